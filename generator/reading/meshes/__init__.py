@@ -1,0 +1,1 @@
+"""Mesh files in, triangles in millimetres or one clear error out."""

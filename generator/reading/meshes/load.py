@@ -1,0 +1,123 @@
+"""What shape does a mesh file hold, in millimetres, and who said which unit it is in?"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import stat
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from generator.geometry.mesh import Mesh
+from generator.reading.meshes import obj, ply, stl
+from generator.reading.meshes.errors import MeshError
+from generator.reading.meshes.limits import MAX_FILE_BYTES, REDUCE
+from generator.reading.meshes.sniff import MeshFormat, check_suffix, sniffed
+from generator.reading.meshes.soup import Triangles, mesh_in_mm
+from generator.reading.meshes.units import MM_IN, UnitSource
+from generator.records.parts import MeshUnits
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadedMesh:
+    """A mesh with where it came from."""
+
+    mesh: Mesh
+    format: MeshFormat
+    units: MeshUnits
+    unit_source: UnitSource
+    sha256: str  # of the bytes that were really read
+
+
+def load_mesh(path: Path, units: MeshUnits | None) -> LoadedMesh:
+    """Read one mesh file.
+
+    units: what the part says about formats that carry no unit (STL, OBJ, PLY); None means millimetres.
+    Raises MeshError for anything but a whole, finite mesh. Meant for a guarded child process: the
+    caps keep memory and time within bounds, but a CAD kernel may still crash.
+    """
+    return mesh_from_bytes(mesh_bytes(path), path.suffix, units)
+
+
+def mesh_bytes(path: Path) -> bytes:
+    """Read the file itself: regular, within its folder, and not too large; raises MeshError otherwise."""
+    if path.is_symlink() and path.resolve().parent != path.parent.resolve():
+        raise MeshError(
+            "the file is a link that leads out of the part's folder", "copy the file itself into the folder"
+        )
+    try:
+        found = path.stat()
+        if not stat.S_ISREG(found.st_mode):
+            raise MeshError("this is not a file", "put a mesh file in its place")
+        _check_file_size(found.st_size)
+        with path.open("rb") as stream:
+            content = stream.read(MAX_FILE_BYTES + 1)
+    except OSError as error:
+        reason = os.strerror(error.errno or 0).lower()
+        raise MeshError(f"the file cannot be read: {reason}", "check its name and who may read it") from None
+    _check_file_size(len(content))
+    return content
+
+
+def _check_file_size(size: int) -> None:
+    if size > MAX_FILE_BYTES:
+        limit_mb = MAX_FILE_BYTES // 1024**2
+        raise MeshError(
+            f"the file has {size / 1024**2:,.0f} MB, more than the {limit_mb} MB that are read", REDUCE
+        )
+
+
+def mesh_from_bytes(content: bytes, suffix: str, units: MeshUnits | None) -> LoadedMesh:
+    """Read a mesh from its bytes and the ending of its name; see `load_mesh`."""
+    found = sniffed(content, suffix)
+    check_suffix(suffix, found)
+    if found in _UNITLESS:
+        own, source = units or MeshUnits.MILLIMETRE, UnitSource.GIVEN if units else UnitSource.ASSUMED
+        triangles, unit_mm = _UNITLESS[found](content), MM_IN[own]
+    else:
+        triangles, own, source, unit_mm = _with_own_units(content, found)
+        if units not in (None, own):
+            raise MeshError(
+                f"the part says mesh_units: {units}, but {found} carries its own unit, here {own}",
+                "take mesh_units out of the part, or export the file in the right unit",
+            )
+    return LoadedMesh(
+        mesh=mesh_in_mm(triangles, unit_mm),
+        format=found,
+        units=own,
+        unit_source=source,
+        sha256=hashlib.sha256(content).hexdigest(),
+    )
+
+
+_UNITLESS: Final[dict[MeshFormat, Callable[[bytes], Triangles]]] = {
+    MeshFormat.STL_BINARY: stl.binary_stl,
+    MeshFormat.STL_ASCII: stl.ascii_stl,
+    MeshFormat.OBJ: obj.obj,
+    MeshFormat.PLY: ply.ply,
+}
+
+
+def _with_own_units(content: bytes, found: MeshFormat) -> tuple[Triangles, MeshUnits, UnitSource, float]:
+    """Give triangles, the unit the file was drawn in, who said so, and mm in one unit of the triangles."""
+    # Imported when met: each brings a library that the usual STL does not need.
+    if found is MeshFormat.THREEMF:
+        from generator.reading.meshes.threemf import threemf  # noqa: PLC0415
+
+        triangles, own = threemf(content)
+        return triangles, own, UnitSource.FILE, MM_IN[own]
+    if found is MeshFormat.GLB:
+        from generator.reading.meshes.gltf import glb  # noqa: PLC0415
+
+        return glb(content), MeshUnits.METRE, UnitSource.STANDARD, MM_IN[MeshUnits.METRE]
+    from generator.reading.meshes.step import step  # noqa: PLC0415
+
+    triangles, own = step(content)
+    return (
+        triangles,
+        own,
+        UnitSource.FILE,
+        MM_IN[MeshUnits.METRE],
+    )  # the kernel gives metres whatever the file's unit

@@ -1,0 +1,142 @@
+"""Which polygons does an OBJ file hold?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.limits import check_face_count
+from generator.reading.meshes.outside import leads_outside
+from generator.reading.meshes.polygons import Triple, cut_into_triangles
+from generator.reading.meshes.soup import Triangles
+
+_FREE_FORM: Final = frozenset(
+    {"vp", "cstype", "deg", "curv", "curv2", "surf", "parm", "bzp", "bsp", "cdc", "res"}
+)
+_RUNS_OTHER: Final = frozenset({"call", "csh"})
+# Named but never opened: they hold colours and the like, not the shape.
+_NAMES_FILES: Final = frozenset({"mtllib", "maplib", "usemap", "shadow_obj", "trace_obj"})
+
+
+@dataclass(slots=True)
+class _Reading:
+    """What was read so far."""
+
+    coordinates: list[float] = field(default_factory=list)
+    polygons: list[tuple[int, ...]] = field(default_factory=list)
+    used_otherwise: set[int] = field(default_factory=set)  # by lines and points, which have no surface
+
+    @property
+    def count(self) -> int:
+        return len(self.coordinates) // 3
+
+
+def obj(content: bytes) -> Triangles:
+    """Read the polygons of an OBJ file and cut them into triangles; files it names are never opened.
+
+    An OBJ has neither a count nor an end mark, so a file cut short between two lines shows only by
+    what it leaves behind: corners that no face uses are an error here. Raises MeshError, with the
+    line, for whatever cannot be understood.
+    """
+    reading = _Reading()
+    for line, words in _statements(content):
+        _take(reading, words, line)
+    vertices = np.array(reading.coordinates, dtype=np.float64).reshape(-1, 3)
+    _check_used(reading)
+    faces = _triples(reading.polygons, vertices)
+    check_face_count(len(faces))
+    return Triangles(vertices=vertices, faces=np.array(faces, dtype=np.int64).reshape(-1, 3))
+
+
+def _statements(content: bytes) -> Iterator[tuple[int, list[str]]]:
+    """Give each line's words, comments left out, with lines joined that end in a backslash."""
+    held: list[str] = []
+    for line, raw in enumerate(content.decode("utf-8-sig", errors="replace").splitlines(), start=1):
+        text = raw.partition("#")[0].rstrip()
+        if text.endswith("\\"):
+            held += text[:-1].split()
+            continue
+        words, held = held + text.split(), []
+        if words:
+            yield line, words
+    if held:
+        raise MeshError("the file ends in the middle of a line", SAVE_AGAIN)
+
+
+def _take(reading: _Reading, words: list[str], line: int) -> None:
+    match words[0]:
+        case "v":
+            reading.coordinates.extend(_corner(words, line))
+        case "f":
+            if len(words) < 4:
+                raise MeshError(f"a face with {len(words) - 1} corners", EXPORT_STL, line)
+            reading.polygons.append(tuple(_index(word, reading.count, line) for word in words[1:]))
+        case "l" | "p":
+            reading.used_otherwise.update(_index(word, reading.count, line) for word in words[1:])
+        case name if name in _NAMES_FILES:
+            _check_named(words, line)
+        case name if name in _FREE_FORM:
+            raise MeshError(f"'{name}' describes a curved surface, which is not read", EXPORT_STL, line)
+        case name if name in _RUNS_OTHER:
+            raise MeshError(f"'{name}' runs another file, which is never done", EXPORT_STL, line)
+        case _:
+            pass  # normals, texture, groups, names: no shape in them
+
+
+def _corner(words: list[str], line: int) -> tuple[float, float, float]:
+    try:
+        x, y, z = (float(word) for word in words[1:4])
+    except ValueError:
+        raise MeshError(f"'{' '.join(words)[:60]}' is not three coordinates", EXPORT_STL, line) from None
+    if not (math.isfinite(x) and math.isfinite(y) and math.isfinite(z)):
+        raise MeshError(f"'{' '.join(words)[:60]}' has a coordinate that is not a number", EXPORT_STL, line)
+    return x, y, z
+
+
+def _index(word: str, count: int, line: int) -> int:
+    """Turn '12/3/4' into 11; corners count from 1, and negative ones back from the last (OBJ, "f")."""
+    try:
+        number = int(word.partition("/")[0])
+    except ValueError:
+        raise MeshError(f"'{word[:30]}' is not the number of a corner", EXPORT_STL, line) from None
+    index = number - 1 if number > 0 else count + number
+    if number == 0 or not 0 <= index < count:
+        raise MeshError(f"a face uses corner {number}, but {count:,} were given before it", SAVE_AGAIN, line)
+    return index
+
+
+def _check_named(words: list[str], line: int) -> None:
+    name = " ".join(words[1:])
+    if leads_outside(name):
+        raise MeshError(
+            f"'{words[0]}' points outside the part's folder, to '{name[:80]}'",
+            "take the line out, or save the file as binary STL; colours are not used",
+            line,
+        )
+
+
+def _check_used(reading: _Reading) -> None:
+    used = set(reading.used_otherwise)
+    for polygon in reading.polygons:
+        used.update(polygon)
+    unused = reading.count - len(used)
+    if unused:
+        raise MeshError(
+            f"{unused:,} of {reading.count:,} corners belong to no face: the file looks cut short", SAVE_AGAIN
+        )
+
+
+def _triples(polygons: list[tuple[int, ...]], vertices: NDArray[np.float64]) -> list[Triple]:
+    triples: list[Triple] = []
+    for polygon in polygons:
+        if len(polygon) == 3:
+            triples.append((polygon[0], polygon[1], polygon[2]))
+        else:
+            triples.extend(cut_into_triangles(polygon, vertices))
+    return triples

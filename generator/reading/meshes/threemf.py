@@ -1,0 +1,96 @@
+"""Which triangles does a 3MF package build, in which unit?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.reading.meshes.errors import EXPORT_3MF, SAVE_AGAIN, MeshError
+from generator.reading.meshes.limits import MAX_NESTING, check_face_count
+from generator.reading.meshes.package import Package
+from generator.reading.meshes.soup import Triangles, joined, placed
+from generator.reading.meshes.threemf_model import Item, Model, ModelObject, model
+from generator.records.parts import MeshUnits
+
+# Objects of these types are help for the printer, not the part (3MF Core Specification 1.4, 4.1).
+_NOT_THE_PART: Final = frozenset({"support", "solidsupport", "other"})
+
+
+def threemf(content: bytes) -> tuple[Triangles, MeshUnits]:
+    """Read what the build list of a 3MF package places, and the unit that its model states.
+
+    Raises MeshError for a package that is broken, locked, out of proportion or points outside
+    itself, for a required extension that is not known, for objects that are not made of triangles,
+    and for an empty build list.
+    """
+    package = Package(content)
+    start = package.start_part()
+    assembly = _Assembly(package, start)
+    root = assembly.model(start)
+    if not root.build:
+        raise MeshError("the build list is empty, so the 3MF holds nothing to print", EXPORT_3MF)
+    assembly.check_size(root.build)
+    pieces = [piece for item in root.build for piece in assembly.placed(item, start, np.eye(4))]
+    return joined(pieces), root.units
+
+
+@dataclass(frozen=True, slots=True)
+class _Key:
+    part: str
+    number: str
+
+
+class _Assembly:
+    """Models of one package, read once each, and the objects in them."""
+
+    def __init__(self, package: Package, start: str) -> None:
+        self._package = package
+        self._models: dict[str, Model] = {}
+        self._face_counts: dict[_Key, int] = {}
+        self._start = start
+
+    def model(self, part: str) -> Model:
+        if part not in self._models:
+            self._models[part] = model(self._package.pieces(part), part)
+            if self._models[part].units is not self._models.get(self._start, self._models[part]).units:
+                raise MeshError(f"'{part[:80]}' is in another unit than the model that uses it", EXPORT_3MF)
+        return self._models[part]
+
+    def _found(self, item: Item, part: str) -> tuple[_Key, ModelObject]:
+        """Look an object up, in another part of the package where the item names one (Production Extension)."""
+        key = _Key(item.path or part, item.number)
+        thing = self.model(key.part).objects.get(item.number)
+        if thing is None:
+            raise MeshError(
+                f"the 3MF refers to object {item.number[:20]}, which it does not hold", SAVE_AGAIN
+            )
+        if thing.kind in _NOT_THE_PART:
+            raise MeshError(
+                f"object {item.number[:20]} is '{thing.kind}', not a part", "export only the part"
+            )
+        return key, thing
+
+    def check_size(self, build: tuple[Item, ...]) -> None:
+        """Count before anything is copied: a few lines can ask for a million copies."""
+        check_face_count(sum(self._faces(item, self._start, 0) for item in build))
+
+    def _faces(self, item: Item, part: str, depth: int) -> int:
+        if depth > MAX_NESTING:
+            raise MeshError(f"objects stand within objects more than {MAX_NESTING} deep", EXPORT_3MF)
+        key, thing = self._found(item, part)
+        if key not in self._face_counts:
+            inner = sum(self._faces(component, key.part, depth + 1) for component in thing.components)
+            self._face_counts[key] = len(thing.triangles.faces) + inner
+        return self._face_counts[key]
+
+    def placed(self, item: Item, part: str, outer: NDArray[np.float64]) -> list[Triangles]:
+        """Place an object and all it is composed of; inner transforms come first (clause 3.3)."""
+        key, thing = self._found(item, part)
+        matrix = outer @ item.matrix
+        pieces = [placed(thing.triangles, matrix)] if len(thing.triangles.faces) else []
+        for component in thing.components:
+            pieces += self.placed(component, key.part, matrix)
+        return pieces
