@@ -1,0 +1,1 @@
+"""From folders to records and meshes; every problem with its place."""

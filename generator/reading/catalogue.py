@@ -1,0 +1,126 @@
+"""The folder catalogue/ → the whole catalogue, with every problem at once."""
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TypeVar
+
+from pydantic import BaseModel
+
+from generator.reading.crosschecks import check_folder, check_lists, check_numbers
+from generator.reading.disk import Disk
+from generator.reading.part_folder import ReadFolder, read_part_folder
+from generator.reading.validating import record
+from generator.reading.yaml_places import Written
+from generator.records.catalogue import Catalogue, KeptFile, PartFolder
+from generator.records.depot import Depot, Words
+from generator.records.fleets import Fleets
+from generator.records.makers import Makers
+from generator.records.materials import Material
+from generator.records.problems import Severity, in_order
+from generator.records.requests import Request
+
+R = TypeVar("R", bound=BaseModel)
+KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "materials", "parts", "requests")
+
+
+@dataclass(slots=True)
+class Sources:
+    """The files that belong to no part, as written, so that later checks can point into them."""
+
+    depot: Written
+    fleets: Written
+    makers: Written
+    words: Written | None
+    materials: dict[str, Written]
+    requests: dict[str, Written]
+
+
+def read_catalogue(root: Path) -> Catalogue:
+    """Read the catalogue in `root`. Nothing an author can write raises; all is in the result's problems."""
+    disk = Disk(root)
+    sources = _sources(disk)
+    catalogue = _records(disk, sources)
+    folders = [
+        read_part_folder(disk, f"parts/{name}")
+        for name in disk.names("parts")
+        if disk.is_folder(f"parts/{name}")
+    ]
+    problems = disk.taken()
+    check_numbers(folders)
+    for folder in folders:
+        check_folder(folder, catalogue, {each.number for each in folders})
+    written = (sources.depot, sources.fleets, sources.makers, sources.words)
+    problems += [problem for source in written if source for problem in source.problems]
+    problems += check_lists(catalogue, sources.materials, sources.requests, {each.number for each in folders})
+    for listed in (sources.materials, sources.requests):
+        problems += [problem for source in listed.values() for problem in source.problems]
+    return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
+
+
+def _closed(folders: list[ReadFolder]) -> tuple[PartFolder, ...]:
+    return tuple(sorted((folder.closed() for folder in folders), key=lambda each: (each.number, each.folder)))
+
+
+def _sources(disk: Disk) -> Sources:
+    names = disk.names(".")
+    for name in names:
+        if name not in KNOWN and not name.lower().startswith("readme"):
+            meant = next(
+                (known for known in KNOWN if known.split(".")[0] == name.split(".")[0].lower()), None
+            )
+            fix = f"did you mean '{meant}'? Rename it" if meant else "take it out of the catalogue"
+            disk.add("FOLD01", name, "is not a file of a catalogue, and is not read", fix, Severity.WARNING)
+    return Sources(
+        depot=disk.yaml("depot.yml"),
+        fleets=disk.yaml("fleets.yml"),
+        makers=disk.yaml("makers.yml"),
+        words=disk.yaml("words.yml") if "words.yml" in names else None,
+        materials=_yaml_files(disk, "materials"),
+        requests=_yaml_files(disk, "requests"),
+    )
+
+
+def _yaml_files(disk: Disk, folder: str) -> dict[str, Written]:
+    found = {}
+    for name in disk.names(folder):
+        if name.endswith(".yml"):
+            found[name.removesuffix(".yml")] = disk.yaml(f"{folder}/{name}")
+        elif not disk.is_folder(f"{folder}/{name}") and folder == "materials":
+            disk.add(
+                "FOLD01",
+                f"{folder}/{name}",
+                "is not read",
+                "name records <id>.yml; put files in documents/",
+                Severity.WARNING,
+            )
+    return found
+
+
+def _records(disk: Disk, sources: Sources) -> Catalogue:
+    fleets = record(Fleets, sources.fleets)
+    makers = record(Makers, sources.makers)
+    return Catalogue(
+        depot=record(Depot, sources.depot),
+        fleets={fleet.id: fleet for fleet in fleets.fleets} if fleets else {},
+        makers={maker.id: maker for maker in makers.makers} if makers else {},
+        materials=_each(Material, sources.materials),
+        material_files=_material_files(disk),
+        words=(record(Words, sources.words) if sources.words else None) or Words(),
+        parts=(),
+        requests=_each(Request, sources.requests),
+        problems=(),
+    )
+
+
+def _each(kind: type[R], sources: dict[str, Written]) -> dict[str, R]:
+    records = {name: record(kind, source) for name, source in sources.items()}
+    return {name: found for name, found in records.items() if found}
+
+
+def _material_files(disk: Disk) -> dict[str, KeptFile]:
+    files = {}
+    for name in disk.names("materials/documents"):
+        kept = disk.kept(f"materials/documents/{name}")
+        if kept:
+            files[f"documents/{name}"] = kept
+    return files

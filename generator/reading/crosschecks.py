@@ -1,0 +1,206 @@
+"""Do the records agree with each other? Each disagreement is a problem at the line that makes it."""
+
+import difflib
+from collections import defaultdict
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from generator.reading.part_folder import ReadFolder
+from generator.reading.yaml_places import Path, Written
+from generator.records.approvals import Approved, Event, Evidence, Superseded, TrialOpened
+from generator.records.catalogue import Catalogue, KeptFile
+from generator.records.fleets import Fleet, vehicles_in
+from generator.records.parts import Part
+from generator.records.problems import Problem, Severity, Where
+
+
+class Finding(NamedTuple):
+    """A disagreement before it has its place: the path of keys inside its file."""
+
+    code: str
+    path: Path
+    says: str
+    fix: str
+    severity: Severity = Severity.ERROR
+
+
+def check_numbers(folders: list[ReadFolder]) -> None:
+    """Two folders never share a number; a number and its folder's name agree."""
+    by_number = defaultdict(list)
+    for folder in folders:
+        by_number[folder.number.casefold()].append(folder)
+    for same in by_number.values():
+        for folder in same if len(same) > 1 else ():
+            others = ", ".join(other.folder for other in same if other is not folder)
+            where = folder.part_yml.where(("number",))
+            folder.add(
+                "PART01",
+                where,
+                f"has the number {folder.number}, and so has {others}",
+                "give one of them a new number",
+            )
+    for folder in folders:
+        name = folder.folder.rsplit("/", 1)[-1]
+        if folder.part and not (name + "-").upper().startswith(folder.number + "-"):
+            says = f"says number {folder.number} in a folder named {name}"
+            folder.add(
+                "PART02", folder.part_yml.where(("number",)), says, f"rename the folder to {folder.number}-…"
+            )
+
+
+def check_folder(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) -> None:
+    """Everything a part says of fleets, materials, makers, other parts, roles and evidence must exist."""
+    if folder.part:
+        _put(folder.problems, folder.part_yml, _part_findings(folder.part, catalogue, numbers))
+    if folder.approval and folder.approval_yml:
+        _put(folder.problems, folder.approval_yml, _approval_findings(folder, catalogue, numbers))
+    if folder.fitting and folder.fitting.missing:
+        where = Where(f"{folder.folder}/fitting.md")
+        headings = ", ".join(f"'## {name}'" for name in folder.fitting.missing)
+        folder.add(
+            "FIT02",
+            where,
+            f"has nothing under {headings}",
+            "write what the fitter needs there",
+            Severity.WARNING,
+        )
+
+
+def check_lists(
+    catalogue: Catalogue, materials: dict[str, Written], requests: dict[str, Written], numbers: set[str]
+) -> list[Problem]:
+    """The same for materials, makers' materials and requests."""
+    problems: list[Problem] = []
+    for name, material in catalogue.materials.items():
+        for kind in ("certificates", "fire_tests"):
+            evidence = enumerate(getattr(material, kind))
+            found = [
+                _file(each.file, each.sha256, catalogue.material_files, (kind, i)) for i, each in evidence
+            ]
+            _put(problems, materials[name], (finding for one in found for finding in one))
+    for name, request in catalogue.requests.items():
+        findings = list(_known("fleet", request.fleet, catalogue.fleets, ("fleet",)))
+        if request.place and request.fleet in catalogue.fleets:
+            findings += _known("place", request.place, _places(catalogue.fleets[request.fleet]), ("place",))
+        if request.answered_by:
+            findings += _known("part", request.answered_by, numbers, ("answered_by",))
+        _put(problems, requests[name], findings)
+    return problems
+
+
+def _put(problems: list[Problem], source: Written, findings: Iterable[Finding]) -> None:
+    for finding in findings:
+        where = source.where(finding.path)
+        problems.append(
+            Problem(
+                code=finding.code, where=where, says=finding.says, fix=finding.fix, severity=finding.severity
+            )
+        )
+
+
+def _known(kind: str, name: str, known: Iterable[str], path: Path) -> Iterable[Finding]:
+    names = sorted(known)
+    if name in names:
+        return
+    close = difflib.get_close_matches(name, names, n=1, cutoff=0.6)
+    fix = (
+        f"did you mean '{close[0]}'?" if close else f"use one of: {', '.join(names) or 'none is defined yet'}"
+    )
+    yield Finding("LINK01", path, f"names the {kind} '{name}', which does not exist", fix)
+
+
+def _places(fleet: Fleet) -> list[str]:
+    return [place.id for place in fleet.places]
+
+
+def _part_findings(part: Part, catalogue: Catalogue, numbers: set[str]) -> Iterable[Finding]:
+    yield from _known("material", part.material, catalogue.materials, ("material",))
+    for i, fit in enumerate(part.fits):
+        yield from _fleet_findings(catalogue, fit.fleet, fit.vehicles, (fit.place,), ("fits", i))
+    for i, name in enumerate(part.makers):
+        yield from _known("maker", name, catalogue.makers, ("makers", i))
+        maker = catalogue.makers.get(name)
+        if maker and part.material in catalogue.materials and part.material not in maker.materials:
+            fix = f"add it to the maker's materials, or choose a maker that has it ({_makers_of(catalogue, part.material)})"
+            yield Finding("MAKE01", ("makers", i), f"names '{name}', who does not print {part.material}", fix)
+    if part.other_hand:
+        yield from _known("part", part.other_hand, numbers, ("other_hand",))
+    for i, number in enumerate(part.look_alikes):
+        yield from _known("part", number, numbers, ("look_alikes", i))
+    if part.fire:
+        yield from _role(catalogue, part.fire.chosen_by, ("fire", "chosen_by"))
+
+
+def _makers_of(catalogue: Catalogue, material: str) -> str:
+    return (
+        ", ".join(name for name, maker in catalogue.makers.items() if material in maker.materials)
+        or "none has it"
+    )
+
+
+def _role(catalogue: Catalogue, role: str, path: Path) -> Iterable[Finding]:
+    return _known(
+        "role", role, [each.id for each in catalogue.depot.roles] if catalogue.depot else [role], path
+    )
+
+
+def _fleet_findings(
+    catalogue: Catalogue, fleet: str, ranges: tuple[str, ...], places: tuple[str, ...], path: Path
+) -> Iterable[Finding]:
+    yield from _known("fleet", fleet, catalogue.fleets, (*path, "fleet"))
+    if fleet not in catalogue.fleets:
+        return
+    for place in places:
+        key = (*path, "place")
+        yield from _known("place", place, _places(catalogue.fleets[fleet]), key)
+    strangers = set(vehicles_in(ranges)) - set(catalogue.fleets[fleet].numbers)
+    if strangers:
+        has = ", ".join(catalogue.fleets[fleet].vehicles)
+        says = f"names vehicle {min(strangers)}, which {fleet} does not have"
+        yield Finding("FLEET01", (*path, "vehicles"), says, f"{fleet} has {has}")
+
+
+def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) -> Iterable[Finding]:
+    approval = folder.approval
+    files = folder.closed().files
+    for i, event in enumerate(approval.events if approval else ()):
+        path: Path = ("events", i)
+        yield from _role(catalogue, event.by, (*path, "by"))
+        for j, evidence in enumerate(event.evidence):
+            yield from _evidence(evidence, files, (*path, "evidence", j))
+        if isinstance(event, Approved | TrialOpened):
+            for j, scope in enumerate(event.scope):
+                here = (*path, "scope", j)
+                yield from _fleet_findings(catalogue, scope.fleet, scope.vehicles, scope.places, here)
+                yield from _scope_beyond_part(folder.part, event, j, here)
+        if isinstance(event, Superseded):
+            yield from _known("part", event.superseded_by, numbers, (*path, "superseded_by"))
+    if approval and approval.waiver:
+        yield from _role(catalogue, approval.waiver.by, ("waiver", "by"))
+
+
+def _scope_beyond_part(part: Part | None, event: Event, index: int, path: Path) -> Iterable[Finding]:
+    if part is None or not isinstance(event, Approved | TrialOpened):
+        return
+    scope = event.scope[index]
+    if scope.fleet not in {fit.fleet for fit in part.fits}:
+        says = f"speaks of {scope.fleet}, which the part does not fit"
+        yield Finding(
+            "APPR20", (*path, "fleet"), says, "add the fleet under 'fits' in part.yml, or take it out here"
+        )
+
+
+def _evidence(evidence: Evidence, files: dict[str, KeptFile], path: Path) -> Iterable[Finding]:
+    return _file(evidence.file, evidence.sha256, files, path)
+
+
+def _file(name: str, sha256: str, files: dict[str, KeptFile], path: Path) -> Iterable[Finding]:
+    kept = files.get(name)
+    if kept is None:
+        close = difflib.get_close_matches(name, list(files), n=1, cutoff=0.5)
+        fix = f"did you mean '{close[0]}'?" if close else "put the file there, or take the evidence out"
+        yield Finding("EVID01", (*path, "file"), f"names the file {name}, which is not there", fix)
+    elif kept.sha256 != sha256:
+        says = f"names {name}, which is not the file that was recorded (SHA-256 now {kept.sha256[:12]}…, recorded {sha256[:12]}…)"
+        fix = "put the recorded file back; if the new one is right, record a new event with it"
+        yield Finding("EVID02", (*path, "sha256"), says, fix)

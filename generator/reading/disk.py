@@ -1,0 +1,119 @@
+"""What lies in the catalogue's folders: files are listed, hashed and opened only inside the catalogue."""
+
+import hashlib
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from generator.reading.yaml_places import Written, written
+from generator.records.catalogue import KeptFile
+from generator.records.problems import Problem, Severity, Where
+
+# Larger evidence makes the catalogue too heavy for a tablet; scans belong in a few hundred kB.
+LARGEST_DOCUMENT_BYTES = 30_000_000
+
+
+@dataclass(slots=True)
+class Disk:
+    """The catalogue's folder, read only, with the problems met on the way."""
+
+    root: Path
+    problems: list[Problem] = field(default_factory=list)
+
+    def add(self, code: str, file: str, says: str, fix: str, severity: Severity = Severity.ERROR) -> None:
+        self.problems.append(Problem(code=code, where=Where(file), says=says, fix=fix, severity=severity))
+
+    def taken(self) -> list[Problem]:
+        """The problems met since the last call."""
+        met, self.problems = self.problems, []
+        return met
+
+    def names(self, folder: str) -> list[str]:
+        """Sorted names in a folder without hidden ones; none when it does not exist or leads outside."""
+        path = self.root / folder
+        if not path.is_dir() or not self._stays_inside(folder):
+            return []
+        try:
+            return sorted(
+                entry.name
+                for entry in path.iterdir()
+                if not entry.name.startswith(".") and entry.name != "Thumbs.db"
+            )
+        except OSError as error:
+            self.add(
+                "DISK01",
+                folder,
+                f"cannot be listed: {_reason(error)}",
+                "give the account that builds the right to read it",
+            )
+            return []
+
+    def is_folder(self, name: str) -> bool:
+        return (self.root / name).is_dir() and self._stays_inside(name)
+
+    def raw(self, file: str) -> bytes | None:
+        """The bytes of a file, or None with a problem."""
+        if not self._stays_inside(file):
+            return None
+        try:
+            return (self.root / file).read_bytes()
+        except OSError as error:
+            self.add(
+                "DISK02",
+                file,
+                f"cannot be read: {_reason(error)}",
+                "check that the file is there and may be read",
+            )
+            return None
+
+    def yaml(self, file: str) -> Written:
+        """A YAML file; a missing or unreadable one is a problem of the result."""
+        before = len(self.problems)
+        raw = self.raw(file)
+        if raw is not None:
+            return written(file, raw)
+        found = Written(file)
+        found.problems, self.problems = self.problems[before:], self.problems[:before]
+        return found
+
+    def kept(self, file: str) -> KeptFile | None:
+        """A file's size and SHA-256, or None with a problem."""
+        if not self._stays_inside(file):
+            return None
+        path = self.root / file
+        try:
+            size = path.stat().st_size
+            if size > LARGEST_DOCUMENT_BYTES * 3:
+                self.add("DISK03", file, f"is {size / 1e6:,.0f} MB large", "keep files of a part below 90 MB")
+                return None
+            with path.open("rb") as stream:
+                digest = hashlib.file_digest(stream, "sha256").hexdigest()
+        except OSError as error:
+            self.add(
+                "DISK02",
+                file,
+                f"cannot be read: {_reason(error)}",
+                "check that the file is there and may be read",
+            )
+            return None
+        return KeptFile(path=file, size_bytes=size, sha256=digest)
+
+    def _stays_inside(self, file: str) -> bool:
+        """Whether every step to the file stays in the catalogue; a link that leads out is never followed."""
+        root = self.root.resolve()
+        try:
+            target = (self.root / file).resolve()
+        except (OSError, RuntimeError):
+            target = Path("/")
+        if target == root or root in target.parents:
+            return True
+        self.add(
+            "DISK04",
+            file,
+            "is a link that leads out of the catalogue",
+            "copy the file itself into the folder; what lies outside is never read",
+        )
+        return False
+
+
+def _reason(error: OSError) -> str:
+    return (error.strerror or type(error).__name__).lower()

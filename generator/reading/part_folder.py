@@ -1,0 +1,159 @@
+"""One folder under parts/ → the part with its approval, notes, mesh file, documents and problems."""
+
+from dataclasses import dataclass
+
+from generator.reading.disk import Disk
+from generator.reading.validating import record
+from generator.reading.yaml_places import Written
+from generator.records.approvals import Approval
+from generator.records.catalogue import KeptFile, PartFolder
+from generator.records.fitting import FittingNotes
+from generator.records.parts import Part
+from generator.records.problems import Problem, Severity, Where, in_order
+
+MESH_ENDINGS = ("stl", "3mf", "obj", "ply", "glb", "step", "stp")
+KNOWN_FILES = ("part.yml", "approval.yml", "fitting.md", "documents", "photos")
+
+
+@dataclass(slots=True)
+class ReadFolder:
+    """A part's folder as read, with the places of what its files say, so that later checks can point there."""
+
+    folder: str
+    number: str
+    part: Part | None
+    approval: Approval | None
+    fitting: FittingNotes | None
+    mesh: KeptFile | None
+    documents: tuple[KeptFile, ...]
+    photos: tuple[KeptFile, ...]
+    part_yml: Written
+    approval_yml: Written | None
+    problems: list[Problem]
+
+    def add(self, code: str, where: Where, says: str, fix: str, severity: Severity = Severity.ERROR) -> None:
+        self.problems.append(Problem(code=code, where=where, says=says, fix=fix, severity=severity))
+
+    def _event_places(self) -> tuple[Where, ...]:
+        events = self.approval.events if self.approval else ()
+        source = self.approval_yml
+        return tuple(source.where(("events", index)) for index in range(len(events))) if source else ()
+
+    def closed(self) -> PartFolder:
+        return PartFolder(
+            folder=self.folder,
+            number=self.number,
+            part=self.part,
+            approval=self.approval,
+            fitting=self.fitting,
+            mesh=self.mesh,
+            documents=self.documents,
+            photos=self.photos,
+            event_places=self._event_places(),
+            problems=in_order(self.problems),
+        )
+
+
+def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
+    """Read parts/<number>-<slug>; whatever is wrong is in the result's problems, and nothing is raised."""
+    names = disk.names(folder)
+    part_yml = disk.yaml(f"{folder}/part.yml")
+    part = record(Part, part_yml)
+    approval_yml = disk.yaml(f"{folder}/approval.yml") if "approval.yml" in names else None
+    found = ReadFolder(
+        folder=folder,
+        number=part.number if part else _number_of(folder, part_yml),
+        part=part,
+        approval=record(Approval, approval_yml) if approval_yml else None,
+        fitting=_fitting(disk, folder) if "fitting.md" in names else None,
+        mesh=None,
+        documents=_files(disk, folder, "documents"),
+        photos=_files(disk, folder, "photos"),
+        part_yml=part_yml,
+        approval_yml=approval_yml,
+        problems=[],
+    )
+    found.mesh = _mesh(disk, found, names)
+    _add_strangers(found, names)
+    found.problems += part_yml.problems + (approval_yml.problems if approval_yml else []) + disk.taken()
+    return found
+
+
+def _number_of(folder: str, part_yml: Written) -> str:
+    """The number of a part whose record cannot be read: as its file says it, else as the folder says it."""
+    content = part_yml.content
+    said = content.get("number") if isinstance(content, dict) else None
+    name = folder.rsplit("/", 1)[-1]
+    if isinstance(said, str) and name.upper().startswith(said.upper()):
+        return said
+    pieces = name.split("-")
+    digits = next(
+        (i for i, piece in enumerate(pieces) if any(sign.isdigit() for sign in piece)), len(pieces) - 1
+    )
+    return "-".join(pieces[: digits + 1]).upper()
+
+
+def _fitting(disk: Disk, folder: str) -> FittingNotes | None:
+    raw = disk.raw(f"{folder}/fitting.md")
+    if raw is None:
+        return None
+    try:
+        return FittingNotes.from_markdown(raw.decode("utf-8-sig"))
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        disk.problems.append(
+            Problem(
+                code="FIT01",
+                where=Where(f"{folder}/fitting.md", line),
+                says="is not UTF-8 text",
+                fix="save the file as UTF-8 in your editor",
+            )
+        )
+        return None
+
+
+def _files(disk: Disk, folder: str, inside: str) -> tuple[KeptFile, ...]:
+    names = disk.names(f"{folder}/{inside}")
+    kept = (
+        disk.kept(f"{folder}/{inside}/{name}")
+        for name in names
+        if not disk.is_folder(f"{folder}/{inside}/{name}")
+    )
+    return tuple(file for file in kept if file)
+
+
+def _mesh(disk: Disk, found: ReadFolder, names: list[str]) -> KeptFile | None:
+    models = [name for name in names if name.startswith("model.")]
+    usable = [name for name in models if name.rsplit(".", 1)[-1].lower() in MESH_ENDINGS]
+    if len(usable) > 1:
+        found.add(
+            "MESH02",
+            Where(f"{found.folder}/{usable[1]}"),
+            f"is a second model beside {usable[0]}",
+            "keep the one that is printed and move the other to documents/",
+        )
+        return None
+    if not usable:
+        says = (
+            f"has no mesh of a kind that is read here ({', '.join(models)})"
+            if models
+            else "has no model file"
+        )
+        fix = f"put the mesh there as model.stl (or {', '.join(MESH_ENDINGS[1:])})"
+        found.add("MESH01", Where(found.folder), says, fix)
+        return None
+    return disk.kept(f"{found.folder}/{usable[0]}")
+
+
+def _add_strangers(found: ReadFolder, names: list[str]) -> None:
+    for name in names:
+        if name in KNOWN_FILES or name.startswith("model."):
+            continue
+        meant = next(
+            (known for known in KNOWN_FILES if known.split(".")[0] == name.split(".")[0].lower()), None
+        )
+        fix = f"did you mean '{meant}'? Rename it" if meant else "move it to documents/ or photos/"
+        where = Where(f"{found.folder}/{name}")
+        found.add(
+            "FOLD01", where, "is not a file that a part folder has, and is not read", fix, Severity.WARNING
+        )

@@ -1,0 +1,211 @@
+"""What a YAML file says and where each thing stands in it."""
+
+import re
+from dataclasses import dataclass, field
+from typing import Any
+
+import yaml
+
+from generator.records.problems import Problem, Where
+
+Path = tuple[str | int, ...]
+Plain = dict[str, Any] | list[Any] | str | int | float | bool | None
+
+# A record of a depot is a few kB; what is far larger or deeper was not written by a person.
+LARGEST_FILE_BYTES = 1_000_000
+DEEPEST = 30
+
+
+class _Loader(yaml.SafeLoader):
+    """Scalars as in the YAML 1.2 core schema: 0417 stays a text, `no` stays a word, a date stays a text."""
+
+
+_Loader.yaml_implicit_resolvers = {}
+for _tag, _pattern, _first in (
+    ("tag:yaml.org,2002:bool", r"^(?:true|True|TRUE|false|False|FALSE)$", "tTfF"),
+    ("tag:yaml.org,2002:null", r"^(?:~|null|Null|NULL|)$", ["~", "n", "N", ""]),
+    ("tag:yaml.org,2002:int", r"^[-+]?(?:0|[1-9][0-9]{0,17})$", "-+0123456789"),
+    (
+        "tag:yaml.org,2002:float",
+        r"^[-+]?(?:0|[1-9][0-9]{0,17})\.[0-9]{1,17}(?:[eE][-+]?[0-9]{1,3})?$",
+        "-+0123456789",
+    ),
+):
+    _Loader.add_implicit_resolver(_tag, re.compile(_pattern), list(_first))
+
+
+@dataclass(slots=True)
+class Written:
+    """A YAML file: its plain contents, and the line and column (from 1) of every key and value."""
+
+    file: str
+    content: Plain = None
+    values: dict[Path, tuple[int, int]] = field(default_factory=dict)
+    keys: dict[Path, tuple[int, int]] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+    def where(self, path: Path, *, key: bool = False) -> Where:
+        """The place of `path`, or of the nearest thing around it that stands in the file."""
+        for marks in (self.keys, self.values) if key else (self.values, self.keys):
+            if path in marks:
+                return Where(self.file, *marks[path])
+        return self.where(path[:-1]) if path else Where(self.file, 1, 1)
+
+    def add(self, code: str, mark: Any, says: str, fix: str) -> None:
+        """Add a problem at a mark of the YAML library (None: the whole file)."""
+        where = Where(self.file, mark.line + 1, mark.column + 1) if mark else Where(self.file)
+        self.problems.append(Problem(code=code, where=where, says=says, fix=fix))
+
+
+def written(file: str, raw: bytes) -> Written:
+    """Read the bytes of a YAML file; every mistake of form becomes a problem of the result, none is raised."""
+    result = Written(file)
+    text = _text(result, raw)
+    if text is None:
+        return result
+    try:
+        if _is_one_document(text, result):
+            node = yaml.compose(text, Loader=_Loader)
+            result.content = _plain(node, (), result) if node is not None else None
+    except yaml.MarkedYAMLError as error:
+        _add_syntax_problem(result, error)
+    except RecursionError:
+        result.add(
+            "YAML06", None, "is nested too deeply to read", "write it flatter; a record is a few levels deep"
+        )
+    return result
+
+
+def _text(result: Written, raw: bytes) -> str | None:
+    if len(raw) > LARGEST_FILE_BYTES:
+        result.add(
+            "YAML01",
+            None,
+            f"is {len(raw):,} bytes long",
+            "keep a record below 1 MB; put large things in documents/",
+        )
+        return None
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        result.problems.append(
+            Problem(
+                code="YAML02",
+                where=Where(result.file, line),
+                says=f"is not UTF-8: byte {raw[error.start]:#04x} cannot be read",
+                fix="save the file as UTF-8 in your editor",
+            )
+        )
+        return None
+    for number, line_text in enumerate(text.splitlines(), start=1):
+        unreadable = next(
+            (i for i, letter in enumerate(line_text) if not letter.isprintable() and _is_control(letter)),
+            None,
+        )
+        if unreadable is not None:
+            result.problems.append(
+                Problem(
+                    code="YAML02",
+                    where=Where(result.file, number, unreadable + 1),
+                    says=f"holds the unprintable character U+{ord(line_text[unreadable]):04X}",
+                    fix="type the line anew without it",
+                )
+            )
+    return None if result.problems else text
+
+
+def _is_control(letter: str) -> bool:
+    code = ord(letter)
+    return (code < 0x20 and letter != "\t") or 0x7F <= code < 0xA0 or code in (0xFFFE, 0xFFFF, 0xFEFF)
+
+
+def _is_one_document(text: str, result: Written) -> bool:
+    """Whether the file is one document; references are refused before anything is built from them."""
+    documents = 0
+    for event in yaml.parse(text, Loader=yaml.SafeLoader):
+        anchor = getattr(event, "anchor", None)
+        if anchor:
+            sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
+            fix = "write the value out in full; references are not read here"
+            result.add("YAML03", event.start_mark, f"uses the YAML reference {sign}{anchor}", fix)
+            return False
+        documents += isinstance(event, yaml.DocumentStartEvent)
+        if documents > 1:
+            result.add(
+                "YAML04", event.start_mark, "holds a second document after '---'", "keep one record a file"
+            )
+            return False
+    return True
+
+
+def _plain(node: yaml.Node, path: Path, result: Written) -> Plain:
+    if len(path) > DEEPEST:
+        raise RecursionError
+    result.values[path] = (node.start_mark.line + 1, node.start_mark.column + 1)
+    if isinstance(node, yaml.MappingNode):
+        return _mapping(node, path, result)
+    if isinstance(node, yaml.SequenceNode):
+        return [_plain(item, (*path, index), result) for index, item in enumerate(node.value)]
+    return _scalar(node, result)
+
+
+def _mapping(node: yaml.MappingNode, path: Path, result: Written) -> dict[str, Any]:
+    content: dict[str, Any] = {}
+    for key_node, value_node in node.value:
+        key = key_node.value if isinstance(key_node, yaml.ScalarNode) else None
+        if key is None:
+            result.add(
+                "YAML05",
+                key_node.start_mark,
+                "has a list or block as a key",
+                "write a plain word before the colon",
+            )
+            continue
+        if key in content:
+            first = result.keys[(*path, key)]
+            result.add(
+                "YAML07",
+                key_node.start_mark,
+                f"says '{key}' a second time (first on line {first[0]})",
+                "keep one of the two",
+            )
+            continue
+        result.keys[(*path, key)] = (key_node.start_mark.line + 1, key_node.start_mark.column + 1)
+        content[key] = _plain(value_node, (*path, key), result)
+    return content
+
+
+def _scalar(node: yaml.Node, result: Written) -> Plain:
+    core = {f"tag:yaml.org,2002:{kind}" for kind in ("str", "int", "float", "bool", "null")}
+    if node.tag not in core:
+        result.add(
+            "YAML08", node.start_mark, f"uses the YAML tag {node.tag}", "write a plain value without a tag"
+        )
+        return None
+    if node.tag.endswith(":int"):
+        return int(node.value)
+    if node.tag.endswith(":float"):
+        return float(node.value)
+    if node.tag.endswith(":bool"):
+        return str(node.value).lower() == "true"
+    return None if node.tag.endswith(":null") else str(node.value)
+
+
+def _add_syntax_problem(result: Written, error: yaml.MarkedYAMLError) -> None:
+    mark = error.problem_mark or error.context_mark
+    says = error.problem or "cannot be read"
+    if "'\\t'" in says or "tab" in says.lower():
+        result.add(
+            "YAML09",
+            mark,
+            "has a tab in its indentation",
+            "indent with spaces; set your editor to insert spaces",
+        )
+        return
+    fix = "look at this line and the one above: a colon, quote or indent is out of place"
+    if "mapping values are not allowed" in says:
+        fix = "a text with a colon in it needs quotes around it; otherwise check the indent"
+    if "while scanning a simple key" in (error.context or "") or "could not find expected ':'" in says:
+        fix = "a key needs a colon and a space behind it"
+    result.add("YAML10", mark, f"is not YAML: {says}", fix)

@@ -1,0 +1,252 @@
+"""The approval record: an append-only list of dated events, and the screening of the change."""
+
+from datetime import date
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from generator.records.base import Id, Line, PartNumber, Record, RelativeFile, Revision, Sha256, Text
+from generator.records.fleets import VehicleRange
+
+
+class Route(StrEnum):
+    """Who approves: the customer (the keeper or operator of the vehicles) or the safety authority."""
+
+    CUSTOMER = "customer"
+    AUTHORITY = "authority"
+
+
+class Evidence(Record):
+    """A file in the part's folder, bound by its SHA-256."""
+
+    file: RelativeFile
+    sha256: Sha256
+    title: Line | None = None
+
+
+class Scope(Record):
+    """What an approval or trial speaks of: a fleet, its vehicles (all by default), places (all by default)."""
+
+    fleet: Id
+    vehicles: tuple[VehicleRange, ...] = ()
+    places: tuple[Id, ...] = ()
+
+
+class _Event(Record):
+    on: date
+    by: Id
+    """Role that did it or signed it."""
+    reference: Line | None = None
+    """Number of the letter, minutes or file."""
+    evidence: tuple[Evidence, ...] = ()
+    note: Text | None = None
+
+
+class DesignStarted(_Event):
+    what: Literal["design started"]
+
+
+class PrototypePrinted(_Event):
+    what: Literal["prototype printed"]
+
+
+class SentForAcceptance(_Event):
+    """The prototype lies with the customer to be tried."""
+
+    what: Literal["sent for customer acceptance"]
+
+
+class AcceptanceGiven(_Event):
+    what: Literal["customer acceptance given"]
+
+
+class AcceptanceRefused(_Event):
+    what: Literal["customer acceptance refused"]
+    reason: Line
+
+
+class DocumentsComplete(_Event):
+    what: Literal["documents complete"]
+
+
+class SentToTechnicalReview(_Event):
+    what: Literal["sent to technical review"]
+
+
+class SentToAuthority(_Event):
+    what: Literal["sent to the authority"]
+
+
+class QuestionAsked(_Event):
+    what: Literal["question asked"]
+    question: Text
+
+
+class QuestionAnswered(_Event):
+    what: Literal["question answered"]
+
+
+class Approved(_Event):
+    """Approval: what it speaks of, until when, under which conditions, bound to what was approved."""
+
+    what: Literal["approved"]
+    scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
+    valid_until: date | None = None
+    """Last day of the approval. Left out only with `open_ended: true`."""
+    open_ended: bool = False
+    """True where the approval itself says that it has no end."""
+    conditions: tuple[Line, ...] = ()
+    revision: Revision
+    approved_as: Text
+    """What was approved, line by line, as `spares approve` wrote it; do not edit."""
+    fingerprint: Sha256
+    """SHA-256 of approved_as."""
+
+
+class ApprovalRefused(_Event):
+    what: Literal["approval refused"]
+    reason: Line
+
+
+class ConditionAdded(_Event):
+    what: Literal["condition added"]
+    condition: Line
+
+
+class ConditionLifted(_Event):
+    what: Literal["condition lifted"]
+    condition: Line
+
+
+class TrialOpened(_Event):
+    """A trial on named vehicles until a day."""
+
+    what: Literal["trial opened"]
+    scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
+    valid_until: date
+    conditions: tuple[Line, ...] = ()
+    revision: Revision
+    approved_as: Text
+    fingerprint: Sha256
+
+
+class TrialClosed(_Event):
+    what: Literal["trial closed"]
+    reason: Line
+
+
+class Renewed(_Event):
+    what: Literal["renewed"]
+    valid_until: date
+
+
+class Withdrawn(_Event):
+    what: Literal["withdrawn"]
+    reason: Line
+
+
+class Superseded(_Event):
+    """A newer part takes its place; what is fitted may stay unless the reason says otherwise."""
+
+    what: Literal["superseded"]
+    superseded_by: PartNumber
+    reason: Line | None = None
+
+
+Permit = Approved | TrialOpened
+
+Event = Annotated[
+    DesignStarted
+    | PrototypePrinted
+    | SentForAcceptance
+    | AcceptanceGiven
+    | AcceptanceRefused
+    | DocumentsComplete
+    | SentToTechnicalReview
+    | SentToAuthority
+    | QuestionAsked
+    | QuestionAnswered
+    | Approved
+    | ApprovalRefused
+    | ConditionAdded
+    | ConditionLifted
+    | TrialOpened
+    | TrialClosed
+    | Renewed
+    | Withdrawn
+    | Superseded,
+    Field(discriminator="what"),
+]
+
+
+class Waiver(Record):
+    """Why a safety-role part does not need the authority: decided by whom, written where."""
+
+    reason: Text
+    by: Id
+    reference: Line
+
+
+class Answer(StrEnum):
+    YES = "yes"
+    NO = "no"
+
+
+class ScreeningAnswer(Record):
+    """One answer of the change screening; the tool stores it and never judges it."""
+
+    answer: Text
+    by: Id
+    on: date
+
+
+class IdenticalFunction(Record):
+    """Regulation (EU) 2018/545 Art. 16(1): identical function and performance?"""
+
+    answer: Answer
+    reason: Text
+    by: Id
+    on: date
+
+
+class ChangeCase(Record):
+    """Regulation (EU) 2018/545 Art. 15(1): which case a change that is no like-for-like substitution falls in."""
+
+    case: Literal["a", "b", "c", "d"]
+    reason: Text
+    by: Id
+    on: date
+
+
+class Screening(Record):
+    """Change screening, an aid only: the answers people gave. Who decides is the entity managing the change."""
+
+    identical_function: IdenticalFunction | None = None
+    change_case: ChangeCase | None = None
+    failure_consequence: ScreeningAnswer | None = None
+    """402/2013 Art. 4(2)(a): credible worst case if the part fails."""
+    novelty: ScreeningAnswer | None = None
+    """402/2013 Art. 4(2)(b): what is new for the sector and for the depot."""
+    complexity: ScreeningAnswer | None = None
+    """402/2013 Art. 4(2)(c)."""
+    monitoring: ScreeningAnswer | None = None
+    """402/2013 Art. 4(2)(d): can it be watched in service?"""
+    reversibility: ScreeningAnswer | None = None
+    """402/2013 Art. 4(2)(e): can the old state be brought back?"""
+    additionality: ScreeningAnswer | None = None
+    """402/2013 Art. 4(2)(f): together with earlier changes that were judged not significant."""
+    judged_significant: Answer | None = None
+    """The proposer's own judgement; the tool never fills this in."""
+    judged_by: Id | None = None
+    judged_on: date | None = None
+
+
+class Approval(Record):
+    """approval.yml"""
+
+    route: Route
+    waiver: Waiver | None = None
+    """For a safety-role part on the customer route: why the authority is not needed."""
+    events: tuple[Event, ...] = ()
+    screening: Screening | None = None

@@ -1,0 +1,68 @@
+"""The strict base of every record and the kinds of text it may hold."""
+
+import unicodedata
+from typing import Annotated
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+
+# These turn the reading direction round unseen, so that a name could show other than it is.
+DIRECTION_CONTROLS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+
+
+class Record(BaseModel):
+    """A frozen record: unknown keys are errors, numbers are finite, texts are trimmed."""
+
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        strict=True,
+        allow_inf_nan=False,
+        str_strip_whitespace=True,
+        use_attribute_docstrings=True,
+    )
+
+
+def _without_controls(text: str) -> str:
+    for letter in text:
+        if letter in DIRECTION_CONTROLS or (unicodedata.category(letter) == "Cc" and letter not in "\n\t"):
+            raise ValueError(
+                f"holds the invisible character U+{ord(letter):04X}; type the text anew without it"
+            )
+    return text
+
+
+def _one_line(text: str) -> str:
+    if "\n" in text or "\t" in text:
+        raise ValueError("holds a line break or tab; write it on one line")
+    return text
+
+
+def _inside_its_folder(path: str) -> str:
+    parts = path.split("/")
+    if "\\" in path or ":" in path or path.startswith("/") or ".." in parts or "" in parts or "." in parts:
+        raise ValueError(
+            "must be a file inside this folder, written with forward slashes, such as documents/x.pdf"
+        )
+    return path
+
+
+Text = Annotated[str, Field(min_length=1, max_length=4000), AfterValidator(_without_controls)]
+Line = Annotated[
+    str, Field(min_length=1, max_length=200), AfterValidator(_without_controls), AfterValidator(_one_line)
+]
+Name = Annotated[
+    str, Field(min_length=1, max_length=80), AfterValidator(_without_controls), AfterValidator(_one_line)
+]
+Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9-]{0,39}$")]
+PartNumber = Annotated[str, Field(pattern=r"^[A-Z0-9][A-Z0-9.-]{1,23}$")]
+Revision = Annotated[str, Field(pattern=r"^[A-Z0-9]{1,4}$")]
+Sha256 = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+RelativeFile = Annotated[
+    str,
+    Field(min_length=1, max_length=200),
+    AfterValidator(_without_controls),
+    AfterValidator(_inside_its_folder),
+]
+Positive = Annotated[float, Field(gt=0)]
+NotNegative = Annotated[float, Field(ge=0)]
+Count = Annotated[int, Field(ge=0)]

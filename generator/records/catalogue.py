@@ -1,0 +1,76 @@
+"""The whole catalogue as read: every record with the files and problems that belong to it."""
+
+from dataclasses import dataclass
+
+from generator.records.approvals import Approval
+from generator.records.depot import Depot, Words
+from generator.records.fitting import FittingNotes
+from generator.records.fleets import Fleet, Place
+from generator.records.makers import Maker
+from generator.records.materials import Material
+from generator.records.parts import Part
+from generator.records.problems import Problem, Severity, Where
+from generator.records.requests import Request
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptFile:
+    """A file beside the records: where it is in the catalogue, its size and SHA-256 (of the bytes on disk)."""
+
+    path: str
+    size_bytes: int
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartFolder:
+    """One folder under parts/. `part` is None when part.yml cannot be read: the part still gets its page."""
+
+    folder: str
+    number: str
+    part: Part | None
+    approval: Approval | None
+    fitting: FittingNotes | None
+    mesh: KeptFile | None
+    documents: tuple[KeptFile, ...]
+    photos: tuple[KeptFile, ...]
+    event_places: tuple[Where, ...]
+    """Where each event of approval.yml stands, so that the rules' findings can point there."""
+    problems: tuple[Problem, ...]
+
+    @property
+    def is_broken(self) -> bool:
+        return any(problem.severity is Severity.ERROR for problem in self.problems)
+
+    @property
+    def files(self) -> dict[str, KeptFile]:
+        """Files by their path inside the part's folder."""
+        kept = (*self.documents, *self.photos, *((self.mesh,) if self.mesh else ()))
+        return {file.path.removeprefix(self.folder + "/"): file for file in kept}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Catalogue:
+    """Everything a depot wrote down, and everything that is wrong with it."""
+
+    depot: Depot | None
+    fleets: dict[str, Fleet]
+    makers: dict[str, Maker]
+    materials: dict[str, Material]
+    material_files: dict[str, KeptFile]
+    words: Words
+    parts: tuple[PartFolder, ...]
+    requests: dict[str, Request]
+    problems: tuple[Problem, ...]
+
+    def place(self, fleet: str, place: str) -> Place | None:
+        """The place of a fleet, None when either is unknown."""
+        found = self.fleets.get(fleet)
+        return next((each for each in found.places if each.id == place), None) if found else None
+
+    def folder(self, number: str) -> PartFolder | None:
+        return next((each for each in self.parts if each.number == number), None)
+
+    @property
+    def all_problems(self) -> tuple[Problem, ...]:
+        return (*self.problems, *(problem for folder in self.parts for problem in folder.problems))

@@ -1,0 +1,96 @@
+"""The fleets: which vehicles there are, how they run and which places a part can sit in."""
+
+import re
+from collections.abc import Iterable
+from enum import StrEnum
+from typing import Annotated
+
+from pydantic import AfterValidator, Field
+
+from generator.records.base import Id, Name, Positive, Record
+
+
+class Area(StrEnum):
+    """Where on the vehicle a place lies, for the fire requirement."""
+
+    INTERIOR = "interior"
+    EXTERIOR = "exterior"
+
+
+class DesignCategory(StrEnum):
+    """Design category of EN 45545-1: N standard, A automatic without trained staff, D double-decked, S sleeping."""
+
+    N = "N"
+    A = "A"
+    D = "D"
+    S = "S"
+
+
+def _vehicle_range(text: str) -> str:
+    match = re.fullmatch(r"(\d{1,5})(?:-(\d{1,5}))?", text)
+    if not match:
+        raise ValueError("is no vehicle or range of vehicles; write '403' or '401-412'")
+    first, last = match[1], match[2] or match[1]
+    if int(last) < int(first):
+        raise ValueError(f"runs backwards; write '{last}-{first}'")
+    if int(last) - int(first) > 2000:
+        raise ValueError("spans more than 2,000 vehicles; write the range that the fleet really has")
+    return text
+
+
+VehicleRange = Annotated[str, AfterValidator(_vehicle_range)]
+
+
+def vehicles_in(ranges: Iterable[str]) -> tuple[int, ...]:
+    """The running numbers in ranges such as '401-412' and '415', sorted, each once."""
+    numbers: set[int] = set()
+    for text in ranges:
+        first, _, last = text.partition("-")
+        numbers.update(range(int(first), int(last or first) + 1))
+    return tuple(sorted(numbers))
+
+
+def as_ranges(vehicles: Iterable[int]) -> tuple[str, ...]:
+    """Running numbers written as short as they go: 401, 402, 403, 407 → '401-403', '407'."""
+    runs: list[list[int]] = []
+    for number in sorted(set(vehicles)):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    return tuple(str(first) if first == last else f"{first}-{last}" for first, last in runs)
+
+
+class Place(Record):
+    """A place on the vehicle where parts sit."""
+
+    id: Id
+    name: Name
+    area: Area
+    largest_mm: Positive
+    """The largest extent that a part at this place can plausibly have."""
+    smallest_mm: Positive = 4.0
+    """The smallest plausible largest extent: below it the file is probably in other units."""
+
+
+class Fleet(Record):
+    """One fleet of like vehicles."""
+
+    id: Id
+    name: Name
+    vehicles: Annotated[tuple[VehicleRange, ...], Field(min_length=1)]
+    in_service_since: Annotated[int, Field(ge=1850, le=2100)]
+    operation_category: Annotated[int, Field(ge=1, le=4)]
+    """Operation category 1-4 of EN 45545-1."""
+    design_category: DesignCategory
+    places: tuple[Place, ...]
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        return vehicles_in(self.vehicles)
+
+
+class Fleets(Record):
+    """fleets.yml"""
+
+    fleets: tuple[Fleet, ...]

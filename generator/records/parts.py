@@ -1,0 +1,145 @@
+"""A part: what it is, what it replaces, where it fits, what it is made of and how it is checked."""
+
+from enum import StrEnum
+from typing import Annotated
+
+from pydantic import Field
+
+from generator.records.base import (
+    Count,
+    Id,
+    Line,
+    Name,
+    NotNegative,
+    PartNumber,
+    Positive,
+    Record,
+    Revision,
+    Text,
+)
+from generator.records.fleets import VehicleRange
+from generator.records.materials import RequirementSet
+
+
+class MeshUnits(StrEnum):
+    """Length unit of a mesh file that carries none itself (STL, OBJ, PLY)."""
+
+    MILLIMETRE = "mm"
+    CENTIMETRE = "cm"
+    METRE = "m"
+    INCH = "inch"
+    MICRON = "micron"
+    FOOT = "foot"
+
+
+class NumberKind(StrEnum):
+    """Whose number an old number is."""
+
+    OLD = "old number"
+    MAKER = "maker's number"
+    DRAWING = "drawing number"
+    STORES = "stores number"
+
+
+class OldNumber(Record):
+    number: Name
+    kind: NumberKind = NumberKind.OLD
+    note: Line | None = None
+
+
+class Assembly(Record):
+    """The assembly that had to be bought whole before this part could be printed."""
+
+    name: Name
+    number: Name | None = None
+    price: NotNegative | None = None
+    """Last price of the whole assembly in the depot's currency."""
+
+
+class Fit(Record):
+    """Where the part fits: fleet, vehicles (all by default), place, and how many on one vehicle."""
+
+    fleet: Id
+    vehicles: tuple[VehicleRange, ...] = ()
+    place: Id
+    per_vehicle: Annotated[int, Field(ge=1, le=10000)]
+
+
+class Settings(Record):
+    """How the part is printed; what stands here is bound by the approval."""
+
+    orientation: Line
+    """How it stands on the plate, such as 'flat, hook side up'."""
+    layer_mm: Positive | None = None
+    wall_mm: Positive | None = None
+    """Thickness of the solid walls; None is printed solid."""
+    infill_percent: Annotated[float, Field(ge=0, le=100)] | None = None
+    support: Line | None = None
+    after_print: Line | None = None
+    """What is done after printing, such as 'dried 8 h at 80 °C; bore reamed'."""
+
+
+class SafetyRole(StrEnum):
+    """Whether the part carries or affects a safety function of the vehicle."""
+
+    NONE = "none"
+    SAFETY = "safety"
+
+
+class Fire(Record):
+    """What the fire standard asks of the part at its place."""
+
+    requirement_set: RequirementSet
+    thinnest_wall_mm: Positive
+    """Thinnest wall of the part, to compare with the thickness in the test report."""
+    chosen_by: Id
+    """Role that chose the requirement set."""
+    reason: Line
+
+
+class Stock(Record):
+    place: Name
+    on_shelf: Count
+    revision: Revision | None = None
+    """Revision on the labels of the parts on the shelf; the part's own by default."""
+
+
+class Check(Record):
+    """A critical dimension, checked on every part before it is fitted."""
+
+    name: Name
+    nominal_mm: Positive
+    plus_mm: NotNegative
+    minus_mm: NotNegative
+    measured_with: Name = "caliper"
+
+
+class Part(Record):
+    """part.yml"""
+
+    number: PartNumber
+    revision: Revision
+    name: Name
+    other_names: tuple[Name, ...] = ()
+    purpose: Text
+    """What it does on the vehicle, in a sentence."""
+    symptoms: tuple[Line, ...] = ()
+    """How the old part fails, as a mechanic would say it."""
+    replaces: tuple[OldNumber, ...] = ()
+    assembly: Assembly | None = None
+    fits: Annotated[tuple[Fit, ...], Field(min_length=1)]
+    safety_role: SafetyRole
+    material: Id
+    makers: Annotated[tuple[Id, ...], Field(min_length=1)]
+    settings: Settings
+    mesh_units: MeshUnits | None = None
+    fire: Fire | None = None
+    checks: tuple[Check, ...] = ()
+    other_hand: PartNumber | None = None
+    """The mirror-image part."""
+    look_alikes: tuple[PartNumber, ...] = ()
+    """Parts that are easily taken for this one."""
+    yearly_demand: NotNegative | None = None
+    stock: Stock | None = None
+    what_changed: Text | None = None
+    """What differs from the original part, such as 'rib added at the root of the hook'."""

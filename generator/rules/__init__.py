@@ -1,0 +1,1 @@
+"""Records, facts and a day → verdicts with their reasons; no disk, clock or browser."""

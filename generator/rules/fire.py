@@ -1,0 +1,55 @@
+"""What the fire standard asks at a place, and which report of the material answers it.
+
+The tool advises; a fire engineer decides. Check against your own copy of the standard.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from generator.records.fleets import DesignCategory, Fleet
+from generator.records.materials import FireTest, HazardLevel
+from generator.records.parts import Fire
+
+# EN 45545-2:2020 Table 1, rows operation category 1-4, columns design category N, A, D, S. From memory; it
+# agrees with what secondary sources say in prose. Check against your own copy of the standard.
+HAZARD_LEVELS: dict[int, dict[DesignCategory, HazardLevel]] = {
+    1: {DesignCategory.N: HazardLevel.HL1, DesignCategory.A: HazardLevel.HL1, DesignCategory.D: HazardLevel.HL1, DesignCategory.S: HazardLevel.HL2},
+    2: {DesignCategory.N: HazardLevel.HL2, DesignCategory.A: HazardLevel.HL2, DesignCategory.D: HazardLevel.HL2, DesignCategory.S: HazardLevel.HL2},
+    3: {DesignCategory.N: HazardLevel.HL2, DesignCategory.A: HazardLevel.HL2, DesignCategory.D: HazardLevel.HL2, DesignCategory.S: HazardLevel.HL3},
+    4: {DesignCategory.N: HazardLevel.HL3, DesignCategory.A: HazardLevel.HL3, DesignCategory.D: HazardLevel.HL3, DesignCategory.S: HazardLevel.HL3},
+}  # fmt: skip
+
+
+def hazard_level(fleet: Fleet) -> HazardLevel:
+    """The hazard level that the fleet's operation and design category ask for."""
+    return HAZARD_LEVELS[fleet.operation_category][fleet.design_category]
+
+
+@dataclass(frozen=True, slots=True)
+class FireNeed:
+    """What a report must show: set, hazard level, and a specimen no thicker than the part's thinnest wall."""
+
+    requirement_set: str
+    hazard_level: HazardLevel
+    thinnest_wall_mm: float
+
+
+def fire_need(fire: Fire | None, fleet: Fleet) -> FireNeed | None:
+    """What the part needs on this fleet; None while nobody has said which requirement set applies."""
+    return FireNeed(fire.requirement_set, hazard_level(fleet), fire.thinnest_wall_mm) if fire else None
+
+
+def report_for(need: FireNeed, kept: Iterable[FireTest]) -> FireTest | None:
+    """The report among those kept that answers the need and lasts longest; None when none does."""
+    answering = [
+        test
+        for test in kept
+        if test.requirement_set == need.requirement_set
+        and test.hazard_level >= need.hazard_level
+        and test.thickness_mm <= need.thinnest_wall_mm
+    ]
+    return max(
+        answering,
+        key=lambda test: (test.valid_until is None, test.valid_until or test.tested_on),
+        default=None,
+    )

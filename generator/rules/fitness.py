@@ -1,0 +1,224 @@
+"""May this part be fitted? The facts for every fleet, place and group of vehicles, and the verdict on a day."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from generator.records.approvals import Approval, Approved
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.fleets import as_ranges, vehicles_in
+from generator.records.materials import Certificate, FireTest, Material
+from generator.records.parts import Fit, Part, SafetyRole
+from generator.records.problems import Severity
+from generator.rules.fingerprint import Change, canonical_text, changes, from_record
+from generator.rules.fire import fire_need, report_for
+from generator.rules.history import History, Standing
+from generator.rules.verdicts import OPEN_END, Facts, FactValue, Judgement, best_judged
+
+
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """The copy of the catalogue that is read: the day it was built and how old it may get."""
+
+    built_on: date
+    max_copy_age_days: int
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Vehicles of one fleet at one place that stand alike: the facts of each permit that speaks of them."""
+
+    fleet: str
+    place: str
+    vehicles: tuple[str, ...]
+    """Ranges such as '401-412'."""
+    per_vehicle: int
+    permits: tuple[Facts, ...]
+    label_revision: str | None = None
+    """Set where this speaks only of stock that carries the label of an earlier revision."""
+
+    def on(self, day: date) -> Judgement:
+        return best_judged(self.permits, day)
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What is approved against what is there now; `text` is None while it cannot be said."""
+
+    text: str | None
+    changes: tuple[Change, ...] = ()
+
+
+def part_text(part: Part, catalogue: Catalogue, folder: PartFolder) -> str | None:
+    """The canonical text of the part as it lies in its folder; None where something it binds is missing."""
+    material = catalogue.materials.get(part.material)
+    if material is None or folder.mesh is None or any(name not in catalogue.makers for name in part.makers):
+        return None
+    return canonical_text(part, material, catalogue.makers.values(), folder.mesh.sha256)
+
+
+def grounds(folder: PartFolder, catalogue: Catalogue, told: History, copy: Copy) -> tuple[Ground, ...]:
+    """Every fleet, place and group of vehicles that the part fits, with the facts of its permits.
+
+    A part whose record cannot be read has none: its page says "Do not fit" by itself.
+    """
+    if folder.part is None:
+        return ()
+    case = _Case(folder, folder.part, catalogue, told, copy)
+    return tuple(ground for fit in folder.part.fits for ground in case.grounds_of(fit))
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """One part with everything that its facts are drawn from."""
+
+    folder: PartFolder
+    part: Part
+    catalogue: Catalogue
+    told: History
+    copy: Copy
+
+    @property
+    def material(self) -> Material | None:
+        return self.catalogue.materials.get(self.part.material)
+
+    def grounds_of(self, fit: Fit) -> Iterable[Ground]:
+        for vehicles, permits in _groups(fit, self.catalogue, self.told.permits):
+            common = self.part_facts() | self.fire_facts(fit)
+            facts = tuple(common | self.permit_facts(permit) for permit in permits)
+            none = common | self.no_permit_facts()
+            ground = Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts or (none,))
+            yield ground
+            yield from _old_labels(ground, permits, self.part)
+
+    def part_facts(self) -> dict[str, FactValue]:
+        mistake = next((each for each in self.folder.problems if each.severity is Severity.ERROR), None)
+        kept = [each for each in self.material.certificates if self.is_kept(each)] if self.material else []
+        best = max(kept, key=_lasting, default=None)
+        return {
+            "mistake": f"{mistake.where}: {mistake.says}" if mistake else None,
+            "withdrawn_on": _iso(self.told.withdrawn_on),
+            "withdrawn_for": self.told.withdrawn_for,
+            "superseded_on": _iso(self.told.superseded_on),
+            "superseded_by": self.told.superseded_by,
+            "stage": self.told.stage,
+            "stage_since": _iso(self.told.since),
+            "certificate": f"{best.reference} (type {best.type})" if best else None,
+            "certificate_until": _end(best.valid_until) if best else None,
+            "built_on": self.copy.built_on.isoformat(),
+            "max_copy_age_days": str(self.copy.max_copy_age_days),
+        }
+
+    def is_kept(self, evidence: Certificate | FireTest) -> bool:
+        """Whether the evidence file of the material is there and is the file that was recorded."""
+        file = self.catalogue.material_files.get(evidence.file)
+        return file is not None and file.sha256 == evidence.sha256
+
+    def fire_facts(self, fit: Fit) -> dict[str, FactValue]:
+        fleet = self.catalogue.fleets.get(fit.fleet)
+        need = fire_need(self.part.fire, fleet) if fleet else None
+        tests = [each for each in self.material.fire_tests if self.is_kept(each)] if self.material else []
+        report = report_for(need, tests) if need else None
+        return {
+            "fire_set": "known" if need else None,
+            "fire_need": f"{need.requirement_set}, {need.hazard_level}, {need.thinnest_wall_mm:g} mm"
+            if need
+            else None,
+            "fire_report": f"{report.report} ({report.standard})" if report else None,
+            "fire_until": _end(report.valid_until) if report else None,
+        }
+
+    def permit_facts(self, permit: Standing) -> dict[str, FactValue]:
+        bound = bound_by(permit, part_text(self.part, self.catalogue, self.folder))
+        return {
+            "permit": "trial" if permit.is_trial else "approval",
+            "permit_from": _iso(permit.event.on),
+            "permit_until": OPEN_END if permit.open_ended else _iso(permit.valid_until),
+            "permit_reference": permit.event.reference,
+            "permit_revision": permit.event.revision,
+            "permit_evidence": "kept" if permit.evidence_kept else None,
+            "same_as_approved": None if bound.text is None else ("no" if bound.changes else "yes"),
+            "changed": tuple(change.what for change in bound.changes),
+            "route": self.told.route,
+            "authority": _authority(self.part, self.folder.approval, permit),
+            "conditions": tuple(permit.conditions),
+        }
+
+    def no_permit_facts(self) -> dict[str, FactValue]:
+        empty: dict[str, FactValue] = dict.fromkeys(
+            (
+                "permit",
+                "permit_from",
+                "permit_until",
+                "permit_reference",
+                "permit_revision",
+                "permit_evidence",
+            )
+        )
+        nothing: dict[str, FactValue] = {
+            "same_as_approved": None,
+            "changed": (),
+            "authority": None,
+            "conditions": (),
+        }
+        return empty | nothing | {"route": self.told.route}
+
+
+def _groups(
+    fit: Fit, catalogue: Catalogue, permits: list[Standing]
+) -> Iterable[tuple[tuple[str, ...], tuple[Standing, ...]]]:
+    """The vehicles of a fit, cut into groups that the same permits speak of; newest permit first."""
+    fleet = catalogue.fleets.get(fit.fleet)
+    every = vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ())
+    groups: dict[tuple[int, ...], list[int]] = defaultdict(list)
+    for vehicle in every:
+        groups[tuple(i for i, permit in enumerate(permits) if _covers(permit, fit, vehicle))].append(vehicle)
+    if not every:
+        yield (), ()
+    for indexes, vehicles in groups.items():
+        yield as_ranges(vehicles), tuple(permits[i] for i in reversed(indexes))
+
+
+def _covers(permit: Standing, fit: Fit, vehicle: int) -> bool:
+    return any(
+        scope.fleet == fit.fleet
+        and (not scope.vehicles or vehicle in vehicles_in(scope.vehicles))
+        and (not scope.places or fit.place in scope.places)
+        for scope in permit.event.scope
+    )
+
+
+def _old_labels(ground: Ground, permits: tuple[Standing, ...], part: Part) -> Iterable[Ground]:
+    """Stock printed before a change keeps the verdict of its own revision, told by its label."""
+    for permit, facts in zip(permits, ground.permits, strict=False):
+        revision = permit.event.revision
+        if facts["same_as_approved"] == "no" and revision != part.revision:
+            own = dict(facts) | {"same_as_approved": "yes", "changed": ()}
+            yield Ground(ground.fleet, ground.place, ground.vehicles, ground.per_vehicle, (own,), revision)
+
+
+def bound_by(permit: Standing, text: str | None) -> Bound:
+    """What has changed since the permit was given, line by line."""
+    return Bound(text, changes(from_record(permit.event.approved_as), text) if text is not None else ())
+
+
+def _authority(part: Part, approval: Approval | None, permit: Standing) -> str:
+    """How a safety-role part stands with the authority: the customer's word alone is never enough."""
+    if part.safety_role is SafetyRole.NONE:
+        return "not needed"
+    if permit.authority_asked:
+        return "approved" if isinstance(permit.event, Approved) else "asked"
+    return "waived" if approval and approval.waiver else "missing"
+
+
+def _iso(day: date | None) -> str | None:
+    return day.isoformat() if day else None
+
+
+def _end(day: date | None) -> str:
+    return day.isoformat() if day else OPEN_END
+
+
+def _lasting(certificate: Certificate) -> tuple[bool, date]:
+    return (certificate.valid_until is None, certificate.valid_until or certificate.issued_on)

@@ -1,0 +1,162 @@
+"""The three words, the one table of questions behind them, and how it is read.
+
+The browser reads the same table (as JSON) with the same seven tests, by the tablet's own clock; both are held
+to the vectors in tests/rules/vectors.json.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import IntEnum, StrEnum
+
+FactValue = str | tuple[str, ...] | None
+Facts = Mapping[str, FactValue]
+OPEN_END = "open"
+
+
+class Verdict(IntEnum):
+    """What a mechanic may do, from best to worst."""
+
+    FIT_IT = 0
+    ASK_FIRST = 1
+    DO_NOT_FIT = 2
+
+    @property
+    def key(self) -> str:
+        return ("fit", "ask", "no")[self]
+
+
+class Outcome(StrEnum):
+    PASSED = "passed"
+    FAILED = "failed"
+    UNKNOWN = "unknown"
+
+
+class Look(StrEnum):
+    """How a step looks at its fact. A fact that is missing or malformed is unknown, whatever the test."""
+
+    ABSENT = "absent"  # nothing may be noted
+    NOT_YET = "not yet"  # no day is noted, or it lies after today
+    ONE_OF = "one of"  # one of the needed words
+    BEGUN = "begun"  # a day, today or earlier
+    LASTS = "lasts"  # a day, today or later, or "open"
+    CLOCK = "clock"  # today is not before the day the copy was built
+    YOUNG = "young"  # the copy is not older than it may get
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One question of the table: the fact it looks at, how, and what follows where it does not pass."""
+
+    id: str
+    fact: str
+    test: Look
+    needed: tuple[str, ...] = ()
+    otherwise: Verdict = Verdict.DO_NOT_FIT
+
+
+TABLE: tuple[Step, ...] = (
+    Step("record", "mistake", Look.ABSENT),
+    Step("withdrawn", "withdrawn_on", Look.NOT_YET),
+    Step("superseded", "superseded_on", Look.NOT_YET),
+    Step("permit", "permit", Look.ONE_OF, ("approval", "trial")),
+    Step("begun", "permit_from", Look.BEGUN),
+    Step("lasts", "permit_until", Look.LASTS),
+    Step("unchanged", "same_as_approved", Look.ONE_OF, ("yes",)),
+    Step("evidence", "permit_evidence", Look.ONE_OF, ("kept",)),
+    Step("authority", "authority", Look.ONE_OF, ("approved", "not needed", "waived", "asked")),
+    Step("certificate", "certificate_until", Look.LASTS),
+    Step("fire_set", "fire_set", Look.ONE_OF, ("known",)),
+    Step("fire_report", "fire_until", Look.LASTS),
+    Step("authority_alone", "authority", Look.ONE_OF, ("approved", "not needed"), Verdict.ASK_FIRST),
+    Step("conditions", "conditions", Look.ABSENT, (), Verdict.ASK_FIRST),
+    Step("clock", "built_on", Look.CLOCK, (), Verdict.ASK_FIRST),
+    Step("copy_age", "built_on", Look.YOUNG, (), Verdict.ASK_FIRST),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A step as it went."""
+
+    step: Step
+    outcome: Outcome
+    found: FactValue
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """The verdict, the step that decided it (None when all passed) and every step; `facts` is what was judged."""
+
+    verdict: Verdict
+    decided_by: Taken | None
+    steps: tuple[Taken, ...]
+    facts: Facts
+
+
+def judged(facts: Facts, day: date) -> Judgement:
+    """Ask every question of the table on `day`; the worst answer is the verdict, unknown never passes."""
+    steps = tuple(Taken(step, _outcome(step, facts, day), facts.get(step.fact)) for step in TABLE)
+    bad = [taken for taken in steps if taken.outcome is not Outcome.PASSED]
+    worst = max((taken.step.otherwise for taken in bad), default=Verdict.FIT_IT)
+    decided_by = next((taken for taken in bad if taken.step.otherwise is worst), None)
+    return Judgement(worst, decided_by, steps, facts)
+
+
+def best_judged(permits: Iterable[Facts], day: date) -> Judgement:
+    """The best of several permits that speak of the same vehicle; the first where they are equal.
+
+    Raises ValueError when there is none: a vehicle without a permit still has facts, with `permit` None.
+    """
+    return min((judged(facts, day) for facts in permits), key=lambda judgement: judgement.verdict)
+
+
+def _outcome(step: Step, facts: Facts, day: date) -> Outcome:
+    if step.fact not in facts:
+        return Outcome.UNKNOWN
+    value = facts[step.fact]
+    match step.test:
+        case Look.ABSENT:
+            return _passed(not value)
+        case Look.NOT_YET:
+            return Outcome.PASSED if value is None else _dated(value, lambda noted: noted > day)
+        case Look.ONE_OF:
+            return Outcome.UNKNOWN if value is None else _passed(value in step.needed)
+        case Look.BEGUN:
+            return _dated(value, lambda noted: noted <= day)
+        case Look.LASTS:
+            return Outcome.PASSED if value == OPEN_END else _dated(value, lambda noted: noted >= day)
+        case Look.CLOCK:
+            return _dated(value, lambda built: built <= day)
+        case Look.YOUNG:
+            age = facts.get("max_copy_age_days")
+            if not isinstance(age, str) or not age.isdecimal():
+                return Outcome.UNKNOWN
+            return _dated(value, lambda built: (day - built).days <= int(age))
+
+
+def _passed(does: bool) -> Outcome:  # noqa: FBT001
+    return Outcome.PASSED if does else Outcome.FAILED
+
+
+def _dated(value: FactValue, holds: Callable[[date], bool]) -> Outcome:
+    if not isinstance(value, str) or len(value) != len("2026-01-31"):
+        return Outcome.UNKNOWN
+    try:
+        return _passed(holds(date.fromisoformat(value)))
+    except ValueError:
+        return Outcome.UNKNOWN
+
+
+def table_for_browser() -> list[dict[str, object]]:
+    """The table as plain JSON data."""
+    return [
+        {
+            "id": step.id,
+            "fact": step.fact,
+            "test": step.test,
+            "needed": list(step.needed),
+            "otherwise": step.otherwise.key,
+        }
+        for step in TABLE
+    ]
