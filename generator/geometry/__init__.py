@@ -1,0 +1,1 @@
+"""Triangles to facts and pictures; knows no disk, clock or framework."""

@@ -1,0 +1,47 @@
+"""What a mesh measures: size, area, volume, bodies, and what is wrong with it."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.geometry.boxes import oriented_box
+from generator.geometry.defects import soundness
+from generator.geometry.facts import MeshFacts
+from generator.geometry.mesh import Mesh
+from generator.geometry.weld import welded
+
+__all__ = ["area_mm2", "mesh_facts"]
+
+
+def mesh_facts(mesh: Mesh) -> MeshFacts:
+    """Measure a mesh; lengths in mm.
+
+    Corners are welded first, so that a triangle soup and an indexed mesh give the same facts.
+    The volume is None unless the mesh is closed, wound one way and free of overlaps (see
+    `defects.soundness`). Raises ValueError when the mesh has no faces.
+    """
+    if not len(mesh.faces):
+        raise ValueError("a mesh without faces has no measures")
+    weld = welded(mesh)
+    sound = soundness(weld)
+    used = np.zeros(len(mesh.vertices_mm), dtype=bool)
+    used[mesh.faces] = True
+    points = mesh.vertices_mm[used]
+    x, y, z = np.ptp(points, axis=0).tolist()
+    outline = weld.mesh.vertices_mm if len(weld.mesh.faces) else points
+    return MeshFacts(
+        size_mm=(x, y, z),
+        oriented_size_mm=oriented_box(outline).size_mm,
+        faces=len(weld.mesh.faces),
+        vertices=len(weld.mesh.vertices_mm),
+        bodies=sound.bodies,
+        area_mm2=area_mm2(weld.mesh.vertices_mm[weld.mesh.faces]),
+        volume_mm3=sound.volume_mm3,
+        is_watertight=sound.is_watertight,
+        defects=sound.defects,
+    )
+
+
+def area_mm2(corners: NDArray[np.float64]) -> float:
+    """The sum of the faces' areas; corners: (m, 3, 3)."""
+    across = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    return float(np.linalg.norm(across, axis=1).sum() / 2)

@@ -1,0 +1,181 @@
+"""Which closed shells share space, and which lies inside which."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.geometry.boxtree import close_faces
+
+__all__ = ["Nesting", "nesting"]
+
+# Touching is not crossing: a corner must reach this share of the mesh's diagonal beyond a plane.
+BEYOND = 1e-7
+SAMPLES = 48  # faces of one shell asked whether they lie inside another
+# Turned by angles no draughtsman uses, so that a ray meets no edge of a modelled part.
+_X, _Y, _Z = 0.7391, 0.3217, 0.5113
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nesting:
+    """How closed shells lie to one another.
+
+    overlapping: (s,) shells whose surfaces cross, or whose insides share space while neither
+        holds the other.
+    depth: (s,) in how many other shells each lies.
+    """
+
+    overlapping: NDArray[np.bool_]
+    depth: NDArray[np.int64]
+
+
+def nesting(
+    corners: NDArray[np.float64], shell: NDArray[np.int64], volume: NDArray[np.float64]
+) -> Nesting:
+    """Compare all closed shells pair by pair.
+
+    corners: (m, 3, 3) of consistently wound closed shells; shell: (m,) numbers 0 to s - 1;
+    volume: (s,) signed.
+
+    Sound: what is reported overlapping does overlap. Two ways find it: an edge that passes
+    through the inside of a face (exact up to rounding), and points just below the surface of
+    one shell that lie inside another (sampled, for flush surfaces, where nothing passes
+    through). Shells that only touch do not overlap.
+    """
+    count = len(volume)
+    overlapping = np.zeros(count, dtype=bool)
+    depth = np.zeros(count, dtype=np.int64)
+    if count < 2:
+        return Nesting(overlapping=overlapping, depth=depth)
+    corners = corners - corners.mean(axis=(0, 1))
+    crossed = _crossing(corners, shell)
+    for a, b in sorted(crossed):
+        overlapping[[a, b]] = True
+    space = _Space(corners, shell, volume)
+    for inner, outer in _boxes_that_meet(space.low, space.high):
+        if (min(inner, outer), max(inner, outer)) in crossed:
+            continue
+        inside = space.samples_inside(inner, outer)
+        if inside.size and inside.all() and space.box_holds(outer, inner):
+            depth[inner] += 1
+        elif inside.any():
+            overlapping[[inner, outer]] = True
+    return Nesting(overlapping=overlapping, depth=depth)
+
+
+def _crossing(corners: NDArray[np.float64], shell: NDArray[np.int64]) -> set[tuple[int, int]]:
+    """Pairs of shells of which an edge of one passes through a face of the other."""
+    beyond = BEYOND * float(np.linalg.norm(np.ptp(corners.reshape(-1, 3), axis=0)))
+    found: set[tuple[int, int]] = set()
+    for a, b in close_faces(corners, shell):
+        for one, other in ((a, b), (b, a)):
+            hit = _edges_pass(corners[one], corners[other], beyond)
+            pairs = np.sort(np.column_stack([shell[one[hit]], shell[other[hit]]]), axis=1)
+            found.update((int(low), int(high)) for low, high in np.unique(pairs, axis=0))
+    return found
+
+
+def _edges_pass(
+    edged: NDArray[np.float64], pierced: NDArray[np.float64], beyond: float
+) -> NDArray[np.bool_]:
+    """Whether an edge of `edged` passes through the inside of `pierced`: (k,)."""
+    a, b, c = np.moveaxis(pierced, 1, 0)
+    normal = np.cross(b - a, c - a)
+    length = np.linalg.norm(normal, axis=1)
+    normal /= np.maximum(length, 1e-300)[:, None]
+    height = np.einsum("kij,kj->ki", edged - a[:, None], normal)
+    passes = np.zeros(len(edged), dtype=bool)
+    for i, j in ((0, 1), (1, 2), (2, 0)):
+        through = (height[:, i] > beyond) & (height[:, j] < -beyond)
+        through |= (height[:, i] < -beyond) & (height[:, j] > beyond)
+        at = np.flatnonzero(through & (length > 0))
+        share = height[at, i] / (height[at, i] - height[at, j])
+        point = edged[at, i] + share[:, None] * (edged[at, j] - edged[at, i])
+        within = np.ones(len(at), dtype=bool)
+        for start, end in ((a, b), (b, c), (c, a)):
+            side = np.cross(end[at] - start[at], point - start[at])
+            within &= np.einsum("ij,ij->i", side, normal[at]) > beyond * beyond
+        passes[at[within]] = True
+    return passes
+
+
+def _boxes_that_meet(
+    low: NDArray[np.float64], high: NDArray[np.float64]
+) -> Iterator[tuple[int, int]]:
+    """Ordered pairs of shells with overlapping boxes."""
+    for one in range(len(low)):
+        meets = ((low <= high[one]) & (high >= low[one])).all(axis=1)
+        meets[one] = False
+        for other in np.flatnonzero(meets).tolist():
+            yield one, other
+
+
+class _Space:
+    """Closed shells in a turned frame, ready to be asked whether a point is inside."""
+
+    def __init__(
+        self,
+        corners: NDArray[np.float64],
+        shell: NDArray[np.int64],
+        volume: NDArray[np.float64],
+    ) -> None:
+        turned = corners @ _turn()
+        order = np.argsort(shell, kind="stable")
+        starts = np.searchsorted(shell[order], np.arange(len(volume) + 1))
+        self._faces = [
+            turned[order[begin:end]]
+            for begin, end in zip(starts[:-1].tolist(), starts[1:].tolist(), strict=True)
+        ]
+        self._outward = np.sign(volume)
+        self.low = np.array([faces.min(axis=(0, 1)) for faces in self._faces])
+        self.high = np.array([faces.max(axis=(0, 1)) for faces in self._faces])
+
+    def box_holds(self, outer: int, inner: int) -> bool:
+        """Whether one shell's box lies within the other's."""
+        return bool(
+            (self.low[outer] <= self.low[inner]).all()
+            and (self.high[outer] >= self.high[inner]).all()
+        )
+
+    def samples_inside(self, one: int, other: int) -> NDArray[np.bool_]:
+        """Whether points just below the surface of one shell lie inside the other."""
+        faces = self._faces[one]
+        middle = faces.mean(axis=1)
+        near = ((middle >= self.low[other]) & (middle <= self.high[other])).all(axis=1)
+        chosen = np.flatnonzero(near)
+        chosen = chosen[np.linspace(0, len(chosen) - 1, min(SAMPLES, len(chosen))).astype(int)]
+        a, b, c = np.moveaxis(faces[chosen], 1, 0)
+        normal = np.cross(b - a, c - a) * self._outward[one]
+        twice_area = np.linalg.norm(normal, axis=1)
+        solid = twice_area > 0
+        below = 2e-4 * normal[solid] / np.sqrt(twice_area[solid])[:, None]
+        points = middle[chosen][solid] - below
+        answers = [self._winding(point, other) != 0 for point in points]
+        return np.array(answers, dtype=bool)
+
+    def _winding(self, point: NDArray[np.float64], shell: int) -> int:
+        """How often the shell goes round the point: faces above it, counted with their sign."""
+        faces = self._faces[shell]
+        x, y = faces[:, :, 0] - point[0], faces[:, :, 1] - point[1]
+        over = (x.min(1) <= 0) & (x.max(1) >= 0) & (y.min(1) <= 0) & (y.max(1) >= 0)
+        x, y, z = x[over], y[over], faces[over, :, 2] - point[2]
+        turn = np.stack(
+            [x[:, i] * y[:, j] - x[:, j] * y[:, i] for i, j in ((1, 2), (2, 0), (0, 1))], axis=1
+        )
+        holds = (turn > 0).all(axis=1) | (turn < 0).all(axis=1)
+        whole = turn[holds].sum(axis=1)
+        height = (turn[holds] * z[holds]).sum(axis=1) / whole
+        return int(np.sign(whole[height > 0]).sum())
+
+
+def _turn() -> NDArray[np.float64]:
+    """A rotation by three odd angles: (3, 3)."""
+    turn = np.eye(3)
+    for axis, angle in enumerate((_X, _Y, _Z)):
+        i, j = (axis + 1) % 3, (axis + 2) % 3
+        step = np.eye(3)
+        step[i, i] = step[j, j] = np.cos(angle)
+        step[i, j], step[j, i] = -np.sin(angle), np.sin(angle)
+        turn = turn @ step
+    return turn

@@ -1,0 +1,1 @@
+"""How a part is drawn: shading, ground, lines, put together in `picture`."""

@@ -1,0 +1,104 @@
+"""Meshes made by hand for the tests: closed, wound outwards, with nothing but arrays."""
+
+import numpy as np
+
+from generator.geometry.mesh import Mesh
+
+CUBE_FACES = np.array(
+    [
+        [0, 2, 1], [0, 3, 2], [4, 5, 6], [4, 6, 7], [0, 1, 5], [0, 5, 4],
+        [1, 2, 6], [1, 6, 5], [2, 3, 7], [2, 7, 6], [3, 0, 4], [3, 4, 7],
+    ]
+)  # fmt: skip
+
+
+def box(x=2.0, y=3.0, z=4.0, at=(0.0, 0.0, 0.0)) -> Mesh:
+    corners = [[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0], [0, 0, 1], [1, 0, 1], [1, 1, 1], [0, 1, 1]]
+    return Mesh(vertices_mm=np.array(corners) * [x, y, z] + np.array(at), faces=CUBE_FACES.copy())
+
+
+def revolved(profile, around: int) -> Mesh:
+    """A closed ring of (radius, height) points, none on the axis, anticlockwise in (r, z)."""
+    profile = np.array(profile, dtype=float)
+    turn = np.arange(around) * 2 * np.pi / around
+    ring = np.stack(
+        [
+            profile[:, 0] * np.cos(turn)[:, None],
+            profile[:, 0] * np.sin(turn)[:, None],
+            np.broadcast_to(profile[:, 1], (around, len(profile))),
+        ],
+        axis=2,
+    )
+    rows = len(profile)
+    i, j = np.meshgrid(np.arange(around), np.arange(rows), indexing="ij")
+    a, b = i * rows + j, i * rows + (j + 1) % rows
+    c, d = ((i + 1) % around) * rows + (j + 1) % rows, ((i + 1) % around) * rows + j
+    faces = np.concatenate([np.stack([a, d, c], 2).reshape(-1, 3), np.stack([a, c, b], 2).reshape(-1, 3)])
+    return Mesh(vertices_mm=ring.reshape(-1, 3), faces=faces)
+
+
+def torus(large=30.0, small=8.0, around=72, across=40) -> Mesh:
+    turn = np.arange(across) * 2 * np.pi / across
+    return revolved(np.column_stack([large + small * np.cos(turn), small * np.sin(turn)]), around)
+
+
+def capped(profile, around: int) -> Mesh:
+    """A solid of revolution whose profile starts and ends on the axis, from below to above."""
+    profile = np.array(profile, dtype=float)
+    inner = profile[1:-1]
+    turn = np.arange(around) * 2 * np.pi / around
+    ring = np.stack(
+        [
+            np.outer(np.cos(turn), inner[:, 0]),
+            np.outer(np.sin(turn), inner[:, 0]),
+            np.broadcast_to(inner[:, 1], (around, len(inner))),
+        ],
+        axis=2,
+    ).reshape(-1, 3)
+    rows, low, high = len(inner), around * len(inner), around * len(inner) + 1
+    faces = []
+    for i in range(around):
+        k = (i + 1) % around
+        faces += [[low, k * rows, i * rows], [high, i * rows + rows - 1, k * rows + rows - 1]]
+        for j in range(rows - 1):
+            a, b, c, d = i * rows + j, i * rows + j + 1, k * rows + j + 1, k * rows + j
+            faces += [[a, d, c], [a, c, b]]
+    ends = [[0, 0, profile[0, 1]], [0, 0, profile[-1, 1]]]
+    return Mesh(vertices_mm=np.vstack([ring, ends]), faces=np.array(faces))
+
+
+def cylinder(radius=5.0, height=20.0, around=64) -> Mesh:
+    return capped([(0, 0), (radius, 0), (radius, height), (0, height)], around)
+
+
+def sphere(radius=10.0, around=72, rows=36) -> Mesh:
+    angle = np.linspace(-np.pi / 2, np.pi / 2, rows + 1)
+    profile = np.column_stack([radius * np.cos(angle), radius * np.sin(angle)])
+    return capped(profile, around)
+
+
+def together(*meshes: Mesh) -> Mesh:
+    starts = np.cumsum([0] + [len(mesh.vertices_mm) for mesh in meshes[:-1]])
+    return Mesh(
+        vertices_mm=np.vstack([mesh.vertices_mm for mesh in meshes]),
+        faces=np.vstack([mesh.faces + start for mesh, start in zip(meshes, starts, strict=True)]),
+    )
+
+
+def turned_inside_out(mesh: Mesh) -> Mesh:
+    return Mesh(vertices_mm=mesh.vertices_mm, faces=mesh.faces[:, ::-1])
+
+
+def moved(mesh: Mesh, matrix=None, by=(0.0, 0.0, 0.0)) -> Mesh:
+    matrix = np.eye(3) if matrix is None else np.asarray(matrix)
+    return Mesh(vertices_mm=mesh.vertices_mm @ matrix.T + np.array(by), faces=mesh.faces)
+
+
+def soup(mesh: Mesh) -> Mesh:
+    """The same triangles with three corners of their own each, as in an STL file."""
+    corners = mesh.vertices_mm[mesh.faces].reshape(-1, 3)
+    return Mesh(vertices_mm=corners, faces=np.arange(len(corners)).reshape(-1, 3))
+
+
+def with_faces(mesh: Mesh, faces) -> Mesh:
+    return Mesh(vertices_mm=mesh.vertices_mm, faces=np.asarray(faces))
