@@ -1,0 +1,128 @@
+"""What does a guarded child process do: take a job from its pipe, run it within limits, answer, repeat?"""
+
+from __future__ import annotations
+
+import os
+import pickle
+import queue
+import struct
+import sys
+import threading
+import time
+import traceback
+from dataclasses import dataclass
+from enum import Enum, auto
+from typing import IO, Any, Final
+
+# This module is all that a child imports before its first job, so it stays small.
+
+_LENGTH: Final = struct.Struct("<Q")
+
+
+class Ended(Enum):
+    """How a job ended inside the child."""
+
+    RESULT = auto()
+    RAISED = auto()
+    NO_MEMORY = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Hello:
+    """What the parent says first."""
+
+    seconds: float
+    memory_mb: int
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """What the child answers to a job."""
+
+    ended: Ended
+    value: Any = None
+    says: str = ""
+    details: str = ""
+
+
+def send(stream: IO[bytes], message: bytes) -> None:
+    """Write one message; OSError when the other side is gone."""
+    stream.write(_LENGTH.pack(len(message)) + message)
+    stream.flush()
+
+
+def receive(stream: IO[bytes]) -> bytes | None:
+    """Read one message; None when the other side is gone, at once or in the middle."""
+    head = stream.read(_LENGTH.size)
+    if len(head) < _LENGTH.size:
+        return None
+    (length,) = _LENGTH.unpack(head)
+    message = stream.read(length)
+    return message if len(message) == length else None
+
+
+def main() -> None:
+    """Serve jobs until the parent is gone."""
+    requests, replies = _private_pipes()
+    waiting: queue.SimpleQueue[bytes] = queue.SimpleQueue()
+    threading.Thread(target=_listen, args=(requests, waiting), daemon=True).start()
+    hello: Hello = pickle.loads(waiting.get())  # noqa: S301  from our own parent
+    send(replies, pickle.dumps(_limit_memory(hello.memory_mb)))
+    while True:
+        message = waiting.get()
+        _limit_processor(hello.seconds)
+        send(replies, _answer(message))
+
+
+def _private_pipes() -> tuple[IO[bytes], IO[bytes]]:
+    """Keep the pipes for ourselves: libraries print, and a print into the pipe would be taken for a reply."""
+    requests, replies = os.fdopen(os.dup(0), "rb"), os.fdopen(os.dup(1), "wb")
+    nowhere = os.open(os.devnull, os.O_RDWR)
+    for stream in (0, 1, 2):
+        os.dup2(nowhere, stream)
+    return requests, replies
+
+
+def _listen(requests: IO[bytes], waiting: queue.SimpleQueue[bytes]) -> None:
+    """Take messages in while a job runs, for only so is the parent's death noticed in the middle of one."""
+    while (message := receive(requests)) is not None:
+        waiting.put(message)
+    os._exit(0)
+
+
+def _answer(message: bytes) -> bytes:
+    try:
+        function, job = pickle.loads(message)  # noqa: S301  from our own parent
+        return pickle.dumps(Reply(Ended.RESULT, function(job)))
+    except MemoryError:
+        return pickle.dumps(Reply(Ended.NO_MEMORY))
+    except Exception as error:  # noqa: BLE001  the border of the process: whatever it was, it becomes a value
+        says = f"{type(error).__name__}: {error}".splitlines()[0][:300]
+        return pickle.dumps(Reply(Ended.RAISED, says=says, details=traceback.format_exc()))
+
+
+def _limit_memory(memory_mb: int) -> bool:
+    """Cap the address space; False where the system does not do that (Windows, macOS)."""
+    if sys.platform in ("win32", "darwin"):  # macOS takes the call and ignores it
+        return False
+    import resource  # noqa: PLC0415  not on Windows
+
+    limit = memory_mb * 1024 * 1024
+    try:
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+        resource.setrlimit(resource.RLIMIT_AS, (limit, limit))
+    except (ValueError, OSError):
+        return False
+    return True
+
+
+def _limit_processor(seconds: float) -> None:
+    """End a job that the parent can no longer end: one that holds the interpreter after the parent died."""
+    if sys.platform == "win32":
+        return
+    import resource  # noqa: PLC0415
+
+    _, hard = resource.getrlimit(resource.RLIMIT_CPU)
+    soft = int(time.process_time() + 2 * seconds) + 5
+    if hard == resource.RLIM_INFINITY or soft < hard:
+        resource.setrlimit(resource.RLIMIT_CPU, (soft, hard))
