@@ -1,0 +1,1 @@
+"""Part folders in, a printable-parts catalogue out."""

@@ -1,0 +1,48 @@
+"""The whole way on one screen: read → measure → judge → render."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from generator.pages.site import Site, site
+from generator.reading.catalogue import read_catalogue
+from generator.records.catalogue import Catalogue
+from generator.records.problems import Problem, in_order
+from generator.rules.fitness import Copy
+from generator.sheets import Sheet, sheet
+from generator.store import Store
+from generator.workshop import work_all
+
+Progress = Callable[[str, int, int], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assembled:
+    """A catalogue, judged on a day, and its pages; `site` is None where the depot itself cannot be read."""
+
+    catalogue: Catalogue
+    sheets: tuple[Sheet, ...]
+    problems: tuple[Problem, ...]
+    site: Site | None
+
+
+def assembled(root: Path, day: date, store: Store, progress: Progress) -> Assembled:
+    """Read the catalogue in `root`, measure and draw its meshes, judge it on `day`, and write its pages."""
+    read = examined(root, day, store, progress)
+    depot = read.catalogue.depot
+    pages = site(read.catalogue, read.sheets, read.problems, day) if depot else None
+    return Assembled(catalogue=read.catalogue, sheets=read.sheets, problems=read.problems, site=pages)
+
+
+def examined(root: Path, day: date, store: Store, progress: Progress) -> Assembled:
+    """The same without pages: what `check`, `find` and `explain` need."""
+    progress("read", 0, 1)
+    catalogue = read_catalogue(root)
+    worked = work_all(catalogue, root, store, progress)
+    copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
+    sheets = tuple(sheet(folder, worked.get(folder.folder), catalogue, copy) for folder in catalogue.parts)
+    problems = in_order(
+        [*catalogue.problems, *(problem for each in sheets for problem in each.folder.problems)]
+    )
+    return Assembled(catalogue=catalogue, sheets=sheets, problems=problems, site=None)

@@ -1,0 +1,1 @@
+"""Forecast, prices, stock: pure arithmetic."""

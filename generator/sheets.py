@@ -1,0 +1,150 @@
+"""Everything known about one part on one day: what the pages, lists and packs are written from."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from generator.geometry.facts import MeshFacts
+from generator.geometry.mass import mass_g
+from generator.planning.offers import Offer, offers
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.parts import Part
+from generator.records.problems import Problem, Severity, Where, in_order
+from generator.rules.fingerprint import Change
+from generator.rules.fitness import Copy, Ground, bound_by, grounds, part_text
+from generator.rules.history import History, Stage, history
+from generator.rules.plausible import mesh_doubts
+from generator.rules.verdicts import Judgement, Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pictures:
+    """WebP bytes: 640×480 from the front and from behind, and a thumbnail."""
+
+    front: bytes
+    behind: bytes
+    thumb: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worked:
+    """What the workshop made of a mesh: measured and drawn, or why it could not (`mistake`: says, fix, line)."""
+
+    facts: MeshFacts | None = None
+    pictures: Pictures | None = None
+    mistake: tuple[str, str, int | None] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One part, judged."""
+
+    folder: PartFolder
+    mesh: MeshFacts | None
+    pictures: Pictures | None
+    mass_g: float | None
+    offers: tuple[Offer, ...]
+    told: History
+    stage: Stage
+    grounds: tuple[Ground, ...]
+    judgements: tuple[Judgement, ...]
+    """One for each ground, on the day of the build."""
+    changes: tuple[Change, ...]
+    """What differs from what the newest approval binds."""
+
+    @property
+    def number(self) -> str:
+        return self.folder.number
+
+    @property
+    def part(self) -> Part | None:
+        return self.folder.part
+
+    @property
+    def name(self) -> str:
+        return self.part.name if self.part else self.number
+
+    @property
+    def worst(self) -> Verdict:
+        """The most careful verdict among the vehicles that the part fits; a broken record is never better."""
+        return max((judgement.verdict for judgement in self.judgements), default=Verdict.DO_NOT_FIT)
+
+    @property
+    def best(self) -> Verdict:
+        """The kindest verdict among the vehicles that the part fits."""
+        return min((judgement.verdict for judgement in self.judgements), default=Verdict.DO_NOT_FIT)
+
+
+def sheet(folder: PartFolder, worked: Worked | None, catalogue: Catalogue, copy: Copy) -> Sheet:
+    """Everything about one part on the copy's build day; what the rules find wrong joins the folder's problems."""
+    told = history(folder.approval, copy.built_on)
+    folder = replace(folder, problems=in_order([*folder.problems, *_found(folder, worked, told, catalogue)]))
+    part, mesh = folder.part, worked.facts if worked else None
+    mass = _mass(part, mesh, catalogue) if part and mesh else None
+    makers = tuple(catalogue.makers[name] for name in part.makers if name in catalogue.makers) if part else ()
+    text = part_text(part, catalogue, folder) if part else None
+    changed = bound_by(told.approval, text).changes if told.approval else ()
+    found = grounds(folder, catalogue, told, copy)
+    return Sheet(
+        folder=folder,
+        mesh=mesh,
+        pictures=worked.pictures if worked else None,
+        mass_g=mass,
+        offers=offers(makers, mesh.oriented_size_mm if mesh else None, mass),
+        told=told,
+        stage=_stage(told, bool(changed), copy.built_on),
+        grounds=found,
+        judgements=tuple(ground.on(copy.built_on) for ground in found),
+        changes=changed,
+    )
+
+
+def _stage(told: History, changed: bool, day: date) -> Stage:  # noqa: FBT001
+    approval = told.approval
+    if told.stage is not Stage.APPROVED or approval is None:
+        return told.stage
+    if approval.valid_until and approval.valid_until < day:
+        return Stage.LAPSED
+    return Stage.CHANGED if changed else Stage.APPROVED
+
+
+def _mass(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:
+    material = catalogue.materials.get(part.material)
+    infill, wall = part.settings.infill_percent, part.settings.wall_mm
+    if material is None or mesh.volume_mm3 is None or (infill is not None and infill < 100 and wall is None):
+        return None
+    return mass_g(
+        volume_mm3=mesh.volume_mm3,
+        area_mm2=mesh.area_mm2,
+        density_g_cm3=material.density_g_cm3,
+        infill_share=infill / 100 if infill is not None else None,
+        wall_mm=wall,
+    )
+
+
+def _found(folder: PartFolder, worked: Worked | None, told: History, catalogue: Catalogue) -> list[Problem]:
+    """What only shows once the mesh is measured and the events are walked through."""
+    found = [
+        Problem(
+            code=wrong.code,
+            where=folder.event_places[wrong.index],
+            says=f"event {wrong.index + 1} {wrong.says}",
+            fix=wrong.fix,
+        )
+        for wrong in told.problems
+    ]
+    mesh_file = folder.mesh.path if folder.mesh else folder.folder
+    if worked and worked.mistake:
+        says, fix, line = worked.mistake
+        found.append(Problem(code="MESH03", where=Where(mesh_file, line), says=says, fix=fix))
+    if folder.part and worked and worked.facts:
+        found += [
+            Problem(
+                code=doubt.code,
+                where=Where(mesh_file),
+                says=doubt.says,
+                fix=doubt.fix,
+                severity=Severity.WARNING,
+            )
+            for doubt in mesh_doubts(folder.part, worked.facts, catalogue)
+        ]
+    return found
