@@ -1,0 +1,178 @@
+"""Where every approval stands: stage, wait, holder, what the next step lacks, what lapses soon, and the forecast."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from generator.planning.forecast import Forecast, forecast, step_histories
+from generator.records.approvals import Approval, QuestionAsked, Route
+from generator.records.catalogue import PartFolder
+from generator.records.parts import SafetyRole
+from generator.rules.history import History, Holder, Stage
+from generator.rules.screening import unanswered
+from generator.sheets import Sheet
+
+LAPSE_WINDOWS_DAYS = (30, 90, 180)
+
+
+class Missing(StrEnum):
+    """What the next step of an approval lacks; the words stand in the pages' words file."""
+
+    PROTOTYPE = "print the prototype"
+    SEND_FOR_ACCEPTANCE = "send it for customer acceptance"
+    CUSTOMER_ANSWER = "the customer's answer"
+    AUTHORITY_ANSWER = "the authority's answer"
+    ANSWER_QUESTION = "answer the question"
+    DRAWING = "a drawing in documents/"
+    CERTIFICATE = "a material certificate that is kept and in date"
+    FIRE_SET = "the requirement set of the fire standard"
+    FIRE_REPORT = "a fire report that answers it"
+    CHECKS = "critical dimensions"
+    FITTING_NOTES = "fitting notes"
+    SCREENING = "answers of the change screening"
+    AUTHORITY_ROUTE = "the authority route, or a recorded reason why not"
+    SEND_TO_REVIEW = "send the documents to review"
+    SEND_TO_AUTHORITY = "send the documents to the authority"
+    RENEWAL = "a renewal"
+    NEW_APPROVAL = "an approval of what lies there now"
+    MEND_RECORD = "the record's mistakes mended"
+
+
+class Lapsing(StrEnum):
+    """What can lapse."""
+
+    APPROVAL = "approval"
+    TRIAL = "trial"
+    CERTIFICATE = "material certificate"
+    FIRE_REPORT = "fire report"
+
+
+@dataclass(frozen=True, slots=True)
+class Lapse:
+    """Something that ends: its last day and how many days are left (negative: it is over)."""
+
+    what: Lapsing
+    last_day: date
+    days_left: int
+
+    @property
+    def window_days(self) -> int | None:
+        """The narrowest of the windows it falls into; None beyond them."""
+        return next((window for window in LAPSE_WINDOWS_DAYS if self.days_left <= window), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One part in the overview."""
+
+    sheet: Sheet
+    stage: Stage
+    since: date | None
+    waited_days: int | None
+    holder: Holder
+    missing: tuple[Missing, ...]
+    question: str | None
+    lapses: tuple[Lapse, ...]
+    forecast: Forecast | None
+
+
+def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
+    """Every part's row, in the order of the stages and within one the longest wait first."""
+    every = list(sheets)
+    histories = step_histories((sheet.told for sheet in every), day)
+    order = list(Stage)
+    rows = (_row(sheet, forecast(sheet.told, histories, day), day) for sheet in every)
+    return tuple(
+        sorted(rows, key=lambda row: (order.index(row.stage), -(row.waited_days or 0), row.sheet.number))
+    )
+
+
+def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
+    told = sheet.told
+    return Row(
+        sheet=sheet,
+        stage=sheet.stage,
+        since=told.since,
+        waited_days=(day - told.since).days if told.since else None,
+        holder=Holder.SPECIALIST if sheet.stage in (Stage.LAPSED, Stage.CHANGED) else told.holder,
+        missing=missing(sheet),
+        question=_open_question(sheet.folder.approval, told),
+        lapses=lapses(sheet, day),
+        forecast=expected,
+    )
+
+
+def missing(sheet: Sheet) -> tuple[Missing, ...]:
+    """What stands between the part and its next step."""
+    if sheet.folder.is_broken:
+        return (Missing.MEND_RECORD,)
+    if sheet.told.question_open:
+        return (Missing.ANSWER_QUESTION,)
+    if sheet.stage is Stage.DOCUMENTS:
+        return _missing_documents(sheet)
+    simple = {
+        Stage.DESIGN: (Missing.PROTOTYPE,),
+        Stage.PROTOTYPE: (Missing.SEND_FOR_ACCEPTANCE,),
+        Stage.ACCEPTANCE: (Missing.CUSTOMER_ANSWER,),
+        Stage.TECHNICAL_REVIEW: (Missing.CUSTOMER_ANSWER,),
+        Stage.AUTHORITY_REVIEW: (Missing.AUTHORITY_ANSWER,),
+        Stage.LAPSED: (Missing.RENEWAL,),
+        Stage.CHANGED: (Missing.NEW_APPROVAL,),
+    }
+    return simple.get(sheet.stage, ())
+
+
+def _missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
+    part, approval, folder = sheet.part, sheet.folder.approval, sheet.folder
+    if part is None or approval is None:
+        return (Missing.MEND_RECORD,)
+    facts = [permit for ground in sheet.grounds for permit in ground.permits]
+    wanted = {
+        Missing.DRAWING: _has_drawing(folder),
+        Missing.CERTIFICATE: all(fact["certificate_until"] for fact in facts),
+        Missing.FIRE_SET: part.fire is not None,
+        Missing.FIRE_REPORT: part.fire is None or all(fact["fire_until"] for fact in facts),
+        Missing.CHECKS: bool(part.checks),
+        Missing.FITTING_NOTES: folder.fitting is not None and not folder.fitting.missing,
+        Missing.SCREENING: not unanswered(approval.screening),
+        Missing.AUTHORITY_ROUTE: part.safety_role is SafetyRole.NONE
+        or approval.route is Route.AUTHORITY
+        or approval.waiver is not None,
+    }
+    send = Missing.SEND_TO_AUTHORITY if approval.route is Route.AUTHORITY else Missing.SEND_TO_REVIEW
+    return tuple(what for what, is_there in wanted.items() if not is_there) or (send,)
+
+
+def _has_drawing(folder: PartFolder) -> bool:
+    return any("drawing" in document.path.rsplit("/", 1)[-1].lower() for document in folder.documents)
+
+
+def _open_question(approval: Approval | None, told: History) -> str | None:
+    if approval is None or not told.question_open:
+        return None
+    asked = [event.question for event in approval.events if isinstance(event, QuestionAsked)]
+    return asked[-1] if asked else None
+
+
+def lapses(sheet: Sheet, day: date) -> tuple[Lapse, ...]:
+    """What of the part's permission ends within the widest window or has ended, soonest first."""
+    found: set[tuple[Lapsing, date]] = set()
+    if sheet.stage in (Stage.WITHDRAWN, Stage.SUPERSEDED):
+        return ()
+    for ground in sheet.grounds:
+        for permit in ground.permits:
+            if permit["permit"] is None:
+                continue
+            kind = Lapsing.TRIAL if permit["permit"] == "trial" else Lapsing.APPROVAL
+            for what, key in (
+                (kind, "permit_until"),
+                (Lapsing.CERTIFICATE, "certificate_until"),
+                (Lapsing.FIRE_REPORT, "fire_until"),
+            ):
+                value = permit[key]
+                if isinstance(value, str) and value != "open":
+                    found.add((what, date.fromisoformat(value)))
+    listed = [Lapse(what, last, (last - day).days) for what, last in found]
+    soon = [lapse for lapse in listed if lapse.window_days]
+    return tuple(sorted(soon, key=lambda lapse: (lapse.last_day, lapse.what)))
