@@ -1,0 +1,34 @@
+"""Everything that must hold before a change is true: lint, types, tests, browser. `python -m tests [pytest options]`."""
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+
+
+def main(options: list[str]) -> int:
+    if not any(shutil.which(name) for name in BROWSERS):
+        print("The browser tests need Chromium, and there is none: sudo apt install chromium", file=sys.stderr)
+        return 2
+    python = sys.executable
+    steps = {
+        "lint": [python, "-m", "ruff", "check", "."],
+        "types": [python, "-m", "mypy"],
+        "tests": [python, "-m", "pytest", *options],
+    }
+    failed = [name for name, command in steps.items() if _fails(name, command)]
+    if failed:
+        print(f"failed: {', '.join(failed)}", file=sys.stderr)
+    return 1 if failed else 0
+
+
+def _fails(name: str, command: list[str]) -> bool:
+    print(f"── {name}", flush=True)
+    return subprocess.run(command, cwd=ROOT, check=False).returncode != 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
