@@ -95,6 +95,9 @@ class Fire(Record):
     chosen_by: Id
     """Role that chose the requirement set."""
     reason: Line
+    exemption: Line | None = None
+    """Reference of the fire engineer's statement that no test is asked of the part at its place, such as for a
+    group of small mass (EN 45545-2, clause 4). Left out, a test report is needed."""
 
 
 class Stock(Record):

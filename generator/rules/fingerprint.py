@@ -44,6 +44,7 @@ def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh
         *((f"setting {_words(key)}", value) for key, value in part.settings.model_dump().items()),
         ("fire requirement set", part.fire.requirement_set if part.fire else None),
         ("thinnest wall mm", part.fire.thinnest_wall_mm if part.fire else None),
+        *((("fire exemption", part.fire.exemption),) if part.fire and part.fire.exemption else ()),
     ]
     for check in sorted(part.checks, key=lambda each: each.name):
         size = f"{_plain(check.nominal_mm)} +{_plain(check.plus_mm)} -{_plain(check.minus_mm)} mm"

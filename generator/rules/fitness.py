@@ -120,13 +120,14 @@ class _Case:
         need = fire_need(self.part.fire, fleet) if fleet else None
         tests = [each for each in self.material.fire_tests if self.is_kept(each)] if self.material else []
         report = report_for(need, tests) if need else None
+        exemption = self.part.fire.exemption if self.part.fire else None
         return {
             "fire_set": "known" if need else None,
             "fire_need": f"{need.requirement_set}, {need.hazard_level}, {need.thinnest_wall_mm:g} mm"
             if need
             else None,
-            "fire_report": f"{report.report} ({report.standard})" if report else None,
-            "fire_until": _end(report.valid_until) if report else None,
+            "fire_report": _fire_report(report, exemption),
+            "fire_until": OPEN_END if need and exemption else (_end(report.valid_until) if report else None),
         }
 
     def permit_facts(self, permit: Standing) -> dict[str, FactValue]:
@@ -210,6 +211,12 @@ def _authority(part: Part, approval: Approval | None, permit: Standing) -> str:
     if permit.authority_asked:
         return "approved" if isinstance(permit.event, Approved) else "asked"
     return "waived" if approval and approval.waiver else "missing"
+
+
+def _fire_report(report: FireTest | None, exemption: str | None) -> str | None:
+    if exemption:
+        return f"{exemption} (no test asked)"
+    return f"{report.report} ({report.standard})" if report else None
 
 
 def _iso(day: date | None) -> str | None:
