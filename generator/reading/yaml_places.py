@@ -20,18 +20,20 @@ class _Loader(yaml.SafeLoader):
     """Scalars as in the YAML 1.2 core schema: 0417 stays a text, `no` stays a word, a date stays a text."""
 
 
-_Loader.yaml_implicit_resolvers = {}
-for _tag, _pattern, _first in (
-    ("tag:yaml.org,2002:bool", r"^(?:true|True|TRUE|false|False|FALSE)$", "tTfF"),
-    ("tag:yaml.org,2002:null", r"^(?:~|null|Null|NULL|)$", ["~", "n", "N", ""]),
-    ("tag:yaml.org,2002:int", r"^[-+]?(?:0|[1-9][0-9]{0,17})$", "-+0123456789"),
-    (
-        "tag:yaml.org,2002:float",
-        r"^[-+]?(?:0|[1-9][0-9]{0,17})\.[0-9]{1,17}(?:[eE][-+]?[0-9]{1,3})?$",
-        "-+0123456789",
-    ),
-):
-    _Loader.add_implicit_resolver(_tag, re.compile(_pattern), list(_first))
+class _FastLoader(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[misc]
+    """The same by libyaml, some twenty times faster; its messages are poorer, so mistakes are read again by _Loader."""
+
+
+_CORE_SCALARS = (
+    ("bool", r"^(?:true|True|TRUE|false|False|FALSE)$", "tTfF"),
+    ("null", r"^(?:~|null|Null|NULL|)$", ["~", "n", "N", ""]),
+    ("int", r"^[-+]?(?:0|[1-9][0-9]{0,17})$", "-+0123456789"),
+    ("float", r"^[-+]?(?:0|[1-9][0-9]{0,17})\.[0-9]{1,17}(?:[eE][-+]?[0-9]{1,3})?$", "-+0123456789"),
+)
+for _loader in (_Loader, _FastLoader):
+    _loader.yaml_implicit_resolvers = {}
+    for _name, _pattern, _first in _CORE_SCALARS:
+        _loader.add_implicit_resolver(f"tag:yaml.org,2002:{_name}", re.compile(_pattern), list(_first))
 
 
 @dataclass(slots=True)
@@ -64,16 +66,21 @@ def written(file: str, raw: bytes) -> Written:
     if text is None:
         return result
     try:
-        if _is_one_document(text, result):
-            node = yaml.compose(text, Loader=_Loader)
-            result.content = _plain(node, (), result) if node is not None else None
-    except yaml.MarkedYAMLError as error:
-        _add_syntax_problem(result, error)
-    except RecursionError:
-        result.add(
-            "YAML06", None, "is nested too deeply to read", "write it flatter; a record is a few levels deep"
-        )
+        _take(text, result, _FastLoader)
+    except yaml.MarkedYAMLError as fast:
+        try:
+            _take(text, result, _Loader)
+            if not result.problems:
+                _add_syntax_problem(result, fast)
+        except yaml.MarkedYAMLError as error:
+            _add_syntax_problem(result, error)
     return result
+
+
+def _take(text: str, result: Written, loader: Any) -> None:
+    if _is_one_document(text, result, loader):
+        node = yaml.compose(text, Loader=loader)
+        result.content = _plain(node, (), result) if node is not None else None
 
 
 def _text(result: Written, raw: bytes) -> str | None:
@@ -120,10 +127,10 @@ def _is_control(letter: str) -> bool:
     return (code < 0x20 and letter != "\t") or 0x7F <= code < 0xA0 or code in (0xFFFE, 0xFFFF, 0xFEFF)
 
 
-def _is_one_document(text: str, result: Written) -> bool:
-    """Whether the file is one document; references are refused before anything is built from them."""
-    documents = 0
-    for event in yaml.parse(text, Loader=yaml.SafeLoader):
+def _is_one_document(text: str, result: Written, loader: Any) -> bool:
+    """Whether the file is one document; references and deep nests are refused before anything is built from them."""
+    documents = depth = 0
+    for event in yaml.parse(text, Loader=loader):
         anchor = getattr(event, "anchor", None)
         if anchor:
             sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
@@ -136,12 +143,15 @@ def _is_one_document(text: str, result: Written) -> bool:
                 "YAML04", event.start_mark, "holds a second document after '---'", "keep one record a file"
             )
             return False
+        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+        if depth > DEEPEST:
+            fix = "write it flatter; a record is a few levels deep"
+            result.add("YAML06", event.start_mark, "is nested too deeply to read", fix)
+            return False
     return True
 
 
 def _plain(node: yaml.Node, path: Path, result: Written) -> Plain:
-    if len(path) > DEEPEST:
-        raise RecursionError
     result.values[path] = (node.start_mark.line + 1, node.start_mark.column + 1)
     if isinstance(node, yaml.MappingNode):
         return _mapping(node, path, result)
