@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import os
-import stat
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,7 +11,7 @@ from typing import Final
 from generator.geometry.mesh import Mesh
 from generator.reading.meshes import obj, ply, stl
 from generator.reading.meshes.errors import MeshError
-from generator.reading.meshes.limits import MAX_FILE_BYTES, REDUCE
+from generator.reading.meshes.file import mesh_bytes
 from generator.reading.meshes.sniff import MeshFormat, check_suffix, sniffed
 from generator.reading.meshes.soup import Triangles, mesh_in_mm
 from generator.reading.meshes.units import MM_IN, UnitSource
@@ -39,34 +37,6 @@ def load_mesh(path: Path, units: MeshUnits | None) -> LoadedMesh:
     caps keep memory and time within bounds, but a CAD kernel may still crash.
     """
     return mesh_from_bytes(mesh_bytes(path), path.suffix, units)
-
-
-def mesh_bytes(path: Path) -> bytes:
-    """Read the file itself: regular, within its folder, and not too large; raises MeshError otherwise."""
-    if path.is_symlink() and path.resolve().parent != path.parent.resolve():
-        raise MeshError(
-            "the file is a link that leads out of the part's folder", "copy the file itself into the folder"
-        )
-    try:
-        found = path.stat()
-        if not stat.S_ISREG(found.st_mode):
-            raise MeshError("this is not a file", "put a mesh file in its place")
-        _check_file_size(found.st_size)
-        with path.open("rb") as stream:
-            content = stream.read(MAX_FILE_BYTES + 1)
-    except OSError as error:
-        reason = os.strerror(error.errno or 0).lower()
-        raise MeshError(f"the file cannot be read: {reason}", "check its name and who may read it") from None
-    _check_file_size(len(content))
-    return content
-
-
-def _check_file_size(size: int) -> None:
-    if size > MAX_FILE_BYTES:
-        limit_mb = MAX_FILE_BYTES // 1024**2
-        raise MeshError(
-            f"the file has {size / 1024**2:,.0f} MB, more than the {limit_mb} MB that are read", REDUCE
-        )
 
 
 def mesh_from_bytes(content: bytes, suffix: str, units: MeshUnits | None) -> LoadedMesh:
