@@ -1,0 +1,1 @@
+"""Verdicts → Markdown, pictures and data of the site; templates only place words."""

@@ -1,0 +1,63 @@
+"""How does text from records get into Markdown and HTML so that it can only ever be read as text?"""
+
+import re
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+# Every sign that means something in Markdown, in a table or in HTML, as an entity that both take for plain text.
+_SIGNS = {ord(sign): f"&#{ord(sign)};" for sign in "\"|`*_[]\\~^={}#$@"} | {
+    ord("&"): "&amp;",
+    ord("<"): "&lt;",
+    ord(">"): "&gt;",
+    ord('"'): "&quot;",
+}
+_WHITE = re.compile(r"\s+")
+_LINE_START = re.compile(r"^(\d*)([-+.):])")
+
+
+def safe(text: object) -> Markup:
+    """The text as one line that shows as it is, in Markdown, in a table cell, in HTML and in an attribute."""
+    plain = _WHITE.sub(" ", str(text)).strip().translate(_SIGNS)
+    return Markup(_LINE_START.sub(lambda found: f"{found[1]}&#{ord(found[2])};", plain))  # noqa: S704
+
+
+def shown(text: object) -> Markup:
+    """A name from a record, kept apart from the reading direction of its neighbours."""
+    return Markup("<bdi>") + safe(text) + Markup("</bdi>")
+
+
+def block(text: object) -> Markup:
+    """Text for <pre>: white space stays, and no blank line ends the block in any Markdown."""
+    lines = (str(safe(line)) if line.strip() else "&#32;" for line in str(text).splitlines())
+    return Markup("\n".join(lines))  # noqa: S704
+
+
+def _placed(value: object) -> object:
+    return value if isinstance(value, Markup) else safe(value)
+
+
+def _environment() -> Environment:
+    # Every value that a template places goes through `safe`, except what is Markup already.
+    environment = Environment(
+        loader=PackageLoader("generator.pages"),
+        autoescape=False,  # noqa: S701  # `safe` does more than HTML needs
+        finalize=_placed,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters["shown"] = shown
+    environment.filters["block"] = block
+    return environment
+
+
+ENVIRONMENT = _environment()
+_BLANK_LINES = re.compile(r"\n{3,}")
+
+
+def rendered(template: str, **views: object) -> str:
+    """A template with its views placed; never more than one blank line."""
+    text = ENVIRONMENT.get_template(template).render(**views)
+    return _BLANK_LINES.sub("\n\n", text).strip() + "\n"

@@ -1,0 +1,87 @@
+"""A judgement in the mechanic's words: the verdict, its one-line reason and every step."""
+
+from dataclasses import dataclass
+
+from generator.pages.wording import Wording
+from generator.records.catalogue import Catalogue
+from generator.rules.fitness import Ground
+from generator.rules.verdicts import Facts, Judgement, Taken, Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepLine:
+    outcome: str
+    question: str
+    found: str
+    needed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VerdictLines:
+    """One verdict as it stands in the page without scripts."""
+
+    ground: int | None
+    """Index of the ground whose facts the scripts judge anew; None is fixed."""
+    fleet: str
+    vehicles: str
+    place: str
+    label_revision: str | None
+    key: str
+    word: str
+    reason: str
+    steps: tuple[StepLine, ...] = ()
+
+
+def verdict_lines(
+    index: int, ground: Ground, judgement: Judgement, catalogue: Catalogue, w: Wording
+) -> VerdictLines:
+    """The safe form of a verdict: what was "Fit it" on the build day says "Ask first" and why."""
+    key = Verdict.ASK_FIRST.key if judgement.verdict is Verdict.FIT_IT else judgement.verdict.key
+    place = catalogue.place(ground.fleet, ground.place)
+    return VerdictLines(
+        ground=index,
+        fleet=ground.fleet,
+        vehicles=vehicle_words(ground.vehicles),
+        place=place.name if place else ground.place,
+        label_revision=ground.label_revision,
+        key=key,
+        word=w(f"verdict.{key}"),
+        reason=static_reason(judgement, w),
+        steps=tuple(step_line(taken, judgement.facts, w) for taken in judgement.steps),
+    )
+
+
+def vehicle_words(ranges: tuple[str, ...]) -> str:
+    """Ranges such as 401-403, 407 with a real dash."""
+    return ", ".join(each.replace("-", "–") for each in ranges)
+
+
+def reason(judgement: Judgement, w: Wording) -> str:
+    """The one line that says why, on the day of the judgement."""
+    decided = judgement.decided_by
+    if decided is None:
+        return w.filled(w.flat[f"reasons.{judgement.facts['permit']}"], judgement.facts)
+    return w.filled(w.flat[f"steps.{decided.step.id}.{decided.outcome}"], judgement.facts)
+
+
+def static_reason(judgement: Judgement, w: Wording) -> str:
+    """The line for readers without scripts, who cannot know how old the page is."""
+    told = reason(judgement, w)
+    if judgement.verdict is not Verdict.FIT_IT:
+        return told
+    return w(
+        "static.was_fit",
+        built_on=w.iso_day(str(judgement.facts["built_on"])),
+        verdict=w("verdict.fit"),
+        reason=told,
+    )
+
+
+def step_line(taken: Taken, facts: Facts, w: Wording) -> StepLine:
+    words = f"steps.{taken.step.id}"
+    return StepLine(
+        outcome=taken.outcome.value,
+        question=w.flat[f"{words}.question"],
+        found=w.filled(w.flat[f"{words}.{taken.outcome}"], facts),
+        needed=w.filled(w.flat[f"{words}.needed"], facts),
+    )

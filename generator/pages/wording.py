@@ -1,0 +1,128 @@
+"""Which words, dates, numbers and sums of money do the pages print, in the depot's language?
+
+The rule of placeholders, the same in the browser (site_src/assets/js):
+`{name}` is the value of a fact; a list is joined by `list_separator`; nothing known prints `missing`.
+`{name:date}` prints an ISO date in words, and "open" as `dates.open_end`.
+`{name:word}` looks each value up in `terms.<name>`; a value without a term stays as it is.
+`[ … ]` is left out when a placeholder inside it has nothing to print.
+"""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+
+import yaml
+
+from generator.records.depot import Language
+
+Value = str | int | tuple[str, ...] | list[str] | None
+_GROUP = re.compile(r"\[([^\[\]]*)\]")
+_PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
+_BROWSER = ("verdict", "reasons", "steps", "terms", "dates", "missing", "list_separator", "copy", "finder")
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """All words of one language: `tree` as in the file, `flat` by dotted keys."""
+
+    language: str
+    tree: Mapping[str, Any]
+    flat: Mapping[str, Any] = field(repr=False)
+
+    def __call__(self, key: str, **facts: Value) -> str:
+        """The words under a dotted key, filled in; KeyError where there are none."""
+        text = self.flat[key]
+        return self.filled(text, facts) if "{" in text else str(text)
+
+    def count(self, key: str, n: int, **facts: Value) -> str:
+        """The words for n things: `<key>.one` or `<key>.other`, with `{n}` filled in."""
+        return self(f"{key}.{'one' if n == 1 else 'other'}", n=self.number(n), **facts)
+
+    def term(self, kind: str, value: str) -> str:
+        """The word for a value of a closed set, or the value itself."""
+        return str(self.flat.get(f"terms.{kind}.{value}", value))
+
+    def filled(self, text: str, facts: Mapping[str, Any]) -> str:
+        """The text with its placeholders filled from facts, by the rule above."""
+        kept = _GROUP.sub(lambda group: self._group(group[1], facts), text) if "[" in text else text
+        return _PLACEHOLDER.sub(lambda found: self._value(found, facts) or str(self.flat["missing"]), kept)
+
+    def _group(self, text: str, facts: Mapping[str, Any]) -> str:
+        parts = _PLACEHOLDER.finditer(text)
+        return text if all(self._value(part, facts) is not None for part in parts) else ""
+
+    def _value(self, found: re.Match[str], facts: Mapping[str, Any]) -> str | None:
+        name, form = found[1], found[2]
+        value = facts.get(name)
+        if value is None or value in ("", (), []):
+            return None
+        values = [str(each) for each in value] if isinstance(value, tuple | list) else [str(value)]
+        if form == "date":
+            values = [self.iso_day(each) for each in values]
+        elif form == "word":
+            values = [self.term(name, each) for each in values]
+        return str(self.flat["list_separator"]).join(values)
+
+    def iso_day(self, text: str) -> str:
+        """A day such as 2026-11-25 in words; "open" as the words for no end; anything else unchanged."""
+        if text == "open":
+            return str(self.flat["dates.open_end"])
+        try:
+            return self.day(date.fromisoformat(text))
+        except ValueError:
+            return text
+
+    def day(self, day: date) -> str:
+        """A day in words, such as 25 Nov 2026."""
+        months = self.flat["dates.months"]
+        facts = {"day": str(day.day), "month": months[day.month - 1], "year": str(day.year)}
+        return self.filled(self.flat["dates.format"], facts)
+
+    def number(self, number: float, digits: int = 0) -> str:
+        """A number with the language's signs for decimals and thousands."""
+        plain = f"{number:,.{digits}f}"
+        signs = {",": self.flat["numbers.thousands"], ".": self.flat["numbers.decimal"]}
+        return "".join(signs.get(sign, sign) for sign in plain)
+
+    def measure(self, number: float) -> str:
+        """A length or mass as short as it goes, at most two decimals."""
+        text = self.number(number, 2)
+        point = self.flat["numbers.decimal"]
+        return text.rstrip("0").removesuffix(point) if point in text else text
+
+    def money(self, amount: float, currency: str) -> str:
+        """A sum of money with two decimals and its ISO 4217 code."""
+        return self("numbers.money", amount=self.number(amount, 2), currency=currency)
+
+    def for_browser(self) -> dict[str, Any]:
+        """The part of the words that the scripts need."""
+        return {key: self.tree[key] for key in _BROWSER}
+
+
+def wording(language: Language | str) -> Wording:
+    """The words of a language; of English where the language has no words file yet."""
+    known = files("generator.pages") / "words" / f"{language}.yml"
+    return _read(str(language) if known.is_file() else Language.ENGLISH.value)
+
+
+@lru_cache
+def _read(language: str) -> Wording:
+    text = (files("generator.pages") / "words" / f"{language}.yml").read_text(encoding="utf-8")
+    return from_tree(language, yaml.safe_load(text))
+
+
+def from_tree(language: str, tree: Mapping[str, Any]) -> Wording:
+    """Words from the content of a words file."""
+    return Wording(language, tree, dict(_flat("", tree)))
+
+
+def _flat(prefix: str, tree: Mapping[str, Any]) -> list[tuple[str, Any]]:
+    found: list[tuple[str, Any]] = []
+    for key, value in tree.items():
+        name = f"{prefix}.{key}" if prefix else str(key)
+        found += _flat(name, value) if isinstance(value, Mapping) else [(name, value)]
+    return found
