@@ -33,6 +33,11 @@ def glb(content: bytes) -> Triangles:
     Nothing outside the file is ever opened. Raises MeshError for a length that does not fit, data
     that lies outside, an unknown required extension, a posed or morphed shape.
     """
+    return scene(opened(content))
+
+
+def opened(content: bytes) -> GltfFile:
+    """Read the description of a GLB file and check that all it needs lies inside; raises MeshError."""
     chunks = list(_chunks(content))
     if not chunks or chunks[0][0] != b"JSON":
         raise MeshError("the file does not begin with its description (JSON chunk)", SAVE_AGAIN)
@@ -40,7 +45,12 @@ def glb(content: bytes) -> Triangles:
     _check_extensions(tree)
     _check_outside(tree)
     binary = next((body for kind, body in chunks if kind == b"BIN\0"), b"")
-    return joined(_pieces(GltfFile(tree=tree, binary=binary)))
+    return GltfFile(tree=tree, binary=binary)
+
+
+def scene(file: GltfFile) -> Triangles:
+    """Put the surfaces of the scene in their places; raises MeshError for what is no whole surface."""
+    return joined(_pieces(file))
 
 
 def _chunks(content: bytes) -> Iterator[tuple[bytes, bytes]]:

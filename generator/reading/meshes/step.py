@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
-from generator.reading.meshes.gltf import glb
+from generator.reading.meshes.gltf import opened, scene
 from generator.reading.meshes.soup import Triangles
 from generator.records.parts import MeshUnits
 
@@ -27,6 +27,7 @@ _SURFACES: Final = re.compile(
     rb"\b(MANIFOLD_SOLID_BREP|BREP_WITH_VOIDS|FACETED_BREP|SHELL_BASED_SURFACE_MODEL|"
     rb"TRIANGULATED_FACE_SET|COMPLEX_TRIANGULATED_FACE_SET|TESSELLATED_SOLID|TESSELLATED_SHELL)\s*\("
 )
+_FACE: Final = re.compile(rb"=\s*(?:ADVANCED_FACE|FACE_SURFACE)\s*\(")
 _LENGTH_UNIT: Final = re.compile(rb"=\s*\(([^;]*\bLENGTH_UNIT\s*\(\s*\)[^;]*);")
 
 # SI prefixes of ISO 10303-41 (si_unit) that lengths of parts are drawn in.
@@ -46,9 +47,10 @@ def step(content: bytes) -> tuple[Triangles, MeshUnits]:
     what it cannot read, so the file is checked first: its end mark, that no entity is missing, that it
     has surfaces, and that none of them lies in another file. Raises MeshError.
     """
-    _check_whole(content, _STRING_OR_COMMENT.sub(b"''", content))
+    bare = _STRING_OR_COMMENT.sub(b"''", content)
+    _check_whole(content, bare)
     units = step_units(content)
-    return _cut_up(content), units
+    return _cut_up(content, len(_FACE.findall(bare))), units
 
 
 def _check_whole(content: bytes, bare: bytes) -> None:
@@ -109,7 +111,7 @@ def _unit(text: bytes) -> MeshUnits:
     return _SI[si.group(1)]
 
 
-def _cut_up(content: bytes) -> Triangles:
+def _cut_up(content: bytes, faces: int) -> Triangles:
     import cascadio  # noqa: PLC0415  half a second and 100 MB, for STEP files alone
 
     made = cascadio.load(
@@ -118,10 +120,15 @@ def _cut_up(content: bytes) -> Triangles:
         tol_linear=MAX_SAG_MM,
         tol_angular=MAX_TURN_RAD,
         use_parallel=False,  # one worker is one processor
+        merge_primitives=False,  # one surface for each face of the file, so that they can be counted
     )
     if not made:
         raise MeshError("the CAD kernel could not make a surface of the file", EXPORT_STL)
-    return _without_noise(glb(made))
+    file = opened(made)
+    held = sum(len(mesh.primitives) for mesh in file.tree.meshes)
+    if held < faces:
+        raise MeshError(f"the CAD kernel could make only {held:,} of the file's {faces:,} faces", _FIX_STEP)
+    return _without_noise(scene(file))
 
 
 def _without_noise(triangles: Triangles) -> Triangles:

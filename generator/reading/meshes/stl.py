@@ -36,12 +36,15 @@ def ascii_stl(content: bytes) -> Triangles:
     expected = "solid"
     corners = 0
     line = 0
-    for line, raw in enumerate(content.decode("utf-8-sig", errors="replace").splitlines(), start=1):
+    lines = content.decode("utf-8-sig", errors="replace").rstrip().splitlines()
+    for line, raw in enumerate(lines, start=1):
         words = raw.split()
         if not words:
             continue
         first = words[0].lower()
         if first not in _FOLLOWS[expected]:
+            if line == len(lines) and expected != "solid":
+                break  # cut off in the middle of a word, not written wrongly
             raise MeshError(f"'{raw.strip()[:60]}' stands where '{expected}' is expected", EXPORT_STL, line)
         if first == "vertex":
             coordinates.extend(_corner(words, line))
