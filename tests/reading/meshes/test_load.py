@@ -64,7 +64,7 @@ def test_a_format_with_its_own_unit_keeps_it(suffix, content, own, source):
     assert size(loaded.mesh) == pytest.approx([10, 20, 30], rel=1e-6)
     assert files.volume(loaded.mesh) == pytest.approx(6000, rel=1e-6)
     assert files.volume(mesh_from_bytes(content, suffix, own).mesh) == pytest.approx(6000, rel=1e-6)
-    with pytest.raises(MeshError, match="mesh_units: inch, but .* carries its own unit"):
+    with pytest.raises(MeshError, match=r"mesh_units: inch, but .* carries its own unit"):
         mesh_from_bytes(content, suffix, MeshUnits.INCH)
 
 
