@@ -37,9 +37,7 @@ def shells_of(face_count: int, edges: EdgeTable) -> Shells:
     unpaired = np.flatnonzero(edges.uses != 2)
     closed[of_face[edges.half_edges[edges.first[unpaired]] // 3]] = False
     flipped, orientable = _winding(of_face, count, edges)
-    return Shells(
-        count=count, of_face=of_face, closed=closed, flipped=flipped, orientable=orientable
-    )
+    return Shells(count=count, of_face=of_face, closed=closed, flipped=flipped, orientable=orientable)
 
 
 def signed_volumes(corners: NDArray[np.float64], shells: Shells) -> NDArray[np.float64]:
@@ -57,9 +55,7 @@ def signed_volumes(corners: NDArray[np.float64], shells: Shells) -> NDArray[np.f
     return np.bincount(shells.of_face, six, minlength=shells.count) / 6.0
 
 
-def _components(
-    nodes: int, a: NDArray[np.int64], b: NDArray[np.int64]
-) -> tuple[int, NDArray[np.int64]]:
+def _components(nodes: int, a: NDArray[np.int64], b: NDArray[np.int64]) -> tuple[int, NDArray[np.int64]]:
     links = coo_matrix((np.ones(len(a), dtype=bool), (a, b)), shape=(nodes, nodes))
     count, labels = connected_components(links, directed=False)
     return int(count), labels.astype(np.int64)
@@ -86,8 +82,6 @@ def _winding(
     as_wound, reversed_ = label[:faces], label[faces:]
     orientable[of_face[as_wound == reversed_]] = False
     side = as_wound > reversed_
-    minority = np.bincount(of_face, side, minlength=count) * 2 > np.bincount(
-        of_face, minlength=count
-    )
+    minority = np.bincount(of_face, side, minlength=count) * 2 > np.bincount(of_face, minlength=count)
     flipped = side ^ minority[of_face]
     return flipped & orientable[of_face], orientable

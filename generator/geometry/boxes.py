@@ -69,9 +69,7 @@ def _hull(points: Points) -> tuple[Points, Points]:
         _, _, across = np.linalg.svd(points - points.mean(axis=0), full_matrices=True)
         return points, across[2:3]
     corners = points[hull.simplices]
-    area = np.linalg.norm(
-        np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1
-    )
+    area = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1)
     normals = hull.equations[:, :3]
     leading = np.abs(normals) > 1e-6
     sign = np.sign(normals[np.arange(len(normals)), leading.argmax(axis=1)])

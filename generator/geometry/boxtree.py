@@ -83,16 +83,12 @@ def _overlapping(
     level: _Level, a: NDArray[np.int64], b: NDArray[np.int64]
 ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     boxes_meet = ((level.low[a] <= level.high[b]) & (level.low[b] <= level.high[a])).all(axis=1)
-    one_group = np.minimum(level.least[a], level.least[b]) == np.maximum(
-        level.most[a], level.most[b]
-    )
+    one_group = np.minimum(level.least[a], level.least[b]) == np.maximum(level.most[a], level.most[b])
     kept = boxes_meet & ~one_group
     return a[kept], b[kept]
 
 
-def _children(
-    a: NDArray[np.int64], b: NDArray[np.int64]
-) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+def _children(a: NDArray[np.int64], b: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     left = np.concatenate([2 * a, 2 * a, 2 * a + 1, 2 * a + 1])
     right = np.concatenate([2 * b, 2 * b + 1, 2 * b, 2 * b + 1])
     twice = left > right  # only where a node meets itself

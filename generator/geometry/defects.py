@@ -50,9 +50,7 @@ def soundness(weld: Welded) -> Soundness:
     counts[DefectKind.FLIPPED_FACES] = _flipped(corners, shells)
     cavities, shell_counts = _shell_defects(corners, shells, volumes)
     counts |= shell_counts
-    defects = tuple(
-        Defect(kind=kind, count=counts[kind]) for kind in DefectKind if counts.get(kind)
-    )
+    defects = tuple(Defect(kind=kind, count=counts[kind]) for kind in DefectKind if counts.get(kind))
     return Soundness(
         is_watertight=bool(len(mesh.faces)) and bool((edges.uses == 2).all()),
         bodies=shells.count - cavities,

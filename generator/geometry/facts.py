@@ -79,8 +79,7 @@ class MeshFacts:
             volume_mm3=None if volume is None else float(volume),
             is_watertight=bool(stored["is_watertight"]),
             defects=tuple(
-                Defect(kind=DefectKind(kind), count=int(count))
-                for kind, count in stored["defects"].items()
+                Defect(kind=DefectKind(kind), count=int(count)) for kind, count in stored["defects"].items()
             ),
         )
 

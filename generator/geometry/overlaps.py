@@ -30,9 +30,7 @@ class Nesting:
     depth: NDArray[np.int64]
 
 
-def nesting(
-    corners: NDArray[np.float64], shell: NDArray[np.int64], volume: NDArray[np.float64]
-) -> Nesting:
+def nesting(corners: NDArray[np.float64], shell: NDArray[np.int64], volume: NDArray[np.float64]) -> Nesting:
     """Compare all closed shells pair by pair.
 
     corners: (m, 3, 3) of consistently wound closed shells; shell: (m,) numbers 0 to s - 1;
@@ -76,9 +74,7 @@ def _crossing(corners: NDArray[np.float64], shell: NDArray[np.int64]) -> set[tup
     return found
 
 
-def _edges_pass(
-    edged: NDArray[np.float64], pierced: NDArray[np.float64], beyond: float
-) -> NDArray[np.bool_]:
+def _edges_pass(edged: NDArray[np.float64], pierced: NDArray[np.float64], beyond: float) -> NDArray[np.bool_]:
     """Whether an edge of `edged` passes through the inside of `pierced`: (k,)."""
     a, b, c = np.moveaxis(pierced, 1, 0)
     normal = np.cross(b - a, c - a)
@@ -100,9 +96,7 @@ def _edges_pass(
     return passes
 
 
-def _boxes_that_meet(
-    low: NDArray[np.float64], high: NDArray[np.float64]
-) -> Iterator[tuple[int, int]]:
+def _boxes_that_meet(low: NDArray[np.float64], high: NDArray[np.float64]) -> Iterator[tuple[int, int]]:
     """Ordered pairs of shells with overlapping boxes."""
     for one in range(len(low)):
         meets = ((low <= high[one]) & (high >= low[one])).all(axis=1)
@@ -134,8 +128,7 @@ class _Space:
     def box_holds(self, outer: int, inner: int) -> bool:
         """Whether one shell's box lies within the other's."""
         return bool(
-            (self.low[outer] <= self.low[inner]).all()
-            and (self.high[outer] >= self.high[inner]).all()
+            (self.low[outer] <= self.low[inner]).all() and (self.high[outer] >= self.high[inner]).all()
         )
 
     def samples_inside(self, one: int, other: int) -> NDArray[np.bool_]:
@@ -160,9 +153,7 @@ class _Space:
         x, y = faces[:, :, 0] - point[0], faces[:, :, 1] - point[1]
         over = (x.min(1) <= 0) & (x.max(1) >= 0) & (y.min(1) <= 0) & (y.max(1) >= 0)
         x, y, z = x[over], y[over], faces[over, :, 2] - point[2]
-        turn = np.stack(
-            [x[:, i] * y[:, j] - x[:, j] * y[:, i] for i, j in ((1, 2), (2, 0), (0, 1))], axis=1
-        )
+        turn = np.stack([x[:, i] * y[:, j] - x[:, j] * y[:, i] for i, j in ((1, 2), (2, 0), (0, 1))], axis=1)
         holds = (turn > 0).all(axis=1) | (turn < 0).all(axis=1)
         whole = turn[holds].sum(axis=1)
         height = (turn[holds] * z[holds]).sum(axis=1) / whole

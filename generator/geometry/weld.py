@@ -85,9 +85,7 @@ def _without_collapsed(faces: NDArray[np.int64]) -> tuple[NDArray[np.int64], int
     return faces[kept], int(len(faces) - kept.sum())
 
 
-def _close_open_corners(
-    vertices: NDArray[np.float64], faces: NDArray[np.int64]
-) -> NDArray[np.int64] | None:
+def _close_open_corners(vertices: NDArray[np.float64], faces: NDArray[np.int64]) -> NDArray[np.int64] | None:
     """For each vertex the first one it is the same as; None when no open corners are close."""
     edges = edge_table(faces, len(vertices))
     corners = np.unique(edges.ends[edges.uses == 1])

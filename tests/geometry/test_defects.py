@@ -20,9 +20,7 @@ def flipped(mesh: Mesh, *which: int) -> Mesh:
 
 def with_fin(mesh: Mesh) -> Mesh:
     fin = [[0, 1, len(mesh.vertices_mm)]]
-    return Mesh(
-        vertices_mm=np.vstack([mesh.vertices_mm, [[1, -1, -1]]]), faces=np.vstack([mesh.faces, fin])
-    )
+    return Mesh(vertices_mm=np.vstack([mesh.vertices_mm, [[1, -1, -1]]]), faces=np.vstack([mesh.faces, fin]))
 
 
 def with_extra_corner(mesh: Mesh) -> Mesh:

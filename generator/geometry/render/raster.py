@@ -1,0 +1,121 @@
+"""Which face is nearest in each pixel."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["FAR", "Layer", "rasterised"]
+
+FAR = np.float32(-1e9)  # depth where there is no face
+PIXELS_AT_ONCE = 3_000_000  # bounds the memory of one step
+DEPTH_STEPS = float(1 << 30)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layer:
+    """depth: (h, w) towards the eye, FAR where empty; face: (h, w) index, -1 where empty."""
+
+    depth: NDArray[np.float32]
+    face: NDArray[np.int32]
+
+
+def rasterised(corners: NDArray[np.float64], width: int, height: int) -> Layer:
+    """Draw faces with a depth buffer; a pixel belongs to a face that covers its middle.
+
+    corners: (m, 3, 3) x and y in px from the top left, depth larger when nearer.
+
+    All faces at once: each becomes one span a row, each span its pixels; depth and face number
+    share one integer, so that the nearest wins in a single pass and ties go to the later face.
+    """
+    buffer = np.full(width * height, -1, dtype=np.int64)
+    near, far = float(corners[:, :, 2].max(initial=0)), float(corners[:, :, 2].min(initial=0))
+    step = DEPTH_STEPS / max(near - far, 1e-6)
+    which, spans = _spans(corners, width, height)
+    portion = np.cumsum(spans.length) // PIXELS_AT_ONCE
+    stops = [0, *(np.flatnonzero(np.diff(portion)) + 1).tolist(), len(portion)]
+    for begin, end in pairwise(stops):
+        _fill(buffer, spans.part(begin, end), which[begin:end], far, step)
+    empty = buffer < 0
+    depth = ((buffer >> 32) / step + far).astype(np.float32)
+    depth[empty] = FAR
+    face = (buffer & 0xFFFFFFFF).astype(np.int32)
+    face[empty] = -1
+    return Layer(depth=depth.reshape(height, width), face=face.reshape(height, width))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Spans:
+    """Runs of pixels in one row and one face: first pixel, length, depth there, depth a pixel."""
+
+    start: NDArray[np.int64]
+    length: NDArray[np.int64]
+    depth: NDArray[np.float64]
+    slope: NDArray[np.float64]
+
+    def part(self, begin: int, end: int) -> "_Spans":
+        return _Spans(
+            start=self.start[begin:end],
+            length=self.length[begin:end],
+            depth=self.depth[begin:end],
+            slope=self.slope[begin:end],
+        )
+
+
+def _fill(
+    buffer: NDArray[np.int64], spans: _Spans, which: NDArray[np.int64], far: float, step: float
+) -> None:
+    first = np.cumsum(spans.length) - spans.length
+    along = np.arange(int(spans.length.sum())) - np.repeat(first, spans.length)
+    pixel = np.repeat(spans.start, spans.length) + along
+    depth = np.repeat((spans.depth - far) * step, spans.length)
+    depth += np.repeat(spans.slope * step, spans.length) * along
+    np.clip(depth, 0, DEPTH_STEPS, out=depth)
+    packed = (depth.astype(np.int64) << 32) | np.repeat(which, spans.length)
+    np.maximum.at(buffer, pixel, packed)
+
+
+def _spans(corners: NDArray[np.float64], width: int, height: int) -> tuple[NDArray[np.int64], _Spans]:
+    """Cut each face into rows; the face of each span, and the spans."""
+    x, y, z = corners[:, :, 0], corners[:, :, 1], corners[:, :, 2]
+    top = np.clip(np.ceil(y.min(axis=1) - 0.5), 0, height).astype(np.int64)
+    bottom = np.clip(np.ceil(y.max(axis=1) - 0.5), 0, height).astype(np.int64)
+    wide = np.ceil(x.max(axis=1) - 0.5) > np.ceil(x.min(axis=1) - 0.5)
+    ux, uy, vx, vy = x[:, 1] - x[:, 0], y[:, 1] - y[:, 0], x[:, 2] - x[:, 0], y[:, 2] - y[:, 0]
+    twice_area = ux * vy - uy * vx
+    seen = np.flatnonzero((bottom > top) & wide & (np.abs(twice_area) > 1e-12))
+    uz, vz = z[seen, 1] - z[seen, 0], z[seen, 2] - z[seen, 0]
+    slope_x = (uz * vy[seen] - vz * uy[seen]) / twice_area[seen]
+    slope_y = (vz * ux[seen] - uz * vx[seen]) / twice_area[seen]
+    origin = z[seen, 0] - slope_x * x[seen, 0] - slope_y * y[seen, 0]
+    order = np.argsort(y[seen], axis=1, kind="stable")
+    sx, sy = np.take_along_axis(x[seen], order, 1), np.take_along_axis(y[seen], order, 1)
+
+    rows = bottom[seen] - top[seen]
+    of = np.repeat(np.arange(len(seen)), rows)
+    row = np.arange(len(of)) - np.repeat(np.cumsum(rows) - rows, rows) + top[seen][of]
+    middle = row + 0.5
+    side = np.where(middle < sy[of, 1], 0, 1)  # of the two short ones
+    long_side = _lean(sx, sy, 0, 2)[of] * (middle - sy[of, 0]) + sx[of, 0]
+    lean = np.column_stack([_lean(sx, sy, 0, 1), _lean(sx, sy, 1, 2)])
+    short_side = lean[of, side] * (middle - sy[of, side]) + sx[of, side]
+    left = np.ceil(np.minimum(long_side, short_side) - 0.5)
+    right = np.ceil(np.maximum(long_side, short_side) - 0.5)
+    first = np.clip(left, 0, width).astype(np.int64)
+    length = np.clip(right, 0, width).astype(np.int64) - first
+    full = np.flatnonzero(length > 0)
+    of, row, first = of[full], row[full], first[full]
+    return seen[of], _Spans(
+        start=row * width + first,
+        length=length[full],
+        depth=origin[of] + slope_y[of] * (row + 0.5) + slope_x[of] * (first + 0.5),
+        slope=slope_x[of],
+    )
+
+
+def _lean(x: NDArray[np.float64], y: NDArray[np.float64], start: int, end: int) -> NDArray[np.float64]:
+    """How far the side from corner `start` to `end` moves along x for each row down."""
+    drop = y[:, end] - y[:, start]
+    lean: NDArray[np.float64] = (x[:, end] - x[:, start]) / np.where(drop > 0, drop, 1)
+    return lean
