@@ -1,0 +1,117 @@
+"""`spares approve`: an approval or a trial, bound to the part as it lies in its folder now."""
+
+import argparse
+from datetime import date
+from pathlib import Path
+
+from generator.edge import options as asking
+from generator.edge.one_part import OnePart, one_part
+from generator.edge.recording import attached, recorded, refuse_broken
+from generator.edge.refusals import Ending, Refusal
+from generator.edge.terminal import Terminal
+from generator.rules.fingerprint import fingerprint
+from generator.rules.fitness import part_text
+from generator.writing.yaml_text import Value
+
+DESCRIPTION = """\
+Records an approval (or, with --trial, a trial on named vehicles) at the end of the part's approval.yml.
+
+What is approved is the part as it lies in its folder now: its mesh, material, makers, settings, revision and
+critical dimensions. They are written out line by line, with their SHA-256; when any of them changes later,
+the part says "changed since approval" and "Do not fit". Nothing that stands in the file is touched.
+It refuses while the folder has mistakes or where the order of events does not allow an approval.
+"""
+EXAMPLE = """\
+  spares approve TV-0417 --by technical-review --reference "letter TR-26-101" \\
+      --scope TR4:401-412:saloon-window --until 2031-11-30 --evidence ~/letter-TR-26-101.pdf
+  spares approve TV-0140 --trial --by technical-review --reference "permit TR-26-T5" \\
+      --scope TR4:403,407:bogie --until 2027-03-31 --dry-run
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    parser.add_argument("--by", required=True, metavar="ROLE", help="role that approved, as in depot.yml")
+    parser.add_argument("--reference", required=True, help="number of the letter or minutes")
+    parser.add_argument(
+        "--scope",
+        required=True,
+        action="append",
+        type=scope,
+        metavar="FLEET[:VEHICLES[:PLACES]]",
+        help="what it speaks of, such as TR4, TR4:401-412, TR4:403,407:bogie or TR4::cab; may be given again",
+    )
+    end = parser.add_mutually_exclusive_group(required=True)
+    end.add_argument("--until", type=asking.day, metavar="DATE", help="last day it holds")
+    end.add_argument("--open-ended", action="store_true", help="the approval itself says that it has no end")
+    parser.add_argument("--trial", action="store_true", help="a trial on named vehicles, not an approval")
+    parser.add_argument(
+        "--evidence",
+        nargs="+",
+        type=Path,
+        default=[],
+        metavar="FILE",
+        help="the letter; copied to documents/",
+    )
+    parser.add_argument("--condition", action="append", default=[], metavar="TEXT", help="may be given again")
+    parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
+    asking.add_day(parser, "day of the approval (default: today)")
+    parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
+    asking.add_catalogue(parser)
+
+
+def scope(text: str) -> dict[str, Value]:
+    """'TR4:401-405,407:saloon' → {"fleet": "TR4", "vehicles": ["401-405", "407"], "places": ["saloon"]}."""
+    pieces = text.split(":")
+    if len(pieces) > 3 or not pieces[0]:
+        raise argparse.ArgumentTypeError(
+            f"'{text}' is no scope; write it as TR4, TR4:401-412 or TR4:401-412:cab"
+        )
+    found: dict[str, Value] = {"fleet": pieces[0]}
+    for key, piece in zip(("vehicles", "places"), pieces[1:], strict=False):
+        if piece:
+            found[key] = [each.strip() for each in piece.split(",")]
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    if options.trial and options.open_ended:
+        raise Refusal("a trial always has a last day", "give it with --until DATE", Ending.MISUSE)
+    today = asking.today()
+    part = one_part(
+        asking.catalogue_of(options.catalogue),
+        options.number,
+        today,
+        asking.store_in(options.store),
+        terminal,
+    )
+    refuse_broken(part, terminal)
+    evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
+    event = _event(part, options, options.on or today)
+    appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
+    terminal.say(
+        "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
+    )
+    terminal.say(appended.added)
+    if not evidence:
+        terminal.say("Without --evidence no verdict gets better: the letter itself has to be kept.", "yellow")
+    return Ending.CLEAN
+
+
+def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, Value]:
+    record = part.sheet.part
+    text = part_text(record, part.catalogue, part.sheet.folder) if record else None
+    if record is None or text is None:
+        raise Refusal("what would be approved cannot be said", "mend what `spares check` says of this part")
+    event: dict[str, Value] = {
+        "on": day.isoformat(),
+        "what": "trial opened" if options.trial else "approved",
+        "by": options.by,
+        "reference": options.reference,
+        "scope": options.scope,
+    }
+    event |= {"open_ended": True} if options.open_ended else {"valid_until": options.until.isoformat()}
+    event |= {"conditions": options.condition} if options.condition else {}
+    event |= {"note": options.note} if options.note else {}
+    return event | {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}

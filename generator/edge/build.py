@@ -1,0 +1,119 @@
+"""`spares build`: the catalogue becomes a site, or plain Markdown; the last good one stays until then."""
+
+import argparse
+import time
+from collections import Counter
+from pathlib import Path
+
+from generator.assemble import Assembled, assembled
+from generator.edge import options as asking
+from generator.edge.plain_files import write_plain
+from generator.edge.plugin import Asked
+from generator.edge.refusals import Ending, Refusal
+from generator.edge.site_builder import built, built_on, configured
+from generator.edge.swapping import replaced
+from generator.edge.terminal import Terminal, counted
+from generator.pages.site import Site
+from generator.records.problems import Severity
+from generator.rules.verdicts import Verdict
+
+DESCRIPTION = """\
+Reads the catalogue, measures and draws its meshes, judges every part and writes the site.
+
+The new site grows beside the old one and takes its place only when it is complete: on an error, a full
+disk or Ctrl-C the last good site stays. A part with mistakes gets a page that says what is wrong and the
+verdict "Do not fit"; the others are not touched by it. That is exit code 0 with a note; with --strict it is 1.
+"""
+EXAMPLE = """\
+  spares build                       # catalogue/ → site/, then open site/index.html
+  spares build --strict              # in CI: no new site while anything is wrong
+  spares build --markdown handbook   # the same pages as plain Markdown, no site
+"""
+SHOWN = 12
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    asking.add_catalogue(parser)
+    parser.add_argument(
+        "--site", type=Path, metavar="DIR", help="where the site goes (default: site_dir of mkdocs.yml)"
+    )
+    parser.add_argument(
+        "--markdown", type=Path, metavar="DIR", help="write plain Markdown and pictures there, no site"
+    )
+    parser.add_argument(
+        "--strict", action="store_true", help="any error or dead link: exit 1, the last good site stays"
+    )
+    parser.add_argument(
+        "--config", type=Path, metavar="FILE", default=Path("mkdocs.yml"), help="default: mkdocs.yml"
+    )
+    asking.add_day(parser, "judge as on this day (default: SOURCE_DATE_EPOCH, else today)")
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    began = time.monotonic()
+    day = options.on or asking.today()
+    root = asking.catalogue_of(options.catalogue)
+    config = None if options.markdown else configured(options.config)
+    store = asking.store_in(options.store)
+    with terminal.progress() as report, built_on(day):
+        found = assembled(root, day, store, report)
+        read_s = time.monotonic() - began
+        site = _site(found, root, terminal, strict=options.strict)
+        if config is None:
+            target = options.markdown
+            with replaced(target) as fresh:
+                write_plain(site, fresh)
+            heard: list[str] = []
+        else:
+            target = options.site or Path(config.site_dir)
+            asked = Asked(catalogue=root, store=options.store, day=day, ready=found, report=report)
+            with replaced(target) as fresh:
+                heard = built(config, fresh, asked)
+                if heard and options.strict:
+                    raise Refusal(
+                        "the site has dead links or the like, so the last good one stays", "\n  ".join(heard)
+                    )
+    _summary(terminal, found, root, heard, store.complaint)
+    whole_s = time.monotonic() - began
+    terminal.say(f"Read, measured and judged in {read_s:.1f} s, pages written in {whole_s - read_s:.1f} s.")
+    terminal.say(
+        f"{'Markdown' if config is None else 'Site'} for {day}: {_opening(target, markdown=config is None)}",
+        "bold",
+    )
+    return Ending.CLEAN
+
+
+def _site(found: Assembled, root: Path, terminal: Terminal, *, strict: bool) -> Site:
+    """The pages, or a Refusal with the problems listed."""
+    if found.site is None:
+        terminal.problems(found.problems, root, SHOWN)
+        raise Refusal("the depot itself cannot be read, so the last good site stays", "mend depot.yml first")
+    if strict and any(problem.severity is Severity.ERROR for problem in found.problems):
+        terminal.problems(found.problems, root, SHOWN)
+        raise Refusal(
+            f"{counted(found.problems)}, so with --strict the last good site stays", "mend the errors above"
+        )
+    return found.site
+
+
+def _summary(
+    terminal: Terminal, found: Assembled, root: Path, heard: list[str], complaint: str | None
+) -> None:
+    terminal.problems(found.problems, root, SHOWN)
+    for line in heard:
+        terminal.say(f"site: {line}", "yellow")
+    if complaint:
+        terminal.say(f"note: {complaint}", "yellow")
+    verdicts = Counter(each.best for each in found.sheets)
+    words = {Verdict.FIT_IT: "fit it", Verdict.ASK_FIRST: "ask first", Verdict.DO_NOT_FIT: "do not fit"}
+    told = ", ".join(f"{verdicts[verdict]} {word}" for verdict, word in words.items())
+    terminal.say(f"{len(found.sheets)} parts: {told}. {counted(found.problems).capitalize()}.")
+    broken = [each.number for each in found.sheets if each.folder.is_broken]
+    if broken:
+        named = ", ".join(broken[:8]) + (" …" if len(broken) > 8 else "")
+        terminal.say(f"BROKEN, and shown as 'Do not fit' until mended: {named}", "bold red")
+
+
+def _opening(target: Path, *, markdown: bool) -> str:
+    return str(target) if markdown else str(target / "index.html")

@@ -1,0 +1,49 @@
+"""One part of the catalogue, read and judged as the pages judge it, without working on the others."""
+
+import difflib
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from generator.edge.refusals import Ending, Refusal
+from generator.edge.terminal import Terminal
+from generator.reading.catalogue import read_catalogue
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.rules.fitness import Copy
+from generator.sheets import Sheet, sheet
+from generator.store import Store
+from generator.workshop import work_all
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnePart:
+    """A part's sheet and the catalogue it was read from."""
+
+    root: Path
+    catalogue: Catalogue
+    sheet: Sheet
+
+
+def one_part(root: Path, number: str, day: date, store: Store, terminal: Terminal) -> OnePart:
+    """The part with this number, upper or lower case. Raises Refusal, with near numbers, where there is none."""
+    catalogue = read_catalogue(root)
+    folder = _folder(catalogue, number, root)
+    with terminal.progress() as report:
+        worked = work_all(replace(catalogue, parts=(folder,)), root, store, report)
+    copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
+    return OnePart(
+        root=root, catalogue=catalogue, sheet=sheet(folder, worked.get(folder.folder), catalogue, copy)
+    )
+
+
+def _folder(catalogue: Catalogue, number: str, root: Path) -> PartFolder:
+    found = [each for each in catalogue.parts if each.number.casefold() == number.strip().casefold()]
+    if len(found) == 1:
+        return found[0]
+    if found:
+        folders = " and ".join(each.folder for each in found)
+        raise Refusal(f"{folders} have the same number", "give one of them a new number")
+    numbers = [each.number for each in catalogue.parts]
+    close = difflib.get_close_matches(number.upper(), numbers, n=3, cutoff=0.6)
+    fix = f"did you mean {' or '.join(close)}?" if close else "`spares check` counts the parts that are read"
+    raise Refusal(f"there is no part {number} in {root}", fix, Ending.MISUSE)

@@ -1,0 +1,154 @@
+"""An event is judged as if it stood in the record already, and only then written, whole, at the end."""
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from generator.edge.atomic import written_whole
+from generator.edge.one_part import OnePart
+from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.terminal import Terminal
+from generator.reading.proposed import proposed_folder
+from generator.records.approvals import Approval
+from generator.records.problems import Severity
+from generator.rules.history import OrderProblem, history
+from generator.writing.appending import Appended, CannotAppendError, with_event
+from generator.writing.yaml_text import Value
+
+NEW_RECORD = b"route: customer\nevents: []\n"
+LARGEST_EVIDENCE_BYTES = 30_000_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attached:
+    """An evidence file: where it stands in the part's folder, its bytes, and whether it has to be copied there."""
+
+    file: str
+    content: bytes
+    is_new: bool
+
+    @property
+    def as_evidence(self) -> dict[str, Value]:
+        return {"file": self.file, "sha256": hashlib.sha256(self.content).hexdigest()}
+
+
+def attached(files: Sequence[Path], folder: Path) -> list[Attached]:
+    """The evidence files; one outside the part's folder will be copied into its documents/.
+
+    Raises Refusal for a file that cannot be read, or whose name another document already has.
+    """
+    return [_attached(file, folder) for file in files]
+
+
+def _attached(file: Path, folder: Path) -> Attached:
+    place = file if file.is_file() else folder / file
+    try:
+        if place.is_file() and place.stat().st_size > LARGEST_EVIDENCE_BYTES:
+            raise Refusal(
+                f"{file} is larger than 30 MB", "scan it with fewer dots, so that a tablet can keep it"
+            )
+        content = place.read_bytes()
+    except OSError as error:
+        raise disk_refusal(error, f"reading the evidence {file}") from error
+    inside = _inside(place, folder)
+    if inside:
+        return Attached(file=inside, content=content, is_new=False)
+    target = folder / "documents" / file.name
+    if target.exists() and target.read_bytes() != content:
+        says = f"documents/{file.name} is there already and is another file"
+        raise Refusal(says, "rename yours, or name the one in documents/ if it is the right one")
+    return Attached(file=f"documents/{file.name}", content=content, is_new=not target.exists())
+
+
+def _inside(place: Path, folder: Path) -> str | None:
+    whole, root = place.resolve(), folder.resolve()
+    return whole.relative_to(root).as_posix() if root in whole.parents else None
+
+
+def refuse_broken(part: OnePart, terminal: Terminal) -> None:
+    """A record is only added to while everything about the part can be read: else it would bind a mistake."""
+    errors = [each for each in part.sheet.folder.problems if each.severity is Severity.ERROR]
+    if errors:
+        terminal.problems(errors, part.root)
+        raise Refusal(f"{part.sheet.number} has mistakes, so nothing is recorded", "mend them first")
+
+
+def recorded(
+    part: OnePart,
+    event: Mapping[str, Value],
+    evidence: Sequence[Attached],
+    today: date,
+    *,
+    dry_run: bool,
+) -> Appended:
+    """Add `event` to the part's approval.yml and copy new evidence; with `dry_run` only judge and show.
+
+    Raises Refusal where the event could not have happened so, names what does not exist, or cannot be written.
+    """
+    folder = part.root / part.sheet.folder.folder
+    file = f"{part.sheet.folder.folder}/approval.yml"
+    whole = dict(event) | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
+    before = _bytes(folder / "approval.yml")
+    try:
+        appended = with_event(NEW_RECORD if before is None else before, whole)
+    except CannotAppendError as error:
+        raise Refusal(f"{part.root / file}:{error.line} {error.says}", error.fix) from error
+    _refuse_impossible(part, file, appended, evidence, today)
+    if not dry_run:
+        _write(folder, before, appended, evidence)
+    return appended
+
+
+def _refuse_impossible(
+    part: OnePart, file: str, appended: Appended, evidence: Sequence[Attached], today: date
+) -> None:
+    """Read the folder as it would be; what is wrong now and was not before is wrong with the event."""
+    where = part.sheet.folder.folder
+    instead = {file: appended.content} | {f"{where}/{each.file}": each.content for each in evidence}
+    would_be = proposed_folder(part.root, part.catalogue, where, instead)
+    known = {(each.code, each.says) for each in part.sheet.folder.problems}
+    found = [
+        (each.says, each.fix)
+        for each in would_be.problems
+        if each.severity is Severity.ERROR and (each.code, each.says) not in known
+    ]
+    found += [(f"the event {each.says}", each.fix) for each in _order_problems(would_be.approval, today)]
+    if found:
+        says = "the event is not recorded: " + "; ".join(says for says, _ in found)
+        raise Refusal(says, "; ".join(dict.fromkeys(fix for _, fix in found)))
+
+
+def _order_problems(approval: Approval | None, today: date) -> list[OrderProblem]:
+    if approval is None:
+        return []
+    return [each for each in history(approval, today).problems if each.index == len(approval.events) - 1]
+
+
+def _bytes(file: Path) -> bytes | None:
+    try:
+        return file.read_bytes()
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise disk_refusal(error, f"reading {file}") from error
+
+
+def _write(folder: Path, before: bytes | None, appended: Appended, evidence: Sequence[Attached]) -> None:
+    """Copy the evidence first: an event without its file would be a mistake, a file without its event is none."""
+    if _bytes(folder / "approval.yml") != before:
+        raise Refusal("approval.yml was changed meanwhile", "run it again", Ending.PROBLEMS)
+    copied: list[Path] = []
+    try:
+        for each in (each for each in evidence if each.is_new):
+            (folder / "documents").mkdir(exist_ok=True)
+            copied.append(folder / each.file)
+            written_whole(folder / each.file, each.content)
+        written_whole(folder / "approval.yml", appended.content)
+    except BaseException as error:
+        for file in copied:
+            file.unlink(missing_ok=True)
+        if isinstance(error, OSError):
+            raise disk_refusal(error, f"writing {folder}") from error
+        raise

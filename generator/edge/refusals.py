@@ -1,0 +1,45 @@
+"""How a command ends: its exit codes, and the one clear message where it cannot do what was asked."""
+
+import errno
+import os
+from enum import IntEnum
+
+
+class Ending(IntEnum):
+    """Exit codes of every command."""
+
+    CLEAN = 0
+    PROBLEMS = 1
+    MISUSE = 2
+    FAULT = 70  # EX_SOFTWARE of BSD's sysexits.h: a fault of spares itself
+    STOPPED = 130  # 128 + SIGINT, as shells count
+
+
+class Refusal(Exception):  # noqa: N818  it is an answer, not an error
+    """The command stops here: what is wrong, what to do, and the exit code."""
+
+    def __init__(self, says: str, fix: str = "", ending: Ending = Ending.PROBLEMS) -> None:
+        super().__init__(says)
+        self.says = says
+        self.fix = fix
+        self.ending = ending
+
+
+_REASONS = {
+    errno.ENOSPC: ("the disk is full", "make room, then run it again"),
+    errno.EDQUOT: ("your share of the disk is used up", "make room, then run it again"),
+    errno.EFBIG: ("a file would grow larger than this account may write", "raise the limit (ulimit -f)"),
+    errno.EROFS: ("the disk can only be read", "choose a folder on another disk"),
+    errno.EACCES: ("this account may not write there", "choose another folder, or change who may write"),
+    errno.EPERM: ("this account may not write there", "choose another folder, or change who may write"),
+    errno.EBUSY: ("it is in use, perhaps as a mount point", "choose a folder inside it"),
+    errno.ENOTDIR: ("a file stands where a folder is needed", "choose another folder"),
+    errno.EMFILE: ("too many files are open", "close other programs, then run it again"),
+}
+
+
+def disk_refusal(error: OSError, doing: str) -> Refusal:
+    """One message for an operating system error met while `doing`, such as 'writing site/'."""
+    reason, fix = _REASONS.get(error.errno or 0, (os.strerror(error.errno or 0).lower(), "check the disk"))
+    name = f" ({error.filename})" if error.filename else ""
+    return Refusal(f"{doing} failed: {reason}{name}", fix)

@@ -1,0 +1,91 @@
+"""The site through MkDocs' Python API, in this process, with the plugin told what is already known."""
+
+import logging
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, date, datetime, time
+from pathlib import Path
+
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import Abort, MkDocsException
+
+from generator.edge.plugin import ASKED, Asked, SparesPlugin
+from generator.edge.refusals import Ending, Refusal
+
+
+def configured(file: Path) -> MkDocsConfig:
+    """mkdocs.yml, checked; a Refusal says what is wrong with it."""
+    if not file.is_file():
+        fix = "run it in the folder that holds mkdocs.yml, or name the file with --config FILE"
+        raise Refusal(f"there is no {file}, which says how the site is put together", fix, Ending.MISUSE)
+    with listening() as heard:
+        try:
+            config: MkDocsConfig = load_config(str(file))
+        except MkDocsException as error:
+            raise Refusal(f"{file}: {error.format_message()}", "\n  ".join(heard), Ending.MISUSE) from error
+    if not any(isinstance(plugin, SparesPlugin) for plugin in config.plugins.values()):
+        raise Refusal(f"{file} does not name the plugin", "add '- spares' under 'plugins:'", Ending.MISUSE)
+    return config
+
+
+def built(config: MkDocsConfig, folder: Path, asked: Asked) -> list[str]:
+    """Write the site into `folder`; returns what MkDocs warned of, such as dead links.
+
+    Raises Refusal where MkDocs gives up, and OSError where the disk does.
+    """
+    config.site_dir = str(folder)
+    token = ASKED.set(asked)
+    heard: list[str] = []
+    try:
+        with listening() as heard:
+            config.plugins.on_startup(command="build", dirty=False)
+            build(config)
+    except Abort as error:
+        raise Refusal(
+            f"the site could not be put together: {error.format_message()}", "\n  ".join(heard)
+        ) from error
+    finally:
+        config.plugins.on_shutdown()
+        ASKED.reset(token)
+    return heard
+
+
+@contextmanager
+def listening() -> Iterator[list[str]]:
+    """What MkDocs says from warnings upwards, instead of printing it."""
+    heard: list[str] = []
+    logger = logging.getLogger("mkdocs")
+    listener = _Listener(heard)
+    before, logger.propagate = logger.propagate, False
+    logger.addHandler(listener)
+    try:
+        yield heard
+    finally:
+        logger.removeHandler(listener)
+        logger.propagate = before
+
+
+class _Listener(logging.Handler):
+    def __init__(self, heard: list[str]) -> None:
+        super().__init__(logging.WARNING)
+        self._heard = heard
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self._heard.append(record.getMessage())
+
+
+@contextmanager
+def built_on(day: date) -> Iterator[None]:
+    """The day as SOURCE_DATE_EPOCH, so that nothing in the site holds the second it was written."""
+    before = os.environ.get("SOURCE_DATE_EPOCH")
+    os.environ["SOURCE_DATE_EPOCH"] = str(int(datetime.combine(day, time(), UTC).timestamp()))
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ["SOURCE_DATE_EPOCH"]
+        else:
+            os.environ["SOURCE_DATE_EPOCH"] = before

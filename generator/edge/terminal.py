@@ -1,0 +1,112 @@
+"""How results look on a terminal, and plainly where there is none."""
+
+import sys
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+from rich.table import Table
+from rich.text import Text
+
+from generator.records.problems import Problem, Severity
+
+Report = Callable[[str, int, int], None]
+"""Called with the step, how many are done and how many there are."""
+
+_STEPS = {"read": "Reading the catalogue", "draw": "Measuring and drawing", "page": "Writing pages"}
+_STYLES = {Severity.ERROR: "bold red", Severity.WARNING: "yellow"}
+
+
+def printable(text: str) -> str:
+    """The text without anything that steers a terminal or turns the reading direction."""
+    return "".join(sign if sign.isprintable() or sign == "\n" else _escaped(sign) for sign in text)
+
+
+def _escaped(sign: str) -> str:
+    return f"\\x{ord(sign):02x}" if ord(sign) < 0x100 else f"\\u{ord(sign):04x}"
+
+
+class Terminal:
+    """Standard output for results, standard error for progress and refusals."""
+
+    def __init__(self) -> None:
+        for stream in (sys.stdout, sys.stderr):
+            if hasattr(stream, "reconfigure"):
+                stream.reconfigure(errors="backslashreplace")
+        plain: dict[str, Any] = {"markup": False, "highlight": False, "emoji": False, "soft_wrap": True}
+        self._out = Console(**plain)
+        self._err = Console(stderr=True, **plain)
+
+    def say(self, text: str = "", style: str | None = None) -> None:
+        self._out.print(Text(printable(text), style=style or ""))
+
+    def note(self, text: str, style: str | None = None) -> None:
+        """Something beside the result, on standard error."""
+        self._err.print(Text(printable(text), style=style or ""))
+
+    def refuse(self, says: str, fix: str) -> None:
+        self.note(f"spares: {says}", "bold red")
+        if fix:
+            self.note(f"  mend: {fix}")
+
+    def problems(self, problems: Sequence[Problem], root: Path, most: int | None = None) -> None:
+        """Each problem with a place to open and its mend; after `most` the rest is counted."""
+        shown = problems if most is None else problems[:most]
+        for problem in shown:
+            line = Text(printable(f"{(root / problem.where.file).as_posix()}{_position(problem)}: "))
+            line.append(f"{problem.severity} {problem.code}", _STYLES[problem.severity])
+            line.append(printable(f": {problem.says}"))
+            self._out.print(line)
+            self.say(f"    mend: {problem.fix}", "dim")
+        if len(problems) > len(shown):
+            self.say(f"… and {counted(problems[len(shown) :])} more; `spares check` lists all")
+
+    def table(self, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
+        """A table; without a terminal aligned columns that no width cuts."""
+        cells = [[printable(cell) for cell in row] for row in rows]
+        if self._out.is_terminal:
+            drawn = Table(*heads, box=None, pad_edge=False, header_style="dim")
+            for row in cells:
+                drawn.add_row(*(Text(cell) for cell in row))
+            self._out.print(drawn)
+            return
+        widths = [max(len(row[i]) for row in [list(heads), *cells]) for i in range(len(heads))]
+        for row in [list(heads), *cells]:
+            self.say("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
+
+    @contextmanager
+    def progress(self) -> Iterator[Report]:
+        """A bar for each step on a terminal, nothing elsewhere."""
+        if not self._err.is_terminal:
+            yield lambda _step, _done, _whole: None
+            return
+        columns = TextColumn("{task.description:<24}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn()
+        with Progress(*columns, console=self._err, transient=True) as bars:
+            tasks: dict[str, Any] = {}
+
+            def report(step: str, done: int, whole: int) -> None:
+                if step not in tasks:
+                    tasks[step] = bars.add_task(_STEPS.get(step, step))
+                bars.update(tasks[step], completed=done, total=whole)
+
+            yield report
+
+
+def _position(problem: Problem) -> str:
+    where = problem.where
+    return "".join(f":{part}" for part in (where.line, where.column) if part is not None)
+
+
+def counted(problems: Iterable[Problem]) -> str:
+    """'2 errors and 1 warning'; 'no problems' when there are none."""
+    listed = list(problems)
+    errors = sum(problem.severity is Severity.ERROR for problem in listed)
+    counts = [
+        f"{count} {word}{'' if count == 1 else 's'}"
+        for count, word in ((errors, "error"), (len(listed) - errors, "warning"))
+        if count
+    ]
+    return " and ".join(counts) or "no problems"

@@ -1,0 +1,36 @@
+"""JSON Schema (draft 2020-12) of every file of the folder format, for editors and other programs."""
+
+from typing import Any
+
+from pydantic import BaseModel
+
+from generator.records.approvals import Approval
+from generator.records.depot import Depot, Words
+from generator.records.fleets import Fleets
+from generator.records.makers import Makers
+from generator.records.materials import Material
+from generator.records.parts import Part
+from generator.records.requests import Request
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+
+FILES: dict[str, tuple[type[BaseModel], str]] = {
+    "depot": (Depot, "depot.yml"),
+    "fleets": (Fleets, "fleets.yml"),
+    "makers": (Makers, "makers.yml"),
+    "words": (Words, "words.yml"),
+    "material": (Material, "materials/*.yml"),
+    "part": (Part, "parts/*/part.yml"),
+    "approval": (Approval, "parts/*/approval.yml"),
+    "request": (Request, "requests/*.yml"),
+}
+"""By the name of its schema: the record and the files of the catalogue that hold it."""
+
+
+def schema(name: str) -> dict[str, Any]:
+    """The schema of one kind of file. Raises ValueError for a name that is not in FILES."""
+    if name not in FILES:
+        raise ValueError(f"no file has the schema '{name}'; there are {', '.join(FILES)}")
+    kind, pattern = FILES[name]
+    made = kind.model_json_schema()
+    return {"$schema": DIALECT, **made, "title": pattern, "description": f"{pattern} of a spares catalogue"}

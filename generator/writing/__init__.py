@@ -1,0 +1,1 @@
+"""Records → the YAML text that people go on editing; no disk."""

@@ -1,0 +1,92 @@
+"""One more event at the end of the events of an approval record; every byte that is there stays."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import yaml
+
+from generator.writing.yaml_text import Value, mapping_lines
+
+
+class CannotAppendError(ValueError):
+    """The file is written in a way that an event cannot be added to by machine: says, line and mend."""
+
+    def __init__(self, says: str, line: int, fix: str) -> None:
+        super().__init__(says)
+        self.says = says
+        self.line = line
+        self.fix = fix
+
+
+@dataclass(frozen=True, slots=True)
+class Appended:
+    """The new bytes of the file, and the lines that came in."""
+
+    content: bytes
+    added: str
+
+
+def with_event(raw: bytes, event: Mapping[str, Value]) -> Appended:
+    """`raw`, the bytes of an approval.yml that reads without problems, with `event` behind its last event.
+
+    Raises CannotAppendError where the events are written in braces, on one line.
+    """
+    text = raw.decode("utf-8")
+    line_end = "\r\n" if "\r\n" in text else "\n"
+    place = _place(text)
+    lines = mapping_lines(event, place.indent + "  ")
+    lines[0] = f"{place.indent}- {lines[0].lstrip()}"
+    added = line_end.join([*place.before, *lines]) + line_end
+    at = _end_of_line(text, place.after)
+    glue = "" if at == 0 or text[at - 1] == "\n" else line_end
+    new = text[: place.cut_from] + text[place.cut_to : at] + glue + added + text[at:]
+    return Appended(new.encode("utf-8"), added)
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where an event goes: behind the line that holds the letter before `after`."""
+
+    after: int
+    indent: str
+    before: tuple[str, ...] = ()
+    cut_from: int = 0
+    cut_to: int = 0
+
+
+def _place(text: str) -> _Place:
+    root = yaml.compose(text, Loader=yaml.SafeLoader)
+    if not isinstance(root, yaml.MappingNode) or root.flow_style:
+        raise CannotAppendError(
+            "is not written as 'key: value' lines", 1, "write one key a line, without braces"
+        )
+    pair = next(((key, value) for key, value in root.value if key.value == "events"), None)
+    if pair is None:
+        return _Place(len(text), "  ", before=("events:",))
+    key, events = pair
+    if isinstance(events, yaml.SequenceNode) and events.value and not events.flow_style:
+        return _Place(_last_letter(text, events), " " * events.start_mark.column)
+    if (
+        isinstance(events, yaml.SequenceNode) and not events.value
+    ):  # `events: []` can only grow by losing its brackets
+        start, end = events.start_mark.index, events.end_mark.index
+        return _Place(end, " " * (key.start_mark.column + 2), cut_from=start, cut_to=end)
+    fix = "write each event as '- on: …' with its keys on lines of their own"
+    raise CannotAppendError("has its events in brackets on one line", key.start_mark.line + 1, fix)
+
+
+def _last_letter(text: str, node: yaml.Node) -> int:
+    """Behind the last letter that belongs to `node`, without the blank lines and comments that follow it."""
+    while isinstance(node, yaml.MappingNode | yaml.SequenceNode) and node.value and not node.flow_style:
+        last = node.value[-1]
+        node = last[1] if isinstance(last, tuple) else last
+    end = int(node.end_mark.index)
+    if isinstance(node, yaml.ScalarNode) and node.style in ("|", ">"):
+        return len(text[:end].rstrip())  # a block scalar ends before the next thing, however far that is
+    return end
+
+
+def _end_of_line(text: str, index: int) -> int:
+    """Behind the line end that follows `index`; the end of the text where there is none."""
+    found = text.find("\n", index)
+    return len(text) if found < 0 else found + 1
