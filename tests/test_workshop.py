@@ -76,7 +76,7 @@ def test_a_mesh_is_measured_and_drawn(built):
     good = built[1][0][0]["good"]
     assert good.facts.volume_mm3 == pytest.approx(6000)
     assert good.facts.oriented_size_mm == pytest.approx((30, 20, 10))
-    sizes = {name: (640, 480) for name in ("front", "behind")} | {"thumb": (160, 120)}
+    sizes = {"front": (640, 480), "behind": (640, 480), "thumb": (160, 120)}
     for name, size in sizes.items():
         image = Image.open(io.BytesIO(getattr(good.pictures, name)))
         assert (image.format, image.size) == ("WEBP", size)
