@@ -1,0 +1,93 @@
+"""Binds the demo's approvals to the demo's files: fills the placeholders `approved_as: PENDING` of approval.yml.
+
+Run as `python -m tests.models.bind` after the meshes are made; `--again` also renews what is bound already,
+for when the models themselves were changed. A depot never does this: it records a new approval.
+"""
+
+import argparse
+import hashlib
+import re
+import sys
+from pathlib import Path
+
+from generator.reading.catalogue import read_catalogue
+from generator.records.approvals import Approved, TrialOpened
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.parts import Part
+from generator.rules.fingerprint import canonical_text, fingerprint
+from generator.writing.yaml_text import mapping_lines
+
+CATALOGUE = Path(__file__).parents[2] / "catalogue"
+BOUND = re.compile(
+    r"^(?P<indent> +)approved_as: (?P<text>PENDING|\|\n(?:(?P=indent) +\S.*\n)+?)\s*?"
+    r"(?P=indent)fingerprint: \"?[0-9a-f]{64}\"?\n",
+    re.MULTILINE,
+)
+
+# TV-0136 was approved as revision A, printed in thicker layers and from an older model: it shows a part that
+# was changed after its approval.
+OLDER_LAYER_MM = {"TV-0136": 0.3}
+
+
+def bound(root: Path, *, again: bool) -> list[str]:
+    """Bind every placeholder below `root`; returns the numbers of the parts whose record was changed."""
+    catalogue = read_catalogue(root)
+    changed = []
+    for folder in catalogue.parts:
+        file = root / folder.folder / "approval.yml"
+        before = file.read_text(encoding="utf-8") if file.exists() else ""
+        after = _bound_text(before, folder, catalogue, again=again)
+        if after != before:
+            file.write_text(after, encoding="utf-8", newline="\n")
+            changed.append(folder.number)
+    return changed
+
+
+def _bound_text(text: str, folder: PartFolder, catalogue: Catalogue, *, again: bool) -> str:
+    events = folder.approval.events if folder.approval else ()
+    permits = iter([event for event in events if isinstance(event, Approved | TrialOpened)])
+
+    def filled(found: re.Match[str]) -> str:
+        permit = next(permits)
+        if found["text"] != "PENDING" and not again:
+            return found[0]
+        bound_text = _approved_text(folder, permit, catalogue)
+        lines = mapping_lines(
+            {"approved_as": bound_text, "fingerprint": fingerprint(bound_text)}, found["indent"]
+        )
+        return "\n".join(lines) + "\n"
+
+    return BOUND.sub(filled, text)
+
+
+def _approved_text(folder: PartFolder, permit: Approved | TrialOpened, catalogue: Catalogue) -> str:
+    """What was approved: the part as it is, or as it was at an earlier revision."""
+    part, mesh = folder.part, folder.mesh
+    if part is None or mesh is None:
+        raise SystemExit(f"{folder.folder}: part.yml or the model cannot be read; run `spares check`")
+    sha256 = mesh.sha256
+    if permit.revision != part.revision:
+        part = _as_it_was(part, permit.revision)
+        sha256 = hashlib.sha256(f"{part.number} revision {permit.revision}".encode()).hexdigest()
+    return canonical_text(part, catalogue.materials[part.material], catalogue.makers.values(), sha256)
+
+
+def _as_it_was(part: Part, revision: str) -> Part:
+    layer_mm = OLDER_LAYER_MM.get(part.number, part.settings.layer_mm)
+    settings = part.settings.model_copy(update={"layer_mm": layer_mm})
+    return part.model_copy(update={"revision": revision, "settings": settings})
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--catalogue", type=Path, default=CATALOGUE)
+    parser.add_argument("--again", action="store_true", help="renew what is bound already")
+    options = parser.parse_args()
+    numbers = bound(options.catalogue, again=options.again)
+    sys.stdout.write(f"bound: {', '.join(numbers) or 'nothing to do'}\n")
+
+
+if __name__ == "__main__":
+    main()
