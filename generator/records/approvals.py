@@ -112,11 +112,15 @@ class ApprovalRefused(_Event):
 class ConditionAdded(_Event):
     what: Literal["condition added"]
     condition: Line
+    approved_on: date | None = None
+    """Day of the approval that it speaks of; left out, it is set on everything that stands."""
 
 
 class ConditionLifted(_Event):
     what: Literal["condition lifted"]
     condition: Line
+    approved_on: date | None = None
+    """Day of the approval that it speaks of; needed only where several stand."""
 
 
 class TrialOpened(_Event):
@@ -139,6 +143,8 @@ class TrialClosed(_Event):
 class Renewed(_Event):
     what: Literal["renewed"]
     valid_until: date
+    approved_on: date | None = None
+    """Day of the approval that it speaks of; needed only where several stand."""
 
 
 class Withdrawn(_Event):

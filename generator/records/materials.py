@@ -37,6 +37,7 @@ class Certificate(Record):
     reference: Line
     issued_on: date
     valid_until: date | None = None
+    """Left out where the certificate names no end, as one of a single delivery does not."""
     file: RelativeFile
     sha256: Sha256
 
@@ -53,6 +54,9 @@ class FireTest(Record):
     laboratory: Name
     tested_on: date
     valid_until: date | None = None
+    """Last day that the report is accepted. Left out only with `open_ended: true`."""
+    open_ended: bool = False
+    """True where whoever accepts the report has said that it has no end."""
     thickness_mm: Positive
     """Thickness of the specimen; a thinner part is not covered."""
     file: RelativeFile

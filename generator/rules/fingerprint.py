@@ -35,10 +35,7 @@ def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh
         ("mesh sha256", mesh_sha256),
         ("mesh units", part.mesh_units),
         ("safety role", part.safety_role),
-        ("material", part.material),
-        ("material family", material.family),
-        ("material density g/cm3", material.density_g_cm3),
-        *((f"material {_words(key)}", value) for key, value in material.properties.model_dump().items()),
+        *_material_lines(part.material, material),
         ("makers", sorted(part.makers)),
         ("processes", sorted({maker.process for maker in makers if maker.id in part.makers})),
         *((f"setting {_words(key)}", value) for key, value in part.settings.model_dump().items()),
@@ -49,6 +46,25 @@ def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh
     for check in sorted(part.checks, key=lambda each: each.name):
         size = f"{_plain(check.nominal_mm)} +{_plain(check.plus_mm)} -{_plain(check.minus_mm)} mm"
         lines.append((f"check {_plain(check.name)}", f"{size}, {check.measured_with}"))
+    return _joined(lines)
+
+
+def material_text(name: str, material: Material) -> str:
+    """The lines of the canonical text that tell the material."""
+    return _joined(_material_lines(name, material))
+
+
+def _material_lines(name: str, material: Material) -> list[tuple[str, object]]:
+    properties = material.properties.model_dump().items()
+    return [
+        ("material", name),
+        ("material family", material.family),
+        ("material density g/cm3", material.density_g_cm3),
+        *((f"material {_words(key)}", value) for key, value in properties),
+    ]
+
+
+def _joined(lines: Iterable[tuple[str, object]]) -> str:
     return "".join(f"{key}: {_plain(value)}\n" for key, value in lines)
 
 
@@ -63,15 +79,19 @@ def from_record(approved_as: str) -> str:
 
 
 def changes(approved: str, now: str) -> tuple[Change, ...]:
-    """The lines that differ between two canonical texts, in the order of the newer one."""
-    before, after = _lines(approved), _lines(now)
+    """The lines that differ between two canonical texts, in the order of the newer one; none where they are equal."""
+    if approved == now:
+        return ()
+    before, after = lines_of(approved), lines_of(now)
     keys = [*after, *(key for key in before if key not in after)]
-    return tuple(
+    found = tuple(
         Change(key, before.get(key), after.get(key)) for key in keys if before.get(key) != after.get(key)
     )
+    return found or (Change("order of the lines", None, None),)
 
 
-def _lines(text: str) -> dict[str, str]:
+def lines_of(text: str) -> dict[str, str]:
+    """The lines of a canonical text by their keys; the last counts where a key comes twice."""
     cut = (line.partition(": ") for line in text.splitlines() if line)
     return {key: value for key, _, value in cut}
 

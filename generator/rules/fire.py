@@ -5,6 +5,7 @@ The tool advises; a fire engineer decides. Check against your own copy of the st
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from generator.records.fleets import DesignCategory, Fleet
 from generator.records.materials import FireTest, HazardLevel
@@ -50,6 +51,6 @@ def report_for(need: FireNeed, kept: Iterable[FireTest]) -> FireTest | None:
     ]
     return max(
         answering,
-        key=lambda test: (test.valid_until is None, test.valid_until or test.tested_on),
+        key=lambda test: (test.open_ended and test.valid_until is None, test.valid_until or date.min),
         default=None,
     )

@@ -8,12 +8,14 @@ from datetime import date
 from generator.records.approvals import Approval, Approved
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
-from generator.records.materials import Certificate, FireTest, Material
-from generator.records.parts import Fit, Part, SafetyRole
+from generator.records.materials import Certificate, FireTest
+from generator.records.parts import Fit, Part
 from generator.records.problems import Severity
+from generator.rules.basis import Basis, basis_now, basis_then
 from generator.rules.fingerprint import Change, canonical_text, changes, from_record
 from generator.rules.fire import fire_need, report_for
-from generator.rules.history import History, Standing
+from generator.rules.history import History
+from generator.rules.standing import Standing, covers
 from generator.rules.verdicts import OPEN_END, Facts, FactValue, Judgement, best_judged
 
 
@@ -79,23 +81,38 @@ class _Case:
     told: History
     copy: Copy
 
-    @property
-    def material(self) -> Material | None:
-        return self.catalogue.materials.get(self.part.material)
-
     def grounds_of(self, fit: Fit) -> Iterable[Ground]:
+        now = basis_now(self.part, self.catalogue)
         for vehicles, permits in _groups(fit, self.catalogue, self.told.permits):
-            common = self.part_facts() | self.fire_facts(fit)
-            facts = tuple(common | self.permit_facts(permit) for permit in permits)
+            common = self.common_facts(fit, now)
+            facts = tuple(common | self.permit_facts(permit, now) for permit in permits)
             none = common | self.no_permit_facts()
-            ground = Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts or (none,))
-            yield ground
-            yield from _old_labels(ground, permits, self.part)
+            yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts or (none,))
+            yield from self.old_labels(fit, vehicles, permits, now)
+
+    def old_labels(
+        self, fit: Fit, vehicles: tuple[str, ...], permits: tuple[Standing, ...], now: Basis
+    ) -> Iterable[Ground]:
+        """Stock printed before a change keeps the verdict of its own revision, told by its label.
+
+        It is judged by what it was made of and for, not by what the part is made of now.
+        """
+        text = part_text(self.part, self.catalogue, self.folder)
+        for permit in permits:
+            changed = {change.what for change in bound_by(permit, text).changes}
+            if "revision" not in changed or "number" in changed:
+                continue
+            then = basis_then(from_record(permit.event.approved_as), now, self.catalogue)
+            own: dict[str, FactValue] = {"same_as_approved": "yes", "changed": ()}
+            facts = self.common_facts(fit, then) | self.permit_facts(permit, then) | own
+            revision = permit.event.revision
+            yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, (facts,), revision)
+
+    def common_facts(self, fit: Fit, basis: Basis) -> dict[str, FactValue]:
+        return self.part_facts() | self.certificate_facts(basis) | self.fire_facts(fit, basis)
 
     def part_facts(self) -> dict[str, FactValue]:
         mistake = next((each for each in self.folder.problems if each.severity is Severity.ERROR), None)
-        kept = [each for each in self.material.certificates if self.is_kept(each)] if self.material else []
-        best = max(kept, key=_lasting, default=None)
         return {
             "mistake": f"{mistake.where}: {mistake.says}" if mistake else None,
             "withdrawn_on": _iso(self.told.withdrawn_on),
@@ -104,33 +121,47 @@ class _Case:
             "superseded_by": self.told.superseded_by,
             "stage": self.told.stage,
             "stage_since": _iso(self.told.since),
-            "certificate": f"{best.reference} (type {best.type})" if best else None,
-            "certificate_until": _end(best.valid_until) if best else None,
             "built_on": self.copy.built_on.isoformat(),
             "max_copy_age_days": str(self.copy.max_copy_age_days),
         }
 
-    def is_kept(self, evidence: Certificate | FireTest) -> bool:
-        """Whether the evidence file of the material is there and is the file that was recorded."""
-        file = self.catalogue.material_files.get(evidence.file)
-        return file is not None and file.sha256 == evidence.sha256
+    def certificate_facts(self, basis: Basis) -> dict[str, FactValue]:
+        issued = [
+            each
+            for each in (basis.material.certificates if basis.material else ())
+            if self.is_kept(each) and each.issued_on <= self.copy.built_on
+        ]
+        best = max(issued, key=_lasting, default=None)
+        return {
+            "certificate": f"{best.reference} (type {best.type})" if best else None,
+            "certificate_until": (_iso(best.valid_until) or OPEN_END) if best else None,
+        }
 
-    def fire_facts(self, fit: Fit) -> dict[str, FactValue]:
+    def is_kept(self, evidence: Certificate | FireTest) -> bool:
+        """Whether the evidence file of the material is there, not empty, and the file that was recorded."""
+        file = self.catalogue.material_files.get(evidence.file)
+        return file is not None and file.size_bytes > 0 and file.sha256 == evidence.sha256
+
+    def fire_facts(self, fit: Fit, basis: Basis) -> dict[str, FactValue]:
         fleet = self.catalogue.fleets.get(fit.fleet)
-        need = fire_need(self.part.fire, fleet) if fleet else None
-        tests = [each for each in self.material.fire_tests if self.is_kept(each)] if self.material else []
+        need = fire_need(basis.fire, fleet) if fleet else None
+        tests = [
+            each
+            for each in (basis.material.fire_tests if basis.material else ())
+            if self.is_kept(each) and each.tested_on <= self.copy.built_on
+        ]
         report = report_for(need, tests) if need else None
-        exemption = self.part.fire.exemption if self.part.fire else None
+        exemption = basis.fire.exemption if basis.fire else None
         return {
             "fire_set": "known" if need else None,
             "fire_need": f"{need.requirement_set}, {need.hazard_level}, {need.thinnest_wall_mm:g} mm"
             if need
             else None,
             "fire_report": _fire_report(report, exemption),
-            "fire_until": OPEN_END if need and exemption else (_end(report.valid_until) if report else None),
+            "fire_until": OPEN_END if need and exemption else _fire_until(report),
         }
 
-    def permit_facts(self, permit: Standing) -> dict[str, FactValue]:
+    def permit_facts(self, permit: Standing, basis: Basis) -> dict[str, FactValue]:
         bound = bound_by(permit, part_text(self.part, self.catalogue, self.folder))
         return {
             "permit": "trial" if permit.is_trial else "approval",
@@ -142,7 +173,7 @@ class _Case:
             "same_as_approved": None if bound.text is None else ("no" if bound.changes else "yes"),
             "changed": tuple(change.what for change in bound.changes),
             "route": self.told.route,
-            "authority": _authority(self.part, self.folder.approval, permit),
+            "authority": _authority(basis, self.folder.approval, permit),
             "conditions": tuple(permit.conditions),
         }
 
@@ -174,29 +205,24 @@ def _groups(
     every = vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ())
     groups: dict[tuple[int, ...], list[int]] = defaultdict(list)
     for vehicle in every:
-        groups[tuple(i for i, permit in enumerate(permits) if _covers(permit, fit, vehicle))].append(vehicle)
+        speaking = [permit for permit in permits if covers(permit.event.scope, fit.fleet, fit.place, vehicle)]
+        groups[tuple(permits.index(permit) for permit in _in_force(speaking))].append(vehicle)
     if not every:
         yield (), ()
     for indexes, vehicles in groups.items():
         yield as_ranges(vehicles), tuple(permits[i] for i in reversed(indexes))
 
 
-def _covers(permit: Standing, fit: Fit, vehicle: int) -> bool:
-    return any(
-        scope.fleet == fit.fleet
-        and (not scope.vehicles or vehicle in vehicles_in(scope.vehicles))
-        and (not scope.places or fit.place in scope.places)
-        for scope in permit.event.scope
-    )
-
-
-def _old_labels(ground: Ground, permits: tuple[Standing, ...], part: Part) -> Iterable[Ground]:
-    """Stock printed before a change keeps the verdict of its own revision, told by its label."""
-    for permit, facts in zip(permits, ground.permits, strict=False):
-        revision = permit.event.revision
-        if facts["same_as_approved"] == "no" and revision != part.revision:
-            own = dict(facts) | {"same_as_approved": "yes", "changed": ()}
-            yield Ground(ground.fleet, ground.place, ground.vehicles, ground.per_vehicle, (own,), revision)
+def _in_force(speaking: list[Standing]) -> list[Standing]:
+    """Permits of one vehicle without those whose revision was approved anew: the newest conditions count."""
+    return [
+        permit
+        for i, permit in enumerate(speaking)
+        if not any(
+            not later.is_trial and later.event.revision == permit.event.revision
+            for later in speaking[i + 1 :]
+        )
+    ]
 
 
 def bound_by(permit: Standing, text: str | None) -> Bound:
@@ -204,9 +230,9 @@ def bound_by(permit: Standing, text: str | None) -> Bound:
     return Bound(text, changes(from_record(permit.event.approved_as), text) if text is not None else ())
 
 
-def _authority(part: Part, approval: Approval | None, permit: Standing) -> str:
+def _authority(basis: Basis, approval: Approval | None, permit: Standing) -> str:
     """How a safety-role part stands with the authority: the customer's word alone is never enough."""
-    if part.safety_role is SafetyRole.NONE:
+    if not basis.is_safety:
         return "not needed"
     if permit.authority_asked:
         return "approved" if isinstance(permit.event, Approved) else "asked"
@@ -223,8 +249,10 @@ def _iso(day: date | None) -> str | None:
     return day.isoformat() if day else None
 
 
-def _end(day: date | None) -> str:
-    return day.isoformat() if day else OPEN_END
+def _fire_until(report: FireTest | None) -> str | None:
+    if report is None:
+        return None
+    return _iso(report.valid_until) or (OPEN_END if report.open_ended else None)
 
 
 def _lasting(certificate: Certificate) -> tuple[bool, date]:

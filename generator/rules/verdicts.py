@@ -4,6 +4,7 @@ The browser reads the same table (as JSON) with the same seven tests, by the tab
 to the vectors in tests/rules/vectors.json.
 """
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -117,7 +118,7 @@ def _outcome(step: Step, facts: Facts, day: date) -> Outcome:
     value = facts[step.fact]
     match step.test:
         case Look.ABSENT:
-            return _passed(not value)
+            return _passed(value is None or value == ())
         case Look.NOT_YET:
             return Outcome.PASSED if value is None else _dated(value, lambda noted: noted > day)
         case Look.ONE_OF:
@@ -130,7 +131,7 @@ def _outcome(step: Step, facts: Facts, day: date) -> Outcome:
             return _dated(value, lambda built: built <= day)
         case Look.YOUNG:
             age = facts.get("max_copy_age_days")
-            if not isinstance(age, str) or not age.isdecimal():
+            if not isinstance(age, str) or not re.fullmatch("[0-9]{1,4}", age):
                 return Outcome.UNKNOWN
             return _dated(value, lambda built: (day - built).days <= int(age))
 
@@ -140,7 +141,7 @@ def _passed(does: bool) -> Outcome:  # noqa: FBT001
 
 
 def _dated(value: FactValue, holds: Callable[[date], bool]) -> Outcome:
-    if not isinstance(value, str) or len(value) != len("2026-01-31"):
+    if not isinstance(value, str) or not re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
         return Outcome.UNKNOWN
     try:
         return _passed(holds(date.fromisoformat(value)))

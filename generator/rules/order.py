@@ -1,0 +1,279 @@
+"""Which events cannot have happened so? Each complaint says what is wrong and how to mend it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from generator.records.approvals import (
+    AcceptanceGiven,
+    AcceptanceRefused,
+    ApprovalRefused,
+    Approved,
+    ConditionAdded,
+    ConditionLifted,
+    DesignStarted,
+    DocumentsComplete,
+    Event,
+    PrototypePrinted,
+    QuestionAnswered,
+    QuestionAsked,
+    Renewed,
+    Route,
+    SentForAcceptance,
+    SentToAuthority,
+    SentToTechnicalReview,
+    Superseded,
+    TrialClosed,
+    TrialOpened,
+    Withdrawn,
+)
+from generator.rules.fingerprint import fingerprint, from_record
+from generator.rules.standing import Standing, overlap
+
+Complaint = tuple[str, str, str]
+"""Code, what is wrong, how to mend it."""
+
+_Kinds = frozenset[type[Event]]
+_SENT: _Kinds = frozenset({SentToTechnicalReview, SentToAuthority})
+_WAY: _Kinds = _SENT | {SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}
+_PERMITS: _Kinds = frozenset({Approved, TrialOpened})
+
+# What no longer counts as done after an event: a new start has its whole way before it.
+_FORGETS: dict[type[Event], _Kinds] = {
+    DesignStarted: _WAY | {PrototypePrinted},
+    PrototypePrinted: _WAY,
+    AcceptanceRefused: _WAY,
+    DocumentsComplete: _SENT,
+    ApprovalRefused: _SENT,
+    Withdrawn: _WAY | _PERMITS,
+    Superseded: _WAY | _PERMITS,
+}
+_SETTLES_QUESTIONS = (
+    DesignStarted | PrototypePrinted | AcceptanceRefused | QuestionAnswered | Approved | ApprovalRefused
+    | Withdrawn | Superseded
+)  # fmt: skip
+
+# One of each group must be done before the event.
+_NEEDS: dict[type[Event], tuple[tuple[type[Event], ...], ...]] = {
+    SentForAcceptance: ((PrototypePrinted,),),
+    TrialOpened: ((PrototypePrinted,),),
+    AcceptanceGiven: ((PrototypePrinted,),),
+    AcceptanceRefused: ((PrototypePrinted,),),
+    DocumentsComplete: ((AcceptanceGiven,),),
+    SentToTechnicalReview: ((DocumentsComplete,),),
+    SentToAuthority: ((DocumentsComplete,),),
+    QuestionAsked: ((SentToTechnicalReview, SentToAuthority),),
+    Withdrawn: ((Approved, TrialOpened),),
+    TrialClosed: ((TrialOpened,),),
+}
+# What must have come since the last approval, where there is one: else the event contradicts it.
+_NEEDS_NEW: dict[type[Event], tuple[type[Event], ...]] = {
+    AcceptanceRefused: (PrototypePrinted, DesignStarted, SentForAcceptance),
+    ApprovalRefused: (SentToTechnicalReview, SentToAuthority),
+}
+_MAKING = (DesignStarted, PrototypePrinted, DocumentsComplete)
+_GRANTING = (AcceptanceGiven, Approved, TrialOpened, Renewed, ConditionLifted)
+
+
+@dataclass(slots=True)
+class Way:
+    """How far the way has come: what is done since the last start, what stands, who made what is judged."""
+
+    route: Route
+    done: set[type[Event]] = field(default_factory=set)
+    new: set[type[Event]] = field(default_factory=set)
+    """What has come since the last approval."""
+    permits: list[Standing] = field(default_factory=list)
+    question_open: bool = False
+    makers: set[str] = field(default_factory=set)
+    texts: dict[str, str] = field(default_factory=dict)
+    """What was approved or tried under each revision, ever."""
+
+    @property
+    def approvals(self) -> list[Standing]:
+        return [permit for permit in self.permits if not permit.is_trial]
+
+    def renewed_by(self, event: Renewed) -> list[Standing]:
+        """The approval that is prolonged: the one of the day it names, else the newest; several: it cannot be told."""
+        if event.approved_on:
+            return [permit for permit in self.approvals if permit.event.on == event.approved_on]
+        newest = self.approvals[-1:]
+        others = [
+            permit
+            for permit in self.approvals[:-1]
+            if permit.event.revision == newest[0].event.revision
+            and not overlap(permit.event.scope, newest[0].event.scope)
+        ]
+        return others + newest
+
+    def conditioned_by(self, event: ConditionAdded) -> list[Standing]:
+        """The permits that get a condition: all that stand, unless it names the day of one."""
+        return [permit for permit in self.permits if event.approved_on in (None, permit.event.on)]
+
+    def freed_by(self, event: ConditionLifted) -> list[Standing]:
+        """The permits that hold the condition that is lifted, of the day it names."""
+        return [
+            permit
+            for permit in self.permits
+            if event.condition in permit.conditions and event.approved_on in (None, permit.event.on)
+        ]
+
+    def note(self, event: Event) -> None:
+        """Remember that the event has happened."""
+        kind = type(event)
+        self.done -= _FORGETS.get(kind, frozenset())
+        self.done.add(kind)
+        self.new = set() if isinstance(event, Approved) else self.new | {kind}
+        if isinstance(event, QuestionAsked):
+            self.question_open = True
+        elif isinstance(event, _SETTLES_QUESTIONS):
+            self.question_open = False
+        if isinstance(event, _MAKING):
+            self.makers.add(event.by)
+        if isinstance(event, Approved | TrialOpened):
+            self.texts.setdefault(event.revision, from_record(event.approved_as))
+
+
+def complaints(event: Event, way: Way) -> Iterator[Complaint]:
+    """Everything that speaks against `event` after what has happened."""
+    for group in _NEEDS.get(type(event), ()):
+        yield from _needs(event, way, group)
+    yield from _contradiction(event, way)
+    if isinstance(event, _GRANTING) and event.by in way.makers:
+        says = f"says '{event.what}' by '{event.by}', who made what is judged"
+        yield "APPR12", says, "name the role that judged it; whoever makes a part does not approve it"
+    match event:
+        case SentToAuthority() if way.route is Route.CUSTOMER:
+            fix = "change 'route' to authority, or take this event out"
+            yield "APPR04", "goes to the authority on the customer route", fix
+        case QuestionAnswered() if not way.question_open:
+            fix = "add the event 'question asked' above it"
+            yield "APPR03", "answers a question that nobody asked", fix
+        case Approved():
+            yield from _approved(event, way)
+            yield from _bound(event, way)
+        case TrialOpened():
+            yield from _trial(event)
+            yield from _bound(event, way)
+        case ApprovalRefused():
+            yield from _whole_way(event, way)
+        case Renewed():
+            yield from _renewed(event, way)
+        case ConditionAdded():
+            yield from _which(event, way.conditioned_by(event), several=True)
+        case ConditionLifted():
+            yield from _lifted(event, way)
+        case _:
+            pass
+
+
+def _needs(event: Event, way: Way, group: tuple[type[Event], ...]) -> Iterator[Complaint]:
+    if not way.done.intersection(group):
+        wanted = " or ".join(f"'{_word(kind)}'" for kind in group)
+        fix = f"add the event {wanted} above it with its date, or take this one out"
+        yield "APPR03", f"says '{event.what}' without {wanted} before it", fix
+
+
+def _contradiction(event: Event, way: Way) -> Iterator[Complaint]:
+    group = _NEEDS_NEW.get(type(event))
+    if group and Approved in way.done and not way.new.intersection(group):
+        fix = f"record 'withdrawn' if the approval no longer holds; if something new was refused, add '{_word(group[0])}' above it"
+        yield "APPR03", f"says '{event.what}' of what is approved already", fix
+
+
+def _whole_way(event: Approved | ApprovalRefused, way: Way) -> Iterator[Complaint]:
+    review = SentToAuthority if way.route is Route.AUTHORITY else SentToTechnicalReview
+    for kind in (AcceptanceGiven, DocumentsComplete, review):
+        yield from _needs(event, way, (kind,))
+
+
+def _approved(event: Approved, way: Way) -> Iterator[Complaint]:
+    yield from _whole_way(event, way)
+    if way.question_open:
+        yield "APPR03", "approves while a question is open", "add the event 'question answered' above it"
+    if event.valid_until is None and not event.open_ended:
+        fix = "add 'valid_until: <day>', or 'open_ended: true' where the approval itself says that it has no end"
+        yield "APPR05", "does not say until when the approval holds", fix
+    if event.valid_until and event.open_ended:
+        says = f"ends on {event.valid_until} and is open-ended"
+        yield "APPR05", says, "keep the end that the approval letter says"
+    yield from _ends_after_start(event)
+    earlier = next((each for each in way.approvals if _still_speaks(each, event)), None)
+    if earlier:
+        fix = "record 'renewed' to prolong the earlier one, or 'withdrawn' if it no longer holds"
+        says = f"approves revision {event.revision} where the approval of {earlier.event.on} still speaks of the same vehicles"
+        yield "APPR06", says, fix
+
+
+def _still_speaks(earlier: Standing, later: Approved) -> bool:
+    """Whether two approvals of one revision speak of the same vehicles and places at the same time."""
+    return (
+        earlier.event.revision == later.revision
+        and earlier.lasts_on(later.on)
+        and overlap(earlier.event.scope, later.scope)
+    )
+
+
+def _trial(event: TrialOpened) -> Iterator[Complaint]:
+    yield from _ends_after_start(event)
+    nameless = next((scope for scope in event.scope if not scope.vehicles), None)
+    if nameless:
+        fix = "add 'vehicles', such as ['403', '407']; a trial counts only for the vehicles it names"
+        yield "APPR11", f"opens a trial on {nameless.fleet} without naming its vehicles", fix
+
+
+def _ends_after_start(event: Approved | TrialOpened) -> Iterator[Complaint]:
+    if event.valid_until and event.valid_until < event.on:
+        says = f"ends on {event.valid_until}, before it begins"
+        yield "APPR05", says, "check the two dates against the letter"
+
+
+def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Complaint]:
+    text = from_record(event.approved_as)
+    if fingerprint(text) != event.fingerprint:
+        fix = "put both back as `spares approve` wrote them; to approve anew, record a new event"
+        yield "APPR08", "has a fingerprint that does not belong to its 'approved_as'", fix
+    elif f"revision: {event.revision}" not in text.splitlines():
+        says = f"speaks of revision {event.revision}, which is not the one in its 'approved_as'"
+        yield "APPR08", says, "put both back as `spares approve` wrote them"
+    if way.texts.get(event.revision, text) != text:
+        says = f"speaks of revision {event.revision}, which an event above binds to something else"
+        fix = "give what was changed a new revision: stock with the old label must be told from the new"
+        yield "APPR10", says, fix
+
+
+def _renewed(event: Renewed, way: Way) -> Iterator[Complaint]:
+    yield from _which(event, way.renewed_by(event) if way.approvals else [])
+    if event.valid_until <= event.on:
+        says = f"is renewed until {event.valid_until}, which is over by then"
+        yield "APPR05", says, "check the two dates"
+
+
+def _lifted(event: ConditionLifted, way: Way) -> Iterator[Complaint]:
+    freed = way.freed_by(event)
+    if way.permits and not freed:
+        known = sorted({condition for permit in way.permits for condition in permit.conditions})
+        fix = f"write it word for word as it was set: {'; '.join(known) or 'there is none'}"
+        yield "APPR07", "lifts a condition that was not set", fix
+        return
+    own = any(event.condition in permit.event.conditions for permit in freed)
+    yield from _which(event, freed, several=not own)
+
+
+def _which(
+    event: Renewed | ConditionAdded | ConditionLifted, meant: list[Standing], *, several: bool = False
+) -> Iterator[Complaint]:
+    """Complain where it cannot be told which approval an event speaks of."""
+    if not meant and event.approved_on:
+        says = f"speaks of an approval of {event.approved_on}, and none of that day stands"
+        yield "APPR03", says, "write the day of the event 'approved' that is meant"
+    elif not meant:
+        yield "APPR03", f"says '{event.what}' where no approval stands", "add the event 'approved' above it"
+    elif len(meant) > 1 and not several:
+        days = " and ".join(str(permit.event.on) for permit in meant)
+        fix = "add 'approved_on: <day>', the day of the approval that is meant"
+        yield "APPR09", f"says '{event.what}' where those of {days} stand", fix
+
+
+def _word(kind: Any) -> str:
+    return str(kind.model_fields["what"].annotation.__args__[0])

@@ -1,0 +1,53 @@
+"""A permit (an approval or a trial) as the events since have left it, and what else it speaks of."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from generator.records.approvals import Approved, Scope, TrialOpened
+from generator.records.fleets import vehicles_in
+
+
+@dataclass(slots=True)
+class Standing:
+    """A permit as the events since have left it."""
+
+    event: Approved | TrialOpened
+    index: int
+    valid_until: date | None
+    """None: no end is recorded. `open_ended` tells whether the approval itself says so."""
+    conditions: list[str]
+    authority_asked: bool
+    evidence_kept: bool
+    """Whether evidence is named for the permit and for everything that has made it wider since."""
+
+    @property
+    def is_trial(self) -> bool:
+        return isinstance(self.event, TrialOpened)
+
+    @property
+    def open_ended(self) -> bool:
+        return isinstance(self.event, Approved) and self.event.open_ended and self.valid_until is None
+
+    def lasts_on(self, day: date) -> bool:
+        return self.valid_until is None or self.valid_until >= day
+
+
+def covers(scope: tuple[Scope, ...], fleet: str, place: str, vehicle: int) -> bool:
+    """Whether a scope speaks of a vehicle and place; no vehicles or places named means all of the fleet."""
+    return any(
+        each.fleet == fleet
+        and (not each.vehicles or vehicle in vehicles_in(each.vehicles))
+        and (not each.places or place in each.places)
+        for each in scope
+    )
+
+
+def overlap(one: tuple[Scope, ...], other: tuple[Scope, ...]) -> bool:
+    """Whether two scopes speak of the same vehicles and places."""
+    return any(
+        a.fleet == b.fleet
+        and (not a.vehicles or not b.vehicles or set(vehicles_in(a.vehicles)) & set(vehicles_in(b.vehicles)))
+        and (not a.places or not b.places or set(a.places) & set(b.places))
+        for a in one
+        for b in other
+    )
