@@ -63,7 +63,7 @@ def run(options: argparse.Namespace) -> int:
         if config is None:
             target = options.markdown
             with replaced(target) as fresh:
-                write_plain(site, fresh)
+                write_plain(site, root, fresh)
             heard: list[str] = []
         else:
             target = options.site or Path(config.site_dir)
