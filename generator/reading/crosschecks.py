@@ -7,11 +7,21 @@ from typing import NamedTuple
 
 from generator.reading.part_folder import ReadFolder
 from generator.reading.yaml_places import Path, Written
-from generator.records.approvals import Approved, Event, Evidence, Superseded, TrialOpened
+from generator.records.approvals import (
+    Approved,
+    Event,
+    Evidence,
+    Route,
+    Screening,
+    Superseded,
+    TrialOpened,
+)
+from generator.records.base import Record
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.fleets import Fleet, vehicles_in
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where
+from generator.rules.fingerprint import from_record, lines_of
 
 
 class Finding(NamedTuple):
@@ -84,6 +94,9 @@ def check_lists(
             findings += _known("place", request.place, _places(catalogue.fleets[request.fleet]), ("place",))
         if request.answered_by:
             findings += _known("part", request.answered_by, numbers, ("answered_by",))
+        findings += _role(catalogue, request.by, ("by",))
+        for i, voice in enumerate(request.also_wanted):
+            findings += _role(catalogue, voice.by, ("also_wanted", i, "by"))
         _put(problems, requests[name], findings)
     return problems
 
@@ -117,6 +130,7 @@ def _part_findings(part: Part, catalogue: Catalogue, numbers: set[str]) -> Itera
     yield from _known("material", part.material, catalogue.materials, ("material",))
     for i, fit in enumerate(part.fits):
         yield from _fleet_findings(catalogue, fit.fleet, fit.vehicles, (fit.place,), ("fits", i))
+        yield from _fitted_twice(part, i)
     for i, name in enumerate(part.makers):
         yield from _known("maker", name, catalogue.makers, ("makers", i))
         maker = catalogue.makers.get(name)
@@ -129,6 +143,17 @@ def _part_findings(part: Part, catalogue: Catalogue, numbers: set[str]) -> Itera
         yield from _known("part", number, numbers, ("look_alikes", i))
     if part.fire:
         yield from _role(catalogue, part.fire.chosen_by, ("fire", "chosen_by"))
+
+
+def _fitted_twice(part: Part, index: int) -> Iterable[Finding]:
+    fit = part.fits[index]
+    for earlier in part.fits[:index]:
+        both = set(vehicles_in(fit.vehicles)) & set(vehicles_in(earlier.vehicles))
+        if (earlier.fleet, earlier.place) == (fit.fleet, fit.place) and (
+            both or not fit.vehicles or not earlier.vehicles
+        ):
+            says = f"says a second time that the part fits {fit.fleet}, {fit.place}"
+            yield Finding("PART03", ("fits", index), says, "keep one entry for the same vehicles and place")
 
 
 def _makers_of(catalogue: Catalogue, material: str) -> str:
@@ -173,10 +198,36 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
                 here = (*path, "scope", j)
                 yield from _fleet_findings(catalogue, scope.fleet, scope.vehicles, scope.places, here)
                 yield from _scope_beyond_part(folder.part, event, j, here)
+            yield from _other_number(folder.number, event, (*path, "approved_as"))
         if isinstance(event, Superseded):
             yield from _known("part", event.superseded_by, numbers, (*path, "superseded_by"))
+            if event.superseded_by == folder.number:
+                fix = "name the newer part, or take the event out"
+                yield Finding("LINK02", (*path, "superseded_by"), "names the part itself", fix)
     if approval and approval.waiver:
         yield from _role(catalogue, approval.waiver.by, ("waiver", "by"))
+        if approval.route is Route.AUTHORITY:
+            fix = "take the waiver out, or change 'route' to customer"
+            yield Finding("APPR22", ("waiver",), "waives the authority on the authority route", fix)
+    if approval and approval.screening:
+        yield from _screening_roles(catalogue, approval.screening)
+
+
+def _screening_roles(catalogue: Catalogue, screening: Screening) -> Iterable[Finding]:
+    for key in type(screening).model_fields:
+        answer = getattr(screening, key)
+        if isinstance(answer, Record) and hasattr(answer, "by"):
+            yield from _role(catalogue, answer.by, ("screening", key, "by"))
+    if screening.judged_by:
+        yield from _role(catalogue, screening.judged_by, ("screening", "judged_by"))
+
+
+def _other_number(number: str, event: Approved | TrialOpened, path: Path) -> Iterable[Finding]:
+    """A text that binds another part, such as one copied from its folder, says nothing for this one."""
+    bound = lines_of(from_record(event.approved_as)).get("number")
+    if bound is not None and bound != number:
+        fix = "record the event anew with `spares approve`; never copy it from another part"
+        yield Finding("APPR21", path, f"binds part {bound}, not {number}", fix)
 
 
 def _scope_beyond_part(part: Part | None, event: Event, index: int, path: Path) -> Iterable[Finding]:
@@ -200,6 +251,9 @@ def _file(name: str, sha256: str, files: dict[str, KeptFile], path: Path) -> Ite
         close = difflib.get_close_matches(name, list(files), n=1, cutoff=0.5)
         fix = f"did you mean '{close[0]}'?" if close else "put the file there, or take the evidence out"
         yield Finding("EVID01", (*path, "file"), f"names the file {name}, which is not there", fix)
+    elif kept.size_bytes == 0:
+        fix = "put the recorded file there; an empty one proves nothing"
+        yield Finding("EVID03", (*path, "file"), f"names {name}, which is empty", fix)
     elif kept.sha256 != sha256:
         says = f"names {name}, which is not the file that was recorded (SHA-256 now {kept.sha256[:12]}…, recorded {sha256[:12]}…)"
         fix = "put the recorded file back; if the new one is right, record a new event with it"

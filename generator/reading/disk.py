@@ -10,6 +10,8 @@ from generator.records.problems import Problem, Severity, Where
 
 # Larger evidence makes the catalogue too heavy for a tablet; scans belong in a few hundred kB.
 LARGEST_DOCUMENT_BYTES = 30_000_000
+# Records and fitting notes are typed by people.
+LARGEST_TEXT_BYTES = 2_000_000
 
 
 @dataclass(slots=True)
@@ -33,7 +35,7 @@ class Disk:
         if not path.is_dir() or not self._stays_inside(folder):
             return []
         try:
-            return sorted(
+            found = sorted(
                 entry.name
                 for entry in path.iterdir()
                 if not entry.name.startswith(".") and entry.name != "Thumbs.db"
@@ -46,6 +48,16 @@ class Disk:
                 "give the account that builds the right to read it",
             )
             return []
+        return [name for name in found if self._is_legible(folder, name)]
+
+    def _is_legible(self, folder: str, name: str) -> bool:
+        """Whether a name can be written into a page: no control, unseen turn of direction or broken letter."""
+        if all(letter.isprintable() or letter in "\u200c\u200d" for letter in name):
+            return True
+        seen = "".join(letter if letter.isprintable() else "�" for letter in name)
+        fix = "give it a new name of letters, digits, dots and dashes"
+        self.add("DISK05", f"{folder}/{seen}", "has a name with unprintable characters, and is not read", fix)
+        return False
 
     def is_folder(self, name: str) -> bool:
         return (self.root / name).is_dir() and self._stays_inside(name)
@@ -54,8 +66,17 @@ class Disk:
         """The bytes of a file, or None with a problem."""
         if not self._stays_inside(file):
             return None
+        path = self.root / file
         try:
-            return (self.root / file).read_bytes()
+            if path.exists() and not path.is_file():
+                self.add("DISK06", file, "is not a plain file", "put the file itself there")
+                return None
+            if path.stat().st_size > LARGEST_TEXT_BYTES:
+                self.add(
+                    "DISK03", file, f"is {path.stat().st_size / 1e6:,.0f} MB large", "keep it below 2 MB"
+                )
+                return None
+            return path.read_bytes()
         except OSError as error:
             self.add(
                 "DISK02",
@@ -81,6 +102,9 @@ class Disk:
             return None
         path = self.root / file
         try:
+            if path.exists() and not path.is_file():
+                self.add("DISK06", file, "is not a plain file", "put the file itself there")
+                return None
             size = path.stat().st_size
             if size > LARGEST_DOCUMENT_BYTES * 3:
                 self.add("DISK03", file, f"is {size / 1e6:,.0f} MB large", "keep files of a part below 90 MB")

@@ -15,27 +15,29 @@ R = TypeVar("R", bound=BaseModel)
 
 def record(kind: type[R], source: Written) -> R | None:
     """The record that `source` holds, or None with every mistake added to `source.problems`."""
-    if source.problems:
+    had_problems = bool(source.problems)
+    if had_problems and not isinstance(source.content, dict):
         return None
     if not isinstance(source.content, dict):
-        found = "is empty" if source.content is None else "is not a list of keys and values"
+        says = "is empty" if source.content is None else "is not a list of keys and values"
         source.problems.append(
             Problem(
                 code="REC01",
                 where=source.where(()),
-                says=found,
+                says=says,
                 fix=f"it needs at least: {', '.join(_needed(kind))}",
             )
         )
         return None
     try:
-        return kind.model_validate_json(json.dumps(source.content), strict=True)
+        found = kind.model_validate_json(json.dumps(source.content), strict=True)
     except ValidationError as error:
         details = error.errors(include_url=False)
         source.problems.extend(
             _problem(kind, source, detail) for detail in details if not _is_echo(detail, details)
         )
         return None
+    return None if had_problems else found
 
 
 def _is_echo(detail: ErrorDetails, details: list[ErrorDetails]) -> bool:
@@ -82,7 +84,8 @@ def _at(content: Any, path: Path) -> Any:
 def _spoken(path: Path) -> str:
     text = ""
     for step in path:
-        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}" if text else step
+        key = step if isinstance(step, int) else _visible(step)
+        text += f"[{key + 1}]" if isinstance(key, int) else f".{key}" if text else key
     return text or "the file"
 
 
@@ -97,7 +100,8 @@ def _said(kind: type[BaseModel], detail: ErrorDetails, path: Path, name: str) ->
     if what == "union_tag_not_found":
         return f"{name} has no 'what'", "say what happened, such as 'what: prototype printed'"
     if what == "value_error":
-        return f"{name} {_shown(given)} {context['error']}", "write it as said"
+        says, _, fix = str(context["error"]).partition("; ")
+        return f"{name} {_shown(given)} {says}" if isinstance(given, str) else f"{name} {says}", fix
     if what == "string_pattern_mismatch":
         return f"{name} is {_shown(given)}, which has not the right form", _form(context["pattern"])
     simple = _SIMPLE.get(what)
@@ -169,7 +173,7 @@ def _form(pattern: str) -> str:
 
 
 def _unknown_key(kind: type[BaseModel], location: tuple[int | str, ...], path: Path) -> tuple[str, str]:
-    key = str(path[-1])
+    key = _visible(str(path[-1]))
     known = list(_fields_at(kind, location[:-1]))
     close = difflib.get_close_matches(key.lower(), known, n=1, cutoff=0.6)
     if close:
@@ -241,7 +245,13 @@ def _inside(path: Path) -> str:
 
 
 def _bare(given: Any) -> str:
-    return str(given) if isinstance(given, str | int | float) else "…"
+    return _visible(str(given)) if isinstance(given, str | int | float) else "…"
+
+
+def _visible(text: str) -> str:
+    """The text with what cannot be seen written out, so that a message never turns or hides itself."""
+    shown = "".join(letter if letter.isprintable() else f"<U+{ord(letter):04X}>" for letter in text)
+    return f"{shown[:60]}…" if len(shown) > 60 else shown
 
 
 def _shown(given: Any) -> str:
@@ -253,6 +263,6 @@ def _shown(given: Any) -> str:
         case list():
             return "a list"
         case str():
-            return f"'{given[:60]}…'" if len(given) > 60 else f"'{given}'"
+            return f"'{_visible(given)}'"
         case _:
             return f"{given}"

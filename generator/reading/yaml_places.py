@@ -67,12 +67,12 @@ def written(file: str, raw: bytes) -> Written:
         return result
     try:
         _take(text, result, _FastLoader)
-    except yaml.MarkedYAMLError as fast:
+    except yaml.YAMLError as fast:
         try:
             _take(text, result, _Loader)
             if not result.problems:
                 _add_syntax_problem(result, fast)
-        except yaml.MarkedYAMLError as error:
+        except yaml.YAMLError as error:
             _add_syntax_problem(result, error)
     return result
 
@@ -105,7 +105,8 @@ def _text(result: Written, raw: bytes) -> str | None:
             )
         )
         return None
-    for number, line_text in enumerate(text.splitlines(), start=1):
+    # Not splitlines(): it would take the very characters away that are looked for.
+    for number, line_text in enumerate(text.replace("\r\n", "\n").split("\n"), start=1):
         unreadable = next(
             (i for i, letter in enumerate(line_text) if not letter.isprintable() and _is_control(letter)),
             None,
@@ -124,11 +125,15 @@ def _text(result: Written, raw: bytes) -> str | None:
 
 def _is_control(letter: str) -> bool:
     code = ord(letter)
-    return (code < 0x20 and letter != "\t") or 0x7F <= code < 0xA0 or code in (0xFFFE, 0xFFFF, 0xFEFF)
+    return (
+        (code < 0x20 and letter != "\t")
+        or 0x7F <= code < 0xA0
+        or code in (0x2028, 0x2029, 0xFFFE, 0xFFFF, 0xFEFF)
+    )
 
 
 def _is_one_document(text: str, result: Written, loader: Any) -> bool:
-    """Whether the file is one document; references and deep nests are refused before anything is built from them."""
+    """Whether the file is one plain document; what is refused is refused before anything is built from it."""
     documents = depth = 0
     for event in yaml.parse(text, Loader=loader):
         anchor = getattr(event, "anchor", None)
@@ -136,6 +141,11 @@ def _is_one_document(text: str, result: Written, loader: Any) -> bool:
             sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
             fix = "write the value out in full; references are not read here"
             result.add("YAML03", event.start_mark, f"uses the YAML reference {sign}{anchor}", fix)
+            return False
+        tag = getattr(event, "tag", None)
+        if tag:
+            says = f"uses the YAML tag {tag.replace('tag:yaml.org,2002:', '!!')}"
+            result.add("YAML08", event.start_mark, says, "write a plain value without a tag")
             return False
         documents += isinstance(event, yaml.DocumentStartEvent)
         if documents > 1:
@@ -157,7 +167,7 @@ def _plain(node: yaml.Node, path: Path, result: Written) -> Plain:
         return _mapping(node, path, result)
     if isinstance(node, yaml.SequenceNode):
         return [_plain(item, (*path, index), result) for index, item in enumerate(node.value)]
-    return _scalar(node, result)
+    return _scalar(node)
 
 
 def _mapping(node: yaml.MappingNode, path: Path, result: Written) -> dict[str, Any]:
@@ -186,13 +196,7 @@ def _mapping(node: yaml.MappingNode, path: Path, result: Written) -> dict[str, A
     return content
 
 
-def _scalar(node: yaml.Node, result: Written) -> Plain:
-    core = {f"tag:yaml.org,2002:{kind}" for kind in ("str", "int", "float", "bool", "null")}
-    if node.tag not in core:
-        result.add(
-            "YAML08", node.start_mark, f"uses the YAML tag {node.tag}", "write a plain value without a tag"
-        )
-        return None
+def _scalar(node: yaml.Node) -> Plain:
     if node.tag.endswith(":int"):
         return int(node.value)
     if node.tag.endswith(":float"):
@@ -202,9 +206,12 @@ def _scalar(node: yaml.Node, result: Written) -> Plain:
     return None if node.tag.endswith(":null") else str(node.value)
 
 
-def _add_syntax_problem(result: Written, error: yaml.MarkedYAMLError) -> None:
-    mark = error.problem_mark or error.context_mark
-    says = error.problem or "cannot be read"
+def _add_syntax_problem(result: Written, error: yaml.YAMLError) -> None:
+    result.content = None
+    mark, says, context = None, "cannot be read", ""
+    if isinstance(error, yaml.MarkedYAMLError):
+        mark = error.problem_mark or error.context_mark
+        says, context = error.problem or says, error.context or ""
     if "'\\t'" in says or "tab" in says.lower():
         result.add(
             "YAML09",
@@ -216,6 +223,6 @@ def _add_syntax_problem(result: Written, error: yaml.MarkedYAMLError) -> None:
     fix = "look at this line and the one above: a colon, quote or indent is out of place"
     if "mapping values are not allowed" in says:
         fix = "a text with a colon in it needs quotes around it; otherwise check the indent"
-    if "while scanning a simple key" in (error.context or "") or "could not find expected ':'" in says:
+    if "while scanning a simple key" in context or "could not find expected ':'" in says:
         fix = "a key needs a colon and a space behind it"
     result.add("YAML10", mark, f"is not YAML: {says}", fix)

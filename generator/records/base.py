@@ -1,7 +1,7 @@
 """The strict base of every record and the kinds of text it may hold."""
 
 import unicodedata
-from typing import Annotated
+from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
@@ -25,9 +25,7 @@ class Record(BaseModel):
 def _without_controls(text: str) -> str:
     for letter in text:
         if letter in DIRECTION_CONTROLS or (unicodedata.category(letter) == "Cc" and letter not in "\n\t"):
-            raise ValueError(
-                f"holds the invisible character U+{ord(letter):04X}; type the text anew without it"
-            )
+            raise ValueError(f"holds the unseen character U+{ord(letter):04X}; type the text anew without it")
     return text
 
 
@@ -41,9 +39,24 @@ def _inside_its_folder(path: str) -> str:
     parts = path.split("/")
     if "\\" in path or ":" in path or path.startswith("/") or ".." in parts or "" in parts or "." in parts:
         raise ValueError(
-            "must be a file inside this folder, written with forward slashes, such as documents/x.pdf"
+            "leads out of its folder; name a file inside, with forward slashes, such as documents/x.pdf"
         )
     return path
+
+
+def each_once(key: str) -> AfterValidator:
+    """The validator of a list whose entries must differ in `key`: which of two alike is meant cannot be known."""
+
+    def check(entries: tuple[Any, ...]) -> tuple[Any, ...]:
+        seen: set[str] = set()
+        for entry in entries:
+            name = " ".join(unicodedata.normalize("NFC", str(getattr(entry, key))).split())
+            if name.casefold() in seen:
+                raise ValueError(f"has '{name}' twice; take one out or give it another {key}")
+            seen.add(name.casefold())
+        return entries
+
+    return AfterValidator(check)
 
 
 Text = Annotated[str, Field(min_length=1, max_length=4000), AfterValidator(_without_controls)]

@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Id, Line, Name, Record
+from generator.records.base import Id, Line, Name, Record, each_once
 
 
 class Language(StrEnum):
@@ -36,7 +36,7 @@ class Depot(Record):
     """A copy of the catalogue older than this says 'Ask first' where it said 'Fit it'."""
     contact: Line
     """Whom a mechanic asks, such as an office and its extension."""
-    roles: tuple[Role, ...]
+    roles: Annotated[tuple[Role, ...], each_once("id")]
 
 
 class Words(Record):

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
-from generator.records.base import Id, Name, Positive, Record
+from generator.records.base import Id, Name, Positive, Record, each_once
 
 
 class Area(StrEnum):
@@ -83,7 +83,7 @@ class Fleet(Record):
     operation_category: Annotated[int, Field(ge=1, le=4)]
     """Operation category 1-4 of EN 45545-1."""
     design_category: DesignCategory
-    places: tuple[Place, ...]
+    places: Annotated[tuple[Place, ...], each_once("id")]
 
     @property
     def numbers(self) -> tuple[int, ...]:
@@ -93,4 +93,4 @@ class Fleet(Record):
 class Fleets(Record):
     """fleets.yml"""
 
-    fleets: tuple[Fleet, ...]
+    fleets: Annotated[tuple[Fleet, ...], each_once("id")]

@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Id, Line, Name, NotNegative, Positive, Record
+from generator.records.base import Id, Line, Name, NotNegative, Positive, Record, each_once
 
 
 class Process(StrEnum):
@@ -46,4 +46,4 @@ class Maker(Record):
 class Makers(Record):
     """makers.yml"""
 
-    makers: tuple[Maker, ...]
+    makers: Annotated[tuple[Maker, ...], each_once("id")]

@@ -16,6 +16,7 @@ from generator.records.base import (
     Record,
     Revision,
     Text,
+    each_once,
 )
 from generator.records.fleets import VehicleRange
 from generator.records.materials import RequirementSet
@@ -137,7 +138,7 @@ class Part(Record):
     settings: Settings
     mesh_units: MeshUnits | None = None
     fire: Fire | None = None
-    checks: tuple[Check, ...] = ()
+    checks: Annotated[tuple[Check, ...], each_once("name")] = ()
     other_hand: PartNumber | None = None
     """The mirror-image part."""
     look_alikes: tuple[PartNumber, ...] = ()
