@@ -1,0 +1,121 @@
+"""The files of a new part's folder: what is known is filled in, what only a person knows says TODO."""
+
+import re
+import unicodedata
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from generator.writing.yaml_text import scalar
+
+TODO = "TODO"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """What is known of a new part; None is left to a person."""
+
+    number: str
+    name: str
+    mesh_units: str | None
+    """None where the file carries its own unit."""
+    measured: str
+    """One line about the model, such as its size."""
+    on: date
+    fleet: str | None = None
+    place: str | None = None
+    per_vehicle: int | None = None
+    material: str | None = None
+    makers: tuple[str, ...] = ()
+    by: str | None = None
+    fleets: tuple[str, ...] = ()
+    """What there is to choose from, as are the next three."""
+    places: tuple[str, ...] = ()
+    materials: tuple[str, ...] = ()
+    roles: tuple[str, ...] = ()
+
+
+def folder_name(number: str, name: str) -> str:
+    """'TV-0417', 'Window-latch knob' → 'TV-0417-window-latch-knob'; a name without Latin letters adds nothing."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
+    slug = "-".join(re.findall(r"[a-z0-9]+", plain.lower()))[:60].strip("-")
+    return f"{number}-{slug}" if slug else number
+
+
+def new_part_files(draft: Draft) -> dict[str, str]:
+    """part.yml, approval.yml and fitting.md by name."""
+    return {"part.yml": _part(draft), "approval.yml": _approval(draft), "fitting.md": _fitting(draft)}
+
+
+def _part(draft: Draft) -> str:
+    makers = f"[{', '.join(draft.makers)}]" if draft.makers else TODO
+    lines = [
+        "# Replace every TODO. `spares check` lists what is still open, with its line.",
+        f"# {draft.measured}",
+        f"number: {scalar(draft.number)}",
+        "revision: A",
+        f"name: {scalar(draft.name)}",
+        "# other_names: [what the fitters call it, another name]",
+        _line("purpose: ", None, "what it does on the vehicle, in a sentence"),
+        "# symptoms:",
+        "#   - how the old part fails, as a fitter says it",
+        "# replaces:",
+        '#   - number: "12.3456-7"',
+        "#     kind: old number          # or maker's number, drawing number, stores number",
+        "fits:",
+        _line("  - fleet: ", draft.fleet, _one_of(draft.fleets)),
+        _line("    place: ", draft.place, _one_of(draft.places) or "a place of that fleet, see fleets.yml"),
+        _line("    per_vehicle: ", draft.per_vehicle, "how many there are on one vehicle"),
+        _line("safety_role: ", None, "none, or safety if it carries or affects a safety function"),
+        _line("material: ", draft.material, _one_of(draft.materials)),
+        _line(
+            "makers: ", makers if draft.makers else None, "who can print it, such as [bench]; see makers.yml"
+        ),
+        "settings:",
+        _line("  orientation: ", None, "how it stands on the plate, such as flat, hook side up"),
+        "  # layer_mm: 0.2",
+        "  # infill_percent: 100",
+        *([f"mesh_units: {draft.mesh_units}"] if draft.mesh_units else []),
+        "# Without these two the verdict stays 'Do not fit' or a wrong size is not noticed:",
+        "# fire:",
+        "#   requirement_set: R22",
+        "#   thinnest_wall_mm: 2.0",
+        "#   chosen_by: fire-engineer",
+        "#   reason: why this set, for this place",
+        "# checks:",
+        "#   - name: Bore",
+        "#     nominal_mm: 6.0",
+        "#     plus_mm: 0.1",
+        "#     minus_mm: 0.0",
+        "# yearly_demand: 4",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _line(key: str, value: str | int | None, wanted: str) -> str:
+    """A key with its value, or with TODO and what is wanted there."""
+    if value is not None:
+        return f"{key}{value}"
+    return f"{key + TODO:<24}  # {wanted}" if wanted else f"{key}{TODO}"
+
+
+def _one_of(choices: Iterable[str]) -> str:
+    listed = list(choices)
+    return f"one of: {', '.join(listed)}" if listed else ""
+
+
+def _approval(draft: Draft) -> str:
+    return (
+        "route: customer           # or authority; a part with a safety role goes to the authority\n"
+        "# What happened, oldest first. Only add at the end, best with `spares record` and `spares approve`:\n"
+        "# stage, waiting time and verdict are worked out from it.\n"
+        "events:\n"
+        f"  - on: {draft.on.isoformat()}\n"
+        "    what: design started\n"
+        f"{_line('    by: ', draft.by, _one_of(draft.roles))}\n"
+    )
+
+
+def _fitting(draft: Draft) -> str:
+    sections = "\n\n".join(f"## {name}" for name in ("Tools", "Steps", "Cautions", "Check after fitting"))
+    return f"# Fitting {draft.number} {draft.name}\n\n{sections}\n"
