@@ -22,6 +22,7 @@ SCALES = (5.0, 2.0, 1.0, 0.5, 0.2)  # ISO 5455
 SHARP_DEG = 28.0
 LONG_SIDE_PX = 1400
 GAP_MM = 16.0
+ROUND_MM = 0.15  # as wide as deep: a turned part, which needs no third view
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +104,7 @@ def chosen_scale(size_mm: tuple[float, float, float], room_mm: tuple[float, floa
     """The largest ISO 5455 scale at which the three views and their dimensions fit the room."""
     x, y, z = size_mm
     for scale in SCALES:
-        if (x + y) * scale + GAP_MM * 2.2 <= room_mm[0] and (y + z) * scale + GAP_MM * 2.2 <= room_mm[1]:
+        if (x + y) * scale + GAP_MM + 14 <= room_mm[0] and (y + z) * scale + GAP_MM + 14 <= room_mm[1]:
             return scale
     return SCALES[-1]
 
@@ -111,7 +112,10 @@ def chosen_scale(size_mm: tuple[float, float, float], room_mm: tuple[float, floa
 def draw_views(
     paper: Paper, mesh: Mesh, corner_mm: tuple[float, float], room_mm: tuple[float, float]
 ) -> float:
-    """Front, from above (below the front) and from the left (to its right), dimensioned; the scale used."""
+    """Front, from above (below the front) and from the left (to its right), dimensioned; the scale used.
+
+    corner_mm, room_mm: the lower left corner and the size of the room on the sheet.
+    """
     views = {name: view_lines(mesh, name) for name in VIEWS}
     front, above, left = views["front"], views["above"], views["left"]
     scale = chosen_scale((front.width, above.height, front.height), room_mm)
@@ -121,11 +125,14 @@ def draw_views(
     high = y + above.height * scale + GAP_MM
     right = x + front.width * scale + GAP_MM
     places = {"front": (x, high), "above": (x, y), "left": (right, high)}
+    if abs(front.width - left.width) < ROUND_MM:
+        del views["left"]
     for name, view in views.items():
         at = np.array([*places[name], *places[name]])
         paper.lines((view.lines * scale + at) * MM, width=0.75)
     _dimension(paper, (x, high + front.height * scale), front.width * scale, f"{front.width:.1f}", 7)
-    _dimension(paper, (right, high + left.height * scale), left.width * scale, f"{left.width:.1f}", 7)
+    if "left" in views:
+        _dimension(paper, (right, high + left.height * scale), left.width * scale, f"{left.width:.1f}", 7)
     _dimension_up(paper, (x, high), front.height * scale, f"{front.height:.1f}", 7)
     return scale
 
@@ -134,8 +141,8 @@ def _dimension(paper: Paper, start: tuple[float, float], length: float, words: s
     """A dimension above a view; mm on paper."""
     x1, y1, x2 = start[0] * MM, (start[1] + off) * MM, (start[0] + length) * MM
     for x in (x1, x2):
-        paper.line(x, (start[1] + 1) * MM, x, y1 + 4, 0.35)
-    paper.line(x1, y1, x2, y1, 0.35)
+        paper.line(x, (start[1] + 1) * MM, x, y1 + 4, width=0.35)
+    paper.line(x1, y1, x2, y1, width=0.35)
     paper.arrow(x1, y1, -1, 0)
     paper.arrow(x2, y1, 1, 0)
     paper.text((x1 + x2) / 2, y1 + 2.5, words, 8.5, align="middle")
@@ -145,8 +152,8 @@ def _dimension_up(paper: Paper, start: tuple[float, float], length: float, words
     """A dimension to the left of a view; mm on paper."""
     x, y1, y2 = (start[0] - off) * MM, start[1] * MM, (start[1] + length) * MM
     for y in (y1, y2):
-        paper.line((start[0] - 1) * MM, y, x - 4, y, 0.35)
-    paper.line(x, y1, x, y2, 0.35)
+        paper.line((start[0] - 1) * MM, y, x - 4, y, width=0.35)
+    paper.line(x, y1, x, y2, width=0.35)
     paper.arrow(x, y1, 0, -1)
     paper.arrow(x, y2, 0, 1)
     paper.text(x - 2.5, (y1 + y2) / 2, words, 8.5, align="middle", turn=True)

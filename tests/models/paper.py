@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
+from math import hypot
 
 PORTRAIT = (595.28, 841.89)
 LANDSCAPE = (841.89, 595.28)
@@ -27,7 +30,7 @@ _WIDTHS = {
     "F1": dict(zip(range(32, 127), map(int, _REGULAR.split()), strict=True)),
     "F2": dict(zip(range(32, 127), map(int, _BOLD.split()), strict=True)),
 }
-_OTHER = {"Ø": 778, "×": 584, "°": 400, "±": 584, "–": 556, "²": 333, "³": 333, "µ": 556}
+_OTHER = {"Ø": 778, "×": 584, "°": 400, "±": 549, "–": 556, "²": 333, "³": 333, "µ": 576}
 
 
 def width_pt(text: str, size: float, *, bold: bool = False) -> float:
@@ -66,21 +69,30 @@ class Paper:
         font = "F2" if bold else "F1"
         self._ops.append(f"BT {_ink(ink)} rg /{font} {size:g} Tf {matrix} ({_escaped(words)}) Tj ET")
 
-    def line(self, x1: float, y1: float, x2: float, y2: float, width: float = 0.6, grey: float = 0.1) -> None:
+    def line(
+        self, x1: float, y1: float, x2: float, y2: float, *, width: float = 0.6, grey: float = 0.1
+    ) -> None:
         self._ops.append(f"{grey:g} G {width:g} w {x1:.2f} {y1:.2f} m {x2:.2f} {y2:.2f} l S")
 
     def lines(self, ends: Iterable[Sequence[float]], width: float, grey: float = 0.1) -> None:
-        """Many lines (x1, y1, x2, y2) of one width."""
-        path = " ".join(f"{a:.1f} {b:.1f} m {c:.1f} {d:.1f} l" for a, b, c, d in ends)
+        """Many lines (x1, y1, x2, y2) of one width, joined end to end and rounded to a tenth of a point."""
+        strokes = joined([tuple(round(10 * number) for number in four) for four in ends])
+        strokes = [
+            way for way in strokes if sum(hypot(c - a, d - b) for (a, b), (c, d) in pairwise(way)) >= SPECK
+        ]
+        path = "\n".join(
+            f"{x} {y} m " + " ".join(f"{a} {b} l" for a, b in more)
+            for (x, y), *more in map(straightened, strokes)
+        )
         if path:
-            self._ops.append(f"1 J {grey:g} G {width:g} w {path} S")
+            self._ops.append(f"q 0.1 0 0 0.1 0 0 cm 1 J 1 j {grey:g} G {10 * width:g} w\n{path}\nS Q")
 
     def chain(self, x1: float, y1: float, x2: float, y2: float) -> None:
         """A centre line."""
         self._ops.append(f"[8 2 1.5 2] 0 d 0.35 G 0.4 w {x1:.2f} {y1:.2f} m {x2:.2f} {y2:.2f} l S [] 0 d")
 
     def box(
-        self, x: float, y: float, wide: float, high: float, width: float = 0.6, fill: float | None = None
+        self, x: float, y: float, wide: float, high: float, *, width: float = 0.6, fill: float | None = None
     ) -> None:
         if fill is not None:
             self._ops.append(f"{fill:g} g {x:.2f} {y:.2f} {wide:.2f} {high:.2f} re f")
@@ -110,6 +122,59 @@ class Paper:
             f"<< /Title ({_escaped(title)}) >>".encode("cp1252"),
         ]
         return _file(bodies)
+
+
+Point = tuple[int, int]
+BEND = 1.4  # tenths of a point that a stroke may leave its corners aside
+SPECK = 7.0  # tenths of a point: a stroke shorter than this is not seen on paper
+
+
+def joined(pieces: Sequence[tuple[int, ...]]) -> list[list[Point]]:
+    """Pieces (x1, y1, x2, y2) as strokes that run on as long as one piece meets the next."""
+    meeting: dict[Point, list[int]] = defaultdict(list)
+    for i, (x1, y1, x2, y2) in enumerate(pieces):
+        meeting[x1, y1].append(i)
+        meeting[x2, y2].append(i)
+    left = set(range(len(pieces)))
+    strokes = []
+    for i, (x1, y1, x2, y2) in enumerate(pieces):
+        if i in left and (x1, y1) != (x2, y2):
+            left.discard(i)
+            ahead = _walk((x2, y2), pieces, meeting, left)
+            behind = _walk((x1, y1), pieces, meeting, left)
+            strokes.append([*reversed(behind), *ahead])
+    return strokes
+
+
+def _walk(
+    at: Point, pieces: Sequence[tuple[int, ...]], meeting: dict[Point, list[int]], left: set[int]
+) -> list[Point]:
+    way = [at]
+    while following := [i for i in meeting[at] if i in left]:
+        left.discard(following[0])
+        x1, y1, x2, y2 = pieces[following[0]]
+        at = (x2, y2) if at == (x1, y1) else (x1, y1)
+        if at != way[-1]:
+            way.append(at)
+    return way
+
+
+def straightened(stroke: list[Point]) -> list[Point]:
+    """A stroke without the corners that lie on it anyway (Ramer 1972, Douglas and Peucker 1973)."""
+    kept, todo = {0, len(stroke) - 1}, [(0, len(stroke) - 1)]
+    while todo:
+        first, last = todo.pop()
+        (ax, ay), (bx, by) = stroke[first], stroke[last]
+        long = hypot(bx - ax, by - ay)
+        aside = [
+            abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) / long if long else hypot(x - ax, y - ay)
+            for x, y in stroke[first + 1 : last]
+        ]
+        if aside and max(aside) > BEND:
+            middle = first + 1 + aside.index(max(aside))
+            kept.add(middle)
+            todo += [(first, middle), (middle, last)]
+    return [stroke[i] for i in sorted(kept)]
 
 
 def _file(bodies: list[bytes]) -> bytes:
