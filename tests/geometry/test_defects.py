@@ -135,7 +135,7 @@ def test_only_points_left():
 
 def test_overlaps_are_found_however_the_bodies_are_turned():
     rng = np.random.default_rng(7)
-    for _ in range(25):
+    for _ in range(12):
         turn = np.linalg.qr(rng.normal(size=(3, 3)))[0]
         turn *= np.sign(np.linalg.det(turn))
         for name in ("bodies overlap", "bodies overlap with flush sides", "a body inside another"):
@@ -146,8 +146,8 @@ def test_overlaps_are_found_however_the_bodies_are_turned():
 
 def test_bodies_side_by_side_never_count_as_overlapping():
     rng = np.random.default_rng(3)
-    for _ in range(25):
+    for _ in range(12):
         turn = np.linalg.qr(rng.normal(size=(3, 3)))[0]
         turn *= np.sign(np.linalg.det(turn))
-        stacked = together(CUBE, box(2, 2, 2, at=(0.5, 0.25, 2)), moved(sphere(1), by=(9, 9, 9)))
+        stacked = together(CUBE, box(2, 2, 2, at=(0.5, 0.25, 2)), moved(sphere(1, 24, 12), by=(9, 9, 9)))
         assert mesh_facts(moved(stacked, turn)).defects == ()

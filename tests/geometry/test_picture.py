@@ -143,12 +143,23 @@ def test_edges_that_meet_in_the_near_corner_are_whole_lines(end):
     ids=["black", "natural", "red", "blue"],
 )
 def test_lines_and_outline_show_in_every_colour(tint):
-    drawn = picture(STEP, tint=tint, size_px=(320, 240)).astype(int)
-    lines = drawn.sum(axis=2).min()
-    surface = np.median(drawn[100:140, 120:200].sum(axis=2))
-    ground = drawn[2, 2].sum()
-    assert surface - lines > 60
-    assert ground - surface > 100
+    drawn = picture(box(30, 20, 10), tint=tint).astype(int).sum(axis=2)
+    home = surface_of(box(30, 20, 10)).points
+    camera = camera_for(home, View.FRONT, (640, 480))
+    low, high = home.min(axis=0), home.max(axis=0)
+
+    def place(x, y, z):
+        across, down, _ = camera.project(np.array([low + (high - low) * [x, y, z]]))[0]
+        return int(across), int(down)
+
+    def around(x, y, size):
+        return drawn[y - size : y + size + 1, x - size : x + size + 1]
+
+    edge, outline, face = place(0, 0, 0.5), place(0.5, 0, 0), place(0.5, 0.5, 1)
+    flat = np.median(around(*edge, 6))
+    assert np.abs(around(*edge, 1) - flat).max() > 45  # a dark line, or a pale one on a dark part
+    assert drawn[2, 2] - around(*outline, 1).min() > 300
+    assert drawn[2, 2] - np.median(around(*face, 3)) > 90  # sums of three channels of 255
 
 
 AWKWARD = {

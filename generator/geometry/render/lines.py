@@ -35,24 +35,28 @@ class _Dots:
 def ink(
     surface: Surface,
     points_px: Floats,
-    faces_front: NDArray[np.bool_],
+    facing: Floats,
     depth: NDArray[np.float32],
     supersample: int,
-) -> NDArray[np.float32]:
-    """Coverage with ink from 0 to 1, in the size of the finished picture: (h, w).
+) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    """Coverage with ink from 0 to 1: of the outline against the ground, and of lines within it.
 
-    points_px: (n, 3) in px of the finished picture; faces_front: (m,);
+    Both (h, w), in the size of the finished picture.
+
+    points_px: (n, 3) in px of the finished picture; facing: (m,) above 0 where a face looks
+    towards the eye; of an open shell the backs are seen too;
     depth: (h * supersample, w * supersample), in px of the finished picture towards the eye.
     """
     height, width = depth.shape[0] // supersample, depth.shape[1] // supersample
-    edges, is_outline_only = _edges_to_draw(surface, faces_front)
+    faces_seen = facing > 0 if surface.is_closed else facing != 0
+    edges, is_outline_only = _edges_to_draw(surface, facing > 0, faces_seen)
     dots = _dots(points_px[surface.ends[edges]], width, height)
     number = dots.edge
     seen = np.zeros(len(number), dtype=bool)
     outer = np.zeros((len(number), 2))
     for side in (0, 1):
         face = surface.sides[edges, side]
-        faces_us = (face != NO_FACE) & faces_front[face]
+        faces_us = (face != NO_FACE) & faces_seen[face]
         towards = _towards(surface, points_px, edges, face)
         usable = faces_us[number]
         limit = _plane_limit(surface, points_px, face, dots, towards)
@@ -77,13 +81,15 @@ def ink(
     return _drawn(drawn, width, height)
 
 
-def _edges_to_draw(surface: Surface, front: NDArray[np.bool_]) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
+def _edges_to_draw(
+    surface: Surface, front: NDArray[np.bool_], seen: NDArray[np.bool_]
+) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
     """Creases, and edges where the surface turns away; those only count against a step in depth."""
     one, other = surface.sides.T
     is_open = other == NO_FACE
-    first, second = front[one], front[other] & ~is_open
-    turns_away = first != second
-    drawn = np.flatnonzero((surface.is_crease & (first | second)) | turns_away | (is_open & first))
+    turns_away = front[one] != (front[other] & ~is_open)
+    at_least_one = seen[one] | (seen[other] & ~is_open)
+    drawn = np.flatnonzero(at_least_one & (surface.is_crease | turns_away | is_open))
     return drawn, ~surface.is_crease[drawn]
 
 
@@ -164,10 +170,10 @@ def _without_crumbs(seen: NDArray[np.bool_], edge: NDArray[np.int64]) -> NDArray
 def _strength(surface: Surface, edges: NDArray[np.int64]) -> Floats:
     """Sharp creases are inked more than shallow ones."""
     angle = np.degrees(np.arccos(np.clip(surface.bend[edges], -1, 1)))
-    return 0.50 + 0.32 * np.clip((angle - 28) / 40, 0, 1)
+    return np.interp(angle, [28.0, 36.0, 44.0, 70.0], [0.2, 0.45, 0.65, 0.82])
 
 
-def _drawn(dots: Floats, width: int, height: int) -> NDArray[np.float32]:
+def _drawn(dots: Floats, width: int, height: int) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
     """Ink by the distance of each pixel's middle from the line.
 
     dots: (k, 6) x, y, is steep, how square the line is to its row or column, strength, half width.
@@ -176,23 +182,26 @@ def _drawn(dots: Floats, width: int, height: int) -> NDArray[np.float32]:
     squareness, strength, half_width = dots[:, 3:].T
     across = np.where(steep, at[:, 0], at[:, 1])
     along = np.where(steep, at[:, 1], at[:, 0]).astype(np.int64)
-    bold = np.zeros(width * height, dtype=np.float32)
-    fine = np.zeros(width * height, dtype=np.float32)
+    outline = np.zeros(width * height, dtype=np.float32)
+    inner = np.zeros(width * height, dtype=np.float32)
     for offset in (-1, 0, 1, 2):
         pixel = np.floor(across - 0.5).astype(np.int64) + offset
         distance = np.abs(pixel + 0.5 - across) * squareness
-        cover = strength * np.clip(half_width + 0.5 - distance, 0, 1)
+        cover = (strength * np.clip(half_width + 0.5 - distance, 0, 1)).astype(np.float32)
         x, y = np.where(steep, pixel, along), np.where(steep, along, pixel)
         inside = (x >= 0) & (x < width) & (y >= 0) & (y < height) & (cover > 0)
-        for layer, chosen in ((bold, strength >= 0.9), (fine, strength < 0.9)):
+        for layer, chosen in ((outline, strength == 1), (inner, strength < 1)):
             kept = inside & chosen
-            np.maximum.at(layer, (y * width + x)[kept], cover[kept].astype(np.float32))
-    return _thinned_where_crowded(bold.reshape(height, width), fine.reshape(height, width))
+            np.maximum.at(layer, (y * width + x)[kept], cover[kept])
+    return _thinned_where_crowded(outline.reshape(height, width), inner.reshape(height, width))
 
 
-def _thinned_where_crowded(bold: NDArray[np.float32], fine: NDArray[np.float32]) -> NDArray[np.float32]:
-    window = max(5, round(bold.shape[0] / 60))
-    crowd = uniform_filter(np.maximum(bold, fine), window)
-    step_back = np.clip(CROWDED / np.maximum(crowd, 1e-6), 0.25, 1)
-    inked: NDArray[np.float32] = np.maximum(bold * np.sqrt(step_back), fine * step_back)
-    return inked
+def _thinned_where_crowded(
+    outline: NDArray[np.float32], inner: NDArray[np.float32]
+) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    window = max(5, round(outline.shape[0] / 60))
+    crowd = uniform_filter(np.maximum(outline, inner), window)
+    step_back = np.clip(CROWDED / np.maximum(crowd, 1e-6), 0.15, 1)
+    paler: NDArray[np.float32] = np.asarray(outline * np.sqrt(step_back), dtype=np.float32)
+    palest: NDArray[np.float32] = np.asarray(inner * step_back**1.5, dtype=np.float32)
+    return paler, palest

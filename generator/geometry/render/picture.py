@@ -9,12 +9,11 @@ from generator.geometry.render.ground import ground_picture
 from generator.geometry.render.lines import ink
 from generator.geometry.render.occlusion import sky_seen
 from generator.geometry.render.raster import Layer, rasterised
-from generator.geometry.render.shading import Colour, Shade, base_colour, shade_of
+from generator.geometry.render.shading import INK, Colour, Shade, base_colour, inner_ink, shade_of
 from generator.geometry.render.surface import Surface, surface_of
 
 __all__ = ["picture"]
 
-INK = np.array([0.125, 0.15, 0.18], dtype=np.float32)
 BRIGHTER = 1 / 1.12  # exponent that lifts the middle tones
 
 
@@ -49,9 +48,10 @@ def picture(
     filled = _averaged((layer.face >= 0).astype(np.float32), supersample)[:, :, None]
     under = ground_picture(scene, surface.faces, normals if surface.is_closed else None, camera)
     part_colour = base * (matt * open_sky)[:, :, None] + (shine * open_sky * open_sky)[:, :, None]
-    lines = ink(surface, points_px, facing > 0, layer.depth, supersample)[:, :, None]
+    outline, inner = ink(surface, points_px, facing, layer.depth, supersample)
     drawn = np.clip(under * (1 - filled) + part_colour, 0, 1) ** np.float32(BRIGHTER)
-    drawn = drawn * (1 - lines) + INK * lines
+    for lines, colour in ((inner, inner_ink(base)), (outline, INK)):
+        drawn = drawn * (1 - lines[:, :, None]) + colour * lines[:, :, None]
     finished: NDArray[np.uint8] = (np.clip(drawn, 0, 1) * 255 + 0.5).astype(np.uint8)
     return finished
 

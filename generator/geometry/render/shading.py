@@ -1,17 +1,20 @@
 """How light a pixel is, by the direction its surface faces."""
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from generator.geometry.render.raster import Layer
 
-__all__ = ["KEY_LIGHT", "STEEL", "Shade", "base_colour", "shade_of"]
+__all__ = ["INK", "KEY_LIGHT", "STEEL", "Shade", "base_colour", "inner_ink", "shade_of"]
 
 Colour = tuple[float, float, float]
 STEEL: Colour = (0.60, 0.67, 0.74)
-LIGHTEST, DARKEST = 0.78, 0.25  # of a base colour: the ground stays lighter, lines stay darker
+LIGHTEST, DARKEST = 0.78, 0.27  # of a base colour: the ground stays lighter, shades are still seen
+INK = np.array([0.125, 0.15, 0.18], dtype=np.float32)
+PALE_INK = np.array([0.60, 0.64, 0.69], dtype=np.float32)  # on dark parts edges catch the light
 
 # Directions as the camera sees them: right, up, towards the eye.
 KEY_LIGHT = np.array([-0.45, 0.55, 0.75])
@@ -48,14 +51,25 @@ def base_colour(tint: Colour | None) -> NDArray[np.float32]:
     if not all(0 <= part <= 1 for part in tint):
         raise ValueError(f"a colour has parts from 0 to 1, not {tint}")
     colour = np.array(tint, dtype=np.float64)
-    light = float(colour @ [0.30, 0.59, 0.11])  # common weights of the eye, no source
+    light = _lightness(colour)
     if light > LIGHTEST:
         colour *= LIGHTEST / light
     elif light < DARKEST:
         # A black part becomes charcoal with a trace of blue, so that its shapes are seen.
         share = (DARKEST - light) / DARKEST
-        colour = colour * (1 - share) + np.array([0.235, 0.25, 0.275]) * share
+        colour = colour * (1 - share) + np.array([0.25, 0.27, 0.295]) * share
     return colour.astype(np.float32)
+
+
+def inner_ink(base: NDArray[np.float32]) -> NDArray[np.float32]:
+    """The colour of lines within the part: dark, but pale on a dark part."""
+    share = np.float32(np.interp(_lightness(base), [0.30, 0.42], [0.75, 0.0]))
+    return INK * (1 - share) + PALE_INK * share
+
+
+def _lightness(colour: NDArray[np.floating]) -> float:
+    """How light the eye takes a colour for; common weights, no source."""
+    return float(colour @ [0.30, 0.59, 0.11])
 
 
 def shade_of(
@@ -71,25 +85,25 @@ def shade_of(
     every: of how many rows and columns one keeps its normals.
     """
     height, width = layer.face.shape
-    filled = np.flatnonzero(layer.face.ravel() >= 0)
-    face = layer.face.ravel()[filled]
-    normal = corner_normals[:, 0].astype(np.float32)[face]
+    y, x = np.nonzero(layer.face >= 0)
+    face = layer.face[y, x]
+    normal = [corner_normals[:, 0, axis].astype(np.float32)[face] for axis in range(3)]
     curved = np.flatnonzero(is_curved[face])
-    y, x = np.divmod(filled[curved], width)
-    normal[curved] = _interpolated(face[curved], x, y, corners_px, corner_normals)
+    smooth = _interpolated(face[curved], x[curved], y[curved], corners_px, corner_normals)
+    for flat, round_ in zip(normal, smooth, strict=True):
+        flat[curved] = round_
     half = np.float32((_STEPS - 1) / 2)
-    column = (normal[:, 0] * half + (half + np.float32(0.5))).astype(np.int32)
-    row = (normal[:, 1] * half + (half + np.float32(0.5))).astype(np.int32)
+    column, row = ((normal[axis] * half + (half + np.float32(0.5))).astype(np.int32) for axis in (0, 1))
     place = row * _STEPS + column
-    matt = np.zeros(height * width, dtype=np.float32)
+    matt = np.zeros((height, width), dtype=np.float32)
     shine = np.zeros_like(matt)
     matt_table, shine_table = _tables()
-    matt[filled], shine[filled] = matt_table[place], shine_table[place]
+    matt[y, x], shine[y, x] = matt_table[place], shine_table[place]
     normals = np.zeros((height // every, width // every, 3), dtype=np.float32)
-    y, x = np.divmod(filled, width)
-    kept = np.flatnonzero((y % every == 0) & (x % every == 0))
-    normals[y[kept] // every, x[kept] // every] = normal[kept]
-    return Shade(matt=matt.reshape(height, width), shine=shine.reshape(height, width), normals=normals)
+    kept = (np.arange(height) % every == 0)[y] & (np.arange(width) % every == 0)[x]
+    for axis in range(3):
+        normals[y[kept] // every, x[kept] // every, axis] = normal[axis][kept]
+    return Shade(matt=matt, shine=shine, normals=normals)
 
 
 def _interpolated(
@@ -98,24 +112,31 @@ def _interpolated(
     y: NDArray[np.int64],
     corners: NDArray[np.float64],
     normals: NDArray[np.float64],
-) -> NDArray[np.float32]:
-    """Normals inside faces: they change evenly over a face, from its first corner on."""
+) -> list[NDArray[np.float32]]:
+    """Normals inside faces: they change evenly over a face, from its first corner on.
+
+    Gives their three parts one by one, which is several times faster than rows of three.
+    """
     u, v = corners[:, 1, :2] - corners[:, 0, :2], corners[:, 2, :2] - corners[:, 0, :2]
     twice_area = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
-    twice_area = np.where(np.abs(twice_area) > 1e-12, twice_area, np.inf)[:, None]
+    twice_area = np.where(np.abs(twice_area) > 1e-12, twice_area, np.inf)
     to_second, to_third = normals[:, 1] - normals[:, 0], normals[:, 2] - normals[:, 0]
-    by_x = (to_second * v[:, 1:] - to_third * u[:, 1:]) / twice_area
-    by_y = (to_third * u[:, :1] - to_second * v[:, :1]) / twice_area
-    start = corners[:, 0, :2] - 0.5
-    rule = np.hstack([normals[:, 0], by_x, by_y, start]).astype(np.float32)[face]
-    dx = (x.astype(np.float32) - rule[:, 9])[:, None]
-    dy = (y.astype(np.float32) - rule[:, 10])[:, None]
-    normal = rule[:, 0:3] + rule[:, 3:6] * dx + rule[:, 6:9] * dy
-    length = np.sqrt(normal[:, 0] * normal[:, 0] + normal[:, 1] * normal[:, 1] + normal[:, 2] * normal[:, 2])
-    unit: NDArray[np.float32] = normal / np.maximum(length, np.float32(1e-6))[:, None]
-    return unit
+    dx = x.astype(np.float32) - (corners[:, 0, 0] - 0.5).astype(np.float32)[face]
+    dy = y.astype(np.float32) - (corners[:, 0, 1] - 0.5).astype(np.float32)[face]
+    parts: list[NDArray[np.float32]] = []
+    for axis in range(3):
+        by_x = (to_second[:, axis] * v[:, 1] - to_third[:, axis] * u[:, 1]) / twice_area
+        by_y = (to_third[:, axis] * u[:, 0] - to_second[:, axis] * v[:, 0]) / twice_area
+        part = normals[:, 0, axis].astype(np.float32)[face]
+        part += by_x.astype(np.float32)[face] * dx
+        part += by_y.astype(np.float32)[face] * dy
+        parts.append(part)
+    square = parts[0] * parts[0] + parts[1] * parts[1] + parts[2] * parts[2]
+    per_length = np.float32(1) / np.sqrt(np.maximum(square, np.float32(1e-12)))
+    return [part * per_length for part in parts]
 
 
+@cache
 def _tables() -> tuple[NDArray[np.float32], NDArray[np.float32]]:
     """Shade and shine for each direction, by its x and y: (steps * steps,) each."""
     line = np.linspace(-1, 1, _STEPS)
