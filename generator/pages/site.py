@@ -1,9 +1,17 @@
 """A judged catalogue → every page and file that it adds to the site."""
 
+from collections.abc import Iterator
 from datetime import date
 
+from generator.pages.addresses import addresses, inside
+from generator.pages.browse_pages import state_pages, vehicle_pages
 from generator.pages.outputs import Asset, CopiedFile, Page, Site
+from generator.pages.overview_pages import home_page, problems_page, requests_page
+from generator.pages.part_page import Around, part_page
+from generator.pages.verdict_data import part_script, rules_script
+from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
+from generator.records.depot import Depot
 from generator.records.problems import Problem
 from generator.sheets import Sheet
 
@@ -13,5 +21,56 @@ __all__ = ["Asset", "CopiedFile", "Page", "Site", "site"]
 def site(
     catalogue: Catalogue, sheets: tuple[Sheet, ...], problems: tuple[Problem, ...], day: date
 ) -> Site:
-    """The site of a catalogue judged on `day`. The catalogue must have its depot."""
-    raise NotImplementedError
+    """The site of a catalogue judged on `day`. Raises ValueError for a catalogue without its depot."""
+    depot = catalogue.depot
+    if depot is None:
+        raise ValueError("a catalogue without its depot has no pages")
+    w = wording(depot.language)
+    by_number = {sheet.number: sheet for sheet in reversed(sheets)}
+    around = Around(catalogue=catalogue, sheets=by_number, found=addresses(catalogue.parts), w=w)
+    pages = (
+        home_page(around, sheets, problems),
+        *vehicle_pages(around, sheets),
+        *state_pages(around, sheets),
+        requests_page(around),
+        problems_page(around, sheets, problems),
+        *(part_page(sheet, around) for sheet in sheets),
+    )
+    return Site(
+        pages=tuple(sorted(pages, key=lambda page: page.path)),
+        assets=tuple(sorted(_assets(around, sheets, depot, day), key=lambda asset: asset.path)),
+        copies=tuple(sorted(_copies(around, sheets), key=lambda copy: copy.path)),
+        theme=_theme(depot, w, day),
+    )
+
+
+def _assets(around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date) -> Iterator[Asset]:
+    rules = rules_script(around.w, depot.max_copy_age_days, day)
+    yield Asset(path="assets/data/rules.js", content=rules)
+    for sheet in sheets:
+        stem = around.found.by_folder[sheet.folder.folder]
+        yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, around.catalogue))
+        if sheet.pictures:
+            yield Asset(path=f"assets/pictures/{stem}-front.webp", content=sheet.pictures.front)
+            yield Asset(path=f"assets/pictures/{stem}-behind.webp", content=sheet.pictures.behind)
+            yield Asset(path=f"assets/pictures/{stem}-thumb.webp", content=sheet.pictures.thumb)
+
+
+def _copies(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile]:
+    for sheet in sheets:
+        stem = around.found.by_folder[sheet.folder.folder]
+        for file in (*sheet.folder.documents, *sheet.folder.photos):
+            yield CopiedFile(path=f"parts/{stem}/{inside(sheet.folder, file)}", source=file.path)
+
+
+def _theme(depot: Depot, w: Wording, day: date) -> dict[str, object]:
+    facts = {"built_on": day.isoformat(), "max_copy_age_days": depot.max_copy_age_days}
+    return {
+        "language": w.language,
+        "words": {key: w(f"theme.{key}") for key in w.tree["theme"]},
+        "railway": depot.railway,
+        "depot": depot.depot,
+        "contact": depot.contact,
+        "built_on": day.isoformat(),
+        "copy": w("copy.made", **facts),
+    }

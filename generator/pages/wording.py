@@ -22,7 +22,9 @@ from generator.records.depot import Language
 Value = str | int | tuple[str, ...] | list[str] | None
 _GROUP = re.compile(r"\[([^\[\]]*)\]")
 _PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
-_BROWSER = ("verdict", "reasons", "steps", "terms", "dates", "missing", "list_separator", "copy", "finder")
+_BROWSER = (
+    "verdict", "reasons", "steps", "needed", "terms", "dates", "missing", "list_separator", "copy", "finder", "offline",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,7 @@ class Wording:
 
     def for_browser(self) -> dict[str, Any]:
         """The part of the words that the scripts need."""
-        return {key: self.tree[key] for key in _BROWSER}
+        return {key: self.tree[key] for key in _BROWSER if key in self.tree}
 
 
 def wording(language: Language | str) -> Wording:

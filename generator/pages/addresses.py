@@ -1,0 +1,69 @@
+"""Where does everything lie in the site, and how does one page link to it?"""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from urllib.parse import quote
+
+from markdown.extensions.toc import slugify
+
+from generator.records.catalogue import KeptFile, PartFolder
+
+_STRANGE = re.compile(r"[^A-Za-z0-9.-]+")
+_TAKEN_BY_MKDOCS = ("index", "readme")
+# What a browser would run or draw from a file of ours: offered for saving, never opened in the site's name.
+_ACTIVE = (".htm", ".html", ".xhtml", ".svg", ".xml", ".js", ".mjs", ".mht", ".mhtml", ".swf")
+PICTURES = (".jpg", ".jpeg", ".png", ".webp", ".gif", ".avif")
+
+
+@dataclass(frozen=True, slots=True)
+class Addresses:
+    """The page of every part folder and, by number, the page that a link to the number opens."""
+
+    by_folder: dict[str, str]
+    by_number: dict[str, str]
+
+    def page(self, number: str) -> str | None:
+        """Path of the page of a part, such as parts/TV-0417.md; None where there is no such part."""
+        stem = self.by_number.get(number)
+        return f"parts/{stem}.md" if stem else None
+
+
+def addresses(folders: Iterable[PartFolder]) -> Addresses:
+    """One page for each folder, also where two share a number or a number could not be read."""
+    by_folder: dict[str, str] = {}
+    by_number: dict[str, str] = {}
+    taken = set(_TAKEN_BY_MKDOCS)
+    for folder in folders:
+        plain = _STRANGE.sub("_", folder.number).strip(".") or "_"
+        stem, copies = plain, 1
+        while stem.lower() in taken:
+            copies += 1
+            stem = f"{plain}-{copies}"
+        taken.add(stem.lower())
+        by_folder[folder.folder] = stem
+        by_number.setdefault(folder.number, stem)
+    return Addresses(by_folder, by_number)
+
+
+def inside(folder: PartFolder, file: KeptFile) -> str:
+    """The path of a file inside its part's folder."""
+    return file.path.removeprefix(folder.folder + "/")
+
+
+def link(path: str) -> str:
+    """A path as it stands in a link: no sign of Markdown, HTML or an address is left in it."""
+    return quote(path).replace("~", "%7E").replace("_", "%5F")
+
+
+def is_active(name: str) -> bool:
+    return name.lower().endswith(_ACTIVE)
+
+
+def is_picture(name: str) -> bool:
+    return name.lower().endswith(PICTURES)
+
+
+def anchor(heading: str) -> str:
+    """The anchor that Markdown gives to a heading of ours."""
+    return slugify(heading, "-")

@@ -1,0 +1,134 @@
+"""The ways in for those who cannot name the part: by vehicle and place, and by stage."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from generator.pages.marks import rendered
+from generator.pages.outputs import Page
+from generator.pages.part_page import Around, front_matter
+from generator.pages.related import Card, card
+from generator.pages.story import stage_since
+from generator.pages.verdict_lines import vehicle_words
+from generator.records.fleets import Fleet, Place
+from generator.rules.history import Stage
+from generator.sheets import Sheet
+
+# The order in which a reader looks for them: what may be fitted, what needs a push, what is over.
+STAGES = (
+    Stage.APPROVED, Stage.CHANGED, Stage.LAPSED, Stage.AUTHORITY_REVIEW, Stage.TECHNICAL_REVIEW,
+    Stage.DOCUMENTS, Stage.ACCEPTANCE, Stage.PROTOTYPE, Stage.DESIGN, Stage.SUPERSEDED, Stage.WITHDRAWN,
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Door:
+    """A large button that leads on: what it says, how many parts lie behind it, and where."""
+
+    says: str
+    count: str
+    page: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FleetView:
+    name: str
+    vehicles: str
+    doors: tuple[Door, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageRow:
+    card: Card
+    since: str
+    holder: str
+
+
+def vehicle_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]:
+    """One page with every fleet and its places, and one for each place with pictures of its parts."""
+    w, catalogue = around.w, around.catalogue
+    by_place = _by_place(sheets)
+    views, pages = [], []
+    for fleet in catalogue.fleets.values():
+        here = [(place, by_place[fleet.id, place.id]) for place in fleet.places if by_place[fleet.id, place.id]]
+        doors = tuple(
+            Door(says=place.name, count=w.count("browse.parts", len(found)), page=_place_page(fleet, place))
+            for place, found in here
+        )
+        views.append(FleetView(name=fleet.name, vehicles=vehicle_words(fleet.vehicles), doors=doors))
+        pages += [_page_of_place(fleet, place, found, around) for place, found in here]
+    lost = tuple(card(sheet, around.found, w) for sheet in sheets if _is_lost(sheet, around))
+    title = w("vehicles.title")
+    text = rendered("vehicles.md.j2", w=w, title=front_matter(title), fleets=views, lost=lost)
+    return (Page(path="vehicles.md", title=title, template=None, text=text), *pages)
+
+
+def _by_place(sheets: Iterable[Sheet]) -> defaultdict[tuple[str, str], list[Sheet]]:
+    found: defaultdict[tuple[str, str], list[Sheet]] = defaultdict(list)
+    for sheet in sheets:
+        for place in sorted({(fit.fleet, fit.place) for fit in sheet.part.fits} if sheet.part else ()):
+            found[place].append(sheet)
+    return found
+
+
+def _is_lost(sheet: Sheet, around: Around) -> bool:
+    """Whether the part stands under no place: its record cannot be read, or names none that exists."""
+    fits = sheet.part.fits if sheet.part else ()
+    return not any(around.catalogue.place(fit.fleet, fit.place) for fit in fits)
+
+
+def _place_page(fleet: Fleet, place: Place) -> str:
+    return f"vehicles/{fleet.id}/at-{place.id}.md"
+
+
+def _page_of_place(fleet: Fleet, place: Place, sheets: list[Sheet], around: Around) -> Page:
+    w = around.w
+    title = w("vehicles.place_title", place=place.name, fleet=fleet.id)
+    cards = [card(sheet, around.found, w) for sheet in sorted(sheets, key=lambda each: (each.name, each.number))]
+    text = rendered("place.md.j2", w=w, title=front_matter(title), place=place, fleet=fleet, cards=cards)
+    return Page(path=_place_page(fleet, place), title=title, template=None, text=text)
+
+
+def state_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]:
+    """One page with every stage and how many parts stand there, and one for each stage."""
+    w = around.w
+    by_stage: defaultdict[Stage, list[Sheet]] = defaultdict(list)
+    for sheet in sheets:
+        by_stage[sheet.stage].append(sheet)
+    stages = [stage for stage in STAGES if by_stage[stage]]
+    title = w("states.title")
+    text = rendered("states.md.j2", w=w, title=front_matter(title), doors=stage_doors(around, by_stage))
+    pages = [_page_of_stage(stage, by_stage[stage], around) for stage in stages]
+    return (Page(path="states.md", title=title, template=None, text=text), *pages)
+
+
+def stage_doors(around: Around, by_stage: dict[Stage, list[Sheet]]) -> tuple[Door, ...]:
+    w = around.w
+    return tuple(
+        Door(
+            says=w.term("stage", stage),
+            count=w.count("browse.parts", len(by_stage[stage])),
+            page=_stage_page(stage),
+        )
+        for stage in STAGES
+        if by_stage.get(stage)
+    )
+
+
+def _stage_page(stage: Stage) -> str:
+    return f"states/{stage.value.replace(' ', '-')}.md"
+
+
+def _page_of_stage(stage: Stage, sheets: list[Sheet], around: Around) -> Page:
+    w = around.w
+    title = w("states.stage_title", stage=w.term("stage", stage))
+    rows = [
+        StageRow(
+            card=card(sheet, around.found, w),
+            since=stage_since(sheet, w) or w("missing"),
+            holder=w.term("holder", sheet.told.holder),
+        )
+        for sheet in sorted(sheets, key=lambda each: (each.told.since is None, each.told.since, each.number))
+    ]
+    text = rendered("stage.md.j2", w=w, title=front_matter(title), title_text=title, rows=rows)
+    return Page(path=_stage_page(stage), title=title, template=None, text=text)

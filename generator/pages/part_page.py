@@ -1,0 +1,204 @@
+"""A judged part → its page: picture and verdicts first, then everything that is known about it."""
+
+import json
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from generator.pages.addresses import Addresses, anchor
+from generator.pages.figures import Figures, figures
+from generator.pages.getting import Getting, getting
+from generator.pages.marks import rendered
+from generator.pages.notes import cleaned
+from generator.pages.outputs import Page
+from generator.pages.related import Card, Replaces, card, replaces
+from generator.pages.screening import ScreeningLine, screening_lines
+from generator.pages.story import (
+    ChangeLine,
+    EventLine,
+    FileLine,
+    changes,
+    documents,
+    events,
+    file_links,
+    photos,
+    stage_since,
+    superseding,
+)
+from generator.pages.verdict_lines import VerdictLines, verdict_lines
+from generator.pages.wording import Wording
+from generator.records.catalogue import Catalogue
+from generator.records.parts import Part
+from generator.records.problems import Problem, Severity
+from generator.rules.verdicts import Verdict
+from generator.sheets import Sheet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Around:
+    """What every part page is written with."""
+
+    catalogue: Catalogue
+    sheets: dict[str, Sheet]
+    """By number; the first of those that share one."""
+    found: Addresses
+    w: Wording
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotesView:
+    """The fitting notes as cleaned HTML; an empty text is missing."""
+
+    cautions: Markup
+    tools: Markup
+    steps: Markup
+    check: Markup
+    more: Markup
+    photos: tuple[tuple[str, str], ...]
+    """Those that the text does not show itself."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartView:
+    """Everything on the page of a part whose record can be read."""
+
+    record: Part
+    replaces: Replaces
+    other_hand: Card | None
+    look_alikes: tuple[Card, ...]
+    getting: Getting
+    notes: NotesView | None
+    figures: Figures
+    changes: tuple[ChangeLine, ...]
+    screening: tuple[ScreeningLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """The first screen, also of a part whose record cannot be read."""
+
+    number: str
+    name: str
+    revision: str | None
+    stage: str
+    stem: str
+    has_pictures: bool
+    verdicts: tuple[VerdictLines, ...]
+    is_never_fit: bool
+    superseded_by: tuple[str, str | None] | None
+    errors: tuple[Problem, ...]
+    warnings: tuple[Problem, ...]
+
+
+def part_page(sheet: Sheet, around: Around) -> Page:
+    """The page of one part, also of one whose record cannot be read."""
+    stem = around.found.by_folder[sheet.folder.folder]
+    head = _head(sheet, stem, around)
+    title = f"{sheet.number} {head.name}"
+    text = rendered(
+        "part.md.j2",
+        w=around.w,
+        title=front_matter(title),
+        anchor=anchor,
+        head=head,
+        view=_view(sheet, sheet.part, stem, around) if sheet.part else None,
+        events=_events(sheet, stem, around),
+        documents=_documents(sheet, stem, around),
+        contact=around.catalogue.depot.contact if around.catalogue.depot else "",
+    )
+    return Page(path=f"parts/{stem}.md", title=title, template="part.html", text=text)
+
+
+def front_matter(text: str) -> Markup:
+    """A text as a quoted YAML scalar on one line."""
+    line = " ".join(text.split())  # also takes out the line separators that YAML knows and JSON does not
+    return Markup(json.dumps(line, ensure_ascii=False))  # noqa: S704
+
+
+def _events(sheet: Sheet, stem: str, around: Around) -> tuple[EventLine, ...]:
+    return events(sheet.folder, around.catalogue, stem, around.w)
+
+
+def _documents(sheet: Sheet, stem: str, around: Around) -> tuple[FileLine, ...]:
+    return documents(sheet.folder, stem, around.w)
+
+
+def _head(sheet: Sheet, stem: str, around: Around) -> Head:
+    w, part, problems = around.w, sheet.part, sheet.folder.problems
+    stage, since = w.term("stage", sheet.stage), stage_since(sheet, w)
+    holder = sheet.told.holder.value
+    return Head(
+        number=sheet.number,
+        name=part.name if part else w("broken.no_name"),
+        revision=part.revision if part else None,
+        stage=w("part.stage", stage=stage, since=since, holder=None if holder == "nobody" else w.term("holder", holder)),
+        stem=stem,
+        has_pictures=sheet.pictures is not None,
+        verdicts=_verdicts(sheet, around),
+        is_never_fit=sheet.best is Verdict.DO_NOT_FIT,
+        superseded_by=superseding(sheet, around.found),
+        errors=tuple(each for each in problems if each.severity is Severity.ERROR),
+        warnings=tuple(each for each in problems if each.severity is Severity.WARNING),
+    )
+
+
+def _verdicts(sheet: Sheet, around: Around) -> tuple[VerdictLines, ...]:
+    w = around.w
+    if not sheet.grounds:
+        key = Verdict.DO_NOT_FIT.key
+        fixed = VerdictLines(
+            ground=None,
+            fleet=w("static.everywhere"),
+            vehicles="",
+            place="",
+            label_revision=None,
+            key=key,
+            word=w(f"verdict.{key}"),
+            reason=w("steps.record.unknown"),
+        )
+        return (fixed,)
+    judged = zip(sheet.grounds, sheet.judgements, strict=True)
+    return tuple(
+        verdict_lines(index, ground, judgement, around.catalogue, w)
+        for index, (ground, judgement) in enumerate(judged)
+    )
+
+
+def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
+    catalogue, w, depot = around.catalogue, around.w, around.catalogue.depot
+    if depot is None:
+        raise ValueError("a catalogue without its depot has no pages")
+    return PartView(
+        record=part,
+        replaces=replaces(sheet, part, depot, w),
+        other_hand=_card(part.other_hand, around),
+        look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),
+        getting=getting(sheet, part, catalogue, depot, w),
+        notes=_notes(sheet, stem),
+        figures=figures(sheet, part, catalogue, w),
+        changes=changes(sheet, w),
+        screening=screening_lines(sheet.folder.approval, catalogue, w),
+    )
+
+
+def _card(number: str | None, around: Around) -> Card | None:
+    other = around.sheets.get(number) if number else None
+    return card(other, around.found, around.w) if other else None
+
+
+def _notes(sheet: Sheet, stem: str) -> NotesView | None:
+    notes = sheet.folder.fitting
+    if notes is None:
+        return None
+    links = file_links(sheet.folder, stem)
+    texts = (notes.cautions, notes.tools, notes.steps, notes.check_after_fitting, notes.more)
+    cautions, tools, steps, check, more = (cleaned(text, links) if text else Markup() for text in texts)
+    shown = "".join((cautions, tools, steps, check, more))
+    return NotesView(
+        cautions=cautions,
+        tools=tools,
+        steps=steps,
+        check=check,
+        more=more,
+        photos=tuple(each for each in photos(sheet.folder, stem) if f'src="{each[0]}"' not in shown),
+    )
