@@ -1,0 +1,95 @@
+"""Does the browser judge as the vectors say, step by step, and as Python does?"""
+
+import json
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page
+
+from generator.rules.verdicts import table_for_browser
+from tests.rules import vectors
+
+SCRIPTS = Path(__file__).parents[2] / "site_src" / "assets" / "js"
+VECTORS = vectors.read()
+pytestmark = pytest.mark.browser
+
+JUDGE_ALL = """([cases, table]) => cases.map(({ facts, day }) => {
+  const told = spares.judge(facts, day, table);
+  return {
+    verdict: told.verdict,
+    decided_by: told.decidedBy && told.decidedBy.id,
+    outcomes: Object.fromEntries(told.steps.map((step) => [step.id, step.outcome])),
+  };
+})"""
+
+
+@pytest.fixture
+def judge(page: Page) -> Page:
+    page.goto("about:blank")
+    page.add_script_tag(content=(SCRIPTS / "judge.js").read_text(encoding="utf-8"))
+    return page
+
+
+def test_every_vector_in_the_browser(judge: Page) -> None:
+    cases = [
+        {"facts": vectors.facts_of(each, VECTORS["good"]), "day": each["day"]} for each in VECTORS["vectors"]
+    ]
+    table = json.loads(json.dumps(table_for_browser()))
+    told = judge.evaluate(JUDGE_ALL, [cases, table])
+    for vector, judgement in zip(VECTORS["vectors"], told, strict=True):
+        assert judgement == vectors.expected(vector, VECTORS["steps"]), vector["name"]
+
+
+@pytest.mark.parametrize("case", VECTORS["permits"], ids=lambda each: each["name"])
+def test_the_best_permit_counts(judge: Page, case: dict) -> None:
+    permits = [VECTORS["good"] | change for change in case["permits"]]
+    verdict, chosen = judge.evaluate(
+        """([permits, day, table]) => {
+          const told = spares.bestJudged(permits, day, table);
+          return [told.verdict, permits.indexOf(told.facts)];
+        }""",
+        [permits, case["day"], table_for_browser()],
+    )
+    assert (verdict, chosen) == (case["verdict"], case["chosen"])
+
+
+TABLE = table_for_browser()
+
+
+@pytest.mark.parametrize(
+    ("facts", "day", "table"),
+    [
+        pytest.param(VECTORS["good"], "2026-11-25", [], id="no table"),
+        pytest.param(VECTORS["good"], "2026-11-25", None, id="table missing"),
+        pytest.param(VECTORS["good"], "2026-11-25", [TABLE[0] | {"test": "likes"}], id="unknown look"),
+        pytest.param(VECTORS["good"], "2026-11-25", [TABLE[0] | {"test": "constructor"}], id="inherited look"),
+        pytest.param(VECTORS["good"], "2026-11-25", [TABLE[0] | {"otherwise": "fit"}], id="otherwise fit"),
+        pytest.param(VECTORS["good"], "NaN-NaN-NaN", TABLE, id="a clock that shows no day"),
+        pytest.param(None, "2026-11-25", TABLE, id="no facts"),
+    ],
+)
+def test_what_cannot_be_read_is_an_error_and_never_a_verdict(judge: Page, facts, day, table) -> None:
+    failed = judge.evaluate(
+        """([facts, day, table]) => {
+          try { return spares.judge(facts, day, table).verdict; } catch (reason) { return "error"; }
+        }""",
+        [facts, day, table],
+    )
+    assert failed == "error"
+
+
+@pytest.mark.parametrize("value", [5, True, {"yes": 1}, False, 0])
+def test_a_fact_of_a_kind_that_no_record_has_is_unknown(judge: Page, value) -> None:
+    for step in TABLE:
+        facts = VECTORS["good"] | {step["fact"]: value}
+        outcome = judge.evaluate(
+            "([facts, table, id]) => spares.judge(facts, '2026-11-25', table).steps.find((s) => s.id === id).outcome",
+            [facts, TABLE, step["id"]],
+        )
+        assert outcome == "unknown", step["id"]
+
+
+def test_inherited_names_are_no_facts(judge: Page) -> None:
+    step = TABLE[0] | {"fact": "constructor"}
+    told = judge.evaluate("([table]) => spares.judge({}, '2026-11-25', table).steps[0].outcome", [[step]])
+    assert told == "unknown"

@@ -1,0 +1,219 @@
+"""Does a page say today what still holds, by the tablet's own clock, and the careful form where it cannot?"""
+
+import json
+import re
+import shutil
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, Page
+
+from generator.pages.verdict_data import rules_script, script
+from generator.pages.verdict_lines import reason, step_line
+from generator.pages.wording import wording
+from generator.rules.verdicts import judged
+from tests.rules import vectors
+
+SCRIPTS = Path(__file__).parents[2] / "site_src" / "assets" / "js"
+WORDS = wording("en")
+VECTORS = vectors.read()
+GOOD = VECTORS["good"]
+BUILT = date(2026, 11, 25)
+CAREFUL = "On 25 Nov 2026 the answer was: Fit it."
+ORDER = ("judge.js", "wording.js", "reasons.js", "verdicts.js", "copyage.js")
+pytestmark = pytest.mark.browser
+
+HTML = """<!doctype html><html lang="en"><meta charset="utf-8"><title>t</title><body>
+<div class="verdict verdict--ask" data-number="TV-1" data-ground="0">
+<p class="verdict__who">TR4</p><p class="verdict__word">Ask first</p><p class="verdict__reason">{careful}</p>
+<details class="verdict__steps"><summary>Why</summary><ol><li class="step step--passed">as built</li></ol></details>
+</div><p class="copy-age">made then</p>
+{scripts}
+</body></html>"""
+
+
+STEPS = """[...document.querySelectorAll(".step")].map((line) => [
+  line.className,
+  line.querySelector(".step__question").textContent,
+  line.querySelector(".step__found").textContent,
+])"""
+
+
+def as_record(facts: dict) -> dict:
+    return {key: tuple(value) if isinstance(value, list) else value for key, value in facts.items()}
+
+
+@pytest.fixture
+def site(tmp_path: Path):
+    """A page of one part as the generator leaves it, opened from disk."""
+
+    def built(*facts: dict, number: str = "TV-1", leave_out: tuple[str, ...] = (), **data: bytes) -> str:
+        for name in ORDER:
+            shutil.copy(SCRIPTS / name, tmp_path / name)
+        (tmp_path / "rules.js").write_bytes(data.get("rules", rules_script(WORDS, 45, BUILT)))
+        part = {"number": number, "grounds": [{"permits": list(facts)}]}
+        (tmp_path / "part.js").write_bytes(data.get("part", script("sparesPart", part)))
+        names = [name for name in ("rules.js", "part.js", *ORDER) if name not in leave_out]
+        tags = "\n".join(f'<script src="{name}"></script>' for name in names)
+        (tmp_path / "page.html").write_text(HTML.format(careful=CAREFUL, scripts=tags), encoding="utf-8")
+        return (tmp_path / "page.html").as_uri()
+
+    return built
+
+
+def at(page: Page, day: str, address: str) -> None:
+    page.clock.set_fixed_time(datetime.fromisoformat(f"{day}T12:00:00").astimezone())
+    page.goto(address)
+
+
+def word(page: Page) -> str:
+    return page.locator(".verdict__word").inner_text()
+
+
+def test_fit_it_appears_only_after_judging(page: Page, site) -> None:
+    at(page, "2026-11-25", site(GOOD))
+    assert word(page) == "Fit it"
+    assert "verdict--fit" in (page.locator(".verdict").get_attribute("class") or "")
+    assert page.locator(".verdict__reason").inner_text() == "Approved by L-12. Last day: 1 Mar 2027."
+
+
+def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
+    at(page, "2026-11-25", site(GOOD))
+    for vector in VECTORS["vectors"]:
+        facts = vectors.facts_of(vector, GOOD) | {"built_on": BUILT.isoformat()}
+        day = max(vector["day"], "1970-01-02")
+        judgement = judged(as_record(facts), date.fromisoformat(day))
+        page.evaluate("(facts) => { sparesPart.grounds[0].permits = [facts]; }", facts)
+        for each in ("2001-01-01", day):
+            page.clock.set_fixed_time(datetime.fromisoformat(f"{each}T12:00:00").astimezone())
+            page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        assert word(page) == WORDS(f"verdict.{judgement.verdict.key}"), vector["name"]
+        assert page.locator(".verdict__reason").text_content() == reason(judgement, WORDS), vector["name"]
+        assert page.evaluate(STEPS) == [
+            [f"step step--{line.outcome}", line.question, line.found]
+            for line in (step_line(taken, judgement.facts, WORDS) for taken in judgement.steps)
+        ], vector["name"]
+
+
+def test_an_approval_ends_at_midnight_while_the_page_is_open(page: Page, site) -> None:
+    address = site(GOOD | {"permit_until": "2026-11-26"})
+    page.clock.install(time=datetime.fromisoformat("2026-11-26T23:59:30").astimezone())
+    page.goto(address)
+    assert word(page) == "Fit it"
+    page.clock.run_for(60_000)
+    assert word(page) == "Do not fit"
+    assert page.locator(".verdict__reason").inner_text() == "Ended: the last day was 26 Nov 2026"
+
+
+def test_a_tablet_that_slept_judges_when_it_is_looked_at(page: Page, site) -> None:
+    at(page, "2026-11-26", site(GOOD | {"permit_until": "2026-11-26"}))
+    assert word(page) == "Fit it"
+    page.clock.set_fixed_time(datetime.fromisoformat("2026-12-03T07:00:00").astimezone())
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert word(page) == "Do not fit"
+
+
+def test_the_day_is_the_tablets_own_and_not_that_of_greenwich(chromium, site) -> None:
+    address = site(GOOD | {"permit_until": "2026-11-26"})
+    for zone, expected in (("Pacific/Auckland", "Do not fit"), ("America/Anchorage", "Fit it")):
+        context = chromium.new_context(timezone_id=zone)
+        page = context.new_page()
+        page.clock.set_fixed_time(datetime(2026, 11, 26, 20, 0, tzinfo=UTC))
+        page.goto(address)
+        assert word(page) == expected, zone
+        context.close()
+
+
+@pytest.mark.parametrize(
+    ("day", "state", "line"),
+    [
+        ("2026-11-25", "good", "This copy was made today."),
+        ("2026-11-26", "good", "This copy is 1 day old (made on 25 Nov 2026)."),
+        ("2027-01-09", "good", "This copy is 45 days old (made on 25 Nov 2026)."),
+        ("2027-01-10", "old", "This copy is too old: 46 days (made on 25 Nov 2026). Get a new one."),
+        ("2026-11-24", "clock", "The clock of this tablet is wrong: it shows a day before 25 Nov 2026, when this copy was made."),
+    ],
+)  # fmt: skip
+def test_the_age_of_the_copy_stands_on_the_page(page: Page, site, day, state, line) -> None:
+    at(page, day, site(GOOD))
+    assert page.locator(".copy-age").inner_text() == line
+    assert page.locator(".copy-age").get_attribute("data-state") == state
+    assert word(page) == ("Fit it" if state == "good" else "Ask first")
+
+
+def _altered(**changes: object) -> bytes:
+    text = rules_script(WORDS, 45, BUILT).decode("ascii")
+    rules = json.loads(text[text.index("=") + 1 : -2])
+    return script("sparesRules", rules | changes)
+
+
+def _words_without(*path: str) -> dict:
+    words = WORDS.for_browser()
+    steps = {key: dict(value) for key, value in words["steps"].items()}
+    del steps[path[0]][path[1]]
+    return words | {"steps": steps}
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [
+        pytest.param({"leave_out": ("rules.js",)}, id="rules missing"),
+        pytest.param({"leave_out": ("part.js",)}, id="facts missing"),
+        pytest.param({"leave_out": ("judge.js",)}, id="judge missing"),
+        pytest.param({"leave_out": ("wording.js",)}, id="wording missing"),
+        pytest.param({"leave_out": ("reasons.js",)}, id="reasons missing"),
+        pytest.param({"part": b"globalThis.sparesPart={"}, id="facts cut off"),
+        pytest.param({"part": b"globalThis.sparesPart={number:'TV-1',grounds:[]};"}, id="no ground"),
+        pytest.param({"part": b"globalThis.sparesPart={number:'TV-1',grounds:[{permits:[]}]};"}, id="no permit"),
+        pytest.param({"number": "TV-2"}, id="facts of another part"),
+        pytest.param({"rules": _altered(table=[])}, id="empty table"),
+        pytest.param({"rules": _altered(table=None)}, id="no table"),
+        pytest.param({"rules": _altered(built_on="2026-11-01")}, id="another build"),
+        pytest.param({"rules": _altered(words={})}, id="no words"),
+        pytest.param({"rules": _altered(words=_words_without("lasts", "passed"))}, id="one word missing"),
+    ],
+)  # fmt: skip
+def test_whatever_is_missing_the_careful_form_stays(page: Page, site, broken) -> None:
+    at(page, "2026-11-25", site(GOOD, **broken))
+    assert word(page) == "Ask first"
+    assert page.locator(".verdict__reason").inner_text() == CAREFUL
+    assert page.locator(".verdict").get_attribute("class") == "verdict verdict--ask"
+    assert page.locator(".step").all_inner_texts() == [""]  # folded, as built
+    assert page.locator(".step").text_content() == "as built"
+
+
+def test_what_fails_later_brings_the_careful_form_back(page: Page, site) -> None:
+    at(page, "2026-11-25", site(GOOD))
+    assert word(page) == "Fit it"
+    page.evaluate("delete globalThis.sparesPart")
+    page.clock.set_fixed_time(datetime.fromisoformat("2026-11-26T12:00:00").astimezone())
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert word(page) == "Ask first"
+    assert page.locator(".verdict__reason").inner_text() == CAREFUL
+
+
+def test_without_scripts_nothing_says_fit_it(chromium, site) -> None:
+    context: BrowserContext = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(site(GOOD))
+    assert word(page) == "Ask first"
+    context.close()
+
+
+def test_text_of_a_record_stays_text(page: Page, site) -> None:
+    nasty = '<img src=x onerror="document.title=1"> $& {permit_until:date} [x] \u05d0\u05d1'
+    at(page, "2026-11-25", site(GOOD | {"conditions": [nasty, "two"]}))
+    said = page.locator(".verdict__reason").text_content()
+    assert said == f"Approved with a condition: {nasty}; two"
+    assert page.title() == "t"
+    assert page.locator(".verdict img").count() == 0
+
+
+def test_open_steps_stay_open_when_the_day_changes(page: Page, site) -> None:
+    at(page, "2026-11-25", site(GOOD))
+    page.locator("summary").click()
+    page.clock.set_fixed_time(datetime.fromisoformat("2026-11-26T12:00:00").astimezone())
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert page.locator("details").get_attribute("open") is not None
+    assert re.search("passed", page.locator(".step").first.get_attribute("class") or "")

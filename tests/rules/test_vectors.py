@@ -1,0 +1,41 @@
+"""Does Python's reading of the table agree with verdicts worked out by hand?"""
+
+from datetime import date
+
+import pytest
+
+from generator.rules.verdicts import TABLE, best_judged, judged
+from tests.rules import vectors
+
+VECTORS = vectors.read()
+
+
+def as_record(facts: dict) -> dict:
+    return {key: tuple(value) if isinstance(value, list) else value for key, value in facts.items()}
+
+
+@pytest.mark.parametrize("vector", VECTORS["vectors"], ids=lambda each: each["name"])
+def test_each_vector(vector):
+    judgement = judged(
+        as_record(vectors.facts_of(vector, VECTORS["good"])), date.fromisoformat(vector["day"])
+    )
+    assert {
+        "verdict": judgement.verdict.key,
+        "decided_by": judgement.decided_by.step.id if judgement.decided_by else None,
+        "outcomes": {taken.step.id: taken.outcome.value for taken in judgement.steps},
+    } == vectors.expected(vector, VECTORS["steps"])
+
+
+@pytest.mark.parametrize("case", VECTORS["permits"], ids=lambda each: each["name"])
+def test_the_best_permit_counts(case):
+    permits = [as_record(VECTORS["good"] | change) for change in case["permits"]]
+    judgement = best_judged(permits, date.fromisoformat(case["day"]))
+    assert judgement.verdict.key == case["verdict"]
+    assert judgement.facts is permits[case["chosen"]]
+
+
+def test_there_are_enough_vectors_and_each_step_is_seen_to_fail():
+    assert len(VECTORS["vectors"]) >= 60
+    assert [step.id for step in TABLE] == VECTORS["steps"]
+    decided = {vector["decided_by"] for vector in VECTORS["vectors"]}
+    assert decided >= set(VECTORS["steps"])
