@@ -46,14 +46,15 @@ def read_catalogue(root: Path) -> Catalogue:
         if disk.is_folder(f"parts/{name}")
     ]
     problems = disk.taken()
+    written = (sources.depot, sources.fleets, sources.makers, sources.words)
+    problems += [problem for source in written if source for problem in source.problems]
+    for listed in (sources.materials, sources.requests):
+        problems += [problem for source in listed.values() for problem in source.problems]
+    catalogue = replace(catalogue, problems=tuple(problems))
     check_numbers(folders)
     for folder in folders:
         check_folder(folder, catalogue, {each.number for each in folders})
-    written = (sources.depot, sources.fleets, sources.makers, sources.words)
-    problems += [problem for source in written if source for problem in source.problems]
     problems += check_lists(catalogue, sources.materials, sources.requests, {each.number for each in folders})
-    for listed in (sources.materials, sources.requests):
-        problems += [problem for source in listed.values() for problem in source.problems]
     return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
 
 

@@ -89,7 +89,7 @@ def check_lists(
             ]
             _put(problems, materials[name], (finding for one in found for finding in one))
     for name, request in catalogue.requests.items():
-        findings = list(_known("fleet", request.fleet, catalogue.fleets, ("fleet",)))
+        findings = list(_kept("fleet", request.fleet, catalogue, ("fleet",)))
         if request.place and request.fleet in catalogue.fleets:
             findings += _known("place", request.place, _places(catalogue.fleets[request.fleet]), ("place",))
         if request.answered_by:
@@ -111,6 +111,24 @@ def _put(problems: list[Problem], source: Written, findings: Iterable[Finding]) 
         )
 
 
+def _kept(kind: str, name: str, catalogue: Catalogue, path: Path) -> Iterable[Finding]:
+    """A fleet, maker or material must exist; one whose own file is broken is not taken for a misspelling."""
+    known: dict[str, Iterable[str]] = {
+        "fleet": catalogue.fleets,
+        "maker": catalogue.makers,
+        "material": catalogue.materials,
+    }
+    file = f"materials/{name}.yml" if kind == "material" else f"{kind}s.yml"
+    is_broken = any(
+        problem.where.file == file and problem.severity is Severity.ERROR for problem in catalogue.problems
+    )
+    if name not in known[kind] and is_broken:
+        says = f"names the {kind} '{name}', which cannot be read"
+        yield Finding("LINK03", path, says, f"mend {file} first")
+        return
+    yield from _known(kind, name, known[kind], path)
+
+
 def _known(kind: str, name: str, known: Iterable[str], path: Path) -> Iterable[Finding]:
     names = sorted(known)
     if name in names:
@@ -127,12 +145,12 @@ def _places(fleet: Fleet) -> list[str]:
 
 
 def _part_findings(part: Part, catalogue: Catalogue, numbers: set[str]) -> Iterable[Finding]:
-    yield from _known("material", part.material, catalogue.materials, ("material",))
+    yield from _kept("material", part.material, catalogue, ("material",))
     for i, fit in enumerate(part.fits):
         yield from _fleet_findings(catalogue, fit.fleet, fit.vehicles, (fit.place,), ("fits", i))
         yield from _fitted_twice(part, i)
     for i, name in enumerate(part.makers):
-        yield from _known("maker", name, catalogue.makers, ("makers", i))
+        yield from _kept("maker", name, catalogue, ("makers", i))
         maker = catalogue.makers.get(name)
         if maker and part.material in catalogue.materials and part.material not in maker.materials:
             fix = f"add it to the maker's materials, or choose a maker that has it ({_makers_of(catalogue, part.material)})"
@@ -172,7 +190,7 @@ def _role(catalogue: Catalogue, role: str, path: Path) -> Iterable[Finding]:
 def _fleet_findings(
     catalogue: Catalogue, fleet: str, ranges: tuple[str, ...], places: tuple[str, ...], path: Path
 ) -> Iterable[Finding]:
-    yield from _known("fleet", fleet, catalogue.fleets, (*path, "fleet"))
+    yield from _kept("fleet", fleet, catalogue, (*path, "fleet"))
     if fleet not in catalogue.fleets:
         return
     for place in places:
@@ -248,7 +266,7 @@ def _evidence(evidence: Evidence, files: dict[str, KeptFile], path: Path) -> Ite
 def _file(name: str, sha256: str, files: dict[str, KeptFile], path: Path) -> Iterable[Finding]:
     kept = files.get(name)
     if kept is None:
-        close = difflib.get_close_matches(name, list(files), n=1, cutoff=0.5)
+        close = difflib.get_close_matches(name, list(files), n=1, cutoff=0.8)
         fix = f"did you mean '{close[0]}'?" if close else "put the file there, or take the evidence out"
         yield Finding("EVID01", (*path, "file"), f"names the file {name}, which is not there", fix)
     elif kept.size_bytes == 0:

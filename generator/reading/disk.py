@@ -32,21 +32,17 @@ class Disk:
     def names(self, folder: str) -> list[str]:
         """Sorted names in a folder without hidden ones; none when it does not exist or leads outside."""
         path = self.root / folder
-        if not path.is_dir() or not self._stays_inside(folder):
-            return []
         try:
+            if not path.is_dir() or not self._stays_inside(folder):
+                return []
             found = sorted(
                 entry.name
                 for entry in path.iterdir()
                 if not entry.name.startswith(".") and entry.name != "Thumbs.db"
             )
         except OSError as error:
-            self.add(
-                "DISK01",
-                folder,
-                f"cannot be listed: {_reason(error)}",
-                "give the account that builds the right to read it",
-            )
+            fix = "give the account that builds the right to read it"
+            self.add("DISK01", folder, f"cannot be listed: {_reason(error)}", fix)
             return []
         return [name for name in found if self._is_legible(folder, name)]
 
@@ -60,7 +56,10 @@ class Disk:
         return False
 
     def is_folder(self, name: str) -> bool:
-        return (self.root / name).is_dir() and self._stays_inside(name)
+        try:
+            return (self.root / name).is_dir() and self._stays_inside(name)
+        except OSError:  # it is told where the folder around it is listed
+            return False
 
     def raw(self, file: str) -> bytes | None:
         """The bytes of a file, or None with a problem."""

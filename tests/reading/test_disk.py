@@ -1,0 +1,157 @@
+"""Links, pipes, odd names and oversized files: made here, for they cannot be committed."""
+
+import os
+import shutil
+import tempfile
+from pathlib import Path
+
+import pytest
+
+from generator.rules.verdicts import Verdict
+from tests.fixtures.tiny import CLIP, KNOB, LEVER, copied, sheets, verdicts
+
+CLIP_FOLDER = "parts/EX-0003-hose-clip"
+ORDINARY = 65534  # "nobody" on most systems; any number but root's would do
+
+
+def said(root):
+    return [str(problem) for problem in sheets(root)[1]]
+
+
+@pytest.mark.parametrize(
+    "file",
+    [
+        f"{CLIP_FOLDER}/part.yml",
+        f"{CLIP_FOLDER}/approval.yml",
+        f"{CLIP_FOLDER}/fitting.md",
+        f"{CLIP_FOLDER}/model.stl",
+        f"{CLIP_FOLDER}/documents/trial-note.txt",
+    ],
+)
+def test_a_link_out_of_the_catalogue_is_never_followed(depot, file):
+    outside = depot.parent / "outside"
+    (depot / file).rename(outside)
+    (depot / file).symlink_to(outside)
+    assert f"{file}: error DISK04: is a link that leads out of the catalogue" in "\n".join(said(depot))
+    assert verdicts(depot) == {KNOB: Verdict.FIT_IT, LEVER: Verdict.FIT_IT, CLIP: Verdict.DO_NOT_FIT}
+
+
+@pytest.mark.parametrize("folder", [CLIP_FOLDER, f"{CLIP_FOLDER}/documents", "materials/documents", "parts"])
+def test_a_linked_folder_is_not_entered(depot, folder):
+    outside = depot.parent / "outside"
+    (depot / folder).rename(outside)
+    (depot / folder).symlink_to(outside, target_is_directory=True)
+    assert f"{folder}: error DISK04" in "\n".join(said(depot))
+    assert verdicts(depot).get(CLIP, Verdict.DO_NOT_FIT) is Verdict.DO_NOT_FIT
+
+
+def test_a_link_inside_the_catalogue_is_followed(depot):
+    kept = depot / CLIP_FOLDER / "documents/trial-note.txt"
+    kept.rename(kept.with_name("note-2026.txt"))
+    kept.symlink_to("note-2026.txt")
+    assert said(depot) == []
+
+
+@pytest.mark.parametrize("target", ["loop", "nowhere"])
+def test_a_link_that_ends_nowhere_is_told(depot, target):
+    mesh = depot / CLIP_FOLDER / "model.stl"
+    mesh.unlink()
+    mesh.symlink_to(mesh.name if target == "loop" else "nowhere.stl")
+    assert f"{CLIP_FOLDER}/model.stl" in "\n".join(said(depot))
+    assert verdicts(depot)[CLIP] is Verdict.DO_NOT_FIT
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="named pipes exist on Unix only")
+@pytest.mark.parametrize(
+    "name", ["part.yml", "approval.yml", "fitting.md", "model.stl", "documents/trial-note.txt"]
+)
+def test_a_pipe_is_not_waited_for(depot, name):
+    file = depot / CLIP_FOLDER / name
+    file.unlink()
+    os.mkfifo(file)
+    assert f"{CLIP_FOLDER}/{name}: error DISK06: is not a plain file" in "\n".join(said(depot))
+    assert verdicts(depot)[CLIP] is Verdict.DO_NOT_FIT
+
+
+def test_a_folder_in_place_of_a_record_is_told(depot):
+    file = depot / CLIP_FOLDER / "part.yml"
+    file.unlink()
+    file.mkdir()
+    assert f"{CLIP_FOLDER}/part.yml: error DISK06: is not a plain file" in "\n".join(said(depot))
+
+
+@pytest.mark.parametrize(
+    "name", [b"scan-\xff.pdf", "scan\u202efdp.txt".encode(), b"a\nb.txt", b"bell\x07.txt"]
+)
+def test_a_file_name_that_no_page_can_hold_is_told(depot, name):
+    path = os.fsencode(depot / CLIP_FOLDER / "documents") + b"/" + name
+    try:
+        with open(path, "wb") as file:
+            file.write(b"x")
+    except OSError:
+        pytest.skip("this file system refuses the name itself")
+    told = "\n".join(said(depot))
+    assert "error DISK05: has a name with unprintable characters" in told
+    assert told.encode("utf-8").decode("utf-8").replace("\n", "").isprintable()
+    assert verdicts(depot)[CLIP] is Verdict.DO_NOT_FIT
+
+
+def test_a_record_of_megabytes_is_not_read(depot):
+    (depot / CLIP_FOLDER / "part.yml").write_bytes(b"# " + b"x" * 3_000_000)
+    assert "DISK03" in "\n".join(said(depot))
+
+
+@pytest.fixture
+def as_ordinary_user(tmp_path_factory):
+    """A depot that belongs to an ordinary user, who then runs the test: root may read everything."""
+    if not hasattr(os, "geteuid"):
+        pytest.skip("file rights are otherwise on Windows")
+    base = Path(tempfile.mkdtemp())
+    root = copied(base / "depot")
+    user = os.geteuid() or ORDINARY
+    if os.geteuid() == 0:
+        for path in (base, *base.rglob("*")):
+            os.chown(path, user, user)
+        os.seteuid(user)
+    yield root
+    if os.getuid() == 0:
+        os.seteuid(0)
+    for path in base.rglob("*"):
+        path.chmod(0o700)
+    shutil.rmtree(base)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["part.yml", "approval.yml", "fitting.md", "model.stl", "documents/trial-note.txt", "documents", "."],
+)
+def test_what_may_not_be_read_is_told(as_ordinary_user, name):
+    target = as_ordinary_user / CLIP_FOLDER / name
+    target.chmod(0)
+    try:
+        told = said(as_ordinary_user)
+        assert "cannot be" in "\n".join(told)
+        assert verdicts(as_ordinary_user).get(CLIP, Verdict.DO_NOT_FIT) is Verdict.DO_NOT_FIT
+    finally:
+        target.chmod(0o700)
+
+
+@pytest.mark.parametrize("name", ["parts", "materials", "materials/documents", "fleets.yml"])
+def test_a_shared_folder_that_may_not_be_read_is_told(as_ordinary_user, name):
+    target = as_ordinary_user / name
+    target.chmod(0)
+    try:
+        assert "cannot be" in "\n".join(said(as_ordinary_user))
+        assert Verdict.FIT_IT not in verdicts(as_ordinary_user).values() or name == "materials/documents"
+    finally:
+        target.chmod(0o700)
+
+
+def test_a_catalogue_that_is_not_there_is_told(tmp_path):
+    assert "depot.yml: error DISK02" in "\n".join(said(tmp_path / "nowhere"))
+
+
+def test_an_empty_catalogue_is_told(tmp_path):
+    told = said(tmp_path)
+    assert any(problem.startswith("fleets.yml: error DISK02") for problem in told)
+    assert any(problem.startswith("makers.yml: error DISK02") for problem in told)
