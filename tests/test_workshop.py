@@ -2,6 +2,7 @@
 
 import hashlib
 import io
+import random
 
 import pytest
 from PIL import Image
@@ -164,3 +165,21 @@ def test_without_a_store_the_work_goes_on(tmp_path):
         results = worked_on({"a": order(tmp_path)}, store, silent, guard)
     assert results["a"].facts
     assert store.complaint
+
+
+def test_a_cad_kernel_that_breaks_down_on_a_damaged_file_spoils_nothing_else(tmp_path):
+    """Of such files the kernel reads some, drops faces of some, and dies of some; each way is an answer."""
+    whole = files.step_box(10, 20, 30)
+    dice = random.Random(7)
+    orders = {}
+    for number in range(8):
+        damaged = bytearray(whole)
+        for _ in range(4):
+            damaged[dice.randrange(600, len(damaged) - 40)] = dice.choice(b"0123456789.$*")
+        orders[f"damaged {number}"] = order(tmp_path, f"{number}.step", bytes(damaged))
+    orders["whole"] = order(tmp_path, "whole.step", whole)
+    with Guard() as guard:
+        results = worked_on(orders, Store(tmp_path / "store"), silent, guard)
+    assert results["whole"].facts.volume_mm3 == pytest.approx(6000)
+    assert all((worked.facts is None) == (worked.mistake is not None) for worked in results.values())
+    assert any(worked.mistake for worked in results.values())
