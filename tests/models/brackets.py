@@ -79,7 +79,10 @@ def horn_bracket_spacer() -> Part:
     hull = rounded(hull, 2.0, level(22))
     core = upward(three_lobes(places, 9.6), 40)
     body = hull - Pos(0, 0, 4) * core
-    body += [*at(places, peg(20, 22)), Pos(0, 0, 3) * turned([(13, 0), (17, 0), (17, 15, 1), (13, 15, 1)])]
+    body += [
+        *at(places, peg(20, 22)),
+        Pos(0, 0, 3) * turned([(13, 0), (17, 0), (17, 14.2), (16.2, 15), (13.8, 15), (13, 14.2)]),
+    ]
     body += [
         Pos(0, 0, 3) * Rot(0, 0, turn) * Pos(24, 0, 0) * Box(16, 3, 14, align=FROM_FLOOR)
         for turn in (90, 210, 330)

@@ -38,8 +38,9 @@ def _model(
 
 
 # Parts with many small fillets are facetted more coarsely, so that a binary STL (84 + 50 bytes a facet) stays below
-# 1 MB; thin lens-shaped bodies more finely, because there a facet's error is a large share of the thickness.
+# 1 MB, and so are long freely curved ones; thin lens-shaped bodies more finely, because there a facet's error is a large share of the thickness.
 COARSE = {"tolerance_mm": 0.05, "angle_rad": 0.3}
+FREE = {"tolerance_mm": 0.08, "angle_rad": 0.25}
 FINE = {"tolerance_mm": 0.015, "angle_rad": 0.22}
 
 MODELS: tuple[CatalogueModel, ...] = (
@@ -58,21 +59,21 @@ MODELS: tuple[CatalogueModel, ...] = (
     _model("TV-0215", "horn-bracket-spacer", brackets.horn_bracket_spacer),
     _model("TV-0219", "limit-switch-cam", rotating.limit_switch_cam),
     _model("TV-0223", "track-brake-cable-clamp", brackets.track_brake_cable_clamp),
-    _model("TV-0227", "ramp-latch-handle", handles.ramp_latch_handle),
+    _model("TV-0227", "ramp-latch-handle", handles.ramp_latch_handle, **FREE),
     _model("TV-0231", "cable-gland-reducer", threaded.cable_gland_reducer, "step"),
     _model("TV-0235", "heater-knob", knobs.heater_knob),
     _model("TV-0236", "heater-knob-with-pointer", knobs.heater_knob_with_pointer, **COARSE),
     _model("TV-0240", "coat-hook", handles.coat_hook),
     _model("TV-0244", "paper-chute", ducts.paper_chute, "obj", angle_rad=0.1),
-    _model("TV-0248", "mirror-arm-shroud-left", shrouds.mirror_arm_shroud_left),
-    _model("TV-0249", "mirror-arm-shroud-right", shrouds.mirror_arm_shroud_right),
+    _model("TV-0248", "mirror-arm-shroud-left", shrouds.mirror_arm_shroud_left, **FREE),
+    _model("TV-0249", "mirror-arm-shroud-right", shrouds.mirror_arm_shroud_right, **FREE),
     _model("TV-0252", "tread-edge-cap", caps.tread_edge_cap),
     _model("TV-0256", "destination-roller-drive-gear", rotating.destination_roller_drive_gear),
     _model("TV-0260", "litter-bin-hinge-clip", brackets.litter_bin_hinge_clip, "ply", angle_rad=0.15),
-    _model("TV-0264", "grab-strap-end-fitting", handles.grab_strap_end_fitting),
+    _model("TV-0264", "grab-strap-end-fitting", handles.grab_strap_end_fitting, **FREE),
     _model("TV-0268", "desk-switch-guard", handles.desk_switch_guard, "glb", **COARSE),
     _model("TV-0272", "fuse-box-label-cover", covers.fuse_box_label_cover),
     _model("TV-0276", "sand-box-filler-cap", threaded.sand_box_filler_cap, "3mf", **COARSE),
-    _model("TV-0280", "drivers-air-nozzle", ducts.air_nozzle),
+    _model("TV-0280", "drivers-air-nozzle", ducts.air_nozzle, tolerance_mm=0.045, angle_rad=0.25),
     _model("TV-0417", "window-latch-knob", knobs.window_latch_knob),
 )

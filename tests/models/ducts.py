@@ -117,7 +117,7 @@ def curved_strip(radius: float, thickness: float) -> list[CenterArc | Line]:
 
 def air_nozzle() -> Part:
     """TV-0280: bezel Ø74, ball seat with five vanes and a grip bar, skirt Ø60 with three snap tongues."""
-    bezel = turned([(30, 0), (37, 0, 0.8), (37, 3, 1.4), (31, 8, 2), (27.5, 8.6, 0.8), (26, 4), (27.6, 0)])
+    bezel = turned([(30, 0), (37, 0, 0.8), (37, 3, 1.4), (31, 8, 2), (28.6, 8.4), (27.2, 7.4), (26, 4), (27.6, 0)])
     skirt = turned([(27.6, -16), (30, -16), (30, 1), (27.6, 1)])
     skirt -= [Rot(0, 0, t) * Pos(s, -29, -10) * Box(1.6, 8, 14) for t in (0, 120, 240) for s in (-6.3, 6.3)]
     skirt += [

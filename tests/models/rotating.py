@@ -84,14 +84,12 @@ def door_drive_idler_pulley() -> Part:
     """TV-0211: toothed idler, 20 teeth at 10 mm pitch, two flanges Ø70, bearing seat Ø32 x 10 with a snap groove."""
     pitch_radius = 10 * 20 / (2 * pi)
     tip = pitch_radius - 1.0
-    groove = outline(
-        [(3.4, 3), (2.9, -0.2, 0.5), (1.75, -2.6, 0.5), (-1.75, -2.6, 0.5), (-2.9, -0.2, 0.5), (-3.4, 3)]
-    )
+    groove = outline([(3.4, 3), (2.9, -0.2), (1.75, -2.6), (-1.75, -2.6), (-2.9, -0.2), (-3.4, 3)])
     tooth = Part() + extrude(Pos(tip, 0) * Rot(0, 0, -90) * groove, 26)
     drum = peg(2 * tip, 26) - around(20, tooth)
-    flange = turned([(20, 0), (34, 0, 0.6), (35, 1.2, 0.4), (35, 2.4, 0.4), (tip - 1, 3.4), (20, 3.4)])
+    flange = turned([(20, 0), (34.2, 0), (35, 0.8), (35, 2), (tip - 1, 3.4), (20, 3.4)])
     body = drum + flange + Pos(0, 0, 26) * Rot(180, 0, 0) * flange
-    cut = turned([(20.5, -1), (26.4, -1), (25.4, 10, 1.5), (20.5, 10, 1.5)])
+    cut = turned([(20.5, -1), (26.4, -1), (25.4, 10), (20.5, 10)])
     body -= [cut, Pos(0, 0, 26) * Rot(180, 0, 0) * cut]
     body -= around(6, Pos(23, 0, 0) * peg(4, 26))
     body += around(6, Pos(23, 0, 1) * Box(6.4, 2.4, 24, align=FROM_FLOOR), start_deg=30)
@@ -105,7 +103,7 @@ def limit_switch_cam() -> Part:
     track = Sketch() + make_face(Curve() + cam_track(29.0, 4.0, (100.0, 215.0), (34.0, 24.0), 16.0))
     disc = Part() + extrude(track, 9)
     disc = broken(disc, 0.6, lambda e: level(0)(e) or level(9)(e))
-    pocket = turned([(13, 6.4, 1), (24, 6.4, 1), (24.6, 10), (13, 10)])
+    pocket = turned([(13, 6.4), (23.4, 6.4), (24, 7), (24.6, 10), (13, 10)])
     body = disc - pocket
     body += around(5, Pos(18.5, 0, 3) * Box(13, 2.6, 5.6, align=FROM_FLOOR), start_deg=18)
     body += turned([(0, 0), (13, 0), (13, 24, 1.2), (0, 24)])

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 import json
+import re
 import struct
 import zipfile
 
 import numpy as np
 from build123d import Part, export_step
 from numpy.typing import NDArray
+from OCP.BRepMesh import BRepMesh_IncrementalMesh
 
 Vertices = NDArray[np.float64]
 Faces = NDArray[np.int64]
@@ -19,6 +21,8 @@ STL_HEADER = b"binary STL, millimetres, demo part of the Tarnvale Light Railway"
 
 def triangles(part: Part, tolerance_mm: float, angle_rad: float) -> tuple[Vertices, Faces]:
     """The welded facets of a solid: vertices (n, 3) in mm as 32-bit values, faces (m, 3), none of them empty."""
+    # build123d's own call asks for a tolerance relative to each edge; what is stated in the table is millimetres.
+    BRepMesh_IncrementalMesh(part.wrapped, tolerance_mm, False, angle_rad, False)
     corners, facets = part.tessellate(tolerance_mm, angle_rad)
     points = np.round(np.array([tuple(c) for c in corners]), 4).astype(np.float32).astype(np.float64) + 0.0
     vertices, place = np.unique(points, axis=0, return_inverse=True)
@@ -143,10 +147,12 @@ def three_mf(vertices: Vertices, faces: Faces) -> bytes:
 
 def step(part: Part, name: str) -> bytes:
     """ISO 10303-21 in millimetres with a fixed date; without curves in parameter space, which treble the size."""
-    part.label = name
+    solid = part.solid()
+    solid.label = name
     written = io.BytesIO()
-    export_step(part, written, write_pcurves=False, timestamp="2026-01-05T00:00:00")
-    return written.getvalue()
+    export_step(solid, written, write_pcurves=False, timestamp="2026-01-05T00:00:00")
+    # the kernel numbers such entries on from earlier files of the same run
+    return re.sub(rb"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\(')\d+'", rb"\g<1>1'", written.getvalue())
 
 
 MESH_WRITERS = {"stl": stl, "obj": obj, "ply": ply, "glb": glb, "3mf": three_mf}
