@@ -39,9 +39,8 @@ def fluted_body(skirt: Part) -> Part:
     body = skirt + grip
     body -= turned([(5.4, -1), (10.8, -1), (10.6, 15, 1), (5.4, 15, 1)])
     body += around(3, Pos(8.2, 0, 3) * Box(6.5, 1.6, 13, align=FROM_FLOOR), start_deg=30)
-    bore = Cylinder(3.05, 13, align=FROM_FLOOR) & Pos(-0.75, 0, 0) * Box(
-        4.6 * 2 - 3.05, 8, 13, align=FROM_FLOOR
-    )
+    flat = Pos(4.6 - 3.05 - 5, 0, 0) * Box(10, 8, 13, align=FROM_FLOOR)
+    bore = Cylinder(3.05, 13, align=FROM_FLOOR) & flat
     return body - (Part() + bore) - turned([(0, -1), (3.9, -1), (3.05, 0.8), (0, 0.8)])
 
 
