@@ -10,7 +10,7 @@ from generator.edge import options as asking
 from generator.edge.plain_files import write_plain
 from generator.edge.plugin import Asked
 from generator.edge.refusals import Ending, Refusal
-from generator.edge.site_builder import built, built_on, configured
+from generator.edge.site_builder import built, built_on, configured, hand_written
 from generator.edge.swapping import replaced
 from generator.edge.terminal import Terminal, counted
 from generator.pages.site import Site
@@ -54,33 +54,29 @@ def run(options: argparse.Namespace) -> int:
     began = time.monotonic()
     day = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
-    config = None if options.markdown else configured(options.config)
+    # A depot that wants Markdown only need not have the site builder's file.
+    config = configured(options.config) if options.config.is_file() or not options.markdown else None
     store = asking.store_in(options.store)
     with terminal.progress() as report, built_on(day):
         found = assembled(root, day, store, report)
         read_s = time.monotonic() - began
         site = _site(found, root, terminal, strict=options.strict)
-        if config is None:
-            target = options.markdown
-            with replaced(target) as fresh:
-                write_plain(site, root, fresh)
-            heard: list[str] = []
-        else:
-            target = options.site or Path(config.site_dir)
-            asked = Asked(catalogue=root, store=options.store, day=day, ready=found, report=report)
-            with replaced(target) as fresh:
+        asked = Asked(catalogue=root, store=options.store, day=day, ready=found, report=report)
+        target = _short(options.markdown or options.site or Path(config.site_dir if config else "site"))
+        with replaced(target) as fresh:
+            if options.markdown:
+                heard = []
+                write_plain(site, root, hand_written(config) if config else [], fresh)
+            elif config:
                 heard = built(config, fresh, asked)
-                if heard and options.strict:
-                    raise Refusal(
-                        "the site has dead links or the like, so the last good one stays", "\n  ".join(heard)
-                    )
+            if heard and options.strict:
+                says = "the site has dead links or the like, so the last good one stays"
+                raise Refusal(says, "\n  ".join(heard))
     _summary(terminal, found, root, heard, store.complaint)
     whole_s = time.monotonic() - began
     terminal.say(f"Read, measured and judged in {read_s:.1f} s, pages written in {whole_s - read_s:.1f} s.")
-    terminal.say(
-        f"{'Markdown' if config is None else 'Site'} for {day}: {_opening(target, markdown=config is None)}",
-        "bold",
-    )
+    opening = target if options.markdown else target / "index.html"
+    terminal.say(f"{'Markdown' if options.markdown else 'Site'} for {day}: {opening}", "bold")
     return Ending.CLEAN
 
 
@@ -108,12 +104,15 @@ def _summary(
     verdicts = Counter(each.best for each in found.sheets)
     words = {Verdict.FIT_IT: "fit it", Verdict.ASK_FIRST: "ask first", Verdict.DO_NOT_FIT: "do not fit"}
     told = ", ".join(f"{verdicts[verdict]} {word}" for verdict, word in words.items())
-    terminal.say(f"{len(found.sheets)} parts: {told}. {counted(found.problems).capitalize()}.")
+    terminal.say(
+        f"{len(found.sheets)} parts: {told} (the kindest verdict of each). {counted(found.problems).capitalize()}."
+    )
     broken = [each.number for each in found.sheets if each.folder.is_broken]
     if broken:
         named = ", ".join(broken[:8]) + (" …" if len(broken) > 8 else "")
         terminal.say(f"BROKEN, and shown as 'Do not fit' until mended: {named}", "bold red")
 
 
-def _opening(target: Path, *, markdown: bool) -> str:
-    return str(target) if markdown else str(target / "index.html")
+def _short(folder: Path) -> Path:
+    """The folder as short as it goes from here."""
+    return folder.relative_to(Path.cwd()) if folder.is_relative_to(Path.cwd()) else folder

@@ -31,6 +31,11 @@ COMMANDS = (
     Command("explain", "generator.edge.explain", "say why a part may or may not be fitted"),
     Command("approve", "generator.edge.approve", "record an approval or a trial, bound to what is there now"),
     Command("record", "generator.edge.record", "record any other event of the way to approval"),
+    Command(
+        "approvals",
+        "generator.edge.approvals",
+        "list every approval: stage, wait, what lapses, when it may come",
+    ),
     Command("schema", "generator.edge.schema", "write JSON Schemas, so that an editor checks while you type"),
 )
 

@@ -1,13 +1,19 @@
 """The same Markdown and pictures as plain files, so that no depot is tied to one site builder."""
 
 import shutil
+from collections.abc import Iterable
 from pathlib import Path
 
 from generator.pages.site import Site
 
 
-def write_plain(site: Site, catalogue: Path, folder: Path) -> None:
-    """Write every generated page, asset and copied document below `folder`. Raises OSError where the disk fails."""
+def write_plain(site: Site, catalogue: Path, by_hand: Iterable[tuple[str, Path]], folder: Path) -> None:
+    """Write every generated page, asset and copied document, and the pages written by hand, below `folder`.
+
+    Raises OSError where the disk fails.
+    """
+    for path, source in by_hand:
+        shutil.copyfile(source, _place(folder, path))
     made = [(page.path, page.text.encode("utf-8")) for page in site.pages]
     made += [(asset.path, asset.content) for asset in site.assets]
     for path, content in made:

@@ -40,6 +40,7 @@ _REASONS = {
 
 def disk_refusal(error: OSError, doing: str) -> Refusal:
     """One message for an operating system error met while `doing`, such as 'writing site/'."""
-    reason, fix = _REASONS.get(error.errno or 0, (os.strerror(error.errno or 0).lower(), "check the disk"))
+    unlisted = os.strerror(error.errno).lower() if error.errno else str(error)
+    reason, fix = _REASONS.get(error.errno or 0, (unlisted, "check the disk"))
     name = f" ({error.filename})" if error.filename else ""
     return Refusal(f"{doing} failed: {reason}{name}", fix)

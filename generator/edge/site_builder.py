@@ -7,10 +7,12 @@ from contextlib import contextmanager
 from datetime import UTC, date, datetime, time
 from pathlib import Path
 
+from jinja2 import TemplateError
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, MkDocsException
+from mkdocs.structure.files import InclusionLevel, get_files
 
 from generator.edge.plugin import ASKED, Asked, SparesPlugin
 from generator.edge.refusals import Ending, Refusal
@@ -25,7 +27,8 @@ def configured(file: Path) -> MkDocsConfig:
         try:
             config: MkDocsConfig = load_config(str(file))
         except MkDocsException as error:
-            raise Refusal(f"{file}: {error.format_message()}", "\n  ".join(heard), Ending.MISUSE) from error
+            says = "; ".join(heard) or error.format_message()
+            raise Refusal(f"{file}: {says}", "mend that entry of the file", Ending.MISUSE) from error
     if not any(isinstance(plugin, SparesPlugin) for plugin in config.plugins.values()):
         raise Refusal(f"{file} does not name the plugin", "add '- spares' under 'plugins:'", Ending.MISUSE)
     return config
@@ -47,10 +50,24 @@ def built(config: MkDocsConfig, folder: Path, asked: Asked) -> list[str]:
         raise Refusal(
             f"the site could not be put together: {error.format_message()}", "\n  ".join(heard)
         ) from error
+    except TemplateError as error:
+        says = f"the site could not be put together: a template of the theme: {error}"
+        raise Refusal(says, "mend the template, or take custom_dir out of mkdocs.yml") from error
     finally:
         config.plugins.on_shutdown()
         ASKED.reset(token)
     return heard
+
+
+def hand_written(config: MkDocsConfig) -> list[tuple[str, Path]]:
+    """The pages and pictures beside the generated ones, by their path in the site; no scripts, no styles."""
+    files = (
+        file
+        for file in get_files(config)
+        if file.abs_src_path and file.inclusion.value > InclusionLevel.DRAFT.value
+    )
+    kept = (file for file in files if not file.is_javascript() and not file.is_css())
+    return [(file.src_uri, Path(str(file.abs_src_path))) for file in kept]
 
 
 @contextmanager

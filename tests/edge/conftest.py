@@ -1,0 +1,70 @@
+"""A depot of one's own for each test: the small fixture depot with a site builder's file and a bare theme."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from generator.edge.cli import main
+
+FIXTURE = Path(__file__).parents[1] / "fixtures" / "depot"
+EPOCH = "1795564800"  # 2026-11-25 00:00 UTC, by `date -u -d 2026-11-25 +%s`
+MKDOCS_YML = """\
+site_name: Example depot
+docs_dir: site_src
+use_directory_urls: false
+theme: {name: null, custom_dir: theme, language: en}
+validation: {anchors: warn, omitted_files: warn}
+plugins: [spares]
+"""
+TEMPLATE = '<!doctype html><html lang="{{ config.theme.language }}"><body>{{ page.content }}</body></html>\n'
+
+
+@pytest.fixture(scope="session")
+def warm_store(tmp_path_factory):
+    """The fixture's meshes measured and drawn once for all tests."""
+    place = tmp_path_factory.mktemp("store")
+    assert main(["check", "--catalogue", str(FIXTURE), "--store", str(place / ".store")]) == 0
+    return place / ".store"
+
+
+@pytest.fixture
+def depot(tmp_path, monkeypatch, warm_store):
+    """The folder a user stands in: catalogue/, mkdocs.yml, site_src/ and a bare theme."""
+    shutil.copytree(FIXTURE, tmp_path / "catalogue")
+    shutil.copytree(warm_store, tmp_path / ".store")
+    (tmp_path / "mkdocs.yml").write_text(MKDOCS_YML, encoding="utf-8")
+    (tmp_path / "site_src").mkdir()
+    (tmp_path / "theme").mkdir()
+    for name in ("main.html", "home.html", "part.html"):
+        (tmp_path / "theme" / name).write_text(TEMPLATE, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", EPOCH)
+    return tmp_path
+
+
+@pytest.fixture
+def spares(capsys):
+    """Run a command as a user would; gives its exit code, standard output and standard error."""
+
+    def run(*arguments):
+        capsys.readouterr()
+        code = main([str(each) for each in arguments])
+        said = capsys.readouterr()
+        assert "Traceback" not in said.err
+        return int(code), said.out, said.err
+
+    return run
+
+
+def bytes_of(folder):
+    """Every file below a folder with its bytes."""
+    return {
+        file.relative_to(folder).as_posix(): file.read_bytes()
+        for file in sorted(folder.rglob("*"))
+        if file.is_file()
+    }
+
+
+def names_in(folder):
+    return sorted(each.name for each in folder.iterdir())

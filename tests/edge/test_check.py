@@ -1,0 +1,89 @@
+"""`spares check`: all problems with their places, for people and for machines."""
+
+import json
+
+import pytest
+
+from generator.edge.terminal import printable
+
+
+@pytest.fixture
+def knob(depot):
+    return depot / "catalogue" / "parts" / "EX-0001-lid-knob"
+
+
+def test_a_clean_catalogue(depot, spares):
+    assert spares("check") == (0, "3 parts in catalogue: no problems.\n", "")
+
+
+def test_errors_are_one_with_place_and_mend(knob, spares):
+    file = knob / "part.yml"
+    file.write_text(file.read_text().replace("material: petg", "material: petgg"))
+    code, out, _ = spares("check")
+    assert code == 1
+    assert "catalogue/parts/EX-0001-lid-knob/part.yml:" in out
+    assert "mend: did you mean 'petg'?" in out
+    assert out.endswith("1 error.\n")
+
+
+def test_warnings_alone_are_clean_unless_strict(knob, spares):
+    (knob / "notes.txt").write_text("x")
+    assert spares("check")[0] == 0
+    assert spares("check", "--strict")[0] == 1
+
+
+def test_json_holds_every_problem(knob, spares):
+    (knob / "notes.txt").write_text("x")
+    file = knob / "part.yml"
+    file.write_text(file.read_text().replace("name: Lid knob", "nam: Lid knob"))
+    code, out, err = spares("check", "--format", "json")
+    told = json.loads(out)
+    assert (code, err) == (1, "")
+    assert {key: told[key] for key in ("catalogue", "parts", "errors", "warnings")} == {
+        "catalogue": "catalogue",
+        "parts": 3,
+        "errors": 2,
+        "warnings": 1,
+    }
+    assert {
+        "code": "REC02",
+        "severity": "error",
+        "file": "parts/EX-0001-lid-knob/part.yml",
+        "line": 3,
+        "column": 1,
+        "says": "'nam' is not a key",
+        "fix": "did you mean 'name'?",
+    } in told["problems"]
+    assert all(
+        set(one) == {"code", "severity", "file", "line", "column", "says", "fix"} for one in told["problems"]
+    )
+
+
+def test_a_link_that_leads_out_is_named_and_not_followed(knob, spares, tmp_path_factory):
+    outside = tmp_path_factory.mktemp("outside") / "secret.pdf"
+    outside.write_bytes(b"secret")
+    (knob / "documents" / "letter.pdf").symlink_to(outside)
+    code, out, _ = spares("check")
+    assert code == 1
+    assert "documents/letter.pdf: error DISK04: is a link that leads out of the catalogue" in out
+
+
+def test_a_name_that_steers_the_terminal_is_shown_harmless(knob, spares):
+    (knob / "\x1b[31mred\u202e.txt").write_text("x")
+    _, out, _ = spares("check")
+    assert "red" in out
+    assert "\x1b" not in out
+    assert "\u202e" not in out
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("Türgriff 😀 מ", "Türgriff 😀 מ"),
+        ("a\x1b[2Jb", r"a\x1b[2Jb"),
+        ("a\u202eb", r"a\u202eb"),
+        ("\udcff", r"\udcff"),
+    ],
+)
+def test_printable_text_steers_no_terminal(text, shown):
+    assert printable(text) == shown

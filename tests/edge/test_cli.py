@@ -1,0 +1,74 @@
+"""Every command answers help, and misuse is 2 with one message and no traceback."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from generator.edge import cli
+from generator.edge.cli import COMMANDS, main
+from generator.edge.refusals import Ending
+
+
+@pytest.mark.parametrize("command", [each.name for each in COMMANDS])
+def test_every_command_has_help_with_an_example(command, capsys):
+    assert main([command, "--help"]) == 0
+    said = capsys.readouterr().out
+    assert "example:" in said
+    assert f"  spares {command}" in said
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        [],
+        ["bogus"],
+        ["check", "--bogus"],
+        ["check", "--format", "xml"],
+        ["build", "--on", "2026-02-30"],
+        ["explain"],
+        ["schema", "bogus"],
+        ["approve", "EX-0001"],
+    ],
+    ids=" ".join,
+)
+def test_misuse_is_two(arguments, depot, spares):
+    code, _, _ = spares(*arguments)
+    assert code == Ending.MISUSE
+
+
+@pytest.mark.parametrize("command", ["check", "build", "explain EX-0001"])
+def test_a_missing_catalogue_is_misuse_with_a_mend(command, depot, spares):
+    code, out, err = spares(*command.split(), "--catalogue", "nowhere")
+    assert code == Ending.MISUSE
+    assert out == ""
+    assert err == (
+        "spares: there is no folder nowhere\n"
+        "  mend: run it beside your catalogue/, or name the folder with --catalogue DIR\n"
+    )
+
+
+def test_a_wrong_epoch_is_misuse(depot, spares, monkeypatch):
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "yesterday")
+    code, _, err = spares("check")
+    assert (code, err.splitlines()[0]) == (
+        Ending.MISUSE,
+        "spares: SOURCE_DATE_EPOCH is 'yesterday', which is no number of seconds since 1970",
+    )
+
+
+def test_a_fault_of_our_own_is_one_message(depot, spares, monkeypatch):
+    monkeypatch.setattr(cli, "_run", lambda _: 1 / 0)
+    code, _, err = spares("check")
+    assert code == Ending.FAULT
+    assert err.startswith("spares: a fault of spares itself: ZeroDivisionError")
+
+
+def test_the_console_command_runs_and_a_closed_pipe_is_no_mistake(depot):
+    script = Path(sys.executable).with_name("spares")
+    said = subprocess.run([script, "check"], capture_output=True, text=True, check=False)
+    assert (said.returncode, said.stderr) == (0, "")
+    assert said.stdout == "3 parts in catalogue: no problems.\n"
+    piped = f"{script} check --format json | true"
+    assert subprocess.run(piped, shell=True, capture_output=True, text=True, check=False).stderr == ""
