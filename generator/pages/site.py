@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from generator.pages.addresses import addresses, inside
+from generator.pages.approvals_page import approvals_page
 from generator.pages.browse_pages import state_pages, vehicle_pages
 from generator.pages.outputs import Asset, CopiedFile, Page, Site
 from generator.pages.overview_pages import home_page, problems_page, requests_page
@@ -32,6 +33,7 @@ def site(
         home_page(around, sheets, problems),
         *vehicle_pages(around, sheets),
         *state_pages(around, sheets),
+        approvals_page(around, sheets, day),
         requests_page(around),
         problems_page(around, sheets, problems),
         *(part_page(sheet, around) for sheet in sheets),

@@ -1,22 +1,27 @@
 """When will the approval come? Own history first, the trade's common practice where there is little.
 
-The rule: for each route and step the common practice counts like five finished approvals; every own finished one
-takes the place of one of them, so from five own ones on only own history speaks. Waits that go on or were broken off
-are censored, not dropped. The steps still to come are taken as independent and added up day by day.
+The rule: for each route and step the common practice counts like five finished waits; every own finished one that
+took longer than this one has lasted so far takes the place of one of them, so from five such on only own history
+speaks. Waits that go on or were broken off are censored, not dropped. The steps still to come are taken as
+independent and added up day by day.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from math import exp, log
 from statistics import NormalDist
 
-from generator.planning.waiting import Survival, Wait, one_after_another, quantile_day, remaining, survival
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.planning.waiting import Wait, one_after_another, quantile_day, remaining
 from generator.records.approvals import Route
 from generator.rules.history import History, Stage, Stay
 
 PRACTICE_COUNTS_LIKE = 5
+PRACTICE_POINTS = 99
 HORIZON_DAYS = 2000
 
 # Median days of a step and the factor that spans its middle 80 % (median / factor … median × factor). Common practice,
@@ -60,32 +65,18 @@ class Forecast:
     """How much of it is own history, 0 to 1 (the mean over the steps still to come)."""
 
 
-@dataclass(frozen=True, slots=True)
-class StepHistory:
-    """What is known of one step of one route."""
-
-    curve: Survival
-    own_finished: int
-    own_waiting: int
-
-    @property
-    def own_share(self) -> float:
-        return min(1.0, self.own_finished / PRACTICE_COUNTS_LIKE)
+Own = Mapping[tuple[Route, Stage], list[Wait]]
+"""The depot's own waits by route and step."""
 
 
-StepHistories = Mapping[tuple[Route, Stage], StepHistory]
-
-
-def step_histories(told: Iterable[History], day: date) -> dict[tuple[Route, Stage], StepHistory]:
-    """What the depot's own approvals, finished and waiting, tell about each step, eked out by common practice."""
+def own_waits(told: Iterable[History], day: date) -> Own:
+    """What the depot's own approvals, finished and waiting, tell about each step."""
     waits: dict[tuple[Route, Stage], list[Wait]] = defaultdict(list)
     for each in told:
         for stay, following in zip(each.stays, [*each.stays[1:], None], strict=True):
             if stay.stage in WAY[each.route]:
                 waits[each.route, stay.stage].append(_wait(stay, following, each.route, day))
-    return {
-        (route, stage): _step(waits[route, stage], route, stage) for route in Route for stage in WAY[route]
-    }
+    return waits
 
 
 def _wait(stay: Stay, following: Stay | None, route: Route, day: date) -> Wait:
@@ -99,37 +90,39 @@ def _wait(stay: Stay, following: Stay | None, route: Route, day: date) -> Wait:
     return Wait(((stay.left or day) - stay.entered).days, finished=forward)
 
 
-def _step(own: list[Wait], route: Route, stage: Stage) -> StepHistory:
-    finished = sum(wait.finished for wait in own)
-    weight = max(0, PRACTICE_COUNTS_LIKE - finished)
-    practice = _practice(route, stage, weight) if weight else []
-    return StepHistory(survival([*own, *practice]), finished, len(own) - finished)
+def _step(
+    own: Sequence[Wait], key: tuple[Route, Stage], waited: int | None
+) -> tuple[NDArray[np.float64], float]:
+    """Chances of a step by days from now, and how much of them is own history."""
+    ahead = sum(wait.finished and (waited is None or wait.days > waited) for wait in own)
+    weight = max(0, PRACTICE_COUNTS_LIKE - ahead)
+    practice = _practice(key, weight, waited) if weight else []
+    return remaining([*own, *practice], waited, HORIZON_DAYS), 1 - weight / PRACTICE_COUNTS_LIKE
 
 
-def _practice(route: Route, stage: Stage, weight: float) -> list[Wait]:
-    """Common practice as 19 equally likely waits of a log-normal distribution, together of the given weight."""
-    median, factor = PRACTICE.get((route, stage)) or PRACTICE[None, stage]
-    spread = log(factor) / NormalDist().inv_cdf(0.9)
-    shares = [(index + 0.5) / 19 for index in range(19)]
-    return [
-        Wait(round(median * exp(spread * NormalDist().inv_cdf(share))), finished=True, weight=weight / 19)
-        for share in shares
-    ]
+def _practice(key: tuple[Route, Stage], weight: float, waited: int | None) -> list[Wait]:
+    """Common practice as equally likely waits of a log-normal distribution, those still possible of the given weight."""
+    median, factor = PRACTICE.get(key) or PRACTICE[None, key[1]]
+    normal = NormalDist(log(median), log(factor) / NormalDist().inv_cdf(0.9))
+    days = [round(exp(normal.inv_cdf((index + 0.5) / PRACTICE_POINTS))) for index in range(PRACTICE_POINTS)]
+    possible = [each for each in days if waited is None or each > waited]
+    return [Wait(each, finished=True, weight=weight / len(possible)) for each in possible]
 
 
-def forecast(told: History, histories: StepHistories, day: date) -> Forecast | None:
+def forecast(told: History, own: Own, day: date) -> Forecast | None:
     """When the approval of a part on its way may come; None for one that is not on its way."""
     way = WAY[told.route]
     if told.stage not in way:
         return None
     waited = (day - told.since).days if told.since else 0
-    steps = [histories[told.route, step] for step in way[way.index(told.stage) :]]
-    chances = [
-        remaining(step.curve, None if index else waited, HORIZON_DAYS) for index, step in enumerate(steps)
+    to_come = way[way.index(told.stage) :]
+    steps = [
+        _step(own.get((told.route, stage), ()), (told.route, stage), None if index else waited)
+        for index, stage in enumerate(to_come)
     ]
-    total = one_after_another(chances)
+    total = one_after_another([chances for chances, _ in steps])
     early, median, late = (_day(day, quantile_day(total, share)) for share in (0.1, 0.5, 0.9))
-    return Forecast(early, median, late, sum(step.own_share for step in steps) / len(steps))
+    return Forecast(early, median, late, sum(share for _, share in steps) / len(steps))
 
 
 def _day(start: date, days: int | None) -> date | None:

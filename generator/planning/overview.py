@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from generator.planning.forecast import Forecast, forecast, step_histories
+from generator.planning.forecast import Forecast, forecast, own_waits
 from generator.records.approvals import Approval, QuestionAsked, Route
 from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
@@ -80,9 +80,9 @@ class Row:
 def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
     """Every part's row, in the order of the stages and within one the longest wait first."""
     every = list(sheets)
-    histories = step_histories((sheet.told for sheet in every), day)
+    own = own_waits((sheet.told for sheet in every), day)
     order = list(Stage)
-    rows = (_row(sheet, forecast(sheet.told, histories, day), day) for sheet in every)
+    rows = (_row(sheet, forecast(sheet.told, own, day), day) for sheet in every)
     return tuple(
         sorted(rows, key=lambda row: (order.index(row.stage), -(row.waited_days or 0), row.sheet.number))
     )

@@ -65,25 +65,38 @@ def survival(waits: Iterable[Wait]) -> Survival:
     return Survival(tuple(days), tuple(shares), tuple(risks), tuple(ends), tuple(errors))
 
 
-def remaining(curve: Survival, waited: int | None, horizon: int) -> NDArray[np.float64]:
+def each_day(curve: Survival, longest: int, days: int) -> NDArray[np.float64]:
+    """S on each day 0 … `days`, (days + 1,), with a tail where the longest wait, of `longest` days, still goes on.
+
+    Kaplan–Meier says nothing beyond its last observation. Where the curve ends above zero there, it is completed by
+    the exponential curve through its end, S(t) = S(longest) ** (t / longest): Brown, Hollander and Korwar (1974),
+    Nonparametric tests of independence for censored data, in Reliability and Biometry (from memory).
+    """
+    day = np.arange(days + 1)
+    starts = np.array((0, *curve.days))
+    shares = np.array((1.0, *curve.share))
+    known = shares[np.searchsorted(starts, day, side="right") - 1]
+    end = shares[-1]
+    if not 0 < end < 1 or longest <= 0:
+        return known
+    return np.where(day > longest, np.minimum(known, end ** (day / longest)), known)
+
+
+def remaining(waits: Sequence[Wait], waited: int | None, horizon: int) -> NDArray[np.float64]:
     """Chance, (horizon + 1,), that a step which has waited `waited` days ends in exactly 0, 1, … days from now.
 
-    Conditional on having waited: P(T = t | T > waited) = (S(t−) − S(t)) / S(waited). What the curve leaves open, or
-    what lies beyond the horizon, is missing from the sum. A wait longer than all that is known says nothing: zeros.
-    `waited` None is a step that has yet to begin.
+    Conditional on having waited: P(T = t | T > waited) = (S(t − 1) − S(t)) / S(waited). What lies beyond the horizon is
+    missing from the sum. A wait longer than all finished ones says nothing: zeros. `waited` None is a step that has
+    yet to begin.
     """
-    chances = np.zeros(horizon + 1)
-    gone, still = (waited, curve.at(waited)) if waited is not None else (0, 1.0)
-    if still <= 0:
-        return chances
-    before = still
-    for day, share in zip(curve.days, curve.share, strict=True):
-        if waited is not None and day <= waited:
-            continue
-        if day - gone <= horizon:
-            chances[day - gone] += (before - share) / still
-        before = share
-    return chances
+    gone = waited or 0
+    shares = each_day(survival(waits), max((wait.days for wait in waits), default=0), gone + horizon)
+    if waited is None:
+        return -np.diff(shares, prepend=1.0)
+    still = shares[gone]
+    if still <= 0 or not any(wait.finished and wait.days > waited for wait in waits):
+        return np.zeros(horizon + 1)
+    return np.concatenate(([0.0], -np.diff(shares[gone:]) / still))
 
 
 def one_after_another(steps: Sequence[NDArray[np.float64]]) -> NDArray[np.float64]:

@@ -4,14 +4,17 @@ from datetime import date, timedelta
 
 import pytest
 
-from generator.planning.forecast import PRACTICE_COUNTS_LIKE, forecast, step_histories
+from generator.planning.forecast import PRACTICE_COUNTS_LIKE, forecast, own_waits
+from generator.planning.waiting import Wait
 from generator.records.approvals import Route
 from generator.rules.history import History, Stage, Stay
 
 DAY = date(2026, 11, 25)
 
 
-def under_review(entered: date, route: Route = Route.CUSTOMER, stage: Stage = Stage.TECHNICAL_REVIEW) -> History:
+def under_review(
+    entered: date, route: Route = Route.CUSTOMER, stage: Stage = Stage.TECHNICAL_REVIEW
+) -> History:
     return History(route=route, stage=stage, since=entered, stays=[Stay(stage, entered, None)])
 
 
@@ -23,7 +26,7 @@ def reviewed(days: int) -> History:
 
 
 def forecast_of(part: History, *others: History):
-    return forecast(part, step_histories([part, *others], DAY), DAY)
+    return forecast(part, own_waits([part, *others], DAY), DAY)
 
 
 def test_without_own_history_the_customer_takes_a_few_months():
@@ -64,24 +67,33 @@ def test_having_waited_long_moves_the_day():
     assert stuck.median in (DAY + timedelta(days=40), DAY + timedelta(days=50))
 
 
+def test_a_wait_longer_than_all_own_ones_leans_on_practice_again():
+    own = [reviewed(days) for days in (30, 40, 50, 60, 70)]
+    found = forecast_of(under_review(DAY - timedelta(days=80)), *own)
+    assert found.own_share == 0
+    assert DAY < found.early <= found.median <= found.late
+
+
 def test_waiting_longer_than_anything_known_is_open():
     own = [reviewed(days) for days in (30, 40, 50, 60, 70)]
-    found = forecast_of(under_review(DAY - timedelta(days=400)), *own)
+    found = forecast_of(under_review(DAY - timedelta(days=2000)), *own)
     assert found.median is None
 
 
 def test_a_refusal_cuts_the_wait_off():
     start = date(2025, 1, 1)
-    back = [Stay(Stage.TECHNICAL_REVIEW, start, start + timedelta(days=10)), Stay(Stage.DOCUMENTS, start + timedelta(days=10), None)]
-    refused = History(route=Route.CUSTOMER, stage=Stage.DOCUMENTS, since=back[1].entered, stays=back)
-    histories = step_histories([refused], DAY)
-    step = histories[Route.CUSTOMER, Stage.TECHNICAL_REVIEW]
-    assert (step.own_finished, step.own_waiting) == (0, 1)
+    end = start + timedelta(days=10)
+    stays = [Stay(Stage.TECHNICAL_REVIEW, start, end), Stay(Stage.DOCUMENTS, end, None)]
+    refused = History(route=Route.CUSTOMER, stage=Stage.DOCUMENTS, since=end, stays=stays)
+    waits = own_waits([refused], DAY)
+    assert waits[Route.CUSTOMER, Stage.TECHNICAL_REVIEW] == [Wait(10, finished=False)]
 
 
 def test_steps_to_come_are_added():
     now = under_review(DAY)
-    design = History(route=Route.CUSTOMER, stage=Stage.DESIGN, since=DAY, stays=[Stay(Stage.DESIGN, DAY, None)])
+    design = History(
+        route=Route.CUSTOMER, stage=Stage.DESIGN, since=DAY, stays=[Stay(Stage.DESIGN, DAY, None)]
+    )
     assert forecast_of(design).median > forecast_of(now).median
 
 

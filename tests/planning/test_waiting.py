@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lifelines import KaplanMeierFitter
 
-from generator.planning.waiting import Wait, one_after_another, quantile_day, remaining, survival
+from generator.planning.waiting import Wait, each_day, one_after_another, quantile_day, remaining, survival
 
 # Freireich et al. 1963, remission times in weeks under 6-MP and placebo, the textbook example of survival analysis.
 # Data and table from memory, recomputed; (weeks, finished).
@@ -82,21 +82,31 @@ def test_waiting_ones_are_censored_not_dropped():
 
 
 def test_what_is_left_is_conditional_on_the_wait_so_far():
-    found = survival(Wait(days, finished=True) for days in (10, 20, 30, 40))
-    chances = remaining(found, 20, 100)
+    waits = [Wait(days, finished=True) for days in (10, 20, 30, 40)]
+    chances = remaining(waits, 20, 100)
     assert chances[10] == pytest.approx(0.5)
     assert chances[20] == pytest.approx(0.5)
     assert chances.sum() == pytest.approx(1)
 
 
 def test_a_wait_longer_than_all_known_says_nothing():
-    found = survival(Wait(days, finished=True) for days in (10, 20))
-    assert quantile_day(remaining(found, 20, 100), 0.5) is None
+    waits = [Wait(days, finished=True) for days in (10, 20)]
+    assert quantile_day(remaining(waits, 20, 100), 0.5) is None
 
 
 def test_a_step_yet_to_begin_may_take_no_day_at_all():
-    found = survival([Wait(0, finished=True), Wait(4, finished=True)])
-    assert remaining(found, None, 10)[[0, 4]] == pytest.approx([0.5, 0.5])
+    assert remaining([Wait(0, finished=True), Wait(4, finished=True)], None, 10)[[0, 4]] == pytest.approx(
+        [0.5, 0.5]
+    )
+
+
+def test_the_tail_runs_through_the_end_of_the_curve():
+    """The completion of Brown, Hollander and Korwar: S(2 x longest) is the square of S(longest)."""
+    waits = [Wait(10, finished=True), Wait(20, finished=False)]
+    shares = each_day(survival(waits), 20, 80)
+    assert shares[20] == pytest.approx(0.5)
+    assert shares[40] == pytest.approx(0.25)
+    assert shares[80] == pytest.approx(0.0625)
 
 
 def test_two_dice_one_after_another():
