@@ -77,7 +77,7 @@ def _literal(head: str, text: str, indent: str) -> list[str]:
     cannot = any(line != line.rstrip() or not line.isprintable() for line in lines) or lines[0].startswith(
         " "
     )
-    if cannot or not lines[0]:
+    if cannot or not lines[0] or text.endswith("\n\n"):
         return [f"{head} {quoted(text)}"]
     sign = "|" if text.endswith("\n") else "|-"
     return [f"{head} {sign}", *(f"{indent}  {line}" if line else "" for line in lines)]
