@@ -112,6 +112,13 @@ def test_soup_in_single_precision_far_from_the_origin_is_still_closed():
     assert facts.volume_mm3 == pytest.approx(mesh_facts(SOLIDS["torus"]).volume_mm3, rel=1e-4)
 
 
+def test_a_part_modelled_a_kilometre_away_loses_no_digits():
+    # Coordinates of 1e6 mm carry 1e-10 mm of rounding; tetrahedra from the origin would carry mm3.
+    ball = sphere(10, 24, 12)
+    far = mesh_facts(moved(ball, by=(1e6 + 0.1, -1e6 / 3, 1e6 / 7)))
+    assert far.volume_mm3 == pytest.approx(mesh_facts(ball).volume_mm3, rel=1e-8)
+
+
 PAIR = together(box(at=(0, 0, 0)), box(at=(9, 0, 0)), sphere(3))
 
 
