@@ -100,6 +100,7 @@ def part_page(sheet: Sheet, around: Around) -> Page:
         w=around.w,
         title=front_matter(title),
         anchor=anchor,
+        jumps=_jumps(sheet, around.w),
         head=head,
         view=_view(sheet, sheet.part, stem, around) if sheet.part else None,
         events=_events(sheet, stem, around),
@@ -107,6 +108,12 @@ def part_page(sheet: Sheet, around: Around) -> Page:
         contact=around.catalogue.depot.contact if around.catalogue.depot else "",
     )
     return Page(path=f"parts/{stem}.md", title=title, template="part.html", text=text)
+
+
+def _jumps(sheet: Sheet, w: Wording) -> list[str]:
+    """The headings that the first screen leads to."""
+    changed = ["changes"] if sheet.changes else []
+    return [w(f"{section}.heading") for section in ("getting", "fitting", "figures", *changed, "event")]
 
 
 def front_matter(text: str) -> Markup:
