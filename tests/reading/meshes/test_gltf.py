@@ -16,7 +16,17 @@ def loaded(content):
 
 
 def extent(mesh):
-    return np.vstack([mesh.vertices_mm.min(axis=0), mesh.vertices_mm.max(axis=0)]) / 1000
+    """The box in the file's own axes and metres: the reader turns y up (clause 3.4) into z up."""
+    x, y, z = mesh.vertices_mm.T / 1000
+    corners = np.column_stack((x, z, -y))
+    return np.vstack([corners.min(axis=0), corners.max(axis=0)])
+
+
+def test_what_stands_up_in_the_file_stands_up_on_the_plate():
+    """Clause 3.4: +Y is up; here z is."""
+    x, y, z = loaded(files.glb(*files.box(1, 9, 2))).vertices_mm.T
+    assert np.ptp(z) == pytest.approx(9000)
+    assert (np.ptp(x), np.ptp(y)) == pytest.approx((1000, 2000))
 
 
 def test_lengths_are_metres():

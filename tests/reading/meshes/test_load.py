@@ -15,7 +15,7 @@ from generator.records.parts import MeshUnits
 from tests.reading.meshes import files
 
 BOX = files.box(10, 20, 30)
-IN_METRES = files.box(0.01, 0.02, 0.03)
+IN_METRES = files.box(0.01, 0.03, 0.02)  # y up, as glTF asks
 MIXED = [*files.QUADS[:5], *files.FACES[10:]]  # five quads and two triangles
 UNITLESS = [
     pytest.param(".stl", files.binary_stl(*BOX), MeshFormat.STL_BINARY, id="binary STL"),
