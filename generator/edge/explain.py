@@ -17,6 +17,7 @@ from generator.rules.verdicts import Judgement, Verdict
 DESCRIPTION = """\
 Says for every fleet and place of a part whether it may be fitted, the reason in one line, and each question
 behind it: what was found, what was needed, and whether it passed. Words and rules are those of the pages.
+On an earlier day, events after it are left out; model, material and evidence are those of now.
 """
 EXAMPLE = """\
   spares explain TV-0417

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from generator.edge.options import today
 from generator.edge.refusals import Ending, Refusal
 from generator.edge.terminal import Terminal
 from generator.reading.catalogue import read_catalogue
@@ -25,15 +26,29 @@ class OnePart:
 
 
 def one_part(root: Path, number: str, day: date, store: Store, terminal: Terminal) -> OnePart:
-    """The part with this number, upper or lower case. Raises Refusal, with near numbers, where there is none."""
+    """The part with this number, upper or lower case, as on `day`.
+
+    Raises Refusal, with near numbers, where there is none.
+    """
     catalogue = read_catalogue(root)
-    folder = _folder(catalogue, number, root)
+    folder = as_on(_folder(catalogue, number, root), day, today())
     with terminal.progress() as report:
         worked = work_all(replace(catalogue, parts=(folder,)), root, store, report)
     copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
     return OnePart(
         root=root, catalogue=catalogue, sheet=sheet(folder, worked.get(folder.folder), catalogue, copy)
     )
+
+
+def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:
+    """The folder without the events between `day` and today: nobody knew of them then, and they are no mistake."""
+    if folder.approval is None or day >= today:
+        return folder
+    pairs = zip(folder.approval.events, folder.event_places, strict=True)
+    kept = [(event, place) for event, place in pairs if event.on <= day or event.on > today]
+    events = tuple(event for event, _ in kept)
+    approval = folder.approval.model_copy(update={"events": events})
+    return replace(folder, approval=approval, event_places=tuple(place for _, place in kept))
 
 
 def _folder(catalogue: Catalogue, number: str, root: Path) -> PartFolder:

@@ -1,0 +1,261 @@
+"""`spares approve` and `spares record`: judged first, then added, every byte of the record kept."""
+
+import hashlib
+import stat
+from pathlib import Path
+
+import pytest
+
+from generator.edge import recording
+from generator.edge.refusals import Ending
+from generator.reading.catalogue import read_catalogue
+from generator.rules.fingerprint import fingerprint, from_record
+from generator.rules.fitness import part_text
+from tests.edge.conftest import bytes_of, names_in
+
+KNOB = Path("catalogue/parts/EX-0001-lid-knob")
+CLIP = Path("catalogue/parts/EX-0003-hose-clip")
+LETTER = b"approved, the reviewer\n"
+
+
+@pytest.fixture
+def clip(depot, spares):
+    """The hose clip on its way: on trial, and all but approved."""
+    (depot / "letter.txt").write_bytes(LETTER)
+    text = (CLIP / "approval.yml").read_text() + "# the end of the record\nscreening: {}  # not yet\n"
+    (CLIP / "approval.yml").write_text(text)
+    for event in ("customer acceptance given", "documents complete", "sent to technical review"):
+        assert spares("record", "EX-0003", event, "--by", "keeper", "--on", "2026-11-02")[0] == 0
+    return CLIP
+
+
+def approve(number="EX-0003", scope="B2:21-22", **options):
+    words = {"by": "reviewer", "reference": "L-3: of the 25th", "until": "2028-11-30"} | options
+    flags = [each for key, value in words.items() for each in (f"--{key}", *([value] if value else []))]
+    return ["approve", number, "--scope", scope, *flags]
+
+
+def test_an_approval_is_added_and_every_byte_stays(clip, spares):
+    before = (clip / "approval.yml").read_bytes()
+    code, out, err = spares(*approve(evidence="letter.txt", condition="Look at it: each 14 days"))
+    assert (code, err) == (0, "")
+    after = (clip / "approval.yml").read_bytes()
+    added = out.partition("\n")[2].rstrip("\n").encode() + b"\n"
+    assert added in after
+    assert after.replace(added, b"") == before
+
+    catalogue = read_catalogue(Path("catalogue"))
+    folder = catalogue.folder("EX-0003")
+    event = folder.approval.events[-1]
+    text = part_text(folder.part, catalogue, folder)
+    assert from_record(event.approved_as) == text
+    assert event.fingerprint == fingerprint(text)
+    assert (event.revision, event.reference, event.on.isoformat()) == ("A", "L-3: of the 25th", "2026-11-25")
+    assert event.conditions == ("Look at it: each 14 days",)
+    assert [(each.file, each.sha256) for each in event.evidence] == [
+        ("documents/letter.txt", hashlib.sha256(LETTER).hexdigest())
+    ]
+    assert (clip / "documents" / "letter.txt").read_bytes() == LETTER
+    assert spares("check")[0] == 0
+    assert "Ask first. Approved with a condition: Look at it: each 14 days" in spares("explain", "EX-0003")[1]
+
+
+def test_a_change_afterwards_shows(clip, spares):
+    spares(*approve(evidence="letter.txt"))
+    assert "Fit it. " in spares("explain", "EX-0003")[1]
+    part = clip / "part.yml"
+    part.write_text(part.read_text().replace("orientation: flat", "orientation: upright"))
+    assert "Do not fit. Changed since approval: orientation" in spares("explain", "EX-0003")[1]
+
+
+def test_a_dry_run_writes_nothing(clip, spares, depot):
+    before = bytes_of(depot / "catalogue")
+    code, out, _ = spares(*approve(evidence="letter.txt"), "--dry-run")
+    assert (code, out.splitlines()[0]) == (0, "Would be added:")
+    assert "    approved_as: |\n      spares fingerprint: 1\n      number: EX-0003\n" in out
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_without_evidence_it_says_what_that_means(clip, spares):
+    code, out, _ = spares(*approve())
+    assert (code, "no verdict gets better" in out) == (0, True)
+
+
+def test_a_trial(depot, spares):
+    code, _, _ = spares(
+        *approve("EX-0001", "A1:11,13:cab"), "--trial", "--evidence", KNOB / "documents/acceptance.txt"
+    )
+    event = read_catalogue(Path("catalogue")).folder("EX-0001").approval.events[-1]
+    assert (code, event.what, event.valid_until.isoformat()) == (0, "trial opened", "2028-11-30")
+    assert (event.scope[0].vehicles, event.scope[0].places) == (("11", "13"), ("cab",))
+    assert event.evidence[0].file == "documents/acceptance.txt"
+    assert names_in(KNOB / "documents") == ["acceptance.txt", "approval-letter.txt"]
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        ({"by": "boss"}, "names the role 'boss', which does not exist"),
+        ({"scope": "C3"}, "names the fleet 'C3', which does not exist"),
+        ({"scope": "A1"}, "speaks of A1, which the part does not fit"),
+        ({"scope": "B2:21-29"}, "names vehicle 23, which B2 does not have"),
+        ({"scope": "B2::roof"}, "names the place 'roof', which does not exist"),
+        ({"scope": "B2:22-21"}, "runs backwards"),
+        ({"on": "2026-11-26"}, "is dated 2026-11-26, which is still to come"),
+        ({"on": "2026-10-30"}, "is dated 2026-10-30, before the event above it"),
+        ({"until": "2026-11-24"}, "ends on 2026-11-24, before it begins"),
+        ({"reference": "a\nb"}, "holds a line break"),
+        ({"condition": ""}, ""),
+    ],
+    ids=str,
+)
+def test_what_cannot_be_so_is_refused_before_anything_is_written(clip, spares, depot, options, says):
+    before = bytes_of(depot / "catalogue")
+    if options == {"condition": ""}:
+        options = {"condition": " "}
+    code, _, err = spares(*approve(**{"evidence": "letter.txt"} | options))
+    assert code == 1
+    assert err.startswith("spares: the event is not recorded: ")
+    assert says in err
+    assert "\n  mend: " in err
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_an_approval_before_its_acceptance_is_refused(depot, spares):
+    before = bytes_of(depot / "catalogue")
+    code, _, err = spares(*approve())
+    assert code == 1
+    assert "'approved' without 'customer acceptance given' before it" in err
+    assert "'approved' without 'documents complete' before it" in err
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_a_folder_with_mistakes_is_refused_and_they_are_named(clip, spares):
+    part = clip / "part.yml"
+    part.write_text(part.read_text().replace("material: petg", "material: petgg"))
+    before = (clip / "approval.yml").read_bytes()
+    code, out, err = spares(*approve())
+    assert code == 1
+    assert "part.yml:11:11: error LINK01: names the material 'petgg'" in out
+    assert err == "spares: EX-0003 has mistakes, so nothing is recorded\n  mend: mend them first\n"
+    assert (clip / "approval.yml").read_bytes() == before
+
+
+def test_an_unknown_part_is_misuse_with_near_ones(depot, spares):
+    code, _, err = spares(*approve("EX-0033"))
+    assert code == Ending.MISUSE
+    assert err.startswith("spares: there is no part EX-0033 in catalogue\n  mend: did you mean EX-00")
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--trial", "--open-ended"], "a trial always has a last day"),
+        (["--until", "2026-02-30"], "is not a day that exists"),
+        (["--until", "2027-01-01", "--scope", "a:b:c:d"], "is no scope"),
+        (["--until", "2027-01-01", "--open-ended"], "not allowed with"),
+    ],
+)
+def test_misuse(clip, spares, words, says):
+    head = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2"]
+    code, _, err = spares(*head, *words)
+    assert code == Ending.MISUSE
+    assert says in err
+
+
+def test_open_ended(clip, spares):
+    head = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2"]
+    assert spares(*head, "--open-ended")[0] == 0
+    event = read_catalogue(Path("catalogue")).folder("EX-0003").approval.events[-1]
+    assert (event.open_ended, event.valid_until) == (True, None)
+
+
+def test_evidence_never_takes_the_place_of_another_document(clip, spares):
+    (clip / "documents" / "letter.txt").write_bytes(b"an older letter")
+    code, _, err = spares(*approve(evidence="letter.txt"))
+    assert (code, err.splitlines()[0]) == (
+        1,
+        "spares: documents/letter.txt is there already and is another file",
+    )
+    assert (clip / "documents" / "letter.txt").read_bytes() == b"an older letter"
+    code, _, err = spares(*approve(evidence="gone.txt"))
+    assert (code, err.startswith("spares: reading the evidence gone.txt failed")) == (1, True)
+
+
+def test_a_disk_that_fails_keeps_the_record_and_takes_the_copy_back(clip, spares, depot, monkeypatch):
+    before = bytes_of(depot / "catalogue")
+    replace = Path.replace
+
+    def full(path, target):
+        if Path(target).name == "approval.yml":
+            raise OSError(28, "told by the test")
+        return replace(path, target)
+
+    monkeypatch.setattr(Path, "replace", full)
+    code, _, err = spares(*approve(evidence="letter.txt"))
+    assert code == 1
+    assert "failed: the disk is full" in err
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_a_record_that_changes_meanwhile_is_not_overwritten(clip, spares, monkeypatch):
+    refuse = recording._refuse_impossible
+
+    def meanwhile(*arguments):
+        refuse(*arguments)
+        with (clip / "approval.yml").open("a") as stream:
+            stream.write("# a colleague was faster\n")
+
+    monkeypatch.setattr(recording, "_refuse_impossible", meanwhile)
+    code, _, err = spares(*approve())
+    assert (code, err.splitlines()[0]) == (1, "spares: approval.yml was changed meanwhile")
+    assert (clip / "approval.yml").read_text().endswith("# a colleague was faster\n")
+
+
+def test_a_record_keeps_its_rights(clip, spares):
+    (clip / "approval.yml").chmod(0o640)
+    spares(*approve())
+    assert stat.S_IMODE((clip / "approval.yml").stat().st_mode) == 0o640
+
+
+def test_events_are_recorded_one_after_the_other(depot, spares):
+    (KNOB / "approval.yml").unlink()
+    who = {
+        "design started": "specialist",
+        "prototype printed": "specialist",
+        "customer acceptance given": "keeper",
+    }
+    for event, role in who.items():
+        assert spares("record", "EX-0001", event, "--by", role, "--on", "2026-11-24")[0] == 0
+    told = read_catalogue(Path("catalogue")).folder("EX-0001").approval
+    assert [event.what for event in told.events] == [
+        "design started",
+        "prototype printed",
+        "customer acceptance given",
+    ]
+    assert spares("check")[0] == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "says"),
+    [
+        (["withdrawn"], 2, "'withdrawn' needs --reason"),
+        (["documents complete", "--until", "2027-01-01"], 2, "'documents complete' takes no --until"),
+        (["approved"], 2, "invalid choice"),
+        (["renewed", "--until", "2026-01-01"], 1, "is renewed until 2026-01-01, which is over by then"),
+        (["condition lifted", "--condition", "never set"], 1, "lifts a condition that was not set"),
+        (["superseded", "--superseded-by", "EX-0009"], 1, "names the part 'EX-0009', which does not exist"),
+        (["question answered"], 1, "answers a question that nobody asked"),
+    ],
+    ids=lambda each: " ".join(each) if isinstance(each, list) else "",
+)
+def test_events_that_cannot_be_so(depot, spares, words, code, says):
+    before = bytes_of(depot / "catalogue")
+    found, _, err = spares("record", "EX-0001", *words, "--by", "keeper")
+    assert (found, says in err) == (code, True)
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_a_withdrawal_shows_at_once(depot, spares):
+    assert spares("record", "EX-0001", "withdrawn", "--by", "keeper", "--reason", "two broke")[0] == 0
+    assert "Do not fit. Withdrawn on 25 Nov 2026: two broke" in spares("explain", "EX-0001")[1]

@@ -1,0 +1,64 @@
+"""`spares explain`: the verdict of the page, on any day, with every question."""
+
+from pathlib import Path
+
+import pytest
+
+from generator.edge.refusals import Ending
+from generator.rules.verdicts import TABLE
+
+
+@pytest.mark.parametrize(
+    ("arguments", "line"),
+    [
+        (["EX-0001"], "Fit it. Approved by L-1. Last day: 30 Jun 2027."),
+        (["ex-0001", "--on", "2027-06-30"], "Fit it. Approved by L-1. Last day: 30 Jun 2027."),
+        (["EX-0001", "--on", "2027-07-01"], "Do not fit. Ended: the last day was 30 Jun 2027"),
+        (["EX-0001", "--on", "2026-01-14"], "Do not fit. No approval speaks of these vehicles"),
+        (["EX-0002", "--fleet", "b2"], "Do not fit. No approval speaks of these vehicles"),
+    ],
+    ids=lambda each: " ".join(each) if isinstance(each, list) else "",
+)
+def test_verdict_and_reason_on_a_day(depot, spares, arguments, line):
+    code, out, err = spares("explain", *arguments)
+    assert (code, err) == (0, "")
+    assert any(each.startswith(line) for each in out.splitlines())
+
+
+def test_every_question_of_the_table_is_there(depot, spares):
+    _, out, _ = spares("explain", "EX-0001")
+    assert sum(line[:1] in ("✓", "✕", "?") for line in out.splitlines()) == len(TABLE)
+    assert "EX-0001 Lid knob, 25 Nov 2026" in out
+    assert "A1 11–14 · Driver's cab" in out
+
+
+def test_only_the_fleet_asked_for(depot, spares):
+    _, out, _ = spares("explain", "EX-0002", "--fleet", "A1")
+    assert "A1 11–14" in out
+    assert "B2" not in out
+    code, _, err = spares("explain", "EX-0001", "--fleet", "B2")
+    assert (code, err) == (Ending.MISUSE, "spares: EX-0001 does not fit B2\n  mend: it fits A1\n")
+
+
+def test_a_part_that_cannot_be_read_is_not_fitted_and_its_mistakes_are_named(depot, spares):
+    file = Path("catalogue/parts/EX-0001-lid-knob/part.yml")
+    file.write_text(file.read_text().replace("name: Lid knob", "name: [Lid]"))
+    code, out, _ = spares("explain", "EX-0001")
+    assert code == 0
+    assert "\nDo not fit\n" in out
+    assert "part.yml:3:7: error REC03" in out
+
+
+def test_an_earlier_day_does_not_know_of_later_events(depot, spares):
+    _, out, _ = spares("explain", "EX-0001", "--on", "2025-10-25")
+    assert "still to come" not in out
+    assert "Stage: documents, since 1 Oct 2025" in out
+
+
+def test_an_event_of_tomorrow_is_a_mistake_on_any_day(depot, spares):
+    file = Path("catalogue/parts/EX-0001-lid-knob/approval.yml")
+    file.write_text(file.read_text().replace("on: 2026-01-15", "on: 2026-11-26"))
+    for day in ("2026-11-25", "2026-02-01"):
+        _, out, _ = spares("explain", "EX-0001", "--on", day)
+        assert "is dated 2026-11-26, which is still to come" in out
+        assert "Fit it. " not in out

@@ -1,0 +1,186 @@
+"""`spares new`: a folder that `check` accepts but for what only a person knows."""
+
+import json
+import shutil
+
+import pytest
+
+from generator.edge import new
+from generator.edge.refusals import Ending
+from generator.writing.new_part import folder_name
+from tests.edge.conftest import bytes_of, names_in
+
+KNOWN = ("--fleet", "A1", "--place", "cab", "--per-vehicle", "2", "--material", "petg", "--by", "specialist")
+
+
+@pytest.fixture
+def mesh(depot):
+    """The knob's model, lying somewhere else under another name."""
+    return shutil.copy(depot / "catalogue/parts/EX-0001-lid-knob/model.stl", depot / "Export.STL")
+
+
+def problems(spares):
+    return json.loads(spares("check", "--format", "json")[1])["problems"]
+
+
+def filled_in(folder):
+    """What a person would do: put something true in place of every TODO, and write the fitting notes."""
+    answers = {
+        "purpose": "Covers the end.",
+        "fleet": "A1",
+        "place": "cab",
+        "per_vehicle": "2",
+        "safety_role": "none",
+        "material": "petg",
+        "makers": "[bench]",
+        "orientation": "flat",
+        "by": "specialist",
+    }
+    for name in ("part.yml", "approval.yml"):
+        lines = (folder / name).read_text().splitlines()
+        for i, line in enumerate(lines):
+            key = line.strip(" -").partition(":")[0]
+            if "TODO" in line and not line.startswith("#"):
+                lines[i] = line.partition("TODO")[0] + answers.pop(key)
+        (folder / name).write_text("\n".join(lines) + "\n")
+    sections = "".join(
+        f"## {each}\n\nas usual\n\n" for each in ("Tools", "Steps", "Cautions", "Check after fitting")
+    )
+    (folder / "fitting.md").write_text(sections)
+    return answers
+
+
+def test_new_then_check_names_exactly_what_is_left(depot, mesh, spares):
+    code, out, err = spares("new", "EX-0100", "Armrest end cap", "--mesh", mesh)
+    assert (code, err) == (0, "")
+    folder = depot / "catalogue/parts/EX-0100-armrest-end-cap"
+    assert names_in(folder) == ["approval.yml", "fitting.md", "model.stl", "part.yml"]
+    assert (folder / "model.stl").read_bytes() == (depot / "Export.STL").read_bytes()
+
+    found = problems(spares)
+    lines = {
+        name: (folder / name).read_text().splitlines() for name in ("part.yml", "approval.yml", "fitting.md")
+    }
+    for one in (one for one in found if one["code"] == "REC04"):
+        line = lines[one["file"].rpartition("/")[2]][one["line"] - 1]
+        assert line[one["column"] - 1 :].startswith("TODO")
+        assert f"{one['file']}:{one['line']}:{one['column']}" in out
+    marked = sum("TODO" in line and not line.startswith("#") for each in lines.values() for line in each)
+    assert sorted(one["code"] for one in found) == ["FIT02"] + ["REC04"] * marked
+    assert marked == 9
+
+    assert filled_in(folder) == {}
+    assert problems(spares) == []
+    assert spares("build", "--strict")[0] == 0
+
+
+def test_what_is_said_is_filled_in(depot, mesh, spares):
+    spares("new", "EX-0100", "Armrest end cap", "--mesh", mesh, *KNOWN)
+    text = (depot / "catalogue/parts/EX-0100-armrest-end-cap/part.yml").read_text()
+    assert "makers: [bench]" in text
+    assert sorted(one["says"].split()[0] for one in problems(spares) if one["code"] == "REC04") == [
+        "purpose",
+        "safety_role",
+        "settings.orientation",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "slug"),
+    [
+        ("Window-latch knob", "EX-9-window-latch-knob"),
+        ("Türgriff (rechts)", "EX-9-turgriff-rechts"),
+        ("../../etc", "EX-9-etc"),
+        ("ידית", "EX-9"),
+        ("😀", "EX-9"),
+        ('a | "b" <script>: #c', "EX-9-a-b-script-c"),
+    ],
+)
+def test_any_name_makes_a_plain_folder_and_comes_back_whole(depot, mesh, spares, name, slug):
+    assert folder_name("EX-9", name) == slug
+    assert spares("new", "EX-9", name, "--mesh", mesh)[0] == 0
+    filled_in(depot / "catalogue/parts" / slug)
+    assert problems(spares) == []
+    assert name in spares("explain", "EX-9")[1]
+
+
+def test_a_taken_number_is_refused_and_nothing_written(depot, mesh, spares):
+    before = bytes_of(depot / "catalogue")
+    for number in ("EX-0001", "EX-0003"):
+        code, _, err = spares("new", number, "Another", "--mesh", mesh)
+        assert code == 1
+        assert err.startswith(f"spares: {number} is taken by catalogue/parts/{number}-")
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_a_folder_in_the_way_is_never_overwritten(depot, mesh, spares):
+    (depot / "catalogue/parts/EX-0100-cap").symlink_to(depot / "nowhere")
+    code, _, err = spares("new", "EX-0100", "Cap", "--mesh", mesh)
+    assert (code, err.splitlines()[0]) == (1, "spares: catalogue/parts/EX-0100-cap is there already")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (("ex 1", "Cap"), "spares: the number 'ex 1' cannot be used"),
+        (("EX-0100", " "), "spares: the name ' ' cannot be used"),
+        (("EX-0100", "a\nb"), "spares: the name 'a"),
+        (("EX-0100", "Cap", "--fleet", "A2"), "spares: there is no fleet 'A2'\n  mend: use one of: A1, B2"),
+        (("EX-0100", "Cap", "--fleet", "A1", "--place", "roof"), "spares: there is no place 'roof'"),
+        (("EX-0100", "Cap", "--place", "cab"), "spares: --place needs --fleet"),
+        (
+            ("EX-0100", "Cap", "--material", "petgg"),
+            "spares: there is no material 'petgg'\n  mend: did you mean petg?",
+        ),
+        (("EX-0100", "Cap", "--by", "boss"), "spares: there is no role 'boss'"),
+        (("EX-0100", "Cap", "--per-vehicle", "0"), "spares: --per-vehicle 0 cannot be"),
+    ],
+    ids=lambda each: " ".join(each) if isinstance(each, tuple) else "",
+)
+def test_misuse_writes_nothing(depot, mesh, spares, arguments, says):
+    before = bytes_of(depot / "catalogue")
+    code, _, err = spares("new", *arguments, "--mesh", mesh)
+    assert code == Ending.MISUSE
+    assert err.startswith(says)
+    assert bytes_of(depot / "catalogue") == before
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "says"),
+    [
+        ("gone.stl", None, "cannot be read"),
+        ("empty.stl", b"", ""),
+        ("text.stl", b"this is a letter\n", ""),
+        ("cut.stl", b"\0" * 80 + (5).to_bytes(4, "little") + b"\0" * 30, ""),
+        ("drawing.pdf", b"%PDF-1.7", "is no model of a kind that is read here"),
+    ],
+)
+def test_a_mesh_that_cannot_be_used_writes_nothing(depot, spares, name, content, says):
+    if content is not None:
+        (depot / name).write_bytes(content)
+    before = bytes_of(depot / "catalogue")
+    code, _, err = spares("new", "EX-0100", "Cap", "--mesh", name)
+    assert code in (1, Ending.MISUSE)
+    assert err.startswith(f"spares: {name}")
+    assert "\n  mend: " in err
+    assert says in err
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_a_disk_that_fails_leaves_no_half_folder(depot, mesh, spares, monkeypatch):
+    before = bytes_of(depot / "catalogue")
+    write_bytes = new.Path.write_bytes
+
+    def full(path, content):
+        if path.name == "fitting.md":
+            raise OSError(28, "told by the test")
+        return write_bytes(path, content)
+
+    monkeypatch.setattr(new.Path, "write_bytes", full)
+    code, _, err = spares("new", "EX-0100", "Cap", "--mesh", mesh)
+    assert (code, err.splitlines()[0]) == (
+        1,
+        "spares: writing catalogue/parts/EX-0100-cap failed: the disk is full",
+    )
+    assert bytes_of(depot / "catalogue") == before
+    assert not [name for name in names_in(depot / "catalogue/parts") if "0100" in name]

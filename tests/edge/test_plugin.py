@@ -1,0 +1,144 @@
+"""Bare MkDocs with the plugin: the same pages, the same care, and a site that follows every edit."""
+
+import re
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+from tests.edge.conftest import bytes_of
+
+BIN = Path(sys.executable).parent
+KNOB = Path("catalogue/parts/EX-0001-lid-knob/part.yml")
+
+
+def mkdocs(*arguments):
+    return subprocess.run([BIN / "mkdocs", *arguments], capture_output=True, text=True, check=False)
+
+
+def test_mkdocs_build_gives_the_same_bytes(depot, spares):
+    (depot / "site_src" / "guide.md").write_text("# Guide\n\n[the knob](parts/EX-0001.md)\n")
+    done = mkdocs("build", "--site-dir", "bare")
+    assert (done.returncode, "WARNING" in done.stderr) == (0, False)
+    assert spares("build")[0] == 0
+    assert bytes_of(depot / "bare") == bytes_of(depot / "site")
+    assert spares("build", "--site", "bare")[0] == 0  # it may be replaced, for spares made it
+
+
+def test_its_strictness_counts_our_problems(depot):
+    assert mkdocs("build", "--strict").returncode == 0
+    KNOB.write_text(KNOB.read_text().replace("material: petg", "material: petgg"))
+    done = mkdocs("build", "--strict")
+    assert done.returncode == 1
+    assert "LINK01: names the material 'petgg'" in done.stderr
+    assert "Aborted with 1 errors in strict mode!" in done.stdout
+    assert mkdocs("build").returncode == 0
+
+
+def test_a_depot_that_cannot_be_read_keeps_the_last_good_site(depot):
+    mkdocs("build")
+    before = bytes_of(depot / "site")
+    (depot / "catalogue" / "depot.yml").unlink()
+    done = mkdocs("build")
+    assert done.returncode == 1
+    assert "depot.yml" in done.stderr
+    assert "Traceback" not in done.stderr
+    assert bytes_of(depot / "site") == before
+
+
+def test_folders_are_options_relative_to_the_file(depot):
+    (depot / "catalogue").rename(depot / "depot-north")
+    done = mkdocs("build")
+    assert (done.returncode, "there is no folder" in done.stderr) == (1, True)
+    text = (
+        (depot / "mkdocs.yml")
+        .read_text()
+        .replace("[spares]", "[spares: {catalogue: depot-north, store: kept}]")
+    )
+    (depot / "mkdocs.yml").write_text(text)
+    elsewhere = depot / "elsewhere"
+    elsewhere.mkdir()
+    done = subprocess.run(
+        [BIN / "mkdocs", "build", "-f", str(depot / "mkdocs.yml")],
+        cwd=elsewhere,
+        capture_output=True,
+        check=False,
+    )
+    assert done.returncode == 0
+    assert (depot / "kept").is_dir()
+    assert list(elsewhere.iterdir()) == []
+
+
+def test_a_page_by_hand_in_the_place_of_a_made_one_is_a_warning(depot):
+    (depot / "site_src" / "vehicles.md").write_text("# Mine\n")
+    done = mkdocs("build", "--strict")
+    assert done.returncode == 1
+    assert "vehicles.md is written by hand and also made from the catalogue" in done.stderr
+
+
+@pytest.fixture
+def free_port():
+    with socket.socket() as found:
+        found.bind(("127.0.0.1", 0))
+        return found.getsockname()[1]
+
+
+@pytest.mark.parametrize(
+    "command", [["spares", "serve", "--address"], ["mkdocs", "serve", "--dev-addr"]], ids=str
+)
+def test_serve_follows_an_edit_survives_a_mistake_and_gives_the_same_pages(depot, spares, free_port, command):
+    assert spares("build")[0] == 0
+    address = f"127.0.0.1:{free_port}"
+    process = subprocess.Popen(
+        [BIN / command[0], *command[1:], address], stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    )
+    try:
+        shown = waited_for(address, "Lid knob")
+        assert without_reload(shown) == (depot / "site/parts/EX-0001.html").read_text()
+        KNOB.write_text(KNOB.read_text().replace("Lid knob", "Lid knob, new"))
+        waited_for(address, "Lid knob, new")
+        depot_yml = (depot / "catalogue/depot.yml").read_text()
+        (depot / "catalogue/depot.yml").write_text("railway: [\n")
+        time.sleep(2)
+        (depot / "catalogue/depot.yml").write_text(depot_yml)
+        KNOB.write_text(KNOB.read_text().replace("Lid knob, new", "Lid knob, newer"))
+        waited_for(address, "Lid knob, newer")
+    finally:
+        process.send_signal(signal.SIGINT)
+        said, _ = process.communicate(timeout=30)
+    assert process.returncode in (0, 130)
+    assert "Traceback" not in said
+
+
+def test_serve_on_a_taken_address_is_one_message(depot, spares, free_port):
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", free_port))
+        taken.listen()
+        code, _, err = spares("serve", "--address", f"127.0.0.1:{free_port}")
+    assert code == 1
+    assert f"spares: serving on 127.0.0.1:{free_port} failed: address already in use" in err
+
+
+def waited_for(address, words, seconds=30):
+    """The knob's page, as soon as it holds the words."""
+    deadline = time.monotonic() + seconds
+    page = ""
+    while time.monotonic() < deadline:
+        try:
+            with urllib.request.urlopen(f"http://{address}/parts/EX-0001.html", timeout=10) as answer:
+                page = answer.read().decode()
+        except OSError:
+            page = ""
+        if words in page:
+            return page
+        time.sleep(0.2)
+    raise AssertionError(f"'{words}' never came; the page is {page[:200]}")
+
+
+def without_reload(page):
+    return re.sub(r"<script>.*?livereload\(.*?</script>", "", page, flags=re.DOTALL)
