@@ -36,8 +36,27 @@ def record(kind: type[R], source: Written) -> R | None:
         source.problems.extend(
             _problem(kind, source, detail) for detail in details if not _is_echo(detail, details)
         )
-        return None
-    return None if had_problems else found
+        found = None
+    return None if _add_left_open(kind, source) or had_problems else found
+
+
+def _add_left_open(kind: type[BaseModel], source: Written) -> bool:
+    """Whether the author has still to fill something in; says so in place of what else is wrong there."""
+    left = [path for path in source.values if _is_left_open(_at(source.content, path))]
+    for path in left:
+        where = source.where(path)
+        there = next((each for each in source.problems if each.where == where and each.code == "REC03"), None)
+        if there:
+            source.problems.remove(there)
+        wanted = _fields_at(kind, path[:-1]).get(str(path[-1]), {}).get("description", "what is true")
+        fix = there.fix if there else f"replace TODO: {wanted}"
+        says = f"{_spoken(path)} is still to be filled in"
+        source.problems.append(Problem(code="REC04", where=where, says=says, fix=fix))
+    return bool(left)
+
+
+def _is_left_open(given: Any) -> bool:
+    return isinstance(given, str) and given.partition(":")[0].strip() == "TODO"
 
 
 def _is_echo(detail: ErrorDetails, details: list[ErrorDetails]) -> bool:
