@@ -1,0 +1,48 @@
+"""Does a fire engineer's statement stand in for a test report, and only then?"""
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from generator.reading.catalogue import read_catalogue
+from generator.rules.fitness import Copy, grounds, part_text
+from generator.rules.history import history
+from generator.rules.verdicts import Verdict
+
+DAY = date(2026, 11, 25)
+CATALOGUE = read_catalogue(Path(__file__).parents[2] / "catalogue")
+SPACER = CATALOGUE.folder("TV-0215")  # PC black has no fire report at all
+
+
+def steps_that_fail(exemption: str | None) -> set[str]:
+    fire = SPACER.part.fire.model_copy(update={"exemption": exemption})
+    folder = replace(SPACER, part=SPACER.part.model_copy(update={"fire": fire}))
+    (ground,) = grounds(folder, CATALOGUE, history(folder.approval, DAY), Copy(DAY, 45))
+    return {step.step.id for step in ground.on(DAY).steps if step.outcome != "passed"}
+
+
+def test_with_the_statement_the_part_may_be_fitted():
+    assert steps_that_fail(SPACER.part.fire.exemption) == set()
+
+
+def test_without_the_statement_a_report_is_missing_and_the_part_is_no_longer_what_was_approved():
+    assert steps_that_fail(None) == {"fire_report", "unchanged"}
+
+
+@pytest.mark.parametrize("other", ["fire note FN-99-001"])
+def test_another_statement_is_a_change_since_approval(other):
+    assert steps_that_fail(other) == {"unchanged"}
+
+
+def test_no_requirement_set_is_unknown_whatever_else_is_written():
+    folder = replace(SPACER, part=SPACER.part.model_copy(update={"fire": None}))
+    (ground,) = grounds(folder, CATALOGUE, history(folder.approval, DAY), Copy(DAY, 45))
+    assert ground.on(DAY).verdict is Verdict.DO_NOT_FIT
+
+
+def test_a_part_without_a_statement_keeps_its_text():
+    knob = CATALOGUE.folder("TV-0417")
+    assert "exemption" not in part_text(knob.part, CATALOGUE, knob)
+    assert "fire exemption: fire note FN-23-004\n" in part_text(SPACER.part, CATALOGUE, SPACER)
