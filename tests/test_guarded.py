@@ -1,6 +1,5 @@
 """A job that hangs, dies, fills memory or fails becomes a value, and the others go on."""
 
-import builtins
 import ctypes
 import math
 import os
@@ -8,6 +7,7 @@ import signal
 import subprocess
 import sys
 import textwrap
+import threading
 import time
 
 import psutil
@@ -57,7 +57,7 @@ def test_no_child_starts_without_a_job():
     ("function", "bad_job", "good_job", "expected"),
     [
         pytest.param(time.sleep, 60, 0.0, TooLong(1.0), id="sleeps on"),
-        pytest.param(builtins.bytes, 1 << 40, 1, TooBig(2048), id="asks for a terabyte", marks=needs_cap),
+        pytest.param(eval, "len(bytes(3 << 30))", "1", TooBig(2048), id="asks for 3 GB", marks=needs_cap),
         pytest.param(os._exit, 7, None, Crashed("its process ended with code 7"), id="exits"),
     ],
 )
@@ -68,6 +68,14 @@ def test_a_job_beyond_its_limits_is_a_value_and_the_next_job_runs(function, bad_
         if good_job is not None:
             assert isinstance(guard.run_all(function, [good_job])[0], Done)
         assert guard.run_all(math.sqrt, [4]) == (Done(2.0),)
+
+
+def test_a_job_that_would_sleep_for_days_does_not_hold_up_the_caller():
+    with Guard(workers=1, limits=Limits(seconds=1.0)) as guard:
+        outcomes = []
+        caller = threading.Thread(target=lambda: outcomes.extend(guard.run_all(time.sleep, [10**6])), daemon=True)
+        caller.start()
+        until(lambda: outcomes == [TooLong(1.0)], seconds=30)
 
 
 @needs_posix
@@ -135,8 +143,9 @@ def test_a_guard_needs_a_worker():
 
 
 _PROGRAM = textwrap.dedent("""
-    import time
+    import signal, time
     from generator.guarded import Guard
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background job ignores it
     with Guard(workers=2) as guard:
         guard.run_all(print, [1])
         print("ready", flush=True)
