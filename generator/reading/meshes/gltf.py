@@ -28,14 +28,15 @@ _TRIANGLES, _STRIP, _FAN = 4, 5, 6  # clause 3.7.2.1; points and lines (0 to 3) 
 
 
 def glb(content: bytes) -> Triangles:
-    """Read the triangles of a GLB file in metres, nodes placed by their transforms, turned to stand with z up.
+    """Read the triangles of a GLB file in metres, nodes placed by their transforms, standing with z up.
 
-    glTF has y up (clause 3.4), a printer's plate z: (x, y, z) becomes (x, -z, y). Nothing outside the file is ever opened. Raises MeshError for a length that does not fit, data
-    that lies outside, an unknown required extension, a posed or morphed shape.
+    glTF has y up (clause 3.4), a printer's plate z: (x, y, z) becomes (x, -z, y). Nothing outside the
+    file is ever opened. Raises MeshError for a length that does not fit, data that lies outside, an
+    unknown required extension, a posed or morphed shape.
     """
     found = scene(opened(content))
     x, y, z = found.vertices.T
-    return Triangles(np.column_stack((x, -z, y)), found.faces)
+    return Triangles(vertices=np.column_stack((x, -z, y)), faces=found.faces)
 
 
 def opened(content: bytes) -> GltfFile:
