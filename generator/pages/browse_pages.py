@@ -11,7 +11,7 @@ from generator.pages.related import Card, card
 from generator.pages.story import stage_since
 from generator.pages.verdict_lines import vehicle_words
 from generator.records.fleets import Fleet, Place
-from generator.rules.history import Stage
+from generator.rules.history import Holder, Stage
 from generator.sheets import Sheet
 
 # The order in which a reader looks for them: what may be fitted, what needs a push, what is over.
@@ -130,5 +130,12 @@ def _page_of_stage(stage: Stage, sheets: list[Sheet], around: Around) -> Page:
         )
         for sheet in sorted(sheets, key=lambda each: (each.told.since is None, each.told.since, each.number))
     ]
-    text = rendered("stage.md.j2", w=w, title=front_matter(title), title_text=title, rows=rows)
+    text = rendered(
+        "stage.md.j2",
+        w=w,
+        title=front_matter(title),
+        title_text=title,
+        rows=rows,
+        has_holder=any(sheet.told.holder is not Holder.NOBODY for sheet in sheets),
+    )
     return Page(path=_stage_page(stage), title=title, template=None, text=text)

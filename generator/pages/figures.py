@@ -102,7 +102,7 @@ def _fire(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]
         "thinnest_wall": f"{w.measure(fire.thinnest_wall_mm)} mm",
         "chosen_by": role_name(fire.chosen_by, catalogue),
         "reason": fire.reason,
-        "exemption": fire.exemption,
+        "exemption": fire.exemption.reference if fire.exemption else None,
     }
 
 
@@ -110,7 +110,7 @@ def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:
     mesh, file = sheet.mesh, sheet.folder.mesh
     told: dict[str, str | None] = {}
     if file:
-        told |= {"file": file.path.rsplit("/", 1)[-1], "sha256": file.sha256}
+        told |= {"file": file.path.rsplit("/", 1)[-1], "sha256": grouped(file.sha256)}
     if mesh:
         told |= {
             "as_modelled": size_words(mesh.size_mm, w),
@@ -121,6 +121,11 @@ def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:
             "soundness": _soundness(mesh, w),
         }
     return told
+
+
+def grouped(sha256: str) -> str:
+    """A sum in groups of eight, so that it can be compared by eye and breaks at a narrow screen's edge."""
+    return " ".join(sha256[start : start + 8] for start in range(0, len(sha256), 8))
 
 
 def _soundness(mesh: MeshFacts, w: Wording) -> str:

@@ -84,7 +84,8 @@ class Head:
     stem: str
     has_pictures: bool
     verdicts: tuple[VerdictLines, ...]
-    is_never_fit: bool
+    may_be_ordered: bool
+    """False where no newly made part was to be fitted anywhere; stock of an earlier revision does not count."""
     superseded_by: tuple[str, str | None] | None
     errors: tuple[Problem, ...]
     warnings: tuple[Problem, ...]
@@ -142,11 +143,16 @@ def _head(sheet: Sheet, stem: str, around: Around) -> Head:
         stem=stem,
         has_pictures=sheet.pictures is not None,
         verdicts=_verdicts(sheet, around),
-        is_never_fit=sheet.best is Verdict.DO_NOT_FIT,
+        may_be_ordered=_may_be_ordered(sheet),
         superseded_by=superseding(sheet, around.found),
         errors=tuple(each for each in problems if each.severity is Severity.ERROR),
         warnings=tuple(each for each in problems if each.severity is Severity.WARNING),
     )
+
+
+def _may_be_ordered(sheet: Sheet) -> bool:
+    judged = zip(sheet.grounds, sheet.judgements, strict=True)
+    return any(each.verdict is not Verdict.DO_NOT_FIT for ground, each in judged if not ground.label_revision)
 
 
 def _verdicts(sheet: Sheet, around: Around) -> tuple[VerdictLines, ...]:

@@ -1,0 +1,50 @@
+"""The small catalogue of the page tests, judged without a workshop: what a mesh measures stands here."""
+
+from datetime import date
+from io import BytesIO
+from pathlib import Path
+
+from PIL import Image
+
+from generator.geometry.facts import MeshFacts
+from generator.reading.catalogue import read_catalogue
+from generator.records.catalogue import Catalogue
+from generator.records.problems import Problem, in_order
+from generator.rules.fitness import Copy
+from generator.sheets import Pictures, Sheet, Worked, sheet
+
+CATALOGUE = Path(__file__).parents[1] / "golden" / "catalogue"
+DAY = date(2026, 11, 25)
+
+
+def _picture(width: int, height: int) -> bytes:
+    held = BytesIO()
+    Image.new("RGB", (width, height), "#f4f7fa").save(held, "WEBP")
+    return held.getvalue()
+
+
+# A box of 40 × 20 × 10 mm, whatever the file says: pages only repeat what was measured.
+WORKED = Worked(
+    facts=MeshFacts(
+        size_mm=(40.0, 20.0, 10.0),
+        oriented_size_mm=(40.0, 20.0, 10.0),
+        faces=12,
+        vertices=8,
+        bodies=1,
+        area_mm2=2800.0,
+        volume_mm3=8000.0,
+        is_watertight=True,
+        defects=(),
+    ),
+    pictures=Pictures(front=_picture(640, 480), behind=_picture(640, 480), thumb=_picture(160, 120)),
+)
+
+
+def judged_sample(
+    root: Path = CATALOGUE, day: date = DAY
+) -> tuple[Catalogue, tuple[Sheet, ...], tuple[Problem, ...]]:
+    catalogue = read_catalogue(root)
+    copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
+    sheets = tuple(sheet(folder, WORKED, catalogue, copy) for folder in catalogue.parts)
+    found = [*catalogue.problems, *(problem for each in sheets for problem in each.folder.problems)]
+    return catalogue, sheets, in_order(found)
