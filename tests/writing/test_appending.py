@@ -41,6 +41,9 @@ def test_every_byte_stays(text, end, bom):
     kept = found.content[:at] + found.content[at + len(found.added.encode()) :]
     assert kept in (raw, raw + end.encode())  # a last line without its end gets one
 
+    behind = [sign for sign in (b"# an aid only", b"# to be continued", b"...") if sign in raw]
+    assert all(at < found.content.index(sign) for sign in behind)
+
     after = written("approval.yml", found.content)
     assert not after.problems
     assert after.content == before.content | {"events": [*before.content["events"], EVENT]}
