@@ -73,7 +73,7 @@ def own_waits(told: Iterable[History], day: date) -> Own:
     """What the depot's own approvals, finished and waiting, tell about each step."""
     waits: dict[tuple[Route, Stage], list[Wait]] = defaultdict(list)
     for each in told:
-        for stay, following in zip(each.stays, [*each.stays[1:], None], strict=True):
+        for stay, following in zip(each.stays, [*each.stays[1:], None], strict=False):
             if stay.stage in WAY[each.route]:
                 waits[each.route, stay.stage].append(_wait(stay, following, each.route, day))
     return waits

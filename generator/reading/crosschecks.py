@@ -10,7 +10,6 @@ from generator.reading.yaml_places import Path, Written
 from generator.records.approvals import (
     Approved,
     Event,
-    Evidence,
     Route,
     Screening,
     Superseded,
@@ -18,6 +17,7 @@ from generator.records.approvals import (
 )
 from generator.records.base import Record
 from generator.records.catalogue import Catalogue, KeptFile
+from generator.records.evidence import Evidence
 from generator.records.fleets import Fleet, vehicles_in
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where
@@ -61,7 +61,7 @@ def check_numbers(folders: list[ReadFolder]) -> None:
 def check_folder(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) -> None:
     """Everything a part says of fleets, materials, makers, other parts, roles and evidence must exist."""
     if folder.part:
-        _put(folder.problems, folder.part_yml, _part_findings(folder.part, catalogue, numbers))
+        _put(folder.problems, folder.part_yml, _part_findings(folder, folder.part, catalogue, numbers))
     if folder.approval and folder.approval_yml:
         _put(folder.problems, folder.approval_yml, _approval_findings(folder, catalogue, numbers))
     if folder.fitting and folder.fitting.missing:
@@ -144,7 +144,9 @@ def _places(fleet: Fleet) -> list[str]:
     return [place.id for place in fleet.places]
 
 
-def _part_findings(part: Part, catalogue: Catalogue, numbers: set[str]) -> Iterable[Finding]:
+def _part_findings(
+    folder: ReadFolder, part: Part, catalogue: Catalogue, numbers: set[str]
+) -> Iterable[Finding]:
     yield from _kept("material", part.material, catalogue, ("material",))
     for i, fit in enumerate(part.fits):
         yield from _fleet_findings(catalogue, fit.fleet, fit.vehicles, (fit.place,), ("fits", i))
@@ -161,6 +163,9 @@ def _part_findings(part: Part, catalogue: Catalogue, numbers: set[str]) -> Itera
         yield from _known("part", number, numbers, ("look_alikes", i))
     if part.fire:
         yield from _role(catalogue, part.fire.chosen_by, ("fire", "chosen_by"))
+    if part.fire and part.fire.exemption:
+        yield from _role(catalogue, part.fire.exemption.by, ("fire", "exemption", "by"))
+        yield from _evidence(part.fire.exemption.evidence, folder.closed().files, ("fire", "exemption", "evidence"))
 
 
 def _fitted_twice(part: Part, index: int) -> Iterable[Finding]:

@@ -6,7 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from generator.records.base import Id, Line, PartNumber, Record, RelativeFile, Revision, Sha256, Text
+from generator.records.base import Id, Line, PartNumber, Record, Revision, Sha256, Text
+from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
 
 
@@ -15,14 +16,6 @@ class Route(StrEnum):
 
     CUSTOMER = "customer"
     AUTHORITY = "authority"
-
-
-class Evidence(Record):
-    """A file in the part's folder, bound by its SHA-256."""
-
-    file: RelativeFile
-    sha256: Sha256
-    title: Line | None = None
 
 
 class Scope(Record):

@@ -1,5 +1,6 @@
 """A part: what it is, what it replaces, where it fits, what it is made of and how it is checked."""
 
+from datetime import date
 from enum import StrEnum
 from typing import Annotated
 
@@ -18,6 +19,7 @@ from generator.records.base import (
     Text,
     each_once,
 )
+from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
 from generator.records.materials import RequirementSet
 
@@ -87,6 +89,19 @@ class SafetyRole(StrEnum):
     SAFETY = "safety"
 
 
+class FireExemption(Record):
+    """The fire engineer's statement that no test is asked of the part at its place.
+
+    Such as for a group of small mass (EN 45545-2, clause 4), which depends on the neighbours on the vehicle: only a
+    fire engineer can say so, and the statement is kept as a file.
+    """
+
+    reference: Line
+    by: Id
+    on: date
+    evidence: Evidence
+
+
 class Fire(Record):
     """What the fire standard asks of the part at its place."""
 
@@ -96,9 +111,8 @@ class Fire(Record):
     chosen_by: Id
     """Role that chose the requirement set."""
     reason: Line
-    exemption: Line | None = None
-    """Reference of the fire engineer's statement that no test is asked of the part at its place, such as for a
-    group of small mass (EN 45545-2, clause 4). Left out, a test report is needed."""
+    exemption: FireExemption | None = None
+    """Left out, a test report is needed."""
 
 
 class Stock(Record):

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from generator.records.catalogue import Catalogue
 from generator.records.materials import Material
-from generator.records.parts import Fire, Part, SafetyRole
-from generator.rules.fingerprint import lines_of, material_text
+from generator.records.parts import Fire, FireExemption, Part, SafetyRole
+from generator.rules.fingerprint import exemption_text, lines_of, material_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,17 +33,19 @@ def basis_then(approved: str, now: Basis, catalogue: Catalogue) -> Basis:
     if material and not set(material_text(name, material).splitlines()) <= set(approved.splitlines()):
         material = None
     is_safety = now.is_safety or lines.get("safety role") != SafetyRole.NONE
-    return Basis(material, _fire_then(lines), is_safety)
+    return Basis(material, _fire_then(lines, now.fire.exemption if now.fire else None), is_safety)
 
 
-def _fire_then(lines: dict[str, str]) -> Fire | None:
+def _fire_then(lines: dict[str, str], exemption: FireExemption | None) -> Fire | None:
+    """The fire engineer's statement only counts where it is still the one that the approval names."""
+    same = exemption and lines.get("fire exemption") == exemption_text(exemption)
     try:
         return Fire(
             requirement_set=lines["fire requirement set"],
             thinnest_wall_mm=float(lines["thinnest wall mm"]),
             chosen_by="as-approved",
             reason="as approved",
-            exemption=lines.get("fire exemption"),
+            exemption=exemption if same else None,
         )
     except (KeyError, ValueError):  # the text names no set, or is not of our making
         return None

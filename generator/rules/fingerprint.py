@@ -14,7 +14,7 @@ from decimal import Decimal
 
 from generator.records.makers import Maker
 from generator.records.materials import Material
-from generator.records.parts import Part
+from generator.records.parts import FireExemption, Part
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh
         *((f"setting {_words(key)}", value) for key, value in part.settings.model_dump().items()),
         ("fire requirement set", part.fire.requirement_set if part.fire else None),
         ("thinnest wall mm", part.fire.thinnest_wall_mm if part.fire else None),
-        *((("fire exemption", part.fire.exemption),) if part.fire and part.fire.exemption else ()),
+        *_exemption_lines(part.fire.exemption if part.fire else None),
     ]
     for check in sorted(part.checks, key=lambda each: each.name):
         size = f"{_plain(check.nominal_mm)} +{_plain(check.plus_mm)} -{_plain(check.minus_mm)} mm"
@@ -62,6 +62,15 @@ def _material_lines(name: str, material: Material) -> list[tuple[str, object]]:
         ("material density g/cm3", material.density_g_cm3),
         *((f"material {_words(key)}", value) for key, value in properties),
     ]
+
+
+def _exemption_lines(exemption: FireExemption | None) -> list[tuple[str, object]]:
+    return [("fire exemption", exemption_text(exemption))] if exemption else []
+
+
+def exemption_text(exemption: FireExemption) -> str:
+    """How the canonical text names a fire engineer's statement."""
+    return f"{_plain(exemption.reference)}, sha256 {exemption.evidence.sha256}"
 
 
 def _joined(lines: Iterable[tuple[str, object]]) -> str:

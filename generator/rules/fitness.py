@@ -9,7 +9,7 @@ from generator.records.approvals import Approval, Approved
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.materials import Certificate, FireTest
-from generator.records.parts import Fit, Part
+from generator.records.parts import FireExemption, Fit, Part
 from generator.records.problems import Severity
 from generator.rules.basis import Basis, basis_now, basis_then
 from generator.rules.fingerprint import Change, canonical_text, changes, from_record
@@ -152,14 +152,22 @@ class _Case:
         ]
         report = report_for(need, tests) if need else None
         exemption = basis.fire.exemption if basis.fire else None
+        stated = exemption if exemption and self.is_stated(exemption) else None
         return {
             "fire_set": "known" if need else None,
             "fire_need": f"{need.requirement_set}, {need.hazard_level}, {need.thinnest_wall_mm:g} mm"
             if need
             else None,
-            "fire_report": _fire_report(report, exemption),
-            "fire_until": OPEN_END if need and exemption else _fire_until(report),
+            "fire_kind": "statement" if stated else ("report" if report else None),
+            "fire_report": stated.reference if stated else _fire_report(report),
+            "fire_until": OPEN_END if need and stated else _fire_until(report),
         }
+
+    def is_stated(self, exemption: FireExemption) -> bool:
+        """Whether the fire engineer's statement is kept as recorded, and of a day that has come."""
+        file = self.folder.files.get(exemption.evidence.file)
+        kept = file is not None and file.size_bytes > 0 and file.sha256 == exemption.evidence.sha256
+        return kept and exemption.on <= self.copy.built_on
 
     def permit_facts(self, permit: Standing, basis: Basis) -> dict[str, FactValue]:
         bound = bound_by(permit, part_text(self.part, self.catalogue, self.folder))
@@ -239,9 +247,7 @@ def _authority(basis: Basis, approval: Approval | None, permit: Standing) -> str
     return "waived" if approval and approval.waiver else "missing"
 
 
-def _fire_report(report: FireTest | None, exemption: str | None) -> str | None:
-    if exemption:
-        return f"{exemption} (no test asked)"
+def _fire_report(report: FireTest | None) -> str | None:
     return f"{report.report} ({report.standard})" if report else None
 
 

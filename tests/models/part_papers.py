@@ -232,7 +232,7 @@ def _fire(part: Part, event: Any, _: PartFolder, catalogue: Catalogue) -> Letter
         house=_house(catalogue, "fire-engineer"),
         title="Statement on fire safety",
         rows=[
-            ("Reference", (fire.exemption if fire else None) or "-"),
+            ("Reference", fire.exemption.reference if fire and fire.exemption else "-"),
             ("Date", event.on.isoformat()),
             ("Part", f"{part.number} {part.name}"),
             ("Material", f"{_material(part, catalogue)}, no report for this requirement set"),

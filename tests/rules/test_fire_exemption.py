@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from generator.reading.catalogue import read_catalogue
+from generator.records.parts import FireExemption
 from generator.rules.fitness import Copy, grounds, part_text
 from generator.rules.history import history
 from generator.rules.verdicts import Verdict
@@ -14,9 +15,10 @@ from generator.rules.verdicts import Verdict
 DAY = date(2026, 11, 25)
 CATALOGUE = read_catalogue(Path(__file__).parents[2] / "catalogue")
 SPACER = CATALOGUE.folder("TV-0215")  # PC black has no fire report at all
+STATEMENT = SPACER.part.fire.exemption
 
 
-def steps_that_fail(exemption: str | None) -> set[str]:
+def steps_that_fail(exemption: FireExemption | None) -> set[str]:
     fire = SPACER.part.fire.model_copy(update={"exemption": exemption})
     folder = replace(SPACER, part=SPACER.part.model_copy(update={"fire": fire}))
     (ground,) = grounds(folder, CATALOGUE, history(folder.approval, DAY), Copy(DAY, 45))
@@ -31,9 +33,21 @@ def test_without_the_statement_a_report_is_missing_and_the_part_is_no_longer_wha
     assert steps_that_fail(None) == {"fire_report", "unchanged"}
 
 
-@pytest.mark.parametrize("other", ["fire note FN-99-001"])
-def test_another_statement_is_a_change_since_approval(other):
-    assert steps_that_fail(other) == {"unchanged"}
+def test_another_statement_is_a_change_since_approval():
+    assert steps_that_fail(STATEMENT.model_copy(update={"reference": "fire note FN-99-001"})) == {"unchanged"}
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"evidence": STATEMENT.evidence.model_copy(update={"file": "documents/lost.pdf"})},
+        {"evidence": STATEMENT.evidence.model_copy(update={"sha256": "0" * 64})},
+        {"on": date(2026, 11, 26)},
+    ],
+    ids=["not kept", "another file", "still to come"],
+)
+def test_a_statement_that_is_not_kept_counts_for_nothing(change):
+    assert "fire_report" in steps_that_fail(STATEMENT.model_copy(update=change))
 
 
 def test_no_requirement_set_is_unknown_whatever_else_is_written():
@@ -45,4 +59,4 @@ def test_no_requirement_set_is_unknown_whatever_else_is_written():
 def test_a_part_without_a_statement_keeps_its_text():
     knob = CATALOGUE.folder("TV-0417")
     assert "exemption" not in part_text(knob.part, CATALOGUE, knob)
-    assert "fire exemption: fire note FN-23-004\n" in part_text(SPACER.part, CATALOGUE, SPACER)
+    assert "fire exemption: fire note FN-23-004, sha256 " in part_text(SPACER.part, CATALOGUE, SPACER)

@@ -1,0 +1,128 @@
+"""What the overview says of the tiny depot, and what each stage lacks."""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from generator.assemble import examined
+from generator.planning.overview import Lapsing, Missing, overview
+from generator.rules.history import Holder, Stage
+from generator.store import Store
+
+DAY = date(2026, 11, 25)
+
+
+def rows(depot: Path, day: date = DAY) -> dict:
+    found = examined(depot, day, Store(depot.parent / "store"), lambda *_: None)
+    return {row.sheet.number: row for row in overview(found.sheets, day)}
+
+
+def test_approved_parts_need_nothing_and_have_no_forecast(depot):
+    row = rows(depot)["EX-0001"]
+    assert (row.stage, row.holder, row.missing, row.forecast) == (Stage.APPROVED, Holder.NOBODY, (), None)
+
+
+@pytest.mark.parametrize(
+    ("day", "window", "left"),
+    [
+        (date(2026, 12, 31), None, None),
+        (date(2027, 1, 1), 180, 180),
+        (date(2027, 4, 1), 90, 90),
+        (date(2027, 4, 2), 90, 89),
+        (date(2027, 5, 31), 30, 30),
+        (date(2027, 6, 30), 30, 0),
+        (date(2027, 7, 1), 30, -1),
+    ],
+)
+def test_an_approval_lapses_within_its_window(depot, day, window, left):
+    """The approval of EX-0001 is good until 30 June 2027."""
+    lapses = [lapse for lapse in rows(depot, day)["EX-0001"].lapses if lapse.what is Lapsing.APPROVAL]
+    assert [(lapse.window_days, lapse.days_left) for lapse in lapses] == ([(window, left)] if window else [])
+
+
+def test_a_lapsed_approval_is_the_specialists_to_renew(depot):
+    row = rows(depot, date(2027, 7, 1))["EX-0001"]
+    assert (row.stage, row.holder, row.missing) == (Stage.LAPSED, Holder.SPECIALIST, (Missing.RENEWAL,))
+
+
+def test_a_trial_lapses_and_the_part_is_still_on_its_way(depot):
+    row = rows(depot)["EX-0003"]
+    assert row.stage is Stage.PROTOTYPE
+    assert row.holder is Holder.SPECIALIST
+    assert Lapsing.TRIAL in {lapse.what for lapse in row.lapses}
+    assert row.forecast is not None
+
+
+def with_events(depot: Path, *events: str, route: str = "customer") -> None:
+    record = depot / "parts/EX-0003-hose-clip/approval.yml"
+    judges = {"customer acceptance given": "keeper"}
+    lines = "".join(
+        f"  - {{on: {on}, what: {what}, by: {judges.get(what, 'specialist')}{more}}}\n"
+        for on, what, more in map(split, events)
+    )
+    record.write_text(f"route: {route}\nevents:\n{lines}", encoding="utf-8")
+
+
+def split(event: str) -> tuple[str, str, str]:
+    on, what, *more = event.split("|")
+    return on, what, "".join(f", {each}" for each in more)
+
+
+UNTIL_DOCUMENTS = ("2026-01-10|prototype printed", "2026-02-01|customer acceptance given")
+
+
+def test_a_part_at_its_documents_is_told_each_missing_one(depot):
+    with_events(depot, *UNTIL_DOCUMENTS)
+    (depot / "parts/EX-0003-hose-clip/fitting.md").unlink()
+    row = rows(depot)["EX-0003"]
+    assert row.stage is Stage.DOCUMENTS
+    assert {Missing.DRAWING, Missing.FITTING_NOTES, Missing.SCREENING} <= set(row.missing)
+    assert Missing.SEND_TO_REVIEW not in row.missing
+
+
+@pytest.mark.parametrize(
+    ("events", "stage", "holder", "missing"),
+    [
+        ((), Stage.DESIGN, Holder.SPECIALIST, Missing.PROTOTYPE),
+        (("2026-01-10|prototype printed",), Stage.PROTOTYPE, Holder.SPECIALIST, Missing.SEND_FOR_ACCEPTANCE),
+        (
+            ("2026-01-10|prototype printed", "2026-01-11|sent for customer acceptance"),
+            Stage.ACCEPTANCE, Holder.CUSTOMER, Missing.CUSTOMER_ANSWER,
+        ),
+        (
+            (*UNTIL_DOCUMENTS, "2026-03-01|documents complete", "2026-03-02|sent to technical review"),
+            Stage.TECHNICAL_REVIEW, Holder.CUSTOMER, Missing.CUSTOMER_ANSWER,
+        ),
+        (
+            (*UNTIL_DOCUMENTS, "2026-03-01|documents complete", "2026-03-02|sent to technical review",
+             "2026-04-01|question asked|question: how heavy"),
+            Stage.TECHNICAL_REVIEW, Holder.SPECIALIST, Missing.ANSWER_QUESTION,
+        ),
+    ],
+)  # fmt: skip
+def test_each_stage_has_its_holder_and_its_next_move(depot, events, stage, holder, missing):
+    with_events(depot, *events) if events else (depot / "parts/EX-0003-hose-clip/approval.yml").write_text(
+        "route: customer\n"
+    )
+    row = rows(depot)["EX-0003"]
+    assert (row.stage, row.holder, row.missing) == (stage, holder, (missing,))
+
+
+def test_an_open_question_is_shown(depot):
+    with_events(
+        depot, *UNTIL_DOCUMENTS, "2026-03-01|documents complete", "2026-03-02|sent to technical review",
+        "2026-04-01|question asked|question: how heavy",
+    )  # fmt: skip
+    assert rows(depot)["EX-0003"].question == "how heavy"
+
+
+def test_a_broken_record_comes_first(depot):
+    with_events(depot, "2026-01-10|approved by magic")
+    assert rows(depot)["EX-0003"].missing == (Missing.MEND_RECORD,)
+
+
+def test_the_longest_wait_comes_first_within_a_stage(depot):
+    listed = [row for row in rows(depot).values() if row.stage is Stage.APPROVED]
+    waits = [row.waited_days for row in listed]
+    assert waits == sorted(waits, reverse=True)
