@@ -66,4 +66,4 @@ def is_picture(name: str) -> bool:
 
 def anchor(heading: str) -> str:
     """The anchor that Markdown gives to a heading of ours."""
-    return slugify(heading, "-")
+    return str(slugify(heading, "-"))

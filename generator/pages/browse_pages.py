@@ -50,7 +50,9 @@ def vehicle_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]
     by_place = _by_place(sheets)
     views, pages = [], []
     for fleet in catalogue.fleets.values():
-        here = [(place, by_place[fleet.id, place.id]) for place in fleet.places if by_place[fleet.id, place.id]]
+        here = [
+            (place, by_place[fleet.id, place.id]) for place in fleet.places if by_place[fleet.id, place.id]
+        ]
         doors = tuple(
             Door(says=place.name, count=w.count("browse.parts", len(found)), page=_place_page(fleet, place))
             for place, found in here
@@ -84,7 +86,9 @@ def _place_page(fleet: Fleet, place: Place) -> str:
 def _page_of_place(fleet: Fleet, place: Place, sheets: list[Sheet], around: Around) -> Page:
     w = around.w
     title = w("vehicles.place_title", place=place.name, fleet=fleet.id)
-    cards = [card(sheet, around.found, w) for sheet in sorted(sheets, key=lambda each: (each.name, each.number))]
+    cards = [
+        card(sheet, around.found, w) for sheet in sorted(sheets, key=lambda each: (each.name, each.number))
+    ]
     text = rendered("place.md.j2", w=w, title=front_matter(title), place=place, fleet=fleet, cards=cards)
     return Page(path=_place_page(fleet, place), title=title, template=None, text=text)
 

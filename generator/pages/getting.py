@@ -37,14 +37,14 @@ class Getting:
 
 def getting(sheet: Sheet, part: Part, catalogue: Catalogue, depot: Depot, w: Wording) -> Getting:
     """The shelf first, then every maker's offer, best first."""
-    stock, count = part.stock, typical_count(part)
-    words = (sheet, part, catalogue, depot, count, w)
+    stock = part.stock
+    order = _Order(sheet=sheet, part=part, catalogue=catalogue, depot=depot, count=typical_count(part), w=w)
     return Getting(
         shelf=_shelf(part, w),
         on_shelf=stock.on_shelf if stock else None,
         is_other_revision=bool(stock and stock.revision and stock.revision != part.revision),
-        typical_count=count,
-        offers=tuple(_offer(offer, *words) for offer in sheet.offers),
+        typical_count=order.count,
+        offers=tuple(order.line(offer) for offer in sheet.offers),
     )
 
 
@@ -63,53 +63,69 @@ def _shelf(part: Part, w: Wording) -> str:
     return w.count("getting.shelf", stock.on_shelf, place=stock.place, revision=revision)
 
 
-def _offer(
-    offer: Offer, sheet: Sheet, part: Part, catalogue: Catalogue, depot: Depot, count: int, w: Wording
-) -> OfferLine:
-    maker = offer.maker
-    return OfferLine(
-        maker=maker.name,
-        how=w.term("maker_kind", maker.kind),
-        lead_time=w.count("getting.days", maker.lead_time_days),
-        price_one=_price(offer, 1, depot, w),
-        price_typical=_price(offer, count, depot, w),
-        fits_plate=offer.fits_plate,
-        order_text=_order_text(offer, sheet, part, catalogue, depot, count, w),
-    )
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Order:
+    """What is ordered, for whichever maker."""
 
+    sheet: Sheet
+    part: Part
+    catalogue: Catalogue
+    depot: Depot
+    count: int
+    w: Wording
 
-def _price(offer: Offer, count: int, depot: Depot, w: Wording) -> str:
-    price = offer.price(count)
-    return w("missing") if price is None else w.money(price, depot.currency)
+    def line(self, offer: Offer) -> OfferLine:
+        maker = offer.maker
+        return OfferLine(
+            maker=maker.name,
+            how=self.w.term("maker_kind", maker.kind),
+            lead_time=self.w.count("getting.days", maker.lead_time_days),
+            price_one=self.price(offer, 1),
+            price_typical=self.price(offer, self.count),
+            fits_plate=offer.fits_plate,
+            order_text=self.text(offer),
+        )
 
+    def price(self, offer: Offer, count: int) -> str:
+        price = offer.price(count)
+        return self.w("missing") if price is None else self.w.money(price, self.depot.currency)
 
-def _order_text(
-    offer: Offer, sheet: Sheet, part: Part, catalogue: Catalogue, depot: Depot, count: int, w: Wording
-) -> str:
-    maker, settings, mesh = offer.maker, part.settings, sheet.folder.mesh
-    material = catalogue.materials.get(part.material)
-    lines = [
-        ("to", f"{maker.name}, {maker.order_at}"),
-        ("from", f"{depot.railway}, {depot.depot}"),
-        ("part", w("order.part_line", number=part.number, revision=part.revision, name=part.name)),
-        ("count", str(count)),
-        ("material", material.name if material else part.material),
-        ("process", w.term("process", maker.process)),
-        ("orientation", settings.orientation),
-        ("layer", f"{w.measure(settings.layer_mm)} mm" if settings.layer_mm else None),
-        ("wall", f"{w.measure(settings.wall_mm)} mm" if settings.wall_mm else None),
-        ("infill", _percent(settings.infill_percent, w)),
-        ("support", settings.support),
-        ("after_print", settings.after_print),
-        ("model", mesh.path.rsplit("/", 1)[-1] if mesh else None),
-        ("sum", mesh.sha256 if mesh else None),
-        ("price", _price(offer, count, depot, w)),
-        ("lead_time", w.count("getting.days", maker.lead_time_days)),
-        ("vehicle", "…"),
-        ("needed_by", "…"),
-    ]
-    return "\n".join(f"{w(f'order.{key}')}: {value}" for key, value in lines if value)
+    def text(self, offer: Offer) -> str:
+        """The order as lines of "what: value"; what is not given has no line."""
+        w, maker = self.w, offer.maker
+        head = [
+            ("to", f"{maker.name}, {maker.order_at}"),
+            ("from", f"{self.depot.railway}, {self.depot.depot}"),
+            *self.what(),
+            ("process", w.term("process", maker.process)),
+            *self.how(),
+            ("price", self.price(offer, self.count)),
+            ("lead_time", w.count("getting.days", maker.lead_time_days)),
+            ("vehicle", "…"),
+            ("needed_by", "…"),
+        ]
+        return "\n".join(f"{w(f'order.{key}')}: {value}" for key, value in head if value)
 
+    def what(self) -> list[tuple[str, str | None]]:
+        w, part = self.w, self.part
+        material = self.catalogue.materials.get(part.material)
+        line = w("order.part_line", number=part.number, revision=part.revision, name=part.name)
+        return [
+            ("part", line),
+            ("count", str(self.count)),
+            ("material", material.name if material else part.material),
+        ]
 
-def _percent(share: float | None, w: Wording) -> str | None:
-    return None if share is None else f"{w.measure(share)} %"
+    def how(self) -> list[tuple[str, str | None]]:
+        w, settings, mesh = self.w, self.part.settings, self.sheet.folder.mesh
+        infill = settings.infill_percent
+        return [
+            ("orientation", settings.orientation),
+            ("layer", f"{w.measure(settings.layer_mm)} mm" if settings.layer_mm else None),
+            ("wall", f"{w.measure(settings.wall_mm)} mm" if settings.wall_mm else None),
+            ("infill", f"{w.measure(infill)} %" if infill is not None else None),
+            ("support", settings.support),
+            ("after_print", settings.after_print),
+            ("model", mesh.path.rsplit("/", 1)[-1] if mesh else None),
+            ("sum", mesh.sha256 if mesh else None),
+        ]

@@ -13,7 +13,18 @@ _TAGS = {
     "p", "br", "hr", "ul", "ol", "li", "strong", "em", "b", "i", "s", "sub", "sup", "code", "pre", "blockquote",
     "h3", "h4", "h5", "h6", "table", "thead", "tbody", "tr", "th", "td", "a", "img", "kbd", "dl", "dt", "dd", "bdi",
 }  # fmt: skip
-_CONTENT_TOO = {"script", "style", "iframe", "object", "embed", "svg", "math", "template", "noscript", "title"}
+_CONTENT_TOO = {
+    "script",
+    "style",
+    "iframe",
+    "object",
+    "embed",
+    "svg",
+    "math",
+    "template",
+    "noscript",
+    "title",
+}
 _PLAIN = ("alt", "start", "loading", "width", "height")
 _LINKS = {("a", "href"), ("img", "src")}
 _LOST_IMAGE = re.compile(r"<img(?![^>]*\ssrc=)[^>]*>")
@@ -22,7 +33,7 @@ _HEADING = re.compile(r"<(/?)h[12](?=[\s>])")
 
 @lru_cache
 def _markdown() -> Markdown:
-    return Markdown(extensions=["tables", "sane_lists"])
+    return Markdown(extensions=["tables", "sane_lists"])  # type: ignore[no-untyped-call]
 
 
 def cleaned(text: str, links: Mapping[str, str]) -> Markup:

@@ -36,7 +36,7 @@ class Site:
     """Everything that the catalogue adds to the site, sorted by path.
 
     theme: plain values for the theme's templates, which find them as `config.extra.spares`: `language`, `words`,
-    `railway`, `depot`, `contact`, `built_on` and `copy`. `theme["language"]` is also the theme's own language.
+    `railway`, `depot`, `contact`, `built_on`, `copy` and `icon` (a path or None). `theme["language"]` is also the theme's own language.
     """
 
     pages: tuple[Page, ...]

@@ -74,7 +74,11 @@ def _news(around: Around, sheets: tuple[Sheet, ...]) -> tuple[NewsLine, ...]:
     told: list[tuple[date, str, Event, Sheet]] = []
     for sheet in sheets:
         approval = sheet.folder.approval
-        told += [(each.on, sheet.number, each, sheet) for each in (approval.events if approval else ()) if each.what in _NEWS]
+        told += [
+            (each.on, sheet.number, each, sheet)
+            for each in (approval.events if approval else ())
+            if each.what in _NEWS
+        ]
     told.sort(key=lambda each: each[:2], reverse=True)
     return tuple(
         NewsLine(
@@ -134,7 +138,9 @@ def _request_rows(request: Request, catalogue: Catalogue, w: Wording) -> tuple[t
         "place": place.name if place else request.place,
         "demand": w.count("requests.demand_words", voices, demand=w.measure(yearly_demand(request))),
         "stops": request.stops_without,
-        "sizes": " × ".join(w.measure(side) for side in request.sizes_mm) + " mm" if request.sizes_mm else None,
+        "sizes": " × ".join(w.measure(side) for side in request.sizes_mm) + " mm"
+        if request.sizes_mm
+        else None,
         "numbers": ", ".join(request.numbers),
         "asked": f"{role_name(request.by, catalogue)}, {w.day(request.on)}",
     }
@@ -149,7 +155,9 @@ def problems_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Pro
         of_parts.update(sheet.folder.problems)
         if sheet.folder.problems:
             page = f"parts/{around.found.by_folder[sheet.folder.folder]}.md"
-            groups.append(ProblemGroup(number=sheet.number, page=page, problems=_worst_first(sheet.folder.problems)))
+            groups.append(
+                ProblemGroup(number=sheet.number, page=page, problems=_worst_first(sheet.folder.problems))
+            )
     rest = _worst_first(tuple(problem for problem in problems if problem not in of_parts))
     if rest:
         groups.insert(0, ProblemGroup(number=None, page=None, problems=rest))

@@ -139,7 +139,12 @@ def _head(sheet: Sheet, stem: str, around: Around) -> Head:
         number=sheet.number,
         name=part.name if part else w("broken.no_name"),
         revision=part.revision if part else None,
-        stage=w("part.stage", stage=stage, since=since, holder=None if holder == "nobody" else w.term("holder", holder)),
+        stage=w(
+            "part.stage",
+            stage=stage,
+            since=since,
+            holder=None if holder == "nobody" else w.term("holder", holder),
+        ),
         stem=stem,
         has_pictures=sheet.pictures is not None,
         verdicts=_verdicts(sheet, around),
@@ -206,7 +211,7 @@ def _notes(sheet: Sheet, stem: str) -> NotesView | None:
     links = file_links(sheet.folder, stem)
     texts = (notes.cautions, notes.tools, notes.steps, notes.check_after_fitting, notes.more)
     cautions, tools, steps, check, more = (cleaned(text, links) if text else Markup() for text in texts)
-    shown = "".join((cautions, tools, steps, check, more))
+    shown = f"{cautions}{tools}{steps}{check}{more}"
     return NotesView(
         cautions=cautions,
         tools=tools,

@@ -6,8 +6,8 @@ from generator.pages.addresses import Addresses
 from generator.pages.wording import Wording
 from generator.records.depot import Depot
 from generator.records.parts import Part
-from generator.sheets import Sheet
 from generator.rules.verdicts import Verdict
+from generator.sheets import Sheet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from generator.pages.addresses import Addresses, inside, is_active, is_picture, link
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
-from generator.records.approvals import Event, Evidence, Scope
+from generator.records.approvals import Event, Scope
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.evidence import Evidence
 from generator.rules.history import Stage
 from generator.sheets import Sheet
 
@@ -66,8 +67,7 @@ def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     """Everything else that an event of its kind may say, in a fixed order."""
     said = {key: getattr(event, key, None) for key in ("revision", "reason", "question", "condition", "note")}
     found = [w(f"event.{key}", value=value) for key, value in said.items() if value]
-    for scope in getattr(event, "scope", ()):
-        found.append(w("event.scope", value=scope_words(scope, catalogue)))
+    found += [w("event.scope", value=scope_words(scope, catalogue)) for scope in getattr(event, "scope", ())]
     until = getattr(event, "valid_until", None)
     if until:
         found.append(w("event.valid_until", value=w.day(until)))

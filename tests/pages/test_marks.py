@@ -31,7 +31,7 @@ HOSTILE = [
     "<!-- no comment -->",
     "</div></div>",
     "{{ 7 * 7 }} {% raw %}",
-    "🔧 مقبض ‮",
+    "🔧 مقبض \u202e",
     "<https://elsewhere.example>",
     "[^1]: note",
     "]]>",

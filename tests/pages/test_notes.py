@@ -7,7 +7,10 @@ from hypothesis import strategies as st
 from generator.pages.notes import cleaned
 from tests.pages.test_marks import read
 
-LINKS = {"documents/drawing.pdf": "TV-1/documents/drawing.pdf", "photos/latch one.jpg": "TV-1/photos/latch%20one.jpg"}
+LINKS = {
+    "documents/drawing.pdf": "TV-1/documents/drawing.pdf",
+    "photos/latch one.jpg": "TV-1/photos/latch%20one.jpg",
+}
 
 
 @pytest.mark.parametrize(

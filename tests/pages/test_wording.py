@@ -11,7 +11,11 @@ W = from_tree(
     {
         "missing": "–",
         "list_separator": "; ",
-        "dates": {"format": "{day}. {month} {year}", "months": [f"M{n}" for n in range(1, 13)], "open_end": "none"},
+        "dates": {
+            "format": "{day}. {month} {year}",
+            "months": [f"M{n}" for n in range(1, 13)],
+            "open_end": "none",
+        },
         "numbers": {"decimal": ",", "thousands": ".", "money": "{amount} {currency}"},
         "terms": {"stage": {"approved": "approved!"}},
         "words": {
@@ -84,7 +88,9 @@ def test_every_question_of_the_table_has_its_words() -> None:
 
     steps = wording("en").tree["steps"]
     assert list(steps) == [step.id for step in TABLE]
-    assert all(set(words) == {"question", "needed", "passed", "failed", "unknown"} for words in steps.values())
+    assert all(
+        set(words) == {"question", "needed", "passed", "failed", "unknown"} for words in steps.values()
+    )
 
 
 def test_every_event_has_its_word() -> None:
