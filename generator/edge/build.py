@@ -13,6 +13,7 @@ from generator.edge.refusals import Ending, Refusal
 from generator.edge.site_builder import built, built_on, configured, hand_written
 from generator.edge.swapping import replaced
 from generator.edge.terminal import Terminal, counted
+from generator.edge.zipped import zipped
 from generator.pages.site import Site
 from generator.records.problems import Severity
 from generator.rules.verdicts import Verdict
@@ -28,6 +29,7 @@ EXAMPLE = """\
   spares build                       # catalogue/ → site/, then open site/index.html
   spares build --strict              # in CI: no new site while anything is wrong
   spares build --markdown handbook   # the same pages as plain Markdown, no site
+  spares build --zip                 # and site.zip, which opens from a stick without any network
 """
 SHOWN = 12
 
@@ -39,6 +41,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--markdown", type=Path, metavar="DIR", help="write plain Markdown and pictures there, no site"
+    )
+    parser.add_argument(
+        "--zip", action="store_true", help="also write it as one zip file beside the folder, for a stick"
     )
     parser.add_argument(
         "--strict", action="store_true", help="any error or dead link: exit 1, the last good site stays"
@@ -77,6 +82,10 @@ def run(options: argparse.Namespace) -> int:
     terminal.say(f"Read, measured and judged in {read_s:.1f} s, pages written in {whole_s - read_s:.1f} s.")
     opening = target if options.markdown else target / "index.html"
     terminal.say(f"{'Markdown' if options.markdown else 'Site'} for {day}: {opening}", "bold")
+    if options.zip:
+        archive = target.with_name(f"{target.name}.zip")
+        size = zipped(target, archive)
+        terminal.say(f"For a stick: {archive} ({size / 1e6:.1f} MB), unpack it and open index.html", "bold")
     return Ending.CLEAN
 
 

@@ -15,9 +15,11 @@ from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 
 from generator.assemble import Assembled, assembled
+from generator.edge.kept_offline import finish_for_tablets
 from generator.edge.options import STORE, today
 from generator.edge.swapping import MARKER, MARKER_TEXT
 from generator.edge.terminal import Report
+from generator.pages.wording import wording
 from generator.records.problems import Severity
 from generator.store import Store
 
@@ -52,9 +54,12 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
     def __init__(self) -> None:
         self._found: Assembled | None = None
         self._written = 0
+        self._is_kept_offline = True
 
-    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:  # noqa: ARG002
         """Being here, it keeps this plugin object between the rebuilds of `serve`."""
+        # While somebody edits, a copy kept by the browser would only hide the last edit.
+        self._is_kept_offline = command != "serve"
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Read and judge, before MkDocs empties the folder of the last good site."""
@@ -112,6 +117,11 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
     def on_post_template(self, output_content: str, *, template_name: str, **_: Any) -> str:
         """No sitemap: a depot's copy is not for search engines, and its gzip holds the time of the build."""
         return "" if template_name == "sitemap.xml" else output_content
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Every file is written: now the tablet's copy can be listed."""
+        if self._is_kept_offline and self._found and self._found.site:
+            finish_for_tablets(Path(config.site_dir), wording(self._found.site.theme["language"]))
 
     def on_serve(self, server: LiveReloadServer, /, *, config: MkDocsConfig, **_: Any) -> LiveReloadServer:
         server.watch(str(self._catalogue(config)))

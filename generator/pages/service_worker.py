@@ -12,20 +12,27 @@ ON_DEMAND = (".stl", ".3mf", ".obj", ".ply", ".glb", ".step", ".stp", ".pdf", ".
 
 @dataclass(frozen=True, slots=True)
 class BuiltFile:
-    """A file of the built site: its path with forward slashes, and the SHA-256 of its bytes in hex."""
+    """A file of the built site: its path with forward slashes, the SHA-256 of its bytes in hex, and how many."""
 
     path: str
     sha256: str
+    size_bytes: int
 
     @property
     def is_kept_at_once(self) -> bool:
         return not self.path.lower().endswith(ON_DEMAND)
 
 
-def service_worker(files: Iterable[BuiltFile]) -> str:
-    """The text of sw.js for exactly these files; the same files give the same text, another byte another version."""
-    listed = [[file.path, file.sha256, file.is_kept_at_once] for file in sorted(files, key=lambda file: file.path)]
-    text = json.dumps(listed, ensure_ascii=False, separators=(",", ":")).replace("],[", "],\n[")
-    version = hashlib.sha256(text.encode()).hexdigest()[:16]
+def service_worker(files: Iterable[BuiltFile], not_kept: str) -> str:
+    """The text of sw.js for exactly these files; the same files give the same text, another byte another version.
+
+    not_kept: what a page says that was opened without network and is not on the tablet.
+    """
+    in_order = sorted(files, key=lambda file: file.path)
+    listed = [[file.path, file.sha256, file.is_kept_at_once, file.size_bytes] for file in in_order]
     script = (resources.files("generator.pages") / "scripts" / "sw.js").read_text(encoding="utf-8")
-    return script.replace("{{version}}", version).replace("{{files}}", text)
+    table = json.dumps(listed, ensure_ascii=True, separators=(",", ":")).replace("],[", "],\n[")
+    # The script counts too: a worker that serves otherwise is another version of the copy.
+    version = hashlib.sha256((script + table + not_kept).encode()).hexdigest()[:16]
+    said = json.dumps(not_kept, ensure_ascii=True).replace("<", "\\u003c")
+    return script.replace("{{version}}", version).replace("{{not_kept}}", said).replace("{{files}}", table)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from generator.pages.addresses import addresses, inside
+from generator.pages.app_manifest import TOUCH_ICON, app_assets, pictured
 from generator.pages.approvals_page import approvals_page
 from generator.pages.browse_pages import state_pages, vehicle_pages
 from generator.pages.outputs import Asset, CopiedFile, Page, Site
@@ -19,9 +20,7 @@ from generator.sheets import Sheet
 __all__ = ["Asset", "CopiedFile", "Page", "Site", "site"]
 
 
-def site(
-    catalogue: Catalogue, sheets: tuple[Sheet, ...], problems: tuple[Problem, ...], day: date
-) -> Site:
+def site(catalogue: Catalogue, sheets: tuple[Sheet, ...], problems: tuple[Problem, ...], day: date) -> Site:
     """The site of a catalogue judged on `day`. Raises ValueError for a catalogue without its depot."""
     depot = catalogue.depot
     if depot is None:
@@ -42,13 +41,14 @@ def site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
         assets=tuple(sorted(_assets(around, sheets, depot, day), key=lambda asset: asset.path)),
         copies=tuple(sorted(_copies(around, sheets), key=lambda copy: copy.path)),
-        theme=_theme(depot, w, day),
+        theme=_theme(depot, w, day) | {"icon": TOUCH_ICON if pictured(sheets) else None},
     )
 
 
 def _assets(around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date) -> Iterator[Asset]:
     rules = rules_script(around.w, depot.max_copy_age_days, day)
     yield Asset(path="assets/data/rules.js", content=rules)
+    yield from app_assets(depot, sheets, around.w)
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]
         yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, around.catalogue))
@@ -66,7 +66,6 @@ def _copies(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile]:
 
 
 def _theme(depot: Depot, w: Wording, day: date) -> dict[str, object]:
-    facts = {"built_on": day.isoformat(), "max_copy_age_days": depot.max_copy_age_days}
     return {
         "language": w.language,
         "words": {key: w(f"theme.{key}") for key in w.tree["theme"]},
@@ -74,5 +73,5 @@ def _theme(depot: Depot, w: Wording, day: date) -> dict[str, object]:
         "depot": depot.depot,
         "contact": depot.contact,
         "built_on": day.isoformat(),
-        "copy": w("copy.made", **facts),
+        "copy": w("copy.made", built_on=day.isoformat(), max_copy_age_days=depot.max_copy_age_days),
     }

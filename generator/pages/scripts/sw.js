@@ -6,24 +6,30 @@
 "use strict";
 
 const VERSION = "{{version}}";
-/** [path, SHA-256 in hex, kept at once?] of every file of this build. @type {[string, string, boolean][]} */
+const NOT_KEPT = {{not_kept}};
+/** [path, SHA-256 in hex, kept at once?, bytes] of every file of this build. @type {[string, string, boolean, number][]} */
 const FILES = {{files}};
 
 const STORE = "spares-files";
 const AT_ONCE = 6;
 const BASE = new URL("./", self.location.href);
+/** Its presence says that the reader asked for everything; updates then keep everything too. */
+const EVERYTHING = new URL("?spares=keep-everything", BASE).href;
 const HASHES = new Map(FILES.map(([path, hash]) => [path, hash]));
 
 /** The key of a file in the store. @param {string} path @param {string} hash */
-const keyOf = (path, hash) => new URL(`${path}?sha256=${hash}`, BASE).href;
+const keyOf = (path, hash) => new URL(`${encodeURI(path)}?sha256=${hash}`, BASE).href;
 
 /** The path of this build that a URL means, or null. @param {string} url */
 function pathOf(url) {
   const target = new URL(url);
   if (target.origin !== BASE.origin || !target.pathname.startsWith(BASE.pathname)) return null;
-  const path = decodeURIComponent(target.pathname.slice(BASE.pathname.length));
-  if (path === "" || path.endsWith("/")) return `${path}index.html`;
-  return path;
+  try {
+    const path = decodeURIComponent(target.pathname.slice(BASE.pathname.length));
+    return path === "" || path.endsWith("/") ? `${path}index.html` : path;
+  } catch {
+    return null; // no address of ours
+  }
 }
 
 /** @param {ArrayBuffer} bytes */
@@ -32,88 +38,151 @@ async function sha256(bytes) {
   return Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-/** Fetch one file past every cache and keep it; rejects when the server has other bytes. */
-async function keep(store, path, hash) {
-  const response = await fetch(new URL(path, BASE), { cache: "reload", credentials: "same-origin" });
+/** One file past every cache; rejects when the server has other bytes than this build.
+ * @param {string} path @param {string} hash */
+async function fetched(path, hash) {
+  const response = await fetch(new URL(encodeURI(path), BASE), { cache: "reload", credentials: "same-origin" });
   if (!response.ok) throw new Error(`${path}: HTTP ${response.status}`);
   const bytes = await response.arrayBuffer();
   if ((await sha256(bytes)) !== hash) throw new Error(`${path}: belongs to another build`);
   const headers = { "content-type": response.headers.get("content-type") || "application/octet-stream" };
-  await store.put(keyOf(path, hash), new Response(bytes, { headers }));
+  return new Response(bytes, { headers });
 }
 
-/** Keep every file of `wanted` that is not kept yet; tells `done(kept, all)` on the way. */
+/** Keep every file of `wanted` that is not kept yet; tells `done(kept, all)` on the way. After a first failure the
+ * others stop as well: nothing goes on writing behind the back of whoever cleans up.
+ * @param {[string, string, boolean, number][]} wanted @param {(kept: number, all: number) => void} done */
 async function keepAll(wanted, done) {
   const store = await caches.open(STORE);
   const kept = new Set((await store.keys()).map((request) => request.url));
   const missing = wanted.filter(([path, hash]) => !kept.has(keyOf(path, hash)));
   let finished = wanted.length - missing.length;
+  /** @type {unknown} */
+  let failed = null;
   const next = async () => {
-    for (let file = missing.shift(); file; file = missing.shift()) {
-      await keep(store, file[0], file[1]);
-      done(++finished, wanted.length);
+    for (let file = missing.shift(); file && !failed; file = missing.shift()) {
+      try {
+        await store.put(keyOf(file[0], file[1]), await fetched(file[0], file[1]));
+        done(++finished, wanted.length);
+      } catch (error) {
+        failed = failed || error;
+      }
     }
   };
   await Promise.all(Array.from({ length: AT_ONCE }, next));
+  if (failed) throw failed;
 }
 
 /** Take out whatever belongs to no file of this build. */
 async function tidy() {
   const store = await caches.open(STORE);
-  const wanted = new Set(FILES.map(([path, hash]) => keyOf(path, hash)));
+  const wanted = new Set([EVERYTHING, ...FILES.map(([path, hash]) => keyOf(path, hash))]);
   const stale = (await store.keys()).filter((request) => !wanted.has(request.url));
   await Promise.all(stale.map((request) => store.delete(request)));
 }
 
-/** After a failed update on a full disk: what this update added makes room again; the old build keeps its files. */
+/** After a failed update on a full disk: what this update added makes room again; the old build keeps its files.
+ * @param {Set<string>} before */
 async function makeRoom(before) {
   const store = await caches.open(STORE);
   const added = (await store.keys()).filter((request) => !before.has(request.url));
   await Promise.all(added.map((request) => store.delete(request)));
 }
 
+/** @param {unknown} error */
+const reasonOf = (error) => (isFull(error) ? "full" : String((error instanceof Error && error.message) || error));
+
+/** @param {unknown} error */
+const isFull = (error) => error instanceof DOMException && error.name === "QuotaExceededError";
+
+/** @param {object} message */
 async function tell(message) {
   const pages = await self.clients.matchAll({ includeUncontrolled: true });
   for (const page of pages) page.postMessage(message);
 }
 
-self.addEventListener("install", (event) => {
-  const install = async () => {
-    const store = await caches.open(STORE);
-    const before = new Set((await store.keys()).map((request) => request.url));
-    try {
-      await keepAll(
-        FILES.filter(([, , now]) => now),
-        (kept, all) => (kept % 20 === 0 || kept === all) && tell({ spares: "keeping", kept, all }),
-      );
-    } catch (error) {
-      if (error && error.name === "QuotaExceededError") await makeRoom(before);
-      await tell({ spares: "update-failed", reason: String((error && error.message) || error) });
-      throw error;
-    }
-  };
-  event.waitUntil(install());
-});
+/** @param {number} kept @param {number} all */
+const tellKept = (kept, all) => (kept % 20 === 0 || kept === all) && tell({ spares: "keeping", kept, all });
 
-self.addEventListener("activate", (event) => {
-  event.waitUntil(tidy().then(() => self.clients.claim()));
-});
+async function install() {
+  const store = await caches.open(STORE);
+  const before = new Set((await store.keys()).map((request) => request.url));
+  try {
+    const everything = before.has(EVERYTHING);
+    await keepAll(FILES.filter(([, , now]) => now || everything), tellKept);
+  } catch (error) {
+    if (isFull(error)) await makeRoom(before);
+    await tell({ spares: "update-failed", reason: reasonOf(error) });
+    throw error;
+  }
+}
+
+async function keepEverything() {
+  const store = await caches.open(STORE);
+  const before = new Set((await store.keys()).map((request) => request.url));
+  try {
+    await keepAll(FILES, tellKept);
+    await store.put(EVERYTHING, new Response("asked for by the reader"));
+    await tell({ spares: "kept-everything", ...(await state()) });
+  } catch (error) {
+    if (isFull(error)) await makeRoom(before);
+    await tell({ spares: "keeping-failed", reason: reasonOf(error) });
+  }
+}
+
+/** How much of this build is on the tablet. */
+async function state() {
+  const store = await caches.open(STORE);
+  const there = new Set((await store.keys()).map((request) => request.url));
+  const kept = FILES.filter(([path, hash]) => there.has(keyOf(path, hash)));
+  const bytes = (/** @type {typeof FILES} */ files) => files.reduce((sum, [, , , size]) => sum + size, 0);
+  return { version: VERSION, kept: kept.length, all: FILES.length, keptBytes: bytes(kept), allBytes: bytes(FILES) };
+}
+
+/** A file of this build: from the tablet, else from the network when the server still has the same build.
+ * @param {string} path @param {Request} request */
+async function answer(path, request) {
+  const hash = HASHES.get(path);
+  const store = await caches.open(STORE);
+  if (!hash) return notFound(store);
+  const kept = await store.match(keyOf(path, hash));
+  if (kept) return kept;
+  try {
+    const response = await fetched(path, hash);
+    await store.put(keyOf(path, hash), response.clone()).catch(() => undefined); // a full disk may still show it
+    return response;
+  } catch {
+    return notKept(request);
+  }
+}
+
+/** @param {Request} request */
+function notKept(request) {
+  const headers = { "content-type": "text/html; charset=utf-8" };
+  const words = NOT_KEPT.replace(/[&<>]/g, (sign) => `&#${sign.charCodeAt(0)};`);
+  const style = "font:1.5rem/1.5 system-ui,sans-serif;margin:2rem;max-width:40rem;color-scheme:light dark";
+  const page = `<!doctype html><meta charset="utf-8"><meta name="viewport" content="width=device-width">
+<title>${words}</title><body style="${style}"><p>${words}</p>`;
+  return new Response(request.mode === "navigate" ? page : "", { status: 503, headers });
+}
+
+/** @param {Cache} store */
+async function notFound(store) {
+  const hash = HASHES.get("404.html");
+  const page = hash && (await store.match(keyOf("404.html", hash)));
+  return page ? new Response(await page.blob(), { status: 404, headers: page.headers }) : Response.error();
+}
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+
+self.addEventListener("activate", (event) => event.waitUntil(tidy().then(() => self.clients.claim())));
 
 self.addEventListener("message", (event) => {
   const message = event.data && event.data.spares;
   if (message === "take-over") self.skipWaiting();
-  if (message === "version" && event.ports[0]) event.ports[0].postMessage({ version: VERSION, files: FILES.length });
+  if (message === "state") event.waitUntil(state().then((now) => event.source.postMessage({ spares: "state", ...now })));
   if (message === "keep-everything") event.waitUntil(keepEverything());
 });
-
-async function keepEverything() {
-  try {
-    await keepAll(FILES, (kept, all) => (kept % 10 === 0 || kept === all) && tell({ spares: "keeping", kept, all }));
-    await tell({ spares: "kept-everything", all: FILES.length });
-  } catch (error) {
-    await tell({ spares: "keeping-failed", reason: String((error && error.message) || error) });
-  }
-}
 
 self.addEventListener("fetch", (event) => {
   if (event.request.method !== "GET") return;
@@ -121,24 +190,3 @@ self.addEventListener("fetch", (event) => {
   if (path === null || path === "sw.js") return;
   event.respondWith(answer(path, event.request));
 });
-
-async function answer(path, request) {
-  const hash = HASHES.get(path);
-  if (!hash) return notFound();
-  const store = await caches.open(STORE);
-  const kept = await store.match(keyOf(path, hash));
-  if (kept) return kept;
-  try {
-    await keep(store, path, hash);
-    return (await store.match(keyOf(path, hash))) || notFound();
-  } catch (error) {
-    if (error && error.name === "QuotaExceededError") return fetch(request);
-    return new Response("", { status: 503, statusText: "Not on this tablet" });
-  }
-}
-
-async function notFound() {
-  const store = await caches.open(STORE);
-  const page = HASHES.has("404.html") && (await store.match(keyOf("404.html", HASHES.get("404.html"))));
-  return page ? new Response(await page.blob(), { status: 404, headers: page.headers }) : Response.error();
-}

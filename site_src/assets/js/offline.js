@@ -1,54 +1,70 @@
 // Keeps the catalogue on the tablet: registers the worker, tells of a newer catalogue, shows what is stored.
 //
 // Only over https or localhost; a page opened from disk is its own copy already.
-(function () {
+(function (root) {
   "use strict";
 
-  /** @typedef {{ newer: string, take: string, keeping: string, failed: string, kept: string, stored: string,
-   *   unavailable: string, fromDisk: string, keptEverything: string, notKept: string }} OfflineWords */
-
   const CHECK_EVERY_MS = 30 * 60 * 1000;
-  const rules = globalThis.sparesRules;
-  /** @type {OfflineWords | undefined} */
+  const spares = root.spares;
+  const rules = root.sparesRules;
+  /** @type {Record<string, string>} */
   const words = rules && rules.words && rules.words.offline;
+  const script = /** @type {HTMLScriptElement} */ (document.currentScript);
+  const base = new URL("../../", script.src);
+  const fromDisk = location.protocol === "file:";
+  const canKeep = !fromDisk && "serviceWorker" in navigator;
 
-  /** Put values into the {places} of a text. @param {string} text @param {Record<string, unknown>} values */
-  const filled = (text, values) => text.replace(/\{(\w+)\}/g, (whole, key) => (key in values ? String(values[key]) : whole));
+  /** @param {string} text @param {Record<string, string | number>} [facts] */
+  const say = (text, facts) => spares.filled(text, facts || {}, rules.words);
 
   /** @param {number} bytes */
   const megabytes = (bytes) => (bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0);
 
-  /** The bar that says a newer catalogue is ready; it stays until it is tapped. @param {ServiceWorker} waiting */
+  /** @param {string} reason */
+  const reasonWords = (reason) => (reason === "full" ? words.full : reason);
+
+  /** @param {string} className @param {string} text @param {() => void} pressed */
+  function button(className, text, pressed) {
+    const made = document.createElement("button");
+    made.type = "button";
+    made.className = className;
+    made.textContent = text;
+    made.addEventListener("click", pressed);
+    return made;
+  }
+
+  /** The bar that says a newer catalogue is ready; it covers nothing that cannot be scrolled free.
+   * @param {ServiceWorker} waiting */
   function tellNewer(waiting) {
-    if (!words || document.querySelector(".newer")) return;
+    const old = document.querySelector(".newer");
+    if (old) old.remove();
     const bar = document.createElement("div");
     bar.className = "newer";
     bar.setAttribute("role", "status");
     const text = document.createElement("span");
     text.textContent = words.newer;
-    const take = document.createElement("button");
-    take.type = "button";
-    take.textContent = words.take;
-    take.addEventListener("click", () => {
+    const take = button("newer__take", words.take, () => {
       take.disabled = true;
+      text.textContent = words.taking;
       waiting.postMessage({ spares: "take-over" });
     });
-    bar.append(text, take);
+    bar.append(text, take, button("newer__later", words.later, () => bar.remove()));
     document.body.append(bar);
   }
 
   /** @param {ServiceWorkerRegistration} registration */
   function watch(registration) {
-    if (registration.waiting && navigator.serviceWorker.controller) tellNewer(registration.waiting);
+    const isUpdate = () => Boolean(navigator.serviceWorker.controller);
+    if (registration.waiting && isUpdate()) tellNewer(registration.waiting);
     registration.addEventListener("updatefound", () => {
       const coming = registration.installing;
       if (!coming) return;
       coming.addEventListener("statechange", () => {
-        if (coming.state === "installed" && navigator.serviceWorker.controller) tellNewer(coming);
+        if (coming.state === "installed" && isUpdate()) tellNewer(coming);
       });
     });
     const check = () => navigator.onLine && registration.update().catch(() => undefined);
-    globalThis.addEventListener("online", check);
+    root.addEventListener("online", check);
     document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && check());
     setInterval(check, CHECK_EVERY_MS);
   }
@@ -57,7 +73,7 @@
   function reloadOnTakeOver() {
     let had = Boolean(navigator.serviceWorker.controller);
     navigator.serviceWorker.addEventListener("controllerchange", () => {
-      if (had) globalThis.location.reload();
+      if (had) location.reload();
       had = true;
     });
   }
@@ -65,52 +81,80 @@
   /** The panel on the tablet guide: what is kept, how much room it takes, and "keep everything". */
   function panel() {
     const place = document.querySelector("[data-offline-panel]");
-    if (!place || !words) return;
-    const status = document.createElement("p");
-    status.setAttribute("role", "status");
-    const say = (/** @type {string} */ text) => (status.textContent = text);
-    place.replaceChildren(status);
-    if (location.protocol === "file:") return say(words.fromDisk);
-    if (!("serviceWorker" in navigator)) return say(words.unavailable);
-    const everything = document.createElement("button");
-    everything.type = "button";
-    everything.className = "button";
-    everything.textContent = words.kept;
-    everything.addEventListener("click", async () => {
-      if (navigator.storage && navigator.storage.persist) await navigator.storage.persist();
-      const worker = (await navigator.serviceWorker.ready).active;
-      if (worker) worker.postMessage({ spares: "keep-everything" });
+    if (!place) return;
+    const line = document.createElement("p");
+    const more = document.createElement("p");
+    line.setAttribute("role", "status");
+    place.replaceChildren(line, more);
+    if (!canKeep) {
+      line.textContent = fromDisk ? words.from_disk : words.unavailable;
+      return;
+    }
+    line.textContent = words.not_yet;
+    const everything = button("button", words.everything, async () => {
+      everything.disabled = true;
+      await askToLast();
+      await ask("keep-everything");
     });
+    everything.hidden = true;
     place.append(everything);
-    const showStored = async () => {
-      const estimate = navigator.storage && (await navigator.storage.estimate());
-      if (!estimate) return;
-      const values = { used: megabytes(estimate.usage || 0), room: megabytes(estimate.quota || 0) };
-      say(filled(navigator.serviceWorker.controller ? words.stored : words.notKept, values));
-    };
     navigator.serviceWorker.addEventListener("message", ({ data }) => {
-      if (!data || !data.spares) return;
-      if (data.spares === "keeping") say(filled(words.keeping, data));
-      if (data.spares === "kept-everything") showStored().then(() => status.append(" " + words.keptEverything));
-      if (data.spares === "keeping-failed" || data.spares === "update-failed") say(filled(words.failed, data));
+      const told = data && data.spares;
+      if (told === "keeping") line.textContent = say(words.keeping, data);
+      if (told === "update-failed") line.textContent = say(words.failed, { reason: reasonWords(data.reason) });
+      if (told === "keeping-failed") {
+        line.textContent = say(words.keep_failed, { reason: reasonWords(data.reason) });
+        everything.disabled = false;
+      }
+      if (told === "state" || told === "kept-everything") {
+        const facts = { kept: data.kept, all: data.all, kept_mb: megabytes(data.keptBytes), all_mb: megabytes(data.allBytes) };
+        const isWhole = data.kept === data.all;
+        line.textContent = say(isWhole ? words.whole : words.kept, facts);
+        everything.hidden = isWhole;
+      }
     });
-    navigator.serviceWorker.ready.then(showStored);
-    showStored();
+    ask("state");
+    showRoom(more);
+  }
+
+  /** @param {HTMLElement} place */
+  async function showRoom(place) {
+    if (!navigator.storage || !navigator.storage.estimate) return;
+    const room = (await navigator.storage.estimate()).quota;
+    const lasts = navigator.storage.persisted ? await navigator.storage.persisted() : false;
+    const lasting = lasts ? words.lasting : words.not_lasting;
+    place.textContent = room ? `${say(words.room, { room_mb: megabytes(room) })} ${lasting}` : lasting;
+  }
+
+  /** Ask the browser not to clear the copy by itself; it may refuse, and the panel says so. */
+  async function askToLast() {
+    if (navigator.storage && navigator.storage.persist) await navigator.storage.persist().catch(() => false);
+  }
+
+  /** @param {string} what */
+  async function ask(what) {
+    const { active } = await navigator.serviceWorker.ready;
+    if (active) active.postMessage({ spares: what });
+  }
+
+  /** From disk a browser refuses a manifest with an error, so it is named only where it can be read. */
+  function nameManifest() {
+    const link = document.createElement("link");
+    link.rel = "manifest";
+    link.href = new URL("manifest.webmanifest", base).href;
+    document.head.append(link);
   }
 
   async function start() {
     panel();
-    if (location.protocol === "file:" || !("serviceWorker" in navigator) || !rules) return;
-    const here = document.currentScript || document.querySelector("script[src*='assets/js/offline.js']");
-    const base = new URL("../../", /** @type {HTMLScriptElement} */ (here).src);
+    if (!fromDisk) nameManifest();
+    if (!canKeep) return;
     reloadOnTakeOver();
-    const registration = await navigator.serviceWorker.register(new URL("sw.js", base), {
-      scope: base.pathname,
-      updateViaCache: "none",
-    });
+    const worker = new URL("sw.js", base);
+    const registration = await navigator.serviceWorker.register(worker, { scope: base.pathname, updateViaCache: "none" });
     watch(registration);
-    if (navigator.storage && navigator.storage.persist) navigator.storage.persist().catch(() => undefined);
+    if (matchMedia("(display-mode: standalone)").matches) await askToLast();
   }
 
-  start().catch(() => undefined);
-})();
+  if (words) start().catch((reason) => console.warn("spares: no copy is kept on this tablet.", reason));
+})(/** @type {any} */ (globalThis));

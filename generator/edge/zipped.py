@@ -1,0 +1,43 @@
+"""A built site as one zip file that opens from a stick: the same site gives the same bytes."""
+
+import os
+import zipfile
+from contextlib import suppress
+from pathlib import Path
+
+from generator.edge.refusals import disk_refusal
+
+# The first moment that a zip file can tell (APPNOTE 4.4.6: MS-DOS date), so that no clock stands in it.
+_NO_TIME = (1980, 1, 1, 0, 0, 0)
+_PLAIN_FILE = 0o100644 << 16
+_ON_UNIX = 3
+# Deflating what is compressed already takes time and saves nothing.
+_COMPRESSED = (".webp", ".png", ".jpg", ".jpeg", ".gz", ".zip", ".3mf", ".pdf", ".woff2")
+
+
+def zipped(site: Path, target: Path) -> int:
+    """Write the folder `site` to the file `target`, inside a folder of the zip's name; returns its size in bytes.
+
+    The file is there whole or not at all. Raises Refusal where the disk does not allow it.
+    """
+    fresh = target.with_name(f".{target.name}.new-{os.getpid()}")
+    try:
+        with zipfile.ZipFile(fresh, "w") as archive:
+            for file in sorted(site.rglob("*"), key=lambda each: each.relative_to(site).as_posix()):
+                if file.is_file():
+                    archive.writestr(_entry(target.stem, file.relative_to(site)), file.read_bytes())
+        size = fresh.stat().st_size
+        fresh.replace(target)
+    except OSError as error:
+        raise disk_refusal(error, f"writing {target}") from error
+    finally:
+        with suppress(OSError):
+            fresh.unlink(missing_ok=True)
+    return size
+
+
+def _entry(folder: str, file: Path) -> zipfile.ZipInfo:
+    entry = zipfile.ZipInfo(f"{folder}/{file.as_posix()}", _NO_TIME)
+    entry.compress_type = zipfile.ZIP_STORED if file.suffix.lower() in _COMPRESSED else zipfile.ZIP_DEFLATED
+    entry.external_attr, entry.create_system = _PLAIN_FILE, _ON_UNIX
+    return entry
