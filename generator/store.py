@@ -17,8 +17,8 @@ Key = str
 """64 hexadecimal digits."""
 
 # What stands between the bytes of a mesh and its facts and pictures, besides our own code.
-_LIBRARIES: Final = ("numpy", "scipy", "pillow", "cascadio")
-_CODE: Final = ("geometry/**/*.py", "reading/meshes/**/*.py", "workbench.py")
+_LIBRARIES: Final = ("numpy", "scipy", "pillow", "cascadio", "trimesh")
+_CODE: Final = ("geometry/**/*.py", "reading/meshes/**/*.py", "workbench.py", "second_opinion.py")
 _SUMS: Final = "sums.sha256"
 _ABANDONED_S: Final = 3600.0
 _README: Final = "README.txt"

@@ -58,9 +58,13 @@ def _measured_and_drawn(content: bytes, order: Order) -> dict[str, bytes]:
     from generator.geometry.measure import mesh_facts  # noqa: PLC0415
     from generator.reading.meshes.load import mesh_from_bytes  # noqa: PLC0415
 
+    from generator.second_opinion import check_second_opinion  # noqa: PLC0415
+
     loaded = mesh_from_bytes(content, order.path.suffix, order.units)
+    facts = mesh_facts(loaded.mesh)
+    check_second_opinion(loaded.mesh, facts)
     told = {
-        "facts": mesh_facts(loaded.mesh).to_json(),
+        "facts": facts.to_json(),
         "format": loaded.format.value,
         "units": loaded.units.value,
         "unit_source": loaded.unit_source.value,
