@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.pages.notes import cleaned
+from generator.pages.notes import _through_markdown, cleaned, plain_list
 from tests.pages.test_marks import read
 
 LINKS = {
@@ -92,3 +92,21 @@ def test_any_text_gives_only_kept_tags_and_no_blank_line(text: str) -> None:
     html = str(cleaned(text, LINKS))
     assert set(read(html).tags) <= KEPT
     assert "\n\n" not in html
+
+
+SENTENCE = st.text(st.sampled_from("aé1.-:,;()/'\"°= **"), max_size=20).map(lambda text: f"A{text}")
+
+
+@pytest.mark.parametrize("sign", ["- ", "{n}. "])
+@given(sentences=st.lists(SENTENCE, min_size=1, max_size=4))
+def test_the_short_way_of_a_plain_list_gives_what_the_long_way_gives(sign: str, sentences: list[str]) -> None:
+    text = "\n".join(sign.format(n=n) + sentence for n, sentence in enumerate(sentences, 1))
+    short = plain_list(text)
+    assert short is None or short == _through_markdown(text, {})
+
+
+def test_the_usual_note_goes_the_short_way() -> None:
+    assert plain_list("1. Set the **left** cap, then turn it.\n2. Hand-tight.") is not None
+    assert plain_list("- see [x](y)") is None
+    assert plain_list("- a\n\n- b") is None
+    assert plain_list("3. A\n4. B") is None
