@@ -120,7 +120,8 @@ def _said(kind: type[BaseModel], detail: ErrorDetails, path: Path, name: str) ->
         return f"{name} has no 'what'", "say what happened, such as 'what: prototype printed'"
     if what == "value_error":
         says, _, fix = str(context["error"]).partition("; ")
-        return f"{name} {_shown(given)} {says}" if isinstance(given, str) else f"{name} {says}", fix
+        is_plain = isinstance(given, str | int | float)
+        return f"{name} {_shown(given)} {says}" if is_plain else f"{name} {says}", fix
     if what == "string_pattern_mismatch":
         return f"{name} is {_shown(given)}, which has not the right form", _form(context["pattern"])
     simple = _SIMPLE.get(what)

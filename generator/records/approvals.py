@@ -1,12 +1,11 @@
 """The approval record: an append-only list of dated events, and the screening of the change."""
 
-from datetime import date
 from enum import StrEnum
 from typing import Annotated, Literal
 
 from pydantic import Field
 
-from generator.records.base import Id, Line, PartNumber, Record, Revision, Sha256, Text
+from generator.records.base import Day, Id, Line, PartNumber, Record, Revision, Sha256, Text
 from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
 
@@ -27,7 +26,7 @@ class Scope(Record):
 
 
 class _Event(Record):
-    on: date
+    on: Day
     by: Id
     """Role that did it or signed it."""
     reference: Line | None = None
@@ -85,7 +84,7 @@ class Approved(_Event):
 
     what: Literal["approved"]
     scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
-    valid_until: date | None = None
+    valid_until: Day | None = None
     """Last day of the approval. Left out only with `open_ended: true`."""
     open_ended: bool = False
     """True where the approval itself says that it has no end."""
@@ -105,14 +104,14 @@ class ApprovalRefused(_Event):
 class ConditionAdded(_Event):
     what: Literal["condition added"]
     condition: Line
-    approved_on: date | None = None
+    approved_on: Day | None = None
     """Day of the approval that it speaks of; left out, it is set on everything that stands."""
 
 
 class ConditionLifted(_Event):
     what: Literal["condition lifted"]
     condition: Line
-    approved_on: date | None = None
+    approved_on: Day | None = None
     """Day of the approval that it speaks of; needed only where several stand."""
 
 
@@ -121,7 +120,7 @@ class TrialOpened(_Event):
 
     what: Literal["trial opened"]
     scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
-    valid_until: date
+    valid_until: Day
     conditions: tuple[Line, ...] = ()
     revision: Revision
     approved_as: Text
@@ -135,8 +134,8 @@ class TrialClosed(_Event):
 
 class Renewed(_Event):
     what: Literal["renewed"]
-    valid_until: date
-    approved_on: date | None = None
+    valid_until: Day
+    approved_on: Day | None = None
     """Day of the approval that it speaks of; needed only where several stand."""
 
 
@@ -197,7 +196,7 @@ class ScreeningAnswer(Record):
 
     answer: Text
     by: Id
-    on: date
+    on: Day
 
 
 class IdenticalFunction(Record):
@@ -206,7 +205,7 @@ class IdenticalFunction(Record):
     answer: Answer
     reason: Text
     by: Id
-    on: date
+    on: Day
 
 
 class ChangeCase(Record):
@@ -215,7 +214,7 @@ class ChangeCase(Record):
     case: Literal["a", "b", "c", "d"]
     reason: Text
     by: Id
-    on: date
+    on: Day
 
 
 class Screening(Record):
@@ -238,7 +237,7 @@ class Screening(Record):
     judged_significant: Answer | None = None
     """The proposer's own judgement; the tool never fills this in."""
     judged_by: Id | None = None
-    judged_on: date | None = None
+    judged_on: Day | None = None
 
 
 class Approval(Record):

@@ -1,9 +1,11 @@
 """The strict base of every record and the kinds of text it may hold."""
 
+import re
 import unicodedata
+from datetime import date
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 
 # These turn the reading direction round unseen, so that a name could show other than it is.
 DIRECTION_CONTROLS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
@@ -59,6 +61,19 @@ def each_once(key: str) -> AfterValidator:
     return AfterValidator(check)
 
 
+def _day_as_written(written: object) -> object:
+    if isinstance(written, date):
+        return written
+    try:
+        if isinstance(written, str) and re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", written):
+            return date.fromisoformat(written)
+    except ValueError:
+        pass
+    raise ValueError("is not a day that exists; write the day as year-month-day, such as 2026-03-09")
+
+
+Day = Annotated[date, BeforeValidator(_day_as_written)]
+"""A day as ISO 8601 writes it. (The date of the record library would also read digits as seconds since 1970.)"""
 Text = Annotated[str, Field(min_length=1, max_length=4000), AfterValidator(_without_controls)]
 Line = Annotated[
     str, Field(min_length=1, max_length=200), AfterValidator(_without_controls), AfterValidator(_one_line)

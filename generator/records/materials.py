@@ -1,12 +1,11 @@
 """The materials: what they weigh, what they are certified for, and how they did in fire tests."""
 
-from datetime import date
 from enum import StrEnum
 from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Line, Name, NotNegative, Positive, Record, RelativeFile, Sha256
+from generator.records.base import Day, Line, Name, NotNegative, Positive, Record, RelativeFile, Sha256
 from generator.records.makers import Process
 
 
@@ -35,8 +34,8 @@ class Certificate(Record):
 
     type: InspectionDocument
     reference: Line
-    issued_on: date
-    valid_until: date | None = None
+    issued_on: Day
+    valid_until: Day | None = None
     """Left out where the certificate names no end, as one of a single delivery does not."""
     file: RelativeFile
     sha256: Sha256
@@ -52,8 +51,8 @@ class FireTest(Record):
     """The highest hazard level that the report says is met."""
     report: Line
     laboratory: Name
-    tested_on: date
-    valid_until: date | None = None
+    tested_on: Day
+    valid_until: Day | None = None
     """Last day that the report is accepted. Left out only with `open_ended: true`."""
     open_ended: bool = False
     """True where whoever accepts the report has said that it has no end."""
