@@ -1,6 +1,5 @@
 """A part: what it is, what it replaces, where it fits, what it is made of and how it is checked."""
 
-from datetime import date
 from enum import StrEnum
 from typing import Annotated
 
@@ -8,6 +7,7 @@ from pydantic import Field
 
 from generator.records.base import (
     Count,
+    Day,
     Id,
     Line,
     Name,
@@ -98,7 +98,7 @@ class FireExemption(Record):
 
     reference: Line
     by: Id
-    on: date
+    on: Day
     evidence: Evidence
 
 

@@ -100,12 +100,12 @@ class _Case:
         text = part_text(self.part, self.catalogue, self.folder)
         for permit in permits:
             changed = {change.what for change in bound_by(permit, text).changes}
-            if "revision" not in changed or "number" in changed:
+            revision = permit.event.revision
+            if revision == self.part.revision or "revision" not in changed or "number" in changed:
                 continue
             then = basis_then(from_record(permit.event.approved_as), now, self.catalogue)
             own: dict[str, FactValue] = {"same_as_approved": "yes", "changed": ()}
             facts = self.common_facts(fit, then) | self.permit_facts(permit, then) | own
-            revision = permit.event.revision
             yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, (facts,), revision)
 
     def common_facts(self, fit: Fit, basis: Basis) -> dict[str, FactValue]:
