@@ -1,0 +1,131 @@
+"""Builds one part with any history in memory, and asks the package's rules for its verdicts."""
+
+import json
+from dataclasses import replace
+from datetime import date
+from functools import cache
+
+from generator.reading.catalogue import read_catalogue
+from generator.records.approvals import Approval
+from generator.records.catalogue import Catalogue, KeptFile, PartFolder
+from generator.records.fleets import as_ranges, vehicles_in
+from generator.records.parts import Fit, Part, SafetyRole
+from generator.records.problems import Where
+from generator.rules.fingerprint import canonical_text, fingerprint
+from generator.rules.fitness import Copy
+from generator.sheets import Sheet, sheet
+from tests.fixtures.tiny import DEPOT, KNOB
+
+FITS = (
+    Fit(fleet="A1", place="cab", per_vehicle=2),
+    Fit(fleet="A1", vehicles=("11-12",), place="door", per_vehicle=1),
+    Fit(fleet="B2", place="bogie", per_vehicle=1),
+)
+EVIDENCE = {"file": "documents/approval-letter.txt", "sha256": "0" * 64}
+GROUND = tuple(
+    (fleet, place, vehicle)
+    for fleet, places, vehicles in (
+        ("A1", ("cab", "door"), (11, 12, 13, 14)),
+        ("B2", ("cab", "bogie"), (21, 22)),
+    )
+    for place in places
+    for vehicle in vehicles
+)
+
+
+@cache
+def tiny() -> Catalogue:
+    return read_catalogue(DEPOT)
+
+
+@cache
+def knob(safety: bool = False) -> Part:
+    folder = tiny().folder(KNOB)
+    assert folder is not None
+    assert folder.part is not None
+    role = SafetyRole.SAFETY if safety else SafetyRole.NONE
+    return folder.part.model_copy(update={"fits": FITS, "safety_role": role})
+
+
+@cache
+def text_of(bound: tuple[str, str, str], safety: bool = False) -> str:
+    """The canonical text of the triple (number, revision, mesh) of the second judge."""
+    number, revision, mesh = bound
+    part = knob(safety).model_copy(update={"number": number, "revision": revision})
+    return canonical_text(part, tiny().materials["petg"], tiny().makers.values(), _sha256(mesh))
+
+
+def _sha256(mesh: str) -> str:
+    return (mesh.encode().hex() * 64)[:64]
+
+
+def as_record(event: dict, safety: bool = False) -> dict:
+    """A plain event of the second judge as it stands in approval.yml."""
+    record = {key: value for key, value in event.items() if key not in ("bound", "evidence", "scope", "id")}
+    record["evidence"] = [EVIDENCE] if event.get("evidence") else []
+    if "scope" in event:
+        record["scope"] = [
+            one | {"vehicles": as_ranges(one["vehicles"])} if one.get("vehicles") else one
+            for one in event["scope"]
+        ]
+    if "bound" in event:
+        text = text_of(event["bound"], safety)
+        record |= {"approved_as": text, "fingerprint": fingerprint(text)}
+    return record
+
+
+def approval(case: dict) -> Approval:
+    content = {
+        "route": case["route"],
+        "events": [as_record(event, case["safety"]) for event in case["events"]],
+    }
+    if case["waiver"]:
+        content["waiver"] = {"reason": "No safety function.", "by": "keeper", "reference": "W-1"}
+    return Approval.model_validate_json(json.dumps(content, default=str))
+
+
+def with_days(certificate_until: date | None, fire_until: date | None) -> Catalogue:
+    """The tiny catalogue whose certificate and fire report end on these days; None: there is none."""
+    petg = tiny().materials["petg"]
+    one, test = petg.certificates[0], petg.fire_tests[0]
+    material = petg.model_copy(
+        update={
+            "certificates": (one.model_copy(update={"valid_until": certificate_until}),)
+            if certificate_until
+            else (),
+            "fire_tests": (test.model_copy(update={"valid_until": fire_until}),) if fire_until else (),
+        }
+    )
+    return replace(tiny(), materials={**tiny().materials, "petg": material})
+
+
+def sheet_of(case: dict) -> Sheet:
+    """The package's judgement of a case of the second judge."""
+    number, revision, mesh = case["now"]
+    record = approval(case)
+    folder = PartFolder(
+        folder="parts/EX-0001-lid-knob",
+        number=number,
+        part=knob(case["safety"]).model_copy(update={"number": number, "revision": revision}),
+        approval=record,
+        fitting=None,
+        mesh=KeptFile(path="parts/EX-0001-lid-knob/model.stl", size_bytes=84, sha256=_sha256(mesh)),
+        documents=(),
+        photos=(),
+        event_places=tuple(Where("approval.yml", i + 1) for i in range(len(record.events))),
+        problems=(),
+    )
+    catalogue = with_days(case["certificate_until"], case["fire_until"])
+    return sheet(folder, None, catalogue, Copy(case["built_on"], case["max_age"]))
+
+
+def verdicts(judged: Sheet, day: date) -> dict[tuple[str, str, int, str | None], str]:
+    """The verdict for each fleet, place, vehicle and label; the best where several grounds speak."""
+    found: dict[tuple[str, str, int, str | None], str] = {}
+    order = ("fit", "ask", "no")
+    for ground in judged.grounds:
+        key = ground.on(day).verdict.key
+        for vehicle in vehicles_in(ground.vehicles):
+            where = (ground.fleet, ground.place, vehicle, ground.label_revision)
+            found[where] = min(key, found.get(where, "no"), key=order.index)
+    return found

@@ -1,0 +1,246 @@
+"""A second judge, deliberately simple: a truth table over plain events, written from the rules as people say them.
+
+It imports nothing of the package. Events are dictionaries as they stand in approval.yml, days are dates; what a
+permit binds is `bound`, a triple (number, revision, everything else); `id` is an event's place in the list. Verdicts are the words "fit", "ask", "no".
+"""
+
+from datetime import date, timedelta
+
+# An event of the left kind counts until one of the right kinds comes.
+CUT = {
+    "prototype printed": {"design started"},
+    "sent for customer acceptance": {"design started", "prototype printed", "customer acceptance refused"},
+    "customer acceptance given": {"design started", "prototype printed", "customer acceptance refused"},
+    "documents complete": {"design started", "prototype printed", "customer acceptance refused"},
+    "sent to technical review": {
+        "design started",
+        "prototype printed",
+        "customer acceptance refused",
+        "documents complete",
+        "approval refused",
+    },
+    "question asked": {
+        "design started",
+        "prototype printed",
+        "customer acceptance refused",
+        "question answered",
+        "approved",
+        "approval refused",
+    },
+    "approved": set(),
+    "trial opened": set(),
+}
+CUT["sent to the authority"] = CUT["sent to technical review"]
+ENDS_ALL = {"withdrawn", "superseded"}  # these cut everything but the prototype
+
+# What must stand before an event: of each group one.
+BEFORE = {
+    "sent for customer acceptance": [{"prototype printed"}],
+    "trial opened": [{"prototype printed"}],
+    "customer acceptance given": [{"prototype printed"}],
+    "customer acceptance refused": [{"prototype printed"}],
+    "documents complete": [{"customer acceptance given"}],
+    "sent to technical review": [{"documents complete"}],
+    "sent to the authority": [{"documents complete"}],
+    "question asked": [{"sent to technical review", "sent to the authority"}],
+    "question answered": [{"question asked"}],
+    "withdrawn": [{"approved", "trial opened"}],
+    "trial closed": [{"trial opened"}],
+}
+REVIEW = {"customer": "sent to technical review", "authority": "sent to the authority"}
+MAKING = {"design started", "prototype printed", "documents complete"}
+GRANTING = {"customer acceptance given", "approved", "trial opened", "renewed", "condition lifted"}
+REFUSING = {
+    "customer acceptance refused": {"prototype printed", "design started", "sent for customer acceptance"},
+    "approval refused": {"sent to technical review", "sent to the authority"},
+}
+
+
+def stands(before, kind):
+    """Whether an event of `kind` has happened and nothing has cut it off since."""
+    for event in reversed(before):
+        if event["what"] == kind:
+            return True
+        if event["what"] in CUT[kind] or (event["what"] in ENDS_ALL and kind != "prototype printed"):
+            return False
+    return False
+
+
+def speaks(scope, fleet, place, vehicle):
+    return any(
+        one["fleet"] == fleet
+        and vehicle in (one.get("vehicles") or [vehicle])
+        and place in (one.get("places") or [place])
+        for one in scope
+    )
+
+
+def share(a, b, ground):
+    """Whether two scopes speak of the same vehicle somewhere among all that exist."""
+    return any(speaks(a, *where) and speaks(b, *where) for where in ground)
+
+
+def permits(events, ground):
+    """The permits that stand after the events, each with its end, conditions and evidence as changed since."""
+    standing = []
+    for event in events:
+        what = event["what"]
+        if what in ("approved", "trial opened"):
+            standing.append(
+                {
+                    **event,
+                    "is_trial": what == "trial opened",
+                    "end": event.get("valid_until"),
+                    "set": list(event.get("conditions", [])),
+                    "proven": event["evidence"],
+                }
+            )
+        elif what == "withdrawn":
+            standing = []
+        elif what in ("trial closed", "customer acceptance refused", "approval refused"):
+            standing = [permit for permit in standing if not permit["is_trial"]]
+        elif what == "renewed":
+            meant = renewed(standing, event, ground)
+            if len(meant) == 1:
+                meant[0]["end"] = event["valid_until"]
+                meant[0]["proven"] = meant[0]["proven"] and event["evidence"]
+        elif what == "condition added":
+            for permit in of_day(standing, event):
+                permit["set"].append(event["condition"])
+        elif what == "condition lifted":
+            for permit in of_day(standing, event):
+                if event["condition"] in permit["set"]:
+                    permit["set"].remove(event["condition"])
+                    permit["proven"] = permit["proven"] and event["evidence"]
+    return standing
+
+
+def of_day(standing, event):
+    return [permit for permit in standing if event.get("approved_on") in (None, permit["on"])]
+
+
+def renewed(standing, event, ground):
+    approvals = [permit for permit in standing if not permit["is_trial"]]
+    if event.get("approved_on"):
+        return of_day(approvals, event)
+    return [
+        permit
+        for permit in approvals
+        if permit is approvals[-1]
+        or (
+            permit["revision"] == approvals[-1]["revision"]
+            and not share(permit["scope"], approvals[-1]["scope"], ground)
+        )
+    ]
+
+
+def impossible(events, route, today, ground):
+    """Whether the events cannot have happened in this order, or cannot be told apart."""
+    return any(
+        event["on"] > today
+        or any(event["on"] < earlier["on"] for earlier in events[:i])
+        or speaks_against(event, events[:i], route, ground)
+        for i, event in enumerate(events)
+    )
+
+
+def speaks_against(event, before, route, ground):
+    what = event["what"]
+    standing = permits(before, ground)
+    approvals = [permit for permit in standing if not permit["is_trial"]]
+    since = []
+    for earlier in before:
+        since = [] if earlier["what"] == "approved" else [*since, earlier["what"]]
+    groups = list(BEFORE.get(what, []))
+    if what in ("approved", "approval refused"):
+        groups += [{"customer acceptance given"}, {"documents complete"}, {REVIEW[route]}]
+    against = [not any(stands(before, kind) for kind in group) for group in groups]
+    against.append(what == "sent to the authority" and route == "customer")
+    against.append(what in GRANTING and any(e["what"] in MAKING and e["by"] == event["by"] for e in before))
+    against.append(what in REFUSING and stands(before, "approved") and not REFUSING[what].intersection(since))
+    if what in ("approved", "trial opened"):
+        end = event.get("valid_until")
+        against.append(end is not None and end < event["on"])
+        against.append(event["revision"] != event["bound"][1])
+        against.append(
+            any(
+                earlier.get("revision") == event["revision"] and earlier.get("bound") != event["bound"]
+                for earlier in before
+            )
+        )
+    if what == "approved":
+        against.append(stands(before, "question asked"))
+        against.append((event.get("valid_until") is None) != bool(event.get("open_ended")))
+        against.append(
+            any(
+                permit["revision"] == event["revision"]
+                and (permit["end"] is None or permit["end"] >= event["on"])
+                and share(permit["scope"], event["scope"], ground)
+                for permit in approvals
+            )
+        )
+    if what == "trial opened":
+        against.append(not all(one.get("vehicles") for one in event["scope"]))
+    if what == "renewed":
+        against.append(not approvals or len(renewed(standing, event, ground)) != 1)
+        against.append(event["valid_until"] <= event["on"])
+    if what == "condition added":
+        against.append(not of_day(standing, event))
+    if what == "condition lifted":
+        held = [permit for permit in of_day(standing, event) if event["condition"] in permit["set"]]
+        own = any(event["condition"] in permit.get("conditions", []) for permit in held)
+        against.append(not held or (len(held) > 1 and own))
+    return any(against)
+
+
+def ended(events, day):
+    """Whether the part is withdrawn or superseded by that day and was not approved again since.
+
+    A day before the event is a clock that runs behind the build: there "ask" is careful enough.
+    """
+    last = [event for event in events if event["what"] in {"approved", *ENDS_ALL}]
+    since = [
+        event for event in last if not any(e["what"] == "approved" and e["id"] > event["id"] for e in last)
+    ]
+    return any(event["what"] in ENDS_ALL and event["on"] <= day for event in since)
+
+
+def verdict(case, where, day, label=None):
+    """`where` = (fleet, place, vehicle). `label`: of stock that carries the label of an earlier revision."""
+    events, ground, built = case["events"], case["ground"], case["built_on"]
+    if case["mistake"] or impossible(events, case["route"], built, ground) or ended(events, day):
+        return "no"
+    speaking = [permit for permit in permits(events, ground) if speaks(permit["scope"], *where)]
+    answers = [
+        one(case, permit, day, label)
+        for i, permit in enumerate(speaking)
+        if not any(
+            later["what"] == "approved" and later["revision"] == permit["revision"]
+            for later in speaking[i + 1 :]
+        )
+    ]
+    return min(answers, key=["fit", "ask", "no"].index, default="no")
+
+
+def one(case, permit, day, label):
+    """The truth table of one permit: any row of the first block is "no", any of the second is "ask"."""
+    until = date.max if permit.get("open_ended") and permit["end"] is None else permit["end"]
+    before = case["events"][: permit["id"]]
+    by_authority = case["route"] == "authority" and stands(before, "sent to the authority")
+    table_no = [
+        permit["bound"] != case["now"] if label is None else permit["revision"] != label,
+        label is not None and (label == case["now"][1] or permit["bound"][0] != case["now"][0]),
+        not permit["proven"],
+        day < permit["on"],
+        until is None or day > until,
+        case["safety"] and not by_authority and not case["waiver"],
+        case["certificate_until"] is None or day > case["certificate_until"],
+        case["fire_until"] is None or day > case["fire_until"],
+    ]
+    table_ask = [
+        case["safety"] and not (by_authority and not permit["is_trial"]),
+        bool(permit["set"]),
+        day < case["built_on"],
+        day > case["built_on"] + timedelta(days=case["max_age"]),
+    ]
+    return "no" if any(table_no) else "ask" if any(table_ask) else "fit"

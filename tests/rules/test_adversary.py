@@ -1,0 +1,311 @@
+"""Ways in which "Fit it" could be had wrongly, each tried once and by name."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from tests.rules.cases import GROUND, sheet_of, verdicts
+
+DAY = date(2026, 11, 25)
+NOW = ("EX-0001", "A", "m")
+ALL = [{"fleet": "A1"}]
+CAB_11, CAB_12, CAB_13 = ("A1", "cab", 11, None), ("A1", "cab", 12, None), ("A1", "cab", 13, None)
+BOGIE = ("B2", "bogie", 21, None)
+
+
+def case(*events, **other):
+    """A case whose events are spread over the year, the last a month ago unless they say their day."""
+    dated = []
+    for i, (what, by, details) in enumerate(events):
+        day = DAY - timedelta(days=30 + 10 * (len(events) - i))
+        dated.append({"what": what, "by": by, "on": day, "evidence": True, "id": i, **details})
+    base = {
+        "route": "customer", "safety": False, "waiver": False, "certificate_until": date(2028, 1, 1),
+        "fire_until": date(2028, 1, 1), "max_age": 30, "now": NOW, "mistake": False, "ground": GROUND, "built_on": DAY,
+    }  # fmt: skip
+    return base | {"events": dated} | other
+
+
+def said(*events, day=DAY, **other):
+    return verdicts(sheet_of(case(*events, **other)), day)
+
+
+def event(what, by="keeper", **details):
+    return (what, by, details)
+
+
+def grant(scope=ALL, what="approved", by="reviewer", bound=NOW, until=date(2027, 6, 30), **details):
+    details = {"revision": bound[1], "bound": bound, "scope": scope, **details}
+    return (what, by, details | ({"valid_until": until} if until else {}))
+
+
+def trial(vehicles, **details):
+    return grant([{"fleet": "A1", "vehicles": vehicles}], what="trial opened", by="keeper", **details)
+
+
+PRINTED = event("prototype printed", "specialist")
+GIVEN = event("customer acceptance given")
+COMPLETE = event("documents complete", "specialist")
+SENT = event("sent to technical review", "specialist")
+TO_AUTHORITY = event("sent to the authority")
+WAY = (PRINTED, GIVEN, COMPLETE, SENT)
+AUTHORITY_WAY = (*WAY, TO_AUTHORITY)
+WITHDRAWN = event("withdrawn", reason="cracks")
+LAST_DAY = grant()[2]["valid_until"]
+
+
+def test_the_honest_way_may_be_fitted():
+    found = said(*WAY, grant())
+    assert found[CAB_11] == "fit"
+    assert found[BOGIE] == "no"
+
+
+@pytest.mark.parametrize("missing", range(4))
+def test_a_step_left_out(missing):
+    way = WAY[:missing] + WAY[missing + 1 :]
+    assert said(*way, grant())[CAB_11] == "no"
+
+
+def test_renewed_after_withdrawal():
+    assert (
+        said(*WAY, grant(), WITHDRAWN, event("renewed", "reviewer", valid_until=date(2029, 1, 1)))[CAB_11]
+        == "no"
+    )
+
+
+def test_approved_again_after_withdrawal_without_a_new_way():
+    assert said(*WAY, grant(), WITHDRAWN, grant())[CAB_11] == "no"
+    assert said(*WAY, grant(), WITHDRAWN, SENT, grant())[CAB_11] == "no"
+    assert said(*WAY, grant(), WITHDRAWN, GIVEN, COMPLETE, SENT, grant())[CAB_11] == "fit"
+
+
+def test_withdrawn_stock_is_not_freed_by_a_new_approval_of_another_mesh_under_its_revision():
+    other = ("EX-0001", "A", "n")
+    found = said(*WAY, grant(), WITHDRAWN, GIVEN, COMPLETE, SENT, grant(bound=other), now=other)
+    assert found[CAB_11] == "no"
+
+
+def test_another_revision_with_the_same_mesh():
+    found = said(*WAY, grant(), now=("EX-0001", "B", "m"))
+    assert found[CAB_11] == "no"
+    assert found["A1", "cab", 11, "A"] == "fit"  # stock with the label of revision A keeps its own verdict
+
+
+def test_another_mesh_under_the_same_revision_has_no_label_of_its_own():
+    found = said(*WAY, grant(), now=("EX-0001", "A", "n"))
+    assert set(found.values()) == {"no"}
+    assert {label for *_, label in found} == {None}
+
+
+def test_an_approval_text_of_another_part():
+    found = said(*WAY, grant(bound=("EX-0002", "A", "m")))
+    assert found[CAB_11] == "no"
+    found = said(*WAY, grant(bound=("EX-0002", "A", "m")), now=("EX-0001", "B", "m"))
+    assert {label for *_, label in found} == {None}
+
+
+@pytest.mark.parametrize(
+    "after", [event("renewed", "reviewer", valid_until=date(2029, 1, 1)), grant(), trial([11])]
+)
+def test_superseded_is_not_undone_by_what_comes_after(after):
+    gone = event("superseded", superseded_by="EX-0002")
+    assert said(*WAY, grant(), gone, after)[CAB_11] == "no"
+
+
+def test_a_trial_ends_with_the_refusal():
+    refused = event("customer acceptance refused", reason="too soft")
+    assert said(PRINTED, trial([11]))[CAB_11] == "fit"
+    assert said(PRINTED, trial([11]), refused)[CAB_11] == "no"
+    assert said(*WAY, trial([11]), event("approval refused", "reviewer", reason="no"))[CAB_11] == "no"
+
+
+def test_a_trial_speaks_only_of_its_vehicles_until_its_day():
+    opened = trial([11, 12], until=DAY + timedelta(days=5))
+    found = said(PRINTED, opened)
+    assert (found[CAB_11], found[CAB_12], found[CAB_13]) == ("fit", "fit", "no")
+    days = {n: said(PRINTED, opened, day=DAY + timedelta(days=n))[CAB_11] for n in (5, 6)}
+    assert days == {5: "fit", 6: "no"}
+
+
+def test_a_trial_without_vehicles_is_no_trial():
+    assert set(said(PRINTED, grant(ALL, what="trial opened", by="keeper")).values()) == {"no"}
+    mixed = [{"fleet": "A1", "vehicles": [11]}, {"fleet": "B2"}]
+    assert set(said(PRINTED, grant(mixed, what="trial opened", by="keeper")).values()) == {"no"}
+
+
+def test_a_trial_closed_and_an_approval_lapsed():
+    lapsed = grant(until=DAY - timedelta(days=1))
+    found = said(PRINTED, trial([11]), GIVEN, COMPLETE, SENT, lapsed, event("trial closed", reason="over"))
+    assert found[CAB_11] == "no"
+
+
+def test_a_lenient_trial_does_not_hide_the_condition_of_the_approval():
+    way = (PRINTED, trial([11]), GIVEN, COMPLETE, SENT)
+    found = said(*way, grant(conditions=["Check every month."]))
+    assert (found[CAB_11], found[CAB_12]) == ("ask", "ask")
+
+
+def test_a_condition_reaches_everything_that_stands():
+    added = event("condition added", "reviewer", condition="Not in winter.")
+    one, two = grant([{"fleet": "A1", "vehicles": [11]}]), grant([{"fleet": "A1", "vehicles": [12]}])
+    found = said(*WAY, one, two, added)
+    assert (found[CAB_11], found[CAB_12]) == ("ask", "ask")
+    assert said(PRINTED, trial([11]), added)[CAB_11] == "ask"
+
+
+def test_a_lenient_approval_beside_a_strict_one():
+    strict = grant([{"fleet": "A1", "vehicles": [11, 12]}], conditions=["Check every month."])
+    lenient = grant([{"fleet": "A1", "vehicles": [12, 13]}])
+    assert set(said(*WAY, strict, lenient).values()) == {
+        "no"
+    }  # they overlap at 12, so the record is a mistake
+    apart = grant([{"fleet": "A1", "vehicles": [13]}])
+    found = said(*WAY, strict, apart)
+    assert (found[CAB_11], found[CAB_12], found[CAB_13]) == ("ask", "ask", "fit")
+
+
+def test_a_lapsed_strict_approval_is_not_revived_by_renewing_the_lenient_one():
+    one = grant([{"fleet": "A1", "vehicles": [11]}], until=DAY - timedelta(days=20))
+    two = grant([{"fleet": "A1", "vehicles": [12]}])
+    renewed = event("renewed", "reviewer", valid_until=date(2029, 1, 1))
+    assert set(said(*WAY, one, two, renewed).values()) == {"no"}  # which of the two is not said
+
+
+def test_a_renewal_names_its_approval():
+    scopes = [[{"fleet": "A1", "vehicles": [11]}], [{"fleet": "A1", "vehicles": [12]}]]
+    events = [
+        *WAY,
+        grant(scopes[0], until=DAY + timedelta(days=1)),
+        grant(scopes[1], until=DAY + timedelta(days=1)),
+    ]
+    first_day = case(*events, WITHDRAWN)["events"][4]["on"]
+    renewed = event("renewed", "reviewer", valid_until=DAY + timedelta(days=9), approved_on=first_day)
+    found = said(*events, renewed, day=DAY + timedelta(days=2))
+    assert (found[CAB_11], found[CAB_12]) == ("fit", "no")
+
+
+@pytest.mark.parametrize("what", ["renewed", "condition lifted"])
+def test_what_widens_an_approval_needs_its_own_evidence(what):
+    details = {"valid_until": date(2028, 1, 1)} if what == "renewed" else {"condition": "Dry places."}
+    given = grant(conditions=[] if what == "renewed" else ["Dry places."])
+    assert said(*WAY, given, event(what, "reviewer", **details))[CAB_11] == "fit"
+    assert said(*WAY, given, event(what, "reviewer", **details, evidence=False))[CAB_11] == "no"
+
+
+def test_open_ended_only_where_it_is_said():
+    assert said(*WAY, grant(until=None))[CAB_11] == "no"
+    assert said(*WAY, grant(until=None, open_ended=True))[CAB_11] == "fit"
+    shortened = event("renewed", "reviewer", valid_until=DAY)
+    days = [
+        said(*WAY, grant(until=None, open_ended=True), shortened, day=DAY + timedelta(days=n)) for n in (0, 1)
+    ]
+    assert [found[CAB_11] for found in days] == ["fit", "no"]
+
+
+@pytest.mark.parametrize(("last", "found"), [(-1, "no"), (0, "fit"), (1, "fit")])
+def test_the_last_day_is_a_day_of_the_approval(last, found):
+    assert said(*WAY, grant(until=DAY + timedelta(days=last)))[CAB_11] == found
+
+
+@pytest.mark.parametrize("part", ["certificate_until", "fire_until"])
+@pytest.mark.parametrize(("last", "found"), [(-1, "no"), (0, "fit"), (None, "no")])
+def test_material_papers_end_on_their_day(part, last, found):
+    until = None if last is None else DAY + timedelta(days=last)
+    assert said(*WAY, grant(), **{part: until})[CAB_11] == found
+
+
+def test_approved_on_the_day_of_reading():
+    assert said(*WAY, grant(on=DAY))[CAB_11] == "fit"
+    assert said(*WAY, grant(on=DAY + timedelta(days=1)))[CAB_11] == "no"
+
+
+def test_events_of_one_day_count_in_the_order_written():
+    day = {"on": DAY - timedelta(days=1)}
+    way = [(what, by, day) for what, by, _ in WAY]
+    assert said(*way, grant(**day))[CAB_11] == "fit"
+    assert said(grant(**day), *way)[CAB_11] == "no"
+
+
+def test_safety_never_by_the_customer_alone():
+    assert said(*WAY, grant(), safety=True)[CAB_11] == "no"
+    assert said(*WAY, grant(), safety=True, waiver=True)[CAB_11] == "ask"
+    assert said(*AUTHORITY_WAY, grant(), safety=True)[CAB_11] == "no"  # the route says customer
+    assert said(*AUTHORITY_WAY, grant(by="authority"), safety=True, route="authority")[CAB_11] == "fit"
+    assert said(*WAY, grant(by="authority"), safety=True, route="authority")[CAB_11] == "no"
+
+
+def test_safety_on_trial_is_asked_first():
+    with_authority = said(*AUTHORITY_WAY, trial([11]), safety=True, route="authority")
+    assert with_authority[CAB_11] == "ask"
+    assert said(PRINTED, trial([11]), safety=True, route="authority")[CAB_11] == "no"
+    assert said(PRINTED, trial([11]), safety=True)[CAB_11] == "no"
+
+
+def test_the_authority_was_asked_about_an_earlier_prototype():
+    again = (PRINTED, GIVEN, COMPLETE, SENT)
+    assert said(*AUTHORITY_WAY, *again, grant(by="authority"), safety=True, route="authority")[CAB_11] == "no"
+
+
+def test_documents_changed_after_they_were_sent():
+    assert said(*WAY, COMPLETE, grant())[CAB_11] == "no"
+    assert said(*WAY, COMPLETE, SENT, grant())[CAB_11] == "fit"
+
+
+def test_a_question_left_open():
+    asked = event("question asked", "reviewer", question="How hot?")
+    answered = event("question answered", "specialist")
+    assert said(*WAY, asked, grant())[CAB_11] == "no"
+    assert said(*WAY, asked, answered, grant())[CAB_11] == "fit"
+    assert said(*WAY, asked, COMPLETE, SENT, grant())[CAB_11] == "no"
+
+
+def test_refused_after_approval():
+    assert said(*WAY, grant(), event("approval refused", "reviewer", reason="no"))[CAB_11] == "no"
+    assert said(*WAY, grant(), event("customer acceptance refused", reason="no"))[CAB_11] == "no"
+    refused = event("approval refused", "reviewer", reason="no")
+    assert said(*WAY, grant(), SENT, refused)[CAB_11] == "fit"  # something else was sent and refused
+    assert said(*WAY, refused, grant())[CAB_11] == "no"
+
+
+@pytest.mark.parametrize("what", ["approved", "acceptance", "trial", "renewed", "lifted"])
+def test_nobody_approves_what_he_made(what):
+    own = "specialist"
+    events = {
+        "approved": (*WAY, grant(by=own)),
+        "acceptance": (PRINTED, event("customer acceptance given", own), COMPLETE, SENT, grant()),
+        "trial": (PRINTED, grant([{"fleet": "A1", "vehicles": [11]}], what="trial opened", by=own)),
+        "renewed": (*WAY, grant(), event("renewed", own, valid_until=date(2028, 1, 1))),
+        "lifted": (*WAY, grant(conditions=["Dry."]), event("condition lifted", own, condition="Dry.")),
+    }
+    assert said(*events[what])[CAB_11] == "no"
+
+
+def test_scope_of_fleet_vehicles_and_places():
+    found = said(*WAY, grant([{"fleet": "A1", "vehicles": [12, 14], "places": ["cab"]}]))
+    fit = {where[:3] for where, verdict in found.items() if verdict == "fit"}
+    assert fit == {("A1", "cab", 12), ("A1", "cab", 14)}
+
+
+def test_overlapping_vehicle_ranges_count_once():
+    scope = [{"fleet": "A1", "vehicles": [11, 12]}, {"fleet": "A1", "vehicles": [12, 13]}]
+    found = said(*WAY, grant(scope))
+    assert [found[where] for where in (CAB_11, CAB_12, CAB_13)] == ["fit"] * 3
+    assert found["A1", "cab", 14, None] == "no"
+
+
+def test_evidence_must_be_named():
+    assert said(*WAY, grant(evidence=False))[CAB_11] == "no"
+    assert said(PRINTED, trial([11], evidence=False))[CAB_11] == "no"
+
+
+def test_old_stock_loses_its_verdict_when_its_approval_ends():
+    found = said(*WAY, grant(until=DAY), now=("EX-0001", "B", "m"), day=DAY + timedelta(days=1))
+    assert found["A1", "cab", 11, "A"] == "no"
+
+
+def test_a_withdrawal_reaches_old_stock():
+    newer = ("EX-0001", "B", "m")
+    found = said(*WAY, grant(), PRINTED, GIVEN, COMPLETE, SENT, grant(bound=newer), now=newer)
+    assert (found[CAB_11], found["A1", "cab", 11, "A"]) == ("fit", "fit")
+    found = said(*WAY, grant(), PRINTED, GIVEN, COMPLETE, SENT, grant(bound=newer), WITHDRAWN, now=newer)
+    assert set(found.values()) == {"no"}

@@ -1,0 +1,282 @@
+"""Random histories, judged by the package and by the simple second judge: they never differ, on any day."""
+
+from collections import Counter
+from datetime import date, timedelta
+
+from hypothesis import HealthCheck, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, rule, run_state_machine_as_test
+
+from tests.rules import second_judge
+from tests.rules.cases import GROUND, sheet_of, verdicts
+
+START = date(2026, 1, 1)
+SPECIALIST, KEEPER, REVIEWER = "specialist", "keeper", "reviewer"
+SEEN: Counter[str] = Counter()
+
+ends = st.sampled_from([None, 20, 100, 400, 900, 900, 900]).map(
+    lambda days: None if days is None else START + timedelta(days=days)
+)
+steps = st.sampled_from([0, 0, 1, 1, 7, 30, 90])
+scopes = st.lists(
+    st.sampled_from(
+        [
+            {"fleet": "A1"},
+            {"fleet": "A1"},
+            {"fleet": "A1", "vehicles": [11]},
+            {"fleet": "A1", "vehicles": [11, 12, 13]},
+            {"fleet": "A1", "vehicles": [12, 14], "places": ["cab"]},
+            {"fleet": "A1", "places": ["door"]},
+            {"fleet": "B2"},
+            {"fleet": "B2", "vehicles": [21], "places": ["bogie"]},
+        ]
+    ),
+    min_size=1,
+    max_size=2,
+)
+trial_scopes = (
+    st.lists(
+        st.sampled_from(
+            [
+                {"fleet": "A1", "vehicles": [11]},
+                {"fleet": "B2", "vehicles": [21, 22]},
+                {"fleet": "A1", "vehicles": [12, 13]},
+            ]
+        ),
+        min_size=1,
+        max_size=1,
+    )
+    | scopes
+)
+conditions = st.sampled_from(["Check every month.", "Not in winter."])
+OTHERS = (
+    "design started", "prototype printed", "sent for customer acceptance", "customer acceptance given",
+    "customer acceptance refused", "documents complete", "sent to technical review", "sent to the authority",
+    "question asked", "question answered", "approval refused", "trial closed", "withdrawn", "superseded",
+)  # fmt: skip
+DETAILS = {
+    "customer acceptance refused": {"reason": "too soft"},
+    "approval refused": {"reason": "too soft"},
+    "question asked": {"question": "How hot?"},
+    "trial closed": {"reason": "over"},
+    "withdrawn": {"reason": "cracks"},
+    "superseded": {"superseded_by": "EX-0002"},
+}
+BY = {"customer acceptance given": KEEPER, "customer acceptance refused": KEEPER, "withdrawn": KEEPER}
+
+
+class Histories(RuleBasedStateMachine):
+    """Adds one event after the other, changes the part, and compares the judges after every step."""
+
+    @initialize(
+        route=st.sampled_from(["customer", "authority"]),
+        safety=st.sampled_from([False, False, True]),
+        waiver=st.booleans(),
+        certificate=ends,
+        fire=ends,
+        age=st.sampled_from([1, 30]),
+        forgiving=st.sampled_from([True, True, True, False]),
+        by_the_book=st.sampled_from([True, True, False]),
+    )
+    def begin(self, route, safety, waiver, certificate, fire, age, forgiving, by_the_book):
+        self.day = START
+        self.forgiving = forgiving
+        self.case = {
+            "route": route,
+            "safety": safety,
+            "waiver": waiver,
+            "certificate_until": certificate,
+            "fire_until": fire,
+            "max_age": age,
+            "events": [],
+            "now": ("EX-0001", "A", "m"),
+            "mistake": False,
+            "ground": GROUND,
+        }
+        if by_the_book:
+            self.approve_by_the_book(step=1, scope=[{"fleet": "A1"}], own=[])
+
+    def add(self, what, step, by=None, **details):
+        self.day += timedelta(days=step)
+        event = {"what": what, "on": self.day, "by": by or BY.get(what, SPECIALIST), "evidence": True}
+        self.case["events"].append(event | {"id": len(self.case["events"])} | DETAILS.get(what, {}) | details)
+
+    @rule(step=steps, scope=scopes, own=st.lists(conditions, max_size=1))
+    def approve_by_the_book(self, step, scope, own):
+        """What was there is withdrawn, and the part as it is now comes through the whole way."""
+        if any("bound" in event for event in self.case["events"]):
+            self.add("withdrawn", step)
+        self.come_to_review(step)
+        self.grant("approved", step, scope, 400, own, REVIEWER, evidence=True, bound=None, more={})
+
+    @rule(step=steps, far=st.integers(1, 7))
+    def go_on(self, step, far):
+        """The natural way, some steps further."""
+        self.come_to_review(step, far)
+        self.compare()
+
+    def come_to_review(self, step, far=7):
+        way = [
+            "prototype printed",
+            "customer acceptance given",
+            "documents complete",
+            "sent to technical review",
+        ]
+        way += ["sent to the authority"] if self.case["route"] == "authority" else []
+        done = [kind for kind in way if second_judge.stands(self.case["events"], kind)]
+        for kind in [kind for kind in way if kind not in done][:far]:
+            self.add(kind, step)
+
+    @rule(
+        step=steps,
+        scope=scopes,
+        lasts=st.sampled_from([None, -1, 0, 1, 60, 400, 400]),
+        own=st.lists(conditions, max_size=1),
+        by=st.sampled_from([REVIEWER] * 8 + [SPECIALIST]),
+        evidence=st.sampled_from([True] * 6 + [False]),
+        open_ended=st.sampled_from([False] * 6 + [True]),
+        bound=st.sampled_from([None] * 8 + ["other mesh", "other revision", "other part"]),
+        properly=st.sampled_from([True, True, True, False]),
+    )
+    def approve(self, step, scope, lasts, own, by, evidence, open_ended, bound, properly):
+        if properly:
+            self.come_to_review(step)
+        if open_ended:
+            lasts = None
+        self.grant("approved", step, scope, lasts, own, by, evidence, bound, {"open_ended": open_ended})
+
+    @rule(
+        step=steps,
+        scope=trial_scopes,
+        lasts=st.sampled_from([-1, 0, 1, 60, 400]),
+        own=st.lists(conditions, max_size=1),
+        evidence=st.sampled_from([True] * 6 + [False]),
+        bound=st.sampled_from([None] * 8 + ["other mesh", "other revision"]),
+    )
+    def open_trial(self, step, scope, lasts, own, evidence, bound):
+        self.grant("trial opened", step, scope, lasts, own, KEEPER, evidence, bound, {})
+
+    def grant(self, what, step, scope, lasts, own, by, evidence, bound, more):
+        number, revision, mesh = self.case["now"]
+        texts = {
+            None: (number, revision, mesh),
+            "other mesh": (number, revision, "x"),
+            "other revision": (number, "C", mesh),
+            "other part": ("EX-0002", revision, mesh),
+        }
+        end = None if lasts is None else self.day + timedelta(days=step + lasts)
+        self.add(
+            what,
+            step,
+            by,
+            scope=scope,
+            **({"valid_until": end} if end else {}),
+            conditions=own,
+            evidence=evidence,
+            revision=revision,
+            bound=texts[bound],
+            **more,
+        )
+        self.compare()
+
+    @rule(step=steps, lasts=st.sampled_from([0, 1, 90, 400]), evidence=st.booleans(), which=st.integers(0, 5))
+    def renew(self, step, lasts, evidence, which):
+        end = self.day + timedelta(days=step + lasts)
+        self.add("renewed", step, REVIEWER, valid_until=end, evidence=evidence, **self.of_some_day(which))
+        self.compare()
+
+    @rule(step=steps, condition=conditions, which=st.integers(0, 5))
+    def add_condition(self, step, condition, which):
+        self.add("condition added", step, REVIEWER, condition=condition, **self.of_some_day(which))
+        self.compare()
+
+    @rule(
+        step=steps,
+        condition=conditions,
+        evidence=st.sampled_from([True, True, False]),
+        which=st.integers(0, 5),
+    )
+    def lift_condition(self, step, condition, evidence, which):
+        more = self.of_some_day(which)
+        self.add("condition lifted", step, REVIEWER, condition=condition, evidence=evidence, **more)
+        self.compare()
+
+    def of_some_day(self, which):
+        """Mostly no day; sometimes the day of a permit; seldom a day of nothing."""
+        permits = [event["on"] for event in self.case["events"] if "bound" in event]
+        if which < 3 or not permits:
+            return {}
+        return {"approved_on": permits[which % len(permits)] if which < 5 else START}
+
+    @rule(step=steps, what=st.sampled_from(OTHERS))
+    def something_else(self, step, what):
+        self.add(what, step)
+        self.compare()
+
+    @rule(back=st.sampled_from([1, 30]), what=st.sampled_from(OTHERS))
+    def out_of_order(self, back, what):
+        self.add(what, -back)
+        self.compare()
+
+    @rule(revision=st.sampled_from(["A", "B", "B"]), mesh=st.sampled_from(["m", "n"]))
+    def change_the_part(self, revision, mesh):
+        self.case["now"] = ("EX-0001", revision, mesh)
+        self.compare()
+
+    @rule()
+    def take_back(self):
+        """Take the last event away again, for some end a history for good."""
+        del self.case["events"][-1:]
+        self.day = max((event["on"] for event in self.case["events"]), default=START)
+        self.compare()
+
+    def compare(self):
+        noted = {event["on"] for event in self.case["events"]} | {
+            event["valid_until"] for event in self.case["events"] if event.get("valid_until")
+        }
+        ends = {self.case["certificate_until"], self.case["fire_until"]} - {None}
+        last = max((event["on"] for event in self.case["events"]), default=START)
+        later = sorted(day for day in noted | ends if day >= last)
+        builds = {
+            last - timedelta(days=1),
+            last,
+            later[-1] if later else last,
+            later[len(later) // 2] if later else last,
+        }
+        for built in sorted(builds):
+            case = self.case | {"built_on": built}
+            judged = sheet_of(case)
+            age = timedelta(days=case["max_age"])
+            around = {day + timedelta(days=n) for day in {*later, built, built + age} for n in (-1, 0, 1)}
+            for day in sorted(day for day in around if day >= built - timedelta(days=1)):
+                self.compare_on(case, judged, day)
+        self.forgive()
+
+    def forgive(self):
+        """Take an impossible event away again, once it was judged: one is enough to end a history for good."""
+        events = self.case["events"]
+        while self.forgiving and second_judge.impossible(events, self.case["route"], date.max, GROUND):
+            events.pop()
+        self.day = max((event["on"] for event in events), default=START)
+
+    def compare_on(self, case, judged, day):
+        found = verdicts(judged, day)
+        for (fleet, place, vehicle, label), answer in found.items():
+            expected = second_judge.verdict(case, (fleet, place, vehicle), day, label)
+            assert answer == expected, f"{fleet} {vehicle} {place}, label {label}, on {day}: {case}"
+            SEEN[f"{'label ' if label else ''}{answer}"] += 1
+
+
+def test_two_judges_never_differ():
+    run_state_machine_as_test(
+        Histories,
+        settings=settings(
+            max_examples=30,
+            stateful_step_count=14,
+            deadline=None,
+            suppress_health_check=list(HealthCheck),
+        ),
+    )
+    assert SEEN["fit"] > 30, SEEN  # else the histories are too poor to prove anything
+    assert SEEN["ask"] > 30, SEEN
+    assert SEEN["no"] > 30, SEEN
