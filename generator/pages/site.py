@@ -7,6 +7,7 @@ from generator.pages.addresses import addresses, inside
 from generator.pages.app_manifest import TOUCH_ICON, app_assets, pictured
 from generator.pages.approvals_page import approvals_page
 from generator.pages.browse_pages import state_pages, vehicle_pages
+from generator.pages.finder_index import finder_script
 from generator.pages.outputs import Asset, CopiedFile, Page, Site
 from generator.pages.overview_pages import home_page, problems_page, requests_page
 from generator.pages.part_page import Around, part_page
@@ -48,6 +49,9 @@ def site(catalogue: Catalogue, sheets: tuple[Sheet, ...], problems: tuple[Proble
 def _assets(around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date) -> Iterator[Asset]:
     rules = rules_script(around.w, depot.max_copy_age_days, day)
     yield Asset(path="assets/data/rules.js", content=rules)
+    yield Asset(
+        path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)
+    )
     yield from app_assets(depot, sheets, around.w)
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]

@@ -1,0 +1,181 @@
+// Which words of the catalogue may a typed word mean, and how surely? Pure.
+(function (root) {
+  "use strict";
+
+  const { fold, pieces, near, budget, distance } = root.spares;
+
+  const SPELLING = 0.97;
+  const EVERYDAY = 0.62;
+  const JOINED = 0.96;
+  const SEGMENTS = 0.88;
+  const SHORTEST_PREFIX = 3;
+  const SHORTEST_INSIDE = 4;
+
+  /** @typedef {Map<number, number>} Meanings  how surely (0..1) each term is meant */
+
+  /** What one typed word may mean, best guesses first by kind: the word itself, the depot's spelling of it, its
+   * beginning, a compound that holds it, an everyday word for it; only where all fail, a typing slip.
+   * @param {any} index @param {string} word @param {boolean} open still being typed @returns {Meanings} */
+  function meanings(index, word, open) {
+    const cache = index.meant || (index.meant = new Map());
+    const key = (open ? "+" : "-") + word;
+    let found = cache.get(key);
+    if (!found) {
+      found = worked(index, word, open);
+      if (cache.size > 2000) cache.clear();
+      cache.set(key, found);
+    }
+    return found;
+  }
+
+  /** @param {any} index @param {string} word @param {boolean} open @returns {Meanings} */
+  function worked(index, word, open) {
+    /** @type {Meanings} */
+    const found = new Map();
+    const put = (/** @type {number} */ id, /** @type {number} */ sure) => {
+      if (index.postings[id].at.length && (found.get(id) || 0) < sure) found.set(id, sure);
+    };
+    const folded = fold(word);
+    const term = index.termOf(word);
+    const exact = index.ids.get(term);
+    if (exact !== undefined) put(exact, 1);
+    for (const meant of index.spellings.get(folded) || []) if (index.ids.has(meant)) put(index.ids.get(meant), SPELLING);
+    const hadExact = found.size > 0;
+    if (exact !== undefined) for (const other of index.everyday.get(exact) || []) put(other, EVERYDAY);
+    if (folded.length >= SHORTEST_PREFIX - (open ? 1 : 0) && (open || !hadExact)) putPrefixes(index, folded, open, hadExact, put);
+    if (folded.length >= SHORTEST_INSIDE) putInside(index, folded, term, hadExact, put);
+    if (!found.size) putSlips(index, folded, term, open, put);
+    return found;
+  }
+
+  /** @param {any} index @param {string} folded @param {boolean} open @param {boolean} hadExact
+   * @param {(id: number, sure: number) => void} put */
+  function putPrefixes(index, folded, open, hadExact, put) {
+    const sorted = index.sorted || (index.sorted = index.terms.map((/** @type {string} */ text, /** @type {number} */ id) => ({ text, id }))
+      .sort((/** @type {any} */ a, /** @type {any} */ b) => (a.text < b.text ? -1 : a.text > b.text ? 1 : 0)));
+    let [low, high] = [0, sorted.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (sorted[middle].text < folded) low = middle + 1;
+      else high = middle;
+    }
+    for (let at = low; at < sorted.length && sorted[at].text.startsWith(folded); at += 1) {
+      const share = folded.length / sorted[at].text.length;
+      const sure = (open ? 0.66 : 0.5) + 0.3 * share;
+      put(sorted[at].id, hadExact ? 0.75 * sure : sure);
+    }
+  }
+
+  /** Compounds: "knauf" in "fensterriegelknauf". @param {any} index @param {string} folded @param {string} term
+   * @param {boolean} hadExact @param {(id: number, sure: number) => void} put */
+  function putInside(index, folded, term, hadExact, put) {
+    for (let id = 0; id < index.terms.length; id += 1) {
+      const text = index.terms[id];
+      if (text.length < term.length + 3) continue;
+      const at = text.indexOf(term);
+      if (at < 0) continue;
+      const atEnd = at + term.length === text.length;
+      const atStart = at === 0;
+      if (!atEnd && !atStart && term.length < 5) continue;
+      put(id, (atEnd ? 0.84 : atStart ? 0.76 : 0.62) - (hadExact ? 0.04 : 0) - (folded.length < 5 ? 0.1 : 0));
+    }
+  }
+
+  /** The fewest slips first; a wider search only where the narrower finds nothing.
+   * @param {any} index @param {string} folded @param {string} term @param {boolean} open
+   * @param {(id: number, sure: number) => void} put */
+  function putSlips(index, folded, term, open, put) {
+    const full = budget(folded.length);
+    if (!full || /\d/.test(folded)) return;
+    const alive = (/** @type {number} */ at) => index.postings[at].at.length || index.everyday.has(at);
+    for (const most of [0.45 * full, 0.72 * full, full]) {
+      const hits = [...near(term, index.terms, index.masks, { most }), ...near(folded, index.terms, index.masks, { most })]
+        .filter((hit) => alive(hit.at) && index.terms[hit.at].length >= 3);
+      for (const { at, cost } of hits) {
+        const sure = 0.94 - 0.36 * (cost / full);
+        put(at, sure);
+        for (const other of index.everyday.get(at) || []) put(other, EVERYDAY * sure);
+      }
+      if (hits.length) return;
+    }
+    if (!open || folded.length < 5) return;
+    for (const { at, cost } of near(folded, index.terms, index.masks, { most: 0.6 * full, open: true })) {
+      put(at, 0.72 - 0.3 * (cost / full));
+    }
+  }
+
+  /** A run-together word as the words it is made of, each with how surely; null where it is none.
+   * @param {any} index @param {string} word @returns {{ meanings: Meanings, text: string }[] | null} */
+  function takenApart(index, word) {
+    const folded = fold(word);
+    if (folded.length < 6) return null;
+    const key = index.joined.get(folded) || index.joined.get(index.termOf(word));
+    if (key) return whole(key, JOINED, word);
+    const cuts = segments(index, folded);
+    if (cuts) return cuts;
+    const most = 0.55 * budget(folded.length);
+    const hits = near(folded, index.joinedList, index.joinedMasks, { most }).sort((a, b) => a.cost - b.cost);
+    return hits.length ? whole(index.joinedAt[hits[0].at], JOINED - 0.3 * (hits[0].cost / most), word) : null;
+  }
+
+  /** @param {number[]} ids @param {number} sure @param {string} text */
+  function whole(ids, sure, text) {
+    return ids.map((id) => ({ meanings: new Map([[id, sure]]), text }));
+  }
+
+  /** "fensterknauf" as fenster + knauf, also with a linking s, e, n or en between. The fewest pieces win.
+   * @param {any} index @param {string} folded */
+  function segments(index, folded) {
+    /** @type {({ from: number, cut: string, before: any } | null)[]} */
+    const best = Array(folded.length + 1).fill(null);
+    best[0] = /** @type {any} */ ({ pieces: 0 });
+    for (let from = 0; from <= folded.length - 3; from += 1) {
+      const before = /** @type {any} */ (best[from]);
+      if (!before) continue;
+      for (let to = from + 3; to <= folded.length; to += 1) {
+        const cut = folded.slice(from, to);
+        if (!isPiece(index, cut)) continue;
+        for (const link of ["", "s", "e", "n", "en", "es", "er"]) {
+          if (!folded.startsWith(link, to)) continue;
+          const end = to + link.length;
+          const had = /** @type {any} */ (best[end]);
+          const worth = before.pieces + 1 + (link ? 0.2 : 0) + (cut.length < 4 ? 0.4 : 0);
+          if (!had || had.pieces > worth) best[end] = /** @type {any} */ ({ pieces: worth, cut, before });
+        }
+      }
+    }
+    const list = [];
+    for (let step = /** @type {any} */ (best[folded.length]); step && step.before; step = step.before) list.unshift(step.cut);
+    if (list.length < 2 || list.length > 4) return null;
+    return list.map((cut) => ({ meanings: scaled(pieceMeanings(index, cut), SEGMENTS), text: cut }));
+  }
+
+  /** @param {any} index @param {string} cut */
+  function isPiece(index, cut) {
+    return pieceMeanings(index, cut).size > 0;
+  }
+
+  /** @param {any} index @param {string} cut @returns {Meanings} */
+  function pieceMeanings(index, cut) {
+    const cache = index.pieceCache || (index.pieceCache = new Map());
+    let found = cache.get(cut);
+    if (found) return found;
+    found = new Map();
+    const exact = index.ids.get(index.termOf(cut));
+    if (exact !== undefined && index.postings[exact].at.length) found.set(exact, 1);
+    if (exact !== undefined) for (const other of index.everyday.get(exact) || []) if (index.postings[other].at.length) found.set(other, EVERYDAY);
+    if (cut.length >= 4 && !found.size) putInside(index, cut, index.termOf(cut), false, (id, sure) => {
+      if (index.postings[id].at.length && sure > 0.7) found.set(id, sure);
+    });
+    if (cache.size > 5000) cache.clear();
+    cache.set(cut, found);
+    return found;
+  }
+
+  /** @param {Meanings} found @param {number} by @returns {Meanings} */
+  function scaled(found, by) {
+    return new Map([...found].map(([id, sure]) => [id, sure * by]));
+  }
+
+  root.spares = Object.assign(root.spares || {}, { meanings, takenApart, wordPieces: pieces, wordDistance: distance });
+})(/** @type {any} */ (globalThis));
