@@ -36,6 +36,9 @@ COMMANDS = (
         "generator.edge.approvals",
         "list every approval: stage, wait, what lapses, when it may come",
     ),
+    Command(
+        "request", "generator.edge.request", "add what tablets sent: requests for new designs, and voices"
+    ),
     Command("schema", "generator.edge.schema", "write JSON Schemas, so that an editor checks while you type"),
 )
 

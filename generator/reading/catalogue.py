@@ -9,6 +9,7 @@ from pydantic import BaseModel
 from generator.reading.crosschecks import check_folder, check_lists, check_numbers
 from generator.reading.disk import Disk
 from generator.reading.part_folder import ReadFolder, read_part_folder
+from generator.reading.requests import ReadRequests, read_requests
 from generator.reading.validating import record
 from generator.reading.yaml_places import Written
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
@@ -17,7 +18,6 @@ from generator.records.fleets import Fleets
 from generator.records.makers import Makers
 from generator.records.materials import Material
 from generator.records.problems import Severity, in_order
-from generator.records.requests import Request
 
 R = TypeVar("R", bound=BaseModel)
 KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "materials", "parts", "requests")
@@ -39,7 +39,8 @@ def read_catalogue(root: Path) -> Catalogue:
     """Read the catalogue in `root`. Nothing an author can write raises; all is in the result's problems."""
     disk = Disk(root)
     sources = _sources(disk)
-    catalogue = _records(disk, sources)
+    asked = read_requests(disk, sources.requests)
+    catalogue = _records(disk, sources, asked)
     folders = [
         read_part_folder(disk, f"parts/{name}")
         for name in disk.names("parts")
@@ -97,7 +98,7 @@ def _yaml_files(disk: Disk, folder: str) -> dict[str, Written]:
     return found
 
 
-def _records(disk: Disk, sources: Sources) -> Catalogue:
+def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
     fleets = record(Fleets, sources.fleets)
     makers = record(Makers, sources.makers)
     return Catalogue(
@@ -108,7 +109,9 @@ def _records(disk: Disk, sources: Sources) -> Catalogue:
         material_files=_material_files(disk),
         words=(record(Words, sources.words) if sources.words else None) or Words(),
         parts=(),
-        requests=_each(Request, sources.requests),
+        requests=asked.requests,
+        request_voices=asked.voices,
+        request_files=asked.files,
         problems=(),
     )
 

@@ -21,6 +21,7 @@ from generator.records.evidence import Evidence
 from generator.records.fleets import Fleet, vehicles_in
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where
+from generator.records.requests import AddedVoice, Request
 from generator.rules.fingerprint import from_record, lines_of
 
 
@@ -89,16 +90,49 @@ def check_lists(
             ]
             _put(problems, materials[name], (finding for one in found for finding in one))
     for name, request in catalogue.requests.items():
-        findings = list(_kept("fleet", request.fleet, catalogue, ("fleet",)))
-        if request.place and request.fleet in catalogue.fleets:
-            findings += _known("place", request.place, _places(catalogue.fleets[request.fleet]), ("place",))
-        if request.answered_by:
-            findings += _known("part", request.answered_by, numbers, ("answered_by",))
-        findings += _role(catalogue, request.by, ("by",))
-        for i, voice in enumerate(request.also_wanted):
-            findings += _role(catalogue, voice.by, ("also_wanted", i, "by"))
-        _put(problems, requests[name], findings)
+        voices = len(request.also_wanted) - sum(
+            each.adds_to == name for each in catalogue.request_voices.values()
+        )
+        _put(problems, requests[name], _request_findings(request, voices, catalogue, numbers))
+    for name, voice in catalogue.request_voices.items():
+        _put(problems, requests[name], _voice_findings(voice, catalogue))
     return problems
+
+
+def check_asked(asked: Request | AddedVoice, source: Written, catalogue: Catalogue) -> list[Problem]:
+    """What a single request file says of fleets, places, roles, parts and other requests must exist."""
+    problems: list[Problem] = []
+    if isinstance(asked, Request):
+        numbers = {each.number for each in catalogue.parts}
+        _put(problems, source, _request_findings(asked, len(asked.also_wanted), catalogue, numbers))
+    else:
+        _put(problems, source, _voice_findings(asked, catalogue))
+    return problems
+
+
+def _request_findings(
+    request: Request, voices: int, catalogue: Catalogue, numbers: set[str]
+) -> Iterable[Finding]:
+    places = (request.place,) if request.place else ()
+    yield from _fleet_findings(catalogue, request.fleet, request.vehicles, places, ())
+    if request.answered_by:
+        yield from _known("part", request.answered_by, numbers, ("answered_by",))
+    yield from _role(catalogue, request.by, ("by",))
+    if request.photo and request.photo not in catalogue.request_files:
+        fix = "put a JPEG, PNG or WebP picture there, or take the photo out"
+        yield Finding("EVID01", ("photo",), f"names the file {request.photo}, which is not there", fix)
+    for i, voice in enumerate(request.also_wanted[:voices]):
+        yield from _role(catalogue, voice.by, ("also_wanted", i, "by"))
+
+
+def _voice_findings(voice: AddedVoice, catalogue: Catalogue) -> Iterable[Finding]:
+    yield from _known("request", voice.adds_to, catalogue.requests, ("adds_to",))
+    yield from _role(catalogue, voice.by, ("by",))
+    request = catalogue.requests.get(voice.adds_to)
+    if request and request.answered_by:
+        fix = f"order {request.answered_by}; make a new request if it does not do"
+        says = f"asks for {voice.adds_to}, which {request.answered_by} answers"
+        yield Finding("REQ02", ("adds_to",), says, fix)
 
 
 def _put(problems: list[Problem], source: Written, findings: Iterable[Finding]) -> None:
@@ -165,7 +199,9 @@ def _part_findings(
         yield from _role(catalogue, part.fire.chosen_by, ("fire", "chosen_by"))
     if part.fire and part.fire.exemption:
         yield from _role(catalogue, part.fire.exemption.by, ("fire", "exemption", "by"))
-        yield from _evidence(part.fire.exemption.evidence, folder.closed().files, ("fire", "exemption", "evidence"))
+        yield from _evidence(
+            part.fire.exemption.evidence, folder.closed().files, ("fire", "exemption", "evidence")
+        )
 
 
 def _fitted_twice(part: Part, index: int) -> Iterable[Finding]:

@@ -178,6 +178,7 @@ _SIMPLE = {
 
 # The forms of records/base.py and its neighbours, as one would say them.
 _FORMS = {
+    r"[A-Za-z0-9+/\s]+={0,2}\s*": "leave the photo's text as the tablet wrote it, or take it out",
     "[0-9a-f]{64}": "write the SHA-256 of the file: 64 digits 0-9 and a-f",
     "#[0-9a-f]{6}": "write a colour such as '#c9c7b8', in small letters",
     "[A-Z]{3}": "write the three capital letters of ISO 4217, such as EUR",

@@ -1,6 +1,6 @@
 """The whole catalogue as read: every record with the files and problems that belong to it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from generator.records.approvals import Approval
 from generator.records.depot import Depot, Words
@@ -10,7 +10,7 @@ from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where
-from generator.records.requests import Request
+from generator.records.requests import AddedVoice, Request
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +62,10 @@ class Catalogue:
     parts: tuple[PartFolder, ...]
     requests: dict[str, Request]
     problems: tuple[Problem, ...]
+    request_voices: dict[str, AddedVoice] = field(default_factory=dict)
+    """Voices that lie in requests/ as they came, by the file's name; they count in `requests` already."""
+    request_files: dict[str, KeptFile] = field(default_factory=dict)
+    """Photos of requests by their path in requests/."""
 
     def place(self, fleet: str, place: str) -> Place | None:
         """The place of a fleet, None when either is unknown."""

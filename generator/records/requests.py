@@ -5,7 +5,14 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Id, Line, Name, PartNumber, Positive, Record, RelativeFile, Text
+from generator.records.base import Id, Line, Name, PartNumber, Record, RelativeFile, Text
+from generator.records.fleets import VehicleRange
+
+# What a caliper or a tape finds on a part that can be printed.
+Measured = Annotated[float, Field(gt=0, le=5000)]
+YearlyDemand = Annotated[float, Field(ge=0, le=100000)]
+# Base64 of RFC 4648, clause 4, in lines. 900,000 letters are some 670 kB of JPEG.
+PhotoData = Annotated[str, Field(min_length=4, max_length=900_000, pattern=r"^[A-Za-z0-9+/\s]+={0,2}\s*$")]
 
 
 class Wanted(Record):
@@ -13,8 +20,15 @@ class Wanted(Record):
 
     on: date
     by: Id
-    yearly_demand: Annotated[float, Field(ge=0, le=100000)]
+    yearly_demand: YearlyDemand
     note: Line | None = None
+
+
+class AddedVoice(Wanted):
+    """A file that a tablet made by "I need this too", until `spares request add` writes it into its request."""
+
+    adds_to: Id
+    """The request that is needed here too, such as R-0031."""
 
 
 class Request(Record):
@@ -26,17 +40,20 @@ class Request(Record):
     name: Name
     what_it_does: Text
     fleet: Id
-    vehicles: tuple[Name, ...] = ()
+    vehicles: Annotated[tuple[VehicleRange, ...], Field(max_length=50)] = ()
     place: Id | None = None
-    words: tuple[Name, ...] = ()
-    numbers: tuple[Name, ...] = ()
+    words: Annotated[tuple[Name, ...], Field(max_length=20)] = ()
+    numbers: Annotated[tuple[Name, ...], Field(max_length=20)] = ()
     """Numbers found on the old part."""
-    sizes_mm: tuple[Positive, ...] = ()
+    sizes_mm: Annotated[tuple[Measured, ...], Field(max_length=9)] = ()
     """Measured with a caliper, largest first."""
-    yearly_demand: Annotated[float, Field(ge=0, le=100000)]
+    yearly_demand: YearlyDemand
     stops_without: Line
     """What stands still without it."""
     photo: RelativeFile | None = None
+    """A picture in requests/, such as photos/R-0031.jpg."""
+    photo_data: PhotoData | None = None
+    """A JPEG as base64, as a tablet sends it; `spares request add` makes it a file."""
     also_wanted: tuple[Wanted, ...] = ()
     answered_by: PartNumber | None = None
     """The part that answers the request."""

@@ -1,4 +1,4 @@
-"""One more event at the end of the events of an approval record; every byte that is there stays."""
+"""One more entry at the end of a list of a record, such as an event; every byte that is there stays."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -9,7 +9,7 @@ from generator.writing.yaml_text import Value, mapping_lines
 
 
 class CannotAppendError(ValueError):
-    """The file is written in a way that an event cannot be added to by machine: says, line and mend."""
+    """The file is written in a way that cannot be added to by machine: says, line and mend."""
 
     def __init__(self, says: str, line: int, fix: str) -> None:
         super().__init__(says)
@@ -31,10 +31,18 @@ def with_event(raw: bytes, event: Mapping[str, Value]) -> Appended:
 
     Raises CannotAppendError where the events are written in braces, on one line.
     """
+    return with_entry(raw, "events", event)
+
+
+def with_entry(raw: bytes, key: str, entry: Mapping[str, Value]) -> Appended:
+    """`raw`, the bytes of a record that reads without problems, with `entry` behind the last one of the list `key`.
+
+    A record without that list gets it at its end. Raises CannotAppendError where the list is written on one line.
+    """
     text = raw.decode("utf-8")
     line_end = "\r\n" if "\r\n" in text else "\n"
-    place = _place(text)
-    lines = mapping_lines(event, place.indent + "  ")
+    place = _place(text, key)
+    lines = mapping_lines(entry, place.indent + "  ")
     lines[0] = f"{place.indent}- {lines[0].lstrip()}"
     added = line_end.join([*place.before, *lines]) + line_end
     at = _end_of_line(text, place.after)
@@ -45,7 +53,7 @@ def with_event(raw: bytes, event: Mapping[str, Value]) -> Appended:
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """Where an event goes: behind the line that holds the letter before `after`."""
+    """Where an entry goes: behind the line that holds the letter before `after`."""
 
     after: int
     indent: str
@@ -54,25 +62,25 @@ class _Place:
     cut_to: int = 0
 
 
-def _place(text: str) -> _Place:
+def _place(text: str, name: str) -> _Place:
     root = yaml.compose(text, Loader=yaml.SafeLoader)
     if not isinstance(root, yaml.MappingNode) or root.flow_style:
         raise CannotAppendError(
             "is not written as 'key: value' lines", 1, "write one key a line, without braces"
         )
-    pair = next(((key, value) for key, value in root.value if key.value == "events"), None)
+    pair = next(((key, value) for key, value in root.value if key.value == name), None)
     if pair is None:
-        return _Place(len(text), "  ", before=("events:",))
-    key, events = pair
-    if isinstance(events, yaml.SequenceNode) and events.value and not events.flow_style:
-        return _Place(_last_letter(text, events), " " * events.start_mark.column)
+        return _Place(len(text), "  ", before=(f"{name}:",))
+    key, listed = pair
+    if isinstance(listed, yaml.SequenceNode) and listed.value and not listed.flow_style:
+        return _Place(_last_letter(text, listed), " " * listed.start_mark.column)
     if (
-        isinstance(events, yaml.SequenceNode) and not events.value
+        isinstance(listed, yaml.SequenceNode) and not listed.value
     ):  # `events: []` can only grow by losing its brackets
-        start, end = events.start_mark.index, events.end_mark.index
+        start, end = listed.start_mark.index, listed.end_mark.index
         return _Place(end, " " * (key.start_mark.column + 2), cut_from=start, cut_to=end)
-    fix = "write each event as '- on: …' with its keys on lines of their own"
-    raise CannotAppendError("has its events in brackets on one line", key.start_mark.line + 1, fix)
+    fix = "write each entry as '- on: …' with its keys on lines of their own"
+    raise CannotAppendError(f"has its {name} in brackets on one line", key.start_mark.line + 1, fix)
 
 
 def _last_letter(text: str, node: yaml.Node) -> int:
