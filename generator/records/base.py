@@ -89,6 +89,7 @@ RelativeFile = Annotated[
     str,
     Field(min_length=1, max_length=200),
     AfterValidator(_without_controls),
+    AfterValidator(_one_line),
     AfterValidator(_inside_its_folder),
 ]
 Positive = Annotated[float, Field(gt=0)]

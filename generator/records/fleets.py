@@ -27,7 +27,7 @@ class DesignCategory(StrEnum):
 
 
 def _vehicle_range(text: str) -> str:
-    match = re.fullmatch(r"(\d{1,5})(?:-(\d{1,5}))?", text)
+    match = re.fullmatch(r"([0-9]{1,5})(?:-([0-9]{1,5}))?", text)
     if not match:
         raise ValueError("is no vehicle or range of vehicles; write '403' or '401-412'")
     first, last = match[1], match[2] or match[1]

@@ -78,7 +78,7 @@ class Histories(RuleBasedStateMachine):
         forgiving=st.sampled_from([True, True, True, False]),
         by_the_book=st.sampled_from([True, True, False]),
     )
-    def begin(self, route, safety, waiver, certificate, fire, age, forgiving, by_the_book):
+    def begin(self, *, route, safety, waiver, certificate, fire, age, forgiving, by_the_book):
         self.day = START
         self.forgiving = forgiving
         self.case = {
@@ -107,7 +107,9 @@ class Histories(RuleBasedStateMachine):
         if any("bound" in event for event in self.case["events"]):
             self.add("withdrawn", step)
         self.come_to_review(step)
-        self.grant("approved", step, scope, 400, own, REVIEWER, evidence=True, bound=None, more={})
+        self.grant(
+            "approved", step, scope=scope, lasts=400, own=own, by=REVIEWER, evidence=True, bound=None, more={}
+        )
 
     @rule(step=steps, far=st.integers(1, 7))
     def go_on(self, step, far):
@@ -138,12 +140,23 @@ class Histories(RuleBasedStateMachine):
         bound=st.sampled_from([None] * 8 + ["other mesh", "other revision", "other part"]),
         properly=st.sampled_from([True, True, True, False]),
     )
-    def approve(self, step, scope, lasts, own, by, evidence, open_ended, bound, properly):
+    def approve(self, *, step, scope, lasts, own, by, evidence, open_ended, bound, properly):
         if properly:
             self.come_to_review(step)
         if open_ended:
             lasts = None
-        self.grant("approved", step, scope, lasts, own, by, evidence, bound, {"open_ended": open_ended})
+        more = {"open_ended": open_ended}
+        self.grant(
+            "approved",
+            step,
+            scope=scope,
+            lasts=lasts,
+            own=own,
+            by=by,
+            evidence=evidence,
+            bound=bound,
+            more=more,
+        )
 
     @rule(
         step=steps,
@@ -153,10 +166,20 @@ class Histories(RuleBasedStateMachine):
         evidence=st.sampled_from([True] * 6 + [False]),
         bound=st.sampled_from([None] * 8 + ["other mesh", "other revision"]),
     )
-    def open_trial(self, step, scope, lasts, own, evidence, bound):
-        self.grant("trial opened", step, scope, lasts, own, KEEPER, evidence, bound, {})
+    def open_trial(self, *, step, scope, lasts, own, evidence, bound):
+        self.grant(
+            "trial opened",
+            step,
+            scope=scope,
+            lasts=lasts,
+            own=own,
+            by=KEEPER,
+            evidence=evidence,
+            bound=bound,
+            more={},
+        )
 
-    def grant(self, what, step, scope, lasts, own, by, evidence, bound, more):
+    def grant(self, what, step, *, scope, lasts, own, by, evidence, bound, more):
         number, revision, mesh = self.case["now"]
         texts = {
             None: (number, revision, mesh),

@@ -1,0 +1,173 @@
+"""Where the way to approval stands, who holds it, since when, and how long each step took."""
+
+from datetime import date, timedelta
+from itertools import pairwise
+
+import pytest
+
+from generator.rules.history import History, Holder, Stage, history
+from tests.rules import cases
+
+START = date(2026, 1, 1)
+NOW = ("EX-0001", "A", "m")
+GRANT = {
+    "scope": [{"fleet": "A1", "vehicles": [11]}],
+    "revision": "A",
+    "bound": NOW,
+    "valid_until": date(2030, 1, 1),
+}
+DETAILS = {
+    "approved": GRANT,
+    "trial opened": GRANT,
+    "renewed": {"valid_until": date(2031, 1, 1)},
+    "condition added": {"condition": "Dry places."},
+    "condition lifted": {"condition": "Dry places."},
+    "question asked": {"question": "How hot?"},
+    "customer acceptance refused": {"reason": "too soft"},
+    "approval refused": {"reason": "too soft"},
+    "trial closed": {"reason": "over"},
+    "withdrawn": {"reason": "cracks"},
+    "superseded": {"superseded_by": "EX-0002"},
+}
+MADE = ("design started", "prototype printed", "documents complete", "question answered")
+WAY = [
+    "design started",
+    "prototype printed",
+    "sent for customer acceptance",
+    "customer acceptance given",
+    "documents complete",
+    "sent to technical review",
+]
+TO_AUTHORITY = [*WAY, "sent to the authority"]
+
+
+def told(*whats: str, route: str = "customer", day: date = date(2026, 12, 31)) -> History:
+    """The history of events ten days apart, from the first of January on."""
+    events = [
+        {"what": what, "on": START + timedelta(days=10 * i), "by": "specialist" if what in MADE else "keeper",
+         "evidence": True, "id": i, **DETAILS.get(what, {})}
+        for i, what in enumerate(whats)
+    ]  # fmt: skip
+    return history(cases.approval({"route": route, "events": events, "safety": False, "waiver": False}), day)
+
+
+@pytest.mark.parametrize(
+    ("whats", "stage", "holder", "since"),
+    [
+        ([], Stage.DESIGN, Holder.SPECIALIST, None),
+        (WAY[:1], Stage.DESIGN, Holder.SPECIALIST, 0),
+        (WAY[:2], Stage.PROTOTYPE, Holder.SPECIALIST, 10),
+        (WAY[:3], Stage.ACCEPTANCE, Holder.CUSTOMER, 20),
+        (WAY[:4], Stage.DOCUMENTS, Holder.SPECIALIST, 30),
+        (WAY[:5], Stage.DOCUMENTS, Holder.SPECIALIST, 30),
+        (WAY[:6], Stage.TECHNICAL_REVIEW, Holder.CUSTOMER, 50),
+        ([*WAY, "question asked"], Stage.TECHNICAL_REVIEW, Holder.SPECIALIST, 50),
+        ([*WAY, "question asked", "question answered"], Stage.TECHNICAL_REVIEW, Holder.CUSTOMER, 50),
+        ([*WAY, "approved"], Stage.APPROVED, Holder.NOBODY, 60),
+        ([*WAY, "approval refused"], Stage.DOCUMENTS, Holder.SPECIALIST, 60),
+        ([*WAY[:3], "customer acceptance refused"], Stage.PROTOTYPE, Holder.SPECIALIST, 30),
+        ([*WAY[:2], "trial opened"], Stage.PROTOTYPE, Holder.SPECIALIST, 10),
+        ([*WAY, "approved", "withdrawn"], Stage.WITHDRAWN, Holder.NOBODY, 70),
+        ([*WAY, "approved", "superseded"], Stage.SUPERSEDED, Holder.NOBODY, 70),
+        ([*WAY, "approved", "design started"], Stage.DESIGN, Holder.SPECIALIST, 70),
+        ([*WAY, "approved", "renewed"], Stage.APPROVED, Holder.NOBODY, 60),
+    ],
+    ids=lambda each: str(each[-1:] if isinstance(each, list) else each),
+)
+def test_stage_holder_and_since(whats, stage, holder, since):
+    found = told(*whats)
+    assert found.problems == []
+    assert (found.stage, found.holder) == (stage, holder)
+    assert found.since == (None if since is None else START + timedelta(days=since))
+
+
+def test_authority_review_is_held_by_the_authority():
+    found = told(*TO_AUTHORITY, route="authority")
+    assert (found.stage, found.holder) == (Stage.AUTHORITY_REVIEW, Holder.AUTHORITY)
+
+
+def test_the_stays_join_without_gaps():
+    stays = told(*WAY, "approved").stays
+    assert [stay.stage for stay in stays] == [
+        Stage.DESIGN, Stage.PROTOTYPE, Stage.ACCEPTANCE, Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW, Stage.APPROVED,
+    ]  # fmt: skip
+    assert all(one.left == next_.entered for one, next_ in pairwise(stays))
+    assert stays[-1].left is None
+    assert stays[3].entered == START + timedelta(days=30)  # documents begin with the acceptance
+
+
+def test_no_record_is_the_design_stage_of_the_customer_route():
+    found = history(None, START)
+    assert (found.stage, found.problems, found.permits) == (Stage.DESIGN, [], [])
+
+
+@pytest.mark.parametrize("route", ["customer", "authority"])
+def test_each_step_needs_the_ones_before_it(route):
+    way = [*(TO_AUTHORITY if route == "authority" else WAY), "approved"]
+    assert told(*way, route=route).problems == []
+    needed = {"prototype printed", "customer acceptance given", "documents complete", way[-2]}
+    for left_out in way[:-1]:
+        found = told(*(what for what in way if what != left_out), route=route)
+        assert bool(found.problems) is (left_out in needed), left_out
+        for problem in found.problems:
+            assert left_out in problem.says
+            assert left_out in problem.fix
+
+
+@pytest.mark.parametrize(
+    ("whats", "code"),
+    [
+        (["customer acceptance given"], "APPR03"),
+        (["trial opened"], "APPR03"),
+        (["trial closed"], "APPR03"),
+        (["withdrawn"], "APPR03"),
+        (["renewed"], "APPR03"),
+        (["condition added"], "APPR03"),
+        (["condition lifted"], "APPR03"),
+        (["question asked"], "APPR03"),
+        (["question answered"], "APPR03"),
+        ([*WAY, "sent to the authority"], "APPR04"),
+        ([*WAY, "approved", "condition lifted"], "APPR07"),
+        ([*WAY, "approved", "approved"], "APPR06"),
+        ([*WAY, "approved", "approval refused"], "APPR03"),
+        ([*WAY, "approved", "customer acceptance refused"], "APPR03"),
+        ([*WAY, "design started", "customer acceptance given"], "APPR03"),
+        ([*WAY, "prototype printed", "approved"], "APPR03"),
+        ([*WAY, "approval refused", "approved"], "APPR03"),
+        ([*WAY, "documents complete", "approved"], "APPR03"),
+    ],
+    ids=lambda each: " ".join(each[-2:]) if isinstance(each, list) else each,
+)
+def test_what_cannot_have_happened_is_told(whats, code):
+    found = told(*whats)
+    assert {problem.code for problem in found.problems} == {code}
+    assert found.problems[-1].index == len(whats) - 1
+    assert all(problem.fix for problem in found.problems)
+
+
+def test_an_event_to_come_is_told_and_not_counted():
+    day = START + timedelta(days=59)
+    found = told(*WAY, "approved", day=day)
+    assert [(problem.index, problem.code) for problem in found.problems] == [(6, "APPR02")]
+    assert (found.stage, found.permits) == (Stage.TECHNICAL_REVIEW, [])
+    assert told(*WAY, "approved", day=day + timedelta(days=1)).problems == []
+
+
+def test_renewals_conditions_and_their_lifting_change_the_permit():
+    (permit,) = told(*WAY, "approved", "condition added", "renewed").permits
+    assert permit.valid_until == date(2031, 1, 1)
+    assert permit.conditions == ["Dry places."]
+    (permit,) = told(*WAY, "approved", "condition added", "condition lifted").permits
+    assert (permit.conditions, permit.valid_until) == ([], date(2030, 1, 1))
+
+
+def test_withdrawal_leaves_no_permit_and_a_new_approval_clears_it():
+    found = told(*WAY, "trial opened", "approved", "withdrawn")
+    assert (found.permits, found.withdrawn_for) == ([], "cracks")
+    again = told(*WAY, "approved", "withdrawn", *WAY[3:], "approved")
+    assert (again.withdrawn_on, len(again.permits), again.problems) == (None, 1, [])
+
+
+def test_a_trial_ends_when_it_is_closed_and_the_approval_stays():
+    found = told(*WAY, "trial opened", "approved", "trial closed")
+    assert [permit.is_trial for permit in found.permits] == [False]

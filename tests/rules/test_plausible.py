@@ -1,0 +1,77 @@
+"""When does a mesh deserve a second look: its size at its place, its soundness, room on a plate?"""
+
+from dataclasses import replace
+
+import pytest
+
+from generator.geometry.facts import Defect, DefectKind, MeshFacts
+from generator.rules.plausible import mesh_doubts
+from tests.rules.cases import knob, tiny
+
+PART = knob().model_copy(update={"fits": knob().fits[:1]})  # the cab of A1: 4 to 200 mm
+
+
+def facts(longest=50.0, defects=(), volume=1000.0):
+    size = (longest, longest / 2, longest / 4)
+    return MeshFacts(
+        size_mm=size, oriented_size_mm=size, faces=12, vertices=8, bodies=1, area_mm2=600.0, volume_mm3=volume,
+        is_watertight=not defects, defects=tuple(defects),
+    )  # fmt: skip
+
+
+def codes(*args, **other):
+    return [doubt.code for doubt in mesh_doubts(PART, facts(*args, **other), tiny())]
+
+
+@pytest.mark.parametrize(
+    ("longest", "found"),
+    [
+        (50, []),
+        (4.0, []),  # the borders belong to what is plausible
+        (200.0, []),
+        (3.99, ["SIZE02"]),
+        (200.5, ["SIZE01", "ROOM01"]),
+        (0.05, ["SIZE02"]),  # metres taken for millimetres
+        (50_000, ["SIZE01", "ROOM01"]),  # microns taken for millimetres
+    ],
+)
+def test_size_at_the_place(longest, found):
+    assert codes(longest) == found
+
+
+def test_a_doubt_says_both_sizes_and_how_to_mend():
+    (doubt,) = mesh_doubts(PART, facts(0.05), tiny())
+    assert "0.05 × 0.025 × 0.0125 mm" in doubt.says
+    assert "at least 4 mm" in doubt.says
+    assert "mesh_units" in doubt.fix
+
+
+def test_a_doubt_about_size_is_told_once_for_many_places():
+    part = knob().model_copy(update={"fits": knob().fits[:2]})
+    assert [doubt.code for doubt in mesh_doubts(part, facts(3.0), tiny())] == ["SIZE02"]
+
+
+def test_each_defect_is_named_with_its_count():
+    doubts = mesh_doubts(
+        PART, facts(defects=[Defect(kind=DefectKind.OPEN_EDGES, count=1200)], volume=None), tiny()
+    )
+    (doubt,) = doubts
+    assert doubt.code == "SOUND01"
+    assert "open edges (1,200)" in doubt.says
+    assert "no volume, mass or price" in doubt.says
+
+
+def test_room_is_looked_for_on_every_makers_plate():
+    small = tiny().makers["bench"].model_copy(update={"id": "small", "build_volume_mm": (30.0, 30.0, 30.0)})
+    catalogue = replace(tiny(), makers={**tiny().makers, "small": small})
+    part = PART.model_copy(update={"makers": ("small",)})
+    assert [doubt.code for doubt in mesh_doubts(part, facts(), catalogue)] == ["ROOM01"]
+    part = PART.model_copy(update={"makers": ("small", "bench")})
+    assert mesh_doubts(part, facts(), catalogue) == ()
+
+
+def test_unknown_places_and_makers_raise_no_doubt_of_their_own():
+    part = PART.model_copy(
+        update={"makers": ("nobody",), "fits": (PART.fits[0].model_copy(update={"place": "nowhere"}),)}
+    )
+    assert mesh_doubts(part, facts(5000), tiny()) == ()
