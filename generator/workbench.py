@@ -57,7 +57,6 @@ def blobs_of(order: Order) -> dict[str, bytes] | MeshError:
 def _measured_and_drawn(content: bytes, order: Order) -> dict[str, bytes]:
     from generator.geometry.measure import mesh_facts  # noqa: PLC0415
     from generator.reading.meshes.load import mesh_from_bytes  # noqa: PLC0415
-
     from generator.second_opinion import check_second_opinion  # noqa: PLC0415
 
     loaded = mesh_from_bytes(content, order.path.suffix, order.units)

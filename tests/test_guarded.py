@@ -20,8 +20,19 @@ needs_posix = pytest.mark.skipif(sys.platform == "win32", reason="signals and ad
 needs_cap = pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="no address-space limit there")
 
 
-def children_of(pid):
-    return [c for c in psutil.Process(pid).children() if c.status() != psutil.STATUS_ZOMBIE]
+def children_of(pid, besides=frozenset()):
+    return [
+        child
+        for child in psutil.Process(pid).children()
+        if child.status() != psutil.STATUS_ZOMBIE and child.pid not in besides
+    ]
+
+
+@pytest.fixture
+def own_children():
+    """The children that came since the test began: a browser of another test may still be there."""
+    before = {child.pid for child in children_of(os.getpid())}
+    return lambda: children_of(os.getpid(), before)
 
 
 def until(condition, seconds=10.0):
@@ -47,10 +58,10 @@ def test_one_child_serves_many_jobs():
     assert pids[0].value != os.getpid()
 
 
-def test_no_child_starts_without_a_job():
+def test_no_child_starts_without_a_job(own_children):
     with Guard() as guard:
         assert guard.run_all(math.sqrt, []) == ()
-        assert children_of(os.getpid()) == []
+        assert own_children() == []
 
 
 @pytest.mark.parametrize(
@@ -121,20 +132,20 @@ def test_one_bad_job_among_many_spoils_only_itself():
     assert [o.value if isinstance(o, Done) else None for o in outcomes] == [2, None, 4, None, 6]
 
 
-def test_leaving_the_block_leaves_no_process():
+def test_leaving_the_block_leaves_no_process(own_children):
     with Guard(workers=2) as guard:
         guard.run_all(math.sqrt, [1, 2, 3])
-        assert children_of(os.getpid())
-    assert children_of(os.getpid()) == []
+        assert own_children()
+    assert own_children() == []
 
 
-def test_an_error_in_the_caller_s_progress_ends_the_children():
+def test_an_error_in_the_caller_s_progress_ends_the_children(own_children):
     def broken(_number, _outcome):
         raise RuntimeError
 
     with Guard(workers=2) as guard, pytest.raises(RuntimeError):
         guard.run_all(time.sleep, [0, 60, 60], broken)
-    assert children_of(os.getpid()) == []
+    assert own_children() == []
 
 
 def test_a_guard_needs_a_worker():
