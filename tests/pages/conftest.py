@@ -56,9 +56,16 @@ def hostile_catalogue(folder: Path) -> Path:
 
 
 def _edit(file: Path, change: Any) -> None:
-    content = yaml.safe_load(file.read_text(encoding="utf-8"))
+    content = _with_on(yaml.safe_load(file.read_text(encoding="utf-8")))
     change(content)
     file.write_text(yaml.safe_dump(content, allow_unicode=True, sort_keys=False), encoding="utf-8")
+
+
+def _with_on(content: Any) -> Any:
+    """YAML 1.1 takes the key `on` for true; the catalogue's own reader does not."""
+    if isinstance(content, dict):
+        return {"on" if key is True else key: _with_on(each) for key, each in content.items()}
+    return [_with_on(each) for each in content] if isinstance(content, list) else content
 
 
 def _fleets(content: dict[str, Any]) -> None:
