@@ -16,6 +16,7 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 
 from generator.assemble import Assembled, assembled
 from generator.edge.kept_offline import finish_for_tablets
+from generator.edge.kept_pages import KeptPage
 from generator.edge.options import STORE, today
 from generator.edge.swapping import MARKER, MARKER_TEXT
 from generator.edge.terminal import Report
@@ -53,6 +54,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
 
     def __init__(self) -> None:
         self._found: Assembled | None = None
+        self._pages = Store(Path(STORE))
         self._written = 0
         self._is_kept_offline = True
 
@@ -65,6 +67,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         """Read and judge, before MkDocs empties the folder of the last good site."""
         asked = ASKED.get()
         self._written = 0
+        self._pages = Store((asked.store or _beside(config, self.config.store)) / "pages")
         self._found = asked.ready or self._read(config, asked)
         site = self._found.site
         if site is None:
@@ -104,7 +107,12 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
                 )
                 files.remove(written)
             # Out of the navigation: 1,000 pages in it cost 22 s instead of 4 s. A nav entry still finds its page.
-            files.append(File.generated(config, path, inclusion=InclusionLevel.NOT_IN_NAV, **source))
+            file = File.generated(config, path, inclusion=InclusionLevel.NOT_IN_NAV, **source)
+            files.append(file)
+            if (
+                "/" in path and file.is_documentation_page()
+            ):  # those above may get a title from the navigation
+                KeptPage(file, config, self._pages)
         return files
 
     def on_post_page(self, output: str, **_: Any) -> str:
@@ -119,7 +127,8 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         return "" if template_name == "sitemap.xml" else output_content
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
-        """Every file is written: now the tablet's copy can be listed."""
+        """Every file is written: now the tablet's copy can be listed, and pages of other days can go."""
+        self._pages.prune(self._pages.used)
         if self._is_kept_offline and self._found and self._found.site:
             finish_for_tablets(Path(config.site_dir), wording(self._found.site.theme["language"]))
 
