@@ -20,6 +20,10 @@ class Disk:
 
     root: Path
     problems: list[Problem] = field(default_factory=list)
+    real_root: Path = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        self.real_root = self.root.resolve()
 
     def add(self, code: str, file: str, says: str, fix: str, severity: Severity = Severity.ERROR) -> None:
         self.problems.append(Problem(code=code, where=Where(file), says=says, fix=fix, severity=severity))
@@ -122,7 +126,7 @@ class Disk:
 
     def _stays_inside(self, file: str) -> bool:
         """Whether every step to the file stays in the catalogue; a link that leads out is never followed."""
-        root = self.root.resolve()
+        root = self.real_root
         try:
             target = (self.root / file).resolve()
         except (OSError, RuntimeError):

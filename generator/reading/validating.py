@@ -2,6 +2,7 @@
 
 import difflib
 import json
+from functools import cache
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -204,7 +205,7 @@ def _unknown_key(kind: type[BaseModel], location: tuple[int | str, ...], path: P
 
 def _fields_at(kind: type[BaseModel], location: tuple[int | str, ...]) -> dict[str, Any]:
     """The fields of the record at `location`, found through its JSON Schema, which knows every union."""
-    schema: dict[str, Any] = kind.model_json_schema()
+    schema = _schema(kind)
     definitions = schema.get("$defs", {})
     here = [schema]
     for step in location:
@@ -213,6 +214,11 @@ def _fields_at(kind: type[BaseModel], location: tuple[int | str, ...]) -> dict[s
     for each in here:
         fields |= each.get("properties", {})
     return fields
+
+
+@cache
+def _schema(kind: type[BaseModel]) -> dict[str, Any]:
+    return kind.model_json_schema()
 
 
 def _below(schema: dict[str, Any], step: int | str, definitions: dict[str, Any]) -> list[dict[str, Any]]:

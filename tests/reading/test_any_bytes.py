@@ -53,7 +53,7 @@ def shared_depot(tmp_path_factory):
     return copied(tmp_path_factory.mktemp("any") / "depot")
 
 
-@settings(max_examples=320, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(draw=st.data(), file=st.sampled_from(RECORDS))
 def test_a_spoilt_record_never_raises(shared_depot: Path, draw: st.DataObject, file: str):
     before = (DEPOT / file).read_bytes()
