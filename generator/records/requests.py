@@ -1,11 +1,10 @@
 """A request for a new design: who needs what, where, how often, and what stops without it."""
 
-from datetime import date
 from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Id, Line, Name, PartNumber, Record, RelativeFile, Text
+from generator.records.base import Day, Id, Line, Name, PartNumber, Record, RelativeFile, Text
 from generator.records.fleets import VehicleRange
 
 # What a caliper or a tape finds on a part that can be printed.
@@ -18,7 +17,7 @@ PhotoData = Annotated[str, Field(min_length=4, max_length=900_000, pattern=r"^[A
 class Wanted(Record):
     """One more voice for the same request."""
 
-    on: date
+    on: Day
     by: Id
     yearly_demand: YearlyDemand
     note: Line | None = None
@@ -34,7 +33,7 @@ class AddedVoice(Wanted):
 class Request(Record):
     """requests/<id>.yml; the file's name is the request's id."""
 
-    on: date
+    on: Day
     by: Id
     """Role that asks."""
     name: Name
