@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
@@ -75,6 +76,7 @@ def _words_file(language: str) -> Any:
     return files("generator.pages") / "finder_words" / f"{language}.yml"
 
 
+@cache  # asked for every part; the words are read only
 def _read_words(language: str) -> dict[str, Any]:
     words: dict[str, Any] = yaml.safe_load(_words_file(language).read_text(encoding="utf-8"))
     return words

@@ -22,6 +22,7 @@ from generator.records.depot import Language
 Value = str | int | tuple[str, ...] | list[str] | None
 _GROUP = re.compile(r"\[([^\[\]]*)\]")
 _PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
+_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the same in C is eight times as fast
 _BROWSER = (
     "verdict", "reasons", "steps", "needed", "terms", "dates", "missing", "list_separator", "copy", "finder", "offline",
 )  # fmt: skip
@@ -114,7 +115,7 @@ def wording(language: Language | str) -> Wording:
 @lru_cache
 def _read(language: str) -> Wording:
     text = (files("generator.pages") / "words" / f"{language}.yml").read_text(encoding="utf-8")
-    return from_tree(language, yaml.safe_load(text))
+    return from_tree(language, yaml.load(text, Loader=_LOADER))  # noqa: S506  our own file, by a safe loader
 
 
 def from_tree(language: str, tree: Mapping[str, Any]) -> Wording:
