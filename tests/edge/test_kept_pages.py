@@ -133,6 +133,12 @@ def test_what_is_kept_is_all_that_mkdocs_needs(page_of, rendered):
         assert page.present_anchor_ids == {"x", "two"}
 
 
+def test_a_link_that_never_led_anywhere_is_warned_of_in_every_build(page_of):
+    for _ in range(2):
+        _, said = page_of(guide=None)
+        assert "the target 'guide.md' is not found" in said[0]
+
+
 def test_a_link_that_dies_is_warned_of_in_every_build(page_of):
     page_of()
     for _ in range(2):
