@@ -29,7 +29,7 @@ EXAMPLE = """\
       --evidence documents/drawing.pdf
   spares record TV-0280 "customer acceptance refused" --by keeper --reason "whistles at 60 km/h"
 """
-OWN = ("reason", "question", "condition", "valid_until", "superseded_by")
+OWN = ("reason", "question", "condition", "valid_until", "approved_on", "superseded_by")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -44,6 +44,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--condition", metavar="TEXT", help="the condition that is added or lifted")
     parser.add_argument(
         "--until", dest="valid_until", type=asking.day, metavar="DATE", help="the new last day, when renewed"
+    )
+    parser.add_argument(
+        "--approved-on", type=asking.day, metavar="DATE", help="day of the approval that is meant, of several"
     )
     parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
     parser.add_argument(
