@@ -6,18 +6,19 @@
 
   /** How much a word counts by where it stands. A word that stands in several places counts by the best. */
   const FIELDS = {
-    name: 1, other_names: 0.94, symptoms: 0.78, assembly: 0.74, purpose: 0.7, place: 0.7, fleet: 0.6, checks: 0.55,
+    name: 1, other_names: 0.94, symptoms: 0.78, assembly: 0.74, purpose: 0.7, place: 0.7, fleet: 0.35, checks: 0.48,
     what_changed: 0.4, material: 0.5,
   };
   /** A synonym counts this much of the word that it stands for; a word out of a longer synonym a little less. */
   const SYNONYM = 0.88;
   const SYNONYM_PHRASE = 0.74;
+  const ENDING = 0.9;
   const SYNONYM_FIELDS = ["name", "other_names", "symptoms", "assembly", "purpose"];
   /** Where things stand in a ground, see generator/pages/finder_index.py. */
   const [FLEET, PLACE, VEHICLES] = [0, 1, 2];
 
   /** @typedef {{ records: any[], language: any, fleets: any[], terms: string[], ids: Map<string, number>,
-   *   masks: Int32Array, postings: { at: number[], weight: number[] }[], spellings: Map<string, string[]>,
+   *   surfaces: string[], surfaceIds: number[], masks: Int32Array, postings: { at: number[], weight: number[] }[], spellings: Map<string, string[]>,
    *   joined: Map<string, number[]>, joinedList: string[], joinedMasks: Int32Array, joinedAt: number[][],
    *   numbers: { key: string, short: string, at: number, text: string, kind: string }[], nameTerms: number[][],
    *   everyday: Map<number, number[]>, fillers: Set<string>, sizes: any[], byLength: any, termOf: (word: string) => string,
@@ -41,7 +42,7 @@
     const fillers = new Set(language.fillers.map(fold));
     /** @type {Index} */
     const index = {
-      records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), masks: new Int32Array(0), postings: [],
+      records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), surfaces: [], surfaceIds: [], masks: new Int32Array(0), postings: [],
       spellings: new Map(), joined: new Map(), joinedList: [], joinedMasks: new Int32Array(0), joinedAt: [], numbers: [],
       nameTerms: [], everyday: new Map(), fillers, sizes: [], byLength: null, termOf, vehicles: new Map(), fleetKeys: new Map(),
     };
@@ -51,12 +52,26 @@
       index.spellings.set(pieces(fold(form)).join(""), pieces(String(meant)).map(termOf));
     }
     addEveryday(index);
-    index.masks = Int32Array.from(index.terms, letterMask);
+    addSurfaces(index, known);
+    index.masks = Int32Array.from(index.surfaces, letterMask);
     index.joinedList = [...index.joined.keys()];
     index.joinedAt = [...index.joined.values()];
     index.joinedMasks = Int32Array.from(index.joinedList, letterMask);
     data.fleets.forEach((/** @type {any} */ fleet, /** @type {number} */ at) => index.fleetKeys.set(pieces(fold(fleet.id)).join(""), at));
     return index;
+  }
+
+  /** Every written form of every term: slips are looked for in what people write, endings and all.
+   * @param {Index} index @param {Map<string, string>} known */
+  function addSurfaces(index, known) {
+    const seen = new Map();
+    index.terms.forEach((term, id) => seen.set(term, id));
+    for (const [word, term] of known) if (!seen.has(fold(word))) seen.set(fold(word), index.ids.get(term));
+    for (const [surface, id] of seen) {
+      if (id === undefined || surface.length < 3) continue;
+      index.surfaces.push(surface);
+      index.surfaceIds.push(id);
+    }
   }
 
   /** @param {Index} index @param {string} term @returns {number} */
@@ -82,7 +97,10 @@
       list.push({ group, member });
       byFirst.set(terms[0], list);
     }));
-    return { groups, byFirst };
+    const singles = groups.flatMap((members, group) => members
+      .filter((terms) => terms.length === 1 && index.terms[terms[0]].length >= 4)
+      .map((terms) => ({ text: index.terms[terms[0]], group })));
+    return { groups, byFirst, singles, endings: new Map() };
   }
 
   /** @param {Index} index @param {any} record @param {number} at @param {any} groups @param {any} data */
@@ -97,7 +115,10 @@
       const terms = pieces(phrase).filter((word) => !index.fillers.has(fold(word)) || field === "name").map((word) => idOf(index, index.termOf(word)));
       for (const id of terms) put(id, weight);
       if (field === "name" || field === "other_names") addJoined(index, terms);
-      if (SYNONYM_FIELDS.includes(field)) addSynonyms(terms, weight, groups, put);
+      if (SYNONYM_FIELDS.includes(field)) {
+        addSynonyms(terms, weight, groups, put);
+        addSynonymsOfEndings(index, terms, weight, groups, put);
+      }
       if (field === "name") index.nameTerms[at] = [...new Set(terms)];
     }
     for (const [id, weight] of weights) {
@@ -144,11 +165,33 @@
       for (const { group, member } of groups.byFirst.get(first) || []) {
         const phrase = groups.groups[group][member];
         if (!phrase.every((/** @type {number} */ id, /** @type {number} */ step) => terms[from + step] === id)) continue;
-        for (const other of groups.groups[group]) {
-          for (const id of other) put(id, weight * (other.length === 1 ? SYNONYM : SYNONYM_PHRASE));
-        }
+        putGroup(groups.groups[group], weight, put);
       }
     });
+  }
+
+  /** @param {number[][]} group @param {number} weight @param {(id: number, weight: number) => void} put */
+  function putGroup(group, weight, put) {
+    for (const member of group) {
+      for (const id of member) put(id, weight * (member.length === 1 ? SYNONYM : SYNONYM_PHRASE));
+    }
+  }
+
+  /** A compound that ends in a word with synonyms has them too: "sitzschienenstopfen" is also some "verschluss".
+   * @param {Index} index @param {number[]} terms @param {number} weight @param {any} groups
+   * @param {(id: number, weight: number) => void} put */
+  function addSynonymsOfEndings(index, terms, weight, groups, put) {
+    for (const id of terms) {
+      const text = index.terms[id];
+      if (text.length < 8) continue;
+      let known = groups.endings.get(id);
+      if (!known) {
+        known = groups.singles.filter((/** @type {any} */ each) => text.length - each.text.length >= 3 && text.endsWith(each.text))
+          .map((/** @type {any} */ each) => each.group);
+        groups.endings.set(id, known);
+      }
+      for (const group of known) putGroup(groups.groups[group], weight * ENDING, put);
+    }
   }
 
   /** @param {Index} index */

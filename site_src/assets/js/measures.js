@@ -16,18 +16,24 @@
   const LARGEST_MM = 3000;
 
   /** @param {string} query @param {any} language words of the query, see generator/pages/finder_words
-   * @returns {{ sizes: Size[], rest: { text: string, maybe: number | null }[] }}  `maybe`: a bare number that may be mm */
+   * @returns {{ sizes: Size[], rest: { text: string, maybe: number | null, exact?: boolean }[] }}  `maybe`: a bare number that may be mm */
   function measures(query, language) {
     const chunks = spread(query).map((text) => read(text, language));
+    takeSpoken(chunks);
     takeUnits(chunks);
     takeFractions(chunks);
-    return gathered(chunks.filter((chunk) => chunk.kind !== "gone"), language);
+    return gathered(chunks.filter((chunk) => chunk.kind !== "gone"));
+  }
+
+  /** "between 90 and 95": about the middle. @param {string} text */
+  function middled(text) {
+    return text.replace(/(?:between|zwischen|mellem)\s+(\d{1,4}(?:[.,]\d+)?)\s*(?:and|und|og|-)\s*(\d{1,4}(?:[.,]\d+)?)/g,
+      (_whole, low, high) => `~${(decimal(low) + decimal(high)) / 2}`);
   }
 
   /** The query cut at white space, with every "by" sign set free. @param {string} query */
   function spread(query) {
-    return query
-      .toLowerCase()
+    return middled(query.toLowerCase())
       .replace(/[¼½¾⅛⅜⅝⅞]/g, (sign) => ` ${VULGAR[/** @type {keyof typeof VULGAR} */ (sign)]}`)
       .replace(/[″”“„]|''/g, '"')
       .replace(/[⁄∕]/g, "/")
@@ -51,6 +57,7 @@
     if (own(language.axes, word)) return { ...blank, kind: "axis", axis: language.axes[word] };
     const measure = measured(text, blank, language);
     if (measure) return measure;
+    if (own(language.spoken, word)) return { ...blank, kind: "spoken", value: language.spoken[word] };
     if (own(language.units, word) || text === '"') return { ...blank, kind: "unit", unit: language.units[word] || INCH };
     return { ...blank, kind: "word" };
   }
@@ -75,7 +82,7 @@
       value: cut[3].includes("/") ? fraction(cut[3]) : decimal(cut[3]),
       unit,
       fraction: cut[3].includes("/"),
-      exact: /[.,/]/.test(cut[3]),
+      exact: /[.,]/.test(cut[3]),
       round: Boolean(cut[2]) || cut[4].includes("ø"),
       about: Boolean(cut[1]) || cut[4].endsWith("ish"),
     };
@@ -91,6 +98,19 @@
     const [whole, part] = text.includes("-") ? text.split("-") : ["0", text];
     const [over, under] = part.split("/").map(Number);
     return under ? Number(whole) + over / under : NaN;
+  }
+
+  /** "half inch", "three quarter inch", "twelve mm": a spoken number counts only before a unit. @param {Chunk[]} chunks */
+  function takeSpoken(chunks) {
+    chunks.forEach((chunk, at) => {
+      if (chunk.kind !== "spoken") return;
+      const next = chunks[at + 1];
+      if (next?.kind === "spoken" && next.value < 1 && chunks[at + 2]?.kind === "unit") {
+        next.value *= chunk.value;
+        next.text = `${chunk.text} ${next.text}`;
+        chunk.kind = "gone";
+      } else chunk.kind = next?.kind === "unit" ? "measure" : "word";
+    });
   }
 
   /** A unit that stands by itself goes to the number before it. @param {Chunk[]} chunks */
@@ -124,17 +144,16 @@
     });
   }
 
-  /** @param {Chunk[]} chunks @param {any} _language */
-  function gathered(chunks, _language) {
+  /** @param {Chunk[]} chunks */
+  function gathered(chunks) {
     /** @type {Size[]} */
     const sizes = [];
-    /** @type {{ text: string, maybe: number | null }[]} */
+    /** @type {{ text: string, maybe: number | null, exact: boolean }[]} */
     const rest = [];
     const taken = new Set();
     for (let at = 0; at < chunks.length; at += 1) {
       if (chunks[at].kind !== "measure") continue;
-      let end = at;
-      while (chunks[end + 1]?.kind === "by" && chunks[end + 2]?.kind === "measure") end += 2;
+      const end = endOfRun(chunks, at);
       const size = sized(chunks, at, end, taken);
       if (!size) continue;
       sizes.push(size);
@@ -143,10 +162,21 @@
     }
     chunks.forEach((chunk, at) => {
       if (taken.has(at) || ["by", "glue"].includes(chunk.kind)) return;
-      const maybe = chunk.kind === "measure" && !chunk.exact && chunk.value >= 2 && chunk.value <= LARGEST_MM ? chunk.value : null;
-      rest.push({ text: chunk.text, maybe });
+      const maybe = chunk.kind === "measure" && chunk.value >= 2 && chunk.value <= LARGEST_MM ? chunk.value : null;
+      rest.push({ text: chunk.text, maybe, exact: chunk.exact });
     });
     return { sizes, rest };
+  }
+
+  /** The last measure of a run such as `92 x 64` or `92 long x 64 wide x 55`. @param {Chunk[]} chunks @param {number} at */
+  function endOfRun(chunks, at) {
+    let end = at;
+    for (;;) {
+      const by = ["axis", "round"].includes(chunks[end + 1]?.kind) ? end + 2 : end + 1;
+      const next = ["about"].includes(chunks[by + 1]?.kind) ? by + 2 : by + 1;
+      if (chunks[by]?.kind !== "by" || chunks[next]?.kind !== "measure") return end;
+      end = next;
+    }
   }
 
   /** The measures from one chunk to another with the words around them; null where they are just a number.
@@ -156,7 +186,7 @@
     const hints = [beside(chunks, from, -1), beside(chunks, to, 1)].filter((at) => at !== null && !taken.has(at));
     const words = hints.map((at) => chunks[/** @type {number} */ (at)]);
     const openBy = chunks[to + 1]?.kind === "by" || chunks[from - 1]?.kind === "by";
-    const said = numbers.some((each) => each.unit || each.round || each.about || each.exact);
+    const said = numbers.some((each) => each.unit || each.round || each.about);
     if (numbers.length === 1 && !said && !words.length && !openBy) return null;
     const unit = [...numbers].reverse().find((each) => each.unit)?.unit || 1;
     const values = numbers.map((each) => each.value * (plausibleUnit(each) || unit));

@@ -4,7 +4,7 @@
 
   const { distance, numberKey, shortNumberKey } = root.spares;
   const KIND_FACTOR = { own: 1, assembly: 0.93 };
-  const OTHER_KIND = 0.97;
+  const OTHER_KIND = 0.96;
   const NEARLY = 0.55;
   const MOST_TRIED = 400;
 
@@ -85,12 +85,26 @@
     for (const [form, key] of [["key", numberKey(asked)], ["short", shortNumberKey(asked)]]) {
       if (key.length < 4) continue;
       const most = key.length >= 8 ? 2 : 1;
+      for (const swapped of swaps(key)) {
+        const hits = new Map();
+        collect(index, blobs(index)[form], swapped, /** @type {"key" | "short"} */ (form), 0, hits);
+        for (const { match, number } of hits.values()) keep(found, number, match - 1 + NEARLY);
+      }
       for (const number of suspects(index, key, form, most)) {
         const known = number[form];
         const pieces = [known, known.slice(-key.length), known.slice(0, key.length), known.slice(-key.length - 1), known.slice(1 - key.length)];
         const cost = Math.min(...pieces.map((piece) => distance(key, piece, most)));
         if (cost <= most) keep(found, number, NEARLY - 0.12 * cost + 0.04 * (key.length / known.length));
       }
+    }
+    return found;
+  }
+
+  /** The key with each two neighbours swapped once. @param {string} key */
+  function swaps(key) {
+    const found = [];
+    for (let at = 0; at + 1 < key.length; at += 1) {
+      if (key[at] !== key[at + 1]) found.push(key.slice(0, at) + key[at + 1] + key[at] + key.slice(at + 2));
     }
     return found;
   }

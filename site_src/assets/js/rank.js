@@ -1,7 +1,7 @@
 // Which parts does a query mean? The one ranking of the finder, in the browser and for `spares find`. Pure.
 //
 //   score = Σ weight(item) · match(item, part) / Σ weight(item)  +  0.08 · share of the part's name that was asked for
-//           -  0.06 for a part that is superseded or withdrawn
+//           -  0.02 for a part that is superseded or withdrawn
 //
 // An item is one thing that the query says; its match with a part lies between 0 and 1:
 //   word     how surely the word is meant (itself 1, the depot's spelling 0.97, a synonym 0.88, a beginning, a piece of a
@@ -19,12 +19,13 @@
   const LONGEST_QUERY = 240;
   const MOST_WORDS = 16;
   const NAME_SHARE = 0.08;
-  const OVER = 0.06;
-  const SURE = 0.6;
+  const OVER = 0.02;
+  const SURE = 0.62;
   const NEAR = 0.24;
   const WEIGHT = { size: 1.1, sizes: 1.7, number: 2, piece: 1.2, fleet: 0.75, vehicle: 0.75, bare: 0.7 };
   const UNKNOWN_WORD = 0.9;
-  const WORD_MET = 0.3;
+  const WEAKLY_KNOWN = 0.75;
+  const WORD_MET = 0.5;
   const MOST_OF_THE_WORDS = 0.6;
 
   /** @typedef {{ kind: "word" | "number" | "size" | "fleet" | "vehicle" | "bare", text: string, weight: number,
@@ -209,7 +210,7 @@
   function bareItem(index, chunk, found) {
     const long = chunk.text.length >= 3;
     const numbers = found.size || chunk.text.length < 4 ? found : nearNumbers(index, chunk.text);
-    const size = { values: chunk.text.startsWith("0") ? [] : [chunk.maybe], round: false, about: false, exact: false, axis: null, text: chunk.text };
+    const size = { values: chunk.text.startsWith("0") ? [] : [chunk.maybe], round: false, about: false, exact: Boolean(chunk.exact), axis: null, text: chunk.text };
     const match = sizeItem(index, size).match.map((each) => (each > 0.5 ? 0.92 * each : 0));
     for (const [at, hit] of numbers) match[at] = Math.max(match[at], hit.match);
     for (const at of index.vehicles.get(chunk.maybe) || []) match[at] = Math.max(match[at], 0.7);
@@ -274,15 +275,17 @@
     return { kind: "word", text, weight: rarity(match), match, least: 0, meant };
   }
 
-  /** Weight of a word by how few parts it fits well: 0.3 for a common one, 1 for a rare one. @param {Float32Array} match */
+  /** Weight of a word by how few parts it fits well: 0.3 for a common one, 1 for a rare one;
+   * one that only stands where words count little is hardly better than unknown. @param {Float32Array} match */
   function rarity(match) {
     let most = 0;
     for (const each of match) if (each > most) most = each;
     if (most === 0) return UNKNOWN_WORD;
+    const least = most < WORD_MET ? WEAKLY_KNOWN : 0.3;
     let fits = 0;
     for (const each of match) if (each >= 0.6 * most) fits += 1;
     const rare = Math.log((match.length + 1) / (fits + 0.5)) / Math.log(match.length + 1);
-    return Math.min(1, Math.max(0.3, rare));
+    return Math.min(1, Math.max(least, rare));
   }
 
   /** Why a part was found: for each item the text of the part that answers it.

@@ -70,7 +70,7 @@
   /** How much may be wrong with a word of this length before it is another word. @param {number} length */
   function budget(length) {
     if (length <= 2) return 0;
-    if (length === 3) return 0.7;
+    if (length === 3) return 0.9;
     return Math.min(3, length === 4 ? 1 : 0.28 * length);
   }
 

@@ -44,7 +44,7 @@
     if (exact !== undefined) for (const other of index.everyday.get(exact) || []) put(other, EVERYDAY);
     if (folded.length >= SHORTEST_PREFIX - (open ? 1 : 0) && (open || !hadExact)) putPrefixes(index, folded, open, hadExact, put);
     if (folded.length >= SHORTEST_INSIDE) putInside(index, folded, term, hadExact, put);
-    if (!found.size) putSlips(index, folded, term, open, put);
+    if (!found.size) putSlips(index, folded, open, put);
     return found;
   }
 
@@ -82,26 +82,42 @@
   }
 
   /** The fewest slips first; a wider search only where the narrower finds nothing.
-   * @param {any} index @param {string} folded @param {string} term @param {boolean} open
+   * @param {any} index @param {string} folded @param {boolean} open
    * @param {(id: number, sure: number) => void} put */
-  function putSlips(index, folded, term, open, put) {
+  function putSlips(index, folded, open, put) {
     const full = budget(folded.length);
     if (!full || /\d/.test(folded)) return;
     const alive = (/** @type {number} */ at) => index.postings[at].at.length || index.everyday.has(at);
+    const search = (/** @type {number} */ most, /** @type {boolean} */ toBeContinued) =>
+      near(folded, index.surfaces, index.masks, { most, open: toBeContinued })
+        .map(({ at, cost }) => ({ id: index.surfaceIds[at], cost }))
+        .filter(({ id }) => alive(id));
     for (const most of [0.45 * full, 0.72 * full, full]) {
-      const hits = [...near(term, index.terms, index.masks, { most }), ...near(folded, index.terms, index.masks, { most })]
-        .filter((hit) => alive(hit.at) && index.terms[hit.at].length >= 3);
-      for (const { at, cost } of hits) {
+      const hits = search(most, false);
+      for (const { id, cost } of hits) {
         const sure = 0.94 - 0.36 * (cost / full);
-        put(at, sure);
-        for (const other of index.everyday.get(at) || []) put(other, EVERYDAY * sure);
+        put(id, sure);
+        for (const other of index.everyday.get(id) || []) put(other, EVERYDAY * sure);
       }
       if (hits.length) return;
     }
-    if (!open || folded.length < 5) return;
-    for (const { at, cost } of near(folded, index.terms, index.masks, { most: 0.6 * full, open: true })) {
-      put(at, 0.72 - 0.3 * (cost / full));
-    }
+    const begun = open && folded.length >= 5 ? search(0.6 * full, true) : [];
+    for (const { id, cost } of begun) put(id, 0.72 - 0.3 * (cost / full));
+    if (!begun.length) putAlike(index, folded, put);
+  }
+
+  /** The last resort for long words: known ones that share most of their letter triples.
+   * @param {any} index @param {string} folded @param {(id: number, sure: number) => void} put */
+  function putAlike(index, folded, put) {
+    if (folded.length < 6) return;
+    const triples = [];
+    for (let at = 0; at + 3 <= folded.length; at += 1) triples.push(folded.slice(at, at + 3));
+    index.surfaces.forEach((/** @type {string} */ text, /** @type {number} */ at) => {
+      if (text.length < 6) return;
+      let shared = 0;
+      for (const triple of triples) if (text.includes(triple)) shared += 1;
+      if (shared >= 0.6 * triples.length) put(index.surfaceIds[at], 0.25 + 0.35 * (shared / triples.length));
+    });
   }
 
   /** A run-together word as the words it is made of, each with how surely; null where it is none.
@@ -163,10 +179,14 @@
     found = new Map();
     const exact = index.ids.get(index.termOf(cut));
     if (exact !== undefined && index.postings[exact].at.length) found.set(exact, 1);
-    if (exact !== undefined) for (const other of index.everyday.get(exact) || []) if (index.postings[other].at.length) found.set(other, EVERYDAY);
-    if (cut.length >= 4 && !found.size) putInside(index, cut, index.termOf(cut), false, (id, sure) => {
-      if (index.postings[id].at.length && sure > 0.7) found.set(id, sure);
+    const inside = (/** @type {string} */ text, /** @type {number} */ by) => putInside(index, text, text, false, (id, sure) => {
+      if (index.postings[id].at.length && sure > 0.6 && (found.get(id) || 0) < sure * by) found.set(id, sure * by);
     });
+    for (const other of exact === undefined ? [] : index.everyday.get(exact) || []) {
+      if (index.postings[other].at.length) found.set(other, EVERYDAY);
+      else if (index.terms[other].length >= 3) inside(index.terms[other], EVERYDAY);
+    }
+    if (cut.length >= 4 && !(found.get(/** @type {number} */ (exact)) === 1)) inside(index.termOf(cut), 1);
     if (cache.size > 5000) cache.clear();
     cache.set(cut, found);
     return found;
