@@ -9,8 +9,10 @@ from generator.pages.approvals_page import approvals_page
 from generator.pages.browse_pages import state_pages, vehicle_pages
 from generator.pages.finder_index import finder_script
 from generator.pages.outputs import Asset, CopiedFile, Page, Site
-from generator.pages.overview_pages import home_page, problems_page, requests_page
+from generator.pages.overview_pages import home_page, problems_page
 from generator.pages.part_page import Around, part_page
+from generator.pages.request_page import request_data, request_page
+from generator.pages.requests_page import request_photos, requests_page
 from generator.pages.verdict_data import part_script, rules_script
 from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
@@ -35,6 +37,7 @@ def site(catalogue: Catalogue, sheets: tuple[Sheet, ...], problems: tuple[Proble
         *state_pages(around, sheets),
         approvals_page(around, sheets, day),
         requests_page(around),
+        request_page(around),
         problems_page(around, sheets, problems),
         *(part_page(sheet, around) for sheet in sheets),
     )
@@ -52,6 +55,7 @@ def _assets(around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date) 
     yield Asset(
         path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)
     )
+    yield request_data(around)
     yield from app_assets(depot, sheets, around.w)
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]
@@ -67,6 +71,7 @@ def _copies(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile]:
         stem = around.found.by_folder[sheet.folder.folder]
         for file in (*sheet.folder.documents, *sheet.folder.photos):
             yield CopiedFile(path=f"parts/{stem}/{inside(sheet.folder, file)}", source=file.path)
+    yield from request_photos(around.catalogue)
 
 
 def _theme(depot: Depot, w: Wording, day: date) -> dict[str, object]:

@@ -7,7 +7,7 @@
   const spares = root.spares;
   const here = /** @type {HTMLScriptElement} */ (document.currentScript).src;
   const base = new URL("../../", here);
-  const REQUEST_PAGE = "requests.html";
+  const REQUEST_PAGE = "request.html";
   const SHOWN_AT_ONCE = { home: 24, top: 6 };
   const PERHAPS = 5;
   const LONGEST = 240;
@@ -298,6 +298,7 @@
     return element;
   }
 
+  root.spares = Object.assign(root.spares, { catalogue, standsOf });
   for (const box of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-finder]"))) {
     try {
       finder(box);
