@@ -89,7 +89,9 @@ class Terminal:
 
             def report(step: str, done: int, whole: int) -> None:
                 if step not in tasks:
-                    tasks[step] = bars.add_task(_STEPS.get(step, step))
+                    for earlier in bars.tasks:
+                        bars.update(earlier.id, completed=earlier.total)
+                    tasks[step] = bars.add_task(_STEPS.get(step, step), total=whole)
                 bars.update(tasks[step], completed=done, total=whole)
 
             yield report

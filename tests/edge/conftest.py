@@ -8,6 +8,7 @@ import pytest
 from generator.edge.cli import main
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "depot"
+THEME = Path(__file__).parents[2] / "site_src" / "theme"
 EPOCH = "1795564800"  # 2026-11-25 00:00 UTC, by `date -u -d 2026-11-25 +%s`
 MKDOCS_YML = """\
 site_name: Example depot
@@ -36,8 +37,8 @@ def depot(tmp_path, monkeypatch, warm_store):
     (tmp_path / "mkdocs.yml").write_text(MKDOCS_YML, encoding="utf-8")
     (tmp_path / "site_src").mkdir()
     (tmp_path / "theme").mkdir()
-    for name in ("main.html", "home.html", "part.html"):
-        (tmp_path / "theme" / name).write_text(TEMPLATE, encoding="utf-8")
+    for real in THEME.glob("*.html"):
+        (tmp_path / "theme" / real.name).write_text(TEMPLATE, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("SOURCE_DATE_EPOCH", EPOCH)
     return tmp_path
