@@ -14,6 +14,7 @@ SCRIPTS = (
     "measures.js",
     "sizematch.js",
     "numbermatch.js",
+    "phrases.js",
     "catalogueindex.js",
     "wordmatch.js",
     "rank.js",

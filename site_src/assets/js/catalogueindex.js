@@ -2,35 +2,73 @@
 (function (root) {
   "use strict";
 
-  const { fold, pieces, stem, numberKey, shortNumberKey, letterMask } = root.spares;
+  const { fold, pieces, stem, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader } = root.spares;
 
   /** How much a word counts by where it stands. A word that stands in several places counts by the best. */
   const FIELDS = {
     name: 1, other_names: 0.94, symptoms: 0.78, assembly: 0.74, purpose: 0.7, place: 0.7, fleet: 0.35, checks: 0.48,
     what_changed: 0.4, material: 0.5,
   };
-  /** A synonym counts this much of the word that it stands for; a word out of a longer synonym a little less. */
-  const SYNONYM = 0.88;
-  const SYNONYM_PHRASE = 0.74;
-  const ENDING = 0.9;
-  const SYNONYM_FIELDS = ["name", "other_names", "symptoms", "assembly", "purpose"];
+  const NAMED = ["name", "other_names"];
+  const WITH_SYNONYMS = ["name", "other_names", "symptoms", "assembly", "purpose"];
   /** Where things stand in a ground, see generator/pages/finder_index.py. */
   const [FLEET, PLACE, VEHICLES] = [0, 1, 2];
 
-  /** @typedef {{ records: any[], language: any, fleets: any[], terms: string[], ids: Map<string, number>,
-   *   surfaces: string[], surfaceIds: number[], masks: Int32Array, postings: { at: number[], weight: number[] }[], spellings: Map<string, string[]>,
-   *   joined: Map<string, number[]>, joinedList: string[], joinedMasks: Int32Array, joinedAt: number[][],
-   *   numbers: { key: string, short: string, at: number, text: string, kind: string }[], nameTerms: number[][],
-   *   everyday: Map<number, number[]>, fillers: Set<string>, sizes: any[], byLength: any, termOf: (word: string) => string,
-   *   vehicles: Map<number, Set<number>>, fleetKeys: Map<string, number> }} Index */
+  /** @typedef {{
+   *   records: any[], language: any, fleets: any[], fleetKeys: Map<string, number>,
+   *   terms: string[], ids: Map<string, number>, idOf: (term: string) => number, termOf: (word: string) => string,
+   *   postings: { at: number[], weight: number[] }[], termBlob: any,
+   *   surfaces: string[], surfaceIds: number[], masks: Int32Array,
+   *   joined: Map<string, number[]>, joinedList: string[], joinedAt: number[][], joinedMasks: Int32Array,
+   *   spellings: Map<string, string[]>, everyday: Map<number, number[]>, fillers: Set<string>,
+   *   numbers: { key: string, short: string, at: number, text: string, kind: string }[], numberTable: any,
+   *   sizes: any[], sizeTable: any, nameTerms: number[][], order: Int32Array,
+   *   vehicles: Map<string, Set<number>> }} Index
+   * Terms are words without their endings; a posting lists the records that have a term, with its weight there.
+   * `vehicles` are records by "first-last" of running numbers. */
 
   /** @param {any} data the value of sparesIndex @returns {Index} */
   function prepare(data) {
-    const language = data.language;
     /** @type {Map<string, string>} */
     const known = new Map();
+    const index = blank(data, known);
+    const read = phraseReader(index, data.synonyms);
+    addEveryday(index);
+    const scratch = { weight: new Float32Array(1024), touched: /** @type {number[]} */ ([]) };
+    data.records.forEach((/** @type {any} */ record, /** @type {number} */ at) => {
+      addWords(index, record, at, data, read, scratch);
+      addNumbers(index, record, at);
+      addVehicles(index, record, at, data);
+      index.sizes.push(sizesOf(record));
+    });
+    for (const [form, meant] of Object.entries(data.spellings)) {
+      index.spellings.set(pieces(fold(form)).join(""), pieces(String(meant)).map(index.termOf));
+    }
+    addSurfaces(index, known);
+    return Object.assign(index, {
+      sizeTable: sizeTable(index.sizes),
+      numberTable: numberTable(index.numbers),
+      termBlob: blobOf(index.terms),
+      order: orderOf(data.records),
+      masks: Int32Array.from(index.surfaces, letterMask),
+      joinedList: [...index.joined.keys()],
+      joinedAt: [...index.joined.values()],
+      joinedMasks: Int32Array.from(index.joined.keys(), letterMask),
+    });
+  }
+
+  /** An index of nothing. @param {any} data @param {Map<string, string>} known term of each word met so far @returns {Index} */
+  function blank(data, known) {
+    const language = data.language;
     const forms = new Map(Object.entries(language.forms || {}).map(([form, word]) => [fold(form), fold(String(word))]));
-    const termOf = (/** @type {string} */ word) => {
+    /** @type {any} */
+    const index = {
+      records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
+      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], vehicles: new Map(),
+      fillers: new Set(language.fillers.map(fold)),
+      fleetKeys: new Map(data.fleets.map((/** @type {any} */ fleet, /** @type {number} */ at) => [pieces(fold(fleet.id)).join(""), at])),
+    };
+    index.termOf = (/** @type {string} */ word) => {
       let term = known.get(word);
       if (term === undefined) {
         const folded = fold(word);
@@ -39,95 +77,47 @@
       }
       return term;
     };
-    const fillers = new Set(language.fillers.map(fold));
-    /** @type {Index} */
-    const index = {
-      records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), surfaces: [], surfaceIds: [], masks: new Int32Array(0), postings: [],
-      spellings: new Map(), joined: new Map(), joinedList: [], joinedMasks: new Int32Array(0), joinedAt: [], numbers: [],
-      nameTerms: [], everyday: new Map(), fillers, sizes: [], byLength: null, termOf, vehicles: new Map(), fleetKeys: new Map(),
+    index.idOf = (/** @type {string} */ term) => {
+      let id = index.ids.get(term);
+      if (id === undefined) {
+        id = index.terms.length;
+        index.ids.set(term, id);
+        index.terms.push(term);
+        index.postings.push({ at: [], weight: [] });
+      }
+      return id;
     };
-    const groups = synonymGroups(data.synonyms, index);
-    data.records.forEach((/** @type {any} */ record, /** @type {number} */ at) => addRecord(index, record, at, groups, data));
-    for (const [form, meant] of Object.entries(data.spellings)) {
-      index.spellings.set(pieces(fold(form)).join(""), pieces(String(meant)).map(termOf));
-    }
-    addEveryday(index);
-    addSurfaces(index, known);
-    index.masks = Int32Array.from(index.surfaces, letterMask);
-    index.joinedList = [...index.joined.keys()];
-    index.joinedAt = [...index.joined.values()];
-    index.joinedMasks = Int32Array.from(index.joinedList, letterMask);
-    data.fleets.forEach((/** @type {any} */ fleet, /** @type {number} */ at) => index.fleetKeys.set(pieces(fold(fleet.id)).join(""), at));
     return index;
   }
 
-  /** Every written form of every term: slips are looked for in what people write, endings and all.
-   * @param {Index} index @param {Map<string, string>} known */
-  function addSurfaces(index, known) {
-    const seen = new Map();
-    index.terms.forEach((term, id) => seen.set(term, id));
-    for (const [word, term] of known) if (!seen.has(fold(word))) seen.set(fold(word), index.ids.get(term));
-    for (const [surface, id] of seen) {
-      if (id === undefined || surface.length < 3) continue;
-      index.surfaces.push(surface);
-      index.surfaceIds.push(id);
-    }
-  }
-
-  /** @param {Index} index @param {string} term @returns {number} */
-  function idOf(index, term) {
-    let id = index.ids.get(term);
-    if (id === undefined) {
-      id = index.terms.length;
-      index.ids.set(term, id);
-      index.terms.push(term);
-      index.postings.push({ at: [], weight: [] });
-    }
-    return id;
-  }
-
-  /** Each member of each group as its terms. @param {string[][]} synonyms @param {Index} index */
-  function synonymGroups(synonyms, index) {
-    const groups = synonyms.map((group) => group.map((member) => pieces(member).map((word) => idOf(index, index.termOf(word)))));
-    /** @type {Map<number, { group: number, member: number }[]>} */
-    const byFirst = new Map();
-    groups.forEach((members, group) => members.forEach((terms, member) => {
-      if (!terms.length) return;
-      const list = byFirst.get(terms[0]) || [];
-      list.push({ group, member });
-      byFirst.set(terms[0], list);
-    }));
-    const singles = groups.flatMap((members, group) => members
-      .filter((terms) => terms.length === 1 && index.terms[terms[0]].length >= 4)
-      .map((terms) => ({ text: index.terms[terms[0]], group })));
-    return { groups, byFirst, singles, endings: new Map() };
-  }
-
-  /** @param {Index} index @param {any} record @param {number} at @param {any} groups @param {any} data */
-  function addRecord(index, record, at, groups, data) {
-    /** @type {Map<number, number>} */
-    const weights = new Map();
-    const put = (/** @type {number} */ id, /** @type {number} */ weight) => {
-      if ((weights.get(id) || 0) < weight) weights.set(id, weight);
-    };
-    for (const [field, phrase] of phrases(record, data)) {
+  /** @param {Index} index @param {any} record @param {number} at @param {any} data @param {any} read a phrase reader
+   * @param {{ weight: Float32Array, touched: number[] }} scratch all 0, and left so */
+  function addWords(index, record, at, data, read, scratch) {
+    for (const [field, text] of phrases(record, data)) {
       const weight = FIELDS[/** @type {keyof typeof FIELDS} */ (field)];
-      const terms = pieces(phrase).filter((word) => !index.fillers.has(fold(word)) || field === "name").map((word) => idOf(index, index.termOf(word)));
-      for (const id of terms) put(id, weight);
-      if (field === "name" || field === "other_names") addJoined(index, terms);
-      if (SYNONYM_FIELDS.includes(field)) {
-        addSynonyms(terms, weight, groups, put);
-        addSynonymsOfEndings(index, terms, weight, groups, put);
+      const phrase = read(text, field === "name", WITH_SYNONYMS.includes(field));
+      if (index.terms.length >= scratch.weight.length) scratch.weight = longer(scratch.weight, index.terms.length);
+      for (let i = 0; i < phrase.ids.length; i += 1) {
+        const id = phrase.ids[i];
+        if (scratch.weight[id] === 0) scratch.touched.push(id);
+        if (scratch.weight[id] < weight * phrase.factors[i]) scratch.weight[id] = weight * phrase.factors[i];
       }
-      if (field === "name") index.nameTerms[at] = [...new Set(terms)];
+      if (NAMED.includes(field)) addJoined(index, phrase.terms);
+      if (field === "name") index.nameTerms[at] = [...new Set(phrase.terms)];
     }
-    for (const [id, weight] of weights) {
+    for (const id of scratch.touched) {
       index.postings[id].at.push(at);
-      index.postings[id].weight.push(weight);
+      index.postings[id].weight.push(scratch.weight[id]);
+      scratch.weight[id] = 0;
     }
-    addNumbers(index, record, at);
-    index.sizes[at] = sizesOf(record);
-    addVehicles(index, record, at, data);
+    scratch.touched.length = 0;
+  }
+
+  /** @param {Float32Array} old @param {number} least */
+  function longer(old, least) {
+    const made = new Float32Array(2 * least + 1);
+    made.set(old);
+    return made;
   }
 
   /** Every text of a record with the field it stands in. @param {any} record @param {any} data @returns {[string, string][]} */
@@ -159,46 +149,27 @@
     }
   }
 
-  /** @param {number[]} terms @param {number} weight @param {any} groups @param {(id: number, weight: number) => void} put */
-  function addSynonyms(terms, weight, groups, put) {
-    terms.forEach((first, from) => {
-      for (const { group, member } of groups.byFirst.get(first) || []) {
-        const phrase = groups.groups[group][member];
-        if (!phrase.every((/** @type {number} */ id, /** @type {number} */ step) => terms[from + step] === id)) continue;
-        putGroup(groups.groups[group], weight, put);
-      }
-    });
-  }
-
-  /** @param {number[][]} group @param {number} weight @param {(id: number, weight: number) => void} put */
-  function putGroup(group, weight, put) {
-    for (const member of group) {
-      for (const id of member) put(id, weight * (member.length === 1 ? SYNONYM : SYNONYM_PHRASE));
-    }
-  }
-
-  /** A compound that ends in a word with synonyms has them too: "sitzschienenstopfen" is also some "verschluss".
-   * @param {Index} index @param {number[]} terms @param {number} weight @param {any} groups
-   * @param {(id: number, weight: number) => void} put */
-  function addSynonymsOfEndings(index, terms, weight, groups, put) {
-    for (const id of terms) {
-      const text = index.terms[id];
-      if (text.length < 8) continue;
-      let known = groups.endings.get(id);
-      if (!known) {
-        known = groups.singles.filter((/** @type {any} */ each) => text.length - each.text.length >= 3 && text.endsWith(each.text))
-          .map((/** @type {any} */ each) => each.group);
-        groups.endings.set(id, known);
-      }
-      for (const group of known) putGroup(groups.groups[group], weight * ENDING, put);
-    }
-  }
-
   /** @param {Index} index */
   function addEveryday(index) {
     for (const group of index.language.everyday || []) {
-      const ids = group.map((/** @type {string} */ word) => idOf(index, index.termOf(word)));
-      for (const id of ids) index.everyday.set(id, [...(index.everyday.get(id) || []), ...ids.filter((/** @type {number} */ other) => other !== id)]);
+      const ids = group.map((/** @type {string} */ word) => index.idOf(index.termOf(word)));
+      for (const id of ids) {
+        const others = ids.filter((/** @type {number} */ other) => other !== id);
+        index.everyday.set(id, [...(index.everyday.get(id) || []), ...others]);
+      }
+    }
+  }
+
+  /** Every written form of every term: slips are looked for in what people write, endings and all.
+   * @param {Index} index @param {Map<string, string>} known */
+  function addSurfaces(index, known) {
+    /** @type {Map<string, number | undefined>} */
+    const seen = new Map(index.terms.map((term, id) => [term, id]));
+    for (const [word, term] of known) if (!seen.has(fold(word))) seen.set(fold(word), index.ids.get(term));
+    for (const [surface, id] of seen) {
+      if (id === undefined || surface.length < 3) continue;
+      index.surfaces.push(surface);
+      index.surfaceIds.push(id);
     }
   }
 
@@ -211,29 +182,46 @@
     if (record.assembly && record.assembly.number) add(record.assembly.number, "assembly");
   }
 
-  /** What a caliper may find: the oriented box, the box as modelled, and the checked dimensions.
+  /** What a caliper may find: the oriented box, the box as modelled where it is another, and the checked dimensions.
    * @param {any} record */
   function sizesOf(record) {
     const box = record.box_mm || [];
-    const modelled = record.size_mm || [];
+    const sorted = (record.size_mm || []).slice().sort((/** @type {number} */ a, /** @type {number} */ b) => b - a);
+    const isSame = box.length === sorted.length && sorted.every((/** @type {number} */ mm, /** @type {number} */ at) => Math.abs(mm - box[at]) < 0.005 * mm);
     const checks = (record.checks || []).map((/** @type {any} */ check) => ({ mm: check.mm, round: check.round, what: check.name }));
-    return { box, modelled, checks };
+    return { box, modelled: isSame ? [] : sorted, checks };
   }
 
   /** @param {Index} index @param {any} record @param {number} at @param {any} data */
   function addVehicles(index, record, at, data) {
     for (const ground of record.grounds || []) {
       const fleet = data.fleets[ground[FLEET]] || { vehicles: [] };
-      const ranges = ground[VEHICLES].length ? ground[VEHICLES] : fleet.vehicles;
-      for (const range of ranges) {
-        const [first, last] = String(range).split("-").map(Number);
-        for (let number = first; number <= (last || first); number += 1) {
-          if (!index.vehicles.has(number)) index.vehicles.set(number, new Set());
-          /** @type {Set<number>} */ (index.vehicles.get(number)).add(at);
-        }
+      for (const range of ground[VEHICLES].length ? ground[VEHICLES] : fleet.vehicles) {
+        let records = index.vehicles.get(range);
+        if (!records) index.vehicles.set(range, (records = new Set()));
+        records.add(at);
       }
     }
   }
 
-  root.spares = Object.assign(root.spares || {}, { prepare, phrases });
+  /** The records that fit a vehicle by its running number. @param {Index} index @param {number} number @returns {Set<number>} */
+  function ofVehicle(index, number) {
+    /** @type {Set<number>} */
+    const found = new Set();
+    for (const [range, records] of index.vehicles) {
+      const [first, last] = range.split("-").map(Number);
+      if (first <= number && number <= (last || first)) for (const at of records) found.add(at);
+    }
+    return found;
+  }
+
+  /** Place of each record in the order of their numbers. @param {any[]} records */
+  function orderOf(records) {
+    const sorted = records.map((_record, at) => at).sort((a, b) => (records[a].number < records[b].number ? -1 : 1));
+    const order = new Int32Array(records.length);
+    sorted.forEach((at, place) => { order[at] = place; });
+    return order;
+  }
+
+  root.spares = Object.assign(root.spares || {}, { prepare, phrases, ofVehicle });
 })(/** @type {any} */ (globalThis));

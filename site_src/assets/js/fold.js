@@ -4,6 +4,8 @@
 
   /** Letters that Unicode does not take apart. @type {Record<string, string>} */
   const LETTERS = { "ß": "ss", "æ": "ae", "œ": "oe", "ø": "oe", "å": "aa", "ä": "ae", "ö": "oe", "ü": "ue", "đ": "d", "ł": "l", "ð": "d", "þ": "th" };
+  /** Letters that are read for digits. @type {Record<string, string>} */
+  const DIGITS = { o: "0", i: "1", l: "1", s: "5", b: "8" };
   const STRANGE = /[^\u0000-\u007f]/;
   const APOSTROPHES = /['’‘`´]/g;
   const PIECES = /[\p{L}\p{N}]+/gu;
@@ -57,7 +59,13 @@
   /** One key for every writing of a number: no punctuation, and letters that are read for digits as those digits.
    * @param {string} text @returns {string} */
   function numberKey(text) {
-    return plain(text).replace(/[^a-z0-9]/g, "").replace(/[oilsb]/g, (letter) => ({ o: "0", i: "1", l: "1", s: "5", b: "8" })[letter] || letter);
+    let key = "";
+    const small = plain(text);
+    for (let at = 0; at < small.length; at += 1) {
+      const sign = small[at];
+      if ((sign >= "0" && sign <= "9") || (sign >= "a" && sign <= "z")) key += DIGITS[sign] || sign;
+    }
+    return key;
   }
 
   /** The same with the leading zeros of each piece away, so that "TV-417" is TV-0417. @param {string} text */

@@ -2,7 +2,7 @@
 (function (root) {
   "use strict";
 
-  const { distance, numberKey, shortNumberKey } = root.spares;
+  const { distance, numberKey, pieces, plain, shortNumberKey } = root.spares;
   const KIND_FACTOR = { own: 1, assembly: 0.93 };
   const OTHER_KIND = 0.96;
   const NEARLY = 0.55;
@@ -30,15 +30,10 @@
     return low;
   }
 
-  /** @param {any} index */
-  function blobs(index) {
-    if (!index.numberBlobs) {
-      index.numberBlobs = {
-        key: blobOf(index.numbers.map((/** @type {any} */ each) => each.key)),
-        short: blobOf(index.numbers.map((/** @type {any} */ each) => each.short)),
-      };
-    }
-    return index.numberBlobs;
+  /** What searching by number needs, made once. @param {any[]} numbers */
+  function numberTable(numbers) {
+    const letters = numbers.flatMap((each) => pieces(plain(each.text)).flatMap((piece) => piece.match(/[a-z]+/g) || []));
+    return { key: blobOf(numbers.map((each) => each.key)), short: blobOf(numbers.map((each) => each.short)), letters: new Set(letters) };
   }
 
   /** Every number that holds the asked one, whole or in part.
@@ -47,7 +42,7 @@
   function numberMatches(index, asked) {
     /** @type {Map<number, { match: number, number: any }>} */
     const found = new Map();
-    const { key, short } = blobs(index);
+    const { key, short } = index.numberTable;
     const whole = numberKey(asked);
     collect(index, key, whole, "key", 0, found);
     const brief = shortNumberKey(asked);
@@ -87,7 +82,7 @@
       const most = key.length >= 8 ? 2 : 1;
       for (const swapped of swaps(key)) {
         const hits = new Map();
-        collect(index, blobs(index)[form], swapped, /** @type {"key" | "short"} */ (form), 0, hits);
+        collect(index, index.numberTable[form], swapped, /** @type {"key" | "short"} */ (form), 0, hits);
         for (const { match, number } of hits.values()) keep(found, number, match - 1 + NEARLY);
       }
       for (const number of suspects(index, key, form, most)) {
@@ -112,7 +107,7 @@
   /** With at most n slips, one of n + 1 pieces of the number is right: only numbers with such a piece are tried.
    * @param {any} index @param {string} key @param {string} form @param {number} slips */
   function suspects(index, key, form, slips) {
-    const blob = blobs(index)[form];
+    const blob = index.numberTable[form];
     const tried = new Set();
     for (let part = 0; part <= slips; part += 1) {
       const piece = key.slice(Math.floor((part * key.length) / (slips + 1)), Math.floor(((part + 1) * key.length) / (slips + 1)));
@@ -132,5 +127,5 @@
     if (!before || before.match < worth) found.set(number.at, { match: worth, number });
   }
 
-  root.spares = Object.assign(root.spares || {}, { numberMatches, nearNumbers });
+  root.spares = Object.assign(root.spares || {}, { numberMatches, nearNumbers, numberTable, blobOf, keyAt });
 })(/** @type {any} */ (globalThis));

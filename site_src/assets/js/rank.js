@@ -14,13 +14,14 @@
 (function (root) {
   "use strict";
 
-  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, numberMatches, nearNumbers, prepare } = root.spares;
+  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, ofVehicle, prepare } = root.spares;
 
   const LONGEST_QUERY = 240;
   const MOST_WORDS = 16;
   const NAME_SHARE = 0.08;
   const OVER = 0.02;
   const SURE = 0.62;
+  const MOST_UNSURE = 40;
   const NEAR = 0.24;
   const WEIGHT = { size: 1.1, sizes: 1.7, number: 2, piece: 1.2, fleet: 0.75, vehicle: 0.75, bare: 0.7 };
   const UNKNOWN_WORD = 0.9;
@@ -45,25 +46,49 @@
     return { hits, items, sure: hits.filter((hit) => hit.sure).length };
   }
 
-  /** @param {any} index @param {Item[]} items @returns {Hit[]} best first, then by number */
+  /** Every sure hit and the best of the others. @param {any} index @param {Item[]} items
+   * @returns {Hit[]} best first, then by number */
   function scored(index, items) {
     const total = items.reduce((sum, item) => sum + item.weight, 0);
     const asked = new Set();
     for (const item of items) for (const [id, sure] of item.meant || []) if (sure >= 0.6) asked.add(id);
+    const scores = sums(index, items, total);
     /** @type {Hit[]} */
-    const hits = [];
-    for (let at = 0; at < index.records.length; at += 1) {
-      let sum = 0;
-      for (const item of items) sum += item.weight * item.match[at];
-      if (sum / total < NEAR) continue;
+    const sure = [];
+    /** @type {Hit[]} */
+    let unsure = [];
+    for (let at = 0; at < scores.length; at += 1) {
+      if (scores[at] < NEAR) continue;
       const name = index.nameTerms[at];
       let shared = 0;
       for (const id of name) if (asked.has(id)) shared += 1;
-      const score = sum / total + (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? OVER : 0);
-      hits.push({ at, score, sure: score >= SURE && isSure(items, at) });
+      const score = scores[at] + (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? OVER : 0);
+      if (score >= SURE && isSure(items, at)) sure.push({ at, score, sure: true });
+      else unsure.push({ at, score, sure: false });
     }
-    const number = (/** @type {Hit} */ hit) => index.records[hit.at].number;
-    return hits.sort((a, b) => b.score - a.score || (number(a) < number(b) ? -1 : 1));
+    if (unsure.length > 2 * MOST_UNSURE) unsure = best(unsure);
+    const byScore = (/** @type {Hit} */ a, /** @type {Hit} */ b) => b.score - a.score || index.order[a.at] - index.order[b.at];
+    return [...sure, ...unsure.sort(byScore).slice(0, MOST_UNSURE)].sort(byScore);
+  }
+
+  /** @param {any} index @param {Item[]} items @param {number} total weight of all items */
+  function sums(index, items, total) {
+    const scores = new Float64Array(index.records.length);
+    for (const { match, weight } of items) {
+      const share = weight / total;
+      for (let at = 0; at < scores.length; at += 1) scores[at] += share * match[at];
+    }
+    return scores;
+  }
+
+  /** About the MOST_UNSURE best hits, found without sorting them all. @param {Hit[]} hits */
+  function best(hits) {
+    const bins = new Int32Array(256);
+    const bin = (/** @type {Hit} */ hit) => Math.max(0, Math.min(255, Math.floor(hit.score * 200)));
+    for (const hit of hits) bins[bin(hit)] += 1;
+    let least = 255;
+    for (let n = bins[least]; least > 0 && n < MOST_UNSURE; n += bins[least]) least -= 1;
+    return hits.filter((hit) => bin(hit) >= least);
   }
 
   /** Nothing said plainly speaks against the part: numbers, sizes, fleet and vehicle fit, and most words, by weight.
@@ -81,8 +106,7 @@
 
   /** @param {any} index @param {any} size @returns {Item} */
   function sizeItem(index, size) {
-    const match = new Float32Array(index.records.length);
-    for (let at = 0; at < match.length; at += 1) match[at] = sizeMatch(index.sizes[at], size).match;
+    const match = sizeMatches(index, size);
     const weight = size.values.length > 1 ? WEIGHT.sizes : WEIGHT.size;
     return { kind: "size", text: size.text, weight, match, least: 0.5, size };
   }
@@ -112,9 +136,10 @@
   /** Chunks with run-together fleets and numbers set apart: "tr4-405", "tr4knob", "0417knob".
    * @param {any} index @param {{ text: string, maybe: number | null }[]} rest */
   function cutUp(index, rest) {
+    const fleetKeys = [...index.fleetKeys.keys()];
     return rest.flatMap((chunk) => {
       const parts = pieces(fold(chunk.text));
-      const startsWithFleet = [...index.fleetKeys.keys()].find((key) => parts[0] && parts[0].startsWith(key));
+      const startsWithFleet = fleetKeys.find((key) => parts[0] && parts[0].startsWith(key));
       if (startsWithFleet && (parts.length > 1 || /^[a-z]{3,}$/.test(parts[0].slice(startsWithFleet.length)))) {
         const more = parts[0].slice(startsWithFleet.length);
         return [startsWithFleet, ...(more ? [more] : []), ...parts.slice(1)].map((text) => ({ text, maybe: maybeSize(text) }));
@@ -152,8 +177,8 @@
     const word = index.language.vehicles.includes(fold(chunks[at].text));
     const text = (word ? chunks[at + 1]?.text : chunks[at].text) || "";
     const bare = text.replace(/^[#n°o.]+/, "");
-    const known = /^\d{1,5}$/.test(bare) ? index.vehicles.get(Number(bare)) : undefined;
-    if (!known || (!word && !text.startsWith("#") && !before.some((item) => item.kind === "fleet"))) return null;
+    const known = /^\d{1,5}$/.test(bare) ? ofVehicle(index, Number(bare)) : new Set();
+    if (!known.size || (!word && !text.startsWith("#") && !before.some((item) => item.kind === "fleet"))) return null;
     const match = new Float32Array(index.records.length);
     for (const which of known) match[which] = 1;
     /** @type {Item} */
@@ -182,10 +207,7 @@
   /** @param {any} index @param {string} text */
   function isNumberPiece(index, text) {
     if (/\d/.test(text)) return true;
-    if (!index.numberLetters) {
-      index.numberLetters = new Set(index.numbers.flatMap((/** @type {any} */ each) => pieces(fold(each.text)).flatMap((piece) => piece.match(/[a-z]+/g) || [])));
-    }
-    return /^[a-z]{1,3}$/.test(text) && index.numberLetters.has(text);
+    return /^[a-z]{1,3}$/.test(text) && index.numberTable.letters.has(text);
   }
 
   /** @param {any} index @param {any} chunk */
@@ -213,7 +235,7 @@
     const size = { values: chunk.text.startsWith("0") ? [] : [chunk.maybe], round: false, about: false, exact: Boolean(chunk.exact), axis: null, text: chunk.text };
     const match = sizeItem(index, size).match.map((each) => (each > 0.5 ? 0.92 * each : 0));
     for (const [at, hit] of numbers) match[at] = Math.max(match[at], hit.match);
-    for (const at of index.vehicles.get(chunk.maybe) || []) match[at] = Math.max(match[at], 0.7);
+    for (const at of ofVehicle(index, chunk.maybe)) match[at] = Math.max(match[at], 0.7);
     const weight = chunk.text.length > 3 ? WEIGHT.number : long ? WEIGHT.piece : WEIGHT.bare;
     return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size };
   }

@@ -4,66 +4,94 @@
 
   const KEYBOARD = ["qwertyuiop", "asdfghjkl", "zxcvbnm"];
   const VOWELS = "aeiouy";
+  const DOUBLED = 0.4;
+  const SWAPPED = 0.6;
   const LOOKALIKE = ["0o", "1il", "5s", "8b", "cks", "sz", "vw", "fp", "gj", "td"];
 
-  /** Letters that a glove hits together. @type {Set<string>} */
-  const NEIGHBOURS = new Set();
+  const LETTERS = 128;
+
+  /** What it costs to read one letter for another, by character codes: a neighbouring key or a look-alike less than any
+   * other, and so a vowel for a vowel. Beyond ASCII every other letter costs 1. */
+  const MISREAD = new Float64Array(LETTERS * LETTERS).fill(1);
+  const IS_VOWEL = new Uint8Array(LETTERS);
+
+  /** @param {string} one @param {string} other @param {number} cost */
+  function priced(one, other, cost) {
+    MISREAD[one.charCodeAt(0) * LETTERS + other.charCodeAt(0)] = cost;
+    MISREAD[other.charCodeAt(0) * LETTERS + one.charCodeAt(0)] = cost;
+  }
+  for (const one of VOWELS) {
+    IS_VOWEL[one.charCodeAt(0)] = 1;
+    for (const other of VOWELS) priced(one, other, 0.6);
+  }
   KEYBOARD.forEach((row, at) => {
     for (let i = 0; i < row.length; i += 1) {
       const near = [row[i + 1], ...(KEYBOARD[at + 1] ? [KEYBOARD[at + 1][i], KEYBOARD[at + 1][i - 1]] : [])];
-      for (const other of near.filter(Boolean)) NEIGHBOURS.add(row[i] + other).add(other + row[i]);
+      for (const other of near.filter(Boolean)) priced(row[i], other, 0.7);
     }
   });
   for (const group of LOOKALIKE) {
-    for (const one of group) for (const other of group) if (one !== other) NEIGHBOURS.add(one + other);
+    for (const one of group) for (const other of group) priced(one, other, 0.7);
   }
+  for (let code = 0; code < LETTERS; code += 1) MISREAD[code * LETTERS + code] = 0;
 
-  /** What it costs to read one letter for another: a neighbouring key or another vowel less than any other.
-   * @param {string} one @param {string} other */
+  /** @param {number} one @param {number} other */
   function misread(one, other) {
     if (one === other) return 0;
-    if (NEIGHBOURS.has(one + other)) return 0.7;
-    return VOWELS.includes(one) && VOWELS.includes(other) ? 0.6 : 1;
+    return one < LETTERS && other < LETTERS ? MISREAD[one * LETTERS + other] : 1;
   }
 
-  /** What a letter too many or too few costs: half where it doubles its neighbour, a little less for a vowel.
+  /** What a letter too many or too few costs: less than half where it doubles its neighbour, a little less for a vowel.
    * @param {string} word @param {number} at */
   function stray(word, at) {
-    const letter = word[at];
-    if (letter === word[at - 1] || letter === word[at + 1]) return 0.4;
-    return VOWELS.includes(letter) ? 0.7 : 0.9;
+    const code = word.charCodeAt(at);
+    if (code === word.charCodeAt(at - 1) || code === word.charCodeAt(at + 1)) return DOUBLED;
+    return code < LETTERS && IS_VOWEL[code] ? 0.7 : 0.9;
   }
 
   let rows = [new Float64Array(64), new Float64Array(64), new Float64Array(64)];
+  let strays = new Float64Array(64);
 
   /** Weighted edit distance with neighbouring letters swapped (optimal string alignment); above `most` it may be
    * any number above `most`. With `open`, letters after the end of `typed` cost nothing: it is still being typed.
    * @param {string} typed @param {string} known @param {number} most @param {boolean} [open] @returns {number} */
   function distance(typed, known, most, open) {
     const [n, m] = [typed.length, known.length];
-    if (m >= rows[0].length) rows = rows.map(() => new Float64Array(2 * m));
+    if (m >= strays.length) {
+      rows = rows.map(() => new Float64Array(2 * m));
+      strays = new Float64Array(2 * m);
+    }
     let [before, last, next] = rows;
+    const band = Math.ceil(most / DOUBLED);
     last[0] = 0;
-    for (let j = 1; j <= m; j += 1) last[j] = last[j - 1] + stray(known, j - 1);
+    for (let j = 1; j <= m; j += 1) {
+      strays[j] = stray(known, j - 1);
+      last[j] = last[j - 1] + strays[j];
+    }
     for (let i = 1; i <= n; i += 1) {
+      const code = typed.charCodeAt(i - 1);
       const extra = stray(typed, i - 1);
+      const from = Math.max(1, i - band);
+      const to = Math.min(m, i + band);
       next[0] = last[0] + extra;
-      let least = next[0];
-      for (let j = 1; j <= m; j += 1) {
-        let cost = last[j - 1] + misread(typed[i - 1], known[j - 1]);
-        cost = Math.min(cost, last[j] + extra, next[j - 1] + stray(known, j - 1));
-        if (i > 1 && j > 1 && typed[i - 1] === known[j - 2] && typed[i - 2] === known[j - 1]) {
-          cost = Math.min(cost, before[j - 2] + 0.6);
-        }
+      let least = from === 1 ? next[0] : Infinity;
+      if (from > 1) next[from - 1] = Infinity;
+      for (let j = from; j <= to; j += 1) {
+        let cost = last[j - 1] + misread(code, known.charCodeAt(j - 1));
+        if (last[j] + extra < cost) cost = last[j] + extra;
+        if (next[j - 1] + strays[j] < cost) cost = next[j - 1] + strays[j];
+        if (i > 1 && j > 1 && code === known.charCodeAt(j - 2) && typed.charCodeAt(i - 2) === known.charCodeAt(j - 1)
+          && before[j - 2] + SWAPPED < cost) cost = before[j - 2] + SWAPPED;
         next[j] = cost;
         if (cost < least) least = cost;
       }
+      for (let j = to + 1; j <= Math.min(m, to + 2); j += 1) next[j] = Infinity;
       if (least > most) return least;
       [before, last, next] = [last, next, before];
     }
     if (!open) return last[m];
-    let least = last[m];
-    for (let j = Math.max(0, n - 1); j <= m; j += 1) if (last[j] < least) least = last[j];
+    let least = Infinity;
+    for (let j = Math.max(0, n - band); j <= Math.min(m, n + band); j += 1) if (last[j] < least) least = last[j];
     return least;
   }
 
@@ -98,17 +126,17 @@
   function near(typed, known, masks, how = {}) {
     const most = how.most === undefined ? budget(typed.length) : how.most;
     const mask = letterMask(typed);
-    const steps = Math.floor(most / 0.4);
-    const letters = Math.ceil(most / 0.6);
+    const steps = Math.floor(most / DOUBLED);
+    // A letter that only one of the two words has costs at least as much as the cheapest misreading.
+    const letters = Math.floor(most / 0.6 + 1e-9);
     const found = [];
     if (most <= 0) return found;
     for (let at = 0; at < known.length; at += 1) {
-      const differs = how.open ? mask & ~masks[at] : mask ^ masks[at];
-      if (count(differs) > 2 * letters) continue;
-      const word = known[at];
-      const longer = word.length - typed.length;
+      if (count(mask & ~masks[at]) > letters) continue;
+      if (!how.open && count(masks[at] & ~mask) > letters) continue;
+      const longer = known[at].length - typed.length;
       if (longer < -steps || (!how.open && longer > steps)) continue;
-      const cost = distance(typed, word, most, how.open);
+      const cost = distance(typed, known[at], most, how.open);
       if (cost <= most) found.push({ at, cost });
     }
     return found;

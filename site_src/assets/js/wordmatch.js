@@ -2,7 +2,7 @@
 (function (root) {
   "use strict";
 
-  const { fold, pieces, near, budget, distance } = root.spares;
+  const { fold, near, budget, keyAt } = root.spares;
 
   const SPELLING = 0.97;
   const EVERYDAY = 0.62;
@@ -69,12 +69,13 @@
   /** Compounds: "knauf" in "fensterriegelknauf". @param {any} index @param {string} folded @param {string} term
    * @param {boolean} hadExact @param {(id: number, sure: number) => void} put */
   function putInside(index, folded, term, hadExact, put) {
-    for (let id = 0; id < index.terms.length; id += 1) {
-      const text = index.terms[id];
-      if (text.length < term.length + 3) continue;
-      const at = text.indexOf(term);
-      if (at < 0) continue;
-      const atEnd = at + term.length === text.length;
+    const { text, starts } = index.termBlob;
+    for (let found = text.indexOf(term); found >= 0; found = text.indexOf(term, found + 1)) {
+      const id = keyAt(starts, found);
+      const known = index.terms[id];
+      if (known.length < term.length + 3) continue;
+      const at = found - starts[id];
+      const atEnd = at + term.length === known.length;
       const atStart = at === 0;
       if (!atEnd && !atStart && term.length < 5) continue;
       put(id, (atEnd ? 0.84 : atStart ? 0.76 : 0.62) - (hadExact ? 0.04 : 0) - (folded.length < 5 ? 0.1 : 0));
@@ -92,7 +93,7 @@
       near(folded, index.surfaces, index.masks, { most, open: toBeContinued })
         .map(({ at, cost }) => ({ id: index.surfaceIds[at], cost }))
         .filter(({ id }) => alive(id));
-    for (const most of [0.45 * full, 0.72 * full, full]) {
+    for (const most of [0.5 * full, full]) {
       const hits = search(most, false);
       for (const { id, cost } of hits) {
         const sure = 0.94 - 0.36 * (cost / full);
@@ -197,5 +198,5 @@
     return new Map([...found].map(([id, sure]) => [id, sure * by]));
   }
 
-  root.spares = Object.assign(root.spares || {}, { meanings, takenApart, wordPieces: pieces, wordDistance: distance });
+  root.spares = Object.assign(root.spares || {}, { meanings, takenApart });
 })(/** @type {any} */ (globalThis));
