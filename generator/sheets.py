@@ -23,6 +23,17 @@ class Pictures:
     front: bytes
     behind: bytes
     thumb: bytes
+    front_mm_per_px: float
+    """How many millimetres of the part one pixel of `front` shows."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ModelSource:
+    """In which form a mesh came and who said its unit: values of the mesh reader's `MeshFormat`, `MeshUnits` and `UnitSource`."""
+
+    format: str
+    units: str
+    unit_source: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +42,7 @@ class Worked:
 
     facts: MeshFacts | None = None
     pictures: Pictures | None = None
+    source: ModelSource | None = None
     mistake: tuple[str, str, int | None] | None = None
 
 
@@ -41,6 +53,7 @@ class Sheet:
     folder: PartFolder
     mesh: MeshFacts | None
     pictures: Pictures | None
+    source: ModelSource | None
     mass_g: float | None
     offers: tuple[Offer, ...]
     told: History
@@ -88,6 +101,7 @@ def sheet(folder: PartFolder, worked: Worked | None, catalogue: Catalogue, copy:
         folder=folder,
         mesh=mesh,
         pictures=worked.pictures if worked else None,
+        source=worked.source if worked else None,
         mass_g=mass,
         offers=offers(makers, mesh.oriented_size_mm if mesh else None, mass),
         told=told,

@@ -56,6 +56,8 @@ def blobs_of(order: Order) -> dict[str, bytes] | MeshError:
 
 def _measured_and_drawn(content: bytes, order: Order) -> dict[str, bytes]:
     from generator.geometry.measure import mesh_facts  # noqa: PLC0415
+    from generator.geometry.render.camera import View  # noqa: PLC0415
+    from generator.geometry.render.scale import mm_per_px  # noqa: PLC0415
     from generator.reading.meshes.load import mesh_from_bytes  # noqa: PLC0415
     from generator.second_opinion import check_second_opinion  # noqa: PLC0415
 
@@ -67,6 +69,7 @@ def _measured_and_drawn(content: bytes, order: Order) -> dict[str, bytes]:
         "format": loaded.format.value,
         "units": loaded.units.value,
         "unit_source": loaded.unit_source.value,
+        "front_mm_per_px": mm_per_px(loaded.mesh, view=View.FRONT, size_px=LARGE_PX),
     }
     return {FACTS: _json(told), **_pictures(loaded.mesh, order.tint)}
 

@@ -13,7 +13,7 @@ from generator.guarded import Crashed, Done, Guard, Outcome, TooBig, TooLong
 from generator.reading.meshes.errors import EXPORT_STL, MeshError
 from generator.reading.meshes.limits import REDUCE
 from generator.records.catalogue import Catalogue, PartFolder
-from generator.sheets import Pictures, Worked
+from generator.sheets import ModelSource, Pictures, Worked
 from generator.store import Key, Store, code_version, key_of
 from generator.workbench import BEHIND, ERROR, FACTS, FRONT, THUMB, Order, blobs_of
 
@@ -100,9 +100,15 @@ def _made(
 def _worked(blobs: Mapping[str, bytes]) -> Worked:
     if ERROR in blobs:
         return _mistaken(MeshError(**json.loads(blobs[ERROR])))
-    facts = MeshFacts.from_json(json.loads(blobs[FACTS])["facts"])
-    pictures = Pictures(front=blobs[FRONT], behind=blobs[BEHIND], thumb=blobs[THUMB])
-    return Worked(facts=facts, pictures=pictures)
+    told = json.loads(blobs[FACTS])
+    pictures = Pictures(
+        front=blobs[FRONT],
+        behind=blobs[BEHIND],
+        thumb=blobs[THUMB],
+        front_mm_per_px=told["front_mm_per_px"],
+    )
+    source = ModelSource(format=told["format"], units=told["units"], unit_source=told["unit_source"])
+    return Worked(facts=MeshFacts.from_json(told["facts"]), pictures=pictures, source=source)
 
 
 def _mistaken(error: MeshError) -> Worked:

@@ -2,16 +2,18 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.pages.marks import rendered
 from generator.pages.outputs import Page
 from generator.pages.part_page import Around, front_matter
 from generator.pages.related import Card, card
 from generator.pages.story import stage_since
+from generator.pages.true_size import CommonScale
 from generator.pages.verdict_lines import vehicle_words
 from generator.records.fleets import Fleet, Place
 from generator.rules.history import Holder, Stage
+from generator.rules.verdicts import Verdict
 from generator.sheets import Sheet
 
 # The order in which a reader looks for them: what may be fitted, what needs a push, what is over.
@@ -21,13 +23,18 @@ STAGES = (
 )  # fmt: skip
 
 
+_THUMBS = 4  # on a door
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Door:
-    """A large button that leads on: what it says, how many parts lie behind it, and where."""
+    """A large button that leads on: what it says, how many parts lie behind it and how they look, and where."""
 
     says: str
     count: str
     page: str
+    thumbs: tuple[str, ...] = ()
+    """Paths of a few small pictures of what is there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,10 +58,17 @@ def vehicle_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]
     views, pages = [], []
     for fleet in catalogue.fleets.values():
         here = [
-            (place, by_place[fleet.id, place.id]) for place in fleet.places if by_place[fleet.id, place.id]
+            (place, sorted(by_place[fleet.id, place.id], key=_by_size))
+            for place in fleet.places
+            if by_place[fleet.id, place.id]
         ]
         doors = tuple(
-            Door(says=place.name, count=w.count("browse.parts", len(found)), page=_place_page(fleet, place))
+            Door(
+                says=place.name,
+                count=w.count("browse.parts", len(found)),
+                page=_place_page(fleet, place),
+                thumbs=_thumbs(found, around),
+            )
             for place, found in here
         )
         views.append(FleetView(name=fleet.name, vehicles=vehicle_words(fleet.vehicles), doors=doors))
@@ -73,6 +87,16 @@ def _by_place(sheets: Iterable[Sheet]) -> defaultdict[tuple[str, str], list[Shee
     return found
 
 
+def _by_size(sheet: Sheet) -> tuple[float, str]:
+    """The largest first: by what a front picture of the part has to show."""
+    return (-sheet.pictures.front_mm_per_px if sheet.pictures else 0.0, sheet.number)
+
+
+def _thumbs(sheets: list[Sheet], around: Around) -> tuple[str, ...]:
+    stems = [around.found.by_folder[sheet.folder.folder] for sheet in sheets if sheet.pictures]
+    return tuple(f"assets/pictures/{stem}-thumb.webp" for stem in stems[:_THUMBS])
+
+
 def _is_lost(sheet: Sheet, around: Around) -> bool:
     """Whether the part stands under no place: its record cannot be read, or names none that exists."""
     fits = sheet.part.fits if sheet.part else ()
@@ -86,11 +110,38 @@ def _place_page(fleet: Fleet, place: Place) -> str:
 def _page_of_place(fleet: Fleet, place: Place, sheets: list[Sheet], around: Around) -> Page:
     w = around.w
     title = w("vehicles.place_title", place=place.name, fleet=fleet.id)
-    cards = [
-        card(sheet, around.found, w) for sheet in sorted(sheets, key=lambda each: (each.name, each.number))
-    ]
-    text = rendered("place.md.j2", w=w, title=front_matter(title), place=place, fleet=fleet, cards=cards)
+    scale = CommonScale.of(sheet.pictures for sheet in sheets if sheet.pictures)
+    cards = [card_at(sheet, fleet, place, scale, around) for sheet in sheets]
+    text = rendered(
+        "place.md.j2",
+        w=w,
+        title=front_matter(title),
+        place=place,
+        fleet=fleet,
+        cards=cards,
+        ruler=f"{w.number(scale.ruler_mm)} mm" if scale else None,
+    )
     return Page(path=_place_page(fleet, place), title=title, template=None, text=text)
+
+
+def card_at(sheet: Sheet, fleet: Fleet, place: Place, scale: CommonScale | None, around: Around) -> Card:
+    """The card of a part on the page of a place: at the common scale, with the verdict there."""
+    w = around.w
+    plain = card(sheet, around.found, w)
+    there = [
+        judgement.verdict
+        for ground, judgement in zip(sheet.grounds, sheet.judgements, strict=True)
+        if (ground.fleet, ground.place) == (fleet.id, place.id)
+    ]
+    stem = around.found.by_folder[sheet.folder.folder]
+    front = f"assets/pictures/{stem}-front.webp"
+    return replace(
+        plain,
+        is_never_fit=all(verdict is Verdict.DO_NOT_FIT for verdict in there),
+        fleet=fleet.id,
+        place=place.name,
+        true_size=scale.placed(sheet.pictures, front, w) if scale and sheet.pictures else None,
+    )
 
 
 def state_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from generator.pages.addresses import Addresses
+from generator.pages.true_size import TrueSize
 from generator.pages.wording import Wording
 from generator.records.depot import Depot
 from generator.records.parts import Part
@@ -21,7 +22,12 @@ class Card:
     thumb: str | None
     note: str
     is_never_fit: bool
-    """True where the answer was "Do not fit" for every vehicle; kinder answers stand on the part's own page."""
+    """True where the answer was "Do not fit" for every vehicle; scripts tell kinder answers by today's date."""
+    fleet: str | None = None
+    """On the page of a place: only the verdicts for this fleet and place are told."""
+    place: str | None = None
+    true_size: TrueSize | None = None
+    """The front picture at the common scale of the page, in place of the thumbnail."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, in_order
 from generator.rules.fitness import Copy
-from generator.sheets import Pictures, Sheet, Worked, sheet
+from generator.sheets import ModelSource, Pictures, Sheet, Worked, sheet
 
 CATALOGUE = Path(__file__).parents[1] / "golden" / "catalogue"
 DAY = date(2026, 11, 25)
@@ -36,7 +36,13 @@ WORKED = Worked(
         is_watertight=True,
         defects=(),
     ),
-    pictures=Pictures(front=_picture(640, 480), behind=_picture(640, 480), thumb=_picture(160, 120)),
+    pictures=Pictures(
+        front=_picture(640, 480),
+        behind=_picture(640, 480),
+        thumb=_picture(160, 120),
+        front_mm_per_px=0.08,
+    ),
+    source=ModelSource(format="stl-binary", units="mm", unit_source="assumed"),
 )
 
 
