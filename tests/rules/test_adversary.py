@@ -112,6 +112,33 @@ def test_superseded_is_not_undone_by_what_comes_after(after):
     assert said(*WAY, grant(), gone, after)[CAB_11] == "no"
 
 
+def test_superseded_is_not_undone_for_other_vehicles_either():
+    gone = event("superseded", superseded_by="EX-0002")
+    one, two = grant([{"fleet": "A1", "vehicles": [11]}]), grant([{"fleet": "A1", "vehicles": [12]}])
+    assert set(said(*WAY, one, gone, two).values()) == {"no"}
+    assert said(*WAY, one, gone, *WAY, two)[CAB_12] == "fit"
+
+
+def test_a_refused_acceptance_is_not_skipped():
+    refused = event("customer acceptance refused", reason="too soft")
+    assert said(PRINTED, GIVEN, refused, COMPLETE, SENT, grant())[CAB_11] == "no"
+    assert said(PRINTED, refused, GIVEN, COMPLETE, SENT, grant())[CAB_11] == "fit"
+
+
+def test_a_condition_is_lifted_only_where_it_is_said():
+    one, two = grant([{"fleet": "A1", "vehicles": [11]}]), grant([{"fleet": "A1", "vehicles": [12]}])
+    added = event("condition added", "reviewer", condition="Dry.")
+    lifted = event("condition lifted", "reviewer", condition="Dry.")
+    first_day = case(*WAY, one, two, added, lifted)["events"][4]["on"]
+    of_first = event("condition lifted", "reviewer", condition="Dry.", approved_on=first_day)
+    found = said(*WAY, one, two, added, of_first)
+    assert (found[CAB_11], found[CAB_12]) == ("fit", "ask")
+    found = said(*WAY, one, two, added, lifted)  # it was set on both, so it is lifted from both
+    assert (found[CAB_11], found[CAB_12]) == ("fit", "fit")
+    own = [grant([{"fleet": "A1", "vehicles": [vehicle]}], conditions=["Dry."]) for vehicle in (11, 12)]
+    assert set(said(*WAY, *own, lifted).values()) == {"no"}  # whose is not said
+
+
 def test_a_trial_ends_with_the_refusal():
     refused = event("customer acceptance refused", reason="too soft")
     assert said(PRINTED, trial([11]))[CAB_11] == "fit"
@@ -162,6 +189,14 @@ def test_a_lenient_approval_beside_a_strict_one():
     apart = grant([{"fleet": "A1", "vehicles": [13]}])
     found = said(*WAY, strict, apart)
     assert (found[CAB_11], found[CAB_12], found[CAB_13]) == ("ask", "ask", "fit")
+
+
+@pytest.mark.parametrize(("ends", "found"), [(-21, "fit"), (-20, "no")])
+def test_two_approvals_share_not_even_one_day(ends, found):
+    """The later one is of twenty days ago; the day on which the earlier one ends is still its own."""
+    first = grant(until=DAY + timedelta(days=ends), conditions=["Check every month."])
+    later = grant(on=DAY - timedelta(days=20))
+    assert said(*WAY, first, later)[CAB_11] == found
 
 
 def test_a_lapsed_strict_approval_is_not_revived_by_renewing_the_lenient_one():
