@@ -90,7 +90,7 @@ class Approved(_Event):
     """True where the approval itself says that it has no end."""
     conditions: tuple[Line, ...] = ()
     revision: Revision
-    approved_as: Text
+    approved_as: LongText
     """What was approved, line by line, as `spares approve` wrote it; do not edit."""
     fingerprint: Sha256
     """SHA-256 of approved_as."""
@@ -123,7 +123,7 @@ class TrialOpened(_Event):
     valid_until: Day
     conditions: tuple[Line, ...] = ()
     revision: Revision
-    approved_as: Text
+    approved_as: LongText
     fingerprint: Sha256
 
 

@@ -75,6 +75,7 @@ def _day_as_written(written: object) -> object:
 Day = Annotated[date, BeforeValidator(_day_as_written)]
 """A day as ISO 8601 writes it. (The date of the record library would also read digits as seconds since 1970.)"""
 Text = Annotated[str, Field(min_length=1, max_length=4000), AfterValidator(_without_controls)]
+LongText = Annotated[str, Field(min_length=1, max_length=100_000), AfterValidator(_without_controls)]
 Line = Annotated[
     str, Field(min_length=1, max_length=200), AfterValidator(_without_controls), AfterValidator(_one_line)
 ]
