@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from generator.records.base import Day, Id, Line, PartNumber, Record, Revision, Sha256, Text
+from generator.records.base import Day, Id, Line, LongText, PartNumber, Record, Revision, Sha256, Text
 from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
 
