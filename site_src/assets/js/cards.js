@@ -14,7 +14,7 @@
   let judgedOn = "";
 
   /** @typedef {{ fleet: number, place: number, vehicles: string[], label: string | null, verdict: string | null }} Stand */
-  /** @typedef {{ who: string, verdict: string | null, differ: boolean }} Line  verdict null where it cannot be judged */
+  /** @typedef {{ who: string, label: string | null, verdict: string | null, differ: boolean }} Line  verdict null where it cannot be judged */
 
   /** The worst of several; what cannot be judged is no better than the worst of the others, and never "Fit it".
    * @param {Stand[]} stands @returns {{ verdict: string | null, differ: boolean }} */
@@ -27,21 +27,25 @@
   }
 
   /** A line for each fleet, or one for the place that the card stands on; fleets that stand alike share a line.
+   * Parts labelled with an earlier revision have a line of their own.
    * @param {any} data @param {Stand[]} stands @param {{ fleet?: string, place?: string }} only @returns {Line[]} */
   function standLines(data, stands, only) {
     const fleetOf = (/** @type {Stand} */ stand) => (data.fleets[stand.fleet] || { id: "" }).id;
     const wanted = only.fleet
       ? stands.filter((stand) => fleetOf(stand) === only.fleet && data.places[stand.place] === only.place)
       : stands;
-    if (!wanted.length) return [{ who: "", verdict: stands.length && only.fleet ? null : "no", differ: false }];
-    if (only.fleet) return [{ who: "", ...worst(wanted) }];
+    if (!wanted.length) return [{ who: "", label: null, verdict: stands.length && only.fleet ? null : "no", differ: false }];
     /** @type {Map<string, Line>} */
     const alike = new Map();
-    for (const fleet of new Set(wanted.map(fleetOf))) {
-      const told = worst(wanted.filter((stand) => fleetOf(stand) === fleet));
-      const key = JSON.stringify(told);
-      const line = alike.get(key);
-      alike.set(key, { ...told, who: line ? `${line.who}, ${fleet}` : fleet });
+    for (const label of new Set(wanted.map((stand) => stand.label))) {
+      for (const fleet of new Set(wanted.map(fleetOf))) {
+        const group = wanted.filter((stand) => fleetOf(stand) === fleet && stand.label === label);
+        if (!group.length) continue;
+        const told = { label, ...worst(group) };
+        const line = alike.get(JSON.stringify(told));
+        const who = only.fleet ? "" : fleet;
+        alike.set(JSON.stringify(told), { ...told, who: line ? `${line.who}, ${who}` : who });
+      }
     }
     return [...alike.values()];
   }
@@ -50,7 +54,9 @@
   function lineElement(line, words) {
     const element = document.createElement("span");
     element.className = `stand stand--${line.verdict || "open"}`;
-    if (line.who) element.append(piece("stand__who", line.who), " ");
+    const label = line.label === null ? "" : spares.filled(words.cards.label, { revision: line.label }, words);
+    const who = [line.who, label].filter(Boolean).join(", ");
+    if (who) element.append(piece("stand__who", who), " ");
     const word = line.verdict ? words.verdict[line.verdict] : words.finder.see_page;
     const told = line.verdict && line.differ ? spares.filled(words.cards.some, { verdict: word }, words) : word;
     if (typeof told !== "string" || told === "") throw new Error("a word is missing");
