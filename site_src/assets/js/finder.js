@@ -10,6 +10,7 @@
   const REQUEST_PAGE = "request.html";
   const SHOWN_AT_ONCE = { home: 24, top: 6 };
   const PERHAPS = 5;
+  const ALSO_SHOWN = 0.6;
   const LONGEST = 240;
   const TELL_AFTER_MS = 700;
   const FILTERS = ["fleet", "place", "verdict"];
@@ -105,7 +106,8 @@
       if (filters) filters.update(spares.counts(parts.data, pool, wanted), words);
       const passing = ofParts.filter((/** @type {any} */ each) => spares.passes(parts.data, each.record, each.stands, wanted));
       const sure = passing.filter(isSure);
-      const perhaps = passing.filter((/** @type {any} */ each) => !each.sure).slice(0, sure.length > 2 ? 0 : PERHAPS);
+      const least = sure.length ? ALSO_SHOWN * sure[0].score : 0;
+      const perhaps = passing.filter((/** @type {any} */ each) => !each.sure && each.score >= least).slice(0, sure.length > 2 ? 0 : PERHAPS);
       const requests = found.filter((/** @type {any} */ each) => each.record.kind === "request").slice(0, 2);
       panel.hidden = !isHome && !asked;
       draw(parts, ranked, asked, sure, perhaps, requests);

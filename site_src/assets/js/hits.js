@@ -108,7 +108,7 @@
     const lines = groups.slice(0, MOST_STANDS).map((group) => {
       const split = groups.filter((other) => other.fleet === group.fleet && other.label === group.label).length > 1;
       const vehicles = split ? ` ${group.vehicles.map((each) => each.replace("-", "–")).join(", ")}` : "";
-      const label = group.label ? ` ${filled(words.finder.label, { revision: group.label }, words)}` : "";
+      const label = group.label ? ` ${filled(words.finder.with_label, { revision: group.label }, words)}` : "";
       return standLine(group.fleet + vehicles + label, group.verdict, words);
     });
     return groups.length > MOST_STANDS ? [...lines, element("span", "hit__more", words.finder.more_stands)] : lines;

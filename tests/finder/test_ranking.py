@@ -1,0 +1,144 @@
+"""Does the ranking keep its rules? Each on a few parts made for it, in the engine that `spares find` uses."""
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from generator.finding import Finder
+from tests.finder import catalogues
+
+PARTS: dict[str, Any] = {
+    "P-0001": {
+        "name": "Lamp ring",
+        "other_names": ["bezel of the lamp"],
+        "purpose": "Holds the lamp in the wall.",
+        "symptoms": ["ring cracked at the screw"],
+        "replaces": [{"number": "12-345-678", "kind": "maker's number"}],
+        "box_mm": [90.0, 60.0, 16.0],
+        "checks": [{"name": "Hole for the lamp", "mm": 38.4, "round": True}],
+        "grounds": [[0, 0, [], None, []]],
+    },
+    "P-0002": {
+        "name": "Lamp ring",
+        "purpose": "For the large lamp.",
+        "box_mm": [120.0, 80.0, 16.0],
+        "grounds": [[1, 0, [], None, []]],
+    },
+    "P-0003": {"name": "Straße Türgriff Smørkrukke", "box_mm": [42.5, 18.0, 9.0]},
+    "P-0010": {"name": "Old valve", "over": "P-0011"},
+    "P-0011": {"name": "New valve"},
+}
+
+
+@pytest.fixture(scope="module")
+def finder() -> Iterator[Finder]:
+    data = catalogues.small("en", PARTS, [["valve", "stopcock"]]) | {
+        "fleets": [
+            {"id": "AB3", "name": "AB3 tram", "vehicles": ["31-39"]},
+            {"id": "CD4", "name": "CD4 tram", "vehicles": ["41-49"]},
+        ],
+        "places": ["Cabin"],
+    }
+    with Finder(data, catalogues.SCRIPTS) as found:
+        yield found
+
+
+def first(finder: Finder, query: str) -> str | None:
+    found = finder.find(query, 1)
+    return found[0].number if found else None
+
+
+@pytest.mark.parametrize(
+    "query",
+    ["42.5 x 18", "18 x 42,5", "42,5×18 mm", "9 x 18 x 42.5", "42.5*18*9", "4.25 cm x 1.8 cm", '1.673" x 0.709"',
+     "42.5 by 18", "42.5mm x 18mm", "42.5 long x 18 wide", "42,3 x 17,9"],
+)  # fmt: skip
+def test_a_size_is_found_in_every_writing_and_order(finder: Finder, query: str) -> None:
+    found = finder.find(query, 1)
+    assert [found[0].number, found[0].is_sure] == ["P-0003", True]
+
+
+@pytest.mark.parametrize("query", ["Ø38.4", "ø 38,4", "38.4 dia", "38.4mm hole", "hole of 38", "bore 38.4", "⌀38.4"])
+def test_a_diameter_is_looked_for_among_holes(finder: Finder, query: str) -> None:
+    assert first(finder, query) == "P-0001"
+
+
+@pytest.mark.parametrize("query", ["55 x 18", "42.5 x 30", "400 x 300", "Ø90.5 x 200"])
+def test_a_size_that_no_part_has_is_no_sure_hit(finder: Finder, query: str) -> None:
+    assert not any(each.is_sure for each in finder.find(query))
+
+
+@pytest.mark.parametrize(
+    "query",
+    ["12-345-678", "12345678", "12 345 678", "12.345.678", "l2-345-678", "I2-345-67B", "345-678", "12-345", "45-67"],
+)
+def test_a_number_is_found_in_every_writing_and_in_part(finder: Finder, query: str) -> None:
+    found = finder.find(query, 1)
+    assert [found[0].number, found[0].is_sure] == ["P-0001", True]
+
+
+@pytest.mark.parametrize("query", ["12-345-687", "12-346-678", "P-0004"])
+def test_a_number_that_no_part_has_is_no_sure_hit(finder: Finder, query: str) -> None:
+    assert not any(each.is_sure for each in finder.find(query))
+
+
+@pytest.mark.parametrize("query", ["strasse", "straße", "turgriff", "tuergriff", "türgriff", "smorkrukke", "smoerkrukke"])
+def test_letters_that_a_keyboard_lacks_are_found_all_the_same(finder: Finder, query: str) -> None:
+    found = finder.find(query, 1)
+    assert [found[0].number, found[0].is_sure] == ["P-0003", True]
+
+
+def test_the_fleet_decides_between_like_parts_and_speaks_against_the_other(finder: Finder) -> None:
+    for query in ("lamp ring AB3", "lamp ring ab-3", "lamp ring ab 3", "ring car 35"):
+        found = finder.find(query, 2)
+        assert [(each.number, each.is_sure) for each in found] == [("P-0001", True), ("P-0002", False)], query
+
+
+def test_a_superseded_part_stands_behind_its_successor(finder: Finder) -> None:
+    assert [each.number for each in finder.find("valve", 2)] == ["P-0011", "P-0010"]
+    assert first(finder, "P-0010") == "P-0010"
+
+
+def test_a_synonym_is_found_and_says_so(finder: Finder) -> None:
+    found = finder.find("stopcock", 1)[0]
+    assert found.is_sure
+    assert [(each.kind, each.asked) for each in found.reasons] == [("synonym", "stopcock")]
+
+
+def test_every_hit_says_why(finder: Finder) -> None:
+    found = finder.find("cracked ring 12-345 90 x 60 ab3", 1)[0]
+    kinds = {each.asked: each.kind for each in found.reasons}
+    assert kinds == {"cracked": "symptoms", "ring": "name", "12-345": "number", "90 x 60": "size", "AB3": "fleet"}
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        "", " ", "\x00", "(((", "[a-z]+", "\\", "a\\b", "$&", "%", "__proto__", "constructor", "toString", "hasOwnProperty x",
+        "<script>alert(1)</script>", "' OR 1=1 --", "😀 🚃", "مقبض الباب", "\u202eknob", "0/0", '1/0"', "x x x", "× × ×", "Ø",
+        "1e999 x 1e999", "NaN mm", "-5 mm", "....", "1" * 400, "x" * 10_000, "lamp " * 3000, "9 x " * 3000,
+    ],
+)  # fmt: skip
+def test_whatever_is_typed_is_answered(finder: Finder, query: str) -> None:
+    found = finder.find(query, 10)
+    assert len(found) <= 10
+    assert all(0 <= each.score < 2 for each in found)
+
+
+def test_the_same_query_gives_the_same_answer_whatever_was_asked_before(finder: Finder) -> None:
+    before = finder.find("lmap rign")
+    for query in ("lamp", "lamp r", "rign", "12 345", "valve"):
+        finder.find(query)
+    assert finder.find("lmap rign") == before
+
+
+def test_a_finder_answers_only_inside_its_with_block() -> None:
+    finder = Finder(catalogues.small("en", PARTS, []), catalogues.SCRIPTS)
+    with pytest.raises(ValueError, match="with"):
+        finder.find("lamp")
+
+
+def test_the_data_is_plain_json(finder: Finder) -> None:
+    assert json.loads(json.dumps(finder._data)) == finder._data
