@@ -30,11 +30,13 @@ class ApprovalLine:
     route: str
     stage: str
     waited: str
+    stands: str
+    """Stage, route and how long it has been there, in one line."""
     holder: str
     missing: str
     question: str | None
     forecast: str
-    own_history: str
+    own_history: str | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,18 +74,23 @@ def approvals_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page
 
 def approval_line(row: Row, around: Around) -> ApprovalLine:
     w, sheet = around.w, row.sheet
+    stage, route = w.term("stage", row.stage), w.term("route", sheet.told.route)
+    waited = w.count("approvals.days", row.waited_days) if row.waited_days is not None else None
     return ApprovalLine(
         number=sheet.number,
-        name=sheet.name,
+        name=sheet.name if sheet.part else w("broken.no_name"),
         page=_page(sheet, around),
-        route=w.term("route", sheet.told.route),
-        stage=w.term("stage", row.stage),
-        waited=w.count("approvals.days", row.waited_days) if row.waited_days is not None else w("missing"),
+        route=route,
+        stage=stage,
+        waited=waited or w("missing"),
+        stands=w("approvals.stands", stage=stage, route=route, waited=waited),
         holder=w.term("holder", row.holder),
         missing=missing_words(row, w),
         question=row.question,
         forecast=forecast_words(row.forecast, w),
-        own_history=own_history_words(row.forecast, w),
+        own_history=w("approvals.own_share", percent=own_history_words(row.forecast, w))
+        if row.forecast
+        else None,
     )
 
 
@@ -133,11 +140,11 @@ def _lapse_lines(pairs: Iterable[tuple[Row, Lapse]], around: Around) -> tuple[La
             page=_page(row.sheet, around),
             what=w.term("lapsing", lapse.what.name.lower()),
             last_day=w.day(lapse.last_day),
-            left=w.count("approvals.days", max(0, lapse.days_left)),
+            left=w.count("approvals.days" if lapse.days_left >= 0 else "approvals.ago", abs(lapse.days_left)),
         )
         for row, lapse in pairs
     )
 
 
 def _page(sheet: Sheet, around: Around) -> str:
-    return f"parts/{around.found.by_folder[sheet.folder.folder]}.md"
+    return f"parts/{around.found.by_folder[sheet.folder.folder]}.html"

@@ -12,6 +12,7 @@ GOLDEN = Path(__file__).parents[1] / "golden"
 PAGES = [
     "index.md",
     "catalogue.md",
+    "approvals.md",
     "requests.md",
     "vehicles.md",
     "vehicles/F1/at-cab.md",
