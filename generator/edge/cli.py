@@ -28,6 +28,7 @@ COMMANDS = (
     Command("serve", "generator.edge.serve", "show the site and rebuild it at every edit"),
     Command("check", "generator.edge.check", "list everything that is wrong in the catalogue"),
     Command("new", "generator.edge.new", "start the folder of a new part from its mesh"),
+    Command("find", "generator.edge.find", "find parts by words, numbers, sizes, fleet and fault"),
     Command("explain", "generator.edge.explain", "say why a part may or may not be fitted"),
     Command("approve", "generator.edge.approve", "record an approval or a trial, bound to what is there now"),
     Command("record", "generator.edge.record", "record any other event of the way to approval"),

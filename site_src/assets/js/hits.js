@@ -31,9 +31,16 @@
     const text = element("span", "hit__text",
       element("span", "hit__number", isolated(record.number)),
       element("span", "hit__name", ...marked(index, record.name, ranked.items)),
+      ...successor(record, page.words),
       ...reasonLines(reasons, page.words));
     link.append(picture(record, page.base), text, element("span", "hit__stands", ...standLines(data, record, stands, page.words)));
     return /** @type {HTMLLIElement} */ (element("li", `hit hit--${record.kind}`, link));
+  }
+
+  /** @param {any} record @param {any} words */
+  function successor(record, words) {
+    if (!record.over || !/\d/.test(record.over)) return [];
+    return [element("span", "hit__over", isolated(filled(words.finder.why.over, { text: record.over }, words)))];
   }
 
   /** @param {any} record @param {URL} base */

@@ -1,7 +1,7 @@
 // Which parts does a query mean? The one ranking of the finder, in the browser and for `spares find`. Pure.
 //
 //   score = Σ weight(item) · match(item, part) / Σ weight(item)  +  0.08 · share of the part's name that was asked for
-//           -  0.02 for a part that is superseded or withdrawn
+//           -  0.06 for a part that is superseded or withdrawn, unless a number was asked for
 //
 // An item is one thing that the query says; its match with a part lies between 0 and 1:
 //   word     how surely the word is meant (itself 1, the depot's spelling 0.97, a synonym 0.88, a beginning, a piece of a
@@ -19,7 +19,7 @@
   const LONGEST_QUERY = 240;
   const MOST_WORDS = 16;
   const NAME_SHARE = 0.08;
-  const OVER = 0.02;
+  const OVER = 0.06;
   const SURE = 0.62;
   const MOST_UNSURE = 40;
   const NEAR = 0.24;
@@ -52,6 +52,7 @@
     const total = items.reduce((sum, item) => sum + item.weight, 0);
     const asked = new Set();
     for (const item of items) for (const [id, sure] of item.meant || []) if (sure >= 0.6) asked.add(id);
+    const over = items.some((item) => item.kind === "number" || (item.kind === "bare" && item.text.length > 2)) ? 0 : OVER;
     const scores = sums(index, items, total);
     /** @type {Hit[]} */
     const sure = [];
@@ -62,7 +63,7 @@
       const name = index.nameTerms[at];
       let shared = 0;
       for (const id of name) if (asked.has(id)) shared += 1;
-      const score = scores[at] + (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? OVER : 0);
+      const score = scores[at] + (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? over : 0);
       if (score >= SURE && isSure(items, at)) sure.push({ at, score, sure: true });
       else unsure.push({ at, score, sure: false });
     }
@@ -323,7 +324,7 @@
     if (number && Math.fround(number.match) >= item.match[at]) return { kind: "number", asked: item.text, text: number.number.text, detail: number.number.kind };
     if (item.size) {
       const { match, taken } = sizeMatch(index.sizes[at], item.size);
-      if (match > 0.3) return { kind: "size", asked: item.text, text: "", detail: taken.map(({ mm, what }) => ({ mm, what })) };
+      if (match > 0.3 || item.kind === "size") return { kind: "size", asked: item.text, text: "", detail: taken.map(({ mm, what }) => ({ mm, what })) };
     }
     if (item.kind === "fleet" || item.kind === "vehicle" || item.kind === "bare") {
       return { kind: item.kind === "bare" ? "vehicle" : item.kind, asked: item.text, text: item.text, detail: null };

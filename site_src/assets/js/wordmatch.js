@@ -8,6 +8,7 @@
   const EVERYDAY = 0.62;
   const JOINED = 0.96;
   const SEGMENTS = 0.88;
+  const SMALL_SLIP = 0.4;
   const SHORTEST_PREFIX = 3;
   const SHORTEST_INSIDE = 4;
 
@@ -98,7 +99,7 @@
       for (const { id, cost } of hits) {
         const sure = 0.94 - 0.36 * (cost / full);
         put(id, sure);
-        for (const other of index.everyday.get(id) || []) put(other, EVERYDAY * sure);
+        if (cost <= SMALL_SLIP * full) for (const other of index.everyday.get(id) || []) put(other, EVERYDAY * sure);
       }
       if (hits.length) return;
     }

@@ -1,0 +1,43 @@
+"""`spares find` as a mechanic at a terminal runs it."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+SCRIPTS = Path(__file__).parents[2] / "site_src" / "assets" / "js"
+
+
+@pytest.fixture
+def beside(depot):
+    """The scripts of the browser where a depot has them: beside its catalogue."""
+    shutil.copytree(SCRIPTS, depot / "site_src" / "assets" / "js")
+
+
+def test_it_finds_a_part_and_says_its_verdict_and_why(depot, spares, beside):
+    code, said, _ = spares("find", "EX-0001", "--format", "json")
+    told = json.loads(said)
+    assert code == 0
+    assert told[0]["number"] == "EX-0001"
+    assert told[0]["sure"] is True
+    assert told[0]["why"][0]["by"] == "number"
+
+
+def test_the_words_of_the_verdict_are_those_of_the_day(depot, spares, beside):
+    today = spares("find", "EX-0001", "--on", "2026-11-25")[1]
+    later = spares("find", "EX-0001", "--on", "2030-01-01")[1]
+    assert "Do not fit" in later
+    assert today != later
+
+
+def test_what_nobody_has_is_said_plainly_with_code_1(depot, spares, beside):
+    code, said, _ = spares("find", "flux", "capacitor")
+    assert code == 1
+    assert "No such part." in said
+
+
+def test_without_the_scripts_it_says_where_they_belong(depot, spares):
+    code, _, refused = spares("find", "knob")
+    assert code == 2
+    assert "site_src" in refused
