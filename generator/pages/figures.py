@@ -111,6 +111,12 @@ def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:
     told: dict[str, str | None] = {}
     if file:
         told |= {"file": file.path.rsplit("/", 1)[-1], "sha256": grouped(file.sha256)}
+    if sheet.source:
+        unit = w.term("mesh_unit", sheet.source.units)
+        told |= {
+            "format": w.term("mesh_format", sheet.source.format),
+            "units": w(f"figures.unit_of.{sheet.source.unit_source}", unit=unit),
+        }
     if mesh:
         told |= {
             "as_modelled": size_words(mesh.size_mm, w),

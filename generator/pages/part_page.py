@@ -12,7 +12,7 @@ from generator.pages.marks import rendered
 from generator.pages.notes import cleaned
 from generator.pages.outputs import Page
 from generator.pages.related import Card, Replaces, card, replaces
-from generator.pages.screening import ScreeningLine, screening_lines
+from generator.pages.screening import Earlier, ScreeningView, screening_view
 from generator.pages.story import (
     ChangeLine,
     EventLine,
@@ -43,6 +43,8 @@ class Around:
     """By number; the first of those that share one."""
     found: Addresses
     w: Wording
+    earlier: tuple[Earlier, ...] = ()
+    """Changes that were judged not significant, newest first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +72,7 @@ class PartView:
     notes: NotesView | None
     figures: Figures
     changes: tuple[ChangeLine, ...]
-    screening: tuple[ScreeningLine, ...]
+    screening: ScreeningView | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,7 +197,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         notes=_notes(sheet, stem),
         figures=figures(sheet, part, catalogue, w),
         changes=changes(sheet, w),
-        screening=screening_lines(sheet.folder.approval, catalogue, w),
+        screening=screening_view(sheet, around.earlier, catalogue, w),
     )
 
 

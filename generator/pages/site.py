@@ -13,6 +13,7 @@ from generator.pages.overview_pages import home_page, problems_page
 from generator.pages.part_page import Around, part_page
 from generator.pages.request_page import request_data, request_page
 from generator.pages.requests_page import request_photos, requests_page
+from generator.pages.screening import earlier_changes
 from generator.pages.verdict_data import part_script, rules_script
 from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
@@ -30,7 +31,14 @@ def site(catalogue: Catalogue, sheets: tuple[Sheet, ...], problems: tuple[Proble
         raise ValueError("a catalogue without its depot has no pages")
     w = wording(depot.language)
     by_number = {sheet.number: sheet for sheet in reversed(sheets)}
-    around = Around(catalogue=catalogue, sheets=by_number, found=addresses(catalogue.parts), w=w)
+    found = addresses(catalogue.parts)
+    around = Around(
+        catalogue=catalogue,
+        sheets=by_number,
+        found=found,
+        w=w,
+        earlier=earlier_changes(by_number.values(), found),
+    )
     pages = (
         home_page(around, sheets, problems),
         *vehicle_pages(around, sheets),

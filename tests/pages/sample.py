@@ -42,7 +42,7 @@ WORKED = Worked(
         thumb=_picture(160, 120),
         front_mm_per_px=0.08,
     ),
-    source=ModelSource(format="stl-binary", units="mm", unit_source="assumed"),
+    source=ModelSource(format="binary STL", units="mm", unit_source="assumed"),
 )
 
 
