@@ -1,6 +1,6 @@
 """The three words, the one table of questions behind them, and how it is read.
 
-The browser reads the same table (as JSON) with the same seven tests, by the tablet's own clock; both are held
+The browser reads the same table (as JSON) with the same six tests, by the tablet's own clock; both are held
 to the vectors in tests/rules/vectors.json.
 """
 
@@ -37,7 +37,6 @@ class Look(StrEnum):
     """How a step looks at its fact. A fact that is missing or malformed is unknown, whatever the test."""
 
     ABSENT = "absent"  # nothing may be noted
-    NOT_YET = "not yet"  # no day is noted, or it lies after today
     ONE_OF = "one of"  # one of the needed words
     BEGUN = "begun"  # a day, today or earlier
     LASTS = "lasts"  # a day, today or later, or "open"
@@ -58,8 +57,8 @@ class Step:
 
 TABLE: tuple[Step, ...] = (
     Step("record", "mistake", Look.ABSENT),
-    Step("withdrawn", "withdrawn_on", Look.NOT_YET),
-    Step("superseded", "superseded_on", Look.NOT_YET),
+    Step("withdrawn", "withdrawn_on", Look.ABSENT),
+    Step("superseded", "superseded_on", Look.ABSENT),
     Step("permit", "permit", Look.ONE_OF, ("approval", "trial")),
     Step("begun", "permit_from", Look.BEGUN),
     Step("lasts", "permit_until", Look.LASTS),
@@ -119,8 +118,6 @@ def _outcome(step: Step, facts: Facts, day: date) -> Outcome:
     match step.test:
         case Look.ABSENT:
             return _passed(value is None or value == ())
-        case Look.NOT_YET:
-            return Outcome.PASSED if value is None else _dated(value, lambda noted: noted > day)
         case Look.ONE_OF:
             return Outcome.UNKNOWN if value is None else _passed(value in step.needed)
         case Look.BEGUN:

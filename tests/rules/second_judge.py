@@ -193,22 +193,22 @@ def speaks_against(event, before, route, ground):
     return any(against)
 
 
-def ended(events, day):
-    """Whether the part is withdrawn or superseded by that day and was not approved again since.
+def ended(events):
+    """Whether the part was withdrawn or superseded before the build and was not approved again since.
 
-    A day before the event is a clock that runs behind the build: there "ask" is careful enough.
+    It counts on any day: a tablet whose clock runs behind must not bring a withdrawn part back.
     """
     last = [event for event in events if event["what"] in {"approved", *ENDS_ALL}]
     since = [
         event for event in last if not any(e["what"] == "approved" and e["id"] > event["id"] for e in last)
     ]
-    return any(event["what"] in ENDS_ALL and event["on"] <= day for event in since)
+    return any(event["what"] in ENDS_ALL for event in since)
 
 
 def verdict(case, where, day, label=None):
     """`where` = (fleet, place, vehicle). `label`: of stock that carries the label of an earlier revision."""
     events, ground, built = case["events"], case["ground"], case["built_on"]
-    if case["mistake"] or impossible(events, case["route"], built, ground) or ended(events, day):
+    if case["mistake"] or impossible(events, case["route"], built, ground) or ended(events):
         return "no"
     speaking = [permit for permit in permits(events, ground) if speaks(permit["scope"], *where)]
     answers = [

@@ -13,11 +13,10 @@
   const FROM_BEST_TO_WORST = ["fit", "ask", "no"];
   const DAY_MS = 24 * 60 * 60 * 1000;
 
-  /** The seven looks; each takes the fact, the step, the day and all facts. A look not known here is an error.
+  /** The six looks; each takes the fact, the step, the day and all facts. A look not known here is an error.
    * @type {Record<string, (value: FactValue, step: Step, day: number, facts: Facts) => string>} */
   const LOOKS = {
     "absent": (value) => passed(value === null || (Array.isArray(value) && value.length === 0)),
-    "not yet": (value, _step, day) => (value === null ? "passed" : dated(value, (noted) => noted > day)),
     "one of": (value, step) =>
       value === null ? "unknown" : passed(typeof value === "string" && step.needed.includes(value)),
     "begun": (value, _step, day) => dated(value, (noted) => noted <= day),
