@@ -3,8 +3,10 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 
+from generator.icons import kept_icons
 from generator.pages.site import Site, site
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
@@ -31,7 +33,8 @@ def assembled(root: Path, day: date, store: Store, progress: Progress) -> Assemb
     """Read the catalogue in `root`, measure and draw its meshes, judge it on `day`, and write its pages."""
     read = examined(root, day, store, progress)
     depot = read.catalogue.depot
-    pages = site(read.catalogue, read.sheets, read.problems, day) if depot else None
+    icons = partial(kept_icons, store)
+    pages = site(read.catalogue, read.sheets, read.problems, day, icons) if depot else None
     return Assembled(catalogue=read.catalogue, sheets=read.sheets, problems=read.problems, site=pages)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from generator.pages.addresses import addresses, inside
-from generator.pages.app_manifest import TOUCH_ICON, app_assets, pictured
+from generator.pages.app_manifest import TOUCH_ICON, Icons, app_assets, drawn_icons, pictured
 from generator.pages.approvals_page import approvals_page
 from generator.pages.browse_pages import state_pages, vehicle_pages
 from generator.pages.finder_index import finder_script
@@ -24,7 +24,13 @@ from generator.sheets import Sheet
 __all__ = ["Asset", "CopiedFile", "Page", "Site", "site"]
 
 
-def site(catalogue: Catalogue, sheets: tuple[Sheet, ...], problems: tuple[Problem, ...], day: date) -> Site:
+def site(
+    catalogue: Catalogue,
+    sheets: tuple[Sheet, ...],
+    problems: tuple[Problem, ...],
+    day: date,
+    icons: Icons = drawn_icons,
+) -> Site:
     """The site of a catalogue judged on `day`. Raises ValueError for a catalogue without its depot."""
     depot = catalogue.depot
     if depot is None:
@@ -51,20 +57,22 @@ def site(catalogue: Catalogue, sheets: tuple[Sheet, ...], problems: tuple[Proble
     )
     return Site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
-        assets=tuple(sorted(_assets(around, sheets, depot, day), key=lambda asset: asset.path)),
+        assets=tuple(sorted(_assets(around, sheets, depot, day, icons), key=lambda asset: asset.path)),
         copies=tuple(sorted(_copies(around, sheets), key=lambda copy: copy.path)),
         theme=_theme(depot, w, day) | {"icon": TOUCH_ICON if pictured(sheets) else None},
     )
 
 
-def _assets(around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date) -> Iterator[Asset]:
+def _assets(
+    around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date, icons: Icons
+) -> Iterator[Asset]:
     rules = rules_script(around.w, depot.max_copy_age_days, day)
     yield Asset(path="assets/data/rules.js", content=rules)
     yield Asset(
         path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)
     )
     yield request_data(around)
-    yield from app_assets(depot, sheets, around.w)
+    yield from app_assets(depot, sheets, around.w, icons)
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]
         yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, around.catalogue))
