@@ -17,6 +17,7 @@ SCRIPTS = (
     "phrases.js",
     "catalogueindex.js",
     "wordmatch.js",
+    "sureness.js",
     "rank.js",
 )
 """The pure scripts of the finder in the order in which they need each other."""

@@ -10,6 +10,10 @@
     what_changed: 0.4, material: 0.5,
   };
   const NAMED = ["name", "other_names"];
+  /** Fields that say which part it is; the others tell about it. */
+  const SAYING_WHICH = ["name", "other_names", "assembly", "place"];
+  /** What comes after one of these is no longer the thing itself: "knob for the window". */
+  const AFTER_THE_THING = /[,(]/;
   const WITH_SYNONYMS = ["name", "other_names", "symptoms", "assembly", "purpose"];
   /** Where things stand in a ground, see generator/pages/finder_index.py. */
   const [FLEET, PLACE, VEHICLES] = [0, 1, 2];
@@ -22,7 +26,8 @@
    *   joined: Map<string, number[]>, joinedList: string[], joinedAt: number[][], joinedMasks: Int32Array,
    *   spellings: Map<string, string[]>, everyday: Map<number, number[]>, fillers: Set<string>,
    *   numbers: { key: string, short: string, at: number, text: string, kind: string }[], numberTable: any,
-   *   sizes: any[], sizeTable: any, nameTerms: number[][], order: Int32Array,
+   *   sizes: any[], sizeTable: any, nameTerms: number[][], which: any[][], kinds: any[][], symptoms: any[][],
+   *   faults: Set<string>, order: Int32Array,
    *   vehicles: Map<string, Set<number>> }} Index
    * Terms are words without their endings; a posting lists the records that have a term, with its weight there.
    * `vehicles` are records by "first-last" of running numbers. */
@@ -44,6 +49,7 @@
     for (const [form, meant] of Object.entries(data.spellings)) {
       index.spellings.set(pieces(fold(form)).join(""), pieces(String(meant)).map(index.termOf));
     }
+    index.faults = new Set(data.language.faults.map(index.termOf));
     addSurfaces(index, known);
     return Object.assign(index, {
       sizeTable: sizeTable(index.sizes),
@@ -64,7 +70,7 @@
     /** @type {any} */
     const index = {
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
-      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], vehicles: new Map(),
+      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], which: [], kinds: [], symptoms: [], vehicles: new Map(),
       fillers: new Set(language.fillers.map(fold)),
       fleetKeys: new Map(data.fleets.map((/** @type {any} */ fleet, /** @type {number} */ at) => [pieces(fold(fleet.id)).join(""), at])),
     };
@@ -93,6 +99,9 @@
   /** @param {Index} index @param {any} record @param {number} at @param {any} data @param {any} read a phrase reader
    * @param {{ weight: Float32Array, touched: number[] }} scratch all 0, and left so */
   function addWords(index, record, at, data, read, scratch) {
+    index.which.push([]);
+    index.kinds.push([]);
+    index.symptoms.push([]);
     for (const [field, text] of phrases(record, data)) {
       const weight = FIELDS[/** @type {keyof typeof FIELDS} */ (field)];
       const phrase = read(text, field === "name", WITH_SYNONYMS.includes(field));
@@ -102,7 +111,12 @@
         if (scratch.weight[id] === 0) scratch.touched.push(id);
         if (scratch.weight[id] < weight * phrase.factors[i]) scratch.weight[id] = weight * phrase.factors[i];
       }
-      if (NAMED.includes(field)) addJoined(index, phrase.terms);
+      if (NAMED.includes(field)) {
+        addJoined(index, phrase.terms);
+        index.kinds[at].push(read(thing(text, index.fillers), true, true));
+      }
+      if (SAYING_WHICH.includes(field)) index.which[at].push(phrase);
+      if (field === "symptoms") index.symptoms[at].push(phrase);
       if (field === "name") index.nameTerms[at] = [...new Set(phrase.terms)];
     }
     for (const id of scratch.touched) {
@@ -111,6 +125,14 @@
       scratch.weight[id] = 0;
     }
     scratch.touched.length = 0;
+  }
+
+  /** The word of a name that says what kind of thing it is: "knob" of "Heater knob with pointer".
+   * @param {string} name @param {Set<string>} fillers */
+  function thing(name, fillers) {
+    const words = pieces(name.split(AFTER_THE_THING)[0]);
+    const end = words.findIndex((word, at) => at > 0 && fillers.has(fold(word)));
+    return words[(end > 0 ? end : words.length) - 1] || "";
   }
 
   /** @param {Float32Array} old @param {number} least */

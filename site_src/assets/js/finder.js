@@ -11,6 +11,7 @@
   const SHOWN_AT_ONCE = { home: 24, top: 6 };
   const PERHAPS = 5;
   const ALSO_SHOWN = 0.6;
+  const NEARLY = 0.6;
   const LONGEST = 240;
   const TELL_AFTER_MS = 700;
   const FILTERS = ["fleet", "place", "verdict"];
@@ -128,14 +129,15 @@
       }
       if (sure.length) content.push(listed(sure.slice(0, shown)));
       if (sure.length > shown) content.push(isHome ? moreButton(sure.length - shown) : allLink(sure.length));
-      if (!sure.length) content.push(made("p", "finder__none", {}, said.none));
+      const none = perhaps.length && perhaps[0].score >= NEARLY ? said.none_whole : said.none;
+      if (!sure.length) content.push(made("p", "finder__none", {}, none));
       if (perhaps.length) content.push(made("h2", "finder__heading", {}, sure.length ? said.perhaps_too : said.perhaps), listed(perhaps.slice(0, isHome ? PERHAPS : 3)));
       const near = requests.filter((each) => each.sure || !sure.length);
       if (near.length) content.push(made("h2", "finder__heading", {}, said.requests), listed(near));
       if (!sure.length) content.push(askLink());
       list.replaceChildren(...content);
       const first = sure[0] || perhaps[0];
-      const count = sure.length ? spares.counted(said.count, sure.length, {}, words) : said.none;
+      const count = sure.length ? spares.counted(said.count, sure.length, {}, words) : none;
       tell(first ? spares.filled(said.first, { count, number: first.record.number, name: first.record.name }, words) : count);
     }
 

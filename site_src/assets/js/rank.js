@@ -10,13 +10,15 @@
 //   size     how near the caliper's values lie to different dimensions of the part, in any order
 //   fleet, vehicle   1 where the part fits there, else 0
 // Words weigh by how few parts they fit (inverse frequency); what no part has weighs full and matches nothing.
-// A part is a sure hit where the score is at least SURE and nothing that was said plainly speaks against it.
+// A part is a sure hit where the score is at least SURE and what was said makes sure of it, see sureness.js.
 (function (root) {
   "use strict";
 
-  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, ofVehicle, prepare } = root.spares;
+  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, ofVehicle, isSure, prepare } = root.spares;
 
   const LONGEST_QUERY = 240;
+  const HANDED = /\b([lr])\s?[/.]\s?h\b/gi;
+  const THREAD = /^m(\d{1,3})$/;
   const MOST_WORDS = 16;
   const NAME_SHARE = 0.08;
   const OVER = 0.06;
@@ -27,7 +29,6 @@
   const UNKNOWN_WORD = 0.9;
   const WEAKLY_KNOWN = 0.75;
   const WORD_MET = 0.5;
-  const MOST_OF_THE_WORDS = 0.6;
 
   /** @typedef {{ kind: "word" | "number" | "size" | "fleet" | "vehicle" | "bare", text: string, weight: number,
    *   match: Float32Array, least: number, meant?: Map<number, number>, numbers?: Map<number, any>, size?: any }} Item
@@ -36,7 +37,7 @@
 
   /** @param {any} index from `prepare` @param {string} query @returns {{ hits: Hit[], items: Item[], sure: number }} */
   function rank(index, query) {
-    const text = String(query).slice(0, LONGEST_QUERY);
+    const text = String(query).slice(0, LONGEST_QUERY).replace(HANDED, "$1h");
     const { sizes, rest } = measures(text, index.language);
     const items = [
       ...sizes.slice(0, 4).map((size) => sizeItem(index, size)),
@@ -64,7 +65,7 @@
       let shared = 0;
       for (const id of name) if (asked.has(id)) shared += 1;
       const score = scores[at] + (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? over : 0);
-      if (score >= SURE && isSure(items, at)) sure.push({ at, score, sure: true });
+      if (score >= SURE && isSure(index, items, at)) sure.push({ at, score, sure: true });
       else unsure.push({ at, score, sure: false });
     }
     if (unsure.length > 2 * MOST_UNSURE) unsure = best(unsure);
@@ -90,19 +91,6 @@
     let least = 255;
     for (let n = bins[least]; least > 0 && n < MOST_UNSURE; n += bins[least]) least -= 1;
     return hits.filter((hit) => bin(hit) >= least);
-  }
-
-  /** Nothing said plainly speaks against the part: numbers, sizes, fleet and vehicle fit, and most words, by weight.
-   * @param {Item[]} items @param {number} at */
-  function isSure(items, at) {
-    let [said, met] = [0, 0];
-    for (const item of items) {
-      if (item.match[at] < item.least) return false;
-      if (item.kind !== "word") continue;
-      said += item.weight;
-      if (item.match[at] >= WORD_MET) met += item.weight;
-    }
-    return met >= MOST_OF_THE_WORDS * said;
   }
 
   /** @param {any} index @param {any} size @returns {Item} */
@@ -214,6 +202,8 @@
   /** @param {any} index @param {any} chunk */
   function oneNumber(index, chunk) {
     if (/^\d$/.test(chunk.text)) return { items: [], length: 1 }; // "2 knobs" says how many
+    const thread = THREAD.exec(chunk.text);
+    if (thread) return { items: [threadItem(index, chunk.text, Number(thread[1]))], length: 1 };
     const found = numberMatches(index, chunk.text);
     if (chunk.maybe !== null) return { items: [bareItem(index, chunk, found)], length: 1 };
     if (!found.size && /^\D{0,2}\d{1,2}(\D|$)/.test(chunk.text) && chunk.text.length < 4) return { items: [wordLike(index, chunk.text)], length: 1 };
@@ -241,6 +231,13 @@
     return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size };
   }
 
+  /** "M32": the word where a part has it, else a diameter. @param {any} index @param {string} text @param {number} mm @returns {Item} */
+  function threadItem(index, text, mm) {
+    const word = wordLike(index, text);
+    const size = { values: [mm], round: true, about: false, exact: false, axis: null, text };
+    return (word.meant || new Map()).size ? word : sizeItem(index, size);
+  }
+
   /** @param {any} index @param {string} text @returns {Item} */
   function wordLike(index, text) {
     return wordItem(index, text, meanings(index, text, false));
@@ -248,7 +245,7 @@
 
   /** @param {any} index @param {string[]} words @param {boolean} closed @returns {Item[]} */
   function wordItems(index, words, closed) {
-    const said = words.filter((word) => word.length > 1 && !index.fillers.has(fold(word)));
+    const said = words.filter((word) => (word.length > 1 || own(index.language.forms, word)) && !index.fillers.has(fold(word)));
     /** @type {Item[]} */
     const items = [];
     for (let at = 0; at < said.length; at += 1) {
@@ -266,6 +263,11 @@
       else items.push(wordItem(index, said[at], own));
     }
     return items;
+  }
+
+  /** @param {any} record @param {string} key */
+  function own(record, key) {
+    return Object.prototype.hasOwnProperty.call(record, key);
   }
 
   /** @param {{ meanings: Map<number, number> }[]} apart */

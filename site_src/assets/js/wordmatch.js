@@ -9,6 +9,8 @@
   const JOINED = 0.96;
   const SEGMENTS = 0.88;
   const SMALL_SLIP = 0.4;
+  /** Three letters with a slip may be any word. */
+  const SHORT_SLIP = 0.8;
   const SHORTEST_PREFIX = 3;
   const SHORTEST_INSIDE = 4;
 
@@ -97,7 +99,7 @@
     for (const most of [0.5 * full, full]) {
       const hits = search(most, false);
       for (const { id, cost } of hits) {
-        const sure = 0.94 - 0.36 * (cost / full);
+        const sure = (0.94 - 0.36 * (cost / full)) * (folded.length < 4 ? SHORT_SLIP : 1);
         put(id, sure);
         if (cost <= SMALL_SLIP * full) for (const other of index.everyday.get(id) || []) put(other, EVERYDAY * sure);
       }
