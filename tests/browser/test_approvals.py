@@ -6,12 +6,12 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.conftest import LANDSCAPE, PORTRAIT
+from tests.browser.demo import CATALOGUE, STORE
 from tests.pages.conftest import build_site
 from tests.pages.sample import DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
-DEMO = Path(__file__).parents[2] / "catalogue"
 PHONE = {"width": 390, "height": 844}
 # Words of which one part stands on another line than the rest; a hyphen is a place to break.
 BROKEN_WORDS = """[...document.querySelectorAll(".board")].flatMap((board) => {
@@ -32,7 +32,7 @@ BROKEN_WORDS = """[...document.querySelectorAll(".board")].flatMap((board) => {
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("board")
-    return build_site(DEMO, folder / "site", Path(__file__).parents[2] / ".store")
+    return build_site(CATALOGUE, folder / "site", STORE)
 
 
 @pytest.mark.parametrize("size", [PHONE, PORTRAIT, LANDSCAPE], ids=["phone", "upright", "across"])
