@@ -12,6 +12,8 @@
   const NAMED = ["name", "other_names"];
   /** Fields that say which part it is; the others tell about it. */
   const SAYING_WHICH = ["name", "other_names", "assembly", "place"];
+  /** What a word says of a part where it stands, as bits. */
+  const [SAYS_WHICH, SAYS_KIND] = [1, 2];
   /** What comes after one of these is no longer the thing itself: "knob for the window". */
   const AFTER_THE_THING = /[,(]/;
   const WITH_SYNONYMS = ["name", "other_names", "symptoms", "assembly", "purpose"];
@@ -21,12 +23,12 @@
   /** @typedef {{
    *   records: any[], language: any, fleets: any[], fleetKeys: Map<string, number>,
    *   terms: string[], ids: Map<string, number>, idOf: (term: string) => number, termOf: (word: string) => string,
-   *   postings: { at: number[], weight: number[] }[], termBlob: any,
+   *   postings: { at: number[], weight: number[], says: number[] }[], termBlob: any,
    *   surfaces: string[], surfaceIds: number[], masks: Int32Array,
    *   joined: Map<string, number[]>, joinedList: string[], joinedAt: number[][], joinedMasks: Int32Array,
    *   spellings: Map<string, string[]>, everyday: Map<number, number[]>, fillers: Set<string>,
    *   numbers: { key: string, short: string, at: number, text: string, kind: string }[], numberTable: any,
-   *   sizes: any[], sizeTable: any, nameTerms: number[][], which: any[][], kinds: any[][], symptoms: any[][],
+   *   sizes: any[], sizeTable: any, nameTerms: number[][], symptoms: any[][],
    *   faults: Set<string>, order: Int32Array,
    *   vehicles: Map<string, Set<number>> }} Index
    * Terms are words without their endings; a posting lists the records that have a term, with its weight there.
@@ -39,7 +41,7 @@
     const index = blank(data, known);
     const read = phraseReader(index, data.synonyms);
     addEveryday(index);
-    const scratch = { weight: new Float32Array(1024), touched: /** @type {number[]} */ ([]) };
+    const scratch = { weight: new Float32Array(1024), says: new Uint8Array(1024), touched: /** @type {number[]} */ ([]) };
     data.records.forEach((/** @type {any} */ record, /** @type {number} */ at) => {
       addWords(index, record, at, data, read, scratch);
       addNumbers(index, record, at);
@@ -70,7 +72,7 @@
     /** @type {any} */
     const index = {
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
-      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], which: [], kinds: [], symptoms: [], vehicles: new Map(),
+      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(),
       fillers: new Set(language.fillers.map(fold)),
       fleetKeys: new Map(data.fleets.map((/** @type {any} */ fleet, /** @type {number} */ at) => [pieces(fold(fleet.id)).join(""), at])),
     };
@@ -89,7 +91,7 @@
         id = index.terms.length;
         index.ids.set(term, id);
         index.terms.push(term);
-        index.postings.push({ at: [], weight: [] });
+        index.postings.push({ at: [], weight: [], says: [] });
       }
       return id;
     };
@@ -97,32 +99,34 @@
   }
 
   /** @param {Index} index @param {any} record @param {number} at @param {any} data @param {any} read a phrase reader
-   * @param {{ weight: Float32Array, touched: number[] }} scratch all 0, and left so */
+   * @param {{ weight: Float32Array, says: Uint8Array, touched: number[] }} scratch all 0, and left so */
   function addWords(index, record, at, data, read, scratch) {
-    index.which.push([]);
-    index.kinds.push([]);
     index.symptoms.push([]);
     for (const [field, text] of phrases(record, data)) {
       const weight = FIELDS[/** @type {keyof typeof FIELDS} */ (field)];
       const phrase = read(text, field === "name", WITH_SYNONYMS.includes(field));
-      if (index.terms.length >= scratch.weight.length) scratch.weight = longer(scratch.weight, index.terms.length);
+      if (index.terms.length >= scratch.weight.length) {
+        scratch.weight = longer(scratch.weight, index.terms.length);
+        scratch.says = new Uint8Array(longer(scratch.says, index.terms.length));
+      }
       for (let i = 0; i < phrase.ids.length; i += 1) {
         const id = phrase.ids[i];
         if (scratch.weight[id] === 0) scratch.touched.push(id);
         if (scratch.weight[id] < weight * phrase.factors[i]) scratch.weight[id] = weight * phrase.factors[i];
       }
+      if (SAYING_WHICH.includes(field)) for (const id of phrase.ids) scratch.says[id] |= SAYS_WHICH;
       if (NAMED.includes(field)) {
         addJoined(index, phrase.terms);
-        index.kinds[at].push(read(thing(text, index.fillers), true, true));
+        for (const id of read(thing(text, index.fillers), true, true).ids) scratch.says[id] |= SAYS_KIND;
       }
-      if (SAYING_WHICH.includes(field)) index.which[at].push(phrase);
       if (field === "symptoms") index.symptoms[at].push(phrase);
       if (field === "name") index.nameTerms[at] = [...new Set(phrase.terms)];
     }
     for (const id of scratch.touched) {
       index.postings[id].at.push(at);
       index.postings[id].weight.push(scratch.weight[id]);
-      scratch.weight[id] = 0;
+      index.postings[id].says.push(scratch.says[id]);
+      scratch.weight[id] = scratch.says[id] = 0;
     }
     scratch.touched.length = 0;
   }
@@ -135,7 +139,7 @@
     return words[(end > 0 ? end : words.length) - 1] || "";
   }
 
-  /** @param {Float32Array} old @param {number} least */
+  /** @param {Float32Array | Uint8Array} old @param {number} least */
   function longer(old, least) {
     const made = new Float32Array(2 * least + 1);
     made.set(old);
@@ -245,5 +249,5 @@
     return order;
   }
 
-  root.spares = Object.assign(root.spares || {}, { prepare, phrases, ofVehicle });
+  root.spares = Object.assign(root.spares || {}, { prepare, phrases, ofVehicle, SAYS_WHICH, SAYS_KIND });
 })(/** @type {any} */ (globalThis));

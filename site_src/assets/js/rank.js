@@ -14,7 +14,7 @@
 (function (root) {
   "use strict";
 
-  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, ofVehicle, isSure, prepare } = root.spares;
+  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, ofVehicle, sureness, MEANT, prepare } = root.spares;
 
   const LONGEST_QUERY = 240;
   const HANDED = /\b([lr])\s?[/.]\s?h\b/gi;
@@ -31,7 +31,7 @@
   const WORD_MET = 0.5;
 
   /** @typedef {{ kind: "word" | "number" | "size" | "fleet" | "vehicle" | "bare", text: string, weight: number,
-   *   match: Float32Array, least: number, meant?: Map<number, number>, numbers?: Map<number, any>, size?: any }} Item
+   *   match: Float32Array, least: number, meant?: Map<number, number>, says?: Uint8Array, numbers?: Map<number, any>, size?: any }} Item
    *   `least`: a part that matches less than this is no sure hit */
   /** @typedef {{ at: number, score: number, sure: boolean }} Hit */
 
@@ -53,6 +53,7 @@
     const total = items.reduce((sum, item) => sum + item.weight, 0);
     const asked = new Set();
     for (const item of items) for (const [id, sure] of item.meant || []) if (sure >= 0.6) asked.add(id);
+    const isSure = sureness(index, items);
     const over = items.some((item) => item.kind === "number" || (item.kind === "bare" && item.text.length > 2)) ? 0 : OVER;
     const scores = sums(index, items, total);
     /** @type {Hit[]} */
@@ -65,7 +66,7 @@
       let shared = 0;
       for (const id of name) if (asked.has(id)) shared += 1;
       const score = scores[at] + (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? over : 0);
-      if (score >= SURE && isSure(index, items, at)) sure.push({ at, score, sure: true });
+      if (score >= SURE && isSure(at)) sure.push({ at, score, sure: true });
       else unsure.push({ at, score, sure: false });
     }
     if (unsure.length > 2 * MOST_UNSURE) unsure = best(unsure);
@@ -293,24 +294,32 @@
   /** @param {any} index @param {string} text @param {Map<number, number>} meant @returns {Item} */
   function wordItem(index, text, meant) {
     const match = new Float32Array(index.records.length);
+    const says = new Uint8Array(match.length);
+    const touched = [];
+    let most = 0;
     for (const [id, sure] of meant) {
-      const { at, weight } = index.postings[id];
-      for (let i = 0; i < at.length; i += 1) if (match[at[i]] < sure * weight[i]) match[at[i]] = sure * weight[i];
+      const posting = index.postings[id];
+      for (let i = 0; i < posting.at.length; i += 1) {
+        const at = posting.at[i];
+        const worth = sure * posting.weight[i];
+        if (match[at] === 0) touched.push(at);
+        if (match[at] < worth) match[at] = worth;
+        if (worth > most) most = worth;
+        if (sure >= MEANT) says[at] |= posting.says[i];
+      }
     }
-    return { kind: "word", text, weight: rarity(match), match, least: 0, meant };
+    let fits = 0;
+    for (const at of touched) if (match[at] >= 0.6 * most) fits += 1;
+    return { kind: "word", text, weight: rarity(match.length, fits, most), match, least: 0, meant, says };
   }
 
   /** Weight of a word by how few parts it fits well: 0.3 for a common one, 1 for a rare one;
-   * one that only stands where words count little is hardly better than unknown. @param {Float32Array} match */
-  function rarity(match) {
-    let most = 0;
-    for (const each of match) if (each > most) most = each;
+   * one that only stands where words count little is hardly better than unknown.
+   * @param {number} n parts @param {number} fits how many it fits nearly as well as any @param {number} most how well at best */
+  function rarity(n, fits, most) {
     if (most === 0) return UNKNOWN_WORD;
-    const least = most < WORD_MET ? WEAKLY_KNOWN : 0.3;
-    let fits = 0;
-    for (const each of match) if (each >= 0.6 * most) fits += 1;
-    const rare = Math.log((match.length + 1) / (fits + 0.5)) / Math.log(match.length + 1);
-    return Math.min(1, Math.max(least, rare));
+    const rare = Math.log((n + 1) / (fits + 0.5)) / Math.log(n + 1);
+    return Math.min(1, Math.max(most < WORD_MET ? WEAKLY_KNOWN : 0.3, rare));
   }
 
   /** Why a part was found: for each item the text of the part that answers it.

@@ -9,50 +9,48 @@
 (function (root) {
   "use strict";
 
+  const { SAYS_WHICH, SAYS_KIND } = root.spares;
   const MEANT = 0.65;
   const MET = 0.5;
   const MOST = 0.7;
   const FAULT_WORDS = 3;
   const FAULT_SHARE = 0.75;
 
-  /** @param {any} index @param {any[]} items @param {number} at @returns {boolean} */
-  function isSure(index, items, at) {
-    if (items.some((item) => item.match[at] < item.least)) return false;
+  /** A judge of parts for one query. @param {any} index @param {any[]} items @returns {(at: number) => boolean} */
+  function sureness(index, items) {
+    const strict = items.filter((item) => item.least > 0);
     const words = items.filter((item) => item.kind === "word");
-    const saying = words.filter((item) => !isFault(index, item));
-    if (!saying.length) return true;
-    const share = (/** @type {(item: any) => boolean} */ holds) => weigh(saying.filter(holds)) / weigh(saying);
-    if (share((item) => stands(item, index.which[at])) > 0.99) return true;
-    if (saying.some((item) => stands(item, index.kinds[at])) && share((item) => item.match[at] >= MET) >= MOST) return true;
-    return index.symptoms[at].some((/** @type {any} */ fault) => tells(words, fault));
+    const ids = words.map((item) => [...item.meant].filter(([, sure]) => sure >= MEANT).map(([id]) => id));
+    const saying = words.filter((_item, at) => !ids[at].some((id) => index.faults.has(index.terms[id])));
+    const [all, said] = [words, saying].map((list) => list.reduce((sum, item) => sum + item.weight, 0));
+
+    /** All say which part it is; or one says of what kind, and most fit. @param {number} at */
+    const named = (at) => {
+      let [which, met, kind] = [0, 0, false];
+      for (const item of saying) {
+        if (item.says[at] & SAYS_WHICH) which += item.weight;
+        if (item.says[at] & SAYS_KIND) kind = true;
+        if (item.match[at] >= MET) met += item.weight;
+      }
+      return which > 0.99 * said || (kind && met >= MOST * said);
+    };
+
+    /** Most of the words stand in one fault: three of them, or nearly all of a short one. @param {any} fault */
+    const tells = (fault) => {
+      let [told, weight] = [0, 0];
+      words.forEach((item, word) => {
+        if (!ids[word].some((id) => fault.ids.includes(id))) return;
+        told += 1;
+        weight += item.weight;
+      });
+      return weight >= MOST * all && (told >= FAULT_WORDS || (told > 1 && told >= FAULT_SHARE * fault.terms.length));
+    };
+
+    return (at) => {
+      for (const item of strict) if (item.match[at] < item.least) return false;
+      return said === 0 || named(at) || (words.length > 1 && index.symptoms[at].some(tells));
+    };
   }
 
-  /** @param {any[]} items */
-  function weigh(items) {
-    return items.reduce((sum, item) => sum + item.weight, 0);
-  }
-
-  /** @param {any} index @param {any} item */
-  function isFault(index, item) {
-    for (const [id, sure] of item.meant || []) if (sure >= MEANT && index.faults.has(index.terms[id])) return true;
-    return false;
-  }
-
-  /** Whether one of the phrases has the word, or a synonym of it. @param {any} item @param {any[]} phrases */
-  function stands(item, phrases) {
-    for (const [id, sure] of item.meant || []) {
-      if (sure >= MEANT && phrases.some((phrase) => phrase.ids.includes(id))) return true;
-    }
-    return false;
-  }
-
-  /** Whether most of the words stand in one fault: three of them, or nearly all of a short one.
-   * @param {any[]} words @param {any} fault */
-  function tells(words, fault) {
-    const told = words.filter((item) => stands(item, [fault]));
-    if (weigh(told) < MOST * weigh(words)) return false;
-    return told.length >= FAULT_WORDS || (told.length > 1 && told.length >= FAULT_SHARE * fault.terms.length);
-  }
-
-  root.spares = Object.assign(root.spares || {}, { isSure });
+  root.spares = Object.assign(root.spares || {}, { sureness, MEANT });
 })(/** @type {any} */ (globalThis));
