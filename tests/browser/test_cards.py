@@ -46,7 +46,7 @@ def test_a_card_says_what_the_part_page_says_today(page: Page, site: Path) -> No
     at(page, "2026-11-25", site, PLACE)
     judged(page)
     assert stand(page, LATCH) == "Fit it"
-    assert stand(page, VANE) == "Do not fit Labelled revision A: Fit it", "old stock is told apart"
+    assert stand(page, VANE) == "Do not fit labelled revision A: Fit it", "old stock is told apart"
     at(page, "2026-11-25", site, f"parts/{LATCH}.html")
     assert page.locator(".verdict__word").first.inner_text() == "Fit it"
 

@@ -54,8 +54,7 @@
   function lineElement(line, words) {
     const element = document.createElement("span");
     element.className = `stand stand--${line.verdict || "open"}`;
-    const label = line.label === null ? "" : spares.filled(words.cards.label, { revision: line.label }, words);
-    const who = [line.who, label].filter(Boolean).join(", ");
+    const who = line.label === null ? line.who : spares.filled(words.cards.label, { who: line.who, revision: line.label }, words);
     if (who) element.append(piece("stand__who", who), " ");
     const word = line.verdict ? words.verdict[line.verdict] : words.finder.see_page;
     const told = line.verdict && line.differ ? spares.filled(words.cards.some, { verdict: word }, words) : word;
