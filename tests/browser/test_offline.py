@@ -19,10 +19,18 @@ KEPT = """async () => {
   const store = await caches.open("spares-files");
   return (await store.keys()).map((request) => decodeURI(request.url));
 }"""
-UPDATE = "async () => { try { await (await navigator.serviceWorker.ready).update(); return true; } catch { return false; } }"
-STATE = """async () => {
-  const { active, waiting, installing } = await navigator.serviceWorker.ready;
-  return { active: active && active.state, waiting: Boolean(waiting), installing: Boolean(installing) };
+# Looks for a newer catalogue and waits for how its installation ends: "installed" or "redundant".
+UPDATE = """async () => {
+  const registration = await navigator.serviceWorker.ready;
+  const ended = new Promise((resolve) => registration.addEventListener("updatefound", () => {
+    const coming = registration.installing;
+    const look = () => ["installed", "redundant"].includes(coming.state) && resolve(coming.state);
+    coming.addEventListener("statechange", look);
+    look();
+  }, { once: true }));
+  const nothing = new Promise((resolve) => setTimeout(() => resolve("nothing came"), 8000));
+  registration.update().catch(() => undefined);
+  return await Promise.race([ended, nothing]);
 }"""
 
 
@@ -69,10 +77,6 @@ def title_of(page: Page, url: str) -> str:
     return page.locator("h1").inner_text()
 
 
-def is_waiting(page: Page) -> None:
-    page.wait_for_function("async () => Boolean((await navigator.serviceWorker.ready).waiting)")
-
-
 def test_with_the_network_off_every_page_and_picture_is_there(
     kept: Page, tablet: BrowserContext, depot: DepotServer, builds
 ) -> None:
@@ -115,7 +119,7 @@ def test_a_newer_catalogue_waits_until_it_is_taken_and_then_comes_whole(
 ) -> None:
     old = title_of(kept, depot.url + "parts/P-0001.html")
     depot.folder, depot.asked[:] = builds[1], []
-    assert kept.evaluate(UPDATE)
+    assert kept.evaluate(UPDATE) == "installed"
     bar = kept.locator(".newer")
     expect(bar).to_be_visible()
     changed = {each[0] for each in listed(builds[1])} - {each[0] for each in listed(builds[0])}
@@ -136,7 +140,7 @@ def test_every_open_page_goes_over_to_the_new_build(kept: Page, tablet: BrowserC
     other = tablet.new_page()
     other.goto(depot.url + "parts/P-0001.html")
     depot.folder = builds[1]
-    kept.evaluate(UPDATE)
+    assert kept.evaluate(UPDATE) == "installed"
     kept.locator(".newer button").first.click()
     expect(other.locator("h1")).to_contain_text("Renamed")
 
@@ -156,17 +160,14 @@ def test_half_an_update_leaves_the_old_catalogue_whole(
             (tmp_path / "parts").mkdir()
             (tmp_path / page).write_bytes((builds[1] / page).read_bytes()[:-100])
         depot.stale = {page: source}
-    kept.evaluate(UPDATE)
-    kept.wait_for_function("async () => !(await navigator.serviceWorker.ready).installing")
-    assert not kept.evaluate(STATE)["waiting"]
+    assert kept.evaluate(UPDATE) == "redundant"
     assert kept.locator(".newer").count() == 0
     tablet.set_offline(True)
     for path in ("index.html", page, "parts/P-0002.html", "requests.html"):
         assert title_of(kept, depot.url + path)
     assert title_of(kept, depot.url + page) == old
-    tablet.set_offline(False)
     depot.missing, depot.stale = set(), {}
-    kept.evaluate(UPDATE)
+    tablet.set_offline(False)  # back in the network it looks by itself
     kept.locator(".newer button").first.click()
     expect(kept.locator("h1")).to_contain_text("Renamed")
 
@@ -179,15 +180,13 @@ def test_a_full_disk_leaves_the_old_catalogue_whole(kept: Page, tablet: BrowserC
     origin = depot.url.rsplit("/spares/", 1)[0]
     devtools.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": used + 2_000_000})
     depot.folder = builds[1]
-    kept.evaluate(UPDATE)
+    assert kept.evaluate(UPDATE) == "redundant"
     expect(kept.locator("[data-offline-panel] p").first).to_contain_text("storage is full")
-    assert not kept.evaluate(STATE)["waiting"]
     assert set(kept.evaluate(KEPT)) == before
     tablet.set_offline(True)
     assert "Renamed" not in title_of(kept, depot.url + "parts/P-0001.html")
-    tablet.set_offline(False)
     devtools.send("Storage.overrideQuotaForOrigin", {"origin": origin})
-    kept.evaluate(UPDATE)
+    tablet.set_offline(False)  # back in the network it looks by itself
     kept.locator(".newer button").first.click()
     expect(kept.locator("h1")).to_contain_text("Renamed")
 
@@ -197,7 +196,7 @@ def test_documents_come_on_demand_and_all_of_them_by_one_button(
 ) -> None:
     depot.folder = Path(shutil.copytree(builds[0], tmp_path / "site"))
     with_pdf(depot.folder, b"%PDF-1.4 one")
-    kept.evaluate(UPDATE)
+    assert kept.evaluate(UPDATE) == "installed"
     kept.locator(".newer button").first.click()
     kept.wait_for_timeout(200)
     kept.goto(depot.url + "guide/tablet.html")
@@ -213,8 +212,7 @@ def test_documents_come_on_demand_and_all_of_them_by_one_button(
     assert kept.get_by_role("button", name="Keep everything").count() == 0
     # From then on an update brings everything too.
     with_pdf(depot.folder, b"%PDF-1.4 two")
-    kept.evaluate(UPDATE)
-    is_waiting(kept)
+    assert kept.evaluate(UPDATE) == "installed"
     kept.locator(".newer button").first.click()
     expect(first).to_contain_text("Everything is kept")
     tablet.set_offline(True)
