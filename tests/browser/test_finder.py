@@ -196,7 +196,7 @@ def test_keyboard_alone_finds_and_opens_a_part(home: Page) -> None:
     home.keyboard.press("ArrowDown")
     assert home.evaluate("document.activeElement.querySelector('.hit__number').textContent") == "TV-0002"
     home.keyboard.press("Escape")
-    assert home.evaluate("document.activeElement.id") == "finder-box"
+    assert home.evaluate("document.activeElement.id") == "finder-home"
     home.keyboard.type(" window")
     expect(home.locator(".hit__number").first).to_have_text("TV-0001")
     home.keyboard.press("Enter")  # to the first of several

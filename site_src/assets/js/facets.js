@@ -7,6 +7,7 @@
   /** @typedef {{ fleet: number, place: number, vehicles: string[], label: string | null, verdict: string | null }} Stand
    *   how a part stands with some vehicles; verdict null where it cannot be judged */
   /** @typedef {{ fleet: string, place: string, verdict: string, stock: boolean }} Filter  "" is any */
+  /** @typedef {{ record: any, stands: () => Stand[] }} Candidate */
 
   /** Facts as they were before finder_index.py took out what repeats. @param {any} data @param {number} at */
   function factsOf(data, at) {
@@ -19,46 +20,82 @@
     return facts;
   }
 
+  /** Verdicts by permits: many parts stand alike, and each set is judged once a day. */
+  let judged = { data: /** @type {any} */ (null), rules: /** @type {any} */ (null), day: "", verdicts: /** @type {Map<string, string | null>} */ (new Map()) };
+
+  /** @param {any} data @param {number[]} permits @param {string} day @param {any} rules @returns {string | null} */
+  function judge(data, permits, day, rules) {
+    if (judged.data !== data || judged.rules !== rules || judged.day !== day) judged = { data, rules, day, verdicts: new Map() };
+    const key = permits.join();
+    let verdict = judged.verdicts.get(key);
+    if (verdict === undefined) {
+      verdict = verdictOf(permits.map((at) => factsOf(data, at)), day, rules);
+      judged.verdicts.set(key, verdict);
+    }
+    return verdict;
+  }
+
+  /** @param {any[]} facts @param {string} day @param {any} rules @returns {string | null} */
+  function verdictOf(facts, day, rules) {
+    try {
+      if (facts.some((each) => each.built_on !== rules.built_on)) throw new Error("facts of another copy");
+      return spares.bestJudged(facts, day, rules.table).verdict;
+    } catch {
+      return null; // the page of the part says more; a list never says better than it knows
+    }
+  }
+
   /** How a part stands on a day with each group of its vehicles.
    * @param {any} data @param {any} record @param {string} day @param {any} rules @returns {Stand[]} */
   function standings(data, record, day, rules) {
-    return record.grounds.map((/** @type {any} */ [fleet, place, vehicles, label, permits]) => {
-      let verdict = null;
-      try {
-        const facts = permits.map((/** @type {number} */ at) => factsOf(data, at));
-        if (facts.some((/** @type {any} */ each) => each.built_on !== rules.built_on)) throw new Error("another build");
-        verdict = spares.bestJudged(facts, day, rules.table).verdict;
-      } catch {
-        verdict = null; // the page of the part says more; a list never says better than it knows
-      }
-      return { fleet, place, vehicles, label, verdict };
-    });
+    return record.grounds.map((/** @type {any} */ [fleet, place, vehicles, label, permits]) => (
+      { fleet, place, vehicles, label, verdict: permits.length ? judge(data, permits, day, rules) : null }));
   }
 
-  /** @param {any} data @param {any} record @param {Stand[]} stands @param {Filter} filter */
-  function passes(data, record, stands, filter) {
-    if (filter.stock && !(record.on_shelf > 0)) return false;
+  /** @param {any} data @param {Candidate} candidate @param {Filter} filter */
+  function passes(data, candidate, filter) {
+    if (filter.stock && !(candidate.record.on_shelf > 0)) return false;
     if (!filter.fleet && !filter.place && !filter.verdict) return true;
-    return stands.some((stand) =>
+    return candidate.stands().some((stand) =>
       (!filter.fleet || (data.fleets[stand.fleet] || {}).id === filter.fleet)
       && (!filter.place || data.places[stand.place] === filter.place)
       && (!filter.verdict || stand.verdict === filter.verdict));
   }
 
-  /** How many of these parts each choice of each filter would leave, the other filters kept.
-   * @param {any} data @param {{ record: any, stands: Stand[] }[]} found @param {Filter} filter */
-  function counts(data, found, filter) {
+  /** How many of the parts each choice of each filter would leave, the other filters kept.
+   * @param {any} data @param {Candidate[]} candidates @param {Filter} filter */
+  function counts(data, candidates, filter) {
     const choices = {
       fleet: data.fleets.map((/** @type {any} */ fleet) => fleet.id),
       place: [...new Set(data.places)].sort(),
       verdict: ["fit", "ask", "no"],
     };
-    const count = (/** @type {Filter} */ other) => found.filter((each) => passes(data, each.record, each.stands, other)).length;
-    const counted = Object.entries(choices).map(([name, values]) => [name, [
-      { value: "", n: count({ ...filter, [name]: "" }) },
-      ...values.map((/** @type {string} */ value) => ({ value, n: count({ ...filter, [name]: value }) })),
-    ]]);
-    return { ...Object.fromEntries(counted), stock: count({ ...filter, stock: true }) };
+    /** @type {Record<string, any>} */
+    const counted = { stock: candidates.filter((each) => passes(data, each, { ...filter, stock: true })).length };
+    for (const [name, values] of Object.entries(choices)) {
+      const left = candidates.filter((each) => passes(data, each, { ...filter, [name]: "" }));
+      const tally = tallied(data, left, filter, name);
+      counted[name] = [{ value: "", n: left.length }, ...values.map((/** @type {string} */ value) => ({ value, n: tally.get(value) || 0 }))];
+    }
+    return counted;
+  }
+
+  /** How many parts have each value of one filter among the stands that pass the others.
+   * @param {any} data @param {Candidate[]} candidates @param {Filter} filter @param {string} name */
+  function tallied(data, candidates, filter, name) {
+    /** @type {Map<string, number>} */
+    const tally = new Map();
+    for (const { stands } of candidates) {
+      const values = new Set();
+      for (const stand of stands()) {
+        /** @type {Record<string, string | null>} */
+        const has = { fleet: (data.fleets[stand.fleet] || {}).id, place: data.places[stand.place], verdict: stand.verdict };
+        const others = Object.keys(has).filter((other) => other !== name);
+        if (others.every((other) => !filter[/** @type {"fleet"} */ (other)] || has[other] === filter[/** @type {"fleet"} */ (other)])) values.add(has[name]);
+      }
+      for (const value of values) tally.set(value, (tally.get(value) || 0) + 1);
+    }
+    return tally;
   }
 
   root.spares = Object.assign(root.spares || {}, { standings, passes, counts });
