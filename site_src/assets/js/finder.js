@@ -233,6 +233,7 @@
     return made("a", "button finder__ask", { href }, finder.words.finder.ask);
   }
 
+  root.spares = Object.assign(root.spares, { catalogue }); // the request page asks it too
   for (const box of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-finder]"))) {
     try {
       start(box);

@@ -2,15 +2,7 @@
 (function (root) {
   "use strict";
 
-  /** @param {string} tag @param {string} name @param {Record<string, string>} attributes @param {...(string | Node)} content
-   * @returns {any} */
-  function made(tag, name, attributes, ...content) {
-    const element = document.createElement(tag);
-    if (name) element.className = name;
-    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
-    element.append(...content);
-    return element;
-  }
+  const { made } = root.spares;
 
   /** @typedef {{ element: HTMLElement, get: () => any, set: (value: any) => void, fault: (text: string) => void, focus: () => void }} Field */
 
@@ -142,5 +134,5 @@
     return { element, get: () => photo, set, fault: fails, focus: () => input.focus() };
   }
 
-  root.spares = Object.assign(root.spares || {}, { requestFields: { made, textField, areaField, selectField, choiceField, sizesField, photoField } });
+  root.spares = Object.assign(root.spares || {}, { requestFields: { textField, areaField, selectField, choiceField, sizesField, photoField } });
 })(/** @type {any} */ (globalThis));

@@ -9,7 +9,8 @@
   const KEEP_AFTER_MS = 300;
   const NO_PLACE = "-";
   const REST = ["what", "stops", "yearly", "vehicles", "photo", "by"];
-  const { made, textField, areaField, selectField, choiceField, sizesField, photoField } = spares.requestFields;
+  const { made } = spares;
+  const { textField, areaField, selectField, choiceField, sizesField, photoField } = spares.requestFields;
 
   /** What the address asks for: after "?" over http, after "#" from disk. @returns {Record<string, string>} */
   function fromAddress() {
@@ -167,7 +168,8 @@
 
     function nearElement(/** @type {any} */ parts, /** @type {any} */ hit) {
       const record = parts.data.records[hit.at];
-      const element = spares.hitElement(parts.index, parts.data, hit.ranked, hit, spares.standsOf(parts, hit.at), { words: rulesWords, base });
+      const stands = spares.standings(parts.data, record, spares.localDay(new Date()), root.sparesRules);
+      const element = spares.hitElement(parts.index, parts.data, hit.ranked, hit, stands, { words: rulesWords, base });
       if (record.kind === "request") element.append(made("a", "button near__voice", { href: `#${new URLSearchParams({ adds: record.number })}` }, words.near.voice));
       return element;
     }

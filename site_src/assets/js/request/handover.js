@@ -2,7 +2,7 @@
 (function (root) {
   "use strict";
 
-  const { made } = root.spares.requestFields;
+  const { made } = root.spares;
   // Larger codes have modules too small for a camera that looks at a tablet.
   const LARGEST_CODE = 25;
   const QUIET = 4;
