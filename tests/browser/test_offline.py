@@ -133,10 +133,17 @@ def test_a_newer_catalogue_waits_until_it_is_taken_and_then_comes_whole(
     button.click()
     expect(kept.locator("h1")).to_contain_text("Renamed")
     expect(bar).to_have_count(0)
-    assert not any(each[1] in url for url in kept.evaluate(KEPT) for each in listed(builds[0]) if each not in listed(builds[1]))
+    assert not any(
+        each[1] in url
+        for url in kept.evaluate(KEPT)
+        for each in listed(builds[0])
+        if each not in listed(builds[1])
+    )
 
 
-def test_every_open_page_goes_over_to_the_new_build(kept: Page, tablet: BrowserContext, depot: DepotServer, builds) -> None:
+def test_every_open_page_goes_over_to_the_new_build(
+    kept: Page, tablet: BrowserContext, depot: DepotServer, builds
+) -> None:
     other = tablet.new_page()
     other.goto(depot.url + "parts/P-0001.html")
     depot.folder = builds[1]
@@ -172,7 +179,9 @@ def test_half_an_update_leaves_the_old_catalogue_whole(
     expect(kept.locator("h1")).to_contain_text("Renamed")
 
 
-def test_a_full_disk_leaves_the_old_catalogue_whole(kept: Page, tablet: BrowserContext, depot: DepotServer, builds) -> None:
+def test_a_full_disk_leaves_the_old_catalogue_whole(
+    kept: Page, tablet: BrowserContext, depot: DepotServer, builds
+) -> None:
     kept.goto(depot.url + "guide/tablet.html")
     before = set(kept.evaluate(KEPT))
     used = kept.evaluate("async () => (await navigator.storage.estimate()).usage")
@@ -239,7 +248,9 @@ def test_from_a_stick_every_page_opens_without_any_worker(chromium: Browser, bui
     assert files_of(site) == files_of(builds[0])
     context = chromium.new_context(offline=True)
     page, said = context.new_page(), []
-    page.on("console", lambda message: said.append(message.text) if message.type in ("error", "warning") else None)
+    page.on(
+        "console", lambda message: said.append(message.text) if message.type in ("error", "warning") else None
+    )
     page.on("pageerror", lambda error: said.append(str(error)))
     for path in (each for each in files_of(site) if each.endswith(".html") and each != "404.html"):
         page.goto((site / path).as_uri())
@@ -252,7 +263,9 @@ def test_from_a_stick_every_page_opens_without_any_worker(chromium: Browser, bui
 
 def test_the_home_screen_gets_name_and_icons(kept: Page, depot: DepotServer) -> None:
     link = kept.locator("link[rel=manifest]")
-    manifest = kept.evaluate("async (url) => await (await fetch(url)).json()", link.evaluate("each => each.href"))
+    manifest = kept.evaluate(
+        "async (url) => await (await fetch(url)).json()", link.evaluate("each => each.href")
+    )
     assert manifest["name"].endswith("Sample depot")
     assert manifest["display"] == "standalone"
     for icon in manifest["icons"]:
@@ -264,4 +277,7 @@ def test_the_home_screen_gets_name_and_icons(kept: Page, depot: DepotServer) -> 
         )
         assert size == [side, side]
     devtools = kept.context.new_cdp_session(kept)
-    assert devtools.send("Page.getInstallabilityErrors")["installabilityErrors"] in ([], [{"errorId": "in-incognito", "errorArguments": []}])
+    assert devtools.send("Page.getInstallabilityErrors")["installabilityErrors"] in (
+        [],
+        [{"errorId": "in-incognito", "errorArguments": []}],
+    )
