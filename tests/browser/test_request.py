@@ -336,6 +336,7 @@ def test_photo_data_is_the_picture_that_was_taken(page: Page, site: Path) -> Non
         [{"name": "a.jpg", "mimeType": "image/jpeg", "buffer": photo(800, 1200)}]
     )
     expect(page.locator("[data-field=photo] .field__fault")).to_be_hidden()
+    expect(page.locator(".photo__shown")).to_be_visible()
     shown = page.locator(".photo__shown").get_attribute("src").split(",")[1]
     with Image.open(io.BytesIO(base64.b64decode(shown))) as kept:
         assert (kept.format, kept.size) == ("JPEG", (800, 1200))
