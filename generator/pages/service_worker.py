@@ -6,8 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from importlib import resources
 
-# Large things that a tablet fetches when they are opened, or all at once by "keep everything".
-ON_DEMAND = (".stl", ".3mf", ".obj", ".ply", ".glb", ".step", ".stp", ".pdf", ".zip")
+# What a tablet fetches when it is opened, or all at once by "keep everything": models, and papers that are large.
+# Drawings are papers too, some 10 to 100 kB each; a scan of many sheets is not.
+MODELS = (".stl", ".3mf", ".obj", ".ply", ".glb", ".step", ".stp", ".zip")
+PAPERS = (".pdf", ".doc", ".docx", ".odt", ".xls", ".xlsx", ".ods", ".tif", ".tiff")
+LARGE_PAPER_BYTES = 300_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +23,9 @@ class BuiltFile:
 
     @property
     def is_kept_at_once(self) -> bool:
-        return not self.path.lower().endswith(ON_DEMAND)
+        path = self.path.lower()
+        is_large = self.size_bytes > LARGE_PAPER_BYTES
+        return not path.endswith(MODELS) and not (path.endswith(PAPERS) and is_large)
 
 
 def service_worker(files: Iterable[BuiltFile], not_kept: str) -> str:

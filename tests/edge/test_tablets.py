@@ -56,10 +56,23 @@ def test_every_difference_is_another_version(other):
 
 
 def test_the_order_of_the_files_does_not_matter():
-    more = BuiltFile("parts/x.pdf", "2" * 64, 9)
+    more = BuiltFile("parts/x.pdf", "2" * 64, 900_000)
     assert service_worker([FILE, more], "gone") == service_worker([more, FILE], "gone")
     assert not more.is_kept_at_once
     assert FILE.is_kept_at_once
+
+
+@pytest.mark.parametrize(
+    ("path", "size", "at_once"),
+    [
+        ("parts/X/documents/drawing.pdf", 90_000, True),
+        ("parts/X/documents/report.PDF", 2_000_000, False),
+        ("parts/X/model.stl", 90, False),
+        ("assets/pictures/X-front.webp", 2_000_000, True),
+    ],
+)
+def test_models_and_large_papers_come_on_demand(path, size, at_once):
+    assert BuiltFile(path, "0" * 64, size).is_kept_at_once is at_once
 
 
 def test_a_full_disk_leaves_the_last_good_zip(depot, spares, monkeypatch):

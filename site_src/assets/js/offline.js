@@ -20,6 +20,9 @@
   /** @param {number} bytes */
   const megabytes = (bytes) => (bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0);
 
+  /** @param {number} bytes */
+  const roomWords = (bytes) => (bytes < 1e9 ? `${megabytes(bytes)} MB` : `${(bytes / 1e9).toFixed(1)} GB`);
+
   /** @param {string} reason */
   const reasonWords = (reason) => (reason === "full" ? words.full : reason);
 
@@ -94,6 +97,7 @@
     const everything = button("button", words.everything, async () => {
       everything.disabled = true;
       await askToLast();
+      showRoom(more);
       await ask("keep-everything");
     });
     everything.hidden = true;
@@ -123,7 +127,7 @@
     const room = (await navigator.storage.estimate()).quota;
     const lasts = navigator.storage.persisted ? await navigator.storage.persisted() : false;
     const lasting = lasts ? words.lasting : words.not_lasting;
-    place.textContent = room ? `${say(words.room, { room_mb: megabytes(room) })} ${lasting}` : lasting;
+    place.textContent = room ? `${say(words.room, { room: roomWords(room) })} ${lasting}` : lasting;
   }
 
   /** Ask the browser not to clear the copy by itself; it may refuse, and the panel says so. */
