@@ -118,7 +118,7 @@
       }
     });
     ask("state");
-    showRoom(more);
+    askToLast().then(() => showRoom(more));
   }
 
   /** @param {HTMLElement} place */
