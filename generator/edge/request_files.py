@@ -33,15 +33,16 @@ class Incoming:
 def incoming(file: Path, root: Path, catalogue: Catalogue, today: date) -> Incoming:
     """Read and check one file; every mistake is in its problems, with the file as it was named."""
     source = _read(file)
+    lies_inside = file.resolve().parent == (root / "requests").resolve()
     found = asked(source)
     photo = None
     if found:
         source.problems += check_asked(found, source, catalogue)
         _check_day(found, source, today)
-        photo = _photo(found, source)
+        photo = _photo(found, source, lies_inside=lies_inside)
     return Incoming(
         file=file,
-        lies_inside=file.resolve().parent == (root / "requests").resolve(),
+        lies_inside=lies_inside,
         source=source,
         asked=found,
         photo=photo,
@@ -74,11 +75,11 @@ def _check_day(found: Request | AddedVoice, source: Written, today: date) -> Non
         _add(source, "REQ03", "on", says, "the tablet's clock was wrong; write the day on which it was asked")
 
 
-def _photo(found: Request | AddedVoice, source: Written) -> bytes | None:
+def _photo(found: Request | AddedVoice, source: Written, *, lies_inside: bool) -> bytes | None:
     """The photo drawn anew in a child process, for no picture from outside is trusted with this one."""
     if not isinstance(found, Request):
         return None
-    if found.photo:
+    if found.photo and not lies_inside:
         fix = "take 'photo' out; a photo travels inside the file as 'photo_data'"
         _add(source, "REQ04", "photo", f"names the photo {found.photo}, which did not come with it", fix)
     if found.photo_data is None:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator.edge.atomic import created_whole, written_whole
@@ -46,6 +46,9 @@ def changes(read: list[Incoming], root: Path, catalogue: Catalogue) -> list[Chan
             planned.append(_voice(each, each.asked, root, planned))
         elif each.asked:
             _refuse_known(each, each.asked, catalogue, planned)
+            if _is_numbered(each):
+                planned.append(_with_its_photo(each, each.asked))
+                continue
             planned.append(_request(each, each.asked, f"R-{next_number:04d}"))
             next_number += 1
     return planned
@@ -57,6 +60,22 @@ def _highest(root: Path, catalogue: Catalogue) -> int:
     for folder in (root / "requests", root / "requests" / "photos"):
         names |= {file.stem for file in folder.iterdir()} if folder.is_dir() else set()
     return max((int(found[1]) for name in names if (found := _NUMBER.fullmatch(name))), default=0)
+
+
+def _is_numbered(each: Incoming) -> bool:
+    return each.lies_inside and _NUMBER.fullmatch(each.file.stem) is not None
+
+
+def _with_its_photo(each: Incoming, request: Request) -> Change:
+    """A request that has its number and place already: only its photo becomes a file."""
+    if each.photo is None:
+        raise Refusal(f"{each.file} has its number already", "leave it out; nothing was written")
+    try:
+        before = each.file.read_bytes()
+    except OSError as error:
+        raise disk_refusal(error, f"reading {each.file}") from error
+    change = _request(each, request, each.file.stem)
+    return replace(change, before=before, moved=None)
 
 
 def _request(each: Incoming, request: Request, number: str) -> Change:
@@ -153,12 +172,9 @@ def written(change: Change, root: Path) -> None:
     """Write one change: the photo first, for a request without its photo would be a mistake. Raises Refusal."""
     file, photo = root / change.file, root / "requests" / "photos" / f"{change.number}.jpg"
     try:
-        if change.before is not None:
-            if file.read_bytes() != change.before:
-                raise Refusal(f"{file} was changed meanwhile", "run it again")
-            written_whole(file, change.content)
-        else:
-            _create(change, file, photo)
+        if change.before is not None and file.read_bytes() != change.before:
+            raise Refusal(f"{file} was changed meanwhile", "run it again")
+        _put(change, file, photo)
         if change.moved:
             change.moved.unlink()
     except FileExistsError as error:
@@ -169,13 +185,16 @@ def written(change: Change, root: Path) -> None:
         raise disk_refusal(error, f"writing {file}") from error
 
 
-def _create(change: Change, file: Path, photo: Path) -> None:
+def _put(change: Change, file: Path, photo: Path) -> None:
     file.parent.mkdir(exist_ok=True)
     if change.photo:
         photo.parent.mkdir(exist_ok=True)
         created_whole(photo, change.photo)
     try:
-        created_whole(file, change.content)
+        if change.before is None:
+            created_whole(file, change.content)
+        else:
+            written_whole(file, change.content)
     except OSError:
         if change.photo:
             photo.unlink(missing_ok=True)

@@ -259,6 +259,16 @@ def test_what_is_dropped_in_by_hand_reads_well_and_is_moved(depot, spares):
     assert "no problems" in spares("check")[1]
 
 
+def test_a_request_that_has_its_number_keeps_it(depot, spares):
+    file = depot / "catalogue/requests/R-0012.yml"
+    file.write_text(with_photo(jpeg(), REQUEST + "answered_by: EX-0001\n"), encoding="utf-8")
+    assert spares("request", "add", file)[0] == 0
+    assert set(requests_of(depot)) == {"coat-hook.yml", "R-0012.yml", "photos/R-0012.jpg"}
+    assert file.read_text(encoding="utf-8").endswith("photo: photos/R-0012.jpg\nanswered_by: EX-0001\n")
+    code, _, err = spares("request", "add", file)
+    assert (code, "has its number already" in err) == (1, True)
+
+
 def test_a_disk_that_fails_leaves_everything_as_it_was(depot, sent, spares, monkeypatch):
     before = requests_of(depot)
 
