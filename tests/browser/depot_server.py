@@ -45,12 +45,18 @@ class _Handler(SimpleHTTPRequestHandler):
         pass
 
 
+class _Server(ThreadingHTTPServer):
+    daemon_threads = True
+
+    def handle_error(self, *_):
+        """A tablet that goes in the middle of an answer is no news here."""
+
+
 @contextmanager
 def serving(folder: Path) -> Iterator[DepotServer]:
     """The server until the block ends; `stopped` by leaving it."""
     depot = DepotServer(folder)
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Handler, depot))
-    server.daemon_threads = True
+    server = _Server(("127.0.0.1", 0), partial(_Handler, depot))
     depot.port = server.server_port
     thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.05}, daemon=True)
     thread.start()
