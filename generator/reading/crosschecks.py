@@ -3,19 +3,18 @@
 import difflib
 from collections import defaultdict
 from collections.abc import Iterable
-from typing import NamedTuple
 
+from generator.reading.findings import Finding, known, put
 from generator.reading.part_folder import ReadFolder
+from generator.reading.roles import approval_roles, fire_roles, role
 from generator.reading.yaml_places import Path, Written
 from generator.records.approvals import (
     Approved,
     Event,
     Route,
-    Screening,
     Superseded,
     TrialOpened,
 )
-from generator.records.base import Record
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.evidence import Evidence
 from generator.records.fleets import Fleet, vehicles_in
@@ -23,16 +22,6 @@ from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where
 from generator.records.requests import AddedVoice, Request
 from generator.rules.fingerprint import from_record, lines_of
-
-
-class Finding(NamedTuple):
-    """A disagreement before it has its place: the path of keys inside its file."""
-
-    code: str
-    path: Path
-    says: str
-    fix: str
-    severity: Severity = Severity.ERROR
 
 
 def check_numbers(folders: list[ReadFolder]) -> None:
@@ -62,9 +51,9 @@ def check_numbers(folders: list[ReadFolder]) -> None:
 def check_folder(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) -> None:
     """Everything a part says of fleets, materials, makers, other parts, roles and evidence must exist."""
     if folder.part:
-        _put(folder.problems, folder.part_yml, _part_findings(folder, folder.part, catalogue, numbers))
+        put(folder.problems, folder.part_yml, _part_findings(folder, folder.part, catalogue, numbers))
     if folder.approval and folder.approval_yml:
-        _put(folder.problems, folder.approval_yml, _approval_findings(folder, catalogue, numbers))
+        put(folder.problems, folder.approval_yml, _approval_findings(folder, catalogue, numbers))
     if folder.fitting and folder.fitting.missing:
         where = Where(f"{folder.folder}/fitting.md")
         headings = ", ".join(f"'## {name}'" for name in folder.fitting.missing)
@@ -88,14 +77,14 @@ def check_lists(
             found = [
                 _file(each.file, each.sha256, catalogue.material_files, (kind, i)) for i, each in evidence
             ]
-            _put(problems, materials[name], (finding for one in found for finding in one))
+            put(problems, materials[name], (finding for one in found for finding in one))
     for name, request in catalogue.requests.items():
         voices = len(request.also_wanted) - sum(
             each.adds_to == name for each in catalogue.request_voices.values()
         )
-        _put(problems, requests[name], _request_findings(request, voices, catalogue, numbers))
+        put(problems, requests[name], _request_findings(request, voices, catalogue, numbers))
     for name, voice in catalogue.request_voices.items():
-        _put(problems, requests[name], _voice_findings(voice, catalogue))
+        put(problems, requests[name], _voice_findings(voice, catalogue))
     return problems
 
 
@@ -104,9 +93,9 @@ def check_asked(asked: Request | AddedVoice, source: Written, catalogue: Catalog
     problems: list[Problem] = []
     if isinstance(asked, Request):
         numbers = {each.number for each in catalogue.parts}
-        _put(problems, source, _request_findings(asked, len(asked.also_wanted), catalogue, numbers))
+        put(problems, source, _request_findings(asked, len(asked.also_wanted), catalogue, numbers))
     else:
-        _put(problems, source, _voice_findings(asked, catalogue))
+        put(problems, source, _voice_findings(asked, catalogue))
     return problems
 
 
@@ -116,18 +105,18 @@ def _request_findings(
     places = (request.place,) if request.place else ()
     yield from _fleet_findings(catalogue, request.fleet, request.vehicles, places, ())
     if request.answered_by:
-        yield from _known("part", request.answered_by, numbers, ("answered_by",))
-    yield from _role(catalogue, request.by, ("by",))
+        yield from known("part", request.answered_by, numbers, ("answered_by",))
+    yield from role(catalogue.depot, request.by, ("by",))
     if request.photo and request.photo not in catalogue.request_files:
         fix = "put a JPEG, PNG or WebP picture there, or take the photo out"
         yield Finding("EVID01", ("photo",), f"names the file {request.photo}, which is not there", fix)
     for i, voice in enumerate(request.also_wanted[:voices]):
-        yield from _role(catalogue, voice.by, ("also_wanted", i, "by"))
+        yield from role(catalogue.depot, voice.by, ("also_wanted", i, "by"))
 
 
 def _voice_findings(voice: AddedVoice, catalogue: Catalogue) -> Iterable[Finding]:
-    yield from _known("request", voice.adds_to, catalogue.requests, ("adds_to",))
-    yield from _role(catalogue, voice.by, ("by",))
+    yield from known("request", voice.adds_to, catalogue.requests, ("adds_to",))
+    yield from role(catalogue.depot, voice.by, ("by",))
     request = catalogue.requests.get(voice.adds_to)
     if request and request.answered_by:
         fix = f"order {request.answered_by}; make a new request if it does not do"
@@ -135,19 +124,9 @@ def _voice_findings(voice: AddedVoice, catalogue: Catalogue) -> Iterable[Finding
         yield Finding("REQ02", ("adds_to",), says, fix)
 
 
-def _put(problems: list[Problem], source: Written, findings: Iterable[Finding]) -> None:
-    for finding in findings:
-        where = source.where(finding.path)
-        problems.append(
-            Problem(
-                code=finding.code, where=where, says=finding.says, fix=finding.fix, severity=finding.severity
-            )
-        )
-
-
 def _kept(kind: str, name: str, catalogue: Catalogue, path: Path) -> Iterable[Finding]:
     """A fleet, maker or material must exist; one whose own file is broken is not taken for a misspelling."""
-    known: dict[str, Iterable[str]] = {
+    kept: dict[str, Iterable[str]] = {
         "fleet": catalogue.fleets,
         "maker": catalogue.makers,
         "material": catalogue.materials,
@@ -156,22 +135,11 @@ def _kept(kind: str, name: str, catalogue: Catalogue, path: Path) -> Iterable[Fi
     is_broken = any(
         problem.where.file == file and problem.severity is Severity.ERROR for problem in catalogue.problems
     )
-    if name not in known[kind] and is_broken:
+    if name not in kept[kind] and is_broken:
         says = f"names the {kind} '{name}', which cannot be read"
         yield Finding("LINK03", path, says, f"mend {file} first")
         return
-    yield from _known(kind, name, known[kind], path)
-
-
-def _known(kind: str, name: str, known: Iterable[str], path: Path) -> Iterable[Finding]:
-    names = sorted(known)
-    if name in names:
-        return
-    close = difflib.get_close_matches(name, names, n=1, cutoff=0.6)
-    fix = (
-        f"did you mean '{close[0]}'?" if close else f"use one of: {', '.join(names) or 'none is defined yet'}"
-    )
-    yield Finding("LINK01", path, f"names the {kind} '{name}', which does not exist", fix)
+    yield from known(kind, name, kept[kind], path)
 
 
 def _places(fleet: Fleet) -> list[str]:
@@ -192,13 +160,12 @@ def _part_findings(
             fix = f"add it to the maker's materials, or choose a maker that has it ({_makers_of(catalogue, part.material)})"
             yield Finding("MAKE01", ("makers", i), f"names '{name}', who does not print {part.material}", fix)
     if part.other_hand:
-        yield from _known("part", part.other_hand, numbers, ("other_hand",))
+        yield from known("part", part.other_hand, numbers, ("other_hand",))
     for i, number in enumerate(part.look_alikes):
-        yield from _known("part", number, numbers, ("look_alikes", i))
+        yield from known("part", number, numbers, ("look_alikes", i))
     if part.fire:
-        yield from _role(catalogue, part.fire.chosen_by, ("fire", "chosen_by"))
+        yield from fire_roles(catalogue.depot, part.fire)
     if part.fire and part.fire.exemption:
-        yield from _role(catalogue, part.fire.exemption.by, ("fire", "exemption", "by"))
         yield from _evidence(
             part.fire.exemption.evidence, folder.closed().files, ("fire", "exemption", "evidence")
         )
@@ -222,12 +189,6 @@ def _makers_of(catalogue: Catalogue, material: str) -> str:
     )
 
 
-def _role(catalogue: Catalogue, role: str, path: Path) -> Iterable[Finding]:
-    return _known(
-        "role", role, [each.id for each in catalogue.depot.roles] if catalogue.depot else [role], path
-    )
-
-
 def _fleet_findings(
     catalogue: Catalogue, fleet: str, ranges: tuple[str, ...], places: tuple[str, ...], path: Path
 ) -> Iterable[Finding]:
@@ -236,7 +197,7 @@ def _fleet_findings(
         return
     for place in places:
         key = (*path, "place")
-        yield from _known("place", place, _places(catalogue.fleets[fleet]), key)
+        yield from known("place", place, _places(catalogue.fleets[fleet]), key)
     strangers = set(vehicles_in(ranges)) - set(catalogue.fleets[fleet].numbers)
     if strangers:
         has = ", ".join(catalogue.fleets[fleet].vehicles)
@@ -249,7 +210,6 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
     files = folder.closed().files
     for i, event in enumerate(approval.events if approval else ()):
         path: Path = ("events", i)
-        yield from _role(catalogue, event.by, (*path, "by"))
         for j, evidence in enumerate(event.evidence):
             yield from _evidence(evidence, files, (*path, "evidence", j))
         if isinstance(event, Approved | TrialOpened):
@@ -259,26 +219,15 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
                 yield from _scope_beyond_part(folder.part, event, j, here)
             yield from _other_number(folder.number, event, (*path, "approved_as"))
         if isinstance(event, Superseded):
-            yield from _known("part", event.superseded_by, numbers, (*path, "superseded_by"))
+            yield from known("part", event.superseded_by, numbers, (*path, "superseded_by"))
             if event.superseded_by == folder.number:
                 fix = "name the newer part, or take the event out"
                 yield Finding("LINK02", (*path, "superseded_by"), "names the part itself", fix)
-    if approval and approval.waiver:
-        yield from _role(catalogue, approval.waiver.by, ("waiver", "by"))
-        if approval.route is Route.AUTHORITY:
-            fix = "take the waiver out, or change 'route' to customer"
-            yield Finding("APPR22", ("waiver",), "waives the authority on the authority route", fix)
-    if approval and approval.screening:
-        yield from _screening_roles(catalogue, approval.screening)
-
-
-def _screening_roles(catalogue: Catalogue, screening: Screening) -> Iterable[Finding]:
-    for key in type(screening).model_fields:
-        answer = getattr(screening, key)
-        if isinstance(answer, Record) and hasattr(answer, "by"):
-            yield from _role(catalogue, answer.by, ("screening", key, "by"))
-    if screening.judged_by:
-        yield from _role(catalogue, screening.judged_by, ("screening", "judged_by"))
+    if approval and approval.waiver and approval.route is Route.AUTHORITY:
+        fix = "take the waiver out, or change 'route' to customer"
+        yield Finding("APPR22", ("waiver",), "waives the authority on the authority route", fix)
+    if approval:
+        yield from approval_roles(catalogue.depot, approval)
 
 
 def _other_number(number: str, event: Approved | TrialOpened, path: Path) -> Iterable[Finding]:

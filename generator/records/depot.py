@@ -16,11 +16,23 @@ class Language(StrEnum):
     GERMAN = "de"
 
 
+class ActsAs(StrEnum):
+    """For whom a role may speak in an approval record."""
+
+    CUSTOMER = "customer"
+    """The keeper or operator of the vehicles."""
+    AUTHORITY = "authority"
+    FIRE_ENGINEER = "fire engineer"
+    SAFETY_MANAGER = "safety manager"
+
+
 class Role(Record):
     """A role, never a person."""
 
     id: Id
     name: Name
+    acts_as: tuple[ActsAs, ...] = ()
+    """For whom it may accept, approve, waive or choose; left out, it only tells what it did."""
 
 
 class Depot(Record):
