@@ -18,7 +18,7 @@ class Route(StrEnum):
 
 
 class Scope(Record):
-    """What an approval or trial speaks of: a fleet, its vehicles (all by default), places (all by default)."""
+    """What an approval or trial speaks of: vehicles of a fleet, and places on them, each by name."""
 
     fleet: Id
     vehicles: tuple[VehicleRange, ...] = ()

@@ -198,6 +198,7 @@ def _approved(event: Approved, way: Way) -> Iterator[Complaint]:
         says = f"ends on {event.valid_until} and is open-ended"
         yield "APPR05", says, "keep the end that the approval letter says"
     yield from _ends_after_start(event)
+    yield from _names_all(event)
     earlier = next((each for each in way.approvals if _still_speaks(each, event)), None)
     if earlier:
         fix = "record 'renewed' to prolong the earlier one, or 'withdrawn' if it no longer holds"
@@ -216,10 +217,16 @@ def _still_speaks(earlier: Standing, later: Approved) -> bool:
 
 def _trial(event: TrialOpened) -> Iterator[Complaint]:
     yield from _ends_after_start(event)
-    nameless = next((scope for scope in event.scope if not scope.vehicles), None)
-    if nameless:
-        fix = "add 'vehicles', such as ['403', '407']; a trial counts only for the vehicles it names"
-        yield "APPR11", f"opens a trial on {nameless.fleet} without naming its vehicles", fix
+    yield from _names_all(event)
+
+
+def _names_all(event: Approved | TrialOpened) -> Iterator[Complaint]:
+    for scope in event.scope:
+        missing = [key for key in ("vehicles", "places") if not getattr(scope, key)]
+        if missing:
+            says = f"speaks of {scope.fleet} without naming its {' and '.join(missing)}"
+            fix = "name them, such as vehicles: ['401-412'] and places: [cab]; an approval or trial holds only for what it names"
+            yield "APPR11", says, fix
 
 
 def _ends_after_start(event: Approved | TrialOpened) -> Iterator[Complaint]:

@@ -33,11 +33,12 @@ class Standing:
 
 
 def covers(scope: tuple[Scope, ...], fleet: str, place: str, vehicle: int) -> bool:
-    """Whether a scope speaks of a vehicle and place; no vehicles or places named means all of the fleet."""
+    """Whether a scope names a vehicle and place.
+
+    What it does not name it does not speak of: "all" would grow with every vehicle and place that comes later.
+    """
     return any(
-        each.fleet == fleet
-        and (not each.vehicles or vehicle in vehicles_in(each.vehicles))
-        and (not each.places or place in each.places)
+        each.fleet == fleet and vehicle in vehicles_in(each.vehicles) and place in each.places
         for each in scope
     )
 
@@ -46,8 +47,8 @@ def overlap(one: tuple[Scope, ...], other: tuple[Scope, ...]) -> bool:
     """Whether two scopes speak of the same vehicles and places."""
     return any(
         a.fleet == b.fleet
-        and (not a.vehicles or not b.vehicles or set(vehicles_in(a.vehicles)) & set(vehicles_in(b.vehicles)))
-        and (not a.places or not b.places or set(a.places) & set(b.places))
+        and set(vehicles_in(a.vehicles)) & set(vehicles_in(b.vehicles))
+        and set(a.places) & set(b.places)
         for a in one
         for b in other
     )

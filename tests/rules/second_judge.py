@@ -69,8 +69,8 @@ def stands(before, kind):
 def speaks(scope, fleet, place, vehicle):
     return any(
         one["fleet"] == fleet
-        and vehicle in (one.get("vehicles") or [vehicle])
-        and place in (one.get("places") or [place])
+        and vehicle in one.get("vehicles", [])
+        and place in one.get("places", [])
         for one in scope
     )
 
@@ -179,8 +179,8 @@ def speaks_against(event, before, route, ground):
                 for permit in approvals
             )
         )
-    if what == "trial opened":
-        against.append(not all(one.get("vehicles") for one in event["scope"]))
+    if what in ("approved", "trial opened"):
+        against.append(not all(one.get("vehicles") and one.get("places") for one in event["scope"]))
     if what == "renewed":
         against.append(not approvals or len(renewed(standing, event, ground)) != 1)
         against.append(event["valid_until"] <= event["on"])

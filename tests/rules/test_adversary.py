@@ -8,6 +8,7 @@ from tests.rules.cases import GROUND, sheet_of, verdicts
 
 DAY = date(2026, 11, 25)
 NOW = ("EX-0001", "A", "m")
+EVERY = {"A1": {"vehicles": [11, 12, 13, 14], "places": ["cab", "door"]}, "B2": {"vehicles": [21, 22], "places": ["bogie"]}}
 ALL = [{"fleet": "A1"}]
 CAB_11, CAB_12, CAB_13 = ("A1", "cab", 11, None), ("A1", "cab", 12, None), ("A1", "cab", 13, None)
 BOGIE = ("B2", "bogie", 21, None)
@@ -35,7 +36,9 @@ def event(what, by="keeper", **details):
 
 
 def grant(scope=ALL, what="approved", by="reviewer", bound=NOW, until=date(2027, 6, 30), **details):
-    details = {"revision": bound[1], "bound": bound, "scope": scope, **details}
+    """A permit for what `scope` names; what it leaves out is every vehicle and place of the fleet, by name."""
+    named = [EVERY[one["fleet"]] | one for one in scope]
+    details = {"revision": bound[1], "bound": bound, "scope": named, **details}
     return (what, by, details | ({"valid_until": until} if until else {}))
 
 
@@ -154,10 +157,19 @@ def test_a_trial_speaks_only_of_its_vehicles_until_its_day():
     assert days == {5: "fit", 6: "no"}
 
 
-def test_a_trial_without_vehicles_is_no_trial():
-    assert set(said(PRINTED, grant(ALL, what="trial opened", by="keeper")).values()) == {"no"}
-    mixed = [{"fleet": "A1", "vehicles": [11]}, {"fleet": "B2"}]
-    assert set(said(PRINTED, grant(mixed, what="trial opened", by="keeper")).values()) == {"no"}
+@pytest.mark.parametrize("left_out", ["vehicles", "places"])
+def test_a_permit_that_leaves_its_vehicles_or_places_open_is_none(left_out):
+    nothing = {left_out: []}
+    assert set(said(PRINTED, grant([{"fleet": "A1", **nothing}], what="trial opened", by="keeper")).values()) == {"no"}
+    assert set(said(*WAY, grant([{"fleet": "A1", **nothing}])).values()) == {"no"}
+    mixed = [{"fleet": "A1", "vehicles": [11]}, {"fleet": "B2", **nothing}]
+    assert set(said(*WAY, grant(mixed)).values()) == {"no"}
+
+
+def test_a_place_or_vehicle_that_comes_later_is_not_approved():
+    found = said(*WAY, grant([{"fleet": "A1", "vehicles": [11, 12], "places": ["cab"]}]))
+    assert (found[CAB_11], found[CAB_12], found[CAB_13]) == ("fit", "fit", "no")
+    assert found["A1", "door", 11, None] == "no"
 
 
 def test_a_trial_closed_and_an_approval_lapsed():

@@ -21,13 +21,15 @@ steps = st.sampled_from([0, 0, 1, 1, 7, 30, 90])
 scopes = st.lists(
     st.sampled_from(
         [
-            {"fleet": "A1"},
-            {"fleet": "A1"},
-            {"fleet": "A1", "vehicles": [11]},
-            {"fleet": "A1", "vehicles": [11, 12, 13]},
+            {"fleet": "A1", "vehicles": [11, 12, 13, 14], "places": ["cab", "door"]},
+            {"fleet": "A1", "vehicles": [11, 12, 13, 14], "places": ["cab", "door"]},
+            {"fleet": "A1", "vehicles": [11], "places": ["cab", "door"]},
+            {"fleet": "A1", "vehicles": [11, 12, 13], "places": ["door"]},
             {"fleet": "A1", "vehicles": [12, 14], "places": ["cab"]},
+            {"fleet": "A1", "vehicles": [11, 12], "places": ["cab", "door"]},
             {"fleet": "A1", "places": ["door"]},
-            {"fleet": "B2"},
+            {"fleet": "A1", "vehicles": [13]},
+            {"fleet": "B2", "vehicles": [21, 22], "places": ["bogie"]},
             {"fleet": "B2", "vehicles": [21], "places": ["bogie"]},
         ]
     ),
@@ -38,9 +40,9 @@ trial_scopes = (
     st.lists(
         st.sampled_from(
             [
-                {"fleet": "A1", "vehicles": [11]},
-                {"fleet": "B2", "vehicles": [21, 22]},
-                {"fleet": "A1", "vehicles": [12, 13]},
+                {"fleet": "A1", "vehicles": [11], "places": ["cab", "door"]},
+                {"fleet": "B2", "vehicles": [21, 22], "places": ["bogie"]},
+                {"fleet": "A1", "vehicles": [12, 13], "places": ["cab"]},
             ]
         ),
         min_size=1,

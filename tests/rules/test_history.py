@@ -11,7 +11,7 @@ from tests.rules import cases
 START = date(2026, 1, 1)
 NOW = ("EX-0001", "A", "m")
 GRANT = {
-    "scope": [{"fleet": "A1", "vehicles": [11]}],
+    "scope": [{"fleet": "A1", "vehicles": [11], "places": ["cab"]}],
     "revision": "A",
     "bound": NOW,
     "valid_until": date(2030, 1, 1),
