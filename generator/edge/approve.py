@@ -3,12 +3,16 @@
 import argparse
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from generator.edge import options as asking
 from generator.edge.one_part import OnePart, one_part
-from generator.edge.recording import attached, recorded, refuse_broken
+from generator.edge.recording import attached, recorded, refuse_broken, refuse_doubtful
 from generator.edge.refusals import Ending, Refusal
 from generator.edge.terminal import Terminal
+from generator.records.catalogue import Catalogue
+from generator.records.fleets import as_ranges, vehicles_in
+from generator.records.parts import Part
 from generator.rules.fingerprint import fingerprint
 from generator.rules.fitness import part_text
 from generator.writing.yaml_text import Value
@@ -19,7 +23,10 @@ Records an approval (or, with --trial, a trial on named vehicles) at the end of 
 What is approved is the part as it lies in its folder now: its mesh, material, makers, settings, revision and
 critical dimensions. They are written out line by line, with their SHA-256; when any of them changes later,
 the part says "changed since approval" and "Do not fit". Nothing that stands in the file is touched.
-It refuses while the folder has mistakes or where the order of events does not allow an approval.
+It refuses while the folder has mistakes or where the order of events does not allow an approval, and, until it
+is told to go on, where `spares check` warns of something, such as the model's size.
+
+An approval comes after "prototype printed", "customer acceptance given" and "documents complete".
 """
 EXAMPLE = """\
   spares approve TV-0417 --by technical-review --reference "letter TR-26-101" \\
@@ -38,8 +45,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         required=True,
         action="append",
         type=scope,
-        metavar="FLEET[:VEHICLES[:PLACES]]",
-        help="what it speaks of, such as TR4, TR4:401-412, TR4:403,407:bogie or TR4::cab; may be given again",
+        metavar="FLEET:VEHICLES:PLACES",
+        help="what it speaks of, such as TR4:401-412:cab or TR4:403,407:bogie; may be given again",
     )
     end = parser.add_mutually_exclusive_group(required=True)
     end.add_argument("--until", type=asking.day, metavar="DATE", help="last day it holds")
@@ -49,12 +56,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--evidence",
         nargs="+",
         type=Path,
-        default=[],
+        required=True,
         metavar="FILE",
-        help="the letter; copied to documents/",
+        help="the letter: a file of the part's documents/, or one that is copied there",
     )
     parser.add_argument("--condition", action="append", default=[], metavar="TEXT", help="may be given again")
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
+    parser.add_argument(
+        "--despite-warnings",
+        action="store_true",
+        help="approve it although `spares check` warns of something",
+    )
     asking.add_day(parser, "day of the approval (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
     asking.add_catalogue(parser)
@@ -64,9 +76,7 @@ def scope(text: str) -> dict[str, Value]:
     """'TR4:401-405,407:saloon' → {"fleet": "TR4", "vehicles": ["401-405", "407"], "places": ["saloon"]}."""
     pieces = text.split(":")
     if len(pieces) > 3 or not pieces[0]:
-        raise argparse.ArgumentTypeError(
-            f"'{text}' is no scope; write it as TR4, TR4:401-412 or TR4:401-412:cab"
-        )
+        raise argparse.ArgumentTypeError(f"'{text}' is no scope; write it as TR4:401-412:cab")
     found: dict[str, Value] = {"fleet": pieces[0]}
     for key, piece in zip(("vehicles", "places"), pieces[1:], strict=False):
         if piece:
@@ -87,6 +97,7 @@ def run(options: argparse.Namespace) -> int:
         terminal,
     )
     refuse_broken(part, terminal)
+    refuse_doubtful(part, terminal, despite=options.despite_warnings)
     evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
     event = _event(part, options, options.on or today)
     appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
@@ -94,9 +105,26 @@ def run(options: argparse.Namespace) -> int:
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
     )
     terminal.say(appended.added)
-    if not evidence:
-        terminal.say("Without --evidence no verdict gets better: the letter itself has to be kept.", "yellow")
     return Ending.CLEAN
+
+
+def _named(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict[str, Value]]:
+    """The scope with its vehicles and places by name: what is left out is what the part fits today.
+
+    Places with the same vehicles stand together.
+    """
+    fleet = catalogue.fleets.get(str(asked["fleet"]))
+    by_vehicles: dict[tuple[str, ...], list[str]] = {}
+    for fit in part.fits:
+        if fleet and fit.fleet == fleet.id and fit.place in (asked.get("places") or [fit.place]):
+            vehicles = as_ranges(vehicles_in(fit.vehicles) or fleet.numbers)
+            by_vehicles.setdefault(vehicles, []).append(fit.place)
+    if "vehicles" in asked and by_vehicles:
+        by_vehicles = {tuple(asked["vehicles"]): sorted({place for places in by_vehicles.values() for place in places})}
+    return [
+        {"fleet": asked["fleet"], "vehicles": list(vehicles), "places": sorted(set(places))}
+        for vehicles, places in by_vehicles.items()
+    ] or [asked]
 
 
 def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, Value]:
@@ -109,7 +137,7 @@ def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, V
         "what": "trial opened" if options.trial else "approved",
         "by": options.by,
         "reference": options.reference,
-        "scope": options.scope,
+        "scope": [one for each in options.scope for one in _named(each, record, part.catalogue)],
     }
     event |= {"open_ended": True} if options.open_ended else {"valid_until": options.until.isoformat()}
     event |= {"conditions": options.condition} if options.condition else {}

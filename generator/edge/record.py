@@ -29,6 +29,8 @@ EXAMPLE = """\
       --evidence documents/drawing.pdf
   spares record TV-0280 "customer acceptance refused" --by keeper --reason "whistles at 60 km/h"
 """
+# What makes an approval hold longer or more freely is worth nothing without its letter.
+NEEDS_LETTER = ("renewed", "condition lifted")
 OWN = ("reason", "question", "condition", "valid_until", "approved_on", "superseded_by")
 
 
@@ -50,7 +52,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
     parser.add_argument(
-        "--evidence", nargs="+", type=Path, default=[], metavar="FILE", help="copied to documents/"
+        "--evidence",
+        nargs="+",
+        type=Path,
+        default=[],
+        metavar="FILE",
+        help="the letter: a file of the part's documents/, or copied there",
     )
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
     asking.add_day(parser, "day it happened (default: today)")
@@ -92,6 +99,7 @@ def _own(options: argparse.Namespace) -> dict[str, Value]:
     given = {key: str(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
     flags = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
     missing = [flags[key] for key in OWN if key in fields and fields[key].is_required() and key not in given]
+    missing += ["--evidence"] if options.event in NEEDS_LETTER and not options.evidence else []
     too_much = [flags[key] for key in given if key not in fields]
     if missing or too_much:
         says = [f"needs {' and '.join(missing)}"] if missing else []

@@ -37,13 +37,20 @@ class Attached:
 def attached(files: Sequence[Path], folder: Path) -> list[Attached]:
     """The evidence files; one outside the part's folder will be copied into its documents/.
 
-    Raises Refusal for a file that cannot be read, or whose name another document already has.
+    A relative path is looked for in the part's folder first, then from the current folder. Raises Refusal for a
+    file that cannot be read, that is no document of the part, or whose name another document already has.
     """
     return [_attached(file, folder) for file in files]
 
 
 def _attached(file: Path, folder: Path) -> Attached:
-    place = file if file.is_file() else folder / file
+    place = folder / file if (folder / file).is_file() else file
+    if not place.exists():
+        raise Refusal(f"there is no evidence file {file}", "put the letter there, or mend its path")
+    inside = _inside(place, folder)
+    if inside and not inside.startswith("documents/"):
+        fix = "name the letter or report itself, such as documents/letter.pdf"
+        raise Refusal(f"{inside} of the part's own folder is no evidence", fix)
     try:
         if place.is_file() and place.stat().st_size > LARGEST_EVIDENCE_BYTES:
             raise Refusal(
@@ -52,7 +59,6 @@ def _attached(file: Path, folder: Path) -> Attached:
         content = place.read_bytes()
     except OSError as error:
         raise disk_refusal(error, f"reading the evidence {file}") from error
-    inside = _inside(place, folder)
     if inside:
         return Attached(file=inside, content=content, is_new=False)
     target = folder / "documents" / file.name
@@ -69,10 +75,21 @@ def _inside(place: Path, folder: Path) -> str | None:
 
 def refuse_broken(part: OnePart, terminal: Terminal) -> None:
     """A record is only added to while everything about the part can be read: else it would bind a mistake."""
+    if part.catalogue.depot is None:
+        raise Refusal("depot.yml cannot be read, so nobody knows who may say what", "mend it first")
     errors = [each for each in part.sheet.folder.problems if each.severity is Severity.ERROR]
     if errors:
         terminal.problems(errors, part.root)
         raise Refusal(f"{part.sheet.number} has mistakes, so nothing is recorded", "mend them first")
+
+
+def refuse_doubtful(part: OnePart, terminal: Terminal, *, despite: bool) -> None:
+    """Whoever approves has seen what `spares check` warns of; with `despite` it is shown and goes on."""
+    warnings = [each for each in part.sheet.folder.problems if each.severity is Severity.WARNING]
+    terminal.problems(warnings, part.root)
+    if warnings and not despite:
+        fix = "mend what is named above; where it is right as it is, say so with --despite-warnings"
+        raise Refusal(f"{part.sheet.number} has warnings, so nothing is approved", fix)
 
 
 def recorded(

@@ -250,14 +250,19 @@ def _scope_beyond_part(part: Part | None, event: Event, index: int, path: Path) 
 
 
 def _evidence(evidence: Evidence, files: dict[str, KeptFile], path: Path) -> Iterable[Finding]:
-    return _file(evidence.file, evidence.sha256, files, path)
+    """Evidence of a part is a letter in its documents/, never the model or a photo of the part itself."""
+    if not evidence.file.startswith("documents/"):
+        fix = "put the letter into documents/ and name that file"
+        yield Finding("EVID04", (*path, "file"), f"names {evidence.file}, which is no document", fix)
+        return
+    yield from _file(evidence.file, evidence.sha256, files, path)
 
 
 def _file(name: str, sha256: str, files: dict[str, KeptFile], path: Path) -> Iterable[Finding]:
     kept = files.get(name)
     if kept is None:
         close = difflib.get_close_matches(name, list(files), n=1, cutoff=0.8)
-        fix = f"did you mean '{close[0]}'?" if close else "put the file there, or take the evidence out"
+        fix = f"did you mean '{close[0]}'?" if close else "put the file there, or mend its path"
         yield Finding("EVID01", (*path, "file"), f"names the file {name}, which is not there", fix)
     elif kept.size_bytes == 0:
         fix = "put the recorded file there; an empty one proves nothing"

@@ -29,8 +29,14 @@ def clip(depot, spares):
     return CLIP
 
 
-def approve(number="EX-0003", scope="B2:21-22", **options):
-    words = {"by": "reviewer", "reference": "L-3: of the 25th", "until": "2028-11-30"} | options
+def approve(number="EX-0003", scope="B2:21-22:bogie", **options):
+    words = {
+        "by": "reviewer",
+        "reference": "L-3: of the 25th",
+        "until": "2028-11-30",
+        "evidence": "letter.txt",
+    }
+    words |= options
     flags = [each for key, value in words.items() for each in (f"--{key}", *([value] if value else []))]
     return ["approve", number, "--scope", scope, *flags]
 
@@ -76,14 +82,82 @@ def test_a_dry_run_writes_nothing(clip, spares, depot):
     assert bytes_of(depot / "catalogue") == before
 
 
-def test_without_evidence_it_says_what_that_means(clip, spares):
-    code, out, _ = spares(*approve())
-    assert (code, "no verdict gets better" in out) == (0, True)
+def test_without_the_letter_nothing_is_approved(clip, spares, depot):
+    before = bytes_of(depot / "catalogue")
+    letterless = [each for each in approve() if each not in ("--evidence", "letter.txt")]
+    code, _, err = spares(*letterless)
+    assert (code, "the following arguments are required: --evidence" in err) == (Ending.MISUSE, True)
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_a_relative_letter_is_looked_for_in_the_parts_folder_first(clip, spares, depot):
+    (clip / "documents" / "letter.txt").write_bytes(b"the one in the folder")
+    (depot / "documents").mkdir()
+    (depot / "documents" / "letter.txt").write_bytes(b"another one")
+    assert spares(*approve(evidence="documents/letter.txt"))[0] == 0
+    event = read_catalogue(Path("catalogue")).folder("EX-0003").approval.events[-1]
+    assert event.evidence[0].sha256 == hashlib.sha256(b"the one in the folder").hexdigest()
+
+
+@pytest.mark.parametrize("file", ["model.stl", "approval.yml", "part.yml", "photos/front.jpg"])
+def test_only_documents_are_evidence(clip, spares, depot, file):
+    (clip / "photos").mkdir()
+    (clip / "photos" / "front.jpg").write_bytes(b"\xff\xd8\xff")
+    before = bytes_of(depot / "catalogue")
+    for given in (file, clip / file):
+        code, _, err = spares(*approve(evidence=given), "--despite-warnings")
+        assert (code, err.splitlines()[0]) == (1, f"spares: {file} of the part's own folder is no evidence")
+        code, _, err = spares(
+            "record", "EX-0003", "documents complete", "--by", "keeper", "--evidence", given
+        )
+        assert (code, err.splitlines()[0]) == (1, f"spares: {file} of the part's own folder is no evidence")
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_what_check_warns_of_is_only_approved_knowingly(clip, spares, depot):
+    fleets = depot / "catalogue" / "fleets.yml"
+    text = fleets.read_text()
+    assert text.count("largest_mm: 200") == 4
+    fleets.write_text("largest_mm: 2".join(text.rsplit("largest_mm: 200", 1)))
+    before = bytes_of(depot / "catalogue")
+    code, out, err = spares(*approve())
+    assert (code, err.splitlines()[0]) == (1, "spares: EX-0003 has warnings, so nothing is approved")
+    assert "warning SIZE01" in out
+    assert bytes_of(depot / "catalogue") == before
+    code, out, _ = spares(*approve(), "--despite-warnings")
+    assert (code, "warning SIZE01" in out) == (0, True)
+
+
+@pytest.mark.parametrize(
+    ("event", "own"),
+    [("renewed", ["--until", "2030-01-01"]), ("condition lifted", ["--condition", "Look at it"])],
+)
+def test_longer_or_freer_only_with_the_letter(clip, spares, event, own):
+    spares(*approve(condition="Look at it"))
+    words = ["record", "EX-0003", event, *own, "--by", "reviewer"]
+    code, _, err = spares(*words)
+    assert (code, err.splitlines()[0]) == (Ending.MISUSE, f"spares: '{event}' needs --evidence")
+    assert spares(*words, "--evidence", "documents/letter.txt")[0] == 0
+
+
+def test_a_depot_that_cannot_be_read_records_nothing(clip, spares, depot):
+    (depot / "catalogue" / "depot.yml").write_text("roles: [\n")
+    code, _, err = spares(*approve())
+    assert (code, "depot.yml cannot be read" in err) == (1, True)
+
+
+def test_a_role_that_may_not_approve_is_refused(clip, spares, depot):
+    before = bytes_of(depot / "catalogue")
+    code, _, err = spares(*approve(by="authority"))
+    assert code == 1
+    assert "says 'approved' by 'authority', a role that does not act as customer" in err
+    assert "name a role that does: keeper, reviewer" in err
+    assert bytes_of(depot / "catalogue") == before
 
 
 def test_a_trial(depot, spares):
     code, _, _ = spares(
-        *approve("EX-0001", "A1:11,13:cab"), "--trial", "--evidence", KNOB / "documents/acceptance.txt"
+        *approve("EX-0001", "A1:11,13:cab", evidence=KNOB / "documents/acceptance.txt"), "--trial"
     )
     event = read_catalogue(Path("catalogue")).folder("EX-0001").approval.events[-1]
     assert (code, event.what, event.valid_until.isoformat()) == (0, "trial opened", "2028-11-30")
@@ -122,6 +196,7 @@ def test_what_cannot_be_so_is_refused_before_anything_is_written(clip, spares, d
 
 
 def test_an_approval_before_its_acceptance_is_refused(depot, spares):
+    (depot / "letter.txt").write_bytes(LETTER)
     before = bytes_of(depot / "catalogue")
     code, _, err = spares(*approve())
     assert code == 1
@@ -158,13 +233,15 @@ def test_an_unknown_part_is_misuse_with_near_ones(depot, spares):
 )
 def test_misuse(clip, spares, words, says):
     head = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2"]
+    head += ["--evidence", "letter.txt"]
     code, _, err = spares(*head, *words)
     assert code == Ending.MISUSE
     assert says in err
 
 
 def test_open_ended(clip, spares):
-    head = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2"]
+    head = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2:21:bogie"]
+    head += ["--evidence", "letter.txt"]
     assert spares(*head, "--open-ended")[0] == 0
     event = read_catalogue(Path("catalogue")).folder("EX-0003").approval.events[-1]
     assert (event.open_ended, event.valid_until) == (True, None)
@@ -179,7 +256,10 @@ def test_evidence_never_takes_the_place_of_another_document(clip, spares):
     )
     assert (clip / "documents" / "letter.txt").read_bytes() == b"an older letter"
     code, _, err = spares(*approve(evidence="gone.txt"))
-    assert (code, err.startswith("spares: reading the evidence gone.txt failed")) == (1, True)
+    assert (code, err) == (
+        1,
+        "spares: there is no evidence file gone.txt\n  mend: put the letter there, or mend its path\n",
+    )
 
 
 def test_a_disk_that_fails_keeps_the_record_and_takes_the_copy_back(clip, spares, depot, monkeypatch):
@@ -242,8 +322,16 @@ def test_events_are_recorded_one_after_the_other(depot, spares):
         (["withdrawn"], 2, "'withdrawn' needs --reason"),
         (["documents complete", "--until", "2027-01-01"], 2, "'documents complete' takes no --until"),
         (["approved"], 2, "invalid choice"),
-        (["renewed", "--until", "2026-01-01"], 1, "is renewed until 2026-01-01, which is over by then"),
-        (["condition lifted", "--condition", "never set"], 1, "lifts a condition that was not set"),
+        (
+            ["renewed", "--until", "2026-01-01", "--evidence", "documents/acceptance.txt"],
+            1,
+            "is renewed until 2026-01-01, which is over by then",
+        ),
+        (
+            ["condition lifted", "--condition", "never set", "--evidence", "documents/acceptance.txt"],
+            1,
+            "lifts a condition that was not set",
+        ),
         (["superseded", "--superseded-by", "EX-0009"], 1, "names the part 'EX-0009', which does not exist"),
         (["question answered"], 1, "answers a question that nobody asked"),
     ],

@@ -1,0 +1,40 @@
+"""Evidence is a letter or report in documents/: the model, the record or a photo of the part proves nothing."""
+
+import hashlib
+import shutil
+
+import pytest
+
+from generator.reading.catalogue import read_catalogue
+
+KNOB = "parts/EX-0001-lid-knob"
+
+
+def named(depot, file):
+    """Let the knob's acceptance name `file`, with its true SHA-256."""
+    record = depot / KNOB / "approval.yml"
+    letter = depot / KNOB / "documents/acceptance.txt"
+    before = ("documents/acceptance.txt", hashlib.sha256(letter.read_bytes()).hexdigest())
+    after = (file, hashlib.sha256((depot / KNOB / file).read_bytes()).hexdigest())
+    text = record.read_text(encoding="utf-8")
+    for old, new in zip(before, after, strict=True):
+        assert old in text
+        text = text.replace(old, new, 1)
+    record.write_text(text, encoding="utf-8")
+
+
+@pytest.mark.parametrize("file", ["model.stl", "part.yml", "photos/front.jpg", "fitting.md"])
+def test_only_a_document_is_evidence(depot, file):
+    (depot / KNOB / "photos").mkdir()
+    (depot / KNOB / "photos/front.jpg").write_bytes(b"\xff\xd8\xff\xe0")
+    named(depot, file)
+    (found,) = read_catalogue(depot).folder("EX-0001").problems
+    assert (found.code, found.says) == ("EVID04", f"names {file}, which is no document")
+    assert found.fix == "put the letter into documents/ and name that file"
+    assert str(found.where).startswith(f"{KNOB}/approval.yml:11:")
+
+
+def test_another_document_is(depot):
+    shutil.copy(depot / KNOB / "model.stl", depot / KNOB / "documents/as-drawn.stl")
+    named(depot, "documents/as-drawn.stl")
+    assert read_catalogue(depot).folder("EX-0001").problems == ()
