@@ -8,9 +8,11 @@ from pathlib import Path
 
 from generator.icons import kept_icons
 from generator.pages.site import Site, site
+from generator.pages.wording import languages
 from generator.reading.catalogue import read_catalogue
+from generator.reading.disk import Disk
 from generator.records.catalogue import Catalogue
-from generator.records.problems import Problem, in_order
+from generator.records.problems import Problem, Severity, in_order
 from generator.rules.fitness import Copy
 from generator.sheets import Sheet, sheet
 from generator.store import Store
@@ -46,6 +48,26 @@ def examined(root: Path, day: date, store: Store, progress: Progress) -> Assembl
     copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
     sheets = tuple(sheet(folder, worked.get(folder.folder), catalogue, copy) for folder in catalogue.parts)
     problems = in_order(
-        [*catalogue.problems, *(problem for each in sheets for problem in each.folder.problems)]
+        [
+            *catalogue.problems,
+            *_language_problems(root, catalogue),
+            *(problem for each in sheets for problem in each.folder.problems),
+        ]
     )
     return Assembled(catalogue=catalogue, sheets=sheets, problems=problems, site=None)
+
+
+def _language_problems(root: Path, catalogue: Catalogue) -> list[Problem]:
+    """A language without a words file is shown in English, and that is said."""
+    known = languages()
+    if catalogue.depot is None or catalogue.depot.language in known:
+        return []
+    return [
+        Problem(
+            code="DEPOT01",
+            where=Disk(root).yaml("depot.yml").where(("language",)),
+            says=f"asks for the language '{catalogue.depot.language}', which has no words file yet: pages are English",
+            fix=f"write one of: {', '.join(known)}",
+            severity=Severity.WARNING,
+        )
+    ]

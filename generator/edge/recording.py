@@ -11,13 +11,13 @@ from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal, disk_refusal
 from generator.edge.terminal import Terminal
 from generator.reading.proposed import proposed_folder
-from generator.records.approvals import Approval
+from generator.records.approvals import Approval, Route
+from generator.records.parts import SafetyRole
 from generator.records.problems import Severity
 from generator.rules.history import OrderProblem, history
 from generator.writing.appending import Appended, CannotAppendError, with_event
 from generator.writing.yaml_text import Value
 
-NEW_RECORD = b"route: customer\nevents: []\n"
 LARGEST_EVIDENCE_BYTES = 30_000_000
 
 
@@ -109,13 +109,19 @@ def recorded(
     whole = dict(event) | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
     before = _bytes(folder / "approval.yml")
     try:
-        appended = with_event(NEW_RECORD if before is None else before, whole)
+        appended = with_event(_new_record(part) if before is None else before, whole)
     except CannotAppendError as error:
         raise Refusal(f"{part.root / file}:{error.line} {error.says}", error.fix) from error
     _refuse_impossible(part, file, appended, evidence, today)
     if not dry_run:
         _write(folder, before, appended, evidence)
     return appended
+
+
+def _new_record(part: OnePart) -> bytes:
+    """An approval.yml without events; a part with a safety role goes to the authority."""
+    is_safety = part.sheet.part is None or part.sheet.part.safety_role is SafetyRole.SAFETY
+    return f"route: {Route.AUTHORITY if is_safety else Route.CUSTOMER}\nevents: []\n".encode()
 
 
 def _refuse_impossible(

@@ -106,6 +106,12 @@ class Wording:
         return {key: self.tree[key] for key in _BROWSER if key in self.tree}
 
 
+def languages() -> tuple[str, ...]:
+    """The languages that have a words file."""
+    names = (each.name for each in (files("generator.pages") / "words").iterdir())
+    return tuple(sorted(name.removesuffix(".yml") for name in names if name.endswith(".yml")))
+
+
 def wording(language: Language | str) -> Wording:
     """The words of a language; of English where the language has no words file yet."""
     known = files("generator.pages") / "words" / f"{language}.yml"

@@ -5,20 +5,22 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from generator.reading.findings import Finding, known, put
+from generator.reading.notices import add_notices
 from generator.reading.part_folder import ReadFolder
 from generator.reading.roles import approval_roles, fire_roles, role
 from generator.reading.yaml_places import Path, Written
 from generator.records.approvals import (
+    Approval,
     Approved,
-    Event,
     Route,
+    Scope,
     Superseded,
     TrialOpened,
 )
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.evidence import Evidence
 from generator.records.fleets import Fleet, vehicles_in
-from generator.records.parts import Part
+from generator.records.parts import Part, SafetyRole
 from generator.records.problems import Problem, Severity, Where
 from generator.records.requests import AddedVoice, Request
 from generator.rules.fingerprint import from_record, lines_of
@@ -54,6 +56,7 @@ def check_folder(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) ->
         put(folder.problems, folder.part_yml, _part_findings(folder, folder.part, catalogue, numbers))
     if folder.approval and folder.approval_yml:
         put(folder.problems, folder.approval_yml, _approval_findings(folder, catalogue, numbers))
+    add_notices(folder)
     if folder.fitting and folder.fitting.missing:
         where = Where(f"{folder.folder}/fitting.md")
         headings = ", ".join(f"'## {name}'" for name in folder.fitting.missing)
@@ -159,6 +162,7 @@ def _part_findings(
         if maker and part.material in catalogue.materials and part.material not in maker.materials:
             fix = f"add it to the maker's materials, or choose a maker that has it ({_makers_of(catalogue, part.material)})"
             yield Finding("MAKE01", ("makers", i), f"names '{name}', who does not print {part.material}", fix)
+        yield from _process(part, name, catalogue, ("makers", i))
     if part.other_hand:
         yield from known("part", part.other_hand, numbers, ("other_hand",))
     for i, number in enumerate(part.look_alikes):
@@ -169,6 +173,15 @@ def _part_findings(
         yield from _evidence(
             part.fire.exemption.evidence, folder.closed().files, ("fire", "exemption", "evidence")
         )
+
+
+def _process(part: Part, name: str, catalogue: Catalogue, path: Path) -> Iterable[Finding]:
+    """A maker's process is one that the material is for."""
+    maker, material = catalogue.makers.get(name), catalogue.materials.get(part.material)
+    prints = maker and part.material in maker.materials
+    if maker and material and prints and maker.process not in material.processes:
+        says = f"names '{name}', who prints by {maker.process}; {part.material} is for {', '.join(material.processes)}"
+        yield Finding("MAKE02", path, says, "choose another maker, or mend the material's processes")
 
 
 def _fitted_twice(part: Part, index: int) -> Iterable[Finding]:
@@ -216,7 +229,7 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
             for j, scope in enumerate(event.scope):
                 here = (*path, "scope", j)
                 yield from _fleet_findings(catalogue, scope.fleet, scope.vehicles, scope.places, here)
-                yield from _scope_beyond_part(folder.part, event, j, here)
+                yield from _scope_beyond_part(folder.part, scope, catalogue, here)
             yield from _other_number(folder.number, event, (*path, "approved_as"))
         if isinstance(event, Superseded):
             yield from known("part", event.superseded_by, numbers, (*path, "superseded_by"))
@@ -228,6 +241,17 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
         yield Finding("APPR22", ("waiver",), "waives the authority on the authority route", fix)
     if approval:
         yield from approval_roles(catalogue.depot, approval)
+        yield from _route(folder.part, approval)
+
+
+def _route(part: Part | None, approval: Approval) -> Iterable[Finding]:
+    """A safety role goes to the authority from the beginning, unless somebody has waived that in writing."""
+    if part is None or part.safety_role is SafetyRole.NONE:
+        return
+    if approval.route is Route.CUSTOMER and approval.waiver is None:
+        says = "sends a part with a safety role to the customer alone"
+        fix = "write 'route: authority', or record a waiver with reason, role and reference"
+        yield Finding("APPR26", ("route",), says, fix)
 
 
 def _other_number(number: str, event: Approved | TrialOpened, path: Path) -> Iterable[Finding]:
@@ -238,15 +262,24 @@ def _other_number(number: str, event: Approved | TrialOpened, path: Path) -> Ite
         yield Finding("APPR21", path, f"binds part {bound}, not {number}", fix)
 
 
-def _scope_beyond_part(part: Part | None, event: Event, index: int, path: Path) -> Iterable[Finding]:
-    if part is None or not isinstance(event, Approved | TrialOpened):
+def _scope_beyond_part(
+    part: Part | None, scope: Scope, catalogue: Catalogue, path: Path
+) -> Iterable[Finding]:
+    """What an approval speaks of is among what the part fits; a name that does not exist is told elsewhere."""
+    if part is None:
         return
-    scope = event.scope[index]
-    if scope.fleet not in {fit.fleet for fit in part.fits}:
+    sits = [fit.place for fit in part.fits if fit.fleet == scope.fleet]
+    if not sits:
         says = f"speaks of {scope.fleet}, which the part does not fit"
-        yield Finding(
-            "APPR20", (*path, "fleet"), says, "add the fleet under 'fits' in part.yml, or take it out here"
-        )
+        fix = "add the fleet under 'fits' in part.yml, or take it out here"
+        yield Finding("APPR20", (*path, "fleet"), says, fix)
+        return
+    known_places = _places(catalogue.fleets[scope.fleet]) if scope.fleet in catalogue.fleets else []
+    for i, place in enumerate(scope.places if set(sits) <= set(known_places) else ()):
+        if place in known_places and place not in sits:
+            says = f"speaks of {scope.fleet}, {place}, where the part does not sit"
+            fix = "add the place under 'fits' in part.yml, or take it out here"
+            yield Finding("APPR20", (*path, "places", i), says, fix)
 
 
 def _evidence(evidence: Evidence, files: dict[str, KeptFile], path: Path) -> Iterable[Finding]:

@@ -124,6 +124,14 @@ class Disk:
             return None
         return KeptFile(path=file, size_bytes=size, sha256=digest)
 
+    def beginning(self, file: str) -> bytes:
+        """The first bytes of a file that is kept, by which its form is known; none where it cannot be read."""
+        try:
+            with (self.root / file).open("rb") as stream:
+                return stream.read(16)
+        except OSError:  # it is told where the file is kept
+            return b""
+
     def _stays_inside(self, file: str) -> bool:
         """Whether every step to the file stays in the catalogue; a link that leads out is never followed."""
         root = self.real_root

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from generator.reading.disk import Disk
+from generator.reading.photos import is_picture
 from generator.reading.validating import record
 from generator.reading.yaml_places import Written
 from generator.records.approvals import Approval
@@ -30,6 +31,9 @@ class ReadFolder:
     part_yml: Written
     approval_yml: Written | None
     problems: list[Problem]
+    has_fitting: bool = True
+    strange_photos: tuple[str, ...] = ()
+    """Files in photos/ that are no pictures by their first bytes."""
 
     def add(self, code: str, where: Where, says: str, fix: str, severity: Severity = Severity.ERROR) -> None:
         self.problems.append(Problem(code=code, where=where, says=says, fix=fix, severity=severity))
@@ -72,6 +76,10 @@ def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
         part_yml=part_yml,
         approval_yml=approval_yml,
         problems=[],
+        has_fitting="fitting.md" in names,
+    )
+    found.strange_photos = tuple(
+        photo.path for photo in found.photos if not is_picture(disk.beginning(photo.path))
     )
     found.mesh = _mesh(disk, found, names)
     _add_strangers(found, names)

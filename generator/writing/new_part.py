@@ -106,7 +106,7 @@ def _one_of(choices: Iterable[str]) -> str:
 
 def _approval(draft: Draft) -> str:
     return (
-        "route: customer           # or authority; a part with a safety role goes to the authority\n"
+        f"{_line('route: ', None, 'customer, or authority: a part with a safety role goes to the authority')}\n"
         "# What happened, oldest first. Only add at the end, best with `spares record` and `spares approve`:\n"
         "# stage, waiting time and verdict are worked out from it.\n"
         "events:\n"

@@ -87,3 +87,11 @@ def test_a_name_that_steers_the_terminal_is_shown_harmless(knob, spares):
 )
 def test_printable_text_steers_no_terminal(text, shown):
     assert printable(text) == shown
+
+
+def test_a_language_without_words_is_told_with_those_there_are(depot, spares):
+    file = depot / "catalogue" / "depot.yml"
+    file.write_text(file.read_text().replace("language: en", "language: da"))
+    code, out, _ = spares("check")
+    says = "warning DEPOT01: asks for the language 'da', which has no words file yet: pages are English"
+    assert (code, f"catalogue/depot.yml:3:11: {says}\n    mend: write one of: en\n" in out) == (0, True)
