@@ -120,7 +120,9 @@ def _named(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict
             vehicles = as_ranges(vehicles_in(fit.vehicles) or fleet.numbers)
             by_vehicles.setdefault(vehicles, []).append(fit.place)
     if "vehicles" in asked and by_vehicles:
-        by_vehicles = {tuple(asked["vehicles"]): sorted({place for places in by_vehicles.values() for place in places})}
+        by_vehicles = {
+            tuple(asked["vehicles"]): sorted({place for places in by_vehicles.values() for place in places})
+        }
     return [
         {"fleet": asked["fleet"], "vehicles": list(vehicles), "places": sorted(set(places))}
         for vehicles, places in by_vehicles.items()

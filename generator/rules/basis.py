@@ -25,23 +25,25 @@ def basis_then(approved: str, now: Basis, catalogue: Catalogue) -> Basis:
     """What the canonical text of an approval says that its parts rest on.
 
     The material only counts where the catalogue still says the same of it: certificates and reports filed under
-    its id since then may speak of another. A safety role, then or now, keeps the part on the careful side.
+    its id since then may speak of another. What the fire standard asks belongs to the place, so what is known of it
+    now counts for old prints too. A safety role, then or now, keeps the part on the careful side.
     """
     lines = lines_of(approved)
+    asked = now.fire.requirement_set if now.fire else None
     name = lines.get("material", "")
     material = catalogue.materials.get(name)
     if material and not set(material_text(name, material).splitlines()) <= set(approved.splitlines()):
         material = None
     is_safety = now.is_safety or lines.get("safety role") != SafetyRole.NONE
-    return Basis(material, _fire_then(lines, now.fire.exemption if now.fire else None), is_safety)
+    return Basis(material, _fire_then(lines, asked, now.fire.exemption if now.fire else None), is_safety)
 
 
-def _fire_then(lines: dict[str, str], exemption: FireExemption | None) -> Fire | None:
+def _fire_then(lines: dict[str, str], asked: str | None, exemption: FireExemption | None) -> Fire | None:
     """The fire engineer's statement only counts where it is still the one that the approval names."""
     same = exemption and lines.get("fire exemption") == exemption_text(exemption)
     try:
         return Fire(
-            requirement_set=lines["fire requirement set"],
+            requirement_set=asked or "",
             thinnest_wall_mm=float(lines["thinnest wall mm"]),
             chosen_by="as-approved",
             reason="as approved",

@@ -5,18 +5,23 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from generator.records.approvals import Approval, Approved
+from generator.records.approvals import Answer, Approval, Approved, Route
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.materials import Certificate, FireTest
 from generator.records.parts import FireExemption, Fit, Part
-from generator.records.problems import Severity
+from generator.records.problems import Problem, Severity, Where
 from generator.rules.basis import Basis, basis_now, basis_then
 from generator.rules.fingerprint import Change, canonical_text, changes, from_record
 from generator.rules.fire import fire_need, report_for
 from generator.rules.history import History
 from generator.rules.standing import Standing, covers
 from generator.rules.verdicts import OPEN_END, Facts, FactValue, Judgement, best_judged
+
+DEPOT_FILE = "depot.yml"
+NO_DEPOT = Problem(code="REC01", where=Where(DEPOT_FILE), says="cannot be read", fix="mend it first")
+# Warnings about the mesh that a person should settle before anybody fits the part, see rules/plausible.py.
+MODEL_DOUBTS = frozenset({"SIZE01", "SIZE02", "SOUND01", "ROOM01"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,17 +118,31 @@ class _Case:
 
     def part_facts(self) -> dict[str, FactValue]:
         mistake = next((each for each in self.folder.problems if each.severity is Severity.ERROR), None)
+        doubt = next((each for each in self.folder.problems if each.code in MODEL_DOUBTS), None)
+        if mistake is None and self.catalogue.depot is None:
+            mistake = next((each for each in self.catalogue.problems if each.where.file == DEPOT_FILE), NO_DEPOT)
         return {
             "mistake": f"{mistake.where}: {mistake.says}" if mistake else None,
             "withdrawn_on": _iso(self.told.withdrawn_on),
             "withdrawn_for": self.told.withdrawn_for,
             "superseded_on": _iso(self.told.superseded_on),
             "superseded_by": self.told.superseded_by,
+            "judged_significant": "yes" if self.is_significant() else None,
+            "model_doubt": doubt.code if doubt else None,
             "stage": self.told.stage,
             "stage_since": _iso(self.told.since),
             "built_on": self.copy.built_on.isoformat(),
             "max_copy_age_days": str(self.copy.max_copy_age_days),
         }
+
+    def is_significant(self) -> bool:
+        """Whether the proposer judged the change significant although the customer alone approves it.
+
+        Regulation (EU) 402/2013 Art. 4 and 5: a significant change goes through the risk management process.
+        """
+        screening = self.folder.approval.screening if self.folder.approval else None
+        judged_so = screening is not None and screening.judged_significant is Answer.YES
+        return judged_so and self.told.route is Route.CUSTOMER
 
     def certificate_facts(self, basis: Basis) -> dict[str, FactValue]:
         issued = [

@@ -70,6 +70,8 @@ TABLE: tuple[Step, ...] = (
     Step("fire_report", "fire_until", Look.LASTS),
     Step("authority_alone", "authority", Look.ONE_OF, ("approved", "not needed"), Verdict.ASK_FIRST),
     Step("conditions", "conditions", Look.ABSENT, (), Verdict.ASK_FIRST),
+    Step("significance", "judged_significant", Look.ABSENT, (), Verdict.ASK_FIRST),
+    Step("model", "model_doubt", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("clock", "built_on", Look.CLOCK, (), Verdict.ASK_FIRST),
     Step("copy_age", "built_on", Look.YOUNG, (), Verdict.ASK_FIRST),
 )

@@ -170,7 +170,11 @@ PART = "parts/EX-0001-lid-knob/part.yml"
             id="its material's record now speaks of something else",
         ),
         pytest.param([(PART, "thinnest_wall_mm: 1.5", "thinnest_wall_mm: 9")], Verdict.FIT_IT, id="thicker walls now"),
-        pytest.param([(PART, "requirement_set: R22", "requirement_set: R24")], Verdict.FIT_IT, id="another set now"),
+        pytest.param(
+            [(PART, "requirement_set: R22", "requirement_set: R24")],
+            Verdict.DO_NOT_FIT,
+            id="the place is known to ask for more now",
+        ),
         pytest.param([(PART, "safety_role: none", "safety_role: safety")], Verdict.DO_NOT_FIT, id="a safety part now"),
     ],
 )  # fmt: skip
@@ -191,6 +195,7 @@ def test_a_safety_part_that_is_none_any_more_keeps_its_old_stock_careful(depot):
             "  - on: 2025-06-01\n    what: sent to the authority\n    by: keeper\n",
             "",
         ),
+        (f"{lever}/approval.yml", "by: authority", "by: reviewer"),
     ]
     for file, before, after in edits:
         text = (depot / file).read_text("utf-8")
