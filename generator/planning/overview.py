@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 
 from generator.planning.forecast import Forecast, forecast, own_waits
@@ -89,18 +89,26 @@ def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
 
 
 def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
-    told = sheet.told
+    told, since = sheet.told, in_stage_since(sheet)
     return Row(
         sheet=sheet,
         stage=sheet.stage,
-        since=told.since,
-        waited_days=(day - told.since).days if told.since else None,
+        since=since,
+        waited_days=(day - since).days if since else None,
         holder=Holder.SPECIALIST if sheet.stage in (Stage.LAPSED, Stage.CHANGED) else told.holder,
         missing=missing(sheet),
         question=_open_question(sheet.folder.approval, told),
         lapses=lapses(sheet, day),
         forecast=expected,
     )
+
+
+def in_stage_since(sheet: Sheet) -> date | None:
+    """The day on which the stage began: for a lapsed approval the day after its last, for a change nobody knows it."""
+    approval = sheet.told.approval
+    if sheet.stage is Stage.LAPSED and approval and approval.valid_until:
+        return approval.valid_until + timedelta(days=1)
+    return None if sheet.stage is Stage.CHANGED else sheet.told.since
 
 
 def missing(sheet: Sheet) -> tuple[Missing, ...]:

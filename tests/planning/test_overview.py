@@ -44,6 +44,14 @@ def test_an_approval_lapses_within_its_window(depot, day, window, left):
 def test_a_lapsed_approval_is_the_specialists_to_renew(depot):
     row = rows(depot, date(2027, 7, 1))["EX-0001"]
     assert (row.stage, row.holder, row.missing) == (Stage.LAPSED, Holder.SPECIALIST, (Missing.RENEWAL,))
+    assert row.waited_days == 0, "it lapsed today, whenever it was approved"
+
+
+def test_nobody_knows_since_when_a_part_is_changed(depot):
+    part = depot / "parts/EX-0001-lid-knob/part.yml"
+    part.write_text(part.read_text("utf-8").replace("layer_mm: 0.2", "layer_mm: 0.3"), "utf-8")
+    row = rows(depot)["EX-0001"]
+    assert (row.stage, row.waited_days) == (Stage.CHANGED, None)
 
 
 def test_a_trial_lapses_and_the_part_is_still_on_its_way(depot):
