@@ -68,6 +68,7 @@ def run(options: argparse.Namespace) -> int:
         site = _site(found, root, terminal, strict=options.strict)
         asked = Asked(catalogue=root, store=options.store, day=day, ready=found, report=report)
         target = _short(options.markdown or options.site or Path(config.site_dir if config else "site"))
+        _refuse_source(target, [root, *([Path(config.docs_dir)] if config else [])])
         with replaced(target) as fresh:
             if options.markdown:
                 heard = []
@@ -87,6 +88,14 @@ def run(options: argparse.Namespace) -> int:
         size = zipped(target, archive)
         terminal.say(f"For a stick: {archive} ({size / 1e6:.1f} MB), unpack it and open index.html", "bold")
     return Ending.CLEAN
+
+
+def _refuse_source(target: Path, sources: list[Path]) -> None:
+    """A site never grows inside what it is made from."""
+    for source in sources:
+        if target.resolve() == source.resolve() or source.resolve() in target.resolve().parents:
+            says = f"{target} lies inside {_short(source)}, which the site is made from"
+            raise Refusal(says, "name a folder beside it", Ending.MISUSE)
 
 
 def _site(found: Assembled, root: Path, terminal: Terminal, *, strict: bool) -> Site:

@@ -56,6 +56,12 @@ def _refuse_strangers(place: Path, target: Path) -> None:
     if holds_something and not (place / MARKER).is_file():
         says = f"{target} holds files that spares did not make, and a build replaces the whole folder"
         raise Refusal(says, "name a new or empty folder, or empty this one yourself first", Ending.MISUSE)
+    hidden = (
+        sorted(each.name for each in place.iterdir() if each.name.startswith(".")) if holds_something else []
+    )
+    if hidden:
+        says = f"{target} holds {', '.join(hidden)}, which spares did not make and a build would delete"
+        raise Refusal(says, "move it out of there, or build into another folder with --site", Ending.MISUSE)
 
 
 def _tidy(place: Path) -> None:

@@ -5,7 +5,8 @@ import zipfile
 from contextlib import suppress
 from pathlib import Path
 
-from generator.edge.refusals import disk_refusal
+from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.swapping import MARKER
 
 # The first moment that a zip file can tell (APPNOTE 4.4.6: MS-DOS date), so that no clock stands in it.
 _NO_TIME = (1980, 1, 1, 0, 0, 0)
@@ -20,6 +21,7 @@ def zipped(site: Path, target: Path) -> int:
 
     The file is there whole or not at all. Raises Refusal where the disk does not allow it.
     """
+    _refuse_stranger(target)
     fresh = target.with_name(f".{target.name}.new-{os.getpid()}")
     try:
         with zipfile.ZipFile(fresh, "w") as archive:
@@ -34,6 +36,20 @@ def zipped(site: Path, target: Path) -> int:
         with suppress(OSError):
             fresh.unlink(missing_ok=True)
     return size
+
+
+def _refuse_stranger(target: Path) -> None:
+    """Only a zip that spares made is replaced; it holds the marker of a built site."""
+    if not target.exists():
+        return
+    try:
+        with zipfile.ZipFile(target) as old:
+            is_ours = any(name.rpartition("/")[2] == MARKER for name in old.namelist())
+    except (zipfile.BadZipFile, OSError):
+        is_ours = False
+    if not is_ours:
+        says = f"{target} is there already and was not made by spares"
+        raise Refusal(says, "move it away, or name another folder with --site", Ending.MISUSE)
 
 
 def _entry(folder: str, file: Path) -> zipfile.ZipInfo:

@@ -264,3 +264,32 @@ def test_the_epoch_is_put_back(depot, spares, monkeypatch):
     monkeypatch.delenv("SOURCE_DATE_EPOCH")
     spares("build")
     assert "SOURCE_DATE_EPOCH" not in site_builder.os.environ
+
+
+def test_a_zip_of_somebody_else_is_never_overwritten(depot, spares):
+    (depot / "site.zip").write_bytes(b"the holiday pictures")
+    code, _, err = spares("build", "--zip")
+    assert (code, err.splitlines()[0]) == (
+        Ending.MISUSE,
+        "spares: site.zip is there already and was not made by spares",
+    )
+    assert (depot / "site.zip").read_bytes() == b"the holiday pictures"
+    (depot / "site.zip").unlink()
+    assert spares("build", "--zip")[0] == 0
+    assert spares("build", "--zip")[0] == 0
+
+
+def test_hidden_entries_are_never_deleted(good, spares):
+    (good / "site" / ".git").mkdir()
+    code, _, err = spares("build")
+    assert (code, "site holds .git, which spares did not make" in err) == (Ending.MISUSE, True)
+    assert_last_good_site(good)
+    assert (good / "site" / ".git").is_dir()
+
+
+@pytest.mark.parametrize("inside", ["catalogue/site", "site_src/site", "catalogue"])
+def test_a_site_never_grows_inside_its_sources(depot, spares, inside):
+    before = bytes_of(depot / "catalogue")
+    code, _, err = spares("build", "--site", inside)
+    assert (code, "which the site is made from" in err) == (Ending.MISUSE, True)
+    assert bytes_of(depot / "catalogue") == before
