@@ -4,6 +4,7 @@ import json
 import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from importlib import metadata
 from pathlib import Path
 from typing import Any
@@ -104,9 +105,14 @@ def _key(page: Page, config: MkDocsConfig) -> Key | None:
     except TypeError:
         return None
     rules = f"{dict(config.validation.links)} {config.use_directory_urls}"
-    versions = [f"{name} {metadata.version(name)}" for name in ("markdown", "mkdocs")]
-    own = Path(__file__).read_bytes()
-    return key_of("page", own, *versions, extensions, rules, page.file.src_uri, page.file.url, page.markdown)
+    return key_of("page", *_program(), extensions, rules, page.file.src_uri, page.file.url, page.markdown)
+
+
+@cache
+def _program() -> tuple[bytes | str, ...]:
+    """What turns Markdown into a page: this module and the versions of the libraries."""
+    versions = (f"{name} {metadata.version(name)}" for name in ("markdown", "mkdocs"))
+    return (Path(__file__).read_bytes(), *versions)
 
 
 def _token(item: AnchorLink) -> dict[str, Any]:
