@@ -33,7 +33,12 @@ def _size_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> list[Mes
         place = catalogue.place(fit.fleet, fit.place)
         if place and longest > place.largest_mm:
             says = f"measures {size}, too large for {place.name} (at most {place.largest_mm:g} mm)"
-            fix = "if the file is in other units, say so in part.yml ('mesh_units: micron'); else mend the place's largest_mm"
+            in_micron = place.smallest_mm <= longest / 1000 <= place.largest_mm
+            fix = (
+                "if the file is in other units, say so in part.yml ('mesh_units: micron'); else mend the place's largest_mm"
+                if in_micron
+                else "check the units it was saved in; if they are right, mend the place's largest_mm"
+            )
             doubts.append(MeshDoubt("SIZE01", says, fix))
         elif place and longest < place.smallest_mm:
             says = f"measures {size}, too small for {place.name} (at least {place.smallest_mm:g} mm)"

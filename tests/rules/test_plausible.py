@@ -75,3 +75,11 @@ def test_unknown_places_and_makers_raise_no_doubt_of_their_own():
         update={"makers": ("nobody",), "fits": (PART.fits[0].model_copy(update={"place": "nowhere"}),)}
     )
     assert mesh_doubts(part, facts(5000), tiny()) == ()
+
+
+@pytest.mark.parametrize(("longest", "is_micron"), [(50_000, True), (300, False), (3_000_000, False)])
+def test_micron_is_only_suggested_where_it_would_be_plausible(longest, is_micron):
+    doubt = mesh_doubts(PART, facts(longest), tiny())[0]
+    assert doubt.code == "SIZE01"
+    assert ("mesh_units: micron" in doubt.fix) is is_micron
+    assert is_micron or doubt.fix.startswith("check the units it was saved in")
