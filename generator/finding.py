@@ -19,13 +19,21 @@ SCRIPTS = (
     "wordmatch.js",
     "sureness.js",
     "rank.js",
+    "asked.js",
 )
 """The pure scripts of the finder in the order in which they need each other."""
 _ASK = """
 globalThis.ask = (query, limit) => {
   const { hits, items, sure } = spares.rank(index, query);
+  const asked = spares.askedOf(index, items);
+  const standing = (at) => {
+    const grounds = (sparesIndex.records[at].grounds || []).map(([fleet, , vehicles], place) => ({ fleet, vehicles, place }));
+    const { shown, vehicles } = spares.forAsked(sparesIndex, grounds, asked);
+    return { vehicles, grounds: shown.map((ground) => (
+      { place: ground.place, vehicles: spares.vehiclesAmong(sparesIndex, ground, vehicles) })) };
+  };
   return JSON.stringify({ sure, hits: hits.slice(0, limit).map((hit) => (
-    { ...hit, why: spares.why(index, sparesIndex, items, hit.at) })) });
+    { ...hit, ...standing(hit.at), why: spares.why(index, sparesIndex, items, hit.at) })) });
 };
 """
 
@@ -41,8 +49,19 @@ class Reason:
 
 
 @dataclass(frozen=True, slots=True)
+class Answering:
+    """A ground of the part by its place in the sheet, with those of the asked vehicles that it speaks of."""
+
+    ground: int
+    vehicles: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Found:
-    """A part or an open request that may be meant; `is_sure` where nothing that was said speaks against it."""
+    """A part or an open request that may be meant; `is_sure` where nothing that was said speaks against it.
+
+    `answering` are the grounds to show in their order: those of the vehicles in the query, or those of its fleet first.
+    """
 
     kind: str
     number: str
@@ -50,6 +69,8 @@ class Found:
     score: float
     is_sure: bool
     reasons: tuple[Reason, ...]
+    vehicles: tuple[int, ...]
+    answering: tuple[Answering, ...]
 
 
 class Finder:
@@ -103,4 +124,6 @@ class Finder:
             score=hit["score"],
             is_sure=hit["sure"],
             reasons=reasons,
+            vehicles=tuple(hit["vehicles"]),
+            answering=tuple(Answering(each["place"], tuple(each["vehicles"])) for each in hit["grounds"]),
         )

@@ -81,21 +81,22 @@ def _print(found: tuple[Found, ...], read: Assembled, terminal: Terminal) -> Non
 def _row(found: Found, sheets: dict[str, Sheet], w: Wording) -> tuple[str, str, str]:
     why = "; ".join(dict.fromkeys(filter(None, (_reason(each, w) for each in found.reasons))))
     sheet = sheets.get(found.number)
-    stands = _verdicts(sheet, w) if found.kind == "part" and sheet else w("finder.request")
+    stands = _verdicts(sheet, found, w) if found.kind == "part" and sheet else w("finder.request")
     return f"{found.number} {found.name}", stands, why
 
 
-def _verdicts(sheet: Sheet, w: Wording) -> str:
-    """The kindest and the most careful verdict on each fleet."""
+def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
+    """The kindest and the most careful verdict on each fleet, or on the vehicles that were asked for."""
     by_fleet: dict[str, list[int]] = {}
-    for ground, judgement in zip(sheet.grounds, sheet.judgements, strict=True):
-        by_fleet.setdefault(ground.fleet, []).append(judgement.verdict)
+    for each in found.answering:
+        who = " ".join([sheet.grounds[each.ground].fleet, *map(str, each.vehicles)])
+        by_fleet.setdefault(who, []).append(sheet.judgements[each.ground].verdict)
     words = {judgement.verdict: w(f"verdict.{judgement.verdict.key}") for judgement in sheet.judgements}
     lines = [
         f"{fleet}: {' / '.join(w_ for verdict, w_ in sorted(words.items()) if verdict in verdicts)}"
         for fleet, verdicts in by_fleet.items()
     ]
-    return ", ".join(lines) or w("verdict.no")
+    return ", ".join(lines) or ": ".join([*map(str, found.vehicles), w("verdict.no")])
 
 
 def _reason(reason: Reason, w: Wording) -> str:

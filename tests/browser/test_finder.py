@@ -135,6 +135,29 @@ def test_without_the_table_of_questions_no_verdict_is_shown(page: Page, folder: 
     expect(page.locator(".hit__stand").first).to_have_text("TR4 See its page")
 
 
+@pytest.mark.parametrize(
+    ("query", "stands"),
+    [
+        ("wiper 405", ["TR4 405 Fit it"]),
+        ("wiper car 401", ["TR4 401 Do not fit"]),
+        ("wiper tr4 401 405", ["TR4 401 Do not fit", "TR4 405 Fit it"]),
+        ("heater knob 405", ["TR4 405 Ask first"]),
+        ("heater knob tr7", ["TR7 Fit it", "TR4 Ask first"]),
+    ],
+)
+def test_a_vehicle_or_fleet_in_the_query_is_the_one_that_is_judged(page: Page, folder: Path, query: str, stands: list[str]) -> None:
+    opened(page, folder / "index.html", f"#q={query.replace(' ', '%20')}", day="2026-12-01")
+    expect(page.locator(".hit").first).to_be_visible()
+    assert page.locator(".hit").first.locator(".hit__stand").all_text_contents() == stands
+
+
+def test_the_verdict_filter_judges_for_the_vehicle_that_is_asked_for(page: Page, folder: Path) -> None:
+    opened(page, folder / "index.html", "#q=wiper%20401", day="2026-12-01")
+    verdicts = page.get_by_label("Verdict today").locator("option")
+    expect(verdicts.nth(0)).to_have_text("All verdicts (1)")
+    assert verdicts.all_inner_texts()[1:] == ["Do not fit (1)"]  # not "Fit it", which holds for 403 to 412
+
+
 def test_nothing_is_said_plainly_then_what_is_near_and_the_way_to_ask(home: Page) -> None:
     home.locator(".finder__input").fill("flux capacitor knob")
     expect(home.locator(".finder__none")).to_have_text("No such part.")

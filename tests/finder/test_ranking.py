@@ -96,6 +96,32 @@ def test_the_fleet_decides_between_like_parts_and_speaks_against_the_other(finde
         assert [(each.number, each.is_sure) for each in found] == [("P-0001", True), ("P-0002", False)], query
 
 
+@pytest.mark.parametrize(
+    ("query", "vehicles", "grounds"),
+    [
+        ("valve 105", (105,), [(0, (105,))]),
+        ("valve car 205", (205,), [(1, (205,))]),
+        ("valve 305", (), [(0, ()), (1, ())]),
+        ("valve car 41", (41,), []),
+        ("valve EF6", (), [(1, ()), (0, ())]),
+    ],
+)
+def test_a_vehicle_in_the_query_narrows_to_its_ground_and_a_fleet_goes_first(
+    query: str, vehicles: tuple[int, ...], grounds: list[Any]
+) -> None:
+    parts = {"P-1": {"name": "Valve", "grounds": [[0, 0, ["101-109"], None, []], [1, 0, [], None, []]]}}
+    parts["P-2"] = {"name": "Whistle", "grounds": [[2, 0, [], None, []]]}
+    fleets = [("AB5", "101-109"), ("EF6", "201-209"), ("CD4", "41-49")]
+    data = catalogues.small("en", parts, []) | {
+        "fleets": [{"id": each, "name": each, "vehicles": [vehicles]} for each, vehicles in fleets],
+        "places": ["Cabin"],
+    }
+    with Finder(data, catalogues.SCRIPTS) as found:
+        hit = next(each for each in found.find(query) if each.number == "P-1")
+    assert hit.vehicles == vehicles
+    assert [(each.ground, each.vehicles) for each in hit.answering] == grounds
+
+
 def test_a_superseded_part_stands_behind_its_successor(finder: Finder) -> None:
     assert [each.number for each in finder.find("valve", 2)] == ["P-0011", "P-0010"]
     assert first(finder, "P-0010") == "P-0010"

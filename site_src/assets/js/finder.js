@@ -151,7 +151,8 @@
     const filter = filterOf(finder);
     const ranked = spares.rank(parts.index, finder.input.value);
     const isFiltered = Object.values(filter).some(Boolean);
-    const candidates = ranked.items.length ? ranked.hits.map((/** @type {any} */ hit) => candidate(parts, hit)) : everyPart(parts);
+    const vehicles = spares.askedOf(parts.index, ranked.items);
+    const candidates = ranked.items.length ? ranked.hits.map((/** @type {any} */ hit) => candidate(parts, hit, vehicles)) : everyPart(parts, vehicles);
     const asked = ranked.items.length > 0 || isFiltered;
     finder.panel.hidden = finder.place === "top" && !asked;
     countSoon(finder, parts, candidates, filter);
@@ -166,18 +167,21 @@
     tell(finder, spoken(found, finder.words));
   }
 
-  /** A hit with its record, and how it stands today once somebody wants to know. @param {Parts} parts @param {any} hit */
-  function candidate(parts, hit) {
+  /** A hit with its record, and how it stands today, with the vehicles that were asked for, once somebody wants to know.
+   * @param {Parts} parts @param {any} hit @param {any} vehicles */
+  function candidate(parts, hit, vehicles) {
     const record = parts.data.records[hit.at];
-    /** @type {any[] | null} */
-    let stands = null;
-    return { ...hit, record, stands: () => (stands = stands || spares.standings(parts.data, record, spares.localDay(new Date()), root.sparesRules)) };
+    /** @type {any} */
+    let told = null;
+    const standing = () => (told = told || spares.forAsked(
+      parts.data, spares.standings(parts.data, record, spares.localDay(new Date()), root.sparesRules), vehicles));
+    return { ...hit, record, standing, stands: () => standing().judged };
   }
 
-  /** @param {Parts} parts */
-  function everyPart(parts) {
+  /** @param {Parts} parts @param {any} vehicles */
+  function everyPart(parts, vehicles) {
     return parts.data.records
-      .map((/** @type {any} */ _record, /** @type {number} */ at) => candidate(parts, { at, score: 0, sure: true }))
+      .map((/** @type {any} */ _record, /** @type {number} */ at) => candidate(parts, { at, score: 0, sure: true }, vehicles))
       .filter((/** @type {any} */ each) => each.record.kind === "part");
   }
 

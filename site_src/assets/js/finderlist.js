@@ -11,7 +11,7 @@
   const ALSO_SHOWN = 0.6;
   const NEARLY = 0.6;
 
-  /** @typedef {{ at: number, score: number, sure: boolean, record: any, stands: () => any[] }} Candidate */
+  /** @typedef {{ at: number, score: number, sure: boolean, record: any, stands: () => any[], standing: () => any }} Candidate */
   /** @typedef {{ sure: Candidate[], perhaps: Candidate[], requests: Candidate[] }} Found */
 
   /** @param {Candidate[]} candidates best first @param {(candidate: Candidate) => boolean} passes the filters
@@ -36,7 +36,7 @@
     const said = page.words.finder;
     const { sure, perhaps, requests } = found;
     const hits = (/** @type {Candidate[]} */ each) => made("ol", "finder__hits", { role: "list" },
-      ...each.map((hit) => hitElement(parts.index, parts.data, ranked, hit, hit.stands(), page)));
+      ...each.map((hit) => hitElement(parts.index, parts.data, ranked, hit, hit.standing(), page)));
     const heading = (/** @type {string} */ text) => made("h2", "finder__heading", {}, text);
     return [
       ...(sure.length ? [hits(sure.slice(0, around.shown))] : [made("p", "finder__none", {}, noneWords(found, said))]),

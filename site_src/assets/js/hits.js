@@ -21,9 +21,9 @@
   }
 
   /** One hit: picture, number, name, why it matched, and how it stands today.
-   * @param {any} index @param {any} data @param {any} ranked @param {any} hit @param {any[]} stands
+   * @param {any} index @param {any} data @param {any} ranked @param {any} hit @param {any} standing from `forAsked`
    * @param {{ words: any, base: URL }} page @returns {HTMLLIElement} */
-  function hitElement(index, data, ranked, hit, stands, page) {
+  function hitElement(index, data, ranked, hit, standing, page) {
     const record = data.records[hit.at];
     const link = /** @type {HTMLAnchorElement} */ (element("a", "hit__link"));
     link.href = new URL(record.page, page.base).href;
@@ -33,7 +33,7 @@
       element("span", "hit__name", ...marked(index, record.name, ranked.items)),
       ...successor(record, page.words),
       ...reasonLines(reasons, page.words));
-    link.append(picture(record, page.base), text, element("span", "hit__stands", ...standLines(data, record, stands, page.words)));
+    link.append(picture(record, page.base), text, element("span", "hit__stands", ...standLines(data, record, standing, page.words)));
     return /** @type {HTMLLIElement} */ (element("li", `hit hit--${record.kind}`, link));
   }
 
@@ -98,22 +98,24 @@
     return String(Math.round(dimension.mm * 10) / 10).replace(".", words.finder.decimal);
   }
 
-  /** Today's verdicts, vehicles that stand alike on one line. @param {any} data @param {any} record @param {any[]} stands @param {any} words */
-  function standLines(data, record, stands, words) {
+  /** Today's verdicts, vehicles that stand alike on one line; where vehicles were asked for, those of these alone.
+   * @param {any} data @param {any} record @param {{ shown: any[], vehicles: number[] }} standing @param {any} words */
+  function standLines(data, record, { shown: stands, vehicles: asked }, words) {
     if (record.kind === "request") return [element("span", "hit__asked", words.finder.request)];
-    if (!record.grounds.length) return [standLine("", "no", words)];
+    if (!stands.length) return [standLine(asked.join(", "), "no", words)];
     /** @type {Map<string, { fleet: string, vehicles: string[], verdict: string | null, label: string | null }>} */
     const alike = new Map();
     for (const stand of stands) {
       const fleet = (data.fleets[stand.fleet] || { id: "" }).id;
       const key = JSON.stringify([fleet, stand.verdict, stand.label]);
       const group = alike.get(key) || { fleet, vehicles: [], verdict: stand.verdict, label: stand.label };
-      group.vehicles.push(...stand.vehicles.filter((/** @type {string} */ each) => !group.vehicles.includes(each)));
+      const spoken = asked.length ? root.spares.vehiclesAmong(data, stand, asked).map(String) : stand.vehicles;
+      group.vehicles.push(...spoken.filter((/** @type {string} */ each) => !group.vehicles.includes(each)));
       alike.set(key, group);
     }
     const groups = [...alike.values()];
     const lines = groups.slice(0, MOST_STANDS).map((group) => {
-      const split = groups.filter((other) => other.fleet === group.fleet && other.label === group.label).length > 1;
+      const split = asked.length || groups.filter((other) => other.fleet === group.fleet && other.label === group.label).length > 1;
       const vehicles = split ? ` ${group.vehicles.map((each) => each.replace("-", "–")).join(", ")}` : "";
       const label = group.label ? ` ${filled(words.finder.with_label, { revision: group.label }, words)}` : "";
       return standLine(group.fleet + vehicles + label, group.verdict, words);

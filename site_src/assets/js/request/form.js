@@ -169,7 +169,7 @@
     function nearElement(/** @type {any} */ parts, /** @type {any} */ hit) {
       const record = parts.data.records[hit.at];
       const stands = spares.standings(parts.data, record, spares.localDay(new Date()), root.sparesRules);
-      const element = spares.hitElement(parts.index, parts.data, hit.ranked, hit, stands, { words: rulesWords, base });
+      const element = spares.hitElement(parts.index, parts.data, hit.ranked, hit, { shown: stands, vehicles: [] }, { words: rulesWords, base });
       if (record.kind === "request") element.append(made("a", "button near__voice", { href: `#${new URLSearchParams({ adds: record.number })}` }, words.near.voice));
       return element;
     }
