@@ -65,6 +65,33 @@ def test_a_diameter_is_looked_for_among_holes(finder: Finder, query: str) -> Non
     assert first(finder, query) == "P-0001"
 
 
+@pytest.mark.parametrize("query", ["90 by 60 round", "round 90", "90 mm round", "90 mm across", "dia 90", "90 diameter"])
+def test_a_word_for_a_diameter_makes_no_size_unsure(finder: Finder, query: str) -> None:
+    found = finder.find(query, 1)
+    assert [(each.number, each.is_sure) for each in found] == [("P-0001", True)]
+
+
+@pytest.mark.parametrize(
+    ("query", "sure"), [("12-3?5-678", ["P-0001"]), ("P-00?3", ["P-0003"]), ("P-00?1", []), ("12-3?9-678", [])]
+)
+def test_an_unreadable_sign_is_sure_where_one_number_fits(finder: Finder, query: str, sure: list[str]) -> None:
+    assert [each.number for each in finder.find(query) if each.is_sure] == sure
+
+
+def test_a_place_on_another_fleet_is_no_answer() -> None:
+    parts = {
+        "P-1": {"name": "Gland", "grounds": [[0, 0, [], None, []], [1, 1, [], None, []]]},
+        "P-2": {"name": "Lamp", "grounds": [[0, 1, [], None, []]]},
+    }
+    data = catalogues.small("en", parts, []) | {
+        "fleets": [{"id": each, "name": each, "vehicles": []} for each in ("AB3", "CD4")],
+        "places": ["Floor", "Roof"],
+    }
+    with Finder(data, catalogues.SCRIPTS) as found:
+        assert [each.number for each in found.find("ab3 roof") if each.is_sure] == ["P-2"]
+        assert [each.number for each in found.find("cd4 roof") if each.is_sure] == ["P-1"]
+
+
 @pytest.mark.parametrize("query", ["55 x 18", "42.5 x 30", "400 x 300", "Ø90.5 x 200"])
 def test_a_size_that_no_part_has_is_no_sure_hit(finder: Finder, query: str) -> None:
     assert not any(each.is_sure for each in finder.find(query))

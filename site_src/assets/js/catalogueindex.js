@@ -73,7 +73,7 @@
     const index = {
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
       joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(),
-      fillers: new Set(language.fillers.map(fold)),
+      fillers: new Set(language.fillers.map(fold)), placeOnly: new Map(),
       fleetKeys: new Map(data.fleets.map((/** @type {any} */ fleet, /** @type {number} */ at) => [pieces(fold(fleet.id)).join(""), at])),
     };
     index.termOf = (/** @type {string} */ word) => {
@@ -122,6 +122,7 @@
       if (field === "symptoms") index.symptoms[at].push(phrase);
       if (field === "name") index.nameTerms[at] = [...new Set(phrase.terms)];
     }
+    addPlaces(index, record, at, data, read, scratch);
     for (const id of scratch.touched) {
       index.postings[id].at.push(at);
       index.postings[id].weight.push(scratch.weight[id]);
@@ -129,6 +130,19 @@
       scratch.weight[id] = scratch.says[id] = 0;
     }
     scratch.touched.length = 0;
+  }
+
+  /** The words that a record has from a place alone, with the fleets that have it there.
+   * @param {any} index @param {any} record @param {number} at @param {any} data @param {any} read @param {any} scratch */
+  function addPlaces(index, record, at, data, read, scratch) {
+    for (const ground of record.grounds || []) {
+      for (const id of data.places[ground[PLACE]] ? read(data.places[ground[PLACE]], false, WITH_SYNONYMS.includes("place")).ids : []) {
+        if (scratch.weight[id] > Math.fround(FIELDS.place)) continue;
+        if (!index.placeOnly.has(id)) index.placeOnly.set(id, new Map());
+        const of = index.placeOnly.get(id);
+        of.set(at, (of.get(at) || new Set()).add(ground[FLEET]));
+      }
+    }
   }
 
   /** The word of a name that says what kind of thing it is: "knob" of "Heater knob with pointer".

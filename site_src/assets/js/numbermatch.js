@@ -36,6 +36,17 @@
     return { key: blobOf(numbers.map((each) => each.key)), short: blobOf(numbers.map((each) => each.short)), letters: new Set(letters) };
   }
 
+  /** Numbers with a sign where the asked one has "?", which nobody could read; sure where only one part has such a number.
+   * @param {any} index @param {string} asked @returns {Map<number, { match: number, number: any }>} */
+  function unreadNumbers(index, asked) {
+    /** @type {Map<number, { match: number, number: any }>} */
+    const found = new Map();
+    const pattern = new RegExp(`${asked.split("?").map(numberKey).join("[0-9a-z]")}$`);
+    for (const number of index.numbers) if (pattern.test(number.key)) keep(found, number, 1);
+    if (found.size > 1) for (const hit of found.values()) hit.match *= NEARLY;
+    return found;
+  }
+
   /** Every number that holds the asked one, whole or in part.
    * @param {any} index @param {string} asked as typed
    * @returns {Map<number, { match: number, number: any }>} by record; match 0..1 */
@@ -127,5 +138,5 @@
     if (!before || before.match < worth) found.set(number.at, { match: worth, number });
   }
 
-  root.spares = Object.assign(root.spares || {}, { numberMatches, nearNumbers, numberTable, blobOf, keyAt });
+  root.spares = Object.assign(root.spares || {}, { numberMatches, nearNumbers, unreadNumbers, numberTable, blobOf, keyAt });
 })(/** @type {any} */ (globalThis));

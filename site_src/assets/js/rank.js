@@ -14,11 +14,12 @@
 (function (root) {
   "use strict";
 
-  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, ofVehicle, sureness, MEANT, prepare } = root.spares;
+  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, MEANT, prepare } = root.spares;
 
   const LONGEST_QUERY = 240;
   const HANDED = /\b([lr])\s?[/.]\s?h\b/gi;
   const THREAD = /^m(\d{1,3})$/;
+  const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
   const MOST_WORDS = 16;
   const NAME_SHARE = 0.08;
   const OVER = 0.06;
@@ -29,6 +30,8 @@
   const UNKNOWN_WORD = 0.9;
   const WEAKLY_KNOWN = 0.75;
   const WORD_MET = 0.5;
+  /** What a word is worth in a place, see catalogueindex.js. */
+  const PLACE_AT_BEST = Math.fround(0.7);
 
   /** @typedef {{ kind: "word" | "number" | "size" | "fleet" | "vehicle" | "bare", text: string, weight: number,
    *   match: Float32Array, least: number, meant?: Map<number, number>, says?: Uint8Array, numbers?: Map<number, any>, size?: any }} Item
@@ -120,7 +123,24 @@
       }
     }
     words = words.flatMap((word) => pieces(word.replace(/['’]/g, "")));
-    return [...items, ...wordItems(index, words, closed)];
+    return [...items, ...onTheFleets(index, items, wordItems(index, words, closed))];
+  }
+
+  /** Words without the places of other fleets: "TR4 roof" is no part whose place is the roof on the TR7 alone.
+   * @param {any} index @param {Item[]} items @param {Item[]} words @returns {Item[]} */
+  function onTheFleets(index, items, words) {
+    const fleets = items.filter((item) => item.kind === "fleet").map((item) => index.fleets.findIndex((/** @type {any} */ fleet) => fleet.id === item.text));
+    if (!fleets.length) return words;
+    for (const { match, meant, says } of words) {
+      for (const id of (meant || new Map()).keys()) {
+        for (const [at, places] of index.placeOnly.get(id) || []) {
+          if (match[at] > PLACE_AT_BEST || fleets.some((fleet) => places.has(fleet))) continue;
+          match[at] = 0;
+          if (says) says[at] = 0;
+        }
+      }
+    }
+    return words;
   }
 
   /** Chunks with run-together fleets and numbers set apart: "tr4-405", "tr4knob", "0417knob".
@@ -203,6 +223,7 @@
   /** @param {any} index @param {any} chunk */
   function oneNumber(index, chunk) {
     if (/^\d$/.test(chunk.text)) return { items: [], length: 1 }; // "2 knobs" says how many
+    if (UNREAD.test(chunk.text)) return { items: [numberItem(index, chunk.text, unreadNumbers(index, chunk.text))], length: 1 };
     const thread = THREAD.exec(chunk.text);
     if (thread) return { items: [threadItem(index, chunk.text, Number(thread[1]))], length: 1 };
     const found = numberMatches(index, chunk.text);

@@ -5,6 +5,8 @@
   /** @typedef {{ at: number, match: number }} Near  a dimension by its index: those of the box, then the checked ones */
 
   const BEYOND = 3;
+  /** "Round" leads to what is round; what is not known to be round stays findable behind it. */
+  const NOT_ROUND = 0.9;
   const NOTHING = { match: 0, taken: /** @type {number[]} */ ([]) };
 
   /** What a caliper reading may differ by: a whole number was rounded, "about" was guessed.
@@ -28,16 +30,16 @@
   function boxFactor(box, at, size) {
     if (size.axis === "long") return at === 0 ? 1 : 0.85;
     if (size.axis === "short") return at === 2 ? 1 : 0.85;
-    if (!size.round) return at === 0 ? 1 : 0.98;
+    if (!size.round || size.values.length > 1) return at === 0 ? 1 : 0.98; // of several, one is round, who knows which
     for (let other = 0; other < box.length; other += 1) {
       if (other !== at && Math.abs(box[other] - box[at]) < 0.04 * box[at]) return 0.98;
     }
-    return 0.7;
+    return NOT_ROUND;
   }
 
   /** @param {any} check @param {any} size */
   function checkFactor(check, size) {
-    if (size.round) return check.round ? 1 : 0.8;
+    if (size.round) return check.round ? 1 : NOT_ROUND;
     return size.axis ? 0.9 : 0.95;
   }
 
