@@ -1,4 +1,4 @@
-"""How does one get a part: from the shelf, printed in house or ordered out, and what does the order say?"""
+"""How does one get a part made, in house or ordered out, and what does the order say?"""
 
 import math
 from dataclasses import dataclass
@@ -26,23 +26,14 @@ class OfferLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Getting:
-    shelf: str
-    """Where it lies and how many, in a line."""
-    on_shelf: int | None
-    """None where it is not kept in stock."""
-    is_other_revision: bool
     typical_count: int
     offers: tuple[OfferLine, ...]
 
 
 def getting(sheet: Sheet, part: Part, catalogue: Catalogue, depot: Depot, w: Wording) -> Getting:
-    """The shelf first, then every maker's offer, best first."""
-    stock = part.stock
+    """Every maker's offer, best first."""
     order = _Order(sheet=sheet, part=part, catalogue=catalogue, depot=depot, count=typical_count(part), w=w)
     return Getting(
-        shelf=_shelf(part, w),
-        on_shelf=stock.on_shelf if stock else None,
-        is_other_revision=bool(stock and stock.revision and stock.revision != part.revision),
         typical_count=order.count,
         offers=tuple(order.line(offer) for offer in sheet.offers),
     )
@@ -51,16 +42,6 @@ def getting(sheet: Sheet, part: Part, catalogue: Catalogue, depot: Depot, w: Wor
 def typical_count(part: Part) -> int:
     """How many one orders at a time: a quarter of a year's need, at least one."""
     return max(1, math.ceil((part.yearly_demand or 0) / ORDERS_A_YEAR))
-
-
-def _shelf(part: Part, w: Wording) -> str:
-    stock = part.stock
-    if stock is None:
-        return w("getting.not_stocked")
-    if stock.on_shelf == 0:
-        return w("getting.shelf_empty", place=stock.place)
-    revision = stock.revision or part.revision
-    return w.count("getting.shelf", stock.on_shelf, place=stock.place, revision=revision)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,7 @@
 """A judged part → its page: picture and verdicts first, then everything that is known about it."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -13,6 +13,7 @@ from generator.pages.notes import cleaned
 from generator.pages.outputs import Page
 from generator.pages.related import Card, Replaces, card, replaces
 from generator.pages.screening import Earlier, ScreeningView, screening_view
+from generator.pages.shelf import Shelf, shelf, shelf_label
 from generator.pages.story import (
     ChangeLine,
     EventLine,
@@ -30,6 +31,7 @@ from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity
+from generator.rules.history import Stage
 from generator.rules.verdicts import Verdict
 from generator.sheets import Sheet
 
@@ -68,6 +70,7 @@ class PartView:
     replaces: Replaces
     other_hand: Card | None
     look_alikes: tuple[Card, ...]
+    shelf: Shelf
     getting: Getting
     notes: NotesView | None
     figures: Figures
@@ -83,6 +86,7 @@ class Head:
     name: str
     revision: str | None
     stage: str
+    """Empty where it is approved: only the verdict, judged anew each day, says whether that still holds."""
     stem: str
     has_pictures: bool
     verdicts: tuple[VerdictLines, ...]
@@ -141,7 +145,9 @@ def _head(sheet: Sheet, stem: str, around: Around) -> Head:
         number=sheet.number,
         name=part.name if part else w("broken.no_name"),
         revision=part.revision if part else None,
-        stage=w(
+        stage=""
+        if sheet.stage is Stage.APPROVED
+        else w(
             "part.stage",
             stage=stage,
             since=since,
@@ -172,16 +178,22 @@ def _verdicts(sheet: Sheet, around: Around) -> tuple[VerdictLines, ...]:
             vehicles="",
             place="",
             label_revision=None,
+            label_note="",
             key=key,
             word=w(f"verdict.{key}"),
             reason=w("steps.record.unknown"),
         )
         return (fixed,)
     judged = zip(sheet.grounds, sheet.judgements, strict=True)
-    return tuple(
+    lines = [
         verdict_lines(index, ground, judgement, around.catalogue, w)
         for index, (ground, judgement) in enumerate(judged)
-    )
+    ]
+    if any(line.label_revision for line in lines) and sheet.part:
+        own = w("part.own_label", revision=sheet.part.revision)
+        lines = [line if line.label_revision else replace(line, label_note=own) for line in lines]
+    lies = shelf_label(sheet.part) if sheet.part and sheet.part.stock and sheet.part.stock.on_shelf else None
+    return tuple(sorted(lines, key=lambda line: lies is not None and line.label_revision != lies))
 
 
 def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
@@ -193,6 +205,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         replaces=replaces(sheet, part, depot, w),
         other_hand=_card(part.other_hand, around),
         look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),
+        shelf=shelf(sheet, part, around.sheets.values(), w),
         getting=getting(sheet, part, catalogue, depot, w),
         notes=_notes(sheet, stem),
         figures=figures(sheet, part, catalogue, w),

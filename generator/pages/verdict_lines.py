@@ -5,7 +5,10 @@ from dataclasses import dataclass
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.rules.fitness import Ground
-from generator.rules.verdicts import Facts, Judgement, Taken, Verdict
+from generator.rules.verdicts import Facts, Judgement, Outcome, Taken, Verdict
+
+# Questions about the permit itself; the same in site_src/assets/js/reasons.js.
+OF_THE_PERMIT = frozenset({"begun", "lasts", "unchanged", "evidence", "authority", "authority_alone"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +29,8 @@ class VerdictLines:
     vehicles: str
     place: str
     label_revision: str | None
+    label_note: str
+    """Which labels it speaks of; empty where the part has only one."""
     key: str
     word: str
     reason: str
@@ -44,6 +49,7 @@ def verdict_lines(
         vehicles=vehicle_words(ground.vehicles),
         place=place.name if place else ground.place,
         label_revision=ground.label_revision,
+        label_note=w("part.only_label", revision=ground.label_revision) if ground.label_revision else "",
         key=key,
         word=w(f"verdict.{key}"),
         reason=static_reason(judgement, w),
@@ -61,7 +67,7 @@ def reason(judgement: Judgement, w: Wording) -> str:
     decided = judgement.decided_by
     if decided is None:
         return w.filled(w.flat[f"reasons.{judgement.facts['permit']}"], judgement.facts)
-    return w.filled(w.flat[f"steps.{decided.step.id}.{decided.outcome}"], judgement.facts)
+    return w.filled(w.flat[f"steps.{decided.step.id}.{decided.outcome}"], _told_of(judgement.facts))
 
 
 def static_reason(judgement: Judgement, w: Wording) -> str:
@@ -77,8 +83,20 @@ def static_reason(judgement: Judgement, w: Wording) -> str:
     )
 
 
+def _told_of(facts: Facts) -> Facts:
+    """Where other vehicles alone are approved, the stage does not say "approved" of these."""
+    if facts.get("permit") is None and facts.get("stage") == "approved":
+        return {**facts, "stage": "approved elsewhere", "stage_since": None}
+    return facts
+
+
 def step_line(taken: Taken, facts: Facts, w: Wording) -> StepLine:
+    """A question with what was found; without any permit, what asks about the permit has nothing to judge."""
     words = f"steps.{taken.step.id}"
+    if facts.get("permit") is None and taken.outcome is Outcome.UNKNOWN and taken.step.id in OF_THE_PERMIT:
+        outcome, question = taken.outcome.value, w.flat[f"{words}.question"]
+        return StepLine(outcome=outcome, question=question, found=w("no_permit"), needed="")
+    facts = _told_of(facts)
     return StepLine(
         outcome=taken.outcome.value,
         question=w.flat[f"{words}.question"],

@@ -24,7 +24,7 @@ _GROUP = re.compile(r"\[([^\[\]]*)\]")
 _PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the same in C is eight times as fast
 _BROWSER = (
-    "verdict", "reasons", "steps", "needed", "terms", "dates", "missing", "list_separator", "copy", "cards", "finder", "offline",
+    "verdict", "reasons", "steps", "needed", "no_permit", "terms", "dates", "missing", "list_separator", "copy", "cards", "finder", "offline",
 )  # fmt: skip
 
 

@@ -39,6 +39,7 @@
   /** The bar that says a newer catalogue is ready; it covers nothing that cannot be scrolled free.
    * @param {ServiceWorker} waiting */
   function tellNewer(waiting) {
+    if (isPutOff()) return;
     const old = document.querySelector(".newer");
     if (old) old.remove();
     const bar = document.createElement("div");
@@ -51,8 +52,26 @@
       text.textContent = words.taking;
       waiting.postMessage({ spares: "take-over" });
     });
-    bar.append(text, take, button("newer__later", words.later, () => bar.remove()));
+    bar.append(text, take, button("newer__later", words.later, () => putOff(bar)));
     document.body.append(bar);
+  }
+
+  function isPutOff() {
+    try {
+      return sessionStorage.getItem("spares.later") === "yes";
+    } catch {
+      return false; // a tablet may forbid it; the bar then comes back on the next page
+    }
+  }
+
+  /** @param {Element} bar */
+  function putOff(bar) {
+    bar.remove();
+    try {
+      sessionStorage.setItem("spares.later", "yes");
+    } catch {
+      // as above
+    }
   }
 
   /** @param {ServiceWorkerRegistration} registration */

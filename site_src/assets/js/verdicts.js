@@ -61,12 +61,9 @@
     const said = words.steps[step.id];
     const line = document.createElement("li");
     line.className = `step step--${step.outcome}`;
-    const pieces = [
-      ["step__question", text(said.question)],
-      ["step__found", spares.filled(text(said[step.outcome]), facts, words)],
-    ];
-    if (step.outcome !== "passed") {
-      const needed = spares.filled(text(said.needed), facts, words);
+    const { found, needed } = spares.foundBy(step, facts, words);
+    const pieces = [["step__question", text(said.question)], ["step__found", found]];
+    if (needed) {
       pieces.push(["step__needed", spares.filled(text(words.needed), { needed }, words)]);
     }
     pieces.forEach(([name, content], index) => {
@@ -112,6 +109,7 @@
     if (day === judgedOn) return;
     judgedOn = day;
     judgeAll(day);
+    document.dispatchEvent(new CustomEvent("spares:judged", { detail: day }));
   }
 
   look();

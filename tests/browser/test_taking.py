@@ -1,0 +1,63 @@
+"""Do shelf, red box and order text follow today's verdict, whatever the page said when it was made?"""
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from tests.pages.conftest import build_site
+from tests.pages.sample import CATALOGUE
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("taking")
+    return build_site(CATALOGUE, folder / "site", folder / "store")
+
+
+def at(page: Page, day: str, site: Path, number: str) -> None:
+    page.clock.set_fixed_time(datetime.fromisoformat(f"{day}T12:00:00").replace(tzinfo=UTC))
+    page.goto(f"{(site / 'parts').as_uri()}/{number}.html")
+
+
+def test_shelf_and_order_are_offered_while_the_approval_lasts(page: Page, site: Path) -> None:
+    at(page, "2026-11-25", site, "P-0001")
+    assert page.locator(".shelf__no:visible").count() == 0
+    assert not page.locator(".order-no").is_visible()
+    told = page.locator(".order__text").first.text_content() or ""
+    assert "Verdict on 25 Nov 2026: F1 1–4 · Cab: Fit it, Approved by letter 7." in told
+    assert "3 on the shelf on 25 Nov 2026: Rack 1, labelled P-0001 revision A" in page.locator(".shelf").inner_text()
+
+
+def test_past_the_last_day_nothing_is_to_be_taken_or_ordered(page: Page, site: Path) -> None:
+    at(page, "2030-06-01", site, "P-0001")  # the sample's last day is 31 May 2030
+    assert page.locator(".shelf__no:visible").all_inner_texts() == ["Do not take."] * 2
+    assert page.locator(".order-no").is_visible()
+    told = page.locator(".order__text").first.text_content() or ""
+    assert "Verdict on 1 Jun 2030: F1 1–4 · Cab: Do not fit, Ended: the last day was 31 May 2030" in told
+    assert "Fit it" not in told
+
+
+def test_ask_first_says_whom(page: Page, site: Path) -> None:
+    at(page, "2026-11-25", site, "P-0002")
+    assert page.locator(".verdict__ask:visible").all_inner_texts() == ["Ask: the office"]
+    assert page.locator(".verdict--ask .verdict__ask").is_visible()
+
+
+def test_labels_are_told_apart(page: Page, site: Path) -> None:
+    at(page, "2026-11-25", site, "P-0004")
+    who = page.locator(".verdict__who").all_inner_texts()
+    assert any("parts labelled revision B, and newly made ones" in each for each in who)
+    assert any("only parts labelled revision A" in each for each in who)
+    assert page.locator(".order-no").is_visible(), "the old label's verdict speaks of no new part"
+
+
+def test_without_scripts_the_order_is_careful(chromium: Browser, site: Path) -> None:
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{(site / 'parts').as_uri()}/P-0001.html")
+    assert "F1 1–4: Ask first" in (page.locator(".order__text").first.text_content() or "")
+    context.close()
