@@ -185,6 +185,22 @@ def test_filters_narrow_and_count(home: Page) -> None:
     assert [each for each in numbers(home) if each.startswith("TV")] == ["TV-0001"]
 
 
+@pytest.mark.parametrize("width", [390, 800, 1280])
+def test_nothing_of_the_box_is_cut_and_its_filters_stand_in_line(page: Page, folder: Path, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    opened(page, folder / "index.html")
+    expect(page.locator(".finder__stock .finder__count")).not_to_be_empty()
+    needs = page.evaluate(
+        """() => { const box = document.querySelector('.finder__input'); const style = getComputedStyle(box);
+          const pen = document.createElement('canvas').getContext('2d'); pen.font = style.font;
+          return pen.measureText(box.placeholder).width + parseFloat(style.paddingLeft) + parseFloat(style.paddingRight) - box.clientWidth; }"""
+    )
+    assert needs <= 0
+    verdict, stock = (page.locator(each).bounding_box() or {} for each in ("select[name=verdict]", ".finder__stock"))
+    assert abs(verdict["y"] - stock["y"]) < 1
+    assert abs(verdict["height"] - stock["height"]) < 1
+
+
 def test_filters_alone_list_the_parts(home: Page) -> None:
     home.get_by_label("Place").select_option("Cab")
     expect(home.locator(".hit--part")).to_have_count(2)

@@ -78,6 +78,19 @@ def test_an_unreadable_sign_is_sure_where_one_number_fits(finder: Finder, query:
     assert [each.number for each in finder.find(query) if each.is_sure] == sure
 
 
+def test_a_synonym_of_a_place_is_found_behind_a_name() -> None:
+    parts = {
+        "P-1": {"name": "Latch", "grounds": [[0, 0, [], None, []]]},
+        "P-2": {"name": "Door cam", "grounds": [[0, 1, [], None, []]]},
+    }
+    data = catalogues.small("en", parts, [["door", "entrance"]]) | {
+        "fleets": [{"id": "AB3", "name": "AB3", "vehicles": []}],
+        "places": ["Entrance", "Roof"],
+    }
+    with Finder(data, catalogues.SCRIPTS) as found:
+        assert [each.number for each in found.find("ab3 door") if each.is_sure] == ["P-2", "P-1"]
+
+
 def test_a_place_on_another_fleet_is_no_answer() -> None:
     parts = {
         "P-1": {"name": "Gland", "grounds": [[0, 0, [], None, []], [1, 1, [], None, []]]},

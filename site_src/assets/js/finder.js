@@ -14,6 +14,7 @@
   const LONGEST = 240;
   const TELL_AFTER_MS = 700;
   const COUNT_AFTER_MS = 60;
+  const NARROW = root.matchMedia("(max-width: 34rem)");
   const NO_FILTER = { fleet: "", place: "", verdict: "", stock: false };
 
   /** @typedef {{ data: any, index: any }} Parts */
@@ -58,7 +59,7 @@
     const place = box.classList.contains("finder--home") ? "home" : "top";
     const id = `finder-${place}`;
     const input = made("input", "finder__input", {
-      type: "search", id, name: "q", maxlength: String(LONGEST), placeholder: place === "home" ? said.placeholder : said.placeholder_short,
+      type: "search", id, name: "q", maxlength: String(LONGEST), placeholder: place !== "home" ? said.placeholder_short : NARROW.matches ? said.placeholder_narrow : said.placeholder,
       autocomplete: "off", autocapitalize: "off", autocorrect: "off", spellcheck: "false", enterkeyhint: "search", "aria-describedby": `${id}-told`,
     });
     const clear = made("button", "finder__clear", { type: "button", "aria-label": said.clear }, "✕");
@@ -70,6 +71,7 @@
       made("label", "finder__unseen", { for: id }, said.label), made("div", "finder__row", {}, input, clear));
     const before = [...box.childNodes];
     box.replaceChildren(form, panel);
+    if (place === "home") NARROW.addEventListener("change", () => { input.placeholder = NARROW.matches ? said.placeholder_narrow : said.placeholder; });
     clear.hidden = true;
     panel.hidden = place === "top";
     return { box, before, place, words, form, input, clear, told, panel, list, filters, shown: SHOWN_AT_ONCE[place], query: "", telling: 0, counting: 0 };
