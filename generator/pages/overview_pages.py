@@ -4,7 +4,8 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass
 from datetime import date
 
-from generator.pages.browse_pages import stage_doors
+from generator.pages.addresses import anchor
+from generator.pages.browse_pages import Door, stage_doors
 from generator.pages.marks import rendered
 from generator.pages.outputs import Page
 from generator.pages.part_page import Around, front_matter
@@ -15,6 +16,7 @@ from generator.sheets import Sheet
 
 _NEWS = ("approved", "trial opened", "withdrawn", "superseded", "condition added", "renewed")
 _NEWS_LINES = 6
+_FLEET_THUMBS = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,10 +52,29 @@ def home_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Problem
         parts=w.count("home.parts", len(sheets)),
         requests=w.count("home.requests", len(open_requests(around.catalogue))),
         errors=sum(problem.severity is Severity.ERROR for problem in problems),
+        fleets=_fleets(around, sheets),
+        anchor=anchor,
         doors=stage_doors(around, by_stage),
         news=_news(around, sheets),
     )
     return Page(path="index.md", title=title, template="home.html", text=text)
+
+
+def _fleets(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Door, ...]:
+    """A door for each fleet, to its places."""
+    found = []
+    for fleet in around.catalogue.fleets.values():
+        here = [sheet for sheet in sheets if any(ground.fleet == fleet.id for ground in sheet.grounds)]
+        stems = [around.found.by_folder[sheet.folder.folder] for sheet in here if sheet.pictures]
+        found.append(
+            Door(
+                says=fleet.name,
+                count=around.w.count("browse.parts", len(here)),
+                page="vehicles.md",
+                thumbs=tuple(f"assets/pictures/{stem}-thumb.webp" for stem in stems[:_FLEET_THUMBS]),
+            )
+        )
+    return tuple(found)
 
 
 def _news(around: Around, sheets: tuple[Sheet, ...]) -> tuple[NewsLine, ...]:
