@@ -15,6 +15,7 @@
     const told = made("p", "handover__told", { role: "status" });
     const tell = (/** @type {string} */ text) => { told.textContent = text; };
     const text = made("pre", "handover__text", { tabindex: "0", "aria-label": said.text }, request.text);
+    const copiedWords = request.short === request.text ? said.copied : said.copied_without;
     const code = made("div", "handover__code", {});
     code.hidden = true;
     const button = (/** @type {string} */ name, /** @type {string} */ word, /** @type {() => void} */ pressed) => {
@@ -26,7 +27,7 @@
     const ways = made("div", "handover__ways", {});
     if (canShare(file)) ways.append(button("button--main handover__share", said.share, () => share(file, said, tell)));
     ways.append(button(canShare(file) ? "handover__save" : "button--main handover__save", said.save, () => save(file, said, tell)));
-    ways.append(button("handover__copy", said.copy, async () => tell((await copied(text)) ? said.copied : said.not_copied)));
+    ways.append(button("handover__copy", said.copy, async () => tell((await copied(request.short, text)) ? copiedWords : said.not_copied)));
     ways.append(codeButton(request, said, code, button));
     const title = made("h2", "", { tabindex: "-1" }, said.heading);
     const ends = made("div", "handover__ends", {}, button("handover__change", said.change, change), button("handover__finish", said.finish, finish));
@@ -68,10 +69,11 @@
     tell(root.spares.filled(said.saved, { file: file.name }, root.sparesRules.words));
   }
 
-  /** @param {HTMLElement} text @returns {Promise<boolean>} */
-  async function copied(text) {
+  /** A photo as text helps nobody, so that it stays out; what is marked by hand is all of it.
+   * @param {string} short @param {HTMLElement} text @returns {Promise<boolean>} */
+  async function copied(short, text) {
     try {
-      await navigator.clipboard.writeText(text.textContent || "");
+      await navigator.clipboard.writeText(short);
       return true;
     } catch {
       const range = document.createRange();
