@@ -69,13 +69,16 @@
     tell(root.spares.filled(said.saved, { file: file.name }, root.sparesRules.words));
   }
 
-  /** A photo as text helps nobody, so that it stays out; what is marked by hand is all of it.
+  /** A photo as text helps nobody, so that it stays out; where there is no clipboard the text shows for a minute without it.
    * @param {string} short @param {HTMLElement} text @returns {Promise<boolean>} */
   async function copied(short, text) {
     try {
       await navigator.clipboard.writeText(short);
       return true;
     } catch {
+      const whole = text.textContent;
+      text.textContent = short; // what is marked is what is copied
+      setTimeout(() => { text.textContent = whole; }, 60000);
       const range = document.createRange();
       range.selectNodeContents(text);
       const marked = getSelection();
