@@ -17,7 +17,7 @@ _THEME_SCRIPTS = "assets/javascripts"
 def finish_for_tablets(site: Path, words: Wording) -> None:
     """Take away what no page asks for and write sw.js for exactly the files that are left. Raises OSError."""
     _drop_unused(site)
-    worker = service_worker(_built_files(site), words("offline.not_kept"))
+    worker = service_worker(_built_files(site), words("offline.not_kept") + "\n" + words("offline.back"))
     written_whole(site / WORKER, worker.encode("utf-8"))
 
 

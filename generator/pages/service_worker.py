@@ -31,7 +31,8 @@ class BuiltFile:
 def service_worker(files: Iterable[BuiltFile], not_kept: str) -> str:
     """The text of sw.js for exactly these files; the same files give the same text, another byte another version.
 
-    not_kept: what a page says that was opened without network and is not on the tablet.
+    not_kept: what a page says that was opened without network and is not on the tablet; behind a line feed, the
+    words of the link back.
     """
     in_order = sorted(files, key=lambda file: file.path)
     listed = [[file.path, file.sha256, file.is_kept_at_once, file.size_bytes] for file in in_order]
