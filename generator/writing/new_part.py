@@ -104,6 +104,22 @@ def _one_of(choices: Iterable[str]) -> str:
     return f"one of: {', '.join(listed)}" if listed else ""
 
 
+SCREENING = """
+# Screening of the change, an aid only: what people answered, each with role and day. Whether the change is significant
+# is judged by the entity that manages it, never by this catalogue.
+# screening:
+#   identical_function:        # Regulation (EU) 2018/545 Art. 16(1)
+#     answer: "yes"
+#     reason: turns the same latch by the same angle
+#     by: design-engineer
+#     on: 2026-01-31
+#   failure_consequence:       # Regulation (EU) 402/2013 Art. 4(2)(a); likewise novelty (b), complexity (c),
+#     answer: what happens     # monitoring (d), reversibility (e), additionality (f)
+#     by: safety-manager
+#     on: 2026-01-31
+"""
+
+
 def _approval(draft: Draft) -> str:
     return (
         f"{_line('route: ', None, 'customer, or authority: a part with a safety role goes to the authority')}\n"
@@ -113,6 +129,7 @@ def _approval(draft: Draft) -> str:
         f"  - on: {draft.on.isoformat()}\n"
         "    what: design started\n"
         f"{_line('    by: ', draft.by, _one_of(draft.roles))}\n"
+        f"{SCREENING}"
     )
 
 
