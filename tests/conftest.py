@@ -1,10 +1,15 @@
 """Fixtures that many tests share."""
 
+import signal
 from pathlib import Path
 
 import pytest
 
 from tests.fixtures.tiny import copied
+
+# Where the tests are started in the background, a shell has them ignore Ctrl-C, and so would every program that a test
+# starts and stops by it.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture
