@@ -1,8 +1,10 @@
 """What lies in the catalogue's folders: files are listed, hashed and opened only inside the catalogue."""
 
 import hashlib
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TypeVar
 
 from generator.reading.yaml_places import Written, written
 from generator.records.catalogue import KeptFile
@@ -12,6 +14,9 @@ from generator.records.problems import Problem, Severity, Where
 LARGEST_DOCUMENT_BYTES = 30_000_000
 # Records and fitting notes are typed by people.
 LARGEST_TEXT_BYTES = 2_000_000
+
+
+R = TypeVar("R")
 
 
 @dataclass(slots=True)
@@ -67,27 +72,7 @@ class Disk:
 
     def raw(self, file: str) -> bytes | None:
         """The bytes of a file, or None with a problem."""
-        if not self._stays_inside(file):
-            return None
-        path = self.root / file
-        try:
-            if path.exists() and not path.is_file():
-                self.add("DISK06", file, "is not a plain file", "put the file itself there")
-                return None
-            if path.stat().st_size > LARGEST_TEXT_BYTES:
-                self.add(
-                    "DISK03", file, f"is {path.stat().st_size / 1e6:,.0f} MB large", "keep it below 2 MB"
-                )
-                return None
-            return path.read_bytes()
-        except OSError as error:
-            self.add(
-                "DISK02",
-                file,
-                f"cannot be read: {_reason(error)}",
-                "check that the file is there and may be read",
-            )
-            return None
+        return self._read(file, Path.read_bytes, LARGEST_TEXT_BYTES, "keep it below 2 MB")
 
     def yaml(self, file: str) -> Written:
         """A YAML file; a missing or unreadable one is a problem of the result."""
@@ -101,6 +86,17 @@ class Disk:
 
     def kept(self, file: str) -> KeptFile | None:
         """A file's size and SHA-256, or None with a problem."""
+
+        def hashed(path: Path) -> KeptFile:
+            size = path.stat().st_size
+            with path.open("rb") as stream:
+                digest = hashlib.file_digest(stream, "sha256").hexdigest()
+            return KeptFile(path=file, size_bytes=size, sha256=digest)
+
+        return self._read(file, hashed, LARGEST_DOCUMENT_BYTES * 3, "keep files of a part below 90 MB")
+
+    def _read(self, file: str, take: Callable[[Path], R], largest_bytes: int, advice: str) -> R | None:
+        """What `take` makes of a plain file inside the catalogue that is not too large, or None with a problem."""
         if not self._stays_inside(file):
             return None
         path = self.root / file
@@ -109,20 +105,14 @@ class Disk:
                 self.add("DISK06", file, "is not a plain file", "put the file itself there")
                 return None
             size = path.stat().st_size
-            if size > LARGEST_DOCUMENT_BYTES * 3:
-                self.add("DISK03", file, f"is {size / 1e6:,.0f} MB large", "keep files of a part below 90 MB")
+            if size > largest_bytes:
+                self.add("DISK03", file, f"is {size / 1e6:,.0f} MB large", advice)
                 return None
-            with path.open("rb") as stream:
-                digest = hashlib.file_digest(stream, "sha256").hexdigest()
+            return take(path)
         except OSError as error:
-            self.add(
-                "DISK02",
-                file,
-                f"cannot be read: {_reason(error)}",
-                "check that the file is there and may be read",
-            )
+            fix = "check that the file is there and may be read"
+            self.add("DISK02", file, f"cannot be read: {_reason(error)}", fix)
             return None
-        return KeptFile(path=file, size_bytes=size, sha256=digest)
 
     def beginning(self, file: str) -> bytes:
         """The first bytes of a file that is kept, by which its form is known; none where it cannot be read."""

@@ -72,7 +72,7 @@ def grounds(folder: PartFolder, catalogue: Catalogue, told: History, copy: Copy)
     """
     if folder.part is None:
         return ()
-    case = _Case(folder, folder.part, catalogue, told, copy)
+    case = _Case(folder, folder.part, catalogue, told, copy, part_text(folder.part, catalogue, folder))
     return tuple(ground for fit in folder.part.fits for ground in case.grounds_of(fit))
 
 
@@ -85,6 +85,8 @@ class _Case:
     catalogue: Catalogue
     told: History
     copy: Copy
+    text: str | None
+    """The part's canonical text as it lies in its folder."""
 
     def grounds_of(self, fit: Fit) -> Iterable[Ground]:
         now = basis_now(self.part, self.catalogue)
@@ -102,9 +104,8 @@ class _Case:
 
         It is judged by what it was made of and for, not by what the part is made of now.
         """
-        text = part_text(self.part, self.catalogue, self.folder)
         for permit in permits:
-            changed = {change.what for change in bound_by(permit, text).changes}
+            changed = {change.what for change in bound_by(permit, self.text).changes}
             revision = permit.event.revision
             if revision == self.part.revision or "revision" not in changed or "number" in changed:
                 continue
@@ -189,7 +190,7 @@ class _Case:
         return kept and exemption.on <= self.copy.built_on
 
     def permit_facts(self, permit: Standing, basis: Basis) -> dict[str, FactValue]:
-        bound = bound_by(permit, part_text(self.part, self.catalogue, self.folder))
+        bound = bound_by(permit, self.text)
         return {
             "permit": "trial" if permit.is_trial else "approval",
             "permit_from": _iso(permit.event.on),
