@@ -11,10 +11,11 @@ from generator.pages.site import Site, site
 from generator.pages.wording import languages
 from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
+from generator.reading.papers import papers_to_come
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, Severity, in_order
 from generator.rules.fitness import Copy
-from generator.sheets import Sheet, sheet
+from generator.sheets import Sheet, sheet, twins_among
 from generator.store import Store
 from generator.workshop import work_all
 
@@ -46,10 +47,15 @@ def examined(root: Path, day: date, store: Store, progress: Progress) -> Assembl
     catalogue = read_catalogue(root)
     worked = work_all(catalogue, root, store, progress)
     copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
-    sheets = tuple(sheet(folder, worked.get(folder.folder), catalogue, copy) for folder in catalogue.parts)
+    same = twins_among(catalogue.parts, worked)
+    sheets = tuple(
+        sheet(folder, worked.get(folder.folder), catalogue, copy, same.get(folder.folder, ()))
+        for folder in catalogue.parts
+    )
     problems = in_order(
         [
             *catalogue.problems,
+            *papers_to_come(Disk(root), catalogue, day),
             *_language_problems(root, catalogue),
             *(problem for each in sheets for problem in each.folder.problems),
         ]

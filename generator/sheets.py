@@ -1,5 +1,6 @@
 """Everything known about one part on one day: what the pages, lists and packs are written from."""
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -9,10 +10,11 @@ from generator.planning.offers import Offer, offers
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where, in_order
-from generator.rules.fingerprint import Change
-from generator.rules.fitness import Copy, Ground, bound_by, grounds, part_text
+from generator.rules.binding import changes_since
+from generator.rules.fingerprint import Change, voids
+from generator.rules.fitness import Copy, Ground, grounds
 from generator.rules.history import History, Stage, history
-from generator.rules.plausible import mesh_doubts
+from generator.rules.plausible import mesh_doubts, twin_doubt, twins
 from generator.rules.verdicts import Judgement, Verdict
 
 
@@ -87,15 +89,31 @@ class Sheet:
         return min((judgement.verdict for judgement in self.judgements), default=Verdict.DO_NOT_FIT)
 
 
-def sheet(folder: PartFolder, worked: Worked | None, catalogue: Catalogue, copy: Copy) -> Sheet:
-    """Everything about one part on the copy's build day; what the rules find wrong joins the folder's problems."""
+def twins_among(folders: Iterable[PartFolder], worked: Mapping[str, Worked]) -> dict[str, tuple[str, ...]]:
+    """The parts that share a model, see rules/plausible.py; `worked` by folder."""
+    shapes = {name: each.facts.shape_sha256 for name, each in worked.items() if each.facts}
+    return twins(folders, shapes)
+
+
+def sheet(
+    folder: PartFolder,
+    worked: Worked | None,
+    catalogue: Catalogue,
+    copy: Copy,
+    same_model: tuple[str, ...] = (),
+) -> Sheet:
+    """Everything about one part on the copy's build day; what the rules find wrong joins the folder's problems.
+
+    same_model: numbers of other parts with the very same model.
+    """
     told = history(folder.approval, copy.built_on)
-    folder = replace(folder, problems=in_order([*folder.problems, *_found(folder, worked, told, catalogue)]))
+    folder = replace(
+        folder, problems=in_order([*folder.problems, *_found(folder, worked, told, catalogue, same_model)])
+    )
     part, mesh = folder.part, worked.facts if worked else None
     mass = _mass(part, mesh, catalogue) if part and mesh else None
     makers = tuple(catalogue.makers[name] for name in part.makers if name in catalogue.makers) if part else ()
-    text = part_text(part, catalogue, folder) if part else None
-    changed = bound_by(told.approval, text).changes if told.approval else ()
+    changed = changes_since(told.approval, part, catalogue, folder) if told.approval and part else ()
     found = grounds(folder, catalogue, told, copy)
     return Sheet(
         folder=folder,
@@ -105,7 +123,7 @@ def sheet(folder: PartFolder, worked: Worked | None, catalogue: Catalogue, copy:
         mass_g=mass,
         offers=offers(makers, mesh.oriented_size_mm if mesh else None, mass),
         told=told,
-        stage=_stage(told, bool(changed), copy.built_on),
+        stage=_stage(told, any(map(voids, changed)), copy.built_on),
         grounds=found,
         judgements=tuple(ground.on(copy.built_on) for ground in found),
         changes=changed,
@@ -135,7 +153,13 @@ def _mass(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:
     )
 
 
-def _found(folder: PartFolder, worked: Worked | None, told: History, catalogue: Catalogue) -> list[Problem]:
+def _found(
+    folder: PartFolder,
+    worked: Worked | None,
+    told: History,
+    catalogue: Catalogue,
+    same_model: tuple[str, ...],
+) -> list[Problem]:
     """What only shows once the mesh is measured and the events are walked through."""
     found = [
         Problem(
@@ -150,15 +174,14 @@ def _found(folder: PartFolder, worked: Worked | None, told: History, catalogue: 
     if worked and worked.mistake:
         says, fix, line = worked.mistake
         found.append(Problem(code="MESH03", where=Where(mesh_file, line), says=says, fix=fix))
-    if folder.part and worked and worked.facts:
-        found += [
-            Problem(
-                code=doubt.code,
-                where=Where(mesh_file),
-                says=doubt.says,
-                fix=doubt.fix,
-                severity=Severity.WARNING,
-            )
-            for doubt in mesh_doubts(folder.part, worked.facts, catalogue)
-        ]
+    doubts = (
+        mesh_doubts(folder.part, worked.facts, catalogue) if folder.part and worked and worked.facts else ()
+    )
+    doubts += (twin_doubt(same_model),) if same_model else ()
+    found += [
+        Problem(
+            code=doubt.code, where=Where(mesh_file), says=doubt.says, fix=doubt.fix, severity=Severity.WARNING
+        )
+        for doubt in doubts
+    ]
     return found

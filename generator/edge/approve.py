@@ -13,8 +13,8 @@ from generator.edge.terminal import Terminal
 from generator.records.catalogue import Catalogue
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
-from generator.rules.fingerprint import fingerprint
-from generator.rules.fitness import part_text
+from generator.rules.binding import approved_text, part_text
+from generator.rules.canonical import fingerprint
 from generator.writing.yaml_text import Value
 
 DESCRIPTION = """\
@@ -61,6 +61,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="the letter: a file of the part's documents/, or one that is copied there",
     )
     parser.add_argument("--condition", action="append", default=[], metavar="TEXT", help="may be given again")
+    parser.add_argument(
+        "--replaces",
+        action="append",
+        default=[],
+        type=asking.day,
+        metavar="DATE",
+        help="day of an earlier approval or trial whose place it takes, and which so ends; may be given again",
+    )
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
     parser.add_argument(
         "--despite-warnings",
@@ -129,19 +137,27 @@ def _named(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict
     ] or [asked]
 
 
+def _listed(value: Value) -> list[Value]:
+    return value if isinstance(value, list) else []
+
+
 def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, Value]:
     record = part.sheet.part
     text = part_text(record, part.catalogue, part.sheet.folder) if record else None
     if record is None or text is None:
         raise Refusal("what would be approved cannot be said", "mend what `spares check` says of this part")
+    scope = [one for each in options.scope for one in _named(each, record, part.catalogue)]
+    sites = [(str(each["fleet"]), str(place)) for each in scope for place in _listed(each.get("places"))]
+    text = approved_text(text, sites, part.catalogue)
     event: dict[str, Value] = {
         "on": day.isoformat(),
         "what": "trial opened" if options.trial else "approved",
         "by": options.by,
         "reference": options.reference,
-        "scope": [one for each in options.scope for one in _named(each, record, part.catalogue)],
+        "scope": scope,
     }
     event |= {"open_ended": True} if options.open_ended else {"valid_until": options.until.isoformat()}
     event |= {"conditions": options.condition} if options.condition else {}
+    event |= {"replaces": [each.isoformat() for each in options.replaces]} if options.replaces else {}
     event |= {"note": options.note} if options.note else {}
     return event | {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}

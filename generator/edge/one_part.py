@@ -1,4 +1,4 @@
-"""One part of the catalogue, read and judged as the pages judge it, without working on the others."""
+"""One part of the catalogue, read and judged as the pages judge it."""
 
 import difflib
 from dataclasses import dataclass, replace
@@ -11,7 +11,7 @@ from generator.edge.terminal import Terminal
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.rules.fitness import Copy
-from generator.sheets import Sheet, sheet
+from generator.sheets import Sheet, sheet, twins_among
 from generator.store import Store
 from generator.workshop import work_all
 
@@ -33,11 +33,11 @@ def one_part(root: Path, number: str, day: date, store: Store, terminal: Termina
     catalogue = read_catalogue(root)
     folder = as_on(_folder(catalogue, number, root), day, today())
     with terminal.progress() as report:
-        worked = work_all(replace(catalogue, parts=(folder,)), root, store, report)
+        worked = work_all(catalogue, root, store, report)  # the others too: is its model another's?
     copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
-    return OnePart(
-        root=root, catalogue=catalogue, sheet=sheet(folder, worked.get(folder.folder), catalogue, copy)
-    )
+    same_model = twins_among(catalogue.parts, worked).get(folder.folder, ())
+    judged = sheet(folder, worked.get(folder.folder), catalogue, copy, same_model)
+    return OnePart(root=root, catalogue=catalogue, sheet=judged)
 
 
 def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:

@@ -50,6 +50,7 @@ class MeshFacts:
     volume_mm3: float | None  # only when it is certain
     is_watertight: bool
     defects: tuple[Defect, ...]
+    shape_sha256: str = ""  # the same for a mesh saved anew, see geometry/shape.py; empty where nobody has looked
 
     def to_json(self) -> dict[str, Any]:
         """Plain values for the store."""
@@ -62,6 +63,7 @@ class MeshFacts:
             "area_mm2": self.area_mm2,
             "volume_mm3": self.volume_mm3,
             "is_watertight": self.is_watertight,
+            "shape_sha256": self.shape_sha256,
             "defects": {defect.kind.value: defect.count for defect in self.defects},
         }
 
@@ -78,6 +80,7 @@ class MeshFacts:
             area_mm2=float(stored["area_mm2"]),
             volume_mm3=None if volume is None else float(volume),
             is_watertight=bool(stored["is_watertight"]),
+            shape_sha256=str(stored["shape_sha256"]),
             defects=tuple(
                 Defect(kind=DefectKind(kind), count=int(count)) for kind, count in stored["defects"].items()
             ),

@@ -7,6 +7,7 @@ from generator.geometry.boxes import oriented_box
 from generator.geometry.defects import soundness
 from generator.geometry.facts import MeshFacts
 from generator.geometry.mesh import Mesh
+from generator.geometry.shape import shape_sha256
 from generator.geometry.weld import welded
 
 __all__ = ["area_mm2", "mesh_facts"]
@@ -37,6 +38,7 @@ def mesh_facts(mesh: Mesh) -> MeshFacts:
         area_mm2=area_mm2(weld.mesh.vertices_mm[weld.mesh.faces]),
         volume_mm3=sound.volume_mm3,
         is_watertight=sound.is_watertight,
+        shape_sha256=shape_sha256(weld.mesh) if len(weld.mesh.faces) else "",
         defects=sound.defects,
     )
 

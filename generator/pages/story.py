@@ -9,6 +9,7 @@ from generator.pages.wording import Wording
 from generator.records.approvals import Event, Scope
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.evidence import Evidence
+from generator.rules.canonical import text_in
 from generator.rules.history import Stage
 from generator.sheets import Sheet
 
@@ -142,9 +143,10 @@ def changes(sheet: Sheet, w: Wording) -> tuple[ChangeLine, ...]:
 
 
 def _cut(what: str, value: str | None, w: Wording) -> str:
-    if value is None or value == "none":
+    said = text_in(value)
+    if said is None:
         return w("changes.nothing")
-    return f"{value[:12]}…" if what == "mesh sha256" else value
+    return f"{said[:12]}…" if what == "mesh sha256" else said
 
 
 def photos(folder: PartFolder, stem: str) -> tuple[tuple[str, str], ...]:

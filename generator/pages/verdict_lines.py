@@ -8,7 +8,7 @@ from generator.rules.fitness import Ground
 from generator.rules.verdicts import Facts, Judgement, Outcome, Taken, Verdict
 
 # Questions about the permit itself; the same in site_src/assets/js/reasons.js.
-OF_THE_PERMIT = frozenset({"begun", "lasts", "unchanged", "evidence", "authority", "authority_alone"})
+OF_THE_PERMIT = frozenset({"begun", "lasts", "unchanged", "place", "evidence", "authority", "authority_alone"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

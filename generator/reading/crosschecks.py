@@ -1,13 +1,14 @@
 """Do the records agree with each other? Each disagreement is a problem at the line that makes it."""
 
-import difflib
 from collections import defaultdict
 from collections.abc import Iterable
 
 from generator.reading.findings import Finding, known, put
 from generator.reading.notices import add_notices
+from generator.reading.papers import ends, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
 from generator.reading.roles import approval_roles, fire_roles, role
+from generator.reading.shelf import shelf
 from generator.reading.yaml_places import Path, Written
 from generator.records.approvals import (
     Approval,
@@ -17,13 +18,13 @@ from generator.records.approvals import (
     Superseded,
     TrialOpened,
 )
-from generator.records.catalogue import Catalogue, KeptFile
-from generator.records.evidence import Evidence
+from generator.records.catalogue import Catalogue
 from generator.records.fleets import Fleet, vehicles_in
 from generator.records.parts import Part, SafetyRole
 from generator.records.problems import Problem, Severity, Where
 from generator.records.requests import AddedVoice, Request
-from generator.rules.fingerprint import from_record, lines_of
+from generator.rules.canonical import from_record
+from generator.rules.fingerprint import values_of
 
 
 def check_numbers(folders: list[ReadFolder]) -> None:
@@ -75,10 +76,11 @@ def check_lists(
     """The same for materials, makers' materials and requests."""
     problems: list[Problem] = []
     for name, material in catalogue.materials.items():
+        put(problems, materials[name], papers_of(material))
         for kind in ("certificates", "fire_tests"):
             evidence = enumerate(getattr(material, kind))
             found = [
-                _file(each.file, each.sha256, catalogue.material_files, (kind, i)) for i, each in evidence
+                kept_file(each.file, each.sha256, catalogue.material_files, (kind, i)) for i, each in evidence
             ]
             put(problems, materials[name], (finding for one in found for finding in one))
     for name, request in catalogue.requests.items():
@@ -170,9 +172,10 @@ def _part_findings(
     if part.fire:
         yield from fire_roles(catalogue.depot, part.fire)
     if part.fire and part.fire.exemption:
-        yield from _evidence(
-            part.fire.exemption.evidence, folder.closed().files, ("fire", "exemption", "evidence")
-        )
+        exemption, path = part.fire.exemption, ("fire", "exemption")
+        yield from evidence_file(exemption.evidence, folder.closed().files, (*path, "evidence"))
+        yield from ends(exemption.on, exemption.valid_until, path, open_ended=exemption.open_ended)
+    yield from shelf(part, folder.approval)
 
 
 def _process(part: Part, name: str, catalogue: Catalogue, path: Path) -> Iterable[Finding]:
@@ -224,7 +227,7 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
     for i, event in enumerate(approval.events if approval else ()):
         path: Path = ("events", i)
         for j, evidence in enumerate(event.evidence):
-            yield from _evidence(evidence, files, (*path, "evidence", j))
+            yield from evidence_file(evidence, files, (*path, "evidence", j))
         if isinstance(event, Approved | TrialOpened):
             for j, scope in enumerate(event.scope):
                 here = (*path, "scope", j)
@@ -256,7 +259,7 @@ def _route(part: Part | None, approval: Approval) -> Iterable[Finding]:
 
 def _other_number(number: str, event: Approved | TrialOpened, path: Path) -> Iterable[Finding]:
     """A text that binds another part, such as one copied from its folder, says nothing for this one."""
-    bound = lines_of(from_record(event.approved_as)).get("number")
+    bound = values_of(from_record(event.approved_as)).get("number")
     if bound is not None and bound != number:
         fix = "record the event anew with `spares approve`; never copy it from another part"
         yield Finding("APPR21", path, f"binds part {bound}, not {number}", fix)
@@ -280,27 +283,3 @@ def _scope_beyond_part(
             says = f"speaks of {scope.fleet}, {place}, where the part does not sit"
             fix = "add the place under 'fits' in part.yml, or take it out here"
             yield Finding("APPR20", (*path, "places", i), says, fix)
-
-
-def _evidence(evidence: Evidence, files: dict[str, KeptFile], path: Path) -> Iterable[Finding]:
-    """Evidence of a part is a letter in its documents/, never the model or a photo of the part itself."""
-    if not evidence.file.startswith("documents/"):
-        fix = "put the letter into documents/ and name that file"
-        yield Finding("EVID04", (*path, "file"), f"names {evidence.file}, which is no document", fix)
-        return
-    yield from _file(evidence.file, evidence.sha256, files, path)
-
-
-def _file(name: str, sha256: str, files: dict[str, KeptFile], path: Path) -> Iterable[Finding]:
-    kept = files.get(name)
-    if kept is None:
-        close = difflib.get_close_matches(name, list(files), n=1, cutoff=0.8)
-        fix = f"did you mean '{close[0]}'?" if close else "put the file there, or mend its path"
-        yield Finding("EVID01", (*path, "file"), f"names the file {name}, which is not there", fix)
-    elif kept.size_bytes == 0:
-        fix = "put the recorded file there; an empty one proves nothing"
-        yield Finding("EVID03", (*path, "file"), f"names {name}, which is empty", fix)
-    elif kept.sha256 != sha256:
-        says = f"names {name}, which is not the file that was recorded (SHA-256 now {kept.sha256[:12]}…, recorded {sha256[:12]}…)"
-        fix = "put the recorded file back; if the new one is right, record a new event with it"
-        yield Finding("EVID02", (*path, "sha256"), says, fix)

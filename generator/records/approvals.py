@@ -89,6 +89,8 @@ class Approved(_Event):
     open_ended: bool = False
     """True where the approval itself says that it has no end."""
     conditions: tuple[Line, ...] = ()
+    replaces: tuple[Day, ...] = ()
+    """Days of the earlier approvals or trials whose place it takes; they end with it."""
     revision: Revision
     approved_as: LongText
     """What was approved, line by line, as `spares approve` wrote it; do not edit."""
@@ -122,6 +124,8 @@ class TrialOpened(_Event):
     scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
     valid_until: Day
     conditions: tuple[Line, ...] = ()
+    replaces: tuple[Day, ...] = ()
+    """Days of the earlier approvals or trials whose place it takes; they end with it."""
     revision: Revision
     approved_as: LongText
     fingerprint: Sha256

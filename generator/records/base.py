@@ -61,15 +61,26 @@ def each_once(key: str) -> AfterValidator:
     return AfterValidator(check)
 
 
+# Printed parts and their papers are younger than this (common practice, no source); an earlier year is a slip.
+FIRST_DAY = date(1990, 1, 1)
+
+
 def _day_as_written(written: object) -> object:
-    if isinstance(written, date):
-        return written
+    found = written if isinstance(written, date) else _iso_day(written)
+    if found is None:
+        raise ValueError("is not a day that exists; write the day as year-month-day, such as 2026-03-09")
+    if found < FIRST_DAY:
+        raise ValueError(f"is before {FIRST_DAY.year}; check the year")
+    return found
+
+
+def _iso_day(written: object) -> date | None:
     try:
         if isinstance(written, str) and re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", written):
             return date.fromisoformat(written)
     except ValueError:
         pass
-    raise ValueError("is not a day that exists; write the day as year-month-day, such as 2026-03-09")
+    return None
 
 
 Day = Annotated[date, BeforeValidator(_day_as_written)]

@@ -29,6 +29,11 @@ class HazardLevel(StrEnum):
 RequirementSet = Annotated[str, Field(pattern=r"^R([1-9]|1[0-9]|2[0-8])$")]
 
 
+# Common practice, no source: plaques are moulded or printed from about half a millimetre; what is given as thinner
+# than this was typed in other units.
+THINNEST_SPECIMEN_MM = 0.1
+
+
 class Certificate(Record):
     """A material certificate."""
 
@@ -36,7 +41,9 @@ class Certificate(Record):
     reference: Line
     issued_on: Day
     valid_until: Day | None = None
-    """Left out where the certificate names no end, as one of a single delivery does not."""
+    """Last day that it counts. Left out only with `open_ended: true`."""
+    open_ended: bool = False
+    """True where the certificate names no end, as one of a single delivery does not."""
     file: RelativeFile
     sha256: Sha256
 
@@ -56,7 +63,7 @@ class FireTest(Record):
     """Last day that the report is accepted. Left out only with `open_ended: true`."""
     open_ended: bool = False
     """True where whoever accepts the report has said that it has no end."""
-    thickness_mm: Positive
+    thickness_mm: Annotated[float, Field(ge=THINNEST_SPECIMEN_MM)]
     """Thickness of the specimen; a thinner part is not covered."""
     file: RelativeFile
     sha256: Sha256

@@ -1,9 +1,9 @@
 """A part: what it is, what it replaces, where it fits, what it is made of and how it is checked."""
 
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from generator.records.base import (
     Count,
@@ -99,6 +99,10 @@ class FireExemption(Record):
     reference: Line
     by: Id
     on: Day
+    valid_until: Day | None = None
+    """Last day that the statement counts. Left out only with `open_ended: true`."""
+    open_ended: bool = False
+    """True where the statement itself says that it has no end."""
     evidence: Evidence
 
 
@@ -130,6 +134,12 @@ class Check(Record):
     plus_mm: NotNegative
     minus_mm: NotNegative
     measured_with: Name = "caliper"
+
+    @model_validator(mode="after")
+    def _measures_something(self) -> Self:
+        if self.minus_mm >= self.nominal_mm:
+            raise ValueError("allows a size of nothing; mend nominal_mm or minus_mm")
+        return self
 
 
 class Part(Record):

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from generator.records.catalogue import Catalogue
 from generator.records.materials import Material
-from generator.records.parts import Fire, FireExemption, Part, SafetyRole
-from generator.rules.fingerprint import exemption_text, lines_of, material_text
+from generator.records.parts import Fire, Part, SafetyRole
+from generator.rules.fingerprint import tells_exemption, tells_material, values_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,26 +28,26 @@ def basis_then(approved: str, now: Basis, catalogue: Catalogue) -> Basis:
     its id since then may speak of another. What the fire standard asks belongs to the place, so what is known of it
     now counts for old prints too. A safety role, then or now, keeps the part on the careful side.
     """
-    lines = lines_of(approved)
-    asked = now.fire.requirement_set if now.fire else None
-    name = lines.get("material", "")
+    values = values_of(approved)
+    name = values.get("material") or ""
     material = catalogue.materials.get(name)
-    if material and not set(material_text(name, material).splitlines()) <= set(approved.splitlines()):
+    if material and not tells_material(approved, name, material):
         material = None
-    is_safety = now.is_safety or lines.get("safety role") != SafetyRole.NONE
-    return Basis(material, _fire_then(lines, asked, now.fire.exemption if now.fire else None), is_safety)
+    is_safety = now.is_safety or values.get("safety role") != SafetyRole.NONE
+    return Basis(material, _fire_then(approved, values.get("thinnest wall mm"), now.fire), is_safety)
 
 
-def _fire_then(lines: dict[str, str], asked: str | None, exemption: FireExemption | None) -> Fire | None:
+def _fire_then(approved: str, thinnest_wall_mm: str | None, now: Fire | None) -> Fire | None:
     """The fire engineer's statement only counts where it is still the one that the approval names."""
-    same = exemption and lines.get("fire exemption") == exemption_text(exemption)
+    exemption = now.exemption if now else None
+    same = exemption and tells_exemption(approved, exemption)
     try:
         return Fire(
-            requirement_set=asked or "",
-            thinnest_wall_mm=float(lines["thinnest wall mm"]),
+            requirement_set=now.requirement_set if now else "",
+            thinnest_wall_mm=float(thinnest_wall_mm or ""),
             chosen_by="as-approved",
             reason="as approved",
             exemption=exemption if same else None,
         )
-    except (KeyError, ValueError):  # the text names no set, or is not of our making
+    except ValueError:  # the text names no set, or is not of our making
         return None

@@ -5,11 +5,11 @@ The tool advises; a fire engineer decides. Check against your own copy of the st
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
 
 from generator.records.fleets import DesignCategory, Fleet
 from generator.records.materials import FireTest, HazardLevel
 from generator.records.parts import Fire
+from generator.rules.lasting import longest
 
 # EN 45545-2:2020 Table 1, rows operation category 1-4, columns design category N, A, D, S. From memory; it
 # agrees with what secondary sources say in prose. Check against your own copy of the standard.
@@ -49,8 +49,4 @@ def report_for(need: FireNeed, kept: Iterable[FireTest]) -> FireTest | None:
         and test.hazard_level >= need.hazard_level
         and test.thickness_mm <= need.thinnest_wall_mm
     ]
-    return max(
-        answering,
-        key=lambda test: (test.open_ended and test.valid_until is None, test.valid_until or date.min),
-        default=None,
-    )
+    return longest(answering)

@@ -5,23 +5,26 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from generator.records.approvals import Answer, Approval, Approved, Route
+from generator.records.approvals import Answer, Approval, Approved, Route, Superseded, Withdrawn
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.materials import Certificate, FireTest
 from generator.records.parts import FireExemption, Fit, Part
 from generator.records.problems import Problem, Severity, Where
 from generator.rules.basis import Basis, basis_now, basis_then
-from generator.rules.fingerprint import Change, canonical_text, changes, from_record
+from generator.rules.binding import Bound, bound_by, place_changes_of
+from generator.rules.canonical import from_record
+from generator.rules.fingerprint import weight_of
 from generator.rules.fire import fire_need, report_for
 from generator.rules.history import History
+from generator.rules.lasting import Paper, last_day, longest
 from generator.rules.standing import Standing, covers
-from generator.rules.verdicts import OPEN_END, Facts, FactValue, Judgement, best_judged
+from generator.rules.verdicts import OPEN_END, Facts, FactValue, Judgement, judged_together
 
 DEPOT_FILE = "depot.yml"
 NO_DEPOT = Problem(code="REC01", where=Where(DEPOT_FILE), says="cannot be read", fix="mend it first")
 # Warnings about the mesh that a person should settle before anybody fits the part, see rules/plausible.py.
-MODEL_DOUBTS = frozenset({"SIZE01", "SIZE02", "SOUND01", "ROOM01"})
+MODEL_DOUBTS = frozenset({"SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "CHECK01", "MESH04"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,23 +49,7 @@ class Ground:
     """Set where this speaks only of stock that carries the label of an earlier revision."""
 
     def on(self, day: date) -> Judgement:
-        return best_judged(self.permits, day)
-
-
-@dataclass(frozen=True, slots=True)
-class Bound:
-    """What is approved against what is there now; `text` is None while it cannot be said."""
-
-    text: str | None
-    changes: tuple[Change, ...] = ()
-
-
-def part_text(part: Part, catalogue: Catalogue, folder: PartFolder) -> str | None:
-    """The canonical text of the part as it lies in its folder; None where something it binds is missing."""
-    material = catalogue.materials.get(part.material)
-    if material is None or folder.mesh is None or any(name not in catalogue.makers for name in part.makers):
-        return None
-    return canonical_text(part, material, catalogue.makers.values(), folder.mesh.sha256)
+        return judged_together(self.permits, day)
 
 
 def grounds(folder: PartFolder, catalogue: Catalogue, told: History, copy: Copy) -> tuple[Ground, ...]:
@@ -72,7 +59,8 @@ def grounds(folder: PartFolder, catalogue: Catalogue, told: History, copy: Copy)
     """
     if folder.part is None:
         return ()
-    case = _Case(folder, folder.part, catalogue, told, copy, part_text(folder.part, catalogue, folder))
+    bound = {permit.index: bound_by(permit, folder.part, catalogue, folder) for permit in told.permits}
+    case = _Case(folder, folder.part, catalogue, told, copy, bound)
     return tuple(ground for fit in folder.part.fits for ground in case.grounds_of(fit))
 
 
@@ -85,14 +73,17 @@ class _Case:
     catalogue: Catalogue
     told: History
     copy: Copy
-    text: str | None
-    """The part's canonical text as it lies in its folder."""
+    bound: dict[int, Bound]
+    """What each permit binds against what is there now, by the permit's place in the record."""
 
     def grounds_of(self, fit: Fit) -> Iterable[Ground]:
         now = basis_now(self.part, self.catalogue)
+        own = self.part.revision
         for vehicles, permits in _groups(fit, self.catalogue, self.told.permits):
-            common = self.common_facts(fit, now)
-            facts = tuple(common | self.permit_facts(permit, now) for permit in permits)
+            common = self.common_facts(fit, now) | self.ending_facts(permits, own)
+            # What was approved of an earlier revision says nothing of this one, where this one has a permit of its own.
+            speaking = [permit for permit in permits if permit.event.revision == own] or permits
+            facts = tuple(common | self.permit_facts(permit, fit, now) for permit in speaking)
             none = common | self.no_permit_facts()
             yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts or (none,))
             yield from self.old_labels(fit, vehicles, permits, now)
@@ -102,17 +93,31 @@ class _Case:
     ) -> Iterable[Ground]:
         """Stock printed before a change keeps the verdict of its own revision, told by its label.
 
-        It is judged by what it was made of and for, not by what the part is made of now.
+        It is judged by what it was made of and for, not by what the part is made of now. Where no permit of that
+        revision stands any more, its label is told as what must not be fitted.
         """
-        for permit in permits:
-            changed = {change.what for change in bound_by(permit, self.text).changes}
-            revision = permit.event.revision
-            if revision == self.part.revision or "revision" not in changed or "number" in changed:
+        for revision in self.told.revisions:
+            if revision == self.part.revision:
                 continue
-            then = basis_then(from_record(permit.event.approved_as), now, self.catalogue)
-            own: dict[str, FactValue] = {"same_as_approved": "yes", "changed": ()}
-            facts = self.common_facts(fit, then) | self.permit_facts(permit, then) | own
-            yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, (facts,), revision)
+            own = [
+                permit for permit in permits if permit.event.revision == revision and self.is_earlier(permit)
+            ]
+            ending = self.ending_facts(permits, revision)
+            facts = tuple(
+                self.common_facts(fit, then) | ending | self.permit_facts(permit, fit, then, own_text=True)
+                for permit in own
+                for then in [self.basis_of(permit, now)]
+            )
+            none = self.common_facts(fit, now) | ending | self.no_permit_facts()
+            yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts or (none,), revision)
+
+    def is_earlier(self, permit: Standing) -> bool:
+        """Whether the part has changed its revision since, and is still the same part."""
+        changed = {change.what for change in self.bound[permit.index].changes}
+        return "revision" in changed and "number" not in changed
+
+    def basis_of(self, permit: Standing, now: Basis) -> Basis:
+        return basis_then(from_record(permit.event.approved_as), now, self.catalogue)
 
     def common_facts(self, fit: Fit, basis: Basis) -> dict[str, FactValue]:
         return self.part_facts() | self.certificate_facts(basis) | self.fire_facts(fit, basis)
@@ -121,19 +126,33 @@ class _Case:
         mistake = next((each for each in self.folder.problems if each.severity is Severity.ERROR), None)
         doubt = next((each for each in self.folder.problems if each.code in MODEL_DOUBTS), None)
         if mistake is None and self.catalogue.depot is None:
-            mistake = next((each for each in self.catalogue.problems if each.where.file == DEPOT_FILE), NO_DEPOT)
+            mistake = next(
+                (each for each in self.catalogue.problems if each.where.file == DEPOT_FILE), NO_DEPOT
+            )
         return {
             "mistake": f"{mistake.where}: {mistake.says}" if mistake else None,
-            "withdrawn_on": _iso(self.told.withdrawn_on),
-            "withdrawn_for": self.told.withdrawn_for,
-            "superseded_on": _iso(self.told.superseded_on),
-            "superseded_by": self.told.superseded_by,
             "judged_significant": "yes" if self.is_significant() else None,
             "model_doubt": doubt.code if doubt else None,
             "stage": self.told.stage,
             "stage_since": _iso(self.told.since),
             "built_on": self.copy.built_on.isoformat(),
             "max_copy_age_days": str(self.copy.max_copy_age_days),
+        }
+
+    def ending_facts(self, permits: tuple[Standing, ...], revision: str) -> dict[str, FactValue]:
+        """The part's withdrawal and supersession, until a later approval speaks of these vehicles and this revision.
+
+        An ending takes every permit before it away, so whatever stands came later.
+        """
+        spoken = any(not permit.is_trial and permit.event.revision == revision for permit in permits)
+        endings = () if spoken else self.told.endings
+        withdrawn = next((each for each in reversed(endings) if isinstance(each, Withdrawn)), None)
+        superseded = next((each for each in reversed(endings) if isinstance(each, Superseded)), None)
+        return {
+            "withdrawn_on": _iso(withdrawn.on) if withdrawn else None,
+            "withdrawn_for": withdrawn.reason if withdrawn else None,
+            "superseded_on": _iso(superseded.on) if superseded else None,
+            "superseded_by": superseded.superseded_by if superseded else None,
         }
 
     def is_significant(self) -> bool:
@@ -151,10 +170,10 @@ class _Case:
             for each in (basis.material.certificates if basis.material else ())
             if self.is_kept(each) and each.issued_on <= self.copy.built_on
         ]
-        best = max(issued, key=_lasting, default=None)
+        best = longest(issued)
         return {
             "certificate": f"{best.reference} (type {best.type})" if best else None,
-            "certificate_until": (_iso(best.valid_until) or OPEN_END) if best else None,
+            "certificate_until": _until(best),
         }
 
     def is_kept(self, evidence: Certificate | FireTest) -> bool:
@@ -180,7 +199,7 @@ class _Case:
             else None,
             "fire_kind": "statement" if stated else ("report" if report else None),
             "fire_report": stated.reference if stated else _fire_report(report),
-            "fire_until": OPEN_END if need and stated else _fire_until(report),
+            "fire_until": _until(stated if need and stated else report),
         }
 
     def is_stated(self, exemption: FireExemption) -> bool:
@@ -189,8 +208,16 @@ class _Case:
         kept = file is not None and file.size_bytes > 0 and file.sha256 == exemption.evidence.sha256
         return kept and exemption.on <= self.copy.built_on
 
-    def permit_facts(self, permit: Standing, basis: Basis) -> dict[str, FactValue]:
-        bound = bound_by(permit, self.text)
+    def permit_facts(
+        self, permit: Standing, fit: Fit, basis: Basis, *, own_text: bool = False
+    ) -> dict[str, FactValue]:
+        """own_text: the pieces are those that the permit binds, whatever the part has become since."""
+        bound = self.bound[permit.index]
+        part = () if own_text else tuple(change.what for change in bound.changes)
+        there = place_changes_of(permit, fit.fleet, fit.place, self.catalogue)
+        weighty = dict.fromkeys(what for change in there or () if (what := weight_of(change)))
+        changed = (*part, *weighty)
+        named_alike = there is not None and not [change for change in there if weight_of(change) is None]
         return {
             "permit": "trial" if permit.is_trial else "approval",
             "permit_from": _iso(permit.event.on),
@@ -198,8 +225,9 @@ class _Case:
             "permit_reference": permit.event.reference,
             "permit_revision": permit.event.revision,
             "permit_evidence": "kept" if permit.evidence_kept else None,
-            "same_as_approved": None if bound.text is None else ("no" if bound.changes else "yes"),
-            "changed": tuple(change.what for change in bound.changes),
+            "same_as_approved": None if bound.text is None else ("no" if changed else "yes"),
+            "changed": changed,
+            "place_as_approved": None if there is None else ("yes" if named_alike else "no"),
             "route": self.told.route,
             "authority": _authority(basis, self.folder.approval, permit),
             "conditions": tuple(permit.conditions),
@@ -218,6 +246,7 @@ class _Case:
         )
         nothing: dict[str, FactValue] = {
             "same_as_approved": None,
+            "place_as_approved": None,
             "changed": (),
             "authority": None,
             "conditions": (),
@@ -233,29 +262,12 @@ def _groups(
     every = vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ())
     groups: dict[tuple[int, ...], list[int]] = defaultdict(list)
     for vehicle in every:
-        speaking = [permit for permit in permits if covers(permit.event.scope, fit.fleet, fit.place, vehicle)]
-        groups[tuple(permits.index(permit) for permit in _in_force(speaking))].append(vehicle)
+        speaking = (covers(permit.event.scope, fit.fleet, fit.place, vehicle) for permit in permits)
+        groups[tuple(index for index, speaks in enumerate(speaking) if speaks)].append(vehicle)
     if not every:
         yield (), ()
     for indexes, vehicles in groups.items():
         yield as_ranges(vehicles), tuple(permits[i] for i in reversed(indexes))
-
-
-def _in_force(speaking: list[Standing]) -> list[Standing]:
-    """Permits of one vehicle without those whose revision was approved anew: the newest conditions count."""
-    return [
-        permit
-        for i, permit in enumerate(speaking)
-        if not any(
-            not later.is_trial and later.event.revision == permit.event.revision
-            for later in speaking[i + 1 :]
-        )
-    ]
-
-
-def bound_by(permit: Standing, text: str | None) -> Bound:
-    """What has changed since the permit was given, line by line."""
-    return Bound(text, changes(from_record(permit.event.approved_as), text) if text is not None else ())
 
 
 def _authority(basis: Basis, approval: Approval | None, permit: Standing) -> str:
@@ -275,11 +287,7 @@ def _iso(day: date | None) -> str | None:
     return day.isoformat() if day else None
 
 
-def _fire_until(report: FireTest | None) -> str | None:
-    if report is None:
-        return None
-    return _iso(report.valid_until) or (OPEN_END if report.open_ended else None)
-
-
-def _lasting(certificate: Certificate) -> tuple[bool, date]:
-    return (certificate.valid_until is None, certificate.valid_until or certificate.issued_on)
+def _until(paper: Paper | None) -> str | None:
+    """Until when a paper counts, as the table of questions reads it."""
+    last = last_day(paper) if paper else None
+    return OPEN_END if last == date.max else _iso(last)

@@ -112,10 +112,10 @@ class History:
     holder: Holder = Holder.SPECIALIST
     question_open: bool = False
     permits: list[Standing] = field(default_factory=list)
-    withdrawn_on: date | None = None
-    withdrawn_for: str | None = None
-    superseded_on: date | None = None
-    superseded_by: str | None = None
+    endings: tuple[Withdrawn | Superseded, ...] = ()
+    """Withdrawals and supersessions, oldest first: each has ended every permit before it, for good."""
+    revisions: tuple[str, ...] = ()
+    """Every revision that was ever approved or tried, in that order."""
     stays: list[Stay] = field(default_factory=list)
     problems: list[OrderProblem] = field(default_factory=list)
 
@@ -123,6 +123,12 @@ class History:
     def approval(self) -> Standing | None:
         """The newest approval that stands."""
         return next((permit for permit in reversed(self.permits) if not permit.is_trial), None)
+
+    @property
+    def superseded_by(self) -> str | None:
+        """The part that takes its place, while nothing was approved since."""
+        found = [each for each in self.endings if isinstance(each, Superseded)]
+        return found[-1].superseded_by if found and self.approval is None else None
 
 
 def history(approval: Approval | None, day: date) -> History:
@@ -200,16 +206,16 @@ class _Walk:
                     permit.evidence_kept &= bool(event.evidence)
             case TrialClosed() | AcceptanceRefused() | ApprovalRefused():
                 way.permits = way.approvals
-            case Withdrawn():
-                told.withdrawn_on, told.withdrawn_for = event.on, event.reason
+            case Withdrawn() | Superseded():
+                told.endings += (event,)
                 way.permits = []
-            case Superseded():
-                told.superseded_on, told.superseded_by = event.on, event.superseded_by
             case _:
                 pass
 
     def permit(self, index: int, event: Approved | TrialOpened) -> None:
         told, way = self.told, self.way
+        told.revisions += () if event.revision in told.revisions else (event.revision,)
+        way.permits = way.without_replaced(event)
         way.permits.append(
             Standing(
                 event=event,
@@ -220,5 +226,3 @@ class _Walk:
                 evidence_kept=bool(event.evidence),
             )
         )
-        if isinstance(event, Approved):
-            told.withdrawn_on = told.withdrawn_for = told.superseded_on = told.superseded_by = None

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 
 from generator.records.approvals import (
@@ -27,7 +28,9 @@ from generator.records.approvals import (
     TrialOpened,
     Withdrawn,
 )
-from generator.rules.fingerprint import fingerprint, from_record
+from generator.rules.canonical import fingerprint, from_record
+from generator.rules.fingerprint import part_section, values_of
+from generator.rules.lasting import LONGEST_YEARS, is_too_long
 from generator.rules.standing import Standing, overlap
 
 Complaint = tuple[str, str, str]
@@ -87,11 +90,15 @@ class Way:
     question_open: bool = False
     makers: set[str] = field(default_factory=set)
     texts: dict[str, str] = field(default_factory=dict)
-    """What was approved or tried under each revision, ever."""
+    """What of the part was approved or tried under each revision, ever."""
 
     @property
     def approvals(self) -> list[Standing]:
         return [permit for permit in self.permits if not permit.is_trial]
+
+    def without_replaced(self, event: Approved | TrialOpened) -> list[Standing]:
+        """The permits that still stand beside a new one: without those of the days whose place it takes."""
+        return [permit for permit in self.permits if permit.event.on not in event.replaces]
 
     def renewed_by(self, event: Renewed) -> list[Standing]:
         """The approval that is prolonged: the one of the day it names, else the newest; several: it cannot be told."""
@@ -131,7 +138,7 @@ class Way:
         if isinstance(event, _MAKING):
             self.makers.add(event.by)
         if isinstance(event, Approved | TrialOpened):
-            self.texts.setdefault(event.revision, from_record(event.approved_as))
+            self.texts.setdefault(event.revision, part_section(from_record(event.approved_as)))
 
 
 def complaints(event: Event, way: Way) -> Iterator[Complaint]:
@@ -151,9 +158,11 @@ def complaints(event: Event, way: Way) -> Iterator[Complaint]:
             yield "APPR03", "answers a question that nobody asked", fix
         case Approved():
             yield from _approved(event, way)
+            yield from _replacing(event, way)
             yield from _bound(event, way)
         case TrialOpened():
             yield from _trial(event)
+            yield from _replacing(event, way)
             yield from _bound(event, way)
         case ApprovalRefused():
             yield from _whole_way(event, way)
@@ -201,7 +210,10 @@ def _approved(event: Approved, way: Way) -> Iterator[Complaint]:
     yield from _names_all(event)
     earlier = next((each for each in way.approvals if _still_speaks(each, event)), None)
     if earlier:
-        fix = "record 'renewed' to prolong the earlier one, or 'withdrawn' if it no longer holds"
+        fix = (
+            f"record 'renewed' to prolong the earlier one, 'replaces: [{earlier.event.on}]' if this one takes its place, "
+            "or 'withdrawn' if it no longer holds"
+        )
         says = f"approves revision {event.revision} where the approval of {earlier.event.on} still speaks of the same vehicles"
         yield "APPR06", says, fix
 
@@ -210,6 +222,7 @@ def _still_speaks(earlier: Standing, later: Approved) -> bool:
     """Whether two approvals of one revision speak of the same vehicles and places at the same time."""
     return (
         earlier.event.revision == later.revision
+        and earlier.event.on not in later.replaces
         and earlier.lasts_on(later.on)
         and overlap(earlier.event.scope, later.scope)
     )
@@ -229,10 +242,27 @@ def _names_all(event: Approved | TrialOpened) -> Iterator[Complaint]:
             yield "APPR11", says, fix
 
 
+def _replacing(event: Approved | TrialOpened, way: Way) -> Iterator[Complaint]:
+    """What is replaced must stand: a slip in the day would leave the other standing, or say so in vain."""
+    for day in event.replaces:
+        if all(permit.event.on != day for permit in way.permits):
+            known = ", ".join(sorted({str(permit.event.on) for permit in way.permits}))
+            says = f"replaces what was given on {day}, and nothing of that day stands"
+            fix = f"write the day of one that stands: {known}" if known else "take 'replaces' out: nothing stands"
+            yield "APPR13", says, fix
+
+
 def _ends_after_start(event: Approved | TrialOpened) -> Iterator[Complaint]:
     if event.valid_until and event.valid_until < event.on:
         says = f"ends on {event.valid_until}, before it begins"
         yield "APPR05", says, "check the two dates against the letter"
+    yield from _not_too_long(event.on, event.valid_until)
+
+
+def _not_too_long(on: date, until: date | None) -> Iterator[Complaint]:
+    if until and is_too_long(on, until):
+        fix = "check the year against the letter; one without an end says 'open_ended: true'"
+        yield "APPR05", f"holds until {until}, which is more than {LONGEST_YEARS} years", fix
 
 
 def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Complaint]:
@@ -240,10 +270,11 @@ def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Complaint]:
     if fingerprint(text) != event.fingerprint:
         fix = "put both back as `spares approve` wrote them; to approve anew, record a new event"
         yield "APPR08", "has a fingerprint that does not belong to its 'approved_as'", fix
-    elif f"revision: {event.revision}" not in text.splitlines():
+    elif values_of(text).get("revision") != event.revision:
         says = f"speaks of revision {event.revision}, which is not the one in its 'approved_as'"
         yield "APPR08", says, "put both back as `spares approve` wrote them"
-    if way.texts.get(event.revision, text) != text:
+    part = part_section(text)
+    if way.texts.get(event.revision, part) != part:
         says = f"speaks of revision {event.revision}, which an event above binds to something else"
         fix = "give what was changed a new revision: stock with the old label must be told from the new"
         yield "APPR10", says, fix
@@ -254,6 +285,7 @@ def _renewed(event: Renewed, way: Way) -> Iterator[Complaint]:
     if event.valid_until <= event.on:
         says = f"is renewed until {event.valid_until}, which is over by then"
         yield "APPR05", says, "check the two dates"
+    yield from _not_too_long(event.on, event.valid_until)
 
 
 def _lifted(event: ConditionLifted, way: Way) -> Iterator[Complaint]:

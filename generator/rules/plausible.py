@@ -1,11 +1,17 @@
 """Does the mesh make sense for the part: its size at its place, its soundness, room on a maker's plate?"""
 
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from generator.geometry.facts import MeshFacts
 from generator.planning.offers import fits_plate
-from generator.records.catalogue import Catalogue
-from generator.records.parts import Part
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.parts import Check, Part
+
+# Facets and rounding: what is larger by less than this is not said to be larger.
+_SLACK_SHARE, _SLACK_MM = 0.02, 0.05
 
 
 class MeshDoubt(NamedTuple):
@@ -18,11 +24,45 @@ class MeshDoubt(NamedTuple):
 
 def mesh_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> tuple[MeshDoubt, ...]:
     """Everything about a readable mesh that a person should look at."""
+    sizes = _size_doubts(part, facts, catalogue)
+    # Of a model in wrong units nothing fits: its size is told first, and once.
+    lengths = () if sizes else (*_wall_doubts(part, facts), *_check_doubts(part, facts))
     return (
-        *_size_doubts(part, facts, catalogue),
+        *sizes,
         *_soundness_doubts(facts),
         *_room_doubts(part, facts, catalogue),
+        *lengths,
     )
+
+
+def twins(folders: Iterable[PartFolder], shapes: Mapping[str, str]) -> dict[str, tuple[str, ...]]:
+    """Other parts with the very same model, by the part's folder: a copy left by mistake.
+
+    shapes: the names of the measured shapes by folder; where one is missing, the file's own bytes tell. Parts that
+    name each other as look-alikes are meant to be alike.
+    """
+    by_model: dict[str, list[PartFolder]] = defaultdict(list)
+    for folder in folders:
+        if folder.mesh:
+            by_model[shapes.get(folder.folder) or folder.mesh.sha256].append(folder)
+    return {
+        folder.folder: strange
+        for same in by_model.values()
+        for folder in same
+        if (strange := tuple(each.number for each in same if not _are_told(folder, each)))
+    }
+
+
+def _are_told(one: PartFolder, other: PartFolder) -> bool:
+    """Whether it is said that they are alike; two under one number have been told of already."""
+    if one.part is None or other.part is None or one.number.casefold() == other.number.casefold():
+        return True
+    return other.number in one.part.look_alikes and one.number in other.part.look_alikes
+
+
+def twin_doubt(numbers: tuple[str, ...]) -> MeshDoubt:
+    fix = "put the part's own model there; where they are meant to be alike, each names the other under 'look_alikes'"
+    return MeshDoubt("MESH04", f"is the very model of {', '.join(numbers)}", fix)
 
 
 def _size_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> list[MeshDoubt]:
@@ -73,3 +113,34 @@ def _room_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> list[Mes
             "name a maker with a larger build volume, or split the part",
         )
     ]
+
+
+def _wall_doubts(part: Part, facts: MeshFacts) -> Iterator[MeshDoubt]:
+    """No wall is thicker than the part is thin: the smallest side of its tightest box is the most there can be."""
+    thinnest_side = min(facts.oriented_size_mm)
+    walls = {
+        "fire.thinnest_wall_mm": part.fire.thinnest_wall_mm if part.fire else None,
+        "settings.wall_mm": part.settings.wall_mm,
+        "settings.layer_mm": part.settings.layer_mm,
+    }
+    for key, wall_mm in walls.items():
+        if wall_mm is not None and _is_larger(wall_mm, thinnest_side):
+            says = f"is {thinnest_side:.4g} mm thick at most, and part.yml says {key}: {wall_mm:g}"
+            yield MeshDoubt("WALL01", says, "measure it and write what it is")
+
+
+def _check_doubts(part: Part, facts: MeshFacts) -> Iterator[MeshDoubt]:
+    """No measure is longer than the part from corner to corner, nor a tolerance."""
+    longest = max(math.hypot(*facts.size_mm), math.hypot(*facts.oriented_size_mm))
+    for check in part.checks:
+        if _is_larger(max(check.nominal_mm - check.minus_mm, check.plus_mm), longest):
+            says = f"is {longest:.4g} mm from corner to corner, and the check '{check.name}' asks for {_asked(check)}"
+            yield MeshDoubt("CHECK01", says, "mend the size or its tolerance")
+
+
+def _asked(check: Check) -> str:
+    return f"{check.nominal_mm:g} +{check.plus_mm:g} −{check.minus_mm:g} mm"
+
+
+def _is_larger(one_mm: float, other_mm: float) -> bool:
+    return one_mm > other_mm * (1 + _SLACK_SHARE) + _SLACK_MM

@@ -53,15 +53,17 @@ class Step:
     test: Look
     needed: tuple[str, ...] = ()
     otherwise: Verdict = Verdict.DO_NOT_FIT
+    tells_force: bool = False
+    """Whether a permit that fails here is not in force, so that it has no say beside one that is."""
 
 
 TABLE: tuple[Step, ...] = (
     Step("record", "mistake", Look.ABSENT),
     Step("withdrawn", "withdrawn_on", Look.ABSENT),
     Step("superseded", "superseded_on", Look.ABSENT),
-    Step("permit", "permit", Look.ONE_OF, ("approval", "trial")),
-    Step("begun", "permit_from", Look.BEGUN),
-    Step("lasts", "permit_until", Look.LASTS),
+    Step("permit", "permit", Look.ONE_OF, ("approval", "trial"), tells_force=True),
+    Step("begun", "permit_from", Look.BEGUN, tells_force=True),
+    Step("lasts", "permit_until", Look.LASTS, tells_force=True),
     Step("unchanged", "same_as_approved", Look.ONE_OF, ("yes",)),
     Step("evidence", "permit_evidence", Look.ONE_OF, ("kept",)),
     Step("authority", "authority", Look.ONE_OF, ("approved", "not needed", "waived", "asked")),
@@ -69,6 +71,7 @@ TABLE: tuple[Step, ...] = (
     Step("fire_set", "fire_set", Look.ONE_OF, ("known",)),
     Step("fire_report", "fire_until", Look.LASTS),
     Step("authority_alone", "authority", Look.ONE_OF, ("approved", "not needed"), Verdict.ASK_FIRST),
+    Step("place", "place_as_approved", Look.ONE_OF, ("yes",), Verdict.ASK_FIRST),
     Step("conditions", "conditions", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("significance", "judged_significant", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("model", "model_doubt", Look.ABSENT, (), Verdict.ASK_FIRST),
@@ -95,6 +98,11 @@ class Judgement:
     steps: tuple[Taken, ...]
     facts: Facts
 
+    @property
+    def is_in_force(self) -> bool:
+        """Whether the permit that was judged speaks on that day at all."""
+        return all(taken.outcome is Outcome.PASSED for taken in self.steps if taken.step.tells_force)
+
 
 def judged(facts: Facts, day: date) -> Judgement:
     """Ask every question of the table on `day`; the worst answer is the verdict, unknown never passes."""
@@ -105,12 +113,17 @@ def judged(facts: Facts, day: date) -> Judgement:
     return Judgement(worst, decided_by, steps, facts)
 
 
-def best_judged(permits: Iterable[Facts], day: date) -> Judgement:
-    """The best of several permits that speak of the same vehicle; the first where they are equal.
+def judged_together(permits: Iterable[Facts], day: date) -> Judgement:
+    """The most careful of the permits in force that speak of the same vehicle; the first where they are equal.
 
-    Raises ValueError when there is none: a vehicle without a permit still has facts, with `permit` None.
+    Where none is in force, none speaks: then the kindest tells what is missing. Raises ValueError when there is no
+    permit at all: a vehicle without one still has facts, with `permit` None.
     """
-    return min((judged(facts, day) for facts in permits), key=lambda judgement: judgement.verdict)
+    judgements = [judged(facts, day) for facts in permits]
+    in_force = [judgement for judgement in judgements if judgement.is_in_force]
+    if in_force:
+        return max(in_force, key=lambda judgement: judgement.verdict)
+    return min(judgements, key=lambda judgement: judgement.verdict)
 
 
 def _outcome(step: Step, facts: Facts, day: date) -> Outcome:
@@ -157,6 +170,7 @@ def table_for_browser() -> list[dict[str, object]]:
             "test": step.test,
             "needed": list(step.needed),
             "otherwise": step.otherwise.key,
+            "tells_force": step.tells_force,
         }
         for step in TABLE
     ]

@@ -41,11 +41,11 @@ def test_every_vector_in_the_browser(judge: Page) -> None:
 
 
 @pytest.mark.parametrize("case", VECTORS["permits"], ids=lambda each: each["name"])
-def test_the_best_permit_counts(judge: Page, case: dict) -> None:
+def test_which_of_several_permits_counts(judge: Page, case: dict) -> None:
     permits = [VECTORS["good"] | change for change in case["permits"]]
     verdict, chosen = judge.evaluate(
         """([permits, day, table]) => {
-          const told = spares.bestJudged(permits, day, table);
+          const told = spares.judgedTogether(permits, day, table);
           return [told.verdict, permits.indexOf(told.facts)];
         }""",
         [permits, case["day"], table_for_browser()],

@@ -1,7 +1,7 @@
 """`spares new`: a folder that `check` accepts but for what only a person knows."""
 
 import json
-import shutil
+import re
 
 import pytest
 
@@ -15,8 +15,11 @@ KNOWN = ("--fleet", "A1", "--place", "cab", "--per-vehicle", "2", "--material", 
 
 @pytest.fixture
 def mesh(depot):
-    """The knob's model, lying somewhere else under another name."""
-    return shutil.copy(depot / "catalogue/parts/EX-0001-lid-knob/model.stl", depot / "Export.STL")
+    """A model of its own, lying somewhere else under another name: the knob's, twice as high."""
+    file = depot / "Export.STL"
+    knob = (depot / "catalogue/parts/EX-0001-lid-knob/model.stl").read_text("ascii")
+    file.write_text(re.sub(r"(vertex \S+ \S+) (\S+)", lambda it: f"{it[1]} {2 * float(it[2])}", knob), "ascii")
+    return file
 
 
 def problems(spares):

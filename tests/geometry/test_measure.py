@@ -75,7 +75,7 @@ lengths = st.floats(-1000, 1000)
 COARSE = SOLIDS | {"sphere": sphere(10, 24, 12), "torus": torus(30, 8, 30, 16)}
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(
     name=st.sampled_from(sorted(COARSE)),
     turn=st.tuples(angles, angles, angles),

@@ -14,7 +14,9 @@ from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approved, TrialOpened
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
-from generator.rules.fingerprint import canonical_text, fingerprint
+from generator.rules.binding import approved_text, sites_of
+from generator.rules.canonical import fingerprint
+from generator.rules.fingerprint import canonical_text
 from generator.writing.yaml_text import mapping_lines
 
 CATALOGUE = Path(__file__).parents[2] / "catalogue"
@@ -69,7 +71,8 @@ def _approved_text(folder: PartFolder, permit: Approved | TrialOpened, catalogue
     if permit.revision != part.revision:
         part = _as_it_was(part, permit.revision)
         sha256 = hashlib.sha256(f"{part.number} revision {permit.revision}".encode()).hexdigest()
-    return canonical_text(part, catalogue.materials[part.material], catalogue.makers.values(), sha256)
+    text = canonical_text(part, catalogue.materials[part.material], catalogue.makers.values(), sha256)
+    return approved_text(text, sites_of(permit.scope), catalogue)
 
 
 def _as_it_was(part: Part, revision: str) -> Part:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from generator.records.problems import Severity
+from generator.rules.fitness import MODEL_DOUBTS
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import ALL_PARTS, DEPOT, KNOB, LEVER, overlaid, sheets, verdicts
 
@@ -49,6 +50,8 @@ def test_a_part_with_a_mistake_is_not_fitted_and_spoils_no_other(mistake, depot)
         if sheet.folder.is_broken:
             assert name in said
             assert sheet.worst is sheet.best is Verdict.DO_NOT_FIT
+        elif any(problem.code in MODEL_DOUBTS for problem in sheet.folder.problems):
+            assert sheet.best is not Verdict.FIT_IT
         elif not shared:
             assert sheet.best is Verdict.FIT_IT
 

@@ -11,7 +11,9 @@ from generator.records.catalogue import Catalogue, KeptFile, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Fit, Part, SafetyRole
 from generator.records.problems import Where
-from generator.rules.fingerprint import canonical_text, fingerprint
+from generator.rules.binding import approved_text
+from generator.rules.canonical import fingerprint
+from generator.rules.fingerprint import canonical_text
 from generator.rules.fitness import Copy
 from generator.sheets import Sheet, sheet
 from tests.fixtures.tiny import DEPOT, KNOB
@@ -69,7 +71,8 @@ def as_record(event: dict, safety: bool = False) -> dict:
             for one in event["scope"]
         ]
     if "bound" in event:
-        text = text_of(event["bound"], safety)
+        sites = [(one["fleet"], place) for one in event["scope"] for place in one.get("places") or ()]
+        text = approved_text(text_of(event["bound"], safety), sites, tiny())
         record |= {"approved_as": text, "fingerprint": fingerprint(text)}
     return record
 

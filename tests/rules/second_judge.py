@@ -86,6 +86,7 @@ def permits(events, ground):
     for event in events:
         what = event["what"]
         if what in ("approved", "trial opened"):
+            standing = [permit for permit in standing if permit["on"] not in event.get("replaces", ())]
             standing.append(
                 {
                     **event,
@@ -95,7 +96,7 @@ def permits(events, ground):
                     "proven": event["evidence"],
                 }
             )
-        elif what == "withdrawn":
+        elif what in ENDS_ALL:
             standing = []
         elif what in ("trial closed", "customer acceptance refused", "approval refused"):
             standing = [permit for permit in standing if not permit["is_trial"]]
@@ -174,12 +175,15 @@ def speaks_against(event, before, route, ground):
         against.append(
             any(
                 permit["revision"] == event["revision"]
+                and permit["on"] not in event.get("replaces", ())
                 and (permit["end"] is None or permit["end"] >= event["on"])
                 and share(permit["scope"], event["scope"], ground)
                 for permit in approvals
             )
         )
     if what in ("approved", "trial opened"):
+        days = {permit["on"] for permit in standing}
+        against.append(not days.issuperset(event.get("replaces", ())))
         against.append(not all(one.get("vehicles") and one.get("places") for one in event["scope"]))
     if what == "renewed":
         against.append(not approvals or len(renewed(standing, event, ground)) != 1)
@@ -193,46 +197,51 @@ def speaks_against(event, before, route, ground):
     return any(against)
 
 
-def ended(events):
-    """Whether the part was withdrawn or superseded before the build and was not approved again since.
+def ended(events, where, revision):
+    """Whether the part was withdrawn or superseded before the build, and no approval of this revision has spoken of
+    this vehicle and place since.
 
     It counts on any day: a tablet whose clock runs behind must not bring a withdrawn part back.
     """
-    last = [event for event in events if event["what"] in {"approved", *ENDS_ALL}]
-    since = [
-        event for event in last if not any(e["what"] == "approved" and e["id"] > event["id"] for e in last)
-    ]
-    return any(event["what"] in ENDS_ALL for event in since)
+    noted = False
+    for event in events:
+        if event["what"] in ENDS_ALL:
+            noted = True
+        elif event["what"] == "approved" and event["revision"] == revision and speaks(event["scope"], *where):
+            noted = False
+    return noted
 
 
 def verdict(case, where, day, label=None):
     """`where` = (fleet, place, vehicle). `label`: of stock that carries the label of an earlier revision."""
     events, ground, built = case["events"], case["ground"], case["built_on"]
-    if case["mistake"] or impossible(events, case["route"], built, ground) or ended(events):
+    revision = case["now"][1] if label is None else label
+    if case["mistake"] or impossible(events, case["route"], built, ground) or ended(events, where, revision):
         return "no"
     speaking = [permit for permit in permits(events, ground) if speaks(permit["scope"], *where)]
-    answers = [
-        one(case, permit, day, label)
-        for i, permit in enumerate(speaking)
-        if not any(
-            later["what"] == "approved" and later["revision"] == permit["revision"]
-            for later in speaking[i + 1 :]
-        )
-    ]
-    return min(answers, key=["fit", "ask", "no"].index, default="no")
+    own = [permit for permit in speaking if permit["revision"] == revision]
+    heard = own if own or label is not None else speaking
+    in_force = [permit for permit in heard if permit["on"] <= day <= last_day(permit)]
+    # What is in force is heard, and the most careful of it counts; what is not in force permits nothing.
+    answers = [one(case, permit, day, label) for permit in in_force]
+    return max(answers, key=["fit", "ask", "no"].index, default="no")
+
+
+def last_day(permit):
+    """The last day that a permit holds; one that says no end holds on no day."""
+    if permit["end"] is None:
+        return date.max if permit.get("open_ended") else date.min
+    return permit["end"]
 
 
 def one(case, permit, day, label):
     """The truth table of one permit: any row of the first block is "no", any of the second is "ask"."""
-    until = date.max if permit.get("open_ended") and permit["end"] is None else permit["end"]
     before = case["events"][: permit["id"]]
     by_authority = case["route"] == "authority" and stands(before, "sent to the authority")
     table_no = [
         permit["bound"] != case["now"] if label is None else permit["revision"] != label,
         label is not None and (label == case["now"][1] or permit["bound"][0] != case["now"][0]),
         not permit["proven"],
-        day < permit["on"],
-        until is None or day > until,
         case["safety"] and not by_authority and not case["waiver"],
         case["certificate_until"] is None or day > case["certificate_until"],
         case["fire_until"] is None or day > case["fire_until"],

@@ -103,11 +103,16 @@ class Histories(RuleBasedStateMachine):
         event = {"what": what, "on": self.day, "by": by or BY.get(what, SPECIALIST), "evidence": True}
         self.case["events"].append(event | {"id": len(self.case["events"])} | DETAILS.get(what, {}) | details)
 
-    @rule(step=steps, scope=scopes, own=st.lists(conditions, max_size=1))
-    def approve_by_the_book(self, step, scope, own):
-        """What was there is withdrawn, and the part as it is now comes through the whole way."""
+    @rule(
+        step=steps,
+        scope=scopes,
+        own=st.lists(conditions, max_size=1),
+        ending=st.sampled_from(["withdrawn", "superseded"]),
+    )
+    def approve_by_the_book(self, step, scope, own, ending="withdrawn"):
+        """What was there is withdrawn or superseded, and the part as it is now comes through the whole way."""
         if any("bound" in event for event in self.case["events"]):
-            self.add("withdrawn", step)
+            self.add(ending, step)
         self.come_to_review(step)
         self.grant(
             "approved", step, scope=scope, lasts=400, own=own, by=REVIEWER, evidence=True, bound=None, more={}
@@ -141,13 +146,14 @@ class Histories(RuleBasedStateMachine):
         open_ended=st.sampled_from([False] * 6 + [True]),
         bound=st.sampled_from([None] * 8 + ["other mesh", "other revision", "other part"]),
         properly=st.sampled_from([True, True, True, False]),
+        which=st.integers(0, 5),
     )
-    def approve(self, *, step, scope, lasts, own, by, evidence, open_ended, bound, properly):
+    def approve(self, *, step, scope, lasts, own, by, evidence, open_ended, bound, properly, which):
         if properly:
             self.come_to_review(step)
         if open_ended:
             lasts = None
-        more = {"open_ended": open_ended}
+        more = {"open_ended": open_ended} | self.replacing(which)
         self.grant(
             "approved",
             step,
@@ -167,8 +173,9 @@ class Histories(RuleBasedStateMachine):
         own=st.lists(conditions, max_size=1),
         evidence=st.sampled_from([True] * 6 + [False]),
         bound=st.sampled_from([None] * 8 + ["other mesh", "other revision"]),
+        which=st.integers(0, 5),
     )
-    def open_trial(self, *, step, scope, lasts, own, evidence, bound):
+    def open_trial(self, *, step, scope, lasts, own, evidence, bound, which):
         self.grant(
             "trial opened",
             step,
@@ -178,8 +185,13 @@ class Histories(RuleBasedStateMachine):
             by=KEEPER,
             evidence=evidence,
             bound=bound,
-            more={},
+            more=self.replacing(which),
         )
+
+    def replacing(self, which):
+        """Mostly nothing is replaced; sometimes what was given on some day; seldom what was not."""
+        named = self.of_some_day(which)
+        return {"replaces": [named["approved_on"]]} if named else {}
 
     def grant(self, what, step, *, scope, lasts, own, by, evidence, bound, more):
         number, revision, mesh = self.case["now"]
@@ -298,7 +310,6 @@ def test_two_judges_never_differ():
         settings=settings(
             max_examples=40,
             stateful_step_count=14,
-            deadline=None,
             suppress_health_check=list(HealthCheck),
         ),
     )

@@ -8,7 +8,8 @@ import pytest
 
 from generator.reading.catalogue import read_catalogue
 from generator.records.parts import FireExemption
-from generator.rules.fitness import Copy, grounds, part_text
+from generator.rules.binding import part_text
+from generator.rules.fitness import Copy, grounds
 from generator.rules.history import history
 from generator.rules.verdicts import Verdict
 
@@ -59,4 +60,4 @@ def test_no_requirement_set_is_unknown_whatever_else_is_written():
 def test_a_part_without_a_statement_keeps_its_text():
     knob = CATALOGUE.folder("TV-0417")
     assert "exemption" not in part_text(knob.part, CATALOGUE, knob)
-    assert "fire exemption: fire note FN-23-004, sha256 " in part_text(SPACER.part, CATALOGUE, SPACER)
+    assert 'fire exemption reference: "fire note FN-23-004"\n' in part_text(SPACER.part, CATALOGUE, SPACER)

@@ -161,11 +161,11 @@ def test_renewals_conditions_and_their_lifting_change_the_permit():
     assert (permit.conditions, permit.valid_until) == ([], date(2030, 1, 1))
 
 
-def test_withdrawal_leaves_no_permit_and_a_new_approval_clears_it():
+def test_withdrawal_leaves_no_permit_and_only_a_new_approval_stands():
     found = told(*WAY, "trial opened", "approved", "withdrawn")
-    assert (found.permits, found.withdrawn_for) == ([], "cracks")
+    assert (found.permits, [each.reason for each in found.endings]) == ([], ["cracks"])
     again = told(*WAY, "approved", "withdrawn", *WAY[3:], "approved")
-    assert (again.withdrawn_on, len(again.permits), again.problems) == (None, 1, [])
+    assert (len(again.endings), len(again.permits), again.problems) == (1, 1, [])
 
 
 def test_a_trial_ends_when_it_is_closed_and_the_approval_stays():

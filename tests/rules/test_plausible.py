@@ -8,7 +8,8 @@ from generator.geometry.facts import Defect, DefectKind, MeshFacts
 from generator.rules.plausible import mesh_doubts
 from tests.rules.cases import knob, tiny
 
-PART = knob().model_copy(update={"fits": knob().fits[:1]})  # the cab of A1: 4 to 200 mm
+# The cab of A1: 4 to 200 mm; without lengths of its own, so that only the size at the place is looked at.
+PART = knob().model_copy(update={"fits": knob().fits[:1], "checks": (), "fire": None})
 
 
 def facts(longest=50.0, defects=(), volume=1000.0):
@@ -83,3 +84,33 @@ def test_micron_is_only_suggested_where_it_would_be_plausible(longest, is_micron
     assert doubt.code == "SIZE01"
     assert ("mesh_units: micron" in doubt.fix) is is_micron
     assert is_micron or doubt.fix.startswith("check the units it was saved in")
+
+
+WALLED = knob().fire
+CHECK = knob().checks[0]
+
+
+def lengths(longest=40.0, **change):
+    """A part of 40 × 20 × 10 mm that says of itself what `change` says."""
+    return [doubt.code for doubt in mesh_doubts(PART.model_copy(update=change), facts(longest), tiny())]
+
+
+@pytest.mark.parametrize(
+    ("wall_mm", "found"),
+    [(10.0, []), (10.2, []), (10.3, ["WALL01"]), (50.0, ["WALL01"])],
+    ids=["solid", "within rounding", "thicker than the part", "50 mm typed"],
+)
+def test_no_wall_is_thicker_than_the_part(wall_mm, found):
+    assert lengths(fire=WALLED.model_copy(update={"thinnest_wall_mm": wall_mm})) == found
+    settings = PART.settings.model_copy(update={"wall_mm": wall_mm})
+    assert lengths(settings=settings) == found
+
+
+@pytest.mark.parametrize(("nominal_mm", "found"), [(45.8, []), (46.7, []), (47.0, ["CHECK01"]), (400.0, ["CHECK01"])])
+def test_no_check_is_larger_than_the_part(nominal_mm, found):
+    """From corner to corner it is 45.83 mm, the root of 40² + 20² + 10²."""
+    assert lengths(checks=(CHECK.model_copy(update={"nominal_mm": nominal_mm, "minus_mm": 0.0}),)) == found
+
+
+def test_what_the_tolerance_allows_is_not_larger():
+    assert lengths(checks=(CHECK.model_copy(update={"nominal_mm": 47.5, "minus_mm": 1.0}),)) == []

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.rules.verdicts import TABLE, Judgement, Outcome, Verdict, best_judged, judged
+from generator.rules.verdicts import TABLE, Judgement, Outcome, Verdict, judged, judged_together
 from tests.fixtures.tiny import DAY, DEPOT, KNOB, sheets
 
 GOOD = next(sheet for sheet in sheets(DEPOT)[0] if sheet.number == KNOB).grounds[0].permits[0]
@@ -60,7 +60,7 @@ def test_no_facts_at_all():
     assert judgement.verdict is Verdict.DO_NOT_FIT
     assert {taken.outcome for taken in judgement.steps} == {Outcome.UNKNOWN}
     with pytest.raises(ValueError):
-        best_judged([], DAY)
+        judged_together([], DAY)
 
 
 DAYS = {

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from generator.rules.verdicts import TABLE, best_judged, judged
+from generator.rules.verdicts import TABLE, judged, judged_together
 from tests.rules import vectors
 
 VECTORS = vectors.read()
@@ -27,9 +27,9 @@ def test_each_vector(vector):
 
 
 @pytest.mark.parametrize("case", VECTORS["permits"], ids=lambda each: each["name"])
-def test_the_best_permit_counts(case):
+def test_which_of_several_permits_counts(case):
     permits = [as_record(VECTORS["good"] | change) for change in case["permits"]]
-    judgement = best_judged(permits, date.fromisoformat(case["day"]))
+    judgement = judged_together(permits, date.fromisoformat(case["day"]))
     assert judgement.verdict.key == case["verdict"]
     assert judgement.facts is permits[case["chosen"]]
 

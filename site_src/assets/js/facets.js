@@ -39,7 +39,7 @@
   function verdictOf(facts, day, rules) {
     try {
       if (facts.some((each) => each.built_on !== rules.built_on)) throw new Error("facts of another copy");
-      return spares.bestJudged(facts, day, rules.table).verdict;
+      return spares.judgedTogether(facts, day, rules.table).verdict;
     } catch {
       return null; // the page of the part says more; a list never says better than it knows
     }

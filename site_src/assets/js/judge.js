@@ -6,9 +6,9 @@
 
   /** @typedef {string | string[] | null} FactValue */
   /** @typedef {Record<string, FactValue>} Facts */
-  /** @typedef {{ id: string, fact: string, test: string, needed: string[], otherwise: string }} Step */
+  /** @typedef {{ id: string, fact: string, test: string, needed: string[], otherwise: string, tells_force: boolean }} Step */
   /** @typedef {{ id: string, outcome: "passed" | "failed" | "unknown", found: FactValue }} Taken */
-  /** @typedef {{ verdict: string, decidedBy: Taken | null, steps: Taken[], facts: Facts }} Judgement */
+  /** @typedef {{ verdict: string, decidedBy: Taken | null, steps: Taken[], facts: Facts, isInForce: boolean }} Judgement */
 
   const FROM_BEST_TO_WORST = ["fit", "ask", "no"];
   const DAY_MS = 24 * 60 * 60 * 1000;
@@ -46,17 +46,20 @@
       worst = grade(index);
       decidedBy = step;
     });
-    return { verdict: FROM_BEST_TO_WORST[worst], decidedBy, steps, facts };
+    const isInForce = steps.every((step, index) => step.outcome === "passed" || !table[index].tells_force);
+    return { verdict: FROM_BEST_TO_WORST[worst], decidedBy, steps, facts, isInForce };
   }
 
-  /** The best of several permits that speak of the same vehicle; the first where they are equal.
+  /** The most careful of the permits in force that speak of the same vehicle; the first where they are equal. Where
+   * none is in force, none speaks: then the kindest tells what is missing.
    * @param {Facts[]} permits @param {string} day @param {Step[]} table @returns {Judgement} */
-  function bestJudged(permits, day, table) {
+  function judgedTogether(permits, day, table) {
     if (!Array.isArray(permits) || permits.length === 0) throw new Error("no permit to judge");
     const grade = (/** @type {Judgement} */ each) => FROM_BEST_TO_WORST.indexOf(each.verdict);
-    return permits
-      .map((facts) => judge(facts, day, table))
-      .reduce((best, each) => (grade(each) < grade(best) ? each : best));
+    const judgements = permits.map((facts) => judge(facts, day, table));
+    const inForce = judgements.filter((each) => each.isInForce);
+    if (inForce.length) return inForce.reduce((worst, each) => (grade(each) > grade(worst) ? each : worst));
+    return judgements.reduce((best, each) => (grade(each) < grade(best) ? each : best));
   }
 
   /** @param {Step} step @param {Facts} facts @param {number} day @returns {Taken} */
@@ -64,6 +67,7 @@
     if (!has(LOOKS, step.test)) throw new Error(`a question of a kind not known here: ${step.test}`);
     if (!["ask", "no"].includes(step.otherwise)) throw new Error(`no such verdict: ${step.otherwise}`);
     if (!Array.isArray(step.needed)) throw new Error(`nothing needed by ${step.id}`);
+    if (typeof step.tells_force !== "boolean") throw new Error(`it is not said whether ${step.id} tells the force`);
     if (!has(facts, step.fact)) return { id: step.id, outcome: "unknown", found: null };
     const found = facts[step.fact];
     const known = found === null || typeof found === "string" || Array.isArray(found);
@@ -111,5 +115,5 @@
     return Object.prototype.hasOwnProperty.call(record, key);
   }
 
-  root.spares = Object.assign(root.spares || {}, { judge, bestJudged, daysBetween, localDay });
+  root.spares = Object.assign(root.spares || {}, { judge, judgedTogether, daysBetween, localDay });
 })(/** @type {any} */ (globalThis));

@@ -33,7 +33,7 @@
     for (const facts of permits) {
       if (facts.built_on !== rules.built_on) throw new Error("the facts are those of another copy");
     }
-    return spares.bestJudged(permits, day, rules.table);
+    return spares.judgedTogether(permits, day, rules.table);
   }
 
   /** Everything is worded before anything is shown, so that a missing word leaves the careful form.

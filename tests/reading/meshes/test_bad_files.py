@@ -281,7 +281,7 @@ def test_a_file_cut_short_anywhere_is_refused_or_whole(name):
 
 
 @pytest.mark.parametrize("name", [name for name in WHOLE if name != "STEP"])
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=60, derandomize=True)
 @given(random=st.randoms(use_true_random=False))
 def test_a_damaged_file_never_ends_in_a_traceback(name, random):
     suffix, content = WHOLE[name]

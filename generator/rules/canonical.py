@@ -1,0 +1,69 @@
+"""The form of a canonical text, version 2: a person can read it, and no two different records give the same.
+
+UTF-8, lines of "key: value" ended by a line feed. A text stands in quotes as JSON (RFC 8259, section 7) writes it; one
+that is not in Unicode form NFC, or holds a combining or unseen sign, is written in ASCII with escapes, so that no
+editor can change it unseen. A number is a plain decimal without exponent or trailing zeros, `none` is what is not
+given. A name inside a key is quoted like a text.
+"""
+
+import hashlib
+import json
+import re
+import unicodedata
+from collections.abc import Iterable
+from decimal import Decimal
+
+_LINE = re.compile(r'((?:[^":]|"(?:[^"\\]|\\.)*")*): (.*)')
+NONE = "none"
+
+
+def told(value: object) -> str:
+    """A value as it stands in a line."""
+    match value:
+        case None:
+            return NONE
+        case int() | float():
+            text = format(Decimal(repr(value)), "f")
+            return (text.rstrip("0").rstrip(".") if "." in text else text) or "0"
+        case _:
+            text = str(value)
+            return json.dumps(text, ensure_ascii=not _is_plain(text))
+
+
+def joined(lines: Iterable[tuple[str, object]]) -> str:
+    """Lines of keys, whose names are quoted already, and values."""
+    return "".join(f"{key}: {told(value)}\n" for key, value in lines)
+
+
+def _is_plain(text: str) -> bool:
+    """Whether the text shows as it is, and stays as it is wherever it is copied."""
+    is_seen = text.isprintable() and not any(unicodedata.category(sign).startswith("M") for sign in text)
+    return is_seen and unicodedata.is_normalized("NFC", text)
+
+
+def lines_of(text: str) -> dict[str, str]:
+    """The lines of a canonical text by their keys, values as written; the last counts where a key comes twice."""
+    cut = (_LINE.fullmatch(line) for line in text.split("\n"))
+    return {found[1]: found[2] for found in cut if found}
+
+
+def text_in(value: str | None) -> str | None:
+    """The text or number that a line tells; None where it tells nothing, or is not of this form."""
+    if value is None or value == NONE:
+        return None
+    if not value.startswith('"'):
+        return value
+    try:
+        return str(json.loads(value))
+    except json.JSONDecodeError:
+        return None
+
+
+def fingerprint(text: str) -> str:
+    """SHA-256 (FIPS 180-4), as 64 hexadecimal digits, of a canonical text."""
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+def from_record(approved_as: str) -> str:
+    """The canonical text from an approval record, where YAML has taken the last line feed off."""
+    return unicodedata.normalize("NFC", approved_as.strip()) + "\n"

@@ -1,0 +1,49 @@
+"""Until when does a paper count, and how long may it before its end is taken for a slip of the pen?"""
+
+from collections.abc import Iterable
+from datetime import date
+from typing import TypeVar
+
+from generator.records.materials import Certificate, FireTest
+from generator.records.parts import FireExemption
+
+Paper = Certificate | FireTest | FireExemption
+P = TypeVar("P", Certificate, FireTest)
+
+# Common practice, no source: a review takes its papers for five to fifteen years. What has no end says so.
+LONGEST_YEARS = 30
+
+
+def is_too_long(begins: date, ends: date) -> bool:
+    """Whether a paper of one day would count until another that is more than LONGEST_YEARS away."""
+    years = ends.year - begins.year
+    return years > LONGEST_YEARS or (
+        years == LONGEST_YEARS and (ends.month, ends.day) > (begins.month, begins.day)
+    )
+
+
+def last_day(paper: Paper) -> date | None:
+    """The last day that the paper counts, date.max where it says that it has no end.
+
+    None, which is unknown, where it says no end, two of them, or one that cannot be.
+    """
+    if (paper.valid_until is None) != paper.open_ended:
+        return None
+    if paper.valid_until is None:
+        return date.max
+    return None if is_too_long(_begins(paper), paper.valid_until) else paper.valid_until
+
+
+def longest(papers: Iterable[P]) -> P | None:
+    """The paper that counts longest; one of unknown end comes last."""
+    return max(papers, key=lambda paper: last_day(paper) or date.min, default=None)
+
+
+def _begins(paper: Paper) -> date:
+    match paper:
+        case Certificate():
+            return paper.issued_on
+        case FireTest():
+            return paper.tested_on
+        case FireExemption():
+            return paper.on

@@ -1,0 +1,135 @@
+"""No two different records give the same canonical text: what is bound can be read back from it, sign by sign."""
+
+import json
+import unicodedata
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from generator.records.fleets import Fleet
+from generator.records.makers import Maker
+from generator.records.materials import Material
+from generator.records.parts import Part
+from generator.rules.canonical import from_record, joined, lines_of, text_in
+from generator.rules.fingerprint import canonical_text, part_section, place_changes, place_text, weight_of
+
+SLY = 'ab"\\:,. none62+-[]{}\u00a0\u0301\u00e1\u2028\u202f\u200bé'
+texts = st.one_of(
+    st.sampled_from(["none", "null", "6", '"', "a: b", 'x": "y', "Bore: 6 +0.1 -0 mm, caliper", "a, b", "á", "a\u0301"]),
+    st.text(SLY, min_size=1, max_size=8).filter(str.strip).map(str.strip),
+)
+numbers = st.sampled_from([0.1, 0.2, 1.0, 2.0, 6.0, 1e-7, 12.5])
+checks = st.lists(
+    st.fixed_dictionaries(
+        {"name": texts, "nominal_mm": st.just(20.0), "plus_mm": numbers, "minus_mm": numbers, "measured_with": texts}
+    ),
+    max_size=3,
+    unique_by=lambda check: " ".join(unicodedata.normalize("NFC", check["name"]).split()).casefold(),
+)
+settings_of_print = st.fixed_dictionaries(
+    {"orientation": texts},
+    optional={"support": texts, "after_print": texts, "layer_mm": numbers, "wall_mm": numbers, "infill_percent": numbers},
+)
+processes = st.sampled_from(["material extrusion", "powder bed fusion"])
+
+
+@st.composite
+def bound(draw):
+    """All that a text binds, drawn from a few sly values so that collisions are near: part, material, makers, mesh."""
+    part = {
+        "number": draw(st.sampled_from(["EX-1", "EX-2"])), "revision": draw(st.sampled_from(["A", "B"])), "name": "Knob",
+        "purpose": "Turns.", "fits": [{"fleet": "A1", "place": "cab", "per_vehicle": 1}],
+        "safety_role": draw(st.sampled_from(["none", "safety"])), "material": draw(st.sampled_from(["petg", "none"])),
+        "makers": sorted(draw(st.sets(st.sampled_from(["bench", "bureau", "none"]), min_size=1))),
+        "settings": draw(settings_of_print), "checks": sorted(draw(checks), key=lambda each: each["name"]),
+        "mesh_units": draw(st.sampled_from([None, "mm", "inch"])),
+    }  # fmt: skip
+    material = {"name": "PETG", "family": draw(texts), "density_g_cm3": draw(numbers), "processes": ["material extrusion"]}
+    makers = {name: draw(processes) for name in part["makers"]}
+    return part, material, makers, draw(st.sampled_from(["a" * 64, "b" * 64]))
+
+
+def text_of(part, material, makers, mesh):
+    made = [
+        Maker.model_validate_json(json.dumps({
+            "id": name, "name": "x", "kind": "in-house", "process": process, "build_volume_mm": [9, 9, 9],
+            "materials": ["petg"], "lead_time_days": 1, "price": {"per_gram": 1}, "order_at": "counter",
+        }))
+        for name, process in makers.items()
+    ]  # fmt: skip
+    return canonical_text(_record(Part, part), _record(Material, material), made, mesh)
+
+
+def _record(kind, content):
+    return kind.model_validate_json(json.dumps(content))
+
+
+@settings(max_examples=400)
+@given(bound(), bound())
+def test_equal_texts_mean_equal_records(one, other):
+    assert (text_of(*one) == text_of(*other)) == (one == other)
+
+
+@settings(max_examples=300)
+@given(bound(), texts, texts)
+def test_one_text_changed_is_another_record(one, before, after):
+    part, *rest = one
+    texts_ = [text_of(part | {"settings": {"orientation": each}}, *rest) for each in (before, after)]
+    assert (texts_[0] == texts_[1]) == (before == after)
+
+
+@settings(max_examples=300)
+@given(st.lists(texts, min_size=1, max_size=4))
+def test_what_goes_in_comes_out(values):
+    text = joined((f"key {i}", value) for i, value in enumerate(values))
+    assert [text_in(each) for each in lines_of(from_record(text)).values()] == values
+    assert len(text.splitlines()) == len(values)
+
+
+FLEET = _record(Fleet, {
+    "id": "A1", "name": "A1 railcar", "vehicles": ["11-14"], "in_service_since": 1990, "operation_category": 2,
+    "design_category": "N", "places": [{"id": "cab", "name": "Driver's cab", "area": "interior", "largest_mm": 200}],
+})  # fmt: skip
+# Written by hand: hazard level HL2 for operation category 2, design category N (EN 45545-2, Table 1, from memory).
+PLACE = """\
+at "A1" "cab" fleet: "A1 railcar"
+at "A1" "cab" in service since: 1990
+at "A1" "cab" operation category: 2
+at "A1" "cab" design category: "N"
+at "A1" "cab" hazard level: "HL2"
+at "A1" "cab" name: "Driver's cab"
+at "A1" "cab" area: "interior"
+"""
+
+
+def test_a_place_is_told_line_by_line():
+    assert place_text(FLEET, FLEET.places[0]) == PLACE
+    assert part_section("number: 1\n" + PLACE) == "number: 1\n"
+
+
+@pytest.mark.parametrize(
+    ("fleet", "place", "weights"),
+    [
+        ({"operation_category": 1}, {}, ["hazard level", "operation category"]),
+        ({"operation_category": 3}, {}, ["operation category"]),
+        ({"design_category": "A"}, {}, ["design category"]),
+        ({}, {"area": "exterior"}, ["area"]),
+        ({}, {"name": "Engine room"}, [None]),
+        ({"name": "A1, rebuilt"}, {}, [None]),
+        ({"in_service_since": 1991}, {}, [None]),
+        ({}, {"largest_mm": 300.0}, []),
+        ({"vehicles": ["11-15"]}, {}, []),
+    ],
+)
+def test_what_has_changed_of_a_place(fleet, place, weights):
+    content = json.loads(FLEET.model_dump_json()) | fleet
+    content["places"][0] |= place
+    changed = _record(Fleet, content)
+    found = place_changes("spares fingerprint: 2\n" + PLACE, changed, changed.places[0])
+    assert sorted(map(weight_of, found), key=str) == weights
+
+
+def test_what_is_not_told_of_a_place_is_unknown():
+    assert place_changes("spares fingerprint: 2\n", FLEET, FLEET.places[0]) is None
+    assert place_changes("spares fingerprint: 1\n" + PLACE, FLEET, FLEET.places[0]) is None
