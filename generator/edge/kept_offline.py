@@ -23,7 +23,7 @@ def finish_for_tablets(site: Path, words: Wording) -> None:
 
 def _drop_unused(site: Path) -> None:
     """Source maps, and the theme's scripts where the first page names none of them."""
-    for source_map in sorted(site.rglob("*.map")):
+    for source_map in sorted((site / "assets").rglob("*.map")):
         source_map.unlink()
     first = site / "index.html"
     if first.is_file() and _THEME_SCRIPTS not in first.read_text(encoding="utf-8"):

@@ -4,6 +4,8 @@ import shutil
 from collections.abc import Iterable
 from pathlib import Path
 
+from generator.edge.zipped import packed
+from generator.pages.outputs import PackedFile
 from generator.pages.site import Site
 
 
@@ -19,7 +21,10 @@ def write_plain(site: Site, catalogue: Path, by_hand: Iterable[tuple[str, Path]]
     for path, content in made:
         _place(folder, path).write_bytes(content)
     for copy in site.copies:
-        shutil.copyfile(catalogue / copy.source, _place(folder, copy.path))
+        if isinstance(copy, PackedFile):
+            _place(folder, copy.path).write_bytes(packed(catalogue / copy.source, copy.name))
+        else:
+            shutil.copyfile(catalogue / copy.source, _place(folder, copy.path))
 
 
 def _place(folder: Path, path: str) -> Path:

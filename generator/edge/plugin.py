@@ -20,6 +20,9 @@ from generator.edge.kept_pages import KeptPage
 from generator.edge.options import STORE, today
 from generator.edge.swapping import MARKER, MARKER_TEXT
 from generator.edge.terminal import Report
+from generator.edge.zipped import packed
+from generator.pages.outputs import CopiedFile, PackedFile
+from generator.pages.policy import POLICY_WHILE_SERVED
 from generator.pages.wording import wording
 from generator.records.problems import Severity
 from generator.store import Store
@@ -72,7 +75,8 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         site = self._found.site
         if site is None:
             raise PluginError("the depot itself cannot be read, so there is nothing to show; see above")
-        config.extra["spares"] = site.theme
+        served = {} if self._is_kept_offline else {"policy": POLICY_WHILE_SERVED}
+        config.extra["spares"] = {**site.theme, **served}
         config.theme["language"] = site.theme["language"]
 
     def _read(self, config: MkDocsConfig, asked: Asked) -> Assembled:
@@ -98,7 +102,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         root = self._catalogue(config)
         made: list[tuple[str, dict[str, Any]]] = [(page.path, {"content": page.text}) for page in site.pages]
         made += [(asset.path, {"content": asset.content}) for asset in site.assets]
-        made += [(copy.path, {"abs_src_path": str(root / copy.source)}) for copy in site.copies]
+        made += [(copy.path, _source(copy, root)) for copy in site.copies]
         made.append((MARKER, {"content": MARKER_TEXT}))
         for path, source in made:
             if written := files.get_file_from_path(path):
@@ -135,6 +139,13 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
     def on_serve(self, server: LiveReloadServer, /, *, config: MkDocsConfig, **_: Any) -> LiveReloadServer:
         server.watch(str(self._catalogue(config)))
         return server
+
+
+def _source(copy: CopiedFile | PackedFile, root: Path) -> dict[str, Any]:
+    """A file as MkDocs takes it: copied from the catalogue, or made here."""
+    if isinstance(copy, PackedFile):
+        return {"content": packed(root / copy.source, copy.name)}
+    return {"abs_src_path": str(root / copy.source)}
 
 
 def _beside(config: MkDocsConfig, folder: str) -> Path:

@@ -1,5 +1,6 @@
 """A built site as one zip file that opens from a stick: the same site gives the same bytes."""
 
+import io
 import os
 import zipfile
 from contextlib import suppress
@@ -38,6 +39,14 @@ def zipped(site: Path, target: Path) -> int:
     return size
 
 
+def packed(file: Path, name: str) -> bytes:
+    """One file alone in a zip, under a name without any folder. Raises OSError where it cannot be read."""
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w") as archive:
+        archive.writestr(_at(name.replace("\\", "_").replace("/", "_"), file.suffix), file.read_bytes())
+    return held.getvalue()
+
+
 def _refuse_stranger(target: Path) -> None:
     """Only a zip that spares made is replaced; it holds the marker of a built site."""
     if not target.exists():
@@ -53,7 +62,11 @@ def _refuse_stranger(target: Path) -> None:
 
 
 def _entry(folder: str, file: Path) -> zipfile.ZipInfo:
-    entry = zipfile.ZipInfo(f"{folder}/{file.as_posix()}", _NO_TIME)
-    entry.compress_type = zipfile.ZIP_STORED if file.suffix.lower() in _COMPRESSED else zipfile.ZIP_DEFLATED
+    return _at(f"{folder}/{file.as_posix()}", file.suffix)
+
+
+def _at(path: str, ending: str) -> zipfile.ZipInfo:
+    entry = zipfile.ZipInfo(path, _NO_TIME)
+    entry.compress_type = zipfile.ZIP_STORED if ending.lower() in _COMPRESSED else zipfile.ZIP_DEFLATED
     entry.external_attr, entry.create_system = _PLAIN_FILE, _ON_UNIX
     return entry

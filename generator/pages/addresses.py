@@ -10,10 +10,9 @@ from markdown.extensions.toc import slugify
 from generator.records.catalogue import KeptFile, PartFolder
 
 _STRANGE = re.compile(r"[^A-Za-z0-9.-]+")
+# A number has 24 letters at most; that of a folder whose record cannot be read may be as long as a name.
+_LONGEST = 60
 _TAKEN_BY_MKDOCS = ("index", "readme")
-# What a browser would run or draw from a file of ours: offered for saving, never opened in the site's name.
-_ACTIVE = (".htm", ".html", ".xhtml", ".svg", ".xml", ".js", ".mjs", ".mht", ".mhtml", ".swf")
-PICTURES = (".jpg", ".jpeg", ".png", ".webp", ".gif", ".avif")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +34,7 @@ def addresses(folders: Iterable[PartFolder]) -> Addresses:
     by_number: dict[str, str] = {}
     taken = set(_TAKEN_BY_MKDOCS)
     for folder in folders:
-        plain = _STRANGE.sub("_", folder.number).strip(".") or "_"
+        plain = _STRANGE.sub("_", folder.number).strip(".")[:_LONGEST] or "_"
         stem, copies = plain, 1
         while stem.lower() in taken:
             copies += 1
@@ -54,14 +53,6 @@ def inside(folder: PartFolder, file: KeptFile) -> str:
 def link(path: str) -> str:
     """A path as it stands in a link: no sign of Markdown, HTML or an address is left in it."""
     return quote(path).replace("~", "%7E").replace("_", "%5F")
-
-
-def is_active(name: str) -> bool:
-    return name.lower().endswith(_ACTIVE)
-
-
-def is_picture(name: str) -> bool:
-    return name.lower().endswith(PICTURES)
 
 
 def anchor(heading: str) -> str:

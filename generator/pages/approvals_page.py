@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from generator.pages.marks import rendered
+from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
-from generator.pages.part_page import Around, front_matter
+from generator.pages.part_page import Around
 from generator.pages.wording import Wording
 from generator.planning.forecast import Forecast
 from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, Row, overview

@@ -4,9 +4,9 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from generator.pages.marks import rendered
+from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
-from generator.pages.part_page import Around, front_matter
+from generator.pages.part_page import Around
 from generator.pages.related import Card, card
 from generator.pages.story import stage_since
 from generator.pages.true_size import CommonScale

@@ -1,5 +1,6 @@
 """How does text from records get into Markdown and HTML so that it can only ever be read as text?"""
 
+import json
 import re
 from functools import lru_cache
 
@@ -68,6 +69,12 @@ def _environment() -> Environment:
     environment.filters["block"] = block
     environment.filters["address"] = address
     return environment
+
+
+def front_matter(text: str) -> Markup:
+    """A text as a quoted YAML scalar on one line."""
+    line = " ".join(text.split())  # also takes out the line separators that YAML knows and JSON does not
+    return Markup(json.dumps(line, ensure_ascii=False))  # noqa: S704
 
 
 ENVIRONMENT = _environment()

@@ -32,6 +32,15 @@ class CopiedFile:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PackedFile:
+    """The same inside a zip, where its name in it is `name`: nothing but a person opens it."""
+
+    path: str
+    source: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
     """Everything that the catalogue adds to the site, sorted by path.
 
@@ -41,5 +50,5 @@ class Site:
 
     pages: tuple[Page, ...]
     assets: tuple[Asset, ...]
-    copies: tuple[CopiedFile, ...]
+    copies: tuple[CopiedFile | PackedFile, ...]
     theme: Mapping[str, Any]

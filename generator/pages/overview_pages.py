@@ -6,9 +6,9 @@ from datetime import date
 
 from generator.pages.addresses import anchor
 from generator.pages.browse_pages import Door, stage_doors
-from generator.pages.marks import rendered
+from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
-from generator.pages.part_page import Around, front_matter
+from generator.pages.part_page import Around
 from generator.pages.requests_page import open_requests
 from generator.records.approvals import Event
 from generator.records.problems import Problem, Severity

@@ -1,6 +1,5 @@
 """A judged part → its page: picture and verdicts first, then everything that is known about it."""
 
-import json
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
@@ -8,7 +7,7 @@ from markupsafe import Markup
 from generator.pages.addresses import Addresses, anchor
 from generator.pages.figures import Figures, figures
 from generator.pages.getting import Getting, getting
-from generator.pages.marks import rendered
+from generator.pages.marks import front_matter, rendered
 from generator.pages.notes import cleaned
 from generator.pages.outputs import Page
 from generator.pages.related import Card, Replaces, card, replaces
@@ -121,12 +120,6 @@ def _jumps(sheet: Sheet, w: Wording) -> list[str]:
     """The headings that the first screen leads to."""
     changed = ["changes"] if sheet.changes else []
     return [w(f"{section}.heading") for section in ("getting", "fitting", "figures", *changed, "event")]
-
-
-def front_matter(text: str) -> Markup:
-    """A text as a quoted YAML scalar on one line."""
-    line = " ".join(text.split())  # also takes out the line separators that YAML knows and JSON does not
-    return Markup(json.dumps(line, ensure_ascii=False))  # noqa: S704
 
 
 def _events(sheet: Sheet, stem: str, around: Around) -> tuple[EventLine, ...]:

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from generator.pages.marks import rendered
+from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Asset, Page
-from generator.pages.part_page import Around, front_matter
+from generator.pages.part_page import Around
 from generator.pages.verdict_data import script
 
 DATA = "assets/data/request.js"

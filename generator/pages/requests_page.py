@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.pages.addresses import link
-from generator.pages.marks import rendered
+from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import CopiedFile, Page
-from generator.pages.part_page import Around, front_matter
+from generator.pages.part_page import Around
 from generator.pages.story import role_name
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue

@@ -8,8 +8,8 @@ from importlib import resources
 
 # What a tablet fetches when it is opened, or all at once by "keep everything": models, and papers that are large.
 # Drawings are papers too, some 10 to 100 kB each; a scan of many sheets is not.
-MODELS = (".stl", ".3mf", ".obj", ".ply", ".glb", ".step", ".stp", ".zip")
-PAPERS = (".pdf", ".doc", ".docx", ".odt", ".xls", ".xlsx", ".ods", ".tif", ".tiff")
+MODELS = (".stl", ".3mf", ".obj", ".ply", ".glb", ".step", ".stp")
+PAPERS = (".pdf", ".doc", ".docx", ".odt", ".xls", ".xlsx", ".ods", ".tif", ".tiff", ".zip")
 LARGE_PAPER_BYTES = 300_000
 
 

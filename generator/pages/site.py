@@ -3,14 +3,16 @@
 from collections.abc import Iterator
 from datetime import date
 
-from generator.pages.addresses import addresses, inside
+from generator.pages.addresses import addresses
 from generator.pages.app_manifest import TOUCH_ICON, Icons, app_assets, drawn_icons, pictured
 from generator.pages.approvals_page import approvals_page
 from generator.pages.browse_pages import state_pages, vehicle_pages
 from generator.pages.finder_index import finder_script
-from generator.pages.outputs import Asset, CopiedFile, Page, Site
+from generator.pages.offered import copies, text_pages
+from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site
 from generator.pages.overview_pages import home_page, problems_page
 from generator.pages.part_page import Around, part_page
+from generator.pages.policy import POLICY
 from generator.pages.request_page import request_data, request_page
 from generator.pages.requests_page import request_photos, requests_page
 from generator.pages.screening import earlier_changes
@@ -54,6 +56,7 @@ def site(
         request_page(around),
         problems_page(around, sheets, problems),
         *(part_page(sheet, around) for sheet in sheets),
+        *(page for sheet in sheets for page in text_pages(sheet.folder, found.by_folder[sheet.folder.folder], sheet.name, w)),
     )
     return Site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
@@ -82,11 +85,9 @@ def _assets(
             yield Asset(path=f"assets/pictures/{stem}-thumb.webp", content=sheet.pictures.thumb)
 
 
-def _copies(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile]:
+def _copies(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile | PackedFile]:
     for sheet in sheets:
-        stem = around.found.by_folder[sheet.folder.folder]
-        for file in (*sheet.folder.documents, *sheet.folder.photos):
-            yield CopiedFile(path=f"parts/{stem}/{inside(sheet.folder, file)}", source=file.path)
+        yield from copies(sheet.folder, around.found.by_folder[sheet.folder.folder])
     yield from request_photos(around.catalogue)
 
 
@@ -98,5 +99,6 @@ def _theme(depot: Depot, w: Wording, day: date) -> dict[str, object]:
         "depot": depot.depot,
         "contact": depot.contact,
         "built_on": day.isoformat(),
+        "policy": POLICY,
         "copy": w("copy.made", built_on=day.isoformat(), max_copy_age_days=depot.max_copy_age_days),
     }

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from generator.pages.addresses import Addresses, inside, is_active, is_picture, link
+from generator.pages.addresses import Addresses
+from generator.pages.offered import Offered, Way, offered
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.approvals import Event, Scope
@@ -16,7 +17,7 @@ from generator.sheets import Sheet
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FileLine:
-    """A file to open; `href` is None where it is missing, `is_saved` where it is offered for saving only."""
+    """A file to open; `href` is None where it is missing, `is_saved` where it comes in a zip, to be saved."""
 
     title: str
     name: str
@@ -88,37 +89,31 @@ def scope_words(scope: Scope, catalogue: Catalogue) -> str:
 
 
 def _evidence(evidence: Evidence, folder: PartFolder, stem: str, w: Wording) -> FileLine:
-    kept = folder.files.get(evidence.file)
+    found = offered(folder, stem).get(evidence.file)
     name = evidence.file.rsplit("/", 1)[-1]
     title = evidence.title or name
-    if kept is None:
+    if found is None:
         return FileLine(title=title, name=name, size="", href=None, is_saved=False)
-    return FileLine(
-        title=title,
-        name=name,
-        size=size_of(kept.size_bytes, w),
-        href=f"{stem}/{link(evidence.file)}",
-        is_saved=is_active(name),
-    )
+    return _file_line(title, found, w)
 
 
 def documents(folder: PartFolder, stem: str, w: Wording) -> tuple[FileLine, ...]:
     """Every document of the folder, by the title that its evidence gives it."""
     titles = _titles(folder)
-    found = []
-    for file in folder.documents:
-        path = inside(folder, file)
-        name = path.rsplit("/", 1)[-1]
-        found.append(
-            FileLine(
-                title=titles.get(path, name),
-                name=name,
-                size=size_of(file.size_bytes, w),
-                href=f"{stem}/{link(path)}",
-                is_saved=is_active(name),
-            )
-        )
-    return tuple(found)
+    found = offered(folder, stem).items()
+    return tuple(
+        _file_line(titles.get(path, each.name), each, w) for path, each in found if path.startswith("documents/")
+    )
+
+
+def _file_line(title: str, found: Offered, w: Wording) -> FileLine:
+    return FileLine(
+        title=title,
+        name=found.name,
+        size=size_of(found.file.size_bytes, w),
+        href=found.href if found.way is Way.ZIP else found.source,
+        is_saved=found.way is Way.ZIP,
+    )
 
 
 def _titles(folder: PartFolder) -> Mapping[str, str]:
@@ -151,22 +146,16 @@ def _cut(what: str, value: str | None, w: Wording) -> str:
 
 def photos(folder: PartFolder, stem: str) -> tuple[tuple[str, str], ...]:
     """Address and caption of every photo of the folder."""
-    found = []
-    for file in folder.photos:
-        path = inside(folder, file)
-        if is_picture(path):
-            words = path.rsplit("/", 1)[-1].rsplit(".", 1)[0]
-            found.append((f"{stem}/{link(path)}", words.replace("-", " ").replace("_", " ")))
-    return tuple(found)
+    return tuple(
+        (each.href, each.name.rsplit(".", 1)[0].replace("-", " ").replace("_", " "))
+        for path, each in offered(folder, stem).items()
+        if path.startswith("photos/")
+    )
 
 
 def file_links(folder: PartFolder, stem: str) -> dict[str, str]:
     """What fitting notes may link to, by the path that the author writes."""
-    return {
-        path: f"{stem}/{link(path)}"
-        for file in (*folder.documents, *folder.photos)
-        if not is_active(path := inside(folder, file))
-    }
+    return {path: each.href for path, each in offered(folder, stem).items()}
 
 
 def stage_since(sheet: Sheet, w: Wording) -> str | None:

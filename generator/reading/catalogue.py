@@ -41,11 +41,7 @@ def read_catalogue(root: Path) -> Catalogue:
     sources = _sources(disk)
     asked = read_requests(disk, sources.requests)
     catalogue = _records(disk, sources, asked)
-    folders = [
-        read_part_folder(disk, f"parts/{name}")
-        for name in disk.names("parts")
-        if disk.is_folder(f"parts/{name}")
-    ]
+    folders = [read_part_folder(disk, folder) for folder in _part_folders(disk)]
     problems = disk.taken()
     written = (sources.depot, sources.fleets, sources.makers, sources.words)
     problems += [problem for source in written if source for problem in source.problems]
@@ -57,6 +53,17 @@ def read_catalogue(root: Path) -> Catalogue:
         check_folder(folder, catalogue, {each.number for each in folders})
     problems += check_lists(catalogue, sources.materials, sources.requests, {each.number for each in folders})
     return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
+
+
+def _part_folders(disk: Disk) -> list[str]:
+    found = []
+    for name in disk.names("parts"):
+        if disk.is_folder(f"parts/{name}"):
+            found.append(f"parts/{name}")
+        else:
+            fix = "put it into the folder of its part, or take it out"
+            disk.add("FOLD01", f"parts/{name}", "is no folder of a part, and is not read", fix, Severity.WARNING)
+    return found
 
 
 def _closed(folders: list[ReadFolder]) -> tuple[PartFolder, ...]:

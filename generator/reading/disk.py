@@ -1,13 +1,15 @@
 """What lies in the catalogue's folders: files are listed, hashed and opened only inside the catalogue."""
 
 import hashlib
+import os
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
+from generator.reading.kinds import kind_of, shown_text
 from generator.reading.yaml_places import Written, written
-from generator.records.catalogue import KeptFile
+from generator.records.catalogue import FileKind, KeptFile
 from generator.records.problems import Problem, Severity, Where
 
 # Larger evidence makes the catalogue too heavy for a tablet; scans belong in a few hundred kB.
@@ -15,6 +17,9 @@ LARGEST_DOCUMENT_BYTES = 30_000_000
 # Records and fitting notes are typed by people.
 LARGEST_TEXT_BYTES = 2_000_000
 
+
+# What file managers and git leave in a folder.
+_LITTER = frozenset({".DS_Store", ".directory", ".gitkeep", ".gitignore", ".gitattributes"})
 
 R = TypeVar("R")
 
@@ -64,6 +69,22 @@ class Disk:
         self.add("DISK05", f"{folder}/{seen}", "has a name with unprintable characters, and is not read", fix)
         return False
 
+    def hidden(self, folder: str) -> list[str]:
+        """Sorted names in a folder that begin with a dot, without what systems leave there by themselves."""
+        path = self.root / folder
+        try:
+            if not path.is_dir() or not self._is_inside(folder):
+                return []
+            names = sorted(entry.name for entry in path.iterdir() if entry.name.startswith("."))
+        except OSError:  # it is told where the folder is listed
+            return []
+        seen = ("".join(letter if letter.isprintable() else "�" for letter in name) for name in names)
+        return [name for name in seen if name not in _LITTER and not name.startswith("._")]
+
+    def is_there(self, name: str) -> bool:
+        """Whether anything lies there, be it a link that leads nowhere."""
+        return os.path.lexists(self.root / name)
+
     def is_folder(self, name: str) -> bool:
         try:
             return (self.root / name).is_dir() and self._stays_inside(name)
@@ -91,7 +112,9 @@ class Disk:
             size = path.stat().st_size
             with path.open("rb") as stream:
                 digest = hashlib.file_digest(stream, "sha256").hexdigest()
-            return KeptFile(path=file, size_bytes=size, sha256=digest)
+            kind = kind_of(path)
+            text = shown_text(path) if kind is FileKind.TEXT else None
+            return KeptFile(path=file, size_bytes=size, sha256=digest, kind=kind, text=text)
 
         return self._read(file, hashed, LARGEST_DOCUMENT_BYTES * 3, "keep files of a part below 90 MB")
 
@@ -114,22 +137,9 @@ class Disk:
             self.add("DISK02", file, f"cannot be read: {_reason(error)}", fix)
             return None
 
-    def beginning(self, file: str) -> bytes:
-        """The first bytes of a file that is kept, by which its form is known; none where it cannot be read."""
-        try:
-            with (self.root / file).open("rb") as stream:
-                return stream.read(16)
-        except OSError:  # it is told where the file is kept
-            return b""
-
     def _stays_inside(self, file: str) -> bool:
         """Whether every step to the file stays in the catalogue; a link that leads out is never followed."""
-        root = self.real_root
-        try:
-            target = (self.root / file).resolve()
-        except (OSError, RuntimeError):
-            target = Path("/")
-        if target == root or root in target.parents:
+        if self._is_inside(file):
             return True
         self.add(
             "DISK04",
@@ -138,6 +148,14 @@ class Disk:
             "copy the file itself into the folder; what lies outside is never read",
         )
         return False
+
+    def _is_inside(self, file: str) -> bool:
+        root = self.real_root
+        try:
+            target = (self.root / file).resolve()
+        except (OSError, RuntimeError):
+            return False
+        return target == root or root in target.parents
 
 
 def _reason(error: OSError) -> str:

@@ -41,8 +41,8 @@ def _may_stand(approval: Approval) -> bool:
 
 def _photos(folder: ReadFolder) -> None:
     for photo in folder.strange_photos:
-        fix = "put a JPEG, PNG, WebP, GIF or AVIF picture there, or move the file to documents/"
-        folder.add("PHOTO01", Where(photo), "is no picture", fix, Severity.WARNING)
+        fix = "put a whole JPEG, PNG or WebP picture of at most 50 million dots there, or move the file to documents/"
+        folder.add("PHOTO01", Where(photo), "is no picture that can be shown, and is left out", fix, Severity.WARNING)
 
 
 def _idle_waiver(folder: ReadFolder) -> None:

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from generator.reading.disk import Disk
-from generator.reading.photos import is_picture
 from generator.reading.validating import record
 from generator.reading.yaml_places import Written
 from generator.records.approvals import Approval
@@ -13,6 +12,7 @@ from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where, in_order
 
 MESH_ENDINGS = ("stl", "3mf", "obj", "ply", "glb", "step", "stp")
+_WARNING = Severity.WARNING
 KNOWN_FILES = ("part.yml", "approval.yml", "fitting.md", "documents", "photos")
 
 
@@ -33,7 +33,7 @@ class ReadFolder:
     problems: list[Problem]
     has_fitting: bool = True
     strange_photos: tuple[str, ...] = ()
-    """Files in photos/ that are no pictures by their first bytes."""
+    """Files in photos/ that are no whole pictures of a kind that is shown."""
 
     def add(self, code: str, where: Where, says: str, fix: str, severity: Severity = Severity.ERROR) -> None:
         self.problems.append(Problem(code=code, where=where, says=says, fix=fix, severity=severity))
@@ -78,9 +78,7 @@ def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
         problems=[],
         has_fitting="fitting.md" in names,
     )
-    found.strange_photos = tuple(
-        photo.path for photo in found.photos if not is_picture(disk.beginning(photo.path))
-    )
+    found.strange_photos = tuple(photo.path for photo in found.photos if not photo.kind.is_picture)
     found.mesh = _mesh(disk, found, names)
     _add_strangers(found, names)
     found.problems += part_yml.problems + (approval_yml.problems if approval_yml else []) + disk.taken()
@@ -121,12 +119,26 @@ def _fitting(disk: Disk, folder: str) -> FittingNotes | None:
 
 
 def _files(disk: Disk, folder: str, inside: str) -> tuple[KeptFile, ...]:
-    names = disk.names(f"{folder}/{inside}")
-    kept = (
-        disk.kept(f"{folder}/{inside}/{name}")
-        for name in names
-        if not disk.is_folder(f"{folder}/{inside}/{name}")
-    )
+    """The files of documents/ or photos/; what lies there and is not read is said."""
+    where = f"{folder}/{inside}"
+    if disk.is_there(where) and not disk.is_folder(where):
+        disk.add(
+            "FOLD02", where, "is no folder", f"make it a folder that holds the part's {inside}", _WARNING
+        )
+    for name in disk.hidden(where):
+        disk.add(
+            "FOLD03",
+            f"{where}/{name}",
+            "is hidden, and is not read",
+            "give it a name without a dot in front",
+            _WARNING,
+        )
+    names = disk.names(where)
+    for name in names:
+        if disk.is_folder(f"{where}/{name}"):
+            fix = f"put its files into {inside}/ themselves"
+            disk.add("FOLD02", f"{where}/{name}", "is a folder, and what it holds is not read", fix, _WARNING)
+    kept = (disk.kept(f"{where}/{name}") for name in names if not disk.is_folder(f"{where}/{name}"))
     return tuple(file for file in kept if file)
 
 

@@ -1,4 +1,4 @@
-"""Is this a photo? One that came as text in a request file is made small, and rid of where and when it was taken."""
+"""A photo that came as text in a request file is made small, and rid of where and when it was taken."""
 
 import base64
 import binascii
@@ -6,26 +6,10 @@ import io
 
 from PIL import Image, ImageOps
 
+from generator.reading.kinds import MOST_PIXELS
+
 LONGEST_PX = 1280
-# A camera's picture has some 12 million dots; more only costs memory.
-MOST_PIXELS = 50_000_000
 _QUALITY = 82
-
-
-# First bytes, and where they stand: JPEG (ISO/IEC 10918-1), PNG (ISO/IEC 15948), GIF (89a specification), WebP (RFC
-# 9649), AVIF (ISO/IEC 23000-22, a file type box).
-_SIGNS = (
-    (0, b"\xff\xd8\xff"),
-    (0, b"\x89PNG\r\n\x1a\n"),
-    (0, b"GIF8"),
-    (8, b"WEBP"),
-    (4, b"ftypavif"),
-)
-
-
-def is_picture(beginning: bytes) -> bool:
-    """Whether a file that begins so is a picture of a form that every browser shows."""
-    return any(beginning[at : at + len(sign)] == sign for at, sign in _SIGNS)
 
 
 class PhotoError(ValueError):

@@ -65,6 +65,15 @@ def _photos(disk: Disk) -> dict[str, KeptFile]:
     found = {}
     for name in disk.names("requests/photos"):
         kept = disk.kept(f"requests/photos/{name}") if name.lower().rpartition(".")[2] in PHOTOS else None
-        if kept:
+        if kept and kept.kind.is_picture:
             found[f"photos/{name}"] = kept
+        elif kept:
+            says = "is no picture that can be shown, and is left out"
+            disk.add(
+                "PHOTO01",
+                f"requests/photos/{name}",
+                says,
+                "put a whole JPEG, PNG or WebP picture there",
+                Severity.WARNING,
+            )
     return found

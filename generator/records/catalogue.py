@@ -1,6 +1,7 @@
 """The whole catalogue as read: every record with the files and problems that belong to it."""
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 from generator.records.approvals import Approval
 from generator.records.depot import Depot, Words
@@ -13,6 +14,21 @@ from generator.records.problems import Problem, Severity, Where
 from generator.records.requests import AddedVoice, Request
 
 
+class FileKind(StrEnum):
+    """What a file is by its name and its bytes, where both say the same; all else is OTHER."""
+
+    PDF = "PDF"
+    PNG = "PNG"
+    JPEG = "JPEG"
+    WEBP = "WebP"
+    TEXT = "plain text"
+    OTHER = "other"
+
+    @property
+    def is_picture(self) -> bool:
+        return self in (FileKind.PNG, FileKind.JPEG, FileKind.WEBP)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptFile:
     """A file beside the records: where it is in the catalogue, its size and SHA-256 (of the bytes on disk)."""
@@ -20,6 +36,9 @@ class KeptFile:
     path: str
     size_bytes: int
     sha256: str
+    kind: FileKind = FileKind.OTHER
+    text: str | None = None
+    """What it says, of plain text only."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

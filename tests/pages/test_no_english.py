@@ -66,6 +66,8 @@ def shown_words(page: Built) -> Iterator[str]:
     yield page.text
     yield from (each.text for each in page.every("title"))
     for element in page.elements:
+        if "http-equiv" in element.attributes:  # a policy for the browser, never shown
+            continue
         for name in (
             "alt",
             "title",

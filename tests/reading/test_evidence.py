@@ -6,6 +6,7 @@ import shutil
 import pytest
 
 from generator.reading.catalogue import read_catalogue
+from tests.reading.test_notices import picture
 
 KNOB = "parts/EX-0001-lid-knob"
 
@@ -26,7 +27,7 @@ def named(depot, file):
 @pytest.mark.parametrize("file", ["model.stl", "part.yml", "photos/front.jpg", "fitting.md"])
 def test_only_a_document_is_evidence(depot, file):
     (depot / KNOB / "photos").mkdir()
-    (depot / KNOB / "photos/front.jpg").write_bytes(b"\xff\xd8\xff\xe0")
+    (depot / KNOB / "photos/front.jpg").write_bytes(picture("JPEG"))
     named(depot, file)
     (found,) = read_catalogue(depot).folder("EX-0001").problems
     assert (found.code, found.says) == ("EVID04", f"names {file}, which is no document")

@@ -1,12 +1,22 @@
 """What is missing or idle is warned of; what no letter, maker or place bears out is an error."""
 
+import io
+
 import pytest
+from PIL import Image
 
 from generator.reading.catalogue import read_catalogue
 from generator.records.problems import Severity
 from tests.reading.test_roles import CLIP, KNOB, LEVER, edited
 
-PNG = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR"
+
+def picture(kind, size=(8, 6)):
+    held = io.BytesIO()
+    Image.effect_noise(size, 90).convert("RGB").save(held, kind)
+    return held.getvalue()
+
+
+JPEG = picture("JPEG")
 WAIVER = "waiver: {reason: like for like, by: keeper, reference: W-1}\n"
 
 
@@ -45,10 +55,12 @@ def test_what_is_over_needs_none(depot, folder, end):
 @pytest.mark.parametrize(
     ("content", "count"),
     [
-        (PNG, 0),
-        (b"\xff\xd8\xff\xe0 and so on", 0),
-        (b"RIFF\0\0\0\0WEBPVP8 ", 0),
-        (b"\0\0\0\x1cftypavif\0\0\0\0", 0),
+        (picture("PNG"), 1),  # the name says JPEG
+        (JPEG, 0),
+        (JPEG[:-40], 1),
+        (JPEG[:-40] + JPEG[-2:], 0),  # what is broken inside is seen by the browser alone
+        (b"\xff\xd8\xff\xe0 and so on", 1),
+        (b"\0\0\0\x1cftypavif\0\0\0\0", 1),
         (b"%PDF-1.7 a letter", 1),
         (b"<svg onload=alert(1)>", 1),
         (b"RIFF\0\0\0\0WAVEfmt ", 1),
@@ -56,10 +68,10 @@ def test_what_is_over_needs_none(depot, folder, end):
     ],
     ids=lambda each: repr(each)[:12],
 )
-def test_a_photo_is_known_by_its_first_bytes(depot, content, count):
+def test_a_photo_is_a_whole_picture_of_its_kind(depot, content, count):
     (depot / KNOB / "photos").mkdir()
     (depot / KNOB / "photos/front.jpg").write_bytes(content)
-    expected = ("PHOTO01", Severity.WARNING, f"{KNOB}/photos/front.jpg", "is no picture")
+    expected = ("PHOTO01", Severity.WARNING, f"{KNOB}/photos/front.jpg", "is no picture that can be shown, and is left out")
     assert told(depot, "EX-0001") == [expected] * count
 
 

@@ -158,7 +158,7 @@ async function answer(path, request) {
 
 /** @param {Request} request */
 function notKept(request) {
-  const headers = { "content-type": "text/html; charset=utf-8" };
+  const headers = { "content-type": "text/html; charset=utf-8", "content-security-policy": "default-src 'none'; style-src 'unsafe-inline'" };
   const [words, back] = NOT_KEPT.replace(/[&<>]/g, (sign) => `&#${sign.charCodeAt(0)};`).split("\n");
   const link = back ? `<p><a style="display:inline-block;padding:1rem 0" href="${BASE.href}index.html">${back}</a></p>` : "";
   const style = "font:1.5rem/1.5 system-ui,sans-serif;margin:2rem;max-width:40rem;color-scheme:light dark";

@@ -1,0 +1,87 @@
+"""What is a file beside the records? Only what name and bytes both say is believed; a broken picture is none."""
+
+import warnings
+from pathlib import Path
+
+from PIL import Image
+
+from generator.records.catalogue import FileKind
+
+# A camera's picture has some 12 million dots; more only costs a tablet its memory.
+MOST_PIXELS = 50_000_000
+# What a person wrote; more is no reading matter for a page.
+LARGEST_SHOWN_TEXT_BYTES = 200_000
+# Where the end of a JPEG is looked for: some cameras write a preview behind it.
+_TAIL_BYTES = 65_536
+
+# First bytes: PDF (ISO 32000-1, 7.5.2), PNG (ISO/IEC 15948), JPEG (ISO/IEC 10918-1), WebP (RFC 9649).
+_SIGNS: dict[FileKind, tuple[int, bytes]] = {
+    FileKind.PDF: (0, b"%PDF-"),
+    FileKind.PNG: (0, b"\x89PNG\r\n\x1a\n"),
+    FileKind.JPEG: (0, b"\xff\xd8\xff"),
+    FileKind.WEBP: (8, b"WEBP"),
+}
+_ENDINGS = {
+    ".pdf": FileKind.PDF,
+    ".png": FileKind.PNG,
+    ".jpg": FileKind.JPEG,
+    ".jpeg": FileKind.JPEG,
+    ".webp": FileKind.WEBP,
+    ".txt": FileKind.TEXT,
+}
+
+
+def kind_of(file: Path) -> FileKind:
+    """The kind of a plain file. Raises OSError where it cannot be read."""
+    kind = _ENDINGS.get(file.suffix.lower(), FileKind.OTHER)
+    if kind is FileKind.TEXT:
+        return kind if shown_text(file) is not None else FileKind.OTHER
+    if kind is FileKind.OTHER:
+        return kind
+    at, sign = _SIGNS[kind]
+    with file.open("rb") as stream:
+        beginning = stream.read(16)
+    if beginning[at : at + len(sign)] != sign:
+        return FileKind.OTHER
+    return FileKind.OTHER if kind.is_picture and picture_fault(file, kind) else kind
+
+
+def shown_text(file: Path) -> str | None:
+    """The text of a file that a page can show; None where it is too long or no text in UTF-8. Raises OSError."""
+    if file.stat().st_size > LARGEST_SHOWN_TEXT_BYTES:
+        return None
+    try:
+        text = file.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return None
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    return text if all(sign.isprintable() or sign in "\n\t" for sign in text) else None
+
+
+def picture_fault(file: Path, kind: FileKind) -> str | None:
+    """Why a file that begins like a picture cannot be shown; None where nothing speaks against it. Raises OSError."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            with Image.open(file, formats=[kind.value.upper()]) as opened:
+                width, height = opened.size
+    except Image.DecompressionBombError:
+        return "has more dots than a tablet can show"
+    except (OSError, ValueError, SyntaxError, OverflowError, MemoryError):
+        return "is broken"
+    if width * height > MOST_PIXELS:
+        return f"is {width} × {height} dots large, more than a tablet can show"
+    if not width * height or not _is_whole(file, kind):
+        return "is cut off"
+    return None
+
+
+def _is_whole(file: Path, kind: FileKind) -> bool:
+    """Whether the end of the picture is there, by its form; what lies behind it does no harm."""
+    size = file.stat().st_size
+    with file.open("rb") as stream:
+        if kind is FileKind.WEBP:
+            return int.from_bytes(stream.read(8)[4:8], "little") + 8 <= size
+        stream.seek(max(0, size - _TAIL_BYTES))
+        tail = stream.read()
+    return (b"IEND" if kind is FileKind.PNG else b"\xff\xd9") in tail

@@ -1,0 +1,190 @@
+"""A site that is opened in a real browser, and all by which a script that ran gives itself away."""
+
+import contextlib
+import os
+import shutil
+import subprocess
+import sys
+import threading
+from http.server import BaseHTTPRequestHandler, SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from urllib.parse import quote
+
+from playwright.sync_api import Error as BrowserError
+from playwright.sync_api import sync_playwright
+
+ROOT = Path(__file__).resolve().parents[2]
+SPARES = Path(sys.executable).with_name("spares")
+DAY = "2026-11-25"
+CHROMIUM = "/usr/bin/chromium"
+ENOUGH = int(os.environ.get("SPARES_SIGNS", "20"))
+SWITCHES = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update"]
+KINDS = {  # as usual servers name them, whatever this machine's own list says
+    **dict.fromkeys((".html", ".htm", ".shtml", ".hta"), "text/html"),
+    **dict.fromkeys((".xhtml", ".xht"), "application/xhtml+xml"),
+    **dict.fromkeys((".svg", ".svgz"), "image/svg+xml"),
+    **dict.fromkeys((".xml", ".xsl", ".xslt", ".rdf", ".rss", ".atom"), "text/xml"),
+    **dict.fromkeys((".js", ".mjs"), "text/javascript"),
+    **dict.fromkeys((".mht", ".mhtml"), "multipart/related"),
+    ".css": "text/css",
+    ".json": "application/json",
+    ".webmanifest": "application/manifest+json",
+    ".txt": "text/plain",
+    ".md": "text/markdown",
+    ".pdf": "application/pdf",
+    ".png": "image/png",
+    ".jpg": "image/jpeg",
+    ".webp": "image/webp",
+    ".gif": "image/gif",
+    ".zip": "application/zip",
+    ".wasm": "application/wasm",
+}
+
+
+def spares(*words):
+    env = {name: value for name, value in os.environ.items() if name != "SOURCE_DATE_EPOCH"} | {
+        "NO_COLOR": "1"
+    }
+    return subprocess.run(
+        [SPARES, *map(str, words)],
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=120,
+        cwd=ROOT,
+        env=env,
+    )
+
+
+def store_beside(site):
+    """A store for all tests of a session, warm where the project's own is."""
+    store = site.parent.parent / "store-of-attacks"
+    if (ROOT / ".store").is_dir() and not store.exists():
+        shutil.copytree(ROOT / ".store", store)
+    return store
+
+
+def build(depot, site):
+    """The built site, with a store of its own that is warm where the project's own is."""
+    ran = spares(
+        *("build", "--catalogue", depot, "--site", site, "--store", store_beside(site), "--on", DAY),
+        *("--config", ROOT / "mkdocs.yml"),
+    )
+    assert ran.returncode == 0, ran.stderr[-3000:]
+    return site
+
+
+class Canary(BaseHTTPRequestHandler):
+    """Answers everything and remembers who called."""
+
+    def do_GET(self):
+        self.server.called.append(self.path)
+        self.send_response(200)
+        self.send_header("Content-Length", "0")
+        self.send_header("Access-Control-Allow-Origin", "*")
+        self.end_headers()
+
+    do_POST = do_HEAD = do_OPTIONS = do_GET  # noqa: N815
+
+    def log_message(self, *_):
+        """Keep the tests' output quiet."""
+
+
+class Shelf(SimpleHTTPRequestHandler):
+    extensions_map = KINDS
+
+    def log_message(self, *_):
+        """Keep the tests' output quiet."""
+
+    def end_headers(self):
+        if self.path.partition("?")[0].endswith(".svgz"):
+            self.send_header("Content-Encoding", "gzip")
+        super().end_headers()
+
+
+class Untyped(Shelf):
+    """A careless server that says of no file what it is: the browser guesses by the content."""
+
+    def send_header(self, name, value):
+        if name.lower() != "content-type":
+            super().send_header(name, value)
+
+
+@contextlib.contextmanager
+def served(handler):
+    with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        server.called = []
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        yield server, f"http://127.0.0.1:{server.server_port}"
+        server.shutdown()
+
+
+def over(site, handler=Shelf):
+    return served(lambda *of: handler(*of, directory=str(site)))
+
+
+def address(base, site, file):
+    """Where the browser finds a file of the site; `base` is an address, or `file`."""
+    name = quote(os.fsencode(file.relative_to(site)))
+    return f"{site.as_uri() if base == 'file' else base}/{name}"
+
+
+class Watch:
+    """A browser whose consoles, dialogs and titles are watched for the word RAN."""
+
+    def __init__(self, browser):
+        self.signs = []
+        self.refusals = []
+        self.context = browser.new_context(accept_downloads=True, service_workers="block")
+        self.context.on("console", self.heard)
+        self.context.on("dialog", self.asked)
+        self.context.on("weberror", lambda error: self.refusals.append(str(error.error)))
+        self.tabs = []
+
+    def heard(self, message):
+        text = message.text
+        if "RAN" in text and "Content Security Policy" not in text:
+            self.signs.append(f"console: {text}")
+        if "Content Security Policy" in text or message.type == "error":
+            self.refusals.append(text)
+
+    def asked(self, dialog):
+        self.signs.append(f"dialog: {dialog.message}")
+        dialog.dismiss()
+
+    def open(self, url, tabs=3):
+        """Open it in one of some tabs, so that the others have time for what they do late."""
+        if len(self.tabs) < tabs:
+            self.tabs.insert(0, self.context.new_page())
+        tab = self.tabs.pop()
+        self.tabs.insert(0, tab)
+        self.look(tab)
+        with contextlib.suppress(BrowserError):  # a download is no page
+            tab.goto(url, wait_until="load", timeout=20000)
+        self.look(tab)
+        return tab
+
+    def open_all(self, urls):
+        """Open them until enough is known: a site on which everything runs would take minutes."""
+        for url in urls:
+            self.open(url)
+            if len(set(self.signs)) >= ENOUGH:
+                break
+
+    def look(self, tab):
+        with contextlib.suppress(BrowserError):
+            if tab.title().startswith("RAN"):
+                self.signs.append(f"title: {tab.title()}")
+
+    def settle(self):
+        for tab in self.tabs:
+            tab.wait_for_timeout(200)
+            self.look(tab)
+
+
+@contextlib.contextmanager
+def chromium():
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=SWITCHES)
+        yield browser
+        browser.close()
