@@ -1,13 +1,14 @@
 """`spares approve`: an approval or a trial, bound to the part as it lies in its folder now."""
 
 import argparse
+from collections import Counter
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from generator.edge import options as asking
-from generator.edge.one_part import OnePart, one_part
-from generator.edge.recording import attached, recorded, refuse_broken, refuse_doubtful
+from generator.edge.one_part import OnePart
+from generator.edge.recording import attached, part_to_write, recorded, refuse_broken, refuse_doubtful
 from generator.edge.refusals import Ending, Refusal
 from generator.edge.terminal import Terminal
 from generator.records.catalogue import Catalogue
@@ -81,15 +82,28 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def scope(text: str) -> dict[str, Value]:
-    """'TR4:401-405,407:saloon' → {"fleet": "TR4", "vehicles": ["401-405", "407"], "places": ["saloon"]}."""
-    pieces = text.split(":")
-    if len(pieces) > 3 or not pieces[0]:
-        raise argparse.ArgumentTypeError(f"'{text}' is no scope; write it as TR4:401-412:cab")
-    found: dict[str, Value] = {"fleet": pieces[0]}
-    for key, piece in zip(("vehicles", "places"), pieces[1:], strict=False):
-        if piece:
-            found[key] = [each.strip() for each in piece.split(",")]
+    """'TR4:401-405,407:saloon' → {"fleet": "TR4", "vehicles": ["401-405", "407"], "places": ["saloon"]}.
+
+    An empty field may be a forgotten word: it never stands for everything.
+    """
+    fleet, *fields = (piece.strip() for piece in text.split(":"))
+    if len(fields) > 2 or not fleet:
+        raise argparse.ArgumentTypeError(f"{_quoted(text)} is no scope; write it as TR4:401-412:cab")
+    found: dict[str, Value] = {"fleet": fleet}
+    for key, field in zip(("vehicles", "places"), fields, strict=False):
+        listed = [each.strip() for each in field.split(",")]
+        if not all(listed):
+            says = f"{_quoted(text)} names no {key} where it should; write it as TR4:401-412:cab"
+            raise argparse.ArgumentTypeError(says)
+        twice = [each for each, count in Counter(listed).items() if count > 1]
+        if twice:
+            raise argparse.ArgumentTypeError(f"{_quoted(text)} names {_quoted(twice[0])} a second time")
+        found[key] = listed
     return found
+
+
+def _quoted(text: str) -> str:
+    return f"'{text}'" if len(text) <= 100 else f"'{text[:100]}…'"
 
 
 def run(options: argparse.Namespace) -> int:
@@ -97,18 +111,12 @@ def run(options: argparse.Namespace) -> int:
     if options.trial and options.open_ended:
         raise Refusal("a trial always has a last day", "give it with --until DATE", Ending.MISUSE)
     today = asking.today()
-    part = one_part(
-        asking.catalogue_of(options.catalogue),
-        options.number,
-        today,
-        asking.store_in(options.store),
-        terminal,
-    )
-    refuse_broken(part, terminal)
-    refuse_doubtful(part, terminal, despite=options.despite_warnings)
-    evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
-    event = _event(part, options, options.on or today)
-    appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
+    with part_to_write(options, "approve", today, terminal) as part:
+        refuse_broken(part, terminal)
+        refuse_doubtful(part, terminal, despite=options.despite_warnings)
+        evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
+        event = _event(part, options, options.on or today)
+        appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
     )
@@ -122,6 +130,9 @@ def _named(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict
     Places with the same vehicles stand together.
     """
     fleet = catalogue.fleets.get(str(asked["fleet"]))
+    sits = {fit.place for fit in part.fits if fleet and fit.fleet == fleet.id}
+    if not set(asked.get("places", ())) <= sits:
+        return [asked]  # a place where the part does not sit is judged, and refused, like any record that says so
     by_vehicles: dict[tuple[str, ...], list[str]] = {}
     for fit in part.fits:
         if fleet and fit.fleet == fleet.id and fit.place in (asked.get("places") or [fit.place]):

@@ -1,36 +1,51 @@
 """One file is written whole or not at all."""
 
 import os
+import re
 import shutil
-from contextlib import suppress
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
+
+_LEFT = re.compile(r"\.new-(\d+)-.*", re.DOTALL)
+
+
+class ChangedMeanwhileError(Exception):
+    """The file is no longer as it was read; it stays as it is now."""
 
 
 def written_whole(file: Path, content: bytes) -> None:
     """Write `content`, through a link to the file it names, keeping its rights. Raises OSError; the old file then stays."""
     place = file.resolve()
-    fresh = place.with_name(f".{place.name}.new-{os.getpid()}")
-    try:
-        with fresh.open("wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
+    with _fresh(place, content) as fresh:
         if place.exists():
             shutil.copymode(place, fresh)
         fresh.replace(place)
-    finally:
-        with suppress(OSError):
-            fresh.unlink(missing_ok=True)
+
+
+def exchanged_whole(file: Path, before: bytes | None, content: bytes) -> None:
+    """The same for a file that was read before and held `before`, or was not there (None).
+
+    What an editor saved meanwhile is never overwritten: ChangedMeanwhileError, by a look an instant before.
+    """
+    if before is None:
+        try:
+            created_whole(file, content)
+        except FileExistsError as error:
+            raise ChangedMeanwhileError from error
+        return
+    place = file.resolve()
+    with _fresh(place, content) as fresh:
+        shutil.copymode(place, fresh)
+        if place.read_bytes() != before:
+            raise ChangedMeanwhileError
+        fresh.replace(place)
 
 
 def created_whole(file: Path, content: bytes) -> None:
     """Write a new file; FileExistsError where one of that name is there, which then stays. Raises OSError."""
-    fresh = file.with_name(f".{file.name}.new-{os.getpid()}")
-    try:
-        with fresh.open("wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
+    with _fresh(file, content) as fresh:
         try:
             os.link(fresh, file)  # unlike a renaming, it never takes the place of another file
         except FileExistsError:
@@ -38,6 +53,50 @@ def created_whole(file: Path, content: bytes) -> None:
         except OSError:  # a stick's file system has no links
             with file.open("xb") as stream:
                 stream.write(content)
+
+
+@contextmanager
+def _fresh(file: Path, content: bytes) -> Iterator[Path]:
+    """A file beside `file` that holds `content` for good; it is gone when the block ends."""
+    fresh = beside(file)
+    try:
+        with fresh.open("wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        yield fresh
     finally:
         with suppress(OSError):
             fresh.unlink(missing_ok=True)
+
+
+def beside(place: Path) -> Path:
+    """Where something grows until it takes its place: hidden, of this process, and no longer than any name may be."""
+    return place.with_name(f".new-{os.getpid()}-{place.name[:40]}")
+
+
+def tidied(folder: Path) -> None:
+    """Take away what commands left here that were killed while they wrote."""
+    with suppress(OSError):
+        for left in folder.glob(".new-*"):
+            found = _LEFT.fullmatch(left.name)
+            if found and not is_running(int(found[1])):
+                if left.is_dir() and not left.is_symlink():
+                    shutil.rmtree(left, ignore_errors=True)
+                else:
+                    left.unlink(missing_ok=True)
+
+
+def is_running(process: int) -> bool:
+    """Whether another process of that number lives; where that cannot be told, it is taken for alive."""
+    if sys.platform == "win32":
+        return True
+    if process == os.getpid():
+        return False
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except (OSError, OverflowError):
+        return True
+    return True

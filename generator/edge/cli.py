@@ -12,7 +12,11 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from types import FrameType, ModuleType
 
-from generator.edge.refusals import Ending, Refusal
+from generator.edge import done
+from generator.edge.outputs import READER_GONE, Outputs, watched
+from generator.edge.refusals import Ending, Refusal, disk_refusal
+
+_AS_IT_WAS = "what was there before is as it was"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,32 +53,57 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; returns its exit code and never shows a traceback unless SPARES_TRACEBACK is set."""
     # A command makes many small objects and ends soon: looking through them for rings is a tenth of its time.
     gc.set_threshold(100_000, 50, 50)
-    arguments = list(sys.argv[1:] if argv is None else argv)
+    done.begin()
+    with watched() as outputs:
+        code = _outcome(list(sys.argv[1:] if argv is None else argv))
+        outputs.flush()
+        return _where_words_are_lost(code, outputs)
+
+
+def _outcome(arguments: list[str]) -> int:
     try:
         with _ending_like_an_interrupt():
-            code = _run(arguments)
-            sys.stdout.flush()
-            return code
+            return _run(arguments)
     except SystemExit as error:  # argparse has said what is wrong
         return error.code if isinstance(error.code, int) else Ending.MISUSE
     except Refusal as refusal:
         _refuse(refusal.says, refusal.fix)
         return refusal.ending
     except KeyboardInterrupt:
-        _refuse("stopped before it was done; what was there before is as it was")
+        _refuse("stopped before it was done" + ("" if done.so_far() else f"; {_AS_IT_WAS}"))
         return Ending.STOPPED
-    except BrokenPipeError:  # `spares check | head`: the reader has gone, which is no mistake
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except OSError as error:  # what no command foresaw: a name too long, a folder that vanished
+        if os.environ.get("SPARES_TRACEBACK"):
+            raise
+        told = disk_refusal(error, f"spares {arguments[0] if arguments else ''}".strip())
+        _refuse(told.says, told.fix)
+        return told.ending
+    except MemoryError:
+        _refuse("there is not enough memory for it", "close other programs, or give it smaller files")
         return Ending.PROBLEMS
     except Exception as error:
         if os.environ.get("SPARES_TRACEBACK"):
             raise
+        report = "run it with SPARES_TRACEBACK=1 and report what it shows"
         says = f"a fault of spares itself: {type(error).__name__}: {error}"
-        _refuse(
-            says,
-            "what was there before is as it was; run it with SPARES_TRACEBACK=1 and report what it shows",
-        )
+        _refuse(says, report if done.so_far() else f"{_AS_IT_WAS}; {report}")
         return Ending.FAULT
+
+
+def _where_words_are_lost(code: int, outputs: Outputs) -> int:
+    """The exit code, and a word on standard error, where the answer could not be shown.
+
+    Where nothing can be said anywhere, the code alone tells whether the work was done.
+    """
+    if not outputs.out.lost or code != Ending.CLEAN:
+        return code
+    if done.so_far():
+        _refuse(f"{done.so_far()}; only the message could not be shown: {outputs.out.lost}", told=True)
+        outputs.flush()
+        return Ending.CLEAN if outputs.err.lost else Ending.PROBLEMS
+    if outputs.out.lost != READER_GONE:  # `spares check | head` is no mistake
+        _refuse(f"the answer could not be shown: {outputs.out.lost}")
+    return Ending.PROBLEMS
 
 
 def _run(arguments: list[str]) -> int:
@@ -126,7 +155,11 @@ def _ending_like_an_interrupt() -> Iterator[None]:
         signal.signal(signal.SIGTERM, before)
 
 
-def _refuse(says: str, fix: str = "") -> None:
+def _refuse(says: str, fix: str = "", *, told: bool = False) -> None:
+    """The last words of a command that did not end well, with what is written for good all the same."""
     from generator.edge.terminal import Terminal  # noqa: PLC0415  loaded late: help needs no table drawing
 
-    Terminal().refuse(says, fix)
+    terminal = Terminal()
+    terminal.refuse(says, fix)
+    if done.so_far() and not told:
+        terminal.note(f"  before that: {done.so_far()}")

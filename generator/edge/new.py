@@ -3,7 +3,6 @@
 import argparse
 import difflib
 import hashlib
-import os
 import shutil
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -12,9 +11,13 @@ from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
+from generator.edge import done
 from generator.edge import options as asking
+from generator.edge.atomic import beside, tidied
 from generator.edge.refusals import Ending, Refusal, disk_refusal
 from generator.edge.terminal import Terminal, counted
+from generator.edge.unbroken import unbroken
+from generator.edge.writing_lock import held
 from generator.geometry.facts import MeshFacts
 from generator.guarded import Guard
 from generator.planning.offers import fits_plate
@@ -77,14 +80,21 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
     number, name = _text(PartNumber, options.number, "number"), _text(Name, options.name, "name")
+    _free(options, root, number)  # a number that is taken is told before the mesh is measured
+    model = _model(options.mesh, options.units, asking.store_in(options.store), terminal)
+    with held(root, f"new {number}", terminal):
+        draft = _draft(options, number, name, model, _free(options, root, number))
+        folder = root / "parts" / folder_name(number, name)
+        _create(folder, {f"model.{model.ending}": model.content} | _encoded(new_part_files(draft)))
+    return _tell(terminal, root, folder, draft)
+
+
+def _free(options: argparse.Namespace, root: Path, number: str) -> Catalogue:
+    """The catalogue, which has everything that is named and no part of that number."""
     catalogue = read_catalogue(root)
     _refuse_unknown(options, catalogue)
     _refuse_taken(root, catalogue, number)
-    model = _model(options.mesh, options.units, asking.store_in(options.store), terminal)
-    draft = _draft(options, number, name, model, catalogue)
-    folder = root / "parts" / folder_name(number, name)
-    _create(folder, {f"model.{model.ending}": model.content} | _encoded(new_part_files(draft)))
-    return _tell(terminal, root, folder, draft)
+    return catalogue
 
 
 def _text(form: Any, given: str, what: str) -> str:
@@ -190,23 +200,26 @@ def _create(folder: Path, files: dict[str, bytes]) -> None:
     """All files or none: they are written beside and come in by one renaming."""
     if folder.exists() or folder.is_symlink():
         raise Refusal(f"{folder} is there already", "choose another number or name; nothing was written")
-    fresh = folder.with_name(f".new-{folder.name}-{os.getpid()}")
-    try:
-        folder.parent.mkdir(exist_ok=True)
-        fresh.mkdir()
-        for name, content in files.items():
-            (fresh / name).write_bytes(content)
-        fresh.rename(folder)
-    except OSError as error:
-        raise disk_refusal(error, f"writing {folder}") from error
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
+    tidied(folder.parent)
+    fresh = beside(folder)
+    with unbroken():
+        try:
+            folder.parent.mkdir(exist_ok=True)
+            fresh.mkdir()
+            for name, content in files.items():
+                (fresh / name).write_bytes(content)
+            fresh.rename(folder)
+            done.wrote(f"{folder} is there")
+        except OSError as error:
+            raise disk_refusal(error, f"writing {folder}") from error
+        finally:
+            shutil.rmtree(fresh, ignore_errors=True)
 
 
 def _tell(terminal: Terminal, root: Path, folder: Path, draft: Draft) -> int:
-    found = next(each for each in read_catalogue(root).parts if (root / each.folder) == folder)
+    found = next((each for each in read_catalogue(root).parts if (root / each.folder) == folder), None)
     terminal.say(f"{folder} is there. {draft.measured}", "bold")
-    if found.problems:
+    if found and found.problems:
         terminal.say(f"Only you know the rest ({counted(found.problems)} until then):")
         terminal.problems(found.problems, root)
     terminal.say("Then: spares check, and spares build.")

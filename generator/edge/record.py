@@ -5,8 +5,7 @@ from pathlib import Path
 from typing import get_args
 
 from generator.edge import options as asking
-from generator.edge.one_part import one_part
-from generator.edge.recording import attached, recorded, refuse_broken
+from generator.edge.recording import attached, part_to_write, recorded, refuse_broken
 from generator.edge.refusals import Ending, Refusal
 from generator.edge.terminal import Terminal
 from generator.records.approvals import Approved, Event, TrialOpened
@@ -76,16 +75,10 @@ def run(options: argparse.Namespace) -> int:
         **_own(options),
         **({"note": options.note} if options.note else {}),
     }
-    part = one_part(
-        asking.catalogue_of(options.catalogue),
-        options.number,
-        today,
-        asking.store_in(options.store),
-        terminal,
-    )
-    refuse_broken(part, terminal)
-    evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
-    appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
+    with part_to_write(options, "record", today, terminal) as part:
+        refuse_broken(part, terminal)
+        evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
+        appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
     )

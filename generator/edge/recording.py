@@ -1,15 +1,22 @@
 """An event is judged as if it stood in the record already, and only then written, whole, at the end."""
 
+import argparse
 import hashlib
-from collections.abc import Mapping, Sequence
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from generator.edge.atomic import written_whole
-from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge import done
+from generator.edge import options as asking
+from generator.edge.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
+from generator.edge.one_part import OnePart, one_part
+from generator.edge.refusals import Refusal, disk_refusal
 from generator.edge.terminal import Terminal
+from generator.edge.unbroken import unbroken
+from generator.edge.writing_lock import held
 from generator.reading.proposed import proposed_folder
 from generator.records.approvals import Approval, Route
 from generator.records.parts import SafetyRole
@@ -44,33 +51,68 @@ def attached(files: Sequence[Path], folder: Path) -> list[Attached]:
 
 
 def _attached(file: Path, folder: Path) -> Attached:
-    place = folder / file if (folder / file).is_file() else file
-    if not place.exists():
-        raise Refusal(f"there is no evidence file {file}", "put the letter there, or mend its path")
+    place = folder / file if _is_file(folder / file) else file
+    if not _is_file(place):
+        says = f"{file} is no file" if os.path.lexists(place) else f"there is no evidence file {_short(file)}"
+        raise Refusal(says, "put the letter there, or mend its path")
     inside = _inside(place, folder)
     if inside and not inside.startswith("documents/"):
         fix = "name the letter or report itself, such as documents/letter.pdf"
         raise Refusal(f"{inside} of the part's own folder is no evidence", fix)
-    try:
-        if place.is_file() and place.stat().st_size > LARGEST_EVIDENCE_BYTES:
-            raise Refusal(
-                f"{file} is larger than 30 MB", "scan it with fewer dots, so that a tablet can keep it"
-            )
-        content = place.read_bytes()
-    except OSError as error:
-        raise disk_refusal(error, f"reading the evidence {file}") from error
+    content = _evidence(place)
     if inside:
         return Attached(file=inside, content=content, is_new=False)
     target = folder / "documents" / file.name
-    if target.exists() and target.read_bytes() != content:
+    if os.path.lexists(target) and (not _is_file(target) or _evidence(target) != content):
         says = f"documents/{file.name} is there already and is another file"
         raise Refusal(says, "rename yours, or name the one in documents/ if it is the right one")
-    return Attached(file=f"documents/{file.name}", content=content, is_new=not target.exists())
+    return Attached(file=f"documents/{file.name}", content=content, is_new=not _is_file(target))
+
+
+def _is_file(place: Path) -> bool:
+    """Whether it is a plain file, itself or by a link; a name that no disk takes is none."""
+    try:
+        return place.is_file()
+    except OSError:
+        return False
+
+
+def _short(file: Path) -> str:
+    return str(file) if len(str(file)) <= 200 else f"{str(file)[:200]}…"
+
+
+def _evidence(place: Path) -> bytes:
+    try:
+        with place.open("rb") as stream:
+            content = stream.read(LARGEST_EVIDENCE_BYTES + 1)
+    except OSError as error:
+        raise disk_refusal(error, f"reading the evidence {place}") from error
+    if len(content) > LARGEST_EVIDENCE_BYTES:
+        raise Refusal(f"{place} is larger than 30 MB", "scan it with fewer dots, so that a tablet can keep it")
+    return content
 
 
 def _inside(place: Path, folder: Path) -> str | None:
     whole, root = place.resolve(), folder.resolve()
     return whole.relative_to(root).as_posix() if root in whole.parents else None
+
+
+@contextmanager
+def part_to_write(
+    options: argparse.Namespace, command: str, today: date, terminal: Terminal
+) -> Iterator[OnePart]:
+    """The part that is asked for, while nobody else writes into the catalogue; a dry run looks at it without the lock.
+
+    Raises Refusal where there is no such part, or somebody else holds the catalogue.
+    """
+    root, store = asking.catalogue_of(options.catalogue), asking.store_in(options.store)
+    found = one_part(root, options.number, today, store, terminal)
+    if options.dry_run:
+        yield found
+        return
+    # A cold store takes minutes to fill, and that was the first look; the second one only asks it.
+    with held(root, f"{command} {found.sheet.number}", terminal):
+        yield one_part(root, options.number, today, store, terminal)
 
 
 def refuse_broken(part: OnePart, terminal: Terminal) -> None:
@@ -131,6 +173,10 @@ def _refuse_impossible(
     where = part.sheet.folder.folder
     instead = {file: appended.content} | {f"{where}/{each.file}": each.content for each in evidence}
     would_be = proposed_folder(part.root, part.catalogue, where, instead)
+    before = part.sheet.folder.approval.events if part.sheet.folder.approval else ()
+    if would_be.approval and would_be.approval.events[:-1] != before:
+        says = f"{part.root / file} is written in a way that cannot be added to by machine"
+        raise Refusal(says, "write the event at the end of its events yourself")
     known = {(each.code, each.says) for each in part.sheet.folder.problems}
     found = [
         (each.says, each.fix)
@@ -160,18 +206,29 @@ def _bytes(file: Path) -> bytes | None:
 
 def _write(folder: Path, before: bytes | None, appended: Appended, evidence: Sequence[Attached]) -> None:
     """Copy the evidence first: an event without its file would be a mistake, a file without its event is none."""
-    if _bytes(folder / "approval.yml") != before:
-        raise Refusal("approval.yml was changed meanwhile", "run it again", Ending.PROBLEMS)
+    tidied(folder)
+    tidied(folder / "documents")
+    had_documents = (folder / "documents").exists()
     copied: list[Path] = []
-    try:
-        for each in (each for each in evidence if each.is_new):
-            (folder / "documents").mkdir(exist_ok=True)
-            copied.append(folder / each.file)
-            written_whole(folder / each.file, each.content)
-        written_whole(folder / "approval.yml", appended.content)
-    except BaseException as error:
+    with unbroken():
+        try:
+            for each in (each for each in evidence if each.is_new):
+                (folder / "documents").mkdir(exist_ok=True)
+                created_whole(folder / each.file, each.content)
+                copied.append(folder / each.file)
+            exchanged_whole(folder / "approval.yml", before, appended.content)
+            done.wrote(f"{folder / 'approval.yml'} is written, with the event")
+        except (OSError, ChangedMeanwhileError) as error:
+            _take_back(copied, None if had_documents else folder / "documents")
+            if isinstance(error, OSError):
+                raise disk_refusal(error, f"writing {folder}") from error
+            raise Refusal("approval.yml was changed meanwhile", "run it again") from error
+
+
+def _take_back(copied: Sequence[Path], folder: Path | None) -> None:
+    """The copies of evidence whose event could not be written, and the folder that was made for them."""
+    with suppress(OSError):
         for file in copied:
             file.unlink(missing_ok=True)
-        if isinstance(error, OSError):
-            raise disk_refusal(error, f"writing {folder}") from error
-        raise
+        if folder:
+            folder.rmdir()

@@ -35,12 +35,26 @@ _REASONS = {
     errno.EBUSY: ("it is in use, perhaps as a mount point", "choose a folder inside it"),
     errno.ENOTDIR: ("a file stands where a folder is needed", "choose another folder"),
     errno.EMFILE: ("too many files are open", "close other programs, then run it again"),
+    errno.ENAMETOOLONG: ("a name is longer than the disk takes", "choose a shorter name"),
+    errno.ELOOP: ("it is a link that leads to itself", "name the file itself"),
+    errno.EISDIR: ("it is a folder", "name a file"),
+    errno.ENXIO: ("nobody is at its other end", "name a plain file"),
 }
 
 
 def disk_refusal(error: OSError, doing: str) -> Refusal:
     """One message for an operating system error met while `doing`, such as 'writing site/'."""
+    _, fix = _REASONS.get(error.errno or 0, ("", "check the disk"))
+    name = f" ({_short(error.filename)})" if error.filename else ""
+    return Refusal(f"{doing} failed: {reason_of(error)}{name}", fix)
+
+
+def reason_of(error: OSError) -> str:
+    """What the operating system says, in a few words."""
     unlisted = os.strerror(error.errno).lower() if error.errno else str(error)
-    reason, fix = _REASONS.get(error.errno or 0, (unlisted, "check the disk"))
-    name = f" ({error.filename})" if error.filename else ""
-    return Refusal(f"{doing} failed: {reason}{name}", fix)
+    return _REASONS.get(error.errno or 0, (unlisted, ""))[0]
+
+
+def _short(name: object) -> str:
+    text = os.fsdecode(name) if isinstance(name, bytes | str | os.PathLike) else str(name)
+    return text if len(text) <= 300 else f"{text[:300]}…"

@@ -1,6 +1,7 @@
 """`spares request add`: what a tablet sent becomes a numbered request, or a voice for one that is there."""
 
 import argparse
+from datetime import date
 from pathlib import Path
 
 from generator.assemble import examined
@@ -10,8 +11,10 @@ from generator.edge.refusals import Ending, Refusal
 from generator.edge.request_files import Incoming, incoming
 from generator.edge.request_writing import Change, changes, written
 from generator.edge.terminal import Terminal, counted
+from generator.edge.writing_lock import held
 from generator.reading.catalogue import read_catalogue
 from generator.records.requests import Request
+from generator.workshop import work_all
 
 DESCRIPTION = """\
 Reads request files that tablets made, checks them as strictly as everything else, and adds them to the
@@ -40,20 +43,38 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
+    today = options.on or asking.today()
+    if options.dry_run:
+        planned, near = _planned(options, root, today, terminal)
+    else:
+        _measured(options, root, terminal)
+        with held(root, "request add", terminal):
+            planned, near = _planned(options, root, today, terminal)
+            for change in planned:
+                written(change, root)
+    for change in planned:
+        _tell(change, near.get(change.number, ()) if near is not None else None, options, terminal)
+    return Ending.CLEAN
+
+
+def _measured(options: argparse.Namespace, root: Path, terminal: Terminal) -> None:
+    """Fill the store before the catalogue is held, since new meshes take minutes."""
+    with terminal.progress() as report:
+        work_all(read_catalogue(root), root, asking.store_in(options.store), report)
+
+
+def _planned(
+    options: argparse.Namespace, root: Path, today: date, terminal: Terminal
+) -> tuple[list[Change], dict[str, tuple[Near, ...]] | None]:
+    """What would be written, and what is near to it."""
     catalogue = read_catalogue(root)
     if catalogue.depot is None:
         raise Refusal("the depot itself cannot be read, so nothing is added", "mend depot.yml first")
-    today = options.on or asking.today()
     files = list(dict.fromkeys(options.files))
     read = [incoming(file, root, catalogue, today) for file in files]
     _refuse_mistakes(read, terminal)
     planned = changes(read, root, catalogue)
-    near = _near(planned, options, root, terminal)
-    for change in planned:
-        if not options.dry_run:
-            written(change, root)
-        _tell(change, near.get(change.number, ()) if near is not None else None, options, terminal)
-    return Ending.CLEAN
+    return planned, _near(planned, options, root, terminal)
 
 
 def _refuse_mistakes(read: list[Incoming], terminal: Terminal) -> None:

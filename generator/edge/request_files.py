@@ -33,7 +33,7 @@ class Incoming:
 def incoming(file: Path, root: Path, catalogue: Catalogue, today: date) -> Incoming:
     """Read and check one file; every mistake is in its problems, with the file as it was named."""
     source = _read(file)
-    lies_inside = file.resolve().parent == (root / "requests").resolve()
+    lies_inside = _lies_in(file, root / "requests")
     found = asked(source)
     photo = None
     if found:
@@ -48,6 +48,13 @@ def incoming(file: Path, root: Path, catalogue: Catalogue, today: date) -> Incom
         photo=photo,
         problems=in_order(source.problems),
     )
+
+
+def _lies_in(file: Path, folder: Path) -> bool:
+    try:
+        return file.resolve().parent == folder.resolve()
+    except (OSError, RuntimeError):  # a name too long, or links in a ring: told where it is read
+        return False
 
 
 def _read(file: Path) -> Written:

@@ -5,9 +5,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from generator.edge.atomic import created_whole, written_whole
+from generator.edge import done
+from generator.edge.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
 from generator.edge.refusals import Refusal, disk_refusal
 from generator.edge.request_files import Incoming
+from generator.edge.unbroken import unbroken
 from generator.reading.requests import asked
 from generator.reading.yaml_places import written as read_yaml
 from generator.records.catalogue import Catalogue
@@ -171,12 +173,16 @@ def _record(file: str, raw: bytes) -> Request:
 def written(change: Change, root: Path) -> None:
     """Write one change: the photo first, for a request without its photo would be a mistake. Raises Refusal."""
     file, photo = root / change.file, root / "requests" / "photos" / f"{change.number}.jpg"
+    tidied(file.parent)
+    tidied(photo.parent)
     try:
-        if change.before is not None and file.read_bytes() != change.before:
-            raise Refusal(f"{file} was changed meanwhile", "run it again")
-        _put(change, file, photo)
-        if change.moved:
-            change.moved.unlink()
+        with unbroken():
+            _put(change, file, photo)
+            done.wrote(f"{file} is written")
+            if change.moved:
+                change.moved.unlink()
+    except ChangedMeanwhileError as error:
+        raise Refusal(f"{file} was changed meanwhile", "run it again") from error
     except FileExistsError as error:
         raise Refusal(
             f"{error.filename2 or error.filename} is there already", "run it again; it stays as it is"
@@ -191,11 +197,8 @@ def _put(change: Change, file: Path, photo: Path) -> None:
         photo.parent.mkdir(exist_ok=True)
         created_whole(photo, change.photo)
     try:
-        if change.before is None:
-            created_whole(file, change.content)
-        else:
-            written_whole(file, change.content)
-    except OSError:
+        exchanged_whole(file, change.before, change.content)
+    except (OSError, ChangedMeanwhileError):
         if change.photo:
             photo.unlink(missing_ok=True)
         raise

@@ -4,9 +4,11 @@ import argparse
 import json
 from pathlib import Path
 
+from generator.edge import done
 from generator.edge.atomic import written_whole
 from generator.edge.refusals import Ending, disk_refusal
 from generator.edge.terminal import Terminal
+from generator.edge.unbroken import unbroken
 from generator.records.schemas import FILES, schema
 
 DESCRIPTION = """\
@@ -38,7 +40,9 @@ def run(options: argparse.Namespace) -> int:
     try:
         options.to.mkdir(parents=True, exist_ok=True)
         for kind, made in schemas.items():
-            written_whole(options.to / f"{kind}.schema.json", _text(made).encode("utf-8"))
+            with unbroken():
+                written_whole(options.to / f"{kind}.schema.json", _text(made).encode("utf-8"))
+                done.wrote(f"{options.to / kind}.schema.json is written")
     except OSError as error:
         raise disk_refusal(error, f"writing {options.to}") from error
     terminal.say(f"{len(schemas)} schemas are in {options.to}. For an editor's setting 'yaml.schemas':")

@@ -1,15 +1,18 @@
-"""A folder is replaced as a whole or not at all: it grows beside the old one and takes its place by renaming."""
+"""A folder is replaced as a whole or not at all: it grows beside the old one and takes its place in one step."""
 
+import ctypes
+import errno
 import os
 import shutil
-import signal
 import sys
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from generator.edge import done
+from generator.edge.atomic import is_running
 from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.unbroken import unbroken
 
 MARKER = "made-by-spares.txt"
 MARKER_TEXT = (
@@ -37,12 +40,13 @@ def replaced(target: Path) -> Iterator[Path]:
     try:
         yield fresh
         (fresh / MARKER).write_text(MARKER_TEXT, encoding="utf-8", newline="\n")
-        with _uninterrupted():
+        with unbroken():
             _exchange(fresh, place)
+            done.wrote(f"{target} is in place")
     except OSError as error:
         raise disk_refusal(error, f"writing {target}") from error
     finally:
-        with _uninterrupted():
+        with unbroken():
             shutil.rmtree(fresh, ignore_errors=True)
 
 
@@ -80,26 +84,18 @@ def _tidy(place: Path) -> None:
 
 
 def _is_running(name: str) -> bool:
-    """Whether the process that made it lives; where that cannot be told, it is taken for alive."""
     number = name.rpartition("-")[2]
-    if not number.isdecimal() or sys.platform == "win32":
-        return True
-    if int(number) == os.getpid():
-        return False
-    try:
-        os.kill(int(number), 0)
-    except ProcessLookupError:
-        return False
-    except OSError:
-        return True
-    return True
+    return not number.isdecimal() or is_running(int(number))
 
 
 def _exchange(fresh: Path, place: Path) -> None:
+    """`fresh` becomes `place`; where the system can, in one step, so that no moment is without it."""
     if not place.exists():
         fresh.rename(place)
         return
     fresh.chmod(place.stat().st_mode & 0o7777)
+    if _swapped(fresh, place):
+        return  # the old one now has the name of the fresh one, and goes with it
     old = place.with_name(f".{place.name}.old-{os.getpid()}")
     place.rename(old)
     try:
@@ -110,15 +106,26 @@ def _exchange(fresh: Path, place: Path) -> None:
     shutil.rmtree(old, ignore_errors=True)
 
 
-@contextmanager
-def _uninterrupted() -> Iterator[None]:
-    """Hold Ctrl-C back while two renames belong together."""
-    if threading.current_thread() is not threading.main_thread():
-        yield
-        return
-    before = {number: signal.signal(number, signal.SIG_IGN) for number in (signal.SIGINT, signal.SIGTERM)}
-    try:
-        yield
-    finally:
-        for number, handler in before.items():
-            signal.signal(number, handler)
+# renameat2(2) of Linux 3.15, renamex_np(2) of macOS 10.12: both names change hands, or none does.
+_AT_FDCWD, _RENAME_EXCHANGE, _RENAME_SWAP = -100, 2, 2
+_CANNOT = (errno.ENOSYS, errno.EINVAL, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EPERM)
+
+
+def _swapped(one: Path, other: Path) -> bool:
+    """Whether the two names were exchanged in one step; False where system or file system have no such step."""
+    names = os.fsencode(one), os.fsencode(other)
+    if sys.platform.startswith("linux"):
+        step, given = "renameat2", (_AT_FDCWD, names[0], _AT_FDCWD, names[1], _RENAME_EXCHANGE)
+    elif sys.platform == "darwin":
+        step, given = "renamex_np", (*names, _RENAME_SWAP)
+    else:
+        return False
+    call = getattr(ctypes.CDLL(None, use_errno=True), step, None)
+    if call is None:
+        return False
+    if call(*given) == 0:
+        return True
+    number = ctypes.get_errno()
+    if number in _CANNOT:
+        return False
+    raise OSError(number, os.strerror(number), str(other))

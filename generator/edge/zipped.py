@@ -1,13 +1,15 @@
 """A built site as one zip file that opens from a stick: the same site gives the same bytes."""
 
 import io
-import os
 import zipfile
 from contextlib import suppress
 from pathlib import Path
 
+from generator.edge import done
+from generator.edge.atomic import beside, tidied
 from generator.edge.refusals import Ending, Refusal, disk_refusal
 from generator.edge.swapping import MARKER
+from generator.edge.unbroken import unbroken
 
 # The first moment that a zip file can tell (APPNOTE 4.4.6: MS-DOS date), so that no clock stands in it.
 _NO_TIME = (1980, 1, 1, 0, 0, 0)
@@ -23,14 +25,17 @@ def zipped(site: Path, target: Path) -> int:
     The file is there whole or not at all. Raises Refusal where the disk does not allow it.
     """
     _refuse_stranger(target)
-    fresh = target.with_name(f".{target.name}.new-{os.getpid()}")
+    tidied(target.parent)
+    fresh = beside(target)
     try:
         with zipfile.ZipFile(fresh, "w") as archive:
             for file in sorted(site.rglob("*"), key=lambda each: each.relative_to(site).as_posix()):
                 if file.is_file():
                     archive.writestr(_entry(target.stem, file.relative_to(site)), file.read_bytes())
         size = fresh.stat().st_size
-        fresh.replace(target)
+        with unbroken():
+            fresh.replace(target)
+            done.wrote(f"{target} is written")
     except OSError as error:
         raise disk_refusal(error, f"writing {target}") from error
     finally:
