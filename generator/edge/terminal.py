@@ -17,6 +17,7 @@ Report = Callable[[str, int, int], None]
 """Called with the step, how many are done and how many there are."""
 
 _STEPS = {"read": "Reading the catalogue", "draw": "Measuring and drawing", "page": "Writing pages"}
+_MOST_FILES = 100
 _STYLES = {Severity.ERROR: "bold red", Severity.WARNING: "yellow"}
 
 
@@ -53,7 +54,7 @@ class Terminal:
             self.note(f"  mend: {fix}")
 
     def problems(self, problems: Sequence[Problem], root: Path, most: int | None = None) -> None:
-        """Each problem with a place to open and its mend; after `most` the rest is counted."""
+        """Each problem with a place to open and its mend; after `most` the rest is counted and its files are named."""
         shown = problems if most is None else problems[:most]
         for problem in shown:
             line = Text(printable(f"{(root / problem.where.file).as_posix()}{_position(problem)}: "))
@@ -62,7 +63,11 @@ class Terminal:
             self._out.print(line)
             self.say(f"    mend: {problem.fix}", "dim")
         if len(problems) > len(shown):
-            self.say(f"… and {counted(problems[len(shown) :])} more; `spares check` lists all")
+            rest = problems[len(shown) :]
+            files = list(dict.fromkeys(problem.where.file for problem in rest))
+            unnamed = f" and {len(files) - _MOST_FILES:,} files more" if len(files) > _MOST_FILES else ""
+            told = f"{', '.join(files[:_MOST_FILES])}{unnamed}"
+            self.say(f"… and {counted(rest)} more, in {told}; `spares check` lists all")
 
     def table(self, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         """A table; without a terminal aligned columns that no width cuts."""

@@ -26,6 +26,8 @@ from generator.records.requests import AddedVoice, Request
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import values_of
 
+_ALL = -1  # no running number
+
 
 def check_numbers(folders: list[ReadFolder]) -> None:
     """Two folders never share a number; a number and its folder's name agree."""
@@ -157,7 +159,7 @@ def _part_findings(
     yield from _kept("material", part.material, catalogue, ("material",))
     for i, fit in enumerate(part.fits):
         yield from _fleet_findings(catalogue, fit.fleet, fit.vehicles, (fit.place,), ("fits", i))
-        yield from _fitted_twice(part, i)
+    yield from _fitted_twice(part)
     for i, name in enumerate(part.makers):
         yield from _kept("maker", name, catalogue, ("makers", i))
         maker = catalogue.makers.get(name)
@@ -187,15 +189,16 @@ def _process(part: Part, name: str, catalogue: Catalogue, path: Path) -> Iterabl
         yield Finding("MAKE02", path, says, "choose another maker, or mend the material's processes")
 
 
-def _fitted_twice(part: Part, index: int) -> Iterable[Finding]:
-    fit = part.fits[index]
-    for earlier in part.fits[:index]:
-        both = set(vehicles_in(fit.vehicles)) & set(vehicles_in(earlier.vehicles))
-        if (earlier.fleet, earlier.place) == (fit.fleet, fit.place) and (
-            both or not fit.vehicles or not earlier.vehicles
-        ):
+def _fitted_twice(part: Part) -> Iterable[Finding]:
+    """Entries for one fleet and place share no vehicle; one that names none speaks of all."""
+    said: dict[tuple[str, str], set[int]] = {}
+    for index, fit in enumerate(part.fits):
+        site, vehicles = (fit.fleet, fit.place), set(vehicles_in(fit.vehicles)) or {_ALL}
+        earlier = said.get(site, set())
+        if earlier & vehicles or (earlier and _ALL in earlier | vehicles):
             says = f"says a second time that the part fits {fit.fleet}, {fit.place}"
             yield Finding("PART03", ("fits", index), says, "keep one entry for the same vehicles and place")
+        said[site] = earlier | vehicles
 
 
 def _makers_of(catalogue: Catalogue, material: str) -> str:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from generator.reading.disk import Disk
+from generator.reading.notes_bounds import too_much
 from generator.reading.validating import record
 from generator.reading.yaml_places import Written
 from generator.records.approvals import Approval
@@ -104,7 +105,7 @@ def _fitting(disk: Disk, folder: str) -> FittingNotes | None:
     if raw is None:
         return None
     try:
-        return FittingNotes.from_markdown(raw.decode("utf-8-sig"))
+        text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         disk.problems.append(
@@ -116,6 +117,12 @@ def _fitting(disk: Disk, folder: str) -> FittingNotes | None:
             )
         )
         return None
+    beyond = too_much(text)
+    if beyond:
+        where = Where(f"{folder}/fitting.md", beyond.line)
+        disk.problems.append(Problem(code="FIT03", where=where, says=beyond.says, fix=beyond.fix))
+        return None
+    return FittingNotes.from_markdown(text)
 
 
 def _files(disk: Disk, folder: str, inside: str) -> tuple[KeptFile, ...]:

@@ -2,12 +2,14 @@
 
 import difflib
 import json
+from collections import Counter
 from functools import cache
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from generator.reading.findings import MOST_ALIKE, more_like_it
 from generator.reading.yaml_places import Path, Written
 from generator.records.problems import Problem
 
@@ -33,18 +35,31 @@ def record(kind: type[R], source: Written) -> R | None:
     try:
         found = kind.model_validate_json(json.dumps(source.content), strict=True)
     except ValidationError as error:
-        details = error.errors(include_url=False)
-        source.problems.extend(
-            _problem(kind, source, detail) for detail in details if not _is_echo(detail, details)
-        )
+        _add_mistakes(kind, source, error.errors(include_url=False))
         found = None
     return None if _add_left_open(kind, source) or had_problems else found
+
+
+def _add_mistakes(kind: type[BaseModel], source: Written, details: list[ErrorDetails]) -> None:
+    """Each mistake; of many of a kind the first ones, and how many more there are."""
+    places = {detail["loc"][:length] for detail in details for length in range(len(detail["loc"]))}
+    listed: Counter[str] = Counter()
+    for detail in details:
+        if detail["type"] == "too_short" and detail["loc"] in places:
+            continue  # a list counts as too short when its entries are wrong; they say so already
+        listed[detail["type"]] += 1
+        if listed[detail["type"]] <= MOST_ALIKE:
+            source.problems.append(_problem(kind, source, detail))
+        elif listed[detail["type"]] == MOST_ALIKE + 1:
+            more = sum(other["type"] == detail["type"] for other in details) - MOST_ALIKE
+            where = source.where(_path_in_file(source, detail["loc"]), key=_is_of_key(detail))
+            source.problems.append(more_like_it(_code(detail), where, more))
 
 
 def _add_left_open(kind: type[BaseModel], source: Written) -> bool:
     """Whether the author has still to fill something in; says so in place of what else is wrong there."""
     left = [path for path in source.values if _is_left_open(_at(source.content, path))]
-    for path in left:
+    for path in left[:MOST_ALIKE]:
         where = source.where(path)
         there = next((each for each in source.problems if each.where == where and each.code == "REC03"), None)
         if there:
@@ -53,19 +68,14 @@ def _add_left_open(kind: type[BaseModel], source: Written) -> bool:
         fix = there.fix if there else f"replace TODO: {wanted}"
         says = f"{_spoken(path)} is still to be filled in"
         source.problems.append(Problem(code="REC04", where=where, says=says, fix=fix))
+    if len(left) > MOST_ALIKE:
+        where = source.where(left[MOST_ALIKE])
+        source.problems.append(more_like_it("REC04", where, len(left) - MOST_ALIKE))
     return bool(left)
 
 
 def _is_left_open(given: Any) -> bool:
     return isinstance(given, str) and given.partition(":")[0].strip() == "TODO"
-
-
-def _is_echo(detail: ErrorDetails, details: list[ErrorDetails]) -> bool:
-    """A list counts as too short when its entries are wrong; the entries have said so already."""
-    place = detail["loc"]
-    return detail["type"] == "too_short" and any(
-        other["loc"][: len(place)] == place and len(other["loc"]) > len(place) for other in details
-    )
 
 
 def _needed(kind: type[BaseModel]) -> list[str]:
@@ -76,10 +86,16 @@ def _problem(kind: type[BaseModel], source: Written, detail: ErrorDetails) -> Pr
     path = _path_in_file(source, detail["loc"])
     name = _spoken(path)
     says, fix = _said(kind, detail, path, name)
-    where = source.where(path, key=detail["type"] == "extra_forbidden")
-    return Problem(
-        code="REC02" if detail["type"] == "extra_forbidden" else "REC03", where=where, says=says, fix=fix
-    )
+    where = source.where(path, key=_is_of_key(detail))
+    return Problem(code=_code(detail), where=where, says=says, fix=fix)
+
+
+def _is_of_key(detail: ErrorDetails) -> bool:
+    return detail["type"] == "extra_forbidden"
+
+
+def _code(detail: ErrorDetails) -> str:
+    return "REC02" if _is_of_key(detail) else "REC03"
 
 
 def _path_in_file(source: Written, location: tuple[int | str, ...]) -> Path:
@@ -197,7 +213,7 @@ def _form(pattern: str) -> str:
 def _unknown_key(kind: type[BaseModel], location: tuple[int | str, ...], path: Path) -> tuple[str, str]:
     key = _visible(str(path[-1]))
     known = list(_fields_at(kind, location[:-1]))
-    close = difflib.get_close_matches(key.lower(), known, n=1, cutoff=0.6)
+    close = difflib.get_close_matches(key.lower()[:60], known, n=1, cutoff=0.6)
     if close:
         return f"'{key}' is not a key{_inside(path)}", f"did you mean '{close[0]}'?"
     return f"'{key}' is not a key{_inside(path)}", f"take it out, or use one of: {', '.join(sorted(known))}"
@@ -259,7 +275,7 @@ def _not_one_of(name: str, detail: ErrorDetails, given: Any) -> tuple[str, str]:
     shown = context.get("tag", given)
     if detail["type"] == "union_tag_invalid":
         name = f"{name}.what"
-    close = difflib.get_close_matches(str(shown), choices, n=1, cutoff=0.5)
+    close = difflib.get_close_matches(str(shown)[:60], choices, n=1, cutoff=0.5)
     fix = f"did you mean '{close[0]}'? " if close else ""
     return (
         f"{name} is {_shown(shown)}, which is not one of its words",

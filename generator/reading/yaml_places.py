@@ -14,6 +14,10 @@ Plain = dict[str, Any] | list[Any] | str | int | float | bool | None
 # A record of a depot is a few kB; what is far larger or deeper was not written by a person.
 LARGEST_FILE_BYTES = 1_000_000
 DEEPEST = 30
+# Some thirty times the largest record that anybody has written; what reads it grows no faster than this.
+MOST_NODES = 10_000
+# The pure reader, whose messages are better, takes a second for this much.
+LARGEST_READ_AGAIN = 100_000
 
 
 class _Loader(yaml.SafeLoader):
@@ -68,6 +72,9 @@ def written(file: str, raw: bytes) -> Written:
     try:
         _take(text, result, _FastLoader)
     except yaml.YAMLError as fast:
+        if len(text) > LARGEST_READ_AGAIN:
+            _add_syntax_problem(result, fast)
+            return result
         try:
             _take(text, result, _Loader)
             if not result.problems:
@@ -134,7 +141,7 @@ def _is_control(letter: str) -> bool:
 
 def _is_one_document(text: str, result: Written, loader: Any) -> bool:
     """Whether the file is one plain document; what is refused is refused before anything is built from it."""
-    documents = depth = 0
+    documents = depth = nodes = 0
     for event in yaml.parse(text, Loader=loader):
         anchor = getattr(event, "anchor", None)
         if anchor:
@@ -157,6 +164,12 @@ def _is_one_document(text: str, result: Written, loader: Any) -> bool:
         if depth > DEEPEST:
             fix = "write it flatter; a record is a few levels deep"
             result.add("YAML06", event.start_mark, "is nested too deeply to read", fix)
+            return False
+        nodes += isinstance(event, yaml.ScalarEvent | yaml.CollectionStartEvent)
+        if nodes > MOST_NODES:
+            says = f"holds more than {MOST_NODES:,} keys and values, and is not read"
+            fix = "keep what one record needs; put long lists in documents/"
+            result.add("YAML11", event.start_mark, says, fix)
             return False
     return True
 
