@@ -41,8 +41,9 @@ def read_catalogue(root: Path) -> Catalogue:
     sources = _sources(disk)
     asked = read_requests(disk, sources.requests)
     catalogue = _records(disk, sources, asked)
-    folders = [read_part_folder(disk, folder) for folder in _part_folders(disk)]
-    problems = disk.taken()
+    part_folders = _part_folders(disk)
+    problems = disk.taken()  # before any part is read: what is met from here on is that part's own
+    folders = [read_part_folder(disk, folder) for folder in part_folders]
     written = (sources.depot, sources.fleets, sources.makers, sources.words)
     problems += [problem for source in written if source for problem in source.problems]
     for listed in (sources.materials, sources.requests):
@@ -89,19 +90,18 @@ def _sources(disk: Disk) -> Sources:
     )
 
 
+# What a folder of records holds besides them.
+_BESIDE = {"materials": "documents", "requests": "photos"}
+
+
 def _yaml_files(disk: Disk, folder: str) -> dict[str, Written]:
-    found = {}
+    found, beside = {}, _BESIDE[folder]
     for name in disk.names(folder):
         if name.endswith(".yml"):
             found[name.removesuffix(".yml")] = disk.yaml(f"{folder}/{name}")
-        elif not disk.is_folder(f"{folder}/{name}") and folder == "materials":
-            disk.add(
-                "FOLD01",
-                f"{folder}/{name}",
-                "is not read",
-                "name records <id>.yml; put files in documents/",
-                Severity.WARNING,
-            )
+        elif name != beside and not name.lower().startswith("readme"):
+            fix = f"name records <id>.yml; put files in {beside}/"
+            disk.add("FOLD01", f"{folder}/{name}", "is not read", fix, Severity.WARNING)
     return found
 
 

@@ -2,6 +2,7 @@
 
 import hashlib
 import os
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -19,6 +20,7 @@ LARGEST_TEXT_BYTES = 2_000_000
 
 
 # What file managers and git leave in a folder.
+_UNFINISHED = re.compile(r"\._|\.new-[0-9]+-")  # the second: a command of spares that writes, or was killed then
 _LITTER = frozenset({".DS_Store", ".directory", ".gitkeep", ".gitignore", ".gitattributes"})
 
 R = TypeVar("R")
@@ -79,7 +81,7 @@ class Disk:
         except OSError:  # it is told where the folder is listed
             return []
         seen = ("".join(letter if letter.isprintable() else "�" for letter in name) for name in names)
-        return [name for name in seen if name not in _LITTER and not name.startswith("._")]
+        return [name for name in seen if name not in _LITTER and not _UNFINISHED.match(name)]
 
     def is_there(self, name: str) -> bool:
         """Whether anything lies there, be it a link that leads nowhere."""

@@ -12,11 +12,10 @@ from generator.reading.meshes.limits import MAX_FILE_BYTES, REDUCE
 
 def mesh_bytes(path: Path) -> bytes:
     """Read the file itself: regular, within its folder, and not too large; raises MeshError otherwise."""
-    if path.is_symlink() and path.resolve().parent != path.parent.resolve():
-        raise MeshError(
-            "the file is a link that leads out of the part's folder", "copy the file itself into the folder"
-        )
     try:
+        if path.is_symlink() and path.resolve().parent != path.parent.resolve():
+            says = "the file is a link that leads out of the part's folder"
+            raise MeshError(says, "copy the file itself into the folder")
         found = path.stat()
         if not stat.S_ISREG(found.st_mode):
             raise MeshError("this is not a file", "put a mesh file in its place")
@@ -26,6 +25,8 @@ def mesh_bytes(path: Path) -> bytes:
     except OSError as error:
         reason = os.strerror(error.errno or 0).lower()
         raise MeshError(f"the file cannot be read: {reason}", "check its name and who may read it") from None
+    except RuntimeError:
+        raise MeshError("the file is a link that leads to itself", "put the file itself there") from None
     _check_file_size(len(content))
     return content
 
