@@ -63,14 +63,18 @@ class _Place:
 
 
 def _place(text: str, name: str) -> _Place:
-    root = yaml.compose(text, Loader=yaml.SafeLoader)
+    try:
+        root = yaml.compose(text, Loader=yaml.SafeLoader)
+    except yaml.MarkedYAMLError as error:
+        line = error.problem_mark.line + 1 if error.problem_mark else 1
+        raise CannotAppendError("is not one YAML record", line, "mend it: spares check") from error
     if not isinstance(root, yaml.MappingNode) or root.flow_style:
         raise CannotAppendError(
             "is not written as 'key: value' lines", 1, "write one key a line, without braces"
         )
     pair = next(((key, value) for key, value in root.value if key.value == name), None)
     if pair is None:
-        return _Place(len(text), "  ", before=(f"{name}:",))
+        return _Place(_end_of_record(text), "  ", before=(f"{name}:",))
     key, listed = pair
     if isinstance(listed, yaml.SequenceNode) and listed.value and not listed.flow_style:
         return _Place(_last_letter(text, listed), " " * listed.start_mark.column)
@@ -81,6 +85,14 @@ def _place(text: str, name: str) -> _Place:
         return _Place(end, " " * (key.start_mark.column + 2), cut_from=start, cut_to=end)
     fix = "write each entry as '- on: …' with its keys on lines of their own"
     raise CannotAppendError(f"has its {name} in brackets on one line", key.start_mark.line + 1, fix)
+
+
+def _end_of_record(text: str) -> int:
+    """The line end before the mark '...', behind which nothing belongs to the record; the end of a text without one."""
+    for event in yaml.parse(text, Loader=yaml.SafeLoader):
+        if isinstance(event, yaml.DocumentEndEvent) and event.explicit and event.start_mark:
+            return max(0, int(event.start_mark.index) - 1)
+    return len(text)
 
 
 def _last_letter(text: str, node: yaml.Node) -> int:

@@ -85,3 +85,23 @@ def test_events_in_brackets_are_left_to_a_person(text, line):
     with pytest.raises(CannotAppendError) as error:
         with_event(text.encode(), EVENT)
     assert error.value.line == line
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("a: 1\n...\n", 'a: 1\nevents:\n  - on: "y"\n...\n'),
+        ("a: 1\n...", 'a: 1\nevents:\n  - on: "y"\n...'),
+        ("a: 1\n# c\n... # d\n# e\n", 'a: 1\n# c\nevents:\n  - on: "y"\n... # d\n# e\n'),
+        ("events:\n- on: x\n...\n", 'events:\n- on: x\n- on: "y"\n...\n'),
+        ("events:\n- on: |\n   x\n...\n", 'events:\n- on: |\n   x\n- on: "y"\n...\n'),
+        ("events: []\n...\n", 'events: \n  - on: "y"\n...\n'),
+    ],
+)
+def test_the_mark_of_the_end_stays_at_the_end(before, after):
+    assert with_event(before.encode(), {"on": "y"}).content.decode() == after
+
+
+def test_what_is_not_one_record_is_not_added_to():
+    with pytest.raises(CannotAppendError, match="is not one YAML record"):
+        with_event(b"events: []\n---\nb: 1\n", {"on": "y"})
