@@ -173,7 +173,7 @@ def test_a_trial(depot, spares):
         ({"scope": "C3"}, "names the fleet 'C3', which does not exist"),
         ({"scope": "A1"}, "speaks of A1, which the part does not fit"),
         ({"scope": "B2:21-29"}, "names vehicle 23, which B2 does not have"),
-        ({"scope": "B2::roof"}, "names the place 'roof', which does not exist"),
+        ({"scope": "B2:22:roof"}, "names the place 'roof', which does not exist"),
         ({"scope": "B2:22-21"}, "runs backwards"),
         ({"on": "2026-11-26"}, "is dated 2026-11-26, which is still to come"),
         ({"on": "2026-10-30"}, "is dated 2026-10-30, before the event above it"),
