@@ -154,3 +154,15 @@ def test_an_empty_catalogue_is_told(tmp_path):
     told = said(tmp_path)
     assert any(problem.startswith("fleets.yml: error DISK02") for problem in told)
     assert any(problem.startswith("makers.yml: error DISK02") for problem in told)
+
+
+@pytest.mark.parametrize("place", ["requests", "materials", "parts", "."])
+@pytest.mark.parametrize("name", [b"\xff.yml", b"a\nb.yml", b"link.yml"], ids=["no text", "line end", "ring"])
+def test_a_bad_name_elsewhere_is_charged_to_no_part(depot, place, name):
+    file = depot / place / os.fsdecode(name)
+    if name == b"link.yml":
+        file.symlink_to(file.name)
+    else:
+        file.write_text("a: 1\n")
+    assert all(not sheet.folder.problems for sheet in sheets(depot)[0])
+    assert any(line.startswith("" if place == "." else f"{place}/") for line in said(depot))
