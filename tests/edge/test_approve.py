@@ -347,3 +347,37 @@ def test_events_that_cannot_be_so(depot, spares, words, code, says):
 def test_a_withdrawal_shows_at_once(depot, spares):
     assert spares("record", "EX-0001", "withdrawn", "--by", "keeper", "--reason", "two broke")[0] == 0
     assert "Do not fit. Withdrawn on 25 Nov 2026: two broke" in spares("explain", "EX-0001")[1]
+
+
+@pytest.mark.parametrize(
+    ("scope", "says"),
+    [
+        ("B2::", "names no vehicles where it should"),
+        ("B2:22:", "names no places where it should"),
+        ("B2: :bogie", "names no vehicles where it should"),
+        ("B2:22,:bogie", "names no vehicles where it should"),
+        (":22:bogie", "is no scope"),
+        ("B2:22,21,22:bogie", "names '22' a second time"),
+        ("B2:22:bogie,roof", "names the place 'roof', which does not exist"),
+    ],
+)
+def test_no_empty_word_stands_for_everything_and_no_place_is_passed_over(clip, spares, depot, scope, says):
+    before = bytes_of(depot / "catalogue")
+    code, _, err = spares(*approve(scope=scope))
+    assert code in (1, 2)
+    assert says in err
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_an_event_that_would_change_the_one_before_it_is_not_added(clip, spares, depot, monkeypatch):
+    """However the text was added to: the events before it must read as they did."""
+    real = recording.with_event
+
+    def careless(raw, event):
+        return real(raw.replace(b"2026-11-02", b"2026-11-01"), event)
+
+    monkeypatch.setattr(recording, "with_event", careless)
+    before = bytes_of(depot / "catalogue")
+    code, _, err = spares("record", "EX-0003", "question asked", "--by", "keeper", "--question", "Why?")
+    assert (code, "written in a way that cannot be added to by machine" in err) == (1, True)
+    assert bytes_of(depot / "catalogue") == before
