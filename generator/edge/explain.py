@@ -7,7 +7,7 @@ from generator.edge import options as asking
 from generator.edge.one_part import OnePart, one_part
 from generator.edge.refusals import Ending, Refusal
 from generator.edge.terminal import Terminal
-from generator.pages.verdict_lines import reason, step_line, vehicle_words
+from generator.pages.verdict_lines import reason, step_lines, vehicle_words
 from generator.pages.wording import Wording, wording
 from generator.records.depot import Language
 from generator.records.problems import Severity
@@ -79,5 +79,5 @@ def _who(part: OnePart, ground: Ground) -> str:
 
 
 def _rows(judgement: Judgement, words: Wording) -> list[tuple[str, str, str, str]]:
-    lines = [step_line(taken, judgement.facts, words) for taken in judgement.steps]
+    lines = step_lines(judgement, words)
     return [(MARKS[line.outcome], line.question, line.found, line.needed) for line in lines]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from generator.edge.atomic import written_whole
+from generator.edge.build_identity import marked
 from generator.pages.service_worker import BuiltFile, service_worker
 from generator.pages.wording import Wording
 
@@ -15,9 +16,11 @@ _THEME_SCRIPTS = "assets/javascripts"
 
 
 def finish_for_tablets(site: Path, words: Wording) -> None:
-    """Take away what no page asks for and write sw.js for exactly the files that are left. Raises OSError."""
+    """Take away what no page asks for, mark what is left, and write sw.js for exactly these files. Raises OSError."""
     _drop_unused(site)
-    worker = service_worker(_built_files(site), words("offline.not_kept") + "\n" + words("offline.back"))
+    said = words("offline.not_kept") + "\n" + words("offline.back")
+    mark = marked(site)
+    worker = service_worker(_built_files(site), said, mark)
     written_whole(site / WORKER, worker.encode("utf-8"))
 
 

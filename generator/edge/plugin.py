@@ -15,6 +15,7 @@ from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 
 from generator.assemble import Assembled, assembled
+from generator.edge.build_identity import NOT_YET, marked
 from generator.edge.kept_offline import finish_for_tablets
 from generator.edge.kept_pages import KeptPage
 from generator.edge.options import STORE, today
@@ -76,7 +77,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         if site is None:
             raise PluginError("the depot itself cannot be read, so there is nothing to show; see above")
         served = {} if self._is_kept_offline else {"policy": POLICY_WHILE_SERVED}
-        config.extra["spares"] = {**site.theme, **served}
+        config.extra["spares"] = {**site.theme, **served, "build": NOT_YET}
         config.theme["language"] = site.theme["language"]
 
     def _read(self, config: MkDocsConfig, asked: Asked) -> Assembled:
@@ -135,6 +136,8 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         self._pages.prune(self._pages.used)
         if self._is_kept_offline and self._found and self._found.site:
             finish_for_tablets(Path(config.site_dir), wording(self._found.site.theme["language"]))
+        elif self._found and self._found.site:
+            marked(Path(config.site_dir))
 
     def on_serve(self, server: LiveReloadServer, /, *, config: MkDocsConfig, **_: Any) -> LiveReloadServer:
         server.watch(str(self._catalogue(config)))

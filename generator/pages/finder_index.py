@@ -11,6 +11,7 @@ from typing import Any
 import yaml
 
 from generator.pages.addresses import Addresses, anchor
+from generator.pages.verdict_data import plain_facts
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Check, Part
 from generator.records.requests import Request
@@ -132,10 +133,10 @@ class _Lists:
 
     def permit(self, facts: Facts) -> list[int]:
         """Index of the value of each fact by name; -1 where the permit has no such fact."""
-        for name in facts:
+        plain = plain_facts(facts)
+        for name in plain:
             if name not in self.fact_names:
                 self.fact_names.append(name)
-        plain = {key: list(value) if isinstance(value, tuple) else value for key, value in facts.items()}
         return [self.values.index(plain[name]) if name in plain else -1 for name in self.fact_names]
 
 

@@ -28,17 +28,18 @@ class BuiltFile:
         return not path.endswith(MODELS) and not (path.endswith(PAPERS) and is_large)
 
 
-def service_worker(files: Iterable[BuiltFile], not_kept: str) -> str:
+def service_worker(files: Iterable[BuiltFile], not_kept: str, mark: str) -> str:
     """The text of sw.js for exactly these files; the same files give the same text, another byte another version.
 
     not_kept: what a page says that was opened without network and is not on the tablet; behind a line feed, the
-    words of the link back.
+    words of the link back. mark: the site's own, as it stands in every page.
     """
     in_order = sorted(files, key=lambda file: file.path)
     listed = [[file.path, file.sha256, file.is_kept_at_once, file.size_bytes] for file in in_order]
     script = (resources.files("generator.pages") / "scripts" / "sw.js").read_text(encoding="utf-8")
     table = json.dumps(listed, ensure_ascii=True, separators=(",", ":")).replace("],[", "],\n[")
     # The script counts too: a worker that serves otherwise is another version of the copy.
-    version = hashlib.sha256((script + table + not_kept).encode()).hexdigest()[:16]
+    version = hashlib.sha256((script + table + not_kept + mark).encode()).hexdigest()[:16]
     said = json.dumps(not_kept, ensure_ascii=True).replace("<", "\\u003c")
+    script = script.replace("{{mark}}", mark)
     return script.replace("{{version}}", version).replace("{{not_kept}}", said).replace("{{files}}", table)

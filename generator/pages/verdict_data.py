@@ -8,7 +8,7 @@ from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.rules.fitness import Ground
-from generator.rules.verdicts import Facts, table_for_browser
+from generator.rules.verdicts import OF_THE_TABLET, Facts, table_for_browser
 from generator.sheets import Sheet
 
 
@@ -46,9 +46,14 @@ def _ground(ground: Ground, catalogue: Catalogue) -> dict[str, Any]:
         "place": place.name if place else ground.place,
         "vehicles": vehicle_words(ground.vehicles),
         "label_revision": ground.label_revision,
-        "permits": [_facts(facts) for facts in ground.permits],
+        "permits": [plain_facts(facts) for facts in ground.permits],
     }
 
 
-def _facts(facts: Facts) -> dict[str, Any]:
-    return {key: list(value) if isinstance(value, tuple) else value for key, value in facts.items()}
+def plain_facts(facts: Facts) -> dict[str, Any]:
+    """Facts as JSON data, without those that only the tablet can say."""
+    return {
+        key: list(value) if isinstance(value, tuple) else value
+        for key, value in facts.items()
+        if key not in OF_THE_TABLET
+    }

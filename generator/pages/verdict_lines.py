@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.rules.fitness import Ground
-from generator.rules.verdicts import Facts, Judgement, Outcome, Taken, Verdict
+from generator.rules.verdicts import OF_THE_TABLET, Facts, Judgement, Outcome, Taken, Verdict
 
 # Questions about the permit itself; the same in site_src/assets/js/reasons.js.
 OF_THE_PERMIT = frozenset({"begun", "lasts", "unchanged", "place", "evidence", "authority", "authority_alone"})
@@ -53,8 +53,14 @@ def verdict_lines(
         key=key,
         word=w(f"verdict.{key}"),
         reason=static_reason(judgement, w),
-        steps=tuple(step_line(taken, judgement.facts, w) for taken in judgement.steps),
+        steps=step_lines(judgement, w),
     )
+
+
+def step_lines(judgement: Judgement, w: Wording) -> tuple[StepLine, ...]:
+    """Every question but those that only the tablet can answer, which its scripts add."""
+    asked = (taken for taken in judgement.steps if taken.step.fact not in OF_THE_TABLET)
+    return tuple(step_line(taken, judgement.facts, w) for taken in asked)
 
 
 def vehicle_words(ranges: tuple[str, ...]) -> str:

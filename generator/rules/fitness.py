@@ -19,7 +19,7 @@ from generator.rules.fire import fire_need, report_for
 from generator.rules.history import History
 from generator.rules.lasting import Paper, last_day, longest
 from generator.rules.standing import Standing, covers
-from generator.rules.verdicts import OPEN_END, Facts, FactValue, Judgement, judged_together
+from generator.rules.verdicts import OF_THE_TABLET, OPEN_END, Facts, FactValue, Judgement, judged_together
 
 DEPOT_FILE = "depot.yml"
 NO_DEPOT = Problem(code="REC01", where=Where(DEPOT_FILE), says="cannot be read", fix="mend it first")
@@ -137,6 +137,7 @@ class _Case:
             "stage_since": _iso(self.told.since),
             "built_on": self.copy.built_on.isoformat(),
             "max_copy_age_days": str(self.copy.max_copy_age_days),
+            **OF_THE_TABLET,
         }
 
     def ending_facts(self, permits: tuple[Standing, ...], revision: str) -> dict[str, FactValue]:

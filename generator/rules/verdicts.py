@@ -77,7 +77,11 @@ TABLE: tuple[Step, ...] = (
     Step("model", "model_doubt", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("clock", "built_on", Look.CLOCK, (), Verdict.ASK_FIRST),
     Step("copy_age", "built_on", Look.YOUNG, (), Verdict.ASK_FIRST),
+    Step("whole", "copy", Look.ONE_OF, ("whole",), Verdict.ASK_FIRST),
+    Step("newest", "newer_copy", Look.ONE_OF, ("none", "same"), Verdict.ASK_FIRST),
 )
+# What only the tablet can say of the copy that it holds; it goes with no data, so that a page that says nothing asks.
+OF_THE_TABLET = {"copy": "whole", "newer_copy": "none"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 from playwright.sync_api import Error as BrowserError
+
 from tests.attacks.dangerous import dangerous, html, picture, script, svg
 from tests.attacks.poisoned_depot import Links, offered
 from tests.attacks.watched import (

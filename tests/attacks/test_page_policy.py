@@ -7,7 +7,9 @@ from html.parser import HTMLParser
 
 import pytest
 from PIL import Image
+
 from tests.attacks.watched import ROOT, Canary, Watch, address, build, chromium, over, served
+from tests.browser.patience import wait_until
 
 KINDS = [
     "index",
@@ -247,7 +249,7 @@ def test_the_request_form_with_photo_and_code_works_under_the_policy(at):
     )
     shown = tab.locator(".photo__shown")
     shown.wait_for()
-    tab.wait_for_function("document.querySelector('.photo__shown').naturalWidth > 0")
+    wait_until(tab, "document.querySelector('.photo__shown').naturalWidth > 0")
     tab.locator("button[type=submit]").click()
     tab.locator(".handover__scan").click()
     code = tab.locator("svg.handover__qr").first

@@ -9,6 +9,7 @@ import tempfile
 from pathlib import Path
 
 import pytest
+
 from tests.attacks.poisoned_depot import (
     DAY,
     LIMIT_S,

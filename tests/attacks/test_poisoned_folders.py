@@ -1,6 +1,7 @@
 """Whatever lies in a part's folder, the site is built, other parts keep their word, check names it."""
 
 import pytest
+
 from tests.attacks.poisoned_depot import LIMIT_S, Outcome, everything_in, offered, said, store_of
 from tests.attacks.poisons import GROUPS, KEPT, SECRET
 

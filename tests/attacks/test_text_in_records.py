@@ -7,6 +7,7 @@ import shutil
 
 import pytest
 import yaml
+
 from tests.attacks.watched import ROOT, Canary, Watch, address, build, chromium, over, served
 
 # Fields of free text, with the most letters that each may have.

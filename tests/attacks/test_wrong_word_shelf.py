@@ -17,6 +17,7 @@ from tests.attacks.wrong_word_depot import (
     superseded,
     way,
 )
+from tests.browser.patience import wait_until
 
 CHROMIUM = {
     "executable_path": "/usr/bin/chromium",
@@ -158,7 +159,7 @@ def _read(site, numbers):
         for number in numbers:
             page.goto(Path(site, "parts", f"{number}.html").as_uri())
             # without its script the page says Ask first and why; wait until the script has judged
-            page.wait_for_function("!document.body.innerText.includes('Without scripts')", timeout=60_000)
+            wait_until(page, "!document.body.innerText.includes('Without scripts')")
             boxes = page.query_selector_all(".verdict")
             seen[number] = [
                 (one.get_attribute("data-label"), one.query_selector(".verdict__word").inner_text().strip())

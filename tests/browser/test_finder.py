@@ -11,6 +11,7 @@ import yaml
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
+from generator.edge.build_identity import NOT_YET, marked
 from generator.pages.finder_index import index_script
 from generator.pages.verdict_data import rules_script
 from generator.pages.wording import wording
@@ -58,8 +59,9 @@ def _page(heading: str, box: str, depth: str) -> str:
     config = yaml.safe_load(re.sub(r"!!python\S+", "", (catalogues.ROOT / "mkdocs.yml").read_text("utf-8")))
     tags = [f'<script src="{depth}assets/data/rules.js"></script>']
     tags += [f'<script src="{depth}{name}"></script>' for name in config["extra_javascript"] if "offline" not in name and "page.js" not in name and "request" not in name]
+    tags += [f'<script src="{depth}assets/js/whole.js"></script>']
     styles = "".join(f'<link rel="stylesheet" href="{depth}{name}">' for name in config["extra_css"])
-    return f"""<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{heading}</title>
+    return f"""<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="spares-build" content="{NOT_YET}"><title>{heading}</title>
 <meta name="viewport" content="width=device-width,initial-scale=1">{styles}</head><body data-md-color-scheme="default">
 {box if "finder--top" in box else ""}<main class="md-typeset"><h1>{heading}</h1>{box if "finder--home" in box else ""}</main>{"".join(tags)}</body></html>"""  # fmt: skip
 
@@ -80,6 +82,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (root / "parts" / "a.html").write_text(_page("A part", top, "../"), "utf-8")
     for number in PARTS:
         (root / "parts" / f"{number}.html").write_text(f"<title>{number}</title>", "utf-8")
+    marked(root)
     return root
 
 

@@ -6,9 +6,11 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.depot_server import DepotServer, serving
+from tests.browser.patience import wait_until
 from tests.pages.conftest import build_site
 from tests.pages.sample import CATALOGUE
 
@@ -44,7 +46,7 @@ def builds(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
     part.write_text(part.read_text(encoding="utf-8").replace("name: ", "name: Renamed ", 1), encoding="utf-8")
     photos = edited / "parts/P-0001-latch/photos"
     photos.mkdir(exist_ok=True)
-    (photos / "large.png").write_bytes(b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 20000)
+    Image.effect_noise((2000, 1600), 90).convert("RGB").save(photos / "large.png")
     return one, build_site(edited, folder / "two", folder / "store")
 
 
@@ -58,7 +60,7 @@ def depot(builds: tuple[Path, Path]):
 def kept(page: Page, depot: DepotServer) -> Page:
     """A tablet that has been on the home page once and has its copy."""
     page.goto(depot.url)
-    page.wait_for_function("navigator.serviceWorker.controller")
+    wait_until(page, "navigator.serviceWorker.controller")
     return page
 
 
@@ -97,7 +99,7 @@ def test_with_the_network_off_every_page_and_picture_is_there(
 def test_with_the_server_really_stopped_an_unvisited_page_opens(page: Page, builds) -> None:
     with serving(builds[0]) as depot:
         page.goto(depot.url)
-        page.wait_for_function("navigator.serviceWorker.controller")
+        wait_until(page, "navigator.serviceWorker.controller")
     assert title_of(page, depot.url + "parts/P-0002.html")
     assert title_of(page, depot.url)  # the folder means its index
     page.goto(depot.url + "parts/none.html")

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page
 
+from generator.edge.build_identity import NOT_YET, marked
 from generator.pages.verdict_data import rules_script, script
 from generator.pages.verdict_lines import reason, step_line
 from generator.pages.wording import wording
@@ -21,10 +22,10 @@ VECTORS = vectors.read()
 GOOD = VECTORS["good"]
 BUILT = date(2026, 11, 25)
 CAREFUL = "On 25 Nov 2026 the answer was: Fit it."
-ORDER = ("judge.js", "wording.js", "reasons.js", "verdicts.js", "copyage.js")
+ORDER = ("judge.js", "wording.js", "reasons.js", "copy.js", "verdicts.js", "copyage.js", "whole.js")
 pytestmark = pytest.mark.browser
 
-HTML = """<!doctype html><html lang="en"><meta charset="utf-8"><title>t</title><body>
+HTML = """<!doctype html><html lang="en"><meta charset="utf-8"><meta name="spares-build" content="{mark}"><title>t</title><body>
 <div class="verdict verdict--ask" data-number="TV-1" data-ground="0">
 <p class="verdict__who">TR4</p><p class="verdict__word">Ask first</p><p class="verdict__reason">{careful}</p>
 <details class="verdict__steps"><summary>Why</summary><ol><li class="step step--passed">as built</li></ol></details>
@@ -49,14 +50,20 @@ def site(tmp_path: Path):
     """A page of one part as the generator leaves it, opened from disk."""
 
     def built(*facts: dict, number: str = "TV-1", leave_out: tuple[str, ...] = (), **data: bytes) -> str:
+        kept = tmp_path / "assets/js", tmp_path / "assets/data"
+        for folder in kept:
+            folder.mkdir(parents=True, exist_ok=True)
         for name in ORDER:
-            shutil.copy(SCRIPTS / name, tmp_path / name)
-        (tmp_path / "rules.js").write_bytes(data.get("rules", rules_script(WORDS, 45, BUILT)))
+            shutil.copy(SCRIPTS / name, kept[0] / name)
+        (kept[1] / "rules.js").write_bytes(data.get("rules", rules_script(WORDS, 45, BUILT)))
         part = {"number": number, "grounds": [{"permits": list(facts)}]}
-        (tmp_path / "part.js").write_bytes(data.get("part", script("sparesPart", part)))
-        names = [name for name in ("rules.js", "part.js", *ORDER) if name not in leave_out]
-        tags = "\n".join(f'<script src="{name}"></script>' for name in names)
-        (tmp_path / "page.html").write_text(HTML.format(careful=CAREFUL, scripts=tags), encoding="utf-8")
+        (kept[1] / "part.js").write_bytes(data.get("part", script("sparesPart", part)))
+        names = ["data/rules.js", "data/part.js", *(f"js/{name}" for name in ORDER)]
+        kept_in = [name for name in names if name.partition("/")[2] not in leave_out]
+        tags = "\n".join(f'<script src="assets/{name}"></script>' for name in kept_in)
+        page = HTML.format(careful=CAREFUL, scripts=tags, mark=NOT_YET)
+        (tmp_path / "page.html").write_text(page, encoding="utf-8")
+        marked(tmp_path)
         return (tmp_path / "page.html").as_uri()
 
     return built
@@ -84,7 +91,14 @@ def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
         facts = vectors.facts_of(vector, GOOD) | {"built_on": BUILT.isoformat()}
         day = max(vector["day"], "1970-01-02")
         judgement = judged(as_record(facts), date.fromisoformat(day))
-        page.evaluate("(facts) => { sparesPart.grounds[0].permits = [facts]; }", facts)
+        page.evaluate(
+            """(facts) => {
+              sparesPart.grounds[0].permits = [facts];
+              const told = ["copy", "newer_copy"].filter((name) => name in facts).map((name) => [name, facts[name]]);
+              spares.copyFacts = () => Object.fromEntries(told);
+            }""",
+            facts,
+        )
         for each in ("2001-01-01", day):
             page.clock.set_fixed_time(datetime.fromisoformat(f"{each}T12:00:00").astimezone())
             page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")

@@ -43,6 +43,7 @@ def test_an_edit_changes_the_worker(depot, spares):
     assert (depot / "site/sw.js").read_bytes() != before
 
 
+MARK = "0123456789abcdef" * 2
 FILE = BuiltFile("a.html", "0" * 64, 5)
 
 
@@ -51,13 +52,14 @@ FILE = BuiltFile("a.html", "0" * 64, 5)
     [BuiltFile("b.html", "0" * 64, 5), BuiltFile("a.html", "1" * 64, 5), BuiltFile("a.html", "0" * 64, 6)],
 )
 def test_every_difference_is_another_version(other):
-    assert service_worker([FILE], "gone") != service_worker([other], "gone")
-    assert service_worker([FILE], "gone") != service_worker([FILE], "not here")
+    assert service_worker([FILE], "gone", MARK) != service_worker([other], "gone", MARK)
+    assert service_worker([FILE], "gone", MARK) != service_worker([FILE], "not here", MARK)
+    assert service_worker([FILE], "gone", MARK) != service_worker([FILE], "gone", MARK[::-1])
 
 
 def test_the_order_of_the_files_does_not_matter():
     more = BuiltFile("parts/x.pdf", "2" * 64, 900_000)
-    assert service_worker([FILE, more], "gone") == service_worker([more, FILE], "gone")
+    assert service_worker([FILE, more], "gone", MARK) == service_worker([more, FILE], "gone", MARK)
     assert not more.is_kept_at_once
     assert FILE.is_kept_at_once
 

@@ -2,15 +2,28 @@
 //
 // Files are kept by path and content hash in one store that builds share, so an update fetches only what changed.
 // A worker serves only the files of its own list, and only bytes that have the listed hash: two builds never mix, a
-// half-uploaded site or a full disk fails the update, and the old catalogue stays whole.
+// half-uploaded site or a full disk fails the update, and the old catalogue stays whole. Whatever else runs under this
+// name may write to the store too: so each file is hashed again whenever it is read, and its headers are our own.
 "use strict";
 
 const VERSION = "{{version}}";
+/** The mark that every page and script of this build carries. */
+const BUILD = "{{mark}}";
 const NOT_KEPT = {{not_kept}};
 /** [path, SHA-256 in hex, kept at once?, bytes] of every file of this build. @type {[string, string, boolean, number][]} */
 const FILES = {{files}};
 
 const STORE = "spares-files";
+/** What a file is, by its ending; any other is only saved. */
+const TYPES = {
+  html: "text/html; charset=utf-8", js: "text/javascript; charset=utf-8", css: "text/css; charset=utf-8",
+  json: "application/json", webmanifest: "application/manifest+json", txt: "text/plain; charset=utf-8",
+  webp: "image/webp", png: "image/png", jpg: "image/jpeg", jpeg: "image/jpeg", svg: "image/svg+xml", ico: "image/x-icon",
+  pdf: "application/pdf", zip: "application/zip", woff2: "font/woff2",
+};
+/** What a waiting worker tells a page of the catalogue before it. */
+const RULES = "assets/data/rules.js";
+const FINDER = "assets/data/finder.js";
 const AT_ONCE = 6;
 const BASE = new URL("./", self.location.href);
 /** Its presence says that the reader asked for everything; updates then keep everything too. */
@@ -38,6 +51,26 @@ async function sha256(bytes) {
   return Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
+/** A file as it is served: its bytes, and headers that depend on its name alone. @param {string} path @param {ArrayBuffer} bytes */
+function served(path, bytes) {
+  const type = TYPES[path.slice(path.lastIndexOf(".") + 1).toLowerCase()] || "application/octet-stream";
+  const headers = { "content-type": type, "x-content-type-options": "nosniff" };
+  if (path.endsWith(".zip")) headers["content-disposition"] = "attachment";
+  return new Response(bytes, { headers });
+}
+
+/** The bytes of a kept file; null where it is not kept, or is no longer what was kept: then it goes.
+ * @param {Cache} store @param {string} path @param {string} hash @returns {Promise<ArrayBuffer | null>} */
+async function keptBytes(store, path, hash) {
+  const key = keyOf(path, hash);
+  const kept = await store.match(key);
+  if (!kept) return null;
+  const bytes = await kept.arrayBuffer().catch(() => null);
+  if (bytes && (await sha256(bytes)) === hash) return bytes;
+  await store.delete(key);
+  return null;
+}
+
 /** One file past every cache; rejects when the server has other bytes than this build.
  * @param {string} path @param {string} hash */
 async function fetched(path, hash) {
@@ -45,8 +78,7 @@ async function fetched(path, hash) {
   if (!response.ok) throw new Error(`${path}: HTTP ${response.status}`);
   const bytes = await response.arrayBuffer();
   if ((await sha256(bytes)) !== hash) throw new Error(`${path}: belongs to another build`);
-  const headers = { "content-type": response.headers.get("content-type") || "application/octet-stream" };
-  return new Response(bytes, { headers });
+  return served(path, bytes);
 }
 
 /** Keep every file of `wanted` that is not kept yet; tells `done(kept, all)` on the way. After a first failure the
@@ -55,7 +87,11 @@ async function fetched(path, hash) {
 async function keepAll(wanted, done) {
   const store = await caches.open(STORE);
   const kept = new Set((await store.keys()).map((request) => request.url));
-  const missing = wanted.filter(([path, hash]) => !kept.has(keyOf(path, hash)));
+  const missing = [];
+  for (const file of wanted) {
+    const isThere = kept.has(keyOf(file[0], file[1])) && (await keptBytes(store, file[0], file[1]));
+    if (!isThere) missing.push(file);
+  }
   let finished = wanted.length - missing.length;
   /** @type {unknown} */
   let failed = null;
@@ -145,8 +181,8 @@ async function answer(path, request) {
   const hash = HASHES.get(path);
   const store = await caches.open(STORE);
   if (!hash) return notFound(store);
-  const kept = await store.match(keyOf(path, hash));
-  if (kept) return kept;
+  const kept = await keptBytes(store, path, hash);
+  if (kept) return served(path, kept);
   try {
     const response = await fetched(path, hash);
     await store.put(keyOf(path, hash), response.clone()).catch(() => undefined); // a full disk may still show it
@@ -170,8 +206,20 @@ function notKept(request) {
 /** @param {Cache} store */
 async function notFound(store) {
   const hash = HASHES.get("404.html");
-  const page = hash && (await store.match(keyOf("404.html", hash)));
-  return page ? new Response(await page.blob(), { status: 404, headers: page.headers }) : Response.error();
+  const page = hash && (await keptBytes(store, "404.html", hash));
+  return page ? new Response(page, { status: 404, headers: served("404.html", page).headers }) : Response.error();
+}
+
+/** What this build says of every part, as the text of its data files, for a page of the build before it.
+ * @param {MessagePort} port */
+async function tellVerdicts(port) {
+  const store = await caches.open(STORE);
+  const texts = [RULES, FINDER].map(async (path) => {
+    const bytes = await keptBytes(store, path, HASHES.get(path) || "");
+    return bytes && new TextDecoder().decode(bytes);
+  });
+  const [rules, finder] = await Promise.all(texts);
+  port.postMessage({ build: BUILD, rules, finder });
 }
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
@@ -182,6 +230,7 @@ self.addEventListener("message", (event) => {
   const message = event.data && event.data.spares;
   if (message === "take-over") self.skipWaiting();
   if (message === "state") event.waitUntil(state().then((now) => event.source.postMessage({ spares: "state", ...now })));
+  if (message === "verdicts" && event.ports[0]) event.waitUntil(tellVerdicts(event.ports[0]));
   if (message === "keep-everything") event.waitUntil(keepEverything());
 });
 

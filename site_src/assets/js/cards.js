@@ -111,9 +111,16 @@
     }
   }
 
+  /** What is known of the copy has changed: judge anew, once the page is there. */
+  function lookAgain() {
+    if (spares.copyState() === "loading") return;
+    judgedOn = "";
+    look();
+  }
+
   root.spares = Object.assign(root.spares || {}, { standLines });
   if (!places.length) return;
-  look();
+  document.addEventListener("spares:copy", lookAgain);
   setInterval(look, LOOK_AT_CLOCK_EVERY_MS);
   document.addEventListener("visibilitychange", look);
   root.addEventListener("pageshow", look);

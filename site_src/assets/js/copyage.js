@@ -7,12 +7,14 @@
   let shownFor = "";
 
   /** The state of the copy and the line that says it.
-   * @param {any} rules @param {string} day ISO date @returns {{ state: "good" | "old" | "clock", line: string }} */
+   * @param {any} rules @param {string} day ISO date @returns {{ state: "good" | "old" | "clock" | "mixed" | "broken", line: string }} */
   function copyAge(rules, day) {
     const { built_on, max_copy_age_days, words } = rules;
     const n = spares.daysBetween(built_on, day);
     if (n === null || !Number.isInteger(max_copy_age_days)) throw new Error("the age of this copy cannot be told");
     const facts = { built_on, max_copy_age_days: String(max_copy_age_days), n: String(n), day };
+    const copy = spares.copyState ? spares.copyState() : "whole";
+    if (copy === "mixed" || copy === "broken") return { state: copy, line: words.copy[copy] };
     if (n < 0) return { state: "clock", line: spares.filled(words.copy.clock, facts, words) };
     if (n > max_copy_age_days) return { state: "old", line: spares.filled(words.copy.too_old, facts, words) };
     if (n === 0) return { state: "good", line: spares.filled(words.copy.today, facts, words) };
@@ -35,6 +37,10 @@
   }
 
   root.spares = Object.assign(root.spares || {}, { copyAge });
+  document.addEventListener("spares:copy", () => {
+    shownFor = "";
+    look();
+  });
   look();
   setInterval(look, LOOK_AT_CLOCK_EVERY_MS);
   document.addEventListener("visibilitychange", look);

@@ -20,16 +20,26 @@
     return facts;
   }
 
-  /** Verdicts by permits: many parts stand alike, and each set is judged once a day. */
+  /** A part's grounds with their facts. @param {any} data @param {any} record
+   * @returns {{ fleet: string, place: string, label: string | null, vehicles: string[], permits: any[] }[]} */
+  function groundsOf(data, record) {
+    return record.grounds.map((/** @type {any} */ [fleet, place, vehicles, label, permits]) => ({
+      fleet: (data.fleets[fleet] || {}).id, place: data.places[place], label, vehicles,
+      permits: permits.map((/** @type {number} */ at) => factsOf(data, at)),
+    }));
+  }
+
+  /** Verdicts by permits and by what is known of the copy: many parts stand alike, and each set is judged once a day. */
   let judged = { data: /** @type {any} */ (null), rules: /** @type {any} */ (null), day: "", verdicts: /** @type {Map<string, string | null>} */ (new Map()) };
 
-  /** @param {any} data @param {number[]} permits @param {string} day @param {any} rules @returns {string | null} */
-  function judge(data, permits, day, rules) {
+  /** @param {any} data @param {number[]} permits @param {string} day @param {any} rules @param {Record<string, string>} copy
+   * @returns {string | null} */
+  function judge(data, permits, day, rules, copy) {
     if (judged.data !== data || judged.rules !== rules || judged.day !== day) judged = { data, rules, day, verdicts: new Map() };
-    const key = permits.join();
+    const key = `${permits.join()} ${Object.values(copy).join()}`;
     let verdict = judged.verdicts.get(key);
     if (verdict === undefined) {
-      verdict = verdictOf(permits.map((at) => factsOf(data, at)), day, rules);
+      verdict = verdictOf(permits.map((at) => ({ ...factsOf(data, at), ...copy })), day, rules);
       judged.verdicts.set(key, verdict);
     }
     return verdict;
@@ -48,8 +58,10 @@
   /** How a part stands on a day with each group of its vehicles.
    * @param {any} data @param {any} record @param {string} day @param {any} rules @returns {Stand[]} */
   function standings(data, record, day, rules) {
+    // Without anybody who knows the copy, its facts are missing, and what is missing never passes.
+    const copy = spares.copyFacts ? spares.copyFacts(record.number) : {};
     return record.grounds.map((/** @type {any} */ [fleet, place, vehicles, label, permits]) => (
-      { fleet, place, vehicles, label, verdict: permits.length ? judge(data, permits, day, rules) : null }));
+      { fleet, place, vehicles, label, verdict: permits.length ? judge(data, permits, day, rules, copy) : null }));
   }
 
   /** @param {any} data @param {Candidate} candidate @param {Filter} filter */
@@ -98,5 +110,5 @@
     return tally;
   }
 
-  root.spares = Object.assign(root.spares || {}, { standings, passes, counts });
+  root.spares = Object.assign(root.spares || {}, { groundsOf, standings, passes, counts });
 })(/** @type {any} */ (globalThis));

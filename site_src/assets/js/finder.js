@@ -26,20 +26,9 @@
 
   /** The index of all parts, read once and only when somebody wants to find something. @returns {Promise<Parts>} */
   function catalogue() {
-    loading = loading || new Promise((resolve, reject) => {
-      const script = document.createElement("script");
-      script.src = new URL("assets/data/finder.js", base).href;
-      script.onload = () => {
-        try {
-          resolve({ data: root.sparesIndex, index: spares.prepare(root.sparesIndex) });
-        } catch (reason) {
-          reject(reason);
-        }
-      };
-      script.onerror = () => reject(new Error("assets/data/finder.js cannot be read"));
-      document.head.append(script);
-    });
-    return loading;
+    loading = loading || spares.readLate("assets/data/finder.js", "sparesIndex")
+      .then((/** @type {any} */ data) => ({ data, index: spares.prepare(data) }));
+    return /** @type {Promise<Parts>} */ (loading);
   }
 
   /** @param {HTMLElement} box */
@@ -91,6 +80,7 @@
       else if (links.length) links[0].focus();
     });
     box.addEventListener("keydown", (event) => arrows(event, finder));
+    document.addEventListener("spares:copy", () => { if (input.value || list.childElementCount) update(finder); });
     document.addEventListener("pointerdown", (event) => {
       if (place === "top" && !box.contains(/** @type {Node} */ (event.target))) panel.hidden = true;
     });

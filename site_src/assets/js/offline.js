@@ -5,6 +5,9 @@
   "use strict";
 
   const CHECK_EVERY_MS = 30 * 60 * 1000;
+  /** "Later" hides the bar for so long, and never what it says of a verdict. */
+  const LATER_MS = 10 * 60 * 1000;
+  const COME_BACK_EVERY_MS = 60 * 1000;
   const spares = root.spares;
   const rules = root.sparesRules;
   /** @type {Record<string, string>} */
@@ -13,6 +16,10 @@
   const base = new URL("../../", script.src);
   const fromDisk = location.protocol === "file:";
   const canKeep = !fromDisk && "serviceWorker" in navigator;
+
+  /** @type {ServiceWorker | null} the newer catalogue that was told of */
+  let known = null;
+  let again = 0;
 
   /** @param {string} text @param {Record<string, string | number>} [facts] */
   const say = (text, facts) => spares.filled(text, facts || {}, rules.words);
@@ -39,7 +46,9 @@
   /** The bar that says a newer catalogue is ready; it covers nothing that cannot be scrolled free.
    * @param {ServiceWorker} waiting */
   function tellNewer(waiting) {
-    if (isPutOff()) return;
+    if (known !== waiting) spares.newerWaits(waiting);
+    known = waiting;
+    if (isPutOff()) return comeBack(waiting);
     const old = document.querySelector(".newer");
     if (old) old.remove();
     const bar = document.createElement("div");
@@ -56,9 +65,15 @@
     document.body.append(bar);
   }
 
+  /** The bar comes back by itself. @param {ServiceWorker} waiting */
+  function comeBack(waiting) {
+    clearTimeout(again);
+    again = setTimeout(() => known === waiting && tellNewer(waiting), COME_BACK_EVERY_MS);
+  }
+
   function isPutOff() {
     try {
-      return sessionStorage.getItem("spares.later") === "yes";
+      return Date.now() < Number(sessionStorage.getItem("spares.later") || 0);
     } catch {
       return false; // a tablet may forbid it; the bar then comes back on the next page
     }
@@ -67,8 +82,9 @@
   /** @param {Element} bar */
   function putOff(bar) {
     bar.remove();
+    if (known) comeBack(known);
     try {
-      sessionStorage.setItem("spares.later", "yes");
+      sessionStorage.setItem("spares.later", String(Date.now() + LATER_MS));
     } catch {
       // as above
     }
@@ -174,6 +190,8 @@
     if (!canKeep) return;
     reloadOnTakeOver();
     const worker = new URL("sw.js", base);
+    const before = await navigator.serviceWorker.getRegistration(base.href);
+    if (before && before.waiting && navigator.serviceWorker.controller) tellNewer(before.waiting);
     const registration = await navigator.serviceWorker.register(worker, { scope: base.pathname, updateViaCache: "none" });
     watch(registration);
     if (matchMedia("(display-mode: standalone)").matches) await askToLast();

@@ -33,7 +33,8 @@
     for (const facts of permits) {
       if (facts.built_on !== rules.built_on) throw new Error("the facts are those of another copy");
     }
-    return spares.judgedTogether(permits, day, rules.table);
+    const copy = spares.copyFacts(part.number);
+    return spares.judgedTogether(permits.map((/** @type {any} */ facts) => ({ ...facts, ...copy })), day, rules.table);
   }
 
   /** Everything is worded before anything is shown, so that a missing word leaves the careful form.
@@ -112,7 +113,14 @@
     document.dispatchEvent(new CustomEvent("spares:judged", { detail: day }));
   }
 
-  look();
+  /** What is known of the copy has changed: judge anew, once the page is there. */
+  function lookAgain() {
+    if (spares.copyState() === "loading") return;
+    judgedOn = "";
+    look();
+  }
+
+  document.addEventListener("spares:copy", lookAgain);
   setInterval(look, LOOK_AT_CLOCK_EVERY_MS);
   document.addEventListener("visibilitychange", look);
   root.addEventListener("pageshow", look);

@@ -166,6 +166,8 @@
       go.hidden = !rest.hidden || !asks.name;
     }
 
+    document.addEventListener("spares:copy", () => { if (list.childElementCount) look(); });
+
     function nearElement(/** @type {any} */ parts, /** @type {any} */ hit) {
       const record = parts.data.records[hit.at];
       const stands = spares.standings(parts.data, record, spares.localDay(new Date()), root.sparesRules);

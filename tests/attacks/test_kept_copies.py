@@ -1,0 +1,334 @@
+"""The copy kept on a tablet: one that waits speaks already, and none that a page has tampered with is believed."""
+
+import hashlib
+import shutil
+from contextlib import suppress
+
+import pytest
+from playwright.sync_api import Error, sync_playwright
+
+from tests.attacks.two_copies import (
+    CHROMIUM,
+    FOUND,
+    INDEX,
+    LEAVES,
+    OWN_DATA,
+    OWN_WORDS,
+    PART,
+    PATIENCE,
+    PLACE,
+    READY,
+    WORDS,
+    Tablet,
+    a_catalogue,
+    a_store,
+    build,
+    record,
+    serving,
+    withdraw,
+)
+from tests.browser.patience import wait_until
+
+pytestmark = pytest.mark.browser
+
+UNTOUCHED = "parts/TV-0236.html"
+# Besides TV-0417 these may be fitted in the morning, and at noon they have a condition, a mistake, no folder.
+CHANGED = [PART, "parts/TV-0123.html", "parts/TV-0260.html", "parts/TV-0276.html"]
+FORGED = "FORGED"
+
+# Rewrites what is kept: every entry of every cache whose address is one of these, whatever else its key says; and
+# adds the keys themselves to every cache, and to the extra ones; or only adds (beside).
+POISON = """async ([entries, extra, beside]) => {
+  const kinds = {html: "text/html; charset=utf-8", js: "text/javascript", css: "text/css", pdf: "application/pdf"};
+  const answer = ([path, body, headers]) => new Response(body, {status: 200, headers:
+    {"content-type": kinds[path.split("?")[0].split(".").pop().toLowerCase()] || "text/html", ...headers}});
+  for (const name of [...await caches.keys(), ...extra]) {
+    const cache = await caches.open(name);
+    const kept = await cache.keys();
+    for (const entry of entries) {
+      const own = new URL("/" + entry[0], location.href);
+      for (const key of beside ? [] : kept)
+        if (new URL(key.url).pathname === own.pathname) await cache.put(key, answer(entry));
+      await cache.put(own.href, answer(entry));
+    }
+  }
+}"""
+# Two addresses exchange what is kept for them, or it is thrown away.
+EXCHANGE = """async ([one, other, gone]) => {
+  for (const name of await caches.keys()) {
+    const cache = await caches.open(name), kept = await cache.keys();
+    const at = path => kept.find(key => new URL(key.url).pathname === "/" + path);
+    const [first, second] = [await cache.match(at(one) || "/none"), await cache.match(at(other) || "/none")];
+    if (first && second) { await cache.put(at(one), second); await cache.put(at(other), first); }
+    for (const path of gone) if (at(path)) await cache.delete(at(path));
+  }
+}"""
+
+
+@pytest.fixture(scope="module")
+def builds(tmp_path_factory):
+    """The morning's site, and one of noon in which a withdrawal and other things changed verdicts."""
+    folder = tmp_path_factory.mktemp("kept")
+    store, sites = a_store(folder), {}
+    for name in ("morning", "noon"):
+        catalogue = a_catalogue(folder / f"catalogue-{name}")
+        if name == "noon":
+            withdraw(catalogue, store)
+            record(catalogue, store, "TV-0123", "condition added", "--condition", "only with two screws")
+            with next(catalogue.glob("parts/TV-0260-*/part.yml")).open("a", encoding="utf-8") as part:
+                part.write("what_is_this: 1\n")
+            shutil.rmtree(next(catalogue.glob("parts/TV-0276-*")))
+        sites[name] = build(catalogue, folder / name, store)
+    return sites
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=CHROMIUM)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module")
+def server(builds):
+    with serving(builds["morning"]) as server:
+        yield server
+
+
+@pytest.fixture
+def keeping(chromium, server):
+    contexts = []
+
+    def keep(site):
+        contexts.append(chromium.new_context())
+        return Tablet(contexts[-1], server, site)
+
+    yield keep
+    for context in contexts:
+        context.close()
+
+
+# --- a newer catalogue that waits --------------------------------------------------------------------------------
+
+
+def test_a_page_that_stands_open_asks_first_once_a_newer_catalogue_waits(builds, keeping):
+    tablet = keeping(builds["morning"])
+    assert tablet.comes_to_say("Fit it")
+    tablet.hears_of(builds["noon"])
+    assert tablet.comes_to_say("Ask first")
+    assert not [leaf for leaf in tablet.page.evaluate(LEAVES) if "TV-0236" not in leaf]  # its card has not changed
+
+
+def test_every_part_that_differs_in_the_waiting_catalogue_asks_first_and_no_other(builds, keeping):
+    tablet = keeping(builds["morning"])
+    for path in CHANGED:
+        assert tablet.go(path)
+        assert "Fit it" in tablet.page.evaluate(OWN_WORDS), path
+    tablet.hears_of(builds["noon"])
+    second = tablet.context.new_page()  # a tab that is opened later knows it, too
+    for path in CHANGED:
+        tablet.go(path, second)
+        assert tablet.comes_to_say("Ask first", second), path
+    tablet.go(UNTOUCHED, second)
+    assert tablet.comes_to_say("Fit it", second)
+
+
+def test_finder_and_cards_ask_first_for_a_part_that_differs_in_the_waiting_catalogue(builds, keeping):
+    tablet = keeping(builds["morning"])
+    tablet.hears_of(builds["noon"])
+    for path in (FOUND, PLACE):
+        tablet.go(path)
+        assert tablet.comes_to_say("Ask first", where=WORDS), path
+        assert not [leaf for leaf in tablet.page.evaluate(LEAVES) if "TV-0417" in leaf]
+    assert any("TV-0104" in leaf for leaf in tablet.page.evaluate(LEAVES))  # this one has not changed
+
+
+def test_a_waiting_catalogue_speaks_without_network_too(builds, keeping):
+    tablet = keeping(builds["morning"])
+    tablet.hears_of(builds["noon"])
+    tablet.leave_the_network()
+    assert tablet.go(PART)
+    assert tablet.comes_to_say("Ask first")
+
+
+def test_later_hides_the_bar_for_minutes_and_never_the_ask_first(builds, keeping):
+    tablet = keeping(builds["morning"])
+    tablet.hears_of(builds["noon"])
+    bar = tablet.page.get_by_text(READY)
+    tablet.page.get_by_role("button", name="Later").click()
+    bar.wait_for(state="hidden", timeout=60_000)
+    tablet.page.clock.fast_forward("01:00:00")
+    bar.wait_for(timeout=PATIENCE)
+    assert tablet.comes_to_say("Ask first")
+    tablet.page.get_by_role("button", name="Later").click()  # and it comes again on another page as well
+    tablet.go(UNTOUCHED)
+    tablet.page.clock.fast_forward("01:00:00")
+    tablet.page.get_by_text(READY).wait_for(timeout=PATIENCE)
+
+
+def test_a_waiting_catalogue_never_makes_a_word_kinder(builds, keeping):  # holds already
+    tablet = keeping(builds["noon"])
+    tablet.hears_of(builds["morning"])
+    for path in CHANGED[:3]:
+        tablet.go(path)
+        tablet.page.wait_for_timeout(500)
+        assert "Fit it" not in tablet.page.evaluate(OWN_WORDS), path
+
+
+def test_once_taken_the_newer_catalogue_says_its_own_word(builds, keeping):  # holds already
+    tablet = keeping(builds["morning"])
+    tablet.hears_of(builds["noon"])
+    tablet.page.get_by_role("button", name="Take it").click()
+    wait_until(tablet.page, f"({OWN_WORDS})().includes('Do not fit')")
+    tablet.page.get_by_text(READY).wait_for(state="hidden", timeout=60_000)
+
+
+def test_a_tab_of_the_old_copy_never_says_fit_it_once_another_tab_took_the_newer(builds, keeping):  # holds already
+    tablet = keeping(builds["morning"])
+    second = tablet.context.new_page()
+    tablet.go(UNTOUCHED, second)
+    tablet.hears_of(builds["noon"])
+    second.get_by_role("button", name="Take it").click(timeout=60_000)
+    second.get_by_text(READY).wait_for(state="hidden", timeout=60_000)
+    wait_until(tablet.page, f"!({OWN_WORDS})().includes('Fit it')", PATIENCE)
+
+
+def test_a_waiting_catalogue_that_a_page_rewrote_never_leaves_fit_it(builds, keeping):
+    # With the morning's data in its place it would differ in nothing.
+    old, new = builds["morning"], builds["noon"]
+    entries = [[name, (old / name).read_text(encoding="utf-8"), {}] for name in (PART, OWN_DATA, INDEX)]
+    tablet = keeping(old)
+    tablet.hears_of(new)
+    tablet.page.evaluate(POISON, [with_keys(new, entries), []])
+    tablet.go(PART)
+    assert tablet.comes_to_say("Ask first")
+
+
+# --- a kept copy that a page has tampered with -------------------------------------------------------------------
+
+
+def forged(site, path):
+    """A page that looks whole and says what the forger likes."""
+    return (site / path).read_text(encoding="utf-8").replace("<h1", f"<p>{FORGED}</p><h1")
+
+
+def with_keys(site, entries):
+    """Each entry also under the key with the digest of what belongs there."""
+    digests = {path: hashlib.sha256((site / path).read_bytes()).hexdigest() for path, *_ in entries}
+    return entries + [[f"{path}?sha256={digests[path]}", *rest] for path, *rest in entries]
+
+
+def opened(tablet, paths):
+    """What of these pages says Fit it for the withdrawn part, or is forged."""
+    bad = []
+    for path in paths:
+        if tablet.go(path):
+            text = tablet.page.content()
+            leaves = [leaf for leaf in tablet.page.evaluate(LEAVES) if "TV-0417" in leaf or "401–412" in leaf]
+            own = tablet.page.evaluate(OWN_WORDS) if "0417" in path and ".html?q" not in path else []
+            if FORGED in text or leaves or "Fit it" in own:
+                bad.append((path, FORGED in text, leaves, own))
+    return bad
+
+
+def assert_not_believed(tablet, paths):
+    """Neither without network nor, after it, with it."""
+    tablet.page.goto("about:blank")
+    tablet.leave_the_network()
+    assert not opened(tablet, paths)
+    tablet.server.gone = False
+    tablet.context.set_offline(False)
+    assert not opened(tablet, paths)
+
+
+def test_without_network_an_untouched_copy_is_whole(builds, keeping):  # holds already
+    tablet = keeping(builds["noon"])
+    tablet.leave_the_network()
+    for path, word in ((PART, "Do not fit"), ("parts/TV-0104.html", "Fit it")):
+        assert tablet.go(path)
+        assert word in tablet.page.evaluate(OWN_WORDS)
+    assert tablet.go(FOUND)
+    assert "Do not fit" in tablet.page.evaluate(WORDS)
+
+
+def test_rewritten_data_of_a_withdrawn_part_is_not_believed(builds, keeping):
+    tablet = keeping(builds["noon"])
+    entries = [[name, (builds["morning"] / name).read_text(encoding="utf-8"), {}] for name in (OWN_DATA, INDEX)]
+    tablet.page.evaluate(POISON, [with_keys(builds["noon"], entries), ["!", "spares-files", "zz"]])
+    assert_not_believed(tablet, [PART, FOUND, PLACE])
+
+
+def test_the_whole_copy_of_the_morning_put_back_is_not_believed(builds, keeping):
+    # All of it is of one build, so nothing but the worker's own list can tell.
+    old, new = builds["morning"], builds["noon"]
+    names = [path.relative_to(new).as_posix() for path in [*new.rglob("*.html"), *new.rglob("assets/**/*.js")]]
+    changed = [name for name in names if (old / name).is_file()
+               and (old / name).read_bytes() != (new / name).read_bytes()]
+    entries = [[name, (old / name).read_text(encoding="utf-8"), {}] for name in changed]
+    tablet = keeping(new)
+    tablet.page.evaluate(POISON, [with_keys(new, entries), ["spares-files-2"]])
+    assert_not_believed(tablet, [PART, FOUND, PLACE, f"{PART}?again=1"])
+
+
+def test_forged_pages_styles_scripts_and_letters_are_not_believed(builds, keeping):
+    site = builds["noon"]
+    script, style, letter = ("assets/js/page.js", "assets/css/verdict.css",
+                             "parts/TV-0417/documents/approval-letter.pdf")
+    entries = [[path, forged(site, path), {}] for path in (PART, "index.html", "404.html", "guide/tablet.html")]
+    entries += [[script, f"document.body.append('{FORGED}');", {}],
+                [style, f".verdict__word {{ font-size: 0 }} .verdict__word::after {{ content: '{FORGED}' }}", {}],
+                [letter, f"%PDF-1.4 {FORGED}", {}]]
+    tablet = keeping(site)
+    tablet.page.evaluate(POISON, [with_keys(site, entries), ["letters"]])
+    tablet.page.close()
+    tablet.page = tablet.context.new_page()
+    tablet.leave_the_network()
+    assert not opened(tablet, [PART, "index.html", "404.html", "guide/tablet.html", "no-such-page.html",
+                               "", "parts/TV-0240.html"])
+    tablet.go("parts/TV-0240.html")  # fetched as a page fetches them, when the page itself is not forged
+    got = tablet.page.evaluate("""paths => Promise.all(paths.map(path =>
+        fetch("/" + path).then(answer => answer.text(), () => "")))""", [PART, script, style, letter])
+    assert [FORGED in text for text in got] == [False] * 4
+
+
+def test_entries_that_changed_places_or_are_gone_are_not_believed(builds, keeping):
+    tablet = keeping(builds["noon"])
+    other = "assets/data/parts/TV-0104.js"  # goes to the same place, and may be fitted
+    tablet.page.evaluate(EXCHANGE, [PART, "parts/TV-0104.html", []])
+    tablet.page.evaluate(EXCHANGE, [OWN_DATA, other, [PLACE, INDEX]])
+    tablet.page.goto("about:blank")
+    tablet.leave_the_network()
+    tablet.go(PART)
+    assert "Fit it" not in tablet.page.evaluate(OWN_WORDS)
+    assert "TV-0104" not in tablet.page.title()
+    tablet.go(PLACE)
+    assert not [leaf for leaf in tablet.page.evaluate(LEAVES) if "TV-0417" in leaf]
+
+
+def test_forged_entries_beside_the_copy_are_never_opened(builds, keeping):  # holds already
+    site = builds["noon"]
+    page = forged(builds["morning"], PART)
+    beside = [f"{PART}?x=1", f"{PART}?sha256=", "parts/tv-0417.html", "PARTS/TV-0417.HTML", "parts/TV-0417",
+              "parts//TV-0417.html", "parts/%54V-0417.html", "parts/TV-0417.html/", "parts/TV-0999.html",
+              "made-up.html", "index.html?x=1"]
+    tablet = keeping(site)
+    tablet.page.evaluate(POISON, [[[path, page, {}] for path in [*beside, PART]],
+                                  ["!", "sw", "spares-list"], True])
+    assert_not_believed(tablet, [PART, *beside])
+
+
+def test_the_right_text_with_forged_headers_leads_nowhere_else(builds, keeping):
+    # A copy that compares only the text hands these on, and the browser turns to a part that may be fitted.
+    site, other = builds["noon"], "parts/TV-0104.html"
+    entries = [[PART, (site / PART).read_text(encoding="utf-8"), {"refresh": f"0; url=/{other}"}]]
+    tablet = keeping(site)
+    tablet.page.evaluate(POISON, [with_keys(site, entries), []])
+    tablet.page.goto("about:blank")
+    tablet.leave_the_network()
+    seen = []
+    tablet.page.on("framenavigated", lambda frame: seen.append(frame.url))
+    with suppress(Error):  # that nothing comes is as good
+        tablet.page.goto(f"{tablet.server.address}/{PART}", timeout=60_000)
+    tablet.page.wait_for_timeout(1000)
+    assert not [url for url in seen if other in url]

@@ -1,0 +1,14 @@
+"""Waiting for a page to come to say something, under its own policy, which forbids the eval of Playwright's waiting."""
+
+import time
+
+from playwright.sync_api import Page, TimeoutError  # noqa: A004
+
+
+def wait_until(page: Page, expression: str, timeout: float = 60_000) -> None:
+    """Ask every tenth of a second until the expression is true; TimeoutError after `timeout` milliseconds."""
+    ends = time.monotonic() + timeout / 1000
+    while not page.evaluate(f"Boolean({expression})"):
+        if time.monotonic() > ends:
+            raise TimeoutError(f"never came true: {expression}")
+        page.wait_for_timeout(100)
