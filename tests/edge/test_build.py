@@ -98,7 +98,8 @@ def test_strict_counts_dead_links(good, spares):
 def test_many_problems_are_counted_not_poured_out(good, spares):
     PART.write_text(PART.read_text() + "".join(f"stranger_{i}: 1\n" for i in range(20)))
     _, out, _ = spares("build")
-    assert "… and 8 errors more; `spares check` lists all" in out
+    told = "… and 8 errors more, in parts/EX-0001-lid-knob/part.yml; `spares check` lists all"
+    assert told in out
 
 
 def test_without_its_depot_there_is_no_site(good, spares):
@@ -188,7 +189,8 @@ def test_a_site_behind_a_link_is_replaced_where_it_lies(depot, spares, tmp_path_
     assert names_in(served.parent) == ["www"]
 
 
-def test_an_exchange_that_fails_puts_the_old_site_back(good, spares, monkeypatch):
+@pytest.mark.parametrize("in_one_step", [True, False], ids=["in one step", "by two renames"])
+def test_an_exchange_that_fails_puts_the_old_site_back(good, spares, monkeypatch, in_one_step):
     rename = Path.rename
 
     def refusing(path, target):
@@ -196,7 +198,11 @@ def test_an_exchange_that_fails_puts_the_old_site_back(good, spares, monkeypatch
             raise OSError(errno.EBUSY, "told by the test")
         return rename(path, target)
 
+    def refusing_in_one_step(_one, _other):
+        raise OSError(errno.EBUSY, "told by the test")
+
     monkeypatch.setattr(swapping.Path, "rename", refusing)
+    monkeypatch.setattr(swapping, "_swapped", refusing_in_one_step if in_one_step else lambda *_: False)
     code, _, err = spares("build")
     assert (code, err.splitlines()[0]) == (
         1,
