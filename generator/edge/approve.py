@@ -1,7 +1,9 @@
 """`spares approve`: an approval or a trial, bound to the part as it lies in its folder now."""
 
 import argparse
+import json
 from collections import Counter
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -11,11 +13,13 @@ from generator.edge.one_part import OnePart
 from generator.edge.recording import attached, part_to_write, recorded, refuse_broken, refuse_doubtful
 from generator.edge.refusals import Ending, Refusal
 from generator.edge.terminal import Terminal
+from generator.records.approvals import Scope
 from generator.records.catalogue import Catalogue
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
 from generator.rules.binding import approved_text, part_text
 from generator.rules.canonical import fingerprint
+from generator.rules.standing import overlap
 from generator.writing.yaml_text import Value
 
 DESCRIPTION = """\
@@ -121,7 +125,22 @@ def run(options: argparse.Namespace) -> int:
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
     )
     terminal.say(appended.added)
+    for says in _beside(part, event):
+        terminal.note(says, "yellow")
     return Ending.CLEAN
+
+
+def _beside(part: OnePart, event: dict[str, Value]) -> Iterator[str]:
+    """What else stands for the same vehicles, and goes on being heard."""
+    scope = tuple(Scope.model_validate_json(json.dumps(each)) for each in _listed(event["scope"]))
+    for permit in part.sheet.told.permits:
+        same = permit.event.revision == event["revision"] and overlap(permit.event.scope, scope)
+        if same and permit.event.on.isoformat() not in _listed(event.get("replaces")):
+            what = "trial" if permit.is_trial else "approval"
+            yield (
+                f"Beside it stands the {what} of {permit.event.on}, for some of the same vehicles: while it holds, the more "
+                f"careful of the two counts. If this one takes its place, the letter says so: --replaces {permit.event.on}"
+            )
 
 
 def _named(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict[str, Value]]:

@@ -43,7 +43,8 @@ def approve(number="EX-0003", scope="B2:21-22:bogie", **options):
 
 def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     before = (clip / "approval.yml").read_bytes()
-    code, out, err = spares(*approve(evidence="letter.txt", condition="Look at it: each 14 days"))
+    words = {"evidence": "letter.txt", "condition": "Look at it: each 14 days", "replaces": "2026-10-01"}
+    code, out, err = spares(*approve(**words))
     assert (code, err) == (0, "")
     after = (clip / "approval.yml").read_bytes()
     added = out.partition("\n")[2].rstrip("\n").encode() + b"\n"
@@ -381,3 +382,14 @@ def test_an_event_that_would_change_the_one_before_it_is_not_added(clip, spares,
     code, _, err = spares("record", "EX-0003", "question asked", "--by", "keeper", "--question", "Why?")
     assert (code, "written in a way that cannot be added to by machine" in err) == (1, True)
     assert bytes_of(depot / "catalogue") == before
+
+
+def test_what_else_stands_for_the_same_vehicles_is_told(clip, spares):
+    """The fixture's trial of 1 October goes on being heard, until the letter says that this one takes its place."""
+    code, _, err = spares(*approve(evidence="letter.txt"), "--dry-run")
+    assert code == 0
+    assert "Beside it stands the trial of 2026-10-01" in err
+    assert "--replaces 2026-10-01" in err
+    code, out, err = spares(*approve(evidence="letter.txt"), "--dry-run", "--replaces", "2026-10-01")
+    assert (code, err) == (0, "")
+    assert "replaces: [2026-10-01]" in out
