@@ -8,8 +8,6 @@ import json
 from collections.abc import Iterator
 from pathlib import Path
 
-from generator.edge.atomic import written_whole
-
 # What a page says until its site is whole, and every file of it can be counted.
 NOT_YET = "build-not-yet-marked"
 # The scripts that judge and what they judge from. A stamp stands behind the last line, so that a file that was cut off
@@ -18,17 +16,20 @@ _STAMPED = ("assets/js/*.js", "assets/js/*/*.js", "assets/data/*.js", "assets/da
 
 
 def marked(site: Path) -> str:
-    """Write the mark into every page and script below `site`; returns it. Raises OSError."""
+    """Write the mark into every page and script below `site`; returns it. Raises OSError.
+
+    The folder is a new one that takes the place of the old site when all is written, so nothing is written twice for safety.
+    """
     mark = _mark(site)
     for page in sorted(site.rglob("*.html")):
         content = page.read_bytes()
         if NOT_YET.encode() in content:
-            written_whole(page, content.replace(NOT_YET.encode(), mark.encode()))
+            page.write_bytes(content.replace(NOT_YET.encode(), mark.encode()))
     for script in _scripts(site):
         path = script.relative_to(site).as_posix()
         stamp = json.dumps([path, mark])
         line = f"(globalThis.sparesStamps=globalThis.sparesStamps||[]).push({stamp});\n"
-        written_whole(script, script.read_bytes().rstrip(b"\n") + b"\n" + line.encode("ascii"))
+        script.write_bytes(script.read_bytes().rstrip(b"\n") + b"\n" + line.encode("ascii"))
     return mark
 
 
