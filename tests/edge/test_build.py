@@ -144,7 +144,7 @@ def test_a_disk_that_fails_for_plain_markdown_keeps_the_last_good_one(depot, spa
     def full(*_):
         raise OSError(errno.ENOSPC, "told by the test")
 
-    monkeypatch.setattr(plain_files.shutil, "copyfile", full)
+    monkeypatch.setattr(plain_files, "_place", full)
     code, _, err = spares("build", "--markdown", "book")
     assert (code, err.splitlines()[0]) == (1, "spares: writing book failed: the disk is full")
     assert bytes_of(depot / "book") == before
