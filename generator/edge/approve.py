@@ -31,13 +31,14 @@ the part says "changed since approval" and "Do not fit". Nothing that stands in 
 It refuses while the folder has mistakes or where the order of events does not allow an approval, and, until it
 is told to go on, where `spares check` warns of something, such as the model's size.
 
-An approval comes after "prototype printed", "customer acceptance given" and "documents complete".
+An approval comes after "prototype printed", "customer acceptance given", "documents complete" and "sent to technical
+review" (on the authority's route: "sent to the authority"); see spares record.
 """
 EXAMPLE = """\
   spares approve TV-0417 --by technical-review --reference "letter TR-26-101" \\
       --scope TR4:401-412:saloon-window --until 2031-11-30 --evidence ~/letter-TR-26-101.pdf
   spares approve TV-0140 --trial --by technical-review --reference "permit TR-26-T5" \\
-      --scope TR4:403,407:bogie --until 2027-03-31 --dry-run
+      --scope TR4:403,407:bogie --until 2027-03-31 --evidence ~/permit-TR-26-T5.pdf --dry-run
 """
 
 
@@ -135,8 +136,11 @@ def _beside(part: OnePart, event: dict[str, Value]) -> Iterator[str]:
     scope = tuple(Scope.model_validate_json(json.dumps(each)) for each in _listed(event["scope"]))
     for permit in part.sheet.told.permits:
         same = permit.event.revision == event["revision"] and overlap(permit.event.scope, scope)
-        if same and permit.event.on.isoformat() not in _listed(event.get("replaces")):
-            what = "trial" if permit.is_trial else "approval"
+        what = "trial" if permit.is_trial else "approval"
+        if permit.event.on.isoformat() in _listed(event.get("replaces")):
+            letter = f", {permit.event.reference}" if permit.event.reference else ""
+            yield f"Ends with it: the {what} of {permit.event.on} for revision {permit.event.revision}{letter}."
+        elif same:
             yield (
                 f"Beside it stands the {what} of {permit.event.on}, for some of the same vehicles: while it holds, the more "
                 f"careful of the two counts. If this one takes its place, the letter says so: --replaces {permit.event.on}"

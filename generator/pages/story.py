@@ -101,16 +101,17 @@ def documents(folder: PartFolder, stem: str, w: Wording) -> tuple[FileLine, ...]
     """Every document of the folder, by the title that its evidence gives it."""
     titles = _titles(folder)
     found = offered(folder, stem).items()
-    return tuple(
+    lines = (
         _file_line(titles.get(path, each.name), each, w) for path, each in found if path.startswith("documents/")
     )
+    return tuple(sorted(lines, key=lambda line: (line.title.casefold(), line.name)))
 
 
 def _file_line(title: str, found: Offered, w: Wording) -> FileLine:
     return FileLine(
         title=title,
         name=found.name,
-        size=size_of(found.file.size_bytes, w),
+        size=size_of(found.file.size_bytes, w, "zipped" if found.way is Way.ZIP else "size"),
         href=found.href if found.way is Way.ZIP else found.source,
         is_saved=found.way is Way.ZIP,
     )
@@ -121,8 +122,8 @@ def _titles(folder: PartFolder) -> Mapping[str, str]:
     return {each.file: each.title for event in told for each in event.evidence if each.title}
 
 
-def size_of(size_bytes: int, w: Wording) -> str:
-    return w("documents.size", kb=w.number(max(1, round(size_bytes / 1000))))
+def size_of(size_bytes: int, w: Wording, how: str = "size") -> str:
+    return w(f"documents.{how}", kb=w.number(max(1, round(size_bytes / 1000))))
 
 
 def changes(sheet: Sheet, w: Wording) -> tuple[ChangeLine, ...]:

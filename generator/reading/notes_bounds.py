@@ -9,7 +9,7 @@ MOST_LINES = 1_500
 LARGEST_BLOCK = 6_000
 MOST_MARKS = 300
 MOST_MARKS_IN_ALL = 2_000
-MOST_TAGS = 60
+MOST_TAGS = 200
 # Marks of quotes and lists, and every two spaces, in front of a line.
 DEEPEST = 16
 

@@ -83,7 +83,7 @@ class Fleet(Record):
     operation_category: Annotated[int, Field(ge=1, le=4)]
     """Operation category 1-4 of EN 45545-1."""
     design_category: DesignCategory
-    places: Annotated[tuple[Place, ...], each_once("id")]
+    places: Annotated[tuple[Place, ...], each_once("id"), each_once("name")]
 
     @property
     def numbers(self) -> tuple[int, ...]:
@@ -93,4 +93,4 @@ class Fleet(Record):
 class Fleets(Record):
     """fleets.yml"""
 
-    fleets: Annotated[tuple[Fleet, ...], each_once("id")]
+    fleets: Annotated[tuple[Fleet, ...], each_once("id"), each_once("name")]

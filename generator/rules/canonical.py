@@ -54,9 +54,17 @@ def text_in(value: str | None) -> str | None:
     if not value.startswith('"'):
         return value
     try:
-        return str(json.loads(value))
-    except json.JSONDecodeError:
+        text = str(json.loads(value))
+        text.encode("utf-8")  # an escape may name half a sign, which no file can hold
+    except (json.JSONDecodeError, UnicodeEncodeError):
         return None
+    return text
+
+
+def is_well_formed(text: str) -> bool:
+    """Whether every line has the form, and no key comes twice, so that nobody has to ask which one counts."""
+    lines = text.removesuffix("\n").split("\n")
+    return len(lines_of(text)) == len(lines)
 
 
 def fingerprint(text: str) -> str:

@@ -12,7 +12,7 @@ from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Check, FireExemption, Part
 from generator.rules import fingerprint_1
-from generator.rules.canonical import joined, lines_of, text_in, told
+from generator.rules.canonical import is_well_formed, joined, lines_of, text_in, told
 from generator.rules.fire import hazard_level
 
 _VERSION = "spares fingerprint"
@@ -110,6 +110,11 @@ def version_of(text: str) -> int | None:
     return next((each for each in (_READ_TOO, VERSION) if said == str(each)), None)
 
 
+def is_readable(text: str) -> bool:
+    """Whether each line of the text says one thing, and no two say it of the same."""
+    return version_of(text) != VERSION or is_well_formed(text)
+
+
 def values_of(text: str) -> dict[str, str | None]:
     """What the lines of a canonical text of either version say, by their keys."""
     if version_of(text) == _READ_TOO:
@@ -159,6 +164,11 @@ def place_changes(approved: str, fleet: Fleet, place: Place) -> tuple[Change, ..
 def weight_of(change: Change) -> str | None:
     """What has changed of a place that a reviewer relies on, such as its hazard level; None for a name or the like."""
     return next((what for what in _WEIGHTY if change.what.endswith(f'" {what}')), None)
+
+
+def name_of(change: Change) -> str:
+    """Which line of a place it is, such as "name"."""
+    return change.what.rpartition('" ')[2]
 
 
 def voids(change: Change) -> bool:

@@ -14,7 +14,7 @@ from generator.records.problems import Problem, Severity, Where
 from generator.rules.basis import Basis, basis_now, basis_then
 from generator.rules.binding import Bound, bound_by, place_changes_of
 from generator.rules.canonical import from_record
-from generator.rules.fingerprint import weight_of
+from generator.rules.fingerprint import name_of, weight_of
 from generator.rules.fire import fire_need, report_for
 from generator.rules.history import History
 from generator.rules.lasting import Paper, last_day, longest
@@ -108,7 +108,9 @@ class _Case:
                 for permit in own
                 for then in [self.basis_of(permit, now)]
             )
-            none = self.common_facts(fit, now) | ending | self.no_permit_facts()
+            # The stage tells how the part stands, not the pieces of an earlier revision.
+            label: dict[str, FactValue] = {"label_revision": revision, "stage": None, "stage_since": None}
+            none = self.common_facts(fit, now) | ending | self.no_permit_facts() | label
             yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts or (none,), revision)
 
     def is_earlier(self, permit: Standing) -> bool:
@@ -218,7 +220,7 @@ class _Case:
         there = place_changes_of(permit, fit.fleet, fit.place, self.catalogue)
         weighty = dict.fromkeys(what for change in there or () if (what := weight_of(change)))
         changed = (*part, *weighty)
-        named_alike = there is not None and not [change for change in there if weight_of(change) is None]
+        named = tuple(name_of(change) for change in there or () if weight_of(change) is None)
         return {
             "permit": "trial" if permit.is_trial else "approval",
             "permit_from": _iso(permit.event.on),
@@ -228,7 +230,8 @@ class _Case:
             "permit_evidence": "kept" if permit.evidence_kept else None,
             "same_as_approved": None if bound.text is None else ("no" if changed else "yes"),
             "changed": changed,
-            "place_as_approved": None if there is None else ("yes" if named_alike else "no"),
+            "place_as_approved": None if there is None else ("no" if named else "yes"),
+            "place_changed": named,
             "route": self.told.route,
             "authority": _authority(basis, self.folder.approval, permit),
             "conditions": tuple(permit.conditions),
@@ -248,6 +251,7 @@ class _Case:
         nothing: dict[str, FactValue] = {
             "same_as_approved": None,
             "place_as_approved": None,
+            "place_changed": (),
             "changed": (),
             "authority": None,
             "conditions": (),

@@ -29,7 +29,7 @@ from generator.records.approvals import (
     Withdrawn,
 )
 from generator.rules.canonical import fingerprint, from_record
-from generator.rules.fingerprint import part_section, values_of
+from generator.rules.fingerprint import is_readable, part_section, values_of
 from generator.rules.lasting import LONGEST_YEARS, is_too_long
 from generator.rules.standing import Standing, overlap
 
@@ -180,6 +180,8 @@ def _needs(event: Event, way: Way, group: tuple[type[Event], ...]) -> Iterator[C
     if not way.done.intersection(group):
         wanted = " or ".join(f"'{_word(kind)}'" for kind in group)
         fix = f"add the event {wanted} above it with its date, or take this one out"
+        if isinstance(event, Withdrawn) and {Withdrawn, Superseded} & way.done:
+            fix = "take this one out: what was approved has ended already"
         yield "APPR03", f"says '{event.what}' without {wanted} before it", fix
 
 
@@ -270,6 +272,9 @@ def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Complaint]:
     if fingerprint(text) != event.fingerprint:
         fix = "put both back as `spares approve` wrote them; to approve anew, record a new event"
         yield "APPR08", "has a fingerprint that does not belong to its 'approved_as'", fix
+    elif not is_readable(text):
+        says = "has an 'approved_as' in which a line is broken or says something a second time"
+        yield "APPR08", says, "put both back as `spares approve` wrote them; to approve anew, record a new event"
     elif values_of(text).get("revision") != event.revision:
         says = f"speaks of revision {event.revision}, which is not the one in its 'approved_as'"
         yield "APPR08", says, "put both back as `spares approve` wrote them"

@@ -45,7 +45,7 @@ def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     before = (clip / "approval.yml").read_bytes()
     words = {"evidence": "letter.txt", "condition": "Look at it: each 14 days", "replaces": "2026-10-01"}
     code, out, err = spares(*approve(**words))
-    assert (code, err) == (0, "")
+    assert (code, err) == (0, "Ends with it: the trial of 2026-10-01 for revision A, T-3.\n")
     after = (clip / "approval.yml").read_bytes()
     added = out.partition("\n")[2].rstrip("\n").encode() + b"\n"
     assert added in after
@@ -391,5 +391,5 @@ def test_what_else_stands_for_the_same_vehicles_is_told(clip, spares):
     assert "Beside it stands the trial of 2026-10-01" in err
     assert "--replaces 2026-10-01" in err
     code, out, err = spares(*approve(evidence="letter.txt"), "--dry-run", "--replaces", "2026-10-01")
-    assert (code, err) == (0, "")
+    assert (code, err) == (0, "Ends with it: the trial of 2026-10-01 for revision A, T-3.\n")
     assert "replaces: [2026-10-01]" in out

@@ -70,8 +70,8 @@ def _with_on(content: Any) -> Any:
 
 def _fleets(content: dict[str, Any]) -> None:
     content["fleets"][0]["name"] = HOSTILE
-    for place in content["fleets"][0]["places"]:
-        place["name"] = HOSTILE
+    for at, place in enumerate(content["fleets"][0]["places"]):
+        place["name"] = HOSTILE + " " * at + "." * at
 
 
 def _part(part: dict[str, Any]) -> None:

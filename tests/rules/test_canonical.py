@@ -11,7 +11,7 @@ from generator.records.fleets import Fleet
 from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Part
-from generator.rules.canonical import from_record, joined, lines_of, text_in
+from generator.rules.canonical import from_record, is_well_formed, joined, lines_of, text_in
 from generator.rules.fingerprint import canonical_text, part_section, place_changes, place_text, weight_of
 
 SLY = 'ab"\\:,. none62+-[]{}\u00a0\u0301\u00e1\u2028\u202f\u200bé'
@@ -133,3 +133,17 @@ def test_what_has_changed_of_a_place(fleet, place, weights):
 def test_what_is_not_told_of_a_place_is_unknown():
     assert place_changes("spares fingerprint: 2\n", FLEET, FLEET.places[0]) is None
     assert place_changes("spares fingerprint: 1\n" + PLACE, FLEET, FLEET.places[0]) is None
+
+
+def test_half_a_sign_is_no_text():
+    assert text_in('"\\ud800"') is None
+    assert text_in('"\\ud83d\\ude00"') == "😀"
+
+
+@pytest.mark.parametrize(
+    ("text", "is_fine"),
+    [("a: 1\nb: 2\n", True), ("a: 1\na: 1\n", False), ("a: 1\nb\n", False), ("a: 1\n\nb: 2\n", False)],
+    ids=["as written", "said twice", "no value", "an empty line"],
+)
+def test_a_text_says_each_thing_once(text, is_fine):
+    assert is_well_formed(text) is is_fine

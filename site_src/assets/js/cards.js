@@ -79,6 +79,10 @@
     const byPage = new Map(parts.data.records.map((/** @type {any} */ record) => [record.page, record]));
     for (const place of places) {
       try {
+        if (spares.copyState() !== "whole" && isFloor(place)) {
+          goBack(place);
+          continue;
+        }
         const { part, fleet, place: at } = /** @type {HTMLElement} */ (place).dataset;
         const record = byPage.get(`${part}.html`);
         if (!record) throw new Error(`the index has no ${part}`);
@@ -91,6 +95,11 @@
         console.error("spares: a card could not be judged anew, the careful form stays.", reason);
       }
     }
+  }
+
+  /** Whether the page itself forbids the part: files that may be of another copy do not soften that. @param {Element} place */
+  function isFloor(place) {
+    return (careful.get(place) || []).some((node) => node instanceof Element && node.classList.contains("stand--no"));
   }
 
   /** @param {Element} place */

@@ -43,9 +43,19 @@
     return made;
   }
 
+  /** On the page about this tablet "Take it" stays, also while the bar is hidden. @param {ServiceWorker} waiting */
+  function tellInPanel(waiting) {
+    const place = document.querySelector("[data-offline-panel]");
+    if (!place || place.querySelector(".offline-panel__take")) return;
+    const line = document.createElement("p");
+    line.append(words.newer, " ", button("button offline-panel__take", words.take, () => (known || waiting).postMessage({ spares: "take-over" })));
+    place.prepend(line);
+  }
+
   /** The bar that says a newer catalogue is ready; it covers nothing that cannot be scrolled free.
    * @param {ServiceWorker} waiting */
   function tellNewer(waiting) {
+    tellInPanel(waiting);
     if (known !== waiting) spares.newerWaits(waiting);
     known = waiting;
     if (isPutOff()) return comeBack(waiting);

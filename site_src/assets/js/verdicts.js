@@ -16,12 +16,18 @@
     for (const box of document.querySelectorAll(".verdict[data-ground]")) {
       if (!careful.has(box)) careful.set(box, /** @type {Element} */ (box.cloneNode(true)));
       try {
-        show(box, judgement(box, day), day);
+        if (isFloor(box)) goBack(box);
+        else show(box, judgement(box, day), day);
       } catch (reason) {
         goBack(box);
         console.error("spares: a verdict could not be judged anew, the careful one stays.", reason);
       }
     }
+  }
+
+  /** What the page itself forbids is not softened by files that may be of another copy. @param {Element} box */
+  function isFloor(box) {
+    return spares.copyState() !== "whole" && Boolean(careful.get(box)?.classList.contains("verdict--no"));
   }
 
   /** @param {Element} box @param {string} day */
