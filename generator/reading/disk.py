@@ -19,8 +19,8 @@ LARGEST_DOCUMENT_BYTES = 30_000_000
 LARGEST_TEXT_BYTES = 2_000_000
 
 
-# What file managers and git leave in a folder.
 _UNFINISHED = re.compile(r"\._|\.new-[0-9]+-")  # the second: a command of spares that writes, or was killed then
+# What file managers and git leave in a folder.
 _LITTER = frozenset({".DS_Store", ".directory", ".gitkeep", ".gitignore", ".gitattributes"})
 
 R = TypeVar("R")
