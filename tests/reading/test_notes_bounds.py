@@ -45,7 +45,7 @@ def test_what_is_within_the_bounds_is_read(text):
         ("1. " * 17 + "a", "nested too deeply"),
         (" " * 34 + "- a", "nested too deeply"),
         ("\t" * 9 + "- a", "nested too deeply"),
-        ("<b>\n\n" * 61, "signs <"),
+        ("<b>\n\n" * (bounds.MOST_TAGS + 1), "signs <"),
         ("word " * 399 + "\n" + "word " * 399 + "\n" + "word " * 399 + "\n" + "word " * 399, "without an empty line"),
         ("\n" * 1500, "lines"),
         ("[a]: b\n\n" * 700, "signs such as"),
