@@ -6,7 +6,9 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
-from generator.icons import kept_icons
+from generator.measuring.all_meshes import work_all
+from generator.measuring.kept_icons import kept_icons
+from generator.measuring.store import Store
 from generator.pages.site import Site, site
 from generator.pages.wording import languages
 from generator.reading.catalogue import read_catalogue
@@ -15,9 +17,7 @@ from generator.reading.papers import papers_to_come
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, Severity, in_order
 from generator.rules.fitness import Copy
-from generator.sheets import Sheet, sheet, twins_among
-from generator.store import Store
-from generator.workshop import work_all
+from generator.rules.sheet import Sheet, sheet, twins_among
 
 Progress = Callable[[str, int, int], None]
 

@@ -12,8 +12,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from types import FrameType, ModuleType
 
-from generator.edge import done
-from generator.edge.outputs import READER_GONE, Outputs, watched
+from generator.edge.disk import done
+from generator.edge.disk.outputs import READER_GONE, Outputs, watched
 from generator.edge.refusals import Ending, Refusal, disk_refusal
 
 _AS_IT_WAS = "what was there before is as it was"
@@ -29,23 +29,23 @@ class Command:
 
 
 COMMANDS = (
-    Command("build", "generator.edge.build", "write the catalogue's site, or its plain Markdown"),
-    Command("serve", "generator.edge.serve", "show the site and rebuild it at every edit"),
-    Command("check", "generator.edge.check", "list everything that is wrong in the catalogue"),
-    Command("new", "generator.edge.new", "start the folder of a new part from its mesh"),
-    Command("find", "generator.edge.find", "find parts by words, numbers, sizes, fleet and fault"),
-    Command("explain", "generator.edge.explain", "say why a part may or may not be fitted"),
-    Command("approve", "generator.edge.approve", "record an approval or a trial, bound to what is there now"),
-    Command("record", "generator.edge.record", "record any other event of the way to approval"),
+    Command("build", "generator.edge.commands.build", "write the catalogue's site, or its plain Markdown"),
+    Command("serve", "generator.edge.commands.serve", "show the site and rebuild it at every edit"),
+    Command("check", "generator.edge.commands.check", "list everything that is wrong in the catalogue"),
+    Command("new", "generator.edge.commands.new", "start the folder of a new part from its mesh"),
+    Command("find", "generator.edge.commands.find", "find parts by words, numbers, sizes, fleet and fault"),
+    Command("explain", "generator.edge.commands.explain", "say why a part may or may not be fitted"),
+    Command("approve", "generator.edge.commands.approve", "record an approval or a trial, bound to what is there now"),
+    Command("record", "generator.edge.commands.record", "record any other event of the way to approval"),
     Command(
         "approvals",
-        "generator.edge.approvals",
+        "generator.edge.commands.approvals",
         "list every approval: stage, wait, what lapses, when it may come",
     ),
     Command(
-        "request", "generator.edge.request", "add what tablets sent: requests for new designs, and voices"
+        "request", "generator.edge.commands.request", "add what tablets sent: requests for new designs, and voices"
     ),
-    Command("schema", "generator.edge.schema", "write JSON Schemas, so that an editor checks while you type"),
+    Command("schema", "generator.edge.commands.schema", "write JSON Schemas, so that an editor checks while you type"),
 )
 
 
@@ -67,7 +67,7 @@ def _outcome(arguments: list[str]) -> int:
     except SystemExit as error:  # argparse has said what is wrong
         return error.code if isinstance(error.code, int) else Ending.MISUSE
     except Refusal as refusal:
-        _refuse(refusal.says, refusal.fix)
+        _refuse(refusal.says, refusal.fix, because=refusal)
         return refusal.ending
     except KeyboardInterrupt:
         _refuse("stopped before it was done" + ("" if done.so_far() else f"; {_AS_IT_WAS}"))
@@ -155,11 +155,13 @@ def _ending_like_an_interrupt() -> Iterator[None]:
         signal.signal(signal.SIGTERM, before)
 
 
-def _refuse(says: str, fix: str = "", *, told: bool = False) -> None:
+def _refuse(says: str, fix: str = "", *, told: bool = False, because: Refusal | None = None) -> None:
     """The last words of a command that did not end well, with what is written for good all the same."""
-    from generator.edge.terminal import Terminal  # noqa: PLC0415  loaded late: help needs no table drawing
+    from generator.edge.commands.terminal import Terminal  # noqa: PLC0415  loaded late: help needs no table drawing
 
     terminal = Terminal()
+    if because:
+        terminal.problems(because.problems, because.root)
     terminal.refuse(says, fix)
     if done.so_far() and not told:
         terminal.note(f"  before that: {done.so_far()}")

@@ -5,15 +5,14 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.edge.options import today
+from generator.edge.clock import today
 from generator.edge.refusals import Ending, Refusal
-from generator.edge.terminal import Terminal
+from generator.measuring.all_meshes import Progress, work_all
+from generator.measuring.store import Store
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.rules.fitness import Copy
-from generator.sheets import Sheet, sheet, twins_among
-from generator.store import Store
-from generator.workshop import work_all
+from generator.rules.sheet import Sheet, sheet, twins_among
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,15 +24,14 @@ class OnePart:
     sheet: Sheet
 
 
-def one_part(root: Path, number: str, day: date, store: Store, terminal: Terminal) -> OnePart:
+def one_part(root: Path, number: str, day: date, store: Store, report: Progress) -> OnePart:
     """The part with this number, upper or lower case, as on `day`.
 
     Raises Refusal, with near numbers, where there is none.
     """
     catalogue = read_catalogue(root)
     folder = as_on(_folder(catalogue, number, root), day, today())
-    with terminal.progress() as report:
-        worked = work_all(catalogue, root, store, report)  # the others too: is its model another's?
+    worked = work_all(catalogue, root, store, report)  # the others too: is its model another's?
     copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
     same_model = twins_among(catalogue.parts, worked).get(folder.folder, ())
     judged = sheet(folder, worked.get(folder.folder), catalogue, copy, same_model)

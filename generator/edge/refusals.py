@@ -2,7 +2,11 @@
 
 import errno
 import os
+from collections.abc import Sequence
 from enum import IntEnum
+from pathlib import Path
+
+from generator.records.problems import Problem
 
 
 class Ending(IntEnum):
@@ -18,11 +22,22 @@ class Ending(IntEnum):
 class Refusal(Exception):  # noqa: N818  it is an answer, not an error
     """The command stops here: what is wrong, what to do, and the exit code."""
 
-    def __init__(self, says: str, fix: str = "", ending: Ending = Ending.PROBLEMS) -> None:
+    def __init__(
+        self,
+        says: str,
+        fix: str = "",
+        ending: Ending = Ending.PROBLEMS,
+        *,
+        problems: Sequence[Problem] = (),
+        root: Path | None = None,
+    ) -> None:
+        """problems: what speaks against it, to be shown before, with files below `root`."""
         super().__init__(says)
         self.says = says
         self.fix = fix
         self.ending = ending
+        self.problems = problems
+        self.root = root or Path()
 
 
 _REASONS = {

@@ -57,7 +57,7 @@ def _placed(value: object) -> object:
 def _environment() -> Environment:
     # Every value that a template places goes through `safe`, except what is Markup already.
     environment = Environment(
-        loader=PackageLoader("generator.pages"),
+        loader=PackageLoader("generator.pages", "."),
         autoescape=True,
         finalize=_placed,
         undefined=StrictUndefined,

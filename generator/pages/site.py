@@ -4,24 +4,25 @@ from collections.abc import Iterator
 from datetime import date
 
 from generator.pages.addresses import addresses
-from generator.pages.app_manifest import TOUCH_ICON, Icons, app_assets, drawn_icons, pictured
-from generator.pages.approvals_page import approvals_page
-from generator.pages.browse_pages import state_pages, vehicle_pages
-from generator.pages.finder_index import finder_script
-from generator.pages.offered import copies, text_pages
+from generator.pages.approvals.page import approvals_page
+from generator.pages.around import Around
+from generator.pages.browse.ways_in import state_pages, vehicle_pages
+from generator.pages.browse.whole import home_page, problems_page
+from generator.pages.finder.index import finder_script
+from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site
-from generator.pages.overview_pages import home_page, problems_page
-from generator.pages.part_page import Around, part_page
+from generator.pages.part.offered import copies, text_pages
+from generator.pages.part.page import part_page
+from generator.pages.part.verdict_data import part_script, rules_script
 from generator.pages.policy import POLICY
-from generator.pages.request_page import request_data, request_page
-from generator.pages.requests_page import request_photos, requests_page
-from generator.pages.screening import earlier_changes
-from generator.pages.verdict_data import part_script, rules_script
+from generator.pages.requests.asked import request_photos, requests_page
+from generator.pages.requests.asking import request_data, request_page
 from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.records.problems import Problem
-from generator.sheets import Sheet
+from generator.rules.screening import judged_not_significant
+from generator.rules.sheet import Sheet
 
 __all__ = ["Asset", "CopiedFile", "Page", "Site", "site"]
 
@@ -31,7 +32,7 @@ def site(
     sheets: tuple[Sheet, ...],
     problems: tuple[Problem, ...],
     day: date,
-    icons: Icons = drawn_icons,
+    icons: Icons,
 ) -> Site:
     """The site of a catalogue judged on `day`. Raises ValueError for a catalogue without its depot."""
     depot = catalogue.depot
@@ -45,7 +46,7 @@ def site(
         sheets=by_number,
         found=found,
         w=w,
-        earlier=earlier_changes(by_number.values(), found),
+        earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )
     pages = (
         home_page(around, sheets, problems),

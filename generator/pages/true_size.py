@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from generator.geometry.measured import Pictures
 from generator.pages.wording import Wording
-from generator.sheets import Pictures
 
 FRAME_PX = (640, 480)
 """The size of a front picture, and of the frame that a picture at the common scale is placed in."""

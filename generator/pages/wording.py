@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from typing import Any
 
 import yaml
@@ -107,21 +108,30 @@ class Wording:
 
 
 def languages() -> tuple[str, ...]:
-    """The languages that have a words file."""
+    """The languages that have words files."""
     names = (each.name for each in (files("generator.pages") / "words").iterdir())
     return tuple(sorted(name.removesuffix(".yml") for name in names if name.endswith(".yml")))
 
 
 def wording(language: Language | str) -> Wording:
-    """The words of a language; of English where the language has no words file yet."""
-    known = files("generator.pages") / "words" / f"{language}.yml"
-    return _read(str(language) if known.is_file() else Language.ENGLISH.value)
+    """The words of a language; of English where the language has no words files yet."""
+    return _read(str(language) if str(language) in languages() else Language.ENGLISH.value)
 
 
 @lru_cache
 def _read(language: str) -> Wording:
-    text = (files("generator.pages") / "words" / f"{language}.yml").read_text(encoding="utf-8")
-    return from_tree(language, yaml.load(text, Loader=_LOADER))  # noqa: S506  our own file, by a safe loader
+    tree: dict[str, Any] = {}
+    for file in words_files(language):
+        tree |= yaml.load(file.read_text(encoding="utf-8"), Loader=_LOADER)  # noqa: S506  our own, by a safe loader
+    return from_tree(language, tree)
+
+
+def words_files(language: str) -> tuple[Traversable, ...]:
+    """The files with the words of a language: those of all pages, then those of each kind of page."""
+    pages = files("generator.pages")
+    kinds = sorted((each for each in pages.iterdir() if each.is_dir()), key=lambda each: each.name)
+    named = (each / "words" / f"{language}.yml" for each in (pages, *kinds))
+    return tuple(file for file in named if file.is_file())
 
 
 def from_tree(language: str, tree: Mapping[str, Any]) -> Wording:

@@ -1,8 +1,16 @@
 """How one gets a part: who prints it, in how many days, for how much."""
 
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from generator.geometry.plate import fits_plate
+from generator.records.catalogue import Catalogue
 from generator.records.makers import Maker, MakerKind
+from generator.records.parts import Part
+from generator.rules.sheet import Sheet
+
+ORDERS_A_YEAR = 4  # what one orders at a time is a quarter's need: common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +30,23 @@ class Offer:
         return rule.per_order + count * (rule.per_part + rule.per_gram * self.mass_g)
 
 
+def offers_for(sheet: Sheet, catalogue: Catalogue) -> tuple[Offer, ...]:
+    """Every offer for the part of a sheet; none for a part whose record cannot be read."""
+    names = sheet.part.makers if sheet.part else ()
+    makers = tuple(catalogue.makers[name] for name in names if name in catalogue.makers)
+    return offers(makers, sheet.mesh.oriented_size_mm if sheet.mesh else None, sheet.mass_g)
+
+
+def cheapest_one(listed: Iterable[Offer]) -> float | None:
+    """The lowest price of a single part; None while no offer has one."""
+    return min((offer.price_one for offer in listed if offer.price_one is not None), default=None)
+
+
+def typical_count(part: Part) -> int:
+    """How many one orders at a time: a quarter of a year's need, at least one."""
+    return max(1, math.ceil((part.yearly_demand or 0) / ORDERS_A_YEAR))
+
+
 def offers(
     makers: tuple[Maker, ...], size_mm: tuple[float, float, float] | None, mass_g: float | None
 ) -> tuple[Offer, ...]:
@@ -31,11 +56,6 @@ def offers(
         bare = Offer(maker, fits_plate(size_mm, maker.build_volume_mm) if size_mm else None, None, mass_g)
         found.append(Offer(maker, bare.fits_plate, bare.price(1), mass_g))
     return tuple(sorted(found, key=_eager))
-
-
-def fits_plate(size_mm: tuple[float, float, float], build_volume_mm: tuple[float, float, float]) -> bool:
-    """Whether a box fits into a build volume, turned in right angles as it likes (both sorted, side by side)."""
-    return all(side <= room for side, room in zip(sorted(size_mm), sorted(build_volume_mm), strict=True))
 
 
 def _eager(offer: Offer) -> tuple[bool, bool, int, float, str]:

@@ -11,7 +11,7 @@ from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
 from generator.rules.history import History, Holder, Stage
 from generator.rules.screening import unanswered
-from generator.sheets import Sheet
+from generator.rules.sheet import Sheet
 
 LAPSE_WINDOWS_DAYS = (30, 90, 180)
 

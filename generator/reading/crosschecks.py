@@ -3,10 +3,10 @@
 from collections import defaultdict
 from collections.abc import Iterable
 
-from generator.reading.findings import Finding, known, put
 from generator.reading.notices import add_notices
 from generator.reading.papers import ends, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
+from generator.reading.placing import Finding, known, put
 from generator.reading.roles import approval_roles, fire_roles, role
 from generator.reading.shelf import shelf
 from generator.reading.yaml_places import Path, Written

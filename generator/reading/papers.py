@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from generator.reading.disk import Disk
-from generator.reading.findings import Finding, put
+from generator.reading.placing import Finding, put
 from generator.reading.yaml_places import Path, Written
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.evidence import Evidence

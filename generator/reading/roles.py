@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from generator.reading.findings import Finding, known
+from generator.reading.placing import Finding, known
 from generator.reading.yaml_places import Path
 from generator.records.approvals import (
     AcceptanceGiven,

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from generator.reading.findings import Finding
+from generator.reading.placing import Finding
 from generator.records.approvals import Approval, Approved, TrialOpened
 from generator.records.parts import Part
 

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from generator.reading.findings import MOST_ALIKE, more_like_it
+from generator.reading.placing import MOST_ALIKE, more_like_it
 from generator.reading.yaml_places import Path, Written
 from generator.records.problems import Problem
 

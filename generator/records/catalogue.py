@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from generator.records.approvals import Approval
+from generator.records.approvals import Approval, Screening
 from generator.records.depot import Depot, Words
 from generator.records.fitting import FittingNotes
 from generator.records.fleets import Fleet, Place
@@ -56,6 +56,14 @@ class PartFolder:
     event_places: tuple[Where, ...]
     """Where each event of approval.yml stands, so that the rules' findings can point there."""
     problems: tuple[Problem, ...]
+
+    @property
+    def name(self) -> str:
+        return self.part.name if self.part else self.number
+
+    @property
+    def screening(self) -> Screening | None:
+        return self.approval.screening if self.approval else None
 
     @property
     def is_broken(self) -> bool:

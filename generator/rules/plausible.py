@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from generator.geometry.facts import MeshFacts
-from generator.planning.offers import fits_plate
+from generator.geometry.plate import fits_plate
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Check, Part
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from generator.records.approvals import Answer, Screening
+from generator.records.catalogue import PartFolder
 
 SIX_QUESTIONS = (
     "failure_consequence",
@@ -22,12 +23,19 @@ SIX_QUESTIONS = (
 
 @dataclass(frozen=True, slots=True)
 class EarlierChange:
-    """A change of another part that its proposer judged not significant, for question (f)."""
+    """A change of a part that its proposer judged not significant, for question (f) of the others."""
 
     number: str
     name: str
     judged_on: date | None
     judged_by: str | None
+    fleets: frozenset[str]
+    """The fleets whose vehicles it touched."""
+
+    def counts_for(self, number: str, fleets: frozenset[str], judged_on: date | None) -> bool:
+        """Whether it is another change of the same vehicles, not judged later than `judged_on`; an unknown day counts."""
+        is_later = judged_on is not None and self.judged_on is not None and self.judged_on > judged_on
+        return self.number != number and bool(self.fleets & fleets) and not is_later
 
 
 def unanswered(screening: Screening | None) -> tuple[str, ...]:
@@ -46,15 +54,18 @@ def unanswered(screening: Screening | None) -> tuple[str, ...]:
     return tuple(open_questions)
 
 
-def earlier_not_significant(
-    others: Iterable[tuple[str, str, Screening | None]], number: str
-) -> tuple[EarlierChange, ...]:
-    """Changes of other parts judged not significant, newest first; `others` are (number, name, screening)."""
+def judged_not_significant(folders: Iterable[PartFolder]) -> tuple[EarlierChange, ...]:
+    """Every change that its proposer judged not significant, newest first; one for a number that two folders share."""
     found = [
-        EarlierChange(other, name, screening.judged_on, screening.judged_by)
-        for other, name, screening in others
-        if other != number and screening is not None and screening.judged_significant is Answer.NO
+        EarlierChange(folder.number, folder.name, screening.judged_on, screening.judged_by, fleets_of(folder))
+        for folder in {folder.number: folder for folder in folders}.values()
+        if (screening := folder.screening) and screening.judged_significant is Answer.NO
     ]
     return tuple(
         sorted(found, key=lambda change: (change.judged_on or date.min, change.number), reverse=True)
     )
+
+
+def fleets_of(folder: PartFolder) -> frozenset[str]:
+    """The fleets whose vehicles the part fits."""
+    return frozenset(fit.fleet for fit in folder.part.fits) if folder.part else frozenset()

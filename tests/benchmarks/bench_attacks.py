@@ -8,7 +8,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from generator.edge.terminal import Terminal
+from generator.edge.commands.terminal import Terminal
 from generator.rules.verdicts import Verdict
 from tests.attacks.test_documents import Depot
 from tests.attacks.watched import Canary, Untyped, Watch, address, chromium, over, served

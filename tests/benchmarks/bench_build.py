@@ -96,7 +96,7 @@ import yaml
 from datetime import date
 from pathlib import Path
 from generator.assemble import assembled
-from generator.store import Store
+from generator.measuring.store import Store
 site = assembled(Path("catalogue"), date.today(), Store(Path(".store")), lambda *_: None).site
 print(yaml.safe_dump(dict(site.theme)))
 """

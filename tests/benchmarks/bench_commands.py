@@ -12,8 +12,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from generator.edge.terminal import Terminal
-from generator.pages.notes import cleaned
+from generator.edge.commands.terminal import Terminal
+from generator.pages.part.notes import cleaned
 from generator.reading.notes_bounds import too_much
 from generator.reading.validating import record
 from generator.reading.yaml_places import written

@@ -13,8 +13,8 @@ from typing import Any
 
 from playwright.sync_api import Page, sync_playwright
 
-from generator.finding import SCRIPTS, Finder
-from generator.pages.finder_index import index_script
+from generator.finder.engine import SCRIPTS, Finder
+from generator.pages.finder.index import index_script
 from tests.finder import catalogues, evaluation
 from tests.finder.evaluation import ABSENT, Answer
 

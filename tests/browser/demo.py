@@ -4,7 +4,7 @@ from datetime import date
 from pathlib import Path
 
 from generator.assemble import Assembled, examined
-from generator.store import Store
+from generator.measuring.store import Store
 
 ROOT = Path(__file__).parents[2]
 CATALOGUE = ROOT / "catalogue"

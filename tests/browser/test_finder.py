@@ -11,9 +11,9 @@ import yaml
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
-from generator.edge.build_identity import NOT_YET, marked
-from generator.pages.finder_index import index_script
-from generator.pages.verdict_data import rules_script
+from generator.edge.site.build_identity import NOT_YET, marked
+from generator.pages.finder.index import index_script
+from generator.pages.part.verdict_data import rules_script
 from generator.pages.wording import wording
 from tests.finder import catalogues
 from tests.rules import vectors

@@ -233,7 +233,7 @@ def test_documents_come_on_demand_and_all_of_them_by_one_button(
 
 def with_pdf(site: Path, content: bytes) -> None:
     """A drawing more in a built site, and its worker written anew as a build does."""
-    from generator.edge.kept_offline import finish_for_tablets
+    from generator.edge.site.kept_offline import finish_for_tablets
     from generator.pages.wording import wording
 
     (site / "parts/drawing.pdf").write_bytes(content.ljust(400_000))  # too large to come unasked
@@ -241,7 +241,7 @@ def with_pdf(site: Path, content: bytes) -> None:
 
 
 def test_from_a_stick_every_page_opens_without_any_worker(chromium: Browser, builds, tmp_path: Path) -> None:
-    from generator.edge.zipped import zipped
+    from generator.edge.site.zipped import zipped
 
     zipped(builds[0], tmp_path / "catalogue.zip")
     with zipfile.ZipFile(tmp_path / "catalogue.zip") as archive:

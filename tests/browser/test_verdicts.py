@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page
 
-from generator.edge.build_identity import NOT_YET, marked
-from generator.pages.verdict_data import rules_script, script
+from generator.edge.site.build_identity import NOT_YET, marked
+from generator.pages.part.verdict_data import rules_script, script
 from generator.pages.verdict_lines import reason, step_line
 from generator.pages.wording import wording
 from generator.rules.verdicts import judged

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.edge import recording
+from generator.edge.disk import recording
 from generator.edge.refusals import Ending
 from generator.reading.catalogue import read_catalogue
 from generator.rules.binding import approved_text, part_text

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from generator.edge import plain_files, site_builder, swapping
+from generator.edge.disk import swapping
 from generator.edge.refusals import Ending
+from generator.edge.site import plain_files, site_builder
 from tests.edge.conftest import bytes_of, names_in
 
 ALWAYS = {".store", "catalogue", "mkdocs.yml", "site_src", "theme"}

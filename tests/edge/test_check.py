@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from generator.edge.terminal import printable
+from generator.edge.commands.terminal import printable
 
 
 @pytest.fixture

@@ -9,10 +9,10 @@ from mkdocs.config import load_config
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 
-from generator.edge import plugin
-from generator.edge.kept_pages import KeptPage
-from generator.edge.site_builder import listening
-from generator.store import Store
+from generator.edge.site import plugin
+from generator.edge.site.kept_pages import KeptPage
+from generator.edge.site.site_builder import listening
+from generator.measuring.store import Store
 from tests.edge.conftest import bytes_of
 
 KNOB = Path("catalogue/parts/EX-0001-lid-knob")

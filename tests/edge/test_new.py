@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from generator.edge import new
+from generator.edge.commands import new
 from generator.edge.refusals import Ending
 from generator.writing.new_part import folder_name
 from tests.edge.conftest import bytes_of, names_in

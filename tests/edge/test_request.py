@@ -275,7 +275,7 @@ def test_a_disk_that_fails_leaves_everything_as_it_was(depot, sent, spares, monk
     def fails(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("generator.edge.atomic.os.fsync", fails)
+    monkeypatch.setattr("generator.edge.disk.atomic.os.fsync", fails)
     for text in (with_photo(jpeg()), VOICE):
         code, _, err = spares("request", "add", sent(text))
         assert code == 1

@@ -6,7 +6,7 @@ import zipfile
 
 import pytest
 
-from generator.pages.service_worker import BuiltFile, service_worker
+from generator.pages.offline.service_worker import BuiltFile, service_worker
 from tests.edge.conftest import bytes_of
 
 
@@ -84,7 +84,7 @@ def test_a_full_disk_leaves_the_last_good_zip(depot, spares, monkeypatch):
     def fails(*_, **__):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("generator.edge.zipped.zipfile.ZipFile.writestr", fails)
+    monkeypatch.setattr("generator.edge.site.zipped.zipfile.ZipFile.writestr", fails)
     code, _, err = spares("build", "--zip")
     assert code == 1
     assert "the disk is full" in err

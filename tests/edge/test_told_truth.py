@@ -8,12 +8,12 @@ import sys
 
 import pytest
 
-from generator.edge import atomic, done, swapping
-from generator.edge.atomic import ChangedMeanwhileError, beside, exchanged_whole, tidied
 from generator.edge.cli import main
-from generator.edge.outputs import Watched, watched
-from generator.edge.swapping import _swapped, replaced
-from generator.edge.unbroken import unbroken
+from generator.edge.disk import atomic, done, swapping
+from generator.edge.disk.atomic import ChangedMeanwhileError, beside, exchanged_whole, tidied
+from generator.edge.disk.outputs import Watched, watched
+from generator.edge.disk.swapping import _swapped, replaced
+from generator.edge.disk.unbroken import unbroken
 from tests.edge.conftest import names_in
 
 WITHDRAWN = ["record", "EX-0001", "withdrawn", "--by", "reviewer", "--reason", "cracks"]
@@ -79,7 +79,7 @@ def test_ctrl_c_after_the_write_does_not_deny_it(knob, spares, monkeypatch):
         real(what)
         signal.raise_signal(signal.SIGINT)  # it comes in the middle of the step, and waits for its end
 
-    monkeypatch.setattr("generator.edge.done.wrote", wrote)
+    monkeypatch.setattr("generator.edge.disk.done.wrote", wrote)
     code, _, err = spares(*WITHDRAWN)
     assert code == 130
     assert err == (

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from generator.edge import writing_lock
+from generator.edge.commands.terminal import Terminal
+from generator.edge.disk import writing_lock
+from generator.edge.disk.writing_lock import HOLDER, LOCK, held
 from generator.edge.refusals import Refusal
-from generator.edge.terminal import Terminal
-from generator.edge.writing_lock import HOLDER, LOCK, held
 from tests.edge.conftest import bytes_of, names_in
 
 ROOT = Path("catalogue")
@@ -18,9 +18,9 @@ ROOT = Path("catalogue")
 HOLD = """
 import sys
 from pathlib import Path
-from generator.edge.terminal import Terminal
-from generator.edge.writing_lock import held
-with held(Path("catalogue"), "record EX-0001", Terminal()):
+from generator.edge.commands.terminal import Terminal
+from generator.edge.disk.writing_lock import held
+with held(Path("catalogue"), "record EX-0001", Terminal().note):
     print("held", flush=True)
     sys.stdin.read()
 """
@@ -92,7 +92,7 @@ def test_nothing_of_the_lock_stays(spares, depot):
 
 def test_it_goes_with_an_error_too(depot):
     def failing():
-        with held(ROOT, "x", Terminal()):
+        with held(ROOT, "x", Terminal().note):
             assert json.loads((ROOT / HOLDER).read_text())["command"] == "spares x"
             raise ZeroDivisionError
 
@@ -104,13 +104,13 @@ def test_it_goes_with_an_error_too(depot):
 
 def test_without_a_word_of_the_holder_it_is_another_command(holder, impatient):
     (ROOT / HOLDER).write_text("not JSON")
-    with pytest.raises(Refusal, match="held by another command of spares"), held(ROOT, "x", Terminal()):
+    with pytest.raises(Refusal, match="held by another command of spares"), held(ROOT, "x", Terminal().note):
         pass
 
 
 def test_where_nothing_can_be_written_there_is_one_message(depot):
     Path("letter").touch()
-    with pytest.raises(Refusal, match="writing into letter failed"), held(Path("letter"), "x", Terminal()):
+    with pytest.raises(Refusal, match="writing into letter failed"), held(Path("letter"), "x", Terminal().note):
         pass
 
 

@@ -8,9 +8,9 @@ from typing import Any
 import yaml
 
 from generator.assemble import examined
+from generator.measuring.store import Store
 from generator.pages.addresses import addresses
-from generator.pages.finder_index import finder_data, query_words
-from generator.store import Store
+from generator.pages.finder.index import finder_data, query_words
 
 ROOT = Path(__file__).parents[2]
 SCRIPTS = ROOT / "site_src" / "assets" / "js"

@@ -8,12 +8,12 @@ from collections.abc import Iterator
 
 import pytest
 
-from generator.finding import Finder
+from generator.finder.engine import Finder
 from generator.pages.addresses import addresses
-from generator.pages.finder_index import finder_data
+from generator.pages.finder.index import finder_data
 from generator.reading.catalogue import read_catalogue
 from generator.rules.fitness import Copy
-from generator.sheets import sheet
+from generator.rules.sheet import sheet
 from tests.finder import catalogues, evaluation
 from tests.finder.evaluation import ABSENT, Answer, Score
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from generator.finding import Finder
+from generator.finder.engine import Finder
 from tests.finder import catalogues
 
 PARTS: dict[str, Any] = {

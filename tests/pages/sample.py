@@ -7,11 +7,12 @@ from pathlib import Path
 from PIL import Image
 
 from generator.geometry.facts import MeshFacts
+from generator.geometry.measured import ModelSource, Pictures, Worked
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, in_order
 from generator.rules.fitness import Copy
-from generator.sheets import ModelSource, Pictures, Sheet, Worked, sheet
+from generator.rules.sheet import Sheet, sheet
 
 CATALOGUE = Path(__file__).parents[1] / "golden" / "catalogue"
 DAY = date(2026, 11, 25)

@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from generator.pages.figures import figures
+from generator.geometry.measured import ModelSource
+from generator.pages.part.figures import figures
 from generator.pages.wording import wording
 from generator.reading.meshes.sniff import MeshFormat
 from generator.reading.meshes.units import UnitSource
 from generator.records.parts import MeshUnits
-from generator.sheets import ModelSource
 from tests.pages.sample import judged_sample
 
 W = wording("en")

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.pages.notes import _through_markdown, cleaned, plain_list
+from generator.pages.part.notes import _through_markdown, cleaned, plain_list
 from tests.pages.test_marks import read
 
 LINKS = {

@@ -6,9 +6,11 @@ from datetime import date
 import pytest
 
 from generator.pages.addresses import addresses
-from generator.pages.screening import earlier_changes, screening_view
+from generator.pages.around import Around
+from generator.pages.part.screening import screening_view
 from generator.pages.wording import wording
 from generator.records.approvals import Answer, Screening
+from generator.rules.screening import judged_not_significant
 from tests.pages.sample import judged_sample
 
 W = wording("en")
@@ -48,7 +50,8 @@ def not_significant(sheet, on):
 
 
 def view_of(sheet, others=()):
-    view = screening_view(sheet, earlier_changes([sheet, *others], FOUND), CATALOGUE, W)
+    earlier = judged_not_significant(each.folder for each in (sheet, *others))
+    view = screening_view(sheet, Around(catalogue=CATALOGUE, sheets={}, found=FOUND, w=W, earlier=earlier))
     assert view
     return view
 

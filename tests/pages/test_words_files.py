@@ -7,7 +7,7 @@ import pytest
 from generator.reading.yaml_places import written
 
 PAGES = Path(__file__).parents[2] / "generator" / "pages"
-FILES = sorted([*PAGES.glob("words/*.yml"), *PAGES.glob("finder_words/*.yml")])
+FILES = sorted(PAGES.rglob("*.yml"))
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: f"{file.parent.name}/{file.name}")

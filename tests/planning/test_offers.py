@@ -4,7 +4,8 @@ import itertools
 
 import pytest
 
-from generator.planning.offers import fits_plate, offers
+from generator.geometry.plate import fits_plate
+from generator.planning.offers import offers
 from generator.records.makers import Maker, MakerKind, PriceRule, Process
 
 

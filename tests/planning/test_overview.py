@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from generator.assemble import examined
+from generator.measuring.store import Store
 from generator.planning.overview import Lapsing, Missing, overview
 from generator.rules.history import Holder, Stage
-from generator.store import Store
 
 DAY = date(2026, 11, 25)
 

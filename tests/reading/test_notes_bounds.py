@@ -2,7 +2,7 @@
 
 import pytest
 
-from generator.pages.notes import cleaned
+from generator.pages.part.notes import cleaned
 from generator.reading import notes_bounds as bounds
 from generator.reading.notes_bounds import too_much
 from generator.records.fitting import FittingNotes

@@ -15,7 +15,7 @@ from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.fingerprint import canonical_text
 from generator.rules.fitness import Copy
-from generator.sheets import Sheet, sheet
+from generator.rules.sheet import Sheet, sheet
 from tests.fixtures.tiny import DEPOT, KNOB
 
 FITS = (

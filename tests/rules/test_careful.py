@@ -6,8 +6,8 @@ from datetime import date
 import pytest
 
 from generator.assemble import examined
+from generator.measuring.store import Store
 from generator.rules.verdicts import Verdict
-from generator.store import Store
 from tests.fixtures.tiny import KNOB, sheets
 
 DAY = date(2026, 11, 25)

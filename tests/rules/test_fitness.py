@@ -5,11 +5,12 @@ from datetime import date, timedelta
 
 import pytest
 
+from generator.geometry.measured import Worked
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import KeptFile
 from generator.rules.fitness import Copy
+from generator.rules.sheet import sheet
 from generator.rules.verdicts import Verdict
-from generator.sheets import Worked, sheet
 from tests.fixtures.tiny import CLIP, DAY, DEPOT, KNOB, LEVER
 from tests.rules.cases import tiny
 

@@ -17,7 +17,7 @@
   /** What comes after one of these is no longer the thing itself: "knob for the window". */
   const AFTER_THE_THING = /[,(]/;
   const WITH_SYNONYMS = ["name", "other_names", "symptoms", "assembly", "purpose", "place"];
-  /** Where things stand in a ground, see generator/pages/finder_index.py. */
+  /** Where things stand in a ground, see generator/pages/finder/index.py. */
   const [FLEET, PLACE, VEHICLES] = [0, 1, 2];
 
   /** @typedef {{

@@ -1,6 +1,6 @@
 // Is this copy of one piece? Every file that judges must be there, whole, and of the same build as the page.
 //
-// Each script and data file ends with a stamp of its build (generator/edge/build_identity.py): what was cut off has none.
+// Each script and data file ends with a stamp of its build (generator/edge/site/build_identity.py): what was cut off has none.
 // The last script of a page says that the page itself is whole. Until then, and whenever anything is amiss, no verdict is
 // better than "Ask first".
 (function (root) {

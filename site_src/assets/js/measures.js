@@ -15,7 +15,7 @@
   const INCH = 25.4;
   const LARGEST_MM = 3000;
 
-  /** @param {string} query @param {any} language words of the query, see generator/pages/finder_words
+  /** @param {string} query @param {any} language words of the query, see generator/pages/finder/spoken
    * @returns {{ sizes: Size[], rest: { text: string, maybe: number | null, exact?: boolean }[] }}  `maybe`: a bare number that may be mm */
   function measures(query, language) {
     const chunks = spread(query).map((text) => read(text, language));

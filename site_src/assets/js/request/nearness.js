@@ -1,6 +1,6 @@
 // Is it one of these? The parts and open requests near to what is typed, by words, size and place. Pure.
 //
-// The finder's own ranking is asked several times, as in generator/edge/near_matches.py: everything together and each
+// The finder's own ranking is asked several times, as in generator/finder/near.py: everything together and each
 // number count whole, the words alone and the sizes alone a little less; the best of them counts.
 (function (root) {
   "use strict";

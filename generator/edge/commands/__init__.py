@@ -1,0 +1,1 @@
+"""One module a command of `spares`: the only place that prints."""

@@ -1,0 +1,117 @@
+"""`spares approvals`: every approval by stage, who holds it, what it lacks, what lapses and when it may come."""
+
+import argparse
+import json
+from datetime import date
+
+from generator.assemble import examined
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal
+from generator.edge.refusals import Ending
+from generator.pages.approvals.page import ON_THE_WAY, forecast_words, missing_words, own_history_words
+from generator.pages.wording import Wording, wording
+from generator.planning.forecast import Forecast
+from generator.planning.overview import Row, overview
+from generator.records.depot import Language
+
+DESCRIPTION = """\
+Lists every part by the stage of its approval: how long it has been there, whose move it is, what the next step
+lacks, what lapses within 30, 90 and 180 days, and when the approval may come (an estimate; the page says how).
+"""
+EXAMPLE = """\
+  spares approvals
+  spares approvals --all --on 2027-01-31
+  spares approvals --format json
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--all", action="store_true", help="settled ones too, not only those on the way")
+    parser.add_argument(
+        "--format", choices=("text", "json"), default="text", help="json is for machines (default: text)"
+    )
+    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    day = options.on or asking.today()
+    root = asking.catalogue_of(options.catalogue)
+    with terminal.progress() as report:
+        found = examined(root, day, asking.store_in(options.store), report)
+    rows = [
+        row for row in overview(found.sheets, day) if options.all or row.stage in ON_THE_WAY or row.lapses
+    ]
+    depot = found.catalogue.depot
+    if options.format == "json":
+        print(json.dumps([_told(row) for row in rows], indent=2, ensure_ascii=False))
+    else:
+        _print(rows, wording(depot.language if depot else Language.ENGLISH), terminal)
+    return Ending.CLEAN
+
+
+def _print(rows: list[Row], w: Wording, terminal: Terminal) -> None:
+    keys = ("part", "stage", "waited", "holder", "missing", "expected", "own")
+    terminal.table([w(f"approvals.{key}") for key in keys], [_cells(row, w) for row in rows])
+    lapsing = [(lapse, row) for row in rows for lapse in row.lapses]
+    if not lapsing:
+        return
+    terminal.say()
+    heads = [w(f"approvals.{key}") for key in ("part", "what", "last_day", "left")]
+    lapsing.sort(key=lambda pair: (pair[0].last_day, pair[1].sheet.number))
+    terminal.table(
+        heads,
+        [
+            (
+                f"{row.sheet.number} {row.sheet.name}",
+                w.term("lapsing", lapse.what.name.lower()),
+                w.day(lapse.last_day),
+                w.count("approvals.days", lapse.days_left) if lapse.days_left >= 0 else w("approvals.over"),
+            )
+            for lapse, row in lapsing
+        ],
+    )
+
+
+def _cells(row: Row, w: Wording) -> tuple[str, ...]:
+    return (
+        f"{row.sheet.number} {row.sheet.name}",
+        f"{w.term('stage', row.stage)} ({w.term('route', row.sheet.told.route)})",
+        w.count("approvals.days", row.waited_days) if row.waited_days is not None else w("missing"),
+        w.term("holder", row.holder),
+        missing_words(row, w),
+        forecast_words(row.forecast, w),
+        own_history_words(row.forecast, w),
+    )
+
+
+def _told(row: Row) -> dict[str, object]:
+    """A row as plain JSON; days are ISO dates, what is not known is null."""
+    return {
+        "number": row.sheet.number,
+        "name": row.sheet.name,
+        "route": row.sheet.told.route,
+        "stage": row.stage,
+        "since": _iso(row.since),
+        "waited_days": row.waited_days,
+        "holder": row.holder,
+        "missing": [what.value for what in row.missing],
+        "question": row.question,
+        "lapses": [
+            {"what": lapse.what, "last_day": _iso(lapse.last_day), "days_left": lapse.days_left}
+            for lapse in row.lapses
+        ],
+        "forecast": _forecast(row.forecast),
+    }
+
+
+def _forecast(forecast: Forecast | None) -> dict[str, object] | None:
+    if forecast is None:
+        return None
+    days = {"early": _iso(forecast.early), "median": _iso(forecast.median), "late": _iso(forecast.late)}
+    return days | {"own_share": forecast.own_share}
+
+
+def _iso(day: date | None) -> str | None:
+    return day.isoformat() if day else None

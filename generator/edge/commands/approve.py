@@ -1,0 +1,198 @@
+"""`spares approve`: an approval or a trial, bound to the part as it lies in its folder now."""
+
+import argparse
+import json
+from collections import Counter
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal
+from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken, refuse_doubtful
+from generator.edge.one_part import OnePart
+from generator.edge.refusals import Ending, Refusal
+from generator.records.approvals import Scope
+from generator.records.catalogue import Catalogue
+from generator.records.fleets import as_ranges, vehicles_in
+from generator.records.parts import Part
+from generator.rules.binding import approved_text, part_text
+from generator.rules.canonical import fingerprint
+from generator.rules.standing import overlap
+from generator.writing.yaml_text import Value
+
+DESCRIPTION = """\
+Records an approval (or, with --trial, a trial on named vehicles) at the end of the part's approval.yml.
+
+What is approved is the part as it lies in its folder now: its mesh, material, makers, settings, revision and
+critical dimensions. They are written out line by line, with their SHA-256; when any of them changes later,
+the part says "changed since approval" and "Do not fit". Nothing that stands in the file is touched.
+It refuses while the folder has mistakes or where the order of events does not allow an approval, and, until it
+is told to go on, where `spares check` warns of something, such as the model's size.
+
+An approval comes after "prototype printed", "customer acceptance given", "documents complete" and "sent to technical
+review" (on the authority's route: "sent to the authority"); see spares record.
+"""
+EXAMPLE = """\
+  spares approve TV-0417 --by technical-review --reference "letter TR-26-101" \\
+      --scope TR4:401-412:saloon-window --until 2031-11-30 --evidence ~/letter-TR-26-101.pdf
+  spares approve TV-0140 --trial --by technical-review --reference "permit TR-26-T5" \\
+      --scope TR4:403,407:bogie --until 2027-03-31 --evidence ~/permit-TR-26-T5.pdf --dry-run
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    parser.add_argument("--by", required=True, metavar="ROLE", help="role that approved, as in depot.yml")
+    parser.add_argument("--reference", required=True, help="number of the letter or minutes")
+    parser.add_argument(
+        "--scope",
+        required=True,
+        action="append",
+        type=scope,
+        metavar="FLEET:VEHICLES:PLACES",
+        help="what it speaks of, such as TR4:401-412:cab or TR4:403,407:bogie; may be given again",
+    )
+    end = parser.add_mutually_exclusive_group(required=True)
+    end.add_argument("--until", type=asking.day, metavar="DATE", help="last day it holds")
+    end.add_argument("--open-ended", action="store_true", help="the approval itself says that it has no end")
+    parser.add_argument("--trial", action="store_true", help="a trial on named vehicles, not an approval")
+    parser.add_argument(
+        "--evidence",
+        nargs="+",
+        type=Path,
+        required=True,
+        metavar="FILE",
+        help="the letter: a file of the part's documents/, or one that is copied there",
+    )
+    parser.add_argument("--condition", action="append", default=[], metavar="TEXT", help="may be given again")
+    parser.add_argument(
+        "--replaces",
+        action="append",
+        default=[],
+        type=asking.day,
+        metavar="DATE",
+        help="day of an earlier approval or trial whose place it takes, and which so ends; may be given again",
+    )
+    parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
+    parser.add_argument(
+        "--despite-warnings",
+        action="store_true",
+        help="approve it although `spares check` warns of something",
+    )
+    asking.add_day(parser, "day of the approval (default: today)")
+    parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
+    asking.add_catalogue(parser)
+
+
+def scope(text: str) -> dict[str, Value]:
+    """'TR4:401-405,407:saloon' → {"fleet": "TR4", "vehicles": ["401-405", "407"], "places": ["saloon"]}.
+
+    An empty field may be a forgotten word: it never stands for everything.
+    """
+    fleet, *fields = (piece.strip() for piece in text.split(":"))
+    if len(fields) > 2 or not fleet:
+        raise argparse.ArgumentTypeError(f"{_quoted(text)} is no scope; write it as TR4:401-412:cab")
+    found: dict[str, Value] = {"fleet": fleet}
+    for key, field in zip(("vehicles", "places"), fields, strict=False):
+        listed = [each.strip() for each in field.split(",")]
+        if not all(listed):
+            says = f"{_quoted(text)} names no {key} where it should; write it as TR4:401-412:cab"
+            raise argparse.ArgumentTypeError(says)
+        twice = [each for each, count in Counter(listed).items() if count > 1]
+        if twice:
+            raise argparse.ArgumentTypeError(f"{_quoted(text)} names {_quoted(twice[0])} a second time")
+        found[key] = listed
+    return found
+
+
+def _quoted(text: str) -> str:
+    return f"'{text}'" if len(text) <= 100 else f"'{text[:100]}…'"
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    if options.trial and options.open_ended:
+        raise Refusal("a trial always has a last day", "give it with --until DATE", Ending.MISUSE)
+    today = asking.today()
+    look = asking.look_at_one(options, today, terminal)
+    with part_to_write(look, "approve", terminal.note, dry_run=options.dry_run) as part:
+        refuse_broken(part)
+        terminal.problems(refuse_doubtful(part, despite=options.despite_warnings), part.root)
+        evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
+        event = _event(part, options, options.on or today)
+        appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
+    terminal.say(
+        "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
+    )
+    terminal.say(appended.added)
+    for says in _beside(part, event):
+        terminal.note(says, "yellow")
+    return Ending.CLEAN
+
+
+def _beside(part: OnePart, event: dict[str, Value]) -> Iterator[str]:
+    """What else stands for the same vehicles, and goes on being heard."""
+    scope = tuple(Scope.model_validate_json(json.dumps(each)) for each in _listed(event["scope"]))
+    for permit in part.sheet.told.permits:
+        same = permit.event.revision == event["revision"] and overlap(permit.event.scope, scope)
+        what = "trial" if permit.is_trial else "approval"
+        if permit.event.on.isoformat() in _listed(event.get("replaces")):
+            letter = f", {permit.event.reference}" if permit.event.reference else ""
+            yield f"Ends with it: the {what} of {permit.event.on} for revision {permit.event.revision}{letter}."
+        elif same:
+            yield (
+                f"Beside it stands the {what} of {permit.event.on}, for some of the same vehicles: while it holds, the more "
+                f"careful of the two counts. If this one takes its place, the letter says so: --replaces {permit.event.on}"
+            )
+
+
+def _named(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict[str, Value]]:
+    """The scope with its vehicles and places by name: what is left out is what the part fits today.
+
+    Places with the same vehicles stand together.
+    """
+    fleet = catalogue.fleets.get(str(asked["fleet"]))
+    sits = {fit.place for fit in part.fits if fleet and fit.fleet == fleet.id}
+    if not set(asked.get("places", ())) <= sits:
+        return [asked]  # a place where the part does not sit is judged, and refused, like any record that says so
+    by_vehicles: dict[tuple[str, ...], list[str]] = {}
+    for fit in part.fits:
+        if fleet and fit.fleet == fleet.id and fit.place in (asked.get("places") or [fit.place]):
+            vehicles = as_ranges(vehicles_in(fit.vehicles) or fleet.numbers)
+            by_vehicles.setdefault(vehicles, []).append(fit.place)
+    if "vehicles" in asked and by_vehicles:
+        by_vehicles = {
+            tuple(asked["vehicles"]): sorted({place for places in by_vehicles.values() for place in places})
+        }
+    return [
+        {"fleet": asked["fleet"], "vehicles": list(vehicles), "places": sorted(set(places))}
+        for vehicles, places in by_vehicles.items()
+    ] or [asked]
+
+
+def _listed(value: Value) -> list[Value]:
+    return value if isinstance(value, list) else []
+
+
+def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, Value]:
+    record = part.sheet.part
+    text = part_text(record, part.catalogue, part.sheet.folder) if record else None
+    if record is None or text is None:
+        raise Refusal("what would be approved cannot be said", "mend what `spares check` says of this part")
+    scope = [one for each in options.scope for one in _named(each, record, part.catalogue)]
+    sites = [(str(each["fleet"]), str(place)) for each in scope for place in _listed(each.get("places"))]
+    text = approved_text(text, sites, part.catalogue)
+    event: dict[str, Value] = {
+        "on": day.isoformat(),
+        "what": "trial opened" if options.trial else "approved",
+        "by": options.by,
+        "reference": options.reference,
+        "scope": scope,
+    }
+    event |= {"open_ended": True} if options.open_ended else {"valid_until": options.until.isoformat()}
+    event |= {"conditions": options.condition} if options.condition else {}
+    event |= {"replaces": [each.isoformat() for each in options.replaces]} if options.replaces else {}
+    event |= {"note": options.note} if options.note else {}
+    return event | {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}

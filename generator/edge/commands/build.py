@@ -1,0 +1,136 @@
+"""`spares build`: the catalogue becomes a site, or plain Markdown; the last good one stays until then."""
+
+import argparse
+import time
+from collections import Counter
+from pathlib import Path
+
+from generator.assemble import Assembled, assembled
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal, counted
+from generator.edge.disk.swapping import replaced
+from generator.edge.refusals import Ending, Refusal
+from generator.edge.site.plain_files import write_plain
+from generator.edge.site.plugin import Asked
+from generator.edge.site.site_builder import built, built_on, configured, hand_written
+from generator.edge.site.zipped import zipped
+from generator.pages.site import Site
+from generator.records.problems import Severity
+from generator.rules.verdicts import Verdict
+
+DESCRIPTION = """\
+Reads the catalogue, measures and draws its meshes, judges every part and writes the site.
+
+The new site grows beside the old one and takes its place only when it is complete: on an error, a full
+disk or Ctrl-C the last good site stays. A part with mistakes gets a page that says what is wrong and the
+verdict "Do not fit"; the others are not touched by it. That is exit code 0 with a note; with --strict it is 1.
+"""
+EXAMPLE = """\
+  spares build                       # catalogue/ → site/, then open site/index.html
+  spares build --strict              # in CI: no new site while anything is wrong
+  spares build --markdown handbook   # the same pages as plain Markdown, no site
+  spares build --zip                 # and site.zip, which opens from a stick without any network
+"""
+SHOWN = 12
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    asking.add_catalogue(parser)
+    parser.add_argument(
+        "--site", type=Path, metavar="DIR", help="where the site goes (default: site_dir of mkdocs.yml)"
+    )
+    parser.add_argument(
+        "--markdown", type=Path, metavar="DIR", help="write plain Markdown and pictures there, no site"
+    )
+    parser.add_argument(
+        "--zip", action="store_true", help="also write it as one zip file beside the folder, for a stick"
+    )
+    parser.add_argument(
+        "--strict", action="store_true", help="any error or dead link: exit 1, the last good site stays"
+    )
+    parser.add_argument(
+        "--config", type=Path, metavar="FILE", default=Path("mkdocs.yml"), help="default: mkdocs.yml"
+    )
+    asking.add_day(parser, "judge as on this day (default: SOURCE_DATE_EPOCH, else today)")
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    began = time.monotonic()
+    day = options.on or asking.today()
+    root = asking.catalogue_of(options.catalogue)
+    # A depot that wants Markdown only need not have the site builder's file.
+    config = configured(options.config) if options.config.is_file() or not options.markdown else None
+    store = asking.store_in(options.store)
+    with terminal.progress() as report, built_on(day):
+        found = assembled(root, day, store, report)
+        read_s = time.monotonic() - began
+        site = _site(found, root, terminal, strict=options.strict)
+        asked = Asked(catalogue=root, store=options.store, day=day, ready=found, report=report)
+        target = _short(options.markdown or options.site or Path(config.site_dir if config else "site"))
+        _refuse_source(target, [root, *([Path(config.docs_dir)] if config else [])])
+        with replaced(target) as fresh:
+            if options.markdown:
+                heard = []
+                write_plain(site, root, hand_written(config) if config else [], fresh)
+            elif config:
+                heard = built(config, fresh, asked)
+            if heard and options.strict:
+                says = "the site has dead links or the like, so the last good one stays"
+                raise Refusal(says, "\n  ".join(heard))
+    _summary(terminal, found, root, heard, store.complaint)
+    whole_s = time.monotonic() - began
+    terminal.say(f"Read, measured and judged in {read_s:.1f} s, pages written in {whole_s - read_s:.1f} s.")
+    opening = target if options.markdown else target / "index.html"
+    terminal.say(f"{'Markdown' if options.markdown else 'Site'} for {day}: {opening}", "bold")
+    if options.zip:
+        archive = target.with_name(f"{target.name}.zip")
+        size = zipped(target, archive)
+        terminal.say(f"For a stick: {archive} ({size / 1e6:.1f} MB), unpack it and open index.html", "bold")
+    return Ending.CLEAN
+
+
+def _refuse_source(target: Path, sources: list[Path]) -> None:
+    """A site never grows inside what it is made from."""
+    for source in sources:
+        if target.resolve() == source.resolve() or source.resolve() in target.resolve().parents:
+            says = f"{target} lies inside {_short(source)}, which the site is made from"
+            raise Refusal(says, "name a folder beside it", Ending.MISUSE)
+
+
+def _site(found: Assembled, root: Path, terminal: Terminal, *, strict: bool) -> Site:
+    """The pages, or a Refusal with the problems listed."""
+    if found.site is None:
+        terminal.problems(found.problems, root, SHOWN)
+        raise Refusal("the depot itself cannot be read, so the last good site stays", "mend depot.yml first")
+    if strict and any(problem.severity is Severity.ERROR for problem in found.problems):
+        terminal.problems(found.problems, root, SHOWN)
+        raise Refusal(
+            f"{counted(found.problems)}, so with --strict the last good site stays", "mend the errors above"
+        )
+    return found.site
+
+
+def _summary(
+    terminal: Terminal, found: Assembled, root: Path, heard: list[str], complaint: str | None
+) -> None:
+    terminal.problems(found.problems, root, SHOWN)
+    for line in heard:
+        terminal.say(f"site: {line}", "yellow")
+    if complaint:
+        terminal.say(f"note: {complaint}", "yellow")
+    verdicts = Counter(each.best for each in found.sheets)
+    words = {Verdict.FIT_IT: "fit it", Verdict.ASK_FIRST: "ask first", Verdict.DO_NOT_FIT: "do not fit"}
+    told = ", ".join(f"{verdicts[verdict]} {word}" for verdict, word in words.items())
+    terminal.say(
+        f"{len(found.sheets)} parts: {told} (the kindest verdict of each). {counted(found.problems).capitalize()}."
+    )
+    broken = [each.number for each in found.sheets if each.folder.is_broken]
+    if broken:
+        named = ", ".join(broken[:8]) + (" …" if len(broken) > 8 else "")
+        terminal.say(f"BROKEN, and shown as 'Do not fit' until mended: {named}", "bold red")
+
+
+def _short(folder: Path) -> Path:
+    """The folder as short as it goes from here."""
+    return folder.relative_to(Path.cwd()) if folder.is_relative_to(Path.cwd()) else folder

@@ -1,0 +1,82 @@
+"""`spares explain`: the verdict on a part, its reason and every question behind it, as the page says them."""
+
+import argparse
+from datetime import date
+
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal
+from generator.edge.one_part import OnePart
+from generator.edge.refusals import Ending, Refusal
+from generator.pages.verdict_lines import reason, step_lines, vehicle_words
+from generator.pages.wording import Wording, wording
+from generator.records.depot import Language
+from generator.records.problems import Severity
+from generator.rules.fitness import Ground
+from generator.rules.verdicts import Judgement, Verdict
+
+DESCRIPTION = """\
+Says for every fleet and place of a part whether it may be fitted, the reason in one line, and each question
+behind it: what was found, what was needed, and whether it passed. Words and rules are those of the pages.
+On an earlier day, events after it are left out; model, material and evidence are those of now.
+"""
+EXAMPLE = """\
+  spares explain TV-0417
+  spares explain TV-0417 --fleet TR4 --on 2027-03-31
+"""
+MARKS = {"passed": "✓", "failed": "✕", "unknown": "?"}
+STYLES = {Verdict.FIT_IT: "bold green", Verdict.ASK_FIRST: "bold yellow", Verdict.DO_NOT_FIT: "bold red"}
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    parser.add_argument("--fleet", metavar="FLEET", help="only this fleet")
+    asking.add_day(parser, "judge as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    day = options.on or asking.today()
+    part = asking.look_at_one(options, day, terminal)()
+    words = wording(part.catalogue.depot.language if part.catalogue.depot else Language.ENGLISH)
+    terminal.say(f"{part.sheet.number} {part.sheet.name}, {words.day(day)}", "bold")
+    grounds = _grounds(part, options.fleet)
+    for ground in grounds:
+        _explain(part, ground, day, words, terminal)
+    if not grounds:
+        terminal.say(words(f"verdict.{Verdict.DO_NOT_FIT.key}"), STYLES[Verdict.DO_NOT_FIT])
+    errors = [each for each in part.sheet.folder.problems if each.severity is Severity.ERROR]
+    terminal.problems(errors, part.root)
+    return Ending.CLEAN
+
+
+def _grounds(part: OnePart, fleet: str | None) -> list[Ground]:
+    grounds = part.sheet.grounds
+    if fleet is None or not grounds:
+        return list(grounds)
+    found = [ground for ground in grounds if ground.fleet.casefold() == fleet.casefold()]
+    if not found:
+        fits = ", ".join(dict.fromkeys(ground.fleet for ground in grounds))
+        raise Refusal(f"{part.sheet.number} does not fit {fleet}", f"it fits {fits}", Ending.MISUSE)
+    return found
+
+
+def _explain(part: OnePart, ground: Ground, day: date, words: Wording, terminal: Terminal) -> None:
+    judgement = ground.on(day)
+    terminal.say()
+    terminal.say(_who(part, ground))
+    terminal.say(
+        f"{words(f'verdict.{judgement.verdict.key}')}. {reason(judgement, words)}", STYLES[judgement.verdict]
+    )
+    terminal.table(("", "question", "found", "needed"), _rows(judgement, words))
+
+
+def _who(part: OnePart, ground: Ground) -> str:
+    place = part.catalogue.place(ground.fleet, ground.place)
+    who = f"{ground.fleet} {vehicle_words(ground.vehicles)} · {place.name if place else ground.place}"
+    return f"{who}, stock labelled revision {ground.label_revision}" if ground.label_revision else who
+
+
+def _rows(judgement: Judgement, words: Wording) -> list[tuple[str, str, str, str]]:
+    lines = step_lines(judgement, words)
+    return [(MARKS[line.outcome], line.question, line.found, line.needed) for line in lines]

@@ -1,0 +1,123 @@
+"""`spares find`: which parts does a query mean? The finder of the pages, on the terminal."""
+
+import argparse
+import json
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from generator.assemble import Assembled, examined
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal
+from generator.edge.refusals import Ending, Refusal
+from generator.finder.engine import Finder, Found, Reason
+from generator.finder.near import SCRIPTS
+from generator.pages.addresses import addresses
+from generator.pages.finder.index import finder_data
+from generator.pages.wording import Wording, wording
+from generator.records.depot import Language
+from generator.rules.sheet import Sheet
+
+DESCRIPTION = """\
+Finds parts and open requests by words, numbers in any writing, sizes off a caliper, fleet, place and fault, exactly
+as the finder of the pages does: it runs the same script. Where nothing is sure it says so, shows what is near, and
+ends with code 1.
+"""
+EXAMPLE = """\
+  spares find knob TR4 35
+  spares find "42 x 18"
+  spares find 4-117-0417 --format json
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("query", nargs="+", metavar="WORD", help="what is looked for, as one would say it")
+    parser.add_argument("--most", type=int, default=10, metavar="N", help="show at most N (default: 10)")
+    parser.add_argument(
+        "--format", choices=("text", "json"), default="text", help="json is for machines (default: text)"
+    )
+    asking.add_day(parser, "judge as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    day = options.on or asking.today()
+    root = asking.catalogue_of(options.catalogue)
+    scripts = root.resolve().parent / SCRIPTS
+    if not scripts.is_dir():
+        says = f"the finder's scripts are not where they are looked for: {scripts}"
+        raise Refusal(says, "keep site_src beside the catalogue", Ending.MISUSE)
+    with terminal.progress() as report:
+        read = examined(root, day, asking.store_in(options.store), report)
+    found = _found(read, day, scripts, " ".join(options.query), max(1, options.most))
+    if options.format == "json":
+        print(json.dumps([_told(each) for each in found], indent=2, ensure_ascii=False))
+    else:
+        _print(found, read, terminal)
+    return Ending.CLEAN if any(each.is_sure for each in found) else Ending.PROBLEMS
+
+
+def _found(read: Assembled, day: date, scripts: Path, query: str, most: int) -> tuple[Found, ...]:
+    data = finder_data(read.catalogue, read.sheets, addresses(read.catalogue.parts), day)
+    with Finder(data, scripts) as finder:
+        return finder.find(query, most)
+
+
+def _print(found: tuple[Found, ...], read: Assembled, terminal: Terminal) -> None:
+    w = wording(read.catalogue.depot.language if read.catalogue.depot else Language.ENGLISH)
+    sheets = {sheet.number: sheet for sheet in read.sheets}
+    sure = [each for each in found if each.is_sure]
+    if not sure:
+        terminal.say(w("finder.none"), "bold")
+        if found:
+            terminal.say(w("finder.perhaps"))
+    rows = [_row(each, sheets, w) for each in sure or found]
+    if rows:
+        heads = [w(f"approvals.{key}") for key in ("part",)]
+        terminal.table([*heads, w("finder.verdict.name"), w("finder.why.heading")], rows)
+
+
+def _row(found: Found, sheets: dict[str, Sheet], w: Wording) -> tuple[str, str, str]:
+    why = "; ".join(dict.fromkeys(filter(None, (_reason(each, w) for each in found.reasons))))
+    sheet = sheets.get(found.number)
+    stands = _verdicts(sheet, found, w) if found.kind == "part" and sheet else w("finder.request")
+    return f"{found.number} {found.name}", stands, why
+
+
+def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
+    """The kindest and the most careful verdict on each fleet, or on the vehicles that were asked for."""
+    by_fleet: dict[str, list[int]] = {}
+    for each in found.answering:
+        who = " ".join([sheet.grounds[each.ground].fleet, *map(str, each.vehicles)])
+        by_fleet.setdefault(who, []).append(sheet.judgements[each.ground].verdict)
+    words = {judgement.verdict: w(f"verdict.{judgement.verdict.key}") for judgement in sheet.judgements}
+    lines = [
+        f"{fleet}: {' / '.join(w_ for verdict, w_ in sorted(words.items()) if verdict in verdicts)}"
+        for fleet, verdicts in by_fleet.items()
+    ]
+    return ", ".join(lines) or ": ".join([*map(str, found.vehicles), w("verdict.no")])
+
+
+def _reason(reason: Reason, w: Wording) -> str:
+    if reason.kind in ("name", "fleet") or f"finder.why.{reason.kind}" not in w.flat:
+        return reason.asked
+    if reason.kind == "size":
+        taken: list[dict[str, Any]] = list(reason.detail) if isinstance(reason.detail, list) else []
+        sizes = " × ".join(w.measure(each["mm"]) for each in taken)
+        return w("finder.why.size", sizes=sizes, what=tuple(each["what"] for each in taken if each["what"]))
+    if reason.kind == "number":
+        kind = w.term("number_kind", str(reason.detail)) if reason.detail != "own" else None
+        return f"{reason.text}, {kind}" if kind else reason.text
+    return w(f"finder.why.{reason.kind}", text=reason.text, asked=reason.asked)
+
+
+def _told(found: Found) -> dict[str, Any]:
+    return {
+        "kind": found.kind,
+        "number": found.number,
+        "name": found.name,
+        "score": round(found.score, 4),
+        "sure": found.is_sure,
+        "why": [{"asked": each.asked, "by": each.kind, "text": each.text} for each in found.reasons],
+    }

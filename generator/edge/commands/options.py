@@ -1,0 +1,69 @@
+"""What several commands ask in the same words: the catalogue, the store, the day."""
+
+import argparse
+from collections.abc import Callable
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from generator.edge.clock import today
+from generator.edge.commands.terminal import Terminal
+from generator.edge.one_part import OnePart, one_part
+from generator.edge.refusals import Ending, Refusal
+from generator.measuring.store import USUAL_FOLDER, Store
+
+__all__ = ["add_catalogue", "add_day", "catalogue_of", "day", "look_at_one", "store_in", "today"]
+
+
+def add_catalogue(parser: argparse.ArgumentParser, *, default: bool = True) -> None:
+    parser.add_argument(
+        "--catalogue",
+        type=Path,
+        metavar="DIR",
+        default=Path("catalogue") if default else None,
+        help="the folder that holds depot.yml (default: catalogue)",
+    )
+    parser.add_argument(
+        "--store",
+        type=Path,
+        metavar="DIR",
+        default=Path(USUAL_FOLDER) if default else None,
+        help=f"where measured facts and pictures are kept (default: {USUAL_FOLDER}; may be deleted at any time)",
+    )
+
+
+def add_day(parser: argparse.ArgumentParser, help_text: str) -> None:
+    parser.add_argument("--on", type=day, metavar="DATE", help=help_text)
+
+
+def day(text: str) -> date:
+    """A day as 2026-11-25; argparse shows the message of the error."""
+    try:
+        return datetime.strptime(text, "%Y-%m-%d").replace(tzinfo=UTC).date()
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            f"'{text}' is not a day that exists; write it as 2026-11-25"
+        ) from None
+
+
+def catalogue_of(folder: Path) -> Path:
+    """The folder, if it is one; a misuse otherwise."""
+    if folder.is_dir():
+        return folder
+    says = f"there is no folder {folder}" if not folder.exists() else f"{folder} is not a folder"
+    fix = "run it beside your catalogue/, or name the folder with --catalogue DIR"
+    raise Refusal(says, fix, Ending.MISUSE)
+
+
+def store_in(folder: Path) -> Store:
+    return Store(folder)
+
+
+def look_at_one(options: argparse.Namespace, on: date, terminal: Terminal) -> Callable[[], OnePart]:
+    """What reads and judges the part that is asked for; see `one_part` for what it raises."""
+    root, store = catalogue_of(options.catalogue), store_in(options.store)
+
+    def look() -> OnePart:
+        with terminal.progress() as report:
+            return one_part(root, options.number, on, store, report)
+
+    return look

@@ -1,0 +1,102 @@
+"""`spares record`: any other event of the way to approval, with the same care."""
+
+import argparse
+from pathlib import Path
+from typing import get_args
+
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal
+from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken
+from generator.edge.refusals import Ending, Refusal
+from generator.records.approvals import Approved, Event, TrialOpened
+from generator.writing.yaml_text import Value
+
+EVENTS = {
+    str(get_args(kind.model_fields["what"].annotation)[0]): kind
+    for kind in get_args(get_args(Event)[0])
+    if kind not in (Approved, TrialOpened)
+}
+
+DESCRIPTION = f"""\
+Records an event at the end of the part's approval.yml. Nothing that stands in the file is touched, and an
+event that cannot have happened in that order is refused. Approvals and trials: spares approve.
+
+events: {", ".join(EVENTS)}
+"""
+EXAMPLE = """\
+  spares record TV-0118 "documents complete" --by am-specialist --reference "dossier TV-0118" \\
+      --evidence documents/drawing.pdf
+  spares record TV-0280 "customer acceptance refused" --by keeper --reason "whistles at 60 km/h"
+"""
+# What makes an approval hold longer or more freely is worth nothing without its letter.
+NEEDS_LETTER = ("renewed", "condition lifted")
+OWN = ("reason", "question", "condition", "valid_until", "approved_on", "superseded_by")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    parser.add_argument("event", metavar="EVENT", choices=tuple(EVENTS), help="what happened, in quotes")
+    parser.add_argument("--by", required=True, metavar="ROLE", help="role that did it, as in depot.yml")
+    parser.add_argument("--reference", metavar="TEXT", help="number of the letter, minutes or file")
+    parser.add_argument(
+        "--reason", metavar="TEXT", help="why, for a refusal, withdrawal or the end of a trial"
+    )
+    parser.add_argument("--question", metavar="TEXT", help="the question that was asked")
+    parser.add_argument("--condition", metavar="TEXT", help="the condition that is added or lifted")
+    parser.add_argument(
+        "--until", dest="valid_until", type=asking.day, metavar="DATE", help="the new last day, when renewed"
+    )
+    parser.add_argument(
+        "--approved-on", type=asking.day, metavar="DATE", help="day of the approval that is meant, of several"
+    )
+    parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
+    parser.add_argument(
+        "--evidence",
+        nargs="+",
+        type=Path,
+        default=[],
+        metavar="FILE",
+        help="the letter: a file of the part's documents/, or copied there",
+    )
+    parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
+    asking.add_day(parser, "day it happened (default: today)")
+    parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    today = asking.today()
+    event: dict[str, Value] = {
+        "on": (options.on or today).isoformat(),
+        "what": options.event,
+        "by": options.by,
+        **({"reference": options.reference} if options.reference else {}),
+        **_own(options),
+        **({"note": options.note} if options.note else {}),
+    }
+    look = asking.look_at_one(options, today, terminal)
+    with part_to_write(look, "record", terminal.note, dry_run=options.dry_run) as part:
+        refuse_broken(part)
+        evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
+        appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
+    terminal.say(
+        "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
+    )
+    terminal.say(appended.added)
+    return Ending.CLEAN
+
+
+def _own(options: argparse.Namespace) -> dict[str, Value]:
+    """What this kind of event says besides the common things. Raises Refusal for what is missing or too much."""
+    fields = EVENTS[options.event].model_fields
+    given = {key: str(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
+    flags = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
+    missing = [flags[key] for key in OWN if key in fields and fields[key].is_required() and key not in given]
+    missing += ["--evidence"] if options.event in NEEDS_LETTER and not options.evidence else []
+    too_much = [flags[key] for key in given if key not in fields]
+    if missing or too_much:
+        says = [f"needs {' and '.join(missing)}"] if missing else []
+        says += [f"takes no {' and no '.join(too_much)}"] if too_much else []
+        raise Refusal(f"'{options.event}' {' and '.join(says)}", "see spares record --help", Ending.MISUSE)
+    return dict(given)

@@ -1,0 +1,119 @@
+"""`spares request add`: what a tablet sent becomes a numbered request, or a voice for one that is there."""
+
+import argparse
+from datetime import date
+from pathlib import Path
+
+from generator.assemble import examined
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal, counted
+from generator.edge.disk.request_files import Incoming, incoming
+from generator.edge.disk.request_writing import Change, changes, written
+from generator.edge.disk.writing_lock import held
+from generator.edge.refusals import Ending, Refusal
+from generator.finder.near import SCRIPTS, Near, near_matches
+from generator.measuring.all_meshes import work_all
+from generator.reading.catalogue import read_catalogue
+from generator.records.requests import Request
+
+DESCRIPTION = """\
+Reads request files that tablets made, checks them as strictly as everything else, and adds them to the
+catalogue: a request gets the next number R-00NN and its photo becomes a file, a voice ("I need this too")
+is written behind its request without touching a letter of it. Parts and open requests that are near by
+words, size and place are listed. With a mistake in any file nothing is written; nothing is overwritten.
+"""
+EXAMPLE = """\
+  spares request add ~/Downloads/request-*.yml
+  spares request add request.yml --dry-run
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    actions = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
+    add = actions.add_parser("add", help="add request files to the catalogue", epilog="example:\n" + EXAMPLE,
+                             description=DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter)  # fmt: skip
+    add.add_argument(
+        "files", nargs="+", type=Path, metavar="FILE", help="request files, as tablets made them"
+    )
+    add.add_argument("--dry-run", action="store_true", help="show what would be written and write nothing")
+    asking.add_catalogue(add)
+    asking.add_day(add, "the day of today (default: SOURCE_DATE_EPOCH, else by the clock)")
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    root = asking.catalogue_of(options.catalogue)
+    today = options.on or asking.today()
+    if options.dry_run:
+        planned, near = _planned(options, root, today, terminal)
+    else:
+        _measured(options, root, terminal)
+        with held(root, "request add", terminal.note):
+            planned, near = _planned(options, root, today, terminal)
+            for change in planned:
+                written(change, root)
+    for change in planned:
+        _tell(change, near.get(change.number, ()) if near is not None else None, options, terminal)
+    return Ending.CLEAN
+
+
+def _measured(options: argparse.Namespace, root: Path, terminal: Terminal) -> None:
+    """Fill the store before the catalogue is held, since new meshes take minutes."""
+    with terminal.progress() as report:
+        work_all(read_catalogue(root), root, asking.store_in(options.store), report)
+
+
+def _planned(
+    options: argparse.Namespace, root: Path, today: date, terminal: Terminal
+) -> tuple[list[Change], dict[str, tuple[Near, ...]] | None]:
+    """What would be written, and what is near to it."""
+    catalogue = read_catalogue(root)
+    if catalogue.depot is None:
+        raise Refusal("the depot itself cannot be read, so nothing is added", "mend depot.yml first")
+    files = list(dict.fromkeys(options.files))
+    read = [incoming(file, root, catalogue, today) for file in files]
+    _refuse_mistakes(read, terminal)
+    planned = changes(read, root, catalogue)
+    return planned, _near(planned, options, root, terminal)
+
+
+def _refuse_mistakes(read: list[Incoming], terminal: Terminal) -> None:
+    found = [problem for each in read for problem in each.problems]
+    if found:
+        terminal.problems(found, Path())
+        raise Refusal(f"{counted(found)}, so nothing is added", "mend the files, or have them made again")
+
+
+def _near(
+    planned: list[Change], options: argparse.Namespace, root: Path, terminal: Terminal
+) -> dict[str, tuple[Near, ...]] | None:
+    """What is near to each new request, by its number."""
+    asked = {change.number: change.asked for change in planned if isinstance(change.asked, Request)}
+    if not asked:
+        return {}
+    day = options.on or asking.today()
+    with terminal.progress() as report:
+        found = examined(root, day, asking.store_in(options.store), report)
+    own = {change.moved.stem for change in planned if change.moved}
+    catalogue, sheets = found.catalogue, found.sheets
+    return near_matches(asked, catalogue=catalogue, sheets=sheets, day=day, root=root, without=own)
+
+
+def _tell(
+    change: Change, near: tuple[Near, ...] | None, options: argparse.Namespace, terminal: Terminal
+) -> None:
+    would = "Would be written" if options.dry_run else "Written"
+    terminal.say(f"{would}: {change.file} ({change.told})", "bold")
+    if change.photo:
+        terminal.say(f"  with its photo, {len(change.photo) / 1000:.0f} kB")
+    if options.dry_run:
+        terminal.say(change.shown)
+    if near:
+        terminal.say(
+            "  Is it one of these? Then say so with 'answered_by', or add it as a voice to the request:"
+        )
+        terminal.table(["", "number", "name", "near by"], [("", *each.row) for each in near])
+    elif near is None:
+        terminal.say(f"  Near matches are not listed: the finder is not in {SCRIPTS} beside the catalogue.")
+    elif isinstance(change.asked, Request):
+        terminal.say("  Nothing near it was found, neither a part nor an open request.")

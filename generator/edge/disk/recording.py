@@ -1,0 +1,232 @@
+"""An event is judged as if it stood in the record already, and only then written, whole, at the end."""
+
+import hashlib
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from generator.edge.disk import done
+from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
+from generator.edge.disk.unbroken import unbroken
+from generator.edge.disk.writing_lock import held
+from generator.edge.one_part import OnePart
+from generator.edge.refusals import Refusal, disk_refusal
+from generator.reading.proposed import proposed_folder
+from generator.records.approvals import Approval, Route
+from generator.records.parts import SafetyRole
+from generator.records.problems import Problem, Severity
+from generator.rules.history import OrderProblem, history
+from generator.writing.appending import Appended, CannotAppendError, with_event
+from generator.writing.yaml_text import Value
+
+LARGEST_EVIDENCE_BYTES = 30_000_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attached:
+    """An evidence file: where it stands in the part's folder, its bytes, and whether it has to be copied there."""
+
+    file: str
+    content: bytes
+    is_new: bool
+
+    @property
+    def as_evidence(self) -> dict[str, Value]:
+        return {"file": self.file, "sha256": hashlib.sha256(self.content).hexdigest()}
+
+
+def attached(files: Sequence[Path], folder: Path) -> list[Attached]:
+    """The evidence files; one outside the part's folder will be copied into its documents/.
+
+    A relative path is looked for in the part's folder first, then from the current folder. Raises Refusal for a
+    file that cannot be read, that is no document of the part, or whose name another document already has.
+    """
+    return [_attached(file, folder) for file in files]
+
+
+def _attached(file: Path, folder: Path) -> Attached:
+    place = folder / file if _is_file(folder / file) else file
+    if not _is_file(place):
+        says = f"{file} is no file" if os.path.lexists(place) else f"there is no evidence file {_short(file)}"
+        raise Refusal(says, "put the letter there, or mend its path")
+    inside = _inside(place, folder)
+    if inside and not inside.startswith("documents/"):
+        fix = "name the letter or report itself, such as documents/letter.pdf"
+        raise Refusal(f"{inside} of the part's own folder is no evidence", fix)
+    content = _evidence(place)
+    if inside:
+        return Attached(file=inside, content=content, is_new=False)
+    target = folder / "documents" / file.name
+    if os.path.lexists(target) and (not _is_file(target) or _evidence(target) != content):
+        says = f"documents/{file.name} is there already and is another file"
+        raise Refusal(says, "rename yours, or name the one in documents/ if it is the right one")
+    return Attached(file=f"documents/{file.name}", content=content, is_new=not _is_file(target))
+
+
+def _is_file(place: Path) -> bool:
+    """Whether it is a plain file, itself or by a link; a name that no disk takes is none."""
+    try:
+        return place.is_file()
+    except OSError:
+        return False
+
+
+def _short(file: Path) -> str:
+    return str(file) if len(str(file)) <= 200 else f"{str(file)[:200]}…"
+
+
+def _evidence(place: Path) -> bytes:
+    try:
+        with place.open("rb") as stream:
+            content = stream.read(LARGEST_EVIDENCE_BYTES + 1)
+    except OSError as error:
+        raise disk_refusal(error, f"reading the evidence {place}") from error
+    if len(content) > LARGEST_EVIDENCE_BYTES:
+        raise Refusal(f"{place} is larger than 30 MB", "scan it with fewer dots, so that a tablet can keep it")
+    return content
+
+
+def _inside(place: Path, folder: Path) -> str | None:
+    whole, root = place.resolve(), folder.resolve()
+    return whole.relative_to(root).as_posix() if root in whole.parents else None
+
+
+@contextmanager
+def part_to_write(
+    look: Callable[[], OnePart], command: str, note: Callable[[str], None], *, dry_run: bool
+) -> Iterator[OnePart]:
+    """The part that `look` reads and judges, while nobody else writes into the catalogue; a dry run takes no lock.
+
+    command: such as 'record', told to those who wait. note: is told that one waits oneself. Raises Refusal where somebody
+    else holds the catalogue, and what `look` raises.
+    """
+    found = look()
+    if dry_run:
+        yield found
+        return
+    # A cold store takes minutes to fill, and that was the first look; the second one only asks it.
+    with held(found.root, f"{command} {found.sheet.number}", note):
+        yield look()
+
+
+def refuse_broken(part: OnePart) -> None:
+    """A record is only added to while everything about the part can be read: else it would bind a mistake."""
+    if part.catalogue.depot is None:
+        raise Refusal("depot.yml cannot be read, so nobody knows who may say what", "mend it first")
+    errors = [each for each in part.sheet.folder.problems if each.severity is Severity.ERROR]
+    if errors:
+        says = f"{part.sheet.number} has mistakes, so nothing is recorded"
+        raise Refusal(says, "mend them first", problems=errors, root=part.root)
+
+
+def refuse_doubtful(part: OnePart, *, despite: bool) -> list[Problem]:
+    """Whoever approves has seen what `spares check` warns of: the warnings, to be shown; without `despite` a Refusal."""
+    warnings = [each for each in part.sheet.folder.problems if each.severity is Severity.WARNING]
+    if warnings and not despite:
+        fix = "mend what is named above; where it is right as it is, say so with --despite-warnings"
+        says = f"{part.sheet.number} has warnings, so nothing is approved"
+        raise Refusal(says, fix, problems=warnings, root=part.root)
+    return warnings
+
+
+def recorded(
+    part: OnePart,
+    event: Mapping[str, Value],
+    evidence: Sequence[Attached],
+    today: date,
+    *,
+    dry_run: bool,
+) -> Appended:
+    """Add `event` to the part's approval.yml and copy new evidence; with `dry_run` only judge and show.
+
+    Raises Refusal where the event could not have happened so, names what does not exist, or cannot be written.
+    """
+    folder = part.root / part.sheet.folder.folder
+    file = f"{part.sheet.folder.folder}/approval.yml"
+    whole = dict(event) | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
+    before = _bytes(folder / "approval.yml")
+    try:
+        appended = with_event(_new_record(part) if before is None else before, whole)
+    except CannotAppendError as error:
+        raise Refusal(f"{part.root / file}:{error.line} {error.says}", error.fix) from error
+    _refuse_impossible(part, file, appended, evidence, today)
+    if not dry_run:
+        _write(folder, before, appended, evidence)
+    return appended
+
+
+def _new_record(part: OnePart) -> bytes:
+    """An approval.yml without events; a part with a safety role goes to the authority."""
+    is_safety = part.sheet.part is None or part.sheet.part.safety_role is SafetyRole.SAFETY
+    return f"route: {Route.AUTHORITY if is_safety else Route.CUSTOMER}\nevents: []\n".encode()
+
+
+def _refuse_impossible(
+    part: OnePart, file: str, appended: Appended, evidence: Sequence[Attached], today: date
+) -> None:
+    """Read the folder as it would be; what is wrong now and was not before is wrong with the event."""
+    where = part.sheet.folder.folder
+    instead = {file: appended.content} | {f"{where}/{each.file}": each.content for each in evidence}
+    would_be = proposed_folder(part.root, part.catalogue, where, instead)
+    before = part.sheet.folder.approval.events if part.sheet.folder.approval else ()
+    if would_be.approval and would_be.approval.events[:-1] != before:
+        says = f"{part.root / file} is written in a way that cannot be added to by machine"
+        raise Refusal(says, "write the event at the end of its events yourself")
+    known = {(each.code, each.says) for each in part.sheet.folder.problems}
+    found = [
+        (each.says, each.fix)
+        for each in would_be.problems
+        if each.severity is Severity.ERROR and (each.code, each.says) not in known
+    ]
+    found += [(f"the event {each.says}", each.fix) for each in _order_problems(would_be.approval, today)]
+    if found:
+        says = "the event is not recorded: " + "; ".join(says for says, _ in found)
+        raise Refusal(says, "; ".join(dict.fromkeys(fix for _, fix in found)))
+
+
+def _order_problems(approval: Approval | None, today: date) -> list[OrderProblem]:
+    if approval is None:
+        return []
+    return [each for each in history(approval, today).problems if each.index == len(approval.events) - 1]
+
+
+def _bytes(file: Path) -> bytes | None:
+    try:
+        return file.read_bytes()
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise disk_refusal(error, f"reading {file}") from error
+
+
+def _write(folder: Path, before: bytes | None, appended: Appended, evidence: Sequence[Attached]) -> None:
+    """Copy the evidence first: an event without its file would be a mistake, a file without its event is none."""
+    tidied(folder)
+    tidied(folder / "documents")
+    had_documents = (folder / "documents").exists()
+    copied: list[Path] = []
+    with unbroken():
+        try:
+            for each in (each for each in evidence if each.is_new):
+                (folder / "documents").mkdir(exist_ok=True)
+                created_whole(folder / each.file, each.content)
+                copied.append(folder / each.file)
+            exchanged_whole(folder / "approval.yml", before, appended.content)
+            done.wrote(f"{folder / 'approval.yml'} is written, with the event")
+        except (OSError, ChangedMeanwhileError) as error:
+            _take_back(copied, None if had_documents else folder / "documents")
+            if isinstance(error, OSError):
+                raise disk_refusal(error, f"writing {folder}") from error
+            raise Refusal("approval.yml was changed meanwhile", "run it again") from error
+
+
+def _take_back(copied: Sequence[Path], folder: Path | None) -> None:
+    """The copies of evidence whose event could not be written, and the folder that was made for them."""
+    with suppress(OSError):
+        for file in copied:
+            file.unlink(missing_ok=True)
+        if folder:
+            folder.rmdir()

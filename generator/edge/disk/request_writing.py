@@ -1,0 +1,204 @@
+"""What adding a request file changes in the catalogue, worked out whole before anything is written."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from generator.edge.disk import done
+from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
+from generator.edge.disk.request_files import Incoming
+from generator.edge.disk.unbroken import unbroken
+from generator.edge.refusals import Refusal, disk_refusal
+from generator.reading.requests import asked
+from generator.reading.yaml_places import written as read_yaml
+from generator.records.catalogue import Catalogue
+from generator.records.requests import AddedVoice, Request, Wanted
+from generator.writing.appending import CannotAppendError, with_entry
+from generator.writing.yaml_text import Value, mapping_lines
+
+_NUMBER = re.compile(r"R-(\d{1,6})")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """A file of requests/ as it will be. `before` is None for a new file, else the bytes that it must still have."""
+
+    number: str
+    file: str
+    told: str
+    shown: str
+    asked: Request | AddedVoice
+    before: bytes | None
+    content: bytes
+    photo: bytes | None = None
+    moved: Path | None = None
+    """The file that lay in requests/ by hand and goes when its content has its place."""
+
+
+def changes(read: list[Incoming], root: Path, catalogue: Catalogue) -> list[Change]:
+    """One change for each file, in their order; new requests take the next numbers.
+
+    Raises Refusal for what is in the catalogue already, or comes twice.
+    """
+    next_number = _highest(root, catalogue) + 1
+    planned: list[Change] = []
+    for each in read:
+        if isinstance(each.asked, AddedVoice):
+            planned.append(_voice(each, each.asked, root, planned))
+        elif each.asked:
+            _refuse_known(each, each.asked, catalogue, planned)
+            if _is_numbered(each):
+                planned.append(_with_its_photo(each, each.asked))
+                continue
+            planned.append(_request(each, each.asked, f"R-{next_number:04d}"))
+            next_number += 1
+    return planned
+
+
+def _highest(root: Path, catalogue: Catalogue) -> int:
+    """The highest number that any file has or any voice names: a number is never given twice."""
+    names = {*catalogue.requests, *(voice.adds_to for voice in catalogue.request_voices.values())}
+    for folder in (root / "requests", root / "requests" / "photos"):
+        names |= {file.stem for file in folder.iterdir()} if folder.is_dir() else set()
+    return max((int(found[1]) for name in names if (found := _NUMBER.fullmatch(name))), default=0)
+
+
+def _is_numbered(each: Incoming) -> bool:
+    return each.lies_inside and _NUMBER.fullmatch(each.file.stem) is not None
+
+
+def _with_its_photo(each: Incoming, request: Request) -> Change:
+    """A request that has its number and place already: only its photo becomes a file."""
+    if each.photo is None:
+        raise Refusal(f"{each.file} has its number already", "leave it out; nothing was written")
+    try:
+        before = each.file.read_bytes()
+    except OSError as error:
+        raise disk_refusal(error, f"reading {each.file}") from error
+    change = _request(each, request, each.file.stem)
+    return replace(change, before=before, moved=None)
+
+
+def _request(each: Incoming, request: Request, number: str) -> Change:
+    photo = f"photos/{number}.jpg" if each.photo else None
+    text = "\n".join(mapping_lines(request_lines(request, photo))) + "\n"
+    return Change(
+        number=number,
+        file=f"requests/{number}.yml",
+        told=request.name,
+        shown=text,
+        asked=request,
+        before=None,
+        content=text.encode("utf-8"),
+        photo=each.photo,
+        moved=each.file if each.lies_inside else None,
+    )
+
+
+def request_lines(request: Request, photo: str | None) -> Mapping[str, Value]:
+    """The record as plain values in the order of its keys, without what is left at its default."""
+    plain = request.model_dump(mode="json", exclude_defaults=True, exclude={"photo_data"})
+    plain["sizes_mm"] = [_short(side) for side in sorted(request.sizes_mm, reverse=True)]
+    plain["yearly_demand"] = _short(request.yearly_demand)
+    plain |= {"photo": photo} if photo else {}
+    order = [key for key in Request.model_fields if plain.get(key) not in (None, [])]
+    return {key: plain[key] for key in order}
+
+
+def _short(number: float) -> float:
+    return int(number) if number == int(number) else number
+
+
+def _refuse_known(each: Incoming, request: Request, catalogue: Catalogue, planned: list[Change]) -> None:
+    others = {
+        name: one
+        for name, one in catalogue.requests.items()
+        if not (each.lies_inside and name == each.file.stem)
+    }
+    others |= {change.number: change.asked for change in planned if isinstance(change.asked, Request)}
+    same = [name for name, one in others.items() if _essence(one) == _essence(request)]
+    if same:
+        raise Refusal(
+            f"{each.file} is in the catalogue already, as {same[0]}", "leave it out; nothing was written"
+        )
+
+
+def _essence(request: Request) -> Request:
+    unsaid: dict[str, object] = {"photo": None, "photo_data": None, "also_wanted": (), "answered_by": None}
+    sizes = tuple(sorted(request.sizes_mm, reverse=True))
+    return request.model_copy(update=unsaid | {"sizes_mm": sizes})
+
+
+def _voice(each: Incoming, voice: AddedVoice, root: Path, planned: list[Change]) -> Change:
+    file = f"requests/{voice.adds_to}.yml"
+    earlier = [change for change in planned if change.file == file]
+    try:
+        before = earlier[-1].content if earlier else (root / file).read_bytes()
+    except OSError as error:
+        raise disk_refusal(error, f"reading {root / file}") from error
+    wanted = Wanted(on=voice.on, by=voice.by, yearly_demand=voice.yearly_demand, note=voice.note)
+    if wanted in _record(file, before).also_wanted:
+        raise Refusal(f"{each.file} stands in {voice.adds_to} already", "leave it out; nothing was written")
+    entry = wanted.model_dump(mode="json", exclude_none=True) | {"yearly_demand": _short(voice.yearly_demand)}
+    try:
+        appended = with_entry(before, "also_wanted", entry)
+    except CannotAppendError as error:
+        raise Refusal(f"{root / file}:{error.line} {error.says}", error.fix) from error
+    if _record(file, appended.content).also_wanted[-1:] != (wanted,):
+        raise Refusal(
+            f"{root / file} cannot be added to by machine", "write the voice under also_wanted yourself"
+        )
+    return Change(
+        number=voice.adds_to,
+        file=file,
+        told="one voice more",
+        shown=appended.added,
+        asked=voice,
+        before=before,
+        content=appended.content,
+        moved=each.file if each.lies_inside else None,
+    )
+
+
+def _record(file: str, raw: bytes) -> Request:
+    source = read_yaml(file, raw)
+    found = asked(source)
+    if not isinstance(found, Request):
+        says = "; ".join(problem.says for problem in source.problems) or "is no request"
+        raise Refusal(f"{file} {says}", "mend it first: spares check")
+    return found
+
+
+def written(change: Change, root: Path) -> None:
+    """Write one change: the photo first, for a request without its photo would be a mistake. Raises Refusal."""
+    file, photo = root / change.file, root / "requests" / "photos" / f"{change.number}.jpg"
+    tidied(file.parent)
+    tidied(photo.parent)
+    try:
+        with unbroken():
+            _put(change, file, photo)
+            done.wrote(f"{file} is written")
+            if change.moved:
+                change.moved.unlink()
+    except ChangedMeanwhileError as error:
+        raise Refusal(f"{file} was changed meanwhile", "run it again") from error
+    except FileExistsError as error:
+        raise Refusal(
+            f"{error.filename2 or error.filename} is there already", "run it again; it stays as it is"
+        ) from error
+    except OSError as error:
+        raise disk_refusal(error, f"writing {file}") from error
+
+
+def _put(change: Change, file: Path, photo: Path) -> None:
+    file.parent.mkdir(exist_ok=True)
+    if change.photo:
+        photo.parent.mkdir(exist_ok=True)
+        created_whole(photo, change.photo)
+    try:
+        exchanged_whole(file, change.before, change.content)
+    except (OSError, ChangedMeanwhileError):
+        if change.photo:
+            photo.unlink(missing_ok=True)
+        raise

@@ -1,0 +1,131 @@
+"""A folder is replaced as a whole or not at all: it grows beside the old one and takes its place in one step."""
+
+import ctypes
+import errno
+import os
+import shutil
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from generator.edge.disk import done
+from generator.edge.disk.atomic import is_running
+from generator.edge.disk.unbroken import unbroken
+from generator.edge.refusals import Ending, Refusal, disk_refusal
+
+MARKER = "made-by-spares.txt"
+MARKER_TEXT = (
+    "Everything in this folder is made from the catalogue and replaced as a whole by the next build.\n"
+    "Do not edit here: edit the catalogue and build again.\n"
+)
+
+
+@contextmanager
+def replaced(target: Path) -> Iterator[Path]:
+    """An empty folder to fill, which takes the place of `target` when the block ends without an error.
+
+    On an error, Ctrl-C included, it is taken away again and `target` stays as it was. Raises Refusal where
+    `target` holds files that were not made by spares, or where the disk does not allow it.
+    """
+    place = target.resolve()
+    _refuse_strangers(place, target)
+    _tidy(place)
+    fresh = place.with_name(f".{place.name}.new-{os.getpid()}")
+    try:
+        place.parent.mkdir(parents=True, exist_ok=True)
+        fresh.mkdir()
+    except OSError as error:
+        raise disk_refusal(error, f"writing {target}") from error
+    try:
+        yield fresh
+        (fresh / MARKER).write_text(MARKER_TEXT, encoding="utf-8", newline="\n")
+        with unbroken():
+            _exchange(fresh, place)
+            done.wrote(f"{target} is in place")
+    except OSError as error:
+        raise disk_refusal(error, f"writing {target}") from error
+    finally:
+        with unbroken():
+            shutil.rmtree(fresh, ignore_errors=True)
+
+
+def _refuse_strangers(place: Path, target: Path) -> None:
+    if place.exists() and not place.is_dir():
+        raise Refusal(f"{target} is a file", "name a folder that may be replaced", Ending.MISUSE)
+    try:
+        holds_something = place.is_dir() and any(place.iterdir())
+    except OSError as error:
+        raise disk_refusal(error, f"reading {target}") from error
+    if holds_something and not (place / MARKER).is_file():
+        says = f"{target} holds files that spares did not make, and a build replaces the whole folder"
+        raise Refusal(says, "name a new or empty folder, or empty this one yourself first", Ending.MISUSE)
+    hidden = (
+        sorted(each.name for each in place.iterdir() if each.name.startswith(".")) if holds_something else []
+    )
+    if hidden:
+        says = f"{target} holds {', '.join(hidden)}, which spares did not make and a build would delete"
+        raise Refusal(says, "move it out of there, or build into another folder with --site", Ending.MISUSE)
+
+
+def _tidy(place: Path) -> None:
+    """Mend what a build left that was killed: put the old folder back where it was being replaced."""
+    for old in sorted(place.parent.glob(f".{place.name}.old-*")):
+        if _is_running(old.name):
+            continue
+        if place.exists():
+            shutil.rmtree(old, ignore_errors=True)
+        else:
+            with suppress(OSError):
+                old.rename(place)
+    for left in sorted(place.parent.glob(f".{place.name}.new-*")):
+        if not _is_running(left.name):
+            shutil.rmtree(left, ignore_errors=True)
+
+
+def _is_running(name: str) -> bool:
+    number = name.rpartition("-")[2]
+    return not number.isdecimal() or is_running(int(number))
+
+
+def _exchange(fresh: Path, place: Path) -> None:
+    """`fresh` becomes `place`; where the system can, in one step, so that no moment is without it."""
+    if not place.exists():
+        fresh.rename(place)
+        return
+    fresh.chmod(place.stat().st_mode & 0o7777)
+    if _swapped(fresh, place):
+        return  # the old one now has the name of the fresh one, and goes with it
+    old = place.with_name(f".{place.name}.old-{os.getpid()}")
+    place.rename(old)
+    try:
+        fresh.rename(place)
+    except OSError:
+        old.rename(place)
+        raise
+    shutil.rmtree(old, ignore_errors=True)
+
+
+# renameat2(2) of Linux 3.15, renamex_np(2) of macOS 10.12: both names change hands, or none does.
+_AT_FDCWD, _RENAME_EXCHANGE, _RENAME_SWAP = -100, 2, 2
+_CANNOT = (errno.ENOSYS, errno.EINVAL, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EPERM)
+
+
+def _swapped(one: Path, other: Path) -> bool:
+    """Whether the two names were exchanged in one step; False where system or file system have no such step."""
+    names = os.fsencode(one), os.fsencode(other)
+    if sys.platform.startswith("linux"):
+        step, given = "renameat2", (_AT_FDCWD, names[0], _AT_FDCWD, names[1], _RENAME_EXCHANGE)
+    elif sys.platform == "darwin":
+        step, given = "renamex_np", (*names, _RENAME_SWAP)
+    else:
+        return False
+    call = getattr(ctypes.CDLL(None, use_errno=True), step, None)
+    if call is None:
+        return False
+    if call(*given) == 0:
+        return True
+    number = ctypes.get_errno()
+    if number in _CANNOT:
+        return False
+    raise OSError(number, os.strerror(number), str(other))

@@ -1,0 +1,155 @@
+"""The MkDocs plugin: the catalogue's pages join those written by hand; `mkdocs build` and `serve` just work."""
+
+from contextvars import ContextVar
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any, Literal
+
+from mkdocs.config import config_options
+from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.structure.files import File, Files, InclusionLevel
+
+from generator.assemble import Assembled, Progress, assembled
+from generator.edge.site.build_identity import NOT_YET, marked
+from generator.edge.site.kept_offline import finish_for_tablets
+from generator.edge.site.kept_pages import KeptPage
+from generator.edge.clock import today
+from generator.edge.disk.swapping import MARKER, MARKER_TEXT
+from generator.edge.site.zipped import packed
+from generator.pages.outputs import CopiedFile, PackedFile
+from generator.pages.policy import POLICY_WHILE_SERVED
+from generator.pages.wording import wording
+from generator.records.problems import Severity
+from generator.measuring.store import USUAL_FOLDER, Store
+
+log = get_plugin_logger("spares")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What the command line asks of the plugin that MkDocs makes; None leaves it to mkdocs.yml."""
+
+    catalogue: Path | None = None
+    store: Path | None = None
+    day: date | None = None
+    ready: Assembled | None = None
+    """Read, judged and reported before MkDocs began."""
+    report: Progress | None = None
+
+
+ASKED: ContextVar[Asked] = ContextVar("asked", default=Asked())  # noqa: B039  frozen
+
+
+class SparesOptions(Config):  # type: ignore[no-untyped-call]
+    """The options under `plugins: - spares:` in mkdocs.yml; folders are relative to that file."""
+
+    catalogue = config_options.Type(str, default="catalogue")
+    store = config_options.Type(str, default=USUAL_FOLDER)
+
+
+class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
+    """Adds a generated page for everything in the catalogue, in memory."""
+
+    def __init__(self) -> None:
+        self._found: Assembled | None = None
+        self._pages = Store(Path(USUAL_FOLDER))
+        self._written = 0
+        self._is_kept_offline = True
+
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:  # noqa: ARG002
+        """Being here, it keeps this plugin object between the rebuilds of `serve`."""
+        # While somebody edits, a copy kept by the browser would only hide the last edit.
+        self._is_kept_offline = command != "serve"
+
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        """Read and judge, before MkDocs empties the folder of the last good site."""
+        asked = ASKED.get()
+        self._written = 0
+        self._pages = Store((asked.store or _beside(config, self.config.store)) / "pages")
+        self._found = asked.ready or self._read(config, asked)
+        site = self._found.site
+        if site is None:
+            raise PluginError("the depot itself cannot be read, so there is nothing to show; see above")
+        served = {} if self._is_kept_offline else {"policy": POLICY_WHILE_SERVED}
+        config.extra["spares"] = {**site.theme, **served, "build": NOT_YET}
+        config.theme["language"] = site.theme["language"]
+
+    def _read(self, config: MkDocsConfig, asked: Asked) -> Assembled:
+        catalogue = self._catalogue(config)
+        if not catalogue.is_dir():
+            raise PluginError(
+                f"there is no folder {catalogue}; set 'catalogue' of the spares plugin to yours"
+            )
+        store = Store(asked.store or _beside(config, self.config.store))
+        found = assembled(catalogue, asked.day or today(), store, lambda _step, _done, _whole: None)
+        for problem in found.problems:
+            level = log.error if problem.severity is Severity.ERROR else log.warning
+            level("%s", problem)
+        return found
+
+    def _catalogue(self, config: MkDocsConfig) -> Path:
+        return ASKED.get().catalogue or _beside(config, self.config.catalogue)
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        site = self._found.site if self._found else None
+        if site is None:
+            return files
+        root = self._catalogue(config)
+        made: list[tuple[str, dict[str, Any]]] = [(page.path, {"content": page.text}) for page in site.pages]
+        made += [(asset.path, {"content": asset.content}) for asset in site.assets]
+        made += [(copy.path, _source(copy, root)) for copy in site.copies]
+        made.append((MARKER, {"content": MARKER_TEXT}))
+        for path, source in made:
+            if written := files.get_file_from_path(path):
+                log.warning(
+                    "%s is written by hand and also made from the catalogue; it is shown as made", path
+                )
+                files.remove(written)
+            # Out of the navigation: 1,000 pages in it cost 22 s instead of 4 s. A nav entry still finds its page.
+            file = File.generated(config, path, inclusion=InclusionLevel.NOT_IN_NAV, **source)
+            files.append(file)
+            if (
+                "/" in path and file.is_documentation_page()
+            ):  # those above may get a title from the navigation
+                KeptPage(file, config, self._pages)
+        return files
+
+    def on_post_page(self, output: str, **_: Any) -> str:
+        self._written += 1
+        report = ASKED.get().report
+        if report and self._found and self._found.site:
+            report("page", self._written, max(self._written, len(self._found.site.pages)))
+        return output
+
+    def on_post_template(self, output_content: str, *, template_name: str, **_: Any) -> str:
+        """No sitemap: a depot's copy is not for search engines, and its gzip holds the time of the build."""
+        return "" if template_name == "sitemap.xml" else output_content
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Every file is written: now the tablet's copy can be listed, and pages of other days can go."""
+        self._pages.prune(self._pages.used)
+        if self._is_kept_offline and self._found and self._found.site:
+            finish_for_tablets(Path(config.site_dir), wording(self._found.site.theme["language"]))
+        elif self._found and self._found.site:
+            marked(Path(config.site_dir))
+
+    def on_serve(self, server: LiveReloadServer, /, *, config: MkDocsConfig, **_: Any) -> LiveReloadServer:
+        server.watch(str(self._catalogue(config)))
+        return server
+
+
+def _source(copy: CopiedFile | PackedFile, root: Path) -> dict[str, Any]:
+    """A file as MkDocs takes it: copied from the catalogue, or made here."""
+    if isinstance(copy, PackedFile):
+        return {"content": packed(root / copy.source, copy.name)}
+    return {"abs_src_path": str(root / copy.source)}
+
+
+def _beside(config: MkDocsConfig, folder: str) -> Path:
+    """A folder named in mkdocs.yml, relative to it."""
+    return Path(config.config_file_path or ".").resolve().parent / folder

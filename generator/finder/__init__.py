@@ -1,0 +1,1 @@
+"""The finder's own scripts, run from Python."""

@@ -1,0 +1,129 @@
+"""Which parts does a query mean? Runs the browser's own ranker, so that the two can never differ."""
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Self
+
+if TYPE_CHECKING:
+    from py_mini_racer import MiniRacer
+
+SCRIPTS = (
+    "fold.js",
+    "spelling.js",
+    "measures.js",
+    "sizematch.js",
+    "numbermatch.js",
+    "phrases.js",
+    "catalogueindex.js",
+    "wordmatch.js",
+    "sureness.js",
+    "rank.js",
+    "asked.js",
+)
+"""The pure scripts of the finder in the order in which they need each other."""
+_ASK = """
+globalThis.ask = (query, limit) => {
+  const { hits, items, sure } = spares.rank(index, query);
+  const asked = spares.askedOf(index, items);
+  const standing = (at) => {
+    const grounds = (sparesIndex.records[at].grounds || []).map(([fleet, , vehicles], place) => ({ fleet, vehicles, place }));
+    const { shown, vehicles } = spares.forAsked(sparesIndex, grounds, asked);
+    return { vehicles, grounds: shown.map((ground) => (
+      { place: ground.place, vehicles: spares.vehiclesAmong(sparesIndex, ground, vehicles) })) };
+  };
+  return JSON.stringify({ sure, hits: hits.slice(0, limit).map((hit) => (
+    { ...hit, ...standing(hit.at), why: spares.why(index, sparesIndex, items, hit.at) })) });
+};
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """What the query said, and the text of the part that answers it; `kind` is a field, number, size or fleet."""
+
+    kind: str
+    asked: str
+    text: str
+    detail: object
+
+
+@dataclass(frozen=True, slots=True)
+class Answering:
+    """A ground of the part by its place in the sheet, with those of the asked vehicles that it speaks of."""
+
+    ground: int
+    vehicles: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A part or an open request that may be meant; `is_sure` where nothing that was said speaks against it.
+
+    `answering` are the grounds to show in their order: those of the vehicles in the query, or those of its fleet first.
+    """
+
+    kind: str
+    number: str
+    name: str
+    score: float
+    is_sure: bool
+    reasons: tuple[Reason, ...]
+    vehicles: tuple[int, ...]
+    answering: tuple[Answering, ...]
+
+
+class Finder:
+    """The ranker over one catalogue, for use in a `with` block.
+
+    The engine must be closed: left to the interpreter's end, it can keep the process waiting for ever.
+    """
+
+    def __init__(self, data: dict[str, Any], scripts: Path) -> None:
+        """data: what `generator.pages.finder.index.finder_data` gives. scripts: the browser's scripts."""
+        self._data = data
+        self._scripts = scripts
+        self._engine: MiniRacer | None = None
+
+    def __enter__(self) -> Self:
+        """Start the engine and build the index. Raises FileNotFoundError where a script is missing."""
+        sources = [(self._scripts / name).read_text(encoding="utf-8") for name in SCRIPTS]
+        # Here and not above: the engine is 80 MB that only `spares find` needs.
+        from py_mini_racer import MiniRacer  # noqa: PLC0415
+
+        self._engine = MiniRacer()
+        for source in sources:
+            self._engine.eval(source)
+        self._engine.eval(f"globalThis.sparesIndex = {json.dumps(self._data)}")
+        self._engine.eval("globalThis.index = spares.prepare(sparesIndex)")
+        self._engine.eval(_ASK)
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._engine is not None:
+            self._engine.close()
+            self._engine = None
+
+    def find(self, query: str, limit: int = 10) -> tuple[Found, ...]:
+        """The best `limit` parts and open requests for a query, best first."""
+        if self._engine is None:
+            raise ValueError("a Finder answers inside its `with` block only")
+        told = json.loads(str(self._engine.call("ask", query, limit)))
+        return tuple(self._found(hit) for hit in told["hits"])
+
+    def _found(self, hit: dict[str, Any]) -> Found:
+        record = self._data["records"][hit["at"]]
+        reasons = tuple(
+            Reason(kind=each["kind"], asked=each["asked"], text=each["text"], detail=each["detail"])
+            for each in hit["why"]
+        )
+        return Found(
+            kind=record["kind"],
+            number=record["number"],
+            name=record["name"],
+            score=hit["score"],
+            is_sure=hit["sure"],
+            reasons=reasons,
+            vehicles=tuple(hit["vehicles"]),
+            answering=tuple(Answering(each["place"], tuple(each["vehicles"])) for each in hit["grounds"]),
+        )

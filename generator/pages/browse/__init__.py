@@ -1,0 +1,1 @@
+"""The ways in: home, vehicles and places, stages, and what is wrong with the catalogue."""

@@ -1,0 +1,196 @@
+"""The ways in for those who cannot name the part: by vehicle and place, and by stage."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from generator.pages.around import Around
+from generator.pages.cards import Card, card
+from generator.pages.marks import front_matter, rendered
+from generator.pages.outputs import Page
+from generator.pages.part.story import stage_since
+from generator.pages.true_size import CommonScale
+from generator.pages.verdict_lines import vehicle_words
+from generator.records.fleets import Fleet, Place
+from generator.rules.history import Holder, Stage
+from generator.rules.sheet import Sheet
+from generator.rules.verdicts import Verdict
+
+# The order in which a reader looks for them: what may be fitted, what needs a push, what is over.
+STAGES = (
+    Stage.APPROVED, Stage.CHANGED, Stage.LAPSED, Stage.AUTHORITY_REVIEW, Stage.TECHNICAL_REVIEW,
+    Stage.DOCUMENTS, Stage.ACCEPTANCE, Stage.PROTOTYPE, Stage.DESIGN, Stage.SUPERSEDED, Stage.WITHDRAWN,
+)  # fmt: skip
+
+
+_THUMBS = 4  # on a door
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Door:
+    """A large button that leads on: what it says, how many parts lie behind it and how they look, and where."""
+
+    says: str
+    count: str
+    page: str
+    thumbs: tuple[str, ...] = ()
+    """Paths of a few small pictures of what is there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FleetView:
+    name: str
+    vehicles: str
+    doors: tuple[Door, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageRow:
+    card: Card
+    since: str
+    holder: str
+
+
+def vehicle_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]:
+    """One page with every fleet and its places, and one for each place with pictures of its parts."""
+    w, catalogue = around.w, around.catalogue
+    by_place = _by_place(sheets)
+    views, pages = [], []
+    for fleet in catalogue.fleets.values():
+        here = [
+            (place, sorted(by_place[fleet.id, place.id], key=_by_size))
+            for place in fleet.places
+            if by_place[fleet.id, place.id]
+        ]
+        doors = tuple(
+            Door(
+                says=place.name,
+                count=w.count("browse.parts", len(found)),
+                page=_place_page(fleet, place),
+                thumbs=_thumbs(found, around),
+            )
+            for place, found in here
+        )
+        views.append(FleetView(name=fleet.name, vehicles=vehicle_words(fleet.vehicles), doors=doors))
+        pages += [_page_of_place(fleet, place, found, around) for place, found in here]
+    lost = tuple(card(sheet, around.found, w) for sheet in sheets if _is_lost(sheet, around))
+    title = w("vehicles.title")
+    text = rendered("browse/vehicles.md.j2", w=w, title=front_matter(title), fleets=views, lost=lost)
+    return (Page(path="vehicles.md", title=title, template=None, text=text), *pages)
+
+
+def _by_place(sheets: Iterable[Sheet]) -> defaultdict[tuple[str, str], list[Sheet]]:
+    found: defaultdict[tuple[str, str], list[Sheet]] = defaultdict(list)
+    for sheet in sheets:
+        for place in sorted({(fit.fleet, fit.place) for fit in sheet.part.fits} if sheet.part else ()):
+            found[place].append(sheet)
+    return found
+
+
+def _by_size(sheet: Sheet) -> tuple[float, str]:
+    """The largest first: by what a front picture of the part has to show."""
+    return (-sheet.pictures.front_mm_per_px if sheet.pictures else 0.0, sheet.number)
+
+
+def _thumbs(sheets: list[Sheet], around: Around) -> tuple[str, ...]:
+    stems = [around.found.by_folder[sheet.folder.folder] for sheet in sheets if sheet.pictures]
+    return tuple(f"assets/pictures/{stem}-thumb.webp" for stem in stems[:_THUMBS])
+
+
+def _is_lost(sheet: Sheet, around: Around) -> bool:
+    """Whether the part stands under no place: its record cannot be read, or names none that exists."""
+    fits = sheet.part.fits if sheet.part else ()
+    return not any(around.catalogue.place(fit.fleet, fit.place) for fit in fits)
+
+
+def _place_page(fleet: Fleet, place: Place) -> str:
+    return f"vehicles/{fleet.id}/at-{place.id}.md"
+
+
+def _page_of_place(fleet: Fleet, place: Place, sheets: list[Sheet], around: Around) -> Page:
+    w = around.w
+    title = w("vehicles.place_title", place=place.name, fleet=fleet.id)
+    scale = CommonScale.of(sheet.pictures for sheet in sheets if sheet.pictures)
+    cards = [card_at(sheet, fleet, place, scale, around) for sheet in sheets]
+    text = rendered(
+        "browse/place.md.j2",
+        w=w,
+        title=front_matter(title),
+        place=place,
+        fleet=fleet,
+        cards=cards,
+        ruler=f"{w.number(scale.ruler_mm)} mm" if scale else None,
+    )
+    return Page(path=_place_page(fleet, place), title=title, template=None, text=text)
+
+
+def card_at(sheet: Sheet, fleet: Fleet, place: Place, scale: CommonScale | None, around: Around) -> Card:
+    """The card of a part on the page of a place: at the common scale, with the verdict there."""
+    w = around.w
+    plain = card(sheet, around.found, w)
+    there = [
+        judgement.verdict
+        for ground, judgement in zip(sheet.grounds, sheet.judgements, strict=True)
+        if (ground.fleet, ground.place) == (fleet.id, place.id)
+    ]
+    stem = around.found.by_folder[sheet.folder.folder]
+    front = f"assets/pictures/{stem}-front.webp"
+    return replace(
+        plain,
+        is_never_fit=all(verdict is Verdict.DO_NOT_FIT for verdict in there),
+        fleet=fleet.id,
+        place=place.name,
+        true_size=scale.placed(sheet.pictures, front, w) if scale and sheet.pictures else None,
+    )
+
+
+def state_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]:
+    """One page with every stage and how many parts stand there, and one for each stage."""
+    w = around.w
+    by_stage: defaultdict[Stage, list[Sheet]] = defaultdict(list)
+    for sheet in sheets:
+        by_stage[sheet.stage].append(sheet)
+    stages = [stage for stage in STAGES if by_stage[stage]]
+    title = w("states.title")
+    text = rendered("browse/states.md.j2", w=w, title=front_matter(title), doors=stage_doors(around, by_stage))
+    pages = [_page_of_stage(stage, by_stage[stage], around) for stage in stages]
+    return (Page(path="states.md", title=title, template=None, text=text), *pages)
+
+
+def stage_doors(around: Around, by_stage: dict[Stage, list[Sheet]]) -> tuple[Door, ...]:
+    w = around.w
+    return tuple(
+        Door(
+            says=w.term("stage", stage),
+            count=w.count("browse.parts", len(by_stage[stage])),
+            page=_stage_page(stage),
+        )
+        for stage in STAGES
+        if by_stage.get(stage)
+    )
+
+
+def _stage_page(stage: Stage) -> str:
+    return f"states/{stage.value.replace(' ', '-')}.md"
+
+
+def _page_of_stage(stage: Stage, sheets: list[Sheet], around: Around) -> Page:
+    w = around.w
+    title = w("states.stage_title", stage=w.term("stage", stage))
+    rows = [
+        StageRow(
+            card=card(sheet, around.found, w),
+            since=stage_since(sheet, w) or w("missing"),
+            holder=w.term("holder", sheet.told.holder),
+        )
+        for sheet in sorted(sheets, key=lambda each: (each.told.since is None, each.told.since, each.number))
+    ]
+    text = rendered(
+        "browse/stage.md.j2",
+        w=w,
+        title=front_matter(title),
+        title_text=title,
+        rows=rows,
+        has_holder=any(sheet.told.holder is not Holder.NOBODY for sheet in sheets),
+    )
+    return Page(path=_stage_page(stage), title=title, template=None, text=text)

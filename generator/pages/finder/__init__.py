@@ -1,0 +1,1 @@
+"""What the finder knows: the records, and how people ask."""

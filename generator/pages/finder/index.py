@@ -1,0 +1,210 @@
+"""What does the finder know? The records of assets/data/finder.js, from the catalogue and its judged sheets."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import yaml
+
+from generator.pages.addresses import Addresses, anchor
+from generator.pages.part.verdict_data import plain_facts
+from generator.records.catalogue import Catalogue
+from generator.records.parts import Check, Part
+from generator.records.requests import Request
+from generator.rules.fitness import Ground
+from generator.rules.history import Stage
+from generator.rules.sheet import Sheet
+from generator.rules.verdicts import Facts
+
+_OWN_LANGUAGE = "en"
+_OVER = (Stage.SUPERSEDED, Stage.WITHDRAWN)
+
+
+def finder_script(catalogue: Catalogue, sheets: tuple[Sheet, ...], found: Addresses, day: date) -> bytes:
+    """assets/data/finder.js"""
+    return index_script(finder_data(catalogue, sheets, found, day))
+
+
+def index_script(data: dict[str, Any]) -> bytes:
+    """The data as a text for the browser to parse: for much data that is faster than reading it as a program."""
+    text = json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
+    quoted = json.dumps(text).replace("<", "\\u003c")
+    return f"globalThis.sparesIndex=JSON.parse({quoted});\n".encode("ascii")
+
+
+def finder_data(
+    catalogue: Catalogue, sheets: tuple[Sheet, ...], found: Addresses, day: date
+) -> dict[str, Any]:
+    """Plain JSON data: parts and open requests with all that can be asked about them.
+
+    A ground is [fleet, place, vehicles, label revision, permits], the first two and the permits as indexes; the facts
+    of a permit are indexes into `facts.values`, in the order of `facts.names`.
+    """
+    language = catalogue.depot.language if catalogue.depot else _OWN_LANGUAGE
+    lists = _Lists(catalogue)
+    parts = [_part_record(sheet, catalogue, found, lists) for sheet in sheets]
+    requests = [
+        _request_record(name, request, lists)
+        for name, request in sorted(catalogue.requests.items())
+        if request.answered_by is None
+    ]
+    return {
+        "built_on": day.isoformat(),
+        "language": query_words(str(language)),
+        "synonyms": [list(group) for group in catalogue.words.synonyms],
+        "spellings": dict(catalogue.words.spellings),
+        "fleets": [
+            {"id": fleet.id, "name": fleet.name, "vehicles": list(fleet.vehicles)}
+            for fleet in catalogue.fleets.values()
+        ],
+        "places": lists.places.items,
+        "facts": {"names": lists.fact_names, "values": lists.values.items, "permits": lists.permits.items},
+        "records": [*parts, *requests],
+    }
+
+
+def query_words(language: str) -> dict[str, Any]:
+    """How people ask, in English and in the depot's language: spoken/<language>.yml, put together."""
+    words = _read_words(_OWN_LANGUAGE)
+    if language == _OWN_LANGUAGE or not _words_file(language).is_file():
+        return words
+    own = _read_words(language)
+    return {key: _together(words[key], own[key]) for key in words}
+
+
+def _together(one: Any, other: Any) -> Any:
+    return {**one, **other} if isinstance(one, dict) else [*one, *other]
+
+
+def _words_file(language: str) -> Any:
+    return files("generator.pages.finder") / "spoken" / f"{language}.yml"
+
+
+@cache  # asked for every part; the words are read only
+def _read_words(language: str) -> dict[str, Any]:
+    words: dict[str, Any] = yaml.safe_load(_words_file(language).read_text(encoding="utf-8"))
+    return words
+
+
+@dataclass(slots=True)
+class _Listed:
+    """A list that holds each item once and tells its index."""
+
+    items: list[Any] = field(default_factory=list)
+    places: dict[Any, int] = field(default_factory=dict)
+
+    def index(self, item: Any) -> int:
+        key = repr(item)
+        if key not in self.places:
+            self.places[key] = len(self.items)
+            self.items.append(item)
+        return self.places[key]
+
+
+class _Lists:
+    """What many records share: places, and the facts that verdicts are judged from."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self.catalogue = catalogue
+        self.fleets = {fleet: at for at, fleet in enumerate(catalogue.fleets)}
+        self.places = _Listed()
+        self.values = _Listed()
+        self.permits = _Listed()
+        self.fact_names: list[str] = []
+
+    def ground(self, ground: Ground) -> list[Any]:
+        permits = [self.permits.index(self.permit(facts)) for facts in ground.permits]
+        place = self.place(ground.fleet, ground.place)
+        return [
+            self.fleets.get(ground.fleet, -1),
+            place,
+            list(ground.vehicles),
+            ground.label_revision,
+            permits,
+        ]
+
+    def place(self, fleet: str, place: str) -> int:
+        known = self.catalogue.place(fleet, place)
+        return self.places.index(known.name if known else place)
+
+    def permit(self, facts: Facts) -> list[int]:
+        """Index of the value of each fact by name; -1 where the permit has no such fact."""
+        plain = plain_facts(facts)
+        for name in plain:
+            if name not in self.fact_names:
+                self.fact_names.append(name)
+        return [self.values.index(plain[name]) if name in plain else -1 for name in self.fact_names]
+
+
+def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _Lists) -> dict[str, Any]:
+    stem = found.by_folder[sheet.folder.folder]
+    record: dict[str, Any] = {
+        "kind": "part",
+        "number": sheet.number,
+        "name": sheet.name,
+        "page": f"parts/{stem}.html",
+        "thumb": f"assets/pictures/{stem}-thumb.webp" if sheet.pictures else None,
+        "grounds": [lists.ground(ground) for ground in sheet.grounds],
+    }
+    if sheet.stage in _OVER:
+        record["over"] = sheet.told.superseded_by or sheet.stage.value
+    if sheet.mesh:
+        record["box_mm"] = [round(each, 2) for each in sheet.mesh.oriented_size_mm]
+        record["size_mm"] = [round(each, 2) for each in sheet.mesh.size_mm]
+    return record | (_part_words(sheet.part, catalogue) if sheet.part else {})
+
+
+def _part_words(part: Part, catalogue: Catalogue) -> dict[str, Any]:
+    material = catalogue.materials.get(part.material)
+    round_names = set(query_words(_language(catalogue))["round_names"])
+    words: dict[str, Any] = {
+        "other_names": list(part.other_names),
+        "purpose": part.purpose,
+        "symptoms": list(part.symptoms),
+        "replaces": [{"number": old.number, "kind": old.kind.value} for old in part.replaces],
+        "checks": [
+            {"name": check.name, "mm": check.nominal_mm, "round": _is_round(check, round_names)}
+            for check in part.checks
+        ],
+        "material": material.name if material else part.material,
+    }
+    if part.assembly:
+        words["assembly"] = {"name": part.assembly.name, "number": part.assembly.number}
+    if part.what_changed:
+        words["what_changed"] = part.what_changed
+    if part.stock:
+        words["on_shelf"] = part.stock.on_shelf
+    return words
+
+
+def _is_round(check: Check, round_names: Iterable[str]) -> bool:
+    words = check.name.lower().replace("-", " ").split()
+    return any(word in round_names for word in words)
+
+
+def _language(catalogue: Catalogue) -> str:
+    return str(catalogue.depot.language) if catalogue.depot else _OWN_LANGUAGE
+
+
+def _request_record(name: str, request: Request, lists: _Lists) -> dict[str, Any]:
+    ranges = [text for text in request.vehicles if text.replace("-", "").isdecimal()]
+    grounds = []
+    if request.fleet in lists.fleets:
+        place = lists.place(request.fleet, request.place) if request.place else -1
+        grounds = [[lists.fleets[request.fleet], place, ranges, None, []]]
+    return {
+        "kind": "request",
+        "number": name,
+        "name": request.name,
+        "other_names": list(request.words),
+        "purpose": request.what_it_does,
+        "replaces": [{"number": number, "kind": "old number"} for number in request.numbers],
+        "box_mm": sorted(request.sizes_mm, reverse=True),
+        "page": f"requests.html#{anchor(request.name)}",
+        "thumb": None,
+        "grounds": grounds,
+    }

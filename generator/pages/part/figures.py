@@ -1,0 +1,140 @@
+"""Which rows does the table of a part's data show: material, size, process, fire, mesh?"""
+
+from dataclasses import dataclass
+
+from generator.geometry.facts import MeshFacts
+from generator.pages.cards import size_words
+from generator.pages.part.story import role_name
+from generator.pages.verdict_lines import vehicle_words
+from generator.pages.wording import Wording
+from generator.records.catalogue import Catalogue
+from generator.records.parts import Part
+from generator.rules.sheet import Sheet
+
+Row = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckLine:
+    name: str
+    nominal: str
+    least: str
+    most: str
+    measured_with: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figures:
+    part: tuple[Row, ...]
+    making: tuple[Row, ...]
+    fire: tuple[Row, ...]
+    model: tuple[Row, ...]
+    checks: tuple[CheckLine, ...]
+
+
+def figures(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> Figures:
+    """All data of a part as rows of words; what is not given has no row."""
+    return Figures(
+        part=_rows("part", _part(sheet, part, catalogue, w), w),
+        making=_rows("making", _making(part, catalogue, w), w),
+        fire=_rows("fire", _fire(part, catalogue, w), w),
+        model=_rows("model", _model(sheet, w), w),
+        checks=tuple(
+            CheckLine(
+                name=check.name,
+                nominal=w.measure(check.nominal_mm),
+                least=w.measure(check.nominal_mm - check.minus_mm),
+                most=w.measure(check.nominal_mm + check.plus_mm),
+                measured_with=check.measured_with,
+            )
+            for check in part.checks
+        ),
+    )
+
+
+def _rows(kind: str, values: dict[str, str | None], w: Wording) -> tuple[Row, ...]:
+    return tuple((w(f"figures.{kind}.{key}"), value) for key, value in values.items() if value)
+
+
+def _part(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]:
+    material = catalogue.materials.get(part.material)
+    fits = [
+        w(
+            "figures.fit",
+            fleet=fit.fleet,
+            vehicles=vehicle_words(fit.vehicles) or None,
+            place=place.name if (place := catalogue.place(fit.fleet, fit.place)) else fit.place,
+            n=str(fit.per_vehicle),
+        )
+        for fit in part.fits
+    ]
+    return {
+        "size": size_words(sheet.mesh.oriented_size_mm, w) if sheet.mesh else None,
+        "mass": f"{w.measure(sheet.mass_g)} g" if sheet.mass_g is not None else None,
+        "material": material.name if material else part.material,
+        "safety_role": w.term("safety_role", part.safety_role),
+        "fits": "; ".join(fits),
+        "yearly_demand": w.measure(part.yearly_demand) if part.yearly_demand is not None else None,
+        "what_changed": part.what_changed,
+    }
+
+
+def _making(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]:
+    settings = part.settings
+    makers = [catalogue.makers[name] for name in part.makers if name in catalogue.makers]
+    return {
+        "process": ", ".join(sorted({w.term("process", maker.process) for maker in makers})),
+        "orientation": settings.orientation,
+        "layer": f"{w.measure(settings.layer_mm)} mm" if settings.layer_mm else None,
+        "wall": f"{w.measure(settings.wall_mm)} mm" if settings.wall_mm else w("figures.solid"),
+        "infill": f"{w.measure(settings.infill_percent)} %" if settings.infill_percent is not None else None,
+        "support": settings.support,
+        "after_print": settings.after_print,
+    }
+
+
+def _fire(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]:
+    fire = part.fire
+    if fire is None:
+        return {}
+    return {
+        "requirement_set": fire.requirement_set,
+        "thinnest_wall": f"{w.measure(fire.thinnest_wall_mm)} mm",
+        "chosen_by": role_name(fire.chosen_by, catalogue),
+        "reason": fire.reason,
+        "exemption": fire.exemption.reference if fire.exemption else None,
+    }
+
+
+def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:
+    mesh, file = sheet.mesh, sheet.folder.mesh
+    told: dict[str, str | None] = {}
+    if file:
+        told |= {"file": file.path.rsplit("/", 1)[-1], "sha256": grouped(file.sha256)}
+    if sheet.source:
+        unit = w.term("mesh_unit", sheet.source.units)
+        told |= {
+            "format": w.term("mesh_format", sheet.source.format),
+            "units": w(f"figures.unit_of.{sheet.source.unit_source}", unit=unit),
+        }
+    if mesh:
+        told |= {
+            "as_modelled": size_words(mesh.size_mm, w),
+            "volume": f"{w.number(mesh.volume_mm3 / 1000, 2)} cm³" if mesh.volume_mm3 is not None else None,
+            "area": f"{w.number(mesh.area_mm2 / 100, 1)} cm²",
+            "faces": w.number(mesh.faces),
+            "bodies": w.number(mesh.bodies),
+            "soundness": _soundness(mesh, w),
+        }
+    return told
+
+
+def grouped(sha256: str) -> str:
+    """A sum in groups of eight, so that it can be compared by eye and breaks at a narrow screen's edge."""
+    return " ".join(sha256[start : start + 8] for start in range(0, len(sha256), 8))
+
+
+def _soundness(mesh: MeshFacts, w: Wording) -> str:
+    if not mesh.defects:
+        return w("figures.sound" if mesh.is_watertight else "figures.open")
+    return "; ".join(f"{w.term('defect', defect.kind)}: {w.number(defect.count)}" for defect in mesh.defects)

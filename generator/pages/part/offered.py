@@ -1,0 +1,125 @@
+"""How is a file of a part offered? Few kinds open in place; text stands in a page of ours, and all else lies in a zip.
+
+So no document can act in the catalogue's name, and no site builder or server takes one for a page of its own.
+"""
+
+import hashlib
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from markupsafe import Markup
+
+from generator.pages.addresses import inside, link
+from generator.pages.marks import front_matter, rendered
+from generator.pages.outputs import CopiedFile, PackedFile, Page
+from generator.pages.wording import Wording
+from generator.records.catalogue import FileKind, KeptFile, PartFolder
+
+_PLAIN_NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ._(),+-]{0,88}[A-Za-z0-9)])?")
+_STRANGE = re.compile(r"[^A-Za-z0-9]+")
+_ENDING = re.compile(r"\.[A-Za-z0-9]{1,8}$")
+# No file of these names, whatever its ending, can be unpacked on every system.
+_DEVICES = re.compile(r"(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?")
+
+
+class Way(StrEnum):
+    IN_PLACE = "in place"
+    PAGE = "page"
+    ZIP = "zip"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offered:
+    """One file: its name as the depot wrote it, and where it lies as seen from the part's page."""
+
+    file: KeptFile
+    name: str
+    way: Way
+    place: str
+    """Path below parts/, such as TV-0417/documents/drawing.pdf."""
+
+    @property
+    def href(self) -> str:
+        """The address in HTML, as seen from the part's page."""
+        return link(f"{self.place}.html" if self.way is Way.PAGE else self.place)
+
+    @property
+    def source(self) -> str:
+        """The address in Markdown, which names a page by its source."""
+        return link(f"{self.place}.md" if self.way is Way.PAGE else self.place)
+
+
+def offered(folder: PartFolder, stem: str) -> Mapping[str, Offered]:
+    """Every document and picture of a part by its path in the folder; a photo that is no picture is left out."""
+    taken: set[str] = set()
+    found: dict[str, Offered] = {}
+    for file in (*folder.documents, *(photo for photo in folder.photos if photo.kind.is_picture)):
+        path = inside(folder, file)
+        where, _, name = path.rpartition("/")
+        way = _way(file.kind)
+        plain = _site_name(name, f"{where}/", way, taken)
+        taken.add(f"{where}/{plain}".casefold())
+        found[path] = Offered(file=file, name=name, way=way, place=f"{stem}/{where}/{plain}")
+    return found
+
+
+def _way(kind: FileKind) -> Way:
+    if kind is FileKind.TEXT:
+        return Way.PAGE
+    return Way.ZIP if kind is FileKind.OTHER else Way.IN_PLACE
+
+
+def _site_name(name: str, where: str, way: Way, taken: set[str]) -> str:
+    """A name that every file system keeps and no two files share, also where capitals do not count."""
+    ending = ".zip" if way is Way.ZIP else ""
+    is_plain = _PLAIN_NAME.fullmatch(name) and not _DEVICES.fullmatch(name)
+    if is_plain and f"{where}{name}{ending}".casefold() not in taken:
+        return name + ending
+    found = _ENDING.search(name)
+    own = found[0] if found else ""
+    words = unicodedata.normalize("NFKD", name.removesuffix(own)).encode("ascii", "ignore").decode()
+    told = _STRANGE.sub("-", words).strip("-")[:60]
+    return f"{told or 'file'}-{hashlib.sha256(name.encode('utf-8', 'surrogatepass')).hexdigest()[:8]}{own}{ending}"
+
+
+def copies(folder: PartFolder, stem: str) -> list[CopiedFile | PackedFile]:
+    """The files that come along as they are, and those that come in a zip."""
+    found: list[CopiedFile | PackedFile] = []
+    for each in offered(folder, stem).values():
+        path = f"parts/{each.place}"
+        if each.way is Way.IN_PLACE:
+            found.append(CopiedFile(path=path, source=each.file.path))
+        elif each.way is Way.ZIP:
+            found.append(PackedFile(path=path, source=each.file.path, name=each.name))
+    return found
+
+
+def text_pages(folder: PartFolder, stem: str, name: str, w: Wording) -> list[Page]:
+    """A page for each document of plain text, with a way back to the part."""
+    return [
+        Page(
+            path=f"parts/{each.place}.md",
+            title=each.name,
+            template=None,
+            text=rendered(
+                "part/document.md.j2",
+                w=w,
+                title=front_matter(each.name),
+                name=each.name,
+                part=f"{folder.number} {name}",
+                back="../" * each.place.count("/") + f"{stem}.md",
+                text=_verbatim(each.file.text or ""),
+            ),
+        )
+        for each in offered(folder, stem).values()
+        if each.way is Way.PAGE
+    ]
+
+
+def _verbatim(text: str) -> Markup:
+    """Text for <pre>, sign by sign: no blank line or tab of it is seen by any Markdown."""
+    told = "".join(sign if sign.isalnum() or sign in " \n" else f"&#{ord(sign)};" for sign in text)
+    return Markup("\n".join(line if line.strip() else "&#32;" for line in told.split("\n")))  # noqa: S704

@@ -1,0 +1,218 @@
+"""A judged part → its page: picture and verdicts first, then everything that is known about it."""
+
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from generator.pages.addresses import anchor
+from generator.pages.around import Around
+from generator.pages.cards import Card, card
+from generator.pages.marks import front_matter, rendered
+from generator.pages.outputs import Page
+from generator.pages.part.figures import Figures, figures
+from generator.pages.part.getting import Getting, getting
+from generator.pages.part.notes import cleaned
+from generator.pages.part.replaces import Replaces, replaces
+from generator.pages.part.screening import ScreeningView, screening_view
+from generator.pages.part.shelf import Shelf, shelf, shelf_label
+from generator.pages.part.story import (
+    ChangeLine,
+    EventLine,
+    FileLine,
+    changes,
+    documents,
+    events,
+    file_links,
+    photos,
+    stage_since,
+    superseding,
+)
+from generator.pages.verdict_lines import VerdictLines, verdict_lines
+from generator.pages.wording import Wording
+from generator.planning.offers import offers_for
+from generator.records.parts import Part
+from generator.records.problems import Problem, Severity
+from generator.rules.history import Stage
+from generator.rules.sheet import Sheet
+from generator.rules.verdicts import Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotesView:
+    """The fitting notes as cleaned HTML; an empty text is missing."""
+
+    cautions: Markup
+    tools: Markup
+    steps: Markup
+    check: Markup
+    more: Markup
+    photos: tuple[tuple[str, str], ...]
+    """Those that the text does not show itself."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartView:
+    """Everything on the page of a part whose record can be read."""
+
+    record: Part
+    replaces: Replaces
+    other_hand: Card | None
+    look_alikes: tuple[Card, ...]
+    shelf: Shelf
+    getting: Getting
+    notes: NotesView | None
+    figures: Figures
+    changes: tuple[ChangeLine, ...]
+    screening: ScreeningView | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """The first screen, also of a part whose record cannot be read."""
+
+    number: str
+    name: str
+    revision: str | None
+    stage: str
+    """Empty where it is approved: only the verdict, judged anew each day, says whether that still holds."""
+    stem: str
+    has_pictures: bool
+    verdicts: tuple[VerdictLines, ...]
+    may_be_ordered: bool
+    """False where no newly made part was to be fitted anywhere; stock of an earlier revision does not count."""
+    superseded_by: tuple[str, str | None] | None
+    errors: tuple[Problem, ...]
+    warnings: tuple[Problem, ...]
+
+
+def part_page(sheet: Sheet, around: Around) -> Page:
+    """The page of one part, also of one whose record cannot be read."""
+    stem = around.found.by_folder[sheet.folder.folder]
+    head = _head(sheet, stem, around)
+    title = f"{sheet.number} {head.name}"
+    text = rendered(
+        "part/part.md.j2",
+        w=around.w,
+        title=front_matter(title),
+        anchor=anchor,
+        jumps=_jumps(sheet, around.w),
+        head=head,
+        view=_view(sheet, sheet.part, stem, around) if sheet.part else None,
+        events=_events(sheet, stem, around),
+        documents=_documents(sheet, stem, around),
+        contact=around.catalogue.depot.contact if around.catalogue.depot else "",
+    )
+    return Page(path=f"parts/{stem}.md", title=title, template="part.html", text=text)
+
+
+def _jumps(sheet: Sheet, w: Wording) -> list[str]:
+    """The headings that the first screen leads to."""
+    changed = ["changes"] if sheet.changes else []
+    return [w(f"{section}.heading") for section in ("getting", "fitting", "figures", *changed, "event")]
+
+
+def _events(sheet: Sheet, stem: str, around: Around) -> tuple[EventLine, ...]:
+    return events(sheet.folder, around.catalogue, stem, around.w)
+
+
+def _documents(sheet: Sheet, stem: str, around: Around) -> tuple[FileLine, ...]:
+    return documents(sheet.folder, stem, around.w)
+
+
+def _head(sheet: Sheet, stem: str, around: Around) -> Head:
+    w, part, problems = around.w, sheet.part, sheet.folder.problems
+    stage, since = w.term("stage", sheet.stage), stage_since(sheet, w)
+    holder = sheet.told.holder.value
+    return Head(
+        number=sheet.number,
+        name=part.name if part else w("broken.no_name"),
+        revision=part.revision if part else None,
+        stage=""
+        if sheet.stage is Stage.APPROVED
+        else w(
+            "part.stage",
+            stage=stage,
+            since=since,
+            holder=None if holder == "nobody" else w.term("holder", holder),
+        ),
+        stem=stem,
+        has_pictures=sheet.pictures is not None,
+        verdicts=_verdicts(sheet, around),
+        may_be_ordered=_may_be_ordered(sheet),
+        superseded_by=superseding(sheet, around.found),
+        errors=tuple(each for each in problems if each.severity is Severity.ERROR),
+        warnings=tuple(each for each in problems if each.severity is Severity.WARNING),
+    )
+
+
+def _may_be_ordered(sheet: Sheet) -> bool:
+    judged = zip(sheet.grounds, sheet.judgements, strict=True)
+    return any(each.verdict is not Verdict.DO_NOT_FIT for ground, each in judged if not ground.label_revision)
+
+
+def _verdicts(sheet: Sheet, around: Around) -> tuple[VerdictLines, ...]:
+    w = around.w
+    if not sheet.grounds:
+        key = Verdict.DO_NOT_FIT.key
+        fixed = VerdictLines(
+            ground=None,
+            fleet=w("static.everywhere"),
+            vehicles="",
+            place="",
+            label_revision=None,
+            label_note="",
+            key=key,
+            word=w(f"verdict.{key}"),
+            reason=w("steps.record.unknown"),
+        )
+        return (fixed,)
+    judged = zip(sheet.grounds, sheet.judgements, strict=True)
+    lines = [
+        verdict_lines(index, ground, judgement, around.catalogue, w)
+        for index, (ground, judgement) in enumerate(judged)
+    ]
+    if any(line.label_revision for line in lines) and sheet.part:
+        own = w("part.own_label", revision=sheet.part.revision)
+        lines = [line if line.label_revision else replace(line, label_note=own) for line in lines]
+    lies = shelf_label(sheet.part) if sheet.part and sheet.part.stock and sheet.part.stock.on_shelf else None
+    return tuple(sorted(lines, key=lambda line: lies is not None and line.label_revision != lies))
+
+
+def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
+    catalogue, w = around.catalogue, around.w
+    listed = offers_for(sheet, catalogue)
+    return PartView(
+        record=part,
+        replaces=replaces(listed, part, around.depot, w),
+        other_hand=_card(part.other_hand, around),
+        look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),
+        shelf=shelf(sheet, part, around.sheets.values(), w),
+        getting=getting(sheet, part, listed, around),
+        notes=_notes(sheet, stem),
+        figures=figures(sheet, part, catalogue, w),
+        changes=changes(sheet, w),
+        screening=screening_view(sheet, around),
+    )
+
+
+def _card(number: str | None, around: Around) -> Card | None:
+    other = around.sheets.get(number) if number else None
+    return card(other, around.found, around.w) if other else None
+
+
+def _notes(sheet: Sheet, stem: str) -> NotesView | None:
+    notes = sheet.folder.fitting
+    if notes is None:
+        return None
+    links = file_links(sheet.folder, stem)
+    texts = (notes.cautions, notes.tools, notes.steps, notes.check_after_fitting, notes.more)
+    cautions, tools, steps, check, more = (cleaned(text, links) if text else Markup() for text in texts)
+    shown = f"{cautions}{tools}{steps}{check}{more}"
+    return NotesView(
+        cautions=cautions,
+        tools=tools,
+        steps=steps,
+        check=check,
+        more=more,
+        photos=tuple(each for each in photos(sheet.folder, stem) if f'src="{each[0]}"' not in shown),
+    )

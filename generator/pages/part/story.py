@@ -1,0 +1,175 @@
+"""What happened to a part on its way to approval, what has changed since, and which documents tell it?"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from generator.pages.addresses import Addresses
+from generator.pages.part.offered import Offered, Way, offered
+from generator.pages.verdict_lines import vehicle_words
+from generator.pages.wording import Wording
+from generator.records.approvals import Event, Scope
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.evidence import Evidence
+from generator.rules.canonical import text_in
+from generator.rules.history import Stage
+from generator.rules.sheet import Sheet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FileLine:
+    """A file to open; `href` is None where it is missing, `is_saved` where it comes in a zip, to be saved."""
+
+    title: str
+    name: str
+    size: str
+    href: str | None
+    is_saved: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EventLine:
+    day: str
+    what: str
+    by: str
+    reference: str
+    details: tuple[str, ...]
+    evidence: tuple[FileLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeLine:
+    what: str
+    approved: str
+    now: str
+
+
+def role_name(role: str, catalogue: Catalogue) -> str:
+    roles = catalogue.depot.roles if catalogue.depot else ()
+    return next((each.name for each in roles if each.id == role), role)
+
+
+def events(folder: PartFolder, catalogue: Catalogue, stem: str, w: Wording) -> tuple[EventLine, ...]:
+    """The events of the approval record, newest first."""
+    told = folder.approval.events if folder.approval else ()
+    return tuple(_event(event, folder, catalogue, stem, w) for event in reversed(told))
+
+
+def _event(event: Event, folder: PartFolder, catalogue: Catalogue, stem: str, w: Wording) -> EventLine:
+    return EventLine(
+        day=w.day(event.on),
+        what=w.term("event", event.what),
+        by=role_name(event.by, catalogue),
+        reference=event.reference or "",
+        details=_details(event, catalogue, w),
+        evidence=tuple(_evidence(each, folder, stem, w) for each in event.evidence),
+    )
+
+
+def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
+    """Everything else that an event of its kind may say, in a fixed order."""
+    said = {key: getattr(event, key, None) for key in ("revision", "reason", "question", "condition", "note")}
+    found = [w(f"event.{key}", value=value) for key, value in said.items() if value]
+    found += [w("event.scope", value=scope_words(scope, catalogue)) for scope in getattr(event, "scope", ())]
+    until = getattr(event, "valid_until", None)
+    if until:
+        found.append(w("event.valid_until", value=w.day(until)))
+    if getattr(event, "open_ended", False):
+        found.append(w("event.open_ended"))
+    found += [w("event.condition", value=each) for each in getattr(event, "conditions", ())]
+    if getattr(event, "superseded_by", None):
+        found.append(w("event.superseded_by", value=getattr(event, "superseded_by", "")))
+    return tuple(found)
+
+
+def scope_words(scope: Scope, catalogue: Catalogue) -> str:
+    """Such as TR4 401–403, 407: Saloon door."""
+    names = [place.name if (place := catalogue.place(scope.fleet, each)) else each for each in scope.places]
+    vehicles = f" {vehicle_words(scope.vehicles)}" if scope.vehicles else ""
+    return f"{scope.fleet}{vehicles}" + (f": {', '.join(names)}" if names else "")
+
+
+def _evidence(evidence: Evidence, folder: PartFolder, stem: str, w: Wording) -> FileLine:
+    found = offered(folder, stem).get(evidence.file)
+    name = evidence.file.rsplit("/", 1)[-1]
+    title = evidence.title or name
+    if found is None:
+        return FileLine(title=title, name=name, size="", href=None, is_saved=False)
+    return _file_line(title, found, w)
+
+
+def documents(folder: PartFolder, stem: str, w: Wording) -> tuple[FileLine, ...]:
+    """Every document of the folder, by the title that its evidence gives it."""
+    titles = _titles(folder)
+    found = offered(folder, stem).items()
+    lines = (
+        _file_line(titles.get(path, each.name), each, w) for path, each in found if path.startswith("documents/")
+    )
+    return tuple(sorted(lines, key=lambda line: (line.title.casefold(), line.name)))
+
+
+def _file_line(title: str, found: Offered, w: Wording) -> FileLine:
+    return FileLine(
+        title=title,
+        name=found.name,
+        size=size_of(found.file.size_bytes, w, "zipped" if found.way is Way.ZIP else "size"),
+        href=found.href if found.way is Way.ZIP else found.source,
+        is_saved=found.way is Way.ZIP,
+    )
+
+
+def _titles(folder: PartFolder) -> Mapping[str, str]:
+    told = folder.approval.events if folder.approval else ()
+    return {each.file: each.title for event in told for each in event.evidence if each.title}
+
+
+def size_of(size_bytes: int, w: Wording, how: str = "size") -> str:
+    return w(f"documents.{how}", kb=w.number(max(1, round(size_bytes / 1000))))
+
+
+def changes(sheet: Sheet, w: Wording) -> tuple[ChangeLine, ...]:
+    """What is no longer as it was approved; long sums are cut, for a person compares their beginnings."""
+    return tuple(
+        ChangeLine(
+            what=w.term("changed", change.what),
+            approved=_cut(change.what, change.approved, w),
+            now=_cut(change.what, change.now, w),
+        )
+        for change in sheet.changes
+    )
+
+
+def _cut(what: str, value: str | None, w: Wording) -> str:
+    said = text_in(value)
+    if said is None:
+        return w("changes.nothing")
+    return f"{said[:12]}…" if what == "mesh sha256" else said
+
+
+def photos(folder: PartFolder, stem: str) -> tuple[tuple[str, str], ...]:
+    """Address and caption of every photo of the folder."""
+    return tuple(
+        (each.href, each.name.rsplit(".", 1)[0].replace("-", " ").replace("_", " "))
+        for path, each in offered(folder, stem).items()
+        if path.startswith("photos/")
+    )
+
+
+def file_links(folder: PartFolder, stem: str) -> dict[str, str]:
+    """What fitting notes may link to, by the path that the author writes."""
+    return {path: each.href for path, each in offered(folder, stem).items()}
+
+
+def stage_since(sheet: Sheet, w: Wording) -> str | None:
+    """Since when the part stands where it stands; None where no event says so."""
+    approval, since = sheet.told.approval, sheet.told.since
+    if sheet.stage is Stage.CHANGED:
+        since = None
+    elif sheet.stage is Stage.LAPSED and approval:
+        since = approval.valid_until
+    return w.day(since) if since else None
+
+
+def superseding(sheet: Sheet, found: Addresses) -> tuple[str, str | None] | None:
+    """Number and page of the part that takes this one's place."""
+    number = sheet.told.superseded_by
+    return (number, found.page(number)) if number else None

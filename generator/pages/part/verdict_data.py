@@ -1,0 +1,59 @@
+"""What the browser's scripts judge anew: the table with its words, and the facts of every ground of a part."""
+
+import json
+from datetime import date
+from typing import Any
+
+from generator.pages.verdict_lines import vehicle_words
+from generator.pages.wording import Wording
+from generator.records.catalogue import Catalogue
+from generator.rules.fitness import Ground
+from generator.rules.sheet import Sheet
+from generator.rules.verdicts import OF_THE_TABLET, Facts, table_for_browser
+
+
+def rules_script(w: Wording, max_copy_age_days: int, day: date) -> bytes:
+    """assets/data/rules.js"""
+    return script(
+        "sparesRules",
+        {
+            "built_on": day.isoformat(),
+            "max_copy_age_days": max_copy_age_days,
+            "language": w.language,
+            "table": table_for_browser(),
+            "words": w.for_browser(),
+        },
+    )
+
+
+def part_script(sheet: Sheet, catalogue: Catalogue) -> bytes:
+    """assets/data/parts/<page>.js"""
+    grounds = [_ground(ground, catalogue) for ground in sheet.grounds]
+    return script("sparesPart", {"number": sheet.number, "grounds": grounds})
+
+
+def script(name: str, content: Any) -> bytes:
+    """A classic script that sets one global; plain ASCII, so that no reader can take it for anything else."""
+    text = json.dumps(content, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
+    inert = text.replace("<", "\\u003c")
+    return f"globalThis.{name}={inert};\n".encode("ascii")
+
+
+def _ground(ground: Ground, catalogue: Catalogue) -> dict[str, Any]:
+    place = catalogue.place(ground.fleet, ground.place)
+    return {
+        "fleet": ground.fleet,
+        "place": place.name if place else ground.place,
+        "vehicles": vehicle_words(ground.vehicles),
+        "label_revision": ground.label_revision,
+        "permits": [plain_facts(facts) for facts in ground.permits],
+    }
+
+
+def plain_facts(facts: Facts) -> dict[str, Any]:
+    """Facts as JSON data, without those that only the tablet can say."""
+    return {
+        key: list(value) if isinstance(value, tuple) else value
+        for key, value in facts.items()
+        if key not in OF_THE_TABLET
+    }

@@ -1,0 +1,1 @@
+"""What has been asked for, and the page to ask on."""

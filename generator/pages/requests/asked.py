@@ -1,0 +1,96 @@
+"""What has been asked for: open requests by demand, each with its photo and a way to say "I need this too"."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.pages.addresses import link
+from generator.pages.around import Around
+from generator.pages.marks import front_matter, rendered
+from generator.pages.outputs import CopiedFile, Page
+from generator.pages.part.story import role_name
+from generator.pages.wording import Wording
+from generator.records.catalogue import Catalogue
+from generator.records.requests import Request
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RequestView:
+    id: str
+    name: str
+    what_it_does: str
+    in_link: str
+    """Its id as it stands in a link."""
+    rows: tuple[tuple[str, str], ...]
+    photo: str | None
+    """Its address in the site."""
+    answer: tuple[str, str | None] | None
+    """Number and page of the part that answers it."""
+
+
+def open_requests(catalogue: Catalogue) -> list[tuple[str, Request]]:
+    """Requests that no part answers yet, the most wanted first."""
+    waiting = [(name, request) for name, request in catalogue.requests.items() if request.answered_by is None]
+    return sorted(waiting, key=lambda each: (-yearly_demand(each[1]), each[0]))
+
+
+def yearly_demand(request: Request) -> float:
+    """What everybody together asks for in a year."""
+    return request.yearly_demand + sum(voice.yearly_demand for voice in request.also_wanted)
+
+
+def requests_page(around: Around) -> Page:
+    """Open requests by demand, and those that a part answers."""
+    w, catalogue = around.w, around.catalogue
+    answered = sorted((name, each) for name, each in catalogue.requests.items() if each.answered_by)
+    title = w("requests.title")
+    text = rendered(
+        "requests/requests.md.j2",
+        w=w,
+        title=front_matter(title),
+        waiting=[_request(name, each, around) for name, each in open_requests(catalogue)],
+        answered=[_request(name, each, around) for name, each in answered],
+    )
+    return Page(path="requests.md", title=title, template=None, text=text)
+
+
+def request_photos(catalogue: Catalogue) -> Iterator[CopiedFile]:
+    """The photos of open requests."""
+    for name, request in open_requests(catalogue):
+        path = _photo(name, request, catalogue)
+        if path and request.photo:
+            yield CopiedFile(path=path, source=catalogue.request_files[request.photo].path)
+
+
+def _photo(name: str, request: Request, catalogue: Catalogue) -> str | None:
+    if request.photo not in catalogue.request_files:
+        return None
+    return f"requests/{name}.{request.photo.lower().rpartition('.')[2]}"
+
+
+def _request(name: str, request: Request, around: Around) -> RequestView:
+    number, photo = request.answered_by, _photo(name, request, around.catalogue)
+    return RequestView(
+        id=name,
+        name=request.name,
+        what_it_does=request.what_it_does,
+        in_link=link(name),
+        rows=_request_rows(request, around.catalogue, around.w),
+        photo=link(photo) if photo else None,
+        answer=(number, around.found.page(number)) if number else None,
+    )
+
+
+def _request_rows(request: Request, catalogue: Catalogue, w: Wording) -> tuple[tuple[str, str], ...]:
+    place = catalogue.place(request.fleet, request.place) if request.place else None
+    voices = 1 + len(request.also_wanted)
+    values = {
+        "demand": w.count("requests.demand_words", voices, demand=w.measure(yearly_demand(request))),
+        "stops": request.stops_without,
+        "vehicle": " ".join((request.fleet, ", ".join(request.vehicles))).strip(),
+        "place": place.name if place else request.place,
+        "sizes": " × ".join(w.measure(side) for side in request.sizes_mm) + " mm" if request.sizes_mm else None,
+        "numbers": ", ".join(request.numbers),
+        "asked": f"{role_name(request.by, catalogue)}, {w.day(request.on)}",
+        "note": "; ".join(voice.note for voice in request.also_wanted if voice.note),
+    }
+    return tuple((w(f"requests.{key}"), value) for key, value in values.items() if value)

@@ -1,0 +1,154 @@
+"""Everything known about one part on one day: what the pages, lists and packs are written from."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from generator.geometry.facts import MeshFacts
+from generator.geometry.mass import mass_g
+from generator.geometry.measured import ModelSource, Pictures, Worked
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.parts import Part
+from generator.records.problems import Problem, Severity, Where, in_order
+from generator.rules.binding import changes_since
+from generator.rules.fingerprint import Change, voids
+from generator.rules.fitness import Copy, Ground, grounds
+from generator.rules.history import History, Stage, history
+from generator.rules.plausible import mesh_doubts, twin_doubt, twins
+from generator.rules.verdicts import Judgement, Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One part, judged."""
+
+    folder: PartFolder
+    mesh: MeshFacts | None
+    pictures: Pictures | None
+    source: ModelSource | None
+    mass_g: float | None
+    told: History
+    stage: Stage
+    grounds: tuple[Ground, ...]
+    judgements: tuple[Judgement, ...]
+    """One for each ground, on the day of the build."""
+    changes: tuple[Change, ...]
+    """What differs from what the newest approval binds."""
+
+    @property
+    def number(self) -> str:
+        return self.folder.number
+
+    @property
+    def part(self) -> Part | None:
+        return self.folder.part
+
+    @property
+    def name(self) -> str:
+        return self.folder.name
+
+    @property
+    def worst(self) -> Verdict:
+        """The most careful verdict among the vehicles that the part fits; a broken record is never better."""
+        return max((judgement.verdict for judgement in self.judgements), default=Verdict.DO_NOT_FIT)
+
+    @property
+    def best(self) -> Verdict:
+        """The kindest verdict among the vehicles that the part fits."""
+        return min((judgement.verdict for judgement in self.judgements), default=Verdict.DO_NOT_FIT)
+
+
+def twins_among(folders: Iterable[PartFolder], worked: Mapping[str, Worked]) -> dict[str, tuple[str, ...]]:
+    """The parts that share a model, see rules/plausible.py; `worked` by folder."""
+    shapes = {name: each.facts.shape_sha256 for name, each in worked.items() if each.facts}
+    return twins(folders, shapes)
+
+
+def sheet(
+    folder: PartFolder,
+    worked: Worked | None,
+    catalogue: Catalogue,
+    copy: Copy,
+    same_model: tuple[str, ...] = (),
+) -> Sheet:
+    """Everything about one part on the copy's build day; what the rules find wrong joins the folder's problems.
+
+    same_model: numbers of other parts with the very same model.
+    """
+    told = history(folder.approval, copy.built_on)
+    folder = replace(
+        folder, problems=in_order([*folder.problems, *_found(folder, worked, told, catalogue, same_model)])
+    )
+    part, mesh = folder.part, worked.facts if worked else None
+    mass = _mass(part, mesh, catalogue) if part and mesh else None
+    changed = changes_since(told.approval, part, catalogue, folder) if told.approval and part else ()
+    found = grounds(folder, catalogue, told, copy)
+    return Sheet(
+        folder=folder,
+        mesh=mesh,
+        pictures=worked.pictures if worked else None,
+        source=worked.source if worked else None,
+        mass_g=mass,
+        told=told,
+        stage=_stage(told, any(map(voids, changed)), copy.built_on),
+        grounds=found,
+        judgements=tuple(ground.on(copy.built_on) for ground in found),
+        changes=changed,
+    )
+
+
+def _stage(told: History, changed: bool, day: date) -> Stage:  # noqa: FBT001
+    approval = told.approval
+    if told.stage is not Stage.APPROVED or approval is None:
+        return told.stage
+    if approval.valid_until and approval.valid_until < day:
+        return Stage.LAPSED
+    return Stage.CHANGED if changed else Stage.APPROVED
+
+
+def _mass(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:
+    material = catalogue.materials.get(part.material)
+    infill, wall = part.settings.infill_percent, part.settings.wall_mm
+    if material is None or mesh.volume_mm3 is None or (infill is not None and infill < 100 and wall is None):
+        return None
+    return mass_g(
+        volume_mm3=mesh.volume_mm3,
+        area_mm2=mesh.area_mm2,
+        density_g_cm3=material.density_g_cm3,
+        infill_share=infill / 100 if infill is not None else None,
+        wall_mm=wall,
+    )
+
+
+def _found(
+    folder: PartFolder,
+    worked: Worked | None,
+    told: History,
+    catalogue: Catalogue,
+    same_model: tuple[str, ...],
+) -> list[Problem]:
+    """What only shows once the mesh is measured and the events are walked through."""
+    found = [
+        Problem(
+            code=wrong.code,
+            where=folder.event_places[wrong.index],
+            says=f"event {wrong.index + 1} {wrong.says}",
+            fix=wrong.fix,
+        )
+        for wrong in told.problems
+    ]
+    mesh_file = folder.mesh.path if folder.mesh else folder.folder
+    if worked and worked.mistake:
+        says, fix, line = worked.mistake
+        found.append(Problem(code="MESH03", where=Where(mesh_file, line), says=says, fix=fix))
+    doubts = (
+        mesh_doubts(folder.part, worked.facts, catalogue) if folder.part and worked and worked.facts else ()
+    )
+    doubts += (twin_doubt(same_model),) if same_model else ()
+    found += [
+        Problem(
+            code=doubt.code, where=Where(mesh_file), says=doubt.says, fix=doubt.fix, severity=Severity.WARNING
+        )
+        for doubt in doubts
+    ]
+    return found
