@@ -16,7 +16,7 @@ from generator.reading.disk import Disk
 from generator.reading.papers import papers_to_come
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, Severity, in_order
-from generator.rules.fitness import Copy
+from generator.rules.facts.case import Copy
 from generator.rules.sheet import Sheet, sheet, twins_among
 
 Progress = Callable[[str, int, int], None]

@@ -11,7 +11,7 @@ from generator.measuring.all_meshes import Progress, work_all
 from generator.measuring.store import Store
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
-from generator.rules.fitness import Copy
+from generator.rules.facts.case import Copy
 from generator.rules.sheet import Sheet, sheet, twins_among
 
 

@@ -1,11 +1,14 @@
 """A judgement in the mechanic's words: the verdict, its one-line reason and every step."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
-from generator.rules.fitness import Ground
-from generator.rules.verdicts import OF_THE_TABLET, Facts, Judgement, Outcome, Taken, Verdict
+from generator.rules.facts.fields import OF_THE_TABLET, Facts, Text
+from generator.rules.grounds import Ground
+from generator.rules.history import Stage
+from generator.rules.verdicts import Judgement, Outcome, Taken, Verdict
 
 # Questions about the permit itself; the same in site_src/assets/js/reasons.js.
 OF_THE_PERMIT = frozenset({"begun", "lasts", "unchanged", "place", "evidence", "authority", "authority_alone"})
@@ -72,7 +75,7 @@ def reason(judgement: Judgement, w: Wording) -> str:
     """The one line that says why, on the day of the judgement."""
     decided = judgement.decided_by
     if decided is None:
-        return w.filled(w.flat[f"reasons.{judgement.facts['permit']}"], judgement.facts)
+        return w.filled(w.flat[f"reasons.{judgement.facts.permit}"], judgement.facts.text)
     return w.filled(w.flat[f"steps.{decided.step.id}.{decided.outcome}"], _told_of(judgement.facts))
 
 
@@ -83,29 +86,29 @@ def static_reason(judgement: Judgement, w: Wording) -> str:
         return told
     return w(
         "static.was_fit",
-        built_on=w.iso_day(str(judgement.facts["built_on"])),
+        built_on=w.day(judgement.facts.built_on),
         verdict=w("verdict.fit"),
         reason=told,
     )
 
 
-def _told_of(facts: Facts) -> Facts:
-    """Where other vehicles alone are approved, the stage does not say "approved" of these."""
-    if facts.get("permit") is None and facts.get("stage") == "approved":
-        return {**facts, "stage": "approved elsewhere", "stage_since": None}
-    return facts
+def _told_of(facts: Facts) -> Mapping[str, Text]:
+    """The facts as words; where other vehicles alone are approved, the stage does not say "approved" of these."""
+    if facts.permit is None and facts.stage is Stage.APPROVED:
+        return {**facts.text, "stage": "approved elsewhere", "stage_since": None}
+    return facts.text
 
 
 def step_line(taken: Taken, facts: Facts, w: Wording) -> StepLine:
     """A question with what was found; without any permit, what asks about the permit has nothing to judge."""
     words = f"steps.{taken.step.id}"
-    if facts.get("permit") is None and taken.outcome is Outcome.UNKNOWN and taken.step.id in OF_THE_PERMIT:
+    if facts.permit is None and taken.outcome is Outcome.UNKNOWN and taken.step.id in OF_THE_PERMIT:
         outcome, question = taken.outcome.value, w.flat[f"{words}.question"]
         return StepLine(outcome=outcome, question=question, found=w("no_permit"), needed="")
-    facts = _told_of(facts)
+    told = _told_of(facts)
     return StepLine(
         outcome=taken.outcome.value,
         question=w.flat[f"{words}.question"],
-        found=w.filled(w.flat[f"{words}.{taken.outcome}"], facts),
-        needed=w.filled(w.flat[f"{words}.needed"], facts),
+        found=w.filled(w.flat[f"{words}.{taken.outcome}"], told),
+        needed=w.filled(w.flat[f"{words}.needed"], told),
     )

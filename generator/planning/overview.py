@@ -80,16 +80,16 @@ class Row:
 def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
     """Every part's row, in the order of the stages and within one the longest wait first."""
     every = list(sheets)
-    own = own_waits((sheet.told for sheet in every), day)
+    own = own_waits((sheet.history for sheet in every), day)
     order = list(Stage)
-    rows = (_row(sheet, forecast(sheet.told, own, day), day) for sheet in every)
+    rows = (_row(sheet, forecast(sheet.history, own, day), day) for sheet in every)
     return tuple(
         sorted(rows, key=lambda row: (order.index(row.stage), -(row.waited_days or 0), row.sheet.number))
     )
 
 
 def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
-    told, since = sheet.told, in_stage_since(sheet)
+    told, since = sheet.history, in_stage_since(sheet)
     return Row(
         sheet=sheet,
         stage=sheet.stage,
@@ -105,17 +105,17 @@ def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
 
 def in_stage_since(sheet: Sheet) -> date | None:
     """The day on which the stage began: for a lapsed approval the day after its last, for a change nobody knows it."""
-    approval = sheet.told.approval
+    approval = sheet.history.approval
     if sheet.stage is Stage.LAPSED and approval and approval.valid_until:
         return approval.valid_until + timedelta(days=1)
-    return None if sheet.stage is Stage.CHANGED else sheet.told.since
+    return None if sheet.stage is Stage.CHANGED else sheet.history.since
 
 
 def missing(sheet: Sheet) -> tuple[Missing, ...]:
     """What stands between the part and its next step."""
     if sheet.folder.is_broken:
         return (Missing.MEND_RECORD,)
-    if sheet.told.question_open:
+    if sheet.history.question_open:
         return (Missing.ANSWER_QUESTION,)
     if sheet.stage is Stage.DOCUMENTS:
         return _missing_documents(sheet)
@@ -138,9 +138,9 @@ def _missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
     facts = [permit for ground in sheet.grounds for permit in ground.permits]
     wanted = {
         Missing.DRAWING: _has_drawing(folder),
-        Missing.CERTIFICATE: all(fact["certificate_until"] for fact in facts),
+        Missing.CERTIFICATE: all(fact.certificate_until for fact in facts),
         Missing.FIRE_SET: part.fire is not None,
-        Missing.FIRE_REPORT: part.fire is None or all(fact["fire_until"] for fact in facts),
+        Missing.FIRE_REPORT: part.fire is None or all(fact.fire_until for fact in facts),
         Missing.CHECKS: bool(part.checks),
         Missing.FITTING_NOTES: folder.fitting is not None and not folder.fitting.missing,
         Missing.SCREENING: not unanswered(approval.screening),
@@ -168,19 +168,16 @@ def lapses(sheet: Sheet, day: date) -> tuple[Lapse, ...]:
     found: set[tuple[Lapsing, date]] = set()
     if sheet.stage in (Stage.WITHDRAWN, Stage.SUPERSEDED):
         return ()
-    for ground in sheet.grounds:
-        for permit in ground.permits:
-            if permit["permit"] is None:
-                continue
-            kind = Lapsing.TRIAL if permit["permit"] == "trial" else Lapsing.APPROVAL
-            for what, key in (
-                (kind, "permit_until"),
-                (Lapsing.CERTIFICATE, "certificate_until"),
-                (Lapsing.FIRE_REPORT, "fire_until"),
-            ):
-                value = permit[key]
-                if isinstance(value, str) and value != "open":
-                    found.add((what, date.fromisoformat(value)))
+    for facts in (permit for ground in sheet.grounds for permit in ground.permits):
+        if facts.permit is None:
+            continue
+        kind = Lapsing.TRIAL if facts.permit == "trial" else Lapsing.APPROVAL
+        ends = {
+            kind: facts.permit_until,
+            Lapsing.CERTIFICATE: facts.certificate_until,
+            Lapsing.FIRE_REPORT: facts.fire_until,
+        }
+        found |= {(what, last) for what, last in ends.items() if isinstance(last, date)}
     listed = [Lapse(what, last, (last - day).days) for what, last in found]
     soon = [lapse for lapse in listed if lapse.window_days]
     return tuple(sorted(soon, key=lambda lapse: (lapse.last_day, lapse.what)))

@@ -16,7 +16,7 @@ from generator.rules.fingerprint import (
     place_text,
     version_of,
 )
-from generator.rules.standing import Standing
+from generator.rules.permits import Permit
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +54,26 @@ def _place_text(fleet_id: str, place_id: str, catalogue: Catalogue) -> str:
     return place_text(fleet, place) if fleet and place else ""
 
 
-def bound_by(permit: Standing, part: Part, catalogue: Catalogue, folder: PartFolder) -> Bound:
-    """What has changed of the part since the permit was given, line by line, told in the form of its own text."""
-    approved = from_record(permit.event.approved_as)
-    text = part_text(part, catalogue, folder, version_of(approved))
-    return Bound(text, changes(approved, text) if text is not None else ())
+def bound_by(permits: Iterable[Permit], catalogue: Catalogue, folder: PartFolder) -> dict[int, Bound]:
+    """What has changed of the part since each permit was given, by the permit's place in the record.
+
+    It is told line by line, in the form of the permit's own text. A part that cannot be read has none.
+    """
+    part = folder.part
+    if part is None:
+        return {}
+    approved = {permit.index: from_record(permit.event.approved_as) for permit in permits}
+    versions = set(map(version_of, approved.values()))
+    now = {version: part_text(part, catalogue, folder, version) for version in versions}
+    return {index: _bound(text, now[version_of(text)]) for index, text in approved.items()}
+
+
+def _bound(approved: str, now: str | None) -> Bound:
+    return Bound(now, changes(approved, now) if now is not None else ())
 
 
 def place_changes_of(
-    permit: Standing, fleet_id: str, place_id: str, catalogue: Catalogue
+    permit: Permit, fleet_id: str, place_id: str, catalogue: Catalogue
 ) -> tuple[Change, ...] | None:
     """What is other about a place than the permit relied on; None where that cannot be told."""
     fleet, place = catalogue.fleets.get(fleet_id), catalogue.place(fleet_id, place_id)
@@ -71,13 +82,11 @@ def place_changes_of(
     return place_changes(from_record(permit.event.approved_as), fleet, place)
 
 
-def changes_since(
-    permit: Standing, part: Part, catalogue: Catalogue, folder: PartFolder
-) -> tuple[Change, ...]:
+def changes_since(permit: Permit, bound: Bound, catalogue: Catalogue) -> tuple[Change, ...]:
     """Everything that is other than the permit binds: of the part, and of every place that it speaks of."""
     sites = sorted(set(sites_of(permit.event.scope)))
     there = (place_changes_of(permit, fleet, place, catalogue) or () for fleet, place in sites)
     return (
-        *bound_by(permit, part, catalogue, folder).changes,
+        *bound.changes,
         *(change for each in there for change in each),
     )

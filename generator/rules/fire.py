@@ -6,24 +6,16 @@ The tool advises; a fire engineer decides. Check against your own copy of the st
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from generator.records.fleets import DesignCategory, Fleet
+from generator.records.fleets import Fleet
 from generator.records.materials import FireTest, HazardLevel
 from generator.records.parts import Fire
 from generator.rules.lasting import longest
-
-# EN 45545-2:2020 Table 1, rows operation category 1-4, columns design category N, A, D, S. From memory; it
-# agrees with what secondary sources say in prose. Check against your own copy of the standard.
-HAZARD_LEVELS: dict[int, dict[DesignCategory, HazardLevel]] = {
-    1: {DesignCategory.N: HazardLevel.HL1, DesignCategory.A: HazardLevel.HL1, DesignCategory.D: HazardLevel.HL1, DesignCategory.S: HazardLevel.HL2},
-    2: {DesignCategory.N: HazardLevel.HL2, DesignCategory.A: HazardLevel.HL2, DesignCategory.D: HazardLevel.HL2, DesignCategory.S: HazardLevel.HL2},
-    3: {DesignCategory.N: HazardLevel.HL2, DesignCategory.A: HazardLevel.HL2, DesignCategory.D: HazardLevel.HL2, DesignCategory.S: HazardLevel.HL3},
-    4: {DesignCategory.N: HazardLevel.HL3, DesignCategory.A: HazardLevel.HL3, DesignCategory.D: HazardLevel.HL3, DesignCategory.S: HazardLevel.HL3},
-}  # fmt: skip
+from generator.rules.standards import HAZARD_LEVELS
 
 
 def hazard_level(fleet: Fleet) -> HazardLevel:
-    """The hazard level that the fleet's operation and design category ask for."""
-    return HAZARD_LEVELS[fleet.operation_category][fleet.design_category]
+    """The hazard level that the fleet's operation and design category ask for (rules/standards.py)."""
+    return HAZARD_LEVELS.rows[fleet.operation_category, fleet.design_category]
 
 
 @dataclass(frozen=True, slots=True)

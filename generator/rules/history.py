@@ -27,7 +27,7 @@ from generator.records.approvals import (
     Withdrawn,
 )
 from generator.rules.order import Way, complaints
-from generator.rules.standing import Standing
+from generator.rules.permits import Permit
 
 
 class Stage(StrEnum):
@@ -111,7 +111,7 @@ class History:
     since: date | None = None
     holder: Holder = Holder.SPECIALIST
     question_open: bool = False
-    permits: list[Standing] = field(default_factory=list)
+    permits: list[Permit] = field(default_factory=list)
     endings: tuple[Withdrawn | Superseded, ...] = ()
     """Withdrawals and supersessions, oldest first: each has ended every permit before it, for good."""
     revisions: tuple[str, ...] = ()
@@ -120,7 +120,7 @@ class History:
     problems: list[OrderProblem] = field(default_factory=list)
 
     @property
-    def approval(self) -> Standing | None:
+    def approval(self) -> Permit | None:
         """The newest approval that stands."""
         return next((permit for permit in reversed(self.permits) if not permit.is_trial), None)
 
@@ -217,7 +217,7 @@ class _Walk:
         told.revisions += () if event.revision in told.revisions else (event.revision,)
         way.permits = way.without_replaced(event)
         way.permits.append(
-            Standing(
+            Permit(
                 event=event,
                 index=index,
                 valid_until=event.valid_until,

@@ -12,6 +12,8 @@ P = TypeVar("P", Certificate, FireTest)
 
 # Common practice, no source: a review takes its papers for five to fifteen years. What has no end says so.
 LONGEST_YEARS = 30
+FOR_EVER = date.max
+"""The last day of a paper that says that it has no end."""
 
 
 def is_too_long(begins: date, ends: date) -> bool:
@@ -23,14 +25,14 @@ def is_too_long(begins: date, ends: date) -> bool:
 
 
 def last_day(paper: Paper) -> date | None:
-    """The last day that the paper counts, date.max where it says that it has no end.
+    """The last day that the paper counts, FOR_EVER where it says that it has no end.
 
     None, which is unknown, where it says no end, two of them, or one that cannot be.
     """
     if (paper.valid_until is None) != paper.open_ended:
         return None
     if paper.valid_until is None:
-        return date.max
+        return FOR_EVER
     return None if is_too_long(_begins(paper), paper.valid_until) else paper.valid_until
 
 

@@ -31,7 +31,7 @@ from generator.records.approvals import (
 from generator.rules.canonical import fingerprint, from_record
 from generator.rules.fingerprint import is_readable, part_section, values_of
 from generator.rules.lasting import LONGEST_YEARS, is_too_long
-from generator.rules.standing import Standing, overlap
+from generator.rules.permits import Permit, overlap
 
 Complaint = tuple[str, str, str]
 """Code, what is wrong, how to mend it."""
@@ -86,21 +86,21 @@ class Way:
     done: set[type[Event]] = field(default_factory=set)
     new: set[type[Event]] = field(default_factory=set)
     """What has come since the last approval."""
-    permits: list[Standing] = field(default_factory=list)
+    permits: list[Permit] = field(default_factory=list)
     question_open: bool = False
     makers: set[str] = field(default_factory=set)
     texts: dict[str, str] = field(default_factory=dict)
     """What of the part was approved or tried under each revision, ever."""
 
     @property
-    def approvals(self) -> list[Standing]:
+    def approvals(self) -> list[Permit]:
         return [permit for permit in self.permits if not permit.is_trial]
 
-    def without_replaced(self, event: Approved | TrialOpened) -> list[Standing]:
+    def without_replaced(self, event: Approved | TrialOpened) -> list[Permit]:
         """The permits that still stand beside a new one: without those of the days whose place it takes."""
         return [permit for permit in self.permits if permit.event.on not in event.replaces]
 
-    def renewed_by(self, event: Renewed) -> list[Standing]:
+    def renewed_by(self, event: Renewed) -> list[Permit]:
         """The approval that is prolonged: the one of the day it names, else the newest; several: it cannot be told."""
         if event.approved_on:
             return [permit for permit in self.approvals if permit.event.on == event.approved_on]
@@ -113,11 +113,11 @@ class Way:
         ]
         return others + newest
 
-    def conditioned_by(self, event: ConditionAdded) -> list[Standing]:
+    def conditioned_by(self, event: ConditionAdded) -> list[Permit]:
         """The permits that get a condition: all that stand, unless it names the day of one."""
         return [permit for permit in self.permits if event.approved_on in (None, permit.event.on)]
 
-    def freed_by(self, event: ConditionLifted) -> list[Standing]:
+    def freed_by(self, event: ConditionLifted) -> list[Permit]:
         """The permits that hold the condition that is lifted, of the day it names."""
         return [
             permit
@@ -220,7 +220,7 @@ def _approved(event: Approved, way: Way) -> Iterator[Complaint]:
         yield "APPR06", says, fix
 
 
-def _still_speaks(earlier: Standing, later: Approved) -> bool:
+def _still_speaks(earlier: Permit, later: Approved) -> bool:
     """Whether two approvals of one revision speak of the same vehicles and places at the same time."""
     return (
         earlier.event.revision == later.revision
@@ -305,7 +305,7 @@ def _lifted(event: ConditionLifted, way: Way) -> Iterator[Complaint]:
 
 
 def _which(
-    event: Renewed | ConditionAdded | ConditionLifted, meant: list[Standing], *, several: bool = False
+    event: Renewed | ConditionAdded | ConditionLifted, meant: list[Permit], *, several: bool = False
 ) -> Iterator[Complaint]:
     """Complain where it cannot be told which approval an event speaks of."""
     if not meant and event.approved_on:

@@ -10,9 +10,10 @@ from generator.geometry.measured import ModelSource, Pictures, Worked
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where, in_order
-from generator.rules.binding import changes_since
+from generator.rules.binding import bound_by, changes_since
+from generator.rules.facts.case import Copy
 from generator.rules.fingerprint import Change, voids
-from generator.rules.fitness import Copy, Ground, grounds
+from generator.rules.grounds import Ground, grounds
 from generator.rules.history import History, Stage, history
 from generator.rules.plausible import mesh_doubts, twin_doubt, twins
 from generator.rules.verdicts import Judgement, Verdict
@@ -27,7 +28,7 @@ class Sheet:
     pictures: Pictures | None
     source: ModelSource | None
     mass_g: float | None
-    told: History
+    history: History
     stage: Stage
     grounds: tuple[Ground, ...]
     judgements: tuple[Judgement, ...]
@@ -75,32 +76,34 @@ def sheet(
 
     same_model: numbers of other parts with the very same model.
     """
-    told = history(folder.approval, copy.built_on)
+    walked = history(folder.approval, copy.built_on)
     folder = replace(
-        folder, problems=in_order([*folder.problems, *_found(folder, worked, told, catalogue, same_model)])
+        folder, problems=in_order([*folder.problems, *_found(folder, worked, walked, catalogue, same_model)])
     )
     part, mesh = folder.part, worked.facts if worked else None
     mass = _mass(part, mesh, catalogue) if part and mesh else None
-    changed = changes_since(told.approval, part, catalogue, folder) if told.approval and part else ()
-    found = grounds(folder, catalogue, told, copy)
+    bound = bound_by(walked.permits, catalogue, folder)
+    newest = walked.approval
+    changed = changes_since(newest, bound[newest.index], catalogue) if newest and part else ()
+    found = grounds(folder, catalogue, walked, bound, copy)
     return Sheet(
         folder=folder,
         mesh=mesh,
         pictures=worked.pictures if worked else None,
         source=worked.source if worked else None,
         mass_g=mass,
-        told=told,
-        stage=_stage(told, any(map(voids, changed)), copy.built_on),
+        history=walked,
+        stage=_stage(walked, any(map(voids, changed)), copy.built_on),
         grounds=found,
         judgements=tuple(ground.on(copy.built_on) for ground in found),
         changes=changed,
     )
 
 
-def _stage(told: History, changed: bool, day: date) -> Stage:  # noqa: FBT001
-    approval = told.approval
-    if told.stage is not Stage.APPROVED or approval is None:
-        return told.stage
+def _stage(walked: History, changed: bool, day: date) -> Stage:  # noqa: FBT001
+    approval = walked.approval
+    if walked.stage is not Stage.APPROVED or approval is None:
+        return walked.stage
     if approval.valid_until and approval.valid_until < day:
         return Stage.LAPSED
     return Stage.CHANGED if changed else Stage.APPROVED
@@ -123,7 +126,7 @@ def _mass(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:
 def _found(
     folder: PartFolder,
     worked: Worked | None,
-    told: History,
+    walked: History,
     catalogue: Catalogue,
     same_model: tuple[str, ...],
 ) -> list[Problem]:
@@ -135,7 +138,7 @@ def _found(
             says=f"event {wrong.index + 1} {wrong.says}",
             fix=wrong.fix,
         )
-        for wrong in told.problems
+        for wrong in walked.problems
     ]
     mesh_file = folder.mesh.path if folder.mesh else folder.folder
     if worked and worked.mistake:

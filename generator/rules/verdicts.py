@@ -4,15 +4,12 @@ The browser reads the same table (as JSON) with the same six tests, by the table
 to the vectors in tests/rules/vectors.json.
 """
 
-import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from enum import IntEnum, StrEnum
 
-FactValue = str | tuple[str, ...] | None
-Facts = Mapping[str, FactValue]
-OPEN_END = "open"
+from generator.rules.facts.fields import OPEN, UNSAID, Facts, FactValue
 
 
 class Verdict(IntEnum):
@@ -80,8 +77,6 @@ TABLE: tuple[Step, ...] = (
     Step("whole", "copy", Look.ONE_OF, ("whole",), Verdict.ASK_FIRST),
     Step("newest", "newer_copy", Look.ONE_OF, ("none", "same"), Verdict.ASK_FIRST),
 )
-# What only the tablet can say of the copy that it holds; it goes with no data, so that a page that says nothing asks.
-OF_THE_TABLET = {"copy": "whole", "newer_copy": "none"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +86,10 @@ class Taken:
     step: Step
     outcome: Outcome
     found: FactValue
+    limit: date | int | None = None
+    """What a number or day was held against; None of the other looks."""
+    margin: int | None = None
+    """How much is left before it fails, in days; below nothing it has failed by as much."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +109,7 @@ class Judgement:
 
 def judged(facts: Facts, day: date) -> Judgement:
     """Ask every question of the table on `day`; the worst answer is the verdict, unknown never passes."""
-    steps = tuple(Taken(step, _outcome(step, facts, day), facts.get(step.fact)) for step in TABLE)
+    steps = tuple(_taken(step, facts, day) for step in TABLE)
     bad = [taken for taken in steps if taken.outcome is not Outcome.PASSED]
     worst = max((taken.step.otherwise for taken in bad), default=Verdict.FIT_IT)
     decided_by = next((taken for taken in bad if taken.step.otherwise is worst), None)
@@ -130,39 +129,40 @@ def judged_together(permits: Iterable[Facts], day: date) -> Judgement:
     return min(judgements, key=lambda judgement: judgement.verdict)
 
 
-def _outcome(step: Step, facts: Facts, day: date) -> Outcome:
-    if step.fact not in facts:
-        return Outcome.UNKNOWN
-    value = facts[step.fact]
+def _taken(step: Step, facts: Facts, day: date) -> Taken:
+    value: FactValue = getattr(facts, step.fact)
     match step.test:
+        case _ if value is UNSAID:
+            return Taken(step, Outcome.UNKNOWN, None)
         case Look.ABSENT:
-            return _passed(value is None or value == ())
+            return Taken(step, _passed(value is None or value == ()), value)
         case Look.ONE_OF:
-            return Outcome.UNKNOWN if value is None else _passed(value in step.needed)
-        case Look.BEGUN:
-            return _dated(value, lambda noted: noted <= day)
+            return Taken(step, Outcome.UNKNOWN if value is None else _passed(value in step.needed), value)
+        case Look.BEGUN | Look.CLOCK:
+            return _held(step, value, day, 1)
         case Look.LASTS:
-            return Outcome.PASSED if value == OPEN_END else _dated(value, lambda noted: noted >= day)
-        case Look.CLOCK:
-            return _dated(value, lambda built: built <= day)
+            return Taken(step, Outcome.PASSED, value) if value is OPEN else _held(step, value, day, -1)
         case Look.YOUNG:
-            age = facts.get("max_copy_age_days")
-            if not isinstance(age, str) or not re.fullmatch("[0-9]{1,4}", age):
-                return Outcome.UNKNOWN
-            return _dated(value, lambda built: (day - built).days <= int(age))
+            return _young(step, value, facts.max_copy_age_days, day)
+
+
+def _held(step: Step, value: FactValue, day: date, sign: int) -> Taken:
+    """A noted day against today: it passes where today is not before it (sign 1), or not after it (-1)."""
+    if type(value) is not date:
+        return Taken(step, Outcome.UNKNOWN, value, day)
+    margin = sign * (day - value).days
+    return Taken(step, _passed(margin >= 0), value, day, margin)
+
+
+def _young(step: Step, value: FactValue, most_days: FactValue, day: date) -> Taken:
+    if type(value) is not date or type(most_days) is not int or most_days < 0:
+        return Taken(step, Outcome.UNKNOWN, value)
+    margin = most_days - (day - value).days
+    return Taken(step, _passed(margin >= 0), value, most_days, margin)
 
 
 def _passed(does: bool) -> Outcome:  # noqa: FBT001
     return Outcome.PASSED if does else Outcome.FAILED
-
-
-def _dated(value: FactValue, holds: Callable[[date], bool]) -> Outcome:
-    if not isinstance(value, str) or not re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
-        return Outcome.UNKNOWN
-    try:
-        return _passed(holds(date.fromisoformat(value)))
-    except ValueError:
-        return Outcome.UNKNOWN
 
 
 def table_for_browser() -> list[dict[str, object]]:

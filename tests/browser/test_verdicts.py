@@ -15,6 +15,7 @@ from generator.pages.verdict_lines import reason, step_line
 from generator.pages.wording import wording
 from generator.rules.verdicts import judged
 from tests.rules import vectors
+from tests.rules.typed import typed
 
 SCRIPTS = Path(__file__).parents[2] / "site_src" / "assets" / "js"
 WORDS = wording("en")
@@ -39,10 +40,6 @@ STEPS = """[...document.querySelectorAll(".step")].map((line) => [
   line.querySelector(".step__question").textContent,
   line.querySelector(".step__found").textContent,
 ])"""
-
-
-def as_record(facts: dict) -> dict:
-    return {key: tuple(value) if isinstance(value, list) else value for key, value in facts.items()}
 
 
 @pytest.fixture
@@ -90,7 +87,7 @@ def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
     for vector in VECTORS["vectors"]:
         facts = vectors.facts_of(vector, GOOD) | {"built_on": BUILT.isoformat()}
         day = max(vector["day"], "1970-01-02")
-        judgement = judged(as_record(facts), date.fromisoformat(day))
+        judgement = judged(typed(facts), date.fromisoformat(day))
         page.evaluate(
             """(facts) => {
               sparesPart.grounds[0].permits = [facts];

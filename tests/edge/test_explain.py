@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from generator.edge.refusals import Ending
-from generator.rules.verdicts import OF_THE_TABLET, TABLE
+from generator.rules.facts.fields import OF_THE_TABLET
+from generator.rules.verdicts import TABLE
 
 
 @pytest.mark.parametrize(

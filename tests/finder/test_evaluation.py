@@ -12,7 +12,7 @@ from generator.finder.engine import Finder
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.reading.catalogue import read_catalogue
-from generator.rules.fitness import Copy
+from generator.rules.facts.case import Copy
 from generator.rules.sheet import sheet
 from tests.finder import catalogues, evaluation
 from tests.finder.evaluation import ABSENT, Answer, Score

@@ -11,7 +11,7 @@ from generator.geometry.measured import ModelSource, Pictures, Worked
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, in_order
-from generator.rules.fitness import Copy
+from generator.rules.facts.case import Copy
 from generator.rules.sheet import Sheet, sheet
 
 CATALOGUE = Path(__file__).parents[1] / "golden" / "catalogue"

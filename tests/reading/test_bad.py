@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from generator.records.problems import Severity
-from generator.rules.fitness import MODEL_DOUBTS
+from generator.rules.facts.of_part import MODEL_DOUBTS
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import ALL_PARTS, DEPOT, KNOB, LEVER, overlaid, sheets, verdicts
 

@@ -13,8 +13,8 @@ from generator.records.parts import Fit, Part, SafetyRole
 from generator.records.problems import Where
 from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
+from generator.rules.facts.case import Copy
 from generator.rules.fingerprint import canonical_text
-from generator.rules.fitness import Copy
 from generator.rules.sheet import Sheet, sheet
 from tests.fixtures.tiny import DEPOT, KNOB
 

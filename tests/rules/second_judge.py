@@ -197,26 +197,22 @@ def speaks_against(event, before, route, ground):
     return any(against)
 
 
-def ended(events, where, revision):
-    """Whether the part was withdrawn or superseded before the build, and no approval of this revision has spoken of
-    this vehicle and place since.
+def ended(events, where, revision, ground):
+    """Whether the part was withdrawn or superseded before the build, and no later approval of this revision stands that
+    speaks of this vehicle and place; a trial, even one that replaced such an approval, is none.
 
     It counts on any day: a tablet whose clock runs behind must not bring a withdrawn part back.
     """
-    noted = False
-    for event in events:
-        if event["what"] in ENDS_ALL:
-            noted = True
-        elif event["what"] == "approved" and event["revision"] == revision and speaks(event["scope"], *where):
-            noted = False
-    return noted
+    later = [permit for permit in permits(events, ground) if not permit["is_trial"]]  # an ending leaves none before it
+    spoken = any(permit["revision"] == revision and speaks(permit["scope"], *where) for permit in later)
+    return not spoken and any(event["what"] in ENDS_ALL for event in events)
 
 
 def verdict(case, where, day, label=None):
     """`where` = (fleet, place, vehicle). `label`: of stock that carries the label of an earlier revision."""
     events, ground, built = case["events"], case["ground"], case["built_on"]
     revision = case["now"][1] if label is None else label
-    if case["mistake"] or impossible(events, case["route"], built, ground) or ended(events, where, revision):
+    if case["mistake"] or impossible(events, case["route"], built, ground) or ended(events, where, revision, ground):
         return "no"
     speaking = [permit for permit in permits(events, ground) if speaks(permit["scope"], *where)]
     own = [permit for permit in speaking if permit["revision"] == revision]

@@ -8,8 +8,9 @@ import pytest
 
 from generator.reading.catalogue import read_catalogue
 from generator.records.parts import FireExemption
-from generator.rules.binding import part_text
-from generator.rules.fitness import Copy, grounds
+from generator.rules.binding import bound_by, part_text
+from generator.rules.facts.case import Copy
+from generator.rules.grounds import grounds
 from generator.rules.history import history
 from generator.rules.verdicts import Verdict
 
@@ -19,10 +20,16 @@ SPACER = CATALOGUE.folder("TV-0215")  # PC black has no fire report at all
 STATEMENT = SPACER.part.fire.exemption
 
 
+def grounds_of(folder):
+    walked = history(folder.approval, DAY)
+    return grounds(folder, CATALOGUE, walked, bound_by(walked.permits, CATALOGUE, folder), Copy(DAY, 45))
+
+
+
 def steps_that_fail(exemption: FireExemption | None) -> set[str]:
     fire = SPACER.part.fire.model_copy(update={"exemption": exemption})
     folder = replace(SPACER, part=SPACER.part.model_copy(update={"fire": fire}))
-    (ground,) = grounds(folder, CATALOGUE, history(folder.approval, DAY), Copy(DAY, 45))
+    (ground,) = grounds_of(folder)
     return {step.step.id for step in ground.on(DAY).steps if step.outcome != "passed"}
 
 
@@ -53,7 +60,7 @@ def test_a_statement_that_is_not_kept_counts_for_nothing(change):
 
 def test_no_requirement_set_is_unknown_whatever_else_is_written():
     folder = replace(SPACER, part=SPACER.part.model_copy(update={"fire": None}))
-    (ground,) = grounds(folder, CATALOGUE, history(folder.approval, DAY), Copy(DAY, 45))
+    (ground,) = grounds_of(folder)
     assert ground.on(DAY).verdict is Verdict.DO_NOT_FIT
 
 

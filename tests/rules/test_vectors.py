@@ -6,18 +6,15 @@ import pytest
 
 from generator.rules.verdicts import TABLE, judged, judged_together
 from tests.rules import vectors
+from tests.rules.typed import typed
 
 VECTORS = vectors.read()
-
-
-def as_record(facts: dict) -> dict:
-    return {key: tuple(value) if isinstance(value, list) else value for key, value in facts.items()}
 
 
 @pytest.mark.parametrize("vector", VECTORS["vectors"], ids=lambda each: each["name"])
 def test_each_vector(vector):
     judgement = judged(
-        as_record(vectors.facts_of(vector, VECTORS["good"])), date.fromisoformat(vector["day"])
+        typed(vectors.facts_of(vector, VECTORS["good"])), date.fromisoformat(vector["day"])
     )
     assert {
         "verdict": judgement.verdict.key,
@@ -28,7 +25,7 @@ def test_each_vector(vector):
 
 @pytest.mark.parametrize("case", VECTORS["permits"], ids=lambda each: each["name"])
 def test_which_of_several_permits_counts(case):
-    permits = [as_record(VECTORS["good"] | change) for change in case["permits"]]
+    permits = [typed(VECTORS["good"] | change) for change in case["permits"]]
     judgement = judged_together(permits, date.fromisoformat(case["day"]))
     assert judgement.verdict.key == case["verdict"]
     assert judgement.facts is permits[case["chosen"]]

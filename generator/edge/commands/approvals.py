@@ -77,7 +77,7 @@ def _print(rows: list[Row], w: Wording, terminal: Terminal) -> None:
 def _cells(row: Row, w: Wording) -> tuple[str, ...]:
     return (
         f"{row.sheet.number} {row.sheet.name}",
-        f"{w.term('stage', row.stage)} ({w.term('route', row.sheet.told.route)})",
+        f"{w.term('stage', row.stage)} ({w.term('route', row.sheet.history.route)})",
         w.count("approvals.days", row.waited_days) if row.waited_days is not None else w("missing"),
         w.term("holder", row.holder),
         missing_words(row, w),
@@ -91,7 +91,7 @@ def _told(row: Row) -> dict[str, object]:
     return {
         "number": row.sheet.number,
         "name": row.sheet.name,
-        "route": row.sheet.told.route,
+        "route": row.sheet.history.route,
         "stage": row.stage,
         "since": _iso(row.since),
         "waited_days": row.waited_days,

@@ -19,7 +19,7 @@ from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
 from generator.rules.binding import approved_text, part_text
 from generator.rules.canonical import fingerprint
-from generator.rules.standing import overlap
+from generator.rules.permits import overlap
 from generator.writing.yaml_text import Value
 
 DESCRIPTION = """\
@@ -135,7 +135,7 @@ def run(options: argparse.Namespace) -> int:
 def _beside(part: OnePart, event: dict[str, Value]) -> Iterator[str]:
     """What else stands for the same vehicles, and goes on being heard."""
     scope = tuple(Scope.model_validate_json(json.dumps(each)) for each in _listed(event["scope"]))
-    for permit in part.sheet.told.permits:
+    for permit in part.sheet.history.permits:
         same = permit.event.revision == event["revision"] and overlap(permit.event.scope, scope)
         what = "trial" if permit.is_trial else "approval"
         if permit.event.on.isoformat() in _listed(event.get("replaces")):

@@ -11,7 +11,7 @@ from generator.pages.verdict_lines import reason, step_lines, vehicle_words
 from generator.pages.wording import Wording, wording
 from generator.records.depot import Language
 from generator.records.problems import Severity
-from generator.rules.fitness import Ground
+from generator.rules.grounds import Ground
 from generator.rules.verdicts import Judgement, Verdict
 
 DESCRIPTION = """\

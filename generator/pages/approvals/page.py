@@ -74,7 +74,7 @@ def approvals_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page
 
 def approval_line(row: Row, around: Around) -> ApprovalLine:
     w, sheet = around.w, row.sheet
-    stage, route = w.term("stage", row.stage), w.term("route", sheet.told.route)
+    stage, route = w.term("stage", row.stage), w.term("route", sheet.history.route)
     waited = w.count("approvals.days", row.waited_days) if row.waited_days is not None else None
     return ApprovalLine(
         number=sheet.number,

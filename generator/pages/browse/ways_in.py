@@ -181,9 +181,9 @@ def _page_of_stage(stage: Stage, sheets: list[Sheet], around: Around) -> Page:
         StageRow(
             card=card(sheet, around.found, w),
             since=stage_since(sheet, w) or w("missing"),
-            holder=w.term("holder", sheet.told.holder),
+            holder=w.term("holder", sheet.history.holder),
         )
-        for sheet in sorted(sheets, key=lambda each: (each.told.since is None, each.told.since, each.number))
+        for sheet in sorted(sheets, key=lambda each: (each.history.since is None, each.history.since, each.number))
     ]
     text = rendered(
         "browse/stage.md.j2",
@@ -191,6 +191,6 @@ def _page_of_stage(stage: Stage, sheets: list[Sheet], around: Around) -> Page:
         title=front_matter(title),
         title_text=title,
         rows=rows,
-        has_holder=any(sheet.told.holder is not Holder.NOBODY for sheet in sheets),
+        has_holder=any(sheet.history.holder is not Holder.NOBODY for sheet in sheets),
     )
     return Page(path=_stage_page(stage), title=title, template=None, text=text)

@@ -15,10 +15,10 @@ from generator.pages.part.verdict_data import plain_facts
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Check, Part
 from generator.records.requests import Request
-from generator.rules.fitness import Ground
+from generator.rules.facts.fields import Facts
+from generator.rules.grounds import Ground
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
-from generator.rules.verdicts import Facts
 
 _OWN_LANGUAGE = "en"
 _OVER = (Stage.SUPERSEDED, Stage.WITHDRAWN)
@@ -151,7 +151,7 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
         "grounds": [lists.ground(ground) for ground in sheet.grounds],
     }
     if sheet.stage in _OVER:
-        record["over"] = sheet.told.superseded_by or sheet.stage.value
+        record["over"] = sheet.history.superseded_by or sheet.stage.value
     if sheet.mesh:
         record["box_mm"] = [round(each, 2) for each in sheet.mesh.oriented_size_mm]
         record["size_mm"] = [round(each, 2) for each in sheet.mesh.size_mm]

@@ -122,7 +122,7 @@ def _documents(sheet: Sheet, stem: str, around: Around) -> tuple[FileLine, ...]:
 def _head(sheet: Sheet, stem: str, around: Around) -> Head:
     w, part, problems = around.w, sheet.part, sheet.folder.problems
     stage, since = w.term("stage", sheet.stage), stage_since(sheet, w)
-    holder = sheet.told.holder.value
+    holder = sheet.history.holder.value
     return Head(
         number=sheet.number,
         name=part.name if part else w("broken.no_name"),

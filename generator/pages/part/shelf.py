@@ -31,7 +31,7 @@ def shelf(sheet: Sheet, part: Part, others: Iterable[Sheet], w: Wording) -> Shel
     if stock is None or stock.on_shelf == 0:
         told = w("getting.shelf_empty", place=stock.place) if stock else w("getting.not_stocked")
         return Shelf(counted=told, where="", beside="", on_shelf=0, label=label, is_never_fit=False)
-    day = next((str(judgement.facts["built_on"]) for judgement in sheet.judgements), None)
+    day = next((judgement.facts.built_on.isoformat() for judgement in sheet.judgements), None)
     return Shelf(
         counted=w.count("getting.shelf", stock.on_shelf, day=day),
         where=w(

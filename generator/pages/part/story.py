@@ -161,7 +161,7 @@ def file_links(folder: PartFolder, stem: str) -> dict[str, str]:
 
 def stage_since(sheet: Sheet, w: Wording) -> str | None:
     """Since when the part stands where it stands; None where no event says so."""
-    approval, since = sheet.told.approval, sheet.told.since
+    approval, since = sheet.history.approval, sheet.history.since
     if sheet.stage is Stage.CHANGED:
         since = None
     elif sheet.stage is Stage.LAPSED and approval:
@@ -171,5 +171,5 @@ def stage_since(sheet: Sheet, w: Wording) -> str | None:
 
 def superseding(sheet: Sheet, found: Addresses) -> tuple[str, str | None] | None:
     """Number and page of the part that takes this one's place."""
-    number = sheet.told.superseded_by
+    number = sheet.history.superseded_by
     return (number, found.page(number)) if number else None

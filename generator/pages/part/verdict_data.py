@@ -7,9 +7,10 @@ from typing import Any
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
-from generator.rules.fitness import Ground
+from generator.rules.facts.fields import Facts
+from generator.rules.grounds import Ground
 from generator.rules.sheet import Sheet
-from generator.rules.verdicts import OF_THE_TABLET, Facts, table_for_browser
+from generator.rules.verdicts import table_for_browser
 
 
 def rules_script(w: Wording, max_copy_age_days: int, day: date) -> bytes:
@@ -52,8 +53,4 @@ def _ground(ground: Ground, catalogue: Catalogue) -> dict[str, Any]:
 
 def plain_facts(facts: Facts) -> dict[str, Any]:
     """Facts as JSON data, without those that only the tablet can say."""
-    return {
-        key: list(value) if isinstance(value, tuple) else value
-        for key, value in facts.items()
-        if key not in OF_THE_TABLET
-    }
+    return {key: list(value) if isinstance(value, tuple) else value for key, value in facts.for_browser.items()}

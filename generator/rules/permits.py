@@ -8,7 +8,7 @@ from generator.records.fleets import vehicles_in
 
 
 @dataclass(slots=True)
-class Standing:
+class Permit:
     """A permit as the events since have left it."""
 
     event: Approved | TrialOpened

@@ -8,7 +8,7 @@ import pytest
 from generator.geometry.measured import Worked
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import KeptFile
-from generator.rules.fitness import Copy
+from generator.rules.facts.case import Copy
 from generator.rules.sheet import sheet
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import CLIP, DAY, DEPOT, KNOB, LEVER
@@ -118,20 +118,20 @@ def test_nobody_has_chosen_the_requirement_set():
     assert folder is not None
     assert folder.part is not None
     found = judged(KNOB, part=folder.part.model_copy(update={"fire": None}))
-    assert all(facts["fire_set"] is None for facts in found.grounds[0].permits)
+    assert all(facts.fire_set is None for facts in found.grounds[0].permits)
     assert found.best is Verdict.DO_NOT_FIT
 
 
 def test_the_facts_name_their_sources():
     (facts,) = permits(KNOB)
-    assert facts["permit_reference"] == "L-1"
-    assert facts["certificate"] == "C-petg (type 3.1)"
-    assert facts["fire_report"] == "F-petg (EN 45545-2:2020+A1:2023)"
-    assert facts["fire_need"] == "R22, HL2, 1.5 mm"
-    assert (facts["permit_until"], facts["certificate_until"], facts["fire_until"]) == (
-        "2027-06-30",
-        "2027-12-31",
-        "2027-09-30",
+    assert facts.permit_reference == "L-1"
+    assert facts.certificate == "C-petg (type 3.1)"
+    assert facts.fire_report == "F-petg (EN 45545-2:2020+A1:2023)"
+    assert facts.fire_need == "R22, HL2, 1.5 mm"
+    assert (facts.permit_until, facts.certificate_until, facts.fire_until) == (
+        date(2027, 6, 30),
+        date(2027, 12, 31),
+        date(2027, 9, 30),
     )
 
 
@@ -222,7 +222,7 @@ def test_the_tiny_depot_can_be_bound_anew(depot):
 
 def test_verdicts_end_with_the_first_paper_that_ends():
     (ground,) = judged(KNOB).grounds
-    young = {**ground.permits[0], "max_copy_age_days": "9999"}
+    young = replace(ground.permits[0], max_copy_age_days=9999)
     ends = replace(ground, permits=(young,))
     assert ends.on(date(2027, 6, 30)).verdict is Verdict.FIT_IT
     assert ends.on(date(2027, 7, 1)).verdict is Verdict.DO_NOT_FIT

@@ -1,0 +1,58 @@
+"""One part with everything that its facts are drawn from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from generator.records.approvals import Answer, Route
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.parts import Part
+from generator.rules.basis import Basis, basis_now, basis_then
+from generator.rules.binding import Bound
+from generator.rules.canonical import from_record
+from generator.rules.history import History
+from generator.rules.permits import Permit
+
+
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """The copy of the catalogue that is read: the day it was built and how old it may get."""
+
+    built_on: date
+    max_copy_age_days: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """A part, what happened to it, and what each of its permits binds against what is there now."""
+
+    folder: PartFolder
+    part: Part
+    catalogue: Catalogue
+    history: History
+    copy: Copy
+    bound: Mapping[int, Bound]
+    """By the permit's place in the record."""
+
+    @property
+    def basis(self) -> Basis:
+        return basis_now(self.part, self.catalogue)
+
+    def basis_of(self, permit: Permit) -> Basis:
+        """What the pieces rest on that were made under the permit."""
+        return basis_then(from_record(permit.event.approved_as), self.basis, self.catalogue)
+
+    def is_earlier(self, permit: Permit) -> bool:
+        """Whether the part has changed its revision since, and is still the same part."""
+        changed = {change.what for change in self.bound[permit.index].changes}
+        return "revision" in changed and "number" not in changed
+
+    @property
+    def is_significant(self) -> bool:
+        """Whether the proposer judged the change significant although the customer alone approves it.
+
+        Regulation (EU) 402/2013 Art. 4 and 5: a significant change goes through the risk management process.
+        """
+        screening = self.folder.screening
+        judged_so = screening is not None and screening.judged_significant is Answer.YES
+        return judged_so and self.history.route is Route.CUSTOMER

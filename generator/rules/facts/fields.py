@@ -1,0 +1,134 @@
+"""What is known of a part on some vehicles at a place under one permit: typed here, text only where it is shown.
+
+The names of the fields are those of the table of questions (rules/verdicts.py) and of the data that the browser judges.
+"""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from datetime import date
+from enum import Enum
+from functools import cached_property
+from typing import Final, Literal
+
+from generator.records.approvals import Route
+from generator.rules.history import Stage
+
+
+class End(Enum):
+    """An end that is said to be none."""
+
+    OPEN = "open"
+
+
+class Unsaid(Enum):
+    """A fact that nobody has said anything about; it is unknown to every question."""
+
+    UNSAID = "unsaid"
+
+
+OPEN: Final = End.OPEN
+UNSAID: Final = Unsaid.UNSAID
+LastDay = date | Literal[End.OPEN] | None
+FactValue = str | int | date | End | Unsaid | tuple[str, ...] | None
+Text = str | tuple[str, ...] | None
+
+# What only the tablet can say of the copy that it holds; it goes with no data, so that a page that says nothing asks.
+OF_THE_TABLET: Final = ("copy", "newer_copy")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartFacts:
+    """Of the part, and of the copy of the catalogue that is read."""
+
+    mistake: str | None
+    """What of the record cannot be right: place and words."""
+    judged_significant: Literal["yes"] | None
+    """Whether the change was judged significant although the customer alone approves it."""
+    model_doubt: str | None
+    """Code of a warning about the mesh that a person should settle first."""
+    stage: Stage | None
+    """None of stock with an older label: the stage tells how the part stands, not its earlier pieces."""
+    stage_since: date | None
+    built_on: date
+    max_copy_age_days: int
+    copy: str = "whole"
+    newer_copy: str = "none"
+
+
+@dataclass(frozen=True, kw_only=True)
+class PaperFacts:
+    """Of the material certificate and of what answers the fire standard."""
+
+    certificate: str | None
+    certificate_until: LastDay
+    fire_set: Literal["known"] | None
+    fire_need: str | None
+    fire_kind: Literal["report", "statement"] | None
+    fire_report: str | None
+    fire_until: LastDay
+
+
+@dataclass(frozen=True, kw_only=True)
+class EndingFacts:
+    """Of the withdrawal and the supersession that nothing came after."""
+
+    withdrawn_on: date | None = None
+    withdrawn_for: str | None = None
+    superseded_on: date | None = None
+    superseded_by: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class PermitFacts:
+    """Of the permit; as it stands here, of none."""
+
+    route: Route
+    permit: Literal["approval", "trial"] | None = None
+    permit_from: date | None = None
+    permit_until: LastDay = None
+    permit_reference: str | None = None
+    permit_revision: str | None = None
+    permit_evidence: Literal["kept"] | None = None
+    same_as_approved: Literal["yes", "no"] | None = None
+    changed: tuple[str, ...] = ()
+    place_as_approved: Literal["yes", "no"] | None = None
+    place_changed: tuple[str, ...] = ()
+    authority: Literal["not needed", "approved", "asked", "waived", "missing"] | None = None
+    conditions: tuple[str, ...] = ()
+    label_revision: str | None = None
+    """Of stock with an older label that no permit speaks of."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Facts(PermitFacts, EndingFacts, PaperFacts, PartFacts):
+    """Everything that one judgement rests on."""
+
+    @classmethod
+    def of(cls, part: PartFacts, papers: PaperFacts, ending: EndingFacts, permit: PermitFacts) -> "Facts":
+        return cls(**vars(part), **vars(papers), **vars(ending), **vars(permit))
+
+    @cached_property
+    def text(self) -> Mapping[str, Text]:
+        """Every fact as words and pages show it, by its name: days as in ISO 8601, `open`, digits."""
+        told = {name: as_text(value) for name, value in asdict(self).items()}
+        return {name: value for name, value in told.items() if name != "label_revision" or value is not None}
+
+    @property
+    def for_browser(self) -> dict[str, Text]:
+        """The same without what only the tablet can say."""
+        return {name: value for name, value in self.text.items() if name not in OF_THE_TABLET}
+
+
+def as_text(value: FactValue) -> Text:
+    """A fact as the browser reads it: None is "nothing is noted"."""
+    match value:
+        case int():
+            return str(value)
+        case date():
+            return value.isoformat()
+        case End.OPEN:
+            return "open"
+        case Unsaid.UNSAID:
+            return None
+        case _:
+            return value

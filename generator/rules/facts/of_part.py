@@ -1,0 +1,54 @@
+"""What of the part itself, and of its endings, speaks for or against fitting it."""
+
+from collections.abc import Iterable
+
+from generator.records.approvals import Superseded, Withdrawn
+from generator.records.problems import Problem, Severity, Where
+from generator.rules.facts.case import Case
+from generator.rules.facts.fields import EndingFacts, PartFacts
+from generator.rules.permits import Permit
+
+DEPOT_FILE = "depot.yml"
+NO_DEPOT = Problem(code="REC01", where=Where(DEPOT_FILE), says="cannot be read", fix="mend it first")
+# Warnings about the mesh that a person should settle before anybody fits the part, see rules/plausible.py.
+MODEL_DOUBTS = frozenset({"SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "CHECK01", "MESH04"})
+
+
+def part_facts(case: Case) -> PartFacts:
+    mistake = _mistake(case)
+    doubt = next((each for each in case.folder.problems if each.code in MODEL_DOUBTS), None)
+    return PartFacts(
+        mistake=f"{mistake.where}: {mistake.says}" if mistake else None,
+        judged_significant="yes" if case.is_significant else None,
+        model_doubt=doubt.code if doubt else None,
+        stage=case.history.stage,
+        stage_since=case.history.since,
+        built_on=case.copy.built_on,
+        max_copy_age_days=case.copy.max_copy_age_days,
+    )
+
+
+def _mistake(case: Case) -> Problem | None:
+    """The first mistake of the part, else that of the depot itself, without which nobody knows who may say what."""
+    own = next((each for each in case.folder.problems if each.severity is Severity.ERROR), None)
+    if own is None and case.catalogue.depot is None:
+        return next((each for each in case.catalogue.problems if each.where.file == DEPOT_FILE), NO_DEPOT)
+    return own
+
+
+def ending_facts(case: Case, permits: Iterable[Permit], revision: str) -> EndingFacts:
+    """The part's withdrawal and supersession, until a later approval speaks of these vehicles and this revision.
+
+    An ending takes every permit before it away, so whatever stands came later.
+    """
+    if any(not permit.is_trial and permit.event.revision == revision for permit in permits):
+        return EndingFacts()
+    newest = tuple(reversed(case.history.endings))
+    withdrawn = next((each for each in newest if isinstance(each, Withdrawn)), None)
+    superseded = next((each for each in newest if isinstance(each, Superseded)), None)
+    return EndingFacts(
+        withdrawn_on=withdrawn.on if withdrawn else None,
+        withdrawn_for=withdrawn.reason if withdrawn else None,
+        superseded_on=superseded.on if superseded else None,
+        superseded_by=superseded.superseded_by if superseded else None,
+    )

@@ -1,0 +1,54 @@
+"""What does a permit say, does it still speak of what is there, and how does the part stand with the authority?"""
+
+from typing import Literal
+
+from generator.records.approvals import Approved
+from generator.records.parts import Fit
+from generator.rules.basis import Basis
+from generator.rules.binding import place_changes_of
+from generator.rules.facts.case import Case
+from generator.rules.facts.fields import OPEN, PermitFacts
+from generator.rules.fingerprint import name_of, weight_of
+from generator.rules.permits import Permit
+
+
+def permit_facts(
+    case: Case, permit: Permit, fit: Fit, basis: Basis, *, own_text: bool = False
+) -> PermitFacts:
+    """own_text: the pieces are those that the permit binds, whatever the part has become since."""
+    bound = case.bound[permit.index]
+    part = () if own_text else tuple(change.what for change in bound.changes)
+    there = place_changes_of(permit, fit.fleet, fit.place, case.catalogue)
+    weighty = dict.fromkeys(what for change in there or () if (what := weight_of(change)))
+    changed = (*part, *weighty)
+    named = tuple(name_of(change) for change in there or () if weight_of(change) is None)
+    return PermitFacts(
+        route=case.history.route,
+        permit="trial" if permit.is_trial else "approval",
+        permit_from=permit.event.on,
+        permit_until=OPEN if permit.open_ended else permit.valid_until,
+        permit_reference=permit.event.reference,
+        permit_revision=permit.event.revision,
+        permit_evidence="kept" if permit.evidence_kept else None,
+        same_as_approved=None if bound.text is None else ("no" if changed else "yes"),
+        changed=changed,
+        place_as_approved=None if there is None else ("no" if named else "yes"),
+        place_changed=named,
+        authority=_authority(case, permit, basis),
+        conditions=tuple(permit.conditions),
+    )
+
+
+def no_permit_facts(case: Case, label_revision: str | None = None) -> PermitFacts:
+    return PermitFacts(route=case.history.route, label_revision=label_revision)
+
+
+def _authority(
+    case: Case, permit: Permit, basis: Basis
+) -> Literal["not needed", "approved", "asked", "waived", "missing"]:
+    """How a safety-role part stands with the authority: the customer's word alone is never enough."""
+    if not basis.is_safety:
+        return "not needed"
+    if permit.authority_asked:
+        return "approved" if isinstance(permit.event, Approved) else "asked"
+    return "waived" if case.folder.approval and case.folder.approval.waiver else "missing"

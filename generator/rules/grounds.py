@@ -1,0 +1,108 @@
+"""May this part be fitted? The facts for every fleet, place and group of vehicles, and the verdict on a day."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.fleets import as_ranges, vehicles_in
+from generator.records.parts import Fit
+from generator.rules.basis import Basis
+from generator.rules.binding import Bound
+from generator.rules.facts.case import Case, Copy
+from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts
+from generator.rules.facts.of_papers import paper_facts
+from generator.rules.facts.of_part import ending_facts, part_facts
+from generator.rules.facts.of_permit import no_permit_facts, permit_facts
+from generator.rules.history import History
+from generator.rules.permits import Permit, covers
+from generator.rules.verdicts import Judgement, judged_together
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Vehicles of one fleet at one place that stand alike: the facts of each permit that speaks of them."""
+
+    fleet: str
+    place: str
+    vehicles: tuple[str, ...]
+    """Ranges such as '401-412'."""
+    per_vehicle: int
+    permits: tuple[Facts, ...]
+    label_revision: str | None = None
+    """Set where this speaks only of stock that carries the label of an earlier revision."""
+
+    def on(self, day: date) -> Judgement:
+        return judged_together(self.permits, day)
+
+
+def grounds(
+    folder: PartFolder, catalogue: Catalogue, history: History, bound: Mapping[int, Bound], copy: Copy
+) -> tuple[Ground, ...]:
+    """Every fleet, place and group of vehicles that the part fits, with the facts of its permits.
+
+    bound: what each permit binds against what is there now, by the permit's place in the record. A part whose record
+    cannot be read has no ground: its page says "Do not fit" by itself.
+    """
+    if folder.part is None:
+        return ()
+    case = Case(folder=folder, part=folder.part, catalogue=catalogue, history=history, copy=copy, bound=bound)
+    return tuple(ground for fit in folder.part.fits for ground in _grounds_of(case, fit))
+
+
+def _grounds_of(case: Case, fit: Fit) -> Iterator[Ground]:
+    for vehicles, permits in _groups(fit, case.catalogue, case.history.permits):
+        yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, _own_facts(case, fit, permits))
+        for revision in case.history.revisions:
+            if revision != case.part.revision:
+                facts = _facts_of_label(case, fit, permits, revision)
+                yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts, revision)
+
+
+def _own_facts(case: Case, fit: Fit, permits: Sequence[Permit]) -> tuple[Facts, ...]:
+    """Of parts that are made as the record says now."""
+    own = case.part.revision
+    # What was approved of an earlier revision says nothing of this one, where this one has a permit of its own.
+    speaking = [permit for permit in permits if permit.event.revision == own] or permits
+    said = [permit_facts(case, permit, fit, case.basis) for permit in speaking] or [no_permit_facts(case)]
+    ending = ending_facts(case, permits, own)
+    return tuple(_facts(case, fit, case.basis, ending, permit) for permit in said)
+
+
+def _facts_of_label(case: Case, fit: Fit, permits: Sequence[Permit], revision: str) -> tuple[Facts, ...]:
+    """Stock printed before a change keeps the verdict of its own revision, told by its label.
+
+    It is judged by what it was made of and for, not by what the part is made of now. Where no permit of that
+    revision stands any more, its label is told as what must not be fitted.
+    """
+    own = [permit for permit in permits if permit.event.revision == revision and case.is_earlier(permit)]
+    ending = ending_facts(case, permits, revision)
+    said = tuple(
+        _facts(case, fit, then, ending, permit_facts(case, permit, fit, then, own_text=True))
+        for permit in own
+        for then in [case.basis_of(permit)]
+    )
+    # The stage tells how the part stands, not the pieces of an earlier revision.
+    nothing = _facts(case, fit, case.basis, ending, no_permit_facts(case, revision))
+    return said or (replace(nothing, stage=None, stage_since=None),)
+
+
+def _facts(case: Case, fit: Fit, basis: Basis, ending: EndingFacts, permit: PermitFacts) -> Facts:
+    return Facts.of(part_facts(case), paper_facts(case, fit.fleet, basis), ending, permit)
+
+
+def _groups(
+    fit: Fit, catalogue: Catalogue, permits: list[Permit]
+) -> Iterable[tuple[tuple[str, ...], tuple[Permit, ...]]]:
+    """The vehicles of a fit, cut into groups that the same permits speak of; newest permit first."""
+    fleet = catalogue.fleets.get(fit.fleet)
+    every = vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ())
+    groups: dict[tuple[int, ...], list[int]] = defaultdict(list)
+    for vehicle in every:
+        speaking = (covers(permit.event.scope, fit.fleet, fit.place, vehicle) for permit in permits)
+        groups[tuple(index for index, speaks in enumerate(speaking) if speaks)].append(vehicle)
+    if not every:
+        yield (), ()
+    for indexes, vehicles in groups.items():
+        yield as_ranges(vehicles), tuple(permits[i] for i in reversed(indexes))

@@ -1,0 +1,56 @@
+"""Tables of published standards, each with where it stands and how sure we are of it.
+
+The tool advises; a person who holds the standard decides. Check each against your own copy.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Generic, TypeVar
+
+from generator.records.fleets import DesignCategory
+from generator.records.materials import HazardLevel
+
+K = TypeVar("K")
+V = TypeVar("V")
+
+
+class Certainty(StrEnum):
+    """How a table came here."""
+
+    READ = "read in the standard itself"
+    SECONDARY = "read in a secondary source"
+    FROM_MEMORY = "from memory"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table(Generic[K, V]):
+    """A table of a standard; `source` says what was looked at, `rows` hold what it says by its keys."""
+
+    standard: str
+    edition: str
+    clause: str
+    says: str
+    source: str
+    certainty: Certainty
+    rows: Mapping[K, V]
+
+
+_HL1, _HL2, _HL3 = HazardLevel.HL1, HazardLevel.HL2, HazardLevel.HL3
+_N, _A, _D, _S = DesignCategory.N, DesignCategory.A, DesignCategory.D, DesignCategory.S
+
+HAZARD_LEVELS = Table(
+    standard="EN 45545-2",
+    edition="2020",
+    clause="Table 1",
+    says="the hazard level by the operation category and the design category of the vehicle",
+    source="what secondary sources say in prose agrees with it",
+    certainty=Certainty.FROM_MEMORY,
+    rows={
+        (1, _N): _HL1, (1, _A): _HL1, (1, _D): _HL1, (1, _S): _HL2,
+        (2, _N): _HL2, (2, _A): _HL2, (2, _D): _HL2, (2, _S): _HL2,
+        (3, _N): _HL2, (3, _A): _HL2, (3, _D): _HL2, (3, _S): _HL3,
+        (4, _N): _HL3, (4, _A): _HL3, (4, _D): _HL3, (4, _S): _HL3,
+    },
+)  # fmt: skip
+TABLES = (HAZARD_LEVELS,)
