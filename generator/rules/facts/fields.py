@@ -82,7 +82,6 @@ class EndingFacts:
 class PermitFacts:
     """Of the permit; as it stands here, of none."""
 
-    route: Route
     permit: Literal["approval", "trial"] | None = None
     permit_from: date | None = None
     permit_until: LastDay = None
@@ -93,6 +92,7 @@ class PermitFacts:
     changed: tuple[str, ...] = ()
     place_as_approved: Literal["yes", "no"] | None = None
     place_changed: tuple[str, ...] = ()
+    route: Route
     authority: Literal["not needed", "approved", "asked", "waived", "missing"] | None = None
     conditions: tuple[str, ...] = ()
     label_revision: str | None = None

@@ -1,0 +1,1 @@
+"""The catalogue's pages become a site: the only place that knows MkDocs."""

@@ -1,0 +1,44 @@
+"""The site on this machine through MkDocs' own server, rebuilt at every edit."""
+
+import logging
+from collections.abc import Callable
+from pathlib import Path
+
+from mkdocs.commands.serve import serve
+from mkdocs.exceptions import Abort
+
+from generator.edge.refusals import Refusal, disk_refusal
+from generator.edge.site.plugin import ASKED, Asked
+from generator.edge.site.site_builder import configured
+
+Hear = Callable[[str, bool], None]
+"""Called with what MkDocs says, as it comes, and whether it is a warning."""
+
+
+def served(config: Path, address: str, asked: Asked, hear: Hear, *, open_browser: bool) -> None:
+    """Serve until Ctrl-C; raises Refusal where the configuration, the site or the address will not do."""
+    configured(config)  # its mistakes are told here, in one message
+    token = ASKED.set(asked)
+    logger = logging.getLogger("mkdocs")
+    listener = _Listener(hear)
+    logger.addHandler(listener)
+    before, logger.level = logger.level, logging.INFO
+    try:
+        serve(str(config), dev_addr=address, open_in_browser=open_browser)
+    except Abort as error:
+        raise Refusal(f"the site could not be put together: {error.format_message()}") from error
+    except OSError as error:
+        raise disk_refusal(error, f"serving on {address}") from error
+    finally:
+        logger.removeHandler(listener)
+        logger.setLevel(before)
+        ASKED.reset(token)
+
+
+class _Listener(logging.Handler):
+    def __init__(self, hear: Hear) -> None:
+        super().__init__(logging.INFO)
+        self._hear = hear
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self._hear(record.getMessage(), record.levelno >= logging.WARNING)
