@@ -8,7 +8,7 @@ from generator.pages.part.story import role_name
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
-from generator.records.parts import Part
+from generator.records.parts import Fire, Part
 from generator.rules.sheet import Sheet
 
 Row = tuple[str, str]
@@ -103,7 +103,26 @@ def _fire(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]
         "chosen_by": role_name(fire.chosen_by, catalogue),
         "reason": fire.reason,
         "exemption": fire.exemption.reference if fire.exemption else None,
+        "reports": _reports(part, fire, catalogue, w),
     }
+
+
+def _reports(part: Part, fire: Fire, catalogue: Catalogue, w: Wording) -> str:
+    """Every report of the material on the part's requirement set: whose it is, and of which specimen."""
+    material = catalogue.materials.get(part.material)
+    listed = material.fire_tests if material else ()
+    return "; ".join(
+        w(
+            "figures.report",
+            report=test.report,
+            laboratory=test.laboratory,
+            hazard_level=test.hazard_level,
+            thickness=w.measure(test.thickness_mm),
+            day=test.tested_on.isoformat(),
+        )
+        for test in listed
+        if test.requirement_set == fire.requirement_set
+    )
 
 
 def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:
