@@ -5,35 +5,24 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
+from generator.finder.scripts import read_scripts
+
 if TYPE_CHECKING:
     from py_mini_racer import MiniRacer
 
-SCRIPTS = (
-    "fold.js",
-    "spelling.js",
-    "measures.js",
-    "sizematch.js",
-    "numbermatch.js",
-    "phrases.js",
-    "catalogueindex.js",
-    "wordmatch.js",
-    "sureness.js",
-    "rank.js",
-    "asked.js",
-)
-"""The pure scripts of the finder in the order in which they need each other."""
 _ASK = """
 globalThis.ask = (query, limit) => {
-  const { hits, items, sure } = spares.rank(index, query);
-  const asked = spares.askedOf(index, items);
+  const { rank, askedOf, forAsked, vehiclesAmong, why } = spares.finder;
+  const { hits, items, sure } = rank(index, query);
+  const asked = askedOf(index, items);
   const standing = (at) => {
     const grounds = (sparesIndex.records[at].grounds || []).map(([fleet, , vehicles], place) => ({ fleet, vehicles, place }));
-    const { shown, vehicles } = spares.forAsked(sparesIndex, grounds, asked);
+    const { shown, vehicles } = forAsked(sparesIndex, grounds, asked);
     return { vehicles, grounds: shown.map((ground) => (
-      { place: ground.place, vehicles: spares.vehiclesAmong(sparesIndex, ground, vehicles) })) };
+      { place: ground.place, vehicles: vehiclesAmong(sparesIndex, ground, vehicles) })) };
   };
   return JSON.stringify({ sure, hits: hits.slice(0, limit).map((hit) => (
-    { ...hit, ...standing(hit.at), why: spares.why(index, sparesIndex, items, hit.at) })) });
+    { ...hit, ...standing(hit.at), why: why(index, sparesIndex, items, hit.at) })) });
 };
 """
 
@@ -87,15 +76,14 @@ class Finder:
 
     def __enter__(self) -> Self:
         """Start the engine and build the index. Raises FileNotFoundError where a script is missing."""
-        sources = [(self._scripts / name).read_text(encoding="utf-8") for name in SCRIPTS]
+        sources = read_scripts(self._scripts).room("finder")
         # Here and not above: the engine is 80 MB that only `spares find` needs.
         from py_mini_racer import MiniRacer  # noqa: PLC0415
 
         self._engine = MiniRacer()
-        for source in sources:
-            self._engine.eval(source)
+        self._engine.eval(sources)
         self._engine.eval(f"globalThis.sparesIndex = {json.dumps(self._data)}")
-        self._engine.eval("globalThis.index = spares.prepare(sparesIndex)")
+        self._engine.eval("globalThis.index = spares.finder.prepare(sparesIndex)")
         self._engine.eval(_ASK)
         return self
 

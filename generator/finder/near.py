@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from generator.finder.engine import Finder, Found
+from generator.finder.scripts import PLACE
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.records.catalogue import Catalogue
@@ -13,10 +14,10 @@ from generator.records.requests import Request
 from generator.rules.sheet import Sheet
 
 MOST = 5
-# As in site_src/assets/js/nearness.js: everything together counts whole, its pieces a little less.
+# As in site_src/assets/js/finder/near.js: everything together counts whole, its pieces a little less.
 _LEAST = 0.5
 _WHOLE, _PIECE = 1.0, 0.85
-SCRIPTS = Path("site_src") / "assets" / "js"
+SCRIPTS = Path("site_src") / PLACE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

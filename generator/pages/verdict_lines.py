@@ -10,7 +10,7 @@ from generator.rules.grounds import Ground
 from generator.rules.history import Stage
 from generator.rules.verdicts import Judgement, Outcome, Taken, Verdict
 
-# Questions about the permit itself; the same in site_src/assets/js/reasons.js.
+# Questions about the permit itself; the same in site_src/assets/js/judge/reasons.js.
 OF_THE_PERMIT = frozenset({"begun", "lasts", "unchanged", "place", "evidence", "authority", "authority_alone"})
 
 

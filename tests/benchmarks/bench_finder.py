@@ -13,7 +13,8 @@ from typing import Any
 
 from playwright.sync_api import Page, sync_playwright
 
-from generator.finder.engine import SCRIPTS, Finder
+from generator.finder.engine import Finder
+from generator.finder.scripts import read_scripts
 from generator.pages.finder.index import index_script
 from tests.finder import catalogues, evaluation
 from tests.finder.evaluation import ABSENT, Answer
@@ -27,7 +28,7 @@ CHROMIUM = "/usr/bin/chromium"
 TIMED = """(queries) => queries.map((query) => Math.min(...[1, 2, 3].map(() => {
   index.meant = index.pieceCache = undefined;
   const start = performance.now();
-  spares.rank(index, query);
+  spares.finder.rank(index, query);
   return performance.now() - start;
 })))"""
 AS_TYPED = """(queries) => queries.flatMap((query) => [...query].map((_, at) => query.slice(0, at + 1)))"""
@@ -55,10 +56,11 @@ def speed(data: dict[str, Any]) -> None:
     content = index_script(data)
     print(f"\n{len(data['records'])} records: {len(content) / 1e6:.2f} MB, {len(gzip.compress(content, 9, mtime=0)) / 1e6:.2f} MB gzipped")
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        tags = "".join(f"<script src='{(catalogues.SCRIPTS / name).as_uri()}'></script>" for name in SCRIPTS)
+        (Path(folder) / "scripts.js").write_text(read_scripts(catalogues.SCRIPTS).room("finder"), encoding="utf-8")
+        tags = "<script src='scripts.js'></script>"
         (Path(folder) / "finder.js").write_bytes(content)
         start = "<script>const started = performance.now();</script><script src='finder.js'></script>"
-        ready = "<script>globalThis.index = spares.prepare(sparesIndex); spares.rank(index, 'knob tr4 35'); globalThis.took = performance.now() - started;</script>"
+        ready = "<script>globalThis.index = spares.finder.prepare(sparesIndex); spares.finder.rank(index, 'knob tr4 35'); globalThis.took = performance.now() - started;</script>"
         (Path(folder) / "page.html").write_text(f"<!doctype html><meta charset='utf-8'>{tags}{start}{ready}", encoding="utf-8")
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
         for throttle in (1, THROTTLE):

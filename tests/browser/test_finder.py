@@ -15,6 +15,7 @@ from generator.edge.site.build_identity import NOT_YET, marked
 from generator.pages.finder.index import index_script
 from generator.pages.part.verdict_data import rules_script
 from generator.pages.wording import wording
+from tests.browser.bundles import write_bundles
 from tests.finder import catalogues
 from tests.rules import vectors
 
@@ -58,8 +59,7 @@ def _data() -> dict[str, Any]:
 def _page(heading: str, box: str, depth: str) -> str:
     config = yaml.safe_load(re.sub(r"!!python\S+", "", (catalogues.ROOT / "mkdocs.yml").read_text("utf-8")))
     tags = [f'<script src="{depth}assets/data/rules.js"></script>']
-    tags += [f'<script src="{depth}{name}"></script>' for name in config["extra_javascript"] if "offline" not in name and "page.js" not in name and "request" not in name]
-    tags += [f'<script src="{depth}assets/js/whole.js"></script>']
+    tags += [f'<script src="{depth}assets/js/{name}.js"></script>' for name in ("judge", "whole")]
     styles = "".join(f'<link rel="stylesheet" href="{depth}{name}">' for name in config["extra_css"])
     return f"""<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="spares-build" content="{NOT_YET}"><title>{heading}</title>
 <meta name="viewport" content="width=device-width,initial-scale=1">{styles}</head><body data-md-color-scheme="default">
@@ -70,7 +70,8 @@ def _page(heading: str, box: str, depth: str) -> str:
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small site: home, one page with the finder in its header, the part pages as stubs."""
     root = tmp_path_factory.mktemp("site")
-    shutil.copytree(ASSETS, root / "assets")
+    shutil.copytree(ASSETS, root / "assets", ignore=shutil.ignore_patterns("js"))
+    write_bundles(root)
     (root / "assets" / "data").mkdir(exist_ok=True)
     rules = rules_script(wording("en"), 45, catalogues.BUILT)
     (root / "assets" / "data" / "rules.js").write_bytes(rules)

@@ -1,20 +1,19 @@
 """Does the browser judge as the vectors say, step by step, and as Python does?"""
 
 import json
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page
 
 from generator.rules.verdicts import table_for_browser
+from tests.browser.bundles import SCRIPTS
 from tests.rules import vectors
 
-SCRIPTS = Path(__file__).parents[2] / "site_src" / "assets" / "js"
 VECTORS = vectors.read()
 pytestmark = pytest.mark.browser
 
 JUDGE_ALL = """([cases, table]) => cases.map(({ facts, day }) => {
-  const told = spares.judge(facts, day, table);
+  const told = spares.judge.judged(facts, day, table);
   return {
     verdict: told.verdict,
     decided_by: told.decidedBy && told.decidedBy.id,
@@ -26,7 +25,7 @@ JUDGE_ALL = """([cases, table]) => cases.map(({ facts, day }) => {
 @pytest.fixture
 def judge(page: Page) -> Page:
     page.goto("about:blank")
-    page.add_script_tag(content=(SCRIPTS / "judge.js").read_text(encoding="utf-8"))
+    page.add_script_tag(content=SCRIPTS.room("judge"))
     return page
 
 
@@ -45,7 +44,7 @@ def test_which_of_several_permits_counts(judge: Page, case: dict) -> None:
     permits = [VECTORS["good"] | change for change in case["permits"]]
     verdict, chosen = judge.evaluate(
         """([permits, day, table]) => {
-          const told = spares.judgedTogether(permits, day, table);
+          const told = spares.judge.judgedTogether(permits, day, table);
           return [told.verdict, permits.indexOf(told.facts)];
         }""",
         [permits, case["day"], table_for_browser()],
@@ -71,7 +70,7 @@ TABLE = table_for_browser()
 def test_what_cannot_be_read_is_an_error_and_never_a_verdict(judge: Page, facts, day, table) -> None:
     failed = judge.evaluate(
         """([facts, day, table]) => {
-          try { return spares.judge(facts, day, table).verdict; } catch (reason) { return "error"; }
+          try { return spares.judge.judged(facts, day, table).verdict; } catch (reason) { return "error"; }
         }""",
         [facts, day, table],
     )
@@ -83,7 +82,7 @@ def test_a_fact_of_a_kind_that_no_record_has_is_unknown(judge: Page, value) -> N
     for step in TABLE:
         facts = VECTORS["good"] | {step["fact"]: value}
         outcome = judge.evaluate(
-            "([facts, table, id]) => spares.judge(facts, '2026-11-25', table).steps.find((s) => s.id === id).outcome",
+            "([facts, table, id]) => spares.judge.judged(facts, '2026-11-25', table).steps.find((s) => s.id === id).outcome",
             [facts, TABLE, step["id"]],
         )
         assert outcome == "unknown", step["id"]
@@ -91,5 +90,5 @@ def test_a_fact_of_a_kind_that_no_record_has_is_unknown(judge: Page, value) -> N
 
 def test_inherited_names_are_no_facts(judge: Page) -> None:
     step = TABLE[0] | {"fact": "constructor"}
-    told = judge.evaluate("([table]) => spares.judge({}, '2026-11-25', table).steps[0].outcome", [[step]])
+    told = judge.evaluate("([table]) => spares.judge.judged({}, '2026-11-25', table).steps[0].outcome", [[step]])
     assert told == "unknown"

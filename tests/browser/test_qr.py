@@ -1,13 +1,12 @@
 """Is our QR code the one that the standard asks for? Against segno, an independent encoder of ISO/IEC 18004."""
 
-from pathlib import Path
-
 import pytest
 import segno
 from playwright.sync_api import Page
 from segno import consts
 
-SCRIPT = Path(__file__).parents[2] / "site_src" / "assets" / "js" / "request" / "qr.js"
+from tests.browser.bundles import SCRIPTS
+
 # All that differ in kind: length field, version bits, block mixes, alignment patterns, and the largest that is used.
 VERSIONS = (*range(1, 11), 14, 21, 25, 32, 40)
 LEVELS = {"L": consts.ERROR_LEVEL_L, "M": consts.ERROR_LEVEL_M}
@@ -17,7 +16,7 @@ pytestmark = pytest.mark.browser
 @pytest.fixture
 def coder(page: Page) -> Page:
     page.goto("about:blank")
-    page.add_script_tag(content=SCRIPT.read_text(encoding="utf-8"))
+    page.add_script_tag(content=SCRIPTS.room("request"))
     return page
 
 
@@ -34,7 +33,7 @@ def text_of(length: int) -> str:
 def test_matrix_for_matrix(coder: Page, level: str) -> None:
     cases = [[text_of(longest(version, level)), version, version % 8] for version in VERSIONS]
     coded = coder.evaluate(
-        "([cases, level]) => cases.map(([text, version, mask]) => spares.qrCode(text, { version, mask, level }).rows)",
+        "([cases, level]) => cases.map(([text, version, mask]) => spares.request.qrCode(text, { version, mask, level }).rows)",
         [cases, level],
     )
     for (text, version, mask), rows in zip(cases, coded, strict=True):
@@ -52,7 +51,7 @@ def test_matrix_for_matrix(coder: Page, level: str) -> None:
 
 def test_a_letter_too_many_takes_the_next_version_and_at_last_none(coder: Page) -> None:
     told = coder.evaluate(
-        "(texts) => texts.map((text) => { const code = spares.qrCode(text, { most: 25 }); return code && [code.version, code.level]; })",
+        "(texts) => texts.map((text) => { const code = spares.request.qrCode(text, { most: 25 }); return code && [code.version, code.level]; })",
         [
             text_of(longest(25, "M")),
             text_of(longest(25, "L")),

@@ -2,7 +2,7 @@
 
 import json
 import re
-import shutil
+from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -14,16 +14,16 @@ from generator.pages.part.verdict_data import rules_script, script
 from generator.pages.verdict_lines import reason, step_line
 from generator.pages.wording import wording
 from generator.rules.verdicts import judged
+from tests.browser.bundles import write_bundles
 from tests.rules import vectors
 from tests.rules.typed import typed
 
-SCRIPTS = Path(__file__).parents[2] / "site_src" / "assets" / "js"
 WORDS = wording("en")
 VECTORS = vectors.read()
 GOOD = VECTORS["good"]
 BUILT = date(2026, 11, 25)
 CAREFUL = "On 25 Nov 2026 the answer was: Fit it."
-ORDER = ("judge.js", "wording.js", "reasons.js", "copy.js", "verdicts.js", "copyage.js", "whole.js")
+ORDER = ("judge.js", "whole.js")
 pytestmark = pytest.mark.browser
 
 HTML = """<!doctype html><html lang="en"><meta charset="utf-8"><meta name="spares-build" content="{mark}"><title>t</title><body>
@@ -46,24 +46,36 @@ STEPS = """[...document.querySelectorAll(".step")].map((line) => [
 def site(tmp_path: Path):
     """A page of one part as the generator leaves it, opened from disk."""
 
-    def built(*facts: dict, number: str = "TV-1", leave_out: tuple[str, ...] = (), **data: bytes) -> str:
-        kept = tmp_path / "assets/js", tmp_path / "assets/data"
-        for folder in kept:
-            folder.mkdir(parents=True, exist_ok=True)
-        for name in ORDER:
-            shutil.copy(SCRIPTS / name, kept[0] / name)
-        (kept[1] / "rules.js").write_bytes(data.get("rules", rules_script(WORDS, 45, BUILT)))
+    def built(
+        *facts: dict,
+        number: str = "TV-1",
+        leave_out: tuple[str, ...] = (),
+        judge: Callable[[str], str] = str,
+        **data: bytes,
+    ) -> str:
+        write_bundles(tmp_path)
+        kept = tmp_path / "assets/data"
+        kept.mkdir(exist_ok=True)
+        (kept / "rules.js").write_bytes(data.get("rules", rules_script(WORDS, 45, BUILT)))
         part = {"number": number, "grounds": [{"permits": list(facts)}]}
-        (kept[1] / "part.js").write_bytes(data.get("part", script("sparesPart", part)))
+        (kept / "part.js").write_bytes(data.get("part", script("sparesPart", part)))
         names = ["data/rules.js", "data/part.js", *(f"js/{name}" for name in ORDER)]
         kept_in = [name for name in names if name.partition("/")[2] not in leave_out]
         tags = "\n".join(f'<script src="assets/{name}"></script>' for name in kept_in)
         page = HTML.format(careful=CAREFUL, scripts=tags, mark=NOT_YET)
         (tmp_path / "page.html").write_text(page, encoding="utf-8")
         marked(tmp_path)
+        bundle = tmp_path / "assets/js/judge.js"
+        bundle.write_text(judge(bundle.read_text(encoding="utf-8")), encoding="utf-8")
         return (tmp_path / "page.html").as_uri()
 
     return built
+
+
+def without(bundle: str, script: str) -> str:
+    """The bundle without one of its scripts."""
+    begins = bundle.index(f"\n// {script}\n")
+    return bundle[:begins] + bundle[bundle.index("\n})();\n", begins) + len("\n})();\n") :]
 
 
 def at(page: Page, day: str, address: str) -> None:
@@ -92,7 +104,7 @@ def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
             """(facts) => {
               sparesPart.grounds[0].permits = [facts];
               const told = ["copy", "newer_copy"].filter((name) => name in facts).map((name) => [name, facts[name]]);
-              spares.copyFacts = () => Object.fromEntries(told);
+              spares.screen.copyFacts = () => Object.fromEntries(told);
             }""",
             facts,
         )
@@ -172,8 +184,11 @@ def _words_without(*path: str) -> dict:
         pytest.param({"leave_out": ("rules.js",)}, id="rules missing"),
         pytest.param({"leave_out": ("part.js",)}, id="facts missing"),
         pytest.param({"leave_out": ("judge.js",)}, id="judge missing"),
-        pytest.param({"leave_out": ("wording.js",)}, id="wording missing"),
-        pytest.param({"leave_out": ("reasons.js",)}, id="reasons missing"),
+        pytest.param({"judge": lambda text: text[: len(text) // 2]}, id="judge cut in the middle"),
+        pytest.param({"judge": lambda text: text[: text.index("\n// screen/verdicts.js")]}, id="judge cut before what shows"),
+        pytest.param({"judge": lambda text: without(text, "judge/verdict.js")}, id="a judge that does not judge"),
+        pytest.param({"judge": lambda text: without(text, "judge/wording.js")}, id="a judge without wording"),
+        pytest.param({"judge": lambda text: without(text, "judge/reasons.js")}, id="a judge without reasons"),
         pytest.param({"part": b"globalThis.sparesPart={"}, id="facts cut off"),
         pytest.param({"part": b"globalThis.sparesPart={number:'TV-1',grounds:[]};"}, id="no ground"),
         pytest.param({"part": b"globalThis.sparesPart={number:'TV-1',grounds:[{permits:[]}]};"}, id="no permit"),
@@ -192,6 +207,20 @@ def test_whatever_is_missing_the_careful_form_stays(page: Page, site, broken) ->
     assert page.locator(".verdict").get_attribute("class") == "verdict verdict--ask"
     assert page.locator(".step").all_inner_texts() == [""]  # folded, as built
     assert page.locator(".step").text_content() == "as built"
+
+
+@pytest.mark.parametrize(
+    ("broken", "state"),
+    [
+        pytest.param({"judge": lambda text: text[: text.rindex("(globalThis.sparesStamps")]}, "broken", id="its end is cut off"),
+        pytest.param({"judge": lambda text: re.sub(r'"[0-9a-f]{32}"', f'"{32 * "0"}"', text)}, "mixed", id="of another build"),
+        pytest.param({"leave_out": ("whole.js",)}, "broken", id="the page is cut off"),
+    ],
+)  # fmt: skip
+def test_a_judge_that_is_not_whole_or_of_another_build_asks(page: Page, site, broken, state) -> None:
+    at(page, "2026-11-25", site(GOOD, **broken))
+    assert word(page) == "Ask first"
+    assert page.locator(".copy-age").get_attribute("data-state") == state
 
 
 def test_what_fails_later_brings_the_careful_form_back(page: Page, site) -> None:

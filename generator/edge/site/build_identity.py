@@ -11,7 +11,7 @@ from pathlib import Path
 # What a page says until its site is whole, and every file of it can be counted.
 NOT_YET = "build-not-yet-marked"
 # The scripts that judge and what they judge from. A stamp stands behind the last line, so that a file that was cut off
-# has none; site_src/assets/js/copy.js looks for it.
+# has none; assets/js/screen/copy.js looks for it.
 _STAMPED = ("assets/js/*.js", "assets/js/*/*.js", "assets/data/*.js", "assets/data/*/*.js")
 
 

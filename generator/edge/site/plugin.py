@@ -21,6 +21,8 @@ from generator.edge.site.kept_pages import KeptPage
 from generator.edge.clock import today
 from generator.edge.disk.swapping import MARKER, MARKER_TEXT
 from generator.edge.site.zipped import packed
+from generator.finder.scripts import ORDER, read_scripts
+from generator.finder.scripts import PLACE as SCRIPTS
 from generator.pages.outputs import CopiedFile, PackedFile
 from generator.pages.policy import POLICY_WHILE_SERVED
 from generator.pages.wording import wording
@@ -99,6 +101,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         site = self._found.site if self._found else None
         if site is None:
             return files
+        _join_scripts(files, config)
         root = self._catalogue(config)
         made: list[tuple[str, dict[str, Any]]] = [(page.path, {"content": page.text}) for page in site.pages]
         made += [(asset.path, {"content": asset.content}) for asset in site.assets]
@@ -141,6 +144,23 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
     def on_serve(self, server: LiveReloadServer, /, *, config: MkDocsConfig, **_: Any) -> LiveReloadServer:
         server.watch(str(self._catalogue(config)))
         return server
+
+
+def _join_scripts(files: Files, config: MkDocsConfig) -> None:
+    """The bundles in the place of the scripts that they are joined from, where there are any."""
+    folder = Path(config.docs_dir) / SCRIPTS
+    if not (folder / ORDER).is_file():
+        return
+    try:
+        scripts = read_scripts(folder)
+        bundles = {f"{SCRIPTS}/{name}.js": scripts.bundle(name) for name in scripts.bundles}
+    except (OSError, ValueError) as error:
+        raise PluginError(f"the browser's scripts cannot be joined: {error}") from error
+    for name in scripts.sources:
+        if source := files.get_file_from_path(f"{SCRIPTS}/{name}"):
+            files.remove(source)
+    for path, text in bundles.items():
+        files.append(File.generated(config, path, content=text))
 
 
 def _source(copy: CopiedFile | PackedFile, root: Path) -> dict[str, Any]:

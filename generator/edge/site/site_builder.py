@@ -16,6 +16,7 @@ from mkdocs.structure.files import InclusionLevel, get_files
 
 from generator.edge.site.plugin import ASKED, Asked, SparesPlugin
 from generator.edge.refusals import Ending, Refusal
+from generator.finder.scripts import PLACE as SCRIPTS
 
 
 def configured(file: Path) -> MkDocsConfig:
@@ -67,6 +68,7 @@ def hand_written(config: MkDocsConfig) -> list[tuple[str, Path]]:
         if file.abs_src_path and file.inclusion.value > InclusionLevel.DRAFT.value
     )
     kept = (file for file in files if not file.is_javascript() and not file.is_css())
+    kept = (file for file in kept if not file.src_uri.startswith(f"{SCRIPTS}/"))  # their order and types
     return [(file.src_uri, Path(str(file.abs_src_path))) for file in kept]
 
 

@@ -1,5 +1,5 @@
 // What does a text look like as a QR code? ISO/IEC 18004, model 2, byte mode, error correction L or M. Pure.
-(function (root) {
+(function () {
   "use strict";
 
   /** Error correction codewords a block, and blocks, of versions 1 to 40 (ISO/IEC 18004, table 9). */
@@ -284,5 +284,5 @@
     return penalty;
   }
 
-  root.spares = Object.assign(root.spares || {}, { qrCode });
-})(/** @type {any} */ (globalThis));
+  spares.request = { ...spares.request, qrCode };
+})();

@@ -1,0 +1,53 @@
+// Which vehicles and fleets does a query name, and which of a part's grounds speak of them? Pure.
+//
+// A vehicle that is named narrows: what holds for the others of its fleet, or for another fleet, is no answer for it.
+// A fleet that is named comes first. A number below 100 may as well be millimetres: its vehicle comes first, no more.
+(function () {
+  "use strict";
+
+  const { ofVehicle } = spares.finder;
+  const AS_A_NUMBER = /^[1-9]\d*$/;
+  const SURELY_A_VEHICLE = 100;
+
+  /** @typedef {{ fleets: number[], vehicles: number[], maybe: number[], isCertain: boolean }} Asked
+   *   fleets by index; `isCertain`: the vehicles were named as such ("car 405") and can be nothing else */
+  /** @typedef {{ fleet: number, vehicles: string[] }} Spoken  a ground or a stand, whose `vehicles` are ranges "401-412" */
+
+  /** @param {any} index @param {{ kind: string, text: string }[]} items of `rank` @returns {Asked} */
+  function askedOf(index, items) {
+    /** @type {Asked} */
+    const asked = { fleets: [], vehicles: [], maybe: [], isCertain: false };
+    for (const { kind, text } of items) {
+      if (kind === "fleet") asked.fleets.push(index.fleets.findIndex((/** @type {any} */ fleet) => fleet.id === text));
+      if (kind !== "vehicle" && !(kind === "bare" && AS_A_NUMBER.test(text) && ofVehicle(index, Number(text)).size)) continue;
+      if (kind === "vehicle") asked.isCertain = true;
+      (kind === "vehicle" || Number(text) >= SURELY_A_VEHICLE ? asked.vehicles : asked.maybe).push(Number(text));
+    }
+    return asked;
+  }
+
+  /** What answers for what was asked, in the order to show it. `judged` is what a verdict filter looks at; `vehicles`
+   * are those of the asked that each shown one speaks of, empty where the query names none.
+   * @template {Spoken} T @param {any} data @param {T[]} grounds @param {Asked} asked
+   * @returns {{ judged: T[], shown: T[], vehicles: number[] }} */
+  function forAsked(data, grounds, asked) {
+    const ofFleet = asked.fleets.length ? grounds.filter((each) => asked.fleets.includes(each.fleet)) : grounds;
+    const named = ofFleet.filter((each) => among(data, each, asked.vehicles).length);
+    if (asked.vehicles.length && (named.length || asked.isCertain)) return { judged: named, shown: named, vehicles: asked.vehicles };
+    const first = ofFleet.filter((each) => asked.fleets.length || among(data, each, asked.maybe).length);
+    const judged = asked.fleets.length && first.length ? first : grounds;
+    return { judged, shown: [...first, ...grounds.filter((each) => !first.includes(each))], vehicles: [] };
+  }
+
+  /** Those of some vehicles that a ground speaks of; one without vehicles speaks of its whole fleet.
+   * @param {any} data @param {Spoken} ground @param {number[]} vehicles */
+  function among(data, ground, vehicles) {
+    const ranges = ground.vehicles.length ? ground.vehicles : (data.fleets[ground.fleet] || { vehicles: [] }).vehicles;
+    return vehicles.filter((vehicle) => ranges.some((/** @type {string} */ range) => {
+      const [first, last] = range.split("-").map(Number);
+      return first <= vehicle && vehicle <= (last || first);
+    }));
+  }
+
+  spares.finder = { ...spares.finder, askedOf, forAsked, vehiclesAmong: among };
+})();

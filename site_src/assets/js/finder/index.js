@@ -1,0 +1,267 @@
+// What can be asked about each part? Turns the records of assets/data/finder.js into an index for rank.js. Pure.
+(function () {
+  "use strict";
+
+  const { fold, pieces, stem, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader } = spares.finder;
+
+  /** How much a word counts by where it stands. A word that stands in several places counts by the best. */
+  const FIELDS = {
+    name: 1, other_names: 0.94, symptoms: 0.78, assembly: 0.74, purpose: 0.7, place: 0.7, fleet: 0.35, checks: 0.48,
+    what_changed: 0.4, material: 0.5,
+  };
+  const NAMED = ["name", "other_names"];
+  /** Fields that say which part it is; the others tell about it. */
+  const SAYING_WHICH = ["name", "other_names", "assembly", "place"];
+  /** What a word says of a part where it stands, as bits. */
+  const [SAYS_WHICH, SAYS_KIND] = [1, 2];
+  /** What comes after one of these is no longer the thing itself: "knob for the window". */
+  const AFTER_THE_THING = /[,(]/;
+  const WITH_SYNONYMS = ["name", "other_names", "symptoms", "assembly", "purpose", "place"];
+  /** Where things stand in a ground, see generator/pages/finder/index.py. */
+  const [FLEET, PLACE, VEHICLES] = [0, 1, 2];
+
+  /** @typedef {{
+   *   records: any[], language: any, fleets: any[], fleetKeys: Map<string, number>,
+   *   terms: string[], ids: Map<string, number>, idOf: (term: string) => number, termOf: (word: string) => string,
+   *   postings: { at: number[], weight: number[], says: number[] }[], termBlob: any,
+   *   surfaces: string[], surfaceIds: number[], masks: Int32Array,
+   *   joined: Map<string, number[]>, joinedList: string[], joinedAt: number[][], joinedMasks: Int32Array,
+   *   spellings: Map<string, string[]>, everyday: Map<number, number[]>, fillers: Set<string>,
+   *   numbers: { key: string, short: string, at: number, text: string, kind: string }[], numberTable: any,
+   *   sizes: any[], sizeTable: any, nameTerms: number[][], symptoms: any[][],
+   *   faults: Set<string>, order: Int32Array,
+   *   vehicles: Map<string, Set<number>> }} Index
+   * Terms are words without their endings; a posting lists the records that have a term, with its weight there.
+   * `vehicles` are records by "first-last" of running numbers. */
+
+  /** @param {any} data the value of sparesIndex @returns {Index} */
+  function prepare(data) {
+    /** @type {Map<string, string>} */
+    const known = new Map();
+    const index = blank(data, known);
+    const read = phraseReader(index, data.synonyms);
+    addEveryday(index);
+    const scratch = { weight: new Float32Array(1024), says: new Uint8Array(1024), touched: /** @type {number[]} */ ([]) };
+    data.records.forEach((/** @type {any} */ record, /** @type {number} */ at) => {
+      addWords(index, record, at, data, read, scratch);
+      addNumbers(index, record, at);
+      addVehicles(index, record, at, data);
+      index.sizes.push(sizesOf(record));
+    });
+    for (const [form, meant] of Object.entries(data.spellings)) {
+      index.spellings.set(pieces(fold(form)).join(""), pieces(String(meant)).map(index.termOf));
+    }
+    index.faults = new Set(data.language.faults.map(index.termOf));
+    addSurfaces(index, known);
+    return Object.assign(index, {
+      sizeTable: sizeTable(index.sizes),
+      numberTable: numberTable(index.numbers),
+      termBlob: blobOf(index.terms),
+      order: orderOf(data.records),
+      masks: Int32Array.from(index.surfaces, letterMask),
+      joinedList: [...index.joined.keys()],
+      joinedAt: [...index.joined.values()],
+      joinedMasks: Int32Array.from(index.joined.keys(), letterMask),
+    });
+  }
+
+  /** An index of nothing. @param {any} data @param {Map<string, string>} known term of each word met so far @returns {Index} */
+  function blank(data, known) {
+    const language = data.language;
+    const forms = new Map(Object.entries(language.forms || {}).map(([form, word]) => [fold(form), fold(String(word))]));
+    /** @type {any} */
+    const index = {
+      records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
+      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(),
+      fillers: new Set(language.fillers.map(fold)), placeOnly: new Map(),
+      fleetKeys: new Map(data.fleets.map((/** @type {any} */ fleet, /** @type {number} */ at) => [pieces(fold(fleet.id)).join(""), at])),
+    };
+    index.termOf = (/** @type {string} */ word) => {
+      let term = known.get(word);
+      if (term === undefined) {
+        const folded = fold(word);
+        term = stem(forms.get(folded) || folded, language.endings);
+        known.set(word, term);
+      }
+      return term;
+    };
+    index.idOf = (/** @type {string} */ term) => {
+      let id = index.ids.get(term);
+      if (id === undefined) {
+        id = index.terms.length;
+        index.ids.set(term, id);
+        index.terms.push(term);
+        index.postings.push({ at: [], weight: [], says: [] });
+      }
+      return id;
+    };
+    return index;
+  }
+
+  /** @param {Index} index @param {any} record @param {number} at @param {any} data @param {any} read a phrase reader
+   * @param {{ weight: Float32Array, says: Uint8Array, touched: number[] }} scratch all 0, and left so */
+  function addWords(index, record, at, data, read, scratch) {
+    index.symptoms.push([]);
+    for (const [field, text] of phrases(record, data)) {
+      const weight = FIELDS[/** @type {keyof typeof FIELDS} */ (field)];
+      const phrase = read(text, field === "name", WITH_SYNONYMS.includes(field));
+      if (index.terms.length >= scratch.weight.length) {
+        scratch.weight = longer(scratch.weight, index.terms.length);
+        scratch.says = new Uint8Array(longer(scratch.says, index.terms.length));
+      }
+      for (let i = 0; i < phrase.ids.length; i += 1) {
+        const id = phrase.ids[i];
+        if (scratch.weight[id] === 0) scratch.touched.push(id);
+        if (scratch.weight[id] < weight * phrase.factors[i]) scratch.weight[id] = weight * phrase.factors[i];
+      }
+      if (SAYING_WHICH.includes(field)) for (const id of phrase.ids) scratch.says[id] |= SAYS_WHICH;
+      if (NAMED.includes(field)) {
+        addJoined(index, phrase.terms);
+        for (const id of read(thing(text, index.fillers), true, true).ids) scratch.says[id] |= SAYS_KIND;
+      }
+      if (field === "symptoms") index.symptoms[at].push(phrase);
+      if (field === "name") index.nameTerms[at] = [...new Set(phrase.terms)];
+    }
+    addPlaces(index, record, at, data, read, scratch);
+    for (const id of scratch.touched) {
+      index.postings[id].at.push(at);
+      index.postings[id].weight.push(scratch.weight[id]);
+      index.postings[id].says.push(scratch.says[id]);
+      scratch.weight[id] = scratch.says[id] = 0;
+    }
+    scratch.touched.length = 0;
+  }
+
+  /** The words that a record has from a place alone, with the fleets that have it there.
+   * @param {any} index @param {any} record @param {number} at @param {any} data @param {any} read @param {any} scratch */
+  function addPlaces(index, record, at, data, read, scratch) {
+    for (const ground of record.grounds || []) {
+      for (const id of data.places[ground[PLACE]] ? read(data.places[ground[PLACE]], false, WITH_SYNONYMS.includes("place")).ids : []) {
+        if (scratch.weight[id] > Math.fround(FIELDS.place)) continue;
+        if (!index.placeOnly.has(id)) index.placeOnly.set(id, new Map());
+        const of = index.placeOnly.get(id);
+        of.set(at, (of.get(at) || new Set()).add(ground[FLEET]));
+      }
+    }
+  }
+
+  /** The word of a name that says what kind of thing it is: "knob" of "Heater knob with pointer".
+   * @param {string} name @param {Set<string>} fillers */
+  function thing(name, fillers) {
+    const words = pieces(name.split(AFTER_THE_THING)[0]);
+    const end = words.findIndex((word, at) => at > 0 && fillers.has(fold(word)));
+    return words[(end > 0 ? end : words.length) - 1] || "";
+  }
+
+  /** @param {Float32Array | Uint8Array} old @param {number} least */
+  function longer(old, least) {
+    const made = new Float32Array(2 * least + 1);
+    made.set(old);
+    return made;
+  }
+
+  /** Every text of a record with the field it stands in. @param {any} record @param {any} data @returns {[string, string][]} */
+  function phrases(record, data) {
+    /** @type {[string, string][]} */
+    const found = [["name", record.name]];
+    for (const text of record.other_names || []) found.push(["other_names", text]);
+    for (const text of record.symptoms || []) found.push(["symptoms", text]);
+    if (record.purpose) found.push(["purpose", record.purpose]);
+    if (record.assembly) found.push(["assembly", record.assembly.name]);
+    for (const check of record.checks || []) found.push(["checks", check.name]);
+    if (record.what_changed) found.push(["what_changed", record.what_changed]);
+    if (record.material) found.push(["material", record.material]);
+    for (const ground of record.grounds || []) {
+      if (data.places[ground[PLACE]]) found.push(["place", data.places[ground[PLACE]]]);
+      if (data.fleets[ground[FLEET]]) found.push(["fleet", data.fleets[ground[FLEET]].name]);
+    }
+    return found;
+  }
+
+  /** Neighbouring words as one: "windowlatch", "latchknob", "windowlatchknob". @param {Index} index @param {number[]} terms */
+  function addJoined(index, terms) {
+    for (let from = 0; from < terms.length; from += 1) {
+      let text = index.terms[terms[from]];
+      for (let to = from + 1; to < Math.min(terms.length, from + 4); to += 1) {
+        text += index.terms[terms[to]];
+        if (!index.joined.has(text)) index.joined.set(text, terms.slice(from, to + 1));
+      }
+    }
+  }
+
+  /** @param {Index} index */
+  function addEveryday(index) {
+    for (const group of index.language.everyday || []) {
+      const ids = group.map((/** @type {string} */ word) => index.idOf(index.termOf(word)));
+      for (const id of ids) {
+        const others = ids.filter((/** @type {number} */ other) => other !== id);
+        index.everyday.set(id, [...(index.everyday.get(id) || []), ...others]);
+      }
+    }
+  }
+
+  /** Every written form of every term: slips are looked for in what people write, endings and all.
+   * @param {Index} index @param {Map<string, string>} known */
+  function addSurfaces(index, known) {
+    /** @type {Map<string, number | undefined>} */
+    const seen = new Map(index.terms.map((term, id) => [term, id]));
+    for (const [word, term] of known) if (!seen.has(fold(word))) seen.set(fold(word), index.ids.get(term));
+    for (const [surface, id] of seen) {
+      if (id === undefined || surface.length < 3) continue;
+      index.surfaces.push(surface);
+      index.surfaceIds.push(id);
+    }
+  }
+
+  /** @param {Index} index @param {any} record @param {number} at */
+  function addNumbers(index, record, at) {
+    const add = (/** @type {string} */ text, /** @type {string} */ kind) =>
+      index.numbers.push({ key: numberKey(text), short: shortNumberKey(text), at, text, kind });
+    add(record.number, "own");
+    for (const old of record.replaces || []) add(old.number, old.kind);
+    if (record.assembly && record.assembly.number) add(record.assembly.number, "assembly");
+  }
+
+  /** What a caliper may find: the oriented box, the box as modelled where it is another, and the checked dimensions.
+   * @param {any} record */
+  function sizesOf(record) {
+    const box = record.box_mm || [];
+    const sorted = (record.size_mm || []).slice().sort((/** @type {number} */ a, /** @type {number} */ b) => b - a);
+    const isSame = box.length === sorted.length && sorted.every((/** @type {number} */ mm, /** @type {number} */ at) => Math.abs(mm - box[at]) < 0.005 * mm);
+    const checks = (record.checks || []).map((/** @type {any} */ check) => ({ mm: check.mm, round: check.round, what: check.name }));
+    return { box, modelled: isSame ? [] : sorted, checks };
+  }
+
+  /** @param {Index} index @param {any} record @param {number} at @param {any} data */
+  function addVehicles(index, record, at, data) {
+    for (const ground of record.grounds || []) {
+      const fleet = data.fleets[ground[FLEET]] || { vehicles: [] };
+      for (const range of ground[VEHICLES].length ? ground[VEHICLES] : fleet.vehicles) {
+        let records = index.vehicles.get(range);
+        if (!records) index.vehicles.set(range, (records = new Set()));
+        records.add(at);
+      }
+    }
+  }
+
+  /** The records that fit a vehicle by its running number. @param {Index} index @param {number} number @returns {Set<number>} */
+  function ofVehicle(index, number) {
+    /** @type {Set<number>} */
+    const found = new Set();
+    for (const [range, records] of index.vehicles) {
+      const [first, last] = range.split("-").map(Number);
+      if (first <= number && number <= (last || first)) for (const at of records) found.add(at);
+    }
+    return found;
+  }
+
+  /** Place of each record in the order of their numbers. @param {any[]} records */
+  function orderOf(records) {
+    const sorted = records.map((_record, at) => at).sort((a, b) => (records[a].number < records[b].number ? -1 : 1));
+    const order = new Int32Array(records.length);
+    sorted.forEach((at, place) => { order[at] = place; });
+    return order;
+  }
+
+  spares.finder = { ...spares.finder, prepare, phrases, ofVehicle, SAYS_WHICH, SAYS_KIND };
+})();

@@ -1,0 +1,227 @@
+// Which measured sizes does a query hold, in millimetres? `42 x 18`, `Ø12 bore`, `about 120 long`, `1 1/2"`. Pure.
+(function () {
+  "use strict";
+
+  /** @typedef {{ values: number[], round: boolean, about: boolean, exact: boolean, axis: string | null,
+   *   text: string }} Size  `exact`: written with decimals or as a fraction */
+  /** @typedef {{ kind: string, text: string, value: number, unit: number, fraction: boolean, exact: boolean,
+   *   round: boolean, about: boolean, axis: string | null }} Chunk */
+
+  const VULGAR = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
+  const MEASURE =
+    /^([~≈±+-])?(ø)?(\d{1,2}-\d{1,2}\/\d{1,2}|\d{1,3}\/\d{1,2}|\d{1,4}(?:[.,]\d{1,3})?|[.,]\d{1,3})(["a-zø]*)$/;
+  const RANGE = /^(\d{1,4}(?:[.,]\d)?)[-–](\d{1,4}(?:[.,]\d)?)(mm|cm)$/;
+  const MISREAD_DIGITS = /^(ø?)((?=[oil.,]*\d)[\doil.,]{2,5})(mm|cm)$/;
+  const INCH = 25.4;
+  const LARGEST_MM = 3000;
+
+  /** @param {string} query @param {any} language words of the query, see generator/pages/finder/spoken
+   * @returns {{ sizes: Size[], rest: { text: string, maybe: number | null, exact?: boolean }[] }}  `maybe`: a bare number that may be mm */
+  function measures(query, language) {
+    const chunks = spread(query).map((text) => read(text, language));
+    takeSpoken(chunks);
+    takeUnits(chunks);
+    takeFractions(chunks);
+    return gathered(chunks.filter((chunk) => chunk.kind !== "gone"));
+  }
+
+  /** "between 90 and 95": about the middle. @param {string} text */
+  function middled(text) {
+    return text.replace(/(?:between|zwischen|mellem)\s+(\d{1,4}(?:[.,]\d+)?)\s*(?:and|und|og|-)\s*(\d{1,4}(?:[.,]\d+)?)/g,
+      (_whole, low, high) => `~${(decimal(low) + decimal(high)) / 2}`);
+  }
+
+  /** The query cut at white space, with every "by" sign set free. @param {string} query */
+  function spread(query) {
+    return middled(query.toLowerCase())
+      .replace(/[¼½¾⅛⅜⅝⅞]/g, (sign) => ` ${VULGAR[/** @type {keyof typeof VULGAR} */ (sign)]}`)
+      .replace(/[″”“„]|''/g, '"')
+      .replace(/[⁄∕]/g, "/")
+      .replace(/[⌀∅]/g, "ø")
+      .replace(/ø\s+(?=[\d.,])/g, "ø")
+      .replace(/[×✕✖*]/g, " x ")
+      .replace(/(\d|["'ø]|mm|cm|in)\s*x\s*(?=[~ø.,\d])/g, "$1 x ")
+      .replace(/(\d)x(?=\s|$)/g, "$1 x ")
+      .split(/\s+/)
+      .filter(Boolean);
+  }
+
+  /** @param {string} raw @param {any} language @returns {Chunk} */
+  function read(raw, language) {
+    const text = raw.replace(/^[([{<'=:,;!?]+|[)\]}>',;:!?]+$|\.$/g, "");
+    const blank = { text, value: 0, unit: 0, fraction: false, exact: false, round: false, about: false, axis: null };
+    const word = spares.finder.plain(text).replace(/\.$/, "");
+    for (const kind of ["by", "about", "round", "glue"]) {
+      if (language[kind].includes(word)) return { ...blank, kind };
+    }
+    if (own(language.axes, word)) return { ...blank, kind: "axis", axis: language.axes[word] };
+    const measure = measured(text, blank, language);
+    if (measure) return measure;
+    if (own(language.spoken, word)) return { ...blank, kind: "spoken", value: language.spoken[word] };
+    if (own(language.units, word) || text === '"') return { ...blank, kind: "unit", unit: language.units[word] || INCH };
+    return { ...blank, kind: "word" };
+  }
+
+  /** @param {string} text @param {any} blank @param {any} language @returns {Chunk | null} */
+  function measured(text, blank, language) {
+    const range = RANGE.exec(text);
+    if (range) {
+      const value = (decimal(range[1]) + decimal(range[2])) / 2;
+      return { ...blank, kind: "measure", value, unit: range[3] === "cm" ? 10 : 1, about: true };
+    }
+    const mended = text.replace(MISREAD_DIGITS, (_whole, sign, digits, unit) =>
+      sign + digits.replace(/o/g, "0").replace(/[il]/g, "1") + unit);
+    const cut = MEASURE.exec(mended);
+    if (!cut) return null;
+    const end = cut[4].replace(/ø/g, "").replace(/ish$/, "");
+    const unit = end === "" ? 0 : end === '"' ? INCH : own(language.units, end) || -1;
+    if (unit < 0) return null;
+    return {
+      ...blank,
+      kind: "measure",
+      value: cut[3].includes("/") ? fraction(cut[3]) : decimal(cut[3]),
+      unit,
+      fraction: cut[3].includes("/"),
+      exact: /[.,]/.test(cut[3]),
+      round: Boolean(cut[2]) || cut[4].includes("ø"),
+      about: Boolean(cut[1]) || cut[4].endsWith("ish"),
+    };
+  }
+
+  /** @param {string} text */
+  function decimal(text) {
+    return Number(text.replace(",", "."));
+  }
+
+  /** @param {string} text 3/4 or 1-1/2 */
+  function fraction(text) {
+    const [whole, part] = text.includes("-") ? text.split("-") : ["0", text];
+    const [over, under] = part.split("/").map(Number);
+    return under ? Number(whole) + over / under : NaN;
+  }
+
+  /** "half inch", "three quarter inch", "twelve mm": a spoken number counts only before a unit. @param {Chunk[]} chunks */
+  function takeSpoken(chunks) {
+    chunks.forEach((chunk, at) => {
+      if (chunk.kind !== "spoken") return;
+      const next = chunks[at + 1];
+      if (next?.kind === "spoken" && next.value < 1 && chunks[at + 2]?.kind === "unit") {
+        next.value *= chunk.value;
+        next.text = `${chunk.text} ${next.text}`;
+        chunk.kind = "gone";
+      } else chunk.kind = next?.kind === "unit" ? "measure" : "word";
+    });
+  }
+
+  /** A unit that stands by itself goes to the number before it. @param {Chunk[]} chunks */
+  function takeUnits(chunks) {
+    chunks.forEach((chunk, at) => {
+      const before = chunks[at - 1];
+      if (chunk.kind !== "unit") return;
+      const after = chunks[at + 1];
+      const isPreposition = chunk.text === "in" && before && !before.exact && after && after.kind === "word";
+      if (before && before.kind === "measure" && !before.unit && !isPreposition) {
+        before.unit = chunk.unit;
+        before.text += ` ${chunk.text}`;
+        chunk.kind = "gone";
+      } else chunk.kind = "word";
+    });
+  }
+
+  /** `1 1/2"` is one number; a fraction without a unit is inches. @param {Chunk[]} chunks */
+  function takeFractions(chunks) {
+    chunks.forEach((chunk, at) => {
+      if (chunk.kind !== "measure" || !chunk.fraction) return;
+      if (!Number.isFinite(chunk.value)) chunk.kind = "word";
+      if (!chunk.unit && [2, 4, 8, 16, 32, 64].includes(Number(chunk.text.split("/")[1]))) chunk.unit = INCH;
+      const before = chunks[at - 1];
+      if (before && before.kind === "measure" && !before.unit && !before.exact && chunk.value < 1 && chunk.unit === INCH) {
+        chunk.value += before.value;
+        chunk.text = `${before.text} ${chunk.text}`;
+        chunk.round = chunk.round || before.round;
+        before.kind = "gone";
+      }
+    });
+  }
+
+  /** @param {Chunk[]} chunks */
+  function gathered(chunks) {
+    /** @type {Size[]} */
+    const sizes = [];
+    /** @type {{ text: string, maybe: number | null, exact: boolean }[]} */
+    const rest = [];
+    const taken = new Set();
+    for (let at = 0; at < chunks.length; at += 1) {
+      if (chunks[at].kind !== "measure") continue;
+      const end = endOfRun(chunks, at);
+      const size = sized(chunks, at, end, taken);
+      if (!size) continue;
+      sizes.push(size);
+      for (let i = at; i <= end; i += 1) taken.add(i);
+      at = end;
+    }
+    chunks.forEach((chunk, at) => {
+      if (taken.has(at) || ["by", "glue"].includes(chunk.kind)) return;
+      const maybe = chunk.kind === "measure" && chunk.value >= 2 && chunk.value <= LARGEST_MM ? chunk.value : null;
+      rest.push({ text: chunk.text, maybe, exact: chunk.exact });
+    });
+    return { sizes, rest };
+  }
+
+  /** The last measure of a run such as `92 x 64` or `92 long x 64 wide x 55`. @param {Chunk[]} chunks @param {number} at */
+  function endOfRun(chunks, at) {
+    let end = at;
+    for (;;) {
+      const by = ["axis", "round"].includes(chunks[end + 1]?.kind) ? end + 2 : end + 1;
+      const next = ["about"].includes(chunks[by + 1]?.kind) ? by + 2 : by + 1;
+      if (chunks[by]?.kind !== "by" || chunks[next]?.kind !== "measure") return end;
+      end = next;
+    }
+  }
+
+  /** The measures from one chunk to another with the words around them; null where they are just a number.
+   * @param {Chunk[]} chunks @param {number} from @param {number} to @param {Set<number>} taken @returns {Size | null} */
+  function sized(chunks, from, to, taken) {
+    const numbers = chunks.slice(from, to + 1).filter((chunk) => chunk.kind === "measure");
+    const hints = [beside(chunks, from, -1), beside(chunks, to, 1)].filter((at) => at !== null && !taken.has(at));
+    const words = hints.map((at) => chunks[/** @type {number} */ (at)]);
+    const openBy = chunks[to + 1]?.kind === "by" || chunks[from - 1]?.kind === "by";
+    const said = numbers.some((each) => each.unit || each.round || each.about);
+    if (numbers.length === 1 && !said && !words.length && !openBy) return null;
+    const unit = [...numbers].reverse().find((each) => each.unit)?.unit || 1;
+    const values = numbers.map((each) => each.value * (plausibleUnit(each) || unit));
+    if (values.some((value) => !(value > 0 && value <= LARGEST_MM))) return null;
+    hints.forEach((at) => taken.add(/** @type {number} */ (at)));
+    const before = beside(chunks, Math.min(from, ...(/** @type {number[]} */ (hints))), -1);
+    if (before !== null && chunks[before].kind === "about") taken.add(before);
+    return {
+      values,
+      round: numbers.some((each) => each.round) || words.some((each) => each.kind === "round"),
+      about: numbers.some((each) => each.about) || words.some((each) => each.kind === "about")
+        || (before !== null && chunks[before].kind === "about"),
+      exact: numbers.some((each) => each.exact),
+      axis: words.find((each) => each.kind === "axis")?.axis || null,
+      text: chunks.slice(from, to + 1).map((each) => each.text).join(" "),
+    };
+  }
+
+  /** A whole number of metres is no size of a part. @param {Chunk} chunk */
+  function plausibleUnit(chunk) {
+    return chunk.unit === 1000 && chunk.value > 3 ? 1 : chunk.unit;
+  }
+
+  /** The place of a word that says what a measure beside it means, past one "of" or "is".
+   * @param {Chunk[]} chunks @param {number} at @param {1 | -1} step @returns {number | null} */
+  function beside(chunks, at, step) {
+    let next = at + step;
+    if (chunks[next]?.kind === "glue") next += step;
+    return ["about", "round", "axis"].includes(chunks[next]?.kind) ? next : null;
+  }
+
+  /** @param {any} record @param {string} key */
+  function own(record, key) {
+    return Object.prototype.hasOwnProperty.call(record, key) ? record[key] : undefined;
+  }
+
+  spares.finder = { ...spares.finder, measures };
+})();

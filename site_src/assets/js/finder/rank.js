@@ -1,0 +1,373 @@
+// Which parts does a query mean? The one ranking of the finder, in the browser and for `spares find`. Pure.
+//
+//   score = Σ weight(item) · match(item, part) / Σ weight(item)  +  0.08 · share of the part's name that was asked for
+//           -  0.06 for a part that is superseded or withdrawn, unless a number was asked for
+//
+// An item is one thing that the query says; its match with a part lies between 0 and 1:
+//   word     how surely the word is meant (itself 1, the depot's spelling 0.97, a synonym 0.88, a beginning, a piece of a
+//            compound, a typing slip, an everyday word 0.62) × where it stands (name 1 … what changed 0.4)
+//   number   1 for the whole of a number that the part has, less for an end, a beginning, a middle, a near one
+//   size     how near the caliper's values lie to different dimensions of the part, in any order
+//   fleet, vehicle   1 where the part fits there, else 0
+// Words weigh by how few parts they fit (inverse frequency); what no part has weighs full and matches nothing.
+// A part is a sure hit where the score is at least SURE and what was said makes sure of it, see sureness.js.
+(function () {
+  "use strict";
+
+  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, MEANT, prepare } = spares.finder;
+
+  const LONGEST_QUERY = 240;
+  const HANDED = /\b([lr])\s?[/.]\s?h\b/gi;
+  const THREAD = /^m(\d{1,3})$/;
+  const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
+  const MOST_WORDS = 16;
+  const NAME_SHARE = 0.08;
+  const OVER = 0.06;
+  const SURE = 0.62;
+  const MOST_UNSURE = 40;
+  const NEAR = 0.24;
+  const WEIGHT = { size: 1.1, sizes: 1.7, number: 2, piece: 1.2, fleet: 0.75, vehicle: 0.75, bare: 0.7 };
+  const UNKNOWN_WORD = 0.9;
+  const WEAKLY_KNOWN = 0.75;
+  const WORD_MET = 0.5;
+  /** What a word is worth in a place, see index.js. */
+  const PLACE_AT_BEST = Math.fround(0.7);
+
+  /** @typedef {{ kind: "word" | "number" | "size" | "fleet" | "vehicle" | "bare", text: string, weight: number,
+   *   match: Float32Array, least: number, meant?: Map<number, number>, says?: Uint8Array, numbers?: Map<number, any>, size?: any }} Item
+   *   `least`: a part that matches less than this is no sure hit */
+  /** @typedef {{ at: number, score: number, sure: boolean }} Hit */
+
+  /** @param {any} index from `prepare` @param {string} query @returns {{ hits: Hit[], items: Item[], sure: number }} */
+  function rank(index, query) {
+    const text = String(query).slice(0, LONGEST_QUERY).replace(HANDED, "$1h");
+    const { sizes, rest } = measures(text, index.language);
+    const items = [
+      ...sizes.slice(0, 4).map((size) => sizeItem(index, size)),
+      ...restItems(index, rest.slice(0, 2 * MOST_WORDS), /\s$/.test(text)),
+    ].slice(0, MOST_WORDS);
+    const hits = items.length ? scored(index, items) : [];
+    return { hits, items, sure: hits.filter((hit) => hit.sure).length };
+  }
+
+  /** Every sure hit and the best of the others. @param {any} index @param {Item[]} items
+   * @returns {Hit[]} best first, then by number */
+  function scored(index, items) {
+    const total = items.reduce((sum, item) => sum + item.weight, 0);
+    const asked = new Set();
+    for (const item of items) for (const [id, sure] of item.meant || []) if (sure >= 0.6) asked.add(id);
+    const isSure = sureness(index, items);
+    const over = items.some((item) => item.kind === "number" || (item.kind === "bare" && item.text.length > 2)) ? 0 : OVER;
+    const scores = sums(index, items, total);
+    /** @type {Hit[]} */
+    const sure = [];
+    /** @type {Hit[]} */
+    let unsure = [];
+    for (let at = 0; at < scores.length; at += 1) {
+      if (scores[at] < NEAR) continue;
+      const name = index.nameTerms[at];
+      let shared = 0;
+      for (const id of name) if (asked.has(id)) shared += 1;
+      const score = scores[at] + (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? over : 0);
+      if (score >= SURE && isSure(at)) sure.push({ at, score, sure: true });
+      else unsure.push({ at, score, sure: false });
+    }
+    if (unsure.length > 2 * MOST_UNSURE) unsure = best(unsure);
+    const byScore = (/** @type {Hit} */ a, /** @type {Hit} */ b) => b.score - a.score || index.order[a.at] - index.order[b.at];
+    return [...sure, ...unsure.sort(byScore).slice(0, MOST_UNSURE)].sort(byScore);
+  }
+
+  /** @param {any} index @param {Item[]} items @param {number} total weight of all items */
+  function sums(index, items, total) {
+    const scores = new Float64Array(index.records.length);
+    for (const { match, weight } of items) {
+      const share = weight / total;
+      for (let at = 0; at < scores.length; at += 1) scores[at] += share * match[at];
+    }
+    return scores;
+  }
+
+  /** About the MOST_UNSURE best hits, found without sorting them all. @param {Hit[]} hits */
+  function best(hits) {
+    const bins = new Int32Array(256);
+    const bin = (/** @type {Hit} */ hit) => Math.max(0, Math.min(255, Math.floor(hit.score * 200)));
+    for (const hit of hits) bins[bin(hit)] += 1;
+    let least = 255;
+    for (let n = bins[least]; least > 0 && n < MOST_UNSURE; n += bins[least]) least -= 1;
+    return hits.filter((hit) => bin(hit) >= least);
+  }
+
+  /** @param {any} index @param {any} size @returns {Item} */
+  function sizeItem(index, size) {
+    const match = sizeMatches(index, size);
+    const weight = size.values.length > 1 ? WEIGHT.sizes : WEIGHT.size;
+    return { kind: "size", text: size.text, weight, match, least: 0.5, size };
+  }
+
+  /** Fleets, vehicles, numbers and words among what is no size.
+   * @param {any} index @param {{ text: string, maybe: number | null }[]} rest @param {boolean} closed @returns {Item[]} */
+  function restItems(index, rest, closed) {
+    const chunks = cutUp(index, rest);
+    /** @type {Item[]} */
+    const items = [];
+    /** @type {string[]} */
+    let words = [];
+    for (let at = 0; at < chunks.length; ) {
+      const taken = fleetItem(index, chunks, at) || vehicleItem(index, chunks, at, items) || numberRun(index, chunks, at);
+      if (taken) {
+        items.push(...taken.items);
+        at += taken.length;
+      } else {
+        words.push(chunks[at].text);
+        at += 1;
+      }
+    }
+    words = words.flatMap((word) => pieces(word.replace(/['’]/g, "")));
+    return [...items, ...onTheFleets(index, items, wordItems(index, words, closed))];
+  }
+
+  /** Words without the places of other fleets: "TR4 roof" is no part whose place is the roof on the TR7 alone.
+   * @param {any} index @param {Item[]} items @param {Item[]} words @returns {Item[]} */
+  function onTheFleets(index, items, words) {
+    const fleets = items.filter((item) => item.kind === "fleet").map((item) => index.fleets.findIndex((/** @type {any} */ fleet) => fleet.id === item.text));
+    if (!fleets.length) return words;
+    for (const { match, meant, says } of words) {
+      for (const id of (meant || new Map()).keys()) {
+        for (const [at, places] of index.placeOnly.get(id) || []) {
+          if (match[at] > PLACE_AT_BEST || fleets.some((fleet) => places.has(fleet))) continue;
+          match[at] = 0;
+          if (says) says[at] = 0;
+        }
+      }
+    }
+    return words;
+  }
+
+  /** Chunks with run-together fleets and numbers set apart: "tr4-405", "tr4knob", "0417knob".
+   * @param {any} index @param {{ text: string, maybe: number | null }[]} rest */
+  function cutUp(index, rest) {
+    const fleetKeys = [...index.fleetKeys.keys()];
+    return rest.flatMap((chunk) => {
+      const parts = pieces(fold(chunk.text));
+      const startsWithFleet = fleetKeys.find((key) => parts[0] && parts[0].startsWith(key));
+      if (startsWithFleet && (parts.length > 1 || /^[a-z]{3,}$/.test(parts[0].slice(startsWithFleet.length)))) {
+        const more = parts[0].slice(startsWithFleet.length);
+        return [startsWithFleet, ...(more ? [more] : []), ...parts.slice(1)].map((text) => ({ text, maybe: maybeSize(text) }));
+      }
+      const cut = /^(\d{3,})([a-z]{3,})$/.exec(chunk.text) || /^([a-z]{4,})(\d{2,})$/.exec(chunk.text);
+      return cut ? cut.slice(1).map((text) => ({ text, maybe: maybeSize(text) })) : [chunk];
+    });
+  }
+
+  /** @param {string} text */
+  function maybeSize(text) {
+    return /^\d{1,4}$/.test(text) && Number(text) >= 2 ? Number(text) : null;
+  }
+
+  /** "TR4", "tr-4", "TR 4", "TR4s". @param {any} index @param {any[]} chunks @param {number} at */
+  function fleetItem(index, chunks, at) {
+    const one = pieces(fold(chunks[at].text)).join("");
+    const two = chunks[at + 1] ? one + pieces(fold(chunks[at + 1].text)).join("") : "";
+    for (const [key, length] of [[two, 2], [one, 1], [one.replace(/s$/, ""), 1]]) {
+      const fleet = index.fleetKeys.get(key);
+      if (fleet === undefined) continue;
+      const match = new Float32Array(index.records.length);
+      index.records.forEach((/** @type {any} */ record, /** @type {number} */ which) => {
+        if ((record.grounds || []).some((/** @type {any} */ ground) => ground[0] === fleet)) match[which] = 1;
+      });
+      /** @type {Item} */
+      const item = { kind: "fleet", text: index.fleets[fleet].id, weight: WEIGHT.fleet, match, least: 1 };
+      return { items: [item], length: Number(length) };
+    }
+    return null;
+  }
+
+  /** "car 403", or a vehicle's number after its fleet. @param {any} index @param {any[]} chunks @param {number} at @param {Item[]} before */
+  function vehicleItem(index, chunks, at, before) {
+    const word = index.language.vehicles.includes(fold(chunks[at].text));
+    const text = (word ? chunks[at + 1]?.text : chunks[at].text) || "";
+    const bare = text.replace(/^[#n°o.]+/, "");
+    const known = /^\d{1,5}$/.test(bare) ? ofVehicle(index, Number(bare)) : new Set();
+    if (!known.size || (!word && !text.startsWith("#") && !before.some((item) => item.kind === "fleet"))) return null;
+    const match = new Float32Array(index.records.length);
+    for (const which of known) match[which] = 1;
+    /** @type {Item} */
+    const item = { kind: "vehicle", text: bare, weight: WEIGHT.vehicle, match, least: 1 };
+    return { items: [item], length: word ? 2 : 1 };
+  }
+
+  /** Neighbouring pieces of a number, such as "4 221 0093" or "TV 0417": the longest run that any part has.
+   * @param {any} index @param {any[]} chunks @param {number} from */
+  function numberRun(index, chunks, from) {
+    let end = from;
+    while (end < chunks.length && end - from < 6 && isNumberPiece(index, chunks[end].text)) end += 1;
+    while (end > from && !chunks.slice(from, end).some((chunk) => /\d/.test(chunk.text))) end -= 1;
+    if (end === from) return null;
+    for (let to = end; to > from; to -= 1) {
+      const run = chunks.slice(from, to);
+      const joined = run.map((chunk) => chunk.text).join(" ");
+      if (!/\d/.test(joined)) continue;
+      const whole = run.length > 1 && numberMatches(index, joined);
+      if (whole && whole.size && joined.replace(/[^a-z0-9]/g, "").length >= 4) return { items: [numberItem(index, joined, whole)], length: to - from };
+      if (run.length === 1) return oneNumber(index, run[0]);
+    }
+    return null;
+  }
+
+  /** @param {any} index @param {string} text */
+  function isNumberPiece(index, text) {
+    if (/\d/.test(text)) return true;
+    return /^[a-z]{1,3}$/.test(text) && index.numberTable.letters.has(text);
+  }
+
+  /** @param {any} index @param {any} chunk */
+  function oneNumber(index, chunk) {
+    if (/^\d$/.test(chunk.text)) return { items: [], length: 1 }; // "2 knobs" says how many
+    if (UNREAD.test(chunk.text)) return { items: [numberItem(index, chunk.text, unreadNumbers(index, chunk.text))], length: 1 };
+    const thread = THREAD.exec(chunk.text);
+    if (thread) return { items: [threadItem(index, chunk.text, Number(thread[1]))], length: 1 };
+    const found = numberMatches(index, chunk.text);
+    if (chunk.maybe !== null) return { items: [bareItem(index, chunk, found)], length: 1 };
+    if (!found.size && /^\D{0,2}\d{1,2}(\D|$)/.test(chunk.text) && chunk.text.length < 4) return { items: [wordLike(index, chunk.text)], length: 1 };
+    return { items: [numberItem(index, chunk.text, found)], length: 1 };
+  }
+
+  /** @param {any} index @param {string} text @param {Map<number, any>} found @returns {Item} */
+  function numberItem(index, text, found) {
+    const numbers = found.size ? found : nearNumbers(index, text);
+    const match = new Float32Array(index.records.length);
+    for (const [at, hit] of numbers) match[at] = hit.match;
+    return { kind: "number", text, weight: text.length > 3 ? WEIGHT.number : WEIGHT.piece, match, least: 0.6, numbers };
+  }
+
+  /** A bare number may be a piece of a part's number, millimetres, or a vehicle; the best counts.
+   * @param {any} index @param {any} chunk @param {Map<number, any>} found @returns {Item} */
+  function bareItem(index, chunk, found) {
+    const long = chunk.text.length >= 3;
+    const numbers = found.size || chunk.text.length < 4 ? found : nearNumbers(index, chunk.text);
+    const size = { values: chunk.text.startsWith("0") ? [] : [chunk.maybe], round: false, about: false, exact: Boolean(chunk.exact), axis: null, text: chunk.text };
+    const match = sizeItem(index, size).match.map((each) => (each > 0.5 ? 0.92 * each : 0));
+    for (const [at, hit] of numbers) match[at] = Math.max(match[at], hit.match);
+    for (const at of ofVehicle(index, chunk.maybe)) match[at] = Math.max(match[at], 0.7);
+    const weight = chunk.text.length > 3 ? WEIGHT.number : long ? WEIGHT.piece : WEIGHT.bare;
+    return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size };
+  }
+
+  /** "M32": the word where a part has it, else a diameter. @param {any} index @param {string} text @param {number} mm @returns {Item} */
+  function threadItem(index, text, mm) {
+    const word = wordLike(index, text);
+    const size = { values: [mm], round: true, about: false, exact: false, axis: null, text };
+    return (word.meant || new Map()).size ? word : sizeItem(index, size);
+  }
+
+  /** @param {any} index @param {string} text @returns {Item} */
+  function wordLike(index, text) {
+    return wordItem(index, text, meanings(index, text, false));
+  }
+
+  /** @param {any} index @param {string[]} words @param {boolean} closed @returns {Item[]} */
+  function wordItems(index, words, closed) {
+    const said = words.filter((word) => (word.length > 1 || own(index.language.forms, word)) && !index.fillers.has(fold(word)));
+    /** @type {Item[]} */
+    const items = [];
+    for (let at = 0; at < said.length; at += 1) {
+      const open = !closed && at === said.length - 1;
+      const pair = said[at + 1] && splitWord(index, said[at], said[at + 1]);
+      if (pair) {
+        items.push(...pair.map((each) => wordItem(index, each.text, each.meanings)));
+        at += 1;
+        continue;
+      }
+      const own = meanings(index, said[at], open);
+      const surest = Math.max(0, ...own.values());
+      const apart = surest < 0.8 ? takenApart(index, said[at]) : null;
+      if (apart && mean(apart) > surest) items.push(...apart.map((each) => wordItem(index, each.text, each.meanings)));
+      else items.push(wordItem(index, said[at], own));
+    }
+    return items;
+  }
+
+  /** @param {any} record @param {string} key */
+  function own(record, key) {
+    return Object.prototype.hasOwnProperty.call(record, key);
+  }
+
+  /** @param {{ meanings: Map<number, number> }[]} apart */
+  function mean(apart) {
+    return apart.reduce((sum, each) => sum + Math.max(0, ...each.meanings.values()), 0) / apart.length;
+  }
+
+  /** "louv re", "push button" for a "pushbutton": two typed words that are one of ours.
+   * @param {any} index @param {string} first @param {string} second */
+  function splitWord(index, first, second) {
+    const together = first + second;
+    if (together.length < 5) return null;
+    const both = [first, second].map((word) => index.ids.get(index.termOf(word)));
+    const known = both.map((id) => id !== undefined && index.postings[id].at.length > 0);
+    if (known[0] && known[1]) return null;
+    const id = index.ids.get(index.termOf(together));
+    if (id !== undefined && index.postings[id].at.length) return [{ text: together, meanings: new Map([[id, 0.97]]) }];
+    const parts = index.joined.get(fold(together)) || index.joined.get(index.termOf(together));
+    if (parts && !known[0] && !known[1]) return parts.map((/** @type {number} */ each) => ({ text: together, meanings: new Map([[each, 0.95]]) }));
+    return null;
+  }
+
+  /** @param {any} index @param {string} text @param {Map<number, number>} meant @returns {Item} */
+  function wordItem(index, text, meant) {
+    const match = new Float32Array(index.records.length);
+    const says = new Uint8Array(match.length);
+    const touched = [];
+    let most = 0;
+    for (const [id, sure] of meant) {
+      const posting = index.postings[id];
+      for (let i = 0; i < posting.at.length; i += 1) {
+        const at = posting.at[i];
+        const worth = sure * posting.weight[i];
+        if (match[at] === 0) touched.push(at);
+        if (match[at] < worth) match[at] = worth;
+        if (worth > most) most = worth;
+        if (sure >= MEANT) says[at] |= posting.says[i];
+      }
+    }
+    let fits = 0;
+    for (const at of touched) if (match[at] >= 0.6 * most) fits += 1;
+    return { kind: "word", text, weight: rarity(match.length, fits, most), match, least: 0, meant, says };
+  }
+
+  /** Weight of a word by how few parts it fits well: 0.3 for a common one, 1 for a rare one;
+   * one that only stands where words count little is hardly better than unknown.
+   * @param {number} n parts @param {number} fits how many it fits nearly as well as any @param {number} most how well at best */
+  function rarity(n, fits, most) {
+    if (most === 0) return UNKNOWN_WORD;
+    const rare = Math.log((n + 1) / (fits + 0.5)) / Math.log(n + 1);
+    return Math.min(1, Math.max(most < WORD_MET ? WEAKLY_KNOWN : 0.3, rare));
+  }
+
+  /** Why a part was found: for each item the text of the part that answers it.
+   * @param {any} index @param {any} data @param {Item[]} items @param {number} at
+   * @returns {{ kind: string, asked: string, text: string, detail: any }[]} */
+  function why(index, data, items, at) {
+    return items.filter((item) => item.match[at] > 0).map((item) => reasonOf(index, data, item, at));
+  }
+
+  /** @param {any} index @param {any} data @param {Item} item @param {number} at */
+  function reasonOf(index, data, item, at) {
+    const number = item.numbers && item.numbers.get(at);
+    if (number && Math.fround(number.match) >= item.match[at]) return { kind: "number", asked: item.text, text: number.number.text, detail: number.number.kind };
+    if (item.size) {
+      const { match, taken } = sizeMatch(index.sizes[at], item.size);
+      if (match > 0.3 || item.kind === "size") return { kind: "size", asked: item.text, text: "", detail: taken.map(({ mm, what }) => ({ mm, what })) };
+    }
+    if (item.kind === "fleet" || item.kind === "vehicle" || item.kind === "bare") {
+      return { kind: item.kind === "bare" ? "vehicle" : item.kind, asked: item.text, text: item.text, detail: null };
+    }
+    for (const [field, phrase] of phrases(index.records[at], data)) {
+      if (pieces(phrase).some((word) => (item.meant || new Map()).has(index.ids.get(index.termOf(word))))) {
+        return { kind: field, asked: item.text, text: phrase, detail: null };
+      }
+    }
+    return { kind: "synonym", asked: item.text, text: item.text, detail: null };
+  }
+
+  spares.finder = { ...spares.finder, rank, why, prepare };
+})();

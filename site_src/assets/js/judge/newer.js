@@ -1,0 +1,67 @@
+// Does a newer catalogue say otherwise of a part? What cannot be read counts as saying otherwise: a newer copy never makes
+// a word kinder, and one that is not understood makes it more careful. Pure.
+(function () {
+  "use strict";
+
+  const { groundsOf, judgedTogether } = spares.judge;
+  /** A data file of ours sets one global on its first line. */
+  const ASSIGNED = /^globalThis\.\w+=(?:JSON\.parse\((.*)\)|(.*));$/;
+
+  /** The value that a data file sets. @param {string} text */
+  function valueIn(text) {
+    const found = ASSIGNED.exec(text.slice(0, text.indexOf("\n")));
+    if (!found) throw new Error("no data file of ours");
+    return found[1] === undefined ? JSON.parse(found[2]) : JSON.parse(JSON.parse(found[1]));
+  }
+
+  /** The verdict for each vehicle that grounds speak of. @param {Spoken[]} grounds @param {string} day @param {Step[]} table */
+  function verdictsOf(grounds, day, table) {
+    const found = new Map();
+    for (const ground of grounds) {
+      const facts = ground.permits.map((permit) => ({ ...permit, copy: "whole", newer_copy: "none" }));
+      const { verdict } = judgedTogether(facts, day, table);
+      for (const vehicle of vehiclesIn(ground.vehicles)) {
+        found.set(JSON.stringify([ground.fleet, ground.place, ground.label, vehicle]), verdict);
+      }
+    }
+    return found;
+  }
+
+  /** @param {string[]} ranges such as "401-412" */
+  function vehiclesIn(ranges) {
+    return ranges.flatMap((range) => {
+      const [first, last] = range.split("-").map(Number);
+      return Array.from({ length: (last || first) - first + 1 }, (_, at) => first + at);
+    });
+  }
+
+  /** Whether two sets of verdicts are the same, vehicle by vehicle. @param {Map<string, Verdict>} one @param {Map<string, Verdict>} other */
+  function sameVerdicts(one, other) {
+    return one.size === other.size && [...one].every(([key, verdict]) => other.get(key) === verdict);
+  }
+
+  /** What a copy says of one part. @param {FinderData} data of its finder @param {string} number @returns {Spoken[] | null} */
+  function spokenOf(data, number) {
+    const record = data.records.find((each) => each.kind === "part" && each.number === number);
+    return record ? groundsOf(data, record) : null;
+  }
+
+  /** What a part's own page says of it. @param {PartData} part @returns {Spoken[]} */
+  function spokenOn(part) {
+    return part.grounds.map((ground) => (
+      { ...ground, label: ground.label_revision, vehicles: ground.vehicles.split(", ").filter(Boolean).map((each) => each.replace("–", "-")) }));
+  }
+
+  /** Both copies judged on one day, each by its own table. @param {Spoken[] | null} before @param {Rules} rules
+   * @param {{ data: FinderData, rules: Rules }} coming @param {string} number @param {string} day
+   * @returns {"same" | "differs" | "unread"} */
+  function compared(before, rules, coming, number, day) {
+    const after = spokenOf(coming.data, number);
+    if (!before) return "unread";
+    if (!after) return "differs";
+    const own = verdictsOf(before, day, rules.table);
+    return sameVerdicts(own, verdictsOf(after, day, coming.rules.table)) ? "same" : "differs";
+  }
+
+  spares.judge = { ...spares.judge, valueIn, spokenOf, spokenOn, compared };
+})();

@@ -1,0 +1,41 @@
+// Why this verdict, in one line? The same words as generator/pages/verdict_lines.py. Pure.
+(function () {
+  "use strict";
+
+  /** Questions about the permit itself. */
+  const OF_THE_PERMIT = ["begun", "lasts", "unchanged", "place", "evidence", "authority", "authority_alone"];
+
+  /** @param {Record<string, any>} facts */
+  const hasNoPermit = (facts) => facts.permit === null || facts.permit === undefined;
+
+  /** Where other vehicles alone are approved, the stage does not say "approved" of these.
+   * @param {Record<string, any>} facts */
+  function toldOf(facts) {
+    if (!hasNoPermit(facts) || facts.stage !== "approved") return facts;
+    return { ...facts, stage: "approved elsewhere", stage_since: null };
+  }
+
+  /** @param {{ decidedBy: { id: string, outcome: string } | null, facts: Record<string, any> }} told @param {any} words
+   * @returns {string} */
+  function reasonFor(told, words) {
+    const decided = told.decidedBy;
+    const line = decided ? words.steps[decided.id][decided.outcome] : words.reasons[told.facts.permit];
+    if (typeof line !== "string" || line === "") throw new Error("there are no words for the reason");
+    return spares.judge.filled(line, decided ? toldOf(told.facts) : told.facts, words);
+  }
+
+  /** What a question found, and what it needs; without any permit, what asks about the permit has nothing to judge.
+   * @param {{ id: string, outcome: string }} step @param {Record<string, any>} facts @param {any} words
+   * @returns {{ found: string, needed: string }} */
+  function foundBy(step, facts, words) {
+    const said = words.steps[step.id];
+    const nothing = hasNoPermit(facts) && step.outcome === "unknown" && OF_THE_PERMIT.includes(step.id);
+    const line = nothing ? words.no_permit : said[step.outcome];
+    if (typeof line !== "string" || line === "") throw new Error("there are no words for what was found");
+    const told = toldOf(facts);
+    const needed = nothing || step.outcome === "passed" ? "" : spares.judge.filled(said.needed, told, words);
+    return { found: spares.judge.filled(line, told, words), needed };
+  }
+
+  spares.judge = { ...spares.judge, reasonFor, foundBy };
+})();

@@ -1,0 +1,137 @@
+// What was typed → the text of a request file, in the format of generator/records/requests.py, or what is missing. Pure.
+(function () {
+  "use strict";
+
+  const LONGEST = { name: 80, what: 4000, stops: 200, note: 200, number: 80 };
+  const MOST_NUMBERS = 20;
+  const LARGEST_MM = 5000;
+  const MOST_A_YEAR = 100000;
+  const TAKEN = ["true", "false", "null", "yes", "no", "on", "off", "y", "n"];
+  const PLAIN = /^[A-Za-z](?:[^\S\n\t]?[A-Za-z0-9_.,;()/+%°×–'-])*$/;
+  // What no record may hold: controls, and signs that turn the reading direction round unseen.
+  const UNSEEN = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ufffe\uffff]/g;
+  const LONE_HALF = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+
+  /** @typedef {{ name: string, fleet: string, place: string, vehicles: string, sizes: string[], numbers: string, what: string,
+   *   yearly: string, stops: string, by: string, note: string }} Typed */
+  /** @typedef {{ id: string, vehicles: string[], places: { id: string, name: string }[] }} Fleet */
+
+  /** One line without what cannot be seen. @param {string} text */
+  const line = (text) => several(text).replace(/\s+/g, " ").trim();
+
+  /** @param {string} text */
+  const several = (text) => String(text || "").replace(/\r\n?/g, "\n").replace(UNSEEN, "").replace(LONE_HALF, "").trim();
+
+  /** A number as people type it, with a point or a comma; NaN for anything else. @param {string} text */
+  function number(text) {
+    const typed = String(text || "").trim().replace(",", ".").replace(/\s*mm$/i, "");
+    return /^\d{1,6}(\.\d{1,4})?$/.test(typed) ? Number(typed) : NaN;
+  }
+
+  /** "401-403, 407 and 409" → ["401-403", "407", "409"]; null where a piece is no vehicle.
+   * @param {string} text @returns {string[] | null} */
+  function vehicles(text) {
+    const pieces = line(text).replace(/\s*[-–]\s*/g, "-").split(/[^\d-]+/).filter(Boolean);
+    const said = line(text).replace(/[\d\s,;.&+–-]|and/g, "");
+    return said === "" && pieces.every((piece) => /^\d{1,5}(-\d{1,5})?$/.test(piece)) ? pieces : null;
+  }
+
+  /** @param {string} text */
+  const numbers = (text) => several(text).split(/[\n;,]+/).map(line).filter(Boolean);
+
+  /** @param {Typed} typed */
+  const sizes = (typed) => typed.sizes.filter((size) => String(size).trim()).map(number);
+
+  /** What is missing or wrong, by field; the values are keys of words.request.wrong.
+   * @param {Typed} typed @param {Fleet[]} fleets @param {string[]} roles @returns {Record<string, string>} */
+  function problems(typed, fleets, roles) {
+    /** @type {Record<string, string>} */
+    const wrong = {};
+    const fleet = fleets.find((each) => each.id === typed.fleet);
+    if (!fleet) wrong.fleet = "choose";
+    if (!line(typed.name)) wrong.name = "missing";
+    else if (line(typed.name).length > LONGEST.name) wrong.name = "long";
+    if (!several(typed.what)) wrong.what = "missing";
+    else if (several(typed.what).length > LONGEST.what) wrong.what = "long";
+    if (!line(typed.stops)) wrong.stops = "missing";
+    else if (line(typed.stops).length > LONGEST.stops) wrong.stops = "long";
+    if (sizes(typed).some((size) => !(size > 0 && size <= LARGEST_MM))) wrong.sizes = "size";
+    const listed = numbers(typed.numbers);
+    if (listed.length > MOST_NUMBERS || listed.some((each) => each.length > LONGEST.number)) wrong.numbers = "long";
+    if (fleet && !areOf(fleet, typed.vehicles)) wrong.vehicles = "vehicles";
+    return { ...wrong, ...voiceProblems(typed, roles) };
+  }
+
+  /** @param {Typed} typed @param {string[]} roles @returns {Record<string, string>} */
+  function voiceProblems(typed, roles) {
+    /** @type {Record<string, string>} */
+    const wrong = {};
+    const yearly = number(typed.yearly);
+    if (!String(typed.yearly).trim()) wrong.yearly = "missing";
+    else if (!(yearly >= 0 && yearly <= MOST_A_YEAR)) wrong.yearly = "number";
+    if (!roles.includes(typed.by)) wrong.by = "choose";
+    if (line(typed.note).length > LONGEST.note) wrong.note = "long";
+    return wrong;
+  }
+
+  /** @param {Fleet} fleet @param {string} text */
+  function areOf(fleet, text) {
+    const asked = vehicles(text);
+    return asked !== null && asked.every((range) => {
+      const [first, last] = ends(range);
+      return first <= last && fleet.vehicles.some((each) => ends(each)[0] <= first && last <= ends(each)[1]);
+    });
+  }
+
+  /** @param {string} range @returns {[number, number]} */
+  function ends(range) {
+    const [first, last] = range.split("-").map(Number);
+    return [first, last === undefined ? first : last];
+  }
+
+  /** @param {Typed} typed @param {string} day @param {string} photo JPEG as base64, or "" @returns {string} */
+  function text(typed, day, photo) {
+    return written({
+      on: day,
+      by: typed.by,
+      name: line(typed.name),
+      what_it_does: several(typed.what).replace(/[ \t]+$/gm, ""),
+      fleet: typed.fleet,
+      vehicles: vehicles(typed.vehicles) || [],
+      place: typed.place || null,
+      numbers: numbers(typed.numbers),
+      sizes_mm: sizes(typed).sort((a, b) => b - a),
+      yearly_demand: number(typed.yearly),
+      stops_without: line(typed.stops),
+    }) + (photo ? `photo_data: |-\n${photo.replace(/.{1,76}/g, "  $&\n")}` : "");
+  }
+
+  /** @param {string} id @param {Typed} typed @param {string} day @returns {string} */
+  function voiceText(id, typed, day) {
+    return written({ adds_to: id, on: day, by: typed.by, yearly_demand: number(typed.yearly), note: line(typed.note) || null });
+  }
+
+  /** @param {Record<string, string | number | (string | number)[] | null>} record */
+  function written(record) {
+    const kept = Object.entries(record).filter(([, value]) => value !== null && !(Array.isArray(value) && !value.length));
+    return kept.map(([key, value]) => `${key}: ${Array.isArray(value) ? `[${value.map(inList).join(", ")}]` : scalar(value)}\n`).join("");
+  }
+
+  /** A value on one line, quoted wherever YAML could read it as something else. @param {any} value */
+  function scalar(value) {
+    if (typeof value === "number") return String(value);
+    if (/^\d{4}-\d{2}-\d{2}$/.test(value) || (PLAIN.test(value) && !TAKEN.includes(value.toLowerCase()))) return value;
+    return JSON.stringify(value);
+  }
+
+  /** @param {string | number} value */
+  const inList = (value) => (typeof value === "number" ? String(value) : JSON.stringify(value));
+
+  /** A name that tells the files of one day apart. @param {string} what @param {string} day */
+  function fileName(what, day) {
+    const plain = spares.finder.plain(what).replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "").slice(0, 40).replace(/-+$/, "");
+    return `request-${day}-${plain || "part"}.yml`;
+  }
+
+  spares.request = { ...spares.request, problems, voiceProblems, text, voiceText, fileName, sizes, numbers };
+})();

@@ -1,0 +1,133 @@
+// The finder's box on the page, in the place of its links: what is typed, where the keys lead, what the address asks for.
+//
+// The list is ordinary links under the box, told of by a status line; arrows lead from the box through the links. What
+// finds and lists (finder.js) is read when the box is used for the first time.
+(function () {
+  "use strict";
+
+  const { base, catalogue, filterRow, fromAddress, keepInAddress, made } = spares.screen;
+
+  const HOME_PAGE = "index.html";
+  const SHOWN_AT_ONCE = { home: 24, top: 6 };
+  const LONGEST = 240;
+  const NARROW = window.matchMedia("(max-width: 34rem)");
+  const NO_FILTER = { fleet: "", place: "", verdict: "", stock: false };
+
+  /** @param {HTMLElement} box */
+  function start(box) {
+    const finder = laidOut(box);
+    listen(finder);
+    if (finder.place !== "home") return;
+    open(finder);
+    window.addEventListener("hashchange", () => { if (fromAddress().query !== finder.input.value) open(finder); });
+  }
+
+  /** The box, its filters and its list, in the place of the link for readers without scripts.
+   * @param {HTMLElement} box @returns {FinderBox} */
+  function laidOut(box) {
+    const words = globalThis.sparesRules.words;
+    const said = words.finder;
+    const place = box.classList.contains("finder--home") ? "home" : "top";
+    const id = `finder-${place}`;
+    const input = made("input", "finder__input", {
+      type: "search", id, name: "q", maxlength: String(LONGEST), placeholder: place !== "home" ? said.placeholder_short : NARROW.matches ? said.placeholder_narrow : said.placeholder,
+      autocomplete: "off", autocapitalize: "off", autocorrect: "off", spellcheck: "false", enterkeyhint: "search", "aria-describedby": `${id}-told`,
+    });
+    const clear = made("button", "finder__clear", { type: "button", "aria-label": said.clear }, "✕");
+    const told = made("p", "finder__told", { id: `${id}-told`, role: "status" });
+    const list = made("div", "finder__found", {});
+    const filters = place === "home" ? filterRow(words, id) : null;
+    const panel = made("div", "finder__panel", {}, told, ...(filters ? [filters.row] : []), list);
+    const form = made("form", "finder__form", { role: "search", action: new URL(HOME_PAGE, base).href },
+      made("label", "finder__unseen", { for: id }, said.label), made("div", "finder__row", {}, input, clear));
+    const before = [...box.childNodes];
+    box.replaceChildren(form, panel);
+    if (place === "home") NARROW.addEventListener("change", () => { input.placeholder = NARROW.matches ? said.placeholder_narrow : said.placeholder; });
+    clear.hidden = true;
+    panel.hidden = place === "top";
+    return { box, before, place, words, form, input, clear, told, panel, list, filters, shown: SHOWN_AT_ONCE[place], query: "", telling: 0, counting: 0, ask, update };
+  }
+
+  /** @param {FinderBox} finder */
+  function listen(finder) {
+    const { box, input, clear, form, list, panel, filters, place } = finder;
+    input.addEventListener("input", () => changed(finder));
+    input.addEventListener("focus", () => { if (input.value || place === "home") update(finder); else catalogue().catch(() => update(finder)); });
+    clear.addEventListener("click", () => ask(finder, ""));
+    if (filters) filters.row.addEventListener("input", () => changed(finder));
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      const links = /** @type {NodeListOf<HTMLAnchorElement>} */ (list.querySelectorAll(".hit__link"));
+      if (links.length === 1 && !list.querySelector(".finder__none")) links[0].click();
+      else if (links.length) links[0].focus();
+    });
+    box.addEventListener("keydown", (event) => arrows(event, finder));
+    document.addEventListener("spares:copy", () => { if (input.value || list.childElementCount) update(finder); });
+    document.addEventListener("pointerdown", (event) => {
+      if (place === "top" && !box.contains(/** @type {Node} */ (event.target))) panel.hidden = true;
+    });
+  }
+
+  /** Down from the box into the links and up again; Escape goes back to the box or closes the panel.
+   * @param {KeyboardEvent} event @param {FinderBox} finder */
+  function arrows(event, { input, list, panel, place }) {
+    /** @type {HTMLElement[]} */
+    const stops = [input, .../** @type {NodeListOf<HTMLElement>} */ (list.querySelectorAll("a, button"))];
+    const at = stops.indexOf(/** @type {HTMLElement} */ (event.target));
+    if (at < 0) return;
+    /** @type {Record<string, HTMLElement | undefined>} */
+    const ways = { ArrowDown: stops[at + 1], ArrowUp: stops[at - 1], Escape: at > 0 ? input : undefined };
+    const next = ways[event.key];
+    if (next) {
+      event.preventDefault();
+      next.focus();
+    } else if (event.key === "Escape" && place === "top") panel.hidden = true;
+  }
+
+  /** What the address asks for. @param {FinderBox} finder */
+  function open(finder) {
+    const { query, filter } = fromAddress();
+    finder.input.value = query.slice(0, LONGEST);
+    finder.filters?.set(filter);
+    update(finder);
+  }
+
+  /** @param {FinderBox} finder @param {string} query */
+  function ask(finder, query) {
+    finder.input.value = query;
+    changed(finder);
+    finder.input.focus();
+  }
+
+  /** @param {FinderBox} finder */
+  function changed(finder) {
+    if (finder.input.value !== finder.query) finder.shown = SHOWN_AT_ONCE[finder.place];
+    finder.query = finder.input.value;
+    if (finder.place === "home") keepInAddress(finder.query, filterOf(finder));
+    update(finder);
+  }
+
+  /** @param {FinderBox} finder */
+  function filterOf(finder) {
+    return finder.filters ? finder.filters.value() : NO_FILTER;
+  }
+
+  /** @param {FinderBox} finder @returns {Promise<void>} */
+  function update(finder) {
+    finder.clear.hidden = finder.input.value === "";
+    return catalogue().then((parts) => spares.screen.showFound(finder, parts, filterOf(finder))).catch((reason) => {
+      console.error("spares: the finder cannot be used.", reason);
+      finder.panel.hidden = false;
+      finder.told.textContent = finder.words.finder.broken;
+      finder.list.replaceChildren(...finder.before);
+    });
+  }
+
+  for (const box of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-finder]"))) {
+    try {
+      start(box);
+    } catch (reason) {
+      console.error("spares: the finder cannot be used; its links stay.", reason);
+    }
+  }
+})();

@@ -1,0 +1,107 @@
+// What does the finder show on the page? The list for what is typed and filtered, and the counts beside the filters.
+(function () {
+  "use strict";
+
+  const { counted, localDay, standings } = spares.judge;
+  const { askedOf, counts, forAsked, passes, rank } = spares.finder;
+  const { addressFor, base, copyFacts, listed, made, sorted, spoken } = spares.screen;
+
+  const HOME_PAGE = "index.html";
+  const REQUEST_PAGE = "request.html";
+  const MORE_AT_ONCE = 72;
+  const TELL_AFTER_MS = 700;
+  const COUNT_AFTER_MS = 60;
+  const NO_FILTER = { fleet: "", place: "", verdict: "", stock: false };
+
+  /** @param {FinderBox} finder @param {Catalogue} parts @param {Filter} filter */
+  function showFound(finder, parts, filter) {
+    const ranked = rank(parts.index, finder.input.value);
+    const isFiltered = Object.values(filter).some(Boolean);
+    const vehicles = askedOf(parts.index, ranked.items);
+    const candidates = ranked.items.length ? ranked.hits.map((/** @type {any} */ hit) => candidate(parts, hit, vehicles)) : everyPart(parts, vehicles);
+    const asked = ranked.items.length > 0 || isFiltered;
+    finder.panel.hidden = finder.place === "top" && !asked;
+    countSoon(finder, parts, candidates, filter);
+    if (!asked) {
+      finder.list.replaceChildren(...(finder.place === "home" ? [examples(finder)] : []));
+      tell(finder, "");
+      return;
+    }
+    const found = sorted(candidates, (each) => passes(parts.data, each, filter), finder.place);
+    const more = (/** @type {number} */ n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
+    finder.list.replaceChildren(...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: () => askLink(finder, filter) }));
+    tell(finder, spoken(found, finder.words));
+  }
+
+  /** A hit with its record, and how it stands today, with the vehicles that were asked for, once somebody wants to know.
+   * @param {Catalogue} parts @param {any} hit @param {any} vehicles */
+  function candidate(parts, hit, vehicles) {
+    const record = parts.data.records[hit.at];
+    /** @type {any} */
+    let told = null;
+    const standing = () => (told = told || forAsked(
+      parts.data, standings(parts.data, record, localDay(new Date()), globalThis.sparesRules, copyFacts(record.number)), vehicles));
+    return { ...hit, record, standing, stands: () => standing().judged };
+  }
+
+  /** @param {Catalogue} parts @param {any} vehicles */
+  function everyPart(parts, vehicles) {
+    return parts.data.records
+      .map((/** @type {any} */ _record, /** @type {number} */ at) => candidate(parts, { at, score: 0, sure: true }, vehicles))
+      .filter((/** @type {any} */ each) => each.record.kind === "part");
+  }
+
+  /** The counts beside the filters, a moment after the list, which is what one waits for.
+   * @param {FinderBox} finder @param {Catalogue} parts @param {any[]} candidates @param {any} filter */
+  function countSoon(finder, parts, candidates, filter) {
+    if (!finder.filters) return;
+    clearTimeout(finder.counting);
+    finder.counting = setTimeout(() => {
+      const ofParts = candidates.filter((each) => each.record.kind === "part");
+      const sure = ofParts.filter((each) => each.sure);
+      finder.filters.show(counts(parts.data, sure.length ? sure : ofParts, filter));
+    }, COUNT_AFTER_MS);
+  }
+
+  /** Told to a screen reader once typing rests. @param {FinderBox} finder @param {string} line */
+  function tell(finder, line) {
+    clearTimeout(finder.telling);
+    finder.telling = setTimeout(() => { finder.told.textContent = line; }, TELL_AFTER_MS);
+  }
+
+  /** @param {FinderBox} finder */
+  function examples(finder) {
+    const said = finder.words.finder;
+    const buttons = said.examples.map((/** @type {string} */ example) => {
+      const button = made("button", "finder__example", { type: "button" }, example);
+      button.addEventListener("click", () => finder.ask(finder, example));
+      return button;
+    });
+    return made("p", "finder__examples", {}, made("span", "", {}, said.such_as), ...buttons);
+  }
+
+  /** @param {FinderBox} finder @param {number} n */
+  function moreButton(finder, n) {
+    const button = made("button", "button finder__more", { type: "button" }, counted(finder.words.finder.more, n, {}, finder.words));
+    button.addEventListener("click", () => {
+      const at = finder.shown;
+      finder.shown += MORE_AT_ONCE;
+      finder.update(finder).then(() => finder.list.querySelectorAll(".hit__link")[at]?.focus());
+    });
+    return button;
+  }
+
+  /** @param {FinderBox} finder @param {number} n */
+  function allLink(finder, n) {
+    const href = addressFor(new URL(HOME_PAGE, base), finder.input.value, NO_FILTER);
+    return made("a", "finder__all", { href }, counted(finder.words.finder.all, n, {}, finder.words));
+  }
+
+  /** @param {FinderBox} finder @param {Filter} filter */
+  function askLink(finder, filter) {
+    const href = addressFor(new URL(REQUEST_PAGE, base), finder.input.value, filter);
+    return made("a", "button finder__ask", { href }, finder.words.finder.ask);
+  }
+
+  spares.screen = { ...spares.screen, showFound };
+})();

@@ -1,0 +1,137 @@
+// How does one found part look in the list? Builds elements from text only, so that no name can become markup.
+(function () {
+  "use strict";
+
+  const { filled } = spares.judge;
+  const { pieces, why } = spares.finder;
+  const MOST_REASONS = 3;
+  const MOST_STANDS = 4;
+  const SAID_BY_THE_NAME = ["name", "own", "fleet"];
+
+  /** @param {string} tag @param {string} name @param {...(string | Node)} content */
+  function element(tag, name, ...content) {
+    const made = document.createElement(tag);
+    if (name) made.className = name;
+    made.append(...content);
+    return made;
+  }
+
+  /** Text from a record, its reading direction kept to itself. @param {string} text */
+  function isolated(text) {
+    return element("bdi", "", text);
+  }
+
+  /** One hit: picture, number, name, why it matched, and how it stands today.
+   * @param {any} index @param {any} data @param {any} ranked @param {any} hit @param {any} standing from `forAsked`
+   * @param {{ words: any, base: URL }} page @returns {HTMLLIElement} */
+  function hitElement(index, data, ranked, hit, standing, page) {
+    const record = data.records[hit.at];
+    const link = /** @type {HTMLAnchorElement} */ (element("a", "hit__link"));
+    link.href = new URL(record.page, page.base).href;
+    const reasons = why(index, data, ranked.items, hit.at);
+    const text = element("span", "hit__text",
+      element("span", "hit__number", isolated(record.number)),
+      element("span", "hit__name", ...marked(index, record.name, ranked.items)),
+      ...successor(record, page.words),
+      ...reasonLines(reasons, page.words));
+    link.append(picture(record, page.base), text, element("span", "hit__stands", ...standLines(data, record, standing, page.words)));
+    return /** @type {HTMLLIElement} */ (element("li", `hit hit--${record.kind}`, link));
+  }
+
+  /** @param {any} record @param {any} words */
+  function successor(record, words) {
+    if (!record.over || !/\d/.test(record.over)) return [];
+    return [element("span", "hit__over", isolated(filled(words.finder.why.over, { text: record.over }, words)))];
+  }
+
+  /** @param {any} record @param {URL} base */
+  function picture(record, base) {
+    if (!record.thumb) return element("span", "hit__picture hit__picture--none");
+    const image = /** @type {HTMLImageElement} */ (element("img", "hit__picture"));
+    image.src = new URL(record.thumb, base).href;
+    image.alt = "";
+    image.width = 160;
+    image.height = 120;
+    image.loading = "lazy";
+    image.decoding = "async";
+    return image;
+  }
+
+  /** The name with the words that were asked for set off. @param {any} index @param {string} name @param {any[]} items */
+  function marked(index, name, items) {
+    const meant = new Set(items.flatMap((item) => [...(item.meant ? item.meant.keys() : [])]));
+    const held = element("bdi", "");
+    let rest = name;
+    for (const word of pieces(name)) {
+      const at = rest.indexOf(word);
+      held.append(rest.slice(0, at));
+      held.append(meant.has(index.ids.get(index.termOf(word))) ? element("mark", "", word) : word);
+      rest = rest.slice(at + word.length);
+    }
+    held.append(rest);
+    return [held];
+  }
+
+  /** @param {any[]} reasons @param {any} words */
+  function reasonLines(reasons, words) {
+    const lines = reasons.map((reason) => reasonLine(reason, words)).filter(Boolean);
+    return [...new Set(lines)].slice(0, MOST_REASONS).map((line) => element("span", "hit__why", isolated(String(line))));
+  }
+
+  /** @param {any} reason @param {any} words @returns {string | null} */
+  function reasonLine(reason, words) {
+    const kind = reason.kind === "number" && reason.detail === "own" ? "own" : reason.kind;
+    if (SAID_BY_THE_NAME.includes(kind)) return null;
+    const said = words.finder.why[kind];
+    if (!said) return null;
+    const facts = { asked: reason.asked, text: reason.text, kind: reason.detail };
+    if (kind === "number") return filled(said, { ...facts, kind: (words.terms.number_kind || {})[reason.detail] || words.finder.why.assembly_number }, words);
+    if (kind === "size") {
+      const sizes = reason.detail.map((/** @type {any} */ each) => measure(each, words)).join(" × ");
+      const what = reason.detail.map((/** @type {any} */ each) => each.what).filter(Boolean);
+      return filled(said, { ...facts, sizes, what: [...new Set(what)] }, words);
+    }
+    return filled(said, facts, words);
+  }
+
+  /** @param {{ mm: number }} dimension @param {any} words */
+  function measure(dimension, words) {
+    return String(Math.round(dimension.mm * 10) / 10).replace(".", words.finder.decimal);
+  }
+
+  /** Today's verdicts, vehicles that stand alike on one line; where vehicles were asked for, those of these alone.
+   * @param {any} data @param {any} record @param {{ shown: any[], vehicles: number[] }} standing @param {any} words */
+  function standLines(data, record, { shown: stands, vehicles: asked }, words) {
+    if (record.kind === "request") return [element("span", "hit__asked", words.finder.request)];
+    if (!stands.length) return [standLine(asked.join(", "), "no", words)];
+    /** @type {Map<string, { fleet: string, vehicles: string[], verdict: string | null, label: string | null }>} */
+    const alike = new Map();
+    for (const stand of stands) {
+      const fleet = (data.fleets[stand.fleet] || { id: "" }).id;
+      const key = JSON.stringify([fleet, stand.verdict, stand.label]);
+      const group = alike.get(key) || { fleet, vehicles: [], verdict: stand.verdict, label: stand.label };
+      const spoken = asked.length ? spares.finder.vehiclesAmong(data, stand, asked).map(String) : stand.vehicles;
+      group.vehicles.push(...spoken.filter((/** @type {string} */ each) => !group.vehicles.includes(each)));
+      alike.set(key, group);
+    }
+    const groups = [...alike.values()];
+    const lines = groups.slice(0, MOST_STANDS).map((group) => {
+      const split = asked.length || groups.filter((other) => other.fleet === group.fleet && other.label === group.label).length > 1;
+      const vehicles = split ? ` ${group.vehicles.map((each) => each.replace("-", "–")).join(", ")}` : "";
+      const label = group.label ? ` ${filled(words.finder.with_label, { revision: group.label }, words)}` : "";
+      return standLine(group.fleet + vehicles + label, group.verdict, words);
+    });
+    return groups.length > MOST_STANDS ? [...lines, element("span", "hit__more", words.finder.more_stands)] : lines;
+  }
+
+  /** @param {string} who @param {string | null} verdict @param {any} words */
+  function standLine(who, verdict, words) {
+    const word = verdict ? words.verdict[verdict] : words.finder.see_page;
+    const line = element("span", `hit__stand hit__stand--${verdict || "open"}`);
+    if (who) line.append(element("span", "hit__who", isolated(who)), " ");
+    line.append(element("strong", "hit__verdict", word));
+    return line;
+  }
+
+  spares.screen = { ...spares.screen, hitElement };
+})();

@@ -1,0 +1,104 @@
+// How does a request get from the tablet to the specialist? Share sheet, file, clipboard, or a code to scan.
+(function () {
+  "use strict";
+
+  const { made } = spares.screen;
+  // Larger codes have modules too small for a camera that looks at a tablet.
+  const LARGEST_CODE = 25;
+  const QUIET = 4;
+
+  /** The last step: the file's text and the ways to hand it over.
+   * @param {{ text: string, short: string, file: string }} request  short: without its photo
+   * @param {any} words @param {string} contact @param {() => void} change @param {() => void} finish @returns {HTMLElement} */
+  function handover(request, words, contact, change, finish) {
+    const said = words.done;
+    const told = made("p", "handover__told", { role: "status" });
+    const tell = (/** @type {string} */ text) => { told.textContent = text; };
+    const text = made("pre", "handover__text", { tabindex: "0", "aria-label": said.text }, request.text);
+    // A photo as text helps nobody, so that it stays out of what is copied.
+    const copiedWords = request.short === request.text ? said.copied : said.copied_without;
+    const code = made("div", "handover__code", {});
+    code.hidden = true;
+    const button = (/** @type {string} */ name, /** @type {string} */ word, /** @type {() => void} */ pressed) => {
+      const one = made("button", `button ${name}`, { type: "button" }, word);
+      one.addEventListener("click", pressed);
+      return one;
+    };
+    const file = asFile(request);
+    const ways = made("div", "handover__ways", {});
+    if (canShare(file)) ways.append(button("button--main handover__share", said.share, () => share(file, said, tell)));
+    ways.append(button(canShare(file) ? "handover__save" : "button--main handover__save", said.save, () => save(file, said, tell)));
+    ways.append(button("handover__copy", said.copy, async () => tell((await spares.screen.copied(request.short, text)) ? copiedWords : said.not_copied)));
+    ways.append(codeButton(request, said, code, button));
+    const title = made("h2", "", { tabindex: "-1" }, said.heading);
+    const ends = made("div", "handover__ends", {}, button("handover__change", said.change, change), button("handover__finish", said.finish, finish));
+    return made("section", "handover", {}, title, made("p", "", {}, spares.judge.filled(said.says, { contact }, globalThis.sparesRules.words)),
+      ways, told, code, made("h3", "", {}, said.text), text, ends);
+  }
+
+  /** @param {{ text: string, file: string }} request */
+  function asFile({ text, file }) {
+    return new File([text], file, { type: "text/yaml" });
+  }
+
+  /** @param {File} file */
+  function canShare(file) {
+    return Boolean(navigator.canShare && navigator.canShare({ files: [asPlain(file)] }));
+  }
+
+  /** Share sheets know text files, not YAML. @param {File} file */
+  function asPlain(file) {
+    return new File([file], `${file.name}.txt`, { type: "text/plain" });
+  }
+
+  /** @param {File} file @param {any} said @param {(text: string) => void} tell */
+  async function share(file, said, tell) {
+    try {
+      await navigator.share({ files: [asPlain(file)], title: file.name });
+      tell(said.shared);
+    } catch (reason) {
+      if (!(reason instanceof DOMException && reason.name === "AbortError")) tell(said.not_shared);
+    }
+  }
+
+  /** @param {File} file @param {any} said @param {(text: string) => void} tell */
+  function save(file, said, tell) {
+    const link = made("a", "", { download: file.name });
+    link.href = URL.createObjectURL(file);
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+    tell(spares.judge.filled(said.saved, { file: file.name }, globalThis.sparesRules.words));
+  }
+
+  /** @param {{ short: string, text: string }} request @param {any} said @param {HTMLElement} place @param {any} button */
+  function codeButton(request, said, place, button) {
+    const code = spares.request.qrCode(request.short, { most: LARGEST_CODE });
+    if (!code) return made("p", "handover__long", {}, said.too_long);
+    const one = button("handover__scan", said.code, () => {
+      place.hidden = !place.hidden;
+      one.textContent = place.hidden ? said.code : said.hide_code;
+      one.setAttribute("aria-expanded", String(!place.hidden));
+      if (!place.hidden) place.scrollIntoView({ block: "nearest" });
+    });
+    one.setAttribute("aria-expanded", "false");
+    place.replaceChildren(drawing(code.rows, said.code_alt), made("p", "", {}, request.short === request.text ? said.code_says : said.code_without));
+    return one;
+  }
+
+  /** Black on white in every scheme, with the quiet zone of four modules that the standard asks. @param {boolean[][]} rows @param {string} label */
+  function drawing(rows, label) {
+    const side = rows.length + 2 * QUIET;
+    const path = rows.flatMap((row, r) => row.flatMap((dark, c) => (dark ? [`M${c + QUIET} ${r + QUIET}h1v1h-1z`] : []))).join("");
+    const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+    for (const [key, value] of Object.entries({ viewBox: `0 0 ${side} ${side}`, role: "img", "aria-label": label, "shape-rendering": "crispEdges", class: "handover__qr" })) svg.setAttribute(key, value);
+    for (const [d, fill] of [[`M0 0h${side}v${side}h-${side}z`, "#fff"], [path, "#000"]]) {
+      const shape = document.createElementNS("http://www.w3.org/2000/svg", "path");
+      shape.setAttribute("d", d);
+      shape.setAttribute("fill", fill);
+      svg.append(shape);
+    }
+    return svg;
+  }
+
+  spares.screen = { ...spares.screen, handover };
+})();

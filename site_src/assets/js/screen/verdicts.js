@@ -1,0 +1,101 @@
+// Does the verdict on this page still hold today? Judges every `.verdict` anew by the tablet's own clock.
+//
+// The page comes with a careful form that never says "Fit it". Whatever goes wrong here, that form stays or returns.
+(function () {
+  "use strict";
+
+  const FORBIDDEN = ".verdict--no";
+  const { foundBy, filled, judgedTogether, reasonFor } = spares.judge;
+  const { goBack, isFloor, keepCareful, onEachDay } = spares.screen;
+
+  /** @param {string} day ISO date */
+  function judgeAll(day) {
+    for (const box of document.querySelectorAll(".verdict[data-ground]")) {
+      keepCareful(box);
+      try {
+        if (isFloor(box, FORBIDDEN)) goBack(box);
+        else show(box, judgement(box, day), day);
+      } catch (reason) {
+        goBack(box);
+        console.error("spares: a verdict could not be judged anew, the careful one stays.", reason);
+      }
+    }
+  }
+
+  /** @param {Element} box @param {string} day */
+  function judgement(box, day) {
+    const rules = globalThis.sparesRules;
+    const part = globalThis.sparesPart;
+    if (part.number !== box.getAttribute("data-number")) throw new Error("the facts are those of another part");
+    const permits = part.grounds[Number(box.getAttribute("data-ground"))].permits;
+    for (const facts of permits) {
+      if (facts.built_on !== rules.built_on) throw new Error("the facts are those of another copy");
+    }
+    const copy = spares.screen.copyFacts(part.number);
+    return judgedTogether(permits.map((facts) => ({ ...facts, ...copy })), day, rules.table);
+  }
+
+  /** Everything is worded before anything is shown, so that a missing word leaves the careful form.
+   * @param {Element} box @param {Judgement} told @param {string} day */
+  function show(box, told, day) {
+    const words = globalThis.sparesRules.words;
+    const word = text(words.verdict[told.verdict]);
+    const reason = reasonFor(told, words);
+    const lines = told.steps.map((step) => stepLine(step, told.facts, words));
+    const open = box.querySelector("details")?.open;
+    goBack(box);
+    box.classList.remove("verdict--fit", "verdict--ask", "verdict--no");
+    box.classList.add(`verdict--${told.verdict}`);
+    box.setAttribute("data-judged-on", day);
+    put(box, ".verdict__word", word);
+    put(box, ".verdict__reason", reason);
+    const list = box.querySelector(".verdict__steps ol");
+    if (list) list.replaceChildren(...lines);
+    const details = box.querySelector("details");
+    if (details && open) details.open = true;
+  }
+
+  /** @param {Taken} step @param {Facts} facts @param {Words} words */
+  function stepLine(step, facts, words) {
+    const said = words.steps[step.id];
+    const line = document.createElement("li");
+    line.className = `step step--${step.outcome}`;
+    const { found, needed } = foundBy(step, facts, words);
+    const pieces = [["step__question", text(said.question)], ["step__found", found]];
+    if (needed) {
+      pieces.push(["step__needed", filled(text(words.needed), { needed }, words)]);
+    }
+    pieces.forEach(([name, content], index) => {
+      const piece = document.createElement("span");
+      piece.className = name;
+      piece.append(isolated(content));
+      line.append(...(index ? [" — "] : []), piece);
+    });
+    return line;
+  }
+
+  /** @param {Element} box @param {string} place @param {string} content */
+  function put(box, place, content) {
+    const found = box.querySelector(place);
+    if (!found) throw new Error(`the page has no ${place}`);
+    found.replaceChildren(isolated(content));
+  }
+
+  /** Text from a record keeps its reading direction to itself. @param {string} content */
+  function isolated(content) {
+    const held = document.createElement("bdi");
+    held.textContent = content;
+    return held;
+  }
+
+  /** @param {unknown} words @returns {string} */
+  function text(words) {
+    if (typeof words !== "string" || words === "") throw new Error("a word is missing");
+    return words;
+  }
+
+  onEachDay((day) => {
+    judgeAll(day);
+    document.dispatchEvent(new CustomEvent("spares:judged", { detail: day }));
+  });
+})();
