@@ -1,7 +1,7 @@
 """Which parts does a query mean? Runs the browser's own ranker, so that the two can never differ."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
@@ -24,7 +24,32 @@ globalThis.ask = (query, limit) => {
   return JSON.stringify({ sure, hits: hits.slice(0, limit).map((hit) => (
     { ...hit, ...standing(hit.at), why: why(index, sparesIndex, items, hit.at) })) });
 };
+globalThis.near = (wish) => JSON.stringify(spares.finder.nearMatches(index, JSON.parse(wish)).map(({ at, score, ranked }) => (
+  { at, score, by: spares.finder.why(index, sparesIndex, ranked.items, at).map(({ asked }) => asked) })));
 """
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What a new request asks for, as its page asks the finder; `place` is a name, `without` the request's own numbers."""
+
+    name: str
+    fleet: str
+    place: str = ""
+    sizes: tuple[float, ...] = ()
+    numbers: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Near:
+    """A part or an open request near to a wish; `by` is what was asked that it answers."""
+
+    number: str
+    name: str
+    score: float
+    by: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +119,25 @@ class Finder:
 
     def find(self, query: str, limit: int = 10) -> tuple[Found, ...]:
         """The best `limit` parts and open requests for a query, best first."""
+        return tuple(self._found(hit) for hit in self._told("ask", query, limit)["hits"])
+
+    def near(self, wish: Wish) -> tuple[Near, ...]:
+        """The nearest few to a wish, best first, as the page for a new request shows them."""
+        records = self._data["records"]
+        return tuple(
+            Near(
+                number=records[hit["at"]]["number"],
+                name=records[hit["at"]]["name"],
+                score=hit["score"],
+                by=tuple(dict.fromkeys(hit["by"])),
+            )
+            for hit in self._told("near", json.dumps(asdict(wish)))
+        )
+
+    def _told(self, function: str, *asked: object) -> Any:
         if self._engine is None:
             raise ValueError("a Finder answers inside its `with` block only")
-        told = json.loads(str(self._engine.call("ask", query, limit)))
-        return tuple(self._found(hit) for hit in told["hits"])
+        return json.loads(str(self._engine.call(function, *asked)))
 
     def _found(self, hit: dict[str, Any]) -> Found:
         record = self._data["records"][hit["at"]]

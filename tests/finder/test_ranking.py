@@ -2,11 +2,13 @@
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from generator.finder.engine import Finder
+from generator.pages.finder import index as finder_index
 from tests.finder import catalogues
 
 PARTS: dict[str, Any] = {
@@ -208,3 +210,49 @@ def test_a_finder_answers_only_inside_its_with_block() -> None:
 
 def test_the_data_is_plain_json(finder: Finder) -> None:
     assert json.loads(json.dumps(finder._data)) == finder._data
+
+
+def test_a_field_that_the_finder_gives_no_weight_is_an_error() -> None:
+    data = catalogues.small("en", {"P-1": {"name": "Lamp", "colour": "grey"}}, [])
+    with pytest.raises(Exception, match="does not know the field colour"), Finder(data, catalogues.SCRIPTS):
+        pass
+
+
+def test_every_field_of_the_index_is_known_to_the_finder() -> None:
+    data = catalogues.demo(catalogues.ROOT / ".store")
+    fields = {field for record in data["records"] for field in record}
+    assert {"thumb", "box_mm", "what_changed", "on_shelf", "assembly", "over"} <= fields  # the demo has them all
+    with Finder(data, catalogues.SCRIPTS) as found:
+        assert found.find("knob")
+
+
+def test_a_new_language_is_data_alone() -> None:
+    own = {
+        "plurals": [["^(.*o)j$", "$1"]],
+        "links": ["u"],
+        "between": ["inter"],
+        "and": ["kaj"],
+        "respelled": [["k/d", "kd"]],
+    }
+    words = catalogues.query_words("en")
+    data = catalogues.small("en", {"P-1": {"name": "Butono lampo", "box_mm": [95.0, 40.0, 9.0]}}, [])
+    data["language"] = {key: [*words[key], *own.get(key, [])] if key in own else words[key] for key in words}
+    with Finder(data, catalogues.SCRIPTS) as found:
+        for query in ("butonoj", "lampoubutono", "inter 92 kaj 98"):
+            assert [each.is_sure for each in found.find(query)] == [True], query
+    with Finder(data | {"language": words}, catalogues.SCRIPTS) as found:
+        assert not any(each.is_sure for each in found.find("lampoubutono"))
+
+
+def test_a_words_file_may_leave_out_what_adds_nothing_but_not_invent(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    english = finder_index.query_words("en")
+    assert finder_index.query_words("da")["plurals"] == english["plurals"]
+    (tmp_path / "eo.yml").write_text("links: [o]\n")
+    (tmp_path / "xx.yml").write_text("linkz: [o]\n")
+    kept = finder_index._words_file
+    monkeypatch.setattr(finder_index, "_words_file", lambda name: kept(name) if name == "en" else tmp_path / f"{name}.yml")
+    assert finder_index.query_words("eo") == english | {"links": ["o"]}
+    with pytest.raises(ValueError, match="linkz"):
+        finder_index.query_words("xx")

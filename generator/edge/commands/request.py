@@ -11,7 +11,8 @@ from generator.edge.disk.request_files import Incoming, incoming
 from generator.edge.disk.request_writing import Change, changes, written
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal
-from generator.finder.near import SCRIPTS, Near, near_matches
+from generator.finder.engine import Near
+from generator.finder.near import SCRIPTS, near_matches
 from generator.measuring.all_meshes import work_all
 from generator.reading.catalogue import read_catalogue
 from generator.records.requests import Request
@@ -112,7 +113,8 @@ def _tell(
         terminal.say(
             "  Is it one of these? Then say so with 'answered_by', or add it as a voice to the request:"
         )
-        terminal.table(["", "number", "name", "near by"], [("", *each.row) for each in near])
+        rows = [("", each.number, each.name, ", ".join(each.by)) for each in near]
+        terminal.table(["", "number", "name", "near by"], rows)
     elif near is None:
         terminal.say(f"  Near matches are not listed: the finder is not in {SCRIPTS} beside the catalogue.")
     elif isinstance(change.asked, Request):

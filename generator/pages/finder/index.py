@@ -68,12 +68,18 @@ def finder_data(
 
 
 def query_words(language: str) -> dict[str, Any]:
-    """How people ask, in English and in the depot's language: spoken/<language>.yml, put together."""
+    """How people ask, in English and in the depot's language: spoken/<language>.yml, put together.
+
+    English has every list; another language may leave out those that add nothing. Raises ValueError for a list that
+    the finder does not know.
+    """
     words = _read_words(_OWN_LANGUAGE)
     if language == _OWN_LANGUAGE or not _words_file(language).is_file():
         return words
     own = _read_words(language)
-    return {key: _together(words[key], own[key]) for key in words}
+    if unknown := own.keys() - words.keys():
+        raise ValueError(f"spoken/{language}.yml has lists that en.yml does not know: {sorted(unknown)}")
+    return {key: _together(words[key], own[key]) if key in own else words[key] for key in words}
 
 
 def _together(one: Any, other: Any) -> Any:

@@ -13,12 +13,12 @@
    *   fleets by index; `isCertain`: the vehicles were named as such ("car 405") and can be nothing else */
   /** @typedef {{ fleet: number, vehicles: string[] }} Spoken  a ground or a stand, whose `vehicles` are ranges "401-412" */
 
-  /** @param {any} index @param {{ kind: string, text: string }[]} items of `rank` @returns {Asked} */
+  /** @param {Index} index @param {{ kind: string, text: string }[]} items of `rank` @returns {Asked} */
   function askedOf(index, items) {
     /** @type {Asked} */
     const asked = { fleets: [], vehicles: [], maybe: [], isCertain: false };
     for (const { kind, text } of items) {
-      if (kind === "fleet") asked.fleets.push(index.fleets.findIndex((/** @type {any} */ fleet) => fleet.id === text));
+      if (kind === "fleet") asked.fleets.push(index.fleets.findIndex((fleet) => fleet.id === text));
       if (kind !== "vehicle" && !(kind === "bare" && AS_A_NUMBER.test(text) && ofVehicle(index, Number(text)).size)) continue;
       if (kind === "vehicle") asked.isCertain = true;
       (kind === "vehicle" || Number(text) >= SURELY_A_VEHICLE ? asked.vehicles : asked.maybe).push(Number(text));
@@ -28,7 +28,7 @@
 
   /** What answers for what was asked, in the order to show it. `judged` is what a verdict filter looks at; `vehicles`
    * are those of the asked that each shown one speaks of, empty where the query names none.
-   * @template {Spoken} T @param {any} data @param {T[]} grounds @param {Asked} asked
+   * @template {Spoken} T @param {FinderData} data @param {T[]} grounds @param {Asked} asked
    * @returns {{ judged: T[], shown: T[], vehicles: number[] }} */
   function forAsked(data, grounds, asked) {
     const ofFleet = asked.fleets.length ? grounds.filter((each) => asked.fleets.includes(each.fleet)) : grounds;
@@ -40,10 +40,10 @@
   }
 
   /** Those of some vehicles that a ground speaks of; one without vehicles speaks of its whole fleet.
-   * @param {any} data @param {Spoken} ground @param {number[]} vehicles */
+   * @param {FinderData} data @param {Spoken} ground @param {number[]} vehicles */
   function among(data, ground, vehicles) {
     const ranges = ground.vehicles.length ? ground.vehicles : (data.fleets[ground.fleet] || { vehicles: [] }).vehicles;
-    return vehicles.filter((vehicle) => ranges.some((/** @type {string} */ range) => {
+    return vehicles.filter((vehicle) => ranges.some((range) => {
       const [first, last] = range.split("-").map(Number);
       return first <= vehicle && vehicle <= (last || first);
     }));

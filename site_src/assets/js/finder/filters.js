@@ -2,7 +2,7 @@
 (function () {
   "use strict";
 
-  /** @param {any} data @param {Candidate} candidate @param {Filter} filter */
+  /** @param {FinderData} data @param {Candidate} candidate @param {Filter} filter */
   function passes(data, candidate, filter) {
     if (filter.stock && !(candidate.record.on_shelf > 0)) return false;
     if (!filter.fleet && !filter.place && !filter.verdict) return true;
@@ -13,25 +13,25 @@
   }
 
   /** How many of the parts each choice of each filter would leave, the other filters kept.
-   * @param {any} data @param {Candidate[]} candidates @param {Filter} filter */
+   * @param {FinderData} data @param {Candidate[]} candidates @param {Filter} filter */
   function counts(data, candidates, filter) {
     const choices = {
-      fleet: data.fleets.map((/** @type {any} */ fleet) => fleet.id),
+      fleet: data.fleets.map((fleet) => fleet.id),
       place: [...new Set(data.places)].sort(),
       verdict: ["fit", "ask", "no"],
     };
-    /** @type {Record<string, any>} */
-    const counted = { stock: candidates.filter((each) => passes(data, each, { ...filter, stock: true })).length };
+    /** @type {Record<string, Choice[]>} */
+    const counted = {};
     for (const [name, values] of Object.entries(choices)) {
       const left = candidates.filter((each) => passes(data, each, { ...filter, [name]: "" }));
       const tally = tallied(data, left, filter, name);
-      counted[name] = [{ value: "", n: left.length }, ...values.map((/** @type {string} */ value) => ({ value, n: tally.get(value) || 0 }))];
+      counted[name] = [{ value: "", n: left.length }, ...values.map((value) => ({ value, n: tally.get(value) || 0 }))];
     }
-    return counted;
+    return { ...counted, stock: candidates.filter((each) => passes(data, each, { ...filter, stock: true })).length };
   }
 
   /** How many parts have each value of one filter among the stands that pass the others.
-   * @param {any} data @param {Candidate[]} candidates @param {Filter} filter @param {string} name */
+   * @param {FinderData} data @param {Candidate[]} candidates @param {Filter} filter @param {string} name */
   function tallied(data, candidates, filter, name) {
     /** @type {Map<string, number>} */
     const tally = new Map();

@@ -33,27 +33,26 @@
     return text.match(PIECES) || [];
   }
 
-  /** A word without its ending, so that "rattles", "rattled" and "rattling" are one.
-   * @param {string} word folded @param {string[]} endings of the language, longest first @returns {string} */
-  function stem(word, endings) {
-    if (word.length < 4 || /\d/.test(word)) return word;
-    let cut = word;
-    if (cut.endsWith("ies") && cut.length > 4) cut = cut.slice(0, -3) + "y";
-    else if (/(s|x|z|ch|sh)es$/.test(cut)) cut = cut.slice(0, -2);
-    else if (/[^sui]s$/.test(cut) && cut !== "lens") cut = cut.slice(0, -1);
-    cut = cut.replace(/^([a-z]*[aeiouy][a-z]+|[a-z]{2,}[aeiouy][a-z]*)(ing|ed)$/, (_whole, start) => undoubled(start));
-    for (const ending of endings) {
-      if (cut.length - ending.length >= 4 && cut.endsWith(ending)) {
-        cut = cut.slice(0, -ending.length);
-        break;
+  /** Takes the ending off a folded word, so that "rattles", "rattled" and "rattling" are one: by the rules of a language,
+   * in four steps; in each, the first rule that fits is taken.
+   * @param {Language} language @returns {(word: string) => string} */
+  function stemmer(language) {
+    const endings = language.endings.map((ending) => ({ find: new RegExp(`^(.{4,})${ending}$`), put: "$1" }));
+    const steps = [rules(language.plurals), rules(language.verb_forms), endings, rules(language.last_letters)];
+    return (word) => {
+      if (word.length < 4 || /\d/.test(word)) return word;
+      let cut = word;
+      for (const step of steps) {
+        const fitting = step.find(({ find }) => find.test(cut));
+        if (fitting) cut = cut.replace(fitting.find, fitting.put);
       }
-    }
-    return cut.length > 3 && cut.endsWith("e") ? cut.slice(0, -1) : cut;
+      return cut;
+    };
   }
 
-  /** @param {string} word */
-  function undoubled(word) {
-    return /([bdgklmnprt])\1$/.test(word) ? word.slice(0, -1) : word;
+  /** @param {Language["plurals"]} written patterns, each with what takes the place of what it finds */
+  function rules(written) {
+    return written.map(([find, put]) => ({ find: new RegExp(find), put }));
   }
 
   /** One key for every writing of a number: no punctuation, and letters that are read for digits as those digits.
@@ -75,5 +74,5 @@
       .join("");
   }
 
-  spares.finder = { ...spares.finder, plain, fold, pieces, stem, numberKey, shortNumberKey };
+  spares.finder = { ...spares.finder, plain, fold, pieces, stemmer, numberKey, shortNumberKey };
 })();

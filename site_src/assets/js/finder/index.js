@@ -1,48 +1,47 @@
 // What can be asked about each part? Turns the records of assets/data/finder.js into an index for rank.js. Pure.
+//
+// A field of a record that is not told of here is an error: it would never be found.
 (function () {
   "use strict";
 
-  const { fold, pieces, stem, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader } = spares.finder;
+  const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader } = spares.finder;
 
-  /** How much a word counts by where it stands. A word that stands in several places counts by the best. */
+  /** Where words are looked for. `weight`: how much a word counts there; one that stands in several places counts by the
+   * best. `named`: it says what the part is called. `which`: it says which part it is; the others tell about it. `widened`:
+   * the depot's synonyms count, too. Places and fleets stand in a record's grounds.
+   * @type {Record<string, Field>} */
   const FIELDS = {
-    name: 1, other_names: 0.94, symptoms: 0.78, assembly: 0.74, purpose: 0.7, place: 0.7, fleet: 0.35, checks: 0.48,
-    what_changed: 0.4, material: 0.5,
+    name: { weight: 1, named: true, which: true, widened: true, texts: (record) => [record.name] },
+    other_names: { weight: 0.94, named: true, which: true, widened: true, texts: (record) => record.other_names },
+    symptoms: { weight: 0.78, widened: true, texts: (record) => record.symptoms },
+    purpose: { weight: 0.7, widened: true, texts: (record) => [record.purpose] },
+    assembly: { weight: 0.74, which: true, widened: true, texts: (record) => [record.assembly?.name] },
+    checks: { weight: 0.48, texts: (record) => record.checks?.map((check) => check.name) },
+    what_changed: { weight: 0.4, texts: (record) => [record.what_changed] },
+    material: { weight: 0.5, texts: (record) => [record.material] },
   };
-  const NAMED = ["name", "other_names"];
-  /** Fields that say which part it is; the others tell about it. */
-  const SAYING_WHICH = ["name", "other_names", "assembly", "place"];
+  /** @type {Record<string, Field>} */
+  const OF_GROUNDS = { place: { weight: 0.7, which: true, widened: true }, fleet: { weight: 0.35 } };
+  /** Fields that are found otherwise, as numbers, sizes and vehicles, or only shown. */
+  const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "replaces", "on_shelf"];
   /** What a word says of a part where it stands, as bits. */
   const [SAYS_WHICH, SAYS_KIND] = [1, 2];
   /** What comes after one of these is no longer the thing itself: "knob for the window". */
   const AFTER_THE_THING = /[,(]/;
-  const WITH_SYNONYMS = ["name", "other_names", "symptoms", "assembly", "purpose", "place"];
   /** Where things stand in a ground, see generator/pages/finder/index.py. */
   const [FLEET, PLACE, VEHICLES] = [0, 1, 2];
 
-  /** @typedef {{
-   *   records: any[], language: any, fleets: any[], fleetKeys: Map<string, number>,
-   *   terms: string[], ids: Map<string, number>, idOf: (term: string) => number, termOf: (word: string) => string,
-   *   postings: { at: number[], weight: number[], says: number[] }[], termBlob: any,
-   *   surfaces: string[], surfaceIds: number[], masks: Int32Array,
-   *   joined: Map<string, number[]>, joinedList: string[], joinedAt: number[][], joinedMasks: Int32Array,
-   *   spellings: Map<string, string[]>, everyday: Map<number, number[]>, fillers: Set<string>,
-   *   numbers: { key: string, short: string, at: number, text: string, kind: string }[], numberTable: any,
-   *   sizes: any[], sizeTable: any, nameTerms: number[][], symptoms: any[][],
-   *   faults: Set<string>, order: Int32Array,
-   *   vehicles: Map<string, Set<number>> }} Index
-   * Terms are words without their endings; a posting lists the records that have a term, with its weight there.
-   * `vehicles` are records by "first-last" of running numbers. */
-
-  /** @param {any} data the value of sparesIndex @returns {Index} */
+  /** @param {FinderData} data the value of sparesIndex @returns {Index} */
   function prepare(data) {
     /** @type {Map<string, string>} */
     const known = new Map();
     const index = blank(data, known);
     const read = phraseReader(index, data.synonyms);
     addEveryday(index);
-    const scratch = { weight: new Float32Array(1024), says: new Uint8Array(1024), touched: /** @type {number[]} */ ([]) };
-    data.records.forEach((/** @type {any} */ record, /** @type {number} */ at) => {
+    /** @type {Scratch} */
+    const scratch = { weight: new Float32Array(1024), says: new Uint8Array(1024), touched: [] };
+    data.records.forEach((record, at) => {
+      refuseUnknownFields(record);
       addWords(index, record, at, data, read, scratch);
       addNumbers(index, record, at);
       addVehicles(index, record, at, data);
@@ -65,27 +64,33 @@
     });
   }
 
-  /** An index of nothing. @param {any} data @param {Map<string, string>} known term of each word met so far @returns {Index} */
+  /** @param {PartRecord} record */
+  function refuseUnknownFields(record) {
+    const unknown = Object.keys(record).filter((field) => !FIELDS[field] && !WITHOUT_WORDS.includes(field));
+    if (unknown.length) throw new Error(`the finder does not know the field ${unknown.join()}: give it its weight in finder/index.js`);
+  }
+
+  /** An index of nothing. @param {FinderData} data @param {Map<string, string>} known term of each word met so far @returns {Index} */
   function blank(data, known) {
     const language = data.language;
     const forms = new Map(Object.entries(language.forms || {}).map(([form, word]) => [fold(form), fold(String(word))]));
-    /** @type {any} */
-    const index = {
+    const stem = stemmer(language);
+    const index = /** @type {Index} */ ({
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
       joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(),
       fillers: new Set(language.fillers.map(fold)), placeOnly: new Map(),
-      fleetKeys: new Map(data.fleets.map((/** @type {any} */ fleet, /** @type {number} */ at) => [pieces(fold(fleet.id)).join(""), at])),
-    };
-    index.termOf = (/** @type {string} */ word) => {
+      fleetKeys: new Map(data.fleets.map((fleet, at) => [pieces(fold(fleet.id)).join(""), at])),
+    });
+    index.termOf = (word) => {
       let term = known.get(word);
       if (term === undefined) {
         const folded = fold(word);
-        term = stem(forms.get(folded) || folded, language.endings);
+        term = stem(forms.get(folded) || folded);
         known.set(word, term);
       }
       return term;
     };
-    index.idOf = (/** @type {string} */ term) => {
+    index.idOf = (term) => {
       let id = index.ids.get(term);
       if (id === undefined) {
         id = index.terms.length;
@@ -98,13 +103,13 @@
     return index;
   }
 
-  /** @param {Index} index @param {any} record @param {number} at @param {any} data @param {any} read a phrase reader
-   * @param {{ weight: Float32Array, says: Uint8Array, touched: number[] }} scratch all 0, and left so */
+  /** @param {Index} index @param {PartRecord} record @param {number} at @param {FinderData} data @param {PhraseReader} read
+   * @param {Scratch} scratch all 0, and left so */
   function addWords(index, record, at, data, read, scratch) {
     index.symptoms.push([]);
     for (const [field, text] of phrases(record, data)) {
-      const weight = FIELDS[/** @type {keyof typeof FIELDS} */ (field)];
-      const phrase = read(text, field === "name", WITH_SYNONYMS.includes(field));
+      const { weight, named, which, widened } = FIELDS[field] || OF_GROUNDS[field];
+      const phrase = read(text, field === "name", Boolean(widened));
       if (index.terms.length >= scratch.weight.length) {
         scratch.weight = longer(scratch.weight, index.terms.length);
         scratch.says = new Uint8Array(longer(scratch.says, index.terms.length));
@@ -114,8 +119,8 @@
         if (scratch.weight[id] === 0) scratch.touched.push(id);
         if (scratch.weight[id] < weight * phrase.factors[i]) scratch.weight[id] = weight * phrase.factors[i];
       }
-      if (SAYING_WHICH.includes(field)) for (const id of phrase.ids) scratch.says[id] |= SAYS_WHICH;
-      if (NAMED.includes(field)) {
+      if (which) for (const id of phrase.ids) scratch.says[id] |= SAYS_WHICH;
+      if (named) {
         addJoined(index, phrase.terms);
         for (const id of read(thing(text, index.fillers), true, true).ids) scratch.says[id] |= SAYS_KIND;
       }
@@ -133,11 +138,11 @@
   }
 
   /** The words that a record has from a place alone, with the fleets that have it there.
-   * @param {any} index @param {any} record @param {number} at @param {any} data @param {any} read @param {any} scratch */
+   * @param {Index} index @param {PartRecord} record @param {number} at @param {FinderData} data @param {PhraseReader} read @param {Scratch} scratch */
   function addPlaces(index, record, at, data, read, scratch) {
     for (const ground of record.grounds || []) {
-      for (const id of data.places[ground[PLACE]] ? read(data.places[ground[PLACE]], false, WITH_SYNONYMS.includes("place")).ids : []) {
-        if (scratch.weight[id] > Math.fround(FIELDS.place)) continue;
+      for (const id of data.places[ground[PLACE]] ? read(data.places[ground[PLACE]], false, Boolean(OF_GROUNDS.place.widened)).ids : []) {
+        if (scratch.weight[id] > Math.fround(OF_GROUNDS.place.weight)) continue;
         if (!index.placeOnly.has(id)) index.placeOnly.set(id, new Map());
         const of = index.placeOnly.get(id);
         of.set(at, (of.get(at) || new Set()).add(ground[FLEET]));
@@ -153,24 +158,20 @@
     return words[(end > 0 ? end : words.length) - 1] || "";
   }
 
-  /** @param {Float32Array | Uint8Array} old @param {number} least */
+  /** @param {Float32Array | Uint8Array} old @param {number} least @returns {Float32Array} */
   function longer(old, least) {
     const made = new Float32Array(2 * least + 1);
     made.set(old);
     return made;
   }
 
-  /** Every text of a record with the field it stands in. @param {any} record @param {any} data @returns {[string, string][]} */
+  /** Every text of a record with the field it stands in. @param {PartRecord} record @param {FinderData} data @returns {[string, string][]} */
   function phrases(record, data) {
     /** @type {[string, string][]} */
-    const found = [["name", record.name]];
-    for (const text of record.other_names || []) found.push(["other_names", text]);
-    for (const text of record.symptoms || []) found.push(["symptoms", text]);
-    if (record.purpose) found.push(["purpose", record.purpose]);
-    if (record.assembly) found.push(["assembly", record.assembly.name]);
-    for (const check of record.checks || []) found.push(["checks", check.name]);
-    if (record.what_changed) found.push(["what_changed", record.what_changed]);
-    if (record.material) found.push(["material", record.material]);
+    const found = [];
+    for (const [field, { texts }] of Object.entries(FIELDS)) {
+      for (const text of (texts && texts(record)) || []) if (typeof text === "string") found.push([field, text]);
+    }
     for (const ground of record.grounds || []) {
       if (data.places[ground[PLACE]]) found.push(["place", data.places[ground[PLACE]]]);
       if (data.fleets[ground[FLEET]]) found.push(["fleet", data.fleets[ground[FLEET]].name]);
@@ -192,9 +193,9 @@
   /** @param {Index} index */
   function addEveryday(index) {
     for (const group of index.language.everyday || []) {
-      const ids = group.map((/** @type {string} */ word) => index.idOf(index.termOf(word)));
+      const ids = group.map((word) => index.idOf(index.termOf(word)));
       for (const id of ids) {
-        const others = ids.filter((/** @type {number} */ other) => other !== id);
+        const others = ids.filter((other) => other !== id);
         index.everyday.set(id, [...(index.everyday.get(id) || []), ...others]);
       }
     }
@@ -213,7 +214,7 @@
     }
   }
 
-  /** @param {Index} index @param {any} record @param {number} at */
+  /** @param {Index} index @param {PartRecord} record @param {number} at */
   function addNumbers(index, record, at) {
     const add = (/** @type {string} */ text, /** @type {string} */ kind) =>
       index.numbers.push({ key: numberKey(text), short: shortNumberKey(text), at, text, kind });
@@ -223,16 +224,16 @@
   }
 
   /** What a caliper may find: the oriented box, the box as modelled where it is another, and the checked dimensions.
-   * @param {any} record */
+   * @param {PartRecord} record */
   function sizesOf(record) {
     const box = record.box_mm || [];
-    const sorted = (record.size_mm || []).slice().sort((/** @type {number} */ a, /** @type {number} */ b) => b - a);
-    const isSame = box.length === sorted.length && sorted.every((/** @type {number} */ mm, /** @type {number} */ at) => Math.abs(mm - box[at]) < 0.005 * mm);
-    const checks = (record.checks || []).map((/** @type {any} */ check) => ({ mm: check.mm, round: check.round, what: check.name }));
+    const sorted = (record.size_mm || []).slice().sort((a, b) => b - a);
+    const isSame = box.length === sorted.length && sorted.every((mm, at) => Math.abs(mm - box[at]) < 0.005 * mm);
+    const checks = (record.checks || []).map((check) => ({ mm: check.mm, round: check.round, what: check.name }));
     return { box, modelled: isSame ? [] : sorted, checks };
   }
 
-  /** @param {Index} index @param {any} record @param {number} at @param {any} data */
+  /** @param {Index} index @param {PartRecord} record @param {number} at @param {FinderData} data */
   function addVehicles(index, record, at, data) {
     for (const ground of record.grounds || []) {
       const fleet = data.fleets[ground[FLEET]] || { vehicles: [] };
@@ -255,7 +256,7 @@
     return found;
   }
 
-  /** Place of each record in the order of their numbers. @param {any[]} records */
+  /** Place of each record in the order of their numbers. @param {PartRecord[]} records */
   function orderOf(records) {
     const sorted = records.map((_record, at) => at).sort((a, b) => (records[a].number < records[b].number ? -1 : 1));
     const order = new Int32Array(records.length);

@@ -2,8 +2,6 @@
 (function () {
   "use strict";
 
-  /** @typedef {{ values: number[], round: boolean, about: boolean, exact: boolean, axis: string | null,
-   *   text: string }} Size  `exact`: written with decimals or as a fraction */
   /** @typedef {{ kind: string, text: string, value: number, unit: number, fraction: boolean, exact: boolean,
    *   round: boolean, about: boolean, axis: string | null }} Chunk */
 
@@ -15,25 +13,26 @@
   const INCH = 25.4;
   const LARGEST_MM = 3000;
 
-  /** @param {string} query @param {any} language words of the query, see generator/pages/finder/spoken
-   * @returns {{ sizes: Size[], rest: { text: string, maybe: number | null, exact?: boolean }[] }}  `maybe`: a bare number that may be mm */
+  /** @param {string} query @param {Language} language words of the query, see generator/pages/finder/spoken
+   * @returns {{ sizes: Size[], rest: Rest[] }} */
   function measures(query, language) {
-    const chunks = spread(query).map((text) => read(text, language));
+    const chunks = spread(query, language).map((text) => read(text, language));
     takeSpoken(chunks);
     takeUnits(chunks);
     takeFractions(chunks);
     return gathered(chunks.filter((chunk) => chunk.kind !== "gone"));
   }
 
-  /** "between 90 and 95": about the middle. @param {string} text */
-  function middled(text) {
-    return text.replace(/(?:between|zwischen|mellem)\s+(\d{1,4}(?:[.,]\d+)?)\s*(?:and|und|og|-)\s*(\d{1,4}(?:[.,]\d+)?)/g,
+  /** "between 90 and 95": about the middle. @param {string} text @param {Language} language */
+  function middled(text, language) {
+    const [between, and] = [language.between.join("|"), [...language.and, "-"].join("|")];
+    return text.replace(new RegExp(`(?:${between})\\s+(\\d{1,4}(?:[.,]\\d+)?)\\s*(?:${and})\\s*(\\d{1,4}(?:[.,]\\d+)?)`, "g"),
       (_whole, low, high) => `~${(decimal(low) + decimal(high)) / 2}`);
   }
 
-  /** The query cut at white space, with every "by" sign set free. @param {string} query */
-  function spread(query) {
-    return middled(query.toLowerCase())
+  /** The query cut at white space, with every "by" sign set free. @param {string} query @param {Language} language */
+  function spread(query, language) {
+    return middled(query.toLowerCase(), language)
       .replace(/[¼½¾⅛⅜⅝⅞]/g, (sign) => ` ${VULGAR[/** @type {keyof typeof VULGAR} */ (sign)]}`)
       .replace(/[″”“„]|''/g, '"')
       .replace(/[⁄∕]/g, "/")
@@ -46,12 +45,12 @@
       .filter(Boolean);
   }
 
-  /** @param {string} raw @param {any} language @returns {Chunk} */
+  /** @param {string} raw @param {Language} language @returns {Chunk} */
   function read(raw, language) {
     const text = raw.replace(/^[([{<'=:,;!?]+|[)\]}>',;:!?]+$|\.$/g, "");
     const blank = { text, value: 0, unit: 0, fraction: false, exact: false, round: false, about: false, axis: null };
     const word = spares.finder.plain(text).replace(/\.$/, "");
-    for (const kind of ["by", "about", "round", "glue"]) {
+    for (const kind of /** @type {const} */ (["by", "about", "round", "glue"])) {
       if (language[kind].includes(word)) return { ...blank, kind };
     }
     if (own(language.axes, word)) return { ...blank, kind: "axis", axis: language.axes[word] };
@@ -62,7 +61,7 @@
     return { ...blank, kind: "word" };
   }
 
-  /** @param {string} text @param {any} blank @param {any} language @returns {Chunk | null} */
+  /** @param {string} text @param {Chunk} blank @param {Language} language @returns {Chunk | null} */
   function measured(text, blank, language) {
     const range = RANGE.exec(text);
     if (range) {
@@ -73,7 +72,9 @@
       sign + digits.replace(/o/g, "0").replace(/[il]/g, "1") + unit);
     const cut = MEASURE.exec(mended);
     if (!cut) return null;
-    const end = cut[4].replace(/ø/g, "").replace(/ish$/, "");
+    const sign = cut[4].replace(/ø/g, "");
+    const nearly = language.nearly.find((ending) => sign.endsWith(ending)) || "";
+    const end = sign.slice(0, sign.length - nearly.length);
     const unit = end === "" ? 0 : end === '"' ? INCH : own(language.units, end) || -1;
     if (unit < 0) return null;
     return {
@@ -84,7 +85,7 @@
       fraction: cut[3].includes("/"),
       exact: /[.,]/.test(cut[3]),
       round: Boolean(cut[2]) || cut[4].includes("ø"),
-      about: Boolean(cut[1]) || cut[4].endsWith("ish"),
+      about: Boolean(cut[1]) || Boolean(nearly),
     };
   }
 
@@ -148,7 +149,7 @@
   function gathered(chunks) {
     /** @type {Size[]} */
     const sizes = [];
-    /** @type {{ text: string, maybe: number | null, exact: boolean }[]} */
+    /** @type {Rest[]} */
     const rest = [];
     const taken = new Set();
     for (let at = 0; at < chunks.length; at += 1) {
@@ -218,7 +219,7 @@
     return ["about", "round", "axis"].includes(chunks[next]?.kind) ? next : null;
   }
 
-  /** @param {any} record @param {string} key */
+  /** @template T @param {Record<string, T>} record @param {string} key @returns {T | undefined} */
   function own(record, key) {
     return Object.prototype.hasOwnProperty.call(record, key) ? record[key] : undefined;
   }

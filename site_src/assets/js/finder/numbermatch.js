@@ -30,16 +30,16 @@
     return low;
   }
 
-  /** What searching by number needs, made once. @param {any[]} numbers */
+  /** What searching by number needs, made once. @param {KnownNumber[]} numbers */
   function numberTable(numbers) {
     const letters = numbers.flatMap((each) => pieces(plain(each.text)).flatMap((piece) => piece.match(/[a-z]+/g) || []));
     return { key: blobOf(numbers.map((each) => each.key)), short: blobOf(numbers.map((each) => each.short)), letters: new Set(letters) };
   }
 
   /** Numbers with a sign where the asked one has "?", which nobody could read; sure where only one part has such a number.
-   * @param {any} index @param {string} asked @returns {Map<number, { match: number, number: any }>} */
+   * @param {Index} index @param {string} asked @returns {Map<number, NumberHit>} */
   function unreadNumbers(index, asked) {
-    /** @type {Map<number, { match: number, number: any }>} */
+    /** @type {Map<number, NumberHit>} */
     const found = new Map();
     const pattern = new RegExp(`${asked.split("?").map(numberKey).join("[0-9a-z]")}$`);
     for (const number of index.numbers) if (pattern.test(number.key)) keep(found, number, 1);
@@ -48,10 +48,10 @@
   }
 
   /** Every number that holds the asked one, whole or in part.
-   * @param {any} index @param {string} asked as typed
-   * @returns {Map<number, { match: number, number: any }>} by record; match 0..1 */
+   * @param {Index} index @param {string} asked as typed
+   * @returns {Map<number, NumberHit>} by record; match 0..1 */
   function numberMatches(index, asked) {
-    /** @type {Map<number, { match: number, number: any }>} */
+    /** @type {Map<number, NumberHit>} */
     const found = new Map();
     const { key, short } = index.numberTable;
     const whole = numberKey(asked);
@@ -61,8 +61,8 @@
     return found;
   }
 
-  /** @param {any} index @param {any} blob @param {string} asked @param {"key" | "short"} form @param {number} less
-   * @param {Map<number, { match: number, number: any }>} found */
+  /** @param {Index} index @param {TextBlob} blob @param {string} asked @param {"key" | "short"} form @param {number} less
+   * @param {Map<number, NumberHit>} found */
   function collect(index, blob, asked, form, less, found) {
     if (asked.length < 2) return;
     for (let at = blob.text.indexOf(asked); at >= 0; at = blob.text.indexOf(asked, at + 1)) {
@@ -84,9 +84,9 @@
   }
 
   /** Numbers one or two slips away; never as good as a piece that is right.
-   * @param {any} index @param {string} asked @returns {Map<number, { match: number, number: any }>} */
+   * @param {Index} index @param {string} asked @returns {Map<number, NumberHit>} */
   function nearNumbers(index, asked) {
-    /** @type {Map<number, { match: number, number: any }>} */
+    /** @type {Map<number, NumberHit>} */
     const found = new Map();
     for (const [form, key] of [["key", numberKey(asked)], ["short", shortNumberKey(asked)]]) {
       if (key.length < 4) continue;
@@ -116,7 +116,7 @@
   }
 
   /** With at most n slips, one of n + 1 pieces of the number is right: only numbers with such a piece are tried.
-   * @param {any} index @param {string} key @param {string} form @param {number} slips */
+   * @param {Index} index @param {string} key @param {string} form @param {number} slips */
   function suspects(index, key, form, slips) {
     const blob = index.numberTable[form];
     const tried = new Set();
@@ -131,7 +131,7 @@
     return tried;
   }
 
-  /** @param {Map<number, { match: number, number: any }>} found @param {any} number @param {number} match */
+  /** @param {Map<number, NumberHit>} found @param {KnownNumber} number @param {number} match */
   function keep(found, number, match) {
     const worth = match * (KIND_FACTOR[/** @type {keyof typeof KIND_FACTOR} */ (number.kind)] || OTHER_KIND);
     const before = found.get(number.at);

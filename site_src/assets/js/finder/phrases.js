@@ -14,7 +14,7 @@
    *   `terms` in their order; `ids` with `factors` are all that it stands for, each once with its best factor */
 
   /** A reader of phrases into terms of an index.
-   * @param {any} index @param {string[][]} synonyms the depot's groups
+   * @param {Index} index @param {string[][]} synonyms the depot's groups
    * @returns {(phrase: string, isName: boolean, widened: boolean) => Phrase} */
   function phraseReader(index, synonyms) {
     const groups = synonymGroups(index, synonyms);
@@ -33,7 +33,7 @@
     };
   }
 
-  /** @param {any} index @param {string} phrase @param {boolean} isName words that say nothing stay in a name
+  /** @param {Index} index @param {string} phrase @param {boolean} isName words that say nothing stay in a name
    * @param {Map<string, number>} words those of no meaning as negative numbers @returns {number[]} */
   function termsOf(index, phrase, isName, words) {
     const terms = [];
@@ -50,12 +50,12 @@
     return terms;
   }
 
-  /** @param {any} index @param {number[]} terms @param {any} groups null: no synonyms @returns {Phrase} */
+  /** @param {Index} index @param {number[]} terms @param {Groups} groups null: no synonyms @returns {Phrase} */
   function widenedTerms(index, terms, groups) {
     /** @type {Map<number, number>} */
     const best = new Map(terms.map((id) => [id, 1]));
     if (groups) {
-      const put = (/** @type {number} */ group, /** @type {number} */ factor) => {
+      const put = (group, factor) => {
         for (const member of groups.members[group]) {
           const worth = factor * (member.length === 1 ? SYNONYM : SYNONYM_PHRASE);
           for (const id of member) if ((best.get(id) || 0) < worth) best.set(id, worth);
@@ -67,30 +67,30 @@
     return { terms, ids: [...best.keys()], factors: [...best.values()] };
   }
 
-  /** Groups with a member that stands at this place. @param {any} groups @param {number[]} terms @param {number} from
+  /** Groups with a member that stands at this place. @param {Groups} groups @param {number[]} terms @param {number} from
    * @returns {number[]} */
   function meant(groups, terms, from) {
     return (groups.byFirst.get(terms[from]) || [])
-      .filter((/** @type {any} */ each) => each.member.every((/** @type {number} */ id, /** @type {number} */ step) => terms[from + step] === id))
-      .map((/** @type {any} */ each) => each.group);
+      .filter((each) => each.member.every((id, step) => terms[from + step] === id))
+      .map((each) => each.group);
   }
 
   /** A compound that ends in a word with synonyms has them too: "sitzschienenstopfen" is also some "verschluss".
-   * @param {any} index @param {any} groups @param {number} id @returns {number[]} */
+   * @param {Index} index @param {Groups} groups @param {number} id @returns {number[]} */
   function ofEnding(index, groups, id) {
     const text = index.terms[id];
     if (text.length < LONG_COMPOUND) return [];
     let known = groups.endings.get(id);
     if (!known) {
       known = groups.singles
-        .filter((/** @type {any} */ each) => text.length - each.text.length >= 3 && text.endsWith(each.text))
-        .map((/** @type {any} */ each) => each.group);
+        .filter((each) => text.length - each.text.length >= 3 && text.endsWith(each.text))
+        .map((each) => each.group);
       groups.endings.set(id, known);
     }
     return known;
   }
 
-  /** @param {any} index @param {string[][]} synonyms */
+  /** @param {Index} index @param {string[][]} synonyms */
   function synonymGroups(index, synonyms) {
     const members = synonyms.map((group) => group
       .map((member) => pieces(member).map((word) => index.idOf(index.termOf(word))))

@@ -14,10 +14,9 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, MEANT, prepare } = spares.finder;
+  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, MEANT } = spares.finder;
 
   const LONGEST_QUERY = 240;
-  const HANDED = /\b([lr])\s?[/.]\s?h\b/gi;
   const THREAD = /^m(\d{1,3})$/;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
   const MOST_WORDS = 16;
@@ -33,14 +32,9 @@
   /** What a word is worth in a place, see index.js. */
   const PLACE_AT_BEST = Math.fround(0.7);
 
-  /** @typedef {{ kind: "word" | "number" | "size" | "fleet" | "vehicle" | "bare", text: string, weight: number,
-   *   match: Float32Array, least: number, meant?: Map<number, number>, says?: Uint8Array, numbers?: Map<number, any>, size?: any }} Item
-   *   `least`: a part that matches less than this is no sure hit */
-  /** @typedef {{ at: number, score: number, sure: boolean }} Hit */
-
-  /** @param {any} index from `prepare` @param {string} query @returns {{ hits: Hit[], items: Item[], sure: number }} */
+  /** @param {Index} index from `prepare` @param {string} query @returns {Ranked} */
   function rank(index, query) {
-    const text = String(query).slice(0, LONGEST_QUERY).replace(HANDED, "$1h");
+    const text = respelled(String(query).slice(0, LONGEST_QUERY), index.language);
     const { sizes, rest } = measures(text, index.language);
     const items = [
       ...sizes.slice(0, 4).map((size) => sizeItem(index, size)),
@@ -50,7 +44,13 @@
     return { hits, items, sure: hits.filter((hit) => hit.sure).length };
   }
 
-  /** Every sure hit and the best of the others. @param {any} index @param {Item[]} items
+  /** Signs that a language writes inside a word are no ends of words: "l/h" is "lh".
+   * @param {string} query @param {Language} language */
+  function respelled(query, language) {
+    return language.respelled.reduce((text, [find, put]) => text.replace(new RegExp(find, "gi"), put), query);
+  }
+
+  /** Every sure hit and the best of the others. @param {Index} index @param {Item[]} items
    * @returns {Hit[]} best first, then by number */
   function scored(index, items) {
     const total = items.reduce((sum, item) => sum + item.weight, 0);
@@ -77,7 +77,7 @@
     return [...sure, ...unsure.sort(byScore).slice(0, MOST_UNSURE)].sort(byScore);
   }
 
-  /** @param {any} index @param {Item[]} items @param {number} total weight of all items */
+  /** @param {Index} index @param {Item[]} items @param {number} total weight of all items */
   function sums(index, items, total) {
     const scores = new Float64Array(index.records.length);
     for (const { match, weight } of items) {
@@ -97,7 +97,7 @@
     return hits.filter((hit) => bin(hit) >= least);
   }
 
-  /** @param {any} index @param {any} size @returns {Item} */
+  /** @param {Index} index @param {Size} size @returns {Item} */
   function sizeItem(index, size) {
     const match = sizeMatches(index, size);
     const weight = size.values.length > 1 ? WEIGHT.sizes : WEIGHT.size;
@@ -105,7 +105,7 @@
   }
 
   /** Fleets, vehicles, numbers and words among what is no size.
-   * @param {any} index @param {{ text: string, maybe: number | null }[]} rest @param {boolean} closed @returns {Item[]} */
+   * @param {Index} index @param {Rest[]} rest @param {boolean} closed @returns {Item[]} */
   function restItems(index, rest, closed) {
     const chunks = cutUp(index, rest);
     /** @type {Item[]} */
@@ -127,9 +127,9 @@
   }
 
   /** Words without the places of other fleets: "TR4 roof" is no part whose place is the roof on the TR7 alone.
-   * @param {any} index @param {Item[]} items @param {Item[]} words @returns {Item[]} */
+   * @param {Index} index @param {Item[]} items @param {Item[]} words @returns {Item[]} */
   function onTheFleets(index, items, words) {
-    const fleets = items.filter((item) => item.kind === "fleet").map((item) => index.fleets.findIndex((/** @type {any} */ fleet) => fleet.id === item.text));
+    const fleets = items.filter((item) => item.kind === "fleet").map((item) => index.fleets.findIndex((fleet) => fleet.id === item.text));
     if (!fleets.length) return words;
     for (const { match, meant, says } of words) {
       for (const id of (meant || new Map()).keys()) {
@@ -144,7 +144,7 @@
   }
 
   /** Chunks with run-together fleets and numbers set apart: "tr4-405", "tr4knob", "0417knob".
-   * @param {any} index @param {{ text: string, maybe: number | null }[]} rest */
+   * @param {Index} index @param {Rest[]} rest */
   function cutUp(index, rest) {
     const fleetKeys = [...index.fleetKeys.keys()];
     return rest.flatMap((chunk) => {
@@ -164,7 +164,7 @@
     return /^\d{1,4}$/.test(text) && Number(text) >= 2 ? Number(text) : null;
   }
 
-  /** "TR4", "tr-4", "TR 4", "TR4s". @param {any} index @param {any[]} chunks @param {number} at */
+  /** "TR4", "tr-4", "TR 4", "TR4s". @param {Index} index @param {Rest[]} chunks @param {number} at */
   function fleetItem(index, chunks, at) {
     const one = pieces(fold(chunks[at].text)).join("");
     const two = chunks[at + 1] ? one + pieces(fold(chunks[at + 1].text)).join("") : "";
@@ -172,8 +172,8 @@
       const fleet = index.fleetKeys.get(key);
       if (fleet === undefined) continue;
       const match = new Float32Array(index.records.length);
-      index.records.forEach((/** @type {any} */ record, /** @type {number} */ which) => {
-        if ((record.grounds || []).some((/** @type {any} */ ground) => ground[0] === fleet)) match[which] = 1;
+      index.records.forEach((record, which) => {
+        if ((record.grounds || []).some((ground) => ground[0] === fleet)) match[which] = 1;
       });
       /** @type {Item} */
       const item = { kind: "fleet", text: index.fleets[fleet].id, weight: WEIGHT.fleet, match, least: 1 };
@@ -182,7 +182,7 @@
     return null;
   }
 
-  /** "car 403", or a vehicle's number after its fleet. @param {any} index @param {any[]} chunks @param {number} at @param {Item[]} before */
+  /** "car 403", or a vehicle's number after its fleet. @param {Index} index @param {Rest[]} chunks @param {number} at @param {Item[]} before */
   function vehicleItem(index, chunks, at, before) {
     const word = index.language.vehicles.includes(fold(chunks[at].text));
     const text = (word ? chunks[at + 1]?.text : chunks[at].text) || "";
@@ -197,7 +197,7 @@
   }
 
   /** Neighbouring pieces of a number, such as "4 221 0093" or "TV 0417": the longest run that any part has.
-   * @param {any} index @param {any[]} chunks @param {number} from */
+   * @param {Index} index @param {Rest[]} chunks @param {number} from */
   function numberRun(index, chunks, from) {
     let end = from;
     while (end < chunks.length && end - from < 6 && isNumberPiece(index, chunks[end].text)) end += 1;
@@ -214,13 +214,13 @@
     return null;
   }
 
-  /** @param {any} index @param {string} text */
+  /** @param {Index} index @param {string} text */
   function isNumberPiece(index, text) {
     if (/\d/.test(text)) return true;
     return /^[a-z]{1,3}$/.test(text) && index.numberTable.letters.has(text);
   }
 
-  /** @param {any} index @param {any} chunk */
+  /** @param {Index} index @param {Rest} chunk */
   function oneNumber(index, chunk) {
     if (/^\d$/.test(chunk.text)) return { items: [], length: 1 }; // "2 knobs" says how many
     if (UNREAD.test(chunk.text)) return { items: [numberItem(index, chunk.text, unreadNumbers(index, chunk.text))], length: 1 };
@@ -232,7 +232,7 @@
     return { items: [numberItem(index, chunk.text, found)], length: 1 };
   }
 
-  /** @param {any} index @param {string} text @param {Map<number, any>} found @returns {Item} */
+  /** @param {Index} index @param {string} text @param {Map<number, NumberHit>} found @returns {Item} */
   function numberItem(index, text, found) {
     const numbers = found.size ? found : nearNumbers(index, text);
     const match = new Float32Array(index.records.length);
@@ -241,7 +241,7 @@
   }
 
   /** A bare number may be a piece of a part's number, millimetres, or a vehicle; the best counts.
-   * @param {any} index @param {any} chunk @param {Map<number, any>} found @returns {Item} */
+   * @param {Index} index @param {Rest} chunk @param {Map<number, NumberHit>} found @returns {Item} */
   function bareItem(index, chunk, found) {
     const long = chunk.text.length >= 3;
     const numbers = found.size || chunk.text.length < 4 ? found : nearNumbers(index, chunk.text);
@@ -253,19 +253,19 @@
     return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size };
   }
 
-  /** "M32": the word where a part has it, else a diameter. @param {any} index @param {string} text @param {number} mm @returns {Item} */
+  /** "M32": the word where a part has it, else a diameter. @param {Index} index @param {string} text @param {number} mm @returns {Item} */
   function threadItem(index, text, mm) {
     const word = wordLike(index, text);
     const size = { values: [mm], round: true, about: false, exact: false, axis: null, text };
     return (word.meant || new Map()).size ? word : sizeItem(index, size);
   }
 
-  /** @param {any} index @param {string} text @returns {Item} */
+  /** @param {Index} index @param {string} text @returns {Item} */
   function wordLike(index, text) {
     return wordItem(index, text, meanings(index, text, false));
   }
 
-  /** @param {any} index @param {string[]} words @param {boolean} closed @returns {Item[]} */
+  /** @param {Index} index @param {string[]} words @param {boolean} closed @returns {Item[]} */
   function wordItems(index, words, closed) {
     const said = words.filter((word) => (word.length > 1 || own(index.language.forms, word)) && !index.fillers.has(fold(word)));
     /** @type {Item[]} */
@@ -287,7 +287,7 @@
     return items;
   }
 
-  /** @param {any} record @param {string} key */
+  /** @param {PartRecord} record @param {string} key */
   function own(record, key) {
     return Object.prototype.hasOwnProperty.call(record, key);
   }
@@ -298,7 +298,7 @@
   }
 
   /** "louv re", "push button" for a "pushbutton": two typed words that are one of ours.
-   * @param {any} index @param {string} first @param {string} second */
+   * @param {Index} index @param {string} first @param {string} second */
   function splitWord(index, first, second) {
     const together = first + second;
     if (together.length < 5) return null;
@@ -308,11 +308,11 @@
     const id = index.ids.get(index.termOf(together));
     if (id !== undefined && index.postings[id].at.length) return [{ text: together, meanings: new Map([[id, 0.97]]) }];
     const parts = index.joined.get(fold(together)) || index.joined.get(index.termOf(together));
-    if (parts && !known[0] && !known[1]) return parts.map((/** @type {number} */ each) => ({ text: together, meanings: new Map([[each, 0.95]]) }));
+    if (parts && !known[0] && !known[1]) return parts.map((each) => ({ text: together, meanings: new Map([[each, 0.95]]) }));
     return null;
   }
 
-  /** @param {any} index @param {string} text @param {Map<number, number>} meant @returns {Item} */
+  /** @param {Index} index @param {string} text @param {Map<number, number>} meant @returns {Item} */
   function wordItem(index, text, meant) {
     const match = new Float32Array(index.records.length);
     const says = new Uint8Array(match.length);
@@ -344,13 +344,13 @@
   }
 
   /** Why a part was found: for each item the text of the part that answers it.
-   * @param {any} index @param {any} data @param {Item[]} items @param {number} at
-   * @returns {{ kind: string, asked: string, text: string, detail: any }[]} */
+   * @param {Index} index @param {FinderData} data @param {Item[]} items @param {number} at
+   * @returns {Why[]} */
   function why(index, data, items, at) {
     return items.filter((item) => item.match[at] > 0).map((item) => reasonOf(index, data, item, at));
   }
 
-  /** @param {any} index @param {any} data @param {Item} item @param {number} at */
+  /** @param {Index} index @param {FinderData} data @param {Item} item @param {number} at */
   function reasonOf(index, data, item, at) {
     const number = item.numbers && item.numbers.get(at);
     if (number && Math.fround(number.match) >= item.match[at]) return { kind: "number", asked: item.text, text: number.number.text, detail: number.number.kind };
@@ -369,5 +369,5 @@
     return { kind: "synonym", asked: item.text, text: item.text, detail: null };
   }
 
-  spares.finder = { ...spares.finder, rank, why, prepare };
+  spares.finder = { ...spares.finder, rank, why };
 })();

@@ -10,14 +10,14 @@
   const NOTHING = { match: 0, taken: /** @type {number[]} */ ([]) };
 
   /** What a caliper reading may differ by: a whole number was rounded, "about" was guessed.
-   * Common practice, no source. @param {number} mm @param {any} size */
+   * Common practice, no source. @param {number} mm @param {Size} size */
   function tolerance(mm, size) {
     if (size.about) return Math.max(2.5, 0.06 * mm);
     return size.exact ? 0.3 + 0.005 * mm : 0.6 + 0.008 * mm;
   }
 
   /** 1 where they are equal, 0.88 at the tolerance, 0 at three times it. What is worn measures small, so below the
-   * nominal the tolerance is wider by half. @param {number} measured @param {number} nominal @param {any} size */
+   * nominal the tolerance is wider by half. @param {number} measured @param {number} nominal @param {Size} size */
   function closeness(measured, nominal, size) {
     const allowed = tolerance(nominal, size) * (measured < nominal ? 1.5 : 1);
     const off = Math.abs(measured - nominal) / allowed;
@@ -26,7 +26,7 @@
   }
 
   /** How much a dimension of the box counts for what was asked. @param {number[]} box longest first
-   * @param {number} at @param {any} size */
+   * @param {number} at @param {Size} size */
   function boxFactor(box, at, size) {
     if (size.axis === "long") return at === 0 ? 1 : 0.85;
     if (size.axis === "short") return at === 2 ? 1 : 0.85;
@@ -37,14 +37,14 @@
     return NOT_ROUND;
   }
 
-  /** @param {any} check @param {any} size */
+  /** @param {SizedCheck} check @param {Size} size */
   function checkFactor(check, size) {
     if (size.round) return check.round ? 1 : NOT_ROUND;
     return size.axis ? 0.9 : 0.95;
   }
 
   /** For one value, the dimensions of a part that are near it.
-   * @param {number} value @param {number[]} box @param {any[]} checks @param {any} size @returns {Near[]} */
+   * @param {number} value @param {number[]} box @param {SizedCheck[]} checks @param {Size} size @returns {Near[]} */
   function nearTo(value, box, checks, size) {
     /** @type {Near[]} */
     const found = [];
@@ -60,7 +60,7 @@
   }
 
   /** The best way to lay the measured values onto different dimensions of the part.
-   * @param {any} sizes of a record @param {any} size asked
+   * @param {RecordSizes} sizes of a record @param {Size} size asked
    * @returns {{ match: number, taken: { mm: number, what: string }[] }} match 0..1 */
   function sizeMatch(sizes, size) {
     const oriented = laid(sizes.box, sizes.checks, size);
@@ -71,15 +71,15 @@
     return { match: better ? 0.97 * best.match : best.match, taken: best.taken.map((at) => dimension(box, sizes.checks, at)) };
   }
 
-  /** @param {number[]} box @param {any[]} checks @param {number} at */
+  /** @param {number[]} box @param {SizedCheck[]} checks @param {number} at */
   function dimension(box, checks, at) {
     return at < box.length ? { mm: box[at], what: "" } : checks[at - box.length];
   }
 
   /** One value that lies beside the part spoils the whole: the mean is held down by the worst.
-   * @param {number[]} box @param {any[]} checks @param {any} size @returns {{ match: number, taken: number[] }} */
+   * @param {number[]} box @param {SizedCheck[]} checks @param {Size} size @returns {{ match: number, taken: number[] }} */
   function laid(box, checks, size) {
-    const near = size.values.slice(0, 3).map((/** @type {number} */ value) => nearTo(value, box, checks, size));
+    const near = size.values.slice(0, 3).map((value) => nearTo(value, box, checks, size));
     if (!near.length || near.some((/** @type {Near[]} */ each) => !each.length)) return NOTHING;
     let match = 0;
     let taken = /** @type {number[]} */ ([]);
@@ -107,20 +107,20 @@
   }
 
   /** Every dimension of every record by length, so that a size is only laid onto parts that have its values.
-   * @param {any[]} sizes of all records */
+   * @param {RecordSizes[]} sizes of all records */
   function sizeTable(sizes) {
-    const mm = Float64Array.from(sizes.flatMap((each) => [...each.box, ...each.modelled, ...each.checks.map((/** @type {any} */ check) => check.mm)]));
+    const mm = Float64Array.from(sizes.flatMap((each) => [...each.box, ...each.modelled, ...each.checks.map((check) => check.mm)]));
     const at = Int32Array.from(sizes.flatMap((each, of) => Array(each.box.length + each.modelled.length + each.checks.length).fill(of)));
     const order = Uint32Array.from(mm.keys()).sort((a, b) => mm[a] - mm[b]);
     return { mm: Float64Array.from(order, (i) => mm[i]), at: Int32Array.from(order, (i) => at[i]) };
   }
 
   /** The match of every record with a size, 0 where it lacks one of the values.
-   * @param {any} index @param {any} size @returns {Float32Array} */
+   * @param {Index} index @param {Size} size @returns {Float32Array} */
   function sizeMatches(index, size) {
     const match = new Float32Array(index.records.length);
     const having = new Uint8Array(index.records.length);
-    size.values.slice(0, 3).forEach((/** @type {number} */ value, /** @type {number} */ step) => {
+    size.values.slice(0, 3).forEach((value, step) => {
       // Wide enough for every nominal that could be near: what is worn measures small, up to 1.5 tolerances of itself.
       const far = 1.6 * BEYOND * tolerance(value, size);
       for (let i = firstFrom(index.sizeTable.mm, value - far); i < index.sizeTable.mm.length && index.sizeTable.mm[i] <= value + far; i += 1) {

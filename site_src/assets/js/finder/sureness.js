@@ -16,7 +16,7 @@
   const FAULT_WORDS = 3;
   const FAULT_SHARE = 0.75;
 
-  /** A judge of parts for one query. @param {any} index @param {any[]} items @returns {(at: number) => boolean} */
+  /** A judge of parts for one query. @param {Index} index @param {Item[]} items @returns {(at: number) => boolean} */
   function sureness(index, items) {
     const strict = items.filter((item) => item.least > 0);
     const words = items.filter((item) => item.kind === "word");
@@ -35,7 +35,7 @@
       return which > 0.99 * said || (kind && met >= MOST * said);
     };
 
-    /** Most of the words stand in one fault: three of them, or nearly all of a short one. @param {any} fault */
+    /** Most of the words stand in one fault: three of them, or nearly all of a short one. @param {Phrase} fault */
     const tells = (fault) => {
       let [told, weight] = [0, 0];
       words.forEach((item, word) => {

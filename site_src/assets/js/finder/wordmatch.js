@@ -14,11 +14,11 @@
   const SHORTEST_PREFIX = 3;
   const SHORTEST_INSIDE = 4;
 
-  /** @typedef {Map<number, number>} Meanings  how surely (0..1) each term is meant */
+  /** @typedef {{ pieces: number, cut: string, before: Segment | null }} Segment */
 
   /** What one typed word may mean, best guesses first by kind: the word itself, the depot's spelling of it, its
    * beginning, a compound that holds it, an everyday word for it; only where all fail, a typing slip.
-   * @param {any} index @param {string} word @param {boolean} open still being typed @returns {Meanings} */
+   * @param {Index} index @param {string} word @param {boolean} open still being typed @returns {Meanings} */
   function meanings(index, word, open) {
     const cache = index.meant || (index.meant = new Map());
     const key = (open ? "+" : "-") + word;
@@ -31,11 +31,11 @@
     return found;
   }
 
-  /** @param {any} index @param {string} word @param {boolean} open @returns {Meanings} */
+  /** @param {Index} index @param {string} word @param {boolean} open @returns {Meanings} */
   function worked(index, word, open) {
     /** @type {Meanings} */
     const found = new Map();
-    const put = (/** @type {number} */ id, /** @type {number} */ sure) => {
+    const put = (id, sure) => {
       if (index.postings[id].at.length && (found.get(id) || 0) < sure) found.set(id, sure);
     };
     const folded = fold(word);
@@ -51,11 +51,11 @@
     return found;
   }
 
-  /** @param {any} index @param {string} folded @param {boolean} open @param {boolean} hadExact
+  /** @param {Index} index @param {string} folded @param {boolean} open @param {boolean} hadExact
    * @param {(id: number, sure: number) => void} put */
   function putPrefixes(index, folded, open, hadExact, put) {
-    const sorted = index.sorted || (index.sorted = index.terms.map((/** @type {string} */ text, /** @type {number} */ id) => ({ text, id }))
-      .sort((/** @type {any} */ a, /** @type {any} */ b) => (a.text < b.text ? -1 : a.text > b.text ? 1 : 0)));
+    const sorted = index.sorted || (index.sorted = index.terms.map((text, id) => ({ text, id }))
+      .sort((a, b) => (a.text < b.text ? -1 : a.text > b.text ? 1 : 0)));
     let [low, high] = [0, sorted.length];
     while (low < high) {
       const middle = (low + high) >> 1;
@@ -69,7 +69,7 @@
     }
   }
 
-  /** Compounds: "knauf" in "fensterriegelknauf". @param {any} index @param {string} folded @param {string} term
+  /** Compounds: "knauf" in "fensterriegelknauf". @param {Index} index @param {string} folded @param {string} term
    * @param {boolean} hadExact @param {(id: number, sure: number) => void} put */
   function putInside(index, folded, term, hadExact, put) {
     const { text, starts } = index.termBlob;
@@ -86,12 +86,12 @@
   }
 
   /** The fewest slips first; a wider search only where the narrower finds nothing.
-   * @param {any} index @param {string} folded @param {boolean} open
+   * @param {Index} index @param {string} folded @param {boolean} open
    * @param {(id: number, sure: number) => void} put */
   function putSlips(index, folded, open, put) {
     const full = budget(folded.length);
     if (!full || /\d/.test(folded)) return;
-    const alive = (/** @type {number} */ at) => index.postings[at].at.length || index.everyday.has(at);
+    const alive = (at) => index.postings[at].at.length || index.everyday.has(at);
     const search = (/** @type {number} */ most, /** @type {boolean} */ toBeContinued) =>
       near(folded, index.surfaces, index.masks, { most, open: toBeContinued })
         .map(({ at, cost }) => ({ id: index.surfaceIds[at], cost }))
@@ -111,12 +111,12 @@
   }
 
   /** The last resort for long words: known ones that share most of their letter triples.
-   * @param {any} index @param {string} folded @param {(id: number, sure: number) => void} put */
+   * @param {Index} index @param {string} folded @param {(id: number, sure: number) => void} put */
   function putAlike(index, folded, put) {
     if (folded.length < 6) return;
     const triples = [];
     for (let at = 0; at + 3 <= folded.length; at += 1) triples.push(folded.slice(at, at + 3));
-    index.surfaces.forEach((/** @type {string} */ text, /** @type {number} */ at) => {
+    index.surfaces.forEach((text, at) => {
       if (text.length < 6) return;
       let shared = 0;
       for (const triple of triples) if (text.includes(triple)) shared += 1;
@@ -125,7 +125,7 @@
   }
 
   /** A run-together word as the words it is made of, each with how surely; null where it is none.
-   * @param {any} index @param {string} word @returns {{ meanings: Meanings, text: string }[] | null} */
+   * @param {Index} index @param {string} word @returns {{ meanings: Meanings, text: string }[] | null} */
   function takenApart(index, word) {
     const folded = fold(word);
     if (folded.length < 6) return null;
@@ -143,39 +143,39 @@
     return ids.map((id) => ({ meanings: new Map([[id, sure]]), text }));
   }
 
-  /** "fensterknauf" as fenster + knauf, also with a linking s, e, n or en between. The fewest pieces win.
-   * @param {any} index @param {string} folded */
+  /** "fensterknauf" as fenster + knauf, also with the linking letters of a language between. The fewest pieces win.
+   * @param {Index} index @param {string} folded */
   function segments(index, folded) {
-    /** @type {({ from: number, cut: string, before: any } | null)[]} */
+    /** @type {(Segment | null)[]} */
     const best = Array(folded.length + 1).fill(null);
-    best[0] = /** @type {any} */ ({ pieces: 0 });
+    best[0] = { pieces: 0, cut: "", before: null };
     for (let from = 0; from <= folded.length - 3; from += 1) {
-      const before = /** @type {any} */ (best[from]);
+      const before = best[from];
       if (!before) continue;
       for (let to = from + 3; to <= folded.length; to += 1) {
         const cut = folded.slice(from, to);
         if (!isPiece(index, cut)) continue;
-        for (const link of ["", "s", "e", "n", "en", "es", "er"]) {
+        for (const link of ["", ...index.language.links]) {
           if (!folded.startsWith(link, to)) continue;
           const end = to + link.length;
-          const had = /** @type {any} */ (best[end]);
+          const had = best[end];
           const worth = before.pieces + 1 + (link ? 0.2 : 0) + (cut.length < 4 ? 0.4 : 0);
-          if (!had || had.pieces > worth) best[end] = /** @type {any} */ ({ pieces: worth, cut, before });
+          if (!had || had.pieces > worth) best[end] = { pieces: worth, cut, before };
         }
       }
     }
     const list = [];
-    for (let step = /** @type {any} */ (best[folded.length]); step && step.before; step = step.before) list.unshift(step.cut);
+    for (let step = best[folded.length]; step && step.before; step = step.before) list.unshift(step.cut);
     if (list.length < 2 || list.length > 4) return null;
     return list.map((cut) => ({ meanings: scaled(pieceMeanings(index, cut), SEGMENTS), text: cut }));
   }
 
-  /** @param {any} index @param {string} cut */
+  /** @param {Index} index @param {string} cut */
   function isPiece(index, cut) {
     return pieceMeanings(index, cut).size > 0;
   }
 
-  /** @param {any} index @param {string} cut @returns {Meanings} */
+  /** @param {Index} index @param {string} cut @returns {Meanings} */
   function pieceMeanings(index, cut) {
     const cache = index.pieceCache || (index.pieceCache = new Map());
     let found = cache.get(cut);
@@ -183,7 +183,7 @@
     found = new Map();
     const exact = index.ids.get(index.termOf(cut));
     if (exact !== undefined && index.postings[exact].at.length) found.set(exact, 1);
-    const inside = (/** @type {string} */ text, /** @type {number} */ by) => putInside(index, text, text, false, (id, sure) => {
+    const inside = (text, by) => putInside(index, text, text, false, (id, sure) => {
       if (index.postings[id].at.length && sure > 0.6 && (found.get(id) || 0) < sure * by) found.set(id, sure * by);
     });
     for (const other of exact === undefined ? [] : index.everyday.get(exact) || []) {

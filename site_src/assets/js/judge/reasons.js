@@ -5,17 +5,17 @@
   /** Questions about the permit itself. */
   const OF_THE_PERMIT = ["begun", "lasts", "unchanged", "place", "evidence", "authority", "authority_alone"];
 
-  /** @param {Record<string, any>} facts */
+  /** @param {Facts} facts */
   const hasNoPermit = (facts) => facts.permit === null || facts.permit === undefined;
 
   /** Where other vehicles alone are approved, the stage does not say "approved" of these.
-   * @param {Record<string, any>} facts */
+   * @param {Facts} facts */
   function toldOf(facts) {
     if (!hasNoPermit(facts) || facts.stage !== "approved") return facts;
     return { ...facts, stage: "approved elsewhere", stage_since: null };
   }
 
-  /** @param {{ decidedBy: { id: string, outcome: string } | null, facts: Record<string, any> }} told @param {any} words
+  /** @param {{ decidedBy: { id: string, outcome: string } | null, facts: Facts }} told @param {Words} words
    * @returns {string} */
   function reasonFor(told, words) {
     const decided = told.decidedBy;
@@ -25,7 +25,7 @@
   }
 
   /** What a question found, and what it needs; without any permit, what asks about the permit has nothing to judge.
-   * @param {{ id: string, outcome: string }} step @param {Record<string, any>} facts @param {any} words
+   * @param {{ id: string, outcome: string }} step @param {Facts} facts @param {Words} words
    * @returns {{ found: string, needed: string }} */
   function foundBy(step, facts, words) {
     const said = words.steps[step.id];

@@ -32,7 +32,7 @@
     if (!Array.isArray(table) || table.length === 0) throw new Error("no table of questions");
     if (facts === null || typeof facts !== "object") throw new Error("no facts");
     const steps = table.map((step) => taken(step, facts, today));
-    const grade = (/** @type {number} */ index) => FROM_BEST_TO_WORST.indexOf(table[index].otherwise);
+    const grade = (index) => FROM_BEST_TO_WORST.indexOf(table[index].otherwise);
     let worst = 0;
     let decidedBy = null;
     steps.forEach((step, index) => {

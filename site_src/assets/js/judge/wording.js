@@ -8,7 +8,7 @@
   const GROUP = /\[([^[\]]*)\]/g;
   const PLACEHOLDER = /\{([A-Za-z0-9_]+)(?::([a-z]+))?\}/g;
 
-  /** @param {string} text @param {Record<string, unknown>} facts @param {any} words @returns {string} */
+  /** @param {string} text @param {Record<string, unknown>} facts @param {Words} words @returns {string} */
   function filled(text, facts, words) {
     const kept = text.replace(GROUP, (_whole, piece) => {
       const places = [...piece.matchAll(PLACEHOLDER)];
@@ -18,12 +18,12 @@
   }
 
   /** The words for n things. @param {{one: string, other: string}} forms @param {number} n
-   * @param {Record<string, unknown>} facts @param {any} words @returns {string} */
+   * @param {Record<string, unknown>} facts @param {Words} words @returns {string} */
   function counted(forms, n, facts, words) {
     return filled(n === 1 ? forms.one : forms.other, { ...facts, n: String(n) }, words);
   }
 
-  /** @param {string} name @param {string | undefined} form @param {Record<string, unknown>} facts @param {any} words
+  /** @param {string} name @param {string | undefined} form @param {Record<string, unknown>} facts @param {Words} words
    * @returns {string | null} */
   function value(name, form, facts, words) {
     const found = own(facts, name);
@@ -37,7 +37,7 @@
   }
 
   /** A day such as 2026-11-25 in words; "open" as the words for no end; anything else unchanged.
-   * @param {string} text @param {any} words @returns {string} */
+   * @param {string} text @param {Words} words @returns {string} */
   function day(text, words) {
     if (text === "open") return words.dates.open_end;
     if (spares.judge.daysBetween(text, text) === null) return text;
@@ -46,7 +46,7 @@
     return filled(words.dates.format, { day: String(Number(text.slice(8))), month, year }, words);
   }
 
-  /** @param {any} record @param {string} key */
+  /** @param {PartRecord} record @param {string} key */
   function own(record, key) {
     return record && Object.prototype.hasOwnProperty.call(record, key) ? record[key] : undefined;
   }

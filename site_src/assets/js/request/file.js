@@ -117,7 +117,7 @@
     return kept.map(([key, value]) => `${key}: ${Array.isArray(value) ? `[${value.map(inList).join(", ")}]` : scalar(value)}\n`).join("");
   }
 
-  /** A value on one line, quoted wherever YAML could read it as something else. @param {any} value */
+  /** A value on one line, quoted wherever YAML could read it as something else. @param {string | number | null | (string | number)[]} value */
   function scalar(value) {
     if (typeof value === "number") return String(value);
     if (/^\d{4}-\d{2}-\d{2}$/.test(value) || (PLAIN.test(value) && !TAKEN.includes(value.toLowerCase()))) return value;

@@ -85,7 +85,7 @@
   function dataWords(bytes, version, level) {
     /** @type {number[]} */
     const bits = [];
-    const add = (/** @type {number} */ value, /** @type {number} */ count) => {
+    const add = (value, count) => {
       for (let i = count - 1; i >= 0; i -= 1) bits.push((value >>> i) & 1);
     };
     add(0b0100, 4);
@@ -204,7 +204,7 @@
     let rest = data;
     for (let i = 0; i < 10; i += 1) rest = (rest << 1) ^ ((rest >>> 9) * 0x537);
     const bits = ((data << 10) | rest) ^ 0x5412;
-    const bit = (/** @type {number} */ i) => (bits >>> i) & 1;
+    const bit = (i) => (bits >>> i) & 1;
     const last = grid.size - 1;
     for (let i = 0; i <= 5; i += 1) set(grid, i, 8, bit(i));
     set(grid, 7, 8, bit(6));

@@ -35,7 +35,7 @@
   /** @returns {{ query: string, filter: Filter }} */
   function fromAddress() {
     const asked = new Map([...new URLSearchParams(location.search), ...new URLSearchParams(location.hash.slice(1))]);
-    const text = (/** @type {string} */ name) => asked.get(name) || "";
+    const text = (name) => asked.get(name) || "";
     return {
       query: text("q"),
       filter: { fleet: text("fleet"), place: text("place"), verdict: text("verdict"), stock: text("stock") === "1" },

@@ -7,26 +7,26 @@
 
   /** @typedef {{ row: HTMLElement, value: () => any, set: (filter: any) => void, show: (counts: any) => void }} Filters */
 
-  /** @param {any} words @param {string} id @returns {Filters} */
+  /** @param {Words} words @param {string} id @returns {Filters} */
   function filterRow(words, id) {
     const said = words.finder;
-    const selects = CHOICES.map((/** @type {string} */ name) => made("select", "finder__select", { name, id: `${id}-${name}` },
+    const selects = CHOICES.map((name) => made("select", "finder__select", { name, id: `${id}-${name}` },
       made("option", "", { value: "" }, said[name].any)));
     const stock = made("input", "", { type: "checkbox", name: "stock", id: `${id}-stock` });
     const stockCount = made("span", "finder__count", {});
     const row = made("div", "finder__filters", { role: "group", "aria-label": said.filters },
-      ...selects.map((/** @type {any} */ select) => made("label", "finder__filter", { for: select.id }, made("span", "", {}, said[select.name].name), select)),
+      ...selects.map((select) => made("label", "finder__filter", { for: select.id }, made("span", "", {}, said[select.name].name), select)),
       made("label", "finder__filter finder__stock", { for: stock.id }, stock, made("span", "", {}, said.stock), stockCount));
 
     const value = () => ({
-      ...Object.fromEntries(selects.map((/** @type {any} */ select) => [select.name, select.value])),
+      ...Object.fromEntries(selects.map((select) => [select.name, select.value])),
       stock: stock.checked,
     });
 
-    const set = (/** @type {any} */ filter) => {
+    const set = (filter) => {
       for (const select of selects) {
         const wanted = filter[select.name];
-        if (wanted && ![...select.options].some((/** @type {any} */ option) => option.value === wanted)) {
+        if (wanted && ![...select.options].some((option) => option.value === wanted)) {
           select.append(made("option", "", { value: wanted }, optionName(select.name, wanted, words)));
         }
         select.value = wanted;
@@ -34,7 +34,7 @@
       stock.checked = filter.stock;
     };
 
-    const show = (/** @type {any} */ counts) => {
+    const show = (counts) => {
       for (const select of selects) showChoices(select, counts[select.name], words);
       stockCount.textContent = String(counts.stock);
     };
@@ -42,7 +42,7 @@
   }
 
   /** Choices that would leave nothing are left out, except the chosen one.
-   * @param {HTMLSelectElement} select @param {{ value: string, n: number }[]} counts @param {any} words */
+   * @param {HTMLSelectElement} select @param {{ value: string, n: number }[]} counts @param {Words} words */
   function showChoices(select, counts, words) {
     const chosen = select.value;
     const kept = counts.filter(({ value, n }) => n || value === chosen || !value);
@@ -53,7 +53,7 @@
     select.value = kept.some(({ value }) => value === chosen) ? chosen : "";
   }
 
-  /** @param {string} name @param {string} value @param {any} words */
+  /** @param {string} name @param {string} value @param {Words} words */
   function optionName(name, value, words) {
     if (!value) return words.finder[name].any;
     return name === "verdict" ? words.verdict[value] || value : value;

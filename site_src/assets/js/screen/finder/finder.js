@@ -18,7 +18,7 @@
     const ranked = rank(parts.index, finder.input.value);
     const isFiltered = Object.values(filter).some(Boolean);
     const vehicles = askedOf(parts.index, ranked.items);
-    const candidates = ranked.items.length ? ranked.hits.map((/** @type {any} */ hit) => candidate(parts, hit, vehicles)) : everyPart(parts, vehicles);
+    const candidates = ranked.items.length ? ranked.hits.map((hit) => candidate(parts, hit, vehicles)) : everyPart(parts, vehicles);
     const asked = ranked.items.length > 0 || isFiltered;
     finder.panel.hidden = finder.place === "top" && !asked;
     countSoon(finder, parts, candidates, filter);
@@ -28,7 +28,7 @@
       return;
     }
     const found = sorted(candidates, (each) => passes(parts.data, each, filter), finder.place);
-    const more = (/** @type {number} */ n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
+    const more = (n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
     finder.list.replaceChildren(...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: () => askLink(finder, filter) }));
     tell(finder, spoken(found, finder.words));
   }
@@ -47,8 +47,8 @@
   /** @param {Catalogue} parts @param {any} vehicles */
   function everyPart(parts, vehicles) {
     return parts.data.records
-      .map((/** @type {any} */ _record, /** @type {number} */ at) => candidate(parts, { at, score: 0, sure: true }, vehicles))
-      .filter((/** @type {any} */ each) => each.record.kind === "part");
+      .map((_record, at) => candidate(parts, { at, score: 0, sure: true }, vehicles))
+      .filter((each) => each.record.kind === "part");
   }
 
   /** The counts beside the filters, a moment after the list, which is what one waits for.
@@ -72,7 +72,7 @@
   /** @param {FinderBox} finder */
   function examples(finder) {
     const said = finder.words.finder;
-    const buttons = said.examples.map((/** @type {string} */ example) => {
+    const buttons = said.examples.map((example) => {
       const button = made("button", "finder__example", { type: "button" }, example);
       button.addEventListener("click", () => finder.ask(finder, example));
       return button;

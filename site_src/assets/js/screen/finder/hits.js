@@ -22,7 +22,7 @@
   }
 
   /** One hit: picture, number, name, why it matched, and how it stands today.
-   * @param {any} index @param {any} data @param {any} ranked @param {any} hit @param {any} standing from `forAsked`
+   * @param {Index} index @param {FinderData} data @param {any} ranked @param {any} hit @param {any} standing from `forAsked`
    * @param {{ words: any, base: URL }} page @returns {HTMLLIElement} */
   function hitElement(index, data, ranked, hit, standing, page) {
     const record = data.records[hit.at];
@@ -38,13 +38,13 @@
     return /** @type {HTMLLIElement} */ (element("li", `hit hit--${record.kind}`, link));
   }
 
-  /** @param {any} record @param {any} words */
+  /** @param {PartRecord} record @param {Words} words */
   function successor(record, words) {
     if (!record.over || !/\d/.test(record.over)) return [];
     return [element("span", "hit__over", isolated(filled(words.finder.why.over, { text: record.over }, words)))];
   }
 
-  /** @param {any} record @param {URL} base */
+  /** @param {PartRecord} record @param {URL} base */
   function picture(record, base) {
     if (!record.thumb) return element("span", "hit__picture hit__picture--none");
     const image = /** @type {HTMLImageElement} */ (element("img", "hit__picture"));
@@ -57,7 +57,7 @@
     return image;
   }
 
-  /** The name with the words that were asked for set off. @param {any} index @param {string} name @param {any[]} items */
+  /** The name with the words that were asked for set off. @param {Index} index @param {string} name @param {Item[]} items */
   function marked(index, name, items) {
     const meant = new Set(items.flatMap((item) => [...(item.meant ? item.meant.keys() : [])]));
     const held = element("bdi", "");
@@ -72,13 +72,13 @@
     return [held];
   }
 
-  /** @param {any[]} reasons @param {any} words */
+  /** @param {any[]} reasons @param {Words} words */
   function reasonLines(reasons, words) {
     const lines = reasons.map((reason) => reasonLine(reason, words)).filter(Boolean);
     return [...new Set(lines)].slice(0, MOST_REASONS).map((line) => element("span", "hit__why", isolated(String(line))));
   }
 
-  /** @param {any} reason @param {any} words @returns {string | null} */
+  /** @param {any} reason @param {Words} words @returns {string | null} */
   function reasonLine(reason, words) {
     const kind = reason.kind === "number" && reason.detail === "own" ? "own" : reason.kind;
     if (SAID_BY_THE_NAME.includes(kind)) return null;
@@ -87,20 +87,20 @@
     const facts = { asked: reason.asked, text: reason.text, kind: reason.detail };
     if (kind === "number") return filled(said, { ...facts, kind: (words.terms.number_kind || {})[reason.detail] || words.finder.why.assembly_number }, words);
     if (kind === "size") {
-      const sizes = reason.detail.map((/** @type {any} */ each) => measure(each, words)).join(" × ");
-      const what = reason.detail.map((/** @type {any} */ each) => each.what).filter(Boolean);
+      const sizes = reason.detail.map((each) => measure(each, words)).join(" × ");
+      const what = reason.detail.map((each) => each.what).filter(Boolean);
       return filled(said, { ...facts, sizes, what: [...new Set(what)] }, words);
     }
     return filled(said, facts, words);
   }
 
-  /** @param {{ mm: number }} dimension @param {any} words */
+  /** @param {{ mm: number }} dimension @param {Words} words */
   function measure(dimension, words) {
     return String(Math.round(dimension.mm * 10) / 10).replace(".", words.finder.decimal);
   }
 
   /** Today's verdicts, vehicles that stand alike on one line; where vehicles were asked for, those of these alone.
-   * @param {any} data @param {any} record @param {{ shown: any[], vehicles: number[] }} standing @param {any} words */
+   * @param {FinderData} data @param {PartRecord} record @param {{ shown: any[], vehicles: number[] }} standing @param {Words} words */
   function standLines(data, record, { shown: stands, vehicles: asked }, words) {
     if (record.kind === "request") return [element("span", "hit__asked", words.finder.request)];
     if (!stands.length) return [standLine(asked.join(", "), "no", words)];
@@ -111,7 +111,7 @@
       const key = JSON.stringify([fleet, stand.verdict, stand.label]);
       const group = alike.get(key) || { fleet, vehicles: [], verdict: stand.verdict, label: stand.label };
       const spoken = asked.length ? spares.finder.vehiclesAmong(data, stand, asked).map(String) : stand.vehicles;
-      group.vehicles.push(...spoken.filter((/** @type {string} */ each) => !group.vehicles.includes(each)));
+      group.vehicles.push(...spoken.filter((each) => !group.vehicles.includes(each)));
       alike.set(key, group);
     }
     const groups = [...alike.values()];
@@ -124,7 +124,7 @@
     return groups.length > MOST_STANDS ? [...lines, element("span", "hit__more", words.finder.more_stands)] : lines;
   }
 
-  /** @param {string} who @param {string | null} verdict @param {any} words */
+  /** @param {string} who @param {string | null} verdict @param {Words} words */
   function standLine(who, verdict, words) {
     const word = verdict ? words.verdict[verdict] : words.finder.see_page;
     const line = element("span", `hit__stand hit__stand--${verdict || "open"}`);

@@ -38,7 +38,7 @@
     const { sure, perhaps, requests } = found;
     const hits = (/** @type {Candidate[]} */ each) => made("ol", "finder__hits", { role: "list" },
       ...each.map((hit) => hitElement(parts.index, parts.data, ranked, hit, hit.standing(), page)));
-    const heading = (/** @type {string} */ text) => made("h2", "finder__heading", {}, text);
+    const heading = (text) => made("h2", "finder__heading", {}, text);
     return [
       ...(sure.length ? [hits(sure.slice(0, around.shown))] : [made("p", "finder__none", {}, noneWords(found, said))]),
       ...(sure.length > around.shown ? [around.more(sure.length)] : []),
@@ -48,7 +48,7 @@
     ];
   }
 
-  /** The line for a screen reader. @param {Found} found @param {any} words @returns {string} */
+  /** The line for a screen reader. @param {Found} found @param {Words} words @returns {string} */
   function spoken(found, words) {
     const said = words.finder;
     const count = found.sure.length ? counted(said.count, found.sure.length, {}, words) : noneWords(found, said);

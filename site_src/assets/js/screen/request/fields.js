@@ -6,12 +6,12 @@
 
   /** @typedef {{ element: HTMLElement, get: () => any, set: (value: any) => void, fault: (text: string) => void, focus: () => void }} Field */
 
-  /** @param {string} id @param {any} words @param {boolean} optional @returns {(string | Node)[]} */
+  /** @param {string} id @param {Words} words @param {boolean} optional @returns {(string | Node)[]} */
   function title(id, words, optional) {
     return optional ? [words.field[id], made("span", "field__optional", {}, ` ${words.optional}`)] : [words.field[id]];
   }
 
-  /** A field around one box. @param {string} id @param {any} words @param {any} box @param {boolean} optional
+  /** A field around one box. @param {string} id @param {Words} words @param {any} box @param {boolean} optional
    * @param {...Node} more @returns {Field} */
   function labelled(id, words, box, optional, ...more) {
     const { hint, fault, describe } = notes(id, words);
@@ -22,7 +22,7 @@
     return { element, get: () => box.value, set: (value) => { box.value = value || ""; }, fault: shown(element, fault, [box]), focus: () => box.focus() };
   }
 
-  /** @param {string} id @param {any} words */
+  /** @param {string} id @param {Words} words */
   function notes(id, words) {
     const text = words.hint[id];
     const hint = text ? made("p", "field__hint", { id: `request-${id}-hint` }, text) : null;
@@ -34,7 +34,7 @@
 
   /** @param {HTMLElement} element @param {HTMLElement} fault @param {HTMLElement[]} boxes */
   function shown(element, fault, boxes) {
-    return (/** @type {string} */ text) => {
+    return (text) => {
       fault.textContent = text;
       fault.hidden = !text;
       element.classList.toggle("field--wrong", Boolean(text));
@@ -42,23 +42,23 @@
     };
   }
 
-  /** @param {string} id @param {any} words @param {Record<string, string>} attributes @param {boolean} [optional] */
+  /** @param {string} id @param {Words} words @param {Record<string, string>} attributes @param {boolean} [optional] */
   function textField(id, words, attributes, optional = false) {
     return labelled(id, words, made("input", "field__box", { type: "text", autocomplete: "off", ...attributes }), optional);
   }
 
-  /** @param {string} id @param {any} words @param {string} longest */
+  /** @param {string} id @param {Words} words @param {string} longest */
   function areaField(id, words, longest) {
     return labelled(id, words, made("textarea", "field__box field__box--tall", { rows: "3", maxlength: longest }), false);
   }
 
-  /** @param {string} id @param {any} words @param {{ id: string, name: string }[]} choices @param {string} first */
+  /** @param {string} id @param {Words} words @param {{ id: string, name: string }[]} choices @param {string} first */
   function selectField(id, words, choices, first) {
     const options = [made("option", "", { value: "" }, first), ...choices.map((each) => made("option", "", { value: each.id }, each.name))];
     return labelled(id, words, made("select", "field__box", {}, ...options), false);
   }
 
-  /** One of few, each as large as a hand needs it. @param {string} id @param {any} words @param {boolean} optional
+  /** One of few, each as large as a hand needs it. @param {string} id @param {Words} words @param {boolean} optional
    * @returns {Field & { offer: (choices: { id: string, name: string, more?: string }[]) => void }} */
   function choiceField(id, words, optional) {
     const { fault, describe } = notes(id, words);
@@ -67,7 +67,7 @@
     describe(element);
     const boxes = () => /** @type {HTMLInputElement[]} */ ([...row.querySelectorAll("input")]);
     const get = () => boxes().find((box) => box.checked)?.value || "";
-    const set = (/** @type {string} */ value) => { for (const box of boxes()) box.checked = box.value === value; };
+    const set = (value) => { for (const box of boxes()) box.checked = box.value === value; };
     const offer = (/** @type {{ id: string, name: string, more?: string }[]} */ choices) => {
       const before = get();
       row.replaceChildren(...choices.map((each) => made("label", "choice", {},
@@ -78,26 +78,26 @@
     return { element, get, set, offer, fault: shown(element, fault, [element]), focus: () => boxes()[0]?.focus() };
   }
 
-  /** The three sides of a part. @param {string} id @param {any} words @returns {Field} */
+  /** The three sides of a part. @param {string} id @param {Words} words @returns {Field} */
   function sizesField(id, words) {
     const { hint, fault, describe } = notes(id, words);
-    const boxes = words.side.map((/** @type {string} */ side, /** @type {number} */ at) => {
+    const boxes = words.side.map((side, at) => {
       const box = made("input", "field__box", { type: "text", inputmode: "decimal", autocomplete: "off", maxlength: "8", id: `request-${id}-${at}` });
       describe(box);
       return box;
     });
-    const sides = boxes.map((/** @type {any} */ box, /** @type {number} */ at) => made("label", "side", { for: box.id }, made("span", "side__name", {}, words.side[at]), box, made("span", "side__unit", {}, "mm")));
+    const sides = boxes.map((box, at) => made("label", "side", { for: box.id }, made("span", "side__name", {}, words.side[at]), box, made("span", "side__unit", {}, "mm")));
     const element = made("fieldset", "field", { "data-field": id }, made("legend", "field__label", {}, ...title(id, words, true)), ...(hint ? [hint] : []), made("div", "field__sides", {}, ...sides), fault);
     return {
       element,
-      get: () => boxes.map((/** @type {any} */ box) => box.value),
-      set: (values) => boxes.forEach((/** @type {any} */ box, /** @type {number} */ at) => { box.value = (values || [])[at] || ""; }),
+      get: () => boxes.map((box) => box.value),
+      set: (values) => boxes.forEach((box, at) => { box.value = (values || [])[at] || ""; }),
       fault: shown(element, fault, boxes),
       focus: () => boxes[0].focus(),
     };
   }
 
-  /** A photo as base64, made small as soon as it is taken. @param {string} id @param {any} words @param {() => void} changed @returns {Field} */
+  /** A photo as base64, made small as soon as it is taken. @param {string} id @param {Words} words @param {() => void} changed @returns {Field} */
   function photoField(id, words, changed) {
     const { hint, fault } = notes(id, words);
     const input = made("input", "photo__input", { type: "file", accept: "image/*", id: `request-${id}`, "aria-describedby": `request-${id}-hint request-${id}-fault` });
@@ -108,7 +108,7 @@
       made("div", "photo", {}, picture, input, take, leave), fault);
     const fails = shown(element, fault, [input]);
     let photo = "";
-    const set = (/** @type {string} */ value) => {
+    const set = (value) => {
       photo = /^[A-Za-z0-9+/]+={0,2}$/.test(value || "") ? value : "";
       picture.hidden = leave.hidden = !photo;
       if (photo) picture.src = `data:image/jpeg;base64,${photo}`;

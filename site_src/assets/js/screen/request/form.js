@@ -36,7 +36,7 @@
   const typedOf = (values) => ({ name: "", vehicles: "", sizes: [], numbers: "", what: "", stops: "", yearly: "", note: "", ...values, place: values.place === NO_PLACE ? "" : values.place });
 
   /** Mark what is wrong, go to the first of it and say how many there are; true where nothing is wrong.
-   * @param {Record<string, any>} fields @param {Record<string, string>} wrong @param {any} words @param {HTMLElement} told */
+   * @param {Record<string, any>} fields @param {Record<string, string>} wrong @param {Words} words @param {HTMLElement} told */
   function isRight(fields, wrong, words, told) {
     for (const [id, field] of Object.entries(fields)) field.fault(wrong[id] ? words.wrong[wrong[id]] : "");
     const first = Object.keys(fields).find((id) => wrong[id]);
@@ -83,7 +83,7 @@
     form.addEventListener("submit", (/** @type {Event} */ event) => {
       event.preventDefault();
       const typed = typedOf(valuesOf(fields));
-      if (!isRight(fields, spares.request.voiceProblems(typed, data.roles.map((/** @type {any} */ role) => role.id)), words, told)) return;
+      if (!isRight(fields, spares.request.voiceProblems(typed, data.roles.map((role) => role.id)), words, told)) return;
       const text = spares.request.voiceText(id, typed, today());
       handOver(place, form, { text, short: text, file: spares.request.fileName(id, today()) });
     });
@@ -107,7 +107,7 @@
       photo: photoField("photo", words, () => changed()),
       by: selectField("by", words, data.roles, words.choose_role),
     };
-    const of = (/** @type {string} */ id) => /** @type {any} */ (fields)[id];
+    const of = (id) => /** @type {any} */ (fields)[id];
     const first = Object.keys(fields).filter((id) => !REST.includes(id));
     const near = made("section", "near", { "aria-labelledby": "near-heading" });
     const list = made("ol", "finder__hits near__hits", { role: "list" });
@@ -133,7 +133,7 @@
       changed();
     }
 
-    const fleetNow = () => data.fleets.find((/** @type {any} */ fleet) => fleet.id === fields.fleet.get());
+    const fleetNow = () => data.fleets.find((fleet) => fleet.id === fields.fleet.get());
 
     function offerPlaces() {
       const fleet = fleetNow();
@@ -143,9 +143,9 @@
 
     function wish() {
       const typed = typedOf(valuesOf(fields));
-      const sits = fleetNow()?.places.find((/** @type {any} */ each) => each.id === typed.place);
+      const sits = fleetNow()?.places.find((each) => each.id === typed.place);
       const sizes = spares.request.sizes(typed).filter(Number.isFinite);
-      return { name: typed.name.trim(), fleet: typed.fleet, place: sits ? sits.name : "", sizes, numbers: spares.request.numbers(typed.numbers) };
+      return { name: typed.name.trim(), fleet: typed.fleet, place: sits ? sits.name : "", sizes, numbers: spares.request.numbers(typed.numbers), words: [], without: [] };
     }
 
     async function look() {
@@ -154,7 +154,7 @@
       try {
         const parts = await spares.screen.catalogue();
         const hits = said ? spares.finder.nearMatches(parts.index, asks) : [];
-        list.replaceChildren(...hits.map((/** @type {any} */ hit) => nearElement(parts, hit)));
+        list.replaceChildren(...hits.map((hit) => nearElement(parts, hit)));
         nearTold.textContent = hits.length ? spares.judge.counted(words.near.count, hits.length, {}, rulesWords) : said ? words.near.none : words.near.wait;
         go.textContent = hits.length ? words.near.go : words.near.go_none;
       } catch (reason) {
@@ -166,7 +166,7 @@
 
     document.addEventListener("spares:copy", () => { if (list.childElementCount) look(); });
 
-    function nearElement(/** @type {any} */ parts, /** @type {any} */ hit) {
+    function nearElement(parts, hit) {
       const record = parts.data.records[hit.at];
       const stands = spares.judge.standings(parts.data, record, spares.judge.localDay(new Date()), globalThis.sparesRules, copyFacts(record.number));
       const element = spares.screen.hitElement(parts.index, parts.data, hit.ranked, hit, { shown: stands, vehicles: [] }, { words: rulesWords, base });
@@ -188,7 +188,7 @@
       keeping = setTimeout(keep, KEEP_AFTER_MS);
     }
 
-    function fill(/** @type {any} */ values) {
+    function fill(values) {
       for (const [id, field] of Object.entries(fields)) {
         if (id === "place") offerPlaces();
         const value = values[id];
@@ -200,7 +200,7 @@
       look();
     }
 
-    fields.fleet.offer(data.fleets.map((/** @type {any} */ fleet) => ({ id: fleet.id, name: fleet.id, more: fleet.name.replace(fleet.id, "").trim() })));
+    fields.fleet.offer(data.fleets.map((fleet) => ({ id: fleet.id, name: fleet.id, more: fleet.name.replace(fleet.id, "").trim() })));
     fields.fleet.element.addEventListener("change", offerPlaces);
     form.addEventListener("input", changed);
     form.addEventListener("change", changed);
@@ -210,7 +210,7 @@
       event.preventDefault();
       if (rest.hidden) return;
       const typed = typedOf(valuesOf(fields));
-      const wrong = spares.request.problems(typed, data.fleets, data.roles.map((/** @type {any} */ role) => role.id));
+      const wrong = spares.request.problems(typed, data.fleets, data.roles.map((role) => role.id));
       keep();
       if (!isRight(fields, wrong, words, told)) return;
       const [text, short] = [fields.photo.get(), ""].map((photo) => spares.request.text(typed, today(), photo));
@@ -218,7 +218,7 @@
     });
 
     const draft = spares.screen.draft.read();
-    const fresh = { name: asked.q || "", fleet: data.fleets.some((/** @type {any} */ fleet) => fleet.id === asked.fleet) ? asked.fleet : "" };
+    const fresh = { name: asked.q || "", fleet: data.fleets.some((fleet) => fleet.id === asked.fleet) ? asked.fleet : "" };
     fill(draft || fresh);
     if (draft && (draft.name || draft.what || draft.photo) && (asked.q || "") !== draft.name) form.prepend(began(draft, () => { spares.screen.draft.forget(); fill(fresh); }));
     place.replaceChildren(form);

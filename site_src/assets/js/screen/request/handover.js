@@ -9,11 +9,11 @@
 
   /** The last step: the file's text and the ways to hand it over.
    * @param {{ text: string, short: string, file: string }} request  short: without its photo
-   * @param {any} words @param {string} contact @param {() => void} change @param {() => void} finish @returns {HTMLElement} */
+   * @param {Words} words @param {string} contact @param {() => void} change @param {() => void} finish @returns {HTMLElement} */
   function handover(request, words, contact, change, finish) {
     const said = words.done;
     const told = made("p", "handover__told", { role: "status" });
-    const tell = (/** @type {string} */ text) => { told.textContent = text; };
+    const tell = (text) => { told.textContent = text; };
     const text = made("pre", "handover__text", { tabindex: "0", "aria-label": said.text }, request.text);
     // A photo as text helps nobody, so that it stays out of what is copied.
     const copiedWords = request.short === request.text ? said.copied : said.copied_without;
