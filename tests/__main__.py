@@ -13,6 +13,9 @@ def main(options: list[str]) -> int:
     if not any(shutil.which(name) for name in BROWSERS):
         print("The browser tests need Chromium, and there is none: sudo apt install chromium", file=sys.stderr)
         return 2
+    if not shutil.which("tsc"):
+        print("The scripts' types are checked by TypeScript's compiler, and there is none: sudo apt install node-typescript", file=sys.stderr)
+        return 2
     python = sys.executable
     steps = {
         "lint": [python, "-m", "ruff", "check", "."],

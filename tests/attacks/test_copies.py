@@ -10,6 +10,7 @@ from playwright.sync_api import sync_playwright
 from tests.attacks.two_copies import (
     AN_HOUR_LATER,
     CHROMIUM,
+    FINDER,
     FOUND,
     INDEX,
     LEAVES,
@@ -213,23 +214,21 @@ def test_pages_and_data_of_two_builds_together_never_say_fit_it(bench, base, ove
 
 
 @pytest.mark.browser
-def test_one_script_of_the_other_build_ends_every_fit_it_on_the_part_page(bench, loaded):
-    scripts = code(loaded[PART])
-    seen = bench.swapped("morning", scripts, [PART]) + bench.swapped("noon", scripts[::9], [PART])
+@pytest.mark.parametrize("base", ["morning", "noon"])
+@pytest.mark.parametrize("page", [PART, PLACE, FOUND])
+def test_one_script_of_the_other_build_ends_every_fit_it(bench, loaded, base, page):
+    assert FINDER not in loaded[PART]  # it is read when somebody wants to find something
+    assert FINDER in loaded[FOUND]
+    seen = bench.swapped(base, code(loaded[page]), [page])
     assert_nothing_may_be_fitted(seen)
     assert_said_to_be_mixed(seen)
 
 
 @pytest.mark.browser
-def test_one_script_of_the_other_build_ends_every_fit_it_in_finder_and_cards(bench, loaded):
-    seen = bench.swapped("morning", code(loaded[FOUND])[::5], [FOUND])
-    seen += bench.swapped("morning", code(loaded[PLACE])[1::5], [PLACE])
-    assert_nothing_may_be_fitted(seen)
-
-
-@pytest.mark.browser
 def test_the_same_script_swap_over_http_ends_every_fit_it(bench, loaded):
-    assert_nothing_may_be_fitted(bench.swapped("morning", code(loaded[PART])[::9], [PART], over="http"))
+    seen = bench.swapped("morning", code(loaded[PART]), [PART], over="http")
+    seen += bench.swapped("morning", [FINDER], [FOUND], over="http")
+    assert_nothing_may_be_fitted(seen)
 
 
 # --- files that are missing, cut off, or something else ----------------------------------------------------------
@@ -256,12 +255,14 @@ def test_missing_or_cut_data_never_leaves_fit_it(bench, builds, over):
 
 
 @pytest.mark.browser
-def test_a_missing_or_cut_script_ends_every_fit_it(bench, builds, loaded):
+@pytest.mark.parametrize("page", [PART, FOUND])
+def test_a_missing_or_cut_script_ends_every_fit_it(bench, builds, loaded, page):
     cases = []
-    for turn, name in enumerate(code(loaded[PART])):  # by turns: a browser runs nothing of either
+    for name in code(loaded[page]):
         whole = (builds["morning"] / name).read_bytes()
-        content, what = (None, "missing") if turn % 2 else (whole[:len(whole) // 2], "cut")
-        cases.append((f"{name} is {what}", bench.mix("morning", {name: content}), PART))
+        for content in [None, *cuts(whole), whole[:whole.rindex(b"(globalThis.sparesStamps")]]:
+            size = "missing" if content is None else f"{len(content)} bytes of {len(whole)}"
+            cases.append((f"{name} is {size}", bench.mix("morning", {name: content}), page))
     assert_nothing_may_be_fitted(bench.look(cases))
 
 
@@ -305,13 +306,14 @@ def test_copies_without_any_identity_never_say_fit_it(bench, builds, loaded):
 
 
 @pytest.mark.browser
-def test_a_page_of_noon_that_fetches_the_finder_of_the_morning_later_never_says_fit_it(bench, tablet, address):
+@pytest.mark.parametrize("late", [INDEX, FINDER])
+def test_a_page_of_noon_that_fetches_the_finder_of_the_morning_later_never_says_fit_it(bench, tablet, address, late):
     # The page is open when a second server, still with the morning's files, answers for the finder.
     site = bench.mix("noon", {})
     tab = tablet.new_page()
     tab.goto(f"{address}/{site.name}/catalogue.html", wait_until="networkidle")
-    (site / INDEX).unlink()
-    shutil.copy(bench.builds["morning"] / INDEX, site / INDEX)
+    (site / late).unlink()
+    shutil.copy(bench.builds["morning"] / late, site / late)
     tab.locator("[data-finder] input[type=search]").first.fill("4-117-0417")
     tab.locator(".hit, [data-finder] [role=status]:not(:empty)").first.wait_for(timeout=60_000)
     tab.evaluate(REST)

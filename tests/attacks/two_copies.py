@@ -24,6 +24,7 @@ PLACE = "vehicles/TR4/at-saloon-window.html"
 FOUND = "index.html?q=4-117-0417"
 OWN_DATA = "assets/data/parts/TV-0417.js"
 INDEX = "assets/data/finder.js"
+FINDER = "assets/js/finder.js"
 RULES = "assets/data/rules.js"
 READY = "A newer catalogue is ready"
 PATIENCE = 20_000  # ms, for what comes from the tablet's own disk; only a failing test waits so long

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from generator.finder.near import _wish
 from generator.finder.engine import Finder, Wish
+from generator.finder.near import _wish
 from generator.reading.catalogue import read_catalogue
 from generator.records.requests import Request
 from tests.browser import demo

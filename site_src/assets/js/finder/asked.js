@@ -9,10 +9,6 @@
   const AS_A_NUMBER = /^[1-9]\d*$/;
   const SURELY_A_VEHICLE = 100;
 
-  /** @typedef {{ fleets: number[], vehicles: number[], maybe: number[], isCertain: boolean }} Asked
-   *   fleets by index; `isCertain`: the vehicles were named as such ("car 405") and can be nothing else */
-  /** @typedef {{ fleet: number, vehicles: string[] }} Spoken  a ground or a stand, whose `vehicles` are ranges "401-412" */
-
   /** @param {Index} index @param {{ kind: string, text: string }[]} items of `rank` @returns {Asked} */
   function askedOf(index, items) {
     /** @type {Asked} */
@@ -28,20 +24,20 @@
 
   /** What answers for what was asked, in the order to show it. `judged` is what a verdict filter looks at; `vehicles`
    * are those of the asked that each shown one speaks of, empty where the query names none.
-   * @template {Spoken} T @param {FinderData} data @param {T[]} grounds @param {Asked} asked
+   * @template {OfVehicles} T @param {FinderData} data @param {T[]} grounds @param {Asked} asked
    * @returns {{ judged: T[], shown: T[], vehicles: number[] }} */
   function forAsked(data, grounds, asked) {
     const ofFleet = asked.fleets.length ? grounds.filter((each) => asked.fleets.includes(each.fleet)) : grounds;
-    const named = ofFleet.filter((each) => among(data, each, asked.vehicles).length);
+    const named = ofFleet.filter((each) => vehiclesAmong(data, each, asked.vehicles).length);
     if (asked.vehicles.length && (named.length || asked.isCertain)) return { judged: named, shown: named, vehicles: asked.vehicles };
-    const first = ofFleet.filter((each) => asked.fleets.length || among(data, each, asked.maybe).length);
+    const first = ofFleet.filter((each) => asked.fleets.length || vehiclesAmong(data, each, asked.maybe).length);
     const judged = asked.fleets.length && first.length ? first : grounds;
     return { judged, shown: [...first, ...grounds.filter((each) => !first.includes(each))], vehicles: [] };
   }
 
   /** Those of some vehicles that a ground speaks of; one without vehicles speaks of its whole fleet.
-   * @param {FinderData} data @param {Spoken} ground @param {number[]} vehicles */
-  function among(data, ground, vehicles) {
+   * @param {FinderData} data @param {OfVehicles} ground @param {number[]} vehicles */
+  function vehiclesAmong(data, ground, vehicles) {
     const ranges = ground.vehicles.length ? ground.vehicles : (data.fleets[ground.fleet] || { vehicles: [] }).vehicles;
     return vehicles.filter((vehicle) => ranges.some((range) => {
       const [first, last] = range.split("-").map(Number);
@@ -49,5 +45,5 @@
     }));
   }
 
-  spares.finder = { ...spares.finder, askedOf, forAsked, vehiclesAmong: among };
+  spares.finder = { ...spares.finder, askedOf, forAsked, vehiclesAmong };
 })();

@@ -4,7 +4,7 @@
 
   /** @param {FinderData} data @param {Candidate} candidate @param {Filter} filter */
   function passes(data, candidate, filter) {
-    if (filter.stock && !(candidate.record.on_shelf > 0)) return false;
+    if (filter.stock && !((candidate.record.on_shelf || 0) > 0)) return false;
     if (!filter.fleet && !filter.place && !filter.verdict) return true;
     return candidate.stands().some((stand) =>
       (!filter.fleet || (data.fleets[stand.fleet] || {}).id === filter.fleet)
@@ -20,6 +20,7 @@
       place: [...new Set(data.places)].sort(),
       verdict: ["fit", "ask", "no"],
     };
+    const stock = candidates.filter((each) => passes(data, each, { ...filter, stock: true })).length;
     /** @type {Record<string, Choice[]>} */
     const counted = {};
     for (const [name, values] of Object.entries(choices)) {
@@ -27,7 +28,7 @@
       const tally = tallied(data, left, filter, name);
       counted[name] = [{ value: "", n: left.length }, ...values.map((value) => ({ value, n: tally.get(value) || 0 }))];
     }
-    return { ...counted, stock: candidates.filter((each) => passes(data, each, { ...filter, stock: true })).length };
+    return /** @type {Counts} */ (/** @type {unknown} */ ({ ...counted, stock }));
   }
 
   /** How many parts have each value of one filter among the stands that pass the others.

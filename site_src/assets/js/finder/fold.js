@@ -2,15 +2,18 @@
 (function () {
   "use strict";
 
-  /** Letters that Unicode does not take apart. @type {Record<string, string>} */
+  /** Letters that Unicode does not take apart.
+   * @type {Record<string, string>} */
   const LETTERS = { "ß": "ss", "æ": "ae", "œ": "oe", "ø": "oe", "å": "aa", "ä": "ae", "ö": "oe", "ü": "ue", "đ": "d", "ł": "l", "ð": "d", "þ": "th" };
-  /** Letters that are read for digits. @type {Record<string, string>} */
+  /** Letters that are read for digits.
+   * @type {Record<string, string>} */
   const DIGITS = { o: "0", i: "1", l: "1", s: "5", b: "8" };
   const STRANGE = /[^\u0000-\u007f]/;
   const APOSTROPHES = /['’‘`´]/g;
   const PIECES = /[\p{L}\p{N}]+/gu;
 
-  /** Lower case, plain letters: å as aa, ü as ue, other accents away. @param {string} text @returns {string} */
+  /** Lower case, plain letters: å as aa, ü as ue, other accents away.
+   * @param {string} text @returns {string} */
   function plain(text) {
     const lower = text.toLowerCase();
     if (!STRANGE.test(lower)) return lower.replace(APOSTROPHES, "");
@@ -28,7 +31,8 @@
     return plain(text).replace(/aa|ae/g, "a").replace(/oe/g, "o").replace(/ue/g, "u");
   }
 
-  /** The pieces of letters and digits of a text. @param {string} text @returns {string[]} */
+  /** The pieces of letters and digits of a text.
+   * @param {string} text @returns {string[]} */
   function pieces(text) {
     return text.match(PIECES) || [];
   }
@@ -67,7 +71,8 @@
     return key;
   }
 
-  /** The same with the leading zeros of each piece away, so that "TV-417" is TV-0417. @param {string} text */
+  /** The same with the leading zeros of each piece away, so that "TV-417" is TV-0417.
+   * @param {string} text */
   function shortNumberKey(text) {
     return pieces(plain(text))
       .map((piece) => numberKey(piece).replace(/^([a-z]*)0+(?=[0-9a-z])/, "$1"))

@@ -6,6 +6,9 @@
 
   const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader } = spares.finder;
 
+  /** What is known so far of the terms of one record, by term.
+   * @typedef {{ weight: Float32Array, says: Uint8Array, touched: number[] }} Scratch */
+
   /** Where words are looked for. `weight`: how much a word counts there; one that stands in several places counts by the
    * best. `named`: it says what the part is called. `which`: it says which part it is; the others tell about it. `widened`:
    * the depot's synonyms count, too. Places and fleets stand in a record's grounds.
@@ -29,7 +32,7 @@
   /** What comes after one of these is no longer the thing itself: "knob for the window". */
   const AFTER_THE_THING = /[,(]/;
   /** Where things stand in a ground, see generator/pages/finder/index.py. */
-  const [FLEET, PLACE, VEHICLES] = [0, 1, 2];
+  const [FLEET, PLACE, VEHICLES] = /** @type {const} */ ([0, 1, 2]);
 
   /** @param {FinderData} data the value of sparesIndex @returns {Index} */
   function prepare(data) {
@@ -60,7 +63,7 @@
       masks: Int32Array.from(index.surfaces, letterMask),
       joinedList: [...index.joined.keys()],
       joinedAt: [...index.joined.values()],
-      joinedMasks: Int32Array.from(index.joined.keys(), letterMask),
+      joinedMasks: Int32Array.from([...index.joined.keys()], letterMask),
     });
   }
 
@@ -70,17 +73,18 @@
     if (unknown.length) throw new Error(`the finder does not know the field ${unknown.join()}: give it its weight in finder/index.js`);
   }
 
-  /** An index of nothing. @param {FinderData} data @param {Map<string, string>} known term of each word met so far @returns {Index} */
+  /** An index of nothing.
+   * @param {FinderData} data @param {Map<string, string>} known term of each word met so far @returns {Index} */
   function blank(data, known) {
     const language = data.language;
     const forms = new Map(Object.entries(language.forms || {}).map(([form, word]) => [fold(form), fold(String(word))]));
     const stem = stemmer(language);
-    const index = /** @type {Index} */ ({
+    const index = /** @type {Index} */ (/** @type {unknown} */ ({
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
       joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(),
       fillers: new Set(language.fillers.map(fold)), placeOnly: new Map(),
       fleetKeys: new Map(data.fleets.map((fleet, at) => [pieces(fold(fleet.id)).join(""), at])),
-    });
+    }));
     index.termOf = (word) => {
       let term = known.get(word);
       if (term === undefined) {
@@ -143,8 +147,8 @@
     for (const ground of record.grounds || []) {
       for (const id of data.places[ground[PLACE]] ? read(data.places[ground[PLACE]], false, Boolean(OF_GROUNDS.place.widened)).ids : []) {
         if (scratch.weight[id] > Math.fround(OF_GROUNDS.place.weight)) continue;
-        if (!index.placeOnly.has(id)) index.placeOnly.set(id, new Map());
-        const of = index.placeOnly.get(id);
+        const of = index.placeOnly.get(id) || new Map();
+        index.placeOnly.set(id, of);
         of.set(at, (of.get(at) || new Set()).add(ground[FLEET]));
       }
     }
@@ -165,7 +169,8 @@
     return made;
   }
 
-  /** Every text of a record with the field it stands in. @param {PartRecord} record @param {FinderData} data @returns {[string, string][]} */
+  /** Every text of a record with the field it stands in.
+   * @param {PartRecord} record @param {FinderData} data @returns {[string, string][]} */
   function phrases(record, data) {
     /** @type {[string, string][]} */
     const found = [];
@@ -179,7 +184,8 @@
     return found;
   }
 
-  /** Neighbouring words as one: "windowlatch", "latchknob", "windowlatchknob". @param {Index} index @param {number[]} terms */
+  /** Neighbouring words as one: "windowlatch", "latchknob", "windowlatchknob".
+   * @param {Index} index @param {number[]} terms */
   function addJoined(index, terms) {
     for (let from = 0; from < terms.length; from += 1) {
       let text = index.terms[terms[from]];
@@ -245,7 +251,8 @@
     }
   }
 
-  /** The records that fit a vehicle by its running number. @param {Index} index @param {number} number @returns {Set<number>} */
+  /** The records that fit a vehicle by its running number.
+   * @param {Index} index @param {number} number @returns {Set<number>} */
   function ofVehicle(index, number) {
     /** @type {Set<number>} */
     const found = new Set();
@@ -256,7 +263,8 @@
     return found;
   }
 
-  /** Place of each record in the order of their numbers. @param {PartRecord[]} records */
+  /** Place of each record in the order of their numbers.
+   * @param {PartRecord[]} records */
   function orderOf(records) {
     const sorted = records.map((_record, at) => at).sort((a, b) => (records[a].number < records[b].number ? -1 : 1));
     const order = new Int32Array(records.length);

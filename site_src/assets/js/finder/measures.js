@@ -23,14 +23,16 @@
     return gathered(chunks.filter((chunk) => chunk.kind !== "gone"));
   }
 
-  /** "between 90 and 95": about the middle. @param {string} text @param {Language} language */
+  /** "between 90 and 95": about the middle.
+   * @param {string} text @param {Language} language */
   function middled(text, language) {
     const [between, and] = [language.between.join("|"), [...language.and, "-"].join("|")];
     return text.replace(new RegExp(`(?:${between})\\s+(\\d{1,4}(?:[.,]\\d+)?)\\s*(?:${and})\\s*(\\d{1,4}(?:[.,]\\d+)?)`, "g"),
       (_whole, low, high) => `~${(decimal(low) + decimal(high)) / 2}`);
   }
 
-  /** The query cut at white space, with every "by" sign set free. @param {string} query @param {Language} language */
+  /** The query cut at white space, with every "by" sign set free.
+   * @param {string} query @param {Language} language */
   function spread(query, language) {
     return middled(query.toLowerCase(), language)
       .replace(/[¼½¾⅛⅜⅝⅞]/g, (sign) => ` ${VULGAR[/** @type {keyof typeof VULGAR} */ (sign)]}`)
@@ -61,7 +63,7 @@
     return { ...blank, kind: "word" };
   }
 
-  /** @param {string} text @param {Chunk} blank @param {Language} language @returns {Chunk | null} */
+  /** @param {string} text @param {Omit<Chunk, "kind">} blank @param {Language} language @returns {Chunk | null} */
   function measured(text, blank, language) {
     const range = RANGE.exec(text);
     if (range) {
@@ -101,7 +103,8 @@
     return under ? Number(whole) + over / under : NaN;
   }
 
-  /** "half inch", "three quarter inch", "twelve mm": a spoken number counts only before a unit. @param {Chunk[]} chunks */
+  /** "half inch", "three quarter inch", "twelve mm": a spoken number counts only before a unit.
+   * @param {Chunk[]} chunks */
   function takeSpoken(chunks) {
     chunks.forEach((chunk, at) => {
       if (chunk.kind !== "spoken") return;
@@ -114,7 +117,8 @@
     });
   }
 
-  /** A unit that stands by itself goes to the number before it. @param {Chunk[]} chunks */
+  /** A unit that stands by itself goes to the number before it.
+   * @param {Chunk[]} chunks */
   function takeUnits(chunks) {
     chunks.forEach((chunk, at) => {
       const before = chunks[at - 1];
@@ -129,7 +133,8 @@
     });
   }
 
-  /** `1 1/2"` is one number; a fraction without a unit is inches. @param {Chunk[]} chunks */
+  /** `1 1/2"` is one number; a fraction without a unit is inches.
+   * @param {Chunk[]} chunks */
   function takeFractions(chunks) {
     chunks.forEach((chunk, at) => {
       if (chunk.kind !== "measure" || !chunk.fraction) return;
@@ -169,7 +174,8 @@
     return { sizes, rest };
   }
 
-  /** The last measure of a run such as `92 x 64` or `92 long x 64 wide x 55`. @param {Chunk[]} chunks @param {number} at */
+  /** The last measure of a run such as `92 x 64` or `92 long x 64 wide x 55`.
+   * @param {Chunk[]} chunks @param {number} at */
   function endOfRun(chunks, at) {
     let end = at;
     for (;;) {
@@ -206,7 +212,8 @@
     };
   }
 
-  /** A whole number of metres is no size of a part. @param {Chunk} chunk */
+  /** A whole number of metres is no size of a part.
+   * @param {Chunk} chunk */
   function plausibleUnit(chunk) {
     return chunk.unit === 1000 && chunk.value > 3 ? 1 : chunk.unit;
   }

@@ -8,7 +8,8 @@
   const NEARLY = 0.55;
   const MOST_TRIED = 400;
 
-  /** All keys in one text, so that one search goes through them at machine speed. @param {string[]} keys */
+  /** All keys in one text, so that one search goes through them at machine speed.
+   * @param {string[]} keys */
   function blobOf(keys) {
     const starts = new Int32Array(keys.length);
     let length = 1;
@@ -30,7 +31,8 @@
     return low;
   }
 
-  /** What searching by number needs, made once. @param {KnownNumber[]} numbers */
+  /** What searching by number needs, made once.
+   * @param {KnownNumber[]} numbers */
   function numberTable(numbers) {
     const letters = numbers.flatMap((each) => pieces(plain(each.text)).flatMap((piece) => piece.match(/[a-z]+/g) || []));
     return { key: blobOf(numbers.map((each) => each.key)), short: blobOf(numbers.map((each) => each.short)), letters: new Set(letters) };
@@ -88,12 +90,12 @@
   function nearNumbers(index, asked) {
     /** @type {Map<number, NumberHit>} */
     const found = new Map();
-    for (const [form, key] of [["key", numberKey(asked)], ["short", shortNumberKey(asked)]]) {
+    for (const [form, key] of /** @type {["key" | "short", string][]} */ ([["key", numberKey(asked)], ["short", shortNumberKey(asked)]])) {
       if (key.length < 4) continue;
       const most = key.length >= 8 ? 2 : 1;
       for (const swapped of swaps(key)) {
         const hits = new Map();
-        collect(index, index.numberTable[form], swapped, /** @type {"key" | "short"} */ (form), 0, hits);
+        collect(index, index.numberTable[form], swapped, form, 0, hits);
         for (const { match, number } of hits.values()) keep(found, number, match - 1 + NEARLY);
       }
       for (const number of suspects(index, key, form, most)) {
@@ -106,7 +108,8 @@
     return found;
   }
 
-  /** The key with each two neighbours swapped once. @param {string} key */
+  /** The key with each two neighbours swapped once.
+   * @param {string} key */
   function swaps(key) {
     const found = [];
     for (let at = 0; at + 1 < key.length; at += 1) {
@@ -116,7 +119,7 @@
   }
 
   /** With at most n slips, one of n + 1 pieces of the number is right: only numbers with such a piece are tried.
-   * @param {Index} index @param {string} key @param {string} form @param {number} slips */
+   * @param {Index} index @param {string} key @param {"key" | "short"} form @param {number} slips */
   function suspects(index, key, form, slips) {
     const blob = index.numberTable[form];
     const tried = new Set();

@@ -10,12 +10,13 @@
   const ENDING = 0.9;
   const LONG_COMPOUND = 8;
 
-  /** @typedef {{ terms: number[], ids: number[], factors: number[] }} Phrase
-   *   `terms` in their order; `ids` with `factors` are all that it stands for, each once with its best factor */
+  /** The groups of synonyms: their members as terms, which begin with a term, which are one word.
+   * @typedef {{ members: number[][][], byFirst: Map<number, { group: number, member: number[] }[]>, singles: { text: string, group: number }[],
+   *   endings: Map<number, number[]> }} Groups */
 
   /** A reader of phrases into terms of an index.
    * @param {Index} index @param {string[][]} synonyms the depot's groups
-   * @returns {(phrase: string, isName: boolean, widened: boolean) => Phrase} */
+   * @returns {PhraseReader} */
   function phraseReader(index, synonyms) {
     const groups = synonymGroups(index, synonyms);
     /** @type {Map<string, number>} */
@@ -50,12 +51,12 @@
     return terms;
   }
 
-  /** @param {Index} index @param {number[]} terms @param {Groups} groups null: no synonyms @returns {Phrase} */
+  /** @param {Index} index @param {number[]} terms @param {Groups | null} groups null: no synonyms @returns {Phrase} */
   function widenedTerms(index, terms, groups) {
     /** @type {Map<number, number>} */
     const best = new Map(terms.map((id) => [id, 1]));
     if (groups) {
-      const put = (group, factor) => {
+      const put = (/** @type {number} */ group, /** @type {number} */ factor) => {
         for (const member of groups.members[group]) {
           const worth = factor * (member.length === 1 ? SYNONYM : SYNONYM_PHRASE);
           for (const id of member) if ((best.get(id) || 0) < worth) best.set(id, worth);
@@ -67,7 +68,8 @@
     return { terms, ids: [...best.keys()], factors: [...best.values()] };
   }
 
-  /** Groups with a member that stands at this place. @param {Groups} groups @param {number[]} terms @param {number} from
+  /** Groups with a member that stands at this place.
+   * @param {Groups} groups @param {number[]} terms @param {number} from
    * @returns {number[]} */
   function meant(groups, terms, from) {
     return (groups.byFirst.get(terms[from]) || [])

@@ -50,7 +50,8 @@
     return language.respelled.reduce((text, [find, put]) => text.replace(new RegExp(find, "gi"), put), query);
   }
 
-  /** Every sure hit and the best of the others. @param {Index} index @param {Item[]} items
+  /** Every sure hit and the best of the others.
+   * @param {Index} index @param {Item[]} items
    * @returns {Hit[]} best first, then by number */
   function scored(index, items) {
     const total = items.reduce((sum, item) => sum + item.weight, 0);
@@ -87,7 +88,8 @@
     return scores;
   }
 
-  /** About the MOST_UNSURE best hits, found without sorting them all. @param {Hit[]} hits */
+  /** About the MOST_UNSURE best hits, found without sorting them all.
+   * @param {Hit[]} hits */
   function best(hits) {
     const bins = new Int32Array(256);
     const bin = (/** @type {Hit} */ hit) => Math.max(0, Math.min(255, Math.floor(hit.score * 200)));
@@ -164,11 +166,12 @@
     return /^\d{1,4}$/.test(text) && Number(text) >= 2 ? Number(text) : null;
   }
 
-  /** "TR4", "tr-4", "TR 4", "TR4s". @param {Index} index @param {Rest[]} chunks @param {number} at */
+  /** "TR4", "tr-4", "TR 4", "TR4s".
+   * @param {Index} index @param {Rest[]} chunks @param {number} at */
   function fleetItem(index, chunks, at) {
     const one = pieces(fold(chunks[at].text)).join("");
     const two = chunks[at + 1] ? one + pieces(fold(chunks[at + 1].text)).join("") : "";
-    for (const [key, length] of [[two, 2], [one, 1], [one.replace(/s$/, ""), 1]]) {
+    for (const [key, length] of /** @type {[string, number][]} */ ([[two, 2], [one, 1], [one.replace(/s$/, ""), 1]])) {
       const fleet = index.fleetKeys.get(key);
       if (fleet === undefined) continue;
       const match = new Float32Array(index.records.length);
@@ -177,12 +180,13 @@
       });
       /** @type {Item} */
       const item = { kind: "fleet", text: index.fleets[fleet].id, weight: WEIGHT.fleet, match, least: 1 };
-      return { items: [item], length: Number(length) };
+      return { items: [item], length };
     }
     return null;
   }
 
-  /** "car 403", or a vehicle's number after its fleet. @param {Index} index @param {Rest[]} chunks @param {number} at @param {Item[]} before */
+  /** "car 403", or a vehicle's number after its fleet.
+   * @param {Index} index @param {Rest[]} chunks @param {number} at @param {Item[]} before */
   function vehicleItem(index, chunks, at, before) {
     const word = index.language.vehicles.includes(fold(chunks[at].text));
     const text = (word ? chunks[at + 1]?.text : chunks[at].text) || "";
@@ -245,15 +249,17 @@
   function bareItem(index, chunk, found) {
     const long = chunk.text.length >= 3;
     const numbers = found.size || chunk.text.length < 4 ? found : nearNumbers(index, chunk.text);
-    const size = { values: chunk.text.startsWith("0") ? [] : [chunk.maybe], round: false, about: false, exact: Boolean(chunk.exact), axis: null, text: chunk.text };
+    const maybe = Number(chunk.maybe);
+    const size = { values: chunk.text.startsWith("0") ? [] : [maybe], round: false, about: false, exact: Boolean(chunk.exact), axis: null, text: chunk.text };
     const match = sizeItem(index, size).match.map((each) => (each > 0.5 ? 0.92 * each : 0));
     for (const [at, hit] of numbers) match[at] = Math.max(match[at], hit.match);
-    for (const at of ofVehicle(index, chunk.maybe)) match[at] = Math.max(match[at], 0.7);
+    for (const at of ofVehicle(index, maybe)) match[at] = Math.max(match[at], 0.7);
     const weight = chunk.text.length > 3 ? WEIGHT.number : long ? WEIGHT.piece : WEIGHT.bare;
     return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size };
   }
 
-  /** "M32": the word where a part has it, else a diameter. @param {Index} index @param {string} text @param {number} mm @returns {Item} */
+  /** "M32": the word where a part has it, else a diameter.
+   * @param {Index} index @param {string} text @param {number} mm @returns {Item} */
   function threadItem(index, text, mm) {
     const word = wordLike(index, text);
     const size = { values: [mm], round: true, about: false, exact: false, axis: null, text };
@@ -287,7 +293,7 @@
     return items;
   }
 
-  /** @param {PartRecord} record @param {string} key */
+  /** @param {object} record @param {string} key */
   function own(record, key) {
     return Object.prototype.hasOwnProperty.call(record, key);
   }

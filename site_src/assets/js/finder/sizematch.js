@@ -10,14 +10,16 @@
   const NOTHING = { match: 0, taken: /** @type {number[]} */ ([]) };
 
   /** What a caliper reading may differ by: a whole number was rounded, "about" was guessed.
-   * Common practice, no source. @param {number} mm @param {Size} size */
+   * Common practice, no source.
+   * @param {number} mm @param {Size} size */
   function tolerance(mm, size) {
     if (size.about) return Math.max(2.5, 0.06 * mm);
     return size.exact ? 0.3 + 0.005 * mm : 0.6 + 0.008 * mm;
   }
 
   /** 1 where they are equal, 0.88 at the tolerance, 0 at three times it. What is worn measures small, so below the
-   * nominal the tolerance is wider by half. @param {number} measured @param {number} nominal @param {Size} size */
+   * nominal the tolerance is wider by half.
+   * @param {number} measured @param {number} nominal @param {Size} size */
   function closeness(measured, nominal, size) {
     const allowed = tolerance(nominal, size) * (measured < nominal ? 1.5 : 1);
     const off = Math.abs(measured - nominal) / allowed;
@@ -25,7 +27,8 @@
     return off <= 1 ? 1 - 0.12 * off : (0.88 * (BEYOND - off)) / (BEYOND - 1);
   }
 
-  /** How much a dimension of the box counts for what was asked. @param {number[]} box longest first
+  /** How much a dimension of the box counts for what was asked.
+   * @param {number[]} box longest first
    * @param {number} at @param {Size} size */
   function boxFactor(box, at, size) {
     if (size.axis === "long") return at === 0 ? 1 : 0.85;

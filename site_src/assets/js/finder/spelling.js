@@ -95,7 +95,8 @@
     return least;
   }
 
-  /** How much may be wrong with a word of this length before it is another word. @param {number} length */
+  /** How much may be wrong with a word of this length before it is another word.
+   * @param {number} length */
   function budget(length) {
     if (length <= 2) return 0;
     if (length === 3) return 0.9;
@@ -129,6 +130,7 @@
     const steps = Math.floor(most / DOUBLED);
     // A letter that only one of the two words has costs at least as much as the cheapest misreading.
     const letters = Math.floor(most / 0.6 + 1e-9);
+    /** @type {{ at: number, cost: number }[]} */
     const found = [];
     if (most <= 0) return found;
     for (let at = 0; at < known.length; at += 1) {

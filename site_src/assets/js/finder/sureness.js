@@ -16,26 +16,29 @@
   const FAULT_WORDS = 3;
   const FAULT_SHARE = 0.75;
 
-  /** A judge of parts for one query. @param {Index} index @param {Item[]} items @returns {(at: number) => boolean} */
+  /** A judge of parts for one query.
+   * @param {Index} index @param {Item[]} items @returns {(at: number) => boolean} */
   function sureness(index, items) {
     const strict = items.filter((item) => item.least > 0);
     const words = items.filter((item) => item.kind === "word");
-    const ids = words.map((item) => [...item.meant].filter(([, sure]) => sure >= MEANT).map(([id]) => id));
+    const ids = words.map((item) => [...(item.meant || [])].filter(([, sure]) => sure >= MEANT).map(([id]) => id));
     const saying = words.filter((_item, at) => !ids[at].some((id) => index.faults.has(index.terms[id])));
     const [all, said] = [words, saying].map((list) => list.reduce((sum, item) => sum + item.weight, 0));
 
-    /** All say which part it is; or one says of what kind, and most fit. @param {number} at */
+    /** All say which part it is; or one says of what kind, and most fit.
+     * @param {number} at */
     const named = (at) => {
       let [which, met, kind] = [0, 0, false];
       for (const item of saying) {
-        if (item.says[at] & SAYS_WHICH) which += item.weight;
-        if (item.says[at] & SAYS_KIND) kind = true;
+        if (item.says && item.says[at] & SAYS_WHICH) which += item.weight;
+        if (item.says && item.says[at] & SAYS_KIND) kind = true;
         if (item.match[at] >= MET) met += item.weight;
       }
       return which > 0.99 * said || (kind && met >= MOST * said);
     };
 
-    /** Most of the words stand in one fault: three of them, or nearly all of a short one. @param {Phrase} fault */
+    /** Most of the words stand in one fault: three of them, or nearly all of a short one.
+     * @param {Phrase} fault */
     const tells = (fault) => {
       let [told, weight] = [0, 0];
       words.forEach((item, word) => {

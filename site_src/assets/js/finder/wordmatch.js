@@ -35,14 +35,14 @@
   function worked(index, word, open) {
     /** @type {Meanings} */
     const found = new Map();
-    const put = (id, sure) => {
-      if (index.postings[id].at.length && (found.get(id) || 0) < sure) found.set(id, sure);
+    const put = (/** @type {number | undefined} */ id, /** @type {number} */ sure) => {
+      if (id !== undefined && index.postings[id].at.length && (found.get(id) || 0) < sure) found.set(id, sure);
     };
     const folded = fold(word);
     const term = index.termOf(word);
     const exact = index.ids.get(term);
     if (exact !== undefined) put(exact, 1);
-    for (const meant of index.spellings.get(folded) || []) if (index.ids.has(meant)) put(index.ids.get(meant), SPELLING);
+    for (const meant of index.spellings.get(folded) || []) put(index.ids.get(meant), SPELLING);
     const hadExact = found.size > 0;
     if (exact !== undefined) for (const other of index.everyday.get(exact) || []) put(other, EVERYDAY);
     if (folded.length >= SHORTEST_PREFIX - (open ? 1 : 0) && (open || !hadExact)) putPrefixes(index, folded, open, hadExact, put);
@@ -69,7 +69,8 @@
     }
   }
 
-  /** Compounds: "knauf" in "fensterriegelknauf". @param {Index} index @param {string} folded @param {string} term
+  /** Compounds: "knauf" in "fensterriegelknauf".
+   * @param {Index} index @param {string} folded @param {string} term
    * @param {boolean} hadExact @param {(id: number, sure: number) => void} put */
   function putInside(index, folded, term, hadExact, put) {
     const { text, starts } = index.termBlob;
@@ -91,7 +92,7 @@
   function putSlips(index, folded, open, put) {
     const full = budget(folded.length);
     if (!full || /\d/.test(folded)) return;
-    const alive = (at) => index.postings[at].at.length || index.everyday.has(at);
+    const alive = (/** @type {number} */ at) => index.postings[at].at.length || index.everyday.has(at);
     const search = (/** @type {number} */ most, /** @type {boolean} */ toBeContinued) =>
       near(folded, index.surfaces, index.masks, { most, open: toBeContinued })
         .map(({ at, cost }) => ({ id: index.surfaceIds[at], cost }))
@@ -114,6 +115,7 @@
    * @param {Index} index @param {string} folded @param {(id: number, sure: number) => void} put */
   function putAlike(index, folded, put) {
     if (folded.length < 6) return;
+    /** @type {string[]} */
     const triples = [];
     for (let at = 0; at + 3 <= folded.length; at += 1) triples.push(folded.slice(at, at + 3));
     index.surfaces.forEach((text, at) => {
@@ -183,7 +185,7 @@
     found = new Map();
     const exact = index.ids.get(index.termOf(cut));
     if (exact !== undefined && index.postings[exact].at.length) found.set(exact, 1);
-    const inside = (text, by) => putInside(index, text, text, false, (id, sure) => {
+    const inside = (/** @type {string} */ text, /** @type {number} */ by) => putInside(index, text, text, false, (id, sure) => {
       if (index.postings[id].at.length && sure > 0.6 && (found.get(id) || 0) < sure * by) found.set(id, sure * by);
     });
     for (const other of exact === undefined ? [] : index.everyday.get(exact) || []) {

@@ -6,7 +6,8 @@
   const { counted, daysBetween, filled } = spares.judge;
 
   /** Every file that judges must be there, whole, and of the same build as the page: each ends with a stamp of its build
-   * (generator/edge/site/build_identity.py), so that what was cut off has none. @param {KnownOfCopy} known @returns {CopyState} */
+   * (generator/edge/site/build_identity.py), so that what was cut off has none.
+   * @param {KnownOfCopy} known @returns {CopyState} */
   function stateOf(known) {
     if (!MARK.test(known.own)) return "broken";
     if (known.stamps.some((stamp) => stamp[1] !== known.own)) return "mixed";

@@ -22,9 +22,10 @@
     return first === null || last === null ? null : Math.round((last - first) / DAY_MS);
   }
 
-  /** The calendar day of a clock, where it stands. @param {Date} clock @returns {string} ISO date */
+  /** The calendar day of a clock, where it stands.
+   * @param {Date} clock @returns {string} ISO date */
   function localDay(clock) {
-    const two = (number) => String(number).padStart(2, "0");
+    const two = (/** @type {number} */ number) => String(number).padStart(2, "0");
     return `${String(clock.getFullYear()).padStart(4, "0")}-${two(clock.getMonth() + 1)}-${two(clock.getDate())}`;
   }
 

@@ -7,14 +7,16 @@
   /** A data file of ours sets one global on its first line. */
   const ASSIGNED = /^globalThis\.\w+=(?:JSON\.parse\((.*)\)|(.*));$/;
 
-  /** The value that a data file sets. @param {string} text */
+  /** The value that a data file sets.
+   * @param {string} text */
   function valueIn(text) {
     const found = ASSIGNED.exec(text.slice(0, text.indexOf("\n")));
     if (!found) throw new Error("no data file of ours");
     return found[1] === undefined ? JSON.parse(found[2]) : JSON.parse(JSON.parse(found[1]));
   }
 
-  /** The verdict for each vehicle that grounds speak of. @param {Spoken[]} grounds @param {string} day @param {Step[]} table */
+  /** The verdict for each vehicle that grounds speak of.
+   * @param {Spoken[]} grounds @param {string} day @param {Step[]} table */
   function verdictsOf(grounds, day, table) {
     const found = new Map();
     for (const ground of grounds) {
@@ -35,24 +37,28 @@
     });
   }
 
-  /** Whether two sets of verdicts are the same, vehicle by vehicle. @param {Map<string, Verdict>} one @param {Map<string, Verdict>} other */
+  /** Whether two sets of verdicts are the same, vehicle by vehicle.
+   * @param {Map<string, Verdict>} one @param {Map<string, Verdict>} other */
   function sameVerdicts(one, other) {
     return one.size === other.size && [...one].every(([key, verdict]) => other.get(key) === verdict);
   }
 
-  /** What a copy says of one part. @param {FinderData} data of its finder @param {string} number @returns {Spoken[] | null} */
+  /** What a copy says of one part.
+   * @param {FinderData} data of its finder @param {string} number @returns {Spoken[] | null} */
   function spokenOf(data, number) {
     const record = data.records.find((each) => each.kind === "part" && each.number === number);
     return record ? groundsOf(data, record) : null;
   }
 
-  /** What a part's own page says of it. @param {PartData} part @returns {Spoken[]} */
+  /** What a part's own page says of it.
+   * @param {PartData} part @returns {Spoken[]} */
   function spokenOn(part) {
     return part.grounds.map((ground) => (
       { ...ground, label: ground.label_revision, vehicles: ground.vehicles.split(", ").filter(Boolean).map((each) => each.replace("–", "-")) }));
   }
 
-  /** Both copies judged on one day, each by its own table. @param {Spoken[] | null} before @param {Rules} rules
+  /** Both copies judged on one day, each by its own table.
+   * @param {Spoken[] | null} before @param {Rules} rules
    * @param {{ data: FinderData, rules: Rules }} coming @param {string} number @param {string} day
    * @returns {"same" | "differs" | "unread"} */
   function compared(before, rules, coming, number, day) {

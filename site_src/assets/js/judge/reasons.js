@@ -19,7 +19,7 @@
    * @returns {string} */
   function reasonFor(told, words) {
     const decided = told.decidedBy;
-    const line = decided ? words.steps[decided.id][decided.outcome] : words.reasons[told.facts.permit];
+    const line = decided ? words.steps[decided.id][decided.outcome] : words.reasons[String(told.facts.permit)];
     if (typeof line !== "string" || line === "") throw new Error("there are no words for the reason");
     return spares.judge.filled(line, decided ? toldOf(told.facts) : told.facts, words);
   }

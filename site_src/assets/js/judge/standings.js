@@ -5,7 +5,8 @@
   const FROM_BEST_TO_WORST = ["fit", "ask", "no"];
   const { judgedTogether } = spares.judge;
 
-  /** Facts as they were before finder_index.py took out what repeats. @param {FinderData} data @param {number} at
+  /** Facts as they were before finder/index.py took out what repeats.
+   * @param {FinderData} data @param {number} at
    * @returns {Facts} */
   function factsOf(data, at) {
     const { names, values, permits } = data.facts;
@@ -17,7 +18,8 @@
     return facts;
   }
 
-  /** A part's grounds with their facts. @param {FinderData} data @param {PartRecord} record @returns {Spoken[]} */
+  /** A part's grounds with their facts.
+   * @param {FinderData} data @param {PartRecord} record @returns {Spoken[]} */
   function groundsOf(data, record) {
     return record.grounds.map(([fleet, place, vehicles, label, permits]) => ({
       fleet: (data.fleets[fleet] || {}).id, place: data.places[place], label, vehicles,

@@ -5,6 +5,7 @@
   "use strict";
 
   const { DAY_MS, dayNumber } = spares.judge;
+  /** @type {Verdict[]} */
   const FROM_BEST_TO_WORST = ["fit", "ask", "no"];
 
   /** The six looks; each takes the fact, the step, the day and all facts. A look not known here is an error.
@@ -32,7 +33,7 @@
     if (!Array.isArray(table) || table.length === 0) throw new Error("no table of questions");
     if (facts === null || typeof facts !== "object") throw new Error("no facts");
     const steps = table.map((step) => taken(step, facts, today));
-    const grade = (index) => FROM_BEST_TO_WORST.indexOf(table[index].otherwise);
+    const grade = (/** @type {number} */ index) => FROM_BEST_TO_WORST.indexOf(/** @type {Verdict} */ (table[index].otherwise));
     let worst = 0;
     let decidedBy = null;
     steps.forEach((step, index) => {

@@ -17,7 +17,8 @@
     return kept.replace(PLACEHOLDER, (_whole, name, form) => value(name, form, facts, words) || words.missing);
   }
 
-  /** The words for n things. @param {{one: string, other: string}} forms @param {number} n
+  /** The words for n things.
+   * @param {{one: string, other: string}} forms @param {number} n
    * @param {Record<string, unknown>} facts @param {Words} words @returns {string} */
   function counted(forms, n, facts, words) {
     return filled(n === 1 ? forms.one : forms.other, { ...facts, n: String(n) }, words);
@@ -46,7 +47,7 @@
     return filled(words.dates.format, { day: String(Number(text.slice(8))), month, year }, words);
   }
 
-  /** @param {PartRecord} record @param {string} key */
+  /** @template T @param {Record<string, T>} record @param {string} key @returns {T | undefined} */
   function own(record, key) {
     return record && Object.prototype.hasOwnProperty.call(record, key) ? record[key] : undefined;
   }

@@ -12,17 +12,15 @@
   const UNSEEN = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ufffe\uffff]/g;
   const LONE_HALF = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 
-  /** @typedef {{ name: string, fleet: string, place: string, vehicles: string, sizes: string[], numbers: string, what: string,
-   *   yearly: string, stops: string, by: string, note: string }} Typed */
-  /** @typedef {{ id: string, vehicles: string[], places: { id: string, name: string }[] }} Fleet */
-
-  /** One line without what cannot be seen. @param {string} text */
+  /** One line without what cannot be seen.
+   * @param {string} text */
   const line = (text) => several(text).replace(/\s+/g, " ").trim();
 
   /** @param {string} text */
   const several = (text) => String(text || "").replace(/\r\n?/g, "\n").replace(UNSEEN, "").replace(LONE_HALF, "").trim();
 
-  /** A number as people type it, with a point or a comma; NaN for anything else. @param {string} text */
+  /** A number as people type it, with a point or a comma; NaN for anything else.
+   * @param {string} text */
   function number(text) {
     const typed = String(text || "").trim().replace(",", ".").replace(/\s*mm$/i, "");
     return /^\d{1,6}(\.\d{1,4})?$/.test(typed) ? Number(typed) : NaN;
@@ -43,9 +41,9 @@
   const sizes = (typed) => typed.sizes.filter((size) => String(size).trim()).map(number);
 
   /** What is missing or wrong, by field; the values are keys of words.request.wrong.
-   * @param {Typed} typed @param {Fleet[]} fleets @param {string[]} roles @returns {Record<string, string>} */
+   * @param {Typed} typed @param {Fleet[]} fleets @param {string[]} roles @returns {Wrong} */
   function problems(typed, fleets, roles) {
-    /** @type {Record<string, string>} */
+    /** @type {Wrong} */
     const wrong = {};
     const fleet = fleets.find((each) => each.id === typed.fleet);
     if (!fleet) wrong.fleet = "choose";
@@ -62,9 +60,9 @@
     return { ...wrong, ...voiceProblems(typed, roles) };
   }
 
-  /** @param {Typed} typed @param {string[]} roles @returns {Record<string, string>} */
+  /** @param {Typed} typed @param {string[]} roles @returns {Wrong} */
   function voiceProblems(typed, roles) {
-    /** @type {Record<string, string>} */
+    /** @type {Wrong} */
     const wrong = {};
     const yearly = number(typed.yearly);
     if (!String(typed.yearly).trim()) wrong.yearly = "missing";
@@ -114,10 +112,11 @@
   /** @param {Record<string, string | number | (string | number)[] | null>} record */
   function written(record) {
     const kept = Object.entries(record).filter(([, value]) => value !== null && !(Array.isArray(value) && !value.length));
-    return kept.map(([key, value]) => `${key}: ${Array.isArray(value) ? `[${value.map(inList).join(", ")}]` : scalar(value)}\n`).join("");
+    return kept.map(([key, value]) => `${key}: ${Array.isArray(value) ? `[${value.map(inList).join(", ")}]` : scalar(/** @type {string | number} */ (value))}\n`).join("");
   }
 
-  /** A value on one line, quoted wherever YAML could read it as something else. @param {string | number | null | (string | number)[]} value */
+  /** A value on one line, quoted wherever YAML could read it as something else.
+   * @param {string | number} value */
   function scalar(value) {
     if (typeof value === "number") return String(value);
     if (/^\d{4}-\d{2}-\d{2}$/.test(value) || (PLAIN.test(value) && !TAKEN.includes(value.toLowerCase()))) return value;
@@ -127,7 +126,8 @@
   /** @param {string | number} value */
   const inList = (value) => (typeof value === "number" ? String(value) : JSON.stringify(value));
 
-  /** A name that tells the files of one day apart. @param {string} what @param {string} day */
+  /** A name that tells the files of one day apart.
+   * @param {string} what @param {string} day */
   function fileName(what, day) {
     const plain = spares.finder.plain(what).replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "").slice(0, 40).replace(/-+$/, "");
     return `request-${day}-${plain || "part"}.yml`;

@@ -15,7 +15,8 @@
       blocks: [1, 1, 1, 2, 2, 4, 4, 4, 5, 5, 5, 8, 9, 9, 10, 10, 11, 13, 14, 16, 17, 17, 18, 20, 21, 23, 25, 26, 28, 29, 31, 33, 35, 37, 38, 40, 43, 45, 47, 49],
     },
   };
-  /** The data masks: a module is turned over where the value is 0 (clause 7.8.2). @type {((row: number, column: number) => number)[]} */
+  /** The data masks: a module is turned over where the value is 0 (clause 7.8.2).
+   * @type {((row: number, column: number) => number)[]} */
   const MASKS = [
     (r, c) => (r + c) % 2,
     (r) => r % 2,
@@ -51,7 +52,8 @@
   /** @param {number} version */
   const lengthBits = (version) => (version < 10 ? 8 : 16);
 
-  /** All modules that carry data or error correction. @param {number} version */
+  /** All modules that carry data or error correction.
+   * @param {number} version */
   function rawModules(version) {
     const align = version > 1 ? Math.floor(version / 7) + 2 : 0;
     const patterns = align ? (25 * align - 10) * align - 55 : 0;
@@ -81,11 +83,12 @@
     return { version, level, mask: best.mask, rows };
   }
 
-  /** Mode, length, data, end and padding (clause 7.4). @param {Uint8Array} bytes @param {number} version @param {Level} level */
+  /** Mode, length, data, end and padding (clause 7.4).
+   * @param {Uint8Array} bytes @param {number} version @param {Level} level */
   function dataWords(bytes, version, level) {
     /** @type {number[]} */
     const bits = [];
-    const add = (value, count) => {
+    const add = (/** @type {number} */ value, /** @type {number} */ count) => {
       for (let i = count - 1; i >= 0; i -= 1) bits.push((value >>> i) & 1);
     };
     add(0b0100, 4);
@@ -119,7 +122,8 @@
     return words;
   }
 
-  /** A product in the field of 256 elements, modulo x^8 + x^4 + x^3 + x^2 + 1. @param {number} a @param {number} b */
+  /** A product in the field of 256 elements, modulo x^8 + x^4 + x^3 + x^2 + 1.
+   * @param {number} a @param {number} b */
   function product(a, b) {
     let result = 0;
     for (let i = 7; i >= 0; i -= 1) {
@@ -129,7 +133,8 @@
     return result;
   }
 
-  /** The generator polynomial without its leading 1. @param {number} degree */
+  /** The generator polynomial without its leading 1.
+   * @param {number} degree */
   function generatorOf(degree) {
     const result = new Uint8Array(degree);
     result[degree - 1] = 1;
@@ -151,7 +156,8 @@
     return result;
   }
 
-  /** The grid with all that every code of this version shows. @param {number} version @returns {Grid} */
+  /** The grid with all that every code of this version shows.
+   * @param {number} version @returns {Grid} */
   function emptyGrid(version) {
     const size = 17 + 4 * version;
     const grid = { size, dark: new Uint8Array(size * size), taken: new Uint8Array(size * size) };
@@ -177,7 +183,8 @@
     grid.taken[r * grid.size + c] = 1;
   }
 
-  /** Square rings around a centre. @param {Grid} grid @param {number} row @param {number} column @param {number} reach @param {number[]} dark */
+  /** Square rings around a centre.
+   * @param {Grid} grid @param {number} row @param {number} column @param {number} reach @param {number[]} dark */
   function rings(grid, row, column, reach, dark) {
     for (let dr = -reach; dr <= reach; dr += 1) {
       for (let dc = -reach; dc <= reach; dc += 1) {
@@ -188,7 +195,8 @@
     }
   }
 
-  /** Rows and columns of the alignment patterns (annex E). @param {number} version */
+  /** Rows and columns of the alignment patterns (annex E).
+   * @param {number} version */
   function alignment(version) {
     if (version === 1) return [];
     const count = Math.floor(version / 7) + 2;
@@ -198,13 +206,14 @@
     return [6, ...rest];
   }
 
-  /** Level and mask in a (15, 5) BCH code, twice (clause 7.9). @param {Grid} grid @param {Level} level @param {number} mask */
+  /** Level and mask in a (15, 5) BCH code, twice (clause 7.9).
+   * @param {Grid} grid @param {Level} level @param {number} mask */
   function writeFormat(grid, level, mask) {
     const data = (LEVELS[level].bits << 3) | mask;
     let rest = data;
     for (let i = 0; i < 10; i += 1) rest = (rest << 1) ^ ((rest >>> 9) * 0x537);
     const bits = ((data << 10) | rest) ^ 0x5412;
-    const bit = (i) => (bits >>> i) & 1;
+    const bit = (/** @type {number} */ i) => (bits >>> i) & 1;
     const last = grid.size - 1;
     for (let i = 0; i <= 5; i += 1) set(grid, i, 8, bit(i));
     set(grid, 7, 8, bit(6));
@@ -216,7 +225,8 @@
     set(grid, last - 7, 8, 1);
   }
 
-  /** The version in an (18, 6) BCH code, twice (clause 7.10). @param {Grid} grid @param {number} version */
+  /** The version in an (18, 6) BCH code, twice (clause 7.10).
+   * @param {Grid} grid @param {number} version */
   function writeVersion(grid, version) {
     let rest = version;
     for (let i = 0; i < 12; i += 1) rest = (rest << 1) ^ ((rest >>> 11) * 0x1f25);
@@ -228,7 +238,8 @@
     }
   }
 
-  /** Upwards and downwards in columns of two, from the right (clause 7.7.3). @param {Grid} grid @param {number[]} words */
+  /** Upwards and downwards in columns of two, from the right (clause 7.7.3).
+   * @param {Grid} grid @param {number[]} words */
   function place(grid, words) {
     let at = 0;
     for (let right = grid.size - 1; right >= 1; right -= 2) {
@@ -255,7 +266,8 @@
     }
   }
 
-  /** How hard the pattern is to read (clause 7.8.3). @param {Grid} grid */
+  /** How hard the pattern is to read (clause 7.8.3).
+   * @param {Grid} grid */
   function penaltyOf(grid) {
     const { size, dark } = grid;
     let penalty = 0;
@@ -272,7 +284,8 @@
     return penalty + 10 * Math.floor(Math.abs(share - 0.5) * 20);
   }
 
-  /** Long runs, and what looks like a finder pattern, in one row or column. @param {number} size @param {(k: number) => number} at */
+  /** Long runs, and what looks like a finder pattern, in one row or column.
+   * @param {number} size @param {(k: number) => number} at */
   function linePenalty(size, at) {
     let [penalty, run, recent] = [0, 0, 0];
     for (let k = 0; k < size; k += 1) {

@@ -5,7 +5,8 @@
   /** @type {Map<Element, Element>} */
   const careful = new Map();
 
-  /** Remember an element as it was built. @param {Element} element */
+  /** Remember an element as it was built.
+   * @param {Element} element */
   function keepCareful(element) {
     if (!careful.has(element)) careful.set(element, /** @type {Element} */ (element.cloneNode(true)));
   }

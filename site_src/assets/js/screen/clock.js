@@ -4,7 +4,8 @@
 
   const LOOK_AT_CLOCK_EVERY_MS = 20 * 1000;
 
-  /** Calls `look` with the day whenever it may see something else. @param {(day: string) => void} look
+  /** Calls `look` with the day whenever it may see something else.
+   * @param {(day: string) => void} look
    * @returns {() => void} look now, where it has not looked on this day */
   function onEachDay(look) {
     let lookedOn = "";

@@ -16,7 +16,8 @@
     return spares.judge.stateOf({ own, stamps, hasFailed, hasEnded, isLoading: document.readyState === "loading", awaited: awaited() });
   }
 
-  /** The files of ours that this page has asked for and that should have run by now. @returns {string[]} */
+  /** The files of ours that this page has asked for and that should have run by now.
+   * @returns {string[]} */
   function awaited() {
     return [...document.scripts]
       .filter((script) => script.src.startsWith(base.href) && !script.hasAttribute("data-coming"))
@@ -24,7 +25,8 @@
       .filter((path) => OURS.test(path));
   }
 
-  /** What the table of questions asks of this copy, for one part. @param {string} number @returns {Facts} */
+  /** What the table of questions asks of this copy, for one part.
+   * @param {string} number @returns {Facts} */
   function copyFacts(number) {
     return { copy: copyState(), newer_copy: spares.screen.newerCopy(number) };
   }
@@ -34,7 +36,8 @@
     document.dispatchEvent(new CustomEvent("spares:copy"));
   }
 
-  /** A script of ours that is read only when it is asked for. @template T @param {string} path
+  /** A script of ours that is read only when it is asked for.
+   * @template T @param {string} path
    * @param {() => T | undefined} given what it gives, once it has run @returns {Promise<T>} */
   function readLate(path, given) {
     return new Promise((resolve, reject) => {

@@ -12,14 +12,16 @@
   /** @type {Map<string, string>} answers by part and day */
   let answers = new Map();
 
-  /** What this page itself says of the part. @param {string} number @returns {Spoken[] | null} */
+  /** What this page itself says of the part.
+   * @param {string} number @returns {Spoken[] | null} */
   function spokenHere(number) {
     const part = globalThis.sparesPart;
     if (part && part.number === number) return spokenOn(part);
     return globalThis.sparesIndex ? spokenOf(globalThis.sparesIndex, number) : null;
   }
 
-  /** Does the newer catalogue say the same of a part? @param {string} number @returns {string} none, same, differs, unread */
+  /** Does the newer catalogue say the same of a part?
+   * @param {string} number @returns {string} none, same, differs, unread */
   function newerCopy(number) {
     if (newer === null || newer === "unread") return newer || "none";
     const day = localDay(new Date());
@@ -45,7 +47,8 @@
     spares.screen.copyChanged();
   }
 
-  /** Ask the waiting worker what its catalogue says. @param {ServiceWorker} waiting */
+  /** Ask the waiting worker what its catalogue says.
+   * @param {ServiceWorker} waiting */
   function newerWaits(waiting) {
     learned("unread");
     const channel = new MessageChannel();

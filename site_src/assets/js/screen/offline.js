@@ -41,7 +41,8 @@
     return made;
   }
 
-  /** On the page about this tablet "Take it" stays, also while the bar is hidden. @param {ServiceWorker} waiting */
+  /** On the page about this tablet "Take it" stays, also while the bar is hidden.
+   * @param {ServiceWorker} waiting */
   function tellInPanel(waiting) {
     const place = document.querySelector("[data-offline-panel]");
     if (!place || place.querySelector(".offline-panel__take")) return;
@@ -73,7 +74,8 @@
     document.body.append(bar);
   }
 
-  /** The bar comes back by itself. @param {ServiceWorker} waiting */
+  /** The bar comes back by itself.
+   * @param {ServiceWorker} waiting */
   function comeBack(waiting) {
     clearTimeout(again);
     again = setTimeout(() => known === waiting && tellNewer(waiting), COME_BACK_EVERY_MS);

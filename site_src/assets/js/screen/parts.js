@@ -7,18 +7,21 @@
   /** @type {Promise<Catalogue> | null} */
   let loading = null;
 
-  /** The records of all parts. @returns {Promise<FinderData>} */
+  /** The records of all parts.
+   * @returns {Promise<FinderData>} */
   function partsData() {
     reading = reading || spares.screen.readLate("assets/data/finder.js", () => globalThis.sparesIndex);
     return reading;
   }
 
-  /** The finder's own scripts; the page for a new request comes with them. @returns {Promise<FinderRoom>} */
+  /** The finder's own scripts; the page for a new request comes with them.
+   * @returns {Promise<FinderRoom>} */
   async function finderScripts() {
     return spares.finder || spares.screen.readLate("assets/js/finder.js", () => spares.finder);
   }
 
-  /** The records with their index. @returns {Promise<Catalogue>} */
+  /** The records with their index.
+   * @returns {Promise<Catalogue>} */
   function catalogue() {
     loading = loading || Promise.all([partsData(), finderScripts()]).then(([data, finder]) => ({ data, index: finder.prepare(data) }));
     return loading;

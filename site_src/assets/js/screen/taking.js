@@ -12,7 +12,8 @@
   /** @param {Element} box @param {string} place */
   const said = (box, place) => (box.querySelector(place)?.textContent || "").replace(/\s+/g, " ").trim();
 
-  /** The order says how the verdicts stood on the day it is copied. @param {string} day ISO date */
+  /** The order says how the verdicts stood on the day it is copied.
+   * @param {string} day ISO date */
   function orderLines(day) {
     return boxes
       .filter((box) => !box.hasAttribute("data-label") && box.hasAttribute("data-judged-on"))

@@ -81,7 +81,8 @@
     found.replaceChildren(isolated(content));
   }
 
-  /** Text from a record keeps its reading direction to itself. @param {string} content */
+  /** Text from a record keeps its reading direction to itself.
+   * @param {string} content */
   function isolated(content) {
     const held = document.createElement("bdi");
     held.textContent = content;

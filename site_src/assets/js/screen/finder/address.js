@@ -3,16 +3,15 @@
 (function () {
   "use strict";
 
+  /** @type {FilterName[]} */
   const CHOICES = ["fleet", "place", "verdict"];
-
-  /** @typedef {{ fleet: string, place: string, verdict: string, stock: boolean }} Filter  "" is any */
 
   /** @param {URL} page @param {string} query @param {Filter} filter @returns {string} */
   function addressFor(page, query, filter) {
     const asked = new URLSearchParams();
     if (query) asked.set("q", query);
     for (const name of CHOICES) {
-      const value = filter[/** @type {"fleet" | "place" | "verdict"} */ (name)];
+      const value = filter[name];
       if (value) asked.set(name, value);
     }
     if (filter.stock) asked.set("stock", "1");
@@ -35,7 +34,7 @@
   /** @returns {{ query: string, filter: Filter }} */
   function fromAddress() {
     const asked = new Map([...new URLSearchParams(location.search), ...new URLSearchParams(location.hash.slice(1))]);
-    const text = (name) => asked.get(name) || "";
+    const text = (/** @type {string} */ name) => asked.get(name) || "";
     return {
       query: text("q"),
       filter: { fleet: text("fleet"), place: text("place"), verdict: text("verdict"), stock: text("stock") === "1" },

@@ -84,7 +84,8 @@
     } else if (event.key === "Escape" && place === "top") panel.hidden = true;
   }
 
-  /** What the address asks for. @param {FinderBox} finder */
+  /** What the address asks for.
+   * @param {FinderBox} finder */
   function open(finder) {
     const { query, filter } = fromAddress();
     finder.input.value = query.slice(0, LONGEST);

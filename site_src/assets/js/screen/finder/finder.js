@@ -28,23 +28,23 @@
       return;
     }
     const found = sorted(candidates, (each) => passes(parts.data, each, filter), finder.place);
-    const more = (n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
+    const more = (/** @type {number} */ n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
     finder.list.replaceChildren(...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: () => askLink(finder, filter) }));
     tell(finder, spoken(found, finder.words));
   }
 
   /** A hit with its record, and how it stands today, with the vehicles that were asked for, once somebody wants to know.
-   * @param {Catalogue} parts @param {any} hit @param {any} vehicles */
+   * @param {Catalogue} parts @param {Hit} hit @param {Asked} vehicles @returns {Candidate} */
   function candidate(parts, hit, vehicles) {
     const record = parts.data.records[hit.at];
-    /** @type {any} */
+    /** @type {ReturnType<typeof forAsked<Stand>> | null} */
     let told = null;
     const standing = () => (told = told || forAsked(
       parts.data, standings(parts.data, record, localDay(new Date()), globalThis.sparesRules, copyFacts(record.number)), vehicles));
     return { ...hit, record, standing, stands: () => standing().judged };
   }
 
-  /** @param {Catalogue} parts @param {any} vehicles */
+  /** @param {Catalogue} parts @param {Asked} vehicles */
   function everyPart(parts, vehicles) {
     return parts.data.records
       .map((_record, at) => candidate(parts, { at, score: 0, sure: true }, vehicles))
@@ -52,18 +52,20 @@
   }
 
   /** The counts beside the filters, a moment after the list, which is what one waits for.
-   * @param {FinderBox} finder @param {Catalogue} parts @param {any[]} candidates @param {any} filter */
+   * @param {FinderBox} finder @param {Catalogue} parts @param {Candidate[]} candidates @param {Filter} filter */
   function countSoon(finder, parts, candidates, filter) {
-    if (!finder.filters) return;
+    const row = finder.filters;
+    if (!row) return;
     clearTimeout(finder.counting);
     finder.counting = setTimeout(() => {
       const ofParts = candidates.filter((each) => each.record.kind === "part");
       const sure = ofParts.filter((each) => each.sure);
-      finder.filters.show(counts(parts.data, sure.length ? sure : ofParts, filter));
+      row.show(counts(parts.data, sure.length ? sure : ofParts, filter));
     }, COUNT_AFTER_MS);
   }
 
-  /** Told to a screen reader once typing rests. @param {FinderBox} finder @param {string} line */
+  /** Told to a screen reader once typing rests.
+   * @param {FinderBox} finder @param {string} line */
   function tell(finder, line) {
     clearTimeout(finder.telling);
     finder.telling = setTimeout(() => { finder.told.textContent = line; }, TELL_AFTER_MS);
@@ -86,7 +88,7 @@
     button.addEventListener("click", () => {
       const at = finder.shown;
       finder.shown += MORE_AT_ONCE;
-      finder.update(finder).then(() => finder.list.querySelectorAll(".hit__link")[at]?.focus());
+      finder.update(finder).then(() => /** @type {NodeListOf<HTMLElement>} */ (finder.list.querySelectorAll(".hit__link"))[at]?.focus());
     });
     return button;
   }

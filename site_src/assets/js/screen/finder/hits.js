@@ -16,14 +16,15 @@
     return made;
   }
 
-  /** Text from a record, its reading direction kept to itself. @param {string} text */
+  /** Text from a record, its reading direction kept to itself.
+   * @param {string} text */
   function isolated(text) {
     return element("bdi", "", text);
   }
 
   /** One hit: picture, number, name, why it matched, and how it stands today.
-   * @param {Index} index @param {FinderData} data @param {any} ranked @param {any} hit @param {any} standing from `forAsked`
-   * @param {{ words: any, base: URL }} page @returns {HTMLLIElement} */
+   * @param {Index} index @param {FinderData} data @param {Ranked} ranked @param {Hit} hit @param {Standing} standing from `forAsked`
+   * @param {{ words: Words, base: URL }} page @returns {HTMLLIElement} */
   function hitElement(index, data, ranked, hit, standing, page) {
     const record = data.records[hit.at];
     const link = /** @type {HTMLAnchorElement} */ (element("a", "hit__link"));
@@ -57,7 +58,8 @@
     return image;
   }
 
-  /** The name with the words that were asked for set off. @param {Index} index @param {string} name @param {Item[]} items */
+  /** The name with the words that were asked for set off.
+   * @param {Index} index @param {string} name @param {Item[]} items */
   function marked(index, name, items) {
     const meant = new Set(items.flatMap((item) => [...(item.meant ? item.meant.keys() : [])]));
     const held = element("bdi", "");
@@ -65,28 +67,28 @@
     for (const word of pieces(name)) {
       const at = rest.indexOf(word);
       held.append(rest.slice(0, at));
-      held.append(meant.has(index.ids.get(index.termOf(word))) ? element("mark", "", word) : word);
+      held.append(meant.has(Number(index.ids.get(index.termOf(word)))) ? element("mark", "", word) : word);
       rest = rest.slice(at + word.length);
     }
     held.append(rest);
     return [held];
   }
 
-  /** @param {any[]} reasons @param {Words} words */
+  /** @param {Why[]} reasons @param {Words} words */
   function reasonLines(reasons, words) {
     const lines = reasons.map((reason) => reasonLine(reason, words)).filter(Boolean);
     return [...new Set(lines)].slice(0, MOST_REASONS).map((line) => element("span", "hit__why", isolated(String(line))));
   }
 
-  /** @param {any} reason @param {Words} words @returns {string | null} */
+  /** @param {Why} reason @param {Words} words @returns {string | null} */
   function reasonLine(reason, words) {
     const kind = reason.kind === "number" && reason.detail === "own" ? "own" : reason.kind;
     if (SAID_BY_THE_NAME.includes(kind)) return null;
     const said = words.finder.why[kind];
     if (!said) return null;
     const facts = { asked: reason.asked, text: reason.text, kind: reason.detail };
-    if (kind === "number") return filled(said, { ...facts, kind: (words.terms.number_kind || {})[reason.detail] || words.finder.why.assembly_number }, words);
-    if (kind === "size") {
+    if (kind === "number") return filled(said, { ...facts, kind: (words.terms.number_kind || {})[String(reason.detail)] || words.finder.why.assembly_number }, words);
+    if (Array.isArray(reason.detail)) {
       const sizes = reason.detail.map((each) => measure(each, words)).join(" × ");
       const what = reason.detail.map((each) => each.what).filter(Boolean);
       return filled(said, { ...facts, sizes, what: [...new Set(what)] }, words);
@@ -100,7 +102,7 @@
   }
 
   /** Today's verdicts, vehicles that stand alike on one line; where vehicles were asked for, those of these alone.
-   * @param {FinderData} data @param {PartRecord} record @param {{ shown: any[], vehicles: number[] }} standing @param {Words} words */
+   * @param {FinderData} data @param {PartRecord} record @param {Standing} standing @param {Words} words */
   function standLines(data, record, { shown: stands, vehicles: asked }, words) {
     if (record.kind === "request") return [element("span", "hit__asked", words.finder.request)];
     if (!stands.length) return [standLine(asked.join(", "), "no", words)];
@@ -109,7 +111,7 @@
     for (const stand of stands) {
       const fleet = (data.fleets[stand.fleet] || { id: "" }).id;
       const key = JSON.stringify([fleet, stand.verdict, stand.label]);
-      const group = alike.get(key) || { fleet, vehicles: [], verdict: stand.verdict, label: stand.label };
+      const group = alike.get(key) || { fleet, vehicles: /** @type {string[]} */ ([]), verdict: stand.verdict, label: stand.label };
       const spoken = asked.length ? spares.finder.vehiclesAmong(data, stand, asked).map(String) : stand.vehicles;
       group.vehicles.push(...spoken.filter((each) => !group.vehicles.includes(each)));
       alike.set(key, group);

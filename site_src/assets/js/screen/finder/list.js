@@ -12,11 +12,8 @@
   const ALSO_SHOWN = 0.6;
   const NEARLY = 0.6;
 
-  /** @typedef {{ at: number, score: number, sure: boolean, record: any, stands: () => any[], standing: () => any }} Candidate */
-  /** @typedef {{ sure: Candidate[], perhaps: Candidate[], requests: Candidate[] }} Found */
-
   /** @param {Candidate[]} candidates best first @param {(candidate: Candidate) => boolean} passes the filters
-   * @param {"home" | "top"} place @returns {Found} */
+   * @param {FinderPlace} place @returns {FoundParts} */
   function sorted(candidates, passes, place) {
     const parts = candidates.filter((each) => each.record.kind === "part" && passes(each));
     const sure = parts.filter((each) => each.sure);
@@ -26,19 +23,20 @@
     return { sure, perhaps, requests: requests.slice(0, MOST_REQUESTS) };
   }
 
-  /** @param {Found} found @param {any} said words of the finder */
+  /** @param {FoundParts} found @param {FinderWords} said */
   function noneWords(found, said) {
     return found.perhaps.length && found.perhaps[0].score >= NEARLY ? said.none_whole : said.none;
   }
 
-  /** The list as elements. @param {Found} found @param {any} parts @param {any} ranked @param {any} page words and base
+  /** The list as elements.
+   * @param {FoundParts} found @param {Catalogue} parts @param {Ranked} ranked @param {{ words: Words, base: URL }} page
    * @param {{ shown: number, more: (n: number) => Node, ask: () => Node }} around @returns {Node[]} */
   function listed(found, parts, ranked, page, around) {
     const said = page.words.finder;
     const { sure, perhaps, requests } = found;
     const hits = (/** @type {Candidate[]} */ each) => made("ol", "finder__hits", { role: "list" },
       ...each.map((hit) => hitElement(parts.index, parts.data, ranked, hit, hit.standing(), page)));
-    const heading = (text) => made("h2", "finder__heading", {}, text);
+    const heading = (/** @type {string} */ text) => made("h2", "finder__heading", {}, text);
     return [
       ...(sure.length ? [hits(sure.slice(0, around.shown))] : [made("p", "finder__none", {}, noneWords(found, said))]),
       ...(sure.length > around.shown ? [around.more(sure.length)] : []),
@@ -48,7 +46,8 @@
     ];
   }
 
-  /** The line for a screen reader. @param {Found} found @param {Words} words @returns {string} */
+  /** The line for a screen reader.
+   * @param {FoundParts} found @param {Words} words @returns {string} */
   function spoken(found, words) {
     const said = words.finder;
     const count = found.sure.length ? counted(said.count, found.sure.length, {}, words) : noneWords(found, said);

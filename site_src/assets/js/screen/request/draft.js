@@ -4,7 +4,7 @@
 
   const KEY = "spares.request.draft";
 
-  /** @returns {any} the values by field, or null */
+  /** @returns {Draft | null} the values by field */
   function read() {
     try {
       const kept = JSON.parse(localStorage.getItem(KEY) || "null");
@@ -14,7 +14,8 @@
     }
   }
 
-  /** Keep the values; without the photo where the tablet has no room for it. @param {any} values @returns {boolean} whether they are kept */
+  /** Keep the values; without the photo where the tablet has no room for it.
+   * @param {Draft} values @returns {boolean} whether they are kept */
   function keep(values) {
     for (const each of [values, { ...values, photo: "" }]) {
       try {

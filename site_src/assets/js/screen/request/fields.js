@@ -4,15 +4,14 @@
 
   const { made } = spares.screen;
 
-  /** @typedef {{ element: HTMLElement, get: () => any, set: (value: any) => void, fault: (text: string) => void, focus: () => void }} Field */
-
-  /** @param {string} id @param {Words} words @param {boolean} optional @returns {(string | Node)[]} */
+  /** @param {string} id @param {RequestWords} words @param {boolean} optional @returns {(string | Node)[]} */
   function title(id, words, optional) {
     return optional ? [words.field[id], made("span", "field__optional", {}, ` ${words.optional}`)] : [words.field[id]];
   }
 
-  /** A field around one box. @param {string} id @param {Words} words @param {any} box @param {boolean} optional
-   * @param {...Node} more @returns {Field} */
+  /** A field around one box.
+   * @param {string} id @param {RequestWords} words @param {HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement} box @param {boolean} optional
+   * @param {...Node} more @returns {FormField} */
   function labelled(id, words, box, optional, ...more) {
     const { hint, fault, describe } = notes(id, words);
     box.id = `request-${id}`;
@@ -22,19 +21,19 @@
     return { element, get: () => box.value, set: (value) => { box.value = value || ""; }, fault: shown(element, fault, [box]), focus: () => box.focus() };
   }
 
-  /** @param {string} id @param {Words} words */
+  /** @param {string} id @param {RequestWords} words */
   function notes(id, words) {
     const text = words.hint[id];
     const hint = text ? made("p", "field__hint", { id: `request-${id}-hint` }, text) : null;
     const fault = made("p", "field__fault", { id: `request-${id}-fault` });
     fault.hidden = true;
-    const describe = (/** @type {HTMLElement} */ box) => box.setAttribute("aria-describedby", [hint, fault].filter(Boolean).map((each) => each.id).join(" "));
+    const describe = (/** @type {HTMLElement} */ box) => box.setAttribute("aria-describedby", `${hint ? `${hint.id} ` : ""}${fault.id}`);
     return { hint, fault, describe };
   }
 
   /** @param {HTMLElement} element @param {HTMLElement} fault @param {HTMLElement[]} boxes */
   function shown(element, fault, boxes) {
-    return (text) => {
+    return (/** @type {string} */ text) => {
       fault.textContent = text;
       fault.hidden = !text;
       element.classList.toggle("field--wrong", Boolean(text));
@@ -42,24 +41,25 @@
     };
   }
 
-  /** @param {string} id @param {Words} words @param {Record<string, string>} attributes @param {boolean} [optional] */
+  /** @param {string} id @param {RequestWords} words @param {Record<string, string>} attributes @param {boolean} [optional] */
   function textField(id, words, attributes, optional = false) {
     return labelled(id, words, made("input", "field__box", { type: "text", autocomplete: "off", ...attributes }), optional);
   }
 
-  /** @param {string} id @param {Words} words @param {string} longest */
+  /** @param {string} id @param {RequestWords} words @param {string} longest */
   function areaField(id, words, longest) {
     return labelled(id, words, made("textarea", "field__box field__box--tall", { rows: "3", maxlength: longest }), false);
   }
 
-  /** @param {string} id @param {Words} words @param {{ id: string, name: string }[]} choices @param {string} first */
+  /** @param {string} id @param {RequestWords} words @param {Offered[]} choices @param {string} first */
   function selectField(id, words, choices, first) {
     const options = [made("option", "", { value: "" }, first), ...choices.map((each) => made("option", "", { value: each.id }, each.name))];
     return labelled(id, words, made("select", "field__box", {}, ...options), false);
   }
 
-  /** One of few, each as large as a hand needs it. @param {string} id @param {Words} words @param {boolean} optional
-   * @returns {Field & { offer: (choices: { id: string, name: string, more?: string }[]) => void }} */
+  /** One of few, each as large as a hand needs it.
+   * @param {string} id @param {RequestWords} words @param {boolean} optional
+   * @returns {ChoiceField} */
   function choiceField(id, words, optional) {
     const { fault, describe } = notes(id, words);
     const row = made("div", "field__choices", {});
@@ -67,8 +67,8 @@
     describe(element);
     const boxes = () => /** @type {HTMLInputElement[]} */ ([...row.querySelectorAll("input")]);
     const get = () => boxes().find((box) => box.checked)?.value || "";
-    const set = (value) => { for (const box of boxes()) box.checked = box.value === value; };
-    const offer = (/** @type {{ id: string, name: string, more?: string }[]} */ choices) => {
+    const set = (/** @type {string} */ value) => { for (const box of boxes()) box.checked = box.value === value; };
+    const offer = (/** @type {Offered[]} */ choices) => {
       const before = get();
       row.replaceChildren(...choices.map((each) => made("label", "choice", {},
         made("input", "choice__box", { type: "radio", name: `request-${id}`, value: each.id }),
@@ -78,10 +78,11 @@
     return { element, get, set, offer, fault: shown(element, fault, [element]), focus: () => boxes()[0]?.focus() };
   }
 
-  /** The three sides of a part. @param {string} id @param {Words} words @returns {Field} */
+  /** The three sides of a part.
+   * @param {string} id @param {RequestWords} words @returns {FormField<string[]>} */
   function sizesField(id, words) {
     const { hint, fault, describe } = notes(id, words);
-    const boxes = words.side.map((side, at) => {
+    const boxes = words.side.map((_side, at) => {
       const box = made("input", "field__box", { type: "text", inputmode: "decimal", autocomplete: "off", maxlength: "8", id: `request-${id}-${at}` });
       describe(box);
       return box;
@@ -97,7 +98,8 @@
     };
   }
 
-  /** A photo as base64, made small as soon as it is taken. @param {string} id @param {Words} words @param {() => void} changed @returns {Field} */
+  /** A photo as base64, made small as soon as it is taken.
+   * @param {string} id @param {RequestWords} words @param {() => void} changed @returns {FormField} */
   function photoField(id, words, changed) {
     const { hint, fault } = notes(id, words);
     const input = made("input", "photo__input", { type: "file", accept: "image/*", id: `request-${id}`, "aria-describedby": `request-${id}-hint request-${id}-fault` });
@@ -108,7 +110,7 @@
       made("div", "photo", {}, picture, input, take, leave), fault);
     const fails = shown(element, fault, [input]);
     let photo = "";
-    const set = (value) => {
+    const set = (/** @type {string} */ value) => {
       photo = /^[A-Za-z0-9+/]+={0,2}$/.test(value || "") ? value : "";
       picture.hidden = leave.hidden = !photo;
       if (photo) picture.src = `data:image/jpeg;base64,${photo}`;

@@ -10,7 +10,8 @@
   const { base, copyFacts, made } = spares.screen;
   const { textField, areaField, selectField, choiceField, sizesField, photoField } = spares.screen.fields;
 
-  /** What the address asks for: after "?" over http, after "#" from disk. @returns {Record<string, string>} */
+  /** What the address asks for: after "?" over http, after "#" from disk.
+   * @returns {Record<string, string>} */
   function fromAddress() {
     return { ...Object.fromEntries(new URLSearchParams(location.search)), ...Object.fromEntries(new URLSearchParams(location.hash.slice(1))) };
   }
@@ -29,14 +30,18 @@
     return one;
   }
 
-  /** @param {Record<string, any>} fields */
+  /** @param {Record<string, AnyField>} fields @returns {Draft} */
   const valuesOf = (fields) => Object.fromEntries(Object.entries(fields).map(([id, field]) => [id, field.get()]));
 
-  /** @param {any} values as typed, for request/file.js */
-  const typedOf = (values) => ({ name: "", vehicles: "", sizes: [], numbers: "", what: "", stops: "", yearly: "", note: "", ...values, place: values.place === NO_PLACE ? "" : values.place });
+  /** @param {Draft} values as typed; those that this form does not ask for are empty @returns {Typed} */
+  function typedOf(values) {
+    const place = values.place === NO_PLACE ? "" : values.place;
+    const all = { name: "", vehicles: "", sizes: [], numbers: "", what: "", stops: "", yearly: "", note: "", ...values, place };
+    return /** @type {Typed} */ (/** @type {unknown} */ (all));
+  }
 
   /** Mark what is wrong, go to the first of it and say how many there are; true where nothing is wrong.
-   * @param {Record<string, any>} fields @param {Record<string, string>} wrong @param {Words} words @param {HTMLElement} told */
+   * @param {Record<string, AnyField>} fields @param {Wrong} wrong @param {RequestWords} words @param {HTMLElement} told */
   function isRight(fields, wrong, words, told) {
     for (const [id, field] of Object.entries(fields)) field.fault(wrong[id] ? words.wrong[wrong[id]] : "");
     const first = Object.keys(fields).find((id) => wrong[id]);
@@ -49,7 +54,7 @@
     return !first;
   }
 
-  /** @param {HTMLElement} place @param {HTMLElement} before @param {any} request */
+  /** @param {HTMLElement} place @param {HTMLElement} before @param {HandedOver} request */
   function handOver(place, before, request) {
     const { words, contact } = data;
     const change = () => { place.replaceChildren(before); before.querySelector("h2")?.focus(); };
@@ -57,7 +62,7 @@
     const last = spares.screen.handover(request, words, contact, change, finish);
     place.replaceChildren(last);
     window.scrollTo(0, 0);
-    last.querySelector("h2").focus();
+    last.querySelector("h2")?.focus();
   }
 
   /** @param {HTMLElement} place @param {string} id */
@@ -107,7 +112,7 @@
       photo: photoField("photo", words, () => changed()),
       by: selectField("by", words, data.roles, words.choose_role),
     };
-    const of = (id) => /** @type {any} */ (fields)[id];
+    const of = (/** @type {string} */ id) => /** @type {Record<string, AnyField>} */ (fields)[id];
     const first = Object.keys(fields).filter((id) => !REST.includes(id));
     const near = made("section", "near", { "aria-labelledby": "near-heading" });
     const list = made("ol", "finder__hits near__hits", { role: "list" });
@@ -128,7 +133,7 @@
       rest.hidden = false;
       go.hidden = true;
       if (!byHand) return;
-      rest.querySelector("h2").focus({ preventScroll: true });
+      rest.querySelector("h2")?.focus({ preventScroll: true });
       rest.scrollIntoView({ block: "start" });
       changed();
     }
@@ -166,7 +171,7 @@
 
     document.addEventListener("spares:copy", () => { if (list.childElementCount) look(); });
 
-    function nearElement(parts, hit) {
+    function nearElement(/** @type {Catalogue} */ parts, /** @type {NearHit} */ hit) {
       const record = parts.data.records[hit.at];
       const stands = spares.judge.standings(parts.data, record, spares.judge.localDay(new Date()), globalThis.sparesRules, copyFacts(record.number));
       const element = spares.screen.hitElement(parts.index, parts.data, hit.ranked, hit, { shown: stands, vehicles: [] }, { words: rulesWords, base });
@@ -188,13 +193,15 @@
       keeping = setTimeout(keep, KEEP_AFTER_MS);
     }
 
-    function fill(values) {
-      for (const [id, field] of Object.entries(fields)) {
+    function fill(/** @type {Draft} */ values) {
+      const { sizes, ...texts } = fields;
+      for (const [id, field] of Object.entries(texts)) {
         if (id === "place") offerPlaces();
         const value = values[id];
-        field.set(id === "sizes" ? (Array.isArray(value) ? value.map(String) : []) : typeof value === "string" ? value : "");
-        field.fault("");
+        field.set(typeof value === "string" ? value : "");
       }
+      sizes.set(Array.isArray(values.sizes) ? values.sizes.map(String) : []);
+      for (const field of Object.values(fields)) field.fault("");
       rest.hidden = true;
       if (values.rest) open(false);
       look();
@@ -224,7 +231,7 @@
     place.replaceChildren(form);
   }
 
-  /** @param {any} draft @param {() => void} anew */
+  /** @param {Draft} draft @param {() => void} anew */
   function began(draft, anew) {
     const { words } = data;
     const name = String(draft.name || words.no_name);

@@ -8,12 +8,12 @@
   const QUIET = 4;
 
   /** The last step: the file's text and the ways to hand it over.
-   * @param {{ text: string, short: string, file: string }} request  short: without its photo
-   * @param {Words} words @param {string} contact @param {() => void} change @param {() => void} finish @returns {HTMLElement} */
+   * @param {HandedOver} request
+   * @param {RequestWords} words @param {string} contact @param {() => void} change @param {() => void} finish @returns {HTMLElement} */
   function handover(request, words, contact, change, finish) {
     const said = words.done;
     const told = made("p", "handover__told", { role: "status" });
-    const tell = (text) => { told.textContent = text; };
+    const tell = (/** @type {string} */ text) => { told.textContent = text; };
     const text = made("pre", "handover__text", { tabindex: "0", "aria-label": said.text }, request.text);
     // A photo as text helps nobody, so that it stays out of what is copied.
     const copiedWords = request.short === request.text ? said.copied : said.copied_without;
@@ -46,12 +46,13 @@
     return Boolean(navigator.canShare && navigator.canShare({ files: [asPlain(file)] }));
   }
 
-  /** Share sheets know text files, not YAML. @param {File} file */
+  /** Share sheets know text files, not YAML.
+   * @param {File} file */
   function asPlain(file) {
     return new File([file], `${file.name}.txt`, { type: "text/plain" });
   }
 
-  /** @param {File} file @param {any} said @param {(text: string) => void} tell */
+  /** @param {File} file @param {RequestWords["done"]} said @param {(text: string) => void} tell */
   async function share(file, said, tell) {
     try {
       await navigator.share({ files: [asPlain(file)], title: file.name });
@@ -61,7 +62,7 @@
     }
   }
 
-  /** @param {File} file @param {any} said @param {(text: string) => void} tell */
+  /** @param {File} file @param {RequestWords["done"]} said @param {(text: string) => void} tell */
   function save(file, said, tell) {
     const link = made("a", "", { download: file.name });
     link.href = URL.createObjectURL(file);
@@ -70,7 +71,7 @@
     tell(spares.judge.filled(said.saved, { file: file.name }, globalThis.sparesRules.words));
   }
 
-  /** @param {{ short: string, text: string }} request @param {any} said @param {HTMLElement} place @param {any} button */
+  /** @param {{ short: string, text: string }} request @param {RequestWords["done"]} said @param {HTMLElement} place @param {(name: string, word: string, pressed: () => void) => HTMLButtonElement} button */
   function codeButton(request, said, place, button) {
     const code = spares.request.qrCode(request.short, { most: LARGEST_CODE });
     if (!code) return made("p", "handover__long", {}, said.too_long);
@@ -85,7 +86,8 @@
     return one;
   }
 
-  /** Black on white in every scheme, with the quiet zone of four modules that the standard asks. @param {boolean[][]} rows @param {string} label */
+  /** Black on white in every scheme, with the quiet zone of four modules that the standard asks.
+   * @param {boolean[][]} rows @param {string} label */
   function drawing(rows, label) {
     const side = rows.length + 2 * QUIET;
     const path = rows.flatMap((row, r) => row.flatMap((dark, c) => (dark ? [`M${c + QUIET} ${r + QUIET}h1v1h-1z`] : []))).join("");

@@ -2,6 +2,8 @@
 (function () {
   "use strict";
 
+  /** The type library of some compilers does not know the word. */
+  const UPRIGHT = /** @type {ImageBitmapOptions} */ (/** @type {unknown} */ ({ imageOrientation: "from-image" }));
   const LONGEST_PX = 1280;
   // As base64 it stays well below the 900,000 letters that a request file may hold.
   const MOST_BYTES = 450_000;
@@ -9,7 +11,7 @@
 
   /** @param {Blob} file @returns {Promise<string>} JPEG as base64; rejects for what is no picture */
   async function smallPhoto(file) {
-    const picture = await createImageBitmap(file, { imageOrientation: "from-image" });
+    const picture = await createImageBitmap(file, UPRIGHT);
     try {
       for (const longest of [LONGEST_PX, 960, 640]) {
         const canvas = drawn(picture, longest);

@@ -1,0 +1,118 @@
+// What the scripts that touch the page offer each other. For authors and the type check; no page loads it.
+
+interface Spares {
+  screen: ScreenRoom;
+}
+
+interface ScreenRoom {
+  base: URL;
+  copyState(): CopyState;
+  copyFacts(number: string): Facts;
+  copyChanged(): void;
+  readLate<T>(path: string, given: () => T | undefined): Promise<T>;
+  pageEnded(): void;
+  onEachDay(look: (day: string) => void): () => void;
+  keepCareful(element: Element): void;
+  goBack(element: Element): void;
+  isFloor(element: Element, forbidden: string): boolean;
+  newerCopy(number: string): string;
+  newerWaits(waiting: ServiceWorker): void;
+  copied(text: string, shown: HTMLElement): Promise<boolean>;
+  made<K extends keyof HTMLElementTagNameMap>(tag: K, name: string, attributes: Record<string, string>, ...content: (string | Node)[]): HTMLElementTagNameMap[K];
+  partsData(): Promise<FinderData>;
+  catalogue(): Promise<Catalogue>;
+  CHOICES: FilterName[];
+  addressFor(page: URL, query: string, filter: Filter): string;
+  keepInAddress(query: string, filter: Filter): void;
+  fromAddress(): { query: string; filter: Filter };
+  filterRow(words: Words, id: string): FilterRow;
+  hitElement(index: Index, data: FinderData, ranked: Ranked, hit: Hit, standing: Standing, page: { words: Words; base: URL }): HTMLLIElement;
+  sorted(candidates: Candidate[], passes: (candidate: Candidate) => boolean, place: FinderPlace): FoundParts;
+  listed(found: FoundParts, parts: Catalogue, ranked: Ranked, page: { words: Words; base: URL }, around: { shown: number; more: (n: number) => Node; ask: () => Node }): Node[];
+  spoken(found: FoundParts, words: Words): string;
+  showFound(finder: FinderBox, parts: Catalogue, filter: Filter): void;
+  smallPhoto(file: Blob): Promise<string>;
+  fields: FieldMakers;
+  draft: { read(): Draft | null; keep(values: Draft): boolean; forget(): void };
+  handover(request: HandedOver, words: RequestWords, contact: string, change: () => void, finish: () => void): HTMLElement;
+}
+
+/** The records of all parts with their index. */
+interface Catalogue {
+  data: FinderData;
+  index: Index;
+}
+
+type FinderPlace = "home" | "top";
+
+/** The finder on a page: its elements, and what it shows. */
+interface FinderBox {
+  box: HTMLElement;
+  /** The links in its place for readers without scripts. */
+  before: Node[];
+  place: FinderPlace;
+  words: Words;
+  form: HTMLFormElement;
+  input: HTMLInputElement;
+  clear: HTMLButtonElement;
+  told: HTMLElement;
+  panel: HTMLElement;
+  list: HTMLElement;
+  filters: FilterRow | null;
+  shown: number;
+  query: string;
+  telling: Timer | undefined;
+  counting: Timer | undefined;
+  ask(finder: FinderBox, query: string): void;
+  update(finder: FinderBox): Promise<void>;
+}
+type Timer = ReturnType<typeof setTimeout>;
+
+interface FilterRow {
+  row: HTMLElement;
+  value: () => Filter;
+  set: (filter: Filter) => void;
+  show: (counts: Counts) => void;
+}
+
+interface FoundParts {
+  sure: Candidate[];
+  perhaps: Candidate[];
+  requests: Candidate[];
+}
+
+/** A labelled field of the request form; its value is a text, or the texts of its sides. */
+interface FormField<T = string> {
+  element: HTMLElement;
+  get: () => T;
+  set: (value: T) => void;
+  fault: (text: string) => void;
+  focus: () => void;
+}
+type AnyField = FormField | FormField<string[]>;
+interface Offered {
+  id: string;
+  name: string;
+  more?: string;
+}
+interface ChoiceField extends FormField {
+  offer: (choices: Offered[]) => void;
+}
+interface FieldMakers {
+  textField(id: string, words: RequestWords, attributes: Record<string, string>, optional?: boolean): FormField;
+  areaField(id: string, words: RequestWords, longest: string): FormField;
+  selectField(id: string, words: RequestWords, choices: Offered[], first: string): FormField;
+  choiceField(id: string, words: RequestWords, optional: boolean): ChoiceField;
+  sizesField(id: string, words: RequestWords): FormField<string[]>;
+  photoField(id: string, words: RequestWords, changed: () => void): FormField;
+}
+
+/** What was typed, by field; `rest`: its second half was open. As read from the tablet, any of it may be something else. */
+type Draft = Record<string, unknown>;
+
+/** A request's file; `short` is without its photo. */
+interface HandedOver {
+  text: string;
+  short: string;
+  file: string;
+}

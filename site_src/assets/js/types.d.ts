@@ -1,0 +1,555 @@
+// What the rooms offer each other, and the shapes of the data that they read. For authors and the type check
+// (tests/scripts/test_types.py); no page loads it. What needs a page stands in screen/types.d.ts.
+
+interface Spares {
+  judge: JudgeRoom;
+  finder: FinderRoom;
+  request: RequestRoom;
+}
+declare var spares: Spares;
+
+// ---- Data that Python writes; a file that is missing or cut off leaves its name undefined ----
+
+/** generator/pages/verdict_data.py. Read as if it were always there: where it is not, the careful form of a page stays. */
+declare var sparesRules: Rules;
+declare var sparesPart: PartData;
+/** generator/pages/finder/index.py */
+declare var sparesIndex: FinderData | undefined;
+declare var sparesRequest: RequestData;
+/** generator/edge/site/build_identity.py: the path of a script and the mark of its build */
+declare var sparesStamps: [string, string][] | undefined;
+
+type Verdict = "fit" | "ask" | "no";
+type FactValue = string | string[] | null;
+type Facts = Record<string, FactValue>;
+
+interface Rules {
+  built_on: string;
+  max_copy_age_days: number;
+  table: Step[];
+  words: Words;
+}
+
+interface PartData {
+  number: string;
+  grounds: { fleet: string; place: string; vehicles: string; label_revision: string | null; permits: Facts[] }[];
+}
+
+/** A question of the table, see generator/rules/verdicts.py. */
+interface Step {
+  id: string;
+  fact: string;
+  test: string;
+  needed: string[];
+  otherwise: string;
+  tells_force: boolean;
+}
+
+/** Words for one thing and for several. */
+interface Counted {
+  one: string;
+  other: string;
+}
+
+/** generator/pages/words/<language>.yml */
+interface Words {
+  missing: string;
+  list_separator: string;
+  needed: string;
+  no_permit: string;
+  dates: { format: string; open_end: string; months: string[] };
+  terms: Record<string, Record<string, string>>;
+  verdict: Record<string, string>;
+  reasons: Record<string, string>;
+  steps: Record<string, Record<string, string>>;
+  copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
+  cards: { some: string; label: string };
+  offline: Record<string, string>;
+  finder: FinderWords;
+}
+
+interface FinderWords {
+  label: string;
+  placeholder: string;
+  placeholder_narrow: string;
+  placeholder_short: string;
+  clear: string;
+  such_as: string;
+  examples: string[];
+  decimal: string;
+  filters: string;
+  fleet: { name: string; any: string };
+  place: { name: string; any: string };
+  verdict: { name: string; any: string };
+  stock: string;
+  choice: string;
+  count: Counted;
+  first: string;
+  none: string;
+  none_whole: string;
+  perhaps: string;
+  perhaps_too: string;
+  requests: string;
+  request: string;
+  ask: string;
+  more: Counted;
+  all: Counted;
+  broken: string;
+  with_label: string;
+  see_page: string;
+  more_stands: string;
+  why: Record<string, string>;
+}
+
+interface FinderData {
+  language: Language;
+  synonyms: string[][];
+  spellings: Record<string, string>;
+  fleets: { id: string; name: string; vehicles: string[] }[];
+  places: string[];
+  /** A permit is the index of each value, in the order of `names`; -1 where it has no such fact. */
+  facts: { names: string[]; values: FactValue[]; permits: number[][] };
+  records: PartRecord[];
+}
+
+/** Fleet and place as indexes, ranges of vehicles, revision of the label, permits as indexes. */
+type GroundRow = [number, number, string[], string | null, number[]];
+
+interface PartRecord {
+  kind: "part" | "request";
+  number: string;
+  name: string;
+  page: string;
+  thumb: string | null;
+  grounds: GroundRow[];
+  over?: string;
+  box_mm?: number[];
+  size_mm?: number[];
+  other_names?: string[];
+  purpose?: string;
+  symptoms?: string[];
+  replaces?: { number: string; kind: string }[];
+  checks?: { name: string; mm: number; round: boolean }[];
+  material?: string;
+  assembly?: { name: string; number: string | null };
+  what_changed?: string;
+  on_shelf?: number;
+}
+
+/** generator/pages/finder/spoken/<language>.yml */
+interface Language {
+  fillers: string[];
+  about: string[];
+  by: string[];
+  glue: string[];
+  round: string[];
+  axes: Record<string, string>;
+  units: Record<string, number>;
+  spoken: Record<string, number>;
+  vehicles: string[];
+  plurals: [string, string][];
+  verb_forms: [string, string][];
+  endings: string[];
+  last_letters: [string, string][];
+  links: string[];
+  between: string[];
+  and: string[];
+  nearly: string[];
+  respelled: [string, string][];
+  forms: Record<string, string>;
+  everyday: string[][];
+  faults: string[];
+}
+
+/** generator/pages/request_page.py */
+interface RequestData {
+  roles: { id: string; name: string }[];
+  fleets: Fleet[];
+  requests: Record<string, string>;
+  contact: string;
+  words: RequestWords;
+}
+
+interface Fleet {
+  id: string;
+  name: string;
+  vehicles: string[];
+  places: { id: string; name: string }[];
+}
+
+interface RequestWords {
+  says: string;
+  kept: string;
+  unkept: string;
+  began: string;
+  no_name: string;
+  go_on: string;
+  anew: string;
+  field: Record<string, string>;
+  hint: Record<string, string>;
+  side: string[];
+  optional: string;
+  any_place: string;
+  choose_role: string;
+  take_photo: string;
+  other_photo: string;
+  no_photo: string;
+  photo_alt: string;
+  photo_bad: string;
+  photo_busy: string;
+  near: { heading: string; wait: string; none: string; broken: string; voice: string; go: string; go_none: string; count: Counted };
+  rest: { heading: string; make: string };
+  voice: { heading: string; says: string; make: string; gone: string };
+  wrong: { missing: string; choose: string; long: string; size: string; number: string; vehicles: string; count: Counted };
+  done: Record<string, string>;
+}
+
+// ---- judge/ ----
+
+interface JudgeRoom {
+  DAY_MS: number;
+  dayNumber(text: unknown): number | null;
+  daysBetween(from: unknown, to: unknown): number | null;
+  localDay(clock: Date): string;
+  filled(text: string, facts: Record<string, unknown>, words: Words): string;
+  counted(forms: Counted, n: number, facts: Record<string, unknown>, words: Words): string;
+  judged(facts: Facts, day: string, table: Step[]): Judgement;
+  judgedTogether(permits: Facts[], day: string, table: Step[]): Judgement;
+  stateOf(known: KnownOfCopy): CopyState;
+  ageOf(rules: Rules, day: string, copy: CopyState): { state: "good" | "old" | "clock" | "mixed" | "broken"; line: string };
+  reasonFor(told: Judgement, words: Words): string;
+  foundBy(step: Taken, facts: Facts, words: Words): { found: string; needed: string };
+  groundsOf(data: FinderData, record: PartRecord): Spoken[];
+  standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts): Stand[];
+  standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string }): StandLine[];
+  valueIn(text: string): any; // any: whatever JSON a data file holds
+  spokenOf(data: FinderData, number: string): Spoken[] | null;
+  spokenOn(part: PartData): Spoken[];
+  compared(before: Spoken[] | null, rules: Rules, coming: { data: FinderData; rules: Rules }, number: string, day: string): "same" | "differs" | "unread";
+}
+
+interface Taken {
+  id: string;
+  outcome: "passed" | "failed" | "unknown";
+  found: FactValue;
+}
+
+interface Judgement {
+  verdict: Verdict;
+  decidedBy: Taken | null;
+  steps: Taken[];
+  facts: Facts;
+  isInForce: boolean;
+}
+
+type CopyState = "whole" | "loading" | "mixed" | "broken";
+
+/** What a page knows of its copy: its own mark, the stamps of scripts that have run, the scripts that should have run. */
+interface KnownOfCopy {
+  own: string;
+  stamps: [string, string][];
+  hasFailed: boolean;
+  hasEnded: boolean;
+  isLoading: boolean;
+  awaited: string[];
+}
+
+/** A ground as a copy speaks of it; vehicles are ranges such as "401-412". */
+interface Spoken {
+  fleet: string;
+  place: string;
+  label: string | null;
+  vehicles: string[];
+  permits: Facts[];
+}
+
+/** How a part stands with some vehicles; fleet and place as indexes, verdict null where it cannot be judged. */
+interface Stand {
+  fleet: number;
+  place: number;
+  vehicles: string[];
+  label: string | null;
+  verdict: Verdict | null;
+}
+
+/** A line of a card; `differ` where the vehicles do not all stand alike. */
+interface StandLine {
+  who: string;
+  label: string | null;
+  verdict: Verdict | null;
+  differ: boolean;
+}
+
+// ---- finder/ ----
+
+interface FinderRoom {
+  plain(text: string): string;
+  fold(text: string): string;
+  pieces(text: string): string[];
+  stemmer(language: Language): (word: string) => string;
+  numberKey(text: string): string;
+  shortNumberKey(text: string): string;
+  distance(typed: string, known: string, most: number, open?: boolean): number;
+  budget(length: number): number;
+  letterMask(word: string): number;
+  near(typed: string, known: string[], masks: Int32Array, how?: { open?: boolean; most?: number }): { at: number; cost: number }[];
+  measures(query: string, language: Language): { sizes: Size[]; rest: Rest[] };
+  sizeMatch(sizes: RecordSizes, size: Size): { match: number; taken: Dimension[] };
+  sizeMatches(index: Index, size: Size): Float32Array;
+  sizeTable(sizes: RecordSizes[]): SizeTable;
+  numberMatches(index: Index, asked: string): Map<number, NumberHit>;
+  nearNumbers(index: Index, asked: string): Map<number, NumberHit>;
+  unreadNumbers(index: Index, asked: string): Map<number, NumberHit>;
+  numberTable(numbers: KnownNumber[]): NumberTable;
+  blobOf(keys: string[]): TextBlob;
+  keyAt(starts: Int32Array, position: number): number;
+  phraseReader(index: Index, synonyms: string[][]): PhraseReader;
+  prepare(data: FinderData): Index;
+  phrases(record: PartRecord, data: FinderData): [string, string][];
+  ofVehicle(index: Index, number: number): Set<number>;
+  SAYS_WHICH: number;
+  SAYS_KIND: number;
+  meanings(index: Index, word: string, open: boolean): Meanings;
+  takenApart(index: Index, word: string): { meanings: Meanings; text: string }[] | null;
+  sureness(index: Index, items: Item[]): (at: number) => boolean;
+  MEANT: number;
+  rank(index: Index, query: string): Ranked;
+  why(index: Index, data: FinderData, items: Item[], at: number): Why[];
+  askedOf(index: Index, items: { kind: string; text: string }[]): Asked;
+  forAsked<T extends OfVehicles>(data: FinderData, grounds: T[], asked: Asked): { judged: T[]; shown: T[]; vehicles: number[] };
+  vehiclesAmong(data: FinderData, ground: OfVehicles, vehicles: number[]): number[];
+  nearMatches(index: Index, wish: Wish): NearHit[];
+  passes(data: FinderData, candidate: Candidate, filter: Filter): boolean;
+  counts(data: FinderData, candidates: Candidate[], filter: Filter): Counts;
+}
+
+/** Terms are words without their endings, by their index; a posting lists the records that have a term, with its weight. */
+interface Index {
+  records: PartRecord[];
+  language: Language;
+  fleets: FinderData["fleets"];
+  fleetKeys: Map<string, number>;
+  terms: string[];
+  ids: Map<string, number>;
+  idOf: (term: string) => number;
+  termOf: (word: string) => string;
+  postings: { at: number[]; weight: number[]; says: number[] }[];
+  termBlob: TextBlob;
+  /** Every written form of the terms: slips are looked for among them. */
+  surfaces: string[];
+  surfaceIds: number[];
+  masks: Int32Array;
+  /** Neighbouring words as one, with the terms that they are. */
+  joined: Map<string, number[]>;
+  joinedList: string[];
+  joinedAt: number[][];
+  joinedMasks: Int32Array;
+  spellings: Map<string, string[]>;
+  everyday: Map<number, number[]>;
+  fillers: Set<string>;
+  /** Terms that a record has from a place alone, with the fleets that have it there. */
+  placeOnly: Map<number, Map<number, Set<number>>>;
+  numbers: KnownNumber[];
+  numberTable: NumberTable;
+  sizes: RecordSizes[];
+  sizeTable: SizeTable;
+  nameTerms: number[][];
+  symptoms: Phrase[][];
+  faults: Set<string>;
+  order: Int32Array;
+  /** Records by "first-last" of running numbers. */
+  vehicles: Map<string, Set<number>>;
+  /** What was worked out once, see wordmatch.js. */
+  meant?: Map<string, Meanings>;
+  pieceCache?: Map<string, Meanings>;
+  sorted?: { text: string; id: number }[];
+}
+
+/** What the finder does with a field of a record, see finder/index.js. */
+interface Field {
+  weight: number;
+  named?: boolean;
+  which?: boolean;
+  widened?: boolean;
+  texts?: (record: PartRecord) => (string | undefined)[] | undefined;
+}
+
+/** `terms` in their order; `ids` with `factors` are all that a phrase stands for, each once with its best factor. */
+interface Phrase {
+  terms: number[];
+  ids: number[];
+  factors: number[];
+}
+type PhraseReader = (phrase: string, isName: boolean, widened: boolean) => Phrase;
+
+/** Texts in one, and where each begins. */
+interface TextBlob {
+  text: string;
+  starts: Int32Array;
+}
+
+/** How surely (0..1) each term is meant. */
+type Meanings = Map<number, number>;
+
+interface KnownNumber {
+  key: string;
+  short: string;
+  at: number;
+  text: string;
+  kind: string;
+}
+interface NumberHit {
+  match: number;
+  number: KnownNumber;
+}
+interface NumberTable {
+  key: TextBlob;
+  short: TextBlob;
+  letters: Set<string>;
+}
+
+/** A measured size; `exact`: written with decimals or as a fraction. */
+interface Size {
+  values: number[];
+  round: boolean;
+  about: boolean;
+  exact: boolean;
+  axis: string | null;
+  text: string;
+}
+/** What is no size; `maybe`: a bare number that may be millimetres. */
+interface Rest {
+  text: string;
+  maybe: number | null;
+  exact?: boolean;
+}
+interface SizedCheck {
+  mm: number;
+  round: boolean;
+  what: string;
+}
+interface RecordSizes {
+  box: number[];
+  modelled: number[];
+  checks: SizedCheck[];
+}
+interface Dimension {
+  mm: number;
+  what: string;
+}
+/** Every dimension in the order of its length, with the record that has it. */
+interface SizeTable {
+  mm: Float64Array;
+  at: Int32Array;
+}
+
+/** One thing that a query says; a part that matches it less than `least` is no sure hit. */
+interface Item {
+  kind: "word" | "number" | "size" | "fleet" | "vehicle" | "bare";
+  text: string;
+  weight: number;
+  match: Float32Array;
+  least: number;
+  meant?: Meanings;
+  says?: Uint8Array;
+  numbers?: Map<number, NumberHit>;
+  size?: Size;
+}
+interface Hit {
+  at: number;
+  score: number;
+  sure: boolean;
+}
+interface Ranked {
+  hits: Hit[];
+  items: Item[];
+  sure: number;
+}
+interface Why {
+  kind: string;
+  asked: string;
+  text: string;
+  /** The kind of a number, or the dimensions that answer a size. */
+  detail: string | Dimension[] | null;
+}
+
+/** Fleets by index; `isCertain`: the vehicles were named as such ("car 405") and can be nothing else. */
+interface Asked {
+  fleets: number[];
+  vehicles: number[];
+  maybe: number[];
+  isCertain: boolean;
+}
+interface OfVehicles {
+  fleet: number;
+  vehicles: string[];
+}
+
+/** What a new request asks for; `place` by its name, `without` the numbers that are the request itself. */
+interface Wish {
+  name: string;
+  fleet: string;
+  place: string;
+  sizes: number[];
+  numbers: string[];
+  words: string[];
+  without: string[];
+}
+interface NearHit extends Hit {
+  ranked: Ranked;
+}
+
+/** "" is any. */
+interface Filter {
+  fleet: string;
+  place: string;
+  verdict: string;
+  stock: boolean;
+}
+type FilterName = "fleet" | "place" | "verdict";
+interface Choice {
+  value: string;
+  n: number;
+}
+type Counts = Record<FilterName, Choice[]> & { stock: number };
+interface Candidate extends Hit {
+  record: PartRecord;
+  /** What a filter for verdicts looks at. */
+  stands: () => Stand[];
+  standing: () => Standing;
+}
+interface Standing {
+  shown: Stand[];
+  vehicles: number[];
+}
+
+// ---- request/ ----
+
+interface RequestRoom {
+  qrCode(text: string, how?: { most?: number; level?: "L" | "M"; mask?: number; version?: number }): { version: number; level: "L" | "M"; mask: number; rows: boolean[][] } | null;
+  problems(typed: Typed, fleets: Fleet[], roles: string[]): Wrong;
+  voiceProblems(typed: Typed, roles: string[]): Wrong;
+  text(typed: Typed, day: string, photo: string): string;
+  voiceText(id: string, typed: Typed, day: string): string;
+  fileName(what: string, day: string): string;
+  sizes(typed: Typed): number[];
+  numbers(text: string): string[];
+}
+
+/** What is missing or wrong, by field. */
+type Wrong = Record<string, "missing" | "choose" | "long" | "size" | "number" | "vehicles">;
+
+/** A request as typed. */
+interface Typed {
+  name: string;
+  fleet: string;
+  place: string;
+  vehicles: string;
+  sizes: string[];
+  numbers: string;
+  what: string;
+  yearly: string;
+  stops: string;
+  by: string;
+  note: string;
+}
