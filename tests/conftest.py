@@ -1,12 +1,22 @@
 """Fixtures that many tests share."""
 
+import os
+import shutil
 import signal
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from playwright.sync_api import Browser, sync_playwright
 
-from tests.fixtures.tiny import copied
+from generator.edge.cli import main
+from tests.fixtures.shared import made_once
+from tests.fixtures.tiny import DEPOT, copied
+
+ROOT = Path(__file__).parents[1]
+CHROMIUM = os.environ.get("SPARES_CHROMIUM", "/usr/bin/chromium")
+SWITCHES = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update"]
 
 # Where the tests are started in the background, a shell has them ignore Ctrl-C, and so would every program that a test
 # starts and stops by it.
@@ -21,3 +31,45 @@ settings.load_profile("no clock")
 def depot(tmp_path: Path) -> Path:
     """A copy of the tiny valid depot that the test may spoil."""
     return copied(tmp_path / "depot")
+
+
+@pytest.fixture(scope="session")
+def tiny_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Facts and pictures of the tiny depot, and nothing else, for who wants a store of one's own: copy it."""
+    return made_once(tmp_path_factory, "tiny-store", lambda store: _measured(DEPOT, store))
+
+
+@pytest.fixture(scope="session")
+def warm_store(tmp_path_factory: pytest.TempPathFactory, tiny_store: Path) -> Path:
+    """Facts and pictures of the tiny depot and of the demo catalogue, for every test that does not test the store.
+
+    Many tests use it at once, and what they measure newly is kept in it as well.
+    """
+
+    def fill(store: Path) -> None:
+        shutil.copytree(tiny_store, store)
+        if (ROOT / ".store").is_dir():
+            left = shutil.ignore_patterns("pages", ".new-*")
+            shutil.copytree(ROOT / ".store", store, ignore=left, dirs_exist_ok=True)
+        _measured(ROOT / "catalogue", store)
+
+    return made_once(tmp_path_factory, "warm-store", fill)
+
+
+def _measured(catalogue: Path, store: Path) -> None:
+    assert main(["check", "--catalogue", str(catalogue), "--store", str(store)]) == 0
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """One Chromium for all tests of a process: Debian's, by its path, with every other host out of reach."""
+    if not Path(CHROMIUM).exists():
+        if os.environ.get("CI"):
+            pytest.fail(f"there is no Chromium at {CHROMIUM}; the CI machine must have one")
+        pytest.skip(f"there is no Chromium at {CHROMIUM}; name yours in SPARES_CHROMIUM")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=CHROMIUM, args=SWITCHES
+        )
+        yield browser
+        browser.close()

@@ -5,12 +5,10 @@ import os
 import re
 import shutil
 import subprocess
-import sys
 from concurrent.futures import ThreadPoolExecutor
-from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[2]
-SPARES = Path(sys.executable).with_name("spares")
+from tests.fixtures.commands import ROOT, SPARES, Command
+
 FIXTURE = ROOT / "tests" / "fixtures" / "depot"
 DAY = "1790856000"  # 2026-10-01, noon
 GUARD_S = 180  # only says that something ends at all
@@ -114,16 +112,17 @@ def environment(home, plan=None, **more):
 
 def start(home, *args, plan=None, before=(), more=None, **options):
     """`home` keeps the hook and the store of one test; what runs it (`sh -c`, `setpriv`) comes in front."""
+    around = environment(home, plan, **(more or {}))
+    if not before:
+        return Command(args, env=around, **options)
     piped = {"stdin": subprocess.DEVNULL, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
-    return subprocess.Popen(
-        [*before, str(SPARES), *args], env=environment(home, plan, **(more or {})), **{**piped, **options}
-    )
+    return subprocess.Popen([*before, str(SPARES), *args], env=around, **{**piped, **options})
 
 
 class Ended:
-    def __init__(self, process):
+    def __init__(self, process, guard_s=GUARD_S):
         try:
-            out, err = process.communicate(timeout=GUARD_S)
+            out, err = process.communicate(timeout=guard_s)
         except subprocess.TimeoutExpired:
             process.kill()
             process.communicate()
@@ -143,80 +142,14 @@ def spares(home, *args, **options):
     return Ended(start(home, *args, **options))
 
 
-# One process loads the program once and forks for each command, which then runs the very script of its user.
-BATCH = """
-import json, os, runpy, signal, sys, time, traceback
-asked, answered, script = sys.argv[1:4]
-calls, warm = json.load(open(asked))
-def run(words):
-    sys.argv = [script, *words]
-    try:
-        runpy.run_path(script, run_name="__main__")
-        code = 0
-    except SystemExit as end:
-        code = end.code if isinstance(end.code, int) else 0 if end.code is None else 1
-    except BaseException:
-        traceback.print_exc()
-        code = 1
-    return code
-def onto(path, number, flags):
-    opened = os.open(path, flags, 0o600)
-    os.dup2(opened, number)
-    os.close(opened)
-def child(number, words):
-    for name, where in (("out", 1), ("err", 2)):
-        onto(f"{answered}.{number}.{name}", where, os.O_CREAT | os.O_WRONLY | os.O_TRUNC)
-    code = run([os.fsdecode(bytes.fromhex(word)) for word in words])
-    try:
-        sys.stdout.flush()
-    except OSError:
-        code = 120
-    os._exit(code & 255)
-onto(os.devnull, 0, os.O_RDONLY)
-onto(os.devnull, 1, os.O_WRONLY)
-for words in warm:
-    run(words)
-running, codes, waiting = {}, [None] * len(calls), list(enumerate(calls))
-while running or waiting:
-    while waiting and len(running) < 2:
-        number, words = waiting.pop(0)
-        pid = os.fork()
-        if not pid:
-            child(number, words)
-        running[pid] = number, time.monotonic() + 60
-    pid, status = os.waitpid(-1, os.WNOHANG)
-    if pid in running:
-        codes[running.pop(pid)[0]] = os.waitstatus_to_exitcode(status)
-        continue
-    for pid, (_, until) in running.items():
-        if time.monotonic() > until:
-            os.kill(pid, signal.SIGKILL)
-    time.sleep(0.002)
-json.dump(codes, open(answered, "w"))
-"""
-
-
-class Told:
-    def __init__(self, code, out, err):
-        self.code, self.out, self.err, self.all = code, out, err, out + err
-
-    __repr__ = Ended.__repr__
-
-
 def batch(home, calls, before=(), **plan):
-    """Many commands for little: how each ended, in their order. One that does not end within 60 s is killed."""
-    asked, answered = home / "calls.json", home / "codes.json"
-    answered.unlink(missing_ok=True)
-    warm = [["--help"], ["explain", "EX-0001", *at(FIXTURE, home)], ["record", "--help"], ["new", "--help"]]
-    asked.write_text(json.dumps([[[os.fsencode(word).hex() for word in call] for call in calls], warm]))
-    command = [*before, sys.executable, "-c", BATCH, str(asked), str(answered), str(SPARES)]
-    subprocess.run(command, env=environment(home, plan or None), check=True, timeout=900, capture_output=True)
+    """Many commands, two at a time: how each ended, in their order. One that does not end within 60 s is killed."""
 
-    def said(number, name):
-        return Path(f"{answered}.{number}.{name}").read_text(errors="replace")
+    def one(call):
+        process = start(home, *call, plan=plan or None, before=before)
+        return Ended(process, 60)
 
-    codes = json.loads(answered.read_text())
-    return [Told(code, said(number, "out"), said(number, "err")) for number, code in enumerate(codes)]
+    return together([lambda call=call: one(call) for call in calls], 2)
 
 
 def sane(ended, codes=(0, 1, 2)):

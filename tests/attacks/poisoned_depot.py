@@ -5,16 +5,14 @@ import os
 import shutil
 import stat
 import subprocess
-import sys
 import zipfile
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from tests.attacks.poisons import GROUPS, SECRET, document, picture
+from tests.fixtures.commands import ROOT, SPARES, ran
 
-ROOT = Path(__file__).resolve().parents[2]
-SPARES = Path(sys.executable).with_name("spares")
 DAY = "2026-11-25"
 LIMIT_S = 60  # only a guard that it ends at all
 BOUND = (
@@ -23,27 +21,16 @@ BOUND = (
 
 
 def spares(*words, **more):
+    """One command to its end; as another user where `more` says so."""
     more = {"timeout": LIMIT_S, "cwd": ROOT, "env": environment()} | more
-    return subprocess.run([SPARES, *map(str, words)], capture_output=True, check=False, **more)
+    if "user" in more:
+        return subprocess.run([SPARES, *map(str, words)], capture_output=True, check=False, **more)
+    return ran(words, **more)
 
 
 def environment():
     kept = {name: value for name, value in os.environ.items() if name != "SOURCE_DATE_EPOCH"}
     return kept | {"NO_COLOR": "1", "COLUMNS": "400"}
-
-
-def bounded():
-    import resource
-
-    resource.setrlimit(resource.RLIMIT_FSIZE, (BOUND, BOUND))
-
-
-def store_of(factory):
-    """A store for all tests of a session, warm where the project's own is."""
-    store = factory.getbasetemp() / "store-of-attacks"
-    if (ROOT / ".store").is_dir() and not store.exists():
-        shutil.copytree(ROOT / ".store", store)
-    return store
 
 
 def depot_in(folder):
@@ -148,7 +135,7 @@ class Outcome:
 
     def ended(self, *words):
         try:
-            return spares(*words, preexec_fn=bounded)
+            return spares(*words, limits={"RLIMIT_FSIZE": BOUND})
         except subprocess.TimeoutExpired:
             return None
 

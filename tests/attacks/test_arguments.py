@@ -2,12 +2,8 @@
 
 import os
 
-import pytest
-
 from tests.attacks.at_work import (
-    FIXTURE,
     MODEL,
-    REQUEST,
     ROOT,
     TRIAL,
     at,
@@ -47,14 +43,6 @@ STRANGE = [
     "\u0662\u0666",
 ]
 PAPER = ["--evidence", "documents/trial-note.txt"]
-
-
-@pytest.fixture(scope="module")
-def home(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("home")
-    sane(spares(folder, "check", *at(FIXTURE, folder)), [0])
-    (folder / "asked.yml").write_text(REQUEST.format(name="Lamp hook"))
-    return folder
 
 
 def typed(word):

@@ -244,11 +244,6 @@ GROUPS = {
 }
 
 
-@pytest.fixture(scope="module")
-def home(tmp_path_factory):
-    return tmp_path_factory.mktemp("home")
-
-
 def ended(process):
     try:
         out, err = process.communicate(timeout=ENDS_S)

@@ -34,13 +34,6 @@ from tests.attacks.at_work import (
 LOCKED = re.compile(r"lock|another|other command|at work|being written|in use|held|busy", re.IGNORECASE)
 
 
-@pytest.fixture(scope="module")
-def home(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("home")
-    sane(spares(folder, "check", *at(FIXTURE, folder)), [0])  # measures the meshes once
-    return folder
-
-
 # ---- two hands at once
 
 

@@ -5,11 +5,9 @@ import re
 import shutil
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from tests.attacks.two_copies import (
     AN_HOUR_LATER,
-    CHROMIUM,
     FINDER,
     FOUND,
     INDEX,
@@ -22,7 +20,6 @@ from tests.attacks.two_copies import (
     RULES,
     WORDS,
     a_catalogue,
-    a_store,
     build,
     serving,
     withdraw,
@@ -30,19 +27,14 @@ from tests.attacks.two_copies import (
 
 
 @pytest.fixture(scope="module")
-def store(tmp_path_factory):
-    return a_store(tmp_path_factory.mktemp("copies"))
-
-
-@pytest.fixture(scope="module")
-def builds(store):
+def builds(tmp_path_factory, warm_store):
     """The morning's site, in which TV-0417 may be fitted, and the one of noon, when it was withdrawn."""
-    sites = {}
+    folder, sites = tmp_path_factory.mktemp("copies"), {}
     for name in ("morning", "noon"):
-        catalogue = a_catalogue(store.parent / f"catalogue-{name}")
+        catalogue = a_catalogue(folder / f"catalogue-{name}")
         if name == "noon":
-            withdraw(catalogue, store)
-        sites[name] = build(catalogue, store.parent / "sites" / name, store)
+            withdraw(catalogue, warm_store)
+        sites[name] = build(catalogue, folder / "sites" / name, warm_store)
     return sites
 
 
@@ -54,14 +46,12 @@ def address(builds):
 
 
 @pytest.fixture(scope="module")
-def tablet():
+def tablet(chromium):
     """A browser whose day is the day of both builds; no worker, so that what is served is what is read."""
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=CHROMIUM)
-        context = chromium.new_context(service_workers="block")
-        context.clock.set_fixed_time(AN_HOUR_LATER)
-        yield context
-        chromium.close()
+    context = chromium.new_context(service_workers="block")
+    context.clock.set_fixed_time(AN_HOUR_LATER)
+    yield context
+    context.close()
 
 
 @pytest.fixture(scope="module")
@@ -165,20 +155,20 @@ def test_two_builds_of_one_day_that_differ_in_one_withdrawal_have_two_identities
     assert identity(builds["morning"]) != identity(builds["noon"])
 
 
-def test_the_same_input_has_the_same_identity_in_any_folder_at_any_hour(builds, store, tmp_path):
+def test_the_same_input_has_the_same_identity_in_any_folder_at_any_hour(builds, warm_store, tmp_path):
     catalogue = a_catalogue(tmp_path / "elsewhere" / "copied")
-    again = build(catalogue, tmp_path / "site", store, at=NOON + 3 * 3600)
+    again = build(catalogue, tmp_path / "site", warm_store, at=NOON + 3 * 3600)
     assert identity(again)
     assert identity(again) == identity(builds["morning"])
 
 
-def test_a_change_that_touches_no_day_and_no_verdict_changes_the_identity(builds, store, tmp_path):
+def test_a_change_that_touches_no_day_and_no_verdict_changes_the_identity(builds, warm_store, tmp_path):
     catalogue = a_catalogue(tmp_path / "catalogue")
     fitting = catalogue / "parts/TV-0417-window-latch-knob/fitting.md"
     text = fitting.read_text(encoding="utf-8")
     assert "Do not lever" in text
     fitting.write_text(text.replace("Do not lever", "Never lever"), encoding="utf-8")
-    changed = identity(build(catalogue, tmp_path / "site", store))
+    changed = identity(build(catalogue, tmp_path / "site", warm_store))
     assert changed
     assert changed != identity(builds["morning"])
 

@@ -14,16 +14,12 @@ from tests.attacks.dangerous import dangerous, html, picture, script, svg
 from tests.attacks.poisoned_depot import Links, offered
 from tests.attacks.watched import (
     ROOT,
-    Canary,
     Untyped,
-    Watch,
     address,
     build,
-    chromium,
+    nothing_ran,
     over,
-    served,
     spares,
-    store_beside,
 )
 
 SHOWN = {
@@ -39,8 +35,8 @@ PLAIN = "Torque: 4 Nm <b>not bold</b> & ½ turn, Prüfung\n{{ 7*7 }} [x](y)\n  t
 class Depot:
     """The tiny depot with every dangerous document in every folder that may hold one, built."""
 
-    def __init__(self, home, canary):
-        self.canary = canary
+    def __init__(self, home, canary, store):
+        self.canary, self.store = canary, store
         self.depot = shutil.copytree(ROOT / "tests/fixtures/depot", home / "depot")
         self.part = self.depot / "parts/EX-0001-lid-knob"
         self.documents = dangerous(canary)
@@ -54,7 +50,7 @@ class Depot:
         self.evidence(home)
         self.material()
         self.request()
-        self.site = build(self.depot, home / "site")
+        self.site = build(self.depot, home / "site", store)
         self.page = self.site / "parts/EX-0001.html"
 
     def photos(self, folder):
@@ -101,7 +97,7 @@ class Depot:
                 "--catalogue",
                 self.depot,
                 "--store",
-                store_beside(home / "site"),
+                self.store,
                 "--evidence",
                 *files,
             ),
@@ -139,34 +135,8 @@ class Depot:
 
 
 @pytest.fixture(scope="module")
-def canary():
-    with served(Canary) as (server, base):
-        yield server, base
-
-
-@pytest.fixture(scope="module")
-def depot(tmp_path_factory, canary):
-    return Depot(tmp_path_factory.mktemp("documents"), canary[1])
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with chromium() as one:
-        yield one
-
-
-@pytest.fixture
-def watch(browser, canary):
-    canary[0].called.clear()
-    one = Watch(browser)
-    yield one
-    one.context.close()
-
-
-def nothing_ran(watch, canary):
-    watch.settle()
-    signs = sorted({*watch.signs, *(f"called: {path}" for path in canary[0].called)})
-    assert not signs, "\n".join(signs)
+def depot(tmp_path_factory, canary, warm_store):
+    return Depot(tmp_path_factory.mktemp("documents"), canary[1], warm_store)
 
 
 @pytest.mark.browser
@@ -260,7 +230,7 @@ def test_every_document_is_offered_byte_for_byte(depot):
     missing = [name for name, content in depot.documents.items() if content not in found and name[0] != "."]
     # A name with signs that cannot be seen is no name: it is left out, and `check` says so.
     unseen = [name for name in missing if not name.isprintable()]
-    told = spares("check", "--catalogue", depot.depot, "--store", store_beside(depot.site)).stdout
+    told = spares("check", "--catalogue", depot.depot, "--store", depot.store).stdout
     assert told.count("has a name with unprintable characters") == len(unseen)
     missing = [name for name in missing if name not in unseen]
     assert not [name for name in missing if not name.lower().endswith(".txt")]

@@ -5,10 +5,9 @@ import shutil
 from contextlib import suppress
 
 import pytest
-from playwright.sync_api import Error, sync_playwright
+from playwright.sync_api import Error
 
 from tests.attacks.two_copies import (
-    CHROMIUM,
     FOUND,
     INDEX,
     LEAVES,
@@ -21,7 +20,6 @@ from tests.attacks.two_copies import (
     WORDS,
     Tablet,
     a_catalogue,
-    a_store,
     build,
     record,
     serving,
@@ -66,10 +64,10 @@ EXCHANGE = """async ([one, other, gone]) => {
 
 
 @pytest.fixture(scope="module")
-def builds(tmp_path_factory):
+def builds(tmp_path_factory, warm_store):
     """The morning's site, and one of noon in which a withdrawal and other things changed verdicts."""
     folder = tmp_path_factory.mktemp("kept")
-    store, sites = a_store(folder), {}
+    store, sites = warm_store, {}
     for name in ("morning", "noon"):
         catalogue = a_catalogue(folder / f"catalogue-{name}")
         if name == "noon":
@@ -80,14 +78,6 @@ def builds(tmp_path_factory):
             shutil.rmtree(next(catalogue.glob("parts/TV-0276-*")))
         sites[name] = build(catalogue, folder / name, store)
     return sites
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=CHROMIUM)
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="module")

@@ -8,7 +8,7 @@ from html.parser import HTMLParser
 import pytest
 from PIL import Image
 
-from tests.attacks.watched import ROOT, Canary, Watch, address, build, chromium, over, served
+from tests.attacks.watched import ROOT, address, build, over
 from tests.browser.patience import wait_until
 
 KINDS = [
@@ -104,36 +104,21 @@ def photo():
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory):
+def site(tmp_path_factory, warm_store):
     home = tmp_path_factory.mktemp("policy")
     depot = shutil.copytree(ROOT / "tests/fixtures/depot", home / "depot")
     photos = depot / "parts/EX-0001-lid-knob/photos"
     photos.mkdir()
     (photos / "fitted.jpg").write_bytes(photo())
-    return build(depot, home / "site")
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with chromium() as one:
-        yield one
-
-
-@pytest.fixture(scope="module")
-def canary():
-    with served(Canary) as (server, base):
-        yield server, base
+    return build(depot, home / "site", warm_store)
 
 
 @pytest.fixture(params=["file", "http"])
-def at(request, site, browser, canary):
+def at(request, site, watch):
     """A watched browser and the address of a kind of page, from disk and over http."""
-    canary[0].called.clear()
-    watch = Watch(browser)
     with over(site) as (_, base):
         way = base if request.param == "http" else "file"
         yield watch, lambda kind: address(way, site, site / f"{kind}.html")
-        watch.context.close()
 
 
 def heads(site):

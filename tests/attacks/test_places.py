@@ -11,10 +11,8 @@ import pytest
 
 from tests.attacks.at_work import (
     CLIP,
-    FIXTURE,
     KNOB,
     MODEL,
-    REQUEST,
     TRIAL,
     at,
     batch,
@@ -33,14 +31,6 @@ from tests.attacks.at_work import (
 
 NAME = "y" * 250  # a name that a disk takes, but no longer one made from it
 PAPER = ["--evidence", "documents/trial-note.txt"]
-
-
-@pytest.fixture(scope="module")
-def home(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("home")
-    sane(spares(folder, "check", *at(FIXTURE, folder)), [0])
-    (folder / "asked.yml").write_text(REQUEST.format(name="Lamp hook"))
-    return folder
 
 
 def test_a_record_that_ends_with_the_mark_of_its_end_is_kept_whole(home, tmp_path):

@@ -47,11 +47,6 @@ def walked(on):
     return [step | {"on": on} for step in way()]
 
 
-@pytest.fixture(scope="module")
-def base(tmp_path_factory):
-    return depot.workbench(tmp_path_factory)
-
-
 def told_of(base, name, write, cases):
     """What one `spares check` says of each case, all of them side by side in one catalogue.
 
@@ -104,11 +99,6 @@ def test_a_number_that_can_be_is_not_told(asked, case):  # holds already
 
 
 # Days
-
-
-@pytest.fixture(scope="module")
-def history(base):
-    return depot.History(base)
 
 
 def days(permit):

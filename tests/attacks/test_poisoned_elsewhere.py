@@ -20,7 +20,6 @@ from tests.attacks.poisoned_depot import (
     everything_in,
     said,
     spares,
-    store_of,
 )
 from tests.attacks.poisons import LAUGHS, LINKS, MARKDOWN, NAMES, PICTURES, SECRET, picture, png_bomb
 
@@ -40,12 +39,7 @@ def built(depot, tmp_path, store, **more):
     return page, " ".join(problem["file"] + " " + problem["says"] for problem in problems)
 
 
-@pytest.fixture(scope="module")
-def store(tmp_path_factory):
-    return store_of(tmp_path_factory)
-
-
-def test_a_withdrawn_part_says_so_whatever_lies_in_its_own_folder(tmp_path, store):
+def test_a_withdrawn_part_says_so_whatever_lies_in_its_own_folder(tmp_path, warm_store):
     depot = depot_in(tmp_path)
     part = depot / "parts/EX-0001-lid-knob"
     (part / "photos").mkdir()
@@ -60,13 +54,13 @@ def test_a_withdrawn_part_says_so_whatever_lies_in_its_own_folder(tmp_path, stor
     ):
         put(part)
     (part / "fitting.md").write_bytes(b"---\ntemplate: nowhere.html\n---\n\xff\0")
-    page, told = built(depot, tmp_path, store)
+    page, told = built(depot, tmp_path, warm_store)
     assert "Withdrawn on 20 Nov 2026: it cracks" in page
     for name in ("named-bomb.png", "named-cut.png", "named-loop.pdf", "model.stl", "fitting.md"):
         assert name in told
 
 
-def test_nothing_that_lies_among_the_parts_stops_the_build(tmp_path, store):
+def test_nothing_that_lies_among_the_parts_stops_the_build(tmp_path, warm_store):
     depot = depot_in(tmp_path)
     parts = depot / "parts"
     (parts / "named-file.md").write_bytes(b"---\ntemplate: nowhere.html\n---\n\xff")
@@ -78,7 +72,7 @@ def test_nothing_that_lies_among_the_parts_stops_the_build(tmp_path, store):
     (parts / "named-empty").mkdir()
     for name in (b"named-\xe9\xff", b"named\nlines", b"named-" + b"l" * 249, b" ", b"..."):
         Path(parts, os.fsdecode(name)).mkdir()
-    _, told = built(depot, tmp_path, store)
+    _, told = built(depot, tmp_path, warm_store)
     for name in (
         "named-file.md",
         "named-pipe",
@@ -91,7 +85,7 @@ def test_nothing_that_lies_among_the_parts_stops_the_build(tmp_path, store):
         assert name in told, name
 
 
-def test_nothing_that_lies_among_requests_and_materials_stops_the_build(tmp_path, store):
+def test_nothing_that_lies_among_requests_and_materials_stops_the_build(tmp_path, warm_store):
     depot = depot_in(tmp_path)
     requests, photos = depot / "requests", depot / "requests/photos"
     plain = (requests / "coat-hook.yml").read_text(encoding="utf-8")
@@ -120,7 +114,7 @@ def test_nothing_that_lies_among_requests_and_materials_stops_the_build(tmp_path
         (depot / "materials/documents" / name).write_bytes(b"---\ntemplate: nowhere.html\n---\n\xff")
     os.mkfifo(depot / "materials/documents/named-pipe.txt")
     (depot / "materials/documents/named-out.txt").symlink_to("../../../secret.png")
-    _, told = built(depot, tmp_path, store)
+    _, told = built(depot, tmp_path, warm_store)
     wanted = [f"named-{name}.png" for name in (*pictures, "out", "pipe")] + [
         f"R-00{at}.yml" for at in range(10, 18)
     ]
@@ -128,7 +122,7 @@ def test_nothing_that_lies_among_requests_and_materials_stops_the_build(tmp_path
     assert not [content[:60] for content in everything_in(tmp_path / "site") if SECRET in content]
 
 
-def test_files_that_nobody_may_read_are_named_and_stop_nothing(store, tmp_path_factory):
+def test_files_that_nobody_may_read_are_named_and_stop_nothing(warm_store, tmp_path_factory):
     """Holds already."""
     if os.getuid() != 0:
         user, home = {}, tmp_path_factory.mktemp("unreadable")
@@ -145,7 +139,7 @@ def test_files_that_nobody_may_read_are_named_and_stop_nothing(store, tmp_path_f
         if help_.returncode != 0:
             pytest.skip("nobody but root may run spares here")
     depot = depot_in(home)
-    own = shutil.copytree(store, home / "store") if store.is_dir() else home / "store"
+    own = shutil.copytree(warm_store, home / "store")
     closed = []
     for at, name in enumerate(
         [

@@ -2,19 +2,18 @@
 
 import pytest
 
-from tests.attacks.poisoned_depot import LIMIT_S, Outcome, everything_in, offered, said, store_of
+from tests.attacks.poisoned_depot import LIMIT_S, Outcome, everything_in, offered, said
 from tests.attacks.poisons import GROUPS, KEPT, SECRET
 
 
 @pytest.fixture(scope="module")
-def outcome(tmp_path_factory):
+def outcome(tmp_path_factory, warm_store):
     """The outcome of a group, made when it is first asked for."""
     made = {}
-    store = store_of(tmp_path_factory)
 
     def of(group):
         if group not in made:
-            made[group] = Outcome(group, tmp_path_factory.mktemp(group), store)
+            made[group] = Outcome(group, tmp_path_factory.mktemp(group), warm_store)
         return made[group]
 
     return of

@@ -8,7 +8,7 @@ import shutil
 import pytest
 import yaml
 
-from tests.attacks.watched import ROOT, Canary, Watch, address, build, chromium, over, served
+from tests.attacks.watched import ROOT, address, build, nothing_ran, over
 
 # Fields of free text, with the most letters that each may have.
 SHORT = ["name", "railway", "depot", "family", "laboratory", "measured_with"]
@@ -200,38 +200,12 @@ def spoiled(home, first, canary):
     return depot
 
 
-@pytest.fixture(scope="module")
-def canary():
-    with served(Canary) as (server, base):
-        yield server, base
-
-
 @pytest.fixture(scope="module", params=["file", "http"])
-def site(request, tmp_path_factory, canary):
+def site(request, tmp_path_factory, canary, warm_store):
     home = tmp_path_factory.mktemp("texts")
-    built = build(spoiled(home, 3 * (request.param == "http"), canary[1]), home / "site")
+    built = build(spoiled(home, 3 * (request.param == "http"), canary[1]), home / "site", warm_store)
     with over(built) as (_, base):  # each half of the texts is opened in another way
         yield built, base if request.param == "http" else "file"
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with chromium() as one:
-        yield one
-
-
-@pytest.fixture
-def watch(browser, canary):
-    canary[0].called.clear()
-    one = Watch(browser)
-    yield one
-    one.context.close()
-
-
-def nothing_ran(watch, canary):
-    watch.settle()
-    signs = sorted({*watch.signs, *(f"called: {path}" for path in canary[0].called)})
-    assert not signs, "\n".join(signs)
 
 
 ACTING = """() => [...document.querySelectorAll('*')].flatMap(one => [...one.attributes]

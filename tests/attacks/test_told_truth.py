@@ -13,7 +13,6 @@ from tests.attacks.at_work import (
     FIXTURE,
     KNOB,
     NOTHING,
-    REQUEST,
     ROOT,
     TRIAL,
     at,
@@ -26,14 +25,6 @@ from tests.attacks.at_work import (
     together,
     withdrawn,
 )
-
-
-@pytest.fixture(scope="module")
-def home(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("home")
-    sane(spares(folder, "check", *at(FIXTURE, folder)), [0])  # measures the meshes once
-    return folder
-
 
 # ---- broken outputs
 
@@ -76,8 +67,6 @@ def attempt(home, folder, name, plan=None, **options):
 
 @pytest.fixture(scope="module")
 def good(home):
-    (home / "letter.txt").write_text("letter\n")
-    (home / "asked.yml").write_text(REQUEST.format(name="Lamp hook"))
     names = list(writing(home, home))
     made = together([lambda name=name: attempt(home, home / f"good-{name}", name) for name in names])
     return {

@@ -20,16 +20,6 @@ DOOR = "Entrance door"
 CARE = {"conditions": ["Only with a washer."]}
 
 
-@pytest.fixture(scope="module")
-def permit(tmp_path_factory):
-    return depot.Permits(depot.workbench(tmp_path_factory))
-
-
-@pytest.fixture(scope="module")
-def history(tmp_path_factory):
-    return depot.History(depot.workbench(tmp_path_factory))
-
-
 def after(ending, permit, *later):
     """Revision A was approved everywhere on A1, then ended; the way was walked anew before what follows."""
     return [*way(), permit(), ending, *way("2026-04"), *later]

@@ -14,16 +14,6 @@ INTERIOR = "A1:11-14:cab,door"
 BOTH = ["material extrusion", "powder bed fusion"]
 
 
-@pytest.fixture(scope="module")
-def history(tmp_path_factory):
-    return depot.History(depot.workbench(tmp_path_factory))
-
-
-@pytest.fixture(scope="module")
-def permit(tmp_path_factory):
-    return depot.Permits(depot.workbench(tmp_path_factory))
-
-
 def approved(history, **part):
     """A part of which `spares approve` itself bound the record."""
     catalogue = history.catalogue(way(), **part)

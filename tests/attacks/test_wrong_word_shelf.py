@@ -5,7 +5,6 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from tests.attacks import wrong_word_depot as depot
 from tests.attacks.wrong_word_depot import (
@@ -18,26 +17,6 @@ from tests.attacks.wrong_word_depot import (
     way,
 )
 from tests.browser.patience import wait_until
-
-CHROMIUM = {
-    "executable_path": "/usr/bin/chromium",
-    "args": [
-        "--no-sandbox",
-        "--disable-gpu",
-        "--disable-background-networking",
-        "--disable-component-update",
-    ],
-}
-
-
-@pytest.fixture(scope="module")
-def permit(tmp_path_factory):
-    return depot.Permits(depot.workbench(tmp_path_factory))
-
-
-@pytest.fixture(scope="module")
-def history(tmp_path_factory):
-    return depot.History(depot.workbench(tmp_path_factory))
 
 
 def after(ending, permit, *later):
@@ -102,8 +81,7 @@ def test_a_label_is_fitted_only_where_its_own_revision_was_approved(permit, hist
 
 
 @pytest.mark.browser
-def test_the_tablet_says_of_these_histories_what_the_command_line_must_say(tmp_path_factory):
-    base = depot.workbench(tmp_path_factory)
+def test_the_tablet_says_of_these_histories_what_the_command_line_must_say(base, chromium):
     catalogue = depot.copy_of_the_depot(base / "tablet")
     trial = ("--trial",)
     plans = {  # number: revision now, label, permits and endings in their order
@@ -126,7 +104,7 @@ def test_the_tablet_says_of_these_histories_what_the_command_line_must_say(tmp_p
         catalogue, "build", "--site", str(base / "site"), "--config", str(depot.ROOT / "mkdocs.yml")
     )
     assert built.returncode == 0, built.stderr
-    seen = _read(base / "site", list(plans))
+    seen = _read(chromium, base / "site", list(plans))
     assert FIT not in {word for label, word in seen["EX-0101"] if label == "A"}
     assert FIT in {
         word for label, word in seen["EX-0101"] if label != "A"
@@ -150,20 +128,17 @@ def _walk(catalogue, number, steps):
     depot.write_events(catalogue, events, number)
 
 
-def _read(site, numbers):
-    seen = {}
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(**CHROMIUM)
-        page = browser.new_page()
-        page.clock.set_fixed_time(datetime.fromisoformat(f"{DAY}T12:00:00").replace(tzinfo=UTC))
-        for number in numbers:
-            page.goto(Path(site, "parts", f"{number}.html").as_uri())
-            # without its script the page says Ask first and why; wait until the script has judged
-            wait_until(page, "!document.body.innerText.includes('Without scripts')")
-            boxes = page.query_selector_all(".verdict")
-            seen[number] = [
-                (one.get_attribute("data-label"), one.query_selector(".verdict__word").inner_text().strip())
-                for one in boxes
-            ]
-        browser.close()
+def _read(chromium, site, numbers):
+    seen, page = {}, chromium.new_page()
+    page.clock.set_fixed_time(datetime.fromisoformat(f"{DAY}T12:00:00").replace(tzinfo=UTC))
+    for number in numbers:
+        page.goto(Path(site, "parts", f"{number}.html").as_uri())
+        # without its script the page says Ask first and why; wait until the script has judged
+        wait_until(page, "!document.body.innerText.includes('Without scripts')")
+        boxes = page.query_selector_all(".verdict")
+        seen[number] = [
+            (one.get_attribute("data-label"), one.query_selector(".verdict__word").inner_text().strip())
+            for one in boxes
+        ]
+    page.close()
     return seen

@@ -3,21 +3,17 @@
 import http.server
 import os
 import shutil
-import subprocess
-import sys
 import threading
 from contextlib import contextmanager
-from pathlib import Path
 
 from playwright.sync_api import Error
 
 from tests.browser.patience import wait_until
+from tests.fixtures.commands import ROOT as PROJECT
+from tests.fixtures.commands import ran
 
-PROJECT = Path(__file__).resolve().parents[2]
-SPARES = Path(sys.executable).with_name("spares")
 NOON = 1795694400  # 26 Nov 2026, 12:00 UTC: both builds are of this day
 AN_HOUR_LATER = "2026-11-26T13:00:00Z"  # what the tablet's clock says
-CHROMIUM = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update"]
 
 PART = "parts/TV-0417.html"
 PLACE = "vehicles/TR4/at-saloon-window.html"
@@ -50,8 +46,7 @@ REST = """async () => {
 
 def spares(*arguments, at=NOON):
     environment = {**os.environ, "SOURCE_DATE_EPOCH": str(at)}
-    done = subprocess.run([SPARES, *map(str, arguments)], cwd=PROJECT, env=environment, capture_output=True,
-                          text=True, check=False, timeout=300)
+    done = ran(arguments, cwd=PROJECT, env=environment, text=True, timeout=300)
     assert done.returncode == 0, done.stdout + done.stderr
 
 
@@ -63,12 +58,6 @@ def build(catalogue, site, store, at=NOON):
 def record(catalogue, store, number, event, *arguments):
     spares("record", number, event, "--by", "technical-review", "--reference", "letter TR-26-300",
            "--on", "2026-11-26", "--catalogue", catalogue, "--store", store, *arguments)
-
-
-def a_store(folder):
-    if (PROJECT / ".store").is_dir():  # only to be faster: the meshes are measured already
-        shutil.copytree(PROJECT / ".store", folder / "store")
-    return folder / "store"
 
 
 def a_catalogue(folder):

@@ -2,23 +2,16 @@
 
 import contextlib
 import os
-import shutil
-import subprocess
-import sys
 import threading
 from http.server import BaseHTTPRequestHandler, SimpleHTTPRequestHandler, ThreadingHTTPServer
-from pathlib import Path
 from urllib.parse import quote
 
 from playwright.sync_api import Error as BrowserError
-from playwright.sync_api import sync_playwright
 
-ROOT = Path(__file__).resolve().parents[2]
-SPARES = Path(sys.executable).with_name("spares")
+from tests.fixtures.commands import ROOT, ran
+
 DAY = "2026-11-25"
-CHROMIUM = "/usr/bin/chromium"
 ENOUGH = int(os.environ.get("SPARES_SIGNS", "20"))
-SWITCHES = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update"]
 KINDS = {  # as usual servers name them, whatever this machine's own list says
     **dict.fromkeys((".html", ".htm", ".shtml", ".hta"), "text/html"),
     **dict.fromkeys((".xhtml", ".xht"), "application/xhtml+xml"),
@@ -45,29 +38,12 @@ def spares(*words):
     env = {name: value for name, value in os.environ.items() if name != "SOURCE_DATE_EPOCH"} | {
         "NO_COLOR": "1"
     }
-    return subprocess.run(
-        [SPARES, *map(str, words)],
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=120,
-        cwd=ROOT,
-        env=env,
-    )
+    return ran(words, text=True, timeout=120, cwd=ROOT, env=env)
 
 
-def store_beside(site):
-    """A store for all tests of a session, warm where the project's own is."""
-    store = site.parent.parent / "store-of-attacks"
-    if (ROOT / ".store").is_dir() and not store.exists():
-        shutil.copytree(ROOT / ".store", store)
-    return store
-
-
-def build(depot, site):
-    """The built site, with a store of its own that is warm where the project's own is."""
+def build(depot, site, store):
     ran = spares(
-        *("build", "--catalogue", depot, "--site", site, "--store", store_beside(site), "--on", DAY),
+        *("build", "--catalogue", depot, "--site", site, "--store", store, "--on", DAY),
         *("--config", ROOT / "mkdocs.yml"),
     )
     assert ran.returncode == 0, ran.stderr[-3000:]
@@ -182,9 +158,7 @@ class Watch:
             self.look(tab)
 
 
-@contextlib.contextmanager
-def chromium():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=SWITCHES)
-        yield browser
-        browser.close()
+def nothing_ran(watch, canary):
+    watch.settle()
+    signs = sorted({*watch.signs, *(f"called: {path}" for path in canary[0].called)})
+    assert not signs, "\n".join(signs)

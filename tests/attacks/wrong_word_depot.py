@@ -7,15 +7,12 @@ import json
 import os
 import re
 import shutil
-import subprocess
-import sys
 from datetime import UTC, datetime
-from pathlib import Path
 
 import yaml
 
-ROOT = Path(__file__).resolve().parents[2]
-SPARES = Path(sys.executable).with_name("spares")
+from tests.fixtures.commands import ROOT, ran
+
 DAY = "2026-10-15"
 NUMBER = "EX-0001"
 ALL = "A1:11-14:cab,door"  # everything that the part fits on A1
@@ -85,22 +82,13 @@ def run(catalogue, *args, day=DAY):
     """One command of the program, as typed in the project's folder."""
     noon = datetime.fromisoformat(f"{day}T12:00:00").replace(tzinfo=UTC)
     store = catalogue.parent / "store"
-    return subprocess.run(
-        [str(SPARES), *args, "--catalogue", str(catalogue), "--store", str(store)],
+    return ran(
+        [*args, "--catalogue", catalogue, "--store", store],
         cwd=ROOT,
         text=True,
-        capture_output=True,
         timeout=120,
-        check=False,
         env=os.environ | {"SOURCE_DATE_EPOCH": str(int(noon.timestamp()))},
     )
-
-
-def workbench(tmp_path_factory):
-    """One folder for all these files, so that a mesh is measured once; its store lies in it."""
-    folder = tmp_path_factory.getbasetemp() / "wrong-word"
-    folder.mkdir(exist_ok=True)
-    return folder
 
 
 def new_folder(base, name):

@@ -8,7 +8,7 @@ from PIL import Image
 from playwright.sync_api import sync_playwright
 
 from generator.edge.cli import main as spares
-from tests.browser.conftest import CHROMIUM
+from tests.conftest import CHROMIUM, SWITCHES
 
 ROOT = Path(__file__).parents[2]
 SHOTS = ROOT / "site_src/assets/screenshots"
@@ -28,7 +28,7 @@ def main() -> int:
         if code:
             return code
         browser = playwright.chromium.launch(
-            executable_path=CHROMIUM, args=["--no-sandbox", "--disable-background-networking"]
+            executable_path=CHROMIUM, args=SWITCHES
         )
         for name, (address, (width, height)) in VIEWS.items():
             page = browser.new_page(viewport={"width": width, "height": height}, color_scheme="light")

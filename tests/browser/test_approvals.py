@@ -6,8 +6,6 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.conftest import LANDSCAPE, PORTRAIT
-from tests.browser.demo import CATALOGUE, STORE
-from tests.pages.conftest import build_site
 from tests.pages.sample import DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -29,10 +27,9 @@ BROKEN_WORDS = """[...document.querySelectorAll(".board")].flatMap((board) => {
 })"""
 
 
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("board")
-    return build_site(CATALOGUE, folder / "site", STORE)
+@pytest.fixture
+def site(demo_site: Path) -> Path:
+    return demo_site
 
 
 @pytest.mark.parametrize("size", [PHONE, PORTRAIT, LANDSCAPE], ids=["phone", "upright", "across"])

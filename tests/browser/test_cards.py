@@ -8,8 +8,6 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.browser.conftest import PORTRAIT
-from tests.pages.conftest import build_site
-from tests.pages.sample import CATALOGUE
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -17,15 +15,9 @@ PLACE = "vehicles/F1/at-cab.html"
 LATCH, VANE, PLUG, BROKEN = "P-0001", "P-0004", "P-0002", "P-0003"
 
 
-@pytest.fixture(scope="module")
-def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("cards")
-    return build_site(CATALOGUE, folder / "site", folder / "store")
-
-
 @pytest.fixture
-def site(built: Path, tmp_path: Path) -> Path:
-    return Path(copytree(built, tmp_path / "site"))
+def site(sample_site: Path, tmp_path: Path) -> Path:
+    return Path(copytree(sample_site, tmp_path / "site"))
 
 
 def at(page: Page, day: str, site: Path, path: str) -> None:

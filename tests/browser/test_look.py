@@ -11,8 +11,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.conftest import LANDSCAPE, PORTRAIT
-from tests.pages.conftest import build_site, hostile_catalogue
-from tests.pages.sample import CATALOGUE, DAY
+from tests.pages.sample import DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -28,16 +27,9 @@ BAR_PX = 64
 HAND_PX = 48  # the least for gloves, as the project asks; WCAG 2.2 success criterion 2.5.8 asks 24
 
 
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("look")
-    return build_site(CATALOGUE, folder / "site", folder / "store")
-
-
-@pytest.fixture(scope="module")
-def strange_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("strange")
-    return build_site(hostile_catalogue(folder / "catalogue"), folder / "site", folder / "store")
+@pytest.fixture
+def site(sample_site: Path) -> Path:
+    return sample_site
 
 
 @pytest.fixture
@@ -83,12 +75,12 @@ def test_a_phone_shows_name_picture_and_verdict_at_once(page: Page, site: Path) 
 @pytest.mark.parametrize("text", ["100%", "200%"])
 @pytest.mark.parametrize("size", [PHONE, PORTRAIT, LANDSCAPE], ids=["phone", "upright", "across"])
 def test_no_page_is_wider_than_the_screen(
-    page: Page, strange_site: Path, size: dict[str, int], text: str
+    page: Page, hostile_site: Path, size: dict[str, int], text: str
 ) -> None:
     """Also with names of 80 signs, and with text at 200 % (WCAG 2.2, success criterion 1.4.4)."""
     page.set_viewport_size(size)
     for kind in KINDS:
-        page.goto(f"{strange_site.as_uri()}/{kind}")
+        page.goto(f"{hostile_site.as_uri()}/{kind}")
         if text == "200%":
             page.evaluate("document.documentElement.style.setProperty('font-size', '250%', 'important')")  # 125 % is the pages' own
         wider = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")

@@ -37,17 +37,16 @@ UPDATE = """async () => {
 
 
 @pytest.fixture(scope="module")
-def builds(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+def builds(tmp_path_factory: pytest.TempPathFactory, sample_site: Path, warm_store: Path) -> tuple[Path, Path]:
     """The sample's site, and the site after an edit: the latch has a new name and a large new picture came."""
     folder = tmp_path_factory.mktemp("builds")
-    one = build_site(CATALOGUE, folder / "one", folder / "store")
     edited = Path(shutil.copytree(CATALOGUE, folder / "catalogue"))
     part = edited / "parts/P-0001-latch/part.yml"
     part.write_text(part.read_text(encoding="utf-8").replace("name: ", "name: Renamed ", 1), encoding="utf-8")
     photos = edited / "parts/P-0001-latch/photos"
     photos.mkdir(exist_ok=True)
     Image.effect_noise((2000, 1600), 90).convert("RGB").save(photos / "large.png")
-    return one, build_site(edited, folder / "two", folder / "store")
+    return sample_site, build_site(edited, folder / "two", warm_store)
 
 
 @pytest.fixture

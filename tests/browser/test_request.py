@@ -15,7 +15,6 @@ from playwright.sync_api import BrowserContext, Page, expect
 from generator.edge.cli import main
 from generator.reading.catalogue import read_catalogue
 from tests.browser.conftest import LANDSCAPE, PORTRAIT
-from tests.pages.conftest import build_site
 from tests.pages.sample import CATALOGUE, DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -25,10 +24,9 @@ ODD = 'Löfte "é" #1: \\ {x} [y] \U0001f527 \u202eturned\u0007 <b>&'
 PLAIN_ODD = 'Löfte "é" #1: \\ {x} [y] \U0001f527 turned <b>&'
 
 
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("requests")
-    return build_site(CATALOGUE, folder / "site", folder / "store")
+@pytest.fixture
+def site(sample_site: Path) -> Path:
+    return sample_site
 
 
 @pytest.fixture
@@ -115,7 +113,7 @@ def test_what_was_asked_in_the_finder_comes_along(page: Page, site: Path) -> Non
 
 
 def test_a_request_made_offline_gets_into_the_catalogue(
-    page: Page, site: Path, catalogue: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    page: Page, site: Path, catalogue: Path, warm_store: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     opened(page, site)
     filled(page)
@@ -133,7 +131,7 @@ def test_a_request_made_offline_gets_into_the_catalogue(
         "--catalogue",
         str(catalogue),
         "--store",
-        str(tmp_path / "s"),
+        str(warm_store),
         "--on",
         DAY.isoformat(),
     ]
@@ -148,8 +146,8 @@ def test_a_request_made_offline_gets_into_the_catalogue(
     with Image.open(catalogue / "requests" / str(request.photo)) as kept:
         assert kept.size == (1280, 853)
         assert not kept.getexif()
-    assert main(["check", "--catalogue", str(catalogue), "--store", str(tmp_path / "s")]) == main(
-        ["check", "--catalogue", str(CATALOGUE), "--store", str(tmp_path / "s")]
+    assert main(["check", "--catalogue", str(catalogue), "--store", str(warm_store)]) == main(
+        ["check", "--catalogue", str(CATALOGUE), "--store", str(warm_store)]
     )
 
 
@@ -222,7 +220,7 @@ def test_the_code_is_read_by_a_scanner(page: Page, site: Path) -> None:
 
 
 def test_one_voice_more_for_what_is_asked_for_already(
-    page: Page, site: Path, catalogue: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    page: Page, site: Path, catalogue: Path, warm_store: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     page.goto(f"{site.as_uri()}/requests.html")
     page.get_by_role("link", name="I need this too").first.click()

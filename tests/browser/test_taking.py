@@ -6,16 +6,12 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.pages.conftest import build_site
-from tests.pages.sample import CATALOGUE
-
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("taking")
-    return build_site(CATALOGUE, folder / "site", folder / "store")
+@pytest.fixture
+def site(sample_site: Path) -> Path:
+    return sample_site
 
 
 def at(page: Page, day: str, site: Path, number: str) -> None:

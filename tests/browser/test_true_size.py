@@ -5,9 +5,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
+from generator.assemble import examined
+from generator.measuring.store import Store
 from tests.browser.conftest import LANDSCAPE, PORTRAIT
-from tests.browser.demo import CATALOGUE, STORE, examined_demo
-from tests.pages.conftest import build_site
+from tests.pages.conftest import DEMO
 from tests.pages.sample import DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -23,14 +24,14 @@ DRAWN = """[...document.querySelectorAll(".cards--true li")].map((card) => [
 ])"""
 
 
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_site(CATALOGUE, tmp_path_factory.mktemp("true") / "site", STORE)
+@pytest.fixture
+def site(demo_site: Path) -> Path:
+    return demo_site
 
 
 @pytest.fixture(scope="module")
-def mm_per_px() -> dict[str, float]:
-    sheets = examined_demo(DAY).sheets
+def mm_per_px(warm_store: Path) -> dict[str, float]:
+    sheets = examined(DEMO, DAY, Store(warm_store), lambda *_told: None).sheets
     return {sheet.number: sheet.pictures.front_mm_per_px for sheet in sheets if sheet.pictures}
 
 

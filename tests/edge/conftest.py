@@ -21,19 +21,11 @@ plugins: [spares]
 TEMPLATE = '<!doctype html><html lang="{{ config.theme.language }}"><body>{{ page.content }}</body></html>\n'
 
 
-@pytest.fixture(scope="session")
-def warm_store(tmp_path_factory):
-    """The fixture's meshes measured and drawn once for all tests."""
-    place = tmp_path_factory.mktemp("store")
-    assert main(["check", "--catalogue", str(FIXTURE), "--store", str(place / ".store")]) == 0
-    return place / ".store"
-
-
 @pytest.fixture
-def depot(tmp_path, monkeypatch, warm_store):
+def depot(tmp_path, monkeypatch, tiny_store):
     """The folder a user stands in: catalogue/, mkdocs.yml, site_src/ and a bare theme."""
     shutil.copytree(FIXTURE, tmp_path / "catalogue")
-    shutil.copytree(warm_store, tmp_path / ".store")
+    shutil.copytree(tiny_store, tmp_path / ".store")
     (tmp_path / "mkdocs.yml").write_text(MKDOCS_YML, encoding="utf-8")
     (tmp_path / "site_src").mkdir()
     (tmp_path / "theme").mkdir()

@@ -9,9 +9,11 @@ import pytest
 import yaml
 
 from generator.edge.cli import main
+from tests.fixtures.shared import made_once
 from tests.pages.sample import CATALOGUE, DAY
 
 CONFIG = Path(__file__).parents[2] / "mkdocs.yml"
+DEMO = CONFIG.with_name("catalogue")
 HOSTILE = "<script>alert(1)</script> \"q\" 'a' | `b` [c](javascript:1) *d* _e_ 🔧 مقبض"
 IMAGE = '"><img src=x onerror=alert(1)>'
 NOTES = """# Own heading
@@ -90,15 +92,25 @@ def _request(request: dict[str, Any]) -> None:
 
 
 @pytest.fixture(scope="session")
-def store(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("store")
+def hostile_site(tmp_path_factory: pytest.TempPathFactory, warm_store: Path) -> Path:
+    """Built once a run, as all sites here: look, do not touch."""
+
+    def make(folder: Path) -> None:
+        build_site(hostile_catalogue(folder / "catalogue"), folder / "site", warm_store)
+
+    return made_once(tmp_path_factory, "hostile", make) / "site"
 
 
 @pytest.fixture(scope="session")
-def hostile_site(tmp_path_factory: pytest.TempPathFactory, store: Path) -> Path:
-    folder = tmp_path_factory.mktemp("hostile")
-    catalogue = hostile_catalogue(folder / "catalogue")
-    return build_site(catalogue, folder / "site", store)
+def sample_site(tmp_path_factory: pytest.TempPathFactory, warm_store: Path) -> Path:
+    """The small catalogue of the page tests as it is."""
+    return made_once(tmp_path_factory, "sample", lambda folder: build_site(CATALOGUE, folder, warm_store))
+
+
+@pytest.fixture(scope="session")
+def demo_site(tmp_path_factory: pytest.TempPathFactory, warm_store: Path) -> Path:
+    """The demo catalogue, for tests that need many parts of many sizes."""
+    return made_once(tmp_path_factory, "demo", lambda folder: build_site(DEMO, folder, warm_store))
 
 
 def build_site(catalogue: Path, site: Path, store: Path) -> Path:

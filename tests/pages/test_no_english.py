@@ -81,8 +81,8 @@ def shown_words(page: Built) -> Iterator[str]:
             yield element.attributes.get(name, "")
 
 
-def test_no_word_of_ours_stands_outside_the_words_file(greek: None, tmp_path: Path, store: Path) -> None:
-    site = build_site(CATALOGUE, tmp_path / "site", store)
+def test_no_word_of_ours_stands_outside_the_words_file(greek: None, tmp_path: Path, warm_store: Path) -> None:
+    site = build_site(CATALOGUE, tmp_path / "site", warm_store)
     known = words_of_records() | INTERNATIONAL | THEME
     generated = [
         each for each in site.rglob("*.html") if "guide" not in each.parts and each.name != "changelog.html"

@@ -5,17 +5,15 @@ from pathlib import Path
 
 import pytest
 
-from generator.assemble import examined
-from generator.measuring.store import Store
 from generator.planning.overview import Lapsing, Missing, overview
 from generator.rules.history import Holder, Stage
+from tests.fixtures.tiny import sheets
 
 DAY = date(2026, 11, 25)
 
 
 def rows(depot: Path, day: date = DAY) -> dict:
-    found = examined(depot, day, Store(depot.parent / "store"), lambda *_: None)
-    return {row.sheet.number: row for row in overview(found.sheets, day)}
+    return {row.sheet.number: row for row in overview(sheets(depot, day)[0], day)}
 
 
 def test_approved_parts_need_nothing_and_have_no_forecast(depot):

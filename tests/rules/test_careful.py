@@ -41,11 +41,11 @@ def test_without_the_depots_own_record_nothing_may_be_fitted(depot, damage):
     assert {each.verdict for sheet in found for each in sheet.judgements} == {Verdict.DO_NOT_FIT}
 
 
-def test_a_model_of_an_implausible_size_is_asked_about_first(depot):
+def test_a_model_of_an_implausible_size_is_asked_about_first(depot, warm_store):
     fleets = depot / "fleets.yml"
     text = re.sub(r"largest_mm: .*", "largest_mm: 5", fleets.read_text("utf-8"))
     fleets.write_text(text, "utf-8")
-    found = examined(depot, DAY, Store(depot.parent / "store"), lambda *_: None)
+    found = examined(depot, DAY, Store(warm_store), lambda *_: None)
     knob = next(sheet for sheet in found.sheets if sheet.number == KNOB)
     assert "SIZE01" in {problem.code for problem in found.problems}
     assert knob.judgements[0].verdict is Verdict.ASK_FIRST

@@ -15,19 +15,19 @@ from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 
 from generator.assemble import Assembled, Progress, assembled
+from generator.edge.clock import today
+from generator.edge.disk.swapping import MARKER, MARKER_TEXT
 from generator.edge.site.build_identity import NOT_YET, marked
 from generator.edge.site.kept_offline import finish_for_tablets
 from generator.edge.site.kept_pages import KeptPage
-from generator.edge.clock import today
-from generator.edge.disk.swapping import MARKER, MARKER_TEXT
 from generator.edge.site.zipped import packed
 from generator.finder.scripts import ORDER, read_scripts
 from generator.finder.scripts import PLACE as SCRIPTS
+from generator.measuring.store import USUAL_FOLDER, Store
 from generator.pages.outputs import CopiedFile, PackedFile
 from generator.pages.policy import POLICY_WHILE_SERVED
 from generator.pages.wording import wording
 from generator.records.problems import Severity
-from generator.measuring.store import USUAL_FOLDER, Store
 
 log = get_plugin_logger("spares")
 

@@ -14,8 +14,8 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, MkDocsException
 from mkdocs.structure.files import InclusionLevel, get_files
 
-from generator.edge.site.plugin import ASKED, Asked, SparesPlugin
 from generator.edge.refusals import Ending, Refusal
+from generator.edge.site.plugin import ASKED, Asked, SparesPlugin
 from generator.finder.scripts import PLACE as SCRIPTS
 
 

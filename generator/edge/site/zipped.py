@@ -7,9 +7,9 @@ from pathlib import Path
 
 from generator.edge.disk import done
 from generator.edge.disk.atomic import beside, tidied
-from generator.edge.refusals import Ending, Refusal, disk_refusal
 from generator.edge.disk.swapping import MARKER
 from generator.edge.disk.unbroken import unbroken
+from generator.edge.refusals import Ending, Refusal, disk_refusal
 
 # The first moment that a zip file can tell (APPNOTE 4.4.6: MS-DOS date), so that no clock stands in it.
 _NO_TIME = (1980, 1, 1, 0, 0, 0)

@@ -1,0 +1,49 @@
+"""What the attacks share: places to work in, a browser that is watched, and somebody elsewhere who hears of calls."""
+
+import pytest
+
+from tests.attacks import wrong_word_depot
+from tests.attacks.at_work import REQUEST
+from tests.attacks.watched import Canary, Watch, served
+
+
+@pytest.fixture(scope="module")
+def home(tmp_path_factory, warm_store):
+    """Where the commands of one file work: a request, a letter, and the store that all tests share."""
+    folder = tmp_path_factory.mktemp("home")
+    (folder / "store").symlink_to(warm_store, target_is_directory=True)
+    (folder / "asked.yml").write_text(REQUEST.format(name="Lamp hook"))
+    (folder / "letter.txt").write_text("letter\n")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def base(tmp_path_factory, warm_store):
+    """One folder for all depots of the attacks on the word."""
+    folder = tmp_path_factory.mktemp("wrong-word")
+    (folder / "store").symlink_to(warm_store, target_is_directory=True)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def permit(base):
+    return wrong_word_depot.Permits(base)
+
+
+@pytest.fixture(scope="session")
+def history(base):
+    return wrong_word_depot.History(base)
+
+
+@pytest.fixture(scope="module")
+def canary():
+    with served(Canary) as (server, address):
+        yield server, address
+
+
+@pytest.fixture
+def watch(chromium, canary):
+    canary[0].called.clear()
+    one = Watch(chromium)
+    yield one
+    one.context.close()
