@@ -14,7 +14,7 @@ PACKAGE = ROOT / "generator"
 
 # From the ground up; in each room those that it uses.
 FLOORS: tuple[dict[str, set[str]], ...] = (
-    {"records": set(), "geometry": set(), "writing": set()},
+    {"records": set(), "geometry": set(), "writing": set(), "own_site": set()},
     {"rules": {"records", "geometry"}},
     {"reading": {"records", "geometry", "rules"}, "planning": {"records", "geometry", "rules"}},
     {
@@ -22,11 +22,11 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "pages": {"records", "geometry", "rules", "planning"},
     },
     {
-        "finder": {"records", "rules", "pages"},
+        "finder": {"records", "rules", "pages", "own_site"},
         "assemble": {"records", "rules", "reading", "measuring", "pages"},
     },
     {
-        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "finder", "assemble"},
+        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "finder", "assemble", "own_site"},
     },
 )  # fmt: skip
 ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
@@ -72,6 +72,7 @@ UNKNOWN = {
     "finder": EDGE_ONLY | CLOCK | {"trimesh", "cascadio"},
     "assemble": EDGE_ONLY | CLOCK,
     "edge": set(),
+    "own_site": PURE - {"pathlib"},
 }
 # Asking what day it is, opening a file, or speaking to the terminal, without an import that would show it.
 CLOCK_CALLS = {"today", "now", "utcnow"}

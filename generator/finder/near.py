@@ -5,14 +5,12 @@ from datetime import date
 from pathlib import Path
 
 from generator.finder.engine import Finder, Near, Wish
-from generator.finder.scripts import PLACE
+from generator.own_site import scripts_for
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.records.catalogue import Catalogue
 from generator.records.requests import Request
 from generator.rules.sheet import Sheet
-
-SCRIPTS = Path("site_src") / PLACE
 
 
 def near_matches(
@@ -23,16 +21,13 @@ def near_matches(
     day: date,
     root: Path,
     without: set[str],
-) -> dict[str, tuple[Near, ...]] | None:
-    """The nearest few to each request, best first; None where the finder's scripts are not beside the catalogue.
+) -> dict[str, tuple[Near, ...]]:
+    """The nearest few to each request, best first.
 
     without: ids in the catalogue that are the request itself.
     """
-    scripts = root.resolve().parent / SCRIPTS
-    if not scripts.is_dir():
-        return None
     data = finder_data(catalogue, sheets, addresses(catalogue.parts), day)
-    with Finder(data, scripts) as finder:
+    with Finder(data, scripts_for(root)) as finder:
         return {
             number: finder.near(_wish(request, catalogue, without)) for number, request in asked.items()
         }

@@ -37,7 +37,7 @@ def test_what_nobody_has_is_said_plainly_with_code_1(depot, spares, beside):
     assert "No such part." in said
 
 
-def test_without_the_scripts_it_says_where_they_belong(depot, spares):
-    code, _, refused = spares("find", "knob")
-    assert code == 2
-    assert "site_src" in refused
+def test_without_scripts_beside_the_catalogue_those_of_spares_itself_answer(depot, spares):
+    code, said, _ = spares("find", "knob")
+    assert code == 0
+    assert "EX-0001" in said

@@ -9,9 +9,9 @@ from typing import Any
 from generator.assemble import Assembled, examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending
 from generator.finder.engine import Finder, Found, Reason
-from generator.finder.near import SCRIPTS
+from generator.own_site import scripts_for
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.pages.wording import Wording, wording
@@ -44,10 +44,7 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     day = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
-    scripts = root.resolve().parent / SCRIPTS
-    if not scripts.is_dir():
-        says = f"the finder's scripts are not where they are looked for: {scripts}"
-        raise Refusal(says, "keep site_src beside the catalogue", Ending.MISUSE)
+    scripts = scripts_for(root)
     with terminal.progress() as report:
         read = examined(root, day, asking.store_in(options.store), report)
     found = _found(read, day, scripts, " ".join(options.query), max(1, options.most))

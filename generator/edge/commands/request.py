@@ -12,7 +12,7 @@ from generator.edge.disk.request_writing import Change, changes, written
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal
 from generator.finder.engine import Near
-from generator.finder.near import SCRIPTS, near_matches
+from generator.finder.near import near_matches
 from generator.measuring.all_meshes import work_all
 from generator.reading.catalogue import read_catalogue
 from generator.records.requests import Request
@@ -66,7 +66,7 @@ def _measured(options: argparse.Namespace, root: Path, terminal: Terminal) -> No
 
 def _planned(
     options: argparse.Namespace, root: Path, today: date, terminal: Terminal
-) -> tuple[list[Change], dict[str, tuple[Near, ...]] | None]:
+) -> tuple[list[Change], dict[str, tuple[Near, ...]]]:
     """What would be written, and what is near to it."""
     catalogue = read_catalogue(root)
     if catalogue.depot is None:
@@ -87,7 +87,7 @@ def _refuse_mistakes(read: list[Incoming], terminal: Terminal) -> None:
 
 def _near(
     planned: list[Change], options: argparse.Namespace, root: Path, terminal: Terminal
-) -> dict[str, tuple[Near, ...]] | None:
+) -> dict[str, tuple[Near, ...]]:
     """What is near to each new request, by its number."""
     asked = {change.number: change.asked for change in planned if isinstance(change.asked, Request)}
     if not asked:
@@ -101,7 +101,7 @@ def _near(
 
 
 def _tell(
-    change: Change, near: tuple[Near, ...] | None, options: argparse.Namespace, terminal: Terminal
+    change: Change, near: tuple[Near, ...], options: argparse.Namespace, terminal: Terminal
 ) -> None:
     would = "Would be written" if options.dry_run else "Written"
     terminal.say(f"{would}: {change.file} ({change.told})", "bold")
@@ -115,7 +115,5 @@ def _tell(
         )
         rows = [("", each.number, each.name, ", ".join(each.by)) for each in near]
         terminal.table(["", "number", "name", "near by"], rows)
-    elif near is None:
-        terminal.say(f"  Near matches are not listed: the finder is not in {SCRIPTS} beside the catalogue.")
     elif isinstance(change.asked, Request):
         terminal.say("  Nothing near it was found, neither a part nor an open request.")

@@ -20,10 +20,12 @@ from generator.edge.disk.swapping import MARKER, MARKER_TEXT
 from generator.edge.site.build_identity import NOT_YET, marked
 from generator.edge.site.kept_offline import finish_for_tablets
 from generator.edge.site.kept_pages import KeptPage
+from generator.edge.site.settings import add_ours, is_ours
 from generator.edge.site.zipped import packed
 from generator.finder.scripts import ORDER, read_scripts
 from generator.finder.scripts import PLACE as SCRIPTS
 from generator.measuring.store import USUAL_FOLDER, Store
+from generator.own_site import SITE
 from generator.pages.outputs import CopiedFile, PackedFile
 from generator.pages.policy import POLICY_WHILE_SERVED
 from generator.pages.wording import wording
@@ -101,6 +103,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         site = self._found.site if self._found else None
         if site is None:
             return files
+        add_ours(files, config)
         _join_scripts(files, config)
         root = self._catalogue(config)
         made: list[tuple[str, dict[str, Any]]] = [(page.path, {"content": page.text}) for page in site.pages]
@@ -148,7 +151,8 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
 
 def _join_scripts(files: Files, config: MkDocsConfig) -> None:
     """The bundles in the place of the scripts that they are joined from, where there are any."""
-    folder = Path(config.docs_dir) / SCRIPTS
+    beside = Path(config.docs_dir) / SCRIPTS
+    folder = beside if (beside / ORDER).is_file() or not is_ours(config) else SITE / SCRIPTS
     if not (folder / ORDER).is_file():
         return
     try:

@@ -9,6 +9,7 @@ from mkdocs.exceptions import Abort
 
 from generator.edge.refusals import Refusal, disk_refusal
 from generator.edge.site.plugin import ASKED, Asked
+from generator.edge.site.settings import completed
 from generator.edge.site.site_builder import configured
 
 Hear = Callable[[str, bool], None]
@@ -24,7 +25,7 @@ def served(config: Path, address: str, asked: Asked, hear: Hear, *, open_browser
     logger.addHandler(listener)
     before, logger.level = logger.level, logging.INFO
     try:
-        serve(str(config), dev_addr=address, open_in_browser=open_browser)
+        serve(str(config), dev_addr=address, open_in_browser=open_browser, **completed(config))
     except Abort as error:
         raise Refusal(f"the site could not be put together: {error.format_message()}") from error
     except OSError as error:

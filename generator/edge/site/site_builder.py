@@ -16,6 +16,7 @@ from mkdocs.structure.files import InclusionLevel, get_files
 
 from generator.edge.refusals import Ending, Refusal
 from generator.edge.site.plugin import ASKED, Asked, SparesPlugin
+from generator.edge.site.settings import completed
 from generator.finder.scripts import PLACE as SCRIPTS
 
 
@@ -26,7 +27,7 @@ def configured(file: Path) -> MkDocsConfig:
         raise Refusal(f"there is no {file}, which says how the site is put together", fix, Ending.MISUSE)
     with listening() as heard:
         try:
-            config: MkDocsConfig = load_config(str(file))
+            config: MkDocsConfig = load_config(str(file), **completed(file))
         except MkDocsException as error:
             says = "; ".join(heard) or error.format_message()
             raise Refusal(f"{file}: {says}", "mend that entry of the file", Ending.MISUSE) from error
