@@ -41,7 +41,10 @@ class Scripts:
 
 def read_scripts(folder: Path) -> Scripts:
     """The scripts that order.yml names. Raises OSError where it is missing, ValueError where it is no such list."""
-    read: Any = yaml.safe_load((folder / ORDER).read_text(encoding="utf-8"))
+    try:
+        read: Any = yaml.safe_load((folder / ORDER).read_text(encoding="utf-8"))
+    except yaml.YAMLError as error:
+        raise ValueError(f"{folder / ORDER} cannot be read: {error}") from error
     if not isinstance(read, dict) or not all(isinstance(names, list) for names in read.values()):
         raise ValueError(f"{folder / ORDER} is no list of bundles")
     return Scripts(folder, {str(name): tuple(map(str, names)) for name, names in read.items()})

@@ -1,6 +1,7 @@
 """Bare MkDocs with the plugin: the same pages, the same care, and a site that follows every edit."""
 
 import re
+import shutil
 import signal
 import socket
 import subprocess
@@ -11,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from generator.finder.scripts import PLACE
+from tests.browser.bundles import SCRIPTS
 from tests.edge.conftest import bytes_of
 
 BIN = Path(sys.executable).parent
@@ -28,6 +31,37 @@ def test_mkdocs_build_gives_the_same_bytes(depot, spares):
     assert spares("build")[0] == 0
     assert bytes_of(depot / "bare") == bytes_of(depot / "site")
     assert spares("build", "--site", "bare")[0] == 0  # it may be replaced, for spares made it
+
+
+@pytest.fixture
+def scripts(depot):
+    """The browser's scripts where a depot has them: among its own pages."""
+    shutil.copytree(SCRIPTS.folder, depot / "site_src" / PLACE)
+
+
+def test_scripts_are_joined_whichever_command_writes_the_site(depot, spares, scripts):
+    (depot / "site_src" / PLACE / "own.js").write_text("// a depot's own\n")
+    done = mkdocs("build", "--site-dir", "bare", "--strict")
+    assert (done.returncode, "WARNING" in done.stderr) == (0, False)
+    assert spares("build")[0] == 0
+    assert bytes_of(depot / "bare") == bytes_of(depot / "site")
+    written = bytes_of(depot / "site" / PLACE)
+    assert set(written) == {"own.js", *(f"{name}.js" for name in SCRIPTS.bundles)}
+    for name in SCRIPTS.bundles:
+        assert without_stamp(written[f"{name}.js"].decode()) == SCRIPTS.bundle(name)
+    assert spares("build", "--markdown", "plain")[0] == 0
+    assert not (depot / "plain" / PLACE).exists()
+
+
+@pytest.mark.parametrize("order", ["judge: [judge/gone.js]\n", "just words\n", "judge: [\n"])
+def test_scripts_that_cannot_be_joined_keep_the_last_good_site(depot, spares, scripts, order):
+    assert spares("build")[0] == 0
+    before = bytes_of(depot / "site")
+    (depot / "site_src" / PLACE / "order.yml").write_text(order)
+    code, _, err = spares("build")
+    assert code == 1
+    assert "the browser's scripts cannot be joined" in err
+    assert bytes_of(depot / "site") == before
 
 
 def test_its_strictness_counts_our_problems(depot):
@@ -91,7 +125,9 @@ def free_port():
 @pytest.mark.parametrize(
     "command", [["spares", "serve", "--address"], ["mkdocs", "serve", "--dev-addr"]], ids=str
 )
-def test_serve_follows_an_edit_survives_a_mistake_and_gives_the_same_pages(depot, spares, free_port, command):
+def test_serve_follows_an_edit_survives_a_mistake_and_gives_the_same_pages(
+    depot, spares, scripts, free_port, command
+):
     assert spares("build")[0] == 0
     address = f"127.0.0.1:{free_port}"
     process = subprocess.Popen(
@@ -100,6 +136,9 @@ def test_serve_follows_an_edit_survives_a_mistake_and_gives_the_same_pages(depot
     try:
         shown = waited_for(address, "Lid knob")
         assert without_reload(shown) == (depot / "site/parts/EX-0001.html").read_text()
+        for name in SCRIPTS.bundles:
+            with urllib.request.urlopen(f"http://{address}/{PLACE}/{name}.js", timeout=10) as answer:
+                assert without_stamp(answer.read().decode()) == SCRIPTS.bundle(name)
         KNOB.write_text(KNOB.read_text().replace("Lid knob", "Lid knob, new"))
         waited_for(address, "Lid knob, new")
         depot_yml = (depot / "catalogue/depot.yml").read_text()
@@ -138,6 +177,11 @@ def waited_for(address, words, seconds=30):
             return page
         time.sleep(0.2)
     raise AssertionError(f"'{words}' never came; the page is {page[:200]}")
+
+
+def without_stamp(script):
+    """A script without the last line, which names the build."""
+    return script[: script.rindex("(globalThis.sparesStamps=")]
 
 
 def without_reload(page):

@@ -69,7 +69,7 @@ def test_a_room_offers_what_its_types_say(room: str) -> None:
     assert sorted(typed) == sorted(offered)
 
 
-@pytest.mark.parametrize("content", ["- early.js\n", "judge: screen/early.js\n", "just words\n"])
+@pytest.mark.parametrize("content", ["- early.js\n", "judge: screen/early.js\n", "just words\n", "judge: [\n"])
 def test_an_order_that_is_no_list_of_bundles_is_refused(tmp_path: Path, content: str) -> None:
     (tmp_path / ORDER).write_text(content)
     with pytest.raises(ValueError, match=r"order\.yml"):
