@@ -41,7 +41,11 @@ CHANGES = ("os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.link", "os.syml
 def act():
     if "mark" in plan:
         open(plan["mark"], "a").close()
+    if plan["do"] == "mark":
+        return
     if plan["do"] == "sleep":
+        while "until" in plan and not os.path.exists(plan["until"]):
+            time.sleep(0.01)
         time.sleep(plan["for"])
     elif plan["do"] == "full":
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
@@ -75,6 +79,9 @@ def hear(event, args):
 if plan:
     if "memory" in plan:
         resource.setrlimit(resource.RLIMIT_AS, (plan["memory"],) * 2)
+    if "patience" in plan:
+        from generator.edge.disk import writing_lock
+        writing_lock.PATIENCE_S = plan["patience"]
     if "do" in plan:
         sys.addaudithook(hear)
 """

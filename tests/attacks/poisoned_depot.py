@@ -20,11 +20,11 @@ BOUND = (
 )  # no file that spares writes may be larger here: a guard for the disk of whoever runs this
 
 
-def spares(*words, **more):
-    """One command to its end; as another user where `more` says so."""
+def spares(*words, before=(), **more):
+    """One command to its end; what runs it (`setpriv`) comes in front."""
     more = {"timeout": LIMIT_S, "cwd": ROOT, "env": environment()} | more
-    if "user" in more:
-        return subprocess.run([SPARES, *map(str, words)], capture_output=True, check=False, **more)
+    if before:
+        return subprocess.run([*before, SPARES, *map(str, words)], capture_output=True, check=False, **more)
     return ran(words, **more)
 
 

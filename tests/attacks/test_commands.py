@@ -8,6 +8,7 @@ import time
 
 import pytest
 
+from generator.edge.disk.writing_lock import LOCK
 from tests.attacks.at_work import (
     CLIP,
     FIXTURE,
@@ -62,17 +63,22 @@ def marked(catalogue, mark):
     return any(mark.encode() in held for held in contents(catalogue).values())
 
 
-def holding(catalogue, mark, seconds):
-    """A disk that takes long for the one step by which a new file takes its place."""
-    moves = ["os.rename", "os.link"]
+def holding(catalogue, mark, tried):
+    """A disk that takes long for the one step by which a new file takes its place: until another has tried."""
     return {
         "where": str(catalogue),
         "at": 1,
         "do": "sleep",
-        "for": seconds,
-        "events": moves,
+        "until": str(tried),
+        "for": 0.3,
+        "events": ["os.rename", "os.link"],
         "mark": str(mark),
     }
+
+
+def trying(tried):
+    """Says when a command reaches for the lock."""
+    return {"where": LOCK, "at": 1, "do": "mark", "events": ["open"], "mark": str(tried)}
 
 
 def once_there(mark, process):
@@ -83,10 +89,12 @@ def once_there(mark, process):
 
 def pair_done(home, catalogue, commands):
     """The second begins when the first has read, compared and is about to put its file into place."""
-    mark = catalogue.with_suffix(".mark")
-    first = start(home, *commands[0], *at(catalogue, home), plan=holding(catalogue, mark, 5))
+    mark, tried = catalogue.with_suffix(".mark"), catalogue.with_suffix(".tried")
+    first = start(home, *commands[0], *at(catalogue, home), plan=holding(catalogue, mark, tried))
     once_there(mark, first)
-    second = start(home, *commands[1], *at(catalogue, home))
+    second = start(home, *commands[1], *at(catalogue, home), plan=trying(tried))
+    once_there(tried, second)
+    tried.touch()  # it may have been refused before
     return [Ended(first), Ended(second)]
 
 
@@ -176,10 +184,10 @@ def test_what_an_editor_saved_meanwhile_is_not_lost(home, tmp_path, command):
 # ---- somebody holds the part for long
 
 
-@pytest.fixture(scope="module", autouse=True)
-def held(home):
-    """One hand stops in the middle of its write while a second waits; the other tests run meanwhile."""
-    catalogue, mark = depot(home / "waits"), home / "holds"
+@pytest.fixture
+def held(home, tmp_path):
+    """A catalogue, and a hand that stops in the middle of its write into it."""
+    catalogue, mark = depot(tmp_path / "waits"), tmp_path / "holds"
     stop = {
         "where": "approval.yml",
         "at": 1,
@@ -189,12 +197,9 @@ def held(home):
     }
     holder = start(home, *condition("mark-a"), *at(catalogue, home), plan=stop)
     once_there(mark, holder)
-    waiter = start(home, *withdrawn("mark-b"), *at(catalogue, home))
-    yield catalogue, holder, waiter
-    for process in (holder, waiter):
-        if process.poll() is None:
-            process.kill()  # these two are our own
-        process.communicate()
+    yield catalogue, holder
+    holder.kill()  # our own
+    holder.communicate()
 
 
 def test_while_a_write_stands_still_its_part_is_checked_explained_and_built(held, home, tmp_path):
@@ -233,19 +238,17 @@ def test_a_killed_holder_leaves_no_lasting_lock(home, tmp_path):
 
 
 def test_a_short_hold_is_waited_for(home, tmp_path):
-    catalogue, mark = depot(tmp_path / "d"), tmp_path / "holds"
-    first = start(home, *condition("mark-a"), *at(catalogue, home), plan=holding(catalogue, mark, 6))
-    once_there(mark, first)
-    second = sane(spares(home, *withdrawn("mark-b"), *at(catalogue, home)), [0])
-    sane(Ended(first), [0])
+    catalogue = depot(tmp_path / "d")
+    first, second = pair_done(home, catalogue, [condition("mark-a"), withdrawn("mark-b")])
+    sane(first, [0])
+    sane(second, [0])
     assert marked(catalogue, "mark-a"), second
     assert marked(catalogue, "mark-b"), second
 
 
-def test_a_held_part_is_refused_in_one_clear_message_in_the_end(held):
-    """Last in this file, as the waiting began before the first test."""
-    catalogue, holder, waiter = held
-    refused = sane(Ended(waiter), [1, 2])
+def test_a_held_part_is_refused_in_one_clear_message_in_the_end(held, home):
+    catalogue, holder = held
+    refused = sane(spares(home, *withdrawn("mark-b"), *at(catalogue, home), plan={"patience": 3}), [1, 2])
     assert LOCKED.search(refused.err), refused
     assert "EX-0001" in refused.err, "says of which part"
     assert re.search(rf"\b{holder.pid}\b|record", refused.err), f"says who holds it: {refused}"

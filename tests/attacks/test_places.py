@@ -7,8 +7,6 @@ import signal
 import threading
 from pathlib import Path
 
-import pytest
-
 from tests.attacks.at_work import (
     CLIP,
     KNOB,
@@ -28,6 +26,7 @@ from tests.attacks.at_work import (
     together,
     withdrawn,
 )
+from tests.fixtures.commands import POWERLESS
 
 NAME = "y" * 250  # a name that a disk takes, but no longer one made from it
 PAPER = ["--evidence", "documents/trial-note.txt"]
@@ -203,15 +202,10 @@ def test_stopped_in_the_exchange_a_whole_site_is_there(home, tmp_path):
 
 
 def test_a_catalogue_that_may_only_be_read_is_built_checked_and_explained(home, tmp_path):
-    if not shutil.which("setpriv") and not os.geteuid():
-        pytest.skip("root without setpriv may write everywhere")
     catalogue = depot(tmp_path / "d")
     tmp_path.chmod(0o755)
     for path in (*catalogue.rglob("*"), catalogue):
         path.chmod(0o555 if path.is_dir() else 0o444)
-    plain = (
-        () if os.geteuid() else ("setpriv", "--bounding-set=-all", "--inh-caps=-all")
-    )  # root, but without its powers
     where = at(catalogue, home)
     try:
         for command in (
@@ -221,7 +215,7 @@ def test_a_catalogue_that_may_only_be_read_is_built_checked_and_explained(home, 
             building(catalogue, home, tmp_path / "s"),
             [*condition("x"), "--dry-run", *where],
         ):
-            sane(spares(home, *command, before=plain), [0])  # holds already
+            sane(spares(home, *command, before=POWERLESS), [0])  # holds already
         refused(
             home,
             catalogue,
@@ -231,7 +225,7 @@ def test_a_catalogue_that_may_only_be_read_is_built_checked_and_explained(home, 
                 [*new("Peg"), *where],
                 ["request", "add", str(home / "asked.yml"), *where],
             ],
-            before=plain,
+            before=POWERLESS,
         )
     finally:
         for path in (catalogue, *(path for path in catalogue.rglob("*") if path.is_dir())):

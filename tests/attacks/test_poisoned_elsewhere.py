@@ -3,9 +3,7 @@
 import base64
 import json
 import os
-import shutil
 import subprocess
-import tempfile
 from pathlib import Path
 
 import pytest
@@ -16,12 +14,12 @@ from tests.attacks.poisoned_depot import (
     ROOT,
     another_part,
     depot_in,
-    environment,
     everything_in,
     said,
     spares,
 )
 from tests.attacks.poisons import LAUGHS, LINKS, MARKDOWN, NAMES, PICTURES, SECRET, picture, png_bomb
+from tests.fixtures.commands import POWERLESS
 
 
 def built(depot, tmp_path, store, **more):
@@ -122,24 +120,9 @@ def test_nothing_that_lies_among_requests_and_materials_stops_the_build(tmp_path
     assert not [content[:60] for content in everything_in(tmp_path / "site") if SECRET in content]
 
 
-def test_files_that_nobody_may_read_are_named_and_stop_nothing(warm_store, tmp_path_factory):
+def test_files_that_nobody_may_read_are_named_and_stop_nothing(warm_store, tmp_path):
     """Holds already."""
-    if os.getuid() != 0:
-        user, home = {}, tmp_path_factory.mktemp("unreadable")
-    else:  # root may read everything: let another user build
-        user, home = (
-            {"user": 65534, "group": 65534, "extra_groups": []},
-            Path(tempfile.mkdtemp(prefix="unreadable-")),
-        )
-        home.chmod(0o777)
-        try:
-            help_ = spares("--help", **user)
-        except (OSError, subprocess.SubprocessError) as why:
-            pytest.skip(f"nobody but root may run spares here: {why}")
-        if help_.returncode != 0:
-            pytest.skip("nobody but root may run spares here")
-    depot = depot_in(home)
-    own = shutil.copytree(warm_store, home / "store")
+    depot = depot_in(tmp_path)
     closed = []
     for at, name in enumerate(
         [
@@ -158,15 +141,11 @@ def test_files_that_nobody_may_read_are_named_and_stop_nothing(warm_store, tmp_p
         if "named" in name:
             (part / name).write_bytes(picture("PNG"))
         closed.append((part / name, f"{part.name}/{name}".removesuffix("/.")))
-    for file in [home, *home.rglob("*")]:
-        os.chown(file, *(2 * [user.get("user", -1)]))
     try:
         for file, _ in closed:
             file.chmod(0)
-        environ = environment() | {"HOME": str(home), "TMPDIR": str(home)}
-        _, told = built(depot, home, own, env=environ, **user)
+        _, told = built(depot, tmp_path, warm_store, before=POWERLESS)
         assert not [name for _, name in closed if name not in told]
     finally:
         for file, _ in closed:
             file.chmod(0o700)
-        shutil.rmtree(home)

@@ -1,9 +1,10 @@
 """Does the browser judge as the vectors say, step by step, and as Python does?"""
 
 import json
+from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
 from generator.rules.verdicts import table_for_browser
 from tests.browser.bundles import SCRIPTS
@@ -22,11 +23,13 @@ JUDGE_ALL = """([cases, table]) => cases.map(({ facts, day }) => {
 })"""
 
 
-@pytest.fixture
-def judge(page: Page) -> Page:
-    page.goto("about:blank")
+@pytest.fixture(scope="module")
+def judge(chromium: Browser) -> Iterator[Page]:
+    """One page for all: the judge is a function and remembers nothing."""
+    page = chromium.new_page()
     page.add_script_tag(content=SCRIPTS.room("judge"))
-    return page
+    yield page
+    page.close()
 
 
 def test_every_vector_in_the_browser(judge: Page) -> None:

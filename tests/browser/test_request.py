@@ -230,9 +230,8 @@ def test_one_voice_more_for_what_is_asked_for_already(
     page.get_by_role("button", name="Make").click()
     file = saved(page, tmp_path)
     before = (catalogue / "requests/R-1.yml").read_bytes()
-    assert main(["request", "add", str(file), "--catalogue", str(catalogue), "--on", DAY.isoformat()]) == 0, (
-        capsys.readouterr()
-    )
+    where = ["--catalogue", str(catalogue), "--store", str(warm_store), "--on", DAY.isoformat()]
+    assert main(["request", "add", str(file), *where]) == 0, capsys.readouterr()
     after = (catalogue / "requests/R-1.yml").read_bytes()
     assert after.startswith(before)
     voice = read_catalogue(catalogue).requests["R-1"].also_wanted[-1]
@@ -296,7 +295,8 @@ def test_hands_and_eyes(page: Page, site: Path, size: dict[str, int], scheme: st
             page.goto(f"{site.as_uri()}/{step}")
         assert small_targets(page) == [], step
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), step
-        assert Axe().run(page).response["violations"] == [], step
+        found = Axe().run(page, options=None if scheme == "light" else {"runOnly": ["cat.color"]})
+        assert found.response["violations"] == [], step
 
 
 def test_without_scripts_it_says_whom_to_ask(chromium, site: Path) -> None:
