@@ -15,7 +15,7 @@ from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
 from generator.reading.papers import papers_to_come
 from generator.records.catalogue import Catalogue
-from generator.records.problems import Problem, Severity, in_order
+from generator.records.problems import Problem, doubt, in_order
 from generator.rules.facts.case import Copy
 from generator.rules.sheet import Sheet, sheet, twins_among
 
@@ -57,7 +57,7 @@ def examined(root: Path, day: date, store: Store, progress: Progress) -> Assembl
             *catalogue.problems,
             *papers_to_come(Disk(root), catalogue, day),
             *_language_problems(root, catalogue),
-            *(problem for each in sheets for problem in each.folder.problems),
+            *(problem for each in sheets for problem in each.problems),
         ]
     )
     return Assembled(catalogue=catalogue, sheets=sheets, problems=problems, site=None)
@@ -69,11 +69,11 @@ def _language_problems(root: Path, catalogue: Catalogue) -> list[Problem]:
     if catalogue.depot is None or catalogue.depot.language in known:
         return []
     return [
-        Problem(
-            code="DEPOT01",
+        doubt(
+            "DEPOT01",
+            "no words",
             where=Disk(root).yaml("depot.yml").where(("language",)),
-            says=f"asks for the language '{catalogue.depot.language}', which has no words file yet: pages are English",
-            fix=f"write one of: {', '.join(known)}",
-            severity=Severity.WARNING,
+            language=catalogue.depot.language,
+            known=known,
         )
     ]

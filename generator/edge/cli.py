@@ -161,7 +161,7 @@ def _refuse(says: str, fix: str = "", *, told: bool = False, because: Refusal | 
 
     terminal = Terminal()
     if because:
-        terminal.problems(because.problems, because.root)
+        terminal.problems(because.problems, because.root, because.language)
     terminal.refuse(says, fix)
     if done.so_far() and not told:
         terminal.note(f"  before that: {done.so_far()}")

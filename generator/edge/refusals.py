@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from enum import IntEnum
 from pathlib import Path
 
+from generator.records.depot import Language
 from generator.records.problems import Problem
 
 
@@ -30,14 +31,16 @@ class Refusal(Exception):  # noqa: N818  it is an answer, not an error
         *,
         problems: Sequence[Problem] = (),
         root: Path | None = None,
+        language: Language = Language.ENGLISH,
     ) -> None:
-        """problems: what speaks against it, to be shown before, with files below `root`."""
+        """problems: what speaks against it, to be shown before in `language`, with files below `root`."""
         super().__init__(says)
         self.says = says
         self.fix = fix
         self.ending = ending
         self.problems = problems
         self.root = root or Path()
+        self.language = language
 
 
 _REASONS = {

@@ -1,4 +1,4 @@
-"""What was made of a mesh file: measured and drawn, or why it could not be."""
+"""What was made of a mesh file: measured and drawn."""
 
 from dataclasses import dataclass
 
@@ -27,9 +27,8 @@ class ModelSource:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worked:
-    """A mesh measured and drawn, or why it could not be (`mistake`: says, fix, line)."""
+    """A mesh measured and drawn; of one that could not be there is a `Problem` in its place."""
 
-    facts: MeshFacts | None = None
-    pictures: Pictures | None = None
-    source: ModelSource | None = None
-    mistake: tuple[str, str, int | None] | None = None
+    facts: MeshFacts
+    pictures: Pictures
+    source: ModelSource

@@ -11,11 +11,11 @@ from typing import Final
 from generator.geometry.facts import MeshFacts
 from generator.geometry.measured import ModelSource, Pictures, Worked
 from generator.measuring.guarded import Crashed, Done, Guard, Outcome, TooBig, TooLong
-from generator.measuring.one_mesh import BEHIND, ERROR, FACTS, FRONT, THUMB, Order, blobs_of
+from generator.measuring.one_mesh import BEHIND, ERROR, FACTS, FRONT, THUMB, Order, blobs_of, problem_in
 from generator.measuring.store import Key, Store, code_version, key_of
-from generator.reading.meshes.errors import EXPORT_STL, MeshError
-from generator.reading.meshes.limits import REDUCE
+from generator.reading.meshes.errors import EXPORT_STL, REDUCE, unusable
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.problems import Problem
 
 Progress = Callable[[str, int, int], None]
 """Called with what is being done, how many of it are finished, and how many there are."""
@@ -26,11 +26,11 @@ _NO_MATERIAL: Final = "#9eadbd"  # a part whose material is unknown still gets i
 
 def work_all(
     catalogue: Catalogue, root: Path, store: Store, progress: Progress, guard: Guard | None = None
-) -> dict[str, Worked]:
+) -> dict[str, Worked | Problem]:
     """Measure and draw the mesh of every part that has one; results by the part's folder.
 
     What the store holds is not loaded, measured or drawn again, and equal meshes only once; without
-    anything new no child process starts. A mesh that cannot be used comes back with its mistake.
+    anything new no child process starts. In place of a mesh that cannot be used its problem comes back.
     root: the folder that the paths of the catalogue start from.
     guard: where meshes are worked on; by default two children with the limits of `Limits()`.
     """
@@ -55,7 +55,7 @@ def _order(folder: PartFolder, catalogue: Catalogue, root: Path) -> Order | None
 
 def worked_on(
     orders: Mapping[str, Order], store: Store, progress: Progress, guard: Guard
-) -> dict[str, Worked]:
+) -> dict[str, Worked | Problem]:
     """Work on orders by name: ask the store, then have the rest done by the children."""
     version = code_version()
     keys = {name: _key(order, version) for name, order in orders.items()}
@@ -72,22 +72,22 @@ def _key(order: Order, version: str) -> Key:
     return key_of(order.sha256, order.path.suffix.lower(), order.units or "", order.tint, version)
 
 
-def _kept(store: Store, key: Key) -> Worked | None:
+def _kept(store: Store, key: Key) -> Worked | Problem | None:
     blobs = store.get(key)
     return None if blobs is None else _worked(blobs)
 
 
 def _made(
     missing: Mapping[Key, Order], store: Store, guard: Guard, on_made: Callable[[int], None]
-) -> dict[Key, Worked]:
+) -> dict[Key, Worked | Problem]:
     """Have orders done, keeping each result at once, so that a build that is broken off loses nothing."""
     keys = list(missing)
-    made: dict[Key, Worked] = {}
+    made: dict[Key, Worked | Problem] = {}
 
-    def keep(number: int, outcome: Outcome[dict[str, bytes] | MeshError]) -> None:
+    def keep(number: int, outcome: Outcome[dict[str, bytes] | Problem]) -> None:
         result = outcome.value if isinstance(outcome, Done) else _failure(outcome)
-        if isinstance(result, MeshError):
-            made[keys[number]] = _mistaken(result)
+        if isinstance(result, Problem):
+            made[keys[number]] = result
         else:
             store.put(keys[number], result)
             made[keys[number]] = _worked(result)
@@ -97,9 +97,9 @@ def _made(
     return made
 
 
-def _worked(blobs: Mapping[str, bytes]) -> Worked:
+def _worked(blobs: Mapping[str, bytes]) -> Worked | Problem:
     if ERROR in blobs:
-        return _mistaken(MeshError(**json.loads(blobs[ERROR])))
+        return problem_in(blobs[ERROR])
     told = json.loads(blobs[FACTS])
     pictures = Pictures(
         front=blobs[FRONT],
@@ -111,16 +111,12 @@ def _worked(blobs: Mapping[str, bytes]) -> Worked:
     return Worked(facts=MeshFacts.from_json(told["facts"]), pictures=pictures, source=source)
 
 
-def _mistaken(error: MeshError) -> Worked:
-    return Worked(mistake=(error.says, error.fix, error.line))
-
-
-def _failure(outcome: TooLong | TooBig | Crashed) -> MeshError:
-    """Say in the depot's words why no result came; it is not kept, for another machine may do better."""
+def _failure(outcome: TooLong | TooBig | Crashed) -> Problem:
+    """Say why no result came; it is not kept, for another machine may do better."""
     match outcome:
         case TooLong(seconds):
-            return MeshError(f"reading and drawing it took longer than {seconds:g} s and was stopped", REDUCE)
+            return unusable("took too long", REDUCE, seconds=seconds).problem
         case TooBig(memory_mb):
-            return MeshError(f"reading and drawing it needs more than {memory_mb:,} MB of memory", REDUCE)
+            return unusable("needs too much memory", REDUCE, megabytes=memory_mb).problem
         case Crashed(says):
-            return MeshError(f"reading and drawing it failed: {says}", EXPORT_STL)
+            return unusable("failed", EXPORT_STL, reason=says).problem

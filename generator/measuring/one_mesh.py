@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from generator.reading.meshes.errors import MeshError
+from generator.reading.meshes.errors import MeshError, unusable
 from generator.reading.meshes.file import mesh_bytes
 from generator.records.parts import MeshUnits
+from generator.records.problems import Problem
 
 if TYPE_CHECKING:
     from generator.geometry.mesh import Mesh
@@ -36,22 +37,33 @@ class Order:
     tint: str  # '#rrggbb'
 
 
-def blobs_of(order: Order) -> dict[str, bytes] | MeshError:
+def blobs_of(order: Order) -> dict[str, bytes] | Problem:
     """Load, measure and draw one mesh: facts and three pictures by name, as the store keeps them.
 
-    A mesh that cannot be used gives an error blob, for that is as lasting as its bytes. A MeshError
+    A mesh that cannot be used gives an error blob, for that is as lasting as its bytes. A Problem
     is for what will not last: a file that cannot be read or has changed meanwhile.
     """
     try:
         content = mesh_bytes(order.path)
     except MeshError as error:
-        return error
+        return error.problem
     if hashlib.sha256(content).hexdigest() != order.sha256:
-        return MeshError("the file changed while the catalogue was read", "build again")
+        return unusable("changed meanwhile").problem
     try:
         return _measured_and_drawn(content, order)
     except MeshError as error:
-        return {ERROR: _json({"says": error.says, "fix": error.fix, "line": error.line})}
+        return {ERROR: _json(_told(error.problem))}
+
+
+def _told(problem: Problem) -> dict[str, Any]:
+    facts = {name: list(fact) if isinstance(fact, tuple) else fact for name, fact in problem.facts}
+    return {"key": problem.key, "mend": problem.mend, "line": problem.where.line, "facts": facts}
+
+
+def problem_in(blob: bytes) -> Problem:
+    """The problem that an error blob tells."""
+    told = json.loads(blob)
+    return unusable(told["key"], told["mend"], line=told["line"], **told["facts"]).problem
 
 
 def _measured_and_drawn(content: bytes, order: Order) -> dict[str, bytes]:

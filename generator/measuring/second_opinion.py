@@ -4,7 +4,7 @@ import trimesh
 
 from generator.geometry.facts import MeshFacts
 from generator.geometry.mesh import Mesh
-from generator.reading.meshes.errors import EXPORT_STL, MeshError
+from generator.reading.meshes.errors import EXPORT_STL, unusable
 
 # Both add up the same triangles in double precision, so they differ by rounding only.
 RELATIVE_DIFFERENCE = 1e-6
@@ -21,7 +21,11 @@ def check_second_opinion(mesh: Mesh, facts: MeshFacts) -> None:
     pairs = {"volume": (facts.volume_mm3, float(other.volume)), "surface": (facts.area_mm2, float(other.area))}
     for name, (ours, theirs) in pairs.items():
         if abs(ours - theirs) > RELATIVE_DIFFERENCE * max(abs(ours), abs(theirs)):
-            says = f"two ways of measuring do not agree on its {name}: {ours:.6g} and {theirs:.6g} (mm² or mm³)"
-            raise MeshError(says, EXPORT_STL)
+            raise unusable("two ways differ", EXPORT_STL, what=name, ours=_six(ours), theirs=_six(theirs))
     if not other.is_watertight:
-        raise MeshError("two ways of measuring do not agree on whether it is closed", EXPORT_STL)
+        raise unusable("two ways differ, closed", EXPORT_STL)
+
+
+def _six(number: float) -> float:
+    """To six digits, as it is told."""
+    return float(f"{number:.6g}")

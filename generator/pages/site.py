@@ -79,7 +79,7 @@ def _assets(
     yield from app_assets(depot, sheets, around.w, icons)
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]
-        yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, around.catalogue))
+        yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, around.catalogue, around.w))
         if sheet.pictures:
             yield Asset(path=f"assets/pictures/{stem}-front.webp", content=sheet.pictures.front)
             yield Asset(path=f"assets/pictures/{stem}-behind.webp", content=sheet.pictures.behind)

@@ -113,7 +113,7 @@ def in_stage_since(sheet: Sheet) -> date | None:
 
 def missing(sheet: Sheet) -> tuple[Missing, ...]:
     """What stands between the part and its next step."""
-    if sheet.folder.is_broken:
+    if sheet.is_broken:
         return (Missing.MEND_RECORD,)
     if sheet.history.question_open:
         return (Missing.ANSWER_QUESTION,)

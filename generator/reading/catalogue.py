@@ -17,7 +17,7 @@ from generator.records.depot import Depot, Words
 from generator.records.fleets import Fleets
 from generator.records.makers import Makers
 from generator.records.materials import Material
-from generator.records.problems import Severity, in_order
+from generator.records.problems import doubt, in_order
 
 R = TypeVar("R", bound=BaseModel)
 KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "materials", "parts", "requests")
@@ -62,8 +62,7 @@ def _part_folders(disk: Disk) -> list[str]:
         if disk.is_folder(f"parts/{name}"):
             found.append(f"parts/{name}")
         else:
-            fix = "put it into the folder of its part, or take it out"
-            disk.add("FOLD01", f"parts/{name}", "is no folder of a part, and is not read", fix, Severity.WARNING)
+            disk.add(f"parts/{name}", doubt("FOLD01", "in parts"))
     return found
 
 
@@ -78,8 +77,7 @@ def _sources(disk: Disk) -> Sources:
             meant = next(
                 (known for known in KNOWN if known.split(".")[0] == name.split(".")[0].lower()), None
             )
-            fix = f"did you mean '{meant}'? Rename it" if meant else "take it out of the catalogue"
-            disk.add("FOLD01", name, "is not a file of a catalogue, and is not read", fix, Severity.WARNING)
+            disk.add(name, doubt("FOLD01", "in catalogue", "rename" if meant else "take out", meant=meant))
     return Sources(
         depot=disk.yaml("depot.yml"),
         fleets=disk.yaml("fleets.yml"),
@@ -100,8 +98,7 @@ def _yaml_files(disk: Disk, folder: str) -> dict[str, Written]:
         if name.endswith(".yml"):
             found[name.removesuffix(".yml")] = disk.yaml(f"{folder}/{name}")
         elif name != beside and not name.lower().startswith("readme"):
-            fix = f"name records <id>.yml; put files in {beside}/"
-            disk.add("FOLD01", f"{folder}/{name}", "is not read", fix, Severity.WARNING)
+            disk.add(f"{folder}/{name}", doubt("FOLD01", "in records", beside=beside))
     return found
 
 

@@ -9,7 +9,7 @@ from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, known, put
 from generator.reading.roles import approval_roles, fire_roles, role
 from generator.reading.shelf import shelf
-from generator.reading.yaml_places import Path, Written
+from generator.reading.yaml_places import Written
 from generator.records.approvals import (
     Approval,
     Approved,
@@ -21,7 +21,7 @@ from generator.records.approvals import (
 from generator.records.catalogue import Catalogue
 from generator.records.fleets import Fleet, vehicles_in
 from generator.records.parts import Part, SafetyRole
-from generator.records.problems import Problem, Severity, Where
+from generator.records.problems import Path, Problem, Severity, Where, doubt, wrong
 from generator.records.requests import AddedVoice, Request
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import values_of
@@ -36,21 +36,14 @@ def check_numbers(folders: list[ReadFolder]) -> None:
         by_number[folder.number.casefold()].append(folder)
     for same in by_number.values():
         for folder in same if len(same) > 1 else ():
-            others = ", ".join(other.folder for other in same if other is not folder)
+            others = [other.folder for other in same if other is not folder]
             where = folder.part_yml.where(("number",))
-            folder.add(
-                "PART01",
-                where,
-                f"has the number {folder.number}, and so has {others}",
-                "give one of them a new number",
-            )
+            folder.add(where, wrong("PART01", "same number", number=folder.number, others=others))
     for folder in folders:
         name = folder.folder.rsplit("/", 1)[-1]
         if folder.part and not (name + "-").upper().startswith(folder.number + "-"):
-            says = f"says number {folder.number} in a folder named {name}"
-            folder.add(
-                "PART02", folder.part_yml.where(("number",)), says, f"rename the folder to {folder.number}-…"
-            )
+            where = folder.part_yml.where(("number",))
+            folder.add(where, wrong("PART02", "other folder", number=folder.number, folder=name))
 
 
 def check_folder(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) -> None:
@@ -61,15 +54,8 @@ def check_folder(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) ->
         put(folder.problems, folder.approval_yml, _approval_findings(folder, catalogue, numbers))
     add_notices(folder)
     if folder.fitting and folder.fitting.missing:
-        where = Where(f"{folder.folder}/fitting.md")
-        headings = ", ".join(f"'## {name}'" for name in folder.fitting.missing)
-        folder.add(
-            "FIT02",
-            where,
-            f"has nothing under {headings}",
-            "write what the fitter needs there",
-            Severity.WARNING,
-        )
+        headings = [f"'## {name}'" for name in folder.fitting.missing]
+        folder.add(Where(f"{folder.folder}/fitting.md"), doubt("FIT02", "nothing under", headings=headings))
 
 
 def check_lists(
@@ -115,8 +101,7 @@ def _request_findings(
         yield from known("part", request.answered_by, numbers, ("answered_by",))
     yield from role(catalogue.depot, request.by, ("by",))
     if request.photo and request.photo not in catalogue.request_files:
-        fix = "put a JPEG, PNG or WebP picture there, or take the photo out"
-        yield Finding("EVID01", ("photo",), f"names the file {request.photo}, which is not there", fix)
+        yield wrong("EVID01", "not there", "picture", path=("photo",), file=request.photo)
     for i, voice in enumerate(request.also_wanted[:voices]):
         yield from role(catalogue.depot, voice.by, ("also_wanted", i, "by"))
 
@@ -126,9 +111,7 @@ def _voice_findings(voice: AddedVoice, catalogue: Catalogue) -> Iterable[Finding
     yield from role(catalogue.depot, voice.by, ("by",))
     request = catalogue.requests.get(voice.adds_to)
     if request and request.answered_by:
-        fix = f"order {request.answered_by}; make a new request if it does not do"
-        says = f"asks for {voice.adds_to}, which {request.answered_by} answers"
-        yield Finding("REQ02", ("adds_to",), says, fix)
+        yield wrong("REQ02", "answered", path=("adds_to",), number=voice.adds_to, part=request.answered_by)
 
 
 def _kept(kind: str, name: str, catalogue: Catalogue, path: Path) -> Iterable[Finding]:
@@ -143,8 +126,7 @@ def _kept(kind: str, name: str, catalogue: Catalogue, path: Path) -> Iterable[Fi
         problem.where.file == file and problem.severity is Severity.ERROR for problem in catalogue.problems
     )
     if name not in kept[kind] and is_broken:
-        says = f"names the {kind} '{name}', which cannot be read"
-        yield Finding("LINK03", path, says, f"mend {file} first")
+        yield wrong("LINK03", "unreadable", path=path, kind=kind, name=name, file=file)
         return
     yield from known(kind, name, kept[kind], path)
 
@@ -164,8 +146,9 @@ def _part_findings(
         yield from _kept("maker", name, catalogue, ("makers", i))
         maker = catalogue.makers.get(name)
         if maker and part.material in catalogue.materials and part.material not in maker.materials:
-            fix = f"add it to the maker's materials, or choose a maker that has it ({_makers_of(catalogue, part.material)})"
-            yield Finding("MAKE01", ("makers", i), f"names '{name}', who does not print {part.material}", fix)
+            able = _makers_of(catalogue, part.material)
+            mend, here = "choose" if able else "none has it", ("makers", i)
+            yield wrong("MAKE01", "other material", mend, path=here, maker=name, material=part.material, able=able)
         yield from _process(part, name, catalogue, ("makers", i))
     if part.other_hand:
         yield from known("part", part.other_hand, numbers, ("other_hand",))
@@ -185,8 +168,8 @@ def _process(part: Part, name: str, catalogue: Catalogue, path: Path) -> Iterabl
     maker, material = catalogue.makers.get(name), catalogue.materials.get(part.material)
     prints = maker and part.material in maker.materials
     if maker and material and prints and maker.process not in material.processes:
-        says = f"names '{name}', who prints by {maker.process}; {part.material} is for {', '.join(material.processes)}"
-        yield Finding("MAKE02", path, says, "choose another maker, or mend the material's processes")
+        own, wanted = maker.process, material.processes
+        yield wrong("MAKE02", "other process", path=path, maker=name, process=own, material=part.material, wanted=wanted)
 
 
 def _fitted_twice(part: Part) -> Iterable[Finding]:
@@ -196,16 +179,12 @@ def _fitted_twice(part: Part) -> Iterable[Finding]:
         site, vehicles = (fit.fleet, fit.place), set(vehicles_in(fit.vehicles)) or {_ALL}
         earlier = said.get(site, set())
         if earlier & vehicles or (earlier and _ALL in earlier | vehicles):
-            says = f"says a second time that the part fits {fit.fleet}, {fit.place}"
-            yield Finding("PART03", ("fits", index), says, "keep one entry for the same vehicles and place")
+            yield wrong("PART03", "fitted twice", path=("fits", index), fleet=fit.fleet, place=fit.place)
         said[site] = earlier | vehicles
 
 
-def _makers_of(catalogue: Catalogue, material: str) -> str:
-    return (
-        ", ".join(name for name, maker in catalogue.makers.items() if material in maker.materials)
-        or "none has it"
-    )
+def _makers_of(catalogue: Catalogue, material: str) -> list[str]:
+    return [name for name, maker in catalogue.makers.items() if material in maker.materials]
 
 
 def _fleet_findings(
@@ -219,9 +198,8 @@ def _fleet_findings(
         yield from known("place", place, _places(catalogue.fleets[fleet]), key)
     strangers = set(vehicles_in(ranges)) - set(catalogue.fleets[fleet].numbers)
     if strangers:
-        has = ", ".join(catalogue.fleets[fleet].vehicles)
-        says = f"names vehicle {min(strangers)}, which {fleet} does not have"
-        yield Finding("FLEET01", (*path, "vehicles"), says, f"{fleet} has {has}")
+        has, here = catalogue.fleets[fleet].vehicles, (*path, "vehicles")
+        yield wrong("FLEET01", "no such vehicle", path=here, vehicle=min(strangers), fleet=fleet, has=has)
 
 
 def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) -> Iterable[Finding]:
@@ -240,11 +218,9 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
         if isinstance(event, Superseded):
             yield from known("part", event.superseded_by, numbers, (*path, "superseded_by"))
             if event.superseded_by == folder.number:
-                fix = "name the newer part, or take the event out"
-                yield Finding("LINK02", (*path, "superseded_by"), "names the part itself", fix)
+                yield wrong("LINK02", "itself", path=(*path, "superseded_by"))
     if approval and approval.waiver and approval.route is Route.AUTHORITY:
-        fix = "take the waiver out, or change 'route' to customer"
-        yield Finding("APPR22", ("waiver",), "waives the authority on the authority route", fix)
+        yield wrong("APPR22", "waived in vain", path=("waiver",))
     if approval:
         yield from approval_roles(catalogue.depot, approval)
         yield from _route(folder.part, approval)
@@ -255,17 +231,14 @@ def _route(part: Part | None, approval: Approval) -> Iterable[Finding]:
     if part is None or part.safety_role is SafetyRole.NONE:
         return
     if approval.route is Route.CUSTOMER and approval.waiver is None:
-        says = "sends a part with a safety role to the customer alone"
-        fix = "write 'route: authority', or record a waiver with reason, role and reference"
-        yield Finding("APPR26", ("route",), says, fix)
+        yield wrong("APPR26", "customer alone", path=("route",))
 
 
 def _other_number(number: str, event: Approved | TrialOpened, path: Path) -> Iterable[Finding]:
     """A text that binds another part, such as one copied from its folder, says nothing for this one."""
     bound = values_of(from_record(event.approved_as)).get("number")
     if bound is not None and bound != number:
-        fix = "record the event anew with `spares approve`; never copy it from another part"
-        yield Finding("APPR21", path, f"binds part {bound}, not {number}", fix)
+        yield wrong("APPR21", "other part", path=path, bound=bound, number=number)
 
 
 def _scope_beyond_part(
@@ -276,13 +249,9 @@ def _scope_beyond_part(
         return
     sits = [fit.place for fit in part.fits if fit.fleet == scope.fleet]
     if not sits:
-        says = f"speaks of {scope.fleet}, which the part does not fit"
-        fix = "add the fleet under 'fits' in part.yml, or take it out here"
-        yield Finding("APPR20", (*path, "fleet"), says, fix)
+        yield wrong("APPR20", "fleet", path=(*path, "fleet"), fleet=scope.fleet)
         return
     known_places = _places(catalogue.fleets[scope.fleet]) if scope.fleet in catalogue.fleets else []
     for i, place in enumerate(scope.places if set(sits) <= set(known_places) else ()):
         if place in known_places and place not in sits:
-            says = f"speaks of {scope.fleet}, {place}, where the part does not sit"
-            fix = "add the place under 'fits' in part.yml, or take it out here"
-            yield Finding("APPR20", (*path, "places", i), says, fix)
+            yield wrong("APPR20", "place", path=(*path, "places", i), fleet=scope.fleet, place=place)

@@ -11,7 +11,7 @@ from typing import TypeVar
 from generator.reading.kinds import kind_of, shown_text
 from generator.reading.yaml_places import Written, written
 from generator.records.catalogue import FileKind, KeptFile
-from generator.records.problems import Problem, Severity, Where
+from generator.records.problems import Problem, Where, wrong
 
 # Larger evidence makes the catalogue too heavy for a tablet; scans belong in a few hundred kB.
 LARGEST_DOCUMENT_BYTES = 30_000_000
@@ -37,8 +37,8 @@ class Disk:
     def __post_init__(self) -> None:
         self.real_root = self.root.resolve()
 
-    def add(self, code: str, file: str, says: str, fix: str, severity: Severity = Severity.ERROR) -> None:
-        self.problems.append(Problem(code=code, where=Where(file), says=says, fix=fix, severity=severity))
+    def add(self, file: str, problem: Problem) -> None:
+        self.problems.append(problem.at(Where(file)))
 
     def taken(self) -> list[Problem]:
         """The problems met since the last call."""
@@ -57,8 +57,7 @@ class Disk:
                 if not entry.name.startswith(".") and entry.name != "Thumbs.db"
             )
         except OSError as error:
-            fix = "give the account that builds the right to read it"
-            self.add("DISK01", folder, f"cannot be listed: {_reason(error)}", fix)
+            self.add(folder, wrong("DISK01", "unlisted", reason=_reason(error)))
             return []
         return [name for name in found if self._is_legible(folder, name)]
 
@@ -67,8 +66,7 @@ class Disk:
         if all(letter.isprintable() or letter in "\u200c\u200d" for letter in name):
             return True
         seen = "".join(letter if letter.isprintable() else "�" for letter in name)
-        fix = "give it a new name of letters, digits, dots and dashes"
-        self.add("DISK05", f"{folder}/{seen}", "has a name with unprintable characters, and is not read", fix)
+        self.add(f"{folder}/{seen}", wrong("DISK05", "unprintable name"))
         return False
 
     def hidden(self, folder: str) -> list[str]:
@@ -95,7 +93,7 @@ class Disk:
 
     def raw(self, file: str) -> bytes | None:
         """The bytes of a file, or None with a problem."""
-        return self._read(file, Path.read_bytes, LARGEST_TEXT_BYTES, "keep it below 2 MB")
+        return self._read(file, Path.read_bytes, LARGEST_TEXT_BYTES, "below 2 MB")
 
     def yaml(self, file: str) -> Written:
         """A YAML file; a missing or unreadable one is a problem of the result."""
@@ -118,37 +116,31 @@ class Disk:
             text = shown_text(path) if kind is FileKind.TEXT else None
             return KeptFile(path=file, size_bytes=size, sha256=digest, kind=kind, text=text)
 
-        return self._read(file, hashed, LARGEST_DOCUMENT_BYTES * 3, "keep files of a part below 90 MB")
+        return self._read(file, hashed, LARGEST_DOCUMENT_BYTES * 3, "below 90 MB")
 
-    def _read(self, file: str, take: Callable[[Path], R], largest_bytes: int, advice: str) -> R | None:
+    def _read(self, file: str, take: Callable[[Path], R], largest_bytes: int, mend: str) -> R | None:
         """What `take` makes of a plain file inside the catalogue that is not too large, or None with a problem."""
         if not self._stays_inside(file):
             return None
         path = self.root / file
         try:
             if path.exists() and not path.is_file():
-                self.add("DISK06", file, "is not a plain file", "put the file itself there")
+                self.add(file, wrong("DISK06", "no plain file"))
                 return None
             size = path.stat().st_size
             if size > largest_bytes:
-                self.add("DISK03", file, f"is {size / 1e6:,.0f} MB large", advice)
+                self.add(file, wrong("DISK03", "too large", mend, megabytes=round(size / 1e6)))
                 return None
             return take(path)
         except OSError as error:
-            fix = "check that the file is there and may be read"
-            self.add("DISK02", file, f"cannot be read: {_reason(error)}", fix)
+            self.add(file, wrong("DISK02", "unreadable", reason=_reason(error)))
             return None
 
     def _stays_inside(self, file: str) -> bool:
         """Whether every step to the file stays in the catalogue; a link that leads out is never followed."""
         if self._is_inside(file):
             return True
-        self.add(
-            "DISK04",
-            file,
-            "is a link that leads out of the catalogue",
-            "copy the file itself into the folder; what lies outside is never read",
-        )
+        self.add(file, wrong("DISK04", "leads out"))
         return False
 
     def _is_inside(self, file: str) -> bool:

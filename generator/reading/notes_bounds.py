@@ -1,7 +1,8 @@
 """Are fitting notes as small and flat as notes are? What turns Markdown into pages grows faster than its text."""
 
 import re
-from dataclasses import dataclass
+
+from generator.records.problems import Problem, Where, wrong
 
 LARGEST_BYTES = 40_000
 LONGEST_LINE = 2_000
@@ -15,29 +16,20 @@ DEEPEST = 16
 
 # What can begin something in Markdown or HTML; inside one block of lines each may be looked at with each.
 _MARKS = re.compile(r"[\[\]()`*_<>&!|~\\:]")
+_SIGNS = "[ ] * _ ` < > |"
 # Quotes and list marks that follow each other nest, as every two spaces in front do.
 _OPENS = re.compile(r"(?:[ \t]*(?:>|[-*+](?=[ \t])|\d{1,9}[.)](?=[ \t])))*[ \t]*")
 _ONE = re.compile(r">|[-*+]|\d{1,9}[.)]")
 
 
-@dataclass(frozen=True, slots=True)
-class TooMuch:
-    """What is beyond what notes may be: the line, counted from 1, and what to do."""
-
-    line: int
-    says: str
-    fix: str
-
-
-def too_much(text: str) -> TooMuch | None:
+def too_much(text: str) -> Problem | None:
     """The first place that goes beyond the bounds; None for notes that may be read. Takes one look at each letter."""
     size = len(text.encode("utf-8", "replace"))
     if size > LARGEST_BYTES:
-        return TooMuch(1, f"is {size:,} bytes long", f"keep fitting notes below {LARGEST_BYTES // 1000} kB")
+        return _on(1, wrong("FIT03", "too long", bytes=size, most=LARGEST_BYTES // 1000))
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     if len(lines) > MOST_LINES:
-        says = f"has more than {MOST_LINES:,} lines"
-        return TooMuch(MOST_LINES + 1, says, "keep what a fitter needs; put the rest into documents/")
+        return _on(MOST_LINES + 1, wrong("FIT03", "too many lines", most=MOST_LINES))
     letters = marks = marks_in_all = tags = 0
     for number, line in enumerate(lines, start=1):
         if not line.strip():
@@ -51,34 +43,35 @@ def too_much(text: str) -> TooMuch | None:
         )
         found = _of_line(line) or _of_block(letters, marks) or _of_all(marks_in_all, tags)
         if found:
-            return TooMuch(number, *found)
+            return _on(number, found)
     return None
 
 
-def _of_line(line: str) -> tuple[str, str] | None:
+def _on(line: int, found: Problem) -> Problem:
+    return found.at(Where("", line))
+
+
+def _of_line(line: str) -> Problem | None:
     if len(line) > LONGEST_LINE:
-        return f"has a line of {len(line):,} letters", "break the line; one step a line reads best"
+        return wrong("FIT03", "long line", letters=len(line))
     opens = _OPENS.match(line)
     front = opens[0].expandtabs(4) if opens else ""
     if len(_ONE.findall(front)) + front.count(" ") // 2 > DEEPEST:
-        return "is nested too deeply to read", "write it flatter: steps, and at most steps below them"
+        return wrong("FIT03", "too deep")
     return None
 
 
-def _of_block(letters: int, marks: int) -> tuple[str, str] | None:
+def _of_block(letters: int, marks: int) -> Problem | None:
     if letters > LARGEST_BLOCK:
-        says = f"has more than {LARGEST_BLOCK:,} letters without an empty line"
-        return says, "put an empty line between paragraphs"
+        return wrong("FIT03", "long paragraph", most=LARGEST_BLOCK)
     if marks > MOST_MARKS:
-        says = f"has more than {MOST_MARKS} signs such as [ ] * _ ` < > | in one paragraph"
-        return says, "write it as plain sentences, or put an empty line between its pieces"
+        return wrong("FIT03", "signs in paragraph", most=MOST_MARKS, signs=_SIGNS)
     return None
 
 
-def _of_all(marks: int, tags: int) -> tuple[str, str] | None:
+def _of_all(marks: int, tags: int) -> Problem | None:
     if marks > MOST_MARKS_IN_ALL:
-        says = f"has more than {MOST_MARKS_IN_ALL:,} signs such as [ ] * _ ` < > |"
-        return says, "write it as plain sentences; put large tables into documents/"
+        return wrong("FIT03", "signs in all", most=MOST_MARKS_IN_ALL, signs=_SIGNS)
     if tags > MOST_TAGS:
-        return f"has more than {MOST_TAGS} signs <", "write Markdown instead of HTML, and 'below' for <"
+        return wrong("FIT03", "tags", most=MOST_TAGS)
     return None

@@ -3,7 +3,7 @@
 from generator.reading.part_folder import ReadFolder
 from generator.records.approvals import Approval, Approved, TrialClosed, TrialOpened, Withdrawn
 from generator.records.parts import SafetyRole
-from generator.records.problems import Severity, Where
+from generator.records.problems import Where, doubt
 
 
 def add_notices(folder: ReadFolder) -> None:
@@ -16,17 +16,14 @@ def add_notices(folder: ReadFolder) -> None:
 
 def _without_approval(folder: ReadFolder) -> None:
     if folder.approval_yml is None:
-        fix = f'record how far it is: spares record {folder.number} "design started" --by ROLE'
-        folder.add("APPR24", Where(folder.folder), "has no approval.yml", fix, Severity.WARNING)
+        folder.add(Where(folder.folder), doubt("APPR24", "no approval", number=folder.number))
 
 
 def _fitting_notes(folder: ReadFolder) -> None:
     """Somebody is to fit it, so somebody has to say how."""
     if folder.has_fitting or folder.approval is None or not _may_stand(folder.approval):
         return
-    says = "has no fitting.md, although an approval or trial stands"
-    fix = "write fitting.md with '## Tools', '## Steps', '## Cautions' and '## Check after fitting'"
-    folder.add("FIT03", Where(folder.folder), says, fix, Severity.WARNING)
+    folder.add(Where(folder.folder), doubt("FIT03", "no notes"))
 
 
 def _may_stand(approval: Approval) -> bool:
@@ -41,8 +38,7 @@ def _may_stand(approval: Approval) -> bool:
 
 def _photos(folder: ReadFolder) -> None:
     for photo in folder.strange_photos:
-        fix = "put a whole JPEG, PNG or WebP picture of at most 50 million dots there, or move the file to documents/"
-        folder.add("PHOTO01", Where(photo), "is no picture that can be shown, and is left out", fix, Severity.WARNING)
+        folder.add(Where(photo), doubt("PHOTO01", "no picture", "put or move"))
 
 
 def _idle_waiver(folder: ReadFolder) -> None:
@@ -50,7 +46,4 @@ def _idle_waiver(folder: ReadFolder) -> None:
     if not (approval and approval.waiver and part and folder.approval_yml):
         return
     if part.safety_role is SafetyRole.NONE:
-        where = folder.approval_yml.where(("waiver",))
-        says = "waives the authority for a part without a safety role"
-        fix = "take the waiver out, or write 'safety_role: safety' in part.yml if it has one"
-        folder.add("APPR27", where, says, fix, Severity.WARNING)
+        folder.add(folder.approval_yml.where(("waiver",)), doubt("APPR27", "idle waiver"))

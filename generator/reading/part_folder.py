@@ -10,10 +10,9 @@ from generator.records.approvals import Approval
 from generator.records.catalogue import KeptFile, PartFolder
 from generator.records.fitting import FittingNotes
 from generator.records.parts import Part
-from generator.records.problems import Problem, Severity, Where, in_order
+from generator.records.problems import Problem, Where, doubt, in_order, wrong
 
 MESH_ENDINGS = ("stl", "3mf", "obj", "ply", "glb", "step", "stp")
-_WARNING = Severity.WARNING
 KNOWN_FILES = ("part.yml", "approval.yml", "fitting.md", "documents", "photos")
 
 
@@ -36,8 +35,8 @@ class ReadFolder:
     strange_photos: tuple[str, ...] = ()
     """Files in photos/ that are no whole pictures of a kind that is shown."""
 
-    def add(self, code: str, where: Where, says: str, fix: str, severity: Severity = Severity.ERROR) -> None:
-        self.problems.append(Problem(code=code, where=where, says=says, fix=fix, severity=severity))
+    def add(self, where: Where, problem: Problem) -> None:
+        self.problems.append(problem.at(where))
 
     def _event_places(self) -> tuple[Where, ...]:
         events = self.approval.events if self.approval else ()
@@ -108,19 +107,11 @@ def _fitting(disk: Disk, folder: str) -> FittingNotes | None:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        disk.problems.append(
-            Problem(
-                code="FIT01",
-                where=Where(f"{folder}/fitting.md", line),
-                says="is not UTF-8 text",
-                fix="save the file as UTF-8 in your editor",
-            )
-        )
+        disk.problems.append(wrong("FIT01", "not UTF-8", where=Where(f"{folder}/fitting.md", line)))
         return None
     beyond = too_much(text)
     if beyond:
-        where = Where(f"{folder}/fitting.md", beyond.line)
-        disk.problems.append(Problem(code="FIT03", where=where, says=beyond.says, fix=beyond.fix))
+        disk.problems.append(beyond.at(Where(f"{folder}/fitting.md", beyond.where.line)))
         return None
     return FittingNotes.from_markdown(text)
 
@@ -129,22 +120,13 @@ def _files(disk: Disk, folder: str, inside: str) -> tuple[KeptFile, ...]:
     """The files of documents/ or photos/; what lies there and is not read is said."""
     where = f"{folder}/{inside}"
     if disk.is_there(where) and not disk.is_folder(where):
-        disk.add(
-            "FOLD02", where, "is no folder", f"make it a folder that holds the part's {inside}", _WARNING
-        )
+        disk.add(where, doubt("FOLD02", "no folder", inside=inside))
     for name in disk.hidden(where):
-        disk.add(
-            "FOLD03",
-            f"{where}/{name}",
-            "is hidden, and is not read",
-            "give it a name without a dot in front",
-            _WARNING,
-        )
+        disk.add(f"{where}/{name}", doubt("FOLD03", "hidden"))
     names = disk.names(where)
     for name in names:
         if disk.is_folder(f"{where}/{name}"):
-            fix = f"put its files into {inside}/ themselves"
-            disk.add("FOLD02", f"{where}/{name}", "is a folder, and what it holds is not read", fix, _WARNING)
+            disk.add(f"{where}/{name}", doubt("FOLD02", "folder inside", inside=inside))
     kept = (disk.kept(f"{where}/{name}") for name in names if not disk.is_folder(f"{where}/{name}"))
     return tuple(file for file in kept if file)
 
@@ -153,21 +135,11 @@ def _mesh(disk: Disk, found: ReadFolder, names: list[str]) -> KeptFile | None:
     models = [name for name in names if name.startswith("model.")]
     usable = [name for name in models if name.rsplit(".", 1)[-1].lower() in MESH_ENDINGS]
     if len(usable) > 1:
-        found.add(
-            "MESH02",
-            Where(f"{found.folder}/{usable[1]}"),
-            f"is a second model beside {usable[0]}",
-            "keep the one that is printed and move the other to documents/",
-        )
+        found.add(Where(f"{found.folder}/{usable[1]}"), wrong("MESH02", "second model", first=usable[0]))
         return None
     if not usable:
-        says = (
-            f"has no mesh of a kind that is read here ({', '.join(models)})"
-            if models
-            else "has no model file"
-        )
-        fix = f"put the mesh there as model.stl (or {', '.join(MESH_ENDINGS[1:])})"
-        found.add("MESH01", Where(found.folder), says, fix)
+        key = "unread kind" if models else "none"
+        found.add(Where(found.folder), wrong("MESH01", key, "put", models=models, endings=MESH_ENDINGS[1:]))
         return None
     return disk.kept(f"{found.folder}/{usable[0]}")
 
@@ -179,8 +151,5 @@ def _add_strangers(found: ReadFolder, names: list[str]) -> None:
         meant = next(
             (known for known in KNOWN_FILES if known.split(".")[0] == name.split(".")[0].lower()), None
         )
-        fix = f"did you mean '{meant}'? Rename it" if meant else "move it to documents/ or photos/"
         where = Where(f"{found.folder}/{name}")
-        found.add(
-            "FOLD01", where, "is not a file that a part folder has, and is not read", fix, Severity.WARNING
-        )
+        found.add(where, doubt("FOLD01", "in part", "rename" if meant else "move", meant=meant))

@@ -7,24 +7,13 @@ import io
 from PIL import Image, ImageOps
 
 from generator.reading.kinds import MOST_PIXELS
+from generator.records.problems import Problem, wrong
 
 LONGEST_PX = 1280
 _QUALITY = 82
 
 
-class PhotoError(ValueError):
-    """The text holds no photo that can be kept: says and mend."""
-
-    def __init__(self, says: str, fix: str) -> None:
-        super().__init__(says)
-        self.says = says
-        self.fix = fix
-
-    def __reduce__(self) -> tuple[type["PhotoError"], tuple[str, str]]:
-        return type(self), (self.says, self.fix)
-
-
-def cleaned_photo(data: str) -> bytes | PhotoError:
+def cleaned_photo(data: str) -> bytes | Problem:
     """JPEG bytes of at most 1280 px a side without any metadata, from base64 text; or why there are none.
 
     The picture is drawn anew from its dots, turned upright, so that nothing hidden in the file goes on.
@@ -32,20 +21,19 @@ def cleaned_photo(data: str) -> bytes | PhotoError:
     try:
         raw = base64.b64decode("".join(data.split()), validate=True)
     except (binascii.Error, ValueError):
-        return PhotoError("is no whole base64 text", "copy the file again, unchanged, or take photo_data out")
+        return wrong("REQ05", "no base64")
     if not raw.startswith(b"\xff\xd8\xff"):
-        return PhotoError("is no JPEG picture", "make the request again with a photo, or take photo_data out")
+        return wrong("REQ05", "no JPEG")
     try:
         return _drawn_anew(raw)
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
-        return PhotoError("is a JPEG that cannot be read", "take the photo again, or take photo_data out")
+        return wrong("REQ05", "unreadable")
 
 
-def _drawn_anew(raw: bytes) -> bytes | PhotoError:
+def _drawn_anew(raw: bytes) -> bytes | Problem:
     with Image.open(io.BytesIO(raw), formats=["JPEG"]) as opened:
         if opened.width * opened.height > MOST_PIXELS:
-            says = f"is {opened.width} × {opened.height} px large"
-            return PhotoError(says, "send a smaller picture, 1280 px are enough")
+            return wrong("REQ05", "too large", width=opened.width, height=opened.height)
         opened.draft("RGB", (2 * LONGEST_PX, 2 * LONGEST_PX))
         upright = ImageOps.exif_transpose(opened).convert("RGB")
     upright.thumbnail((LONGEST_PX, LONGEST_PX), Image.Resampling.LANCZOS)

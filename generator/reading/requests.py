@@ -6,7 +6,7 @@ from generator.reading.disk import Disk
 from generator.reading.validating import record
 from generator.reading.yaml_places import Written
 from generator.records.catalogue import KeptFile
-from generator.records.problems import Problem, Severity
+from generator.records.problems import Problem, doubt
 from generator.records.requests import AddedVoice, Request, Wanted
 
 PHOTOS = ("jpg", "jpeg", "png", "webp")
@@ -30,10 +30,11 @@ def read_requests(disk: Disk, sources: dict[str, Written]) -> ReadRequests:
         if isinstance(found, Request):
             requests[name] = found
             if found.photo_data is not None:
-                _remind(source, "photo_data", "still holds its photo as text")
+                _remind(source, "photo_data", doubt("REQ01", "photo as text", "add", file=source.file))
         elif found:
             voices[name] = found
-            _remind(source, "adds_to", f"is a voice for {found.adds_to} that does not stand there yet")
+            told = doubt("REQ01", "voice", "add", number=found.adds_to, file=source.file)
+            _remind(source, "adds_to", told)
     return ReadRequests(_with_voices(requests, voices), voices, _photos(disk))
 
 
@@ -43,10 +44,8 @@ def asked(source: Written) -> Request | AddedVoice | None:
     return record(AddedVoice, source) if is_voice else record(Request, source)
 
 
-def _remind(source: Written, key: str, says: str) -> None:
-    fix = f"run: spares request add catalogue/{source.file}"
-    where = source.where((key,), key=True)
-    source.problems.append(Problem(code="REQ01", where=where, says=says, fix=fix, severity=Severity.WARNING))
+def _remind(source: Written, key: str, problem: Problem) -> None:
+    source.problems.append(problem.at(source.where((key,), key=True)))
 
 
 def _with_voices(requests: dict[str, Request], voices: dict[str, AddedVoice]) -> dict[str, Request]:
@@ -68,12 +67,5 @@ def _photos(disk: Disk) -> dict[str, KeptFile]:
         if kept and kept.kind.is_picture:
             found[f"photos/{name}"] = kept
         elif kept:
-            says = "is no picture that can be shown, and is left out"
-            disk.add(
-                "PHOTO01",
-                f"requests/photos/{name}",
-                says,
-                "put a whole JPEG, PNG or WebP picture there",
-                Severity.WARNING,
-            )
+            disk.add(f"requests/photos/{name}", doubt("PHOTO01", "no picture", "put"))
     return found

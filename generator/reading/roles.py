@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 
 from generator.reading.placing import Finding, known
-from generator.reading.yaml_places import Path
 from generator.records.approvals import (
     AcceptanceGiven,
     AcceptanceRefused,
@@ -21,6 +20,7 @@ from generator.records.approvals import (
 from generator.records.base import Record
 from generator.records.depot import ActsAs, Depot
 from generator.records.parts import Fire
+from generator.records.problems import Path, Problem, wrong
 
 # Whoever decides on an approval; what only makes it more careful (a condition, a withdrawal) is open to all.
 _DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted)
@@ -35,17 +35,17 @@ def role(depot: Depot | None, name: str, path: Path) -> Iterable[Finding]:
 def fire_roles(depot: Depot | None, fire: Fire) -> Iterable[Finding]:
     """Only a fire engineer chooses what the standard asks, and says that no test is asked."""
     engineer = (ActsAs.FIRE_ENGINEER,)
-    yield from _acting(depot, fire.chosen_by, engineer, "chooses the requirement set", ("fire", "chosen_by"))
+    yield from _acting(depot, fire.chosen_by, engineer, wrong("APPR23", "chooses", path=("fire", "chosen_by")))
     if fire.exemption:
         path: Path = ("fire", "exemption", "by")
-        yield from _acting(depot, fire.exemption.by, engineer, "says that no fire test is asked", path)
+        yield from _acting(depot, fire.exemption.by, engineer, wrong("APPR23", "exempts", path=path))
 
 
 def approval_roles(depot: Depot | None, approval: Approval) -> Iterable[Finding]:
     """Everybody named in approval.yml: in its events, its waiver and its screening."""
     for i, event in enumerate(approval.events):
-        says = f"says '{event.what}'"
-        yield from _acting(depot, event.by, _who_may(event, approval.route), says, ("events", i, "by"))
+        found = wrong("APPR23", "says", path=("events", i, "by"), what=event.what)
+        yield from _acting(depot, event.by, _who_may(event, approval.route), found)
     if approval.waiver:
         yield from _waiver_role(depot, approval.waiver)
     if approval.screening:
@@ -65,7 +65,7 @@ def _who_may(event: Event, route: Route) -> tuple[ActsAs, ...]:
 
 def _waiver_role(depot: Depot | None, waiver: Waiver) -> Iterable[Finding]:
     may = (ActsAs.CUSTOMER, ActsAs.SAFETY_MANAGER)
-    yield from _acting(depot, waiver.by, may, "waives the authority", ("waiver", "by"))
+    yield from _acting(depot, waiver.by, may, wrong("APPR23", "waives", path=("waiver", "by")))
 
 
 def _screening_roles(depot: Depot | None, screening: Screening) -> Iterable[Finding]:
@@ -78,18 +78,13 @@ def _screening_roles(depot: Depot | None, screening: Screening) -> Iterable[Find
 
 
 def _acting(
-    depot: Depot | None, name: str, may: tuple[ActsAs, ...], does: str, path: Path
+    depot: Depot | None, name: str, may: tuple[ActsAs, ...], otherwise: Problem
 ) -> Iterable[Finding]:
     """The role must exist and, where `may` names anybody, act as one of them."""
-    yield from role(depot, name, path)
+    yield from role(depot, name, otherwise.path)
     found = next((each for each in depot.roles if each.id == name), None) if depot else None
     if depot is None or found is None or not may or set(may) & set(found.acts_as):
         return
-    wanted = " or ".join(may)
     able = [each.id for each in depot.roles if set(may) & set(each.acts_as)]
-    fix = (
-        f"name a role that does: {', '.join(able)}"
-        if able
-        else f"give the role that does 'acts_as: [{may[0]}]' in depot.yml"
-    )
-    yield Finding("APPR23", path, f"{does} by '{name}', a role that does not act as {wanted}", fix)
+    told = otherwise.telling(by=name, wanted=tuple(may))
+    yield told.mended("able", able=tuple(able)) if able else told.mended("give", line=f"acts_as: [{may[0]}]")

@@ -2,24 +2,21 @@
 
 from collections.abc import Iterable
 
-from generator.reading.placing import Finding
 from generator.records.approvals import Approval, Approved, TrialOpened
 from generator.records.parts import Part
+from generator.records.problems import Problem, wrong
 
 
-def shelf(part: Part, approval: Approval | None) -> Iterable[Finding]:
+def shelf(part: Part, approval: Approval | None) -> Iterable[Problem]:
     """Once another revision than the part's own was approved or tried, the label of the stock has to be written down."""
     if part.stock is None or part.stock.on_shelf == 0:
         return
     known = _revisions(approval)
     label = part.stock.revision
     if label is None and not set(known) <= {part.revision}:
-        says = f"does not say which revision the labels name; {', '.join(known)} was approved or tried"
-        yield Finding("STOCK01", ("stock",), says, "add 'revision: …' as the labels say")
+        yield wrong("STOCK01", "no label", path=("stock",), known=known)
     elif label is not None and label not in (known or [part.revision]):
-        says = f"says that the labels name revision {label}, which nobody approved or tried"
-        fix = "write what the labels say; take what nobody approved off the shelf"
-        yield Finding("STOCK01", ("stock", "revision"), says, fix)
+        yield wrong("STOCK01", "strange label", path=("stock", "revision"), label=label)
 
 
 def _revisions(approval: Approval | None) -> list[str]:

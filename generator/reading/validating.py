@@ -10,8 +10,8 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from generator.reading.placing import MOST_ALIKE, more_like_it
-from generator.reading.yaml_places import Path, Written
-from generator.records.problems import Problem
+from generator.reading.yaml_places import Written
+from generator.records.problems import Path, Problem, wrong
 
 R = TypeVar("R", bound=BaseModel)
 
@@ -22,15 +22,8 @@ def record(kind: type[R], source: Written) -> R | None:
     if had_problems and not isinstance(source.content, dict):
         return None
     if not isinstance(source.content, dict):
-        says = "is empty" if source.content is None else "is not a list of keys and values"
-        source.problems.append(
-            Problem(
-                code="REC01",
-                where=source.where(()),
-                says=says,
-                fix=f"it needs at least: {', '.join(_needed(kind))}",
-            )
-        )
+        key = "empty" if source.content is None else "no keys"
+        source.problems.append(wrong("REC01", key, "needs", where=source.where(()), needed=_needed(kind)))
         return None
     try:
         found = kind.model_validate_json(json.dumps(source.content), strict=True)
@@ -64,14 +57,20 @@ def _add_left_open(kind: type[BaseModel], source: Written) -> bool:
         there = next((each for each in source.problems if each.where == where and each.code == "REC03"), None)
         if there:
             source.problems.remove(there)
-        wanted = _fields_at(kind, path[:-1]).get(str(path[-1]), {}).get("description", "what is true")
-        fix = there.fix if there else f"replace TODO: {wanted}"
-        says = f"{_spoken(path)} is still to be filled in"
-        source.problems.append(Problem(code="REC04", where=where, says=says, fix=fix))
+        source.problems.append(_left_open(kind, path, there).at(where))
     if len(left) > MOST_ALIKE:
         where = source.where(left[MOST_ALIKE])
         source.problems.append(more_like_it("REC04", where, len(left) - MOST_ALIKE))
     return bool(left)
+
+
+def _left_open(kind: type[BaseModel], path: Path, there: Problem | None) -> Problem:
+    """That something is still to be filled in; how is said by what else is wrong there, where anything is."""
+    if there:
+        mend = there.mend if "." in there.mend else f"REC03.{there.mend}"
+        return wrong("REC04", "left open", name=_spoken(path)).mended(mend, **dict(there.facts))
+    wanted = _fields_at(kind, path[:-1]).get(str(path[-1]), {}).get("description")
+    return wrong("REC04", "left open", "replace" if wanted else "say", name=_spoken(path), wanted=wanted)
 
 
 def _is_left_open(given: Any) -> bool:
@@ -84,10 +83,7 @@ def _needed(kind: type[BaseModel]) -> list[str]:
 
 def _problem(kind: type[BaseModel], source: Written, detail: ErrorDetails) -> Problem:
     path = _path_in_file(source, detail["loc"])
-    name = _spoken(path)
-    says, fix = _said(kind, detail, path, name)
-    where = source.where(path, key=_is_of_key(detail))
-    return Problem(code=_code(detail), where=where, says=says, fix=fix)
+    return _told(kind, detail, path).at(source.where(path, key=_is_of_key(detail)))
 
 
 def _is_of_key(detail: ErrorDetails) -> bool:
@@ -125,98 +121,58 @@ def _spoken(path: Path) -> str:
     return text or "the file"
 
 
-def _said(kind: type[BaseModel], detail: ErrorDetails, path: Path, name: str) -> tuple[str, str]:
-    what, context, given = detail["type"], detail.get("ctx", {}), detail.get("input")
+def _told(kind: type[BaseModel], detail: ErrorDetails, path: Path) -> Problem:
+    what, given = detail["type"], detail.get("input")
+    name, shown, context = _spoken(path), _shown(given), detail.get("ctx", {})
     if what == "extra_forbidden":
         return _unknown_key(kind, detail["loc"], path)
     if what == "missing":
-        return f"'{path[-1]}' is missing{_inside(path)}", _mend_missing(kind, detail["loc"], path)
+        return _missing(kind, detail["loc"], path)
     if what in ("enum", "literal_error", "union_tag_invalid"):
         return _not_one_of(name, detail, given)
     if what == "union_tag_not_found":
-        return f"{name} has no 'what'", "say what happened, such as 'what: prototype printed'"
+        return wrong("REC03", "no what", name=name)
     if what == "value_error":
-        says, _, fix = str(context["error"]).partition("; ")
-        is_plain = isinstance(given, str | int | float)
-        return f"{name} {_shown(given)} {says}" if is_plain else f"{name} {says}", fix
+        plain = shown if isinstance(given, str | int | float) else None
+        return wrong("REC03", context["error"].key, name=name, given=plain, **context["error"].facts)
     if what == "string_pattern_mismatch":
-        return f"{name} is {_shown(given)}, which has not the right form", _form(context["pattern"])
-    simple = _SIMPLE.get(what)
-    if simple:
-        says, fix = simple
-        return f"{name} {says.format(given=_shown(given), **context)}", fix.format(
-            given=_bare(given), **context
-        )
+        pattern = context["pattern"]
+        return wrong("REC03", "form", FORMS.get(pattern.strip("^$"), "pattern"), name=name, given=shown, pattern=pattern)
+    if what in SIMPLE:
+        facts = {"bare": _bare(given), "line": "[a, b]"} | {key: context[key] for key in context if key != "error"}
+        return wrong("REC03", what, name=name, given=shown, **facts)
     if what.startswith("date"):
-        return (
-            f"{name} {_shown(given)} is not a day that exists",
-            "write the day as year-month-day, such as 2026-03-09",
-        )
-    return (
-        f"{name} {_shown(given)}: {detail['msg'].lower()}",
-        "see the JSON Schema of this file: spares schema",
-    )
+        return wrong("REC03", "no day", name=name, given=shown)
+    return wrong("REC03", "other", name=name, given=shown, reason=detail["msg"].lower())
 
 
-_SIMPLE = {
-    "string_type": ("is {given} where a text is needed", 'put it in quotes: "{given}"'),
-    "int_type": ("is {given} where a whole number is needed", "write a whole number without quotes or unit"),
-    "int_from_float": ("is {given} where a whole number is needed", "write a whole number"),
-    "float_type": (
-        "is {given} where a number is needed",
-        "write the number alone, with a decimal point and without its unit",
-    ),
-    "bool_type": ("is {given} where true or false is needed", "write true or false"),
-    "tuple_type": ("is {given} where a list is needed", "write a list: one '- ' line for each, or [a, b]"),
-    "dict_type": (
-        "is {given} where keys and values are needed",
-        "write 'key: value' lines, indented under it",
-    ),
-    "model_type": (
-        "is {given} where keys and values are needed",
-        "write 'key: value' lines, indented under it",
-    ),
-    "model_attributes_type": (
-        "is {given} where keys and values are needed",
-        "write 'key: value' lines, indented under it",
-    ),
-    "greater_than": ("is {given}", "it must be greater than {gt}"),
-    "greater_than_equal": ("is {given}", "it must be at least {ge}"),
-    "less_than_equal": ("is {given}", "it must be at most {le}"),
-    "string_too_short": ("is empty", "write something or leave the key out"),
-    "string_too_long": ("is longer than {max_length} letters", "shorten it to {max_length} letters"),
-    "too_short": ("has too few entries", "give at least {min_length}"),
-    "too_long": ("has too many entries", "give exactly {max_length}"),
-    "missing_positional_argument": ("has too few entries", "give all of them"),
-    "unexpected_positional_argument": ("has too many entries", "take the last ones away"),
-    "finite_number": ("is {given}", "write a finite number"),
+# What the library finds, by its own names; each has its sentences.
+SIMPLE = frozenset({
+    "string_type", "int_type", "int_from_float", "float_type", "bool_type", "tuple_type", "dict_type", "model_type",
+    "model_attributes_type", "greater_than", "greater_than_equal", "less_than_equal", "string_too_short", "string_too_long",
+    "too_short", "too_long", "missing_positional_argument", "unexpected_positional_argument", "finite_number",
+})  # fmt: skip
+
+# The forms of records/base.py and its neighbours, by the sentence that says how to write them.
+FORMS = {
+    r"[A-Za-z0-9+/\s]+={0,2}\s*": "photo text",
+    "[0-9a-f]{64}": "SHA-256",
+    "#[0-9a-f]{6}": "colour",
+    "[A-Z]{3}": "currency",
+    "R([1-9]|1[0-9]|2[0-8])": "requirement set",
+    "[A-Z0-9]{1,4}": "revision",
+    "[A-Z0-9][A-Z0-9.-]{1,23}": "number",
+    "[A-Za-z0-9][A-Za-z0-9-]{0,39}": "id",
 }
 
 
-# The forms of records/base.py and its neighbours, as one would say them.
-_FORMS = {
-    r"[A-Za-z0-9+/\s]+={0,2}\s*": "leave the photo's text as the tablet wrote it, or take it out",
-    "[0-9a-f]{64}": "write the SHA-256 of the file: 64 digits 0-9 and a-f",
-    "#[0-9a-f]{6}": "write a colour such as '#c9c7b8', in small letters",
-    "[A-Z]{3}": "write the three capital letters of ISO 4217, such as EUR",
-    "R([1-9]|1[0-9]|2[0-8])": "write a requirement set of EN 45545-2, R1 to R28",
-    "[A-Z0-9]{1,4}": "write a revision such as A, B or 02: one to four capital letters or digits",
-    "[A-Z0-9][A-Z0-9.-]{1,23}": "write capital letters, digits, dots and dashes, such as TV-0417",
-    "[A-Za-z0-9][A-Za-z0-9-]{0,39}": "write letters, digits and dashes without spaces, such as saloon-window",
-}
-
-
-def _form(pattern: str) -> str:
-    return _FORMS.get(pattern.strip("^$"), f"its form is {pattern}")
-
-
-def _unknown_key(kind: type[BaseModel], location: tuple[int | str, ...], path: Path) -> tuple[str, str]:
-    key = _visible(str(path[-1]))
+def _unknown_key(kind: type[BaseModel], location: tuple[int | str, ...], path: Path) -> Problem:
+    key, inside = _visible(str(path[-1])), _inside(path)
     known = list(_fields_at(kind, location[:-1]))
     close = difflib.get_close_matches(key.lower()[:60], known, n=1, cutoff=0.6)
     if close:
-        return f"'{key}' is not a key{_inside(path)}", f"did you mean '{close[0]}'?"
-    return f"'{key}' is not a key{_inside(path)}", f"take it out, or use one of: {', '.join(sorted(known))}"
+        return wrong("REC02", "no key", "near", key=key, inside=inside, near=close[0])
+    return wrong("REC02", "no key", "choose", key=key, inside=inside, known=sorted(known))
 
 
 def _fields_at(kind: type[BaseModel], location: tuple[int | str, ...]) -> dict[str, Any]:
@@ -259,14 +215,13 @@ def _resolved(schema: dict[str, Any], definitions: dict[str, Any]) -> list[dict[
     )
 
 
-def _mend_missing(kind: type[BaseModel], location: tuple[int | str, ...], path: Path) -> str:
-    said = next(
-        (one.get("description") for one in [_fields_at(kind, location[:-1]).get(str(location[-1]), {})]), None
-    )
-    return f"add a line '{path[-1]}: …'" + (f" ({said.splitlines()[0].rstrip('.')})" if said else "")
+def _missing(kind: type[BaseModel], location: tuple[int | str, ...], path: Path) -> Problem:
+    meaning = _fields_at(kind, location[:-1]).get(str(location[-1]), {}).get("description")
+    first = meaning.splitlines()[0].rstrip(".") if meaning else None
+    return wrong("REC03", "missing", key=str(path[-1]), inside=_inside(path), meaning=first)
 
 
-def _not_one_of(name: str, detail: ErrorDetails, given: Any) -> tuple[str, str]:
+def _not_one_of(name: str, detail: ErrorDetails, given: Any) -> Problem:
     context = detail.get("ctx", {})
     listed = str(context.get("expected") or context.get("expected_tags") or "")
     choices = [
@@ -276,15 +231,12 @@ def _not_one_of(name: str, detail: ErrorDetails, given: Any) -> tuple[str, str]:
     if detail["type"] == "union_tag_invalid":
         name = f"{name}.what"
     close = difflib.get_close_matches(str(shown)[:60], choices, n=1, cutoff=0.5)
-    fix = f"did you mean '{close[0]}'? " if close else ""
-    return (
-        f"{name} is {_shown(shown)}, which is not one of its words",
-        f"{fix}Choose from: {', '.join(choices)}",
-    )
+    near = close[0] if close else None
+    return wrong("REC03", "no such word", name=name, given=_shown(shown), near=near, choices=choices)
 
 
-def _inside(path: Path) -> str:
-    return f" in {_spoken(path[:-1])}" if len(path) > 1 else ""
+def _inside(path: Path) -> str | None:
+    return _spoken(path[:-1]) if len(path) > 1 else None
 
 
 def _bare(given: Any) -> str:

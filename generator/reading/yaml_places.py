@@ -6,9 +6,8 @@ from typing import Any
 
 import yaml
 
-from generator.records.problems import Problem, Where
+from generator.records.problems import Path, Problem, Where, wrong
 
-Path = tuple[str | int, ...]
 Plain = dict[str, Any] | list[Any] | str | int | float | bool | None
 
 # A record of a depot is a few kB; what is far larger or deeper was not written by a person.
@@ -57,10 +56,11 @@ class Written:
                 return Where(self.file, *marks[path])
         return self.where(path[:-1]) if path else Where(self.file, 1, 1)
 
-    def add(self, code: str, mark: Any, says: str, fix: str) -> None:
+    def add(self, mark: Any, problem: Problem) -> None:
         """Add a problem at a mark of the YAML library (None: the whole file)."""
-        where = Where(self.file, mark.line + 1, mark.column + 1) if mark else Where(self.file)
-        self.problems.append(Problem(code=code, where=where, says=says, fix=fix))
+        self.problems.append(
+            problem.at(Where(self.file, mark.line + 1, mark.column + 1) if mark else Where(self.file))
+        )
 
 
 def written(file: str, raw: bytes) -> Written:
@@ -92,25 +92,14 @@ def _take(text: str, result: Written, loader: Any) -> None:
 
 def _text(result: Written, raw: bytes) -> str | None:
     if len(raw) > LARGEST_FILE_BYTES:
-        result.add(
-            "YAML01",
-            None,
-            f"is {len(raw):,} bytes long",
-            "keep a record below 1 MB; put large things in documents/",
-        )
+        result.add(None, wrong("YAML01", "too long", bytes=len(raw)))
         return None
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        result.problems.append(
-            Problem(
-                code="YAML02",
-                where=Where(result.file, line),
-                says=f"is not UTF-8: byte {raw[error.start]:#04x} cannot be read",
-                fix="save the file as UTF-8 in your editor",
-            )
-        )
+        byte = f"{raw[error.start]:#04x}"
+        result.problems.append(wrong("YAML02", "not UTF-8", where=Where(result.file, line), byte=byte))
         return None
     # Not splitlines(): it would take the very characters away that are looked for.
     for number, line_text in enumerate(text.replace("\r\n", "\n").split("\n"), start=1):
@@ -119,14 +108,9 @@ def _text(result: Written, raw: bytes) -> str | None:
             None,
         )
         if unreadable is not None:
-            result.problems.append(
-                Problem(
-                    code="YAML02",
-                    where=Where(result.file, number, unreadable + 1),
-                    says=f"holds the unprintable character U+{ord(line_text[unreadable]):04X}",
-                    fix="type the line anew without it",
-                )
-            )
+            where = Where(result.file, number, unreadable + 1)
+            sign = f"U+{ord(line_text[unreadable]):04X}"
+            result.problems.append(wrong("YAML02", "unprintable", where=where, sign=sign))
     return None if result.problems else text
 
 
@@ -146,30 +130,23 @@ def _is_one_document(text: str, result: Written, loader: Any) -> bool:
         anchor = getattr(event, "anchor", None)
         if anchor:
             sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
-            fix = "write the value out in full; references are not read here"
-            result.add("YAML03", event.start_mark, f"uses the YAML reference {sign}{anchor}", fix)
+            result.add(event.start_mark, wrong("YAML03", "reference", reference=f"{sign}{anchor}"))
             return False
         tag = getattr(event, "tag", None)
         if tag:
-            says = f"uses the YAML tag {tag.replace('tag:yaml.org,2002:', '!!')}"
-            result.add("YAML08", event.start_mark, says, "write a plain value without a tag")
+            result.add(event.start_mark, wrong("YAML08", "tag", tag=tag.replace("tag:yaml.org,2002:", "!!")))
             return False
         documents += isinstance(event, yaml.DocumentStartEvent)
         if documents > 1:
-            result.add(
-                "YAML04", event.start_mark, "holds a second document after '---'", "keep one record a file"
-            )
+            result.add(event.start_mark, wrong("YAML04", "second document"))
             return False
         depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
         if depth > DEEPEST:
-            fix = "write it flatter; a record is a few levels deep"
-            result.add("YAML06", event.start_mark, "is nested too deeply to read", fix)
+            result.add(event.start_mark, wrong("YAML06", "too deep"))
             return False
         nodes += isinstance(event, yaml.ScalarEvent | yaml.CollectionStartEvent)
         if nodes > MOST_NODES:
-            says = f"holds more than {MOST_NODES:,} keys and values, and is not read"
-            fix = "keep what one record needs; put long lists in documents/"
-            result.add("YAML11", event.start_mark, says, fix)
+            result.add(event.start_mark, wrong("YAML11", "too much", most=MOST_NODES))
             return False
     return True
 
@@ -188,21 +165,11 @@ def _mapping(node: yaml.MappingNode, path: Path, result: Written) -> dict[str, A
     for key_node, value_node in node.value:
         key = key_node.value if isinstance(key_node, yaml.ScalarNode) else None
         if key is None:
-            result.add(
-                "YAML05",
-                key_node.start_mark,
-                "has a list or block as a key",
-                "write a plain word before the colon",
-            )
+            result.add(key_node.start_mark, wrong("YAML05", "no plain key"))
             continue
         if key in content:
             first = result.keys[(*path, key)]
-            result.add(
-                "YAML07",
-                key_node.start_mark,
-                f"says '{key}' a second time (first on line {first[0]})",
-                "keep one of the two",
-            )
+            result.add(key_node.start_mark, wrong("YAML07", "twice", key=key, first=first[0]))
             continue
         result.keys[(*path, key)] = (key_node.start_mark.line + 1, key_node.start_mark.column + 1)
         content[key] = _plain(value_node, (*path, key), result)
@@ -226,16 +193,8 @@ def _add_syntax_problem(result: Written, error: yaml.YAMLError) -> None:
         mark = error.problem_mark or error.context_mark
         says, context = error.problem or says, error.context or ""
     if "'\\t'" in says or "tab" in says.lower():
-        result.add(
-            "YAML09",
-            mark,
-            "has a tab in its indentation",
-            "indent with spaces; set your editor to insert spaces",
-        )
+        result.add(mark, wrong("YAML09", "tab"))
         return
-    fix = "look at this line and the one above: a colon, quote or indent is out of place"
-    if "mapping values are not allowed" in says:
-        fix = "a text with a colon in it needs quotes around it; otherwise check the indent"
-    if "while scanning a simple key" in context or "could not find expected ':'" in says:
-        fix = "a key needs a colon and a space behind it"
-    result.add("YAML10", mark, f"is not YAML: {says}", fix)
+    is_key = "while scanning a simple key" in context or "could not find expected ':'" in says
+    mend = "colon" if is_key else "quotes" if "mapping values are not allowed" in says else "look"
+    result.add(mark, wrong("YAML10", "no YAML", mend, reason=says))

@@ -7,6 +7,8 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 
+from generator.records.problems import Unfit
+
 # These turn the reading direction round unseen, so that a name could show other than it is.
 DIRECTION_CONTROLS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
@@ -27,22 +29,20 @@ class Record(BaseModel):
 def _without_controls(text: str) -> str:
     for letter in text:
         if letter in DIRECTION_CONTROLS or (unicodedata.category(letter) == "Cc" and letter not in "\n\t"):
-            raise ValueError(f"holds the unseen character U+{ord(letter):04X}; type the text anew without it")
+            raise Unfit("unseen", sign=f"U+{ord(letter):04X}")
     return text
 
 
 def _one_line(text: str) -> str:
     if "\n" in text or "\t" in text:
-        raise ValueError("holds a line break or tab; write it on one line")
+        raise Unfit("several lines")
     return text
 
 
 def _inside_its_folder(path: str) -> str:
     parts = path.split("/")
     if "\\" in path or ":" in path or path.startswith("/") or ".." in parts or "" in parts or "." in parts:
-        raise ValueError(
-            "leads out of its folder; name a file inside, with forward slashes, such as documents/x.pdf"
-        )
+        raise Unfit("leads out")
     return path
 
 
@@ -54,7 +54,7 @@ def each_once(key: str) -> AfterValidator:
         for entry in entries:
             name = " ".join(unicodedata.normalize("NFC", str(getattr(entry, key))).split())
             if name.casefold() in seen:
-                raise ValueError(f"has '{name}' twice; take one out or give it another {key}")
+                raise Unfit("twice", entry=name, field=key)
             seen.add(name.casefold())
         return entries
 
@@ -68,9 +68,9 @@ FIRST_DAY = date(1990, 1, 1)
 def _day_as_written(written: object) -> object:
     found = written if isinstance(written, date) else _iso_day(written)
     if found is None:
-        raise ValueError("is not a day that exists; write the day as year-month-day, such as 2026-03-09")
+        raise Unfit("no day")
     if found < FIRST_DAY:
-        raise ValueError(f"is before {FIRST_DAY.year}; check the year")
+        raise Unfit("too early", first=FIRST_DAY.year)
     return found
 
 

@@ -4,13 +4,13 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from generator.records.approvals import Approval, Screening
-from generator.records.depot import Depot, Words
+from generator.records.depot import Depot, Language, Words
 from generator.records.fitting import FittingNotes
 from generator.records.fleets import Fleet, Place
 from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Part
-from generator.records.problems import Problem, Severity, Where
+from generator.records.problems import Problem, Where
 from generator.records.requests import AddedVoice, Request
 
 
@@ -66,10 +66,6 @@ class PartFolder:
         return self.approval.screening if self.approval else None
 
     @property
-    def is_broken(self) -> bool:
-        return any(problem.severity is Severity.ERROR for problem in self.problems)
-
-    @property
     def files(self) -> dict[str, KeptFile]:
         """Files by their path inside the part's folder."""
         kept = (*self.documents, *self.photos, *((self.mesh,) if self.mesh else ()))
@@ -94,6 +90,11 @@ class Catalogue:
     request_files: dict[str, KeptFile] = field(default_factory=dict)
     """Photos of requests by their path in requests/."""
 
+    @property
+    def language(self) -> Language:
+        """The depot's; English where depot.yml cannot be read."""
+        return self.depot.language if self.depot else Language.ENGLISH
+
     def place(self, fleet: str, place: str) -> Place | None:
         """The place of a fleet, None when either is unknown."""
         found = self.fleets.get(fleet)
@@ -101,7 +102,3 @@ class Catalogue:
 
     def folder(self, number: str) -> PartFolder | None:
         return next((each for each in self.parts if each.number == number), None)
-
-    @property
-    def all_problems(self) -> tuple[Problem, ...]:
-        return (*self.problems, *(problem for folder in self.parts for problem in folder.problems))

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import AfterValidator, Field
 
 from generator.records.base import Id, Name, Positive, Record, each_once
+from generator.records.problems import Unfit
 
 
 class Area(StrEnum):
@@ -29,12 +30,12 @@ class DesignCategory(StrEnum):
 def _vehicle_range(text: str) -> str:
     match = re.fullmatch(r"([0-9]{1,5})(?:-([0-9]{1,5}))?", text)
     if not match:
-        raise ValueError("is no vehicle or range of vehicles; write '403' or '401-412'")
+        raise Unfit("no range")
     first, last = match[1], match[2] or match[1]
     if int(last) < int(first):
-        raise ValueError(f"runs backwards; write '{last}-{first}'")
+        raise Unfit("backwards", range=f"{last}-{first}")
     if int(last) - int(first) > 2000:
-        raise ValueError("spans more than 2,000 vehicles; write the range that the fleet really has")
+        raise Unfit("too many vehicles", most=2000)
     return text
 
 

@@ -22,6 +22,7 @@ from generator.records.base import (
 from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
 from generator.records.materials import RequirementSet
+from generator.records.problems import Unfit
 
 
 class MeshUnits(StrEnum):
@@ -138,7 +139,7 @@ class Check(Record):
     @model_validator(mode="after")
     def _measures_something(self) -> Self:
         if self.minus_mm >= self.nominal_mm:
-            raise ValueError("allows a size of nothing; mend nominal_mm or minus_mm")
+            raise Unfit("size of nothing")
         return self
 
 

@@ -8,6 +8,7 @@ from datetime import date
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Fit
+from generator.records.problems import Problem
 from generator.rules.basis import Basis
 from generator.rules.binding import Bound
 from generator.rules.facts.case import Case, Copy
@@ -38,16 +39,30 @@ class Ground:
 
 
 def grounds(
-    folder: PartFolder, catalogue: Catalogue, history: History, bound: Mapping[int, Bound], copy: Copy
+    folder: PartFolder,
+    catalogue: Catalogue,
+    history: History,
+    bound: Mapping[int, Bound],
+    copy: Copy,
+    *,
+    problems: tuple[Problem, ...],
 ) -> tuple[Ground, ...]:
     """Every fleet, place and group of vehicles that the part fits, with the facts of its permits.
 
-    bound: what each permit binds against what is there now, by the permit's place in the record. A part whose record
-    cannot be read has no ground: its page says "Do not fit" by itself.
+    bound: what each permit binds against what is there now, by the permit's place in the record. problems: everything
+    that is wrong with the part. A part whose record cannot be read has no ground: its page says "Do not fit" by itself.
     """
     if folder.part is None:
         return ()
-    case = Case(folder=folder, part=folder.part, catalogue=catalogue, history=history, copy=copy, bound=bound)
+    case = Case(
+        folder=folder,
+        part=folder.part,
+        catalogue=catalogue,
+        history=history,
+        copy=copy,
+        bound=bound,
+        problems=problems,
+    )
     return tuple(ground for fit in folder.part.fits for ground in _grounds_of(case, fit))
 
 

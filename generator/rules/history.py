@@ -1,6 +1,6 @@
 """The dated events of an approval → stage, who holds it, since when, what is missing next, and what is permitted."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 
@@ -26,6 +26,7 @@ from generator.records.approvals import (
     TrialOpened,
     Withdrawn,
 )
+from generator.records.problems import Problem, wrong
 from generator.rules.order import Way, complaints
 from generator.rules.permits import Permit
 
@@ -84,16 +85,6 @@ OPENS: dict[type[Event], Stage] = {
 
 
 @dataclass(frozen=True, slots=True)
-class OrderProblem:
-    """An event that cannot have happened so, by its index in the record."""
-
-    index: int
-    code: str
-    says: str
-    fix: str
-
-
-@dataclass(frozen=True, slots=True)
 class Stay:
     """A step of the way that began on a day; `left` is None while it lasts."""
 
@@ -117,7 +108,8 @@ class History:
     revisions: tuple[str, ...] = ()
     """Every revision that was ever approved or tried, in that order."""
     stays: list[Stay] = field(default_factory=list)
-    problems: list[OrderProblem] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    """Each with the path to its event."""
 
     @property
     def approval(self) -> Permit | None:
@@ -140,15 +132,18 @@ def history(approval: Approval | None, day: date) -> History:
     last: date | None = None
     for index, event in enumerate(approval.events if approval else ()):
         if event.on > day:
-            says = f"is dated {event.on}, which is still to come"
-            walk.problem(index, "APPR02", says, "date it on the day it happened")
+            walk.problem(index, wrong("APPR02", "to come", on=event.on))
             continue
         if last and event.on < last:
-            fix = "events are only ever added at the end: put this one back where it stood, with its own date"
-            walk.problem(index, "APPR01", f"is dated {event.on}, before the event above it ({last})", fix)
+            walk.problem(index, wrong("APPR01", "out of order", on=event.on, last=last))
         last = max(last, event.on) if last else event.on
         walk.take(index, event)
     return walk.ended()
+
+
+def event_of(problem: Problem) -> int:
+    """The index of the event that a problem of a history speaks of."""
+    return int(problem.path[1])
 
 
 class _Walk:
@@ -164,8 +159,8 @@ class _Walk:
         told.holder = Holder.SPECIALIST if told.question_open else HOLDERS.get(told.stage, Holder.NOBODY)
         return told
 
-    def problem(self, index: int, code: str, says: str, fix: str) -> None:
-        self.told.problems.append(OrderProblem(index, code, says, fix))
+    def problem(self, index: int, found: Problem) -> None:
+        self.told.problems.append(replace(found, path=("events", index)))
 
     def enter(self, stage: Stage, on: date) -> None:
         told = self.told
@@ -175,8 +170,8 @@ class _Walk:
         told.stage, told.since = stage, on
 
     def take(self, index: int, event: Event) -> None:
-        for code, says, fix in complaints(event, self.way):
-            self.problem(index, code, says, fix)
+        for found in complaints(event, self.way):
+            self.problem(index, found)
         self.move(event)
         self.settle(index, event)
         self.way.note(event)

@@ -1,4 +1,4 @@
-"""Which events cannot have happened so? Each complaint says what is wrong and how to mend it."""
+"""Which events cannot have happened so?"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -28,13 +28,11 @@ from generator.records.approvals import (
     TrialOpened,
     Withdrawn,
 )
+from generator.records.problems import Problem, wrong
 from generator.rules.canonical import fingerprint, from_record
 from generator.rules.fingerprint import is_readable, part_section, values_of
 from generator.rules.lasting import LONGEST_YEARS, is_too_long
 from generator.rules.permits import Permit, overlap
-
-Complaint = tuple[str, str, str]
-"""Code, what is wrong, how to mend it."""
 
 _Kinds = frozenset[type[Event]]
 _SENT: _Kinds = frozenset({SentToTechnicalReview, SentToAuthority})
@@ -75,6 +73,8 @@ _NEEDS_NEW: dict[type[Event], tuple[type[Event], ...]] = {
     ApprovalRefused: (SentToTechnicalReview, SentToAuthority),
 }
 _MAKING = (DesignStarted, PrototypePrinted, DocumentsComplete)
+# What a record says is the same in every language.
+_NAMING = "vehicles: ['401-412'] and places: [cab]"
 _GRANTING = (AcceptanceGiven, Approved, TrialOpened, Renewed, ConditionLifted)
 
 
@@ -141,21 +141,18 @@ class Way:
             self.texts.setdefault(event.revision, part_section(from_record(event.approved_as)))
 
 
-def complaints(event: Event, way: Way) -> Iterator[Complaint]:
+def complaints(event: Event, way: Way) -> Iterator[Problem]:
     """Everything that speaks against `event` after what has happened."""
     for group in _NEEDS.get(type(event), ()):
         yield from _needs(event, way, group)
     yield from _contradiction(event, way)
     if isinstance(event, _GRANTING) and event.by in way.makers:
-        says = f"says '{event.what}' by '{event.by}', who made what is judged"
-        yield "APPR12", says, "name the role that judged it; whoever makes a part does not approve it"
+        yield wrong("APPR12", "by its maker", what=event.what, by=event.by)
     match event:
         case SentToAuthority() if way.route is Route.CUSTOMER:
-            fix = "change 'route' to authority, or take this event out"
-            yield "APPR04", "goes to the authority on the customer route", fix
+            yield wrong("APPR04", "customer route")
         case QuestionAnswered() if not way.question_open:
-            fix = "add the event 'question asked' above it"
-            yield "APPR03", "answers a question that nobody asked", fix
+            yield wrong("APPR03", "nobody asked")
         case Approved():
             yield from _approved(event, way)
             yield from _replacing(event, way)
@@ -176,48 +173,39 @@ def complaints(event: Event, way: Way) -> Iterator[Complaint]:
             pass
 
 
-def _needs(event: Event, way: Way, group: tuple[type[Event], ...]) -> Iterator[Complaint]:
+def _needs(event: Event, way: Way, group: tuple[type[Event], ...]) -> Iterator[Problem]:
     if not way.done.intersection(group):
-        wanted = " or ".join(f"'{_word(kind)}'" for kind in group)
-        fix = f"add the event {wanted} above it with its date, or take this one out"
-        if isinstance(event, Withdrawn) and {Withdrawn, Superseded} & way.done:
-            fix = "take this one out: what was approved has ended already"
-        yield "APPR03", f"says '{event.what}' without {wanted} before it", fix
+        has_ended = isinstance(event, Withdrawn) and {Withdrawn, Superseded} & way.done
+        wanted = [f"'{_word(kind)}'" for kind in group]
+        yield wrong("APPR03", "without", "has ended" if has_ended else "without", what=event.what, wanted=wanted)
 
 
-def _contradiction(event: Event, way: Way) -> Iterator[Complaint]:
+def _contradiction(event: Event, way: Way) -> Iterator[Problem]:
     group = _NEEDS_NEW.get(type(event))
     if group and Approved in way.done and not way.new.intersection(group):
-        fix = f"record 'withdrawn' if the approval no longer holds; if something new was refused, add '{_word(group[0])}' above it"
-        yield "APPR03", f"says '{event.what}' of what is approved already", fix
+        yield wrong("APPR03", "approved already", what=event.what, above=_word(group[0]))
 
 
-def _whole_way(event: Approved | ApprovalRefused, way: Way) -> Iterator[Complaint]:
+def _whole_way(event: Approved | ApprovalRefused, way: Way) -> Iterator[Problem]:
     review = SentToAuthority if way.route is Route.AUTHORITY else SentToTechnicalReview
     for kind in (AcceptanceGiven, DocumentsComplete, review):
         yield from _needs(event, way, (kind,))
 
 
-def _approved(event: Approved, way: Way) -> Iterator[Complaint]:
+def _approved(event: Approved, way: Way) -> Iterator[Problem]:
     yield from _whole_way(event, way)
     if way.question_open:
-        yield "APPR03", "approves while a question is open", "add the event 'question answered' above it"
+        yield wrong("APPR03", "question open")
     if event.valid_until is None and not event.open_ended:
-        fix = "add 'valid_until: <day>', or 'open_ended: true' where the approval itself says that it has no end"
-        yield "APPR05", "does not say until when the approval holds", fix
+        yield wrong("APPR05", "no end")
     if event.valid_until and event.open_ended:
-        says = f"ends on {event.valid_until} and is open-ended"
-        yield "APPR05", says, "keep the end that the approval letter says"
+        yield wrong("APPR05", "two ends", ends=event.valid_until)
     yield from _ends_after_start(event)
     yield from _names_all(event)
     earlier = next((each for each in way.approvals if _still_speaks(each, event)), None)
     if earlier:
-        fix = (
-            f"record 'renewed' to prolong the earlier one, 'replaces: [{earlier.event.on}]' if this one takes its place, "
-            "or 'withdrawn' if it no longer holds"
-        )
-        says = f"approves revision {event.revision} where the approval of {earlier.event.on} still speaks of the same vehicles"
-        yield "APPR06", says, fix
+        day = earlier.event.on
+        yield wrong("APPR06", "two at once", revision=event.revision, earlier=day, line=f"replaces: [{day}]")
 
 
 def _still_speaks(earlier: Permit, later: Approved) -> bool:
@@ -230,75 +218,62 @@ def _still_speaks(earlier: Permit, later: Approved) -> bool:
     )
 
 
-def _trial(event: TrialOpened) -> Iterator[Complaint]:
+def _trial(event: TrialOpened) -> Iterator[Problem]:
     yield from _ends_after_start(event)
     yield from _names_all(event)
 
 
-def _names_all(event: Approved | TrialOpened) -> Iterator[Complaint]:
+def _names_all(event: Approved | TrialOpened) -> Iterator[Problem]:
     for scope in event.scope:
         missing = [key for key in ("vehicles", "places") if not getattr(scope, key)]
         if missing:
-            says = f"speaks of {scope.fleet} without naming its {' and '.join(missing)}"
-            fix = "name them, such as vehicles: ['401-412'] and places: [cab]; an approval or trial holds only for what it names"
-            yield "APPR11", says, fix
+            yield wrong("APPR11", "unnamed", fleet=scope.fleet, missing=missing, lines=_NAMING)
 
 
-def _replacing(event: Approved | TrialOpened, way: Way) -> Iterator[Complaint]:
+def _replacing(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
     """What is replaced must stand: a slip in the day would leave the other standing, or say so in vain."""
     for day in event.replaces:
         if all(permit.event.on != day for permit in way.permits):
-            known = ", ".join(sorted({str(permit.event.on) for permit in way.permits}))
-            says = f"replaces what was given on {day}, and nothing of that day stands"
-            fix = f"write the day of one that stands: {known}" if known else "take 'replaces' out: nothing stands"
-            yield "APPR13", says, fix
+            known = sorted({str(permit.event.on) for permit in way.permits})
+            yield wrong("APPR13", "replaces nothing", "stand" if known else "none stands", day=day, known=known)
 
 
-def _ends_after_start(event: Approved | TrialOpened) -> Iterator[Complaint]:
+def _ends_after_start(event: Approved | TrialOpened) -> Iterator[Problem]:
     if event.valid_until and event.valid_until < event.on:
-        says = f"ends on {event.valid_until}, before it begins"
-        yield "APPR05", says, "check the two dates against the letter"
+        yield wrong("APPR05", "ends before", ends=event.valid_until)
     yield from _not_too_long(event.on, event.valid_until)
 
 
-def _not_too_long(on: date, until: date | None) -> Iterator[Complaint]:
+def _not_too_long(on: date, until: date | None) -> Iterator[Problem]:
     if until and is_too_long(on, until):
-        fix = "check the year against the letter; one without an end says 'open_ended: true'"
-        yield "APPR05", f"holds until {until}, which is more than {LONGEST_YEARS} years", fix
+        yield wrong("APPR05", "too long", until=until, years=LONGEST_YEARS)
 
 
-def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Complaint]:
+def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
     text = from_record(event.approved_as)
     if fingerprint(text) != event.fingerprint:
-        fix = "put both back as `spares approve` wrote them; to approve anew, record a new event"
-        yield "APPR08", "has a fingerprint that does not belong to its 'approved_as'", fix
+        yield wrong("APPR08", "fingerprint", "put back or anew")
     elif not is_readable(text):
-        says = "has an 'approved_as' in which a line is broken or says something a second time"
-        yield "APPR08", says, "put both back as `spares approve` wrote them; to approve anew, record a new event"
+        yield wrong("APPR08", "lines", "put back or anew")
     elif values_of(text).get("revision") != event.revision:
-        says = f"speaks of revision {event.revision}, which is not the one in its 'approved_as'"
-        yield "APPR08", says, "put both back as `spares approve` wrote them"
+        yield wrong("APPR08", "revision", "put back", revision=event.revision)
     part = part_section(text)
     if way.texts.get(event.revision, part) != part:
-        says = f"speaks of revision {event.revision}, which an event above binds to something else"
-        fix = "give what was changed a new revision: stock with the old label must be told from the new"
-        yield "APPR10", says, fix
+        yield wrong("APPR10", "revision bound twice", revision=event.revision)
 
 
-def _renewed(event: Renewed, way: Way) -> Iterator[Complaint]:
+def _renewed(event: Renewed, way: Way) -> Iterator[Problem]:
     yield from _which(event, way.renewed_by(event) if way.approvals else [])
     if event.valid_until <= event.on:
-        says = f"is renewed until {event.valid_until}, which is over by then"
-        yield "APPR05", says, "check the two dates"
+        yield wrong("APPR05", "renewed in vain", until=event.valid_until)
     yield from _not_too_long(event.on, event.valid_until)
 
 
-def _lifted(event: ConditionLifted, way: Way) -> Iterator[Complaint]:
+def _lifted(event: ConditionLifted, way: Way) -> Iterator[Problem]:
     freed = way.freed_by(event)
     if way.permits and not freed:
         known = sorted({condition for permit in way.permits for condition in permit.conditions})
-        fix = f"write it word for word as it was set: {'; '.join(known) or 'there is none'}"
-        yield "APPR07", "lifts a condition that was not set", fix
+        yield wrong("APPR07", "not set", "word for word" if known else "none set", known=known)
         return
     own = any(event.condition in permit.event.conditions for permit in freed)
     yield from _which(event, freed, several=not own)
@@ -306,17 +281,15 @@ def _lifted(event: ConditionLifted, way: Way) -> Iterator[Complaint]:
 
 def _which(
     event: Renewed | ConditionAdded | ConditionLifted, meant: list[Permit], *, several: bool = False
-) -> Iterator[Complaint]:
+) -> Iterator[Problem]:
     """Complain where it cannot be told which approval an event speaks of."""
     if not meant and event.approved_on:
-        says = f"speaks of an approval of {event.approved_on}, and none of that day stands"
-        yield "APPR03", says, "write the day of the event 'approved' that is meant"
+        yield wrong("APPR03", "none of that day", day=event.approved_on)
     elif not meant:
-        yield "APPR03", f"says '{event.what}' where no approval stands", "add the event 'approved' above it"
+        yield wrong("APPR03", "none stands", what=event.what)
     elif len(meant) > 1 and not several:
-        days = " and ".join(str(permit.event.on) for permit in meant)
-        fix = "add 'approved_on: <day>', the day of the approval that is meant"
-        yield "APPR09", f"says '{event.what}' where those of {days} stand", fix
+        days = [str(permit.event.on) for permit in meant]
+        yield wrong("APPR09", "several stand", what=event.what, days=days)
 
 
 def _word(kind: Any) -> str:

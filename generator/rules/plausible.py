@@ -3,27 +3,19 @@
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from typing import NamedTuple
 
 from generator.geometry.facts import MeshFacts
 from generator.geometry.plate import fits_plate
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Check, Part
+from generator.records.problems import Problem, doubt
 
 # Facets and rounding: what is larger by less than this is not said to be larger.
 _SLACK_SHARE, _SLACK_MM = 0.02, 0.05
 
 
-class MeshDoubt(NamedTuple):
-    """A reason to look at the mesh again; never a reason to change it silently."""
-
-    code: str
-    says: str
-    fix: str
-
-
-def mesh_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> tuple[MeshDoubt, ...]:
-    """Everything about a readable mesh that a person should look at."""
+def mesh_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> tuple[Problem, ...]:
+    """Everything about a readable mesh that a person should look at; never a reason to change it silently."""
     sizes = _size_doubts(part, facts, catalogue)
     # Of a model in wrong units nothing fits: its size is told first, and once.
     lengths = () if sizes else (*_wall_doubts(part, facts), *_check_doubts(part, facts))
@@ -60,62 +52,42 @@ def _are_told(one: PartFolder, other: PartFolder) -> bool:
     return other.number in one.part.look_alikes and one.number in other.part.look_alikes
 
 
-def twin_doubt(numbers: tuple[str, ...]) -> MeshDoubt:
-    fix = "put the part's own model there; where they are meant to be alike, each names the other under 'look_alikes'"
-    return MeshDoubt("MESH04", f"is the very model of {', '.join(numbers)}", fix)
+def twin_doubt(numbers: tuple[str, ...]) -> Problem:
+    return doubt("MESH04", "twin", numbers=numbers)
 
 
-def _size_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> list[MeshDoubt]:
+def _size_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> list[Problem]:
     longest = max(facts.size_mm)
     size = " × ".join(f"{side:.4g}" for side in facts.size_mm) + " mm"
     doubts = []
     for fit in part.fits:
         place = catalogue.place(fit.fleet, fit.place)
         if place and longest > place.largest_mm:
-            says = f"measures {size}, too large for {place.name} (at most {place.largest_mm:g} mm)"
             in_micron = place.smallest_mm <= longest / 1000 <= place.largest_mm
-            fix = (
-                "if the file is in other units, say so in part.yml ('mesh_units: micron'); else mend the place's largest_mm"
-                if in_micron
-                else "check the units it was saved in; if they are right, mend the place's largest_mm"
-            )
-            doubts.append(MeshDoubt("SIZE01", says, fix))
+            mend = "micron" if in_micron else "check units"
+            most = place.largest_mm
+            doubts.append(doubt("SIZE01", "too large", mend, size=size, place=place.name, most=most))
         elif place and longest < place.smallest_mm:
-            says = f"measures {size}, too small for {place.name} (at least {place.smallest_mm:g} mm)"
-            fix = "if the file is in other units, say so in part.yml, such as 'mesh_units: m' or 'mesh_units: inch'"
-            doubts.append(MeshDoubt("SIZE02", says, fix))
+            least = place.smallest_mm
+            doubts.append(doubt("SIZE02", "too small", size=size, place=place.name, least=least))
     return doubts[:1]
 
 
-def _soundness_doubts(facts: MeshFacts) -> list[MeshDoubt]:
+def _soundness_doubts(facts: MeshFacts) -> list[Problem]:
     if not facts.defects:
         return []
-    listed = ", ".join(f"{defect.kind.replace('_', ' ')} ({defect.count:,})" for defect in facts.defects)
-    volume = "" if facts.volume_mm3 is not None else "; it gives no volume, mass or price"
-    return [
-        MeshDoubt(
-            "SOUND01",
-            f"is not a sound solid: {listed}{volume}",
-            "repair it in the CAD program and export it again",
-        )
-    ]
+    listed = [f"{defect.kind}={defect.count}" for defect in facts.defects]
+    return [doubt("SOUND01", "unsound" if facts.volume_mm3 is not None else "no volume", "repair", defects=listed)]
 
 
-def _room_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> list[MeshDoubt]:
+def _room_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> list[Problem]:
     makers = [catalogue.makers[name] for name in part.makers if name in catalogue.makers]
     if not makers or any(fits_plate(facts.oriented_size_mm, maker.build_volume_mm) for maker in makers):
         return []
-    names = ", ".join(maker.id for maker in makers)
-    return [
-        MeshDoubt(
-            "ROOM01",
-            f"fits on no plate of {names}",
-            "name a maker with a larger build volume, or split the part",
-        )
-    ]
+    return [doubt("ROOM01", "no plate", makers=[maker.id for maker in makers])]
 
 
-def _wall_doubts(part: Part, facts: MeshFacts) -> Iterator[MeshDoubt]:
+def _wall_doubts(part: Part, facts: MeshFacts) -> Iterator[Problem]:
     """No wall is thicker than the part is thin: the smallest side of its tightest box is the most there can be."""
     thinnest_side = min(facts.oriented_size_mm)
     walls = {
@@ -125,17 +97,21 @@ def _wall_doubts(part: Part, facts: MeshFacts) -> Iterator[MeshDoubt]:
     }
     for key, wall_mm in walls.items():
         if wall_mm is not None and _is_larger(wall_mm, thinnest_side):
-            says = f"is {thinnest_side:.4g} mm thick at most, and part.yml says {key}: {wall_mm:g}"
-            yield MeshDoubt("WALL01", says, "measure it and write what it is")
+            yield doubt("WALL01", "thicker than the part", side=_four(thinnest_side), key=key, wall=wall_mm)
 
 
-def _check_doubts(part: Part, facts: MeshFacts) -> Iterator[MeshDoubt]:
+def _check_doubts(part: Part, facts: MeshFacts) -> Iterator[Problem]:
     """No measure is longer than the part from corner to corner, nor a tolerance."""
     longest = max(math.hypot(*facts.size_mm), math.hypot(*facts.oriented_size_mm))
     for check in part.checks:
         if _is_larger(max(check.nominal_mm - check.minus_mm, check.plus_mm), longest):
-            says = f"is {longest:.4g} mm from corner to corner, and the check '{check.name}' asks for {_asked(check)}"
-            yield MeshDoubt("CHECK01", says, "mend the size or its tolerance")
+            length, asked = _four(longest), _asked(check)
+            yield doubt("CHECK01", "longer than the part", longest=length, check=check.name, asked=asked)
+
+
+def _four(number: float) -> float:
+    """To four digits, as it is told."""
+    return float(f"{number:.4g}")
 
 
 def _asked(check: Check) -> str:

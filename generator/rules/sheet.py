@@ -1,7 +1,7 @@
 """Everything known about one part on one day: what the pages, lists and packs are written from."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 
 from generator.geometry.facts import MeshFacts
@@ -14,7 +14,8 @@ from generator.rules.binding import bound_by, changes_since
 from generator.rules.facts.case import Copy
 from generator.rules.fingerprint import Change, voids
 from generator.rules.grounds import Ground, grounds
-from generator.rules.history import History, Stage, history
+from generator.rules.history import History, Stage, event_of, history
+from generator.rules.mistake import mistake_in
 from generator.rules.plausible import mesh_doubts, twin_doubt, twins
 from generator.rules.verdicts import Judgement, Verdict
 
@@ -24,6 +25,10 @@ class Sheet:
     """One part, judged."""
 
     folder: PartFolder
+    problems: tuple[Problem, ...]
+    """The folder's own, and what the rules find."""
+    mistake: Problem | None
+    """What keeps its record from being judged; see rules/fitness.py."""
     mesh: MeshFacts | None
     pictures: Pictures | None
     source: ModelSource | None
@@ -49,6 +54,10 @@ class Sheet:
         return self.folder.name
 
     @property
+    def is_broken(self) -> bool:
+        return any(problem.severity is Severity.ERROR for problem in self.problems)
+
+    @property
     def worst(self) -> Verdict:
         """The most careful verdict among the vehicles that the part fits; a broken record is never better."""
         return max((judgement.verdict for judgement in self.judgements), default=Verdict.DO_NOT_FIT)
@@ -59,38 +68,39 @@ class Sheet:
         return min((judgement.verdict for judgement in self.judgements), default=Verdict.DO_NOT_FIT)
 
 
-def twins_among(folders: Iterable[PartFolder], worked: Mapping[str, Worked]) -> dict[str, tuple[str, ...]]:
+def twins_among(folders: Iterable[PartFolder], worked: Mapping[str, Worked | Problem]) -> dict[str, tuple[str, ...]]:
     """The parts that share a model, see rules/plausible.py; `worked` by folder."""
-    shapes = {name: each.facts.shape_sha256 for name, each in worked.items() if each.facts}
+    shapes = {name: each.facts.shape_sha256 for name, each in worked.items() if isinstance(each, Worked)}
     return twins(folders, shapes)
 
 
 def sheet(
     folder: PartFolder,
-    worked: Worked | None,
+    worked: Worked | Problem | None,
     catalogue: Catalogue,
     copy: Copy,
     same_model: tuple[str, ...] = (),
 ) -> Sheet:
-    """Everything about one part on the copy's build day; what the rules find wrong joins the folder's problems.
+    """Everything about one part on the copy's build day; what the rules find wrong stands beside the folder.
 
     same_model: numbers of other parts with the very same model.
     """
     walked = history(folder.approval, copy.built_on)
-    folder = replace(
-        folder, problems=in_order([*folder.problems, *_found(folder, worked, walked, catalogue, same_model)])
-    )
-    part, mesh = folder.part, worked.facts if worked else None
+    made = worked if isinstance(worked, Worked) else None
+    problems = in_order([*folder.problems, *_found(folder, worked, walked, catalogue, same_model)])
+    part, mesh = folder.part, made.facts if made else None
     mass = _mass(part, mesh, catalogue) if part and mesh else None
     bound = bound_by(walked.permits, catalogue, folder)
     newest = walked.approval
     changed = changes_since(newest, bound[newest.index], catalogue) if newest and part else ()
-    found = grounds(folder, catalogue, walked, bound, copy)
+    found = grounds(folder, catalogue, walked, bound, copy, problems=problems)
     return Sheet(
         folder=folder,
+        problems=problems,
+        mistake=mistake_in(problems, catalogue),
         mesh=mesh,
-        pictures=worked.pictures if worked else None,
-        source=worked.source if worked else None,
+        pictures=made.pictures if made else None,
+        source=made.source if made else None,
         mass_g=mass,
         history=walked,
         stage=_stage(walked, any(map(voids, changed)), copy.built_on),
@@ -125,33 +135,23 @@ def _mass(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:
 
 def _found(
     folder: PartFolder,
-    worked: Worked | None,
+    worked: Worked | Problem | None,
     walked: History,
     catalogue: Catalogue,
     same_model: tuple[str, ...],
 ) -> list[Problem]:
     """What only shows once the mesh is measured and the events are walked through."""
-    found = [
-        Problem(
-            code=wrong.code,
-            where=folder.event_places[wrong.index],
-            says=f"event {wrong.index + 1} {wrong.says}",
-            fix=wrong.fix,
-        )
-        for wrong in walked.problems
-    ]
+    found = [_of_event(each, folder) for each in walked.problems]
     mesh_file = folder.mesh.path if folder.mesh else folder.folder
-    if worked and worked.mistake:
-        says, fix, line = worked.mistake
-        found.append(Problem(code="MESH03", where=Where(mesh_file, line), says=says, fix=fix))
-    doubts = (
-        mesh_doubts(folder.part, worked.facts, catalogue) if folder.part and worked and worked.facts else ()
-    )
+    if isinstance(worked, Problem):
+        found.append(worked.at(Where(mesh_file, worked.where.line)))
+    measured = worked if isinstance(worked, Worked) else None
+    doubts = mesh_doubts(folder.part, measured.facts, catalogue) if folder.part and measured else ()
     doubts += (twin_doubt(same_model),) if same_model else ()
-    found += [
-        Problem(
-            code=doubt.code, where=Where(mesh_file), says=doubt.says, fix=doubt.fix, severity=Severity.WARNING
-        )
-        for doubt in doubts
-    ]
-    return found
+    return found + [each.at(Where(mesh_file)) for each in doubts]
+
+
+def _of_event(problem: Problem, folder: PartFolder) -> Problem:
+    """In its place, and with the number of its event, counted from 1."""
+    index = event_of(problem)
+    return problem.at(folder.event_places[index]).telling(event=index + 1)

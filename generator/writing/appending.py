@@ -5,17 +5,16 @@ from dataclasses import dataclass
 
 import yaml
 
+from generator.records.problems import Problem, Where, wrong
 from generator.writing.yaml_text import Value, mapping_lines
 
 
 class CannotAppendError(ValueError):
-    """The file is written in a way that cannot be added to by machine: says, line and mend."""
+    """The file is written in a way that cannot be added to by machine; it carries the problem, with its line."""
 
-    def __init__(self, says: str, line: int, fix: str) -> None:
-        super().__init__(says)
-        self.says = says
-        self.line = line
-        self.fix = fix
+    def __init__(self, problem: Problem, line: int) -> None:
+        self.problem = problem.at(Where("", line))
+        super().__init__(self.problem)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +66,9 @@ def _place(text: str, name: str) -> _Place:
         root = yaml.compose(text, Loader=yaml.SafeLoader)
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
-        raise CannotAppendError("is not one YAML record", line, "mend it: spares check") from error
+        raise CannotAppendError(wrong("ADD01", "no record"), line) from error
     if not isinstance(root, yaml.MappingNode) or root.flow_style:
-        raise CannotAppendError(
-            "is not written as 'key: value' lines", 1, "write one key a line, without braces"
-        )
+        raise CannotAppendError(wrong("ADD01", "braces"), 1)
     pair = next(((key, value) for key, value in root.value if key.value == name), None)
     if pair is None:
         return _Place(_end_of_record(text), "  ", before=(f"{name}:",))
@@ -83,8 +80,7 @@ def _place(text: str, name: str) -> _Place:
     ):  # `events: []` can only grow by losing its brackets
         start, end = listed.start_mark.index, listed.end_mark.index
         return _Place(end, " " * (key.start_mark.column + 2), cut_from=start, cut_to=end)
-    fix = "write each entry as '- on: …' with its keys on lines of their own"
-    raise CannotAppendError(f"has its {name} in brackets on one line", key.start_mark.line + 1, fix)
+    raise CannotAppendError(wrong("ADD01", "brackets", list=name), key.start_mark.line + 1)
 
 
 def _end_of_record(text: str) -> int:

@@ -57,7 +57,7 @@ def broken_folders(folder: Path) -> tuple[int, int]:
     wrong = 0
     for mistake in MISTAKES:
         found, _ = spoilt.sheets(overlaid(shutil.copytree(DEPOT, folder / mistake.name), mistake))
-        wrong += sum(sheet.best is Verdict.FIT_IT for sheet in found if sheet.folder.is_broken)
+        wrong += sum(sheet.best is Verdict.FIT_IT for sheet in found if sheet.is_broken)
     return len(MISTAKES), wrong
 
 

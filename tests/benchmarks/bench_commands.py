@@ -19,6 +19,7 @@ from generator.reading.validating import record
 from generator.reading.yaml_places import written
 from generator.records.fitting import FittingNotes
 from generator.records.parts import Part
+from tests.fixtures.told import says
 
 SPARES = Path(sys.executable).with_name("spares")
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "depot"
@@ -83,7 +84,7 @@ def slow_records() -> list[tuple[str, str, str]]:
     def read(text: str) -> str:
         source = written("part.yml", (PART + text + "\n").encode())
         record(Part, source)
-        return source.problems[-1].says if source.problems else "read"
+        return says(source.problems[-1]) if source.problems else "read"
 
     return [timed(f"YAML, {name}", read, text) for name, text in RECORDS.items()]
 
@@ -94,7 +95,7 @@ def slow_notes() -> list[tuple[str, str, str]]:
     def read(text: str) -> str:
         beyond = too_much(text)
         if beyond:
-            return beyond.says
+            return says(beyond)
         notes = FittingNotes.from_markdown(text)
         for each in (notes.tools, notes.steps, notes.cautions, notes.check_after_fitting, notes.more):
             cleaned(each, {})

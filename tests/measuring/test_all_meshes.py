@@ -12,6 +12,9 @@ from generator.measuring.all_meshes import worked_on
 from generator.measuring.guarded import Crashed, Done, Guard, TooBig, TooLong
 from generator.measuring.one_mesh import Order, blobs_of
 from generator.measuring.store import Store
+from generator.reading.meshes.errors import unusable
+from generator.records.problems import Problem
+from tests.fixtures.told import fix, says
 from tests.reading.meshes import files
 
 BOX = files.box(10, 20, 30)
@@ -87,11 +90,10 @@ def test_a_mesh_is_measured_and_drawn(built):
 
 def test_a_bad_mesh_is_a_mistake_and_the_others_go_on(built):
     results = built[1][0][0]
-    assert results["bad"].facts is None
-    says, fix, line = results["bad"].mistake
-    assert says == "the file ends after 4 of 12 triangles that its header promises"
-    assert fix
-    assert line is None
+    bad = results["bad"]
+    assert says(bad) == "the file ends after 4 of 12 triangles that its header promises"
+    assert fix(bad)
+    assert bad.where.line is None
     assert results["metres"].facts.volume_mm3 == pytest.approx(6000, rel=1e-6)
 
 
@@ -122,35 +124,35 @@ def test_what_the_result_depends_on_makes_it_anew(built, tmp_path, monkeypatch):
         "other ending": Order(path=tmp_path / "good.obj", sha256=good.sha256, units=None, tint=good.tint),
     }
     guard = NoChildren(TooLong(1))
-    assert all(worked.mistake for worked in worked_on(variants, store, silent, guard).values())
+    assert all(isinstance(each, Problem) for each in worked_on(variants, store, silent, guard).values())
     monkeypatch.setattr(all_meshes, "code_version", lambda: "newer")
-    assert worked_on({"good": good}, store, silent, guard)["good"].mistake
+    assert isinstance(worked_on({"good": good}, store, silent, guard)["good"], Problem)
 
 
 @pytest.mark.parametrize(
-    ("outcome", "says"),
+    ("outcome", "reason"),
     [
         (TooLong(120), "took longer than 120 s and was stopped"),
         (TooBig(4096), "needs more than 4,096 MB"),
         (Crashed("its process was ended by SIGSEGV"), "failed: its process was ended by SIGSEGV"),
     ],
 )
-def test_a_failure_of_the_child_is_told_but_not_kept(tmp_path, outcome, says):
+def test_a_failure_of_the_child_is_told_but_not_kept(tmp_path, outcome, reason):
     job, store = order(tmp_path), Store(tmp_path / "store")
-    mistake = worked_on({"a": job}, store, silent, NoChildren(outcome))["a"].mistake
-    assert says in mistake[0]
-    blobs = {"facts.json": b"", "error.json": b'{"says": "s", "fix": "f", "line": 3}'}
+    assert reason in says(worked_on({"a": job}, store, silent, NoChildren(outcome))["a"])
+    told = b'{"key": "stl out of place", "mend": "save again", "line": 3, "facts": {"text": "x", "expected": "facet"}}'
+    blobs = {"facts.json": b"", "error.json": told}
     again = worked_on({"a": job}, store, silent, NoChildren(Done(blobs)))["a"]
-    assert again.mistake == ("s", "f", 3)
+    assert again == unusable("stl out of place", "save again", line=3, text="x", expected="facet").problem
 
 
 def test_a_file_that_changes_meanwhile_is_not_kept_under_its_old_name(tmp_path):
     job = order(tmp_path)
     job.path.write_bytes(files.binary_stl(*files.box(1, 1, 1)))
     result = blobs_of(job)
-    assert result.says == "the file changed while the catalogue was read"
+    assert says(result) == "the file changed while the catalogue was read"
     job.path.unlink()
-    assert "cannot be read" in blobs_of(job).says
+    assert "cannot be read" in says(blobs_of(job))
 
 
 def test_the_same_mesh_gives_the_same_bytes(tmp_path):
@@ -181,5 +183,4 @@ def test_a_cad_kernel_that_breaks_down_on_a_damaged_file_spoils_nothing_else(tmp
     with Guard() as guard:
         results = worked_on(orders, Store(tmp_path / "store"), silent, guard)
     assert results["whole"].facts.volume_mm3 == pytest.approx(6000)
-    assert all((worked.facts is None) == (worked.mistake is not None) for worked in results.values())
-    assert any(worked.mistake for worked in results.values())
+    assert any(isinstance(each, Problem) for each in results.values())

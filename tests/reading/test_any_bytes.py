@@ -17,6 +17,7 @@ from generator.records.parts import Part
 from generator.records.requests import Request
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import DEPOT, copied, sheets
+from tests.fixtures.told import fix, says
 
 KINDS = (Part, Approval, Depot, Words, Fleets, Makers, Material, Request)
 RECORDS = sorted(path.relative_to(DEPOT).as_posix() for path in DEPOT.rglob("*.yml"))
@@ -64,16 +65,16 @@ def test_a_spoilt_record_never_raises(shared_depot: Path, draw: st.DataObject, f
         (shared_depot / file).write_bytes(before)
     for problem in problems:
         assert problem.where.file
-        assert problem.says
-        assert problem.fix
+        assert says(problem)
+        assert fix(problem)
         str(problem).encode("utf-8")
     assert len(found) == 3
     for sheet in found:
-        if sheet.folder.is_broken:
+        if sheet.is_broken:
             assert sheet.best is Verdict.DO_NOT_FIT
     spoilt_part = next((each for each in found if file == f"{each.folder.folder}/part.yml"), None)
     if spoilt_part and spoilt_part.part is None:
-        assert spoilt_part.folder.is_broken
+        assert spoilt_part.is_broken
 
 
 @settings(max_examples=300)
@@ -83,7 +84,7 @@ def test_any_bytes_at_all_become_problems(raw: bytes):
         source = written("any.yml", raw)
         found = record(kind, source)
         assert found is not None or source.problems
-        assert all(problem.where.file == "any.yml" and problem.fix for problem in source.problems)
+        assert all(problem.where.file == "any.yml" and fix(problem) for problem in source.problems)
 
 
 @pytest.mark.parametrize("sign", [b"[", b"{", b"- ", b"? ", b"a: {", b"'", b"&a ", b"*a ", b"!", b"\t"])

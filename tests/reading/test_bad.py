@@ -12,6 +12,7 @@ from generator.records.problems import Severity
 from generator.rules.facts.of_part import MODEL_DOUBTS
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import ALL_PARTS, DEPOT, KNOB, LEVER, overlaid, sheets, verdicts
+from tests.fixtures.told import fix, line, says
 
 BAD = Path(__file__).parent.parent / "bad"
 MISTAKES = sorted(folder for folder in BAD.iterdir() if folder.is_dir())
@@ -27,11 +28,11 @@ def test_the_tiny_depot_itself_is_clean():
 def test_each_mistake_is_told_with_place_and_mend(mistake, depot):
     _, problems = sheets(overlaid(depot, mistake))
     expected = (mistake / "expect.txt").read_text(encoding="utf-8")
-    assert "\n".join(map(str, problems)) + "\n" == expected
+    assert "\n".join(map(line, problems)) + "\n" == expected
     for problem in problems:
         assert problem.where.file
-        assert problem.says
-        assert problem.fix
+        assert says(problem)
+        assert fix(problem)
 
 
 @pytest.mark.parametrize("mistake", MISTAKES, ids=lambda folder: folder.name)
@@ -47,10 +48,10 @@ def test_a_part_with_a_mistake_is_not_fitted_and_spoils_no_other(mistake, depot)
     )
     for sheet in found:
         name = sheet.folder.folder.removeprefix("parts/")
-        if sheet.folder.is_broken:
+        if sheet.is_broken:
             assert name in said
             assert sheet.worst is sheet.best is Verdict.DO_NOT_FIT
-        elif any(problem.code in MODEL_DOUBTS for problem in sheet.folder.problems):
+        elif any(problem.code in MODEL_DOUBTS for problem in sheet.problems):
             assert sheet.best is not Verdict.FIT_IT
         elif not shared:
             assert sheet.best is Verdict.FIT_IT
@@ -65,10 +66,10 @@ def test_all_mistakes_are_told_at_once(depot):
     )
     for mistake in together:
         overlaid(depot, BAD / mistake)
-    said = {str(problem) for problem in sheets(depot)[1]}
+    said = {line(problem) for problem in sheets(depot)[1]}
     for mistake in together:
         lines = (BAD / mistake / "expect.txt").read_text(encoding="utf-8").split("\n    mend: ")
-        assert all(any(line.splitlines()[-1] in problem for problem in said) for line in lines[:-1])
+        assert all(any(each.splitlines()[-1] in problem for problem in said) for each in lines[:-1])
 
 
 def test_requests_of_mistakes_leave_the_parts_alone(depot):

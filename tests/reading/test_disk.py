@@ -9,13 +9,14 @@ import pytest
 
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import CLIP, KNOB, LEVER, copied, sheets, verdicts
+from tests.fixtures.told import line
 
 CLIP_FOLDER = "parts/EX-0003-hose-clip"
 ORDINARY = 65534  # "nobody" on most systems; any number but root's would do
 
 
 def said(root):
-    return [str(problem) for problem in sheets(root)[1]]
+    return [line(problem) for problem in sheets(root)[1]]
 
 
 @pytest.mark.parametrize(
@@ -164,5 +165,5 @@ def test_a_bad_name_elsewhere_is_charged_to_no_part(depot, place, name):
         file.symlink_to(file.name)
     else:
         file.write_text("a: 1\n")
-    assert all(not sheet.folder.problems for sheet in sheets(depot)[0])
+    assert all(not sheet.problems for sheet in sheets(depot)[0])
     assert any(line.startswith("" if place == "." else f"{place}/") for line in said(depot))

@@ -6,6 +6,7 @@ import shutil
 import pytest
 
 from generator.reading.catalogue import read_catalogue
+from tests.fixtures.told import fix, says
 from tests.reading.test_notices import picture
 
 KNOB = "parts/EX-0001-lid-knob"
@@ -30,8 +31,8 @@ def test_only_a_document_is_evidence(depot, file):
     (depot / KNOB / "photos/front.jpg").write_bytes(picture("JPEG"))
     named(depot, file)
     (found,) = read_catalogue(depot).folder("EX-0001").problems
-    assert (found.code, found.says) == ("EVID04", f"names {file}, which is no document")
-    assert found.fix == "put the letter into documents/ and name that file"
+    assert (found.code, says(found)) == ("EVID04", f"names {file}, which is no document")
+    assert fix(found) == "put the letter into documents/ and name that file"
     assert str(found.where).startswith(f"{KNOB}/approval.yml:11:")
 
 

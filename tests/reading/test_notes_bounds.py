@@ -6,6 +6,7 @@ from generator.pages.part.notes import cleaned
 from generator.reading import notes_bounds as bounds
 from generator.reading.notes_bounds import too_much
 from generator.records.fitting import FittingNotes
+from tests.fixtures import told
 from tests.fixtures.tiny import CLIP, DEPOT, KNOB, copied, sheets
 
 NOTES = "## Tools\n\n- a key\n\n## Steps\n\n1. Turn it.\n\n## Cautions\n\nNone.\n\n## Check after fitting\n\n- It holds.\n"
@@ -55,9 +56,9 @@ def test_what_is_within_the_bounds_is_read(text):
 def test_beyond_them_the_first_place_is_told(more, says):
     found = too_much(f"{NOTES}\n{more}")
     assert found is not None
-    assert says in found.says
-    assert found.fix
-    assert 1 <= found.line <= f"{NOTES}\n{more}".count("\n") + 1
+    assert says in told.says(found)
+    assert told.fix(found)
+    assert 1 <= found.where.line <= f"{NOTES}\n{more}".count("\n") + 1
 
 
 def test_a_line_is_told_where_it_stands():
@@ -79,6 +80,6 @@ def test_refused_notes_leave_the_part_its_page_and_the_others_alone(tmp_path):
     file = next(root.glob(f"parts/{CLIP}-*")) / "fitting.md"
     file.write_text(file.read_text() + "[" * 20_000)
     found = {sheet.number: sheet for sheet in sheets(root)[0]}
-    assert found[CLIP].folder.is_broken
+    assert found[CLIP].is_broken
     assert found[CLIP].folder.fitting is None
-    assert not found[KNOB].folder.problems
+    assert not found[KNOB].problems

@@ -7,6 +7,7 @@ from PIL import Image
 
 from generator.reading.catalogue import read_catalogue
 from generator.records.problems import Severity
+from tests.fixtures.told import says
 from tests.reading.test_roles import CLIP, KNOB, LEVER, edited
 
 
@@ -22,7 +23,7 @@ WAIVER = "waiver: {reason: like for like, by: keeper, reference: W-1}\n"
 
 def told(depot, number):
     found = read_catalogue(depot).folder(number).problems
-    return [(each.code, each.severity, str(each.where), each.says) for each in found]
+    return [(each.code, each.severity, str(each.where), says(each)) for each in found]
 
 
 def test_a_part_without_approval_is_noticed(depot):

@@ -5,6 +5,7 @@ import re
 import pytest
 
 from generator.reading.catalogue import read_catalogue
+from tests.fixtures.told import fix, says
 
 KNOB = "parts/EX-0001-lid-knob"
 LEVER = "parts/EX-0002-brake-lever"
@@ -19,8 +20,9 @@ def edited(depot, file, before, after):
 
 def told(depot):
     """Errors of code APPR23: where, what and how to mend it."""
-    found = read_catalogue(depot).all_problems
-    return [(str(each.where), each.says, each.fix) for each in found if each.code == "APPR23"]
+    catalogue = read_catalogue(depot)
+    found = (*catalogue.problems, *(each for part in catalogue.parts for each in part.problems))
+    return [(str(each.where), says(each), fix(each)) for each in found if each.code == "APPR23"]
 
 
 def by(event, old, new):

@@ -22,7 +22,8 @@ STATEMENT = SPACER.part.fire.exemption
 
 def grounds_of(folder):
     walked = history(folder.approval, DAY)
-    return grounds(folder, CATALOGUE, walked, bound_by(walked.permits, CATALOGUE, folder), Copy(DAY, 45))
+    bound = bound_by(walked.permits, CATALOGUE, folder)
+    return grounds(folder, CATALOGUE, walked, bound, Copy(DAY, 45), problems=folder.problems)
 
 
 

@@ -5,9 +5,9 @@ from datetime import date, timedelta
 
 import pytest
 
-from generator.geometry.measured import Worked
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import KeptFile
+from generator.records.problems import wrong
 from generator.rules.facts.case import Copy
 from generator.rules.sheet import sheet
 from generator.rules.verdicts import Verdict
@@ -61,9 +61,9 @@ def test_without_mesh_or_approval_nothing_is_fitted(gone):
 def test_a_mesh_that_cannot_be_worked_on_is_not_fitted():
     folder = tiny().folder(KNOB)
     assert folder is not None
-    spoilt = sheet(folder, Worked(mistake=("is empty", "export it again", None)), tiny(), COPY)
+    spoilt = sheet(folder, wrong("MESH03", "empty", "save again"), tiny(), COPY)
     assert spoilt.best is Verdict.DO_NOT_FIT
-    assert any(problem.code == "MESH03" for problem in spoilt.folder.problems)
+    assert any(problem.code == "MESH03" for problem in spoilt.problems)
 
 
 def test_a_fleet_that_is_not_there_has_a_ground_without_vehicles_that_says_no():

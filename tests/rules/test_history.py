@@ -5,7 +5,8 @@ from itertools import pairwise
 
 import pytest
 
-from generator.rules.history import History, Holder, Stage, history
+from generator.rules.history import History, Holder, Stage, event_of, history
+from tests.fixtures.told import fix, says
 from tests.rules import cases
 
 START = date(2026, 1, 1)
@@ -110,8 +111,8 @@ def test_each_step_needs_the_ones_before_it(route):
         found = told(*(what for what in way if what != left_out), route=route)
         assert bool(found.problems) is (left_out in needed), left_out
         for problem in found.problems:
-            assert left_out in problem.says
-            assert left_out in problem.fix
+            assert left_out in says(problem)
+            assert left_out in fix(problem)
 
 
 @pytest.mark.parametrize(
@@ -141,14 +142,14 @@ def test_each_step_needs_the_ones_before_it(route):
 def test_what_cannot_have_happened_is_told(whats, code):
     found = told(*whats)
     assert {problem.code for problem in found.problems} == {code}
-    assert found.problems[-1].index == len(whats) - 1
-    assert all(problem.fix for problem in found.problems)
+    assert event_of(found.problems[-1]) == len(whats) - 1
+    assert all(fix(problem) for problem in found.problems)
 
 
 def test_an_event_to_come_is_told_and_not_counted():
     day = START + timedelta(days=59)
     found = told(*WAY, "approved", day=day)
-    assert [(problem.index, problem.code) for problem in found.problems] == [(6, "APPR02")]
+    assert [(event_of(problem), problem.code) for problem in found.problems] == [(6, "APPR02")]
     assert (found.stage, found.permits) == (Stage.TECHNICAL_REVIEW, [])
     assert told(*WAY, "approved", day=day + timedelta(days=1)).problems == []
 

@@ -6,6 +6,7 @@ import pytest
 
 from generator.geometry.facts import Defect, DefectKind, MeshFacts
 from generator.rules.plausible import mesh_doubts
+from tests.fixtures.told import fix, says
 from tests.rules.cases import knob, tiny
 
 # The cab of A1: 4 to 200 mm; without lengths of its own, so that only the size at the place is looked at.
@@ -42,9 +43,9 @@ def test_size_at_the_place(longest, found):
 
 def test_a_doubt_says_both_sizes_and_how_to_mend():
     (doubt,) = mesh_doubts(PART, facts(0.05), tiny())
-    assert "0.05 × 0.025 × 0.0125 mm" in doubt.says
-    assert "at least 4 mm" in doubt.says
-    assert "mesh_units" in doubt.fix
+    assert "0.05 × 0.025 × 0.0125 mm" in says(doubt)
+    assert "at least 4 mm" in says(doubt)
+    assert "mesh_units" in fix(doubt)
 
 
 def test_a_doubt_about_size_is_told_once_for_many_places():
@@ -58,8 +59,8 @@ def test_each_defect_is_named_with_its_count():
     )
     (doubt,) = doubts
     assert doubt.code == "SOUND01"
-    assert "open edges (1,200)" in doubt.says
-    assert "no volume, mass or price" in doubt.says
+    assert "open edges (1,200)" in says(doubt)
+    assert "no volume, mass or price" in says(doubt)
 
 
 def test_room_is_looked_for_on_every_makers_plate():
@@ -82,8 +83,8 @@ def test_unknown_places_and_makers_raise_no_doubt_of_their_own():
 def test_micron_is_only_suggested_where_it_would_be_plausible(longest, is_micron):
     doubt = mesh_doubts(PART, facts(longest), tiny())[0]
     assert doubt.code == "SIZE01"
-    assert ("mesh_units: micron" in doubt.fix) is is_micron
-    assert is_micron or doubt.fix.startswith("check the units it was saved in")
+    assert ("mesh_units: micron" in fix(doubt)) is is_micron
+    assert is_micron or fix(doubt).startswith("check the units it was saved in")
 
 
 WALLED = knob().fire

@@ -12,7 +12,6 @@ from generator.pages.approvals.page import ON_THE_WAY, forecast_words, missing_w
 from generator.pages.wording import Wording, wording
 from generator.planning.forecast import Forecast
 from generator.planning.overview import Row, overview
-from generator.records.depot import Language
 
 DESCRIPTION = """\
 Lists every part by the stage of its approval: how long it has been there, whose move it is, what the next step
@@ -43,11 +42,10 @@ def run(options: argparse.Namespace) -> int:
     rows = [
         row for row in overview(found.sheets, day) if options.all or row.stage in ON_THE_WAY or row.lapses
     ]
-    depot = found.catalogue.depot
     if options.format == "json":
         print(json.dumps([_told(row) for row in rows], indent=2, ensure_ascii=False))
     else:
-        _print(rows, wording(depot.language if depot else Language.ENGLISH), terminal)
+        _print(rows, wording(found.catalogue.language), terminal)
     return Ending.CLEAN
 
 

@@ -119,7 +119,8 @@ def run(options: argparse.Namespace) -> int:
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "approve", terminal.note, dry_run=options.dry_run) as part:
         refuse_broken(part)
-        terminal.problems(refuse_doubtful(part, despite=options.despite_warnings), part.root)
+        doubts = refuse_doubtful(part, despite=options.despite_warnings)
+        terminal.problems(doubts, part.root, part.catalogue.language)
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
         event = _event(part, options, options.on or today)
         appended = recorded(part, event, evidence, today, dry_run=options.dry_run)

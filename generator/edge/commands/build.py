@@ -15,6 +15,7 @@ from generator.edge.site.plugin import Asked
 from generator.edge.site.site_builder import built, built_on, configured, hand_written
 from generator.edge.site.zipped import zipped
 from generator.pages.site import Site
+from generator.pages.wording import wording
 from generator.records.problems import Severity
 from generator.rules.verdicts import Verdict
 
@@ -101,12 +102,12 @@ def _refuse_source(target: Path, sources: list[Path]) -> None:
 def _site(found: Assembled, root: Path, terminal: Terminal, *, strict: bool) -> Site:
     """The pages, or a Refusal with the problems listed."""
     if found.site is None:
-        terminal.problems(found.problems, root, SHOWN)
+        terminal.problems(found.problems, root, found.catalogue.language, SHOWN)
         raise Refusal("the depot itself cannot be read, so the last good site stays", "mend depot.yml first")
     if strict and any(problem.severity is Severity.ERROR for problem in found.problems):
-        terminal.problems(found.problems, root, SHOWN)
+        terminal.problems(found.problems, root, found.catalogue.language, SHOWN)
         raise Refusal(
-            f"{counted(found.problems)}, so with --strict the last good site stays", "mend the errors above"
+            f"{_counted(found)}, so with --strict the last good site stays", "mend the errors above"
         )
     return found.site
 
@@ -114,7 +115,7 @@ def _site(found: Assembled, root: Path, terminal: Terminal, *, strict: bool) -> 
 def _summary(
     terminal: Terminal, found: Assembled, root: Path, heard: list[str], complaint: str | None
 ) -> None:
-    terminal.problems(found.problems, root, SHOWN)
+    terminal.problems(found.problems, root, found.catalogue.language, SHOWN)
     for line in heard:
         terminal.say(f"site: {line}", "yellow")
     if complaint:
@@ -123,12 +124,16 @@ def _summary(
     words = {Verdict.FIT_IT: "fit it", Verdict.ASK_FIRST: "ask first", Verdict.DO_NOT_FIT: "do not fit"}
     told = ", ".join(f"{verdicts[verdict]} {word}" for verdict, word in words.items())
     terminal.say(
-        f"{len(found.sheets)} parts: {told} (the kindest verdict of each). {counted(found.problems).capitalize()}."
+        f"{len(found.sheets)} parts: {told} (the kindest verdict of each). {_counted(found).capitalize()}."
     )
-    broken = [each.number for each in found.sheets if each.folder.is_broken]
+    broken = [each.number for each in found.sheets if each.is_broken]
     if broken:
         named = ", ".join(broken[:8]) + (" …" if len(broken) > 8 else "")
         terminal.say(f"BROKEN, and shown as 'Do not fit' until mended: {named}", "bold red")
+
+
+def _counted(found: Assembled) -> str:
+    return counted(found.problems, wording(found.catalogue.language))
 
 
 def _short(folder: Path) -> Path:

@@ -8,6 +8,8 @@ from generator.assemble import Assembled, examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.refusals import Ending
+from generator.pages.problems.said import said
+from generator.pages.wording import Wording, wording
 from generator.records.problems import Problem, Severity
 
 DESCRIPTION = """\
@@ -40,8 +42,10 @@ def run(options: argparse.Namespace) -> int:
     if options.format == "json":
         print(json.dumps(_told(found, root), indent=2, ensure_ascii=False))
     else:
-        terminal.problems(found.problems, root)
-        terminal.say(f"{len(found.sheets)} parts in {root}: {counted(found.problems)}.")
+        w = wording(found.catalogue.language)
+        terminal.problems(found.problems, root, found.catalogue.language)
+        count = counted(found.problems, w)
+        terminal.say(w("told.checked", parts=len(found.sheets), root=str(root), count=count))
     counting = [each for each in found.problems if options.strict or each.severity is Severity.ERROR]
     return Ending.PROBLEMS if counting else Ending.CLEAN
 
@@ -53,19 +57,19 @@ def _told(found: Assembled, root: Path) -> dict[str, object]:
         "parts": len(found.sheets),
         "errors": errors,
         "warnings": len(found.problems) - errors,
-        "problems": [_one(problem) for problem in found.problems],
+        "problems": [_one(problem, wording(found.catalogue.language)) for problem in found.problems],
     }
 
 
-def _one(problem: Problem) -> dict[str, object]:
+def _one(problem: Problem, w: Wording) -> dict[str, object]:
     """A problem as plain JSON; `file` is relative to the catalogue, line and column count from 1 or are null."""
-    where = problem.where
+    where, told = problem.where, said(problem, w)
     return {
         "code": problem.code,
         "severity": problem.severity.value,
         "file": where.file,
         "line": where.line,
         "column": where.column,
-        "says": problem.says,
-        "fix": problem.fix,
+        "says": told.says,
+        "fix": told.fix,
     }

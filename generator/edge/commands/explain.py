@@ -9,7 +9,6 @@ from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.pages.verdict_lines import reason, step_lines, vehicle_words
 from generator.pages.wording import Wording, wording
-from generator.records.depot import Language
 from generator.records.problems import Severity
 from generator.rules.grounds import Ground
 from generator.rules.verdicts import Judgement, Verdict
@@ -38,15 +37,15 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     day = options.on or asking.today()
     part = asking.look_at_one(options, day, terminal)()
-    words = wording(part.catalogue.depot.language if part.catalogue.depot else Language.ENGLISH)
+    words = wording(part.catalogue.language)
     terminal.say(f"{part.sheet.number} {part.sheet.name}, {words.day(day)}", "bold")
     grounds = _grounds(part, options.fleet)
     for ground in grounds:
         _explain(part, ground, day, words, terminal)
     if not grounds:
         terminal.say(words(f"verdict.{Verdict.DO_NOT_FIT.key}"), STYLES[Verdict.DO_NOT_FIT])
-    errors = [each for each in part.sheet.folder.problems if each.severity is Severity.ERROR]
-    terminal.problems(errors, part.root)
+    errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR]
+    terminal.problems(errors, part.root, part.catalogue.language)
     return Ending.CLEAN
 
 

@@ -15,7 +15,6 @@ from generator.own_site import scripts_for
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.pages.wording import Wording, wording
-from generator.records.depot import Language
 from generator.rules.sheet import Sheet
 
 DESCRIPTION = """\
@@ -62,7 +61,7 @@ def _found(read: Assembled, day: date, scripts: Path, query: str, most: int) -> 
 
 
 def _print(found: tuple[Found, ...], read: Assembled, terminal: Terminal) -> None:
-    w = wording(read.catalogue.depot.language if read.catalogue.depot else Language.ENGLISH)
+    w = wording(read.catalogue.language)
     sheets = {sheet.number: sheet for sheet in read.sheets}
     sure = [each for each in found if each.is_sure]
     if not sure:

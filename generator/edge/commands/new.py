@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
+from pydantic_core import ErrorDetails
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, counted
@@ -24,13 +25,17 @@ from generator.measuring.all_meshes import worked_on
 from generator.measuring.guarded import Guard
 from generator.measuring.one_mesh import Order
 from generator.measuring.store import Store
+from generator.pages.problems.said import said
+from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.file import mesh_bytes
 from generator.reading.part_folder import MESH_ENDINGS
 from generator.records.base import Name, PartNumber
 from generator.records.catalogue import Catalogue
+from generator.records.depot import Language
 from generator.records.parts import MeshUnits
+from generator.records.problems import Problem, Unfit, wrong
 from generator.writing.new_part import Draft, folder_name, new_part_files
 
 DESCRIPTION = """\
@@ -80,8 +85,8 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
     number, name = _text(PartNumber, options.number, "number"), _text(Name, options.name, "name")
-    _free(options, root, number)  # a number that is taken is told before the mesh is measured
-    model = _model(options.mesh, options.units, asking.store_in(options.store), terminal)
+    language = _free(options, root, number).language  # a taken number is told before the mesh is measured
+    model = _model(options.mesh, options.units, asking.store_in(options.store), terminal, wording(language))
     with held(root, f"new {number}", terminal.note):
         draft = _draft(options, number, name, model, _free(options, root, number))
         folder = root / "parts" / folder_name(number, name)
@@ -101,10 +106,19 @@ def _text(form: Any, given: str, what: str) -> str:
     try:
         return str(TypeAdapter(form).validate_python(given.strip()))
     except ValidationError as error:
-        says = error.errors(include_url=False)[0]["msg"].removeprefix("Value error, ")
+        says = _why_unfit(error.errors(include_url=False)[0])
         fix = "a number has 2 to 24 capital letters, digits, dots and dashes, such as TV-0512"
         fix = fix if what == "number" else "write it on one line, with 1 to 80 letters"
         raise Refusal(f"the {what} '{given}' cannot be used: {says}", fix, Ending.MISUSE) from None
+
+
+def _why_unfit(detail: ErrorDetails) -> str:
+    """What the library finds, or what the records say of such a text."""
+    reason = detail.get("ctx", {}).get("error")
+    if not isinstance(reason, Unfit):
+        return detail["msg"]
+    told = said(wrong("REC03", reason.key, name="").telling(**reason.facts), wording(Language.ENGLISH))
+    return f"{told.says.strip()}; {told.fix}"
 
 
 def _refuse_unknown(options: argparse.Namespace, catalogue: Catalogue) -> None:
@@ -143,7 +157,7 @@ def _refuse_taken(root: Path, catalogue: Catalogue, number: str) -> None:
         )
 
 
-def _model(file: Path, units: str | None, store: Store, terminal: Terminal) -> Model:
+def _model(file: Path, units: str | None, store: Store, terminal: Terminal, w: Wording) -> Model:
     """The mesh, read and measured in a guarded child process as a build would. Raises Refusal with its mend."""
     ending = file.suffix.lower().removeprefix(".")
     if ending not in MESH_ENDINGS:
@@ -153,14 +167,18 @@ def _model(file: Path, units: str | None, store: Store, terminal: Terminal) -> M
     try:
         content = mesh_bytes(file)
     except MeshError as error:
-        raise Refusal(f"{file}: {error.says}", error.fix) from error
+        raise _no_model(file, error.problem, w) from error
     order = Order(path=file.resolve(), sha256=hashlib.sha256(content).hexdigest(), units=own, tint="#9eadbd")
     with terminal.progress() as report, Guard() as children:
         worked = worked_on({"mesh": order}, store, report, children)["mesh"]
-    if worked.facts is None:
-        says, fix, line = worked.mistake or ("it cannot be measured", "export it anew", None)
-        raise Refusal(f"{file}{f':{line}' if line else ''}: {says}", fix)
+    if isinstance(worked, Problem):
+        raise _no_model(file, worked, w)
     return Model(ending=ending, content=content, units=own, facts=worked.facts)
+
+
+def _no_model(file: Path, problem: Problem, w: Wording) -> Refusal:
+    line, told = problem.where.line, said(problem, w)
+    return Refusal(f"{file}{f':{line}' if line else ''}: {told.says}", told.fix)
 
 
 def _draft(options: argparse.Namespace, number: str, name: str, model: Model, catalogue: Catalogue) -> Draft:
@@ -217,10 +235,12 @@ def _create(folder: Path, files: dict[str, bytes]) -> None:
 
 
 def _tell(terminal: Terminal, root: Path, folder: Path, draft: Draft) -> int:
-    found = next((each for each in read_catalogue(root).parts if (root / each.folder) == folder), None)
+    catalogue = read_catalogue(root)
+    found = next((each for each in catalogue.parts if (root / each.folder) == folder), None)
     terminal.say(f"{folder} is there. {draft.measured}", "bold")
     if found and found.problems:
-        terminal.say(f"Only you know the rest ({counted(found.problems)} until then):")
-        terminal.problems(found.problems, root)
+        count = counted(found.problems, wording(catalogue.language))
+        terminal.say(f"Only you know the rest ({count} until then):")
+        terminal.problems(found.problems, root, catalogue.language)
     terminal.say("Then: spares check, and spares build.")
     return Ending.CLEAN

@@ -14,7 +14,9 @@ from generator.edge.refusals import Ending, Refusal
 from generator.finder.engine import Near
 from generator.finder.near import near_matches
 from generator.measuring.all_meshes import work_all
+from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
+from generator.records.depot import Language
 from generator.records.requests import Request
 
 DESCRIPTION = """\
@@ -73,16 +75,16 @@ def _planned(
         raise Refusal("the depot itself cannot be read, so nothing is added", "mend depot.yml first")
     files = list(dict.fromkeys(options.files))
     read = [incoming(file, root, catalogue, today) for file in files]
-    _refuse_mistakes(read, terminal)
+    _refuse_mistakes(read, terminal, catalogue.language)
     planned = changes(read, root, catalogue)
     return planned, _near(planned, options, root, terminal)
 
 
-def _refuse_mistakes(read: list[Incoming], terminal: Terminal) -> None:
+def _refuse_mistakes(read: list[Incoming], terminal: Terminal, language: Language) -> None:
     found = [problem for each in read for problem in each.problems]
     if found:
-        terminal.problems(found, Path())
-        raise Refusal(f"{counted(found)}, so nothing is added", "mend the files, or have them made again")
+        terminal.problems(found, Path(), language)
+        raise Refusal(f"{counted(found, wording(language))}, so nothing is added", "mend the files, or have them made again")
 
 
 def _near(

@@ -11,6 +11,9 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 from rich.table import Table
 from rich.text import Text
 
+from generator.pages.problems.said import said
+from generator.pages.wording import Wording, wording
+from generator.records.depot import Language
 from generator.records.problems import Problem, Severity
 
 Report = Callable[[str, int, int], None]
@@ -53,21 +56,25 @@ class Terminal:
         if fix:
             self.note(f"  mend: {fix}")
 
-    def problems(self, problems: Sequence[Problem], root: Path, most: int | None = None) -> None:
+    def problems(
+        self, problems: Sequence[Problem], root: Path, language: Language, most: int | None = None
+    ) -> None:
         """Each problem with a place to open and its mend; after `most` the rest is counted and its files are named."""
+        w = wording(language)
         shown = problems if most is None else problems[:most]
         for problem in shown:
             line = Text(printable(f"{(root / problem.where.file).as_posix()}{_position(problem)}: "))
-            line.append(f"{problem.severity} {problem.code}", _STYLES[problem.severity])
-            line.append(printable(f": {problem.says}"))
+            told = said(problem, w)
+            line.append(f"{w.term('severity', problem.severity)} {problem.code}", _STYLES[problem.severity])
+            line.append(printable(f": {told.says}"))
             self._out.print(line)
-            self.say(f"    mend: {problem.fix}", "dim")
+            self.say(f"    {w('told.mend')} {told.fix}", "dim")
         if len(problems) > len(shown):
             rest = problems[len(shown) :]
             files = list(dict.fromkeys(problem.where.file for problem in rest))
-            unnamed = f" and {len(files) - _MOST_FILES:,} files more" if len(files) > _MOST_FILES else ""
-            told = f"{', '.join(files[:_MOST_FILES])}{unnamed}"
-            self.say(f"… and {counted(rest)} more, in {told}; `spares check` lists all")
+            unnamed = w.number(len(files) - _MOST_FILES) if len(files) > _MOST_FILES else None
+            named = ", ".join(files[:_MOST_FILES])
+            self.say(w("told.more", count=counted(rest, w), files=named, unnamed=unnamed))
 
     def table(self, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         """A table; without a terminal aligned columns that no width cuts."""
@@ -107,13 +114,10 @@ def _position(problem: Problem) -> str:
     return "".join(f":{part}" for part in (where.line, where.column) if part is not None)
 
 
-def counted(problems: Iterable[Problem]) -> str:
+def counted(problems: Iterable[Problem], w: Wording) -> str:
     """'2 errors and 1 warning'; 'no problems' when there are none."""
     listed = list(problems)
     errors = sum(problem.severity is Severity.ERROR for problem in listed)
-    counts = [
-        f"{count} {word}{'' if count == 1 else 's'}"
-        for count, word in ((errors, "error"), (len(listed) - errors, "warning"))
-        if count
-    ]
-    return " and ".join(counts) or "no problems"
+    counts = (("told.errors", errors), ("told.warnings", len(listed) - errors))
+    told = [w(f"{key}.{'one' if count == 1 else 'other'}", n=str(count)) for key, count in counts if count]
+    return str(w.flat["joined.and"]).join(told) or w("told.none")

@@ -14,11 +14,13 @@ from generator.edge.disk.unbroken import unbroken
 from generator.edge.disk.writing_lock import held
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Refusal, disk_refusal
+from generator.pages.problems.said import said
+from generator.pages.wording import Wording, wording
 from generator.reading.proposed import proposed_folder
 from generator.records.approvals import Approval, Route
 from generator.records.parts import SafetyRole
 from generator.records.problems import Problem, Severity
-from generator.rules.history import OrderProblem, history
+from generator.rules.history import event_of, history
 from generator.writing.appending import Appended, CannotAppendError, with_event
 from generator.writing.yaml_text import Value
 
@@ -116,19 +118,19 @@ def refuse_broken(part: OnePart) -> None:
     """A record is only added to while everything about the part can be read: else it would bind a mistake."""
     if part.catalogue.depot is None:
         raise Refusal("depot.yml cannot be read, so nobody knows who may say what", "mend it first")
-    errors = [each for each in part.sheet.folder.problems if each.severity is Severity.ERROR]
+    errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR]
     if errors:
         says = f"{part.sheet.number} has mistakes, so nothing is recorded"
-        raise Refusal(says, "mend them first", problems=errors, root=part.root)
+        raise Refusal(says, "mend them first", problems=errors, root=part.root, language=part.catalogue.language)
 
 
 def refuse_doubtful(part: OnePart, *, despite: bool) -> list[Problem]:
     """Whoever approves has seen what `spares check` warns of: the warnings, to be shown; without `despite` a Refusal."""
-    warnings = [each for each in part.sheet.folder.problems if each.severity is Severity.WARNING]
+    warnings = [each for each in part.sheet.problems if each.severity is Severity.WARNING]
     if warnings and not despite:
         fix = "mend what is named above; where it is right as it is, say so with --despite-warnings"
         says = f"{part.sheet.number} has warnings, so nothing is approved"
-        raise Refusal(says, fix, problems=warnings, root=part.root)
+        raise Refusal(says, fix, problems=warnings, root=part.root, language=part.catalogue.language)
     return warnings
 
 
@@ -151,7 +153,7 @@ def recorded(
     try:
         appended = with_event(_new_record(part) if before is None else before, whole)
     except CannotAppendError as error:
-        raise Refusal(f"{part.root / file}:{error.line} {error.says}", error.fix) from error
+        raise cannot_append(error.problem, part.root / file, wording(part.catalogue.language)) from error
     _refuse_impossible(part, file, appended, evidence, today)
     if not dry_run:
         _write(folder, before, appended, evidence)
@@ -175,22 +177,27 @@ def _refuse_impossible(
     if would_be.approval and would_be.approval.events[:-1] != before:
         says = f"{part.root / file} is written in a way that cannot be added to by machine"
         raise Refusal(says, "write the event at the end of its events yourself")
-    known = {(each.code, each.says) for each in part.sheet.folder.problems}
-    found = [
-        (each.says, each.fix)
-        for each in would_be.problems
-        if each.severity is Severity.ERROR and (each.code, each.says) not in known
-    ]
-    found += [(f"the event {each.says}", each.fix) for each in _order_problems(would_be.approval, today)]
-    if found:
-        says = "the event is not recorded: " + "; ".join(says for says, _ in found)
-        raise Refusal(says, "; ".join(dict.fromkeys(fix for _, fix in found)))
+    known = {each.what for each in part.sheet.problems}
+    new = [each for each in would_be.problems if each.severity is Severity.ERROR and each.what not in known]
+    w = wording(part.catalogue.language)
+    found = [said(each, w) for each in new]
+    of_event = [said(each, w) for each in _order_problems(would_be.approval, today)]
+    if found or of_event:
+        told = [each.says for each in found] + [w("of_event.new", says=each.says) for each in of_event]
+        fixes = dict.fromkeys(each.fix for each in found + of_event)
+        raise Refusal("the event is not recorded: " + "; ".join(told), "; ".join(fixes))
 
 
-def _order_problems(approval: Approval | None, today: date) -> list[OrderProblem]:
+def cannot_append(problem: Problem, file: Path, w: Wording) -> Refusal:
+    """The refusal to add to a file that is written in a way that only a person can add to."""
+    told = said(problem, w)
+    return Refusal(f"{file}:{problem.where.line} {told.says}", told.fix)
+
+
+def _order_problems(approval: Approval | None, today: date) -> list[Problem]:
     if approval is None:
         return []
-    return [each for each in history(approval, today).problems if each.index == len(approval.events) - 1]
+    return [each for each in history(approval, today).problems if event_of(each) == len(approval.events) - 1]
 
 
 def _bytes(file: Path) -> bytes | None:

@@ -6,12 +6,12 @@ from pathlib import Path
 
 from generator.measuring.guarded import Done, Guard, Limits
 from generator.reading.crosschecks import check_asked
-from generator.reading.photos import PhotoError, cleaned_photo
+from generator.reading.photos import cleaned_photo
 from generator.reading.requests import asked
 from generator.reading.yaml_places import LARGEST_FILE_BYTES, Written
 from generator.reading.yaml_places import written as read_yaml
 from generator.records.catalogue import Catalogue
-from generator.records.problems import Problem, in_order
+from generator.records.problems import Problem, in_order, wrong
 from generator.records.requests import AddedVoice, Request
 
 # Drawing one photo anew takes a tenth of a second; a file that wants more is none.
@@ -62,24 +62,22 @@ def _read(file: Path) -> Written:
     source = Written(name)
     try:
         if not file.is_file():
-            says = "is no file" if file.exists() else "is not there"
-            source.add("DISK02", None, says, "name the request file that the tablet made")
+            source.add(None, wrong("DISK02", "no file" if file.exists() else "not there", "name the file"))
             return source
         if file.stat().st_size > LARGEST_FILE_BYTES:
-            says = f"is {file.stat().st_size / 1e6:,.1f} MB large"
-            source.add("DISK03", None, says, "a request is below 1 MB; send a smaller photo")
+            megabytes = round(file.stat().st_size / 1e6, 1)
+            source.add(None, wrong("DISK03", "too large", "smaller photo", megabytes=megabytes))
             return source
         return read_yaml(name, file.read_bytes())
     except OSError as error:
         reason = (error.strerror or type(error).__name__).lower()
-        source.add("DISK02", None, f"cannot be read: {reason}", "check that the file may be read")
+        source.add(None, wrong("DISK02", "unreadable", "may be read", reason=reason))
         return source
 
 
 def _check_day(found: Request | AddedVoice, source: Written, today: date) -> None:
     if found.on > today:
-        says = f"is dated {found.on.isoformat()}, which is still to come"
-        _add(source, "REQ03", "on", says, "the tablet's clock was wrong; write the day on which it was asked")
+        _add(source, "on", wrong("REQ03", "to come", on=found.on))
 
 
 def _photo(found: Request | AddedVoice, source: Written, *, lies_inside: bool) -> bytes | None:
@@ -87,19 +85,18 @@ def _photo(found: Request | AddedVoice, source: Written, *, lies_inside: bool) -
     if not isinstance(found, Request):
         return None
     if found.photo and not lies_inside:
-        fix = "take 'photo' out; a photo travels inside the file as 'photo_data'"
-        _add(source, "REQ04", "photo", f"names the photo {found.photo}, which did not come with it", fix)
+        _add(source, "photo", wrong("REQ04", "no photo", photo=found.photo))
     if found.photo_data is None:
         return None
     with Guard(workers=1, limits=_PHOTO_LIMITS) as children:
         (ended,) = children.run_all(cleaned_photo, [found.photo_data])
     if isinstance(ended, Done) and isinstance(ended.value, bytes):
         return ended.value
-    wrong = ended.value if isinstance(ended, Done) else PhotoError("cannot be drawn", "take the photo again")
-    if isinstance(wrong, PhotoError):
-        _add(source, "REQ05", "photo_data", f"photo_data {wrong.says}", wrong.fix)
+    failed = ended.value if isinstance(ended, Done) else wrong("REQ05", "undrawn")
+    if isinstance(failed, Problem):
+        _add(source, "photo_data", failed)
     return None
 
 
-def _add(source: Written, code: str, key: str, says: str, fix: str) -> None:
-    source.problems.append(Problem(code=code, where=source.where((key,)), says=says, fix=fix))
+def _add(source: Written, key: str, problem: Problem) -> None:
+    source.problems.append(problem.at(source.where((key,))))

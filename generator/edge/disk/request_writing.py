@@ -7,9 +7,12 @@ from pathlib import Path
 
 from generator.edge.disk import done
 from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
+from generator.edge.disk.recording import cannot_append
 from generator.edge.disk.request_files import Incoming
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import Refusal, disk_refusal
+from generator.pages.problems.said import said
+from generator.pages.wording import Wording, wording
 from generator.reading.requests import asked
 from generator.reading.yaml_places import written as read_yaml
 from generator.records.catalogue import Catalogue
@@ -45,7 +48,7 @@ def changes(read: list[Incoming], root: Path, catalogue: Catalogue) -> list[Chan
     planned: list[Change] = []
     for each in read:
         if isinstance(each.asked, AddedVoice):
-            planned.append(_voice(each, each.asked, root, planned))
+            planned.append(_voice(each, each.asked, root, planned, wording(catalogue.language)))
         elif each.asked:
             _refuse_known(each, each.asked, catalogue, planned)
             if _is_numbered(each):
@@ -130,7 +133,7 @@ def _essence(request: Request) -> Request:
     return request.model_copy(update=unsaid | {"sizes_mm": sizes})
 
 
-def _voice(each: Incoming, voice: AddedVoice, root: Path, planned: list[Change]) -> Change:
+def _voice(each: Incoming, voice: AddedVoice, root: Path, planned: list[Change], w: Wording) -> Change:
     file = f"requests/{voice.adds_to}.yml"
     earlier = [change for change in planned if change.file == file]
     try:
@@ -138,14 +141,14 @@ def _voice(each: Incoming, voice: AddedVoice, root: Path, planned: list[Change])
     except OSError as error:
         raise disk_refusal(error, f"reading {root / file}") from error
     wanted = Wanted(on=voice.on, by=voice.by, yearly_demand=voice.yearly_demand, note=voice.note)
-    if wanted in _record(file, before).also_wanted:
+    if wanted in _record(file, before, w).also_wanted:
         raise Refusal(f"{each.file} stands in {voice.adds_to} already", "leave it out; nothing was written")
     entry = wanted.model_dump(mode="json", exclude_none=True) | {"yearly_demand": _short(voice.yearly_demand)}
     try:
         appended = with_entry(before, "also_wanted", entry)
     except CannotAppendError as error:
-        raise Refusal(f"{root / file}:{error.line} {error.says}", error.fix) from error
-    if _record(file, appended.content).also_wanted[-1:] != (wanted,):
+        raise cannot_append(error.problem, root / file, w) from error
+    if _record(file, appended.content, w).also_wanted[-1:] != (wanted,):
         raise Refusal(
             f"{root / file} cannot be added to by machine", "write the voice under also_wanted yourself"
         )
@@ -161,11 +164,11 @@ def _voice(each: Incoming, voice: AddedVoice, root: Path, planned: list[Change])
     )
 
 
-def _record(file: str, raw: bytes) -> Request:
+def _record(file: str, raw: bytes, w: Wording) -> Request:
     source = read_yaml(file, raw)
     found = asked(source)
     if not isinstance(found, Request):
-        says = "; ".join(problem.says for problem in source.problems) or "is no request"
+        says = "; ".join(said(problem, w).says for problem in source.problems) or "is no request"
         raise Refusal(f"{file} {says}", "mend it first: spares check")
     return found
 

@@ -28,6 +28,7 @@ from generator.measuring.store import USUAL_FOLDER, Store
 from generator.own_site import SITE
 from generator.pages.outputs import CopiedFile, PackedFile
 from generator.pages.policy import POLICY_WHILE_SERVED
+from generator.pages.problems.said import one_line
 from generator.pages.wording import wording
 from generator.records.problems import Severity
 
@@ -91,9 +92,10 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
             )
         store = Store(asked.store or _beside(config, self.config.store))
         found = assembled(catalogue, asked.day or today(), store, lambda _step, _done, _whole: None)
+        w = wording(found.catalogue.language)
         for problem in found.problems:
             level = log.error if problem.severity is Severity.ERROR else log.warning
-            level("%s", problem)
+            level("%s", one_line(problem, w))
         return found
 
     def _catalogue(self, config: MkDocsConfig) -> Path:

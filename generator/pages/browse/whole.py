@@ -9,7 +9,9 @@ from generator.pages.around import Around
 from generator.pages.browse.ways_in import Door, stage_doors
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
+from generator.pages.problems.said import Said, said
 from generator.pages.requests.asked import open_requests
+from generator.pages.wording import Wording
 from generator.records.approvals import Event
 from generator.records.problems import Problem, Severity
 from generator.rules.sheet import Sheet
@@ -34,7 +36,7 @@ class ProblemGroup:
 
     number: str | None
     page: str | None
-    problems: tuple[Problem, ...]
+    problems: tuple[Said, ...]
 
 
 def home_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Problem, ...]) -> Page:
@@ -105,13 +107,13 @@ def problems_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Pro
     w = around.w
     groups, of_parts = [], Counter[Problem]()
     for sheet in sheets:
-        of_parts.update(sheet.folder.problems)
-        if sheet.folder.problems:
+        of_parts.update(sheet.problems)
+        if sheet.problems:
             page = f"parts/{around.found.by_folder[sheet.folder.folder]}.md"
             groups.append(
-                ProblemGroup(number=sheet.number, page=page, problems=_worst_first(sheet.folder.problems))
+                ProblemGroup(number=sheet.number, page=page, problems=_worst_first(sheet.problems, w))
             )
-    rest = _worst_first(tuple(problem for problem in problems if problem not in of_parts))
+    rest = _worst_first(tuple(problem for problem in problems if problem not in of_parts), w)
     if rest:
         groups.insert(0, ProblemGroup(number=None, page=None, problems=rest))
     counts = Counter(problem.severity for problem in problems)
@@ -127,5 +129,6 @@ def problems_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Pro
     return Page(path="catalogue.md", title=title, template=None, text=text)
 
 
-def _worst_first(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
-    return tuple(sorted(problems, key=lambda each: (each.severity is not Severity.ERROR, each.order)))
+def _worst_first(problems: tuple[Problem, ...], w: Wording) -> tuple[Said, ...]:
+    ordered = sorted(problems, key=lambda each: (each.severity is not Severity.ERROR, each.order))
+    return tuple(said(each, w) for each in ordered)

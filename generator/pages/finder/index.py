@@ -12,6 +12,7 @@ import yaml
 
 from generator.pages.addresses import Addresses, anchor
 from generator.pages.part.verdict_data import plain_facts
+from generator.pages.wording import wording
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Check, Part
 from generator.records.requests import Request
@@ -121,9 +122,10 @@ class _Lists:
         self.values = _Listed()
         self.permits = _Listed()
         self.fact_names: list[str] = []
+        self.w = wording(catalogue.language)
 
-    def ground(self, ground: Ground) -> list[Any]:
-        permits = [self.permits.index(self.permit(facts)) for facts in ground.permits]
+    def ground(self, ground: Ground, sheet: Sheet) -> list[Any]:
+        permits = [self.permits.index(self.permit(facts, sheet)) for facts in ground.permits]
         place = self.place(ground.fleet, ground.place)
         return [
             self.fleets.get(ground.fleet, -1),
@@ -137,9 +139,9 @@ class _Lists:
         known = self.catalogue.place(fleet, place)
         return self.places.index(known.name if known else place)
 
-    def permit(self, facts: Facts) -> list[int]:
+    def permit(self, facts: Facts, sheet: Sheet) -> list[int]:
         """Index of the value of each fact by name; -1 where the permit has no such fact."""
-        plain = plain_facts(facts)
+        plain = plain_facts(facts, sheet, self.w)
         for name in plain:
             if name not in self.fact_names:
                 self.fact_names.append(name)
@@ -154,7 +156,7 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
         "name": sheet.name,
         "page": f"parts/{stem}.html",
         "thumb": f"assets/pictures/{stem}-thumb.webp" if sheet.pictures else None,
-        "grounds": [lists.ground(ground) for ground in sheet.grounds],
+        "grounds": [lists.ground(ground, sheet) for ground in sheet.grounds],
     }
     if sheet.stage in _OVER:
         record["over"] = sheet.history.superseded_by or sheet.stage.value

@@ -27,6 +27,7 @@ from generator.pages.part.story import (
     stage_since,
     superseding,
 )
+from generator.pages.problems.said import Said, said
 from generator.pages.verdict_lines import VerdictLines, verdict_lines
 from generator.pages.wording import Wording
 from generator.planning.offers import offers_for
@@ -81,8 +82,8 @@ class Head:
     may_be_ordered: bool
     """False where no newly made part was to be fitted anywhere; stock of an earlier revision does not count."""
     superseded_by: tuple[str, str | None] | None
-    errors: tuple[Problem, ...]
-    warnings: tuple[Problem, ...]
+    errors: tuple[Said, ...]
+    warnings: tuple[Said, ...]
 
 
 def part_page(sheet: Sheet, around: Around) -> Page:
@@ -120,7 +121,7 @@ def _documents(sheet: Sheet, stem: str, around: Around) -> tuple[FileLine, ...]:
 
 
 def _head(sheet: Sheet, stem: str, around: Around) -> Head:
-    w, part, problems = around.w, sheet.part, sheet.folder.problems
+    w, part, problems = around.w, sheet.part, sheet.problems
     stage, since = w.term("stage", sheet.stage), stage_since(sheet, w)
     holder = sheet.history.holder.value
     return Head(
@@ -140,9 +141,13 @@ def _head(sheet: Sheet, stem: str, around: Around) -> Head:
         verdicts=_verdicts(sheet, around),
         may_be_ordered=_may_be_ordered(sheet),
         superseded_by=superseding(sheet, around.found),
-        errors=tuple(each for each in problems if each.severity is Severity.ERROR),
-        warnings=tuple(each for each in problems if each.severity is Severity.WARNING),
+        errors=_told(problems, Severity.ERROR, w),
+        warnings=_told(problems, Severity.WARNING, w),
     )
+
+
+def _told(problems: tuple[Problem, ...], severity: Severity, w: Wording) -> tuple[Said, ...]:
+    return tuple(said(each, w) for each in problems if each.severity is severity)
 
 
 def _may_be_ordered(sheet: Sheet) -> bool:

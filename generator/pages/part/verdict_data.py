@@ -4,6 +4,7 @@ import json
 from datetime import date
 from typing import Any
 
+from generator.pages.problems.said import said
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
@@ -27,9 +28,9 @@ def rules_script(w: Wording, max_copy_age_days: int, day: date) -> bytes:
     )
 
 
-def part_script(sheet: Sheet, catalogue: Catalogue) -> bytes:
+def part_script(sheet: Sheet, catalogue: Catalogue, w: Wording) -> bytes:
     """assets/data/parts/<page>.js"""
-    grounds = [_ground(ground, catalogue) for ground in sheet.grounds]
+    grounds = [_ground(ground, sheet, catalogue, w) for ground in sheet.grounds]
     return script("sparesPart", {"number": sheet.number, "grounds": grounds})
 
 
@@ -40,17 +41,18 @@ def script(name: str, content: Any) -> bytes:
     return f"globalThis.{name}={inert};\n".encode("ascii")
 
 
-def _ground(ground: Ground, catalogue: Catalogue) -> dict[str, Any]:
+def _ground(ground: Ground, sheet: Sheet, catalogue: Catalogue, w: Wording) -> dict[str, Any]:
     place = catalogue.place(ground.fleet, ground.place)
     return {
         "fleet": ground.fleet,
         "place": place.name if place else ground.place,
         "vehicles": vehicle_words(ground.vehicles),
         "label_revision": ground.label_revision,
-        "permits": [plain_facts(facts) for facts in ground.permits],
+        "permits": [plain_facts(facts, sheet, w) for facts in ground.permits],
     }
 
 
-def plain_facts(facts: Facts) -> dict[str, Any]:
-    """Facts as JSON data, without those that only the tablet can say."""
-    return {key: list(value) if isinstance(value, tuple) else value for key, value in facts.for_browser.items()}
+def plain_facts(facts: Facts, sheet: Sheet, w: Wording) -> dict[str, Any]:
+    """Facts as JSON data, the mistake in words, without those facts that only the tablet can say."""
+    plain = {key: list(value) if isinstance(value, tuple) else value for key, value in facts.for_browser.items()}
+    return plain | {"mistake": f"{sheet.mistake.where}: {said(sheet.mistake, w).says}" if sheet.mistake else None}

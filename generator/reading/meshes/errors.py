@@ -2,35 +2,41 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Final
+
+from generator.records.problems import Fact, Problem, Where, wrong
+
+# How to mend it, by the key of the sentence.
+SAVE_AGAIN: Final = "save again"
+EXPORT_STL: Final = "export stl"
+EXPORT_3MF: Final = "export 3mf"
+EXPORT_STEP: Final = "export step"
+REDUCE: Final = "reduce"
+
 
 class MeshError(Exception):
-    """A mesh file that cannot be used, in words for the person who has to mend it.
+    """A mesh file that cannot be used; it carries the problem, whose place has a line, from 1, of text formats only.
 
-    says: what is wrong with the file. fix: what to do about it. line: line of a text format, from 1.
-    It may cross a process border and be compared, so it carries nothing but these three.
+    It may cross a process border and be compared, so it carries nothing but this.
     """
 
-    def __init__(self, says: str, fix: str, line: int | None = None) -> None:
-        """Keep the three fields; they are also the arguments, which makes the error picklable."""
-        super().__init__(says, fix, line)
-        self.says = says
-        self.fix = fix
-        self.line = line
-
-    def __str__(self) -> str:
-        """One line: place, what is wrong, how to mend it."""
-        place = "" if self.line is None else f"line {self.line:,}: "
-        return f"{place}{self.says}; {self.fix}"
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem)
+        self.problem = problem
 
     def __eq__(self, other: object) -> bool:
         """Two errors that say the same are the same."""
-        return isinstance(other, MeshError) and self.args == other.args
+        return isinstance(other, MeshError) and self.problem == other.problem
 
     def __hash__(self) -> int:
         """Follow `__eq__`."""
-        return hash(self.args)
+        return hash(self.problem)
+
+    def on_line(self, line: int) -> MeshError:
+        return MeshError(self.problem.at(Where("", line)))
 
 
-SAVE_AGAIN = "save it again from the CAD program, then copy it again"
-EXPORT_STL = "save it again from the CAD program as binary STL"
-EXPORT_3MF = "save it again from the CAD program as 3MF"
+def unusable(key: str, mend: str = "", /, *, line: int | None = None, **facts: Fact | Iterable[str]) -> MeshError:
+    """The error for a sentence of MESH03; see `wrong`."""
+    return MeshError(wrong("MESH03", key, mend, where=Where("", line)).telling(**facts))

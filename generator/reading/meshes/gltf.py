@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, unusable
 from generator.reading.meshes.gltf_numbers import GltfFile, indices, positions
 from generator.reading.meshes.gltf_tree import GltfTree, Node, Primitive, Quaternion, gltf_tree, numbered
 from generator.reading.meshes.limits import MAX_NESTING, check_face_count
@@ -43,7 +43,7 @@ def opened(content: bytes) -> GltfFile:
     """Read the description of a GLB file and check that all it needs lies inside; raises MeshError."""
     chunks = list(_chunks(content))
     if not chunks or chunks[0][0] != b"JSON":
-        raise MeshError("the file does not begin with its description (JSON chunk)", SAVE_AGAIN)
+        raise unusable("glb without description", SAVE_AGAIN)
     tree = gltf_tree(chunks[0][1])
     _check_extensions(tree)
     _check_outside(tree)
@@ -59,21 +59,20 @@ def scene(file: GltfFile) -> Triangles:
 def _chunks(content: bytes) -> Iterator[tuple[bytes, bytes]]:
     """Give kind and bytes of each chunk (clause 4.4)."""
     if len(content) < _HEADER.size:
-        raise MeshError(f"the file ends after {len(content)} bytes, inside its header", SAVE_AGAIN)
+        raise unusable("glb header cut off", SAVE_AGAIN, bytes=len(content))
     _, version, length = _HEADER.unpack_from(content)
     if version != 2:
-        raise MeshError(f"this is GLB version {version}, only version 2 is read", EXPORT_STL)
+        raise unusable("glb version", EXPORT_STL, version=version)
     if length != len(content):
-        says = f"the file has {len(content):,} of {length:,} bytes that its header promises"
-        raise MeshError(says, SAVE_AGAIN)
+        raise unusable("glb cut off", SAVE_AGAIN, held=len(content), promised=length)
     at = _HEADER.size
     while at < length:
         if at + _CHUNK.size > length:
-            raise MeshError("the file ends inside a chunk", SAVE_AGAIN)
+            raise unusable("glb chunk cut off", SAVE_AGAIN)
         size, kind = _CHUNK.unpack_from(content, at)
         at += _CHUNK.size
         if at + size > length:
-            raise MeshError("a chunk is longer than the file", SAVE_AGAIN)
+            raise unusable("glb chunk too long", SAVE_AGAIN)
         yield kind, content[at : at + size]
         at += size
 
@@ -83,25 +82,18 @@ def _check_extensions(tree: GltfTree) -> None:
         if name.startswith(_HARMLESS):
             continue
         if "draco" in name.lower() or "meshopt" in name.lower():
-            says = f"the mesh is compressed ({name[:60]}), which is not read"
-            raise MeshError(says, "export it without compression, or as binary STL")
-        raise MeshError(f"the file needs the extension '{name[:60]}', which is not read", EXPORT_STL)
+            raise unusable("glb compressed", name=name[:60])
+        raise unusable("glb extension", EXPORT_STL, name=name[:60])
 
 
 def _check_outside(tree: GltfTree) -> None:
     """Buffers must be inside the file; pictures are never opened, but may not point elsewhere either."""
     for number, buffer in enumerate(tree.buffers):
         if buffer.uri is not None and not buffer.uri.startswith("data:"):
-            raise MeshError(
-                f"the shape is not in the file: buffer {number} points to '{buffer.uri[:80]}'",
-                "export it as one GLB with everything inside, or as binary STL",
-            )
+            raise unusable("glb buffer elsewhere", number=number, target=buffer.uri[:80])
     for image in tree.images:
         if image.uri is not None and not image.uri.startswith("data:") and leads_outside(image.uri):
-            raise MeshError(
-                f"a picture points outside the part's folder, to '{image.uri[:80]}'",
-                "export it without textures, or as binary STL; colours are not used",
-            )
+            raise unusable("glb picture outside", target=image.uri[:80])
 
 
 def _pieces(file: GltfFile) -> list[Triangles]:
@@ -131,7 +123,7 @@ def _placed_nodes(tree: GltfTree) -> Iterator[tuple[Node, NDArray[np.float64]]]:
         visit = waiting.pop()
         node = numbered(tree.nodes, visit.number, "node")
         if visit.number in seen or visit.depth > MAX_NESTING:
-            raise MeshError(f"node {visit.number} stands in the scene twice or too deep", EXPORT_STL)
+            raise unusable("glb node twice", EXPORT_STL, number=visit.number)
         seen.add(visit.number)
         matrix = visit.matrix @ _matrix(node)
         yield node, matrix
@@ -159,7 +151,7 @@ def _matrix(node: Node) -> NDArray[np.float64]:
 def _rotation(quaternion: Quaternion) -> NDArray[np.float64]:
     length = float(np.linalg.norm(quaternion))
     if length == 0.0:
-        raise MeshError("a part of the scene is turned by nothing (rotation 0, 0, 0, 0)", EXPORT_STL)
+        raise unusable("glb turned by nothing", EXPORT_STL)
     x, y, z, w = (value / length for value in quaternion)
     return np.array([
         [1 - 2 * (y * y + z * z), 2 * (x * y - z * w), 2 * (x * z + y * w)],
@@ -174,7 +166,7 @@ def _node_pieces(file: GltfFile, node: Node) -> Iterator[Triangles]:
     mesh = numbered(file.tree.meshes, node.mesh, "mesh")
     weights = mesh.weights if node.weights is None else node.weights
     if node.skin is not None or any(weights):
-        raise MeshError("the shape is posed by a skeleton or a morph, which is not read", EXPORT_STL)
+        raise unusable("glb posed", EXPORT_STL)
     for primitive in mesh.primitives:
         if primitive.mode in (_TRIANGLES, _STRIP, _FAN):
             yield _surface(file, primitive)
@@ -183,7 +175,7 @@ def _node_pieces(file: GltfFile, node: Node) -> Iterator[Triangles]:
 def _surface(file: GltfFile, primitive: Primitive) -> Triangles:
     number = primitive.attributes.get("POSITION")
     if number is None:
-        raise MeshError("a surface has no positions for its corners", EXPORT_STL)
+        raise unusable("glb without positions", EXPORT_STL)
     vertices = positions(file, number)
     if primitive.indices is None:
         order = np.arange(len(vertices), dtype=np.int64)
@@ -191,14 +183,14 @@ def _surface(file: GltfFile, primitive: Primitive) -> Triangles:
         order = indices(file, primitive.indices)
     faces = _faces(order, primitive.mode)
     if int(faces.max()) >= len(vertices):
-        raise MeshError(f"a triangle uses corner {int(faces.max()):,} of {len(vertices):,}", SAVE_AGAIN)
+        raise unusable("glb corner missing", SAVE_AGAIN, corner=int(faces.max()), corners=len(vertices))
     return Triangles(vertices=vertices, faces=faces)
 
 
 def _faces(order: NDArray[np.int64], mode: int) -> NDArray[np.int64]:
     """Give (m, 3) faces from the run of corners; strips turn every second triangle round (3.7.2.1)."""
     if len(order) < 3 or (mode == _TRIANGLES and len(order) % 3):
-        raise MeshError(f"{len(order):,} corners do not make whole triangles", SAVE_AGAIN)
+        raise unusable("glb corners left over", SAVE_AGAIN, corners=len(order))
     if mode == _TRIANGLES:
         return order.reshape(-1, 3)
     if mode == _FAN:

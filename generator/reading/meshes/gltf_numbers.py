@@ -10,7 +10,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, unusable
 from generator.reading.meshes.gltf_tree import Accessor, BufferView, GltfTree, numbered
 from generator.reading.meshes.limits import check_vertex_count
 
@@ -31,7 +31,7 @@ def positions(file: GltfFile, number: int) -> NDArray[np.float64]:
     """Give corners as (n, 3) float64; whole numbers are scaled as KHR_mesh_quantization says."""
     accessor = numbered(file.tree.accessors, number, "accessor")
     if accessor.type != "VEC3":
-        raise MeshError("the corners are not triples of coordinates", EXPORT_STL)
+        raise unusable("glb corners no triples", EXPORT_STL)
     values = _values(file, accessor)
     vertices = values.astype(np.float64)
     if accessor.normalized and values.dtype.kind in "iu":
@@ -43,7 +43,7 @@ def indices(file: GltfFile, number: int) -> NDArray[np.int64]:
     """Give the numbers of corners, (n,)."""
     accessor = numbered(file.tree.accessors, number, "accessor")
     if accessor.type != "SCALAR" or accessor.componentType not in (5121, 5123, 5125):
-        raise MeshError("the numbers of the corners are not whole numbers", EXPORT_STL)
+        raise unusable("glb corners not numbered", EXPORT_STL)
     return _values(file, accessor).reshape(-1).astype(np.int64)
 
 
@@ -51,18 +51,18 @@ def _values(file: GltfFile, accessor: Accessor) -> NDArray[Any]:
     """Read (count, width) values with the stride of their view (clause 3.6.2.4)."""
     component = _COMPONENTS.get(accessor.componentType)
     if component is None:
-        raise MeshError(f"numbers of the unknown kind {accessor.componentType}", SAVE_AGAIN)
+        raise unusable("glb number kind", SAVE_AGAIN, kind=accessor.componentType)
     check_vertex_count(accessor.count)
     if accessor.sparse is not None:
-        raise MeshError("corners are stored as changes to others ('sparse'), which is not read", EXPORT_STL)
+        raise unusable("glb sparse", EXPORT_STL)
     if accessor.bufferView is None:  # all zeros by the specification: no shape worth having
-        raise MeshError("the file holds no numbers for its corners", EXPORT_STL)
+        raise unusable("glb no numbers", EXPORT_STL)
     view, body = _view(file, accessor.bufferView)
     kind, width = np.dtype(component), _WIDTHS[accessor.type]
     stride = view.byteStride or kind.itemsize * width
     needed = accessor.byteOffset + stride * (accessor.count - 1) + kind.itemsize * width
     if needed > len(body):
-        raise MeshError(f"{needed:,} bytes of numbers are promised, {len(body):,} are there", SAVE_AGAIN)
+        raise unusable("glb numbers cut off", SAVE_AGAIN, promised=needed, held=len(body))
     shape, strides = (accessor.count, width), (stride, kind.itemsize)
     return np.ndarray(shape, kind, body, accessor.byteOffset, strides).copy()
 
@@ -71,7 +71,7 @@ def _view(file: GltfFile, number: int) -> tuple[BufferView, bytes]:
     view = numbered(file.tree.bufferViews, number, "bufferView")
     whole = _buffer(file, view.buffer)
     if view.byteOffset + view.byteLength > len(whole):
-        raise MeshError("a part of the file (bufferView) reaches beyond its end", SAVE_AGAIN)
+        raise unusable("glb view cut off", SAVE_AGAIN)
     return view, whole[view.byteOffset : view.byteOffset + view.byteLength]
 
 
@@ -80,8 +80,8 @@ def _buffer(file: GltfFile, number: int) -> bytes:
     if uri is None and number == 0:  # the binary chunk (clause 4.4.3)
         return file.binary
     if uri is None or not uri.startswith("data:") or ";base64," not in uri[:200]:
-        raise MeshError("the shape is not in the file", "export it as one GLB with everything inside")
+        raise unusable("glb shape elsewhere")
     try:
         return base64.b64decode(uri.partition(";base64,")[2], validate=True)
     except binascii.Error:
-        raise MeshError("numbers inside the description (data:) are broken", SAVE_AGAIN) from None
+        raise unusable("glb data broken", SAVE_AGAIN) from None

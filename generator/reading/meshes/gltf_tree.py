@@ -7,7 +7,7 @@ from typing import Annotated, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from generator.reading.meshes.errors import SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import SAVE_AGAIN, unusable
 
 # Names and defaults are those of the Khronos glTF 2.0 specification (2021), clause 5; what bears no
 # shape (materials, cameras, animations) is not named and not read.
@@ -104,9 +104,7 @@ def gltf_tree(text: bytes) -> GltfTree:
     except ValidationError as error:
         first = error.errors()[0]
         place = ".".join(str(key) for key in first["loc"]) or "the text"
-        raise MeshError(
-            f"the description in the file is broken at {place[:80]}: {first['msg'][:120]}", SAVE_AGAIN
-        ) from None
+        raise unusable("glb description broken", SAVE_AGAIN, place=place[:80], reason=first["msg"][:120]) from None
 
 
 T = TypeVar("T")
@@ -115,5 +113,5 @@ T = TypeVar("T")
 def numbered(things: Sequence[T], number: int, kind: str) -> T:
     """Give one thing by its number; raises MeshError when the file does not hold it."""
     if number >= len(things):
-        raise MeshError(f"the file refers to {kind} {number}, but holds {len(things)}", SAVE_AGAIN)
+        raise unusable("glb thing missing", SAVE_AGAIN, kind=kind, number=number, held=len(things))
     return things[number]

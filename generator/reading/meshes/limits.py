@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from generator.reading.meshes.errors import MeshError
+from generator.reading.meshes.errors import REDUCE, unusable
 
 # A catalogue lives in git and on a tablet: a part of 20,000 triangles is 1 MB as binary STL,
 # and 64 MB is more than a million triangles, far beyond what a printer can show.
@@ -34,19 +34,14 @@ MAX_NESTING: Final = 64
 # Ten kilometres: beyond any part, and far below where the arithmetic of volumes breaks.
 MAX_COORDINATE_MM: Final = 1e7
 
-REDUCE: Final = (
-    "reduce it in the CAD program (coarser export: 0.05 mm and 10 degrees) or with a mesh program "
-    "(decimate), to 200,000 triangles or fewer"
-)
-
 
 def check_face_count(faces: int) -> None:
     """Raise MeshError when a file holds, or promises, more triangles than are worth reading."""
     if faces > MAX_FACES:
-        raise MeshError(f"it has {faces:,} triangles, more than the {MAX_FACES:,} that are read", REDUCE)
+        raise unusable("too many triangles", REDUCE, count=faces, most=MAX_FACES)
 
 
 def check_vertex_count(vertices: int) -> None:
     """Raise MeshError when a file holds, or promises, more corners than are worth reading."""
     if vertices > MAX_VERTICES:
-        raise MeshError(f"it has {vertices:,} corners, more than the {MAX_VERTICES:,} that are read", REDUCE)
+        raise unusable("too many corners", REDUCE, count=vertices, most=MAX_VERTICES)

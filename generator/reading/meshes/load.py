@@ -10,7 +10,7 @@ from typing import Final
 
 from generator.geometry.mesh import Mesh
 from generator.reading.meshes import obj, ply, stl
-from generator.reading.meshes.errors import MeshError
+from generator.reading.meshes.errors import unusable
 from generator.reading.meshes.file import mesh_bytes
 from generator.reading.meshes.sniff import MeshFormat, check_suffix, sniffed
 from generator.reading.meshes.soup import Triangles, mesh_in_mm
@@ -49,10 +49,7 @@ def mesh_from_bytes(content: bytes, suffix: str, units: MeshUnits | None) -> Loa
     else:
         triangles, own, source, unit_mm = _with_own_units(content, found)
         if units not in (None, own):
-            raise MeshError(
-                f"the part says mesh_units: {units}, but {found} carries its own unit, here {own}",
-                "take mesh_units out of the part, or export the file in the right unit",
-            )
+            raise unusable("other unit", given=units, format=found, own=own)
     return LoadedMesh(
         mesh=mesh_in_mm(triangles, unit_mm),
         format=found,

@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, unusable
 from generator.reading.meshes.limits import check_face_count
 from generator.reading.meshes.outside import leads_outside
 from generator.reading.meshes.polygons import Triple, cut_into_triangles
@@ -66,7 +66,7 @@ def _statements(content: bytes) -> Iterator[tuple[int, list[str]]]:
         if words:
             yield line, words
     if held:
-        raise MeshError("the file ends in the middle of a line", SAVE_AGAIN)
+        raise unusable("obj line cut off", SAVE_AGAIN)
 
 
 def _take(reading: _Reading, words: list[str], line: int) -> None:
@@ -75,16 +75,16 @@ def _take(reading: _Reading, words: list[str], line: int) -> None:
             reading.coordinates.extend(_corner(words, line))
         case "f":
             if len(words) < 4:
-                raise MeshError(f"a face with {len(words) - 1} corners", EXPORT_STL, line)
+                raise unusable("face too small", EXPORT_STL, line=line, corners=len(words) - 1)
             reading.polygons.append(tuple(_index(word, reading.count, line) for word in words[1:]))
         case "l" | "p":
             reading.used_otherwise.update(_index(word, reading.count, line) for word in words[1:])
         case name if name in _NAMES_FILES:
             _check_named(words, line)
         case name if name in _FREE_FORM:
-            raise MeshError(f"'{name}' describes a curved surface, which is not read", EXPORT_STL, line)
+            raise unusable("obj curved", EXPORT_STL, line=line, word=name)
         case name if name in _RUNS_OTHER:
-            raise MeshError(f"'{name}' runs another file, which is never done", EXPORT_STL, line)
+            raise unusable("obj runs other", EXPORT_STL, line=line, word=name)
         case _:
             pass  # normals, texture, groups, names: no shape in them
 
@@ -93,9 +93,9 @@ def _corner(words: list[str], line: int) -> tuple[float, float, float]:
     try:
         x, y, z = (float(word) for word in words[1:4])
     except ValueError:
-        raise MeshError(f"'{' '.join(words)[:60]}' is not three coordinates", EXPORT_STL, line) from None
+        raise unusable("no three coordinates", EXPORT_STL, line=line, text=" ".join(words)[:60]) from None
     if not (math.isfinite(x) and math.isfinite(y) and math.isfinite(z)):
-        raise MeshError(f"'{' '.join(words)[:60]}' has a coordinate that is not a number", EXPORT_STL, line)
+        raise unusable("coordinate no number", EXPORT_STL, line=line, text=" ".join(words)[:60])
     return x, y, z
 
 
@@ -104,21 +104,17 @@ def _index(word: str, count: int, line: int) -> int:
     try:
         number = int(word.partition("/")[0])
     except ValueError:
-        raise MeshError(f"'{word[:30]}' is not the number of a corner", EXPORT_STL, line) from None
+        raise unusable("obj no corner number", EXPORT_STL, line=line, text=word[:30]) from None
     index = number - 1 if number > 0 else count + number
     if number == 0 or not 0 <= index < count:
-        raise MeshError(f"a face uses corner {number}, but {count:,} were given before it", SAVE_AGAIN, line)
+        raise unusable("obj corner missing", SAVE_AGAIN, line=line, corner=number, given=count)
     return index
 
 
 def _check_named(words: list[str], line: int) -> None:
     name = " ".join(words[1:])
     if leads_outside(name):
-        raise MeshError(
-            f"'{words[0]}' points outside the part's folder, to '{name[:80]}'",
-            "take the line out, or save the file as binary STL; colours are not used",
-            line,
-        )
+        raise unusable("obj points outside", line=line, word=words[0], target=name[:80])
 
 
 def _check_used(reading: _Reading) -> None:
@@ -127,9 +123,7 @@ def _check_used(reading: _Reading) -> None:
         used.update(polygon)
     unused = reading.count - len(used)
     if unused:
-        raise MeshError(
-            f"{unused:,} of {reading.count:,} corners belong to no face: the file looks cut short", SAVE_AGAIN
-        )
+        raise unusable("obj corners unused", SAVE_AGAIN, unused=unused, corners=reading.count)
 
 
 def _triples(polygons: list[tuple[int, ...]], vertices: NDArray[np.float64]) -> list[Triple]:

@@ -12,7 +12,7 @@ from typing import IO, Final
 from urllib.parse import unquote
 from xml.parsers import expat
 
-from generator.reading.meshes.errors import EXPORT_3MF, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_3MF, SAVE_AGAIN, MeshError, unusable
 from generator.reading.meshes.limits import (
     MAX_UNZIPPED_BYTES,
     MAX_ZIP_ENTRIES,
@@ -35,7 +35,7 @@ class Package:
         try:
             self._zip = zipfile.ZipFile(BytesIO(content))
         except (zipfile.BadZipFile, NotImplementedError, ValueError, OverflowError):
-            raise MeshError("the 3MF (a zip package) is cut short or broken", SAVE_AGAIN) from None
+            raise unusable("package broken", SAVE_AGAIN) from None
         self._entries = {name.filename: name for name in self._zip.infolist()}
         _check_directory(self._zip.infolist())
 
@@ -49,9 +49,9 @@ class Package:
     def _opened(self, part: str) -> Iterator[IO[bytes]]:
         entry = self._entries.get(part)
         if entry is None:
-            raise MeshError(f"the package names the part '{part[:80]}', which it does not hold", SAVE_AGAIN)
+            raise unusable("package part missing", SAVE_AGAIN, part=part[:80])
         if entry.flag_bits & 0x1:
-            raise MeshError("the package is locked with a password", EXPORT_3MF)
+            raise unusable("package locked", EXPORT_3MF)
         try:
             stream = self._zip.open(entry)
         except (zipfile.BadZipFile, NotImplementedError, RuntimeError):
@@ -62,7 +62,7 @@ class Package:
     def start_part(self) -> str:
         """Name the model that the package says a reader begins with."""
         if _RELATIONS not in self._entries:
-            raise MeshError("this is a zip archive, but not a 3MF: it names no 3D model", EXPORT_3MF)
+            raise unusable("package no model", EXPORT_3MF)
         targets: list[str] = []
 
         def seen(name: str, attributes: dict[str, str]) -> None:
@@ -71,7 +71,7 @@ class Package:
 
         parse_xml(self.pieces(_RELATIONS), _RELATIONS, start=seen)
         if not targets:
-            raise MeshError("this is a zip archive, but not a 3MF: it names no 3D model", EXPORT_3MF)
+            raise unusable("package no model", EXPORT_3MF)
         return part_name(targets[0])
 
 
@@ -79,7 +79,7 @@ def part_name(path: str) -> str:
     """Turn a path inside a package into the name of a zip entry; raises MeshError for one that leads out."""
     name = unquote(path).replace("\\", "/")
     if leads_outside(name.removeprefix("/")) or name.startswith("//"):
-        raise MeshError(f"the package points outside itself, to '{path[:80]}'", EXPORT_3MF)
+        raise unusable("package points outside", EXPORT_3MF, target=path[:80])
     return posixpath.normpath(name.removeprefix("/"))
 
 
@@ -91,29 +91,21 @@ def _read(stream: IO[bytes], part: str) -> bytes:
 
 
 def _broken(part: str) -> MeshError:
-    return MeshError(f"the part '{part[:80]}' in the package is broken", SAVE_AGAIN)
+    return unusable("package part broken", SAVE_AGAIN, part=part[:80])
 
 
 def _check_directory(entries: list[zipfile.ZipInfo]) -> None:
     """Judge by the directory of the zip; reading never gives more than it states, so a lie gains nothing."""
     if len(entries) > MAX_ZIP_ENTRIES:
-        says = f"the package holds {len(entries):,} files, more than the {MAX_ZIP_ENTRIES:,} that are read"
-        raise MeshError(says, EXPORT_3MF)
+        raise unusable("package too many files", EXPORT_3MF, count=len(entries), most=MAX_ZIP_ENTRIES)
     if len({entry.filename for entry in entries}) != len(entries):
-        raise MeshError("the package holds two files with one name", EXPORT_3MF)
+        raise unusable("package name twice", EXPORT_3MF)
     unzipped = sum(entry.file_size for entry in entries)
     zipped = max(1, sum(entry.compress_size for entry in entries))
     if unzipped > MAX_UNZIPPED_BYTES:
-        raise MeshError(
-            f"the package would unzip to {unzipped / 1024**2:,.0f} MB, "
-            f"more than the {MAX_UNZIPPED_BYTES // 1024**2} MB that are read",
-            "make sure that it is a part; if so, export it coarser",
-        )
+        raise unusable("package unzips too large", megabytes=round(unzipped / 1024 ** 2), most=MAX_UNZIPPED_BYTES // 1024 ** 2)
     if unzipped > ZIP_RATIO_FROM_BYTES and unzipped / zipped > MAX_ZIP_RATIO:
-        raise MeshError(
-            f"the package would unzip to {unzipped / zipped:,.0f} times its size, as only a zip bomb does",
-            "do not open it; " + EXPORT_3MF,
-        )
+        raise unusable("package bomb", times=round(unzipped / zipped))
 
 
 def parse_xml(
@@ -146,13 +138,13 @@ def _parse(parser: expat.XMLParserType, piece: bytes, part: str, *, is_last: boo
     try:
         parser.Parse(piece, is_last)
     except expat.ExpatError as error:
-        says = f"'{part[:80]}' in the package is not well-formed: {expat.ErrorString(error.code)}"
-        raise MeshError(says, SAVE_AGAIN, error.lineno) from None
+        reason = expat.ErrorString(error.code)
+        raise unusable("package not well-formed", SAVE_AGAIN, line=error.lineno, part=part[:80], reason=reason) from None
     except LookupError:
-        raise MeshError(f"'{part[:80]}' in the package is in an unknown encoding", EXPORT_3MF) from None
+        raise unusable("package encoding", EXPORT_3MF, part=part[:80]) from None
     except MeshError as error:
-        raise MeshError(error.says, error.fix, parser.CurrentLineNumber) from None
+        raise error.on_line(parser.CurrentLineNumber) from None
 
 
 def _refuse_document_type(*_: object) -> None:
-    raise MeshError("the XML declares a document type, which a 3MF must not", EXPORT_3MF)
+    raise unusable("package document type", EXPORT_3MF)

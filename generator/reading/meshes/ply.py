@@ -9,7 +9,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError, unusable
 from generator.reading.meshes.limits import MAX_FILE_BYTES, check_face_count, check_vertex_count
 from generator.reading.meshes.polygons import cut_into_triangles
 from generator.reading.meshes.soup import Triangles
@@ -79,12 +79,12 @@ def _triangles(lists: Column, vertices: NDArray[np.float64]) -> NDArray[np.int64
     triples = []
     for corners in lists:
         if not np.isfinite(corners).all() or (np.asarray(corners) % 1 != 0).any():
-            raise MeshError("a face names a corner by something that is not a whole number", EXPORT_STL)
+            raise unusable("ply corner no number", EXPORT_STL)
         names = [int(corner) for corner in corners]
         if len(names) < 3:
-            raise MeshError(f"a face with {len(names)} corners", EXPORT_STL)
+            raise unusable("face too small", EXPORT_STL, corners=len(names))
         if min(names) < 0 or max(names) >= len(vertices):
-            raise MeshError(f"a face uses corner {max(names):,} of {len(vertices):,}", SAVE_AGAIN)
+            raise unusable("ply corner missing", SAVE_AGAIN, corner=max(names), corners=len(vertices))
         triples.extend(cut_into_triangles(names, vertices))
     check_face_count(len(triples))
     return np.array(triples, dtype=np.int64).reshape(-1, 3)
@@ -95,7 +95,7 @@ def ply_header(content: bytes) -> Header:
     end = content.find(b"end_header")
     newline = content.find(b"\n", end)
     if end < 0 or newline < 0:
-        raise MeshError("the file ends inside its header, before 'end_header'", SAVE_AGAIN)
+        raise unusable("ply header cut off", SAVE_AGAIN)
     encoding, elements = "", list[Element]()
     lines = content[:newline].decode("ascii", errors="replace").splitlines()
     for line, text in enumerate(lines, start=1):
@@ -109,41 +109,41 @@ def ply_header(content: bytes) -> Header:
             case [] | ["ply" | "comment" | "obj_info" | "end_header", *_]:
                 pass
             case _:
-                raise MeshError(f"'{text.strip()[:60]}' is not understood in a PLY header", EXPORT_STL, line)
+                raise unusable("ply header line", EXPORT_STL, line=line, text=text.strip()[:60])
     if not encoding:
-        raise MeshError("the header does not say how the values are written ('format')", EXPORT_STL)
+        raise unusable("ply no format", EXPORT_STL)
     _check_elements({element.name: element for element in elements})
     return Header(encoding=encoding, elements=tuple(elements), body_starts=newline + 1, lines=len(lines))
 
 
 def _with_property(element: Element, words: list[str], line: int) -> Element:
     if words and words[-1] in {p.name for p in element.properties}:
-        raise MeshError(f"'{words[-1][:30]}' stands twice in one element", EXPORT_STL, line)
+        raise unusable("ply property twice", EXPORT_STL, line=line, name=words[-1][:30])
     match words:
         case ["list", count_type, kind, name] if _TYPES.get(count_type, "f")[0] != "f" and kind in _TYPES:
             added = Property(name=name, type=_TYPES[kind], count_type=_TYPES[count_type])
         case [kind, name] if kind in _TYPES:
             added = Property(name=name, type=_TYPES[kind])
         case _:
-            raise MeshError(f"'property {' '.join(words)[:50]}' is not understood", EXPORT_STL, line)
+            raise unusable("ply property", EXPORT_STL, line=line, text=" ".join(words)[:50])
     return Element(name=element.name, count=element.count, properties=(*element.properties, added))
 
 
 def _check_elements(elements: Mapping[str, Element]) -> None:
     if "tristrips" in elements:
-        raise MeshError("the surface is kept as triangle strips, which are not read", EXPORT_STL)
+        raise unusable("ply strips", EXPORT_STL)
     for needed in ("vertex", "face"):
         if needed not in elements or elements[needed].count == 0:
-            raise MeshError(f"the file promises no {needed} elements, so it has no surface", EXPORT_STL)
+            raise unusable("ply no elements", EXPORT_STL, element=needed)
     if any(element.count > MAX_FILE_BYTES for element in elements.values()):
-        raise MeshError("the header promises more elements than any file can hold", SAVE_AGAIN)
+        raise unusable("ply promises too much", SAVE_AGAIN)
     check_face_count(elements["face"].count)
     check_vertex_count(elements["vertex"].count)
     plain = {p.name for p in elements["vertex"].properties if p.count_type is None}
     if not {"x", "y", "z"} <= plain:
-        raise MeshError("the corners have no x, y and z", EXPORT_STL)
+        raise unusable("ply no coordinates", EXPORT_STL)
     if not any(p.name in _CORNER_LISTS and p.count_type for p in elements["face"].properties):
-        raise MeshError("the faces have no list of corners", EXPORT_STL)
+        raise unusable("ply no corner lists", EXPORT_STL)
 
 
 def _ascii_columns(content: bytes, header: Header) -> dict[str, dict[str, Column]]:
@@ -151,9 +151,7 @@ def _ascii_columns(content: bytes, header: Header) -> dict[str, dict[str, Column
     rows = [(line, text.split()) for line, text in enumerate(body, start=header.lines + 1) if text.strip()]
     promised = sum(element.count for element in header.elements)
     if len(rows) != promised:
-        raise MeshError(
-            f"the header promises {promised:,} lines of values, but {len(rows):,} follow", SAVE_AGAIN
-        )
+        raise unusable("ply rows missing", SAVE_AGAIN, promised=promised, held=len(rows))
     columns: dict[str, dict[str, Column]] = {}
     for element in header.elements:
         taken, rows = rows[: element.count], rows[element.count :]
@@ -186,9 +184,7 @@ def _ascii_element(element: Element, rows: list[tuple[int, list[str]]]) -> dict[
 
 
 def _bad_row(element: Element, words: list[str], line: int) -> MeshError:
-    return MeshError(
-        f"'{' '.join(words)[:60]}' is not a {element.name} as the header promises", SAVE_AGAIN, line
-    )
+    return unusable("ply row", SAVE_AGAIN, line=line, text=" ".join(words)[:60], element=element.name)
 
 
 def _binary_columns(content: bytes, header: Header) -> dict[str, dict[str, Column]]:
@@ -197,7 +193,7 @@ def _binary_columns(content: bytes, header: Header) -> dict[str, dict[str, Colum
     for element in header.elements:
         columns[element.name], at = _binary_element(content, at, element, _ORDERS[header.encoding])
     if at != len(content):
-        raise MeshError(f"{len(content) - at:,} more bytes follow than the header promises", SAVE_AGAIN)
+        raise unusable("ply more bytes", SAVE_AGAIN, more=len(content) - at)
     return columns
 
 
@@ -231,9 +227,7 @@ def _row_type(content: bytes, at: int, element: Element, order: str) -> np.dtype
             raise _too_short(element, 0)
         length = int(np.frombuffer(content, dtype=count_type, count=1, offset=at + size)[0])
         if not 0 <= length * np.dtype(p.type).itemsize <= len(content) - at:
-            raise MeshError(
-                f"a {element.name} names {length:,} corners, more than the file holds", SAVE_AGAIN
-            )
+            raise unusable("ply list too long", SAVE_AGAIN, element=element.name, count=length)
         fields += [(f"#{p.name}", order + p.count_type), (p.name, order + p.type, (length,))]
         size += count_type.itemsize + length * np.dtype(p.type).itemsize
     return np.dtype(fields)
@@ -255,7 +249,4 @@ def _row_by_row(content: bytes, at: int, element: Element, order: str) -> tuple[
 
 
 def _too_short(element: Element, held: int) -> MeshError:
-    return MeshError(
-        f"the file ends after {max(held, 0):,} of {element.count:,} {element.name} elements that its header promises",
-        SAVE_AGAIN,
-    )
+    return unusable("ply cut off", SAVE_AGAIN, held=max(held, 0), promised=element.count, element=element.name)

@@ -7,7 +7,7 @@ import struct
 from enum import StrEnum
 from typing import Final
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError, unusable
 
 
 class MeshFormat(StrEnum):
@@ -64,18 +64,18 @@ def sniffed(content: bytes, suffix: str = "") -> MeshFormat:
     not even the start can be recognised.
     """
     if not content:
-        raise MeshError("the file is empty", SAVE_AGAIN)
+        raise unusable("empty", SAVE_AGAIN)
     known = _by_mark(content)
     if known is not None:
         return known
     for mark, what in _STRANGERS:
         if content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(mark):
-            raise MeshError(f"this is {what}, not a mesh", EXPORT_STL)
+            raise unusable("stranger", EXPORT_STL, what=what)
     if _is_text(content[:_PROBE_BYTES]):
-        raise MeshError("this is text without any mesh in it", EXPORT_STL)
+        raise unusable("text", EXPORT_STL)
     if suffix.lower() == ".stl":
         raise _broken_binary_stl(content)
-    raise MeshError("this is not a mesh of any known kind", EXPORT_STL)
+    raise unusable("unknown kind", EXPORT_STL)
 
 
 def _by_mark(content: bytes) -> MeshFormat | None:
@@ -113,21 +113,14 @@ def _promised_triangles(content: bytes) -> int:
 def _broken_binary_stl(content: bytes) -> MeshError:
     """Say what is wrong with a file named .stl that is neither text nor as long as it promises."""
     if len(content) < STL_HEADER_BYTES:
-        return MeshError(
-            f"the file ends after {len(content)} bytes; a binary STL begins with {STL_HEADER_BYTES}",
-            SAVE_AGAIN,
-        )
+        return unusable("stl header cut off", SAVE_AGAIN, bytes=len(content), header=STL_HEADER_BYTES)
     promised = _promised_triangles(content)
     body = len(content) - STL_HEADER_BYTES
     held = body // STL_FACE_BYTES
     if held < promised:
-        return MeshError(
-            f"the file ends after {held:,} of {promised:,} triangles that its header promises", SAVE_AGAIN
-        )
+        return unusable("stl cut off", SAVE_AGAIN, held=held, promised=promised)
     extra = body - promised * STL_FACE_BYTES
-    return MeshError(
-        f"the header promises {promised:,} triangles, but {extra:,} more bytes follow them", SAVE_AGAIN
-    )
+    return unusable("stl more bytes", SAVE_AGAIN, promised=promised, more=extra)
 
 
 def _is_text(head: bytes) -> bool:
@@ -138,12 +131,7 @@ def check_suffix(suffix: str, found: MeshFormat) -> None:
     """Raise MeshError when the file's ending (with dot, any case) does not fit what it holds."""
     expected = SUFFIXES.get(suffix.lower())
     if expected is None:
-        raise MeshError(
-            f"mesh files ending in '{suffix}' are not read",
-            f"use one of {', '.join(sorted(SUFFIXES))}; binary STL, 3MF or STEP are best",
-        )
+        raise unusable("unread ending", ending=suffix, endings=sorted(SUFFIXES))
     if found not in expected:
         good = next(s for s, formats in SUFFIXES.items() if found in formats)
-        raise MeshError(
-            f"the file ends in '{suffix}' but is {found}", f"name it '{good}', or export it again"
-        )
+        raise unusable("other ending", ending=suffix, format=found, good=good)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.geometry.mesh import Mesh
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, unusable
 from generator.reading.meshes.limits import MAX_COORDINATE_MM, check_face_count, check_vertex_count
 
 
@@ -27,7 +27,7 @@ class Triangles:
 def joined(pieces: Sequence[Triangles]) -> Triangles:
     """Put pieces side by side, none merged or dropped."""
     if not pieces:
-        raise MeshError("the file holds no triangles", EXPORT_STL)
+        raise unusable("no triangles", EXPORT_STL)
     starts = np.cumsum([0, *(len(piece.vertices) for piece in pieces)])
     return Triangles(
         vertices=np.concatenate([piece.vertices for piece in pieces]),
@@ -54,25 +54,16 @@ def mesh_in_mm(triangles: Triangles, unit_mm: float) -> Mesh:
     """
     vertices, faces = triangles.vertices, triangles.faces
     if len(faces) == 0:
-        raise MeshError("the file holds no triangles", EXPORT_STL)
+        raise unusable("no triangles", EXPORT_STL)
     check_face_count(len(faces))
     check_vertex_count(len(vertices))
     if faces.min() < 0 or faces.max() >= len(vertices):
-        raise MeshError(
-            f"a triangle uses corner {int(faces.max()) + 1:,}, but there are only {len(vertices):,}",
-            SAVE_AGAIN,
-        )
+        raise unusable("corner missing", SAVE_AGAIN, corner=int(faces.max()) + 1, corners=len(vertices))
     bad = ~np.isfinite(vertices).all(axis=1)
     if bad.any():
-        raise MeshError(
-            f"{int(bad.sum()):,} of {len(vertices):,} corners have a coordinate that is not a number",
-            EXPORT_STL,
-        )
+        raise unusable("coordinates no numbers", EXPORT_STL, bad=int(bad.sum()), corners=len(vertices))
     vertices_mm = np.ascontiguousarray(vertices * unit_mm, dtype=np.float64)
     reach_mm = float(np.abs(vertices_mm).max())
     if reach_mm > MAX_COORDINATE_MM:
-        raise MeshError(
-            f"a corner lies {reach_mm:.3g} mm from the origin, farther than any part reaches",
-            "check the unit and the position of the part in the CAD program, then export it again",
-        )
+        raise unusable("too far out", reach_mm=float(f"{reach_mm:.3g}"))
     return Mesh(vertices_mm=vertices_mm, faces=np.ascontiguousarray(faces, dtype=np.int64))

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_STEP, EXPORT_STL, SAVE_AGAIN, unusable
 from generator.reading.meshes.gltf import opened, scene
 from generator.reading.meshes.soup import Triangles
 from generator.records.parts import MeshUnits
@@ -18,7 +18,6 @@ MAX_SAG_MM: Final = 0.02
 MAX_TURN_RAD: Final = 0.2
 _DIGITS_OF_METRE: Final = 7
 
-_FIX_STEP: Final = "save it again from the CAD program as STEP AP214 or AP242, one file, solids only"
 _END: Final = re.compile(rb"END-ISO-10303-21\s*;['\s]*$")
 _STRING_OR_COMMENT: Final = re.compile(rb"('[^']*')|/\*.*?\*/", re.DOTALL)
 _DEFINED: Final = re.compile(rb"(?:^|;)\s*#(\d+)\s*=")
@@ -55,16 +54,16 @@ def step(content: bytes) -> tuple[Triangles, MeshUnits]:
 
 def _check_whole(content: bytes, bare: bytes) -> None:
     if not _END.search(bare):
-        raise MeshError("the file ends before its end mark 'END-ISO-10303-21;'", SAVE_AGAIN)
+        raise unusable("step cut off", SAVE_AGAIN)
     defined = {int(number) for number in _DEFINED.findall(bare)}
     missing = sorted({int(number) for number in _NAMED.findall(bare)} - defined)
     if missing:
-        says = f"the file refers to #{missing[0]}, which it does not hold ({len(missing):,} such)"
-        raise MeshError(says, SAVE_AGAIN, _line_of(content, missing[0]))
+        line = _line_of(content, missing[0])
+        raise unusable("step thing missing", SAVE_AGAIN, line=line, number=missing[0], count=len(missing))
     if b"DOCUMENT_FILE" in bare or b"EXTERNALLY_DEFINED_" in bare:
-        raise MeshError("parts of the shape lie in other files, which are never opened", _FIX_STEP)
+        raise unusable("step elsewhere", EXPORT_STEP)
     if not _SURFACES.search(bare):
-        raise MeshError("the file holds no solid and no surface, only lines or text", _FIX_STEP)
+        raise unusable("step no surface", EXPORT_STEP)
 
 
 def _line_of(content: bytes, number: int) -> int:
@@ -77,9 +76,9 @@ def step_units(content: bytes) -> MeshUnits:
     bare = _STRING_OR_COMMENT.sub(rb"\1", content)  # the name of an inch is a string, so these stay
     units = {_unit(text) for text in _LENGTH_UNIT.findall(bare) if not _is_base_of_another(text, bare)}
     if len(units) > 1:
-        raise MeshError(f"the file mixes units: {', '.join(sorted(units))}", _FIX_STEP)
+        raise unusable("step units mixed", EXPORT_STEP, units=sorted(units))
     if not units:
-        raise MeshError("the file does not state the unit of its lengths", _FIX_STEP)
+        raise unusable("step no unit", EXPORT_STEP)
     return units.pop()
 
 
@@ -104,10 +103,10 @@ def _unit(text: bytes) -> MeshUnits:
         name = named.group(1).decode("ascii", errors="replace").upper()
         if name in _CONVERSIONS:
             return _CONVERSIONS[name]
-        raise MeshError(f"the file is drawn in '{name[:30]}', which is not read", _FIX_STEP)
+        raise unusable("step unknown unit", EXPORT_STEP, unit=name[:30])
     si = re.search(rb"SI_UNIT\s*\(\s*(\$|\.\w+\.)\s*,\s*\.METRE\.\s*\)", text)
     if si is None or si.group(1) not in _SI:
-        raise MeshError("the file does not state its length unit in a way that is read", _FIX_STEP)
+        raise unusable("step unit unclear", EXPORT_STEP)
     return _SI[si.group(1)]
 
 
@@ -123,11 +122,11 @@ def _cut_up(content: bytes, faces: int) -> Triangles:
         merge_primitives=False,  # one surface for each face of the file, so that they can be counted
     )
     if not made:
-        raise MeshError("the CAD kernel could not make a surface of the file", EXPORT_STL)
+        raise unusable("step no surface made", EXPORT_STL)
     file = opened(made)
     held = sum(len(mesh.primitives) for mesh in file.tree.meshes)
     if held < faces:
-        raise MeshError(f"the CAD kernel could make only {held:,} of the file's {faces:,} faces", _FIX_STEP)
+        raise unusable("step faces lost", EXPORT_STEP, held=held, faces=faces)
     return _without_noise(scene(file))
 
 

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, unusable
 from generator.reading.meshes.limits import check_face_count
 from generator.reading.meshes.sniff import STL_FACE_BYTES, STL_HEADER_BYTES
 from generator.reading.meshes.soup import Triangles
@@ -45,7 +45,7 @@ def ascii_stl(content: bytes) -> Triangles:
         if first not in _FOLLOWS[expected]:
             if line == len(lines) and expected != "solid":
                 break  # cut off in the middle of a word, not written wrongly
-            raise MeshError(f"'{raw.strip()[:60]}' stands where '{expected}' is expected", EXPORT_STL, line)
+            raise unusable("stl out of place", EXPORT_STL, line=line, text=raw.strip()[:60], expected=expected)
         if first == "vertex":
             coordinates.extend(_corner(words, line))
             corners += 1
@@ -80,12 +80,10 @@ def _corner(words: list[str], line: int) -> tuple[float, float, float]:
     try:
         x, y, z = (float(word) for word in words[1:])
     except ValueError:
-        fix = EXPORT_STL
-        if any("," in word for word in words):
-            fix = "decimals need a point, not a comma; " + fix
-        raise MeshError(f"'{' '.join(words)[:60]}' is not three coordinates", fix, line) from None
+        mend = "decimal comma" if any("," in word for word in words) else EXPORT_STL
+        raise unusable("no three coordinates", mend, line=line, text=" ".join(words)[:60]) from None
     if not (math.isfinite(x) and math.isfinite(y) and math.isfinite(z)):
-        raise MeshError(f"'{' '.join(words)[:60]}' has a coordinate that is not a number", EXPORT_STL, line)
+        raise unusable("coordinate no number", EXPORT_STL, line=line, text=" ".join(words)[:60])
     return x, y, z
 
 
@@ -93,7 +91,7 @@ def _checked(coordinates: list[float], expected: str, line: int) -> Triangles:
     vertices = np.array(coordinates, dtype=np.float64).reshape(-1, 3)
     count = len(vertices) // 3
     if expected != "solid":
-        raise MeshError(f"the file ends after {count:,} triangles, before 'endsolid'", SAVE_AGAIN, line)
+        raise unusable("stl no end", SAVE_AGAIN, line=line, count=count)
     check_face_count(count)
     return Triangles(vertices=vertices, faces=_each_three(count))
 

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.reading.meshes.errors import EXPORT_3MF, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_3MF, SAVE_AGAIN, unusable
 from generator.reading.meshes.limits import MAX_NESTING, check_face_count
 from generator.reading.meshes.package import Package
 from generator.reading.meshes.soup import Triangles, joined, placed
@@ -31,7 +31,7 @@ def threemf(content: bytes) -> tuple[Triangles, MeshUnits]:
     assembly = _Assembly(package, start)
     root = assembly.model(start)
     if not root.build:
-        raise MeshError("the build list is empty, so the 3MF holds nothing to print", EXPORT_3MF)
+        raise unusable("3mf nothing to print", EXPORT_3MF)
     assembly.check_size(root.build)
     pieces = [piece for item in root.build for piece in assembly.placed(item, start, np.eye(4))]
     return joined(pieces), root.units
@@ -56,7 +56,7 @@ class _Assembly:
         if part not in self._models:
             self._models[part] = model(self._package.pieces(part), part)
             if self._models[part].units is not self._models.get(self._start, self._models[part]).units:
-                raise MeshError(f"'{part[:80]}' is in another unit than the model that uses it", EXPORT_3MF)
+                raise unusable("3mf other unit", EXPORT_3MF, part=part[:80])
         return self._models[part]
 
     def _found(self, item: Item, part: str) -> tuple[_Key, ModelObject]:
@@ -64,13 +64,9 @@ class _Assembly:
         key = _Key(item.path or part, item.number)
         thing = self.model(key.part).objects.get(item.number)
         if thing is None:
-            raise MeshError(
-                f"the 3MF refers to object {item.number[:20]}, which it does not hold", SAVE_AGAIN
-            )
+            raise unusable("3mf object missing", SAVE_AGAIN, number=item.number[:20])
         if thing.kind in _NOT_THE_PART:
-            raise MeshError(
-                f"object {item.number[:20]} is '{thing.kind}', not a part", "export only the part"
-            )
+            raise unusable("3mf no part", number=item.number[:20], kind=thing.kind)
         return key, thing
 
     def check_size(self, build: tuple[Item, ...]) -> None:
@@ -79,7 +75,7 @@ class _Assembly:
 
     def _faces(self, item: Item, part: str, depth: int) -> int:
         if depth > MAX_NESTING:
-            raise MeshError(f"objects stand within objects more than {MAX_NESTING} deep", EXPORT_3MF)
+            raise unusable("3mf too deep", EXPORT_3MF, most=MAX_NESTING)
         key, thing = self._found(item, part)
         if key not in self._face_counts:
             inner = sum(self._faces(component, key.part, depth + 1) for component in thing.components)

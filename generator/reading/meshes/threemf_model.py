@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.reading.meshes.errors import EXPORT_3MF, EXPORT_STL, SAVE_AGAIN, MeshError
+from generator.reading.meshes.errors import EXPORT_3MF, EXPORT_STL, SAVE_AGAIN, unusable
 from generator.reading.meshes.limits import MAX_FACES, MAX_VERTICES, check_face_count, check_vertex_count
 from generator.reading.meshes.package import parse_xml, part_name
 from generator.reading.meshes.soup import Triangles
@@ -78,7 +78,7 @@ def model(pieces: Iterator[bytes], part: str) -> Model:
     reading = _Reading()
     parse_xml(pieces, part, start=reading.start, end=reading.end, namespace=reading.namespace)
     if reading.units is None:
-        raise MeshError(f"'{part[:80]}' is not a 3MF model", EXPORT_3MF)
+        raise unusable("3mf no model", EXPORT_3MF, part=part[:80])
     return Model(units=reading.units, objects=reading.objects, build=tuple(reading.build))
 
 
@@ -109,7 +109,7 @@ class _Reading:
             known(attributes)
         elif self._open is not None and name.rpartition(" ")[2] in _OTHER_SHAPES:
             what = name.rpartition(" ")[2]
-            raise MeshError(f"object {self._open.number} is made of '{what}', which is not read", EXPORT_STL)
+            raise unusable("3mf other shape", EXPORT_STL, number=self._open.number, what=what)
 
     def end(self, name: str) -> None:
         if name == f"{CORE} object" and self._open is not None:
@@ -119,43 +119,42 @@ class _Reading:
     def _model(self, attributes: dict[str, str]) -> None:
         stated = attributes.get("unit", "millimeter")
         if stated not in _UNITS:
-            raise MeshError(f"the unit '{stated[:30]}' is none of {', '.join(_UNITS)}", EXPORT_3MF)
+            raise unusable("3mf unit", EXPORT_3MF, unit=stated[:30], units=_UNITS)
         self.units = _UNITS[stated]
         self._check_required(attributes)
 
     def _check_required(self, attributes: dict[str, str]) -> None:
         for prefix in attributes.get("requiredextensions", "").split():
             if self._namespaces.get(prefix) not in _READ:
-                says = f"the file needs the 3MF extension '{prefix[:30]}', which is not read"
-                raise MeshError(says, "export it as a plain 3MF, or as binary STL")
+                raise unusable("3mf extension", name=prefix[:30])
 
     def _object(self, attributes: dict[str, str]) -> None:
         number = attributes.get("id", "")
         if number in self.objects:
-            raise MeshError(f"two objects have the number {number[:20]}", EXPORT_3MF)
+            raise unusable("3mf object twice", EXPORT_3MF, number=number[:20])
         self._open = _Open(number, attributes.get("type", "model"))
 
     def _vertex(self, attributes: dict[str, str]) -> None:
         if self._open is None:
-            raise MeshError("a corner stands outside any object", EXPORT_3MF)
+            raise unusable("3mf corner outside", EXPORT_3MF)
         try:
             corner = (float(attributes["x"]), float(attributes["y"]), float(attributes["z"]))
         except (KeyError, ValueError):
-            raise MeshError("a corner lacks a coordinate that is a number", EXPORT_3MF) from None
+            raise unusable("3mf corner broken", EXPORT_3MF) from None
         self._open.coordinates.extend(corner)
         if len(self._open.coordinates) > 3 * MAX_VERTICES:
             check_vertex_count(len(self._open.coordinates) // 3)
 
     def _triangle(self, attributes: dict[str, str]) -> None:
         if self._open is None:
-            raise MeshError("a triangle stands outside any object", EXPORT_3MF)
+            raise unusable("3mf triangle outside", EXPORT_3MF)
         try:
             corners = (int(attributes["v1"]), int(attributes["v2"]), int(attributes["v3"]))
         except (KeyError, ValueError):
-            raise MeshError("a triangle lacks the number of a corner", EXPORT_3MF) from None
+            raise unusable("3mf triangle broken", EXPORT_3MF) from None
         if min(corners) < 0 or max(corners) >= len(self._open.coordinates) // 3:
             held = len(self._open.coordinates) // 3
-            raise MeshError(f"a triangle uses corner {max(corners)}, but there are {held:,}", SAVE_AGAIN)
+            raise unusable("3mf corner missing", SAVE_AGAIN, corner=max(corners), corners=held)
         self._open.corners.extend(corners)
         if len(self._open.corners) > 3 * MAX_FACES:
             check_face_count(len(self._open.corners) // 3)
@@ -192,16 +191,16 @@ def _matrix(text: str | None) -> NDArray[np.float64]:
     try:
         numbers = np.array([float(word) for word in text.split()]).reshape(4, 3)
     except ValueError:
-        raise MeshError(f"the transform '{text[:60]}' is not twelve numbers", EXPORT_3MF) from None
+        raise unusable("3mf transform", EXPORT_3MF, text=text[:60]) from None
     if not np.isfinite(numbers).all():
-        raise MeshError(f"the transform '{text[:60]}' is not twelve numbers", EXPORT_3MF)
+        raise unusable("3mf transform", EXPORT_3MF, text=text[:60])
     matrix[:3] = numbers.T
     return matrix
 
 
 def _closed(reading: _Open) -> ModelObject:
     if not reading.corners and not reading.components:
-        raise MeshError(f"object {reading.number[:20]} holds no triangles", EXPORT_3MF)
+        raise unusable("3mf object empty", EXPORT_3MF, number=reading.number[:20])
     return ModelObject(
         kind=reading.kind,
         triangles=Triangles(

@@ -7,6 +7,7 @@ from datetime import date
 from generator.records.approvals import Answer, Route
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
+from generator.records.problems import Problem
 from generator.rules.basis import Basis, basis_now, basis_then
 from generator.rules.binding import Bound
 from generator.rules.canonical import from_record
@@ -33,6 +34,8 @@ class Case:
     copy: Copy
     bound: Mapping[int, Bound]
     """By the permit's place in the record."""
+    problems: tuple[Problem, ...]
+    """Everything that is wrong with the part."""
 
     @property
     def basis(self) -> Basis:

@@ -41,7 +41,7 @@ class PartFacts:
     """Of the part, and of the copy of the catalogue that is read."""
 
     mistake: str | None
-    """What of the record cannot be right: place and words."""
+    """What of the record cannot be right: place and code; pages say it in words."""
     judged_significant: Literal["yes"] | None
     """Whether the change was judged significant although the customer alone approves it."""
     model_doubt: str | None

@@ -3,22 +3,20 @@
 from collections.abc import Iterable
 
 from generator.records.approvals import Superseded, Withdrawn
-from generator.records.problems import Problem, Severity, Where
 from generator.rules.facts.case import Case
 from generator.rules.facts.fields import EndingFacts, PartFacts
+from generator.rules.mistake import mistake_in
 from generator.rules.permits import Permit
 
-DEPOT_FILE = "depot.yml"
-NO_DEPOT = Problem(code="REC01", where=Where(DEPOT_FILE), says="cannot be read", fix="mend it first")
 # Warnings about the mesh that a person should settle before anybody fits the part, see rules/plausible.py.
 MODEL_DOUBTS = frozenset({"SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "CHECK01", "MESH04"})
 
 
 def part_facts(case: Case) -> PartFacts:
-    mistake = _mistake(case)
-    doubt = next((each for each in case.folder.problems if each.code in MODEL_DOUBTS), None)
+    mistake = mistake_in(case.problems, case.catalogue)
+    doubt = next((each for each in case.problems if each.code in MODEL_DOUBTS), None)
     return PartFacts(
-        mistake=f"{mistake.where}: {mistake.says}" if mistake else None,
+        mistake=f"{mistake.where}: {mistake.code}" if mistake else None,
         judged_significant="yes" if case.is_significant else None,
         model_doubt=doubt.code if doubt else None,
         stage=case.history.stage,
@@ -26,14 +24,6 @@ def part_facts(case: Case) -> PartFacts:
         built_on=case.copy.built_on,
         max_copy_age_days=case.copy.max_copy_age_days,
     )
-
-
-def _mistake(case: Case) -> Problem | None:
-    """The first mistake of the part, else that of the depot itself, without which nobody knows who may say what."""
-    own = next((each for each in case.folder.problems if each.severity is Severity.ERROR), None)
-    if own is None and case.catalogue.depot is None:
-        return next((each for each in case.catalogue.problems if each.where.file == DEPOT_FILE), NO_DEPOT)
-    return own
 
 
 def ending_facts(case: Case, permits: Iterable[Permit], revision: str) -> EndingFacts:

@@ -1,0 +1,1 @@
+"""What problems of the records say, wherever they are shown."""
