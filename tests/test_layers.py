@@ -14,8 +14,8 @@ PACKAGE = ROOT / "generator"
 
 # From the ground up; in each room those that it uses.
 FLOORS: tuple[dict[str, set[str]], ...] = (
-    {"records": set(), "geometry": set(), "writing": set(), "own_site": set()},
-    {"rules": {"records", "geometry"}},
+    {"records": set(), "geometry": set(), "own_site": set()},
+    {"writing": {"records"}, "rules": {"records", "geometry"}},
     {"reading": {"records", "geometry", "rules"}, "planning": {"records", "geometry", "rules"}},
     {
         "measuring": {"records", "geometry", "reading"},
