@@ -50,5 +50,5 @@ class Site:
 
     pages: tuple[Page, ...]
     assets: tuple[Asset, ...]
-    copies: tuple[CopiedFile | PackedFile, ...]
+    files: tuple[CopiedFile | PackedFile, ...]
     theme: Mapping[str, Any]

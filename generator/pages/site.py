@@ -62,7 +62,7 @@ def site(
     return Site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
         assets=tuple(sorted(_assets(around, sheets, depot, day, icons), key=lambda asset: asset.path)),
-        copies=tuple(sorted(_copies(around, sheets), key=lambda copy: copy.path)),
+        files=tuple(sorted(_files(around, sheets), key=lambda file: file.path)),
         theme=_theme(depot, w, day) | {"icon": TOUCH_ICON if pictured(sheets) else None},
     )
 
@@ -86,7 +86,7 @@ def _assets(
             yield Asset(path=f"assets/pictures/{stem}-thumb.webp", content=sheet.pictures.thumb)
 
 
-def _copies(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile | PackedFile]:
+def _files(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile | PackedFile]:
     for sheet in sheets:
         yield from copies(sheet.folder, around.found.by_folder[sheet.folder.folder])
     yield from request_photos(around.catalogue)

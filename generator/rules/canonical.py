@@ -17,7 +17,7 @@ _LINE = re.compile(r'((?:[^":]|"(?:[^"\\]|\\.)*")*): (.*)')
 NONE = "none"
 
 
-def told(value: object) -> str:
+def as_written(value: object) -> str:
     """A value as it stands in a line."""
     match value:
         case None:
@@ -32,7 +32,7 @@ def told(value: object) -> str:
 
 def joined(lines: Iterable[tuple[str, object]]) -> str:
     """Lines of keys, whose names are quoted already, and values."""
-    return "".join(f"{key}: {told(value)}\n" for key, value in lines)
+    return "".join(f"{key}: {as_written(value)}\n" for key, value in lines)
 
 
 def _is_plain(text: str) -> bool:

@@ -12,7 +12,7 @@ from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Check, FireExemption, Part
 from generator.rules import fingerprint_1
-from generator.rules.canonical import is_well_formed, joined, lines_of, text_in, told
+from generator.rules.canonical import as_written, is_well_formed, joined, lines_of, text_in
 from generator.rules.fire import hazard_level
 
 _VERSION = "spares fingerprint"
@@ -46,7 +46,7 @@ def canonical_text(
         ("mesh units", part.mesh_units),
         ("safety role", part.safety_role),
         *_material_lines(part.material, material),
-        *((f"maker {told(maker.id)}", maker.process) for maker in used),
+        *((f"maker {as_written(maker.id)}", maker.process) for maker in used),
         *((f"setting {_words(key)}", value) for key, value in part.settings.model_dump().items()),
         ("fire requirement set", part.fire.requirement_set if part.fire else None),
         ("thinnest wall mm", part.fire.thinnest_wall_mm if part.fire else None),
@@ -73,7 +73,7 @@ def _place_lines(fleet: Fleet, place: Place) -> Iterator[tuple[str, object]]:
 
 
 def _at(fleet: str, place: str, what: str) -> str:
-    return f"at {told(fleet)} {told(place)} {what}"
+    return f"at {as_written(fleet)} {as_written(place)} {what}"
 
 
 def _material_lines(name: str, material: Material) -> list[tuple[str, object]]:
@@ -92,7 +92,7 @@ def _by_name(check: Check) -> str:
 
 def _check_lines(check: Check) -> Iterator[tuple[str, object]]:
     for key in ("nominal_mm", "plus_mm", "minus_mm", "measured_with"):
-        yield f"check {told(check.name)} {_words(key)}", getattr(check, key)
+        yield f"check {as_written(check.name)} {_words(key)}", getattr(check, key)
 
 
 def _exemption_lines(exemption: FireExemption | None) -> list[tuple[str, object]]:

@@ -10,8 +10,8 @@ from scipy.ndimage import binary_dilation
 from generator.geometry.mesh import Mesh
 from generator.geometry.render.camera import MARGIN, View, camera_for
 from generator.geometry.render.encoded import encoded
-from generator.geometry.render.ground import PALE
 from generator.geometry.render.picture import picture
+from generator.geometry.render.shadow import PALE
 from generator.geometry.render.surface import surface_of
 from tests.geometry.solids import (
     box,

@@ -8,7 +8,7 @@ from generator.assemble import examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.disk.request_files import Incoming, incoming
-from generator.edge.disk.request_writing import Change, changes, written
+from generator.edge.disk.request_writing import FileChange, changes, written
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal
 from generator.finder.engine import Near
@@ -68,7 +68,7 @@ def _measured(options: argparse.Namespace, root: Path, terminal: Terminal) -> No
 
 def _planned(
     options: argparse.Namespace, root: Path, today: date, terminal: Terminal
-) -> tuple[list[Change], dict[str, tuple[Near, ...]]]:
+) -> tuple[list[FileChange], dict[str, tuple[Near, ...]]]:
     """What would be written, and what is near to it."""
     catalogue = read_catalogue(root)
     if catalogue.depot is None:
@@ -88,7 +88,7 @@ def _refuse_mistakes(read: list[Incoming], terminal: Terminal, language: Languag
 
 
 def _near(
-    planned: list[Change], options: argparse.Namespace, root: Path, terminal: Terminal
+    planned: list[FileChange], options: argparse.Namespace, root: Path, terminal: Terminal
 ) -> dict[str, tuple[Near, ...]]:
     """What is near to each new request, by its number."""
     asked = {change.number: change.asked for change in planned if isinstance(change.asked, Request)}
@@ -103,7 +103,7 @@ def _near(
 
 
 def _tell(
-    change: Change, near: tuple[Near, ...], options: argparse.Namespace, terminal: Terminal
+    change: FileChange, near: tuple[Near, ...], options: argparse.Namespace, terminal: Terminal
 ) -> None:
     would = "Would be written" if options.dry_run else "Written"
     terminal.say(f"{would}: {change.file} ({change.told})", "bold")

@@ -24,7 +24,7 @@ _NUMBER = re.compile(r"R-(\d{1,6})")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class FileChange:
     """A file of requests/ as it will be. `before` is None for a new file, else the bytes that it must still have."""
 
     number: str
@@ -39,13 +39,13 @@ class Change:
     """The file that lay in requests/ by hand and goes when its content has its place."""
 
 
-def changes(read: list[Incoming], root: Path, catalogue: Catalogue) -> list[Change]:
+def changes(read: list[Incoming], root: Path, catalogue: Catalogue) -> list[FileChange]:
     """One change for each file, in their order; new requests take the next numbers.
 
     Raises Refusal for what is in the catalogue already, or comes twice.
     """
     next_number = _highest(root, catalogue) + 1
-    planned: list[Change] = []
+    planned: list[FileChange] = []
     for each in read:
         if isinstance(each.asked, AddedVoice):
             planned.append(_voice(each, each.asked, root, planned, wording(catalogue.language)))
@@ -71,7 +71,7 @@ def _is_numbered(each: Incoming) -> bool:
     return each.lies_inside and _NUMBER.fullmatch(each.file.stem) is not None
 
 
-def _with_its_photo(each: Incoming, request: Request) -> Change:
+def _with_its_photo(each: Incoming, request: Request) -> FileChange:
     """A request that has its number and place already: only its photo becomes a file."""
     if each.photo is None:
         raise Refusal(f"{each.file} has its number already", "leave it out; nothing was written")
@@ -83,10 +83,10 @@ def _with_its_photo(each: Incoming, request: Request) -> Change:
     return replace(change, before=before, moved=None)
 
 
-def _request(each: Incoming, request: Request, number: str) -> Change:
+def _request(each: Incoming, request: Request, number: str) -> FileChange:
     photo = f"photos/{number}.jpg" if each.photo else None
     text = "\n".join(mapping_lines(request_lines(request, photo))) + "\n"
-    return Change(
+    return FileChange(
         number=number,
         file=f"requests/{number}.yml",
         told=request.name,
@@ -113,7 +113,7 @@ def _short(number: float) -> float:
     return int(number) if number == int(number) else number
 
 
-def _refuse_known(each: Incoming, request: Request, catalogue: Catalogue, planned: list[Change]) -> None:
+def _refuse_known(each: Incoming, request: Request, catalogue: Catalogue, planned: list[FileChange]) -> None:
     others = {
         name: one
         for name, one in catalogue.requests.items()
@@ -133,7 +133,7 @@ def _essence(request: Request) -> Request:
     return request.model_copy(update=unsaid | {"sizes_mm": sizes})
 
 
-def _voice(each: Incoming, voice: AddedVoice, root: Path, planned: list[Change], w: Wording) -> Change:
+def _voice(each: Incoming, voice: AddedVoice, root: Path, planned: list[FileChange], w: Wording) -> FileChange:
     file = f"requests/{voice.adds_to}.yml"
     earlier = [change for change in planned if change.file == file]
     try:
@@ -152,7 +152,7 @@ def _voice(each: Incoming, voice: AddedVoice, root: Path, planned: list[Change],
         raise Refusal(
             f"{root / file} cannot be added to by machine", "write the voice under also_wanted yourself"
         )
-    return Change(
+    return FileChange(
         number=voice.adds_to,
         file=file,
         told="one voice more",
@@ -173,7 +173,7 @@ def _record(file: str, raw: bytes, w: Wording) -> Request:
     return found
 
 
-def written(change: Change, root: Path) -> None:
+def written(change: FileChange, root: Path) -> None:
     """Write one change: the photo first, for a request without its photo would be a mistake. Raises Refusal."""
     file, photo = root / change.file, root / "requests" / "photos" / f"{change.number}.jpg"
     tidied(file.parent)
@@ -194,7 +194,7 @@ def written(change: Change, root: Path) -> None:
         raise disk_refusal(error, f"writing {file}") from error
 
 
-def _put(change: Change, file: Path, photo: Path) -> None:
+def _put(change: FileChange, file: Path, photo: Path) -> None:
     file.parent.mkdir(exist_ok=True)
     if change.photo:
         photo.parent.mkdir(exist_ok=True)

@@ -20,7 +20,7 @@ def write_plain(site: Site, catalogue: Path, by_hand: Iterable[tuple[str, Path]]
     made += [(asset.path, asset.content) for asset in site.assets]
     for path, content in made:
         _place(folder, path).write_bytes(content)
-    for copy in site.copies:
+    for copy in site.files:
         if isinstance(copy, PackedFile):
             _place(folder, copy.path).write_bytes(packed(catalogue / copy.source, copy.name))
         else:

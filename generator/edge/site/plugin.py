@@ -110,7 +110,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         root = self._catalogue(config)
         made: list[tuple[str, dict[str, Any]]] = [(page.path, {"content": page.text}) for page in site.pages]
         made += [(asset.path, {"content": asset.content}) for asset in site.assets]
-        made += [(copy.path, _source(copy, root)) for copy in site.copies]
+        made += [(copy.path, _source(copy, root)) for copy in site.files]
         made.append((MARKER, {"content": MARKER_TEXT}))
         for path, source in made:
             if written := files.get_file_from_path(path):

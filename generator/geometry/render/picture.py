@@ -5,11 +5,11 @@ from numpy.typing import NDArray
 
 from generator.geometry.mesh import Mesh
 from generator.geometry.render.camera import Camera, View, camera_for, in_scene
-from generator.geometry.render.ground import ground_picture
 from generator.geometry.render.lines import ink
 from generator.geometry.render.occlusion import sky_seen
 from generator.geometry.render.raster import Layer, rasterised
 from generator.geometry.render.shading import INK, Colour, Shade, base_colour, inner_ink, shade_of
+from generator.geometry.render.shadow import shadow_picture
 from generator.geometry.render.surface import Surface, surface_of
 
 __all__ = ["picture"]
@@ -46,7 +46,7 @@ def picture(
     open_sky = sky_seen(layer.depth[::supersample, ::supersample], shade.normals)
     matt, shine = _averaged(shade.matt, supersample), _averaged(shade.shine, supersample)
     filled = _averaged((layer.face >= 0).astype(np.float32), supersample)[:, :, None]
-    under = ground_picture(scene, surface.faces, normals if surface.is_closed else None, camera)
+    under = shadow_picture(scene, surface.faces, normals if surface.is_closed else None, camera)
     part_colour = base * (matt * open_sky)[:, :, None] + (shine * open_sky * open_sky)[:, :, None]
     outline, inner = ink(surface, points_px, facing, layer.depth, supersample)
     drawn = np.clip(under * (1 - filled) + part_colour, 0, 1) ** np.float32(BRIGHTER)

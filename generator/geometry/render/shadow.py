@@ -11,7 +11,7 @@ from generator.geometry.render.camera import Camera
 from generator.geometry.render.raster import rasterised
 from generator.geometry.render.shading import KEY_LIGHT
 
-__all__ = ["ground_picture"]
+__all__ = ["shadow_picture"]
 
 Floats = NDArray[np.float64]
 
@@ -44,7 +44,7 @@ class _Grid:
         return np.where(layer.face >= 0, -layer.depth.astype(np.float64), np.inf)
 
 
-def ground_picture(
+def shadow_picture(
     scene: Floats,
     faces: NDArray[np.int64],
     normals: Floats | None,
