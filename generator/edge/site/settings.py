@@ -18,17 +18,18 @@ _USUAL = ("site_src", "docs")
 
 
 def completed(file: Path) -> dict[str, Any]:
-    """What mkdocs.yml leaves open, as arguments of `load_config`; nothing where the file cannot be read.
+    """What a mkdocs.yml without a theme leaves open, as arguments of `load_config`.
 
-    A depot with pages of its own keeps them in site_src/ or docs/ beside the file; without them ours are the site's.
+    One that names its theme says everything, so that MkDocs alone makes the same site of it; one that cannot be read is
+    left to MkDocs too. A depot with pages of its own keeps them in site_src/ or docs/ beside the file; without them ours
+    are the site's.
     """
     said = _read(file)
-    if said is None or "INHERIT" in said:
+    if said is None or "theme" in said or "INHERIT" in said:
         return {}
     ours = _read(SETTINGS) or {}
     open_ones = {key: value for key, value in ours.items() if key not in said and key not in _ITS_OWN}
-    if "theme" in open_ones:
-        open_ones["theme"] = {**ours["theme"], "custom_dir": str(SITE / "theme")}
+    open_ones["theme"] = {**ours.get("theme", {}), "custom_dir": str(SITE / "theme")}
     if "docs_dir" not in said:
         beside = (file.resolve().parent / name for name in _USUAL)
         open_ones["docs_dir"] = str(next((folder for folder in beside if folder.is_dir()), SITE))
