@@ -31,8 +31,7 @@ def test_which_of_several_permits_counts(case):
     assert judgement.facts is permits[case["chosen"]]
 
 
-def test_there_are_enough_vectors_and_each_step_is_seen_to_fail():
-    assert len(VECTORS["vectors"]) >= 60
+def test_each_step_is_seen_to_fail():
     assert [step.id for step in TABLE] == VECTORS["steps"]
     decided = {vector["decided_by"] for vector in VECTORS["vectors"]}
     assert decided >= set(VECTORS["steps"])
