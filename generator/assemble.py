@@ -9,13 +9,15 @@ from pathlib import Path
 from generator.measuring.all_meshes import work_all
 from generator.measuring.kept_icons import kept_icons
 from generator.measuring.store import Store
+from generator.pages.finder.query_words import problems_of_query_words
 from generator.pages.site import Site, site
-from generator.pages.wording import languages
+from generator.pages.wording import languages, problems_of_words
 from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
 from generator.reading.papers import papers_to_come
 from generator.records.catalogue import Catalogue
-from generator.records.problems import Problem, doubt, in_order
+from generator.records.depot import Language
+from generator.records.problems import Problem, Where, doubt, in_order
 from generator.rules.facts.case import Copy
 from generator.rules.sheet import Sheet, sheet, twins_among
 
@@ -64,16 +66,12 @@ def examined(root: Path, day: date, store: Store, progress: Progress) -> Assembl
 
 
 def _language_problems(root: Path, catalogue: Catalogue) -> list[Problem]:
-    """A language without a words file is shown in English, and that is said."""
-    known = languages()
-    if catalogue.depot is None or catalogue.depot.language in known:
+    """What of the depot's language is shown in English instead: all of it, or the words that are not fit."""
+    known, language = languages(), catalogue.language
+    if language is Language.ENGLISH:
         return []
-    return [
-        doubt(
-            "DEPOT01",
-            "no words",
-            where=Disk(root).yaml("depot.yml").where(("language",)),
-            language=catalogue.depot.language,
-            known=known,
-        )
-    ]
+    found = [*problems_of_words(language), *problems_of_query_words(language)]
+    if language not in known:
+        found.append(doubt("DEPOT01", "no words", language=language, known=known))
+    where = Disk(root).yaml("depot.yml").where(("language",)) if found else Where("depot.yml")
+    return [each.at(where) for each in found]

@@ -19,7 +19,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {"reading": {"records", "geometry", "rules"}, "planning": {"records", "geometry", "rules"}},
     {
         "measuring": {"records", "geometry", "reading"},
-        "pages": {"records", "geometry", "rules", "planning"},
+        "pages": {"records", "geometry", "rules", "planning", "reading"},
     },
     {
         "finder": {"records", "rules", "pages", "own_site"},

@@ -18,7 +18,9 @@ from typing import Any
 
 import yaml
 
+from generator.pages.language import fitted, read
 from generator.records.depot import Language
+from generator.records.problems import Problem
 
 Value = str | int | tuple[str, ...] | list[str] | None
 _GROUP = re.compile(r"\[([^\[\]]*)\]")
@@ -107,9 +109,12 @@ class Wording:
         return {key: self.tree[key] for key in _BROWSER if key in self.tree}
 
 
+PAGES: Traversable = files("generator.pages")
+
+
 def languages() -> tuple[str, ...]:
     """The languages that have words files."""
-    names = (each.name for each in (files("generator.pages") / "words").iterdir())
+    names = (each.name for each in (PAGES / "words").iterdir())
     return tuple(sorted(name.removesuffix(".yml") for name in names if name.endswith(".yml")))
 
 
@@ -118,20 +123,45 @@ def wording(language: Language | str) -> Wording:
     return _read(str(language) if str(language) in languages() else Language.ENGLISH.value)
 
 
+def problems_of_words(language: Language | str) -> tuple[Problem, ...]:
+    """What is wrong with the words files of a language, without a place; none of one that has no words files."""
+    name = str(language)
+    return _translated(name)[1] if name in languages() and name != Language.ENGLISH else ()
+
+
 @lru_cache
 def _read(language: str) -> Wording:
+    if language != Language.ENGLISH:
+        return _translated(language)[0]
     tree: dict[str, Any] = {}
-    for file in words_files(language):
-        tree |= yaml.load(file.read_text(encoding="utf-8"), Loader=_LOADER)  # noqa: S506  our own, by a safe loader
+    for _, file in words_files(language):
+        tree |= _english(file)
     return from_tree(language, tree)
 
 
-def words_files(language: str) -> tuple[Traversable, ...]:
-    """The files with the words of a language: those of all pages, then those of each kind of page."""
-    pages = files("generator.pages")
-    kinds = sorted((each for each in pages.iterdir() if each.is_dir()), key=lambda each: each.name)
-    named = (each / "words" / f"{language}.yml" for each in (pages, *kinds))
-    return tuple(file for file in named if file.is_file())
+@lru_cache
+def _translated(language: str) -> tuple[Wording, tuple[Problem, ...]]:
+    """Words with English in place of those that are not fit, and what is wrong with these."""
+    tree: dict[str, Any] = {}
+    problems: list[Problem] = []
+    own_files = words_files(language)
+    for (_, english), (name, file) in zip(words_files(Language.ENGLISH), own_files, strict=True):
+        own = read(file, name)
+        tree |= fitted(_english(english), own)
+        problems += own.problems
+    return from_tree(language, tree), tuple(problems)
+
+
+def _english(file: Traversable) -> dict[str, Any]:
+    found: dict[str, Any] = yaml.load(file.read_text(encoding="utf-8"), Loader=_LOADER)  # noqa: S506  our own, by a safe loader
+    return found
+
+
+def words_files(language: str) -> tuple[tuple[str, Traversable], ...]:
+    """Where the words of a language stand or should stand, by name: of all pages, then of each kind of page."""
+    kinds = sorted(each.name for each in PAGES.iterdir() if (each / "words" / "en.yml").is_file())
+    folders = [(PAGES / "words", "words"), *((PAGES / kind / "words", f"{kind}/words") for kind in kinds)]
+    return tuple((f"{name}/{language}.yml", folder / f"{language}.yml") for folder, name in folders)
 
 
 def from_tree(language: str, tree: Mapping[str, Any]) -> Wording:

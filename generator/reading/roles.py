@@ -35,16 +35,16 @@ def role(depot: Depot | None, name: str, path: Path) -> Iterable[Finding]:
 def fire_roles(depot: Depot | None, fire: Fire) -> Iterable[Finding]:
     """Only a fire engineer chooses what the standard asks, and says that no test is asked."""
     engineer = (ActsAs.FIRE_ENGINEER,)
-    yield from _acting(depot, fire.chosen_by, engineer, wrong("APPR23", "chooses", path=("fire", "chosen_by")))
+    yield from _acting(depot, fire.chosen_by, engineer, wrong("APPR23", "chooses", "able", path=("fire", "chosen_by")))
     if fire.exemption:
         path: Path = ("fire", "exemption", "by")
-        yield from _acting(depot, fire.exemption.by, engineer, wrong("APPR23", "exempts", path=path))
+        yield from _acting(depot, fire.exemption.by, engineer, wrong("APPR23", "exempts", "able", path=path))
 
 
 def approval_roles(depot: Depot | None, approval: Approval) -> Iterable[Finding]:
     """Everybody named in approval.yml: in its events, its waiver and its screening."""
     for i, event in enumerate(approval.events):
-        found = wrong("APPR23", "says", path=("events", i, "by"), what=event.what)
+        found = wrong("APPR23", "says", "able", path=("events", i, "by"), what=event.what)
         yield from _acting(depot, event.by, _who_may(event, approval.route), found)
     if approval.waiver:
         yield from _waiver_role(depot, approval.waiver)
@@ -65,7 +65,7 @@ def _who_may(event: Event, route: Route) -> tuple[ActsAs, ...]:
 
 def _waiver_role(depot: Depot | None, waiver: Waiver) -> Iterable[Finding]:
     may = (ActsAs.CUSTOMER, ActsAs.SAFETY_MANAGER)
-    yield from _acting(depot, waiver.by, may, wrong("APPR23", "waives", path=("waiver", "by")))
+    yield from _acting(depot, waiver.by, may, wrong("APPR23", "waives", "able", path=("waiver", "by")))
 
 
 def _screening_roles(depot: Depot | None, screening: Screening) -> Iterable[Finding]:

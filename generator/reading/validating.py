@@ -68,7 +68,7 @@ def _left_open(kind: type[BaseModel], path: Path, there: Problem | None) -> Prob
     """That something is still to be filled in; how is said by what else is wrong there, where anything is."""
     if there:
         mend = there.mend if "." in there.mend else f"REC03.{there.mend}"
-        return wrong("REC04", "left open", name=_spoken(path)).mended(mend, **dict(there.facts))
+        return wrong("REC04", "left open", "say", name=_spoken(path)).mended(mend, **dict(there.facts))
     wanted = _fields_at(kind, path[:-1]).get(str(path[-1]), {}).get("description")
     return wrong("REC04", "left open", "replace" if wanted else "say", name=_spoken(path), wanted=wanted)
 

@@ -10,7 +10,8 @@ import yaml
 from generator.assemble import examined
 from generator.measuring.store import Store
 from generator.pages.addresses import addresses
-from generator.pages.finder.index import finder_data, query_words
+from generator.pages.finder.index import finder_data
+from generator.pages.finder.query_words import query_words
 
 ROOT = Path(__file__).parents[2]
 SCRIPTS = ROOT / "site_src" / "assets" / "js"

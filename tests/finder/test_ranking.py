@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from generator.finder.engine import Finder
-from generator.pages.finder import index as finder_index
+from generator.pages.finder import query_words
 from tests.finder import catalogues
 
 PARTS: dict[str, Any] = {
@@ -247,12 +247,13 @@ def test_a_new_language_is_data_alone() -> None:
 def test_a_words_file_may_leave_out_what_adds_nothing_but_not_invent(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    english = finder_index.query_words("en")
-    assert finder_index.query_words("da")["plurals"] == english["plurals"]
+    english = query_words.query_words("en")
+    assert query_words.query_words("da")["plurals"] == english["plurals"]
     (tmp_path / "eo.yml").write_text("links: [o]\n")
-    (tmp_path / "xx.yml").write_text("linkz: [o]\n")
-    kept = finder_index._words_file
-    monkeypatch.setattr(finder_index, "_words_file", lambda name: kept(name) if name == "en" else tmp_path / f"{name}.yml")
-    assert finder_index.query_words("eo") == english | {"links": ["o"]}
-    with pytest.raises(ValueError, match="linkz"):
-        finder_index.query_words("xx")
+    (tmp_path / "xx.yml").write_text("linkz: [o]\nlinks: o\nbetween: [inter]\n")
+    kept = query_words._file
+    monkeypatch.setattr(query_words, "_file", lambda name: kept(name) if name == "en" else tmp_path / f"{name}.yml")
+    assert query_words.query_words("eo") == english | {"links": ["o"]}
+    assert query_words.query_words("xx") == english | {"between": [*english["between"], "inter"]}
+    told = [(each.key, dict(each.facts)["words"]) for each in query_words.problems_of_query_words("xx")]
+    assert told == [("unknown", "linkz"), ("other form", "links")]

@@ -12,9 +12,7 @@ FILES = sorted(PAGES.rglob("*.yml"))
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: f"{file.parent.name}/{file.name}")
 def test_no_key_stands_twice(file):
-    # Our own words use references, which records may not; without them the strict reader takes the rest.
-    text = file.read_text(encoding="utf-8").replace("changed: &bound", "changed:").replace("*bound", "bound")
-    assert [str(each) for each in written(file.name, text.encode("utf-8")).problems] == []
+    assert written(file.name, file.read_bytes()).problems == []
 
 
 def test_a_key_that_stands_twice_is_seen():

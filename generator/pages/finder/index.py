@@ -4,13 +4,10 @@ import json
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
-from functools import cache
-from importlib.resources import files
 from typing import Any
 
-import yaml
-
 from generator.pages.addresses import Addresses, anchor
+from generator.pages.finder.query_words import query_words
 from generator.pages.part.verdict_data import plain_facts
 from generator.pages.wording import wording
 from generator.records.catalogue import Catalogue
@@ -21,7 +18,6 @@ from generator.rules.grounds import Ground
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 
-_OWN_LANGUAGE = "en"
 _OVER = (Stage.SUPERSEDED, Stage.WITHDRAWN)
 
 
@@ -45,7 +41,6 @@ def finder_data(
     A ground is [fleet, place, vehicles, label revision, permits], the first two and the permits as indexes; the facts
     of a permit are indexes into `facts.values`, in the order of `facts.names`.
     """
-    language = catalogue.depot.language if catalogue.depot else _OWN_LANGUAGE
     lists = _Lists(catalogue)
     parts = [_part_record(sheet, catalogue, found, lists) for sheet in sheets]
     requests = [
@@ -55,7 +50,7 @@ def finder_data(
     ]
     return {
         "built_on": day.isoformat(),
-        "language": query_words(str(language)),
+        "language": query_words(catalogue.language),
         "synonyms": [list(group) for group in catalogue.words.synonyms],
         "spellings": dict(catalogue.words.spellings),
         "fleets": [
@@ -66,35 +61,6 @@ def finder_data(
         "facts": {"names": lists.fact_names, "values": lists.values.items, "permits": lists.permits.items},
         "records": [*parts, *requests],
     }
-
-
-def query_words(language: str) -> dict[str, Any]:
-    """How people ask, in English and in the depot's language: spoken/<language>.yml, put together.
-
-    English has every list; another language may leave out those that add nothing. Raises ValueError for a list that
-    the finder does not know.
-    """
-    words = _read_words(_OWN_LANGUAGE)
-    if language == _OWN_LANGUAGE or not _words_file(language).is_file():
-        return words
-    own = _read_words(language)
-    if unknown := own.keys() - words.keys():
-        raise ValueError(f"spoken/{language}.yml has lists that en.yml does not know: {sorted(unknown)}")
-    return {key: _together(words[key], own[key]) if key in own else words[key] for key in words}
-
-
-def _together(one: Any, other: Any) -> Any:
-    return {**one, **other} if isinstance(one, dict) else [*one, *other]
-
-
-def _words_file(language: str) -> Any:
-    return files("generator.pages.finder") / "spoken" / f"{language}.yml"
-
-
-@cache  # asked for every part; the words are read only
-def _read_words(language: str) -> dict[str, Any]:
-    words: dict[str, Any] = yaml.safe_load(_words_file(language).read_text(encoding="utf-8"))
-    return words
 
 
 @dataclass(slots=True)
@@ -168,7 +134,7 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
 
 def _part_words(part: Part, catalogue: Catalogue) -> dict[str, Any]:
     material = catalogue.materials.get(part.material)
-    round_names = set(query_words(_language(catalogue))["round_names"])
+    round_names = set(query_words(catalogue.language)["round_names"])
     words: dict[str, Any] = {
         "other_names": list(part.other_names),
         "purpose": part.purpose,
@@ -192,10 +158,6 @@ def _part_words(part: Part, catalogue: Catalogue) -> dict[str, Any]:
 def _is_round(check: Check, round_names: Iterable[str]) -> bool:
     words = check.name.lower().replace("-", " ").split()
     return any(word in round_names for word in words)
-
-
-def _language(catalogue: Catalogue) -> str:
-    return str(catalogue.depot.language) if catalogue.depot else _OWN_LANGUAGE
 
 
 def _request_record(name: str, request: Request, lists: _Lists) -> dict[str, Any]:

@@ -1,0 +1,100 @@
+"""Which words of a language are fit to be shown, and what is wrong with the others? English stands in for them."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from importlib.resources.abc import Traversable
+from typing import Any
+
+from generator.reading.yaml_places import Written, written
+from generator.records.problems import Path, Problem, doubt
+
+_MOST_ALIKE = 20
+_GROUP = re.compile(r"\[([^\[\]]*)\]")
+_PLACEHOLDER = re.compile(r"\{(\w+)(?::\w+)?\}")
+
+
+@dataclass(slots=True)
+class Fitted:
+    """The words of one file as far as they are fit, English for the rest, and why; the problems have no place yet."""
+
+    name: str
+    source: Written
+    problems: list[Problem] = field(default_factory=list)
+
+    def told(self, key: str, path: Path) -> None:
+        """Note what is wrong at a place of the file; of many alike the first ones, the last of them with their number."""
+        alike = [at for at, each in enumerate(self.problems) if each.key == key]
+        if len(alike) < _MOST_ALIKE:
+            line = self.source.where(path, key=True).line
+            words = ".".join(map(str, path))
+            self.problems.append(doubt("DEPOT02", key, file=self.name, line=line, words=words))
+            return
+        last = self.problems[alike[-1]]
+        more = dict(last.facts).get("more", 0)
+        self.problems[alike[-1]] = last.telling(more=int(more) + 1 if isinstance(more, int) else 1)
+
+
+def read(file: Traversable, name: str) -> Fitted:
+    """A words file by the strict reader; one that cannot be read at all has no content and says so."""
+    if not file.is_file():
+        return Fitted(name, Written(name), [doubt("DEPOT02", "no file", file=name)])
+    try:
+        source = written(name, file.read_bytes())
+    except OSError as error:
+        reason = (error.strerror or type(error).__name__).lower()
+        return Fitted(name, Written(name), [doubt("DEPOT02", "unreadable", file=name, reason=reason)])
+    problems = [_unused(name, each) for each in source.problems[:1]]
+    if not problems and not isinstance(source.content, dict):
+        problems = [doubt("DEPOT02", "no keys", file=name)]
+    return Fitted(name, source if not problems else Written(name), problems)
+
+
+def _unused(name: str, problem: Problem) -> Problem:
+    """The first thing that the strict reader does not take, with its own word on how to mend it."""
+    found = doubt("DEPOT02", "unused", "YAML10.look", file=name, line=problem.where.line)
+    return found.mended(f"{problem.code}.{problem.mend}", **dict(problem.facts))
+
+
+def fitted(english: Mapping[str, Any], own: Fitted) -> dict[str, Any]:
+    """The words of `own` where they are fit to stand for the English ones; the problems go into `own`."""
+    content = own.source.content
+    return _keys(english, content, (), own) if isinstance(content, dict) else dict(english)
+
+
+def _fit(english: Any, given: Any, path: Path, own: Fitted) -> Any:
+    if isinstance(english, Mapping):
+        if isinstance(given, dict):
+            return _keys(english, given, path, own)
+    elif isinstance(english, list):
+        if isinstance(given, list) and len(given) == len(english) and all(isinstance(each, str) for each in given):
+            return given
+    elif isinstance(given, str):
+        if is_filled_alike(str(english), given):
+            return given
+        own.told("placeholder", path)
+        return english
+    own.told("other form", path)
+    return english
+
+
+def _keys(english: Mapping[str, Any], given: dict[str, Any], path: Path, own: Fitted) -> dict[str, Any]:
+    for key in given:
+        if key not in english:
+            own.told("unknown", (*path, key))
+    found = {}
+    for key, words in english.items():
+        if key in given:
+            found[key] = _fit(words, given[key], (*path, key), own)
+        else:
+            own.told("lacks", (*path, key))
+            found[key] = words
+    return found
+
+
+def is_filled_alike(english: str, given: str) -> bool:
+    """Whether a sentence asks for no other facts than the English one, and every bracket and brace is of use."""
+    known = {found[1] for found in _PLACEHOLDER.finditer(english)}
+    asked = {found[1] for found in _PLACEHOLDER.finditer(given)}
+    bare = _PLACEHOLDER.sub("", _GROUP.sub(r"\1", given))
+    return asked <= known and not re.search(r"[\[\]{}]", bare)

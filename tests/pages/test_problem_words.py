@@ -1,0 +1,195 @@
+"""Every problem that the code can raise has its words, no sentence is dead, and each is filled with what is there.
+
+Raised is read off the syntax trees: calls of `wrong`, `doubt`, `unusable` and `Unfit` with their keys and facts.
+"""
+
+import ast
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from generator.pages.problems.said import FORMS as FORMS_OF_WORDS
+from generator.pages.problems.said import PLACEHOLDER, key_of, said
+from generator.pages.wording import wording
+from generator.reading.validating import FORMS, SIMPLE
+from generator.records.problems import Problem, Severity, Where, wrong
+
+PACKAGE = Path(__file__).parents[2] / "generator"
+ENGLISH = wording("en")
+WORDS = {key: text for key, text in ENGLISH.flat.items() if key.startswith("problem.")}
+PLACES = {"where", "path", "severity", "line"}
+# What the keys and facts are that no call names, for they are worked out, by the place of the call.
+OF_LIBRARY = {"given", "name", "bare", "line", "gt", "ge", "le", "max_length", "min_length"}
+WORKED_OUT = {
+    ("placing.py", "code"): {"ANY"},
+    ("validating.py", "what"): SIMPLE,
+    ("disk.py", "mend"): {"below 2 MB", "below 90 MB"},
+    ("language.py", "key"): {"lacks", "unknown", "placeholder", "other form"},
+}
+ADDED_LATER = {"more", "by", "wanted", "able", "line", "near", "names", "reason", "key", "event"}  # by `telling` and `mended`
+LATER_MENDS = {  # by `mended`
+    "LINK01": {"near", "choose"},
+    "APPR23": {"give"},
+}
+PASSED_ON = {"one_mesh.py", "errors.py", "new.py"}  # these hand on what another call has made
+
+
+@dataclass(frozen=True)
+class Raised:
+    """A call: its code, the keys it may give, and the names of its facts (None: not known here)."""
+
+    place: str
+    code: str
+    keys: frozenset[str]
+    mends: frozenset[str]
+    facts: frozenset[str] | None
+
+
+def strings(node: ast.expr, file: str) -> set[str]:
+    """The texts that an expression may be."""
+    match node:
+        case ast.Constant(str(text)):
+            return {text}
+        case ast.IfExp():
+            return strings(node.body, file) | strings(node.orelse, file)
+        case ast.Name(name) if (file, name) in WORKED_OUT:
+            return set(WORKED_OUT[file, name])
+        case ast.Name(name):
+            return constants(file)[name]
+        case ast.Call(ast.Attribute(ast.Name("FORMS"))):
+            return {*FORMS.values(), "pattern"}
+    raise AssertionError((file, ast.unparse(node)))
+
+
+def constants(file: str) -> dict[str, set[str]]:
+    """Names that stand for texts: those of a module, of meshes/errors.py, and variables given by a condition."""
+    found: dict[str, set[str]] = {}
+    sources = [*PACKAGE.rglob(file), PACKAGE / "reading/meshes/errors.py"]
+    for source in sources:
+        for node in ast.walk(ast.parse(source.read_text("utf-8"))):
+            for name, value in assigned(node):
+                if all(isinstance(each, ast.IfExp | ast.Constant | ast.Name) for each in parts(value)):
+                    found.setdefault(name, set()).update(texts(value))
+    return found
+
+
+def assigned(node: ast.AST) -> Iterator[tuple[str, ast.expr]]:
+    if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name) and node.value:
+        yield node.target.id, node.value
+    if isinstance(node, ast.Assign):
+        for target in node.targets:
+            if isinstance(target, ast.Name):
+                yield target.id, node.value
+            elif isinstance(target, ast.Tuple) and isinstance(node.value, ast.Tuple):
+                pairs = zip(target.elts, node.value.elts, strict=True)
+                yield from ((one.id, value) for one, value in pairs if isinstance(one, ast.Name))
+
+
+def parts(value: ast.expr) -> list[ast.expr]:
+    return [*parts(value.body), *parts(value.orelse)] if isinstance(value, ast.IfExp) else [value]
+
+
+def texts(value: ast.expr) -> set[str]:
+    named = {"EXPORT_STL": "export stl"}
+    found = {each.value for each in parts(value) if isinstance(each, ast.Constant) and isinstance(each.value, str)}
+    return found | {named[each.id] for each in parts(value) if isinstance(each, ast.Name) and each.id in named}
+
+
+def raised() -> list[Raised]:
+    found = []
+    for path in sorted(PACKAGE.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+                found += list(of_call(node, node.func.id, path))
+    return found
+
+
+def of_call(call: ast.Call, name: str, path: Path) -> Iterator[Raised]:
+    implied = {"unusable": "MESH03", "Unfit": "REC03"}
+    if name not in ("wrong", "doubt", *implied) or path.name in PASSED_ON and not isinstance(call.args[-1], ast.Constant):
+        return
+    if path.name in ("problems.py",) or (path.name == "errors.py" and name == "wrong"):
+        return
+    arguments = list(call.args)
+    codes = {implied[name]} if name in implied else strings(arguments.pop(0), path.name)
+    if isinstance(arguments[0], ast.Attribute):  # an Unfit that is passed on: it is told where it arises
+        return
+    keys = strings(arguments[0], path.name)
+    mends = strings(arguments[1], path.name) if len(arguments) > 1 else keys
+    names = {each.arg for each in call.keywords if each.arg} - (PLACES if name != "Unfit" else set())
+    if name != "Unfit" and "line" in {each.arg for each in call.keywords} and name != "unusable":
+        names.add("line")
+    open_ended = any(each.arg is None for each in call.keywords)
+    facts = names | ({"name", "given"} if name == "Unfit" else OF_LIBRARY if open_ended else set())
+    for code in codes:
+        yield Raised(f"{path.name}:{call.lineno}", code, frozenset(keys), frozenset(mends), frozenset(facts))
+
+
+RAISED = raised()
+
+
+def test_the_calls_are_found():
+    assert len(RAISED) > 230
+    assert {"MESH03", "REC03", "YAML10", "APPR23", "DEPOT02", "ADD01", "REQ05"} <= {each.code for each in RAISED}
+
+
+@pytest.mark.parametrize("each", RAISED, ids=lambda each: each.place)
+def test_what_is_raised_has_its_words_and_what_fills_them(each):
+    sentences = [(key_of(each.code, "says", key), key) for key in each.keys]
+    sentences += [(key_of(each.code, "fix", mend), mend) for mend in each.mends]
+    for sentence, _ in sentences:
+        assert sentence in WORDS, each
+    asked = {found[1] for sentence, _ in sentences for found in PLACEHOLDER.finditer(WORDS[sentence])}
+    assert asked <= each.facts | ADDED_LATER, each
+    also = {sentence for code in (each.code,) for mend in LATER_MENDS.get(code, ()) for sentence in (f"problem.{code}.fix.{mend}",)}
+    of_any = asked | {found[1] for sentence in also for found in PLACEHOLDER.finditer(WORDS[sentence])}
+    assert each.facts - of_any <= OF_LIBRARY | ADDED_LATER, "a fact that no sentence tells"
+
+
+def test_no_sentence_is_dead():
+    alive = {key_of(each.code, "says", key) for each in RAISED for key in each.keys}
+    alive |= {key_of(each.code, "fix", mend) for each in RAISED for mend in each.mends}
+    alive |= {f"problem.{code}.fix.{mend}" for code, mends in LATER_MENDS.items() for mend in mends}
+    assert set(WORDS) - alive == set()
+
+
+def test_every_form_of_a_placeholder_is_known():
+    forms = {found[2] for text in WORDS.values() for found in PLACEHOLDER.finditer(text)}
+    assert forms - {None} <= FORMS_OF_WORDS
+
+
+@pytest.mark.parametrize("text", WORDS.values(), ids=WORDS.keys())
+def test_brackets_stand_only_around_what_may_be_left_out(text):
+    """A bracket of a record would be taken for one: it comes as a fact."""
+    assert text.count("[") == text.count("]")
+    pieces = [piece.split("]")[0] for piece in text.split("[")[1:]]
+    assert all(PLACEHOLDER.search(piece) for piece in pieces)
+
+
+@pytest.mark.parametrize(
+    ("problem", "says"),
+    [
+        (wrong("YAML01", "too long", bytes=1234567), "is 1,234,567 bytes long"),
+        (wrong("DISK03", "too large", "smaller photo", megabytes=1234.5), "is 1,234.5 MB large"),
+        (wrong("SIZE01", "too large", "micron", size="5 mm", place="cab", most=0.125), "measures 5 mm, too large for cab (at most 0.125 mm)"),
+        (wrong("APPR03", "without", what="approved", wanted=["'a'", "'b'"]), "says 'approved' without 'a' or 'b' before it"),
+        (wrong("REC02", "no key", "choose", key="x", known=["y"]), "'x' is not a key"),
+        (wrong("REC02", "no key", "choose", key="x", inside="{key} [y]", known=["y"]), "'x' is not a key in {key} [y]"),
+        (wrong("REC03", "form", "id", name="a", given=""), "a is , which has not the right form"),
+        (wrong("APPR02", "to come", on="2026-01-02").telling(event=3), "event 3 is dated 2026-01-02, which is still to come"),
+        (wrong("SOUND01", "unsound", "repair", defects=["open_edges=1200", "no_volume=1"]), "is not a sound solid: open edges (1,200), no volume (1)"),
+    ],
+)  # fmt: skip
+def test_a_sentence_is_filled(problem, says):
+    assert said(problem, ENGLISH).says == says
+
+
+def test_a_problem_is_compared_by_what_it_is_and_where():
+    one = wrong("REC02", "no key", "near", where=Where("a.yml", 3), key="nmae", near="name")
+    assert one == wrong("REC02", "no key", "near", where=Where("a.yml", 3), near="name", key="nmae")
+    assert one != one.at(Where("a.yml", 4))
+    assert one.what == one.at(Where("a.yml", 4)).what
+    assert isinstance(one, Problem)
+    assert one.severity is Severity.ERROR
