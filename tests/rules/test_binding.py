@@ -1,0 +1,59 @@
+"""What an approval binds can only be said of a part that has all of it: material, every maker, model, known form."""
+
+from dataclasses import replace
+
+import pytest
+
+from generator.rules.binding import approved_text, bound_by, part_text, place_changes_of, sites_of
+from generator.rules.fingerprint import place_text
+from generator.rules.history import history
+from tests.fixtures.tiny import DAY, KNOB
+from tests.rules.cases import tiny
+
+FOLDER = tiny().folder(KNOB)
+PART = FOLDER.part
+
+
+def test_a_whole_part_has_a_text():
+    assert part_text(PART, tiny(), FOLDER).startswith("spares fingerprint: 2\n")
+
+
+@pytest.mark.parametrize(
+    ("catalogue", "folder", "part", "version"),
+    [
+        (replace(tiny(), materials={}), FOLDER, PART, 2),
+        (tiny(), replace(FOLDER, mesh=None), PART, 2),
+        (replace(tiny(), makers={}), FOLDER, PART, 2),
+        (tiny(), FOLDER, PART.model_copy(update={"makers": ("bench", "gone")}), 2),
+        (tiny(), FOLDER, PART, None),
+    ],
+    ids=["no material", "no model", "no maker", "one maker of two gone", "a form that nobody reads"],
+)
+def test_what_lacks_something_that_is_bound_has_none(catalogue, folder, part, version):
+    assert part_text(part, catalogue, folder, version) is None
+
+
+def test_each_site_is_bound_once_and_in_one_order():
+    text = part_text(PART, tiny(), FOLDER)
+    sites = [("B2", "bogie"), ("A1", "cab"), ("A1", "cab")]
+    b2, a1 = tiny().fleets["B2"], tiny().fleets["A1"]
+    told = place_text(a1, tiny().place("A1", "cab")) + place_text(b2, tiny().place("B2", "bogie"))
+    assert approved_text(text, sites, tiny()) == text + told
+
+
+@pytest.mark.parametrize("site", [("A1", "nowhere"), ("C9", "cab")])
+def test_a_site_that_is_not_in_the_catalogue_says_nothing(site):
+    assert approved_text("", [site], tiny()) == ""
+    (permit,) = history(FOLDER.approval, DAY).permits
+    assert place_changes_of(permit, *site, tiny()) is None
+
+
+def test_a_scope_names_every_place_of_every_fleet_in_it():
+    (permit,) = history(FOLDER.approval, DAY).permits
+    assert sites_of(permit.event.scope * 2) == (("A1", "cab"), ("A1", "cab"))
+
+
+def test_nothing_is_bound_of_a_part_that_cannot_be_read():
+    permits = history(FOLDER.approval, DAY).permits
+    assert bound_by(permits, tiny(), replace(FOLDER, part=None)) == {}
+    assert [each.text for each in bound_by(permits, tiny(), replace(FOLDER, mesh=None)).values()] == [None]

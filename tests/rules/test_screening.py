@@ -1,0 +1,115 @@
+"""Which questions of the change screening are open, and which earlier changes the sixth question adds up.
+
+Regulation (EU) 2018/545 Art. 15(1) and 16(1), Regulation (EU) 402/2013 Art. 4(2).
+"""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from generator.records.approvals import Answer, Approval, ChangeCase, IdenticalFunction, Route, Screening, ScreeningAnswer
+from generator.rules.screening import SIX_QUESTIONS, EarlierChange, fleets_of, judged_not_significant, unanswered
+from tests.fixtures.tiny import CLIP, KNOB
+from tests.rules.cases import tiny
+
+DAY = date(2026, 5, 4)
+# The six criteria in the order (a) to (f) of Regulation (EU) 402/2013 Art. 4(2).
+CRITERIA = ("failure_consequence", "novelty", "complexity", "monitoring", "reversibility", "additionality")
+SIX_ANSWERED = {key: ScreeningAnswer(answer="Looked at.", by="keeper", on=DAY) for key in CRITERIA}
+CASE = ChangeCase(case="b", reason="Another material.", by="keeper", on=DAY)
+
+
+def identical(answer):
+    return IdenticalFunction(answer=answer, reason="Compared.", by="keeper", on=DAY)
+
+
+def test_the_six_questions_are_those_of_the_regulation_in_its_order():
+    assert SIX_QUESTIONS == CRITERIA
+
+
+@pytest.mark.parametrize("nothing", [None, Screening()], ids=["no screening", "an empty one"])
+def test_where_nothing_is_answered_all_is_open_but_the_case(nothing):
+    """Art. 15(1) is a question only once the change is known to be no like-for-like substitution."""
+    assert unanswered(nothing) == ("identical_function", *CRITERIA)
+
+
+def test_a_substitution_of_identical_function_needs_no_case():
+    assert unanswered(Screening(identical_function=identical(Answer.YES))) == CRITERIA
+
+
+def test_what_is_no_substitution_asks_for_its_case_before_the_six():
+    assert unanswered(Screening(identical_function=identical(Answer.NO))) == ("change_case", *CRITERIA)
+    assert unanswered(Screening(identical_function=identical(Answer.NO), change_case=CASE)) == CRITERIA
+
+
+@pytest.mark.parametrize("left_open", CRITERIA)
+def test_each_of_the_six_is_open_until_it_is_answered(left_open):
+    answers = {key: answer for key, answer in SIX_ANSWERED.items() if key != left_open}
+    assert unanswered(Screening(identical_function=identical(Answer.YES), **answers)) == (left_open,)
+
+
+def test_everything_answered_leaves_nothing_open():
+    assert unanswered(Screening(identical_function=identical(Answer.YES), **SIX_ANSWERED)) == ()
+    assert unanswered(Screening(identical_function=identical(Answer.NO), change_case=CASE, **SIX_ANSWERED)) == ()
+
+
+def test_the_six_do_not_answer_whether_the_function_is_identical():
+    assert unanswered(Screening(change_case=CASE, **SIX_ANSWERED)) == ("identical_function",)
+
+
+def judged(number, answer, on=DAY, at=KNOB):
+    """The folder of a tiny part under another number, judged by its proposer."""
+    screening = Screening(judged_significant=answer, judged_by="keeper", judged_on=on)
+    return replace(tiny().folder(at), number=number, approval=Approval(route=Route.CUSTOMER, screening=screening))
+
+
+def test_only_what_was_judged_not_significant_adds_up():
+    """Regulation (EU) 402/2013 Art. 4(2)(f) speaks of recent changes that were not judged significant."""
+    folders = [
+        judged("EX-0011", Answer.YES),
+        judged("EX-0012", Answer.NO),
+        judged("EX-0013", None),
+        replace(tiny().folder(KNOB), number="EX-0014", approval=None),
+    ]
+    (found,) = judged_not_significant(folders)
+    assert found == EarlierChange("EX-0012", "Lid knob", DAY, "keeper", frozenset({"A1"}))
+
+
+def test_the_newest_comes_first_and_one_of_an_unknown_day_last():
+    days = {"EX-0011": date(2025, 1, 1), "EX-0012": None, "EX-0013": date(2026, 1, 1), "EX-0014": date(2025, 1, 1)}
+    found = judged_not_significant(judged(number, Answer.NO, day) for number, day in days.items())
+    assert [each.number for each in found] == ["EX-0013", "EX-0014", "EX-0011", "EX-0012"]
+
+
+def test_a_number_that_two_folders_share_is_one_change():
+    twice = [judged("EX-0011", Answer.NO), judged("EX-0011", Answer.NO, at=CLIP)]
+    assert len(judged_not_significant(twice)) == 1
+
+
+EARLIER = EarlierChange("EX-0011", "Lid knob", DAY, "keeper", frozenset({"A1", "B2"}))
+BEFORE, AFTER = date(2026, 5, 3), date(2026, 5, 5)
+
+
+def test_only_another_change_of_the_same_vehicles_counts():
+    assert EARLIER.counts_for("EX-0012", frozenset({"B2", "C3"}), AFTER)
+    assert not EARLIER.counts_for("EX-0012", frozenset({"C3"}), AFTER)
+    assert not EARLIER.counts_for("EX-0012", frozenset(), AFTER)
+    assert not EARLIER.counts_for("EX-0011", frozenset({"A1"}), AFTER)
+
+
+@pytest.mark.parametrize(("judged_on", "counts"), [(AFTER, True), (DAY, True), (BEFORE, False)])
+def test_what_was_judged_later_is_no_earlier_change(judged_on, counts):
+    assert EARLIER.counts_for("EX-0012", frozenset({"A1"}), judged_on) is counts
+
+
+def test_an_unknown_day_counts_since_it_may_have_been_earlier():
+    assert EARLIER.counts_for("EX-0012", frozenset({"A1"}), None)
+    undated = replace(EARLIER, judged_on=None)
+    assert undated.counts_for("EX-0012", frozenset({"A1"}), BEFORE)
+    assert undated.counts_for("EX-0012", frozenset({"A1"}), None)
+
+
+def test_a_part_that_cannot_be_read_touches_no_fleet():
+    assert fleets_of(tiny().folder(CLIP)) == {"B2"}
+    assert fleets_of(replace(tiny().folder(CLIP), part=None)) == frozenset()
