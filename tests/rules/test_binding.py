@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from generator.rules.binding import approved_text, bound_by, part_text, place_changes_of, sites_of
+from generator.rules.binding import approved_text, bound_by, changes_since, part_text, place_changes_of, sites_of
 from generator.rules.fingerprint import place_text
 from generator.rules.history import history
 from tests.fixtures.tiny import DAY, KNOB
@@ -57,3 +57,15 @@ def test_nothing_is_bound_of_a_part_that_cannot_be_read():
     permits = history(FOLDER.approval, DAY).permits
     assert bound_by(permits, tiny(), replace(FOLDER, part=None)) == {}
     assert [each.text for each in bound_by(permits, tiny(), replace(FOLDER, mesh=None)).values()] == [None]
+
+
+def test_what_has_changed_is_told_of_the_part_and_of_its_places():
+    thicker = PART.model_copy(update={"settings": PART.settings.model_copy(update={"layer_mm": 0.3})})
+    folder = replace(FOLDER, part=thicker)
+    harder = tiny().fleets["A1"].model_copy(update={"operation_category": 4})
+    catalogue = replace(tiny(), fleets={**tiny().fleets, "A1": harder})
+    (permit,) = history(FOLDER.approval, DAY).permits
+    found = changes_since(permit, bound_by([permit], catalogue, folder)[permit.index], catalogue)
+    assert [each.what for each in found] == [
+        "setting layer mm", 'at "A1" "cab" operation category', 'at "A1" "cab" hazard level',
+    ]  # fmt: skip
