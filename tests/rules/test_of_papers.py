@@ -32,7 +32,7 @@ def facts(*, fleet="A1", statement=None, note=NOTE, files=None, **material):
     folder = replace(FOLDER, part=part, documents=(note,) if note else ())
     petg = PETG.model_copy(update=material)
     catalogue = replace(tiny(), materials={"petg": petg}, material_files=tiny().material_files if files is None else files)
-    case = Case(folder=folder, part=part, catalogue=catalogue, history=history(None, DAY), copy=Copy(DAY, 30), bound={})
+    case = Case(folder=folder, part=part, catalogue=catalogue, history=history(None, DAY), copy=Copy(DAY, 30), bound={}, problems=())
     return paper_facts(case, fleet, basis_now(part, catalogue))
 
 
@@ -114,6 +114,6 @@ def test_a_material_without_papers_has_none():
 
 def test_of_an_unknown_material_no_paper_counts():
     part = FOLDER.part.model_copy(update={"material": "gone"})
-    case = Case(folder=FOLDER, part=part, catalogue=tiny(), history=history(None, DAY), copy=Copy(DAY, 30), bound={})
+    case = Case(folder=FOLDER, part=part, catalogue=tiny(), history=history(None, DAY), copy=Copy(DAY, 30), bound={}, problems=())
     found = paper_facts(case, "A1", basis_now(part, tiny()))
     assert (found.certificate, found.fire_kind, found.fire_set) == (None, None, "known")
