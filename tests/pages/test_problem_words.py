@@ -108,9 +108,9 @@ def raised() -> list[Raised]:
 
 def of_call(call: ast.Call, name: str, path: Path) -> Iterator[Raised]:
     implied = {"unusable": "MESH03", "Unfit": "REC03"}
-    if name not in ("wrong", "doubt", *implied) or path.name in PASSED_ON and not isinstance(call.args[-1], ast.Constant):
+    if name not in ("wrong", "doubt", *implied) or (path.name in PASSED_ON and not isinstance(call.args[-1], ast.Constant)):
         return
-    if path.name in ("problems.py",) or (path.name == "errors.py" and name == "wrong"):
+    if path.name == "problems.py" or (path.name == "errors.py" and name == "wrong"):
         return
     arguments = list(call.args)
     codes = {implied[name]} if name in implied else strings(arguments.pop(0), path.name)

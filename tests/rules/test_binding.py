@@ -4,7 +4,14 @@ from dataclasses import replace
 
 import pytest
 
-from generator.rules.binding import approved_text, bound_by, changes_since, part_text, place_changes_of, sites_of
+from generator.rules.binding import (
+    approved_text,
+    bound_by,
+    changes_since,
+    part_text,
+    place_changes_of,
+    sites_of,
+)
 from generator.rules.fingerprint import place_text
 from generator.rules.history import history
 from tests.fixtures.tiny import DAY, KNOB

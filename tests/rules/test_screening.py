@@ -8,8 +8,22 @@ from datetime import date
 
 import pytest
 
-from generator.records.approvals import Answer, Approval, ChangeCase, IdenticalFunction, Route, Screening, ScreeningAnswer
-from generator.rules.screening import SIX_QUESTIONS, EarlierChange, fleets_of, judged_not_significant, unanswered
+from generator.records.approvals import (
+    Answer,
+    Approval,
+    ChangeCase,
+    IdenticalFunction,
+    Route,
+    Screening,
+    ScreeningAnswer,
+)
+from generator.rules.screening import (
+    SIX_QUESTIONS,
+    EarlierChange,
+    fleets_of,
+    judged_not_significant,
+    unanswered,
+)
 from tests.fixtures.tiny import CLIP, KNOB
 from tests.rules.cases import tiny
 
