@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from generator.reading.disk import Disk
+from generator.reading.meshes.sniff import SUFFIXES
 from generator.reading.notes_bounds import too_much
 from generator.reading.validating import record
 from generator.reading.yaml_places import Written
@@ -12,7 +13,7 @@ from generator.records.fitting import FittingNotes
 from generator.records.parts import Part
 from generator.records.problems import Problem, Where, doubt, in_order, wrong
 
-MESH_ENDINGS = ("stl", "3mf", "obj", "ply", "glb", "step", "stp")
+MESH_ENDINGS = tuple(suffix.removeprefix(".") for suffix in SUFFIXES)
 KNOWN_FILES = ("part.yml", "approval.yml", "fitting.md", "documents", "photos")
 
 
