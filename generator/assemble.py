@@ -21,6 +21,8 @@ from generator.records.problems import Problem, Where, doubt, in_order
 from generator.rules.facts.case import Copy
 from generator.rules.sheet import Sheet, sheet, twins_among
 
+UNUSED_DAYS = 30
+"""So long the store keeps what no build and no command uses."""
 Progress = Callable[[str, int, int], None]
 
 
@@ -40,6 +42,7 @@ def assembled(root: Path, day: date, store: Store, progress: Progress) -> Assemb
     depot = read.catalogue.depot
     icons = partial(kept_icons, store)
     pages = site(read.catalogue, read.sheets, read.problems, day, icons) if depot else None
+    store.prune(UNUSED_DAYS)
     return Assembled(catalogue=read.catalogue, sheets=read.sheets, problems=read.problems, site=pages)
 
 

@@ -1,19 +1,35 @@
 """What was made of a mesh file: measured and drawn."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 
 from generator.geometry.facts import MeshFacts
 
 
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """Something that was made and put away: who writes it somewhere reads its bytes, and nobody else.
+
+    key: names what it was made from, so that equal keys mean equal bytes.
+    """
+
+    key: str
+    read: Callable[[], bytes] = field(compare=False, repr=False)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pictures:
-    """WebP bytes: 640×480 from the front and from behind, and a thumbnail."""
+    """WebP pictures: 640×480 from the front and from behind, and a thumbnail."""
 
-    front: bytes
-    behind: bytes
-    thumb: bytes
-    front_mm_per_px: float
-    """How many millimetres of the part one pixel of `front` shows."""
+    front: Kept
+    behind: Kept
+    thumb: Kept
+    front_scale: Callable[[], float] = field(compare=False, repr=False)
+
+    @property
+    def front_mm_per_px(self) -> float:
+        """How many millimetres of the part one pixel of `front` shows."""
+        return self.front_scale()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

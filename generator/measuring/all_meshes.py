@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import nullcontext
+from itertools import count
 from pathlib import Path
 from typing import Final
 
 from generator.geometry.facts import MeshFacts
-from generator.geometry.measured import ModelSource, Pictures, Worked
+from generator.geometry.measured import ModelSource, Worked
 from generator.measuring.guarded import Crashed, Done, Guard, Outcome, TooBig, TooLong
-from generator.measuring.one_mesh import BEHIND, ERROR, FACTS, FRONT, THUMB, Order, blobs_of, problem_in
-from generator.measuring.store import Key, Store, code_version, key_of
+from generator.measuring.kept_problem import problem_in
+from generator.measuring.kept_products import Keys, keys_of, pictures_in
+from generator.measuring.one_mesh import Job, Order, made_of
+from generator.measuring.products import ERROR_FILE, FACTS, FACTS_FILE, PICTURES
+from generator.measuring.store import Blobs, Key, Store
 from generator.reading.meshes.errors import EXPORT_STL, REDUCE, unusable
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.problems import Problem
@@ -56,59 +60,78 @@ def _order(folder: PartFolder, catalogue: Catalogue, root: Path) -> Order | None
 def worked_on(
     orders: Mapping[str, Order], store: Store, progress: Progress, guard: Guard
 ) -> dict[str, Worked | Problem]:
-    """Work on orders by name: ask the store, then have the rest done by the children."""
-    version = code_version()
-    keys = {name: _key(order, version) for name, order in orders.items()}
-    results = {key: worked for key in sorted(set(keys.values())) if (worked := _kept(store, key))}
-    missing = {keys[name]: order for name, order in orders.items() if keys[name] not in results}
-    found, wanted = len(results), len(results) + len(missing)
+    """Work on orders by name: ask the store, then have what is missing of each made by the children."""
+    keys = {name: keys_of(order) for name, order in orders.items()}
+    distinct: dict[tuple[Key, ...], tuple[Order, Keys]] = {}
+    for name, order in orders.items():
+        distinct.setdefault(tuple(keys[name].values()), (order, keys[name]))
+    round_ = _Round(store)
+    missing = round_.asked(distinct.values())
+    found, wanted = len(distinct) - len(missing), len(distinct)
     progress(_STEP, found, wanted)
-    results |= _made(missing, store, guard, lambda made: progress(_STEP, found + made, wanted))
-    return {name: results[keys[name]] for name in orders}
+    round_.make(missing, guard, lambda made: progress(_STEP, found + made, wanted))
+    worked = {same: round_.worked(order, own) for same, (order, own) in distinct.items()}
+    return {name: worked[tuple(keys[name].values())] for name in orders}
 
 
-def _key(order: Order, version: str) -> Key:
-    """Give the fingerprint of all that facts and pictures depend on; the ending is part of it, for it may lie."""
-    return key_of(order.sha256, order.path.suffix.lower(), order.units or "", order.tint, version)
+class _Round:
+    """What one look at all orders finds in the store, has made, and could not have made."""
 
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._facts: dict[Key, Blobs] = {}
+        self._failed: dict[Key, Problem] = {}
+        """By the key of the facts, or of the first picture, that did not come."""
 
-def _kept(store: Store, key: Key) -> Worked | Problem | None:
-    blobs = store.get(key)
-    return None if blobs is None else _worked(blobs)
+    def asked(self, orders: Iterable[tuple[Order, Keys]]) -> list[tuple[Job, Keys]]:
+        """What is missing of each order: a job for each that lacks something. Facts of one mesh are asked for once."""
+        jobs = []
+        claimed: set[Key] = set()
+        for order, keys in orders:
+            facts = self._kept_facts(keys[FACTS])
+            if facts and ERROR_FILE in facts:
+                continue
+            wanted = [] if facts or keys[FACTS] in claimed else [FACTS]
+            wanted += [name for name in PICTURES if not self._store.has(keys[name])]
+            claimed.add(keys[FACTS])
+            if wanted:
+                jobs.append((Job(order=order, wanted=tuple(wanted)), keys))
+        return jobs
 
+    def _kept_facts(self, key: Key) -> Blobs | None:
+        if key not in self._facts and (kept := self._store.get(key)):
+            self._facts[key] = kept
+        return self._facts.get(key)
 
-def _made(
-    missing: Mapping[Key, Order], store: Store, guard: Guard, on_made: Callable[[int], None]
-) -> dict[Key, Worked | Problem]:
-    """Have orders done, keeping each result at once, so that a build that is broken off loses nothing."""
-    keys = list(missing)
-    made: dict[Key, Worked | Problem] = {}
+    def make(self, missing: Sequence[tuple[Job, Keys]], guard: Guard, on_made: Callable[[int], None]) -> None:
+        """Have jobs done, keeping each product at once, so that a build that is broken off loses nothing."""
+        ended = count(1)
 
-    def keep(number: int, outcome: Outcome[dict[str, bytes] | Problem]) -> None:
-        result = outcome.value if isinstance(outcome, Done) else _failure(outcome)
-        if isinstance(result, Problem):
-            made[keys[number]] = result
-        else:
-            store.put(keys[number], result)
-            made[keys[number]] = _worked(result)
-        on_made(len(made))
+        def keep(number: int, outcome: Outcome[dict[str, Blobs] | Problem]) -> None:
+            job, keys = missing[number]
+            result = outcome.value if isinstance(outcome, Done) else _failure(outcome)
+            if isinstance(result, Problem):
+                self._failed.update((keys[name], result) for name in job.wanted)
+            else:
+                for name, blobs in result.items():
+                    self._store.put(keys[name], blobs)
+                self._facts.update((keys[name], blobs) for name, blobs in result.items() if name == FACTS)
+            on_made(next(ended))
 
-    guard.run_all(blobs_of, list(missing.values()), keep)
-    return made
+        guard.run_all(made_of, [job for job, _ in missing], keep)
 
-
-def _worked(blobs: Mapping[str, bytes]) -> Worked | Problem:
-    if ERROR in blobs:
-        return problem_in(blobs[ERROR])
-    told = json.loads(blobs[FACTS])
-    pictures = Pictures(
-        front=blobs[FRONT],
-        behind=blobs[BEHIND],
-        thumb=blobs[THUMB],
-        front_mm_per_px=told["front_mm_per_px"],
-    )
-    source = ModelSource(format=told["format"], units=told["units"], unit_source=told["unit_source"])
-    return Worked(facts=MeshFacts.from_json(told["facts"]), pictures=pictures, source=source)
+    def worked(self, order: Order, keys: Keys) -> Worked | Problem:
+        """What came of an order; one product that could not be made spoils it."""
+        failed = next((self._failed[key] for key in keys.values() if key in self._failed), None)
+        facts = self._facts.get(keys[FACTS])
+        if facts and ERROR_FILE in facts:
+            return problem_in(facts[ERROR_FILE])
+        if failed or facts is None:
+            return failed or _failure(Crashed("nothing came of it"))
+        told = json.loads(facts[FACTS_FILE])
+        source = ModelSource(format=told["format"], units=told["units"], unit_source=told["unit_source"])
+        pictures = pictures_in(self._store, order, keys)
+        return Worked(facts=MeshFacts.from_json(told["facts"]), pictures=pictures, source=source)
 
 
 def _failure(outcome: TooLong | TooBig | Crashed) -> Problem:

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from generator.geometry.measured import Kept
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
@@ -21,6 +23,18 @@ class Asset:
 
     path: str
     content: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoredAsset:
+    """A file made earlier and kept; its bytes are read when it is written."""
+
+    path: str
+    kept: Kept
+
+    @property
+    def content(self) -> bytes:
+        return self.kept.read()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +63,6 @@ class Site:
     """
 
     pages: tuple[Page, ...]
-    assets: tuple[Asset, ...]
+    assets: tuple[Asset | StoredAsset, ...]
     files: tuple[CopiedFile | PackedFile, ...]
     theme: Mapping[str, Any]

@@ -10,7 +10,7 @@ from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
 from generator.pages.finder.index import finder_script
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
-from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site
+from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
 from generator.pages.part.offered import copies, text_pages
 from generator.pages.part.page import part_page
 from generator.pages.part.verdict_data import part_script, rules_script
@@ -69,7 +69,7 @@ def site(
 
 def _assets(
     around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date, icons: Icons
-) -> Iterator[Asset]:
+) -> Iterator[Asset | StoredAsset]:
     rules = rules_script(around.w, depot.max_copy_age_days, day)
     yield Asset(path="assets/data/rules.js", content=rules)
     yield Asset(
@@ -81,9 +81,9 @@ def _assets(
         stem = around.found.by_folder[sheet.folder.folder]
         yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, around.catalogue, around.w))
         if sheet.pictures:
-            yield Asset(path=f"assets/pictures/{stem}-front.webp", content=sheet.pictures.front)
-            yield Asset(path=f"assets/pictures/{stem}-behind.webp", content=sheet.pictures.behind)
-            yield Asset(path=f"assets/pictures/{stem}-thumb.webp", content=sheet.pictures.thumb)
+            yield StoredAsset(path=f"assets/pictures/{stem}-front.webp", kept=sheet.pictures.front)
+            yield StoredAsset(path=f"assets/pictures/{stem}-behind.webp", kept=sheet.pictures.behind)
+            yield StoredAsset(path=f"assets/pictures/{stem}-thumb.webp", kept=sheet.pictures.thumb)
 
 
 def _files(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile | PackedFile]:

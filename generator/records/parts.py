@@ -22,18 +22,8 @@ from generator.records.base import (
 from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
 from generator.records.materials import RequirementSet
+from generator.records.mesh_units import MeshUnits
 from generator.records.problems import Unfit
-
-
-class MeshUnits(StrEnum):
-    """Length unit of a mesh file that carries none itself (STL, OBJ, PLY)."""
-
-    MILLIMETRE = "mm"
-    CENTIMETRE = "cm"
-    METRE = "m"
-    INCH = "inch"
-    MICRON = "micron"
-    FOOT = "foot"
 
 
 class NumberKind(StrEnum):

@@ -2,6 +2,7 @@
 
 import json
 import logging
+import os
 from pathlib import Path
 
 import pytest
@@ -168,8 +169,17 @@ def test_a_damaged_entry_is_made_anew(depot, spares):
 def test_pages_of_other_days_do_not_pile_up(depot, spares):
     spares("build", "--on", "2026-11-25")
     first = len(list((depot / ".store/pages").rglob("page.json")))
+    for sums in (depot / ".store/pages").rglob("sums.sha256"):
+        os.utime(sums, (0, 0))
     spares("build", "--on", "2026-11-26")
     assert len(list((depot / ".store/pages").rglob("page.json"))) == first
+
+
+def test_pages_that_another_catalogue_uses_today_stay(depot, spares):
+    spares("build", "--on", "2026-11-25")
+    first = {file.parent for file in (depot / ".store/pages").rglob("page.json")}
+    spares("build", "--on", "2026-11-26")
+    assert all(folder.is_dir() for folder in first)
 
 
 def test_a_store_that_cannot_be_written_is_no_failure(depot, spares):

@@ -3,14 +3,18 @@
 import hashlib
 import io
 import random
+import shutil
+from pathlib import Path
 
 import pytest
 from PIL import Image
 
-from generator.measuring import all_meshes
+from generator.measuring import kept_products
 from generator.measuring.all_meshes import worked_on
+from generator.measuring.code import code_of
 from generator.measuring.guarded import Crashed, Done, Guard, TooBig, TooLong
-from generator.measuring.one_mesh import Order, blobs_of
+from generator.measuring.one_mesh import Job, Order, made_of
+from generator.measuring.products import ERROR_FILE, FACTS, PICTURE_FILE, PICTURES, PRODUCTS, SCALE_FILE
 from generator.measuring.store import Store
 from generator.reading.meshes.errors import unusable
 from generator.records.problems import Problem
@@ -28,21 +32,24 @@ class CountingGuard(Guard):
         self.seen = []
 
     def run_all(self, function, jobs, on_end=None):
-        self.seen += [job.path.name for job in jobs]
+        self.seen += [job.order.path.name for job in jobs]
         return super().run_all(function, jobs, on_end)
 
 
 class NoChildren(Guard):
-    """Answers without a child."""
+    """Answers without a child: each job its outcome, the last one again for all that come after it."""
 
-    def __init__(self, outcome):
+    def __init__(self, *outcomes):
         super().__init__()
-        self.outcome = outcome
+        self.outcomes = outcomes
+        self.jobs = []
 
     def run_all(self, function, jobs, on_end=None):
-        for number in range(len(jobs)):
-            on_end(number, self.outcome)
-        return tuple(self.outcome for _ in jobs)
+        self.jobs += jobs
+        outcomes = [self.outcomes[min(number, len(self.outcomes) - 1)] for number in range(len(jobs))]
+        for number, outcome in enumerate(outcomes):
+            on_end(number, outcome)
+        return tuple(outcomes)
 
 
 def order(folder, name="model.stl", content=None, **changes):
@@ -51,6 +58,10 @@ def order(folder, name="model.stl", content=None, **changes):
     path.write_bytes(content)
     given = {"path": path, "sha256": hashlib.sha256(content).hexdigest(), "units": None, "tint": "#9eadbd", **changes}
     return Order(**given)
+
+
+def whole(order):
+    return Job(order=order, wanted=PRODUCTS)
 
 
 def silent(_what, _done, _of):
@@ -82,10 +93,11 @@ def test_a_mesh_is_measured_and_drawn(built):
     assert good.facts.oriented_size_mm == pytest.approx((30, 20, 10))
     sizes = {"front": (640, 480), "behind": (640, 480), "thumb": (160, 120)}
     for name, size in sizes.items():
-        image = Image.open(io.BytesIO(getattr(good.pictures, name)))
+        image = Image.open(io.BytesIO(getattr(good.pictures, name).read()))
         assert (image.format, image.size) == ("WEBP", size)
         assert len({image.convert("RGB").getpixel((x * size[0] // 9, size[1] // 2)) for x in range(9)}) > 3
-    assert good.pictures.front != good.pictures.behind
+    assert good.pictures.front.read() != good.pictures.behind.read()
+    assert good.pictures.front_mm_per_px > 0
 
 
 def test_a_bad_mesh_is_a_mistake_and_the_others_go_on(built):
@@ -113,20 +125,71 @@ def test_the_second_time_nothing_is_loaded_measured_or_drawn(built):
     assert told == [("draw", 3, 3)]
 
 
-def test_what_the_result_depends_on_makes_it_anew(built, tmp_path, monkeypatch):
-    orders, _ = built
-    good = orders["good"]
-    store = Store(good.path.parent / "store")
-    variants = {
-        "other tint": Order(path=good.path, sha256=good.sha256, units=None, tint="#202020"),
-        "other units": Order(path=good.path, sha256=good.sha256, units="inch", tint=good.tint),
-        "other bytes": Order(path=good.path, sha256="0" * 64, units=None, tint=good.tint),
-        "other ending": Order(path=tmp_path / "good.obj", sha256=good.sha256, units=None, tint=good.tint),
-    }
+def made_anew(orders, store):
+    """The products that reach a child, by the name of the mesh; none of them comes back."""
     guard = NoChildren(TooLong(1))
-    assert all(isinstance(each, Problem) for each in worked_on(variants, store, silent, guard).values())
-    monkeypatch.setattr(all_meshes, "code_version", lambda: "newer")
-    assert isinstance(worked_on({"good": good}, store, silent, guard)["good"], Problem)
+    worked_on(orders, store, silent, guard)
+    return {job.order.path.name: job.wanted for job in guard.jobs}
+
+
+def test_what_a_product_depends_on_makes_it_anew_and_nothing_else(built, tmp_path):
+    good = built[0]["good"]
+    same = {"path": good.path, "sha256": good.sha256, "units": None, "tint": good.tint}
+    store = Store(good.path.parent / "store")
+    assert made_anew({"same": Order(**same)}, store) == {}
+    assert made_anew({"other tint": Order(**same | {"tint": "#202020"})}, store) == {"good.stl": PICTURES}
+    for other in ({"units": "inch"}, {"sha256": "0" * 64}, {"path": tmp_path / "good.obj"}):
+        (wanted,) = made_anew({"other": Order(**same | other)}, store).values()
+        assert wanted == PRODUCTS
+
+
+@pytest.mark.parametrize(
+    ("changed", "wanted"),
+    [("generator.measuring.facts_of", (FACTS,)), ("generator.measuring.pictures_of", PICTURES)],
+)
+def test_code_that_changes_makes_anew_what_hangs_on_it(built, monkeypatch, changed, wanted):
+    good = built[0]["good"]
+    monkeypatch.setattr(kept_products, "code_of", lambda module: code_of(module) + ("newer" * (module == changed)))
+    assert made_anew({"good": good}, Store(good.path.parent / "store")) == {"good.stl": wanted}
+
+
+def test_a_mesh_in_two_colours_is_measured_once(tmp_path):
+    orders = {tint: order(tmp_path, f"{tint[1:]}.stl", tint=tint) for tint in ("#202020", "#e0e0e0")}
+    asked = made_anew(orders, Store(tmp_path / "store"))
+    assert asked == {"202020.stl": PRODUCTS, "e0e0e0.stl": PICTURES}
+
+
+def test_what_spoils_the_facts_spoils_the_part_in_every_colour(tmp_path):
+    orders = {tint: order(tmp_path, f"{tint[1:]}.stl", tint=tint) for tint in ("#202020", "#e0e0e0")}
+    guard = NoChildren(TooLong(1), Done({name: {PICTURE_FILE: b"x"} for name in PICTURES}))
+    results = worked_on(orders, Store(tmp_path / "store"), silent, guard)
+    assert all(isinstance(each, Problem) for each in results.values())
+
+
+@pytest.mark.parametrize("lose", [Path.unlink, lambda file: file.write_bytes(b"damaged")], ids=["lost", "damaged"])
+def test_a_picture_that_the_store_lost_is_drawn_again_when_it_is_read(built, tmp_path, lose):
+    good = built[0]["good"]
+    store = Store(shutil.copytree(good.path.parent / "store", tmp_path / "store"))
+    pictures = worked_on({"good": good}, store, silent, NoChildren(None))["good"].pictures
+    before = pictures.behind.read(), pictures.front_mm_per_px
+    for file in (tmp_path / "store").rglob("*"):
+        if file.name in (PICTURE_FILE, SCALE_FILE):
+            lose(file)
+    again = worked_on({"good": good}, store, silent, NoChildren(None))["good"].pictures
+    assert (again.behind.read(), again.front_mm_per_px) == before
+    assert store.get(again.behind.key) == {PICTURE_FILE: before[0]}
+
+
+def test_a_picture_that_cannot_be_drawn_again_is_an_error_of_the_disk(tmp_path):
+    one = order(tmp_path)
+    blobs = made_of(whole(one))
+    store = Store(tmp_path / "store")
+    pictures = worked_on({"a": one}, store, silent, NoChildren(Done(blobs)))["a"].pictures
+    assert pictures.thumb.read() == blobs["thumb"][PICTURE_FILE]
+    shutil.rmtree(tmp_path / "store")
+    one.path.write_bytes(b"another")
+    with pytest.raises(FileNotFoundError, match=r"model\.stl"):
+        pictures.thumb.read()
 
 
 @pytest.mark.parametrize(
@@ -141,7 +204,7 @@ def test_a_failure_of_the_child_is_told_but_not_kept(tmp_path, outcome, reason):
     job, store = order(tmp_path), Store(tmp_path / "store")
     assert reason in says(worked_on({"a": job}, store, silent, NoChildren(outcome))["a"])
     told = b'{"key": "stl out of place", "mend": "save again", "line": 3, "facts": {"text": "x", "expected": "facet"}}'
-    blobs = {"facts.json": b"", "error.json": told}
+    blobs = {FACTS: {ERROR_FILE: told}}
     again = worked_on({"a": job}, store, silent, NoChildren(Done(blobs)))["a"]
     assert again == unusable("stl out of place", "save again", line=3, text="x", expected="facet").problem
 
@@ -149,15 +212,15 @@ def test_a_failure_of_the_child_is_told_but_not_kept(tmp_path, outcome, reason):
 def test_a_file_that_changes_meanwhile_is_not_kept_under_its_old_name(tmp_path):
     job = order(tmp_path)
     job.path.write_bytes(files.binary_stl(*files.box(1, 1, 1)))
-    result = blobs_of(job)
+    result = made_of(whole(job))
     assert says(result) == "the file changed while the catalogue was read"
     job.path.unlink()
-    assert "cannot be read" in says(blobs_of(job))
+    assert "cannot be read" in says(made_of(whole(job)))
 
 
 def test_the_same_mesh_gives_the_same_bytes(tmp_path):
     job = order(tmp_path)
-    assert blobs_of(job) == blobs_of(job)
+    assert made_of(whole(job)) == made_of(whole(job))
 
 
 def test_without_a_store_the_work_goes_on(tmp_path):

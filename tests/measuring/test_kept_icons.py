@@ -5,6 +5,7 @@ import io
 import pytest
 from PIL import Image
 
+from generator.geometry.measured import Kept
 from generator.measuring import kept_icons as icons
 from generator.measuring.kept_icons import drawn_icons
 from generator.measuring.store import Store
@@ -12,12 +13,12 @@ from generator.measuring.store import Store
 ICONS = (("icon-192.png", 192, False), ("maskable-512.png", 512, True), ("touch-180.png", 180, False))
 
 
-def picture(colour: str) -> bytes:
+def picture(colour: str) -> Kept:
     drawn = Image.new("RGB", (64, 48), "#f6f8fa")
     drawn.paste(Image.new("RGB", (20, 10), colour), (20, 20))
     held = io.BytesIO()
     drawn.save(held, "PNG")
-    return held.getvalue()
+    return Kept(colour, held.getvalue)
 
 
 @pytest.fixture
@@ -35,7 +36,7 @@ def drawn(monkeypatch):
 
 def test_the_second_build_draws_no_icon_and_has_the_same_bytes(tmp_path, drawn):
     first = icons.kept_icons(Store(tmp_path), picture("#223344"), ICONS)
-    assert icons.kept_icons(Store(tmp_path), picture("#223344"), ICONS) == first == drawn_icons(picture("#223344"), ICONS)
+    assert icons.kept_icons(Store(tmp_path), picture("#223344"), ICONS) == first == drawn_icons(picture("#223344").read(), ICONS)
     assert len(drawn) == 1
     assert set(first) == {name for name, _, _ in ICONS}
     for name, side, _ in ICONS:
@@ -56,12 +57,12 @@ def test_another_list_of_icons_is_not_taken_from_the_store(tmp_path, drawn):
     assert "icon-96.png" in more
 
 
-def test_kept_icons_survive_pruning(tmp_path):
-    store = Store(tmp_path)
-    icons.kept_icons(store, picture("#223344"), ICONS)
-    assert store.prune(store.used) == 0
+def test_icons_that_are_kept_read_no_picture(tmp_path):
+    first = icons.kept_icons(Store(tmp_path), picture("#223344"), ICONS)
+    unread = Kept("#223344", lambda: pytest.fail("the picture was read"))
+    assert icons.kept_icons(Store(tmp_path), unread, ICONS) == first
 
 
 def test_without_a_store_that_can_be_written_icons_are_drawn_all_the_same(tmp_path):
     (tmp_path / "file").write_text("not a folder", encoding="utf-8")
-    assert icons.kept_icons(Store(tmp_path / "file"), picture("#223344"), ICONS) == drawn_icons(picture("#223344"), ICONS)
+    assert icons.kept_icons(Store(tmp_path / "file"), picture("#223344"), ICONS) == drawn_icons(picture("#223344").read(), ICONS)

@@ -5,11 +5,12 @@ import os
 import subprocess
 import sys
 import tempfile
+import time
 
 import pytest
 
 from generator.measuring import store as store_module
-from generator.measuring.store import Store, code_version, key_of
+from generator.measuring.store import Store, key_of
 
 KEY, OTHER = key_of("one"), key_of("two")
 BLOBS = {"facts.json": b"{}\n", "front.webp": bytes(range(256))}
@@ -68,7 +69,8 @@ def test_nothing_half_written_is_ever_seen(tmp_path, monkeypatch):
     store = Store(tmp_path)
     store.put(KEY, BLOBS)
     monkeypatch.undo()
-    assert store.get(KEY) is None
+    assert Store(tmp_path).get(KEY) is None
+    assert store.get(KEY) == BLOBS, "who could not keep it still has it"
     assert not entry(tmp_path).exists()
     assert [path.name for path in tmp_path.iterdir() if path.name.startswith(".new-")] == []
 
@@ -96,7 +98,7 @@ def test_a_place_that_cannot_be_a_folder_is_no_failure(tmp_path):
     store.put(KEY, BLOBS)
     assert store.complaint is not None
     assert "cannot be kept in" in store.complaint
-    assert store.prune([]) == 0
+    assert store.prune(30) == 0
 
 
 def test_a_read_only_folder_is_still_read(tmp_path, monkeypatch):
@@ -113,18 +115,84 @@ def test_a_read_only_folder_is_still_read(tmp_path, monkeypatch):
     assert "read-only file system" in (store.complaint or "")
 
 
-def test_prune_removes_what_is_not_used_any_more(tmp_path):
+def last_used(folder, key, days):
+    """As if nobody had used the entry for so many days."""
+    then = time.time() - days * 86400
+    os.utime(entry(folder, key) / "sums.sha256", (then, then))
+
+
+def test_prune_removes_what_nobody_used_for_long(tmp_path):
     for key in (KEY, OTHER):
         Store(tmp_path).put(key, BLOBS)
+        last_used(tmp_path, key, 29)
     (tmp_path / ".new-abandoned").mkdir()
     os.utime(tmp_path / ".new-abandoned", (0, 0))
     (tmp_path / ".new-of-another-build").mkdir()
-    store = Store(tmp_path)
-    store.get(OTHER)
-    assert store.prune(store.used) == 1
-    assert store.get(KEY) is None
-    assert store.get(OTHER) == BLOBS
+    assert Store(tmp_path).prune(30) == 0
+    last_used(tmp_path, KEY, 31)
+    assert Store(tmp_path).prune(30) == 1
+    assert Store(tmp_path).get(KEY) is None
+    assert Store(tmp_path).get(OTHER) == BLOBS
     assert sorted(path.name for path in tmp_path.iterdir()) == sorted([".new-of-another-build", OTHER[:2], "README.txt"])
+
+
+@pytest.mark.parametrize("use", [Store.get, Store.has])
+def test_what_another_catalogue_uses_is_not_removed(tmp_path, use):
+    Store(tmp_path).put(KEY, BLOBS)
+    last_used(tmp_path, KEY, 31)
+    assert use(Store(tmp_path), KEY)
+    assert Store(tmp_path).prune(30) == 0
+
+
+def test_a_use_is_noted_once_a_day(tmp_path):
+    Store(tmp_path).put(KEY, BLOBS)
+    last_used(tmp_path, KEY, 0.5)
+    before = (entry(tmp_path) / "sums.sha256").stat().st_mtime
+    assert Store(tmp_path).has(KEY)
+    assert (entry(tmp_path) / "sums.sha256").stat().st_mtime == before
+    last_used(tmp_path, KEY, 1.5)
+    assert Store(tmp_path).has(KEY)
+    assert (entry(tmp_path) / "sums.sha256").stat().st_mtime >= before
+
+
+def test_a_use_of_yesterday_may_not_be_noted_so_nothing_younger_than_two_days_goes(tmp_path):
+    Store(tmp_path).put(KEY, BLOBS)
+    last_used(tmp_path, KEY, 1.5)
+    assert Store(tmp_path).prune(0) == 0
+
+
+def test_one_file_of_an_entry_is_read_without_the_others(tmp_path):
+    store = Store(tmp_path)
+    store.put(KEY, BLOBS)
+    (entry(tmp_path) / "front.webp").unlink()
+    assert store.has(KEY)
+    assert store.get(KEY, ("facts.json",)) == {"facts.json": b"{}\n"}
+    assert store.get(KEY, ("front.webp",)) is None
+    assert store.get(KEY, ("facts.json", "no such file")) is None
+    assert not store.has(OTHER)
+
+
+def test_builds_that_put_read_and_prune_at_once_lose_nothing(tmp_path):
+    """Three programs on one store of which everything is too old: a wrong byte or an error ends one of them."""
+    program = (
+        "import sys, os, random; from pathlib import Path; from generator.measuring import store as s\n"
+        "s._DAY_S = -1e9\n"  # whatever there is was used long ago, the moment it is there
+        "dice, store = random.Random(int(sys.argv[2])), s.Store(Path(sys.argv[1]))\n"
+        "for _ in range(400):\n"
+        "    key = s.key_of(str(dice.randrange(5)))\n"
+        "    store.put(key, {'a': key.encode(), 'b': b'2'})\n"
+        "    got = store.get(key)\n"
+        "    assert got is None or got == {'a': key.encode(), 'b': b'2'}, got\n"
+        "    if dice.random() < 0.3: store.prune(2)\n"
+        "    assert store.complaint is None, store.complaint\n"
+    )
+    running = [
+        subprocess.Popen([sys.executable, "-c", program, str(tmp_path), str(seed)], stderr=subprocess.PIPE, text=True)
+        for seed in range(3)
+    ]
+    for each in running:
+        _, said = each.communicate()
+        assert (each.returncode, said[-900:]) == (0, "")
 
 
 @pytest.mark.parametrize("names", [[], ["../up"], ["a/b"], ["sums.sha256"], ["two\nlines"]])
@@ -136,21 +204,3 @@ def test_only_plain_names(tmp_path, names):
 def test_keys_do_not_mix_up_their_parts():
     assert key_of("ab", "c") != key_of("a", "bc") != key_of("abc")
     assert key_of(b"ab", "c") == key_of("ab", b"c")
-
-
-def test_the_code_version_follows_sources_and_libraries(tmp_path, monkeypatch):
-    package = tmp_path / "generator"
-    for name in ("geometry/render/lines.py", "reading/meshes/stl.py", "measuring/one_mesh.py", "pages/page.py"):
-        (package / name).parent.mkdir(parents=True, exist_ok=True)
-        (package / name).write_text("1")
-    monkeypatch.setattr(store_module, "__file__", str(package / "measuring" / "store.py"))
-    seen = [code_version()]
-    assert code_version() == seen[0]
-    (package / "pages/page.py").write_text("2")
-    assert code_version() == seen[0]
-    for name in ("geometry/render/lines.py", "reading/meshes/stl.py", "measuring/one_mesh.py"):
-        (package / name).write_text("2")
-        seen.append(code_version())
-    monkeypatch.setattr(store_module.metadata, "version", lambda name: "99")
-    seen.append(code_version())
-    assert len(set(seen)) == 5

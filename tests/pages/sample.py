@@ -7,7 +7,7 @@ from pathlib import Path
 from PIL import Image
 
 from generator.geometry.facts import MeshFacts
-from generator.geometry.measured import ModelSource, Pictures, Worked
+from generator.geometry.measured import Kept, ModelSource, Pictures, Worked
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, in_order
@@ -18,10 +18,10 @@ CATALOGUE = Path(__file__).parents[1] / "golden" / "catalogue"
 DAY = date(2026, 11, 25)
 
 
-def _picture(width: int, height: int) -> bytes:
+def _picture(width: int, height: int) -> Kept:
     held = BytesIO()
     Image.new("RGB", (width, height), "#f4f7fa").save(held, "WEBP")
-    return held.getvalue()
+    return Kept(f"{width} × {height}", held.getvalue)
 
 
 # A box of 40 × 20 × 10 mm, whatever the file says: pages only repeat what was measured.
@@ -41,7 +41,7 @@ WORKED = Worked(
         front=_picture(640, 480),
         behind=_picture(640, 480),
         thumb=_picture(160, 120),
-        front_mm_per_px=0.08,
+        front_scale=lambda: 0.08,
     ),
     source=ModelSource(format="binary STL", units="mm", unit_source="assumed"),
 )

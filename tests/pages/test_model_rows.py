@@ -9,7 +9,7 @@ from generator.pages.part.figures import figures
 from generator.pages.wording import wording
 from generator.reading.meshes.sniff import MeshFormat
 from generator.reading.meshes.units import UnitSource
-from generator.records.parts import MeshUnits
+from generator.records.mesh_units import MeshUnits
 from tests.pages.sample import judged_sample
 
 W = wording("en")

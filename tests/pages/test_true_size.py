@@ -13,7 +13,7 @@ W = wording("en")
 
 def picture(mm_per_px):
     assert WORKED.pictures
-    return replace(WORKED.pictures, front_mm_per_px=mm_per_px)
+    return replace(WORKED.pictures, front_scale=lambda: mm_per_px)
 
 
 def placed(all_of, one):

@@ -34,7 +34,7 @@ from generator.reading.part_folder import MESH_ENDINGS
 from generator.records.base import Name, PartNumber
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Language
-from generator.records.parts import MeshUnits
+from generator.records.mesh_units import MeshUnits
 from generator.records.problems import Problem, Unfit, wrong
 from generator.writing.new_part import Draft, folder_name, new_part_files
 

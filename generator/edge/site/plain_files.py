@@ -16,10 +16,10 @@ def write_plain(site: Site, catalogue: Path, by_hand: Iterable[tuple[str, Path]]
     """
     for path, source in by_hand:
         shutil.copyfile(source, _place(folder, path))
-    made = [(page.path, page.text.encode("utf-8")) for page in site.pages]
-    made += [(asset.path, asset.content) for asset in site.assets]
-    for path, content in made:
-        _place(folder, path).write_bytes(content)
+    for page in site.pages:
+        _place(folder, page.path).write_bytes(page.text.encode("utf-8"))
+    for asset in site.assets:
+        _place(folder, asset.path).write_bytes(asset.content)
     for copy in site.files:
         if isinstance(copy, PackedFile):
             _place(folder, copy.path).write_bytes(packed(catalogue / copy.source, copy.name))

@@ -1,8 +1,10 @@
 """The MkDocs plugin: the catalogue's pages join those written by hand; `mkdocs build` and `serve` just work."""
 
+from collections.abc import Iterator
 from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Any, Literal
 
@@ -26,9 +28,10 @@ from generator.finder.scripts import ORDER, read_scripts
 from generator.finder.scripts import PLACE as SCRIPTS
 from generator.measuring.store import USUAL_FOLDER, Store
 from generator.own_site import SITE
-from generator.pages.outputs import CopiedFile, PackedFile
+from generator.pages.outputs import CopiedFile, PackedFile, StoredAsset
 from generator.pages.policy import POLICY_WHILE_SERVED
 from generator.pages.problems.said import one_line
+from generator.pages.site import Site
 from generator.pages.wording import wording
 from generator.records.problems import Severity
 
@@ -47,6 +50,8 @@ class Asked:
     report: Progress | None = None
 
 
+PAGES_DAYS = 2
+"""So long a rendered page is kept that no build uses: most pages say the day of their build."""
 ASKED: ContextVar[Asked] = ContextVar("asked", default=Asked())  # noqa: B039  frozen
 
 
@@ -107,23 +112,14 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
             return files
         add_ours(files, config)
         _join_scripts(files, config)
-        root = self._catalogue(config)
-        made: list[tuple[str, dict[str, Any]]] = [(page.path, {"content": page.text}) for page in site.pages]
-        made += [(asset.path, {"content": asset.content}) for asset in site.assets]
-        made += [(copy.path, _source(copy, root)) for copy in site.files]
-        made.append((MARKER, {"content": MARKER_TEXT}))
-        for path, source in made:
-            if written := files.get_file_from_path(path):
-                log.warning(
-                    "%s is written by hand and also made from the catalogue; it is shown as made", path
-                )
+        for file in _made(site, self._catalogue(config), config):
+            if written := files.get_file_from_path(file.src_uri):
+                says = "%s is written by hand and also made from the catalogue; it is shown as made"
+                log.warning(says, file.src_uri)
                 files.remove(written)
-            # Out of the navigation: 1,000 pages in it cost 22 s instead of 4 s. A nav entry still finds its page.
-            file = File.generated(config, path, inclusion=InclusionLevel.NOT_IN_NAV, **source)
             files.append(file)
-            if (
-                "/" in path and file.is_documentation_page()
-            ):  # those above may get a title from the navigation
+            # Those above may get a title from the navigation.
+            if "/" in file.src_uri and file.is_documentation_page():
                 KeptPage(file, config, self._pages)
         return files
 
@@ -140,7 +136,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Every file is written: now the tablet's copy can be listed, and pages of other days can go."""
-        self._pages.prune(self._pages.used)
+        self._pages.prune(PAGES_DAYS)
         if self._is_kept_offline and self._found and self._found.site:
             finish_for_tablets(Path(config.site_dir), wording(self._found.site.theme["language"]))
         elif self._found and self._found.site:
@@ -167,6 +163,42 @@ def _join_scripts(files: Files, config: MkDocsConfig) -> None:
             files.remove(source)
     for path, text in bundles.items():
         files.append(File.generated(config, path, content=text))
+
+
+def _made(site: Site, root: Path, config: MkDocsConfig) -> Iterator[File]:
+    """Everything that the catalogue adds, as MkDocs takes it."""
+    # Out of the navigation: 1,000 pages in it cost 22 s instead of 4 s. A nav entry still finds its page.
+    made = partial(File.generated, config, inclusion=InclusionLevel.NOT_IN_NAV)
+    for page in site.pages:
+        yield made(page.path, content=page.text)
+    for asset in site.assets:
+        yield StoredFile.of(asset, config) if isinstance(asset, StoredAsset) else made(asset.path, content=asset.content)
+    for copy in site.files:
+        yield made(copy.path, **_source(copy, root))
+    yield made(MARKER, content=MARKER_TEXT)
+
+
+class StoredFile(File):
+    """A file of the site whose bytes stay in the store until it is written."""
+
+    asset: StoredAsset
+
+    @classmethod
+    def of(cls, asset: StoredAsset, config: MkDocsConfig) -> "StoredFile":
+        file = cls(
+            asset.path,
+            src_dir=None,
+            dest_dir=config.site_dir,
+            use_directory_urls=config.use_directory_urls,
+            inclusion=InclusionLevel.NOT_IN_NAV,
+        )
+        file.asset, file.generated_by, file.content_bytes = asset, "spares", b""
+        return file
+
+    def copy_file(self, dirty: bool = False) -> None:  # noqa: FBT001, FBT002  as MkDocs calls it
+        self.content_bytes = self.asset.content
+        super().copy_file(dirty)
+        self.content_bytes = b""
 
 
 def _source(copy: CopiedFile | PackedFile, root: Path) -> dict[str, Any]:

@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
+from generator.geometry.measured import Kept
 from generator.pages.outputs import Asset
 from generator.pages.wording import Wording
 from generator.records.depot import Depot
@@ -17,7 +18,7 @@ TOUCH_ICON = f"{_FOLDER}/{_TOUCH}"
 # The colours of the header and the paper in assets/css/base.css.
 THEME_COLOUR = "#16323f"
 PAPER = "#eef1f2"
-Icons = Callable[[bytes, tuple[tuple[str, int, bool], ...]], Mapping[str, bytes]]
+Icons = Callable[[Kept, tuple[tuple[str, int, bool], ...]], Mapping[str, bytes]]
 """From a part's front picture, and the file name, side in px and whether it may be cut round of each icon wanted, to
 PNG bytes by file name."""
 ICONS = (

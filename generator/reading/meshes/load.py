@@ -15,7 +15,7 @@ from generator.reading.meshes.file import mesh_bytes
 from generator.reading.meshes.sniff import MeshFormat, check_suffix, sniffed
 from generator.reading.meshes.soup import Triangles, mesh_in_mm
 from generator.reading.meshes.units import MM_IN, UnitSource
-from generator.records.parts import MeshUnits
+from generator.records.mesh_units import MeshUnits
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

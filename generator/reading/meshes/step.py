@@ -10,7 +10,7 @@ import numpy as np
 from generator.reading.meshes.errors import EXPORT_STEP, EXPORT_STL, SAVE_AGAIN, unusable
 from generator.reading.meshes.gltf import opened, scene
 from generator.reading.meshes.soup import Triangles
-from generator.records.parts import MeshUnits
+from generator.records.mesh_units import MeshUnits
 
 # How far the triangles may lie from the exact surface, and how far two neighbours may differ in
 # direction: fine enough for pictures and for a volume within 0.5 %, and some 10,000 triangles a part.

@@ -13,7 +13,7 @@ from generator.reading.meshes.limits import MAX_NESTING, check_face_count
 from generator.reading.meshes.package import Package
 from generator.reading.meshes.soup import Triangles, joined, placed
 from generator.reading.meshes.threemf_model import Item, Model, ModelObject, model
-from generator.records.parts import MeshUnits
+from generator.records.mesh_units import MeshUnits
 
 # Objects of these types are help for the printer, not the part (3MF Core Specification 1.4, 4.1).
 _NOT_THE_PART: Final = frozenset({"support", "solidsupport", "other"})

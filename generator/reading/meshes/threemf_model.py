@@ -14,7 +14,7 @@ from generator.reading.meshes.errors import EXPORT_3MF, EXPORT_STL, SAVE_AGAIN, 
 from generator.reading.meshes.limits import MAX_FACES, MAX_VERTICES, check_face_count, check_vertex_count
 from generator.reading.meshes.package import parse_xml, part_name
 from generator.reading.meshes.soup import Triangles
-from generator.records.parts import MeshUnits
+from generator.records.mesh_units import MeshUnits
 
 CORE: Final = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 PRODUCTION: Final = "http://schemas.microsoft.com/3dmanufacturing/production/2015/06"

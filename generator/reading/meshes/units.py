@@ -7,7 +7,7 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import Final
 
-from generator.records.parts import MeshUnits
+from generator.records.mesh_units import MeshUnits
 
 
 class UnitSource(StrEnum):

@@ -10,7 +10,7 @@ import trimesh
 from generator.reading.meshes.load import load_mesh, mesh_from_bytes
 from generator.reading.meshes.sniff import MeshFormat
 from generator.reading.meshes.units import UnitSource
-from generator.records.parts import MeshUnits
+from generator.records.mesh_units import MeshUnits
 from tests.fixtures.told import fix, refused
 from tests.reading.meshes import files
 

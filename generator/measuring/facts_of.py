@@ -1,0 +1,29 @@
+"""What does a mesh measure, as it is kept: facts, or the mistake that forbids them?"""
+
+from __future__ import annotations
+
+import json
+
+from generator.geometry.measure import mesh_facts
+from generator.measuring.kept_problem import problem_blob
+from generator.measuring.opened import Opened
+from generator.measuring.products import ERROR_FILE, FACTS_FILE
+from generator.measuring.second_opinion import check_second_opinion
+from generator.reading.meshes.errors import MeshError
+
+
+def facts_of(opened: Opened) -> dict[str, bytes]:
+    """The facts of a mesh and of the file it came in; of one that cannot be used its mistake, as lasting as its bytes."""
+    try:
+        loaded = opened.loaded
+        facts = mesh_facts(loaded.mesh)
+        check_second_opinion(loaded.mesh, facts)
+    except MeshError as error:
+        return {ERROR_FILE: problem_blob(error.problem)}
+    told = {
+        "facts": facts.to_json(),
+        "format": loaded.format.value,
+        "units": loaded.units.value,
+        "unit_source": loaded.unit_source.value,
+    }
+    return {FACTS_FILE: (json.dumps(told, indent=1, sort_keys=True, ensure_ascii=False) + "\n").encode()}

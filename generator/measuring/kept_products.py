@@ -1,0 +1,68 @@
+"""Where are the products of a mesh kept: under which keys, and how is one read again?"""
+
+from __future__ import annotations
+
+import errno
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache, partial
+from typing import Final
+
+from generator.geometry.measured import Kept, Pictures
+from generator.measuring.code import code_of
+from generator.measuring.guarded import Done, Guard
+from generator.measuring.one_mesh import Job, Order, made_of
+from generator.measuring.products import FACTS, PICTURE_FILE, PICTURES, SCALE_FILE
+from generator.measuring.store import Key, Store, key_of
+
+_FACTS_CODE: Final = "generator.measuring.facts_of"
+_PICTURES_CODE: Final = "generator.measuring.pictures_of"
+
+Keys = Mapping[str, Key]
+"""By the product's name."""
+
+
+def keys_of(order: Order) -> dict[str, Key]:
+    """The key of each product: its inputs and the code that makes it. Facts know neither colour nor renderer.
+
+    The ending of the file's name counts too, for it may lie.
+    """
+    mesh = (order.sha256, order.path.suffix.lower(), order.units or "")
+    drawn = (*mesh, order.tint, code_of(_PICTURES_CODE))
+    return {FACTS: key_of(FACTS, *mesh, code_of(_FACTS_CODE)), **{name: key_of(name, *drawn) for name in PICTURES}}
+
+
+def pictures_in(store: Store, order: Order, keys: Keys) -> Pictures:
+    """The pictures of an order, to be read when somebody writes them; one that is lost by then is drawn again.
+
+    Reading raises FileNotFoundError where it is lost and the mesh is not what it was.
+    """
+    kept = {name: _Kept(store, order, name, keys[name]) for name in PICTURES}
+    return Pictures(
+        **{name: Kept(each.key, partial(each.read, PICTURE_FILE)) for name, each in kept.items()},
+        front_scale=cache(lambda: float(kept["front"].read(SCALE_FILE))),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """One product of an order in its store."""
+
+    store: Store
+    order: Order
+    name: str
+    key: Key
+
+    def read(self, file: str) -> bytes:
+        blobs = self.store.get(self.key, (file,)) or self._made_again()
+        return blobs[file]
+
+    def _made_again(self) -> Mapping[str, bytes]:
+        """Another program, or somebody's hand, took it out of the store, or it was damaged there."""
+        with Guard(workers=1) as child:
+            (outcome,) = child.run_all(made_of, [Job(order=self.order, wanted=(self.name,))])
+        if not isinstance(outcome, Done) or not isinstance(outcome.value, dict):
+            raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(self.order.path))
+        self.store.put(self.key, outcome.value[self.name])
+        return outcome.value[self.name]
