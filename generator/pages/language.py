@@ -26,7 +26,7 @@ class Fitted:
         """Note what is wrong at a place of the file; of many alike the first ones, the last of them with their number."""
         alike = [at for at, each in enumerate(self.problems) if each.key == key]
         if len(alike) < _MOST_ALIKE:
-            line = self.source.where(path, key=True).line
+            line = self.source.where(path if path in self.source.keys else path[:-1], key=True).line
             words = ".".join(map(str, path))
             self.problems.append(doubt("DEPOT02", key, file=self.name, line=line, words=words))
             return

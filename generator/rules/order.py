@@ -74,7 +74,7 @@ _NEEDS_NEW: dict[type[Event], tuple[type[Event], ...]] = {
 }
 _MAKING = (DesignStarted, PrototypePrinted, DocumentsComplete)
 # What a record says is the same in every language.
-_NAMING = "vehicles: ['401-412'] and places: [cab]"
+_NAMING = ("vehicles: ['401-412']", "places: [cab]")
 _GRANTING = (AcceptanceGiven, Approved, TrialOpened, Renewed, ConditionLifted)
 
 

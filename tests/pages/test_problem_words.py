@@ -4,17 +4,23 @@ Raised is read off the syntax trees: calls of `wrong`, `doubt`, `unusable` and `
 """
 
 import ast
+import json
+import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
 
 from generator.pages.problems.said import FORMS as FORMS_OF_WORDS
-from generator.pages.problems.said import PLACEHOLDER, key_of, said
-from generator.pages.wording import wording
+from generator.pages.problems.said import PLACEHOLDER, key_of, one_line, said
+from generator.pages.wording import from_tree, wording
+from generator.reading.part_folder import MESH_ENDINGS
 from generator.reading.validating import FORMS, SIMPLE
 from generator.records.problems import Problem, Severity, Where, wrong
+from generator.records.schemas import FILES, schema
+from tests.fixtures.greek import in_greek
+from tests.fixtures.tiny import copied, overlaid, sheets
 
 PACKAGE = Path(__file__).parents[2] / "generator"
 ENGLISH = wording("en")
@@ -184,6 +190,32 @@ def test_brackets_stand_only_around_what_may_be_left_out(text):
 )  # fmt: skip
 def test_a_sentence_is_filled(problem, says):
     assert said(problem, ENGLISH).says == says
+
+
+# What a library, the system or the JSON Schema says is theirs; all else of a sentence is ours or the author's.
+OF_OTHERS = ("reason", "meaning", "wanted", "byte", "given")
+GREEK = from_tree("en", in_greek(ENGLISH.tree))
+LATIN = re.compile(r"[A-Za-z]{3,}")
+BAD = Path(__file__).parents[1] / "bad"
+
+
+def words_of_records(root):
+    """Everything that an author has written, names of files, and the words that records are made of."""
+    files = [each for each in root.rglob("*") if each.is_file()]
+    texts = [each.read_text("utf-8", "replace") for each in files if each.suffix in (".yml", ".md")]
+    schemas = [json.dumps({**schema(name), "description": ""}) for name in FILES]
+    keys = [word for text in schemas for word in re.findall(r'"(?:const|enum)": ([^}]*?)[,}]|"(\w+)": {', text)]
+    return set(LATIN.findall(" ".join([*texts, *map(str, files), *map(" ".join, keys), *MESH_ENDINGS, "photos"])))
+
+
+@pytest.mark.parametrize("mistake", sorted(each for each in BAD.iterdir() if each.is_dir()), ids=lambda each: each.name)
+def test_in_greek_letters_no_word_of_ours_is_left(mistake, tmp_path):
+    root = overlaid(copied(tmp_path / "depot"), mistake)
+    known = words_of_records(root)
+    for problem in sheets(root)[1]:
+        ours = replace(problem, facts=tuple(fact for fact in problem.facts if fact[0] not in OF_OTHERS))
+        line = one_line(ours, GREEK).replace(problem.code, "")
+        assert set(LATIN.findall(line)) <= known, line
 
 
 def test_a_problem_is_compared_by_what_it_is_and_where():

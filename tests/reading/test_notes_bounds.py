@@ -62,7 +62,7 @@ def test_beyond_them_the_first_place_is_told(more, says):
 
 
 def test_a_line_is_told_where_it_stands():
-    assert too_much("a\n\nb\n" + "x" * (bounds.LONGEST_LINE + 1)).line == 4
+    assert too_much("a\n\nb\n" + "x" * (bounds.LONGEST_LINE + 1)).where.line == 4
 
 
 def test_what_is_read_can_be_made_a_page():
