@@ -15,6 +15,7 @@ import sys
 import tempfile
 import time
 from collections import Counter
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import CodeType
 
@@ -33,6 +34,10 @@ SLOW_S = 0.3
 PATIENCE_S = 60
 
 
+Touched = tuple[str, str | None]
+"""A file of the rules and a function in it; None for its tables."""
+
+
 class Spoiling:
     """Takes the place of the run of the tests."""
 
@@ -48,17 +53,22 @@ class Spoiling:
         if self.failed:
             raise pytest.UsageError("the tests fail as it is")
         gc.freeze()  # so that forks share what is loaded
-        count = Counter[str]()
+        total = Counter[str]()
         for file in map(Path.resolve, self.options.files or sorted(RULES.rglob("*.py"))):
-            its_own_first = sorted(touched, key=lambda item: file.stem not in item.path.stem)
-            for mutant in mutants(file):
-                if self.options.line in (None, mutant.line):
-                    place = (str(file), mutant.inside.name) if isinstance(mutant.inside, ast.FunctionDef) else (str(file), None)
-                    count[self.found(file, mutant, [item for item in its_own_first if place in touched[item]])] += 1
-        print(f"{count.total()} places spoilt in {[str(each) for each in self.options.files] or 'all rules'}:", dict(count))
+            count = Counter(self.spoilt_one_by_one(file, touched))
+            print(f"{file.relative_to(RULES)}: {count.total()} places spoilt:", dict(count), flush=True)
+            total += count
+        print(f"{total.total()} places spoilt:", dict(total))
         return True
 
-    def touched_by(self, item: pytest.Item) -> set[tuple[str, str | None]]:
+    def spoilt_one_by_one(self, file: Path, touched: Mapping[pytest.Item, set[Touched]]) -> Iterator[str]:
+        its_own_first = sorted(touched, key=lambda item: file.stem not in item.path.stem)
+        for mutant in mutants(file):
+            if self.options.line in (None, mutant.line):
+                name = mutant.inside.name if isinstance(mutant.inside, ast.FunctionDef) else None
+                yield self.found(file, mutant, [item for item in its_own_first if (str(file), name) in touched[item]])
+
+    def touched_by(self, item: pytest.Item) -> set[Touched]:
         """The functions and files of the rules that a test calls; of a slow test none."""
         codes: dict[int, CodeType] = {}
         start = time.process_time()

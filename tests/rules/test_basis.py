@@ -23,8 +23,8 @@ def part(*, role=SafetyRole.NONE, **fire):
     return own.model_copy(update={"safety_role": role, "fire": own.fire.model_copy(update=fire)})
 
 
-def approved(of=None):
-    return canonical_text(of or part(), tiny().materials["petg"], tiny().makers.values(), "0" * 64)
+def approved(of=None, version=2):
+    return canonical_text(of or part(), tiny().materials["petg"], tiny().makers.values(), "0" * 64, version)
 
 
 def then(text, now=None, catalogue=None):
@@ -77,3 +77,9 @@ def test_a_fire_engineers_statement_counts_only_as_the_approval_names_it():
     assert then(named, part(exemption=other)).fire.exemption is None
     assert then(approved(), part(exemption=STATEMENT)).fire.exemption is None
     assert then(named).fire.exemption is None
+
+
+@pytest.mark.parametrize("version", [1, 2])
+def test_where_there_is_no_statement_none_counts(version):
+    fire = then(approved(version=version)).fire
+    assert (fire.requirement_set, fire.exemption) == ("R22", None)

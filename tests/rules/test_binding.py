@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from generator.records.approvals import Scope
 from generator.rules.binding import (
     approved_text,
     bound_by,
@@ -40,12 +41,14 @@ def test_what_lacks_something_that_is_bound_has_none(catalogue, folder, part, ve
     assert part_text(part, catalogue, folder, version) is None
 
 
+SITES = [("A1", "cab"), ("A1", "door"), ("B2", "bogie"), ("B2", "cab")]
+
+
 def test_each_site_is_bound_once_and_in_one_order():
+    """The same approval gives the same fingerprint, in whatever order its places were typed."""
     text = part_text(PART, tiny(), FOLDER)
-    sites = [("B2", "bogie"), ("A1", "cab"), ("A1", "cab")]
-    b2, a1 = tiny().fleets["B2"], tiny().fleets["A1"]
-    told = place_text(a1, tiny().place("A1", "cab")) + place_text(b2, tiny().place("B2", "bogie"))
-    assert approved_text(text, sites, tiny()) == text + told
+    told = "".join(place_text(tiny().fleets[fleet], tiny().place(fleet, place)) for fleet, place in SITES)
+    assert approved_text(text, SITES[::-1] + SITES[:2], tiny()) == text + told
 
 
 @pytest.mark.parametrize("site", [("A1", "nowhere"), ("C9", "cab")])
@@ -76,3 +79,14 @@ def test_what_has_changed_is_told_of_the_part_and_of_its_places():
     assert [each.what for each in found] == [
         "setting layer mm", 'at "A1" "cab" operation category', 'at "A1" "cab" hazard level',
     ]  # fmt: skip
+
+
+def test_changes_of_places_are_told_in_one_order():
+    (permit,) = history(FOLDER.approval, DAY).permits
+    scope = tuple(Scope(fleet=fleet, vehicles=("11",), places=(place,)) for fleet, place in SITES[::-1])
+    text = approved_text(part_text(PART, tiny(), FOLDER), SITES, tiny())
+    permit.event = permit.event.model_copy(update={"scope": scope, "approved_as": text})
+    renamed = {name: fleet.model_copy(update={"name": f"{name} rebuilt"}) for name, fleet in tiny().fleets.items()}
+    catalogue = replace(tiny(), fleets=renamed)
+    found = changes_since(permit, bound_by([permit], catalogue, FOLDER)[permit.index], catalogue)
+    assert [each.what for each in found] == [f'at "{fleet}" "{place}" fleet' for fleet, place in SITES]

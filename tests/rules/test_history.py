@@ -42,10 +42,10 @@ WAY = [
 TO_AUTHORITY = [*WAY, "sent to the authority"]
 
 
-def told(*whats: str, route: str = "customer", day: date = date(2026, 12, 31)) -> History:
-    """The history of events ten days apart, from the first of January on."""
+def told(*whats: str, route: str = "customer", day: date = date(2026, 12, 31), by: dict[str, str] | None = None) -> History:
+    """The history of events ten days apart, from the first of January on; `by` says whose an event is."""
     events = [
-        {"what": what, "on": START + timedelta(days=10 * i), "by": "specialist" if what in MADE else "keeper",
+        {"what": what, "on": START + timedelta(days=10 * i), "by": (by or {}).get(what, "specialist" if what in MADE else "keeper"),
          "evidence": True, "id": i, **DETAILS.get(what, {})}
         for i, what in enumerate(whats)
     ]  # fmt: skip
@@ -95,6 +95,32 @@ def test_the_stays_join_without_gaps():
     assert all(one.left == next_.entered for one, next_ in pairwise(stays))
     assert stays[-1].left is None
     assert stays[3].entered == START + timedelta(days=30)  # documents begin with the acceptance
+
+
+def stays(*whats):
+    found = told(*whats)
+    assert found.problems == []
+    return [(stay.stage, (stay.entered - START).days) for stay in found.stays]
+
+
+def test_documents_are_one_stay_from_the_acceptance_on_however_often_they_are_completed():
+    more = stays(*WAY[:5], "documents complete", "customer acceptance given")
+    assert more[-1] == (Stage.DOCUMENTS, 30)
+    assert [stage for stage, _ in more].count(Stage.DOCUMENTS) == 1
+
+
+def test_documents_changed_after_they_were_sent_are_a_new_stay():
+    assert stays(*WAY, "documents complete")[-2:] == [(Stage.TECHNICAL_REVIEW, 50), (Stage.DOCUMENTS, 60)]
+
+
+def test_a_refusal_starts_the_documents_anew():
+    """Time spent on what was refused is not time spent on what comes next; common practice, no source."""
+    again = stays(*WAY, "customer acceptance given", "approval refused")
+    assert again[-2:] == [(Stage.DOCUMENTS, 60), (Stage.DOCUMENTS, 70)]
+
+
+def test_a_second_prototype_is_a_stay_of_its_own():
+    assert stays(*WAY[:2], "prototype printed")[-2:] == [(Stage.PROTOTYPE, 10), (Stage.PROTOTYPE, 20)]
 
 
 def test_no_record_is_the_design_stage_of_the_customer_route():

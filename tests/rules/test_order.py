@@ -1,0 +1,152 @@
+"""Which events cannot have happened so: by code and place in the record, never by its words."""
+
+
+import pytest
+
+from generator.rules.history import event_of
+from tests.rules.test_history import TO_AUTHORITY, WAY, told
+
+
+def wrongs(*whats, route="customer"):
+    """Code and place of everything that is wrong."""
+    return [(each.code, event_of(each)) for each in told(*whats, route=route).problems]
+
+
+@pytest.mark.parametrize("ends", ["approved", "approval refused"])
+@pytest.mark.parametrize(("route", "way"), [("customer", WAY), ("authority", TO_AUTHORITY)])
+def test_what_decides_needs_the_whole_way_before_it(ends, route, way):
+    """A refusal is a decision as an approval is: nobody refuses what was never accepted, complete and sent."""
+    assert wrongs(*way, ends, route=route) == []
+    assert wrongs("prototype printed", ends, route=route) == [("APPR03", 1)] * 3
+    for left_out in ("customer acceptance given", "documents complete", way[-1]):
+        short = [what for what in way if what != left_out]
+        assert ("APPR03", len(short)) in wrongs(*short, ends, route=route), left_out
+
+
+def test_the_customers_review_is_not_the_authoritys():
+    assert wrongs(*WAY, "approved", route="authority") == [("APPR03", 6)]
+    assert wrongs(*WAY, "approval refused", route="authority") == [("APPR03", 6)]
+
+
+@pytest.mark.parametrize(
+    ("before", "event"),
+    [
+        ([], "sent for customer acceptance"),
+        (["design started"], "sent for customer acceptance"),
+        ([], "trial opened"),
+        ([], "customer acceptance given"),
+        ([], "customer acceptance refused"),
+        (["prototype printed"], "documents complete"),
+        (["prototype printed", "customer acceptance given"], "sent to technical review"),
+        (WAY[:5], "question asked"),
+        (WAY, "withdrawn"),
+        (WAY, "trial closed"),
+    ],
+)  # fmt: skip
+def test_each_event_needs_what_it_speaks_of(before, event):
+    """Nobody tries what was not printed, sends what is not complete or withdraws what was never approved."""
+    assert wrongs(*before) == []
+    assert wrongs(*before, event) == [("APPR03", len(before))]
+
+
+def test_the_authority_is_sent_complete_documents_only():
+    assert wrongs(*WAY[:4], "sent to the authority", route="authority") == [("APPR03", 4)]
+    assert wrongs(*WAY[:5], "sent to the authority", route="authority") == []
+
+
+@pytest.mark.parametrize("sent", ["sent to technical review", "sent to the authority"])
+def test_whoever_got_the_documents_may_ask(sent):
+    assert wrongs(*WAY[:5], sent, "question asked", "question answered", route="authority") == []
+
+
+@pytest.mark.parametrize("permit", [[*WAY, "approved"], [*WAY[:2], "trial opened"]])
+def test_an_approval_or_a_trial_alone_may_be_withdrawn(permit):
+    assert wrongs(*permit, "withdrawn") == []
+
+
+@pytest.mark.parametrize(
+    ("start", "gone"),
+    [
+        ("design started", ["prototype printed", "customer acceptance given", "documents complete", "sent"]),
+        ("prototype printed", ["customer acceptance given", "documents complete", "sent"]),
+        ("customer acceptance refused", ["customer acceptance given", "documents complete", "sent"]),
+        ("documents complete", ["sent"]),
+        ("approval refused", ["sent"]),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize(("route", "way"), [("customer", WAY), ("authority", TO_AUTHORITY)])
+def test_a_new_start_has_its_whole_way_before_it(start, gone, route, way):
+    """What was accepted, completed and sent was the former prototype or the former documents."""
+    found = told(*way, start, "approved", route=route)
+    said = {fact for each in found.problems for name, fact in each.facts if name == "wanted"}
+    review = "'sent to the authority'" if route == "authority" else "'sent to technical review'"
+    missing = [review if what == "sent" else f"'{what}'" for what in gone if what != "prototype printed"]
+    assert said == {(what,) for what in missing}
+    assert ("APPR03" in dict(wrongs(*way, start, "trial opened", route=route))) is ("prototype printed" in gone)
+
+
+@pytest.mark.parametrize("end", ["withdrawn", "superseded"])
+def test_after_an_end_the_whole_way_is_walked_again(end):
+    ended = [*WAY, "trial opened", "approved", end]
+    assert wrongs(*ended, "approved") == [("APPR03", 9)] * 3
+    assert wrongs(*ended, "withdrawn") == [("APPR03", 9)]
+    assert wrongs(*ended, "trial closed") == [("APPR03", 9)]
+    assert wrongs(*ended, *WAY[3:], "approved") == []
+
+
+@pytest.mark.parametrize(
+    "settling",
+    ["design started", "prototype printed", "customer acceptance refused", "question answered", "approved",
+     "approval refused", "superseded"],
+)  # fmt: skip
+def test_a_question_is_open_until_something_settles_it(settling):
+    assert told(*WAY, "question asked").question_open
+    assert told(*WAY, "question asked", "condition added").question_open
+    assert not told(*WAY, "question asked", settling).question_open
+
+
+def test_a_withdrawal_settles_the_question_about_what_came_next():
+    again = [*WAY, "approved", "sent to technical review", "question asked"]
+    assert told(*again).question_open
+    assert not told(*again, "withdrawn").question_open
+    assert wrongs(*again, "withdrawn", "question answered") == [("APPR03", 10)]
+
+
+@pytest.mark.parametrize("new", ["prototype printed", "design started", "sent for customer acceptance"])
+def test_the_customer_refuses_only_what_came_after_the_approval(new):
+    approved = [*WAY, "approved"]
+    assert wrongs(*approved, "customer acceptance refused") == [("APPR03", 7)]
+    between = ["design started", "prototype printed"] if new == "design started" else [new]
+    assert wrongs(*approved, *between, "customer acceptance refused") == []
+
+
+@pytest.mark.parametrize(("route", "way"), [("customer", WAY), ("authority", TO_AUTHORITY)])
+def test_a_review_refuses_only_what_was_sent_after_the_approval(route, way):
+    approved = [*way, "approved"]
+    assert wrongs(*approved, "approval refused", route=route) == [("APPR03", len(approved))]
+    assert wrongs(*approved, way[-1], "approval refused", route=route) == []
+    # The documents were sent before it and nothing since.
+    assert wrongs(*approved, "condition added", "approval refused", route=route) == [("APPR03", len(approved) + 1)]
+
+
+@pytest.mark.parametrize("made", ["design started", "prototype printed", "documents complete"])
+@pytest.mark.parametrize("granted", ["customer acceptance given", "approved", "trial opened", "renewed", "condition lifted"])
+def test_whoever_made_any_of_it_grants_none_of_it(made, granted):
+    """Four eyes; common practice, no source."""
+    way = [*WAY, "customer acceptance given", "trial opened", "approved", "condition added", "condition lifted", "renewed"]
+    assert wrongs(*way) == []
+    whose = {made: "designer", granted: "designer"}
+    found = [(each.code, event_of(each)) for each in told(*way, by=whose).problems]
+    after = way.index("documents complete") if made == "documents complete" else 0
+    places = [index for index, what in enumerate(way) if what == granted and index > after]
+    assert found == [("APPR12", index) for index in places]
+
+
+@pytest.mark.parametrize("said", ["question answered", "sent to technical review", "condition added"])
+def test_who_answers_sends_or_restricts_has_made_nothing(said):
+    way = [*WAY, "question asked", "question answered", "condition added", "sent to technical review", "question asked",
+           "question answered", "approved"]  # fmt: skip
+    way.remove("condition added")
+    way.insert(2, "trial opened")
+    way.insert(3, "condition added")
+    assert told(*way, by={said: "designer", "approved": "designer"}).problems == []
