@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from importlib.resources.abc import Traversable
 from typing import Any
 
-from generator.reading.yaml_places import Written, written
+from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.problems import Path, Problem, doubt
 
 _MOST_ALIKE = 20
@@ -19,7 +19,7 @@ class Fitted:
     """The words of one file as far as they are fit, English for the rest, and why; the problems have no place yet."""
 
     name: str
-    source: Written
+    source: YamlFile
     problems: list[Problem] = field(default_factory=list)
 
     def told(self, key: str, path: Path) -> None:
@@ -38,16 +38,16 @@ class Fitted:
 def read(file: Traversable, name: str) -> Fitted:
     """A words file by the strict reader; one that cannot be read at all has no content and says so."""
     if not file.is_file():
-        return Fitted(name, Written(name), [doubt("DEPOT02", "no file", file=name)])
+        return Fitted(name, YamlFile(name), [doubt("DEPOT02", "no file", file=name)])
     try:
-        source = written(name, file.read_bytes())
+        source = read_yaml(name, file.read_bytes())
     except OSError as error:
         reason = (error.strerror or type(error).__name__).lower()
-        return Fitted(name, Written(name), [doubt("DEPOT02", "unreadable", file=name, reason=reason)])
+        return Fitted(name, YamlFile(name), [doubt("DEPOT02", "unreadable", file=name, reason=reason)])
     problems = [_unused(name, each) for each in source.problems[:1]]
     if not problems and not isinstance(source.content, dict):
         problems = [doubt("DEPOT02", "no keys", file=name)]
-    return Fitted(name, source if not problems else Written(name), problems)
+    return Fitted(name, source if not problems else YamlFile(name), problems)
 
 
 def _unused(name: str, problem: Problem) -> Problem:

@@ -11,7 +11,7 @@ from generator.reading.disk import Disk
 from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.requests import ReadRequests, read_requests
 from generator.reading.validating import record
-from generator.reading.yaml_places import Written
+from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
 from generator.records.depot import Depot, Words
 from generator.records.fleets import Fleets
@@ -27,12 +27,12 @@ KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "materials", "par
 class Sources:
     """The files that belong to no part, as written, so that later checks can point into them."""
 
-    depot: Written
-    fleets: Written
-    makers: Written
-    words: Written | None
-    materials: dict[str, Written]
-    requests: dict[str, Written]
+    depot: YamlFile
+    fleets: YamlFile
+    makers: YamlFile
+    words: YamlFile | None
+    materials: dict[str, YamlFile]
+    requests: dict[str, YamlFile]
 
 
 def read_catalogue(root: Path) -> Catalogue:
@@ -92,7 +92,7 @@ def _sources(disk: Disk) -> Sources:
 _BESIDE = {"materials": "documents", "requests": "photos"}
 
 
-def _yaml_files(disk: Disk, folder: str) -> dict[str, Written]:
+def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
     found, beside = {}, _BESIDE[folder]
     for name in disk.names(folder):
         if name.endswith(".yml"):
@@ -120,7 +120,7 @@ def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
     )
 
 
-def _each(kind: type[R], sources: dict[str, Written]) -> dict[str, R]:
+def _each(kind: type[R], sources: dict[str, YamlFile]) -> dict[str, R]:
     records = {name: record(kind, source) for name, source in sources.items()}
     return {name: found for name, found in records.items() if found}
 

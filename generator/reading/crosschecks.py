@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from generator.reading.notices import add_notices
 from generator.reading.papers import ends, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
-from generator.reading.placing import Finding, known, put
+from generator.reading.placing import Finding, must_exist, put
 from generator.reading.roles import approval_roles, fire_roles, role
 from generator.reading.shelf import shelf
-from generator.reading.yaml_places import Written
+from generator.reading.yaml_places import YamlFile
 from generator.records.approvals import (
     Approval,
     Approved,
@@ -59,7 +59,7 @@ def check_folder(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) ->
 
 
 def check_lists(
-    catalogue: Catalogue, materials: dict[str, Written], requests: dict[str, Written], numbers: set[str]
+    catalogue: Catalogue, materials: dict[str, YamlFile], requests: dict[str, YamlFile], numbers: set[str]
 ) -> list[Problem]:
     """The same for materials, makers' materials and requests."""
     problems: list[Problem] = []
@@ -81,7 +81,7 @@ def check_lists(
     return problems
 
 
-def check_asked(asked: Request | AddedVoice, source: Written, catalogue: Catalogue) -> list[Problem]:
+def check_asked(asked: Request | AddedVoice, source: YamlFile, catalogue: Catalogue) -> list[Problem]:
     """What a single request file says of fleets, places, roles, parts and other requests must exist."""
     problems: list[Problem] = []
     if isinstance(asked, Request):
@@ -98,7 +98,7 @@ def _request_findings(
     places = (request.place,) if request.place else ()
     yield from _fleet_findings(catalogue, request.fleet, request.vehicles, places, ())
     if request.answered_by:
-        yield from known("part", request.answered_by, numbers, ("answered_by",))
+        yield from must_exist("part", request.answered_by, numbers, ("answered_by",))
     yield from role(catalogue.depot, request.by, ("by",))
     if request.photo and request.photo not in catalogue.request_files:
         yield wrong("EVID01", "not there", "picture", path=("photo",), file=request.photo)
@@ -107,7 +107,7 @@ def _request_findings(
 
 
 def _voice_findings(voice: AddedVoice, catalogue: Catalogue) -> Iterable[Finding]:
-    yield from known("request", voice.adds_to, catalogue.requests, ("adds_to",))
+    yield from must_exist("request", voice.adds_to, catalogue.requests, ("adds_to",))
     yield from role(catalogue.depot, voice.by, ("by",))
     request = catalogue.requests.get(voice.adds_to)
     if request and request.answered_by:
@@ -128,7 +128,7 @@ def _kept(kind: str, name: str, catalogue: Catalogue, path: Path) -> Iterable[Fi
     if name not in kept[kind] and is_broken:
         yield wrong("LINK03", "unreadable", path=path, kind=kind, name=name, file=file)
         return
-    yield from known(kind, name, kept[kind], path)
+    yield from must_exist(kind, name, kept[kind], path)
 
 
 def _places(fleet: Fleet) -> list[str]:
@@ -151,9 +151,9 @@ def _part_findings(
             yield wrong("MAKE01", "other material", mend, path=here, maker=name, material=part.material, able=able)
         yield from _process(part, name, catalogue, ("makers", i))
     if part.other_hand:
-        yield from known("part", part.other_hand, numbers, ("other_hand",))
+        yield from must_exist("part", part.other_hand, numbers, ("other_hand",))
     for i, number in enumerate(part.look_alikes):
-        yield from known("part", number, numbers, ("look_alikes", i))
+        yield from must_exist("part", number, numbers, ("look_alikes", i))
     if part.fire:
         yield from fire_roles(catalogue.depot, part.fire)
     if part.fire and part.fire.exemption:
@@ -195,7 +195,7 @@ def _fleet_findings(
         return
     for place in places:
         key = (*path, "place")
-        yield from known("place", place, _places(catalogue.fleets[fleet]), key)
+        yield from must_exist("place", place, _places(catalogue.fleets[fleet]), key)
     strangers = set(vehicles_in(ranges)) - set(catalogue.fleets[fleet].numbers)
     if strangers:
         has, here = catalogue.fleets[fleet].vehicles, (*path, "vehicles")
@@ -216,7 +216,7 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
                 yield from _scope_beyond_part(folder.part, scope, catalogue, here)
             yield from _other_number(folder.number, event, (*path, "approved_as"))
         if isinstance(event, Superseded):
-            yield from known("part", event.superseded_by, numbers, (*path, "superseded_by"))
+            yield from must_exist("part", event.superseded_by, numbers, (*path, "superseded_by"))
             if event.superseded_by == folder.number:
                 yield wrong("LINK02", "itself", path=(*path, "superseded_by"))
     if approval and approval.waiver and approval.route is Route.AUTHORITY:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator.reading.kinds import kind_of, shown_text
-from generator.reading.yaml_places import Written, written
+from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.catalogue import FileKind, KeptFile
 from generator.records.problems import Problem, Where, wrong
 
@@ -95,13 +95,13 @@ class Disk:
         """The bytes of a file, or None with a problem."""
         return self._read(file, Path.read_bytes, LARGEST_TEXT_BYTES, "below 2 MB")
 
-    def yaml(self, file: str) -> Written:
+    def yaml(self, file: str) -> YamlFile:
         """A YAML file; a missing or unreadable one is a problem of the result."""
         before = len(self.problems)
         raw = self.raw(file)
         if raw is not None:
-            return written(file, raw)
-        found = Written(file)
+            return read_yaml(file, raw)
+        found = YamlFile(file)
         found.problems, self.problems = self.problems[before:], self.problems[:before]
         return found
 

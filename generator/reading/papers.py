@@ -6,7 +6,7 @@ from datetime import date
 
 from generator.reading.disk import Disk
 from generator.reading.placing import Finding, put
-from generator.reading.yaml_places import Written
+from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.evidence import Evidence
 from generator.records.materials import Material
@@ -37,7 +37,7 @@ def papers_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]
             for path, on in dated
             if on > day
         ]
-        put(found, disk.yaml(f"materials/{name}.yml") if late else Written(""), late)
+        put(found, disk.yaml(f"materials/{name}.yml") if late else YamlFile(""), late)
     return found
 
 

@@ -6,7 +6,7 @@ from generator.reading.disk import Disk
 from generator.reading.meshes.sniff import SUFFIXES
 from generator.reading.notes_bounds import too_much
 from generator.reading.validating import record
-from generator.reading.yaml_places import Written
+from generator.reading.yaml_places import YamlFile
 from generator.records.approvals import Approval
 from generator.records.catalogue import KeptFile, PartFolder
 from generator.records.fitting import FittingNotes
@@ -29,8 +29,8 @@ class ReadFolder:
     mesh: KeptFile | None
     documents: tuple[KeptFile, ...]
     photos: tuple[KeptFile, ...]
-    part_yml: Written
-    approval_yml: Written | None
+    part_yml: YamlFile
+    approval_yml: YamlFile | None
     problems: list[Problem]
     has_fitting: bool = True
     strange_photos: tuple[str, ...] = ()
@@ -86,7 +86,7 @@ def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
     return found
 
 
-def _number_of(folder: str, part_yml: Written) -> str:
+def _number_of(folder: str, part_yml: YamlFile) -> str:
     """The number of a part whose record cannot be read: as its file says it, else as the folder says it."""
     content = part_yml.content
     said = content.get("number") if isinstance(content, dict) else None

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from typing import NamedTuple
 
-from generator.reading.yaml_places import Written
+from generator.reading.yaml_places import YamlFile
 from generator.records.problems import Path, Problem, Severity, Where, wrong
 
 # A mistake made a thousand times in one file is one mistake; more of it would only hide the others.
@@ -24,7 +24,7 @@ Finding = Problem | Unfinished
 """A disagreement, by the path of keys inside its file."""
 
 
-def put(problems: list[Problem], source: Written, findings: Iterable[Finding]) -> None:
+def put(problems: list[Problem], source: YamlFile, findings: Iterable[Finding]) -> None:
     """Add the findings to `problems`, each at its line of `source`; of many alike the first ones, and their number."""
     alike: defaultdict[str, list[Finding]] = defaultdict(list)
     for finding in findings:
@@ -48,7 +48,7 @@ def more_like_it(code: str, where: Where, count: int, severity: Severity = Sever
     return wrong(code, "ANY.more", where=where, severity=severity, count=count)
 
 
-def known(kind: str, name: str, names: Iterable[str], path: Path) -> Iterable[Finding]:
+def must_exist(kind: str, name: str, names: Iterable[str], path: Path) -> Iterable[Finding]:
     """Nothing where `name` is among the names; else a finding with the near one, or with all."""
     among = names if isinstance(names, set | frozenset | dict) else set(names)
     if name not in among:

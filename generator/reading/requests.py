@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from generator.reading.disk import Disk
 from generator.reading.validating import record
-from generator.reading.yaml_places import Written
+from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import KeptFile
 from generator.records.problems import Problem, doubt
 from generator.records.requests import AddedVoice, Request, Wanted
@@ -21,7 +21,7 @@ class ReadRequests:
     files: dict[str, KeptFile]
 
 
-def read_requests(disk: Disk, sources: dict[str, Written]) -> ReadRequests:
+def read_requests(disk: Disk, sources: dict[str, YamlFile]) -> ReadRequests:
     """Every record of requests/; problems go into the sources and the disk."""
     requests: dict[str, Request] = {}
     voices: dict[str, AddedVoice] = {}
@@ -38,13 +38,13 @@ def read_requests(disk: Disk, sources: dict[str, Written]) -> ReadRequests:
     return ReadRequests(_with_voices(requests, voices), voices, _photos(disk))
 
 
-def asked(source: Written) -> Request | AddedVoice | None:
+def asked(source: YamlFile) -> Request | AddedVoice | None:
     """What a request file says, or None with its problems in `source`."""
     is_voice = isinstance(source.content, dict) and "adds_to" in source.content
     return record(AddedVoice, source) if is_voice else record(Request, source)
 
 
-def _remind(source: Written, key: str, problem: Problem) -> None:
+def _remind(source: YamlFile, key: str, problem: Problem) -> None:
     source.problems.append(problem.at(source.where((key,), key=True)))
 
 

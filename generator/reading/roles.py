@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from generator.reading.placing import Finding, known
+from generator.reading.placing import Finding, must_exist
 from generator.records.approvals import (
     AcceptanceGiven,
     AcceptanceRefused,
@@ -29,7 +29,7 @@ _DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted)
 def role(depot: Depot | None, name: str, path: Path) -> Iterable[Finding]:
     """The role must exist; a depot.yml that cannot be read is told there."""
     if depot:
-        yield from known("role", name, (each.id for each in depot.roles), path)
+        yield from must_exist("role", name, (each.id for each in depot.roles), path)
 
 
 def fire_roles(depot: Depot | None, fire: Fire) -> Iterable[Finding]:

@@ -10,13 +10,13 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from generator.reading.placing import MOST_ALIKE, more_like_it
-from generator.reading.yaml_places import Written
+from generator.reading.yaml_places import YamlFile
 from generator.records.problems import Path, Problem, wrong
 
 R = TypeVar("R", bound=BaseModel)
 
 
-def record(kind: type[R], source: Written) -> R | None:
+def record(kind: type[R], source: YamlFile) -> R | None:
     """The record that `source` holds, or None with every mistake added to `source.problems`."""
     had_problems = bool(source.problems)
     if had_problems and not isinstance(source.content, dict):
@@ -33,7 +33,7 @@ def record(kind: type[R], source: Written) -> R | None:
     return None if _add_left_open(kind, source) or had_problems else found
 
 
-def _add_mistakes(kind: type[BaseModel], source: Written, details: list[ErrorDetails]) -> None:
+def _add_mistakes(kind: type[BaseModel], source: YamlFile, details: list[ErrorDetails]) -> None:
     """Each mistake; of many of a kind the first ones, and how many more there are."""
     places = {detail["loc"][:length] for detail in details for length in range(len(detail["loc"]))}
     listed: Counter[str] = Counter()
@@ -49,7 +49,7 @@ def _add_mistakes(kind: type[BaseModel], source: Written, details: list[ErrorDet
             source.problems.append(more_like_it(_code(detail), where, more))
 
 
-def _add_left_open(kind: type[BaseModel], source: Written) -> bool:
+def _add_left_open(kind: type[BaseModel], source: YamlFile) -> bool:
     """Whether the author has still to fill something in; says so in place of what else is wrong there."""
     left = [path for path in source.values if _is_left_open(_at(source.content, path))]
     for path in left[:MOST_ALIKE]:
@@ -81,7 +81,7 @@ def _needed(kind: type[BaseModel]) -> list[str]:
     return [name for name, info in kind.model_fields.items() if info.is_required()]
 
 
-def _problem(kind: type[BaseModel], source: Written, detail: ErrorDetails) -> Problem:
+def _problem(kind: type[BaseModel], source: YamlFile, detail: ErrorDetails) -> Problem:
     path = _path_in_file(source, detail["loc"])
     return _told(kind, detail, path).at(source.where(path, key=_is_of_key(detail)))
 
@@ -94,7 +94,7 @@ def _code(detail: ErrorDetails) -> str:
     return "REC02" if _is_of_key(detail) else "REC03"
 
 
-def _path_in_file(source: Written, location: tuple[int | str, ...]) -> Path:
+def _path_in_file(source: YamlFile, location: tuple[int | str, ...]) -> Path:
     """The location without the names of union members, which stand in no file; a missing last key stays."""
     path: Path = ()
     for index, step in enumerate(location):

@@ -40,7 +40,7 @@ for _loader in (_Loader, _FastLoader):
 
 
 @dataclass(slots=True)
-class Written:
+class YamlFile:
     """A YAML file: its plain contents, and the line and column (from 1) of every key and value."""
 
     file: str
@@ -63,9 +63,9 @@ class Written:
         )
 
 
-def written(file: str, raw: bytes) -> Written:
+def read_yaml(file: str, raw: bytes) -> YamlFile:
     """Read the bytes of a YAML file; every mistake of form becomes a problem of the result, none is raised."""
-    result = Written(file)
+    result = YamlFile(file)
     text = _text(result, raw)
     if text is None:
         return result
@@ -84,13 +84,13 @@ def written(file: str, raw: bytes) -> Written:
     return result
 
 
-def _take(text: str, result: Written, loader: Any) -> None:
+def _take(text: str, result: YamlFile, loader: Any) -> None:
     if _is_one_document(text, result, loader):
         node = yaml.compose(text, Loader=loader)
         result.content = _plain(node, (), result) if node is not None else None
 
 
-def _text(result: Written, raw: bytes) -> str | None:
+def _text(result: YamlFile, raw: bytes) -> str | None:
     if len(raw) > LARGEST_FILE_BYTES:
         result.add(None, wrong("YAML01", "too long", bytes=len(raw)))
         return None
@@ -123,7 +123,7 @@ def _is_control(letter: str) -> bool:
     )
 
 
-def _is_one_document(text: str, result: Written, loader: Any) -> bool:
+def _is_one_document(text: str, result: YamlFile, loader: Any) -> bool:
     """Whether the file is one plain document; what is refused is refused before anything is built from it."""
     documents = depth = nodes = 0
     for event in yaml.parse(text, Loader=loader):
@@ -151,7 +151,7 @@ def _is_one_document(text: str, result: Written, loader: Any) -> bool:
     return True
 
 
-def _plain(node: yaml.Node, path: Path, result: Written) -> Plain:
+def _plain(node: yaml.Node, path: Path, result: YamlFile) -> Plain:
     result.values[path] = (node.start_mark.line + 1, node.start_mark.column + 1)
     if isinstance(node, yaml.MappingNode):
         return _mapping(node, path, result)
@@ -160,7 +160,7 @@ def _plain(node: yaml.Node, path: Path, result: Written) -> Plain:
     return _scalar(node)
 
 
-def _mapping(node: yaml.MappingNode, path: Path, result: Written) -> dict[str, Any]:
+def _mapping(node: yaml.MappingNode, path: Path, result: YamlFile) -> dict[str, Any]:
     content: dict[str, Any] = {}
     for key_node, value_node in node.value:
         key = key_node.value if isinstance(key_node, yaml.ScalarNode) else None
@@ -186,7 +186,7 @@ def _scalar(node: yaml.Node) -> Plain:
     return None if node.tag.endswith(":null") else str(node.value)
 
 
-def _add_syntax_problem(result: Written, error: yaml.YAMLError) -> None:
+def _add_syntax_problem(result: YamlFile, error: yaml.YAMLError) -> None:
     result.content = None
     mark, says, context = None, "cannot be read", ""
     if isinstance(error, yaml.MarkedYAMLError):

@@ -16,7 +16,7 @@ from generator.edge.commands.terminal import Terminal
 from generator.pages.part.notes import cleaned
 from generator.reading.notes_bounds import too_much
 from generator.reading.validating import record
-from generator.reading.yaml_places import written
+from generator.reading.yaml_places import read_yaml
 from generator.records.fitting import FittingNotes
 from generator.records.parts import Part
 from tests.fixtures.told import says
@@ -82,7 +82,7 @@ def started(root: Path, store: Path, part: str, mark: str) -> "subprocess.Popen[
 
 def slow_records() -> list[tuple[str, str, str]]:
     def read(text: str) -> str:
-        source = written("part.yml", (PART + text + "\n").encode())
+        source = read_yaml("part.yml", (PART + text + "\n").encode())
         record(Part, source)
         return says(source.problems[-1]) if source.problems else "read"
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from generator.reading.yaml_places import written
+from generator.reading.yaml_places import read_yaml
 from generator.records.schemas import FILES, schema
 
 ROOT = Path(__file__).parents[2]
@@ -28,7 +28,7 @@ def test_is_a_schema_by_the_meta_schema_of_draft_2020_12(kind):
 
 @pytest.mark.parametrize(("kind", "file"), FOUND)
 def test_the_files_of_the_demo_pass(kind, file):
-    content = written(str(file), file.read_bytes()).content
+    content = read_yaml(str(file), file.read_bytes()).content
     jsonschema.Draft202012Validator(schema(kind)).validate(content)
 
 
@@ -42,7 +42,7 @@ def test_every_kind_of_file_is_in_the_demo():
 )
 def test_an_editor_would_mark_a_mistake(kind, change):
     file = next((ROOT / "tests/fixtures/depot/parts").glob(f"*/{kind}.yml"))
-    content = written(str(file), file.read_bytes()).content | change
+    content = read_yaml(str(file), file.read_bytes()).content | change
     assert not jsonschema.Draft202012Validator(schema(kind)).is_valid(content)
 
 

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from generator.reading.validating import record
-from generator.reading.yaml_places import written
+from generator.reading.yaml_places import read_yaml
 from generator.records.approvals import Approval
 from generator.records.depot import Depot, Words
 from generator.records.fleets import Fleets
@@ -81,7 +81,7 @@ def test_a_spoilt_record_never_raises(shared_depot: Path, draw: st.DataObject, f
 @given(raw=st.one_of(st.binary(max_size=200), st.lists(st.sampled_from(PIECES), max_size=12).map(b"".join)))
 def test_any_bytes_at_all_become_problems(raw: bytes):
     for kind in KINDS:
-        source = written("any.yml", raw)
+        source = read_yaml("any.yml", raw)
         found = record(kind, source)
         assert found is not None or source.problems
         assert all(problem.where.file == "any.yml" and fix(problem) for problem in source.problems)
@@ -89,7 +89,7 @@ def test_any_bytes_at_all_become_problems(raw: bytes):
 
 @pytest.mark.parametrize("sign", [b"[", b"{", b"- ", b"? ", b"a: {", b"'", b"&a ", b"*a ", b"!", b"\t"])
 def test_a_megabyte_of_one_sign_is_refused(sign: bytes):
-    source = written("any.yml", sign * (990_000 // len(sign)))
+    source = read_yaml("any.yml", sign * (990_000 // len(sign)))
     assert record(Part, source) is None
     assert source.problems
     assert len(source.problems) < 100

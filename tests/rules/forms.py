@@ -70,7 +70,7 @@ def record(kind, content):
     return kind.model_validate_json(json.dumps(content))
 
 
-# Written by hand after the form described in generator/rules/fingerprint_1.py …
+# YamlFile by hand after the form described in generator/rules/fingerprint_1.py …
 _SMALLEST_1 = """\
 spares fingerprint: 1
 number: EX-0001

@@ -91,7 +91,7 @@ FLEET = _record(Fleet, {
     "id": "A1", "name": "A1 railcar", "vehicles": ["11-14"], "in_service_since": 1990, "operation_category": 2,
     "design_category": "N", "places": [{"id": "cab", "name": "Driver's cab", "area": "interior", "largest_mm": 200}],
 })  # fmt: skip
-# Written by hand: hazard level HL2 for operation category 2, design category N (EN 45545-2, Table 1, from memory).
+# YamlFile by hand: hazard level HL2 for operation category 2, design category N (EN 45545-2, Table 1, from memory).
 PLACE = """\
 at "A1" "cab" fleet: "A1 railcar"
 at "A1" "cab" in service since: 1990

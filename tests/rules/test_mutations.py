@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.reading.yaml_places import written
+from generator.reading.yaml_places import read_yaml
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import DAY, DEPOT, KNOB, sheets
 
@@ -36,7 +36,7 @@ GARBAGE = (None, "", "garbage", -1, [], {"x": 1}, "0" * 64)
 
 
 def loaded(file: str) -> dict:
-    content = written(file, (DEPOT / file).read_bytes()).content
+    content = read_yaml(file, (DEPOT / file).read_bytes()).content
     assert isinstance(content, dict)
     return content
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from generator.reading.yaml_places import written
+from generator.reading.yaml_places import read_yaml
 from generator.writing.appending import CannotAppendError, with_event
 
 EVENT = {"on": "2026-11-25", "what": "question asked", "by": "keeper", "question": "Why?\n# really"}
@@ -33,7 +33,7 @@ RECORDS = {
 @pytest.mark.parametrize("text", RECORDS.values(), ids=RECORDS)
 def test_every_byte_stays(text, end, bom):
     raw = bom + text.replace("\n", end).encode()
-    before = written("approval.yml", raw)
+    before = read_yaml("approval.yml", raw)
     assert not before.problems
     found = with_event(raw, EVENT)
 
@@ -44,7 +44,7 @@ def test_every_byte_stays(text, end, bom):
     behind = [sign for sign in (b"# an aid only", b"# to be continued", b"...") if sign in raw]
     assert all(at < found.content.index(sign) for sign in behind)
 
-    after = written("approval.yml", found.content)
+    after = read_yaml("approval.yml", found.content)
     assert not after.problems
     assert after.content == before.content | {"events": [*before.content["events"], EVENT]}
     assert "\r" not in found.content.decode().replace("\r\n", "")
@@ -63,7 +63,7 @@ def test_twice_is_two_events_in_order():
     raw = RECORDS["another key behind"].encode()
     once = with_event(raw, EVENT).content
     twice = with_event(once, EVENT | {"by": "stores"}).content
-    events = written("approval.yml", twice).content["events"]
+    events = read_yaml("approval.yml", twice).content["events"]
     assert [event["by"] for event in events] == ["keeper", "keeper", "stores"]
 
 
@@ -72,7 +72,7 @@ def test_twice_is_two_events_in_order():
 )
 def test_the_first_event(text):
     found = with_event(text.encode(), EVENT)
-    after = written("approval.yml", found.content)
+    after = read_yaml("approval.yml", found.content)
     assert (after.problems, after.content["events"]) == ([], [EVENT])
     assert all(line in found.content.decode() for line in text.replace("[]", "").splitlines())
 

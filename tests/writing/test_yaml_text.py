@@ -5,7 +5,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.reading.yaml_places import written
+from generator.reading.yaml_places import read_yaml
 from generator.writing.yaml_text import mapping_lines, scalar
 
 # Everything a record may hold: no control characters (records/base.py) and no byte order mark in the middle.
@@ -22,7 +22,7 @@ CONTENT = st.dictionaries(
 
 
 def read(lines):
-    found = written("test.yml", ("\n".join(lines) + "\n").encode())
+    found = read_yaml("test.yml", ("\n".join(lines) + "\n").encode())
     assert not found.problems
     return found.content
 

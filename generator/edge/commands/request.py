@@ -8,7 +8,7 @@ from generator.assemble import examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.disk.request_files import Incoming, incoming
-from generator.edge.disk.request_writing import FileChange, changes, written
+from generator.edge.disk.request_writing import FileChange, changes, write_change
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal
 from generator.finder.engine import Near
@@ -54,7 +54,7 @@ def run(options: argparse.Namespace) -> int:
         with held(root, "request add", terminal.note):
             planned, near = _planned(options, root, today, terminal)
             for change in planned:
-                written(change, root)
+                write_change(change, root)
     for change in planned:
         _tell(change, near.get(change.number, ()) if near is not None else None, options, terminal)
     return Ending.CLEAN

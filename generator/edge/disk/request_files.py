@@ -8,8 +8,7 @@ from generator.measuring.guarded import Done, Guard, Limits
 from generator.reading.crosschecks import check_asked
 from generator.reading.photos import cleaned_photo
 from generator.reading.requests import asked
-from generator.reading.yaml_places import LARGEST_FILE_BYTES, Written
-from generator.reading.yaml_places import written as read_yaml
+from generator.reading.yaml_places import LARGEST_FILE_BYTES, YamlFile, read_yaml
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, in_order, wrong
 from generator.records.requests import AddedVoice, Request
@@ -24,7 +23,7 @@ class Incoming:
 
     file: Path
     lies_inside: bool
-    source: Written
+    source: YamlFile
     asked: Request | AddedVoice | None
     photo: bytes | None = None
     problems: tuple[Problem, ...] = field(default=())
@@ -57,9 +56,9 @@ def _lies_in(file: Path, folder: Path) -> bool:
         return False
 
 
-def _read(file: Path) -> Written:
+def _read(file: Path) -> YamlFile:
     name = file.as_posix()
-    source = Written(name)
+    source = YamlFile(name)
     try:
         if not file.is_file():
             source.add(None, wrong("DISK02", "no file" if file.exists() else "not there", "name the file"))
@@ -75,12 +74,12 @@ def _read(file: Path) -> Written:
         return source
 
 
-def _check_day(found: Request | AddedVoice, source: Written, today: date) -> None:
+def _check_day(found: Request | AddedVoice, source: YamlFile, today: date) -> None:
     if found.on > today:
         _add(source, "on", wrong("REQ03", "to come", on=found.on))
 
 
-def _photo(found: Request | AddedVoice, source: Written, *, lies_inside: bool) -> bytes | None:
+def _photo(found: Request | AddedVoice, source: YamlFile, *, lies_inside: bool) -> bytes | None:
     """The photo drawn anew in a child process, for no picture from outside is trusted with this one."""
     if not isinstance(found, Request):
         return None
@@ -98,5 +97,5 @@ def _photo(found: Request | AddedVoice, source: Written, *, lies_inside: bool) -
     return None
 
 
-def _add(source: Written, key: str, problem: Problem) -> None:
+def _add(source: YamlFile, key: str, problem: Problem) -> None:
     source.problems.append(problem.at(source.where((key,))))

@@ -14,7 +14,7 @@ from generator.edge.refusals import Refusal, disk_refusal
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.requests import asked
-from generator.reading.yaml_places import written as read_yaml
+from generator.reading.yaml_places import read_yaml
 from generator.records.catalogue import Catalogue
 from generator.records.requests import AddedVoice, Request, Wanted
 from generator.writing.appending import CannotAppendError, with_entry
@@ -173,7 +173,7 @@ def _record(file: str, raw: bytes, w: Wording) -> Request:
     return found
 
 
-def written(change: FileChange, root: Path) -> None:
+def write_change(change: FileChange, root: Path) -> None:
     """Write one change: the photo first, for a request without its photo would be a mistake. Raises Refusal."""
     file, photo = root / change.file, root / "requests" / "photos" / f"{change.number}.jpg"
     tidied(file.parent)

@@ -9,7 +9,7 @@ from urllib.parse import unquote
 def leads_outside(name: str) -> bool:
     """Tell whether a path or address written in a file points anywhere but at or below its own folder.
 
-    Written for every system at once: a drive letter, a network share, a home folder and an address
+    YamlFile for every system at once: a drive letter, a network share, a home folder and an address
     are outside on all of them, whatever system reads the file.
     """
     plain = unquote(name).strip().strip('"').replace("\\", "/")
