@@ -218,8 +218,8 @@ def test_a_field_that_the_finder_gives_no_weight_is_an_error() -> None:
         pass
 
 
-def test_every_field_of_the_index_is_known_to_the_finder() -> None:
-    data = catalogues.demo(catalogues.ROOT / ".store")
+def test_every_field_of_the_index_is_known_to_the_finder(warm_store: Path) -> None:
+    data = catalogues.demo(warm_store)
     fields = {field for record in data["records"] for field in record}
     assert {"thumb", "box_mm", "what_changed", "on_shelf", "assembly", "over"} <= fields  # the demo has them all
     with Finder(data, catalogues.SCRIPTS) as found:
