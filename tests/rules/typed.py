@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from generator.rules.facts.fields import OPEN, UNSAID, Facts
+from generator.rules.history import Stage
 
 DAYS = ("permit_from", "permit_until", "certificate_until", "fire_until", "built_on", "stage_since", "withdrawn_on", "superseded_on")
 
@@ -29,6 +30,8 @@ def _typed(name: str, value: Any) -> Any:
             return date.fromisoformat(value)
         except ValueError:
             return value
+    if name == "stage" and value in set(Stage):
+        return Stage(value)
     if name == "max_copy_age_days" and re.fullmatch("[0-9]{1,4}", value):
         return int(value)
     return value
