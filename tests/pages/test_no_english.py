@@ -45,7 +45,7 @@ def greek(monkeypatch: pytest.MonkeyPatch) -> None:
 def words_of_records() -> set[str]:
     files = [each for each in CATALOGUE.rglob("*") if each.is_file()]
     texts = [each.read_text(encoding="utf-8") for each in files if each.suffix in (".yml", ".md", ".txt")]
-    return set(WORD.findall(" ".join([*texts, *(each.name for each in files)])))
+    return set(WORD.findall(" ".join([*texts, *(str(each.relative_to(CATALOGUE)) for each in files)])))
 
 
 def shown_words(page: Built) -> Iterator[str]:
