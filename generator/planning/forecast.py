@@ -74,7 +74,8 @@ def own_waits(told: Iterable[History], day: date) -> Own:
     waits: dict[tuple[Route, Stage], list[Wait]] = defaultdict(list)
     for each in told:
         for stay, following in zip(each.stays, [*each.stays[1:], None], strict=False):
-            if stay.stage in WAY[each.route]:
+            # Where the dates of a record run backwards, which is told, nobody has waited.
+            if stay.stage in WAY[each.route] and (stay.left or day) >= stay.entered:
                 waits[each.route, stay.stage].append(_wait(stay, following, each.route, day))
     return waits
 

@@ -37,6 +37,12 @@ def test_without_own_history_the_customer_takes_a_few_months():
     assert found.own_share == 0
 
 
+def test_a_record_whose_dates_run_backwards_is_no_wait_and_ends_no_forecast():
+    part = under_review(DAY)
+    assert forecast_of(part, reviewed(-30)) == forecast_of(part)
+    assert sum(map(len, own_waits([reviewed(-30)], DAY).values())) == 0
+
+
 def test_without_own_history_the_authority_takes_about_half_a_year():
     """Common practice, no source."""
     found = forecast_of(under_review(DAY, Route.AUTHORITY, Stage.AUTHORITY_REVIEW))
