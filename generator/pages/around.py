@@ -1,11 +1,14 @@
 """What every page is written with."""
 
-from dataclasses import dataclass
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 
 from generator.pages.addresses import Addresses
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
+from generator.records.parts import Part, Stock
 from generator.rules.screening import EarlierChange
 from generator.rules.sheet import Sheet
 
@@ -22,9 +25,30 @@ class Around:
     earlier: tuple[EarlierChange, ...] = ()
     """Changes that were judged not significant, newest first."""
 
+    shelves: Mapping[str, tuple[Sheet, ...]] = field(default_factory=dict)
+    """What lies in stock, by its place as `shelf_key` writes it."""
+
+    def beside(self, part: Part) -> tuple[Sheet, ...]:
+        """What lies at the same place of the stock as a part, itself included."""
+        return self.shelves.get(shelf_key(part.stock), ()) if part.stock else ()
+
     @property
     def depot(self) -> Depot:
         """Raises ValueError for a catalogue without its depot."""
         if self.catalogue.depot is None:
             raise ValueError("a catalogue without its depot has no pages")
         return self.catalogue.depot
+
+
+def shelves_of(sheets: Iterable[Sheet]) -> dict[str, tuple[Sheet, ...]]:
+    """The stock of all parts, sorted once by its places."""
+    found: defaultdict[str, list[Sheet]] = defaultdict(list)
+    for sheet in sheets:
+        if sheet.part and sheet.part.stock:
+            found[shelf_key(sheet.part.stock)].append(sheet)
+    return {place: tuple(there) for place, there in found.items()}
+
+
+def shelf_key(stock: Stock) -> str:
+    """The place of a stock; capital or small letters are no difference."""
+    return stock.place.casefold()

@@ -5,7 +5,7 @@ from datetime import date
 
 from generator.pages.addresses import addresses
 from generator.pages.approvals.page import approvals_page
-from generator.pages.around import Around
+from generator.pages.around import Around, shelves_of
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
 from generator.pages.finder.index import finder_script
@@ -46,6 +46,7 @@ def site(
         sheets=by_number,
         found=found,
         w=w,
+        shelves=shelves_of(by_number.values()),
         earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )
     pages = (

@@ -50,9 +50,10 @@ def read_catalogue(root: Path) -> Catalogue:
         problems += [problem for source in listed.values() for problem in source.problems]
     catalogue = replace(catalogue, problems=tuple(problems))
     check_numbers(folders)
+    numbers = {each.number for each in folders}
     for folder in folders:
-        check_folder(folder, catalogue, {each.number for each in folders})
-    problems += check_lists(catalogue, sources.materials, sources.requests, {each.number for each in folders})
+        check_folder(folder, catalogue, numbers)
+    problems += check_lists(catalogue, sources.materials, sources.requests, numbers)
     return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
 
 

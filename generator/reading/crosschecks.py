@@ -121,14 +121,13 @@ def _kept(kind: str, name: str, catalogue: Catalogue, path: Path) -> Iterable[Fi
         "maker": catalogue.makers,
         "material": catalogue.materials,
     }
-    file = f"materials/{name}.yml" if kind == "material" else f"{kind}s.yml"
-    is_broken = any(
-        problem.where.file == file and problem.severity is Severity.ERROR for problem in catalogue.problems
-    )
-    if name not in kept[kind] and is_broken:
-        yield wrong("LINK03", "unreadable", path=path, kind=kind, name=name, file=file)
+    if name in kept[kind]:
         return
-    yield from must_exist(kind, name, kept[kind], path)
+    file = f"materials/{name}.yml" if kind == "material" else f"{kind}s.yml"
+    if any(problem.where.file == file and problem.severity is Severity.ERROR for problem in catalogue.problems):
+        yield wrong("LINK03", "unreadable", path=path, kind=kind, name=name, file=file)
+    else:
+        yield from must_exist(kind, name, kept[kind], path)
 
 
 def _places(fleet: Fleet) -> list[str]:

@@ -89,6 +89,14 @@ class Catalogue:
     """Voices that lie in requests/ as they came, by the file's name; they count in `requests` already."""
     request_files: dict[str, KeptFile] = field(default_factory=dict)
     """Photos of requests by their path in requests/."""
+    _places: dict[tuple[str, str], Place] = field(init=False, repr=False, compare=False)
+    _folders: dict[str, PartFolder] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Make the indexes that answer for each of thousands of parts."""
+        places = {(name, place.id): place for name, fleet in self.fleets.items() for place in fleet.places}
+        object.__setattr__(self, "_places", places)
+        object.__setattr__(self, "_folders", {each.number: each for each in reversed(self.parts)})
 
     @property
     def language(self) -> Language:
@@ -97,8 +105,8 @@ class Catalogue:
 
     def place(self, fleet: str, place: str) -> Place | None:
         """The place of a fleet, None when either is unknown."""
-        found = self.fleets.get(fleet)
-        return next((each for each in found.places if each.id == place), None) if found else None
+        return self._places.get((fleet, place))
 
     def folder(self, number: str) -> PartFolder | None:
-        return next((each for each in self.parts if each.number == number), None)
+        """The first part folder with this number."""
+        return self._folders.get(number)

@@ -191,7 +191,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         replaces=replaces(listed, part, around.depot, w),
         other_hand=_card(part.other_hand, around),
         look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),
-        shelf=shelf(sheet, part, around.sheets.values(), w),
+        shelf=shelf(sheet, part, around.beside(part), w),
         getting=getting(sheet, part, listed, around),
         notes=_notes(sheet, stem),
         figures=figures(sheet, part, catalogue, w),

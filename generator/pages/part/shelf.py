@@ -25,8 +25,8 @@ class Shelf:
     """True where no verdict of the build day let a part with this label be fitted anywhere."""
 
 
-def shelf(sheet: Sheet, part: Part, others: Iterable[Sheet], w: Wording) -> Shelf:
-    """The stock of one part, among the stock of all."""
+def shelf(sheet: Sheet, part: Part, beside: Iterable[Sheet], w: Wording) -> Shelf:
+    """The stock of one part. beside: what lies at the same place, itself perhaps too."""
     stock, label = part.stock, shelf_label(part)
     if stock is None or stock.on_shelf == 0:
         told = w("getting.shelf_empty", place=stock.place) if stock else w("getting.not_stocked")
@@ -40,7 +40,7 @@ def shelf(sheet: Sheet, part: Part, others: Iterable[Sheet], w: Wording) -> Shel
             number=part.number,
             revision=stock.revision or part.revision,
         ),
-        beside=_beside(part, stock.place, others, w),
+        beside=_beside(part, beside, w),
         on_shelf=stock.on_shelf,
         label=label,
         is_never_fit=_is_never_fit(sheet, label),
@@ -60,11 +60,10 @@ def _is_never_fit(sheet: Sheet, label: str | None) -> bool:
     )
 
 
-def _beside(part: Part, place: str, others: Iterable[Sheet], w: Wording) -> str:
+def _beside(part: Part, beside: Iterable[Sheet], w: Wording) -> str:
     found = sorted(
         f"{other.number} {other.part.name}"
-        for other in others
-        if other.part and other.number != part.number and (stock := other.part.stock)
-        if stock.on_shelf and stock.place.casefold() == place.casefold()
+        for other in beside
+        if other.part and other.number != part.number and other.part.stock and other.part.stock.on_shelf
     )
     return w("getting.beside", parts=", ".join(found)) if found else ""
