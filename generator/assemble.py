@@ -1,29 +1,43 @@
-"""The whole way on one screen: read → measure → judge → render."""
+"""The whole way on one screen: read → measure → compare → judge → render."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from generator.geometry.measured import Worked
 from generator.measuring.all_meshes import work_all
-from generator.measuring.kept_icons import kept_icons
 from generator.measuring.store import Store
-from generator.pages.finder.query_words import problems_of_query_words
-from generator.pages.site import Site, site
 from generator.pages.wording import languages, problems_of_words
 from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
 from generator.reading.papers import papers_to_come
-from generator.records.catalogue import Catalogue
+from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import Language
 from generator.records.problems import Problem, Where, doubt, in_order
+from generator.rules.between import Between, between_parts
 from generator.rules.facts.case import Copy
-from generator.rules.sheet import Sheet, sheet, twins_among
+from generator.rules.sheet import Sheet, sheet
+
+if TYPE_CHECKING:
+    from generator.pages.site import Site
 
 UNUSED_DAYS = 30
 """So long the store keeps what no build and no command uses."""
 Progress = Callable[[str, int, int], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """A catalogue with what was made of its meshes, by the part's folder, and what only shows between parts."""
+
+    catalogue: Catalogue
+    worked: Mapping[str, Worked | Problem]
+    between: Between
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,27 +50,29 @@ class Assembled:
     site: Site | None
 
 
-def assembled(root: Path, day: date, store: Store, progress: Progress) -> Assembled:
+def assembled(
+    root: Path, day: date, store: Store, progress: Progress, *, workers: int | None = None
+) -> Assembled:
     """Read the catalogue in `root`, measure and draw its meshes, judge it on `day`, and write its pages."""
-    read = examined(root, day, store, progress)
-    depot = read.catalogue.depot
+    # Those who only examine a catalogue load nothing of its pages.
+    from generator.measuring.kept_icons import kept_icons  # noqa: PLC0415
+    from generator.pages.site import site  # noqa: PLC0415
+
+    read = examined(root, day, store, progress, workers=workers)
     icons = partial(kept_icons, store)
-    pages = site(read.catalogue, read.sheets, read.problems, day, icons) if depot else None
+    pages = site(read.catalogue, read.sheets, read.problems, day, icons) if read.catalogue.depot else None
     store.prune(UNUSED_DAYS)
-    return Assembled(catalogue=read.catalogue, sheets=read.sheets, problems=read.problems, site=pages)
+    return replace(read, site=pages)
 
 
-def examined(root: Path, day: date, store: Store, progress: Progress) -> Assembled:
-    """The same without pages: what `check`, `find` and `explain` need."""
+def examined(
+    root: Path, day: date, store: Store, progress: Progress, *, workers: int | None = None
+) -> Assembled:
+    """The same without pages: what `check` and `find` need."""
     progress("read", 0, 1)
     catalogue = read_catalogue(root)
-    worked = work_all(catalogue, root, store, progress)
-    copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
-    same = twins_among(catalogue.parts, worked)
-    sheets = tuple(
-        sheet(folder, worked.get(folder.folder), catalogue, copy, same.get(folder.folder, ()))
-        for folder in catalogue.parts
-    )
+    found = measured(catalogue, root, store, progress, workers=workers)
+    sheets = tuple(judged(folder, found, day) for folder in catalogue.parts)
     problems = in_order(
         [
             *catalogue.problems,
@@ -68,11 +84,32 @@ def examined(root: Path, day: date, store: Store, progress: Progress) -> Assembl
     return Assembled(catalogue=catalogue, sheets=sheets, problems=problems, site=None)
 
 
+def measured(
+    catalogue: Catalogue, root: Path, store: Store, progress: Progress, *, workers: int | None = None
+) -> Measured:
+    """Measure and draw every mesh, then compare all parts with each other.
+
+    workers: how many child processes do it; by default as many as processors and memory allow.
+    """
+    worked = work_all(catalogue, root, store, progress, workers=workers)
+    return Measured(catalogue=catalogue, worked=worked, between=between_parts(catalogue.parts, worked))
+
+
+def judged(folder: PartFolder, found: Measured, day: date) -> Sheet:
+    """One part of what was measured, as on `day`."""
+    depot = found.catalogue.depot
+    copy = Copy(day, depot.max_copy_age_days if depot else 1)
+    same_model = found.between.same_model.get(folder.folder, ())
+    return sheet(folder, found.worked.get(folder.folder), found.catalogue, copy, same_model)
+
+
 def _language_problems(root: Path, catalogue: Catalogue) -> list[Problem]:
     """What of the depot's language is shown in English instead: all of it, or the words that are not fit."""
     known, language = languages(), catalogue.language
     if language is Language.ENGLISH:
         return []
+    from generator.pages.finder.query_words import problems_of_query_words  # noqa: PLC0415  English needs none of it
+
     found = [*problems_of_words(language), *problems_of_query_words(language)]
     if language not in known:
         found.append(doubt("DEPOT01", "no words", language=language, known=known))

@@ -23,7 +23,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     },
     {
         "finder": {"records", "rules", "pages", "own_site"},
-        "assemble": {"records", "rules", "reading", "measuring", "pages"},
+        "assemble": {"records", "geometry", "rules", "reading", "measuring", "pages"},
     },
     {
         "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "finder", "assemble", "own_site"},

@@ -5,14 +5,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from generator.assemble import Progress, judged, measured
 from generator.edge.clock import today
 from generator.edge.refusals import Ending, Refusal
-from generator.measuring.all_meshes import Progress, work_all
 from generator.measuring.store import Store
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
-from generator.rules.facts.case import Copy
-from generator.rules.sheet import Sheet, sheet, twins_among
+from generator.rules.sheet import Sheet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,18 +23,17 @@ class OnePart:
     sheet: Sheet
 
 
-def one_part(root: Path, number: str, day: date, store: Store, report: Progress) -> OnePart:
+def one_part(
+    root: Path, number: str, day: date, store: Store, report: Progress, *, workers: int | None = None
+) -> OnePart:
     """The part with this number, upper or lower case, as on `day`.
 
     Raises Refusal, with near numbers, where there is none.
     """
     catalogue = read_catalogue(root)
     folder = as_on(_folder(catalogue, number, root), day, today())
-    worked = work_all(catalogue, root, store, report)  # the others too: is its model another's?
-    copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
-    same_model = twins_among(catalogue.parts, worked).get(folder.folder, ())
-    judged = sheet(folder, worked.get(folder.folder), catalogue, copy, same_model)
-    return OnePart(root=root, catalogue=catalogue, sheet=judged)
+    found = measured(catalogue, root, store, report, workers=workers)  # the others too: is its model another's?
+    return OnePart(root=root, catalogue=catalogue, sheet=judged(folder, found, day))
 
 
 def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:

@@ -29,19 +29,25 @@ _NO_MATERIAL: Final = "#9eadbd"  # a part whose material is unknown still gets i
 
 
 def work_all(
-    catalogue: Catalogue, root: Path, store: Store, progress: Progress, guard: Guard | None = None
+    catalogue: Catalogue,
+    root: Path,
+    store: Store,
+    progress: Progress,
+    guard: Guard | None = None,
+    *,
+    workers: int | None = None,
 ) -> dict[str, Worked | Problem]:
     """Measure and draw the mesh of every part that has one; results by the part's folder.
 
     What the store holds is not loaded, measured or drawn again, and equal meshes only once; without
     anything new no child process starts. In place of a mesh that cannot be used its problem comes back.
     root: the folder that the paths of the catalogue start from.
-    guard: where meshes are worked on; by default two children with the limits of `Limits()`.
+    guard: where meshes are worked on; by default `workers` children with the limits of `Limits()`, see `Guard`.
     """
     orders = {
         folder.folder: order for folder in catalogue.parts if (order := _order(folder, catalogue, root))
     }
-    with nullcontext(guard) if guard else Guard() as children:
+    with nullcontext(guard) if guard else Guard(workers=workers) as children:
         return worked_on(orders, store, progress, children)
 
 

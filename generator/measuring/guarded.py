@@ -16,11 +16,11 @@ from pathlib import Path
 from typing import Any, Final, Generic, Self, TypeVar
 
 from generator.measuring.guarded_child import Ended, Hello, Reply, receive, send
+from generator.measuring.workers import usual_workers
 
 A = TypeVar("A")
 R = TypeVar("R")
 
-_WORKERS: Final = 2  # a depot's laptop stays usable; each child may take the whole memory limit
 _LOOK_UP_S: Final = 0.2  # how long Ctrl-C may wait where waiting cannot be interrupted (Windows)
 _DEATH_S: Final = 5.0
 
@@ -77,11 +77,11 @@ class Guard:
     """
 
     def __init__(self, *, workers: int | None = None, limits: Limits | None = None) -> None:
-        """workers: two by default, fewer on a machine with one processor; ValueError below one."""
+        """workers: by default as many as processors and memory allow; ValueError below one."""
         if workers is not None and workers < 1:
             raise ValueError(f"workers must be at least 1, not {workers}")
-        self._workers = workers or min(_WORKERS, os.cpu_count() or 1)
         self._limits = limits or Limits()
+        self._workers = workers
         self._lock = threading.Lock()
         self._all: set[_Child] = set()
         self._idle: list[_Child] = []
@@ -130,7 +130,7 @@ class Guard:
                     except Exception as error:  # noqa: BLE001  a thread that dies silently would be a hang
                         ended.put((number, Crashed(f"its answer was not understood: {error!r}")))
 
-        for _ in range(min(self._workers, len(jobs))):
+        for _ in range(min(self._workers or usual_workers(self._limits.memory_mb), len(jobs)) if jobs else 0):
             threading.Thread(target=work, daemon=True).start()
         try:
             return _gathered(ended, len(jobs), on_end)

@@ -1,6 +1,5 @@
 """Everything known about one part on one day: what the pages, lists and packs are written from."""
 
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -16,7 +15,7 @@ from generator.rules.fingerprint import Change, voids
 from generator.rules.grounds import Ground, grounds
 from generator.rules.history import History, Stage, event_of, history
 from generator.rules.mistake import mistake_in
-from generator.rules.plausible import mesh_doubts, twin_doubt, twins
+from generator.rules.plausible import mesh_doubts, twin_doubt
 from generator.rules.verdicts import Judgement, Verdict
 
 
@@ -66,12 +65,6 @@ class Sheet:
     def best(self) -> Verdict:
         """The kindest verdict among the vehicles that the part fits."""
         return min((judgement.verdict for judgement in self.judgements), default=Verdict.DO_NOT_FIT)
-
-
-def twins_among(folders: Iterable[PartFolder], worked: Mapping[str, Worked | Problem]) -> dict[str, tuple[str, ...]]:
-    """The parts that share a model, see rules/plausible.py; `worked` by folder."""
-    shapes = {name: each.facts.shape_sha256 for name, each in worked.items() if isinstance(each, Worked)}
-    return twins(folders, shapes)
 
 
 def sheet(

@@ -17,14 +17,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from generator.rules.fitness import Copy
-
 from generator.edge.commands.terminal import Terminal
 from generator.pages.site import site
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
+from generator.rules.between import between_parts
 from generator.rules.canonical import fingerprint
-from generator.rules.sheet import Sheet, sheet, twins_among
+from generator.rules.facts.case import Copy
+from generator.rules.sheet import Sheet, sheet
 from tests.fixtures.tiny import DAY, DEPOT, KNOB
 from tests.pages.sample import WORKED
 
@@ -99,7 +99,7 @@ def judged(catalogue: Catalogue) -> tuple[Sheet, ...]:
     worked = {
         each.folder: replace(WORKED, facts=replace(WORKED.facts, shape_sha256=each.number)) for each in catalogue.parts
     }
-    same, copy = twins_among(catalogue.parts, worked), Copy(DAY, 7)
+    same, copy = between_parts(catalogue.parts, worked).same_model, Copy(DAY, 7)
     return tuple(
         sheet(each, worked[each.folder], catalogue, copy, same.get(each.folder, ())) for each in catalogue.parts
     )

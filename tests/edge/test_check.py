@@ -5,6 +5,7 @@ import json
 import pytest
 
 from generator.edge.commands.terminal import printable
+from generator.measuring.guarded import Guard
 
 
 @pytest.fixture
@@ -95,3 +96,29 @@ def test_a_language_without_words_is_told_with_those_there_are(depot, spares):
     code, out, _ = spares("check")
     says = "warning DEPOT01: asks for the language 'da', which has no words file yet: pages are English"
     assert (code, f"catalogue/depot.yml:3:11: {says}\n    mend: write one of: en\n" in out) == (0, True)
+
+
+@pytest.mark.parametrize("number", ["0", "-1", "two", "1.5", "٣"])
+def test_less_than_one_worker_is_refused(depot, spares, number):
+    code, _, said = spares("check", "--workers", number)
+    assert code == 2
+    assert f"'{number}' processes can do no work; write 1 or more" in said
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("check",),
+        ("find", "knob"),
+        ("explain", "EX-0001"),
+        ("approvals",),
+        ("build", "--markdown", "plain"),
+        ("request", "add", "none.yml"),
+    ],
+)
+def test_the_number_of_workers_reaches_those_who_measure(depot, spares, monkeypatch, command):
+    asked = []
+    real = Guard.__init__
+    monkeypatch.setattr(Guard, "__init__", lambda self, **given: asked.append(given.get("workers")) or real(self, **given))
+    spares(*command, "--workers", "3")
+    assert set(asked) == {3}

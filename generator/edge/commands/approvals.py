@@ -38,7 +38,7 @@ def run(options: argparse.Namespace) -> int:
     day = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
     with terminal.progress() as report:
-        found = examined(root, day, asking.store_in(options.store), report)
+        found = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
     rows = [
         row for row in overview(found.sheets, day) if options.all or row.stage in ON_THE_WAY or row.lapses
     ]

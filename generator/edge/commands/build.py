@@ -64,7 +64,7 @@ def run(options: argparse.Namespace) -> int:
     config = configured(options.config) if options.config.is_file() or not options.markdown else None
     store = asking.store_in(options.store)
     with terminal.progress() as report, built_on(day):
-        found = assembled(root, day, store, report)
+        found = assembled(root, day, store, report, workers=options.workers)
         read_s = time.monotonic() - began
         site = _site(found, root, terminal, strict=options.strict)
         asked = Asked(catalogue=root, store=options.store, day=day, ready=found, report=report)

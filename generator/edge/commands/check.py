@@ -38,7 +38,7 @@ def run(options: argparse.Namespace) -> int:
     root = asking.catalogue_of(options.catalogue)
     store = asking.store_in(options.store)
     with terminal.progress() as report:
-        found = examined(root, day, store, report)
+        found = examined(root, day, store, report, workers=options.workers)
     if options.format == "json":
         print(json.dumps(_told(found, root), indent=2, ensure_ascii=False))
     else:

@@ -45,7 +45,7 @@ def run(options: argparse.Namespace) -> int:
     root = asking.catalogue_of(options.catalogue)
     scripts = scripts_for(root)
     with terminal.progress() as report:
-        read = examined(root, day, asking.store_in(options.store), report)
+        read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
     found = _found(read, day, scripts, " ".join(options.query), max(1, options.most))
     if options.format == "json":
         print(json.dumps([_told(each) for each in found], indent=2, ensure_ascii=False))

@@ -14,20 +14,26 @@ from generator.measuring.store import USUAL_FOLDER, Store
 __all__ = ["add_catalogue", "add_day", "catalogue_of", "day", "look_at_one", "store_in", "today"]
 
 
-def add_catalogue(parser: argparse.ArgumentParser, *, default: bool = True) -> None:
+def add_catalogue(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--catalogue",
         type=Path,
         metavar="DIR",
-        default=Path("catalogue") if default else None,
+        default=Path("catalogue"),
         help="the folder that holds depot.yml (default: catalogue)",
     )
     parser.add_argument(
         "--store",
         type=Path,
         metavar="DIR",
-        default=Path(USUAL_FOLDER) if default else None,
+        default=Path(USUAL_FOLDER),
         help=f"where measured facts and pictures are kept (default: {USUAL_FOLDER}; may be deleted at any time)",
+    )
+    parser.add_argument(
+        "--workers",
+        type=workers,
+        metavar="N",
+        help="how many processes measure and draw (default: all cores, fewer where memory does not permit)",
     )
 
 
@@ -43,6 +49,13 @@ def day(text: str) -> date:
         raise argparse.ArgumentTypeError(
             f"'{text}' is not a day that exists; write it as 2026-11-25"
         ) from None
+
+
+def workers(text: str) -> int:
+    """A number of processes, 1 or more; argparse shows the message of the error."""
+    if text.isascii() and text.isdigit() and int(text) > 0:
+        return int(text)
+    raise argparse.ArgumentTypeError(f"'{text}' processes can do no work; write 1 or more")
 
 
 def catalogue_of(folder: Path) -> Path:
@@ -64,6 +77,6 @@ def look_at_one(options: argparse.Namespace, on: date, terminal: Terminal) -> Ca
 
     def look() -> OnePart:
         with terminal.progress() as report:
-            return one_part(root, options.number, on, store, report)
+            return one_part(root, options.number, on, store, report, workers=options.workers)
 
     return look

@@ -63,7 +63,8 @@ def run(options: argparse.Namespace) -> int:
 def _measured(options: argparse.Namespace, root: Path, terminal: Terminal) -> None:
     """Fill the store before the catalogue is held, since new meshes take minutes."""
     with terminal.progress() as report:
-        work_all(read_catalogue(root), root, asking.store_in(options.store), report)
+        store = asking.store_in(options.store)
+        work_all(read_catalogue(root), root, store, report, workers=options.workers)
 
 
 def _planned(
@@ -96,7 +97,7 @@ def _near(
         return {}
     day = options.on or asking.today()
     with terminal.progress() as report:
-        found = examined(root, day, asking.store_in(options.store), report)
+        found = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
     own = {change.moved.stem for change in planned if change.moved}
     catalogue, sheets = found.catalogue, found.sheets
     return near_matches(asked, catalogue=catalogue, sheets=sheets, day=day, root=root, without=own)

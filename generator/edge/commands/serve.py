@@ -36,7 +36,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
-    asked = Asked(catalogue=root.resolve(), store=options.store.resolve(), day=options.on)
+    asked = Asked(catalogue=root.resolve(), store=options.store.resolve(), day=options.on, workers=options.workers)
 
     def hear(says: str, is_warning: bool) -> None:  # noqa: FBT001
         terminal.note(says, "yellow" if is_warning else None)

@@ -48,6 +48,7 @@ class Asked:
     ready: Assembled | None = None
     """Read, judged and reported before MkDocs began."""
     report: Progress | None = None
+    workers: int | None = None
 
 
 PAGES_DAYS = 2
@@ -96,7 +97,9 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
                 f"there is no folder {catalogue}; set 'catalogue' of the spares plugin to yours"
             )
         store = Store(asked.store or _beside(config, self.config.store))
-        found = assembled(catalogue, asked.day or today(), store, lambda _step, _done, _whole: None)
+        found = assembled(
+            catalogue, asked.day or today(), store, lambda _step, _done, _whole: None, workers=asked.workers
+        )
         w = wording(found.catalogue.language)
         for problem in found.problems:
             level = log.error if problem.severity is Severity.ERROR else log.warning
