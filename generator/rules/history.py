@@ -63,8 +63,6 @@ HOLDERS = {
     Stage.DOCUMENTS: Holder.SPECIALIST,
     Stage.TECHNICAL_REVIEW: Holder.CUSTOMER,
     Stage.AUTHORITY_REVIEW: Holder.AUTHORITY,
-    Stage.LAPSED: Holder.SPECIALIST,
-    Stage.CHANGED: Holder.SPECIALIST,
 }
 
 # The stage that an event opens; the others leave it as it is.

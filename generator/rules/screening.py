@@ -50,7 +50,7 @@ def unanswered(screening: Screening | None) -> tuple[str, ...]:
     ]
     identical = screening.identical_function
     if identical is not None and identical.answer is Answer.NO and screening.change_case is None:
-        open_questions.insert(1 if "identical_function" in open_questions else 0, "change_case")
+        open_questions.insert(0, "change_case")
     return tuple(open_questions)
 
 

@@ -42,11 +42,14 @@ WAY = [
 TO_AUTHORITY = [*WAY, "sent to the authority"]
 
 
-def told(*whats: str, route: str = "customer", day: date = date(2026, 12, 31), by: dict[str, str] | None = None) -> History:
-    """The history of events ten days apart, from the first of January on; `by` says whose an event is."""
+def told(*whats: str, route: str = "customer", day: date = date(2026, 12, 31), by: dict[str, str] | None = None, **details: dict) -> History:
+    """The history of events ten days apart, from the first of January on.
+
+    by: whose an event is; details: what else it says, by its name with _ for the space.
+    """
     events = [
         {"what": what, "on": START + timedelta(days=10 * i), "by": (by or {}).get(what, "specialist" if what in MADE else "keeper"),
-         "evidence": True, "id": i, **DETAILS.get(what, {})}
+         "evidence": True, "id": i, **DETAILS.get(what, {}), **details.get(what.replace(" ", "_"), {})}
         for i, what in enumerate(whats)
     ]  # fmt: skip
     return history(cases.approval({"route": route, "events": events, "safety": False, "waiver": False}), day)
@@ -198,3 +201,46 @@ def test_withdrawal_leaves_no_permit_and_only_a_new_approval_stands():
 def test_a_trial_ends_when_it_is_closed_and_the_approval_stays():
     found = told(*WAY, "trial opened", "approved", "trial closed")
     assert [permit.is_trial for permit in found.permits] == [False]
+
+
+AGAIN = [*WAY, "approved", *WAY[3:], "approved"]
+
+
+def test_the_newest_approval_is_the_one_that_counts_and_a_trial_is_none():
+    walked = [*AGAIN, "trial opened"]
+    found = told(*walked, approved={"replaces": []})
+    assert [permit.index for permit in found.permits] == [6, 10, 11]
+    assert found.approval.index == 10
+    assert told(*WAY, "trial opened").approval is None
+
+
+def test_the_part_that_takes_its_place_is_told_until_something_is_approved_anew():
+    ended = [*WAY, "approved", "superseded"]
+    assert told(*ended).superseded_by == "EX-0002"
+    assert told(*ended, *WAY[3:], "trial opened").superseded_by == "EX-0002"
+    assert told(*ended, *WAY[3:], "approved").superseded_by is None
+    assert told(*WAY, "approved", "withdrawn").superseded_by is None
+    assert told(*ended, "withdrawn").superseded_by == "EX-0002"
+    assert told(*WAY, "approved").superseded_by is None
+
+
+def test_the_last_of_several_parts_that_take_its_place_is_told():
+    whats = {"what": "superseded", "by": "keeper", "evidence": True}
+    events = [whats | {"on": START + timedelta(days=day), "superseded_by": by, "id": day} for day, by in ((1, "EX-0002"), (2, "EX-0003"), (3, "EX-0002"), (4, "EX-0003"))]
+    record = cases.approval({"route": "customer", "events": events, "safety": False, "waiver": False})
+    assert history(record, date(2026, 12, 31)).superseded_by == "EX-0003"
+
+
+@pytest.mark.parametrize(
+    ("days", "wrong"),
+    [((1, 2, 3), []), ((1, 1, 1), []), ((2, 1, 3), [1]), ((3, 1, 2), [1, 2]), ((1, 3, 2), [2])],
+    ids=str,
+)
+def test_no_event_stands_below_a_later_one(days, wrong):
+    """The record only ever grows at its end."""
+    events = [
+        {"what": "design started", "on": START + timedelta(days=day), "by": "specialist", "evidence": True, "id": day} for day in days
+    ]
+    record = cases.approval({"route": "customer", "events": events, "safety": False, "waiver": False})
+    found = history(record, date(2026, 12, 31)).problems
+    assert [(each.code, each.path) for each in found] == [("APPR01", ("events", index)) for index in wrong]

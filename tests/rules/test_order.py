@@ -1,5 +1,6 @@
 """Which events cannot have happened so: by code and place in the record, never by its words."""
 
+from datetime import date, timedelta
 
 import pytest
 
@@ -150,3 +151,60 @@ def test_who_answers_sends_or_restricts_has_made_nothing(said):
     way.insert(2, "trial opened")
     way.insert(3, "condition added")
     assert told(*way, by={said: "designer", "approved": "designer"}).problems == []
+
+
+APPROVED = [*WAY, "approved"]  # on the second of March
+DAY = date(2026, 3, 2)
+
+
+def ends(day, what="approved", **more):
+    whats = {"approved": APPROVED, "trial opened": [*WAY, "trial opened"], "renewed": [*WAY[:5], WAY[5], "approved", "renewed"]}[what]
+    found = told(*whats, **{what.replace(" ", "_"): {"valid_until": day, **more}}).problems
+    return [each.code for each in found]
+
+
+@pytest.mark.parametrize("what", ["approved", "trial opened"])
+def test_a_permit_of_a_single_day_is_one_and_none_ends_before_it_begins(what):
+    assert ends(DAY, what) == []
+    assert ends(DAY - timedelta(days=1), what) == ["APPR05"]
+
+
+def test_a_renewal_ends_later_than_it_is_written():
+    written = DAY + timedelta(days=10)
+    assert ends(written + timedelta(days=1), "renewed") == []
+    assert ends(written, "renewed") == ["APPR05"]
+    assert ends(written - timedelta(days=1), "renewed") == ["APPR05"]
+
+
+@pytest.mark.parametrize(("what", "begins"), [("approved", DAY), ("trial opened", DAY), ("renewed", DAY + timedelta(days=10))])
+def test_no_permit_holds_more_than_thirty_years(what, begins):
+    """Common practice, no source: more is a slip of the pen."""
+    longest = begins.replace(year=begins.year + 30)
+    assert ends(longest, what) == []
+    assert ends(longest + timedelta(days=1), what) == ["APPR05"]
+
+
+def test_an_approval_says_one_end_or_that_it_has_none():
+    assert ends(None) == ["APPR05"]
+    assert ends(None, open_ended=True) == []
+    assert ends(date(2030, 1, 1), open_ended=True) == ["APPR05"]
+
+
+CAB = {"fleet": "A1", "vehicles": [11], "places": ["cab"]}
+
+
+@pytest.mark.parametrize("what", ["approved", "trial opened"])
+@pytest.mark.parametrize("gone", ["vehicles", "places"])
+def test_a_permit_names_its_vehicles_and_places(what, gone):
+    assert ends(date(2030, 1, 1), what, scope=[CAB, CAB | {gone: []}]) == ["APPR11"]
+    assert ends(date(2030, 1, 1), what, scope=[CAB]) == []
+
+
+def test_what_is_replaced_stands():
+    """A slip in the day would leave the other standing."""
+    walked = [*WAY[:2], "trial opened", *WAY[2:], "approved"]  # the trial is of the 21st of January
+    for day, codes in ((date(2026, 1, 21), []), (date(2026, 1, 22), ["APPR13"])):
+        assert [each.code for each in told(*walked, approved={"replaces": [day]}).problems] == codes
+    for what in ("approved", "trial opened"):
+        nothing = {what.replace(" ", "_"): {"replaces": [date(2026, 1, 22)]}}
+        assert [each.code for each in told(*WAY, what, **nothing).problems] == ["APPR13"]
