@@ -2,11 +2,22 @@
 
 _NO_NAME = "a text without the line names no material, and neither does an empty name"
 _NO_PLACE = "a fleet that is unknown has no place"
+_NOT_NEEDED = "no event needs that it was sent or refused before"
 
 ALIKE: dict[tuple[str, str, str], str] = {
     ("basis.py", "values.get('material') or ''", "values.get('material')"): _NO_NAME,
     ("binding.py", "fleet and place", "place"): _NO_PLACE,
     ("binding.py", "fleet is None or place is None", "place is None"): _NO_PLACE,
     ("history.py", "told.stays and told.stays[-1].left is None", "told.stays"): "the last stay lasts until another begins",
+    ("history.py", "way.approvals and len((meant := way.renewed_by(event))) == 1", "len((meant := way.renewed_by(event))) == 1"):
+        "where no approval stands, none is meant",
+    ("history.py", "0", "-1"): "of one, the first is the last",
+    **{
+        ("order.py", "{SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}", kept): _NOT_NEEDED
+        for kept in (
+            "{AcceptanceGiven, AcceptanceRefused, DocumentsComplete}",
+            "{SentForAcceptance, AcceptanceGiven, DocumentsComplete}",
+        )
+    },
 }
 """File below generator/rules, what stands there, what stands there instead → the reason."""

@@ -244,3 +244,14 @@ def test_no_event_stands_below_a_later_one(days, wrong):
     record = cases.approval({"route": "customer", "events": events, "safety": False, "waiver": False})
     found = history(record, date(2026, 12, 31)).problems
     assert [(each.code, each.path) for each in found] == [("APPR01", ("events", index)) for index in wrong]
+
+
+def test_a_revision_is_told_once_however_often_it_was_approved():
+    assert told(*AGAIN).revisions == ("A",)
+
+
+def test_only_on_its_own_route_has_the_authority_been_asked():
+    """Whoever sends it papers on the customer's route has not made it the one that decides."""
+    on_its_route, = told(*TO_AUTHORITY, "approved", route="authority").permits
+    on_the_customers, = told(*TO_AUTHORITY, "approved").permits
+    assert (on_its_route.authority_asked, on_the_customers.authority_asked) == (True, False)
