@@ -65,6 +65,10 @@ def test_an_approval_or_a_trial_alone_may_be_withdrawn(permit):
     assert wrongs(*permit, "withdrawn") == []
 
 
+def test_a_trial_that_was_opened_may_be_closed():
+    assert wrongs(*WAY[:2], "trial opened", "trial closed") == []
+
+
 @pytest.mark.parametrize(
     ("start", "gone"),
     [
