@@ -42,15 +42,19 @@ WAY = [
 TO_AUTHORITY = [*WAY, "sent to the authority"]
 
 
-def told(*whats: str, route: str = "customer", day: date = date(2026, 12, 31), by: dict[str, str] | None = None, **details: dict) -> History:
+def told(
+    *whats: str | tuple[str, dict], route: str = "customer", day: date = date(2026, 12, 31), by: dict[str, str] | None = None, **details: dict
+) -> History:
     """The history of events ten days apart, from the first of January on.
 
-    by: whose an event is; details: what else it says, by its name with _ for the space.
+    whats: names of events, or with what else this one says; by: whose an event is; details: what else every event of
+    the name says, with _ for the space.
     """
+    named = [each if isinstance(each, tuple) else (each, {}) for each in whats]
     events = [
         {"what": what, "on": START + timedelta(days=10 * i), "by": (by or {}).get(what, "specialist" if what in MADE else "keeper"),
-         "evidence": True, "id": i, **DETAILS.get(what, {}), **details.get(what.replace(" ", "_"), {})}
-        for i, what in enumerate(whats)
+         "evidence": True, "id": i, **DETAILS.get(what, {}), **details.get(what.replace(" ", "_"), {}), **own}
+        for i, (what, own) in enumerate(named)
     ]  # fmt: skip
     return history(cases.approval({"route": route, "events": events, "safety": False, "waiver": False}), day)
 

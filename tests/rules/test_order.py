@@ -121,6 +121,8 @@ def test_a_withdrawal_settles_the_question_about_what_came_next():
 def test_the_customer_refuses_only_what_came_after_the_approval(new):
     approved = [*WAY, "approved"]
     assert wrongs(*approved, "customer acceptance refused") == [("APPR03", 7)]
+    # Of a new design nothing was printed yet; that is all that is wrong.
+    assert wrongs(*approved, "design started", "customer acceptance refused") == [("APPR03", 8)]
     between = ["design started", "prototype printed"] if new == "design started" else [new]
     assert wrongs(*approved, *between, "customer acceptance refused") == []
 
@@ -130,6 +132,7 @@ def test_a_review_refuses_only_what_was_sent_after_the_approval(route, way):
     approved = [*way, "approved"]
     assert wrongs(*approved, "approval refused", route=route) == [("APPR03", len(approved))]
     assert wrongs(*approved, way[-1], "approval refused", route=route) == []
+    assert wrongs(*approved, way[-1], "condition added", "approval refused", route=route) == []
     # The documents were sent before it and nothing since.
     assert wrongs(*approved, "condition added", "approval refused", route=route) == [("APPR03", len(approved) + 1)]
 
@@ -212,3 +215,64 @@ def test_what_is_replaced_stands():
     for what in ("approved", "trial opened"):
         nothing = {what.replace(" ", "_"): {"replaces": [date(2026, 1, 22)]}}
         assert [each.code for each in told(*WAY, what, **nothing).problems] == ["APPR13"]
+
+
+ELEVEN, TWELVE = ("approved", {"scope": [CAB]}), ("approved", {"scope": [CAB | {"vehicles": [12]}]})
+OF_B = ("approved", {"revision": "B", "bound": ("EX-0001", "B", "m"), "scope": [CAB | {"vehicles": [12]}]})
+FIRST_DAY = date(2026, 3, 2)
+
+
+def test_what_is_replaced_ends_and_nothing_else():
+    walked = [*WAY[:2], "trial opened", *WAY[2:], ELEVEN]  # the trial is of the 21st of January
+    assert [permit.index for permit in told(*walked).permits] == [2, 7]
+    twelve = ("approved", {**TWELVE[1], "replaces": [date(2026, 1, 21)]})
+    assert [permit.index for permit in told(*walked, twelve).permits] == [7, 8]
+
+
+def test_which_of_two_approvals_is_renewed_must_be_said():
+    assert wrongs(*WAY, ELEVEN, TWELVE, "renewed") == [("APPR09", 8)]
+    named = told(*WAY, ELEVEN, TWELVE, ("renewed", {"approved_on": FIRST_DAY}))
+    assert named.problems == []
+    assert [permit.valid_until.year for permit in named.permits] == [2031, 2030]
+
+
+def test_an_approval_of_a_later_revision_is_the_one_that_is_renewed():
+    found = told(*WAY, ELEVEN, OF_B, "renewed")
+    assert found.problems == []
+    assert [permit.valid_until.year for permit in found.permits] == [2030, 2031]
+
+
+def test_an_approval_that_took_over_the_same_vehicles_is_the_one_that_is_renewed():
+    over = ("approved", {"scope": [CAB], "valid_until": FIRST_DAY})
+    found = told(*WAY, over, ELEVEN, "renewed")
+    assert found.problems == []
+    assert [permit.valid_until for permit in found.permits] == [FIRST_DAY, date(2031, 1, 1)]
+
+
+def test_a_condition_is_set_on_the_approval_of_the_day_it_names_or_on_all():
+    for said, conditions in (({}, [["Dry places."]] * 2), ({"approved_on": FIRST_DAY}, [["Dry places."], []])):
+        assert [permit.conditions for permit in told(*WAY, ELEVEN, TWELVE, ("condition added", said)).permits] == conditions
+    assert wrongs(*WAY, ELEVEN, ("condition added", {"approved_on": date(2026, 3, 3)})) == [("APPR03", 7)]
+
+
+@pytest.mark.parametrize("what", ["approved", "trial opened"])
+def test_a_revision_is_bound_to_one_thing_only(what):
+    """Stock is told apart by the revision on its label."""
+    other = ("approved", {**TWELVE[1], "bound": ("EX-0001", "A", "another model")})
+    assert wrongs(*WAY, (what, ELEVEN[1]), other) == [("APPR10", 7)]
+    assert wrongs(*WAY, (what, ELEVEN[1]), TWELVE) == []
+
+
+def test_a_trial_is_bound_to_its_revision_as_an_approval_is():
+    other = ("trial opened", {**TWELVE[1], "bound": ("EX-0001", "A", "another model")})
+    assert wrongs(*WAY, ELEVEN, other) == [("APPR10", 7)]
+
+
+@pytest.mark.parametrize("end", ["withdrawn", "superseded"])
+def test_a_second_withdrawal_is_taken_out_and_a_first_one_lacks_its_approval(end):
+    def advice(*whats):
+        return {each.mend for each in told(*whats).problems}
+
+    assert advice(*WAY, "approved", end, "withdrawn") == {"has ended"}
+    assert advice(*WAY, "approved", end, "approved") == {"without"}
+    assert advice(*WAY, "withdrawn") == {"without"}
