@@ -39,7 +39,6 @@ LATER_MENDS = {  # by `mended`
     "LINK01": {"near", "choose"},
     "APPR23": {"give"},
 }
-PASSED_ON = {"one_mesh.py", "errors.py", "new.py"}  # these hand on what another call has made
 
 
 @dataclass(frozen=True)
@@ -114,13 +113,13 @@ def raised() -> list[Raised]:
 
 def of_call(call: ast.Call, name: str, path: Path) -> Iterator[Raised]:
     implied = {"unusable": "MESH03", "Unfit": "REC03"}
-    if name not in ("wrong", "doubt", *implied) or (path.name in PASSED_ON and not isinstance(call.args[-1], ast.Constant)):
+    if name not in ("wrong", "doubt", *implied):
         return
-    if path.name == "problems.py" or (path.name == "errors.py" and name == "wrong"):
+    if path.name == "problems.py" or (path.name == "errors.py" and name == "wrong"):  # where they are made
         return
     arguments = list(call.args)
     codes = {implied[name]} if name in implied else strings(arguments.pop(0), path.name)
-    if isinstance(arguments[0], ast.Attribute):  # an Unfit that is passed on: it is told where it arises
+    if isinstance(arguments[0], ast.Attribute | ast.Subscript):  # what is handed on is told where it arises
         return
     keys = strings(arguments[0], path.name)
     mends = strings(arguments[1], path.name) if len(arguments) > 1 else keys
