@@ -25,7 +25,7 @@ from tests.fixtures.tiny import copied, overlaid, sheets
 PACKAGE = Path(__file__).parents[2] / "generator"
 ENGLISH = wording("en")
 WORDS = {key: text for key, text in ENGLISH.flat.items() if key.startswith("problem.")}
-PLACES = {"where", "path", "severity", "line"}
+PLACES = {"where", "path", "severity"}  # and the line of a mesh file
 # What the keys and facts are that no call names, for they are worked out, by the place of the call.
 OF_LIBRARY = {"given", "name", "bare", "line", "gt", "ge", "le", "max_length", "min_length"}
 WORKED_OUT = {
@@ -123,9 +123,7 @@ def of_call(call: ast.Call, name: str, path: Path) -> Iterator[Raised]:
         return
     keys = strings(arguments[0], path.name)
     mends = strings(arguments[1], path.name) if len(arguments) > 1 else keys
-    names = {each.arg for each in call.keywords if each.arg} - (PLACES if name != "Unfit" else set())
-    if name != "Unfit" and "line" in {each.arg for each in call.keywords} and name != "unusable":
-        names.add("line")
+    names = {each.arg for each in call.keywords if each.arg} - PLACES - ({"line"} if name == "unusable" else set())
     open_ended = any(each.arg is None for each in call.keywords)
     facts = names | ({"name", "given"} if name == "Unfit" else OF_LIBRARY if open_ended else set())
     for code in codes:
@@ -140,17 +138,19 @@ def test_the_calls_are_found():
     assert {"MESH03", "REC03", "YAML10", "APPR23", "DEPOT02", "ADD01", "REQ05"} <= {each.code for each in RAISED}
 
 
+def asked_by(sentences):
+    return {found[1] for sentence in sentences for found in PLACEHOLDER.finditer(WORDS[sentence])}
+
+
 @pytest.mark.parametrize("each", RAISED, ids=lambda each: each.place)
 def test_what_is_raised_has_its_words_and_what_fills_them(each):
-    sentences = [(key_of(each.code, "says", key), key) for key in each.keys]
-    sentences += [(key_of(each.code, "fix", mend), mend) for mend in each.mends]
-    for sentence, _ in sentences:
-        assert sentence in WORDS, each
-    asked = {found[1] for sentence, _ in sentences for found in PLACEHOLDER.finditer(WORDS[sentence])}
-    assert asked <= each.facts | ADDED_LATER, each
-    also = {sentence for code in (each.code,) for mend in LATER_MENDS.get(code, ()) for sentence in (f"problem.{code}.fix.{mend}",)}
-    of_any = asked | {found[1] for sentence in also for found in PLACEHOLDER.finditer(WORDS[sentence])}
-    assert each.facts - of_any <= OF_LIBRARY | ADDED_LATER, "a fact that no sentence tells"
+    sentences = {key_of(each.code, "says", key) for key in each.keys}
+    sentences |= {key_of(each.code, "fix", mend) for mend in each.mends}
+    assert sentences <= set(WORDS)
+    asked = asked_by(sentences)
+    assert asked <= each.facts | ADDED_LATER
+    later = {f"problem.{each.code}.fix.{mend}" for mend in LATER_MENDS.get(each.code, ())}
+    assert each.facts - asked - asked_by(later) <= OF_LIBRARY | ADDED_LATER, "a fact that no sentence tells"
 
 
 def test_no_sentence_is_dead():
