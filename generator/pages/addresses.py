@@ -5,8 +5,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from urllib.parse import quote
 
-from markdown.extensions.toc import slugify
-
 from generator.records.catalogue import KeptFile, PartFolder
 
 _STRANGE = re.compile(r"[^A-Za-z0-9.-]+")
@@ -57,4 +55,6 @@ def link(path: str) -> str:
 
 def anchor(heading: str) -> str:
     """The anchor that Markdown gives to a heading of ours."""
+    from markdown.extensions.toc import slugify  # noqa: PLC0415  only pages have headings
+
     return str(slugify(heading, "-"))

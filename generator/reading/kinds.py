@@ -3,8 +3,6 @@
 import warnings
 from pathlib import Path
 
-from PIL import Image
-
 from generator.records.catalogue import FileKind
 
 # A camera's picture has some 12 million dots; more only costs a tablet its memory.
@@ -60,6 +58,8 @@ def shown_text(file: Path) -> str | None:
 
 def picture_fault(file: Path, kind: FileKind) -> str | None:
     """Why a file that begins like a picture cannot be shown; None where nothing speaks against it. Raises OSError."""
+    from PIL import Image  # noqa: PLC0415  a depot without photos needs none of it
+
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)

@@ -7,8 +7,6 @@ from pathlib import Path
 from typing import Any
 
 from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
-from rich.table import Table
 from rich.text import Text
 
 from generator.pages.problems.said import said
@@ -80,6 +78,8 @@ class Terminal:
         """A table; without a terminal aligned columns that no width cuts."""
         cells = [[printable(cell) for cell in row] for row in rows]
         if self._out.is_terminal:
+            from rich.table import Table  # noqa: PLC0415  on a terminal alone
+
             drawn = Table(*heads, box=None, pad_edge=False, header_style="dim")
             for row in cells:
                 drawn.add_row(*(Text(cell) for cell in row))
@@ -95,8 +95,11 @@ class Terminal:
         if not self._err.is_terminal:
             yield lambda _step, _done, _whole: None
             return
-        columns = TextColumn("{task.description:<24}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn()
-        with Progress(*columns, console=self._err, transient=True) as bars:
+        from rich import progress as bar  # noqa: PLC0415  on a terminal alone
+
+        steps = bar.TextColumn("{task.description:<24}")
+        columns = steps, bar.BarColumn(), bar.MofNCompleteColumn(), bar.TimeElapsedColumn()
+        with bar.Progress(*columns, console=self._err, transient=True) as bars:
             tasks: dict[str, Any] = {}
 
             def report(step: str, done: int, whole: int) -> None:
