@@ -362,3 +362,20 @@ def test_a_withdrawal_reaches_old_stock():
     assert (found[CAB_11], found["A1", "cab", 11, "A"]) == ("fit", "fit")
     found = said(*WAY, grant(), PRINTED, GIVEN, COMPLETE, SENT, grant(bound=newer), WITHDRAWN, now=newer)
     assert set(found.values()) == {"no"}
+
+
+def test_each_label_is_judged_by_the_approval_of_its_own_revision():
+    of_b = grant(bound=("EX-0001", "B", "m"))
+    found = said(*WAY, grant(conditions=["Dry."]), *WAY, of_b, now=("EX-0001", "C", "m"))
+    assert (found["A1", "cab", 11, "A"], found["A1", "cab", 11, "B"]) == ("ask", "fit")
+
+
+def test_a_part_that_was_changed_is_told_from_one_that_was_never_approved():
+    changed = sheet_of(case(*WAY, grant(), now=("EX-0001", "B", "m"))).grounds[0].permits
+    assert [(facts.permit_revision, facts.same_as_approved) for facts in changed] == [("A", "no")]
+
+
+def test_vehicles_of_the_fleet_that_the_part_does_not_fit_have_no_verdict():
+    found = said(*WAY, grant())
+    assert found["A1", "door", 12, None] == "fit"
+    assert ("A1", "door", 13, None) not in found

@@ -4,13 +4,21 @@ from datetime import date, timedelta
 
 import pytest
 
+from generator.records.approvals import AcceptanceGiven, DocumentsComplete, Route, SentToTechnicalReview
+from generator.rules.canonical import fingerprint, from_record
 from generator.rules.history import event_of
+from generator.rules.order import Way, complaints
 from tests.rules.test_history import TO_AUTHORITY, WAY, told
 
 
 def wrongs(*whats, route="customer"):
     """Code and place of everything that is wrong."""
     return [(each.code, event_of(each)) for each in told(*whats, route=route).problems]
+
+
+def advice(*whats):
+    """Which advice is given on everything that is wrong."""
+    return {each.mend for each in told(*whats).problems}
 
 
 @pytest.mark.parametrize("ends", ["approved", "approval refused"])
@@ -270,9 +278,60 @@ def test_a_trial_is_bound_to_its_revision_as_an_approval_is():
 
 @pytest.mark.parametrize("end", ["withdrawn", "superseded"])
 def test_a_second_withdrawal_is_taken_out_and_a_first_one_lacks_its_approval(end):
-    def advice(*whats):
-        return {each.mend for each in told(*whats).problems}
-
     assert advice(*WAY, "approved", end, "withdrawn") == {"has ended"}
     assert advice(*WAY, "approved", end, "approved") == {"without"}
     assert advice(*WAY, "withdrawn") == {"without"}
+
+
+def test_nothing_is_approved_while_a_question_is_open():
+    assert wrongs(*WAY, "question asked", "approved") == [("APPR03", 7)]
+
+
+def test_a_second_approval_of_the_same_vehicles_takes_the_place_of_the_first_or_is_a_mistake():
+    assert wrongs(*WAY, ELEVEN, ELEVEN) == [("APPR06", 7)]
+    assert wrongs(*WAY, ELEVEN, ("approved", {"scope": [CAB], "replaces": [FIRST_DAY]})) == []
+    assert wrongs(*WAY, ELEVEN, TWELVE) == []
+
+
+def test_whoever_replaces_what_does_not_stand_is_told_what_stands_in_order_of_days():
+    slip = {"replaces": [date(2026, 1, 1)], "scope": [CAB | {"vehicles": [13]}]}
+    found = told(*WAY, *[("approved", {"scope": [CAB | {"vehicles": [n]}]}) for n in (11, 12, 14, 21)], ("approved", slip))
+    (wrong,) = found.problems
+    assert (wrong.code, wrong.mend) == ("APPR13", "stand")
+    assert dict(wrong.facts)["known"] == ("2026-03-02", "2026-03-12", "2026-03-22", "2026-04-01")
+    assert advice(*WAY, ("approved", slip)) == {"none stands"}
+
+
+def test_a_condition_is_lifted_word_for_word_and_only_where_it_was_set():
+    other = ("condition lifted", {"condition": "Dry place."})
+    assert wrongs(*WAY, ELEVEN, "condition added", other) == [("APPR07", 8)]
+    assert advice(*WAY, ELEVEN, "condition added", other) == {"word for word"}
+    assert advice(*WAY, ELEVEN, other) == {"none set"}
+    assert wrongs(*WAY, other) == [("APPR03", 6)]
+    assert wrongs(*WAY, ELEVEN, TWELVE, "condition added", "condition lifted") == []
+
+
+def test_whose_condition_is_lifted_is_said_where_each_approval_set_its_own():
+    own = [("approved", {**each[1], "conditions": ["Dry places."]}) for each in (ELEVEN, TWELVE)]
+    assert wrongs(*WAY, *own, "condition lifted") == [("APPR09", 8)]
+    of_first = told(*WAY, *own, ("condition lifted", {"approved_on": FIRST_DAY}))
+    assert of_first.problems == []
+    assert [permit.conditions for permit in of_first.permits] == [[], ["Dry places."]]
+
+
+def bound_to(text, mark=None, revision="A"):
+    """What is wrong with an approval of this text and fingerprint; its own where none is said."""
+    (permit,) = told(*WAY, ELEVEN).permits
+    change = {"approved_as": text, "fingerprint": mark or fingerprint(from_record(text)), "revision": revision}
+    way = Way(Route.CUSTOMER, done={AcceptanceGiven, DocumentsComplete, SentToTechnicalReview})
+    return [each.code for each in complaints(permit.event.model_copy(update=change), way)]
+
+
+def test_an_approval_binds_a_whole_text_of_its_revision_by_its_fingerprint():
+    (permit,) = told(*WAY, ELEVEN).permits
+    text = permit.event.approved_as
+    assert bound_to(text) == []
+    assert bound_to(text, mark="0" * 64) == ["APPR08"]
+    assert bound_to(text.replace('number: "', 'number "')) == ["APPR08"]  # a broken line
+    assert bound_to(text + '\nrevision: "A"') == ["APPR08"]  # a line that stands twice
+    assert bound_to(text, revision="B") == ["APPR08"]
