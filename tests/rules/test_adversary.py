@@ -379,3 +379,9 @@ def test_vehicles_of_the_fleet_that_the_part_does_not_fit_have_no_verdict():
     found = said(*WAY, grant())
     assert found["A1", "door", 12, None] == "fit"
     assert ("A1", "door", 13, None) not in found
+
+
+def test_the_newest_permit_of_a_vehicle_is_told_first():
+    """Where two say the same, a mechanic reads the letter that came last."""
+    stands = sheet_of(case(PRINTED, trial([11]), GIVEN, COMPLETE, SENT, grant())).grounds[0]
+    assert (stands.vehicles, [facts.permit for facts in stands.permits]) == (("11",), ["approval", "trial"])
