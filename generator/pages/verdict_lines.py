@@ -92,9 +92,13 @@ def static_reason(judgement: Judgement, w: Wording) -> str:
     )
 
 
+def _has_no_permit(facts: Facts) -> bool:
+    return not isinstance(facts.permit, str)
+
+
 def _told_of(facts: Facts) -> Mapping[str, Text]:
     """The facts as words; where other vehicles alone are approved, the stage does not say "approved" of these."""
-    if facts.permit is None and facts.stage is Stage.APPROVED:
+    if _has_no_permit(facts) and facts.stage is Stage.APPROVED:
         return {**facts.text, "stage": "approved elsewhere", "stage_since": None}
     return facts.text
 
@@ -102,7 +106,7 @@ def _told_of(facts: Facts) -> Mapping[str, Text]:
 def step_line(taken: Taken, facts: Facts, w: Wording) -> StepLine:
     """A question with what was found; without any permit, what asks about the permit has nothing to judge."""
     words = f"steps.{taken.step.id}"
-    if facts.permit is None and taken.outcome is Outcome.UNKNOWN and taken.step.id in OF_THE_PERMIT:
+    if _has_no_permit(facts) and taken.outcome is Outcome.UNKNOWN and taken.step.id in OF_THE_PERMIT:
         outcome, question = taken.outcome.value, w.flat[f"{words}.question"]
         return StepLine(outcome=outcome, question=question, found=w("no_permit"), needed="")
     told = _told_of(facts)
