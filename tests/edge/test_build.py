@@ -245,7 +245,7 @@ def test_markdown_is_the_same_pages_as_plain_files(depot, spares):
     [
         (None, "there is no mkdocs.yml"),
         ("site_name: x\ndocs_dir: site_src\nplugins: []\n", "mkdocs.yml does not name the plugin"),
-        ("site_name: x\nplugins: []\n", "mkdocs.yml: Config value 'docs_dir': The path"),
+        ("site_name: x\ndocs_dir: gone\nplugins: []\n", "mkdocs.yml: Config value 'docs_dir': The path"),
         ("site_name: x\nplugins: [nonesuch]\n", "mkdocs.yml: "),
         ("site_name: [\n", "mkdocs.yml: "),
     ],
