@@ -55,6 +55,35 @@ def is_seen(page: Page, selector: str, height: int) -> bool:
     return bool(boxes) and all(box and box["y"] >= 0 and box["y"] + box["height"] <= height for box in boxes)
 
 
+HITS = """() => {
+  const panel = document.querySelector(".finder--top .finder__panel").getBoundingClientRect();
+  const above = document.elementFromPoint(panel.left + panel.width / 2, panel.top + 4);
+  const hits = [...document.querySelectorAll(".finder--top .hit__link")].map((hit) => {
+    const stands = hit.querySelector(".hit__stands").getBoundingClientRect();
+    const range = document.createRange();
+    range.selectNodeContents(hit.querySelector(".hit__name"));
+    const over = range.getBoundingClientRect();
+    return over.right <= stands.left || over.bottom <= stands.top;
+  });
+  return { seen: Boolean(above && above.closest(".finder__panel")), hits };
+}"""
+
+
+@pytest.mark.parametrize("size", SCREENS.values(), ids=SCREENS)
+def test_what_the_header_finds_lies_over_all_else_and_not_over_itself(
+    page: Page, site: Path, size: dict[str, int]
+) -> None:
+    page.set_viewport_size(size)
+    page.goto(f"{site.as_uri()}/parts/P-0001.html")
+    opens = page.locator(".finder--top .finder__input")
+    opens.fill("latch")
+    page.locator(".finder--top .hit__link").first.wait_for()
+    told = page.evaluate(HITS)
+    assert told["seen"]
+    assert told["hits"]
+    assert all(told["hits"])
+
+
 @pytest.mark.parametrize("size", [PORTRAIT, LANDSCAPE], ids=["upright", "across"])
 @pytest.mark.parametrize("number", ["P-0001", "P-0002", "P-0003", "P-0004"])
 def test_the_first_screen_says_what_it_is_and_whether_it_may_be_fitted(
