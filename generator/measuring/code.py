@@ -42,7 +42,7 @@ def used_by(module: str, root: Path = _ROOT) -> tuple[tuple[Path, ...], tuple[st
             continue
         files.add(path)
         waiting += _around(name)
-        for found in imported(ast.parse(path.read_bytes())):
+        for found in _imports(path.read_bytes()):
             if found.split(".")[0] == _PACKAGE:
                 waiting.append(found)
             elif found.split(".")[0] not in sys.stdlib_module_names:
@@ -50,6 +50,13 @@ def used_by(module: str, root: Path = _ROOT) -> tuple[tuple[Path, ...], tuple[st
     return tuple(sorted(files)), tuple(sorted(_SOLD_AS.get(name, name) for name in libraries))
 
 
+@cache
+def _imports(source: bytes) -> tuple[str, ...]:
+    """By the source itself: most modules stand in the way of more than one product."""
+    return tuple(dict.fromkeys(imported(ast.parse(source))))
+
+
+@cache
 def _file(name: str, root: Path) -> Path | None:
     """The source of a module or package; None for a name inside of one, such as a function that is imported."""
     place = root.joinpath(*name.split("."))
