@@ -69,16 +69,19 @@ HITS = """() => {
 }"""
 
 
-@pytest.mark.parametrize("size", SCREENS.values(), ids=SCREENS)
+@pytest.mark.parametrize("width", [390, 800, 820, 1000, 1040, 1180, 1280])
+@pytest.mark.parametrize("touch", [True, False], ids=["hand", "mouse"])
 def test_what_the_header_finds_lies_over_all_else_and_not_over_itself(
-    page: Page, site: Path, size: dict[str, int]
+    chromium: Browser, site: Path, width: int, touch: bool
 ) -> None:
-    page.set_viewport_size(size)
+    page = chromium.new_page(viewport={"width": width, "height": 800}, has_touch=touch)
+    page.clock.set_fixed_time(NOON)
     page.goto(f"{site.as_uri()}/parts/P-0001.html")
     opens = page.locator(".finder--top .finder__input")
     opens.fill("latch")
     page.locator(".finder--top .hit__link").first.wait_for()
     told = page.evaluate(HITS)
+    page.close()
     assert told["seen"]
     assert told["hits"]
     assert all(told["hits"])
