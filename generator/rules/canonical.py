@@ -14,6 +14,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 _LINE = re.compile(r'((?:[^":]|"(?:[^"\\]|\\.)*")*): (.*)')
+_VALUE = re.compile(r'none|-?\d+(?:\.\d+)?|"(?:[^"\\]|\\.)*"')
 NONE = "none"
 
 
@@ -62,9 +63,9 @@ def text_in(value: str | None) -> str | None:
 
 
 def is_well_formed(text: str) -> bool:
-    """Whether every line has the form, and no key comes twice, so that nobody has to ask which one counts."""
-    lines = text.removesuffix("\n").split("\n")
-    return len(lines_of(text)) == len(lines)
+    """Whether every line has the form and says one value, and no key comes twice, so that nobody asks what counts."""
+    lines, told = text.removesuffix("\n").split("\n"), lines_of(text)
+    return len(told) == len(lines) and all(map(_VALUE.fullmatch, told.values()))
 
 
 def fingerprint(text: str) -> str:

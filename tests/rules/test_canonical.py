@@ -142,8 +142,16 @@ def test_half_a_sign_is_no_text():
 
 @pytest.mark.parametrize(
     ("text", "is_fine"),
-    [("a: 1\nb: 2\n", True), ("a: 1\na: 1\n", False), ("a: 1\nb\n", False), ("a: 1\n\nb: 2\n", False)],
-    ids=["as written", "said twice", "no value", "an empty line"],
+    [
+        ("a: 1\nb: 2\n", True),
+        ("a: 1\na: 1\n", False),
+        ("a: 1\nb\n", False),
+        ("a: 1\n\nb: 2\n", False),
+        ('a: "x"b: "y"\n', False),
+        ("a: x\n", False),
+        ("a: 6 mm\n", False),
+    ],
+    ids=["as written", "twice", "no value", "an empty line", "two run together", "a bare word", "a number and more"],
 )
 def test_a_text_says_each_thing_once(text, is_fine):
     assert is_well_formed(text) is is_fine
