@@ -134,8 +134,11 @@ def _read(language: str) -> Wording:
     if language != Language.ENGLISH:
         return _translated(language)[0]
     tree: dict[str, Any] = {}
-    for _, file in words_files(language):
-        tree |= _english(file)
+    for name, file in words_files(language):
+        told = _english(file)
+        if twice := tree.keys() & told.keys():
+            raise ValueError(f"{name} has words under {', '.join(sorted(twice))}, as another words file has")
+        tree |= told
     return from_tree(language, tree)
 
 

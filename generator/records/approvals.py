@@ -156,8 +156,6 @@ class Superseded(_Event):
     reason: Line | None = None
 
 
-Permit = Approved | TrialOpened
-
 Event = Annotated[
     DesignStarted
     | PrototypePrinted

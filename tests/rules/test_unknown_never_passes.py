@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.rules.verdicts import TABLE, Judgement, Outcome, Verdict, judged, judged_together
+from generator.rules.verdicts import TABLE, Judgement, Look, Outcome, Verdict, judged, judged_together
 from tests.fixtures.tiny import DAY, DEPOT, KNOB, sheets
 from tests.rules.typed import typed
 
 GOOD = next(sheet for sheet in sheets(DEPOT)[0] if sheet.number == KNOB).grounds[0].permits[0].text
 FACTS = sorted({step.fact for step in TABLE} | {"max_copy_age_days"})
 # For these, None says "nothing is noted", which is what is asked.
-NOTHING_NOTED = {"mistake", "withdrawn_on", "superseded_on", "conditions", "judged_significant", "model_doubt"}
+NOTHING_NOTED = {step.fact for step in TABLE if step.test is Look.ABSENT}
 GARBAGE = (
     "", " ", "yes!", "APPROVED", "Kept", "None", "null", "true", "0", "-1", "1e9", "45.0", "99999", "٤٥", "open ", "Open",
     "2026-02-30", "2026-13-01", "2026-W48-3", "20261125", "2026-11-25T00:00", "２０２６-11-25", "9999-99-99", "0000-00-00",

@@ -63,6 +63,23 @@ def finder_data(
     }
 
 
+FIELDS = frozenset(
+    {
+        *("kind", "number", "name", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "replaces", "on_shelf"),
+        *("other_names", "purpose", "symptoms", "checks", "material", "assembly", "what_changed"),
+    }
+)
+"""What a record may say. Each has its weight, or is named among WITHOUT_WORDS, in site_src/assets/js/finder/index.js."""
+
+
+def _whole(record: dict[str, Any]) -> dict[str, Any]:
+    """The record itself. Raises ValueError for a field that the finder would not know."""
+    if strange := set(record) - FIELDS:
+        where = "FIELDS here, and its weight in site_src/assets/js/finder/index.js"
+        raise ValueError(f"the finder does not know the field {', '.join(sorted(strange))}: add it to {where}")
+    return record
+
+
 @dataclass(slots=True)
 class _Listed:
     """A list that holds each item once and tells its index."""
@@ -129,7 +146,7 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
     if sheet.mesh:
         record["box_mm"] = [round(each, 2) for each in sheet.mesh.oriented_size_mm]
         record["size_mm"] = [round(each, 2) for each in sheet.mesh.size_mm]
-    return record | (_part_words(sheet.part, catalogue) if sheet.part else {})
+    return _whole(record | (_part_words(sheet.part, catalogue) if sheet.part else {}))
 
 
 def _part_words(part: Part, catalogue: Catalogue) -> dict[str, Any]:

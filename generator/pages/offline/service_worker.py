@@ -6,9 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from importlib import resources
 
+from generator.reading.meshes.sniff import SUFFIXES
+
 # What a tablet fetches when it is opened, or all at once by "keep everything": models, and papers that are large.
 # Drawings are papers too, some 10 to 100 kB each; a scan of many sheets is not.
-MODELS = (".stl", ".3mf", ".obj", ".ply", ".glb", ".step", ".stp")
+MODELS = tuple(SUFFIXES)
 PAPERS = (".pdf", ".doc", ".docx", ".odt", ".xls", ".xlsx", ".ods", ".tif", ".tiff", ".zip")
 LARGE_PAPER_BYTES = 300_000
 

@@ -25,7 +25,7 @@ _ENDING = re.compile(r"\.[A-Za-z0-9]{1,8}$")
 _DEVICES = re.compile(r"(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?")
 
 
-class Way(StrEnum):
+class Form(StrEnum):
     IN_PLACE = "in place"
     PAGE = "page"
     ZIP = "zip"
@@ -37,19 +37,19 @@ class Offered:
 
     file: KeptFile
     name: str
-    way: Way
+    way: Form
     place: str
     """Path below parts/, such as TV-0417/documents/drawing.pdf."""
 
     @property
     def href(self) -> str:
         """The address in HTML, as seen from the part's page."""
-        return link(f"{self.place}.html" if self.way is Way.PAGE else self.place)
+        return link(f"{self.place}.html" if self.way is Form.PAGE else self.place)
 
     @property
     def source(self) -> str:
         """The address in Markdown, which names a page by its source."""
-        return link(f"{self.place}.md" if self.way is Way.PAGE else self.place)
+        return link(f"{self.place}.md" if self.way is Form.PAGE else self.place)
 
 
 def offered(folder: PartFolder, stem: str) -> Mapping[str, Offered]:
@@ -66,15 +66,15 @@ def offered(folder: PartFolder, stem: str) -> Mapping[str, Offered]:
     return found
 
 
-def _way(kind: FileKind) -> Way:
+def _way(kind: FileKind) -> Form:
     if kind is FileKind.TEXT:
-        return Way.PAGE
-    return Way.ZIP if kind is FileKind.OTHER else Way.IN_PLACE
+        return Form.PAGE
+    return Form.ZIP if kind is FileKind.OTHER else Form.IN_PLACE
 
 
-def _site_name(name: str, where: str, way: Way, taken: set[str]) -> str:
+def _site_name(name: str, where: str, way: Form, taken: set[str]) -> str:
     """A name that every file system keeps and no two files share, also where capitals do not count."""
-    ending = ".zip" if way is Way.ZIP else ""
+    ending = ".zip" if way is Form.ZIP else ""
     is_plain = _PLAIN_NAME.fullmatch(name) and not _DEVICES.fullmatch(name)
     if is_plain and f"{where}{name}{ending}".casefold() not in taken:
         return name + ending
@@ -90,9 +90,9 @@ def copies(folder: PartFolder, stem: str) -> list[CopiedFile | PackedFile]:
     found: list[CopiedFile | PackedFile] = []
     for each in offered(folder, stem).values():
         path = f"parts/{each.place}"
-        if each.way is Way.IN_PLACE:
+        if each.way is Form.IN_PLACE:
             found.append(CopiedFile(path=path, source=each.file.path))
-        elif each.way is Way.ZIP:
+        elif each.way is Form.ZIP:
             found.append(PackedFile(path=path, source=each.file.path, name=each.name))
     return found
 
@@ -115,7 +115,7 @@ def text_pages(folder: PartFolder, stem: str, name: str, w: Wording) -> list[Pag
             ),
         )
         for each in offered(folder, stem).values()
-        if each.way is Way.PAGE
+        if each.way is Form.PAGE
     ]
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.pages.addresses import Addresses
-from generator.pages.part.offered import Offered, Way, offered
+from generator.pages.part.offered import Form, Offered, offered
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.approvals import Event, Scope
@@ -111,9 +111,9 @@ def _file_line(title: str, found: Offered, w: Wording) -> FileLine:
     return FileLine(
         title=title,
         name=found.name,
-        size=size_of(found.file.size_bytes, w, "zipped" if found.way is Way.ZIP else "size"),
-        href=found.href if found.way is Way.ZIP else found.source,
-        is_saved=found.way is Way.ZIP,
+        size=size_of(found.file.size_bytes, w, "zipped" if found.way is Form.ZIP else "size"),
+        href=found.href if found.way is Form.ZIP else found.source,
+        is_saved=found.way is Form.ZIP,
     )
 
 

@@ -70,7 +70,7 @@
   /** @param {PartRecord} record */
   function refuseUnknownFields(record) {
     const unknown = Object.keys(record).filter((field) => !FIELDS[field] && !WITHOUT_WORDS.includes(field));
-    if (unknown.length) throw new Error(`the finder does not know the field ${unknown.join()}: give it its weight in finder/index.js`);
+    if (unknown.length) throw new Error(`the finder does not know the field ${unknown.join()}: give it its weight in FIELDS of site_src/assets/js/finder/index.js, or name it in WITHOUT_WORDS there`);
   }
 
   /** An index of nothing.
