@@ -38,8 +38,14 @@ def depot(tmp_path: Path) -> Path:
 
 @pytest.fixture(scope="session")
 def tiny_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Facts and pictures of the tiny depot, and nothing else, for who wants a store of one's own: copy it."""
-    return made_once(tmp_path_factory, "tiny-store", lambda store: _measured(DEPOT, store))
+    """Facts, pictures and icons of the tiny depot, and nothing else, for who wants a store of one's own: copy it."""
+
+    def fill(store: Path) -> None:
+        where = ["--catalogue", str(DEPOT), "--store", str(store), "--config", str(ROOT / "mkdocs.yml")]
+        assert main(["build", *where, "--site", str(store.with_name("tiny-site"))]) == 0
+        shutil.rmtree(store / "pages")
+
+    return made_once(tmp_path_factory, "tiny-store", fill)
 
 
 @pytest.fixture(scope="session")
@@ -54,13 +60,9 @@ def warm_store(tmp_path_factory: pytest.TempPathFactory, tiny_store: Path) -> Pa
         if (ROOT / ".store").is_dir():
             left = shutil.ignore_patterns("pages", ".new-*")
             shutil.copytree(ROOT / ".store", store, ignore=left, dirs_exist_ok=True)
-        _measured(ROOT / "catalogue", store)
+        assert main(["check", "--catalogue", str(ROOT / "catalogue"), "--store", str(store)]) == 0
 
     return made_once(tmp_path_factory, "warm-store", fill)
-
-
-def _measured(catalogue: Path, store: Path) -> None:
-    assert main(["check", "--catalogue", str(catalogue), "--store", str(store)]) == 0
 
 
 @pytest.fixture(scope="session")

@@ -7,9 +7,9 @@ from pathlib import Path
 from shutil import which
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Page
 
+from tests.browser.audit import RULES, violations
 from tests.browser.conftest import LANDSCAPE, PORTRAIT
 from tests.pages.sample import DAY
 
@@ -144,10 +144,6 @@ def test_everything_to_tap_is_as_large_as_a_gloved_finger(page: Page, site: Path
     assert small == []
 
 
-# What depends on colours is looked at in the light and in the dark, all else once.
-RULES = {"light": None, "dark": {"runOnly": ["cat.color"]}}
-
-
 @pytest.mark.parametrize("scheme", RULES)
 def test_the_accessibility_audit_finds_nothing(chromium: Browser, site: Path, scheme: str) -> None:
     """axe-core's own rules, on every kind of page with all its details open."""
@@ -157,8 +153,7 @@ def test_the_accessibility_audit_finds_nothing(chromium: Browser, site: Path, sc
     for kind in KINDS:
         page.goto(f"{site.as_uri()}/{kind}")
         page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
-        found = Axe().run(page, options=RULES[scheme]).response["violations"]
-        assert [(each["id"], each["nodes"][0]["html"]) for each in found] == [], kind
+        assert violations(page, scheme) == [], kind
     context.close()
 
 
