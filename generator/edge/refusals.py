@@ -56,6 +56,8 @@ _REASONS = {
     errno.ENAMETOOLONG: ("a name is longer than the disk takes", "choose a shorter name"),
     errno.ELOOP: ("it is a link that leads to itself", "name the file itself"),
     errno.EISDIR: ("it is a folder", "name a file"),
+    errno.EADDRINUSE: ("address already in use", "choose another one, such as --address 127.0.0.1:8100"),
+    errno.EADDRNOTAVAIL: ("this machine has no such address", "use 127.0.0.1, or an address of this machine"),
     errno.ENXIO: ("nobody is at its other end", "name a plain file"),
 }
 

@@ -11,7 +11,8 @@ from generator.records.problems import Path, Problem, doubt
 
 _MOST_ALIKE = 20
 _GROUP = re.compile(r"\[([^\[\]]*)\]")
-_PLACEHOLDER = re.compile(r"\{(\w+)(?::\w+)?\}")
+_PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
+_FORMS = {None, "date", "word"}
 
 
 @dataclass(slots=True)
@@ -93,8 +94,10 @@ def _keys(english: Mapping[str, Any], given: dict[str, Any], path: Path, own: Fi
 
 
 def is_filled_alike(english: str, given: str) -> bool:
-    """Whether a sentence asks for no other facts than the English one, and every bracket and brace is of use."""
-    known = {found[1] for found in _PLACEHOLDER.finditer(english)}
-    asked = {found[1] for found in _PLACEHOLDER.finditer(given)}
+    """Whether a sentence asks for no other facts than the English one, every bracket and brace is of use, and none is HTML."""
+    ours, theirs = list(_PLACEHOLDER.finditer(english)), list(_PLACEHOLDER.finditer(given))
+    names = {found[1] for found in theirs} <= {found[1] for found in ours}
+    forms = {found[2] for found in theirs} <= _FORMS | {found[2] for found in ours}
     bare = _PLACEHOLDER.sub("", _GROUP.sub(r"\1", given))
-    return asked <= known and not re.search(r"[\[\]{}]", bare)
+    is_text = set("<>") & set(given) <= set("<>") & set(english)
+    return names and forms and is_text and not re.search(r"[\[\]{}]", bare)

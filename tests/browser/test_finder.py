@@ -307,6 +307,7 @@ def test_without_its_data_the_way_by_vehicle_stays(page: Page, folder: Path, tmp
     opened(page, tmp_path / "site" / "index.html")
     page.locator(".finder__input").fill("knob")
     expect(page.get_by_role("link", name="By vehicle")).to_be_visible()
+    expect(page.locator(".finder__none")).to_have_text(wording("en")("finder.broken"))
 
 
 @pytest.mark.parametrize("query", ["", "knob", "flux capacitor knob"])

@@ -56,10 +56,11 @@ def test_a_whole_language_is_shown_and_told_of_by_nobody(pages, depot, spares):
         (f"  ask: {in_greek('Ask first')}\n", ""),
         (f"  ask: {in_greek('Ask first')}\n", f"  ask: {in_greek('Ask first')} {{bye}}\n"),
         (f"  ask: {in_greek('Ask first')}\n", f"  ask: '{in_greek('Ask first')} [{{name'\n"),
+        (f"  ask: {in_greek('Ask first')}\n", f"  ask: '{in_greek('Ask first')} <b>!</b>'\n"),
         (f"  ask: {in_greek('Ask first')}\n", "  ask: 12\n"),
         (f"  ask: {in_greek('Ask first')}\n", "  ask: {a: b}\n"),
     ],
-    ids=["lacking", "misspelt placeholder", "open bracket", "a number", "keys"],
+    ids=["lacking", "misspelt placeholder", "open bracket", "HTML", "a number", "keys"],
 )  # fmt: skip
 def test_a_sentence_that_is_not_fit_is_told_with_its_line(pages, depot, spares, before, after):
     line = changed(pages / "words/da.yml", before, after)

@@ -11,7 +11,9 @@ import urllib.request
 from pathlib import Path
 
 import pytest
+from mkdocs.config import load_config
 
+from generator.edge.site.settings import completed
 from generator.finder.scripts import PLACE
 from tests.browser.bundles import SCRIPTS
 from tests.edge.conftest import bytes_of
@@ -161,6 +163,24 @@ def test_serve_on_a_taken_address_is_one_message(depot, spares, free_port):
         code, _, err = spares("serve", "--address", f"127.0.0.1:{free_port}")
     assert code == 1
     assert f"spares: serving on 127.0.0.1:{free_port} failed: address already in use" in err
+    assert "choose another" in err
+
+
+@pytest.mark.parametrize("address", ["foo", "127.0.0.1", "127.0.0.1:0", "127.0.0.1:99999", ":8000", "127.0.0.1:x", "127.0.0.1:-1"])
+def test_serve_takes_an_address_and_nothing_else(depot, spares, address):
+    code, _, err = spares("serve", f"--address={address}")
+    assert code == 2
+    assert "write it as 127.0.0.1:8100" in err
+
+
+def test_settings_that_are_filled_in_can_be_read_at_every_edit(tmp_path):
+    file = tmp_path / "mkdocs.yml"
+    file.write_text("site_name: x\nplugins: [spares]\n", encoding="utf-8")
+    filled = completed(file)
+    first, second = (load_config(str(file), **filled) for _ in range(2))
+    assert first.markdown_extensions == second.markdown_extensions
+    assert first.mdx_configs == second.mdx_configs
+    assert first.theme.dirs == second.theme.dirs
 
 
 def waited_for(address, words, seconds=30):

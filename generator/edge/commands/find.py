@@ -31,7 +31,7 @@ EXAMPLE = """\
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("query", nargs="+", metavar="WORD", help="what is looked for, as one would say it")
-    parser.add_argument("--most", type=int, default=10, metavar="N", help="show at most N (default: 10)")
+    parser.add_argument("--most", type=asking.at_least_one, default=10, metavar="N", help="show at most N (default: 10)")
     parser.add_argument(
         "--format", choices=("text", "json"), default="text", help="json is for machines (default: text)"
     )
@@ -46,7 +46,7 @@ def run(options: argparse.Namespace) -> int:
     scripts = scripts_for(root)
     with terminal.progress() as report:
         read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
-    found = _found(read, day, scripts, " ".join(options.query), max(1, options.most))
+    found = _found(read, day, scripts, " ".join(options.query), options.most)
     if options.format == "json":
         print(json.dumps([_told(each) for each in found], indent=2, ensure_ascii=False))
     else:

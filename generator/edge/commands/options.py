@@ -11,7 +11,7 @@ from generator.edge.one_part import OnePart, one_part
 from generator.edge.refusals import Ending, Refusal
 from generator.measuring.store import USUAL_FOLDER, Store
 
-__all__ = ["add_catalogue", "add_day", "catalogue_of", "day", "look_at_one", "store_in", "today"]
+__all__ = ["add_catalogue", "add_day", "at_least_one", "catalogue_of", "day", "look_at_one", "store_in", "today"]
 
 
 def add_catalogue(parser: argparse.ArgumentParser) -> None:
@@ -49,6 +49,13 @@ def day(text: str) -> date:
         raise argparse.ArgumentTypeError(
             f"'{text}' is not a day that exists; write it as 2026-11-25"
         ) from None
+
+
+def at_least_one(text: str) -> int:
+    """A count; argparse shows the message of the error."""
+    if not text.isascii() or not text.isdecimal() or len(text) > 6 or not int(text):
+        raise argparse.ArgumentTypeError(f"'{text}' is no number from 1 upwards")
+    return int(text)
 
 
 def workers(text: str) -> int:

@@ -22,6 +22,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_catalogue(parser)
     parser.add_argument(
         "--address",
+        type=address,
         metavar="HOST:PORT",
         default="127.0.0.1:8000",
         help="default: 127.0.0.1:8000, which only this machine can reach",
@@ -31,6 +32,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--config", type=Path, metavar="FILE", default=Path("mkdocs.yml"), help="default: mkdocs.yml"
     )
     asking.add_day(parser, "judge as on this day (default: SOURCE_DATE_EPOCH, else today)")
+
+
+def address(text: str) -> str:
+    """Host and port; argparse shows the message of the error."""
+    host, _, port = text.rpartition(":")
+    if not host or not port.isascii() or not port.isdecimal() or not 0 < int(port) < 65536:
+        raise argparse.ArgumentTypeError(f"'{text}' is no address; write it as 127.0.0.1:8100, with a port up to 65535")
+    return text
 
 
 def run(options: argparse.Namespace) -> int:

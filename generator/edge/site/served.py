@@ -1,6 +1,7 @@
 """The site on this machine through MkDocs' own server, rebuilt at every edit."""
 
 import logging
+import socket
 from collections.abc import Callable
 from pathlib import Path
 
@@ -19,6 +20,7 @@ Hear = Callable[[str, bool], None]
 def served(config: Path, address: str, asked: Asked, hear: Hear, *, open_browser: bool) -> None:
     """Serve until Ctrl-C; raises Refusal where the configuration, the site or the address will not do."""
     configured(config)  # its mistakes are told here, in one message
+    _refuse_taken(address)
     token = ASKED.set(asked)
     logger = logging.getLogger("mkdocs")
     listener = _Listener(hear)
@@ -34,6 +36,16 @@ def served(config: Path, address: str, asked: Asked, hear: Hear, *, open_browser
         logger.removeHandler(listener)
         logger.setLevel(before)
         ASKED.reset(token)
+
+
+def _refuse_taken(address: str) -> None:
+    """Before anything is built: raises Refusal where nothing can be served there."""
+    host, _, port = address.rpartition(":")
+    try:
+        with socket.create_server((host.strip("[]"), int(port)), family=socket.AF_INET6 if "[" in host else socket.AF_INET):
+            pass
+    except OSError as error:  # a name that nobody knows too
+        raise disk_refusal(error, f"serving on {address}") from error
 
 
 class _Listener(logging.Handler):

@@ -29,11 +29,25 @@ def completed(file: Path) -> dict[str, Any]:
         return {}
     ours = _read(SETTINGS) or {}
     open_ones = {key: value for key, value in ours.items() if key not in said and key not in _ITS_OWN}
+    open_ones = {key: _lasting(value) for key, value in open_ones.items()}
     open_ones["theme"] = {**ours.get("theme", {}), "custom_dir": str(SITE / "theme")}
     if "docs_dir" not in said:
         beside = (file.resolve().parent / name for name in _USUAL)
         open_ones["docs_dir"] = str(next((folder for folder in beside if folder.is_dir()), SITE))
     return open_ones
+
+
+class _Lasting(dict[str, Any]):
+    """A mapping of one pair that still has it when MkDocs has taken it out: `serve` reads the settings at every edit."""
+
+    def popitem(self) -> tuple[str, Any]:
+        return next(iter(self.items()))
+
+
+def _lasting(value: Any) -> Any:
+    if isinstance(value, list):
+        return [_Lasting(each) if isinstance(each, dict) else each for each in value]
+    return value
 
 
 def _read(file: Path) -> dict[str, Any] | None:

@@ -120,7 +120,7 @@
       console.error("spares: the finder cannot be used.", reason);
       finder.panel.hidden = false;
       finder.told.textContent = finder.words.finder.broken;
-      finder.list.replaceChildren(...finder.before);
+      finder.list.replaceChildren(made("p", "finder__none", {}, finder.words.finder.broken), ...finder.before);
     });
   }
 
