@@ -98,9 +98,11 @@ def _facts_of_label(case: Case, fit: Fit, permits: Sequence[Permit], revision: s
         for permit in own
         for then in [case.basis_of(permit)]
     )
+    if said:
+        return said
     # The stage tells how the part stands, not the pieces of an earlier revision.
     nothing = _facts(case, fit, case.basis, ending, no_permit_facts(case, revision))
-    return said or (replace(nothing, stage=None, stage_since=None),)
+    return (replace(nothing, stage=None, stage_since=None),)
 
 
 def _facts(case: Case, fit: Fit, basis: Basis, ending: EndingFacts, permit: PermitFacts) -> Facts:
