@@ -81,9 +81,9 @@ def title_of(page: Page, url: str) -> str:
 def test_with_the_network_off_every_page_and_picture_is_there(
     kept: Page, tablet: BrowserContext, depot: DepotServer, builds
 ) -> None:
-    failed: list[str] = []
-    tablet.on("requestfailed", lambda request: failed.append(request.url))
-    tablet.on("response", lambda answer: failed.append(answer.url) if answer.status >= 400 else None)
+    failed: set[str] = set()
+    tablet.on("requestfailed", lambda request: failed.add(request.url))
+    tablet.on("response", lambda answer: failed.add(answer.url) if answer.status >= 400 else None)
     tablet.set_offline(True)
     pages = [path for path in files_of(builds[0]) if path.endswith(".html") and path != "404.html"]
     assert len(pages) > 10
@@ -92,7 +92,11 @@ def test_with_the_network_off_every_page_and_picture_is_there(
         assert kept.locator(".copy-age").first.is_visible(), path
     kept.goto(depot.url + "index.html?q=latch")
     expect(kept.locator(".hit__number").first).to_have_text("P-0001")
-    assert failed == []
+    # Chromium itself now and then asks for the icon of a tab, and asks the network, past the worker (from memory):
+    # that may fail, if the copy has it.
+    asked_by_the_browser = {depot.url + path for path in files_of(builds[0]) if path.startswith("assets/icons/")}
+    assert failed - asked_by_the_browser == set()
+    assert asked_by_the_browser <= {url.split("?")[0] for url in kept.evaluate(KEPT)}
 
 
 def test_with_the_server_really_stopped_an_unvisited_page_opens(page: Page, builds) -> None:
