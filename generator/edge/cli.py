@@ -37,6 +37,7 @@ COMMANDS = (
     Command("explain", "generator.edge.commands.explain", "say why a part may or may not be fitted"),
     Command("approve", "generator.edge.commands.approve", "record an approval or a trial, bound to what is there now"),
     Command("record", "generator.edge.commands.record", "record any other event of the way to approval"),
+    Command("next", "generator.edge.commands.next", "tell the following step of a part, with its command"),
     Command(
         "approvals",
         "generator.edge.commands.approvals",

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from generator.planning.forecast import Forecast, forecast, own_waits
+from generator.planning.unfit import Lack, lacks
 from generator.records.approvals import Approval, QuestionAsked, Route
 from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
@@ -75,6 +76,8 @@ class Row:
     question: str | None
     lapses: tuple[Lapse, ...]
     forecast: Forecast | None
+    lacks: tuple[Lack, ...]
+    """Where it is approved or tried and not to be fitted all the same."""
 
 
 def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
@@ -86,6 +89,11 @@ def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
     return tuple(
         sorted(rows, key=lambda row: (order.index(row.stage), -(row.waited_days or 0), row.sheet.number))
     )
+
+
+def row_of(sheet: Sheet, day: date) -> Row:
+    """One part's row by itself, without a forecast, which the others would have to tell."""
+    return _row(sheet, None, day)
 
 
 def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
@@ -100,6 +108,7 @@ def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
         question=_open_question(sheet.folder.approval, told),
         lapses=lapses(sheet, day),
         forecast=expected,
+        lacks=lacks(sheet),
     )
 
 

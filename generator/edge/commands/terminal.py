@@ -9,6 +9,7 @@ from typing import Any
 from rich.console import Console
 from rich.text import Text
 
+from generator.pages.approvals.mends import MendLine
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.records.depot import Language
@@ -73,6 +74,13 @@ class Terminal:
             unnamed = w.number(len(files) - _MOST_FILES) if len(files) > _MOST_FILES else None
             named = ", ".join(files[:_MOST_FILES])
             self.say(w("told.more", count=counted(rest, w), files=named, unnamed=unnamed))
+
+    def mends(self, lines: Iterable[MendLine]) -> None:
+        """What is missing, what one does about it, and the command that can be copied as it stands."""
+        for line in lines:
+            self.say(f"  ✕ {line.missing}")
+            self.say(f"    {line.do}", "dim")
+            self.say(f"      {line.command}")
 
     def table(self, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         """A table; without a terminal aligned columns that no width cuts."""
