@@ -59,6 +59,7 @@ def read_catalogue(root: Path) -> Catalogue:
 
 def _part_folders(disk: Disk) -> list[str]:
     found = []
+    _add_hidden(disk, "parts/")
     for name in disk.names("parts"):
         if disk.is_folder(f"parts/{name}"):
             found.append(f"parts/{name}")
@@ -71,8 +72,19 @@ def _closed(folders: list[ReadFolder]) -> tuple[PartFolder, ...]:
     return tuple(sorted((folder.closed() for folder in folders), key=lambda each: (each.number, each.folder)))
 
 
+# What git, editors and our own commands keep at the top of a catalogue.
+_OF_TOOLS = (".git", ".github", ".hg", ".svn", ".vscode", ".idea", ".editorconfig", ".spares.lock", ".store", ".schema")
+
+
+def _add_hidden(disk: Disk, folder: str) -> None:
+    for name in disk.hidden(folder or "."):
+        if not name.startswith(_OF_TOOLS):
+            disk.add(f"{folder}{name}", doubt("FOLD03", "hidden"))
+
+
 def _sources(disk: Disk) -> Sources:
     names = disk.names(".")
+    _add_hidden(disk, "")
     for name in names:
         if name not in KNOWN and not name.lower().startswith("readme"):
             meant = next(
