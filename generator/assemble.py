@@ -22,6 +22,7 @@ from generator.records.problems import Problem, Where, doubt, in_order
 from generator.rules.between import Between, between_parts
 from generator.rules.facts.case import Copy
 from generator.rules.sheet import Sheet, sheet
+from generator.signing.checking import signatures_checked
 
 if TYPE_CHECKING:
     from generator.pages.site import Site
@@ -70,7 +71,7 @@ def examined(
 ) -> Assembled:
     """The same without pages: what `check` and `find` need."""
     progress("read", 0, 1)
-    catalogue = read_catalogue(root)
+    catalogue = signatures_checked(read_catalogue(root), root, store)
     found = measured(catalogue, root, store, progress, workers=workers)
     sheets = tuple(judged(folder, found, day) for folder in catalogue.parts)
     problems = in_order(

@@ -12,6 +12,7 @@ from generator.measuring.store import Store
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.rules.sheet import Sheet
+from generator.signing.checking import signatures_checked
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,7 +31,7 @@ def one_part(
 
     Raises Refusal, with near numbers, where there is none.
     """
-    catalogue = read_catalogue(root)
+    catalogue = signatures_checked(read_catalogue(root), root, store)
     folder = as_on(_folder(catalogue, number, root), day, today())
     found = measured(catalogue, root, store, report, workers=workers)  # the others too: is its model another's?
     return OnePart(root=root, catalogue=catalogue, sheet=judged(folder, found, day))

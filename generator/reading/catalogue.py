@@ -20,7 +20,7 @@ from generator.records.materials import Material
 from generator.records.problems import doubt, in_order
 
 R = TypeVar("R", bound=BaseModel)
-KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "materials", "parts", "requests")
+KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers", "materials", "parts", "requests")
 
 
 @dataclass(slots=True)
@@ -85,20 +85,29 @@ def _add_hidden(disk: Disk, folder: str) -> None:
 def _sources(disk: Disk) -> Sources:
     names = disk.names(".")
     _add_hidden(disk, "")
+    depot = disk.yaml("depot.yml")
     for name in names:
-        if name not in KNOWN and not name.lower().startswith("readme"):
+        if name not in (*KNOWN, _list_of_keys(depot)) and not name.lower().startswith("readme"):
             meant = next(
                 (known for known in KNOWN if known.split(".")[0] == name.split(".")[0].lower()), None
             )
             disk.add(name, doubt("FOLD01", "in catalogue", "rename" if meant else "take out", meant=meant))
     return Sources(
-        depot=disk.yaml("depot.yml"),
+        depot=depot,
         fleets=disk.yaml("fleets.yml"),
         makers=disk.yaml("makers.yml"),
         words=disk.yaml("words.yml") if "words.yml" in names else None,
         materials=_yaml_files(disk, "materials"),
         requests=_yaml_files(disk, "requests"),
     )
+
+
+def _list_of_keys(depot: YamlFile) -> str:
+    """The file, or the folder around it, that depot.yml names as its list of allowed signers."""
+    content = depot.content if isinstance(depot.content, dict) else {}
+    signatures = content.get("signatures")
+    named = signatures.get("allowed_signers") if isinstance(signatures, dict) else None
+    return str(named or "").split("/")[0]
 
 
 # What a folder of records holds besides them.

@@ -5,7 +5,18 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from generator.records.base import Day, Id, Line, LongText, PartNumber, Record, Revision, Sha256, Text
+from generator.records.base import (
+    Day,
+    Id,
+    Line,
+    LongText,
+    PartNumber,
+    Record,
+    Revision,
+    Sha256,
+    Signature,
+    Text,
+)
 from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
 
@@ -33,6 +44,8 @@ class _Event(Record):
     """Number of the letter, minutes or file."""
     evidence: tuple[Evidence, ...] = ()
     note: Text | None = None
+    signed: Signature | None = None
+    """SSH signature of the event, as `spares sign` wrote it; do not edit."""
 
 
 class DesignStarted(_Event):

@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Id, Line, Name, Record, each_once
+from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, each_once
 
 
 class Language(StrEnum):
@@ -35,6 +35,26 @@ class Role(Record):
     """For whom it may accept, approve, waive or choose; left out, it only tells what it did."""
 
 
+class SignatureRule(StrEnum):
+    """Whether events carry signatures."""
+
+    NONE = "none"
+    ADVISED = "advised"
+    """What is not signed is told."""
+    REQUIRED = "required"
+    """A part with an event that is not signed, or not by a key of its role, is not fitted."""
+
+
+class Signatures(Record):
+    """Whether events are signed with SSH keys, by whose, and from which day on."""
+
+    rule: SignatureRule
+    allowed_signers: RelativeFile = "allowed_signers"
+    """The list of keys and roles, in the form of OpenSSH's allowed-signers file; see ssh-keygen(1)."""
+    since: Day | None = None
+    """Events before this day need no signature; left out, all do."""
+
+
 class Depot(Record):
     """depot.yml"""
 
@@ -49,6 +69,8 @@ class Depot(Record):
     contact: Line
     """Whom a mechanic asks, such as an office and its extension."""
     roles: Annotated[tuple[Role, ...], each_once("id")]
+    signatures: Signatures | None = None
+    """Left out: events are not signed."""
 
 
 class Words(Record):

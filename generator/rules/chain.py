@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from generator.records.approvals import Event
@@ -53,3 +53,15 @@ def chain(events: Iterable[Event]) -> tuple[str, ...]:
     for event in events:
         links.append(link(event, links[-1] if links else START))
     return tuple(links)
+
+
+def texts_to_sign(number: str, events: Sequence[Event]) -> tuple[str, ...]:
+    """What a signature of each event signs: the part's number, the event's place (from 1), what it says, and all before it.
+
+    What was submitted or approved is in it by its fingerprint. One line of canonical JSON, ended by a line feed.
+    """
+    pasts = (START, *chain(events))
+    return tuple(
+        canonical_json({"before": before, "event": said(event), "part": number, "place": place}) + "\n"
+        for place, (event, before) in enumerate(zip(events, pasts, strict=False), start=1)
+    )

@@ -8,7 +8,7 @@ import pytest
 from pydantic import TypeAdapter
 
 from generator.records.approvals import Event
-from generator.rules.chain import START, canonical_json, chain, said
+from generator.rules.chain import START, canonical_json, chain, said, texts_to_sign
 
 EVENT: TypeAdapter = TypeAdapter(Event)
 PRINTED = {"on": "2026-01-02", "what": "prototype printed", "by": "specialist"}
@@ -63,8 +63,20 @@ def test_a_signature_is_no_part_of_what_it_signs():
     assert said(signed) == said(event(GIVEN)) == GIVEN
 
 
+def test_what_is_signed_names_the_part_the_place_and_the_past():
+    events = [event(PRINTED), event(WITHDRAWN)]
+    fields = '"by":"keeper","on":"2026-03-02","reason":"cracks","what":"withdrawn"'
+    second = f'{{"before":"{links(PRINTED)[0]}","event":{{{fields}}},"part":"EX-0001","place":2}}\n'
+    assert texts_to_sign("EX-0001", events)[1] == second
+    assert texts_to_sign("EX-0001", events)[0].startswith(f'{{"before":"{START}",')
+
+
 def test_a_field_at_its_default_says_what_its_absence_says():
     assert links(PRINTED | {"evidence": [], "note": None}) == links(PRINTED)
+
+
+def test_no_event_holds_a_fraction():
+    assert '"number"' not in json.dumps(EVENT.json_schema())
 
 
 def test_every_kind_of_event_says_what_it_is():

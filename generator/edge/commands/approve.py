@@ -11,6 +11,7 @@ from typing import Any
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken, refuse_doubtful
+from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Scope
@@ -81,6 +82,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="approve it although `spares check` warns of something",
     )
+    asking.add_key(parser)
     asking.add_day(parser, "day of the approval (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
     asking.add_catalogue(parser)
@@ -123,11 +125,13 @@ def run(options: argparse.Namespace) -> int:
         terminal.problems(doubts, part.root, part.catalogue.language)
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
         event = _event(part, options, options.on or today)
-        appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
+        appended = recorded(part, event, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key))
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
     )
     terminal.say(appended.added)
+    if not options.dry_run and (not_signed := not_signed_yet(part, options.key)):
+        terminal.note(not_signed, "yellow")
     for says in _beside(part, event):
         terminal.note(says, "yellow")
     return Ending.CLEAN

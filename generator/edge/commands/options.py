@@ -11,7 +11,7 @@ from generator.edge.one_part import OnePart, one_part
 from generator.edge.refusals import Ending, Refusal
 from generator.measuring.store import USUAL_FOLDER, Store
 
-__all__ = ["add_catalogue", "add_day", "at_least_one", "catalogue_of", "day", "look_at_one", "store_in", "today"]
+__all__ = ["add_catalogue", "add_day", "add_key", "at_least_one", "catalogue_of", "day", "look_at_one", "store_in", "today"]
 
 
 def add_catalogue(parser: argparse.ArgumentParser) -> None:
@@ -39,6 +39,11 @@ def add_catalogue(parser: argparse.ArgumentParser) -> None:
 
 def add_day(parser: argparse.ArgumentParser, help_text: str) -> None:
     parser.add_argument("--on", type=day, metavar="DATE", help=help_text)
+
+
+def add_key(parser: argparse.ArgumentParser, *, required: bool = False) -> None:
+    help_text = "sign with this SSH key: the private key, or the public half of one that is in the agent"
+    parser.add_argument("--key", type=Path, required=required, metavar="FILE", help=help_text)
 
 
 def day(text: str) -> date:

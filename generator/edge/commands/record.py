@@ -7,6 +7,7 @@ from typing import get_args
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken
+from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Approved, Event, TrialOpened
 from generator.writing.yaml_text import Value
@@ -59,6 +60,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="the letter: a file of the part's documents/, or copied there",
     )
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
+    asking.add_key(parser)
     asking.add_day(parser, "day it happened (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
     asking.add_catalogue(parser)
@@ -79,11 +81,13 @@ def run(options: argparse.Namespace) -> int:
     with part_to_write(look, "record", terminal.note, dry_run=options.dry_run) as part:
         refuse_broken(part)
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
-        appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
+        appended = recorded(part, event, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key))
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
     )
     terminal.say(appended.added)
+    if not options.dry_run and (not_signed := not_signed_yet(part, options.key)):
+        terminal.note(not_signed, "yellow")
     return Ending.CLEAN
 
 

@@ -18,13 +18,17 @@ from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.proposed import proposed_folder
 from generator.records.approvals import Approval, Route
+from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
 from generator.records.problems import Problem, Severity
 from generator.rules.history import event_of, history
+from generator.signing.checking import may_be_unsigned
 from generator.writing.appending import Appended, CannotAppendError, with_event
 from generator.writing.yaml_text import Value
 
 LARGEST_EVIDENCE_BYTES = 30_000_000
+Sign = Callable[[PartFolder], str]
+"""Gives the signature of the last event of a folder."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,10 +119,13 @@ def part_to_write(
 
 
 def refuse_broken(part: OnePart) -> None:
-    """A record is only added to while everything about the part can be read: else it would bind a mistake."""
+    """A record is only added to while everything about the part can be read: else it would bind a mistake.
+
+    What only lacks a signature may get it later: each role signs with its own key.
+    """
     if part.catalogue.depot is None:
         raise Refusal("depot.yml cannot be read, so nobody knows who may say what", "mend it first")
-    errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR]
+    errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR and not may_be_unsigned(each)]
     if errors:
         says = f"{part.sheet.number} has mistakes, so nothing is recorded"
         raise Refusal(says, "mend them first", problems=errors, root=part.root, language=part.catalogue.language)
@@ -141,23 +148,36 @@ def recorded(
     today: date,
     *,
     dry_run: bool,
+    sign: Sign | None = None,
 ) -> Appended:
     """Add `event` to the part's approval.yml and copy new evidence; with `dry_run` only judge and show.
 
-    Raises Refusal where the event could not have happened so, names what does not exist, or cannot be written.
+    sign: gives the signature of the last event of the folder as it would be. Raises Refusal where the event could not have happened so, names what does not exist, or cannot be written.
     """
     folder = part.root / part.sheet.folder.folder
     file = f"{part.sheet.folder.folder}/approval.yml"
     whole = dict(event) | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
     before = _bytes(folder / "approval.yml")
-    try:
-        appended = with_event(_new_record(part) if before is None else before, whole)
-    except CannotAppendError as error:
-        raise cannot_append(error.problem, part.root / file, wording(part.catalogue.language)) from error
-    _refuse_impossible(part, file, appended, evidence, today)
+    appended = _appended(part, file, before, whole)
+    would_be = _refuse_impossible(part, file, appended, evidence, today)
+    if sign:
+        appended = _appended(part, file, before, whole | {"signed": sign(would_be)})
+        _refuse_impossible(part, file, appended, evidence, today)
     if not dry_run:
         _write(folder, before, appended, evidence)
     return appended
+
+
+def _appended(part: OnePart, file: str, before: bytes | None, event: Mapping[str, Value]) -> Appended:
+    try:
+        return with_event(_new_record(part) if before is None else before, event)
+    except CannotAppendError as error:
+        raise cannot_append(error.problem, part.root / file, wording(part.catalogue.language)) from error
+
+
+def rewritten(part: OnePart, before: bytes, content: bytes) -> None:
+    """Put `content` in the place of the part's approval.yml, which must still be as it was `before`."""
+    _write(part.root / part.sheet.folder.folder, before, Appended(content, ""), ())
 
 
 def _new_record(part: OnePart) -> bytes:
@@ -168,7 +188,7 @@ def _new_record(part: OnePart) -> bytes:
 
 def _refuse_impossible(
     part: OnePart, file: str, appended: Appended, evidence: Sequence[Attached], today: date
-) -> None:
+) -> PartFolder:
     """Read the folder as it would be; what is wrong now and was not before is wrong with the event."""
     where = part.sheet.folder.folder
     instead = {file: appended.content} | {f"{where}/{each.file}": each.content for each in evidence}
@@ -186,6 +206,7 @@ def _refuse_impossible(
         told = [each.says for each in found] + [w("of_event.new", says=each.says) for each in of_event]
         fixes = dict.fromkeys(each.fix for each in found + of_event)
         raise Refusal("the event is not recorded: " + "; ".join(told), "; ".join(fixes))
+    return would_be
 
 
 def cannot_append(problem: Problem, file: Path, w: Wording) -> Refusal:

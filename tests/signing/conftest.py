@@ -1,0 +1,36 @@
+"""Keys of the roles, and a depot whose every event is signed."""
+
+import shutil
+
+import pytest
+
+from tests.fixtures.shared import made_once
+from tests.fixtures.signing import made_keys, ruled, sign
+from tests.fixtures.tiny import copied
+
+
+@pytest.fixture(scope="session")
+def keys(tmp_path_factory):
+    """A folder with a private key for each role, by its name, and one of a stranger."""
+
+    def fill(folder):
+        folder.mkdir()
+        made_keys(folder)
+
+    return made_once(tmp_path_factory, "ssh-keys", fill)
+
+
+@pytest.fixture(scope="session")
+def all_signed(tmp_path_factory, keys):
+    def fill(root):
+        copied(root)
+        for part in (root / "parts").iterdir():
+            sign(part, keys)
+
+    return made_once(tmp_path_factory, "signed-depot", fill)
+
+
+@pytest.fixture
+def root(tmp_path, all_signed, keys):
+    """A depot that requires signatures, and has them all."""
+    return ruled(shutil.copytree(all_signed, tmp_path / "catalogue"), keys)
