@@ -221,6 +221,16 @@ def test_an_event_in_braces_is_left_to_a_person(ruling, spares, keys):
     assert path.read_bytes() == before
 
 
+def test_a_signature_left_empty_is_left_to_a_person(ruling, spares, keys):
+    spares(*record())
+    path = CLIP / "approval.yml"
+    path.write_text(path.read_text() + "    signed:\n")
+    before = path.read_bytes()
+    code, _, err = spares("sign", "EX-0003", "--key", keys / "keeper")
+    assert (code, "is written in a way that cannot be added to by machine" in err) == (1, True)
+    assert path.read_bytes() == before
+
+
 def test_the_signature_stands_readable_in_the_record(ruling, spares, keys):
     spares(*record("--key", keys / "keeper"))
     text = (CLIP / "approval.yml").read_text()

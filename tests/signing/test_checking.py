@@ -217,6 +217,13 @@ def test_what_was_good_is_not_asked_again_and_all_else_is(root, keys, look, tmp_
     assert verdicts["EX-0001"] is Verdict.DO_NOT_FIT
 
 
+def test_a_good_text_with_another_signature_is_asked_anew(root, look, tmp_path):
+    store = Store(tmp_path / "kept")
+    assert look(store)[0] == []
+    spoil(root, KNOB, exchanged)
+    assert look(store)[1]["EX-0001"] is Verdict.DO_NOT_FIT
+
+
 def without_ssh_keygen(monkeypatch, tmp_path):
     (tmp_path / "bin").mkdir()
     monkeypatch.setenv("PATH", str(tmp_path / "bin"))
