@@ -80,9 +80,13 @@ def _own_facts(case: Case, fit: Fit, permits: Sequence[Permit]) -> tuple[Facts, 
     own = case.part.revision
     # What was approved of an earlier revision says nothing of this one, where this one has a permit of its own.
     speaking = [permit for permit in permits if permit.event.revision == own] or permits
-    said = [permit_facts(case, permit, fit, case.basis) for permit in speaking] or [no_permit_facts(case)]
     ending = ending_facts(case, permits, own)
-    return tuple(_facts(case, fit, case.basis, ending, permit) for permit in said)
+    said = tuple(
+        _facts(case, fit, basis, ending, permit_facts(case, permit, fit, basis))
+        for permit in speaking
+        for basis in [case.basis_under(permit)]
+    )
+    return said or (_facts(case, fit, case.basis, ending, no_permit_facts(case)),)
 
 
 def _facts_of_label(case: Case, fit: Fit, permits: Sequence[Permit], revision: str) -> tuple[Facts, ...]:

@@ -27,6 +27,7 @@ from generator.records.approvals import (
     Withdrawn,
 )
 from generator.records.problems import Problem, wrong
+from generator.rules.canonical import from_record
 from generator.rules.order import Way, complaints
 from generator.rules.permits import Permit
 
@@ -213,6 +214,8 @@ class _Walk:
             Permit(
                 event=event,
                 index=index,
+                text=from_record(event.approved_as),
+                bound_at=index,
                 valid_until=event.valid_until,
                 conditions=list(event.conditions),
                 authority_asked=way.route is Route.AUTHORITY and SentToAuthority in way.done,

@@ -30,7 +30,8 @@ from generator.records.approvals import (
 )
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import fingerprint, from_record
-from generator.rules.fingerprint import is_readable, part_section, values_of
+from generator.rules.consequences import contradicts
+from generator.rules.fingerprint import is_readable, values_of
 from generator.rules.lasting import LONGEST_YEARS, is_too_long
 from generator.rules.permits import Permit, overlap
 
@@ -138,7 +139,7 @@ class Way:
         if isinstance(event, _MAKING):
             self.makers.add(event.by)
         if isinstance(event, Approved | TrialOpened):
-            self.texts.setdefault(event.revision, part_section(from_record(event.approved_as)))
+            self.texts.setdefault(event.revision, from_record(event.approved_as))
 
 
 def complaints(event: Event, way: Way) -> Iterator[Problem]:
@@ -257,8 +258,7 @@ def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
         yield wrong("APPR08", "lines", "put back or anew")
     elif values_of(text).get("revision") != event.revision:
         yield wrong("APPR08", "revision", "put back", revision=event.revision)
-    part = part_section(text)
-    if way.texts.get(event.revision, part) != part:
+    if event.revision in way.texts and contradicts(way.texts[event.revision], text):
         yield wrong("APPR10", "revision bound twice", revision=event.revision)
 
 

@@ -13,6 +13,10 @@ class Permit:
 
     event: Approved | TrialOpened
     index: int
+    text: str
+    """The canonical text that it binds: its own, or the newer one that whoever gave it has accepted since."""
+    bound_at: int
+    """How many events had happened when that text was bound."""
     valid_until: date | None
     """None: no end is recorded. `open_ended` tells whether the approval itself says so."""
     conditions: list[str]

@@ -12,6 +12,7 @@ from generator.reading.catalogue import read_catalogue
 from generator.rules.binding import approved_text, part_text
 from generator.rules.canonical import fingerprint, from_record
 from tests.edge.conftest import bytes_of, names_in
+from tests.fixtures.bind import before as as_it_lay
 
 KNOB = Path("catalogue/parts/EX-0001-lid-knob")
 CLIP = Path("catalogue/parts/EX-0003-hose-clip")
@@ -54,7 +55,7 @@ def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     catalogue = read_catalogue(Path("catalogue"))
     folder = catalogue.folder("EX-0003")
     event = folder.approval.events[-1]
-    text = approved_text(part_text(folder.part, catalogue, folder), [("B2", "bogie")], catalogue)
+    text = approved_text(part_text(folder.part, catalogue, as_it_lay(folder, -1)), [("B2", "bogie")], catalogue, folder.part)
     assert from_record(event.approved_as) == text
     assert event.fingerprint == fingerprint(text)
     assert (event.revision, event.reference, event.on.isoformat()) == ("A", "L-3: of the 25th", "2026-11-25")
@@ -79,7 +80,7 @@ def test_a_dry_run_writes_nothing(clip, spares, depot):
     before = bytes_of(depot / "catalogue")
     code, out, _ = spares(*approve(evidence="letter.txt"), "--dry-run")
     assert (code, out.splitlines()[0]) == (0, "Would be added:")
-    assert '    approved_as: |\n      spares fingerprint: 2\n      number: "EX-0003"\n' in out
+    assert '    approved_as: |\n      spares fingerprint: 3\n      number: "EX-0003"\n' in out
     assert bytes_of(depot / "catalogue") == before
 
 

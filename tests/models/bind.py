@@ -14,10 +14,11 @@ from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approved, TrialOpened
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
-from generator.rules.binding import approved_text, sites_of
+from generator.rules.binding import approved_text, beside_of, sites_of
 from generator.rules.canonical import fingerprint
 from generator.rules.fingerprint import canonical_text
 from generator.writing.yaml_text import mapping_lines
+from tests.fixtures.bind import before
 
 CATALOGUE = Path(__file__).parents[2] / "catalogue"
 BOUND = re.compile(
@@ -47,13 +48,13 @@ def bound(root: Path, *, again: bool) -> list[str]:
 
 def _bound_text(text: str, folder: PartFolder, catalogue: Catalogue, *, again: bool) -> str:
     events = folder.approval.events if folder.approval else ()
-    permits = iter([event for event in events if isinstance(event, Approved | TrialOpened)])
+    permits = iter([(index, event) for index, event in enumerate(events) if isinstance(event, Approved | TrialOpened)])
 
     def filled(found: re.Match[str]) -> str:
-        permit = next(permits)
+        index, permit = next(permits)
         if found["text"] != "PENDING" and not again:
             return found[0]
-        bound_text = _approved_text(folder, permit, catalogue)
+        bound_text = _approved_text(before(folder, index), index, permit, catalogue)
         lines = mapping_lines(
             {"approved_as": bound_text, "fingerprint": fingerprint(bound_text)}, found["indent"]
         )
@@ -62,7 +63,7 @@ def _bound_text(text: str, folder: PartFolder, catalogue: Catalogue, *, again: b
     return BOUND.sub(filled, text)
 
 
-def _approved_text(folder: PartFolder, permit: Approved | TrialOpened, catalogue: Catalogue) -> str:
+def _approved_text(folder: PartFolder, index: int, permit: Approved | TrialOpened, catalogue: Catalogue) -> str:
     """What was approved: the part as it is, or as it was at an earlier revision."""
     part, mesh = folder.part, folder.mesh
     if part is None or mesh is None:
@@ -71,8 +72,9 @@ def _approved_text(folder: PartFolder, permit: Approved | TrialOpened, catalogue
     if permit.revision != part.revision:
         part = _as_it_was(part, permit.revision)
         sha256 = hashlib.sha256(f"{part.number} revision {permit.revision}".encode()).hexdigest()
-    text = canonical_text(part, catalogue.materials[part.material], catalogue.makers.values(), sha256)
-    return approved_text(text, sites_of(permit.scope), catalogue)
+    beside, material = beside_of(folder, index), catalogue.materials[part.material]
+    text = canonical_text(part, material, catalogue.makers.values(), sha256, beside)
+    return approved_text(text, sites_of(permit.scope), catalogue, part)
 
 
 def _as_it_was(part: Part, revision: str) -> Part:

@@ -50,18 +50,18 @@ def knob(safety: bool = False) -> Part:
 
 
 @cache
-def text_of(bound: tuple[str, str, str], safety: bool = False) -> str:
-    """The canonical text of the triple (number, revision, mesh) of the second judge."""
+def text_of(bound: tuple[str, str, str], safety: bool, certificate_until: date | None, fire_until: date | None) -> str:
+    """The canonical text of the triple (number, revision, mesh) of the second judge, naming the papers that there are."""
     number, revision, mesh = bound
     part = knob(safety).model_copy(update={"number": number, "revision": revision})
-    return canonical_text(part, tiny().materials["petg"], tiny().makers.values(), _sha256(mesh))
+    return canonical_text(part, with_days(certificate_until, fire_until).materials["petg"], tiny().makers.values(), _sha256(mesh))
 
 
 def _sha256(mesh: str) -> str:
     return (mesh.encode().hex() * 64)[:64]
 
 
-def as_record(event: dict, safety: bool = False) -> dict:
+def as_record(event: dict, case: dict) -> dict:
     """A plain event of the second judge as it stands in approval.yml."""
     record = {key: value for key, value in event.items() if key not in ("bound", "evidence", "scope", "id")}
     record["evidence"] = [EVIDENCE] if event.get("evidence") else []
@@ -72,7 +72,8 @@ def as_record(event: dict, safety: bool = False) -> dict:
         ]
     if "bound" in event:
         sites = [(one["fleet"], place) for one in event["scope"] for place in one.get("places") or ()]
-        text = approved_text(text_of(event["bound"], safety), sites, tiny())
+        part = text_of(event["bound"], case["safety"], case.get("certificate_until"), case.get("fire_until"))
+        text = approved_text(part, sites, tiny(), knob())
         record |= {"approved_as": text, "fingerprint": fingerprint(text)}
     return record
 
@@ -80,7 +81,7 @@ def as_record(event: dict, safety: bool = False) -> dict:
 def approval(case: dict) -> Approval:
     content = {
         "route": case["route"],
-        "events": [as_record(event, case["safety"]) for event in case["events"]],
+        "events": [as_record(event, case) for event in case["events"]],
     }
     if case["waiver"]:
         content["waiver"] = {"reason": "No safety function.", "by": "keeper", "reference": "W-1"}

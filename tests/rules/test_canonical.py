@@ -12,7 +12,9 @@ from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Part
 from generator.rules.canonical import from_record, is_well_formed, joined, lines_of, text_in
-from generator.rules.fingerprint import canonical_text, part_section, place_changes, place_text, weight_of
+from generator.rules.changes import Means
+from generator.rules.consequences import line_of, weighed
+from generator.rules.fingerprint import canonical_text, part_section, place_changes, place_text
 
 SLY = 'ab"\\:,. none62+-[]{}\u00a0\u0301\u00e1\u2028\u202f\u200bé'
 texts = st.one_of(
@@ -87,6 +89,7 @@ def test_what_goes_in_comes_out(values):
     assert len(text.splitlines()) == len(values)
 
 
+VOID, ASK, FREE = Means.VOID, Means.ASK, Means.FREE
 FLEET = _record(Fleet, {
     "id": "A1", "name": "A1 railcar", "vehicles": ["11-14"], "in_service_since": 1990, "operation_category": 2,
     "design_category": "N", "places": [{"id": "cab", "name": "Driver's cab", "area": "interior", "largest_mm": 200}],
@@ -104,35 +107,36 @@ at "A1" "cab" area: "interior"
 
 
 def test_a_place_is_told_line_by_line():
-    assert place_text(FLEET, FLEET.places[0]) == PLACE
+    assert place_text(FLEET, FLEET.places[0], None, version=2) == PLACE
     assert part_section("number: 1\n" + PLACE) == "number: 1\n"
 
 
 @pytest.mark.parametrize(
     ("fleet", "place", "weights"),
     [
-        ({"operation_category": 1}, {}, ["hazard level", "operation category"]),
-        ({"operation_category": 3}, {}, ["operation category"]),
-        ({"design_category": "A"}, {}, ["design category"]),
-        ({}, {"area": "exterior"}, ["area"]),
-        ({}, {"name": "Engine room"}, [None]),
-        ({"name": "A1, rebuilt"}, {}, [None]),
-        ({"in_service_since": 1991}, {}, [None]),
-        ({}, {"largest_mm": 300.0}, []),
-        ({"vehicles": ["11-15"]}, {}, []),
+        ({"operation_category": 1}, {}, {"hazard level": VOID, "operation category": VOID}),
+        ({"operation_category": 3}, {}, {"operation category": VOID}),
+        ({"design_category": "A"}, {}, {"design category": VOID}),
+        ({}, {"area": "exterior"}, {"area": VOID}),
+        ({}, {"name": "Engine room"}, {"name": ASK}),
+        ({"name": "A1, rebuilt"}, {}, {"fleet": ASK}),
+        ({}, {"name": "DRIVER'S  cab."}, {"name": FREE}),
+        ({"in_service_since": 1991}, {}, {"in service since": ASK}),
+        ({}, {"largest_mm": 300.0}, {}),
+        ({"vehicles": ["11-15"]}, {}, {}),
     ],
 )
 def test_what_has_changed_of_a_place(fleet, place, weights):
     content = json.loads(FLEET.model_dump_json()) | fleet
     content["places"][0] |= place
     changed = _record(Fleet, content)
-    found = place_changes("spares fingerprint: 2\n" + PLACE, changed, changed.places[0])
-    assert sorted(map(weight_of, found), key=str) == weights
+    found = place_changes("spares fingerprint: 2\n" + PLACE, changed, changed.places[0], None)
+    assert {line_of(each): each.means for each in weighed(found, {}, {})} == weights
 
 
 def test_what_is_not_told_of_a_place_is_unknown():
-    assert place_changes("spares fingerprint: 2\n", FLEET, FLEET.places[0]) is None
-    assert place_changes("spares fingerprint: 1\n" + PLACE, FLEET, FLEET.places[0]) is None
+    assert place_changes("spares fingerprint: 2\n", FLEET, FLEET.places[0], None) is None
+    assert place_changes("spares fingerprint: 1\n" + PLACE, FLEET, FLEET.places[0], None) is None
 
 
 def test_half_a_sign_is_no_text():

@@ -43,7 +43,7 @@ def test_without_the_statement_a_report_is_missing_and_the_part_is_no_longer_wha
 
 
 def test_another_statement_is_a_change_since_approval():
-    assert steps_that_fail(STATEMENT.model_copy(update={"reference": "fire note FN-99-001"})) == {"unchanged"}
+    assert steps_that_fail(STATEMENT.model_copy(update={"reference": "fire note FN-99-001"})) == {"fire_report", "unchanged"}
 
 
 @pytest.mark.parametrize(

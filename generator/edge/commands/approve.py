@@ -188,7 +188,7 @@ def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, V
         raise Refusal("what would be approved cannot be said", "mend what `spares check` says of this part")
     scope = [one for each in options.scope for one in _named(each, record, part.catalogue)]
     sites = [(str(each["fleet"]), str(place)) for each in scope for place in _listed(each.get("places"))]
-    text = approved_text(text, sites, part.catalogue)
+    text = approved_text(text, sites, part.catalogue, record)
     event: dict[str, Value] = {
         "on": day.isoformat(),
         "what": "trial opened" if options.trial else "approved",

@@ -8,9 +8,8 @@ from generator.records.approvals import Answer, Route
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
 from generator.records.problems import Problem
-from generator.rules.basis import Basis, basis_now, basis_then
+from generator.rules.basis import Basis, basis_now, basis_then, basis_under
 from generator.rules.binding import Bound
-from generator.rules.canonical import from_record
 from generator.rules.history import History
 from generator.rules.permits import Permit
 
@@ -43,7 +42,11 @@ class Case:
 
     def basis_of(self, permit: Permit) -> Basis:
         """What the pieces rest on that were made under the permit."""
-        return basis_then(from_record(permit.event.approved_as), self.basis, self.catalogue)
+        return basis_then(permit.text, self.basis, self.catalogue)
+
+    def basis_under(self, permit: Permit) -> Basis:
+        """What pieces as they are made now rest on under the permit."""
+        return basis_under(permit.text, self.basis)
 
     def is_earlier(self, permit: Permit) -> bool:
         """Whether the part has changed its revision since, and is still the same part."""

@@ -6,9 +6,10 @@ from generator.records.approvals import Approved
 from generator.records.parts import Fit
 from generator.rules.basis import Basis
 from generator.rules.binding import place_changes_of
+from generator.rules.changes import Means
+from generator.rules.consequences import asks, line_of, voids
 from generator.rules.facts.case import Case
 from generator.rules.facts.fields import OPEN, PermitFacts
-from generator.rules.fingerprint import name_of, weight_of
 from generator.rules.permits import Permit
 
 
@@ -17,11 +18,13 @@ def permit_facts(
 ) -> PermitFacts:
     """own_text: the pieces are those that the permit binds, whatever the part has become since."""
     bound = case.bound[permit.index]
-    part = () if own_text else tuple(change.what for change in bound.changes)
-    there = place_changes_of(permit, fit.fleet, fit.place, case.catalogue)
-    weighty = dict.fromkeys(what for change in there or () if (what := weight_of(change)))
-    changed = (*part, *weighty)
-    named = tuple(name_of(change) for change in there or () if weight_of(change) is None)
+    there = place_changes_of(permit, fit.fleet, fit.place, case.catalogue, case.part)
+    of_part = basis.changes if own_text else bound.changes
+    # Nobody is asked yet about what is to be asked about: it keeps the part from being fitted.
+    found = [change for change in of_part if change.means is not Means.FREE]
+    found += [change for change in there or () if voids(change)]
+    changed = tuple(dict.fromkeys(line_of(change) for change in found))
+    named = tuple(line_of(change) for change in there or () if asks(change))
     return PermitFacts(
         route=case.history.route,
         permit="trial" if permit.is_trial else "approval",
