@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, sync_playwright
 
 from generator.edge.cli import main
 from tests.fixtures.shared import made_once
+from tests.fixtures.signing import made_keys
 from tests.fixtures.tiny import DEPOT, copied
 
 ROOT = Path(__file__).parents[1]
@@ -63,6 +64,12 @@ def warm_store(tmp_path_factory: pytest.TempPathFactory, tiny_store: Path) -> Pa
         assert main(["check", "--catalogue", str(ROOT / "catalogue"), "--store", str(store)]) == 0
 
     return made_once(tmp_path_factory, "warm-store", fill)
+
+
+@pytest.fixture(scope="session")
+def keys(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with an SSH key for each role of the tiny depot, by its name, and one of a stranger."""
+    return made_once(tmp_path_factory, "ssh-keys", made_keys)
 
 
 @pytest.fixture(scope="session")

@@ -42,8 +42,8 @@ def strays(disk: Disk, folder: str) -> Iterator[Problem]:
         beside = "/" not in inside
         record = _copied(disk, path, name, beside=beside)
         if record and (not beside or disk.is_there(f"{folder}/{record}")):  # else it is the one that is to be renamed
-            key, make = ("approval", wrong) if record == "approval.yml" else ("part", doubt)
-            yield make("FOLD04", key, where=Where(_seen(path)))
+            found = wrong("FOLD04", "approval") if record == "approval.yml" else doubt("FOLD04", "part")
+            yield found.at(Where(_seen(path)))
         elif name.startswith(".") and beside:
             yield doubt("FOLD03", "hidden", where=Where(_seen(path)))
 

@@ -10,19 +10,9 @@ import pytest
 from generator.edge.refusals import Ending
 from generator.signing import keygen
 from tests.edge.conftest import bytes_of
-from tests.fixtures.shared import made_once
-from tests.fixtures.signing import events_of, line_of, made_key, made_keys, ruled, signature, text_of
+from tests.fixtures.signing import events_of, line_of, made_key, ruled, signature, text_of
 
 CLIP, KNOB = Path("catalogue/parts/EX-0003-hose-clip"), Path("catalogue/parts/EX-0001-lid-knob")
-
-
-@pytest.fixture(scope="session")
-def keys(tmp_path_factory):
-    def fill(folder):
-        folder.mkdir()
-        made_keys(folder)
-
-    return made_once(tmp_path_factory, "ssh-keys", fill)
 
 
 @pytest.fixture

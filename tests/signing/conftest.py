@@ -1,23 +1,12 @@
-"""Keys of the roles, and a depot whose every event is signed."""
+"""A depot whose every event is signed."""
 
 import shutil
 
 import pytest
 
 from tests.fixtures.shared import made_once
-from tests.fixtures.signing import made_keys, ruled, sign
+from tests.fixtures.signing import ruled, sign
 from tests.fixtures.tiny import copied
-
-
-@pytest.fixture(scope="session")
-def keys(tmp_path_factory):
-    """A folder with a private key for each role, by its name, and one of a stranger."""
-
-    def fill(folder):
-        folder.mkdir()
-        made_keys(folder)
-
-    return made_once(tmp_path_factory, "ssh-keys", fill)
 
 
 @pytest.fixture(scope="session")
