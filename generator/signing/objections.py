@@ -44,12 +44,12 @@ def objection(
     texts: what each event of the record would have to sign. severity: of what speaks against the key; a signature of
     other words contradicts the record, and is always an error.
     """
+    signature = signature_in(claim.signature)
+    if signature is None:  # ssh-keygen passes over what stands behind one
+        return wrong("SIGN02", "no signature")
     reason = known.asked.objection(claim.text, claim.signature, claim.role, claim.day)
     if reason is None:
         return None
-    signature = signature_in(claim.signature)
-    if signature is None:
-        return wrong("SIGN02", "no signature")
     if signature.namespace != NAMESPACE:
         return wrong("SIGN02", "other namespace", namespace=signature.namespace, wanted=NAMESPACE)
     if not known.asked.fits(claim.text, claim.signature):

@@ -1,8 +1,8 @@
 """What an SSH signature says of itself: whose key made it, and for what.
 
 OpenSSH, PROTOCOL.sshsig: armour around the bytes "SSHSIG", a version, then as strings with their lengths the public
-key, the namespace, a reserved field, the hash and the signature proper. It is read here only to say why one does not
-count; that it counts, only ssh-keygen says.
+key, the namespace, a reserved field, the hash and the signature proper. It is read here to say why one does not count; that
+it counts, only ssh-keygen says.
 """
 
 import base64

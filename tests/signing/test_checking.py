@@ -1,5 +1,6 @@
 """Who signed what: everything that is not as the depot wants it is named, and never fitted where it is required."""
 
+import copy
 import os
 import shutil
 import subprocess
@@ -131,6 +132,37 @@ def test_what_is_not_what_was_signed_is_never_fitted(root, look, name, rule):
     assert {each.severity for each in of_signatures} == {Severity.ERROR if is_error else Severity.WARNING}
     if is_error:
         assert verdicts == {"EX-0001": Verdict.DO_NOT_FIT, "EX-0002": Verdict.FIT_IT, "EX-0003": Verdict.FIT_IT}
+
+
+def leaves(value, path=()):
+    """The path of every text in a record."""
+    if isinstance(value, str):
+        yield path
+    pairs = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for key, each in pairs:
+        yield from leaves(each, (*path, key))
+
+
+def changed(text):
+    """Something else of the same form, so that the record still reads well where it can."""
+    return text[:-1] + ("2" if text[-1] == "1" else "1") if text[-1].isdigit() else text + "x"
+
+
+def test_no_letter_of_a_signed_record_can_change_unseen(root, look):
+    """Every single text of every event, signatures too, changed or taken out: never fitted."""
+    whole = events_of(root / KNOB)
+    for path in leaves(whole):
+        for take_out in (False, True):
+            events = copy.deepcopy(whole)
+            around = events
+            for key in path[:-1]:
+                around = around[key]
+            if take_out:
+                del around[path[-1]]
+            else:
+                around[path[-1]] = changed(around[path[-1]])
+            write_events(root / KNOB, events)
+            assert look()[1]["EX-0001"] is Verdict.DO_NOT_FIT, (path, take_out)
 
 
 def test_a_signature_for_something_else_does_not_count(root, keys, look):
