@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import Progress, judged, measured
+from generator.assemble import Measured, Progress, judged, measured
 from generator.edge.clock import today
 from generator.edge.refusals import Ending, Refusal
 from generator.measuring.store import Store
@@ -22,6 +22,12 @@ class OnePart:
     root: Path
     catalogue: Catalogue
     sheet: Sheet
+    measured: Measured
+    day: date
+
+    def judged_as(self, folder: PartFolder) -> Sheet:
+        """The part as it would stand with this folder in place of its own, and the same model."""
+        return judged(folder, self.measured, self.day)
 
 
 def one_part(
@@ -34,7 +40,9 @@ def one_part(
     catalogue = signatures_checked(read_catalogue(root), root, store)
     folder = as_on(_folder(catalogue, number, root), day, today())
     found = measured(catalogue, root, store, report, workers=workers)  # the others too: is its model another's?
-    return OnePart(root=root, catalogue=catalogue, sheet=judged(folder, found, day))
+    return OnePart(
+        root=root, catalogue=catalogue, sheet=judged(folder, found, day), measured=found, day=day
+    )
 
 
 def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:

@@ -141,6 +141,13 @@ def missing(sheet: Sheet) -> tuple[Missing, ...]:
 
 
 def _missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
+    is_authority = sheet.history.route is Route.AUTHORITY
+    send = Missing.SEND_TO_AUTHORITY if is_authority else Missing.SEND_TO_REVIEW
+    return missing_documents(sheet) or (send,)
+
+
+def missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
+    """What a reviewer wants to see and does not find."""
     part, approval, folder = sheet.part, sheet.folder.approval, sheet.folder
     if part is None or approval is None:
         return (Missing.MEND_RECORD,)
@@ -157,8 +164,7 @@ def _missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
         or approval.route is Route.AUTHORITY
         or approval.waiver is not None,
     }
-    send = Missing.SEND_TO_AUTHORITY if approval.route is Route.AUTHORITY else Missing.SEND_TO_REVIEW
-    return tuple(what for what, is_there in wanted.items() if not is_there) or (send,)
+    return tuple(what for what, is_there in wanted.items() if not is_there)
 
 
 def _has_drawing(folder: PartFolder) -> bool:

@@ -1,14 +1,14 @@
 """Approved, yet not to be fitted: which questions are not passed, and for which vehicles?"""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from generator.rules.grounds import Ground
 from generator.rules.sheet import Sheet
-from generator.rules.verdicts import TABLE, Judgement, Outcome, Step, Taken
+from generator.rules.verdicts import TABLE, Judgement, Outcome, Taken, judged
 
 # What fails because somebody who may say so wants it so: nothing is missing, and there is nothing to hurry.
-DECIDED = frozenset({"withdrawn", "superseded", "conditions", "authority_alone"})
+DECIDED = frozenset({"withdrawn", "superseded", "begun", "conditions", "authority_alone"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,20 @@ def lacks(sheet: Sheet) -> tuple[Lack, ...]:
     return tuple(lack for lack in found if lack.taken)
 
 
+def lacks_of_last_permit(sheet: Sheet, day: date) -> tuple[Lack, ...]:
+    """The same of the permit that the record ends with, by itself, whatever else speaks of the same vehicles."""
+    last = sheet.history.permits[-1].event if sheet.history.permits else None
+    found = (
+        Lack(ground, judgement, open_steps(judgement))
+        for ground in sheet.grounds
+        for facts in ground.permits
+        if last and (facts.permit_from, facts.permit_reference) == (last.on, last.reference)
+        for judgement in [judged(facts, day)]
+        if not ground.label_revision
+    )
+    return tuple(lack for lack in found if lack.taken)
+
+
 def open_steps(judgement: Judgement) -> tuple[Taken, ...]:
     """What is missing for "Fit it"; not what was decided."""
     bad = (taken for taken in judgement.steps if taken.outcome is not Outcome.PASSED)
@@ -44,8 +58,3 @@ def _speaks(judgement: Judgement) -> bool:
     """Whether there is an approval, in force or over, or a trial in force; a trial that is over asks for nothing."""
     return judgement.facts.permit == "approval" or judgement.is_in_force
 
-
-def steps_of(found: Iterable[Lack]) -> tuple[Step, ...]:
-    """Each question once, in the table's order."""
-    missing = {taken.step.id for lack in found for taken in lack.taken}
-    return tuple(step for step in TABLE if step.id in missing)

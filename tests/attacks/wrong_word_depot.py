@@ -239,6 +239,7 @@ def approve(catalogue, *more, number=NUMBER, scope=ALL, on="2026-01-15", until="
         LETTER,
         "--on",
         on,
+        "--yes",  # what a reviewer reads besides, a drawing or the screening, is not what these attacks are about
         *more,
     )
 

@@ -39,7 +39,7 @@ def approve(number="EX-0003", scope="B2:21-22:bogie", **options):
     }
     words |= options
     flags = [each for key, value in words.items() for each in (f"--{key}", *([value] if value else []))]
-    return ["approve", number, "--scope", scope, *flags]
+    return ["approve", number, "--scope", scope, *flags, "--yes"]  # the clip has no drawing, checks, screening
 
 
 def test_an_approval_is_added_and_every_byte_stays(clip, spares):
@@ -48,7 +48,7 @@ def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     code, out, err = spares(*approve(**words))
     assert (code, err) == (0, "Ends with it: the trial of 2026-10-01 for revision A, T-3.\n")
     after = (clip / "approval.yml").read_bytes()
-    added = out.partition("\n")[2].rstrip("\n").encode() + b"\n"
+    added = out.partition("approval.yml:\n")[2].rstrip("\n").encode() + b"\n"
     assert added in after
     assert after.replace(added, b"") == before
 
@@ -76,10 +76,51 @@ def test_a_change_afterwards_shows(clip, spares):
     assert "Do not fit. Changed since approval: orientation" in spares("explain", "EX-0003")[1]
 
 
+def without_yes(**options):
+    return [each for each in approve(**options) if each != "--yes"]
+
+
+def test_missing_evidence_is_named_before_anything_is_written(clip, spares, depot):
+    before = bytes_of(depot / "catalogue")
+    for more in ([], ["--dry-run"]):
+        code, out, err = spares(*without_yes(), *more)
+        assert (code, err.splitlines()[0]) == (1, "spares: EX-0003 lacks what is named above, so nothing is approved")
+        assert "--yes" in err
+        found = {line[4:] for line in out.splitlines() if line.startswith("  ✕ ")}
+        assert {"a drawing in documents/", "critical dimensions"} < found
+        assert any("screening" in each for each in found)
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_what_would_keep_it_from_fit_it_is_named_with_its_mend(clip, spares, depot):
+    """The certificate of the material ended before today; with --yes it is approved, and is not to be fitted."""
+    petg = depot / "catalogue/materials/petg.yml"
+    petg.write_text(petg.read_text().replace("valid_until: 2027-12-31", "valid_until: 2026-10-31"))
+    says = "  ✕ The certificate of the material, C-petg (type 3.1), ended on 31 Oct 2026"
+    code, out, _ = spares(*without_yes())
+    assert (code, says in out.splitlines()) == (1, True)
+    assert "materials/petg.yml" in out
+    code, out, _ = spares(*approve(replaces="2026-10-01"))
+    assert (code, says in out.splitlines()) == (0, True)
+    assert "Do not fit. The certificate" in spares("explain", "EX-0003")[1]
+
+
+def test_an_approval_is_asked_about_by_itself_whatever_else_speaks(clip, spares):
+    """A condition of the trial beside it is nothing that the approval lacks, nor is its own."""
+    _, out, _ = spares(*without_yes(condition="Look at it"))
+    assert "condition" not in out.lower()
+
+
+def test_a_trial_wants_no_drawing_and_no_screening(depot, spares):
+    words = ["approve", "EX-0001", "--scope", "A1:11:cab", "--by", "reviewer", "--reference", "T-9", "--trial"]
+    code, out, _ = spares(*words, "--until", "2027-01-31", "--evidence", KNOB / "documents/acceptance.txt", "--dry-run")
+    assert (code, "✕" in out) == (0, False)
+
+
 def test_a_dry_run_writes_nothing(clip, spares, depot):
     before = bytes_of(depot / "catalogue")
     code, out, _ = spares(*approve(evidence="letter.txt"), "--dry-run")
-    assert (code, out.splitlines()[0]) == (0, "Would be added:")
+    assert (code, "Would be added:" in out.splitlines()) == (0, True)
     assert '    approved_as: |\n      spares fingerprint: 3\n      number: "EX-0003"\n' in out
     assert bytes_of(depot / "catalogue") == before
 
@@ -235,7 +276,7 @@ def test_an_unknown_part_is_misuse_with_near_ones(depot, spares):
 )
 def test_misuse(clip, spares, words, says):
     head = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2"]
-    head += ["--evidence", "letter.txt"]
+    head += ["--evidence", "letter.txt", "--yes"]
     code, _, err = spares(*head, *words)
     assert code == Ending.MISUSE
     assert says in err
@@ -243,7 +284,7 @@ def test_misuse(clip, spares, words, says):
 
 def test_open_ended(clip, spares):
     head = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2:21:bogie"]
-    head += ["--evidence", "letter.txt"]
+    head += ["--evidence", "letter.txt", "--yes"]
     assert spares(*head, "--open-ended")[0] == 0
     event = read_catalogue(Path("catalogue")).folder("EX-0003").approval.events[-1]
     assert (event.open_ended, event.valid_until) == (True, None)
@@ -284,9 +325,10 @@ def test_a_record_that_changes_meanwhile_is_not_overwritten(clip, spares, monkey
     refuse = recording._refuse_impossible
 
     def meanwhile(*arguments):
-        refuse(*arguments)
+        would_be = refuse(*arguments)
         with (clip / "approval.yml").open("a") as stream:
             stream.write("# a colleague was faster\n")
+        return would_be
 
     monkeypatch.setattr(recording, "_refuse_impossible", meanwhile)
     code, _, err = spares(*approve())

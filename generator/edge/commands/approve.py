@@ -5,6 +5,7 @@ import json
 from collections import Counter
 from collections.abc import Iterator
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -14,8 +15,12 @@ from generator.edge.disk.recording import attached, part_to_write, recorded, ref
 from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
+from generator.pages.approvals.mends import lack_lines, move_lines
+from generator.pages.wording import wording
+from generator.planning.overview import missing_documents
+from generator.planning.unfit import lacks_of_last_permit
 from generator.records.approvals import Scope
-from generator.records.catalogue import Catalogue
+from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
 from generator.rules.binding import approved_text, part_text
@@ -30,7 +35,8 @@ What is approved is the part as it lies in its folder now: its mesh, material, m
 critical dimensions. They are written out line by line, with their SHA-256; when any of them changes later,
 the part says "changed since approval" and "Do not fit". Nothing that stands in the file is touched.
 It refuses while the folder has mistakes or where the order of events does not allow an approval, and, until it
-is told to go on, where `spares check` warns of something, such as the model's size.
+is told to go on, where `spares check` warns of something, such as the model's size, and where evidence is missing that
+would keep it from "Fit it" or that a reviewer wants to see: a certificate, a fire report, the drawing, the screening.
 
 An approval comes after "prototype printed", "customer acceptance given", "documents complete" and "sent to technical
 review" (on the authority's route: "sent to the authority"); see spares record.
@@ -41,6 +47,8 @@ EXAMPLE = """\
   spares approve TV-0140 --trial --by technical-review --reference "permit TR-26-T5" \\
       --scope TR4:403,407:bogie --until 2027-03-31 --evidence ~/permit-TR-26-T5.pdf --dry-run
 """
+# The table itself asks this, by another name: does the authority have its say?
+DECIDED_ELSEWHERE = {"authority_route"}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -83,6 +91,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="approve it although `spares check` warns of something",
     )
     asking.add_key(parser)
+    parser.add_argument("--yes", action="store_true", help="approve it although evidence is missing")
     asking.add_day(parser, "day of the approval (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
     asking.add_catalogue(parser)
@@ -125,7 +134,11 @@ def run(options: argparse.Namespace) -> int:
         terminal.problems(doubts, part.root, part.catalogue.language)
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
         event = _event(part, options, options.on or today)
-        appended = recorded(part, event, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key))
+        complete = partial(_refuse_incomplete, part, terminal, is_trial=options.trial, yes=options.yes)
+        sign = signer(part, options.key)
+        appended = recorded(
+            part, event, evidence, today, dry_run=options.dry_run, sign=sign, before_writing=complete
+        )
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
     )
@@ -135,6 +148,25 @@ def run(options: argparse.Namespace) -> int:
     for says in _beside(part, event):
         terminal.note(says, "yellow")
     return Ending.CLEAN
+
+
+def _refuse_incomplete(
+    part: OnePart, terminal: Terminal, would_be: PartFolder, *, is_trial: bool, yes: bool
+) -> None:
+    """Whoever approves has seen what is missing: evidence of the verdict, and for an approval what a reviewer reads."""
+    sheet, w = part.judged_as(would_be), wording(part.catalogue.language)
+    lacking = lacks_of_last_permit(sheet, part.day)
+    asked = {taken.step.id for lack in lacking for taken in lack.taken}
+    papers = () if is_trial else missing_documents(sheet)
+    papers = tuple(what for what in papers if what.name.lower() not in asked | DECIDED_ELSEWHERE)
+    lines = (*lack_lines(sheet, lacking, part.catalogue, w), *move_lines(sheet, papers, part.catalogue, w))
+    if not lines:
+        return
+    terminal.say(w("approve.missing"), "bold yellow")
+    terminal.mends(lines)
+    if not yes:
+        says = f"{part.sheet.number} lacks what is named above, so nothing is approved"
+        raise Refusal(says, "mend it first; to approve it all the same, say so with --yes")
 
 
 def _beside(part: OnePart, event: dict[str, Value]) -> Iterator[str]:

@@ -149,10 +149,13 @@ def recorded(
     *,
     dry_run: bool,
     sign: Sign | None = None,
+    before_writing: Callable[[PartFolder], None] = lambda _: None,
 ) -> Appended:
     """Add `event` to the part's approval.yml and copy new evidence; with `dry_run` only judge and show.
 
-    sign: gives the signature of the last event of the folder as it would be. Raises Refusal where the event could not have happened so, names what does not exist, or cannot be written.
+    sign: gives the signature of the last event of the folder as it would be. before_writing: is shown the folder as it
+    would be, once nothing speaks against the event, and may refuse it. Raises Refusal where the event could not have
+    happened so, names what does not exist, or cannot be written.
     """
     folder = part.root / part.sheet.folder.folder
     file = f"{part.sheet.folder.folder}/approval.yml"
@@ -162,7 +165,8 @@ def recorded(
     would_be = _refuse_impossible(part, file, appended, evidence, today)
     if sign:
         appended = _appended(part, file, before, whole | {"signed": sign(would_be)})
-        _refuse_impossible(part, file, appended, evidence, today)
+        would_be = _refuse_impossible(part, file, appended, evidence, today)
+    before_writing(would_be)
     if not dry_run:
         _write(folder, before, appended, evidence)
     return appended
@@ -189,7 +193,7 @@ def _new_record(part: OnePart) -> bytes:
 def _refuse_impossible(
     part: OnePart, file: str, appended: Appended, evidence: Sequence[Attached], today: date
 ) -> PartFolder:
-    """Read the folder as it would be; what is wrong now and was not before is wrong with the event."""
+    """The folder as it would be; what is wrong there and was not before is wrong with the event."""
     where = part.sheet.folder.folder
     instead = {file: appended.content} | {f"{where}/{each.file}": each.content for each in evidence}
     would_be = proposed_folder(part.root, part.catalogue, where, instead)
