@@ -1,8 +1,9 @@
 """A judgement in the mechanic's words: the verdict, its one-line reason and every step."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from generator.pages.evidence import OpenFile, files_behind
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.rules.facts.fields import OF_THE_TABLET, Facts, Text
@@ -20,6 +21,7 @@ class StepLine:
     question: str
     found: str
     needed: str
+    files: tuple[OpenFile, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,9 +43,18 @@ class VerdictLines:
 
 
 def verdict_lines(
-    index: int, ground: Ground, judgement: Judgement, catalogue: Catalogue, w: Wording
+    index: int,
+    ground: Ground,
+    judgement: Judgement,
+    catalogue: Catalogue,
+    w: Wording,
+    *,
+    files: Mapping[str, OpenFile],
 ) -> VerdictLines:
-    """The safe form of a verdict: what was "Fit it" on the build day says "Ask first" and why."""
+    """The safe form of a verdict: what was "Fit it" on the build day says "Ask first" and why.
+
+    files: how each file behind its questions is opened, by its path in the catalogue.
+    """
     key = Verdict.ASK_FIRST.key if judgement.verdict is Verdict.FIT_IT else judgement.verdict.key
     place = catalogue.place(ground.fleet, ground.place)
     return VerdictLines(
@@ -56,14 +67,20 @@ def verdict_lines(
         key=key,
         word=w(f"verdict.{key}"),
         reason=static_reason(judgement, w),
-        steps=step_lines(judgement, w),
+        steps=step_lines(judgement, w, files),
     )
 
 
-def step_lines(judgement: Judgement, w: Wording) -> tuple[StepLine, ...]:
+def step_lines(judgement: Judgement, w: Wording, files: Mapping[str, OpenFile]) -> tuple[StepLine, ...]:
     """Every question but those that only the tablet can answer, which its scripts add."""
     asked = (taken for taken in judgement.steps if taken.step.fact not in OF_THE_TABLET)
-    return tuple(step_line(taken, judgement.facts, w) for taken in asked)
+    return tuple(
+        replace(
+            step_line(taken, judgement.facts, w),
+            files=tuple(files[path] for path in files_behind(taken.step.id, judgement.facts)),
+        )
+        for taken in asked
+    )
 
 
 def vehicle_words(ranges: tuple[str, ...]) -> str:

@@ -191,13 +191,16 @@ class _Walk:
             case Renewed() if way.approvals and len(meant := way.renewed_by(event)) == 1:
                 meant[0].valid_until = event.valid_until
                 meant[0].evidence_kept &= bool(event.evidence)
+                meant[0].letters += event.evidence
             case ConditionAdded():
                 for permit in way.conditioned_by(event):
                     permit.conditions.append(event.condition)
+                    permit.letters += event.evidence
             case ConditionLifted():
                 for permit in way.freed_by(event):
                     permit.conditions.remove(event.condition)
                     permit.evidence_kept &= bool(event.evidence)
+                    permit.letters += event.evidence
             case TrialClosed() | AcceptanceRefused() | ApprovalRefused():
                 way.permits = way.approvals
             case Withdrawn() | Superseded():
@@ -220,5 +223,6 @@ class _Walk:
                 conditions=list(event.conditions),
                 authority_asked=way.route is Route.AUTHORITY and SentToAuthority in way.done,
                 evidence_kept=bool(event.evidence),
+                letters=list(event.evidence),
             )
         )

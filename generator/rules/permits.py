@@ -1,9 +1,10 @@
 """A permit (an approval or a trial) as the events since have left it, and what else it speaks of."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from generator.records.approvals import Approved, Scope, TrialOpened
+from generator.records.evidence import Evidence
 from generator.records.fleets import vehicles_in
 
 
@@ -23,6 +24,8 @@ class Permit:
     authority_asked: bool
     evidence_kept: bool
     """Whether evidence is named for the permit and for everything that has made it wider since."""
+    letters: list[Evidence] = field(default_factory=list)
+    """Its own letter, and those of what the events since have made of it."""
 
     @property
     def is_trial(self) -> bool:

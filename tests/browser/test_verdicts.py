@@ -119,6 +119,22 @@ def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
         ], vector["name"]
 
 
+def test_the_files_behind_a_question_can_be_opened_from_it(page: Page, site) -> None:
+    files = {
+        "p/letter.pdf": {"title": "The <b>letter", "href": "TV-1/letter.pdf", "is_saved": False},
+        "p/table.ods": {"title": "Table", "href": "TV-1/table.ods.zip", "is_saved": True},
+        "p/gone.pdf": {"title": "gone.pdf (missing)", "href": None, "is_saved": False},
+    }
+    facts = GOOD | {"permit_files": list(files)}
+    part = {"number": "TV-1", "grounds": [{"permits": [facts]}], "files": files}
+    at(page, "2026-11-25", site(part=script("sparesPart", part)))
+    found = page.locator(".step", has_text="Is there an approval").locator(".step__file")
+    assert found.all_text_contents() == ["The <b>letter", "Table", "gone.pdf (missing)"]
+    links = found.locator("a")
+    assert [each.get_attribute("href") for each in links.all()] == ["TV-1/letter.pdf", "TV-1/table.ods.zip"]
+    assert [each.get_attribute("download") for each in links.all()] == [None, ""]
+
+
 def test_an_approval_ends_at_midnight_while_the_page_is_open(page: Page, site) -> None:
     address = site(GOOD | {"permit_until": "2026-11-26"})
     page.clock.install(time=datetime.fromisoformat("2026-11-26T23:59:30").astimezone())

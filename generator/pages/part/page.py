@@ -7,6 +7,7 @@ from markupsafe import Markup
 from generator.pages.addresses import anchor
 from generator.pages.around import Around
 from generator.pages.cards import Card, card
+from generator.pages.evidence import open_files
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.part.figures import Figures, figures
@@ -138,7 +139,7 @@ def _head(sheet: Sheet, stem: str, around: Around) -> Head:
         ),
         stem=stem,
         has_pictures=sheet.pictures is not None,
-        verdicts=_verdicts(sheet, around),
+        verdicts=_verdicts(sheet, stem, around),
         may_be_ordered=_may_be_ordered(sheet),
         superseded_by=superseding(sheet, around.found),
         errors=_told(problems, Severity.ERROR, w),
@@ -155,7 +156,7 @@ def _may_be_ordered(sheet: Sheet) -> bool:
     return any(each.verdict is not Verdict.DO_NOT_FIT for ground, each in judged if not ground.label_revision)
 
 
-def _verdicts(sheet: Sheet, around: Around) -> tuple[VerdictLines, ...]:
+def _verdicts(sheet: Sheet, stem: str, around: Around) -> tuple[VerdictLines, ...]:
     w = around.w
     if not sheet.grounds:
         key = Verdict.DO_NOT_FIT.key
@@ -172,8 +173,10 @@ def _verdicts(sheet: Sheet, around: Around) -> tuple[VerdictLines, ...]:
         )
         return (fixed,)
     judged = zip(sheet.grounds, sheet.judgements, strict=True)
+    every = (facts for ground in sheet.grounds for facts in ground.permits)
+    files = open_files(every, sheet.folder, stem, around.catalogue, w)
     lines = [
-        verdict_lines(index, ground, judgement, around.catalogue, w)
+        verdict_lines(index, ground, judgement, around.catalogue, w, files=files)
         for index, (ground, judgement) in enumerate(judged)
     ]
     if any(line.label_revision for line in lines) and sheet.part:

@@ -1,9 +1,9 @@
 """What happened to a part on its way to approval, what has changed since, and which documents tell it?"""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.pages.addresses import Addresses
+from generator.pages.evidence import titles_of
 from generator.pages.part.offered import Form, Offered, offered
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
@@ -99,7 +99,7 @@ def _evidence(evidence: Evidence, folder: PartFolder, stem: str, w: Wording) -> 
 
 def documents(folder: PartFolder, stem: str, w: Wording) -> tuple[FileLine, ...]:
     """Every document of the folder, by the title that its evidence gives it."""
-    titles = _titles(folder)
+    titles = titles_of(folder)
     found = offered(folder, stem).items()
     lines = (
         _file_line(titles.get(path, each.name), each, w) for path, each in found if path.startswith("documents/")
@@ -115,11 +115,6 @@ def _file_line(title: str, found: Offered, w: Wording) -> FileLine:
         href=found.href if found.way is Form.ZIP else found.source,
         is_saved=found.way is Form.ZIP,
     )
-
-
-def _titles(folder: PartFolder) -> Mapping[str, str]:
-    told = folder.approval.events if folder.approval else ()
-    return {each.file: each.title for event in told for each in event.evidence if each.title}
 
 
 def size_of(size_bytes: int, w: Wording, how: str = "size") -> str:

@@ -1,11 +1,12 @@
 """One part with everything that its facts are drawn from."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from generator.records.approvals import Answer, Route
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.evidence import Evidence
 from generator.records.parts import Part
 from generator.records.problems import Problem
 from generator.rules.basis import Basis, basis_now, basis_then, basis_under
@@ -52,6 +53,10 @@ class Case:
         """Whether the part has changed its revision since, and is still the same part."""
         changed = {change.what for change in self.bound[permit.index].changes}
         return "revision" in changed and "number" not in changed
+
+    def files_of(self, evidence: Iterable[Evidence]) -> tuple[str, ...]:
+        """The files of the part's evidence, each once, by their paths in the catalogue."""
+        return tuple(dict.fromkeys(f"{self.folder.folder}/{each.file}" for each in evidence))
 
     @property
     def is_significant(self) -> bool:

@@ -31,6 +31,8 @@ UNSAID: Final = Unsaid.UNSAID
 LastDay = date | Literal[End.OPEN] | None
 FactValue = str | int | date | End | Unsaid | tuple[str, ...] | None
 Text = str | tuple[str, ...] | None
+Files = tuple[str, ...]
+"""Files behind a fact, by their paths in the catalogue, whether they are kept or not: to be opened, not to be judged."""
 
 # What only the tablet can say of the copy that it holds; it goes with no data, so that a page that says nothing asks.
 OF_THE_TABLET: Final = ("copy", "newer_copy")
@@ -66,6 +68,8 @@ class PaperFacts:
     fire_kind: Literal["report", "statement"] | None
     fire_report: str | None
     fire_until: LastDay
+    certificate_files: Files = ()
+    fire_files: Files = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,6 +80,8 @@ class EndingFacts:
     withdrawn_for: str | None = None
     superseded_on: date | None = None
     superseded_by: str | None = None
+    withdrawn_files: Files = ()
+    superseded_files: Files = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,6 +103,12 @@ class PermitFacts:
     conditions: tuple[str, ...] = ()
     label_revision: str | None = None
     """Of stock with an older label that no permit speaks of."""
+    permit_files: Files = ()
+    """The letter of the permit itself."""
+    permit_letters: Files = ()
+    """The same, and the letters of what has been added to it, lifted or renewed since."""
+    authority_files: Files = ()
+    """What was sent to the authority, where it was asked."""
 
 
 @dataclass(frozen=True, kw_only=True)

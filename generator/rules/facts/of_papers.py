@@ -6,7 +6,7 @@ from generator.records.materials import Certificate, FireTest
 from generator.records.parts import FireExemption
 from generator.rules.basis import Basis
 from generator.rules.facts.case import Case
-from generator.rules.facts.fields import OPEN, LastDay, PaperFacts
+from generator.rules.facts.fields import OPEN, Files, LastDay, PaperFacts
 from generator.rules.fire import FireNeed, fire_need, report_for
 from generator.rules.lasting import FOR_EVER, Paper, last_day, longest
 
@@ -24,6 +24,8 @@ def paper_facts(case: Case, fleet: str, basis: Basis) -> PaperFacts:
         fire_kind="statement" if stated else ("report" if report else None),
         fire_report=stated.reference if stated else _report_words(report),
         fire_until=_until(stated if need and stated else report),
+        certificate_files=_of_material(certificate),
+        fire_files=case.files_of((stated.evidence,)) if stated else _of_material(report),
     )
 
 
@@ -73,3 +75,7 @@ def _until(paper: Paper | None) -> LastDay:
     """Until when a paper counts; None where there is none or its end is unknown."""
     last = last_day(paper) if paper else None
     return OPEN if last == FOR_EVER else last
+
+
+def _of_material(paper: Certificate | FireTest | None) -> Files:
+    return (f"materials/{paper.file}",) if paper else ()

@@ -41,4 +41,6 @@ def ending_facts(case: Case, permits: Iterable[Permit], revision: str) -> Ending
         withdrawn_for=withdrawn.reason if withdrawn else None,
         superseded_on=superseded.on if superseded else None,
         superseded_by=superseded.superseded_by if superseded else None,
+        withdrawn_files=case.files_of(withdrawn.evidence if withdrawn else ()),
+        superseded_files=case.files_of(superseded.evidence if superseded else ()),
     )

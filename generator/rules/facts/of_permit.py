@@ -2,14 +2,14 @@
 
 from typing import Literal
 
-from generator.records.approvals import Approved
+from generator.records.approvals import Approved, SentToAuthority
 from generator.records.parts import Fit
 from generator.rules.basis import Basis
 from generator.rules.binding import place_changes_of
 from generator.rules.changes import Means
 from generator.rules.consequences import asks, line_of, voids
 from generator.rules.facts.case import Case
-from generator.rules.facts.fields import OPEN, PermitFacts
+from generator.rules.facts.fields import OPEN, Files, PermitFacts
 from generator.rules.permits import Permit
 
 
@@ -39,6 +39,9 @@ def permit_facts(
         place_changed=named,
         authority=_authority(case, permit, basis),
         conditions=tuple(permit.conditions),
+        permit_files=case.files_of(permit.event.evidence),
+        permit_letters=case.files_of(permit.letters),
+        authority_files=_sent_to_the_authority(case, permit),
     )
 
 
@@ -55,3 +58,10 @@ def _authority(
     if permit.authority_asked:
         return "approved" if isinstance(permit.event, Approved) else "asked"
     return "waived" if case.folder.approval and case.folder.approval.waiver else "missing"
+
+
+def _sent_to_the_authority(case: Case, permit: Permit) -> Files:
+    """What the last sending before the permit enclosed, of a permit for which the authority was asked."""
+    events = case.folder.approval.events[: permit.index] if case.folder.approval else ()
+    sent = [event for event in events if isinstance(event, SentToAuthority)]
+    return case.files_of(sent[-1].evidence) if permit.authority_asked and sent else ()

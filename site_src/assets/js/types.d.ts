@@ -28,10 +28,21 @@ interface Rules {
   max_copy_age_days: number;
   table: Step[];
   words: Words;
+  /** by the question, the facts that name the files behind it */
+  files: Record<string, string[]>;
+}
+
+/** generator/pages/evidence.py: a file to open; without an address it is missing */
+interface OpenFile {
+  title: string;
+  href: string | null;
+  is_saved: boolean;
 }
 
 interface PartData {
   number: string;
+  /** by their paths in the catalogue */
+  files: Record<string, OpenFile>;
   grounds: { fleet: string; place: string; vehicles: string; label_revision: string | null; permits: Facts[] }[];
 }
 
@@ -219,6 +230,7 @@ interface JudgeRoom {
   ageOf(rules: Rules, day: string, copy: CopyState): { state: "good" | "old" | "clock" | "mixed" | "broken"; line: string };
   reasonFor(told: Judgement, words: Words): string;
   foundBy(step: Taken, facts: Facts, words: Words): { found: string; needed: string };
+  filesBehind(step: string, facts: Facts, named: Record<string, string[]>, files: Record<string, OpenFile>): OpenFile[];
   groundsOf(data: FinderData, record: PartRecord): Spoken[];
   standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts): Stand[];
   standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string }): StandLine[];

@@ -37,5 +37,13 @@
     return { found: spares.judge.filled(line, told, words), needed };
   }
 
-  spares.judge = { ...spares.judge, reasonFor, foundBy };
+  /** The files behind a question, each once; those that the part's data do not know are left out.
+   * @param {string} step @param {Facts} facts @param {Record<string, string[]>} named @param {Record<string, OpenFile>} files
+   * @returns {OpenFile[]} */
+  function filesBehind(step, facts, named, files) {
+    const paths = (named[step] || []).flatMap((fact) => facts[fact] || []);
+    return [...new Set(paths)].map((path) => files[path]).filter(Boolean);
+  }
+
+  spares.judge = { ...spares.judge, reasonFor, foundBy, filesBehind };
 })();

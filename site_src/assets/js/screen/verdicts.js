@@ -5,7 +5,7 @@
   "use strict";
 
   const FORBIDDEN = ".verdict--no";
-  const { foundBy, filled, judgedTogether, reasonFor } = spares.judge;
+  const { filesBehind, foundBy, filled, judgedTogether, reasonFor } = spares.judge;
   const { goBack, isFloor, keepCareful, onEachDay } = spares.screen;
 
   /** @param {string} day ISO date */
@@ -71,7 +71,23 @@
       piece.append(isolated(content));
       line.append(...(index ? [" — "] : []), piece);
     });
+    const files = filesBehind(step.id, facts, globalThis.sparesRules.files, globalThis.sparesPart.files);
+    for (const file of files) line.append(" ", fileLink(file));
     return line;
+  }
+
+  /** @param {OpenFile} file */
+  function fileLink(file) {
+    const piece = document.createElement("span");
+    piece.className = "step__file";
+    piece.append(isolated(file.title));
+    if (file.href === null) return piece;
+    const link = document.createElement("a");
+    link.href = file.href;
+    if (file.is_saved) link.download = "";
+    link.append(...piece.childNodes);
+    piece.append(link);
+    return piece;
   }
 
   /** @param {Element} box @param {string} place @param {string} content */
