@@ -135,7 +135,8 @@ def test_the_files_behind_a_question_can_be_opened_from_it(page: Page, site) -> 
     assert [each.get_attribute("download") for each in links.all()] == [None, ""]
 
 
-def test_an_approval_ends_at_midnight_while_the_page_is_open(page: Page, site) -> None:
+def test_an_approval_ends_at_midnight_while_the_page_is_open(own_tablet: BrowserContext, site) -> None:
+    page = own_tablet.new_page()
     address = site(GOOD | {"permit_until": "2026-11-26"})
     page.clock.install(time=datetime.fromisoformat("2026-11-26T23:59:30").astimezone())
     page.goto(address)
