@@ -41,9 +41,16 @@ def canary():
         yield server, address
 
 
-@pytest.fixture
-def watch(chromium, canary):
-    canary[0].called.clear()
+@pytest.fixture(scope="module")
+def one_watch(chromium):
     one = Watch(chromium)
     yield one
     one.context.close()
+
+
+@pytest.fixture
+def watch(one_watch, canary):
+    """One for all tests of a file, since another browser of its own costs as much as two pages."""
+    canary[0].called.clear()
+    yield one_watch
+    one_watch.forget()
