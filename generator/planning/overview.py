@@ -11,7 +11,6 @@ from generator.records.approvals import Approval, QuestionAsked, Route
 from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
 from generator.rules.history import History, Holder, Stage
-from generator.rules.screening import unanswered
 from generator.rules.sheet import Sheet
 
 LAPSE_WINDOWS_DAYS = (30, 90, 180)
@@ -32,6 +31,8 @@ class Missing(StrEnum):
     CHECKS = "critical dimensions"
     FITTING_NOTES = "fitting notes"
     SCREENING = "answers of the change screening"
+    ASSESSMENT = "the assessment body's report on a significant change"
+    AUTHORISATION = "the authority's authorisation for the case of the change"
     AUTHORITY_ROUTE = "the authority route, or a recorded reason why not"
     SEND_TO_REVIEW = "send the documents to review"
     SEND_TO_AUTHORITY = "send the documents to the authority"
@@ -159,7 +160,9 @@ def missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
         Missing.FIRE_REPORT: part.fire is None or all(fact.fire_until for fact in facts),
         Missing.CHECKS: bool(part.checks),
         Missing.FITTING_NOTES: folder.fitting is not None and not folder.fitting.missing,
-        Missing.SCREENING: not unanswered(approval.screening),
+        Missing.SCREENING: all(fact.screening_judged for fact in facts),
+        Missing.ASSESSMENT: all(fact.significance != "significant" for fact in facts),
+        Missing.AUTHORISATION: all(fact.authorisation != "missing" for fact in facts),
         Missing.AUTHORITY_ROUTE: part.safety_role is SafetyRole.NONE
         or approval.route is Route.AUTHORITY
         or approval.waiver is not None,

@@ -8,6 +8,7 @@ from generator.reading.papers import ends, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, must_exist, put
 from generator.reading.roles import approval_roles, fire_roles, role
+from generator.reading.screening import screening_findings
 from generator.reading.shelf import shelf
 from generator.reading.yaml_places import YamlFile
 from generator.records.approvals import (
@@ -222,6 +223,7 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
         yield wrong("APPR22", "waived in vain", path=("waiver",))
     if approval:
         yield from approval_roles(catalogue.depot, approval)
+        yield from screening_findings(approval.screening, files, catalogue.law)
         yield from _route(folder.part, approval)
 
 

@@ -13,7 +13,7 @@ from generator.records.approvals import (
     Event,
     Renewed,
     Route,
-    Screening,
+    SafetyAssessmentReport,
     TrialOpened,
     Waiver,
 )
@@ -21,6 +21,7 @@ from generator.records.base import Record
 from generator.records.depot import ActsAs, Depot
 from generator.records.parts import Fire
 from generator.records.problems import Path, Problem, wrong
+from generator.records.screening import Screening
 
 # Whoever decides on an approval; what only makes it more careful (a condition, a withdrawal) is open to all.
 _DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted)
@@ -56,6 +57,8 @@ def _who_may(event: Event, route: Route) -> tuple[ActsAs, ...]:
     """As whom one has to act to say this; empty where everybody may."""
     if isinstance(event, AcceptanceGiven | AcceptanceRefused):
         return (ActsAs.CUSTOMER,)
+    if isinstance(event, SafetyAssessmentReport):
+        return (ActsAs.ASSESSMENT_BODY,)
     if isinstance(event, TrialOpened):
         return (ActsAs.CUSTOMER, ActsAs.AUTHORITY)
     if isinstance(event, _DECISIONS):
@@ -73,6 +76,11 @@ def _screening_roles(depot: Depot | None, screening: Screening) -> Iterable[Find
         answer = getattr(screening, key)
         if isinstance(answer, Record) and hasattr(answer, "by"):
             yield from role(depot, answer.by, ("screening", key, "by"))
+    for name, own in screening.own_answers.items():
+        yield from role(depot, own.by, ("screening", "own_answers", name, "by"))
+    if screening.authorisation:
+        found = wrong("APPR23", "authorises", "able", path=("screening", "authorisation", "by"))
+        yield from _acting(depot, screening.authorisation.by, (ActsAs.AUTHORITY,), found)
     if screening.judged_by:
         yield from role(depot, screening.judged_by, ("screening", "judged_by"))
 

@@ -19,6 +19,7 @@ from generator.records.base import (
 )
 from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
+from generator.records.screening import Screening
 
 
 class Route(StrEnum):
@@ -81,6 +82,14 @@ class SentToTechnicalReview(_Event):
 
 class SentToAuthority(_Event):
     what: Literal["sent to the authority"]
+
+
+class SafetyAssessmentReport(_Event):
+    """What the assessment body says of a change that was judged significant; Regulation (EU) 402/2013 Art. 15 (from memory)."""
+
+    what: Literal["safety assessment report"]
+    reference: Line
+    evidence: Annotated[tuple[Evidence, ...], Field(min_length=1)]
 
 
 class QuestionAsked(_Event):
@@ -178,6 +187,7 @@ Event = Annotated[
     | DocumentsComplete
     | SentToTechnicalReview
     | SentToAuthority
+    | SafetyAssessmentReport
     | QuestionAsked
     | QuestionAnswered
     | Approved
@@ -199,60 +209,6 @@ class Waiver(Record):
     reason: Text
     by: Id
     reference: Line
-
-
-class Answer(StrEnum):
-    YES = "yes"
-    NO = "no"
-
-
-class ScreeningAnswer(Record):
-    """One answer of the change screening; the tool stores it and never judges it."""
-
-    answer: Text
-    by: Id
-    on: Day
-
-
-class IdenticalFunction(Record):
-    """Regulation (EU) 2018/545 Art. 16(1): identical function and performance?"""
-
-    answer: Answer
-    reason: Text
-    by: Id
-    on: Day
-
-
-class ChangeCase(Record):
-    """Regulation (EU) 2018/545 Art. 15(1): which case a change that is no like-for-like substitution falls in."""
-
-    case: Literal["a", "b", "c", "d"]
-    reason: Text
-    by: Id
-    on: Day
-
-
-class Screening(Record):
-    """Change screening, an aid only: the answers people gave. Who decides is the entity managing the change."""
-
-    identical_function: IdenticalFunction | None = None
-    change_case: ChangeCase | None = None
-    failure_consequence: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(a): credible worst case if the part fails."""
-    novelty: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(b): what is new for the sector and for the depot."""
-    complexity: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(c)."""
-    monitoring: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(d): can it be watched in service?"""
-    reversibility: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(e): can the old state be brought back?"""
-    additionality: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(f): together with earlier changes that were judged not significant."""
-    judged_significant: Answer | None = None
-    """The proposer's own judgement; the tool never fills this in."""
-    judged_by: Id | None = None
-    judged_on: Day | None = None
 
 
 class Approval(Record):

@@ -6,6 +6,7 @@ from typing import Annotated
 from pydantic import Field
 
 from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, each_once
+from generator.records.law import UNION, Law
 
 
 class Language(StrEnum):
@@ -24,6 +25,8 @@ class ActsAs(StrEnum):
     AUTHORITY = "authority"
     FIRE_ENGINEER = "fire engineer"
     SAFETY_MANAGER = "safety manager"
+    ASSESSMENT_BODY = "assessment body"
+    """Independent of whoever makes and approves; Regulation (EU) 402/2013 Art. 6 (from memory)."""
 
 
 class Role(Record):
@@ -71,6 +74,8 @@ class Depot(Record):
     roles: Annotated[tuple[Role, ...], each_once("id")]
     signatures: Signatures | None = None
     """Left out: events are not signed."""
+    law: Law = UNION
+    """The law of the vehicles; left out, the Union's."""
 
 
 class Words(Record):

@@ -18,6 +18,7 @@ from generator.records.approvals import (
     PrototypePrinted,
     Renewed,
     Route,
+    SafetyAssessmentReport,
     SentForAcceptance,
     SentToAuthority,
     SentToTechnicalReview,
@@ -101,6 +102,8 @@ class History:
     since: date | None = None
     holder: Holder = Holder.SPECIALIST
     question_open: bool = False
+    assessed: bool = False
+    """Whether a safety assessment report stands on the way since its last start."""
     permits: list[Permit] = field(default_factory=list)
     endings: tuple[Withdrawn | Superseded, ...] = ()
     """Withdrawals and supersessions, oldest first: each has ended every permit before it, for good."""
@@ -155,6 +158,7 @@ class _Walk:
     def ended(self) -> History:
         told = self.told
         told.permits, told.question_open = self.way.permits, self.way.question_open
+        told.assessed = SafetyAssessmentReport in self.way.done
         told.holder = Holder.SPECIALIST if told.question_open else HOLDERS.get(told.stage, Holder.NOBODY)
         return told
 
@@ -222,6 +226,7 @@ class _Walk:
                 valid_until=event.valid_until,
                 conditions=list(event.conditions),
                 authority_asked=way.route is Route.AUTHORITY and SentToAuthority in way.done,
+                assessed=SafetyAssessmentReport in way.done,
                 evidence_kept=bool(event.evidence),
                 letters=list(event.evidence),
             )

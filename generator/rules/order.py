@@ -20,6 +20,7 @@ from generator.records.approvals import (
     QuestionAsked,
     Renewed,
     Route,
+    SafetyAssessmentReport,
     SentForAcceptance,
     SentToAuthority,
     SentToTechnicalReview,
@@ -37,7 +38,9 @@ from generator.rules.permits import Permit, overlap
 
 _Kinds = frozenset[type[Event]]
 _SENT: _Kinds = frozenset({SentToTechnicalReview, SentToAuthority})
-_WAY: _Kinds = _SENT | {SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}
+_WAY: _Kinds = _SENT | {
+    SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete, SafetyAssessmentReport,
+}  # fmt: skip
 _PERMITS: _Kinds = frozenset({Approved, TrialOpened})
 
 # What no longer counts as done after an event: a new start has its whole way before it.
@@ -64,6 +67,7 @@ _NEEDS: dict[type[Event], tuple[tuple[type[Event], ...], ...]] = {
     DocumentsComplete: ((AcceptanceGiven,),),
     SentToTechnicalReview: ((DocumentsComplete,),),
     SentToAuthority: ((DocumentsComplete,),),
+    SafetyAssessmentReport: ((PrototypePrinted,),),
     QuestionAsked: ((SentToTechnicalReview, SentToAuthority),),
     Withdrawn: ((Approved, TrialOpened),),
     TrialClosed: ((TrialOpened,),),
@@ -76,7 +80,8 @@ _NEEDS_NEW: dict[type[Event], tuple[type[Event], ...]] = {
 _MAKING = (DesignStarted, PrototypePrinted, DocumentsComplete)
 # What a record says is the same in every language.
 _NAMING = ("vehicles: ['401-412']", "places: [cab]")
-_GRANTING = (AcceptanceGiven, Approved, TrialOpened, Renewed, ConditionLifted)
+# The assessment body is independent of the design (Regulation (EU) 402/2013 Art. 6 and Annex II, from memory).
+_GRANTING = (AcceptanceGiven, SafetyAssessmentReport, Approved, TrialOpened, Renewed, ConditionLifted)
 
 
 @dataclass(slots=True)

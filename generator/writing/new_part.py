@@ -106,7 +106,7 @@ def _one_of(choices: Iterable[str]) -> str:
 
 SCREENING = """
 # Screening of the change, an aid only: what people answered, each with role and day. Whether the change is significant
-# is judged by the entity that manages it, never by this catalogue.
+# is judged by the entity that manages it, never by this catalogue. Until all is answered and judged: Ask first.
 # screening:
 #   identical_function:        # Regulation (EU) 2018/545 Art. 16(1)
 #     answer: "yes"
@@ -117,6 +117,10 @@ SCREENING = """
 #     answer: what happens     # monitoring (d), reversibility (e), additionality (f)
 #     by: safety-manager
 #     on: 2026-01-31
+#   judged_significant: "no"   # the proposer's own judgement; "yes" needs a safety assessment report
+#   judged_by: keeper
+#   judged_on: 2026-02-02
+# Where 'law' in depot.yml asks questions of its own, they are answered under own_answers, each by its id.
 """
 
 

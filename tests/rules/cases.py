@@ -15,6 +15,7 @@ from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.facts.case import Copy
 from generator.rules.fingerprint import canonical_text
+from generator.rules.screening import SIX_QUESTIONS
 from generator.rules.sheet import Sheet, sheet
 from tests.fixtures.tiny import DEPOT, KNOB
 
@@ -24,6 +25,14 @@ FITS = (
     Fit(fleet="B2", place="bogie", per_vehicle=1),
 )
 EVIDENCE = {"file": "documents/approval-letter.txt", "sha256": "0" * 64}
+_ANSWER = {"answer": "no", "by": "keeper", "on": "2025-06-01"}
+SCREENED = {
+    "identical_function": _ANSWER | {"reason": "it is another"},
+    "change_case": {"case": "a", "reason": "no deviation", "by": "keeper", "on": "2025-06-01"},
+    **dict.fromkeys(SIX_QUESTIONS, _ANSWER),
+    "judged_significant": "no", "judged_by": "keeper", "judged_on": "2025-06-01",
+}  # fmt: skip
+_AUTHORISED = {"reference": "A-1", "by": "authority", "on": "2025-06-01", "evidence": EVIDENCE}
 GROUND = tuple(
     (fleet, place, vehicle)
     for fleet, places, vehicles in (
@@ -85,7 +94,22 @@ def approval(case: dict) -> Approval:
     }
     if case["waiver"]:
         content["waiver"] = {"reason": "No safety function.", "by": "keeper", "reference": "W-1"}
+    content["screening"] = screening(case)
     return Approval.model_validate_json(json.dumps(content, default=str))
+
+
+def screening(case: dict) -> dict:
+    """What was answered and judged, as the case says: "judged", "significant" or "open"."""
+    told, authorisation = dict(SCREENED), case.get("authorisation", "not needed")
+    if case.get("screening") == "open":
+        del told["monitoring"]
+    if case.get("screening") == "significant":
+        told["judged_significant"] = "yes"
+    if authorisation != "not needed":
+        told["change_case"] = {**SCREENED["change_case"], "case": "d"}
+    if authorisation == "kept":
+        told["authorisation"] = _AUTHORISED
+    return told
 
 
 def with_days(certificate_until: date | None, fire_until: date | None) -> Catalogue:
@@ -114,7 +138,7 @@ def sheet_of(case: dict) -> Sheet:
         approval=record,
         fitting=None,
         mesh=KeptFile(path="parts/EX-0001-lid-knob/model.stl", size_bytes=84, sha256=_sha256(mesh)),
-        documents=(),
+        documents=(KeptFile(path=f"parts/EX-0001-lid-knob/{EVIDENCE['file']}", size_bytes=9, sha256=EVIDENCE["sha256"]),),
         photos=(),
         event_places=tuple(Where("approval.yml", i + 1) for i in range(len(record.events))),
         problems=(),

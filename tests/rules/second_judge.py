@@ -12,6 +12,7 @@ CUT = {
     "sent for customer acceptance": {"design started", "prototype printed", "customer acceptance refused"},
     "customer acceptance given": {"design started", "prototype printed", "customer acceptance refused"},
     "documents complete": {"design started", "prototype printed", "customer acceptance refused"},
+    "safety assessment report": {"design started", "prototype printed", "customer acceptance refused"},
     "sent to technical review": {
         "design started",
         "prototype printed",
@@ -42,6 +43,7 @@ BEFORE = {
     "documents complete": [{"customer acceptance given"}],
     "sent to technical review": [{"documents complete"}],
     "sent to the authority": [{"documents complete"}],
+    "safety assessment report": [{"prototype printed"}],
     "question asked": [{"sent to technical review", "sent to the authority"}],
     "question answered": [{"question asked"}],
     "withdrawn": [{"approved", "trial opened"}],
@@ -49,7 +51,7 @@ BEFORE = {
 }
 REVIEW = {"customer": "sent to technical review", "authority": "sent to the authority"}
 MAKING = {"design started", "prototype printed", "documents complete"}
-GRANTING = {"customer acceptance given", "approved", "trial opened", "renewed", "condition lifted"}
+GRANTING = {"customer acceptance given", "safety assessment report", "approved", "trial opened", "renewed", "condition lifted"}
 REFUSING = {
     "customer acceptance refused": {"prototype printed", "design started", "sent for customer acceptance"},
     "approval refused": {"sent to technical review", "sent to the authority"},
@@ -239,12 +241,15 @@ def one(case, permit, day, label):
         label is not None and (label == case["now"][1] or permit["bound"][0] != case["now"][0]),
         not permit["proven"],
         case["safety"] and not by_authority and not case["waiver"],
+        case["authorisation"] == "missing",
         case["certificate_until"] is None or day > case["certificate_until"],
         case["fire_until"] is None or day > case["fire_until"],
     ]
     table_ask = [
         case["safety"] and not (by_authority and not permit["is_trial"]),
         bool(permit["set"]),
+        case["screening"] == "open",
+        case["screening"] == "significant" and not stands(before, "safety assessment report"),
         day < case["built_on"],
         day > case["built_on"] + timedelta(days=case["max_age"]),
     ]

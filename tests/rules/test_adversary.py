@@ -22,7 +22,7 @@ def case(*events, **other):
         dated.append({"what": what, "by": by, "on": day, "evidence": True, "id": i, **details})
     base = {
         "route": "customer", "safety": False, "waiver": False, "certificate_until": date(2028, 1, 1),
-        "fire_until": date(2028, 1, 1), "max_age": 30, "now": NOW, "mistake": False, "ground": GROUND, "built_on": DAY,
+        "fire_until": date(2028, 1, 1), "max_age": 30, "screening": "judged", "authorisation": "not needed", "now": NOW, "mistake": False, "ground": GROUND, "built_on": DAY,
     }  # fmt: skip
     return base | {"events": dated} | other
 

@@ -53,7 +53,7 @@ trial_scopes = (
 conditions = st.sampled_from(["Check every month.", "Not in winter."])
 OTHERS = (
     "design started", "prototype printed", "sent for customer acceptance", "customer acceptance given",
-    "customer acceptance refused", "documents complete", "sent to technical review", "sent to the authority",
+    "customer acceptance refused", "documents complete", "safety assessment report", "sent to technical review", "sent to the authority",
     "question asked", "question answered", "approval refused", "trial closed", "withdrawn", "superseded",
 )  # fmt: skip
 DETAILS = {
@@ -61,10 +61,11 @@ DETAILS = {
     "approval refused": {"reason": "too soft"},
     "question asked": {"question": "How hot?"},
     "trial closed": {"reason": "over"},
+    "safety assessment report": {"reference": "S-1", "evidence": True},
     "withdrawn": {"reason": "cracks"},
     "superseded": {"superseded_by": "EX-0002"},
 }
-BY = {"customer acceptance given": KEEPER, "customer acceptance refused": KEEPER, "withdrawn": KEEPER}
+BY = {"customer acceptance given": KEEPER, "customer acceptance refused": KEEPER, "withdrawn": KEEPER, "safety assessment report": "assessor"}
 
 
 class Histories(RuleBasedStateMachine):
@@ -76,11 +77,13 @@ class Histories(RuleBasedStateMachine):
         waiver=st.booleans(),
         certificate=ends,
         fire=ends,
+        screening=st.sampled_from([*["judged"] * 5, "significant", "significant", "open"]),
+        authorisation=st.sampled_from([*["not needed"] * 5, "kept", "missing"]),
         age=st.sampled_from([1, 30]),
         forgiving=st.sampled_from([True, True, True, False]),
         by_the_book=st.sampled_from([True, True, False]),
     )
-    def begin(self, *, route, safety, waiver, certificate, fire, age, forgiving, by_the_book):
+    def begin(self, *, route, safety, waiver, certificate, fire, screening, authorisation, age, forgiving, by_the_book):
         self.day = START
         self.forgiving = forgiving
         self.case = {
@@ -89,6 +92,8 @@ class Histories(RuleBasedStateMachine):
             "waiver": waiver,
             "certificate_until": certificate,
             "fire_until": fire,
+            "screening": screening,
+            "authorisation": authorisation,
             "max_age": age,
             "events": [],
             "now": ("EX-0001", "A", "m"),
@@ -132,6 +137,7 @@ class Histories(RuleBasedStateMachine):
             "sent to technical review",
         ]
         way += ["sent to the authority"] if self.case["route"] == "authority" else []
+        way += ["safety assessment report"] if self.case["screening"] == "significant" and step != 1 else []
         done = [kind for kind in way if second_judge.stands(self.case["events"], kind)]
         for kind in [kind for kind in way if kind not in done][:far]:
             self.add(kind, step)

@@ -97,7 +97,9 @@ def _own(options: argparse.Namespace) -> dict[str, Value]:
     given = {key: str(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
     flags = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
     missing = [flags[key] for key in OWN if key in fields and fields[key].is_required() and key not in given]
-    missing += ["--evidence"] if options.event in NEEDS_LETTER and not options.evidence else []
+    missing += ["--reference"] if fields["reference"].is_required() and not options.reference else []
+    needs_letter = options.event in NEEDS_LETTER or fields["evidence"].is_required()
+    missing += ["--evidence"] if needs_letter and not options.evidence else []
     too_much = [flags[key] for key in given if key not in fields]
     if missing or too_much:
         says = [f"needs {' and '.join(missing)}"] if missing else []

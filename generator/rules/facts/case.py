@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from generator.records.approvals import Answer, Route
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.evidence import Evidence
 from generator.records.parts import Part
@@ -57,13 +56,3 @@ class Case:
     def files_of(self, evidence: Iterable[Evidence]) -> tuple[str, ...]:
         """The files of the part's evidence, each once, by their paths in the catalogue."""
         return tuple(dict.fromkeys(f"{self.folder.folder}/{each.file}" for each in evidence))
-
-    @property
-    def is_significant(self) -> bool:
-        """Whether the proposer judged the change significant although the customer alone approves it.
-
-        Regulation (EU) 402/2013 Art. 4 and 5: a significant change goes through the risk management process.
-        """
-        screening = self.folder.screening
-        judged_so = screening is not None and screening.judged_significant is Answer.YES
-        return judged_so and self.history.route is Route.CUSTOMER

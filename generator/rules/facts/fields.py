@@ -44,8 +44,10 @@ class PartFacts:
 
     mistake: str | None
     """What of the record cannot be right: place and code; pages say it in words."""
-    judged_significant: Literal["yes"] | None
-    """Whether the change was judged significant although the customer alone approves it."""
+    screening_judged: Literal["yes"] | None
+    """None until every question of the screening is answered and the significance judged."""
+    authorisation: Literal["not needed", "kept", "missing"]
+    """Of the case of the change, as Regulation (EU) 2018/545 Art. 15(1) knows them."""
     model_doubt: str | None
     """Code of a warning about the mesh that a person should settle first."""
     stage: Stage | None
@@ -100,6 +102,8 @@ class PermitFacts:
     place_changed: tuple[str, ...] = ()
     route: Route
     authority: Literal["not needed", "approved", "asked", "waived", "missing"] | None = None
+    significance: Literal["not significant", "assessed", "significant"] | None = None
+    """None where nobody has judged it."""
     conditions: tuple[str, ...] = ()
     label_revision: str | None = None
     """Of stock with an older label that no permit speaks of."""

@@ -47,7 +47,7 @@ def _report(case: Case, need: FireNeed | None, basis: Basis) -> FireTest | None:
 
 def _is_kept(case: Case, paper: Certificate | FireTest) -> bool:
     """Whether the evidence file of the material is there, not empty, and the file that was recorded."""
-    return _is_file(case.catalogue.material_files.get(paper.file), paper.sha256)
+    return is_file(case.catalogue.material_files.get(paper.file), paper.sha256)
 
 
 def _statement(case: Case, basis: Basis) -> FireExemption | None:
@@ -56,10 +56,11 @@ def _statement(case: Case, basis: Basis) -> FireExemption | None:
     if stated is None or stated.on > case.copy.built_on:
         return None
     evidence: Evidence = stated.evidence
-    return stated if _is_file(case.folder.files.get(evidence.file), evidence.sha256) else None
+    return stated if is_file(case.folder.files.get(evidence.file), evidence.sha256) else None
 
 
-def _is_file(file: KeptFile | None, sha256: str) -> bool:
+def is_file(file: KeptFile | None, sha256: str) -> bool:
+    """Whether it is there, not empty, and the file that was recorded."""
     return file is not None and file.size_bytes > 0 and file.sha256 == sha256
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from generator.records.approvals import Superseded, Withdrawn
 from generator.rules.facts.case import Case
 from generator.rules.facts.fields import EndingFacts, PartFacts
+from generator.rules.facts.of_screening import authorisation, screening_judged
 from generator.rules.mistake import mistake_in
 from generator.rules.permits import Permit
 
@@ -17,7 +18,8 @@ def part_facts(case: Case) -> PartFacts:
     doubt = next((each for each in case.problems if each.code in MODEL_DOUBTS), None)
     return PartFacts(
         mistake=f"{mistake.where}: {mistake.code}" if mistake else None,
-        judged_significant="yes" if case.is_significant else None,
+        screening_judged=screening_judged(case),
+        authorisation=authorisation(case),
         model_doubt=doubt.code if doubt else None,
         stage=case.history.stage,
         stage_since=case.history.since,

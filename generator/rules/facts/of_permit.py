@@ -10,6 +10,7 @@ from generator.rules.changes import Means
 from generator.rules.consequences import asks, line_of, voids
 from generator.rules.facts.case import Case
 from generator.rules.facts.fields import OPEN, Files, PermitFacts
+from generator.rules.facts.of_screening import significance
 from generator.rules.permits import Permit
 
 
@@ -38,6 +39,7 @@ def permit_facts(
         place_as_approved=None if there is None else ("no" if named else "yes"),
         place_changed=named,
         authority=_authority(case, permit, basis),
+        significance=significance(case, is_assessed=permit.assessed),
         conditions=tuple(permit.conditions),
         permit_files=case.files_of(permit.event.evidence),
         permit_letters=case.files_of(permit.letters),
@@ -46,7 +48,8 @@ def permit_facts(
 
 
 def no_permit_facts(case: Case, label_revision: str | None = None) -> PermitFacts:
-    return PermitFacts(route=case.history.route, label_revision=label_revision)
+    said = significance(case, is_assessed=case.history.assessed)
+    return PermitFacts(route=case.history.route, label_revision=label_revision, significance=said)
 
 
 def _authority(
