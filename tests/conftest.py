@@ -26,6 +26,22 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 # The day of whatever is given none, in processes of its own too: no test depends on the clock.
 os.environ["SOURCE_DATE_EPOCH"] = "1795608000"  # 2026-11-25, noon
 
+# The long files begin, so that no long one is left for the end, when the other workers have nothing to do any more.
+LONG = (
+    "attacks/test_copies.py", "attacks/test_kept_copies.py", "browser/test_offline.py", "browser/test_look.py",
+    "attacks/test_documents.py", "attacks/test_told_truth.py", "browser/test_request.py", "attacks/test_arguments.py",
+    "attacks/test_places.py", "attacks/test_page_policy.py", "browser/test_finder.py", "attacks/test_text_in_records.py",
+    "attacks/test_commands.py", "rules/test_against_second_judge.py", "measuring/test_all_meshes.py",
+    "scripts/test_types.py", "reading/test_any_bytes.py", "models/test_models.py",
+)  # fmt: skip
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The files of `LONG` first, in its order; all else as it lies."""
+    turns = {ROOT / "tests" / name: turn for turn, name in enumerate(LONG)}
+    items.sort(key=lambda item: turns.get(item.path, len(LONG)))
+
+
 # Hypothesis' own 200 ms an example fail on a busy machine: no test depends on the clock.
 settings.register_profile("no clock", deadline=None)
 settings.load_profile("no clock")

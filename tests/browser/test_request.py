@@ -15,6 +15,7 @@ from generator.edge.cli import main
 from generator.reading.catalogue import read_catalogue
 from tests.browser.audit import RULES, violations
 from tests.browser.conftest import LANDSCAPE, PORTRAIT
+from tests.browser.patience import wait_until
 from tests.pages.sample import CATALOGUE, DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -158,7 +159,7 @@ def test_a_tablet_that_dies_keeps_what_was_typed(page: Page, tablet: BrowserCont
         [{"name": "a.jpg", "mimeType": "image/jpeg", "buffer": photo(400, 300)}]
     )
     expect(page.locator(".photo__shown")).to_be_visible()
-    page.wait_for_timeout(500)
+    wait_until(page, "((kept) => kept && kept.by === 'fitter' && kept.photo)(spares.screen.draft.read())")
     page.close(run_before_unload=False)
     again = opened(tablet.new_page(), site)
     expect(again.get_by_label("What is it called?")).to_have_value("Blind cord toggle")
