@@ -69,8 +69,8 @@ class Wording:
         values = [str(each) for each in value] if isinstance(value, tuple | list) else [str(value)]
         if form == "date":
             values = [self.iso_day(each) for each in values]
-        elif form == "word":
-            values = [self.term(name, each) for each in values]
+        elif form:
+            values = [self.term(name if form == "word" else form, each) for each in values]
         return str(self.flat["list_separator"]).join(values)
 
     def iso_day(self, text: str) -> str:

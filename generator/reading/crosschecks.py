@@ -14,6 +14,7 @@ from generator.reading.yaml_places import YamlFile
 from generator.records.approvals import (
     Approval,
     Approved,
+    ChangeAccepted,
     Route,
     Scope,
     Superseded,
@@ -214,6 +215,7 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
                 here = (*path, "scope", j)
                 yield from _fleet_findings(catalogue, scope.fleet, scope.vehicles, scope.places, here)
                 yield from _scope_beyond_part(folder.part, scope, catalogue, here)
+        if isinstance(event, Approved | TrialOpened | ChangeAccepted):
             yield from _other_number(folder.number, event, (*path, "approved_as"))
         if isinstance(event, Superseded):
             yield from must_exist("part", event.superseded_by, numbers, (*path, "superseded_by"))
@@ -235,7 +237,7 @@ def _route(part: Part | None, approval: Approval) -> Iterable[Finding]:
         yield wrong("APPR26", "customer alone", path=("route",))
 
 
-def _other_number(number: str, event: Approved | TrialOpened, path: Path) -> Iterable[Finding]:
+def _other_number(number: str, event: Approved | TrialOpened | ChangeAccepted, path: Path) -> Iterable[Finding]:
     """A text that binds another part, such as one copied from its folder, says nothing for this one."""
     bound = values_of(from_record(event.approved_as)).get("number")
     if bound is not None and bound != number:

@@ -9,6 +9,7 @@ from generator.records.approvals import (
     Approval,
     ApprovalRefused,
     Approved,
+    ChangeAccepted,
     ConditionLifted,
     Event,
     Renewed,
@@ -24,7 +25,7 @@ from generator.records.problems import Path, Problem, wrong
 from generator.records.screening import Screening
 
 # Whoever decides on an approval; what only makes it more careful (a condition, a withdrawal) is open to all.
-_DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted)
+_DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted, ChangeAccepted)
 
 
 def role(depot: Depot | None, name: str, path: Path) -> Iterable[Finding]:

@@ -165,6 +165,19 @@ class Renewed(_Event):
     """Day of the approval that it speaks of; needed only where several stand."""
 
 
+class ChangeAccepted(_Event):
+    """The approver has seen what has changed and has to be asked about: from then on the approval binds the newer text."""
+
+    what: Literal["change accepted"]
+    approved_on: Day | None = None
+    """Day of the approval that it speaks of; needed only where several stand."""
+    revision: Revision
+    approved_as: LongText
+    """What was seen and accepted, line by line, as `spares record` wrote it; do not edit."""
+    fingerprint: Sha256
+    """SHA-256 of approved_as."""
+
+
 class Withdrawn(_Event):
     what: Literal["withdrawn"]
     reason: Line
@@ -197,6 +210,7 @@ Event = Annotated[
     | TrialOpened
     | TrialClosed
     | Renewed
+    | ChangeAccepted
     | Withdrawn
     | Superseded,
     Field(discriminator="what"),

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from generator.records.approvals import (
     Approved,
+    ChangeAccepted,
     ConditionAdded,
     ConditionLifted,
     Event,
@@ -33,7 +34,8 @@ from generator.rules.permits import Permit
 
 # What is said of permits, not done on the way to one; its letters are bound by no text.
 _OF_PERMITS = (
-    Approved | TrialOpened | TrialClosed | Renewed | ConditionAdded | ConditionLifted | Withdrawn | Superseded
+    Approved | TrialOpened | TrialClosed | Renewed | ConditionAdded | ConditionLifted | ChangeAccepted | Withdrawn
+    | Superseded
 )  # fmt: skip
 
 

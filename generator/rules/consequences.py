@@ -20,6 +20,7 @@ from generator.rules.fingerprint import (
     changes,
     material_text,
     part_section,
+    places_of,
     values_of,
     version_of,
 )
@@ -145,6 +146,13 @@ def part_voids(before_text: str, after_text: str) -> tuple[Change, ...]:
     return tuple(filter(voids, part_changes(before_text, after_text)))
 
 
+def text_voids(before_text: str, after_text: str) -> tuple[Change, ...]:
+    """What of the part, or of its places, is another than in the text before."""
+    before, after = places_of(before_text), places_of(after_text)
+    there = weighed(differing(before, after), before, after)
+    return (*part_voids(before_text, after_text), *filter(voids, there))
+
+
 def contradicts(before_text: str, after_text: str) -> bool:
     """Whether two texts of one revision cannot both be of it; of two forms, only lines that both have can tell."""
     if 1 not in (version_of(before_text), version_of(after_text)) or version_of(before_text) == version_of(after_text):
@@ -181,7 +189,7 @@ def asks(change: Change) -> bool:
 
 
 def line_of(change: Change) -> str:
-    """Which line it is; of a place, without which one, such as "hazard level"."""
+    """Which line it is, as `terms.changed` names it; of a place, without which one, such as "hazard level"."""
     return change.what.rpartition('" ')[2] if change.what.startswith('at "') else change.what
 
 

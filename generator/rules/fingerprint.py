@@ -171,6 +171,12 @@ def part_section(text: str) -> str:
     return "".join(f"{line}\n" for line in text.split("\n")[:-1] if not line.startswith('at "'))
 
 
+def places_of(text: str) -> dict[str, str]:
+    """The lines that tell the places, without what only the newest form tells of them."""
+    lines = lines_of(text).items()
+    return {key: value for key, value in lines if key.startswith('at "') and not key.endswith('" requirement set')}
+
+
 def changes(approved: str, now: str) -> tuple[Change, ...]:
     """The lines of the part that differ between two canonical texts, in the order of the newer one.
 

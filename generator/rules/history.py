@@ -10,6 +10,7 @@ from generator.records.approvals import (
     Approval,
     ApprovalRefused,
     Approved,
+    ChangeAccepted,
     ConditionAdded,
     ConditionLifted,
     DesignStarted,
@@ -194,6 +195,10 @@ class _Walk:
                 self.permit(index, event)
             case Renewed() if way.approvals and len(meant := way.renewed_by(event)) == 1:
                 meant[0].valid_until = event.valid_until
+                meant[0].evidence_kept &= bool(event.evidence)
+                meant[0].letters += event.evidence
+            case ChangeAccepted() if way.approvals and len(meant := way.renewed_by(event)) == 1:
+                meant[0].text, meant[0].bound_at = from_record(event.approved_as), index
                 meant[0].evidence_kept &= bool(event.evidence)
                 meant[0].letters += event.evidence
             case ConditionAdded():

@@ -10,6 +10,7 @@ from generator.records.approvals import (
     AcceptanceRefused,
     ApprovalRefused,
     Approved,
+    ChangeAccepted,
     ConditionAdded,
     ConditionLifted,
     DesignStarted,
@@ -31,8 +32,8 @@ from generator.records.approvals import (
 )
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import fingerprint, from_record
-from generator.rules.consequences import contradicts
-from generator.rules.fingerprint import is_readable, values_of
+from generator.rules.consequences import contradicts, line_of, text_voids
+from generator.rules.fingerprint import is_readable, values_of, version_of
 from generator.rules.lasting import LONGEST_YEARS, is_too_long
 from generator.rules.permits import Permit, overlap
 
@@ -81,7 +82,7 @@ _MAKING = (DesignStarted, PrototypePrinted, DocumentsComplete)
 # What a record says is the same in every language.
 _NAMING = ("vehicles: ['401-412']", "places: [cab]")
 # The assessment body is independent of the design (Regulation (EU) 402/2013 Art. 6 and Annex II, from memory).
-_GRANTING = (AcceptanceGiven, SafetyAssessmentReport, Approved, TrialOpened, Renewed, ConditionLifted)
+_GRANTING = (AcceptanceGiven, SafetyAssessmentReport, Approved, TrialOpened, Renewed, ConditionLifted, ChangeAccepted)
 
 
 @dataclass(slots=True)
@@ -106,8 +107,8 @@ class Way:
         """The permits that still stand beside a new one: without those of the days whose place it takes."""
         return [permit for permit in self.permits if permit.event.on not in event.replaces]
 
-    def renewed_by(self, event: Renewed) -> list[Permit]:
-        """The approval that is prolonged: the one of the day it names, else the newest; several: it cannot be told."""
+    def renewed_by(self, event: Renewed | ChangeAccepted) -> list[Permit]:
+        """The approval that is prolonged, or that binds a newer text: the one of the day it names, else the newest; several: it cannot be told."""
         if event.approved_on:
             return [permit for permit in self.approvals if permit.event.on == event.approved_on]
         newest = self.approvals[-1:]
@@ -171,6 +172,10 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
             yield from _whole_way(event, way)
         case Renewed():
             yield from _renewed(event, way)
+        case ChangeAccepted():
+            yield from _which(event, way.renewed_by(event) if way.approvals else [])
+            yield from _text(event)
+            yield from _accepted(event, way)
         case ConditionAdded():
             yield from _which(event, way.conditioned_by(event), several=True)
         case ConditionLifted():
@@ -256,6 +261,23 @@ def _not_too_long(on: date, until: date | None) -> Iterator[Problem]:
 
 
 def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
+    yield from _text(event)
+    text = from_record(event.approved_as)
+    if event.revision in way.texts and contradicts(way.texts[event.revision], text):
+        yield wrong("APPR10", "revision bound twice", revision=event.revision)
+
+
+def _accepted(event: ChangeAccepted, way: Way) -> Iterator[Problem]:
+    """What is accepted is what the table asks about: nothing that makes it another part or another place."""
+    text = from_record(event.approved_as)
+    for permit in way.renewed_by(event) if way.approvals else ():
+        if version_of(permit.text) == 1:
+            yield wrong("APPR45", "older form", "anew")
+        elif found := text_voids(permit.text, text):
+            yield wrong("APPR45", "void", "walk", lines=tuple(dict.fromkeys(map(line_of, found))))
+
+
+def _text(event: Approved | TrialOpened | ChangeAccepted) -> Iterator[Problem]:
     text = from_record(event.approved_as)
     if fingerprint(text) != event.fingerprint:
         yield wrong("APPR08", "fingerprint", "put back or anew")
@@ -263,8 +285,6 @@ def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
         yield wrong("APPR08", "lines", "put back or anew")
     elif values_of(text).get("revision") != event.revision:
         yield wrong("APPR08", "revision", "put back", revision=event.revision)
-    if event.revision in way.texts and contradicts(way.texts[event.revision], text):
-        yield wrong("APPR10", "revision bound twice", revision=event.revision)
 
 
 def _renewed(event: Renewed, way: Way) -> Iterator[Problem]:
@@ -285,7 +305,7 @@ def _lifted(event: ConditionLifted, way: Way) -> Iterator[Problem]:
 
 
 def _which(
-    event: Renewed | ConditionAdded | ConditionLifted, meant: list[Permit], *, several: bool = False
+    event: Renewed | ChangeAccepted | ConditionAdded | ConditionLifted, meant: list[Permit], *, several: bool = False
 ) -> Iterator[Problem]:
     """Complain where it cannot be told which approval an event speaks of."""
     if not meant and event.approved_on:

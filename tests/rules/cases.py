@@ -8,13 +8,14 @@ from functools import cache
 from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approval
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
+from generator.records.fitting import FittingNotes
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Fit, Part, SafetyRole
 from generator.records.problems import Where
 from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.facts.case import Copy
-from generator.rules.fingerprint import canonical_text
+from generator.rules.fingerprint import Beside, canonical_text
 from generator.rules.screening import SIX_QUESTIONS
 from generator.rules.sheet import Sheet, sheet
 from tests.fixtures.tiny import DEPOT, KNOB
@@ -59,11 +60,15 @@ def knob(safety: bool = False) -> Part:
 
 
 @cache
-def text_of(bound: tuple[str, str, str], safety: bool, certificate_until: date | None, fire_until: date | None) -> str:
-    """The canonical text of the triple (number, revision, mesh) of the second judge, naming the papers that there are."""
-    number, revision, mesh = bound
+def text_of(bound: tuple[str, ...], safety: bool, certificate_until: date | None, fire_until: date | None) -> str:
+    """The canonical text of number, revision, mesh and steps of the second judge, naming the papers that there are."""
+    number, revision, mesh, notes = (*bound, "read")[:4]
     part = knob(safety).model_copy(update={"number": number, "revision": revision})
-    return canonical_text(part, with_days(certificate_until, fire_until).materials["petg"], tiny().makers.values(), _sha256(mesh))
+    return canonical_text(part, with_days(certificate_until, fire_until).materials["petg"], tiny().makers.values(), _sha256(mesh), Beside(fitting=_notes(notes)))
+
+
+def _notes(steps: str) -> FittingNotes:
+    return FittingNotes("", steps, "", "")
 
 
 def _sha256(mesh: str) -> str:
@@ -74,7 +79,7 @@ def as_record(event: dict, case: dict) -> dict:
     """A plain event of the second judge as it stands in approval.yml."""
     record = {key: value for key, value in event.items() if key not in ("bound", "evidence", "scope", "id")}
     record["evidence"] = [EVIDENCE] if event.get("evidence") else []
-    if "scope" in event:
+    if "scope" in event and event["what"] != "change accepted":
         record["scope"] = [
             one | {"vehicles": as_ranges(one["vehicles"])} if one.get("vehicles") else one
             for one in event["scope"]
@@ -129,14 +134,14 @@ def with_days(certificate_until: date | None, fire_until: date | None) -> Catalo
 
 def sheet_of(case: dict) -> Sheet:
     """The package's judgement of a case of the second judge."""
-    number, revision, mesh = case["now"]
+    number, revision, mesh, notes = (*case["now"], "read")[:4]
     record = approval(case)
     folder = PartFolder(
         folder="parts/EX-0001-lid-knob",
         number=number,
         part=knob(case["safety"]).model_copy(update={"number": number, "revision": revision}),
         approval=record,
-        fitting=None,
+        fitting=_notes(notes),
         mesh=KeptFile(path="parts/EX-0001-lid-knob/model.stl", size_bytes=84, sha256=_sha256(mesh)),
         documents=(KeptFile(path=f"parts/EX-0001-lid-knob/{EVIDENCE['file']}", size_bytes=9, sha256=EVIDENCE["sha256"]),),
         photos=(),

@@ -1,7 +1,7 @@
 """A second judge, deliberately simple: a truth table over plain events, written from the rules as people say them.
 
 It imports nothing of the package. Events are dictionaries as they stand in approval.yml, days are dates; what a
-permit binds is `bound`, a triple (number, revision, everything else); `id` is an event's place in the list. Verdicts are the words "fit", "ask", "no".
+permit binds is `bound`, (number, revision, all that makes it another part, what the fitter reads); `id` is an event's place in the list. Verdicts are the words "fit", "ask", "no".
 """
 
 from datetime import date, timedelta
@@ -51,7 +51,7 @@ BEFORE = {
 }
 REVIEW = {"customer": "sent to technical review", "authority": "sent to the authority"}
 MAKING = {"design started", "prototype printed", "documents complete"}
-GRANTING = {"customer acceptance given", "safety assessment report", "approved", "trial opened", "renewed", "condition lifted"}
+GRANTING = {"customer acceptance given", "safety assessment report", "approved", "trial opened", "renewed", "condition lifted", "change accepted"}
 REFUSING = {
     "customer acceptance refused": {"prototype printed", "design started", "sent for customer acceptance"},
     "approval refused": {"sent to technical review", "sent to the authority"},
@@ -75,6 +75,10 @@ def speaks(scope, fleet, place, vehicle):
         and place in one.get("places", [])
         for one in scope
     )
+
+
+def sites(event):
+    return {(one["fleet"], place) for one in event["scope"] for place in one.get("places", ())}
 
 
 def share(a, b, ground):
@@ -106,6 +110,11 @@ def permits(events, ground):
             meant = renewed(standing, event, ground)
             if len(meant) == 1:
                 meant[0]["end"] = event["valid_until"]
+                meant[0]["proven"] = meant[0]["proven"] and event["evidence"]
+        elif what == "change accepted":
+            meant = renewed(standing, event, ground)
+            if len(meant) == 1:
+                meant[0]["bound"] = event["bound"]
                 meant[0]["proven"] = meant[0]["proven"] and event["evidence"]
         elif what == "condition added":
             for permit in of_day(standing, event):
@@ -167,7 +176,9 @@ def speaks_against(event, before, route, ground):
         against.append(event["revision"] != event["bound"][1])
         against.append(
             any(
-                earlier.get("revision") == event["revision"] and earlier.get("bound") != event["bound"]
+                earlier["what"] in ("approved", "trial opened")
+                and earlier["revision"] == event["revision"]
+                and earlier["bound"][:3] != event["bound"][:3]
                 for earlier in before
             )
         )
@@ -190,6 +201,11 @@ def speaks_against(event, before, route, ground):
     if what == "renewed":
         against.append(not approvals or len(renewed(standing, event, ground)) != 1)
         against.append(event["valid_until"] <= event["on"])
+    if what == "change accepted":
+        meant = renewed(standing, event, ground) if approvals else []
+        against.append(len(meant) != 1)
+        against.append(event["revision"] != event["bound"][1])
+        against.append(any(permit["bound"][:3] != event["bound"][:3] or sites(permit) != sites(event) for permit in meant))
     if what == "condition added":
         against.append(not of_day(standing, event))
     if what == "condition lifted":
@@ -237,7 +253,7 @@ def one(case, permit, day, label):
     before = case["events"][: permit["id"]]
     by_authority = case["route"] == "authority" and stands(before, "sent to the authority")
     table_no = [
-        permit["bound"] != case["now"] if label is None else permit["revision"] != label,
+        permit["bound"][:3] != case["now"][:3] if label is None else permit["revision"] != label,
         label is not None and (label == case["now"][1] or permit["bound"][0] != case["now"][0]),
         not permit["proven"],
         case["safety"] and not by_authority and not case["waiver"],
@@ -250,6 +266,7 @@ def one(case, permit, day, label):
         bool(permit["set"]),
         case["screening"] == "open",
         case["screening"] == "significant" and not stands(before, "safety assessment report"),
+        label is None and permit["bound"][3:] != case["now"][3:],  # other fitting notes, nobody has accepted them
         day < case["built_on"],
         day > case["built_on"] + timedelta(days=case["max_age"]),
     ]

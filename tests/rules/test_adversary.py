@@ -7,7 +7,7 @@ import pytest
 from tests.rules.cases import GROUND, sheet_of, verdicts
 
 DAY = date(2026, 11, 25)
-NOW = ("EX-0001", "A", "m")
+NOW = ("EX-0001", "A", "m", "read")
 EVERY = {"A1": {"vehicles": [11, 12, 13, 14], "places": ["cab", "door"]}, "B2": {"vehicles": [21, 22], "places": ["bogie"]}}
 ALL = [{"fleet": "A1"}]
 CAB_11, CAB_12, CAB_13 = ("A1", "cab", 11, None), ("A1", "cab", 12, None), ("A1", "cab", 13, None)
@@ -83,27 +83,27 @@ def test_approved_again_after_withdrawal_without_a_new_way():
 
 
 def test_withdrawn_stock_is_not_freed_by_a_new_approval_of_another_mesh_under_its_revision():
-    other = ("EX-0001", "A", "n")
+    other = ("EX-0001", "A", "n", "read")
     found = said(*WAY, grant(), WITHDRAWN, GIVEN, COMPLETE, SENT, grant(bound=other), now=other)
     assert found[CAB_11] == "no"
 
 
 def test_another_revision_with_the_same_mesh():
-    found = said(*WAY, grant(), now=("EX-0001", "B", "m"))
+    found = said(*WAY, grant(), now=("EX-0001", "B", "m", "read"))
     assert found[CAB_11] == "no"
     assert found["A1", "cab", 11, "A"] == "fit"  # stock with the label of revision A keeps its own verdict
 
 
 def test_another_mesh_under_the_same_revision_has_no_label_of_its_own():
-    found = said(*WAY, grant(), now=("EX-0001", "A", "n"))
+    found = said(*WAY, grant(), now=("EX-0001", "A", "n", "read"))
     assert set(found.values()) == {"no"}
     assert {label for *_, label in found} == {None}
 
 
 def test_an_approval_text_of_another_part():
-    found = said(*WAY, grant(bound=("EX-0002", "A", "m")))
+    found = said(*WAY, grant(bound=("EX-0002", "A", "m", "read")))
     assert found[CAB_11] == "no"
-    found = said(*WAY, grant(bound=("EX-0002", "A", "m")), now=("EX-0001", "B", "m"))
+    found = said(*WAY, grant(bound=("EX-0002", "A", "m", "read")), now=("EX-0001", "B", "m", "read"))
     assert set(found.values()) == {"no"}
 
 
@@ -352,12 +352,12 @@ def test_evidence_must_be_named():
 
 
 def test_old_stock_loses_its_verdict_when_its_approval_ends():
-    found = said(*WAY, grant(until=DAY), now=("EX-0001", "B", "m"), day=DAY + timedelta(days=1))
+    found = said(*WAY, grant(until=DAY), now=("EX-0001", "B", "m", "read"), day=DAY + timedelta(days=1))
     assert found["A1", "cab", 11, "A"] == "no"
 
 
 def test_a_withdrawal_reaches_old_stock():
-    newer = ("EX-0001", "B", "m")
+    newer = ("EX-0001", "B", "m", "read")
     found = said(*WAY, grant(), PRINTED, GIVEN, COMPLETE, SENT, grant(bound=newer), now=newer)
     assert (found[CAB_11], found["A1", "cab", 11, "A"]) == ("fit", "fit")
     found = said(*WAY, grant(), PRINTED, GIVEN, COMPLETE, SENT, grant(bound=newer), WITHDRAWN, now=newer)
@@ -365,13 +365,13 @@ def test_a_withdrawal_reaches_old_stock():
 
 
 def test_each_label_is_judged_by_the_approval_of_its_own_revision():
-    of_b = grant(bound=("EX-0001", "B", "m"))
-    found = said(*WAY, grant(conditions=["Dry."]), *WAY, of_b, now=("EX-0001", "C", "m"))
+    of_b = grant(bound=("EX-0001", "B", "m", "read"))
+    found = said(*WAY, grant(conditions=["Dry."]), *WAY, of_b, now=("EX-0001", "C", "m", "read"))
     assert (found["A1", "cab", 11, "A"], found["A1", "cab", 11, "B"]) == ("ask", "fit")
 
 
 def test_a_part_that_was_changed_is_told_from_one_that_was_never_approved():
-    changed = sheet_of(case(*WAY, grant(), now=("EX-0001", "B", "m"))).grounds[0].permits
+    changed = sheet_of(case(*WAY, grant(), now=("EX-0001", "B", "m", "read"))).grounds[0].permits
     assert [(facts.permit_revision, facts.same_as_approved) for facts in changed] == [("A", "no")]
 
 

@@ -96,7 +96,7 @@ class Histories(RuleBasedStateMachine):
             "authorisation": authorisation,
             "max_age": age,
             "events": [],
-            "now": ("EX-0001", "A", "m"),
+            "now": ("EX-0001", "A", "m", "read"),
             "mistake": False,
             "ground": GROUND,
         }
@@ -200,12 +200,12 @@ class Histories(RuleBasedStateMachine):
         return {"replaces": [named["approved_on"]]} if named else {}
 
     def grant(self, what, step, *, scope, lasts, own, by, evidence, bound, more):
-        number, revision, mesh = self.case["now"]
+        number, revision, mesh, notes = self.case["now"]
         texts = {
-            None: (number, revision, mesh),
-            "other mesh": (number, revision, "x"),
-            "other revision": (number, "C", mesh),
-            "other part": ("EX-0002", revision, mesh),
+            None: (number, revision, mesh, notes),
+            "other mesh": (number, revision, "x", notes),
+            "other revision": (number, "C", mesh, notes),
+            "other part": ("EX-0002", revision, mesh, notes),
         }
         end = None if lasts is None else self.day + timedelta(days=step + lasts)
         self.add(
@@ -246,7 +246,7 @@ class Histories(RuleBasedStateMachine):
 
     def of_some_day(self, which):
         """Mostly no day; sometimes the day of a permit; seldom a day of nothing."""
-        permits = [event["on"] for event in self.case["events"] if "bound" in event]
+        permits = [event["on"] for event in self.case["events"] if event["what"] in ("approved", "trial opened")]
         if which < 3 or not permits:
             return {}
         return {"approved_on": permits[which % len(permits)] if which < 5 else START}
@@ -263,7 +263,32 @@ class Histories(RuleBasedStateMachine):
 
     @rule(revision=st.sampled_from(["A", "B", "B"]), mesh=st.sampled_from(["m", "n"]))
     def change_the_part(self, revision, mesh):
-        self.case["now"] = ("EX-0001", revision, mesh)
+        self.case["now"] = ("EX-0001", revision, mesh, self.case["now"][3])
+        self.compare()
+
+    @rule(notes=st.sampled_from(["read", "written anew"]))
+    def change_the_notes(self, notes):
+        self.case["now"] = (*self.case["now"][:3], notes)
+        self.compare()
+
+    @rule(
+        step=steps,
+        by=st.sampled_from([REVIEWER] * 8 + [SPECIALIST]),
+        evidence=st.sampled_from([True] * 6 + [False]),
+        elsewhere=st.sampled_from([False] * 8 + [True]),
+        which=st.integers(0, 5),
+    )
+    def accept_the_change(self, *, step, by, evidence, elsewhere, which):
+        """Mostly of the places of the newest approval, as the command would; else of places that it never named."""
+        approvals = [event for event in self.case["events"] if event["what"] == "approved"]
+        more = self.of_some_day(which)
+        meant = [event for event in approvals if event["on"] == more.get("approved_on", event["on"])]
+        scope = [{"fleet": "B2", "places": ["cab"]}] if elsewhere or not meant else meant[-1]["scope"]
+        bound, revision = self.case["now"], self.case["now"][1]
+        self.add(
+            "change accepted", step, by, scope=scope, evidence=evidence,
+            revision=revision, bound=bound, **more,
+        )  # fmt: skip
         self.compare()
 
     @rule()

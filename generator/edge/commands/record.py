@@ -1,6 +1,7 @@
 """`spares record`: any other event of the way to approval, with the same care."""
 
 import argparse
+from datetime import date
 from pathlib import Path
 from typing import get_args
 
@@ -8,8 +9,11 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken
 from generator.edge.disk.signed import not_signed_yet, signer
+from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Approved, Event, TrialOpened
+from generator.rules.binding import approved_text, part_text, sites_of
+from generator.rules.canonical import fingerprint
 from generator.writing.yaml_text import Value
 
 EVENTS = {
@@ -27,11 +31,15 @@ events: {", ".join(EVENTS)}
 EXAMPLE = """\
   spares record TV-0118 "documents complete" --by am-specialist --reference "dossier TV-0118" \\
       --evidence documents/drawing.pdf
+  spares record TV-0417 "change accepted" --by technical-review --reference "letter TR-27-004" \\
+      --evidence ~/letter-TR-27-004.pdf
   spares record TV-0280 "customer acceptance refused" --by keeper --reason "whistles at 60 km/h"
 """
 # What makes an approval hold longer or more freely is worth nothing without its letter.
-NEEDS_LETTER = ("renewed", "condition lifted")
+NEEDS_LETTER = ("renewed", "condition lifted", "change accepted")
 OWN = ("reason", "question", "condition", "valid_until", "approved_on", "superseded_by")
+# What the command works out itself, from what lies in the part's folder.
+FILLED = ("revision", "approved_as", "fingerprint")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -80,6 +88,7 @@ def run(options: argparse.Namespace) -> int:
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "record", terminal.note, dry_run=options.dry_run) as part:
         refuse_broken(part)
+        event |= _accepted(part, options.approved_on) if options.event == "change accepted" else {}
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
         appended = recorded(part, event, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key))
     terminal.say(
@@ -89,6 +98,17 @@ def run(options: argparse.Namespace) -> int:
     if not options.dry_run and (not_signed := not_signed_yet(part, options.key)):
         terminal.note(not_signed, "yellow")
     return Ending.CLEAN
+
+
+def _accepted(part: OnePart, approved_on: date | None) -> dict[str, Value]:
+    """The part as it lies there now, and the places of the approval that is to bind it from now on."""
+    record, approvals = part.sheet.part, [each for each in part.sheet.history.permits if not each.is_trial]
+    meant = [each for each in approvals if approved_on in (None, each.event.on)]
+    text = part_text(record, part.catalogue, part.sheet.folder) if record else None
+    if record is None or text is None or not meant:
+        raise Refusal("there is nothing that could be accepted", f"see spares explain {part.sheet.number}")
+    text = approved_text(text, sites_of(meant[-1].event.scope), part.catalogue, record)
+    return {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}
 
 
 def _own(options: argparse.Namespace) -> dict[str, Value]:

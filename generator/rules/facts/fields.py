@@ -98,8 +98,15 @@ class PermitFacts:
     permit_evidence: Literal["kept"] | None = None
     same_as_approved: Literal["yes", "no"] | None = None
     changed: tuple[str, ...] = ()
-    place_as_approved: Literal["yes", "no"] | None = None
-    place_changed: tuple[str, ...] = ()
+    """Lines that are no longer what was approved (rules/consequences.py), and why that matters."""
+    changed_why: tuple[str, ...] = ()
+    place_as_approved: Literal["yes"] | None = None
+    """Whether the permit's text tells the place at all."""
+    asked_about: tuple[str, ...] = ()
+    """Lines that have changed and that somebody has to be asked about, and why."""
+    asked_why: tuple[str, ...] = ()
+    changed_freely: tuple[str, ...] = ()
+    """Lines that have changed and keep nobody from fitting the part."""
     route: Route
     authority: Literal["not needed", "approved", "asked", "waived", "missing"] | None = None
     significance: Literal["not significant", "assessed", "significant"] | None = None

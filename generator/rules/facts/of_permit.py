@@ -1,16 +1,18 @@
 """What does a permit say, does it still speak of what is there, and how does the part stand with the authority?"""
 
+from collections.abc import Iterable
 from typing import Literal
 
 from generator.records.approvals import Approved, SentToAuthority
 from generator.records.parts import Fit
 from generator.rules.basis import Basis
 from generator.rules.binding import place_changes_of
-from generator.rules.changes import Means
-from generator.rules.consequences import asks, line_of, voids
+from generator.rules.changes import Change, Means
+from generator.rules.consequences import line_of
 from generator.rules.facts.case import Case
 from generator.rules.facts.fields import OPEN, Files, PermitFacts
 from generator.rules.facts.of_screening import significance
+from generator.rules.fingerprint import VERSION, version_of
 from generator.rules.permits import Permit
 
 
@@ -20,12 +22,8 @@ def permit_facts(
     """own_text: the pieces are those that the permit binds, whatever the part has become since."""
     bound = case.bound[permit.index]
     there = place_changes_of(permit, fit.fleet, fit.place, case.catalogue, case.part)
-    of_part = basis.changes if own_text else bound.changes
-    # Nobody is asked yet about what is to be asked about: it keeps the part from being fitted.
-    found = [change for change in of_part if change.means is not Means.FREE]
-    found += [change for change in there or () if voids(change)]
-    changed = tuple(dict.fromkeys(line_of(change) for change in found))
-    named = tuple(line_of(change) for change in there or () if asks(change))
+    found = (*(basis.changes if own_text else bound.changes), *(there or ()), *_older_form(permit))
+    void, asked, free = (tuple(each for each in found if each.means is means) for means in (Means.VOID, Means.ASK, Means.FREE))
     return PermitFacts(
         route=case.history.route,
         permit="trial" if permit.is_trial else "approval",
@@ -34,10 +32,13 @@ def permit_facts(
         permit_reference=permit.event.reference,
         permit_revision=permit.event.revision,
         permit_evidence="kept" if permit.evidence_kept else None,
-        same_as_approved=None if bound.text is None else ("no" if changed else "yes"),
-        changed=changed,
-        place_as_approved=None if there is None else ("no" if named else "yes"),
-        place_changed=named,
+        same_as_approved=None if bound.text is None else ("no" if void else "yes"),
+        changed=_lines(void),
+        changed_why=_reasons(void),
+        place_as_approved=None if there is None else "yes",
+        asked_about=_lines(asked),
+        asked_why=_reasons(asked),
+        changed_freely=_lines(free),
         authority=_authority(case, permit, basis),
         significance=significance(case, is_assessed=permit.assessed),
         conditions=tuple(permit.conditions),
@@ -45,6 +46,21 @@ def permit_facts(
         permit_letters=case.files_of(permit.letters),
         authority_files=_sent_to_the_authority(case, permit),
     )
+
+
+def _older_form(permit: Permit) -> tuple[Change, ...]:
+    """A text of an older form binds no papers, documents or notes: whether they are the same nobody can tell."""
+    if version_of(permit.text) == VERSION:
+        return ()
+    return (Change("spares fingerprint", None, None, Means.ASK, "older form"),)
+
+
+def _lines(changes: Iterable[Change]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(line_of(change) for change in changes))
+
+
+def _reasons(changes: Iterable[Change]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(change.reason for change in changes))
 
 
 def no_permit_facts(case: Case, label_revision: str | None = None) -> PermitFacts:
