@@ -43,7 +43,7 @@ def test_an_approval_is_signed_with_all_that_it_binds(ruling, depot, spares, key
     for event, by in (("customer acceptance given", "keeper"), ("documents complete", "specialist"), ("sent to technical review", "specialist")):
         assert spares("record", "EX-0003", event, "--by", by, "--key", keys / by)[0] == 0
     words = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2:21-22:bogie", "--until", "2028-11-30"]
-    assert spares(*words, "--evidence", "letter.txt", "--replaces", "2026-10-01", "--key", keys / "reviewer")[0] == 0
+    assert spares(*words, "--evidence", "letter.txt", "--replaces", "2026-10-01", "--yes", "--key", keys / "reviewer")[0] == 0
     assert spares("check")[0] == 0
     assert "Fit it. " in spares("explain", "EX-0003")[1]
     record_of = CLIP / "approval.yml"
@@ -68,7 +68,7 @@ def test_a_key_without_the_role_signs_nothing(ruling, depot, spares, keys, comma
 
 def test_what_somebody_else_recorded_is_signed_later_and_every_byte_stays(ruling, spares, keys):
     path = CLIP / "approval.yml"
-    path.write_text(path.read_text() + "# the end\nscreening: {}\n")
+    path.write_text(path.read_text() + "# the end\n")
     _, _, err = spares(*record())
     assert err == "Not signed yet, so EX-0003 says Do not fit: spares sign EX-0003 --key FILE\n"
     code, out, _ = spares("check")
