@@ -17,13 +17,14 @@ from generator.edge.site.settings import completed
 from generator.finder.scripts import PLACE
 from tests.browser.bundles import SCRIPTS
 from tests.edge.conftest import bytes_of
+from tests.fixtures.commands import ran
 
 BIN = Path(sys.executable).parent
 KNOB = Path("catalogue/parts/EX-0001-lid-knob/part.yml")
 
 
-def mkdocs(*arguments):
-    return subprocess.run([BIN / "mkdocs", *arguments], capture_output=True, text=True, check=False)
+def mkdocs(*arguments, **options):
+    return ran(arguments, text=True, script=BIN / "mkdocs", **options)
 
 
 def test_mkdocs_build_gives_the_same_bytes(depot, spares):
@@ -99,12 +100,7 @@ def test_folders_are_options_relative_to_the_file(depot):
     (depot / "mkdocs.yml").write_text(text)
     elsewhere = depot / "elsewhere"
     elsewhere.mkdir()
-    done = subprocess.run(
-        [BIN / "mkdocs", "build", "-f", str(depot / "mkdocs.yml")],
-        cwd=elsewhere,
-        capture_output=True,
-        check=False,
-    )
+    done = mkdocs("build", "-f", depot / "mkdocs.yml", cwd=elsewhere)
     assert done.returncode == 0
     assert (depot / "kept").is_dir()
     assert list(elsewhere.iterdir()) == []
