@@ -37,6 +37,21 @@ class Scope(Record):
     places: tuple[Id, ...] = ()
 
 
+class TrialResult(StrEnum):
+    """How a trial ended."""
+
+    PASSED = "passed"
+    FAILED = "failed"
+    BROKEN_OFF = "broken off"
+
+
+class FittedPieces(StrEnum):
+    """What becomes of the pieces of a trial that are fitted when it ends."""
+
+    STAY = "stay"
+    COME_OFF = "come off"
+
+
 class _Event(Record):
     on: Day
     by: Id
@@ -106,6 +121,8 @@ class Approved(_Event):
 
     what: Literal["approved"]
     scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
+    valid_from: Day | None = None
+    """First day of the approval, where it begins later than it was given."""
     valid_until: Day | None = None
     """Last day of the approval. Left out only with `open_ended: true`."""
     open_ended: bool = False
@@ -144,7 +161,11 @@ class TrialOpened(_Event):
 
     what: Literal["trial opened"]
     scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
+    valid_from: Day | None = None
+    """First day of the trial, where it begins later than it was opened."""
     valid_until: Day
+    planned_pieces: Annotated[int, Field(ge=1)] | None = None
+    """How many are to be fitted and watched."""
     conditions: tuple[Line, ...] = ()
     replaces: tuple[Day, ...] = ()
     """Days of the earlier approvals or trials whose place it takes; they end with it."""
@@ -156,6 +177,10 @@ class TrialOpened(_Event):
 class TrialClosed(_Event):
     what: Literal["trial closed"]
     reason: Line
+    result: TrialResult | None = None
+    """None in records of the older form: then nobody has said how it ended."""
+    fitted_pieces: FittedPieces | None = None
+    """Whether what the trial has fitted stays on the vehicles."""
 
 
 class Renewed(_Event):

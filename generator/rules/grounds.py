@@ -1,7 +1,7 @@
 """May this part be fitted? The facts for every fleet, place and group of vehicles, and the verdict on a day."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -17,7 +17,7 @@ from generator.rules.facts.of_papers import paper_facts
 from generator.rules.facts.of_part import ending_facts, part_facts
 from generator.rules.facts.of_permit import no_permit_facts, permit_facts
 from generator.rules.history import History
-from generator.rules.permits import Permit, covers
+from generator.rules.permits import Permit, Tried, covers
 from generator.rules.verdicts import Judgement, judged_together
 
 
@@ -36,6 +36,14 @@ class Ground:
 
     def on(self, day: date) -> Judgement:
         return judged_together(self.permits, day)
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """What speaks of the same vehicles: permits, newest first, and trials that have not passed, or not yet."""
+
+    permits: tuple[Permit, ...]
+    tried: tuple[Tried, ...]
 
 
 def grounds(
@@ -67,38 +75,38 @@ def grounds(
 
 
 def _grounds_of(case: Case, fit: Fit) -> Iterator[Ground]:
-    for vehicles, permits in _groups(fit, case.catalogue, case.history.permits):
-        yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, _own_facts(case, fit, permits))
+    for vehicles, spoken in _groups(fit, case.catalogue, case.history):
+        yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, _own_facts(case, fit, spoken))
         for revision in case.history.revisions:
             if revision != case.part.revision:
-                facts = _facts_of_label(case, fit, permits, revision)
+                facts = _facts_of_label(case, fit, spoken, revision)
                 yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts, revision)
 
 
-def _own_facts(case: Case, fit: Fit, permits: Sequence[Permit]) -> tuple[Facts, ...]:
+def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Facts, ...]:
     """Of parts that are made as the record says now."""
-    own = case.part.revision
+    own, permits = case.part.revision, spoken.permits
     # What was approved of an earlier revision says nothing of this one, where this one has a permit of its own.
     speaking = [permit for permit in permits if permit.event.revision == own] or permits
     ending = ending_facts(case, permits, own)
     said = tuple(
-        _facts(case, fit, basis, ending, permit_facts(case, permit, fit, basis))
+        _facts(case, fit, basis, ending, permit_facts(case, permit, fit, basis, spoken.tried))
         for permit in speaking
         for basis in [case.basis_under(permit)]
     )
     return said or (_facts(case, fit, case.basis, ending, no_permit_facts(case)),)
 
 
-def _facts_of_label(case: Case, fit: Fit, permits: Sequence[Permit], revision: str) -> tuple[Facts, ...]:
+def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tuple[Facts, ...]:
     """Stock printed before a change keeps the verdict of its own revision, told by its label.
 
     It is judged by what it was made of and for, not by what the part is made of now. Where no permit of that
     revision stands any more, its label is told as what must not be fitted.
     """
-    own = [permit for permit in permits if permit.event.revision == revision and case.is_earlier(permit)]
-    ending = ending_facts(case, permits, revision)
+    own = [permit for permit in spoken.permits if permit.event.revision == revision and case.is_earlier(permit)]
+    ending = ending_facts(case, spoken.permits, revision)
     said = tuple(
-        _facts(case, fit, then, ending, permit_facts(case, permit, fit, then, own_text=True))
+        _facts(case, fit, then, ending, permit_facts(case, permit, fit, then, spoken.tried, own_text=True))
         for permit in own
         for then in [case.basis_of(permit)]
     )
@@ -113,17 +121,18 @@ def _facts(case: Case, fit: Fit, basis: Basis, ending: EndingFacts, permit: Perm
     return Facts.of(part_facts(case), paper_facts(case, fit.fleet, basis), ending, permit)
 
 
-def _groups(
-    fit: Fit, catalogue: Catalogue, permits: list[Permit]
-) -> Iterable[tuple[tuple[str, ...], tuple[Permit, ...]]]:
-    """The vehicles of a fit, cut into groups that the same permits speak of; newest permit first."""
+def _groups(fit: Fit, catalogue: Catalogue, history: History) -> Iterable[tuple[tuple[str, ...], Spoken]]:
+    """The vehicles of a fit, cut into groups that the same permits and trials speak of; newest permit first."""
+    permits, tried = history.permits, history.tried
+    scopes = [permit.event.scope for permit in permits] + [each.event.scope for each in tried]
     fleet = catalogue.fleets.get(fit.fleet)
     every = vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ())
     groups: dict[tuple[int, ...], list[int]] = defaultdict(list)
     for vehicle in every:
-        speaking = (covers(permit.event.scope, fit.fleet, fit.place, vehicle) for permit in permits)
+        speaking = (covers(scope, fit.fleet, fit.place, vehicle) for scope in scopes)
         groups[tuple(index for index, speaks in enumerate(speaking) if speaks)].append(vehicle)
     if not every:
-        yield (), ()
+        yield (), Spoken((), ())
     for indexes, vehicles in groups.items():
-        yield as_ranges(vehicles), tuple(permits[i] for i in reversed(indexes))
+        own = tuple(permits[i] for i in reversed(indexes) if i < len(permits))
+        yield as_ranges(vehicles), Spoken(own, tuple(tried[i - len(permits)] for i in indexes if i >= len(permits)))

@@ -1,5 +1,6 @@
 """The dated events of an approval → stage, who holds it, since when, what is missing next, and what is permitted."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
@@ -17,6 +18,8 @@ from generator.records.approvals import (
     DocumentsComplete,
     Event,
     PrototypePrinted,
+    QuestionAnswered,
+    QuestionAsked,
     Renewed,
     Route,
     SafetyAssessmentReport,
@@ -26,12 +29,13 @@ from generator.records.approvals import (
     Superseded,
     TrialClosed,
     TrialOpened,
+    TrialResult,
     Withdrawn,
 )
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import from_record
 from generator.rules.order import Way, complaints
-from generator.rules.permits import Permit
+from generator.rules.permits import Permit, Tried
 
 
 class Stage(StrEnum):
@@ -108,6 +112,8 @@ class History:
     permits: list[Permit] = field(default_factory=list)
     endings: tuple[Withdrawn | Superseded, ...] = ()
     """Withdrawals and supersessions, oldest first: each has ended every permit before it, for good."""
+    tried: tuple[Tried, ...] = ()
+    """Trials that have ended without having passed, and those that still stand."""
     revisions: tuple[str, ...] = ()
     """Every revision that was ever approved or tried, in that order."""
     stays: list[Stay] = field(default_factory=list)
@@ -159,6 +165,9 @@ class _Walk:
     def ended(self) -> History:
         told = self.told
         told.permits, told.question_open = self.way.permits, self.way.question_open
+        told.tried += tuple(
+            Tried(permit.event) for permit in told.permits if isinstance(permit.event, TrialOpened)
+        )
         told.assessed = SafetyAssessmentReport in self.way.done
         told.holder = Holder.SPECIALIST if told.question_open else HOLDERS.get(told.stage, Holder.NOBODY)
         return told
@@ -211,15 +220,30 @@ class _Walk:
                     permit.evidence_kept &= bool(event.evidence)
                     permit.letters += event.evidence
             case TrialClosed() | AcceptanceRefused() | ApprovalRefused():
+                self.end_trials(index, event, way.permits)
                 way.permits = way.approvals
+            case QuestionAsked():
+                for permit in way.permits:
+                    permit.question_since = permit.question_since or event.on
+            case QuestionAnswered():
+                for permit in way.permits:
+                    permit.question_since = None
             case Withdrawn() | Superseded():
                 told.endings += (event,)
                 way.permits = []
             case _:
                 pass
 
+    def end_trials(self, index: int, event: Event, permits: Iterable[Permit]) -> None:
+        """Remember the trials among the permits that end here, but for those that have passed."""
+        result = event.result if isinstance(event, TrialClosed) else None
+        ended = [permit.event for permit in permits if isinstance(permit.event, TrialOpened)]
+        if result is not TrialResult.PASSED:
+            self.told.tried += tuple(Tried(each, result, event.on, index) for each in ended)
+
     def permit(self, index: int, event: Approved | TrialOpened) -> None:
         told, way = self.told, self.way
+        self.end_trials(index, event, (each for each in way.permits if each.event.on in event.replaces))
         told.revisions += () if event.revision in told.revisions else (event.revision,)
         way.permits = way.without_replaced(event)
         way.permits.append(

@@ -35,7 +35,7 @@ from generator.rules.canonical import fingerprint, from_record
 from generator.rules.consequences import contradicts, line_of, text_voids
 from generator.rules.fingerprint import is_readable, values_of, version_of
 from generator.rules.lasting import LONGEST_YEARS, is_too_long
-from generator.rules.permits import Permit, overlap
+from generator.rules.permits import Permit, begins, overlap
 
 _Kinds = frozenset[type[Event]]
 _SENT: _Kinds = frozenset({SentToTechnicalReview, SentToAuthority})
@@ -158,7 +158,7 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
     match event:
         case SentToAuthority() if way.route is Route.CUSTOMER:
             yield wrong("APPR04", "customer route")
-        case QuestionAnswered() if not way.question_open:
+        case QuestionAnswered() if not way.question_open and not any(each.question_since for each in way.permits):
             yield wrong("APPR03", "nobody asked")
         case Approved():
             yield from _approved(event, way)
@@ -224,7 +224,7 @@ def _still_speaks(earlier: Permit, later: Approved) -> bool:
     return (
         earlier.event.revision == later.revision
         and earlier.event.on not in later.replaces
-        and earlier.lasts_on(later.on)
+        and earlier.lasts_on(begins(later))
         and overlap(earlier.event.scope, later.scope)
     )
 
@@ -250,7 +250,7 @@ def _replacing(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
 
 
 def _ends_after_start(event: Approved | TrialOpened) -> Iterator[Problem]:
-    if event.valid_until and event.valid_until < event.on:
+    if event.valid_until and event.valid_until < begins(event):
         yield wrong("APPR05", "ends before", ends=event.valid_until)
     yield from _not_too_long(event.on, event.valid_until)
 

@@ -1,9 +1,9 @@
 """A permit (an approval or a trial) as the events since have left it, and what else it speaks of."""
 
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 
-from generator.records.approvals import Approved, Scope, TrialOpened
+from generator.records.approvals import Approved, Scope, TrialOpened, TrialResult
 from generator.records.evidence import Evidence
 from generator.records.fleets import vehicles_in
 
@@ -28,6 +28,8 @@ class Permit:
     """Whether evidence is named for the permit and for everything that has made it wider since."""
     letters: list[Evidence] = field(default_factory=list)
     """Its own letter, and those of what the events since have made of it."""
+    question_since: date | None = None
+    """The day of the first question that was asked after it and is not answered."""
 
     @property
     def is_trial(self) -> bool:
@@ -37,8 +39,42 @@ class Permit:
     def open_ended(self) -> bool:
         return isinstance(self.event, Approved) and self.event.open_ended and self.valid_until is None
 
+    @property
+    def begins(self) -> date:
+        return begins(self.event)
+
     def lasts_on(self, day: date) -> bool:
         return self.valid_until is None or self.valid_until >= day
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A trial that has not passed, or not yet: how it ended, where it did, and at which event of the record."""
+
+    event: TrialOpened
+    result: TrialResult | None = None
+    ended_on: date | None = None
+    """None where no event ended it: it lasts until its last day, and then nobody has said how it went."""
+    ended_at: int | None = None
+
+    @property
+    def last_day(self) -> date:
+        """The last day on which nothing speaks against the revision."""
+        until = self.event.valid_until
+        return until if self.ended_on is None else min(until, self.ended_on - timedelta(days=1))
+
+    def speaks_against(self, approval: Permit) -> bool:
+        """Whether the approval was given before it ended: a later one of that revision has seen how it went."""
+        if approval.is_trial or approval.event.revision != self.event.revision:
+            return False
+        if self.ended_at is None:
+            return approval.event.on <= self.event.valid_until
+        return approval.index < self.ended_at
+
+
+def begins(event: Approved | TrialOpened) -> date:
+    """The first day of a permit: never before it was given."""
+    return max(event.on, event.valid_from or event.on)
 
 
 def covers(scope: tuple[Scope, ...], fleet: str, place: str, vehicle: int) -> bool:

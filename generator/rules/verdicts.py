@@ -71,6 +71,8 @@ TABLE: tuple[Step, ...] = (
     Step("authority_alone", "authority", Look.ONE_OF, ("approved", "not needed"), Verdict.ASK_FIRST),
     Step("place", "place_as_approved", Look.ONE_OF, ("yes",), Verdict.ASK_FIRST),
     Step("asked_about", "asked_about", Look.ABSENT, (), Verdict.ASK_FIRST),
+    Step("question", "question_open_since", Look.ABSENT, (), Verdict.ASK_FIRST),
+    Step("trial_result", "trial_until", Look.LASTS, (), Verdict.ASK_FIRST),
     Step("conditions", "conditions", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("screening", "screening_judged", Look.ONE_OF, ("yes",), Verdict.ASK_FIRST),
     Step("significance", "significance", Look.ONE_OF, ("not significant", "assessed"), Verdict.ASK_FIRST),

@@ -128,6 +128,8 @@ def test_strange_days_and_scopes_are_refused_in_words(home, tmp_path):
             "approve",
             "EX-0003",
             "--trial",
+            "--pieces",
+            "2",
             "--by",
             "keeper",
             "--reference",
@@ -170,7 +172,7 @@ def test_an_empty_field_of_a_scope_is_not_read_as_everything(home, tmp_path):
                 *where,
             ]
             for scope in ("B2::", "B2:22:", "B2::bogie", "B2: :bogie")
-            for trial in ([], ["--trial"])
+            for trial in ([], ["--trial", "--pieces", "2"])
         ],
     )
 

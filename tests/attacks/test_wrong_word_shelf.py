@@ -83,7 +83,7 @@ def test_a_label_is_fitted_only_where_its_own_revision_was_approved(permit, hist
 @pytest.mark.browser
 def test_the_tablet_says_of_these_histories_what_the_command_line_must_say(base, chromium):
     catalogue = depot.copy_of_the_depot(base / "tablet")
-    trial = ("--trial",)
+    trial = ("--trial", "--pieces", "2")
     plans = {  # number: revision now, label, permits and endings in their order
         "EX-0101": ("B", "A", [("A", ALL, "2026-01-15", ()), "superseded", ("B", ALL, "2026-05-15", ())]),
         "EX-0102": (

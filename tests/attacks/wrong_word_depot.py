@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 
 import yaml
 
+from generator.rules.screening import SIX_QUESTIONS
 from tests.fixtures.commands import ROOT, ran
 
 DAY = "2026-10-15"
@@ -197,9 +198,19 @@ def write_part(catalogue, mesh=None, **changes):
     return folder
 
 
+_ANSWER = {"answer": "no", "by": "keeper", "on": "2025-06-01"}
+SCREENED = {
+    "identical_function": _ANSWER | {"answer": "yes", "reason": "does the same"},
+    **dict.fromkeys(SIX_QUESTIONS, _ANSWER),
+    "judged_significant": "no", "judged_by": "keeper", "judged_on": "2025-06-01",
+}  # fmt: skip
+
+
 def write_events(catalogue, events, number=NUMBER):
     lines = "".join(f"  - {json.dumps(event)}\n" for event in events)
-    (folder_of(catalogue, number) / "approval.yml").write_text(f"route: customer\nevents:\n{lines}")
+    (folder_of(catalogue, number) / "approval.yml").write_text(
+        f"route: customer\nscreening: {json.dumps(SCREENED)}\nevents:\n{lines}"
+    )
 
 
 def read_events(catalogue, number=NUMBER):

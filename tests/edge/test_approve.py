@@ -116,7 +116,7 @@ def test_an_approval_is_asked_about_by_itself_whatever_else_speaks(clip, spares)
 
 
 def test_a_trial_wants_no_drawing_and_no_screening(depot, spares):
-    words = ["approve", "EX-0001", "--scope", "A1:11:cab", "--by", "reviewer", "--reference", "T-9", "--trial"]
+    words = ["approve", "EX-0001", "--scope", "A1:11:cab", "--by", "reviewer", "--reference", "T-9", "--trial", "--pieces", "2"]
     code, out, _ = spares(*words, "--until", "2027-01-31", "--evidence", KNOB / "documents/acceptance.txt", "--dry-run")
     assert (code, "✕" in out) == (0, False)
 
@@ -204,7 +204,7 @@ def test_a_role_that_may_not_approve_is_refused(clip, spares, depot):
 
 def test_a_trial(depot, spares):
     code, _, _ = spares(
-        *approve("EX-0001", "A1:11,13:cab", evidence=KNOB / "documents/acceptance.txt"), "--trial"
+        *approve("EX-0001", "A1:11,13:cab", evidence=KNOB / "documents/acceptance.txt"), "--trial", "--pieces", "2"
     )
     event = read_catalogue(Path("catalogue")).folder("EX-0001").approval.events[-1]
     assert (code, event.what, event.valid_until.isoformat()) == (0, "trial opened", "2028-11-30")
@@ -273,6 +273,9 @@ def test_an_unknown_part_is_misuse_with_near_ones(depot, spares):
     ("words", "says"),
     [
         (["--trial", "--open-ended"], "a trial always has a last day"),
+        (["--trial", "--until", "2027-01-01"], "a trial says how many pieces it is to fit"),
+        (["--pieces", "2", "--until", "2027-01-01"], "--pieces is for a trial alone"),
+        (["--trial", "--pieces", "0", "--until", "2027-01-01"], "is no number from 1 upwards"),
         (["--until", "2026-02-30"], "is not a day that exists"),
         (["--until", "2027-01-01", "--scope", "a:b:c:d"], "is no scope"),
         (["--until", "2027-01-01", "--open-ended"], "not allowed with"),

@@ -45,7 +45,6 @@ BEFORE = {
     "sent to the authority": [{"documents complete"}],
     "safety assessment report": [{"prototype printed"}],
     "question asked": [{"sent to technical review", "sent to the authority"}],
-    "question answered": [{"question asked"}],
     "withdrawn": [{"approved", "trial opened"}],
     "trial closed": [{"trial opened"}],
 }
@@ -172,7 +171,7 @@ def speaks_against(event, before, route, ground):
     against.append(what in REFUSING and stands(before, "approved") and not REFUSING[what].intersection(since))
     if what in ("approved", "trial opened"):
         end = event.get("valid_until")
-        against.append(end is not None and end < event["on"])
+        against.append(end is not None and end < first_day(event))
         against.append(event["revision"] != event["bound"][1])
         against.append(
             any(
@@ -182,6 +181,8 @@ def speaks_against(event, before, route, ground):
                 for earlier in before
             )
         )
+    if what == "question answered":
+        against.append(not stands(before, "question asked") and not any(question(before, permit) for permit in standing))
     if what == "approved":
         against.append(stands(before, "question asked"))
         against.append((event.get("valid_until") is None) != bool(event.get("open_ended")))
@@ -189,7 +190,7 @@ def speaks_against(event, before, route, ground):
             any(
                 permit["revision"] == event["revision"]
                 and permit["on"] not in event.get("replaces", ())
-                and (permit["end"] is None or permit["end"] >= event["on"])
+                and (permit["end"] is None or permit["end"] >= first_day(event))
                 and share(permit["scope"], event["scope"], ground)
                 for permit in approvals
             )
@@ -235,9 +236,9 @@ def verdict(case, where, day, label=None):
     speaking = [permit for permit in permits(events, ground) if speaks(permit["scope"], *where)]
     own = [permit for permit in speaking if permit["revision"] == revision]
     heard = own if own or label is not None else speaking
-    in_force = [permit for permit in heard if permit["on"] <= day <= last_day(permit)]
+    in_force = [permit for permit in heard if first_day(permit) <= day <= last_day(permit)]
     # What is in force is heard, and the most careful of it counts; what is not in force permits nothing.
-    answers = [one(case, permit, day, label) for permit in in_force]
+    answers = [one(case, permit, where, day, label) for permit in in_force]
     return max(answers, key=["fit", "ask", "no"].index, default="no")
 
 
@@ -248,7 +249,42 @@ def last_day(permit):
     return permit["end"]
 
 
-def one(case, permit, day, label):
+def first_day(event):
+    """Never before it was given."""
+    return max(event["on"], event.get("valid_from", event["on"]))
+
+
+def question(events, permit):
+    """Whether a question that was asked after the permit is open."""
+    since = [event["what"] for event in events[permit["id"] + 1 :]]
+    asked = [i for i, what in enumerate(since) if what == "question asked"]
+    answered = [i for i, what in enumerate(since) if what == "question answered"]
+    return bool(asked) and (not answered or asked[-1] > answered[-1])
+
+
+def tried_in_vain(events, permit, where, day):
+    """Whether a trial of its revision on this vehicle has ended without having passed, and it was approved before that."""
+    trials = [
+        event
+        for event in events
+        if event["what"] == "trial opened" and event["revision"] == permit["revision"] and speaks(event["scope"], *where)
+    ]
+    return not permit["is_trial"] and any(in_vain(events, trial, permit, day) for trial in trials)
+
+
+def in_vain(events, trial, permit, day):
+    for event in events[trial["id"] + 1 :]:
+        ends = event["what"] in {"trial closed", "customer acceptance refused", "approval refused"}
+        if event["what"] in ENDS_ALL:
+            return False  # it ended every approval before it, too
+        if ends or trial["on"] in event.get("replaces", ()):
+            passed = event["what"] == "trial closed" and event.get("result") == "passed"
+            over = day >= event["on"] or day > trial["valid_until"]
+            return not passed and over and permit["id"] < event["id"]
+    return day > trial["valid_until"] and permit["on"] <= trial["valid_until"]
+
+
+def one(case, permit, where, day, label):
     """The truth table of one permit: any row of the first block is "no", any of the second is "ask"."""
     before = case["events"][: permit["id"]]
     by_authority = case["route"] == "authority" and stands(before, "sent to the authority")
@@ -264,6 +300,8 @@ def one(case, permit, day, label):
     table_ask = [
         case["safety"] and not (by_authority and not permit["is_trial"]),
         bool(permit["set"]),
+        question(case["events"], permit),
+        tried_in_vain(case["events"], permit, where, day),
         case["screening"] == "open",
         case["screening"] == "significant" and not stands(before, "safety assessment report"),
         label is None and permit["bound"][3:] != case["now"][3:],  # other fitting notes, nobody has accepted them

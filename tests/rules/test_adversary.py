@@ -184,10 +184,10 @@ def test_a_lenient_trial_does_not_hide_the_condition_of_the_approval():
     assert (found[CAB_11], found[CAB_12]) == ("ask", "ask")
 
 
-def test_a_trial_opened_beside_an_approval_does_not_end_it():
+def test_a_trial_opened_beside_an_approval_does_not_end_it_but_asks_once_it_is_over_without_a_result():
     opened = trial([11], until=DAY + timedelta(days=1))
     days = [said(*WAY, grant(), opened, day=DAY + timedelta(days=n))[CAB_11] for n in (1, 2)]
-    assert days == ["fit", "fit"]
+    assert days == ["fit", "ask"]
 
 
 def test_a_condition_reaches_everything_that_stands():

@@ -153,8 +153,9 @@ class Histories(RuleBasedStateMachine):
         bound=st.sampled_from([None] * 8 + ["other mesh", "other revision", "other part"]),
         properly=st.sampled_from([True, True, True, False]),
         which=st.integers(0, 5),
+        later=st.sampled_from([0, 0, 0, 1, 30]),
     )
-    def approve(self, *, step, scope, lasts, own, by, evidence, open_ended, bound, properly, which):
+    def approve(self, *, step, scope, lasts, own, by, evidence, open_ended, bound, properly, which, later):
         if properly:
             self.come_to_review(step)
         if open_ended:
@@ -170,6 +171,7 @@ class Histories(RuleBasedStateMachine):
             evidence=evidence,
             bound=bound,
             more=more,
+            later=later,
         )
 
     @rule(
@@ -180,8 +182,9 @@ class Histories(RuleBasedStateMachine):
         evidence=st.sampled_from([True] * 6 + [False]),
         bound=st.sampled_from([None] * 8 + ["other mesh", "other revision"]),
         which=st.integers(0, 5),
+        later=st.sampled_from([0, 0, 0, 1, 30]),
     )
-    def open_trial(self, *, step, scope, lasts, own, evidence, bound, which):
+    def open_trial(self, *, step, scope, lasts, own, evidence, bound, which, later):
         self.grant(
             "trial opened",
             step,
@@ -192,6 +195,7 @@ class Histories(RuleBasedStateMachine):
             evidence=evidence,
             bound=bound,
             more=self.replacing(which),
+            later=later,
         )
 
     def replacing(self, which):
@@ -199,7 +203,7 @@ class Histories(RuleBasedStateMachine):
         named = self.of_some_day(which)
         return {"replaces": [named["approved_on"]]} if named else {}
 
-    def grant(self, what, step, *, scope, lasts, own, by, evidence, bound, more):
+    def grant(self, what, step, *, scope, lasts, own, by, evidence, bound, more, later=0):
         number, revision, mesh, notes = self.case["now"]
         texts = {
             None: (number, revision, mesh, notes),
@@ -208,6 +212,8 @@ class Histories(RuleBasedStateMachine):
             "other part": ("EX-0002", revision, mesh, notes),
         }
         end = None if lasts is None else self.day + timedelta(days=step + lasts)
+        if later:
+            more = more | {"valid_from": self.day + timedelta(days=step + later)}
         self.add(
             what,
             step,
@@ -256,6 +262,11 @@ class Histories(RuleBasedStateMachine):
         self.add(what, step)
         self.compare()
 
+    @rule(step=steps, result=st.sampled_from(["passed", "failed", "broken off", None]))
+    def close_trial(self, step, result):
+        self.add("trial closed", step, **({"result": result, "fitted_pieces": "stay"} if result else {}))
+        self.compare()
+
     @rule(back=st.sampled_from([1, 30]), what=st.sampled_from(OTHERS))
     def out_of_order(self, back, what):
         self.add(what, -back)
@@ -300,7 +311,7 @@ class Histories(RuleBasedStateMachine):
 
     def compare(self):
         noted = {event["on"] for event in self.case["events"]} | {
-            event["valid_until"] for event in self.case["events"] if event.get("valid_until")
+            event[key] for event in self.case["events"] for key in ("valid_until", "valid_from") if event.get(key)
         }
         ends = {self.case["certificate_until"], self.case["fire_until"]} - {None}
         last = max((event["on"] for event in self.case["events"]), default=START)

@@ -45,7 +45,7 @@ EXAMPLE = """\
   spares approve TV-0417 --by technical-review --reference "letter TR-26-101" \\
       --scope TR4:401-412:saloon-window --until 2031-11-30 --evidence ~/letter-TR-26-101.pdf
   spares approve TV-0140 --trial --by technical-review --reference "permit TR-26-T5" \\
-      --scope TR4:403,407:bogie --until 2027-03-31 --evidence ~/permit-TR-26-T5.pdf --dry-run
+      --scope TR4:403,407:bogie --until 2027-03-31 --pieces 8 --evidence ~/permit-TR-26-T5.pdf --dry-run
 """
 # The table itself asks this, by another name: does the authority have its say?
 DECIDED_ELSEWHERE = {"authority_route"}
@@ -66,6 +66,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     end = parser.add_mutually_exclusive_group(required=True)
     end.add_argument("--until", type=asking.day, metavar="DATE", help="last day it holds")
     end.add_argument("--open-ended", action="store_true", help="the approval itself says that it has no end")
+    parser.add_argument(
+        "--from", dest="valid_from", type=asking.day, metavar="DATE", help="first day it holds, where that comes later"
+    )
+    parser.add_argument("--pieces", type=asking.at_least_one, metavar="N", help="how many pieces a trial is to fit and watch")
     parser.add_argument("--trial", action="store_true", help="a trial on named vehicles, not an approval")
     parser.add_argument(
         "--evidence",
@@ -126,6 +130,9 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     if options.trial and options.open_ended:
         raise Refusal("a trial always has a last day", "give it with --until DATE", Ending.MISUSE)
+    if options.trial != (options.pieces is not None):
+        says = "a trial says how many pieces it is to fit" if options.trial else "--pieces is for a trial alone"
+        raise Refusal(says, "give it with --pieces N" if options.trial else "take it out", Ending.MISUSE)
     today = asking.today()
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "approve", terminal.note, dry_run=options.dry_run) as part:
@@ -228,6 +235,8 @@ def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, V
         "reference": options.reference,
         "scope": scope,
     }
+    event |= {"valid_from": options.valid_from.isoformat()} if options.valid_from else {}
+    event |= {"planned_pieces": options.pieces} if options.trial else {}
     event |= {"open_ended": True} if options.open_ended else {"valid_until": options.until.isoformat()}
     event |= {"conditions": options.condition} if options.condition else {}
     event |= {"replaces": [each.isoformat() for each in options.replaces]} if options.replaces else {}

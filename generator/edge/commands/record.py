@@ -11,7 +11,7 @@ from generator.edge.disk.recording import attached, part_to_write, recorded, ref
 from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
-from generator.records.approvals import Approved, Event, TrialOpened
+from generator.records.approvals import Approved, Event, FittedPieces, TrialOpened, TrialResult
 from generator.rules.binding import approved_text, part_text, sites_of
 from generator.rules.canonical import fingerprint
 from generator.writing.yaml_text import Value
@@ -37,9 +37,11 @@ EXAMPLE = """\
 """
 # What makes an approval hold longer or more freely is worth nothing without its letter.
 NEEDS_LETTER = ("renewed", "condition lifted", "change accepted")
-OWN = ("reason", "question", "condition", "valid_until", "approved_on", "superseded_by")
 # What the command works out itself, from what lies in the part's folder.
 FILLED = ("revision", "approved_as", "fingerprint")
+OWN = ("reason", "result", "fitted_pieces", "question", "condition", "valid_until", "approved_on", "superseded_by")
+# Records of the older form close a trial without them; a new event says how it ended.
+SAID_ANEW = {"trial closed": ("result", "fitted_pieces")}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -49,6 +51,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--reference", metavar="TEXT", help="number of the letter, minutes or file")
     parser.add_argument(
         "--reason", metavar="TEXT", help="why, for a refusal, withdrawal or the end of a trial"
+    )
+    parser.add_argument("--result", choices=[each.value for each in TrialResult], help="how a trial ended, when it is closed")
+    parser.add_argument(
+        "--fitted-pieces", choices=[each.value for each in FittedPieces], help="whether what a trial has fitted stays fitted"
     )
     parser.add_argument("--question", metavar="TEXT", help="the question that was asked")
     parser.add_argument("--condition", metavar="TEXT", help="the condition that is added or lifted")
@@ -116,7 +122,8 @@ def _own(options: argparse.Namespace) -> dict[str, Value]:
     fields = EVENTS[options.event].model_fields
     given = {key: str(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
     flags = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
-    missing = [flags[key] for key in OWN if key in fields and fields[key].is_required() and key not in given]
+    needed = {key for key in OWN if key in fields and fields[key].is_required()} | set(SAID_ANEW.get(options.event, ()))
+    missing = [flags[key] for key in OWN if key in needed and key not in given]
     missing += ["--reference"] if fields["reference"].is_required() and not options.reference else []
     needs_letter = options.event in NEEDS_LETTER or fields["evidence"].is_required()
     missing += ["--evidence"] if needs_letter and not options.evidence else []

@@ -70,14 +70,16 @@ def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     said = {key: getattr(event, key, None) for key in ("revision", "reason", "question", "condition", "note")}
     found = [w(f"event.{key}", value=value) for key, value in said.items() if value]
     found += [w("event.scope", value=scope_words(scope, catalogue)) for scope in getattr(event, "scope", ())]
-    until = getattr(event, "valid_until", None)
-    if until:
-        found.append(w("event.valid_until", value=w.day(until)))
+    days = {key: getattr(event, key, None) for key in ("valid_from", "valid_until")}
+    found += [w(f"event.{key}", value=w.day(day)) for key, day in days.items() if day]
     if getattr(event, "open_ended", False):
         found.append(w("event.open_ended"))
     found += [w("event.condition", value=each) for each in getattr(event, "conditions", ())]
     if getattr(event, "superseded_by", None):
         found.append(w("event.superseded_by", value=getattr(event, "superseded_by", "")))
+    found += [w("event.planned_pieces", value=pieces)] if (pieces := getattr(event, "planned_pieces", None)) else []
+    ended = {key: getattr(event, key, None) for key in ("result", "fitted_pieces")}
+    found += [w(f"event.{key}", value=w.term(key, said)) for key, said in ended.items() if said]
     return tuple(found)
 
 

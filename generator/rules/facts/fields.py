@@ -91,6 +91,8 @@ class PermitFacts:
     """Of the permit; as it stands here, of none."""
 
     permit: Literal["approval", "trial"] | None = None
+    permit_on: date | None = None
+    """The day on which it was given, by which the record names it."""
     permit_from: date | None = None
     permit_until: LastDay = None
     permit_reference: str | None = None
@@ -111,6 +113,12 @@ class PermitFacts:
     authority: Literal["not needed", "approved", "asked", "waived", "missing"] | None = None
     significance: Literal["not significant", "assessed", "significant"] | None = None
     """None where nobody has judged it."""
+    question_open_since: date | None = None
+    """Of a question that was asked after the permit was given."""
+    trial_until: LastDay = OPEN
+    """The last day before a trial of this revision on these vehicles speaks against it; no end where none does."""
+    trial_result: Literal["failed", "broken off", "not said"] | None = None
+    """Of that trial."""
     conditions: tuple[str, ...] = ()
     label_revision: str | None = None
     """Of stock with an older label that no permit speaks of."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import Literal
 
-from generator.records.approvals import Approved, SentToAuthority
+from generator.records.approvals import Approved, SentToAuthority, TrialResult
 from generator.records.parts import Fit
 from generator.rules.basis import Basis
 from generator.rules.binding import place_changes_of
@@ -13,13 +13,18 @@ from generator.rules.facts.case import Case
 from generator.rules.facts.fields import OPEN, Files, PermitFacts
 from generator.rules.facts.of_screening import significance
 from generator.rules.fingerprint import VERSION, version_of
-from generator.rules.permits import Permit
+from generator.rules.permits import Permit, Tried
 
 
 def permit_facts(
-    case: Case, permit: Permit, fit: Fit, basis: Basis, *, own_text: bool = False
+    case: Case, permit: Permit, fit: Fit, basis: Basis, tried: Iterable[Tried] = (), *, own_text: bool = False
 ) -> PermitFacts:
-    """own_text: the pieces are those that the permit binds, whatever the part has become since."""
+    """tried: trials on these vehicles that have not passed, or not yet.
+
+    own_text: the pieces are those that the permit binds, whatever the part has become since.
+    """
+    against = (each for each in tried if each.speaks_against(permit))
+    first = min(against, key=lambda each: each.last_day, default=None)
     bound = case.bound[permit.index]
     there = place_changes_of(permit, fit.fleet, fit.place, case.catalogue, case.part)
     found = (*(basis.changes if own_text else bound.changes), *(there or ()), *_older_form(permit))
@@ -27,7 +32,8 @@ def permit_facts(
     return PermitFacts(
         route=case.history.route,
         permit="trial" if permit.is_trial else "approval",
-        permit_from=permit.event.on,
+        permit_on=permit.event.on,
+        permit_from=permit.begins,
         permit_until=OPEN if permit.open_ended else permit.valid_until,
         permit_reference=permit.event.reference,
         permit_revision=permit.event.revision,
@@ -41,6 +47,9 @@ def permit_facts(
         changed_freely=_lines(free),
         authority=_authority(case, permit, basis),
         significance=significance(case, is_assessed=permit.assessed),
+        question_open_since=permit.question_since,
+        trial_until=first.last_day if first else OPEN,
+        trial_result=_result(first),
         conditions=tuple(permit.conditions),
         permit_files=case.files_of(permit.event.evidence),
         permit_letters=case.files_of(permit.letters),
@@ -61,6 +70,14 @@ def _lines(changes: Iterable[Change]) -> tuple[str, ...]:
 
 def _reasons(changes: Iterable[Change]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(change.reason for change in changes))
+def _result(tried: Tried | None) -> Literal["failed", "broken off", "not said"] | None:
+    match tried and tried.result:
+        case TrialResult.FAILED:
+            return "failed"
+        case TrialResult.BROKEN_OFF:
+            return "broken off"
+        case _:
+            return "not said" if tried else None
 
 
 def no_permit_facts(case: Case, label_revision: str | None = None) -> PermitFacts:
