@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, sync_playwright
 from generator.edge.cli import main
 from tests.fixtures.shared import made_once
 from tests.fixtures.signing import made_keys
-from tests.fixtures.tiny import DEPOT, copied
+from tests.fixtures.tiny import copied
 
 ROOT = Path(__file__).parents[1]
 CHROMIUM = os.environ.get("SPARES_CHROMIUM", "/usr/bin/chromium")
@@ -58,9 +58,11 @@ def tiny_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Facts, pictures and icons of the tiny depot, and nothing else, for who wants a store of one's own: copy it."""
 
     def fill(store: Path) -> None:
-        where = ["--catalogue", str(DEPOT), "--store", str(store), "--config", str(ROOT / "mkdocs.yml")]
+        # A copy, for git knows how the tests' own depot was changed.
+        where = ["--catalogue", str(copied(store.with_name("tiny-depot"))), "--store", str(store), "--config", str(ROOT / "mkdocs.yml")]
         assert main(["build", *where, "--site", str(store.with_name("tiny-site"))]) == 0
-        shutil.rmtree(store / "pages")
+        for left in ("pages", "memory"):
+            shutil.rmtree(store / left)
 
     return made_once(tmp_path_factory, "tiny-store", fill)
 
@@ -75,7 +77,7 @@ def warm_store(tmp_path_factory: pytest.TempPathFactory, tiny_store: Path) -> Pa
     def fill(store: Path) -> None:
         shutil.copytree(tiny_store, store)
         if (ROOT / ".store").is_dir():
-            left = shutil.ignore_patterns("pages", ".new-*")
+            left = shutil.ignore_patterns("pages", "memory", ".new-*")
             shutil.copytree(ROOT / ".store", store, ignore=left, dirs_exist_ok=True)
         assert main(["check", "--catalogue", str(ROOT / "catalogue"), "--store", str(store)]) == 0
 

@@ -5,14 +5,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import Measured, Progress, judged, measured
+from generator.assemble import Measured, Progress, judged, measured, read_with_past
 from generator.edge.clock import today
 from generator.edge.refusals import Ending, Refusal
 from generator.measuring.store import Store
-from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.rules.sheet import Sheet
-from generator.signing.checking import signatures_checked
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +20,7 @@ class OnePart:
     root: Path
     catalogue: Catalogue
     sheet: Sheet
+    store: Store
     measured: Measured
     day: date
 
@@ -37,11 +36,16 @@ def one_part(
 
     Raises Refusal, with near numbers, where there is none.
     """
-    catalogue = signatures_checked(read_catalogue(root), root, store)
+    catalogue, _ = read_with_past(root, store)
     folder = as_on(_folder(catalogue, number, root), day, today())
     found = measured(catalogue, root, store, report, workers=workers)  # the others too: is its model another's?
     return OnePart(
-        root=root, catalogue=catalogue, sheet=judged(folder, found, day), measured=found, day=day
+        root=root,
+        catalogue=catalogue,
+        sheet=judged(folder, found, day),
+        store=store,
+        measured=found,
+        day=day,
     )
 
 

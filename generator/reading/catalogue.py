@@ -9,7 +9,9 @@ from pydantic import BaseModel
 from generator.reading.crosschecks import check_folder, check_lists, check_numbers
 from generator.reading.disk import Disk
 from generator.reading.part_folder import ReadFolder, read_part_folder
+from generator.reading.placing import put
 from generator.reading.requests import ReadRequests, read_requests
+from generator.reading.roles import kept_since_role
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
@@ -49,6 +51,8 @@ def read_catalogue(root: Path) -> Catalogue:
     for listed in (sources.materials, sources.requests):
         problems += [problem for source in listed.values() for problem in source.problems]
     catalogue = replace(catalogue, problems=tuple(problems))
+    if catalogue.depot:
+        put(problems, sources.depot, kept_since_role(catalogue.depot))
     check_numbers(folders)
     numbers = {each.number for each in folders}
     for folder in folders:

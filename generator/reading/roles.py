@@ -12,6 +12,7 @@ from generator.records.approvals import (
     ChangeAccepted,
     ConditionLifted,
     Event,
+    RecordCorrected,
     Renewed,
     Route,
     SafetyAssessmentReport,
@@ -48,6 +49,8 @@ def approval_roles(depot: Depot | None, approval: Approval) -> Iterable[Finding]
     for i, event in enumerate(approval.events):
         found = wrong("APPR23", "says", "able", path=("events", i, "by"), what=event.what)
         yield from _acting(depot, event.by, _who_may(event, approval.route), found)
+        if isinstance(event, RecordCorrected):
+            yield from _correction(depot, event, i)
     if approval.waiver:
         yield from _waiver_role(depot, approval.waiver)
     if approval.screening:
@@ -60,11 +63,30 @@ def _who_may(event: Event, route: Route) -> tuple[ActsAs, ...]:
         return (ActsAs.CUSTOMER,)
     if isinstance(event, SafetyAssessmentReport):
         return (ActsAs.ASSESSMENT_BODY,)
+    if isinstance(event, RecordCorrected):
+        return (ActsAs.QUALITY,)
     if isinstance(event, TrialOpened):
         return (ActsAs.CUSTOMER, ActsAs.AUTHORITY)
     if isinstance(event, _DECISIONS):
         return (ActsAs.AUTHORITY if route is Route.AUTHORITY else ActsAs.CUSTOMER,)
     return ()
+
+
+def _correction(depot: Depot | None, event: RecordCorrected, index: int) -> Iterable[Finding]:
+    """Four eyes, and an event that there was (common practice, no source)."""
+    path: Path = ("events", index)
+    yield from role(depot, event.checked_by, (*path, "checked_by"))
+    if event.checked_by == event.by:
+        yield wrong("PAST06", "two eyes", path=(*path, "checked_by"), by=event.by)
+    if isinstance(event.corrects, int) and event.corrects > index + 1:
+        yield wrong("PAST06", "no such event", path=(*path, "corrects"), number=event.corrects)
+
+
+def kept_since_role(depot: Depot) -> Iterable[Finding]:
+    """Only who acts for quality leaves the older past of the records out."""
+    if depot.records_kept_since:
+        path: Path = ("records_kept_since", "by")
+        yield from _acting(depot, depot.records_kept_since.by, (ActsAs.QUALITY,), wrong("APPR23", "leaves out", "able", path=path))
 
 
 def _waiver_role(depot: Depot | None, waiver: Waiver) -> Iterable[Finding]:

@@ -3,7 +3,7 @@
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from generator.records.base import (
     Day,
@@ -19,6 +19,7 @@ from generator.records.base import (
 )
 from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
+from generator.records.problems import Unfit
 from generator.records.screening import Screening
 
 
@@ -27,6 +28,17 @@ class Route(StrEnum):
 
     CUSTOMER = "customer"
     AUTHORITY = "authority"
+
+
+def _corrected(named: object) -> object:
+    if isinstance(named, bool) or not (named in CORRECTED or (isinstance(named, int) and named > 0)):
+        raise Unfit("corrects", choices=CORRECTED)
+    return named
+
+
+CORRECTED = ("screening", "waiver", "route")
+"""What can be corrected in a record besides its events."""
+Corrected = Annotated[int | str, BeforeValidator(_corrected)]
 
 
 class Scope(Record):
@@ -216,6 +228,17 @@ class Superseded(_Event):
     reason: Line | None = None
 
 
+class RecordCorrected(_Event):
+    """Why the record no longer says what it said: explains the one difference that it names, and is added like any event."""
+
+    what: Literal["record corrected"]
+    corrects: Corrected
+    """Number of the event that was changed, taken out or put in, counted from 1; or 'screening', 'waiver' or 'route'."""
+    why: Text
+    checked_by: Id
+    """Role that has checked it; another one than `by`."""
+
+
 Event = Annotated[
     DesignStarted
     | PrototypePrinted
@@ -237,7 +260,8 @@ Event = Annotated[
     | Renewed
     | ChangeAccepted
     | Withdrawn
-    | Superseded,
+    | Superseded
+    | RecordCorrected,
     Field(discriminator="what"),
 ]
 

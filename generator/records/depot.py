@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, each_once
+from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, Text, each_once
 from generator.records.law import UNION, Law
 
 
@@ -27,6 +27,8 @@ class ActsAs(StrEnum):
     SAFETY_MANAGER = "safety manager"
     ASSESSMENT_BODY = "assessment body"
     """Independent of whoever makes and approves; Regulation (EU) 402/2013 Art. 6 (from memory)."""
+    QUALITY = "quality"
+    """Answers for the records: it alone may say why one no longer says what it said."""
 
 
 class Role(Record):
@@ -58,6 +60,14 @@ class Signatures(Record):
     """Events before this day need no signature; left out, all do."""
 
 
+class RecordsKeptSince(Record):
+    """From which day on committed records count as said; for a depot whose git holds trials from before."""
+
+    day: Day
+    why: Text
+    by: Id
+
+
 class Depot(Record):
     """depot.yml"""
 
@@ -76,6 +86,8 @@ class Depot(Record):
     """Left out: events are not signed."""
     law: Law = UNION
     """The law of the vehicles; left out, the Union's."""
+    records_kept_since: RecordsKeptSince | None = None
+    """Leaves older commits out when records are compared with their own past; `spares check` says so on every run."""
 
 
 class Words(Record):

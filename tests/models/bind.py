@@ -8,12 +8,14 @@ import argparse
 import hashlib
 import re
 import sys
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approved, TrialOpened
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
+from generator.remembering.kept import FILE, memory_file
 from generator.rules.binding import approved_text, beside_of, sites_of
 from generator.rules.canonical import fingerprint
 from generator.rules.fingerprint import canonical_text
@@ -83,6 +85,16 @@ def _as_it_was(part: Part, revision: str) -> Part:
     return part.model_copy(update={"revision": revision, "settings": settings})
 
 
+def forgotten(root: Path) -> None:
+    """What git, the store and a built site remember of the demo as it was bound before. No depot forgets."""
+    depot = root / "depot.yml"
+    tomorrow = datetime.now(UTC).date() + timedelta(days=1)
+    since = re.sub(r"(?<=records_kept_since: \{day: )[0-9-]+", str(tomorrow), depot.read_text(encoding="utf-8"))
+    depot.write_text(since, encoding="utf-8", newline="\n")
+    memory_file(root.parent / ".store", root).unlink(missing_ok=True)
+    (root.parent / "site" / FILE).unlink(missing_ok=True)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
@@ -91,6 +103,8 @@ def main() -> None:
     parser.add_argument("--again", action="store_true", help="renew what is bound already")
     options = parser.parse_args()
     numbers = bound(options.catalogue, again=options.again)
+    if options.again and numbers:
+        forgotten(options.catalogue)
     sys.stdout.write(f"bound: {', '.join(numbers) or 'nothing to do'}\n")
 
 

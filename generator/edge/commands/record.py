@@ -33,13 +33,18 @@ EXAMPLE = """\
       --evidence documents/drawing.pdf
   spares record TV-0417 "change accepted" --by technical-review --reference "letter TR-27-004" \\
       --evidence ~/letter-TR-27-004.pdf
+  spares record TV-0231 "record corrected" --corrects 5 --by quality --checked-by technical-review \\
+      --why "typed the wrong day of the letter"
   spares record TV-0280 "customer acceptance refused" --by keeper --reason "whistles at 60 km/h"
 """
 # What makes an approval hold longer or more freely is worth nothing without its letter.
 NEEDS_LETTER = ("renewed", "condition lifted", "change accepted")
 # What the command works out itself, from what lies in the part's folder.
 FILLED = ("revision", "approved_as", "fingerprint")
-OWN = ("reason", "result", "fitted_pieces", "question", "condition", "valid_until", "approved_on", "superseded_by")
+OWN = (
+    "reason", "result", "fitted_pieces", "question", "condition", "valid_until", "approved_on", "superseded_by", "corrects", "why",
+    "checked_by",
+)  # fmt: skip
 # Records of the older form close a trial without them; a new event says how it ended.
 SAID_ANEW = {"trial closed": ("result", "fitted_pieces")}
 
@@ -65,6 +70,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--approved-on", type=asking.day, metavar="DATE", help="day of the approval that is meant, of several"
     )
     parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
+    parser.add_argument(
+        "--corrects", metavar="WHAT", help="number of the event that was corrected, from 1, or screening, waiver, route"
+    )
+    parser.add_argument("--why", metavar="TEXT", help="why the record no longer says what it said")
+    parser.add_argument("--checked-by", metavar="ROLE", help="the other role that has checked the correction")
     parser.add_argument(
         "--evidence",
         nargs="+",
@@ -93,7 +103,7 @@ def run(options: argparse.Namespace) -> int:
     }
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "record", terminal.note, dry_run=options.dry_run) as part:
-        refuse_broken(part)
+        refuse_broken(part, options.corrects)
         event |= _accepted(part, options.approved_on) if options.event == "change accepted" else {}
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
         appended = recorded(part, event, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key))
@@ -120,7 +130,7 @@ def _accepted(part: OnePart, approved_on: date | None) -> dict[str, Value]:
 def _own(options: argparse.Namespace) -> dict[str, Value]:
     """What this kind of event says besides the common things. Raises Refusal for what is missing or too much."""
     fields = EVENTS[options.event].model_fields
-    given = {key: str(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
+    given: dict[str, Value] = {key: str(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
     flags = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
     needed = {key for key in OWN if key in fields and fields[key].is_required()} | set(SAID_ANEW.get(options.event, ()))
     missing = [flags[key] for key in OWN if key in needed and key not in given]
@@ -132,4 +142,5 @@ def _own(options: argparse.Namespace) -> dict[str, Value]:
         says = [f"needs {' and '.join(missing)}"] if missing else []
         says += [f"takes no {' and no '.join(too_much)}"] if too_much else []
         raise Refusal(f"'{options.event}' {' and '.join(says)}", "see spares record --help", Ending.MISUSE)
-    return dict(given)
+    corrects = str(given.get("corrects", ""))
+    return given | ({"corrects": int(corrects)} if corrects.isdecimal() else {})

@@ -50,6 +50,12 @@ class Terminal:
         """Something beside the result, on standard error."""
         self._err.print(Text(printable(text), style=style or ""))
 
+    def notes(self, notes: Sequence[Problem], language: Language) -> None:
+        """What is no mistake of the author and should be known, one line each."""
+        for each in notes:
+            told = said(each, wording(language))
+            self.note(f"note: {told.says}; {told.fix}", "yellow")
+
     def refuse(self, says: str, fix: str) -> None:
         self.note(f"spares: {says}", "bold red")
         if fix:

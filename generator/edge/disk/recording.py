@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from generator.assemble import remembered
 from generator.edge.disk import done
 from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
 from generator.edge.disk.unbroken import unbroken
@@ -22,6 +23,7 @@ from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
 from generator.records.problems import Problem, Severity
 from generator.rules.history import event_of, history
+from generator.rules.past import past_of
 from generator.signing.checking import may_be_unsigned
 from generator.writing.appending import Appended, CannotAppendError, with_event
 from generator.writing.yaml_text import Value
@@ -29,6 +31,8 @@ from generator.writing.yaml_text import Value
 LARGEST_EVIDENCE_BYTES = 30_000_000
 Sign = Callable[[PartFolder], str]
 """Gives the signature of the last event of a folder."""
+UNSAID = ("PAST01", "PAST02", "PAST03", "PAST04", "PAST05")
+"""What a record says no longer: the event 'record corrected' alone may be added then."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,17 +122,29 @@ def part_to_write(
         yield look()
 
 
-def refuse_broken(part: OnePart) -> None:
+def refuse_broken(part: OnePart, corrected: str | None = None) -> None:
     """A record is only added to while everything about the part can be read: else it would bind a mistake.
 
-    What only lacks a signature may get it later: each role signs with its own key.
+    corrected: what a correction explains, the number of an event or a key of the record. What is no longer said is no
+    mistake to it, but its reason. What only lacks a signature may get it later: each role signs with its own key.
     """
     if part.catalogue.depot is None:
         raise Refusal("depot.yml cannot be read, so nobody knows who may say what", "mend it first")
     errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR and not may_be_unsigned(each)]
+    if corrected is not None:
+        unsaid = [each for each in errors if each.code in UNSAID]
+        errors = [each for each in errors if each.code not in UNSAID]
+        if not errors and not any(corrected in _named(each) for each in unsaid):
+            says = f"nothing of {part.sheet.number} needs a correction of {corrected}: it says what it said before"
+            raise Refusal(says, "`spares check` names what does", problems=unsaid, root=part.root, language=part.catalogue.language)
     if errors:
         says = f"{part.sheet.number} has mistakes, so nothing is recorded"
         raise Refusal(says, "mend them first", problems=errors, root=part.root, language=part.catalogue.language)
+
+
+def _named(problem: Problem) -> tuple[str, str]:
+    facts = dict(problem.facts)
+    return str(facts.get("event")), str(facts.get("field"))
 
 
 def refuse_doubtful(part: OnePart, *, despite: bool) -> list[Problem]:
@@ -169,6 +185,8 @@ def recorded(
     before_writing(would_be)
     if not dry_run:
         _write(folder, before, appended, evidence)
+        # The next look would remember it as well; without a store it is as on a fresh machine.
+        remembered(part.root, part.store, {would_be.number: past_of(would_be.approval)} if would_be.approval else {})
     return appended
 
 

@@ -7,7 +7,7 @@ from generator.pages.evidence import titles_of
 from generator.pages.part.offered import Form, Offered, offered
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
-from generator.records.approvals import Event, Scope
+from generator.records.approvals import Event, RecordCorrected, Scope
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.evidence import Evidence
 from generator.rules.canonical import text_in
@@ -80,6 +80,11 @@ def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     found += [w("event.planned_pieces", value=pieces)] if (pieces := getattr(event, "planned_pieces", None)) else []
     ended = {key: getattr(event, key, None) for key in ("result", "fitted_pieces")}
     found += [w(f"event.{key}", value=w.term(key, said)) for key, said in ended.items() if said]
+    if isinstance(event, RecordCorrected):
+        kind = "number" if isinstance(event.corrects, int) else str(event.corrects)
+        found.append(w(f"event.corrects.{kind}", value=event.corrects))
+        found.append(w("event.why", value=event.why))
+        found.append(w("event.checked_by", value=role_name(event.checked_by, catalogue)))
     return tuple(found)
 
 
