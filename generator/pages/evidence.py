@@ -18,11 +18,13 @@ FILES: Mapping[str, tuple[str, ...]] = {
     "unchanged": ("permit_files",),
     "evidence": ("permit_letters",),
     "authority": ("authority_files",),
+    "authorisation": ("authorisation_files",),
     "certificate": ("certificate_files",),
     "fire_report": ("fire_files",),
     "authority_alone": ("authority_files",),
     "place": ("permit_files",),
     "conditions": ("permit_letters",),
+    "significance": ("assessment_files",),
 }
 
 

@@ -22,7 +22,6 @@ from generator.records.approvals import (
     QuestionAsked,
     Renewed,
     Route,
-    SafetyAssessmentReport,
     SentForAcceptance,
     SentToAuthority,
     SentToTechnicalReview,
@@ -32,6 +31,7 @@ from generator.records.approvals import (
     TrialResult,
     Withdrawn,
 )
+from generator.records.evidence import Evidence
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import from_record
 from generator.rules.order import Way, complaints
@@ -107,8 +107,8 @@ class History:
     since: date | None = None
     holder: Holder = Holder.SPECIALIST
     question_open: bool = False
-    assessed: bool = False
-    """Whether a safety assessment report stands on the way since its last start."""
+    assessment: tuple[Evidence, ...] = ()
+    """The safety assessment report that stands on the way since its last start."""
     permits: list[Permit] = field(default_factory=list)
     endings: tuple[Withdrawn | Superseded, ...] = ()
     """Withdrawals and supersessions, oldest first: each has ended every permit before it, for good."""
@@ -168,7 +168,7 @@ class _Walk:
         told.tried += tuple(
             Tried(permit.event) for permit in told.permits if isinstance(permit.event, TrialOpened)
         )
-        told.assessed = SafetyAssessmentReport in self.way.done
+        told.assessment = self.way.assessment
         told.holder = Holder.SPECIALIST if told.question_open else HOLDERS.get(told.stage, Holder.NOBODY)
         return told
 
@@ -255,7 +255,7 @@ class _Walk:
                 valid_until=event.valid_until,
                 conditions=list(event.conditions),
                 authority_asked=way.route is Route.AUTHORITY and SentToAuthority in way.done,
-                assessed=SafetyAssessmentReport in way.done,
+                assessment=way.assessment,
                 evidence_kept=bool(event.evidence),
                 letters=list(event.evidence),
             )

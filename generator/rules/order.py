@@ -30,6 +30,7 @@ from generator.records.approvals import (
     TrialOpened,
     Withdrawn,
 )
+from generator.records.evidence import Evidence
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import fingerprint, from_record
 from generator.rules.consequences import contradicts, line_of, text_voids
@@ -94,6 +95,8 @@ class Way:
     new: set[type[Event]] = field(default_factory=set)
     """What has come since the last approval."""
     permits: list[Permit] = field(default_factory=list)
+    reported: tuple[Evidence, ...] = ()
+    """The newest safety assessment report, whether it is forgotten or not."""
     question_open: bool = False
     makers: set[str] = field(default_factory=set)
     texts: dict[str, str] = field(default_factory=dict)
@@ -102,6 +105,11 @@ class Way:
     @property
     def approvals(self) -> list[Permit]:
         return [permit for permit in self.permits if not permit.is_trial]
+
+    @property
+    def assessment(self) -> tuple[Evidence, ...]:
+        """The safety assessment report that stands; empty where none does."""
+        return self.reported if SafetyAssessmentReport in self.done else ()
 
     def without_replaced(self, event: Approved | TrialOpened) -> list[Permit]:
         """The permits that still stand beside a new one: without those of the days whose place it takes."""
@@ -138,6 +146,8 @@ class Way:
         self.done -= _FORGETS.get(kind, frozenset())
         self.done.add(kind)
         self.new = set() if isinstance(event, Approved) else self.new | {kind}
+        if isinstance(event, SafetyAssessmentReport):
+            self.reported = event.evidence
         if isinstance(event, QuestionAsked):
             self.question_open = True
         elif isinstance(event, _SETTLES_QUESTIONS):

@@ -22,8 +22,8 @@ class Permit:
     """None: no end is recorded. `open_ended` tells whether the approval itself says so."""
     conditions: list[str]
     authority_asked: bool
-    assessed: bool
-    """Whether the safety assessment report stood on the way when it was given."""
+    assessment: tuple[Evidence, ...]
+    """The safety assessment report that stood on the way when it was given; empty where none did."""
     evidence_kept: bool
     """Whether evidence is named for the permit and for everything that has made it wider since."""
     letters: list[Evidence] = field(default_factory=list)

@@ -48,6 +48,7 @@ class PartFacts:
     """None until every question of the screening is answered and the significance judged."""
     authorisation: Literal["not needed", "kept", "missing"]
     """Of the case of the change, as Regulation (EU) 2018/545 Art. 15(1) knows them."""
+    authorisation_files: Files = ()
     model_doubt: str | None
     """Code of a warning about the mesh that a person should settle first."""
     stage: Stage | None
@@ -126,6 +127,8 @@ class PermitFacts:
     """The letter of the permit itself."""
     permit_letters: Files = ()
     """The same, and the letters of what has been added to it, lifted or renewed since."""
+    assessment_files: Files = ()
+    """The safety assessment report, where one stood before it."""
     authority_files: Files = ()
     """What was sent to the authority, where it was asked."""
 

@@ -16,10 +16,12 @@ MODEL_DOUBTS = frozenset({"SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "CH
 def part_facts(case: Case) -> PartFacts:
     mistake = mistake_in(case.problems, case.catalogue)
     doubt = next((each for each in case.problems if each.code in MODEL_DOUBTS), None)
+    paper = case.folder.screening.authorisation if case.folder.screening else None
     return PartFacts(
         mistake=f"{mistake.where}: {mistake.code}" if mistake else None,
         screening_judged=screening_judged(case),
         authorisation=authorisation(case),
+        authorisation_files=case.files_of((paper.evidence,) if paper else ()),
         model_doubt=doubt.code if doubt else None,
         stage=case.history.stage,
         stage_since=case.history.since,

@@ -46,12 +46,13 @@ def permit_facts(
         asked_why=_reasons(asked),
         changed_freely=_lines(free),
         authority=_authority(case, permit, basis),
-        significance=significance(case, is_assessed=permit.assessed),
+        significance=significance(case, is_assessed=bool(permit.assessment)),
         question_open_since=permit.question_since,
         trial_until=first.last_day if first else OPEN,
         trial_result=_result(first),
         conditions=tuple(permit.conditions),
         permit_files=case.files_of(permit.event.evidence),
+        assessment_files=case.files_of(permit.assessment),
         permit_letters=case.files_of(permit.letters),
         authority_files=_sent_to_the_authority(case, permit),
     )
@@ -81,7 +82,7 @@ def _result(tried: Tried | None) -> Literal["failed", "broken off", "not said"] 
 
 
 def no_permit_facts(case: Case, label_revision: str | None = None) -> PermitFacts:
-    said = significance(case, is_assessed=case.history.assessed)
+    said = significance(case, is_assessed=bool(case.history.assessment))
     return PermitFacts(route=case.history.route, label_revision=label_revision, significance=said)
 
 
