@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from generator.reading.notices import add_notices
-from generator.reading.papers import ends, evidence_file, kept_file, papers_of
+from generator.reading.papers import contested_papers, ends, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, must_exist, put
 from generator.reading.roles import approval_roles, fire_roles, role
@@ -65,6 +65,8 @@ def check_lists(
 ) -> list[Problem]:
     """The same for materials, makers' materials and requests."""
     problems: list[Problem] = []
+    for name, found_of in contested_papers(catalogue).items():
+        put(problems, materials[name], found_of)
     for name, material in catalogue.materials.items():
         put(problems, materials[name], papers_of(material))
         for kind in ("certificates", "fire_tests"):

@@ -11,6 +11,7 @@ from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.evidence import Evidence
 from generator.records.materials import Material
 from generator.records.problems import Path, Problem, wrong
+from generator.rules.contested import contested
 from generator.rules.lasting import is_too_long
 
 
@@ -20,6 +21,23 @@ def papers_of(material: Material) -> Iterable[Finding]:
         yield from ends(each.issued_on, each.valid_until, ("certificates", i), open_ended=each.open_ended)
     for i, test in enumerate(material.fire_tests):
         yield from ends(test.tested_on, test.valid_until, ("fire_tests", i), open_ended=test.open_ended)
+
+
+def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
+    """Files that are recorded as papers that they cannot all be, by the material whose record says so."""
+    found: dict[str, list[Finding]] = {}
+    for recorded in contested(catalogue.materials).values():
+        files = [f"materials/{name}.yml" for name, _, _ in recorded]
+        kinds = {type(paper) for _, _, paper in recorded}
+        for name, path, paper in recorded:
+            others = sorted({*files} - {f"materials/{name}.yml"})
+            wrongly = (
+                wrong("EVID07", "two kinds", path=(*path, "file"), file=paper.file)
+                if len(kinds) > 1
+                else wrong("EVID07", "two materials", path=(*path, "file"), file=paper.file, others=others)
+            )
+            found.setdefault(name, []).append(wrongly)
+    return found
 
 
 def papers_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]:

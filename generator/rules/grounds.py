@@ -11,6 +11,7 @@ from generator.records.parts import Fit
 from generator.records.problems import Problem
 from generator.rules.basis import Basis
 from generator.rules.binding import Bound
+from generator.rules.contested import contested
 from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts
 from generator.rules.facts.of_papers import paper_facts
@@ -70,6 +71,7 @@ def grounds(
         copy=copy,
         bound=bound,
         problems=problems,
+        contested=contested(catalogue.materials),
     )
     return tuple(ground for fit in folder.part.fits for ground in _grounds_of(case, fit))
 

@@ -1,6 +1,6 @@
 """One part with everything that its facts are drawn from."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -35,6 +35,8 @@ class Case:
     """By the permit's place in the record."""
     problems: tuple[Problem, ...]
     """Everything that is wrong with the part."""
+    contested: Collection[str] = ()
+    """Papers by their SHA-256 that are recorded as what they cannot all be (rules/contested.py)."""
 
     @property
     def basis(self) -> Basis:

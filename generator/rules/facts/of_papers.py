@@ -46,8 +46,9 @@ def _report(case: Case, need: FireNeed | None, basis: Basis) -> FireTest | None:
 
 
 def _is_kept(case: Case, paper: Certificate | FireTest) -> bool:
-    """Whether the evidence file of the material is there, not empty, and the file that was recorded."""
-    return is_file(case.catalogue.material_files.get(paper.file), paper.sha256)
+    """Whether the evidence file of the material is there, not empty, the file that was recorded, and of one kind and material."""
+    kept = is_file(case.catalogue.material_files.get(paper.file), paper.sha256)
+    return kept and paper.sha256 not in case.contested
 
 
 def _statement(case: Case, basis: Basis) -> FireExemption | None:
