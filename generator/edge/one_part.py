@@ -37,7 +37,7 @@ def one_part(
     Raises Refusal, with near numbers, where there is none.
     """
     catalogue, _ = read_with_past(root, store)
-    folder = as_on(_folder(catalogue, number, root), day, today())
+    folder = as_on(folder_of(catalogue, number, root), day, today())
     found = measured(catalogue, root, store, report, workers=workers)  # the others too: is its model another's?
     return OnePart(
         root=root,
@@ -60,7 +60,8 @@ def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:
     return replace(folder, approval=approval, event_places=tuple(place for _, place in kept))
 
 
-def _folder(catalogue: Catalogue, number: str, root: Path) -> PartFolder:
+def folder_of(catalogue: Catalogue, number: str, root: Path) -> PartFolder:
+    """The folder of the part with this number, upper or lower case. Raises Refusal, with near numbers, where there is none."""
     found = [each for each in catalogue.parts if each.number.casefold() == number.strip().casefold()]
     if len(found) == 1:
         return found[0]

@@ -3,7 +3,7 @@
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import AfterValidator, BeforeValidator, Field
 
 from generator.records.base import (
     Day,
@@ -274,9 +274,21 @@ class Waiver(Record):
     reference: Line
 
 
+NEWEST_FORMAT = 2
+
+
+def _known_format(written: int) -> int:
+    """A later program may mean by a record what this one cannot know."""
+    if written > NEWEST_FORMAT:
+        raise Unfit("later format", newest=NEWEST_FORMAT)
+    return written
+
+
 class Approval(Record):
     """approval.yml"""
 
+    format: Annotated[int, Field(ge=1), AfterValidator(_known_format)] = 1
+    """The form of this record, as `spares migrate` writes it; left out, it is the older one."""
     route: Route
     waiver: Waiver | None = None
     """For a safety-role part on the customer route: why the authority is not needed."""

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from generator.records.approvals import NEWEST_FORMAT
 from generator.writing.yaml_text import scalar
 
 TODO = "TODO"
@@ -126,6 +127,7 @@ SCREENING = """
 
 def _approval(draft: Draft) -> str:
     return (
+        f"format: {NEWEST_FORMAT}\n"
         f"{_line('route: ', None, 'customer, or authority: a part with a safety role goes to the authority')}\n"
         "# What happened, oldest first. Only add at the end, best with `spares record` and `spares approve`:\n"
         "# stage, waiting time and verdict are worked out from it.\n"

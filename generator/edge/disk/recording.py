@@ -18,7 +18,7 @@ from generator.edge.refusals import Refusal, disk_refusal
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.proposed import proposed_folder
-from generator.records.approvals import Approval, Route
+from generator.records.approvals import NEWEST_FORMAT, Approval, Route
 from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
 from generator.records.problems import Problem, Severity
@@ -205,7 +205,7 @@ def rewritten(part: OnePart, before: bytes, content: bytes) -> None:
 def _new_record(part: OnePart) -> bytes:
     """An approval.yml without events; a part with a safety role goes to the authority."""
     is_safety = part.sheet.part is None or part.sheet.part.safety_role is SafetyRole.SAFETY
-    return f"route: {Route.AUTHORITY if is_safety else Route.CUSTOMER}\nevents: []\n".encode()
+    return f"format: {NEWEST_FORMAT}\nroute: {Route.AUTHORITY if is_safety else Route.CUSTOMER}\nevents: []\n".encode()
 
 
 def _refuse_impossible(
