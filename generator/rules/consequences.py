@@ -65,7 +65,7 @@ TABLE: tuple[Rule, ...] = (
         "any", _VOID, "another property",
     ),
     # How, and on which machine.
-    Rule("setting orientation|setting support|setting after print", "changed", _FREE, "mended", directions.is_mended),
+    Rule("setting orientation|setting support|setting after print", "changed", _ASK, "name mended", directions.is_mended),
     Rule(
         "setting orientation|setting layer mm|setting wall mm|setting infill percent|setting support|setting after print",
         "any", _VOID, "another print",
