@@ -78,7 +78,7 @@ def _correction(depot: Depot | None, event: RecordCorrected, index: int) -> Iter
     yield from role(depot, event.checked_by, (*path, "checked_by"))
     if event.checked_by == event.by:
         yield wrong("PAST06", "two eyes", path=(*path, "checked_by"), by=event.by)
-    if isinstance(event.corrects, int) and event.corrects > index + 1:
+    if isinstance(event.corrects, int) and event.corrects > index:
         yield wrong("PAST06", "no such event", path=(*path, "corrects"), number=event.corrects)
 
 
@@ -105,7 +105,9 @@ def _screening_roles(depot: Depot | None, screening: Screening) -> Iterable[Find
         found = wrong("APPR23", "authorises", "able", path=("screening", "authorisation", "by"))
         yield from _acting(depot, screening.authorisation.by, (ActsAs.AUTHORITY,), found)
     if screening.judged_by:
-        yield from role(depot, screening.judged_by, ("screening", "judged_by"))
+        may = (ActsAs.CUSTOMER, ActsAs.AUTHORITY, ActsAs.SAFETY_MANAGER)
+        found = wrong("APPR23", "judges", "able", path=("screening", "judged_by"))
+        yield from _acting(depot, screening.judged_by, may, found)
 
 
 def _acting(

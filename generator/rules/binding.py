@@ -1,7 +1,7 @@
 """What an approval binds, and what of it has changed since."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.records.approvals import (
     Approved,
@@ -81,6 +81,14 @@ def beside_of(folder: PartFolder, events: int | None = None) -> Beside:
             for each in event.evidence
         ),
     )
+
+
+def without_letter(folder: PartFolder, files: Iterable[str]) -> PartFolder:
+    """The folder as whoever approves saw it: without the letter itself, whether it lies there already or not."""
+    events = folder.approval.events if folder.approval else ()
+    earlier = {evidence.file for event in events for evidence in event.evidence}
+    own = {f"{folder.folder}/{file}" for file in files if file not in earlier}
+    return replace(folder, documents=tuple(file for file in folder.documents if file.path not in own))
 
 
 def _name(path: str) -> str:

@@ -21,6 +21,7 @@ _LINE = re.compile(
     r'(?:(?P<options>(?:[^\s"]|"(?:[^"\\]|\\.)*")+)[ \t]+)??'
     r"(?P<kind>(?:ssh|ecdsa|sk-ssh|sk-ecdsa)-[\w@.-]+)[ \t]+(?P<key>[A-Za-z0-9+/]+=*)(?:[ \t].*)?"
 )
+_ONE_ROLE = re.compile(r"[^*?!,\s]+")
 _OPTION = re.compile(r'(?:^|,)([A-Za-z-]++)(?:="((?:[^"\\]|\\.)*+)"|=([^,"]*+))?(?=,|$)')
 _TIMES = {8: "%Y%m%d", 12: "%Y%m%d%H%M", 14: "%Y%m%d%H%M%S"}
 
@@ -77,23 +78,26 @@ def signers_of(rule: Signatures, disk: Disk) -> Signers | None:
 
 
 def read_signers(content: bytes) -> Signers:
-    """The list in the bytes of an allowed-signers file."""
-    signers, unread = [], []
+    """The list in the bytes of an allowed-signers file, as ssh-keygen is given it.
+
+    A line names one role. ssh-keygen would take patterns and lists of names as well; one key that speaks for every role
+    would be the end of four eyes.
+    """
+    signers, unread, given = [], [], []
     for number, raw in enumerate(content.split(b"\n"), start=1):
         text = raw.decode("utf-8", "replace").strip()
-        if not text or text.startswith("#"):
-            continue
-        signer = _signer(number, text)
+        signer = _signer(number, text) if text and not text.startswith("#") else None
+        given.append(raw if signer else b"")
         if signer:
             signers.append(signer)
-        else:
+        elif text and not text.startswith("#"):
             unread.append(number)
-    return Signers(content, tuple(signers), tuple(unread))
+    return Signers(b"\n".join(given), tuple(signers), tuple(unread))
 
 
 def _signer(number: int, text: str) -> Signer | None:
     found = _LINE.fullmatch(text)
-    if not found:
+    if not found or not _ONE_ROLE.fullmatch(found["principals"].strip('"')):
         return None
     options = {each[1].lower(): each[2] or each[3] or "" for each in _OPTION.finditer(found["options"] or "")}
     try:

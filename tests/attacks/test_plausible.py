@@ -195,9 +195,9 @@ def papers(base):
     permit, cases = depot.Permits(base)(), PAPERS | {USUAL: EDGE}
     beside = depot.copy_of_the_depot(depot.new_folder(base, "papers"))
     for index, case in enumerate(cases):
-        depot.petg(beside, *cases[case])
+        depot.petg(beside, *cases[case], grade="one grade")
         (beside / "materials" / "petg.yml").rename(beside / "materials" / f"m{index}.yml")
-    depot.petg(beside)
+    depot.petg(beside, grade="one grade")
     found = depot.problems(beside)
 
     def fitted(case):

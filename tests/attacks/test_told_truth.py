@@ -3,6 +3,7 @@
 import contextlib
 import os
 import re
+import shutil
 import signal
 import subprocess
 
@@ -162,8 +163,10 @@ def test_reading_commands_survive_a_broken_output(home, tmp_path):
         ["--help"],
     ]
 
+    depot = shutil.copytree(FIXTURE, home / "read")  # of a copy git knows no past
+
     def read(command, kind):
-        words = [*command, *([] if command[0] in ("--help", "schema") else at(FIXTURE, home))]
+        words = [*command, *([] if command[0] in ("--help", "schema") else at(depot, home))]
         if command[0] == "check":
             return spares(home, *words, before=shell(BROKEN[kind]))
         with outputs(kind) as way:

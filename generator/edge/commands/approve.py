@@ -11,7 +11,14 @@ from typing import Any
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken, refuse_doubtful
+from generator.edge.disk.recording import (
+    Attached,
+    attached,
+    part_to_write,
+    recorded,
+    refuse_broken,
+    refuse_doubtful,
+)
 from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
@@ -23,7 +30,7 @@ from generator.records.approvals import Scope
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
-from generator.rules.binding import approved_text, part_text
+from generator.rules.binding import approved_text, part_text, without_letter
 from generator.rules.canonical import fingerprint
 from generator.rules.permits import overlap
 from generator.writing.yaml_text import Value
@@ -140,7 +147,7 @@ def run(options: argparse.Namespace) -> int:
         doubts = refuse_doubtful(part, despite=options.despite_warnings)
         terminal.problems(doubts, part.root, part.catalogue.language)
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
-        event = _event(part, options, options.on or today)
+        event = _event(part, options, options.on or today, evidence)
         complete = partial(_refuse_incomplete, part, terminal, is_trial=options.trial, yes=options.yes)
         sign = signer(part, options.key)
         appended = recorded(
@@ -220,9 +227,12 @@ def _listed(value: Value) -> list[Value]:
     return value if isinstance(value, list) else []
 
 
-def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, Value]:
+def _event(
+    part: OnePart, options: argparse.Namespace, day: date, evidence: list[Attached]
+) -> dict[str, Value]:
     record = part.sheet.part
-    text = part_text(record, part.catalogue, part.sheet.folder) if record else None
+    folder = without_letter(part.sheet.folder, [each.file for each in evidence])
+    text = part_text(record, part.catalogue, folder) if record else None
     if record is None or text is None:
         raise Refusal("what would be approved cannot be said", "mend what `spares check` says of this part")
     scope = [one for each in options.scope for one in _named(each, record, part.catalogue)]

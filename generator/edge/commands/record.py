@@ -7,12 +7,12 @@ from typing import get_args
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken
+from generator.edge.disk.recording import Attached, attached, part_to_write, recorded, refuse_broken
 from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Approved, Event, FittedPieces, TrialOpened, TrialResult
-from generator.rules.binding import approved_text, part_text, sites_of
+from generator.rules.binding import approved_text, part_text, sites_of, without_letter
 from generator.rules.canonical import fingerprint
 from generator.writing.yaml_text import Value
 
@@ -104,8 +104,8 @@ def run(options: argparse.Namespace) -> int:
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "record", terminal.note, dry_run=options.dry_run) as part:
         refuse_broken(part, options.corrects)
-        event |= _accepted(part, options.approved_on) if options.event == "change accepted" else {}
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
+        event |= _accepted(part, options.approved_on, evidence) if options.event == "change accepted" else {}
         appended = recorded(part, event, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key))
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
@@ -116,11 +116,12 @@ def run(options: argparse.Namespace) -> int:
     return Ending.CLEAN
 
 
-def _accepted(part: OnePart, approved_on: date | None) -> dict[str, Value]:
+def _accepted(part: OnePart, approved_on: date | None, evidence: list[Attached]) -> dict[str, Value]:
     """The part as it lies there now, and the places of the approval that is to bind it from now on."""
     record, approvals = part.sheet.part, [each for each in part.sheet.history.permits if not each.is_trial]
     meant = [each for each in approvals if approved_on in (None, each.event.on)]
-    text = part_text(record, part.catalogue, part.sheet.folder) if record else None
+    folder = without_letter(part.sheet.folder, [each.file for each in evidence])
+    text = part_text(record, part.catalogue, folder) if record else None
     if record is None or text is None or not meant:
         raise Refusal("there is nothing that could be accepted", f"see spares explain {part.sheet.number}")
     text = approved_text(text, sites_of(meant[-1].event.scope), part.catalogue, record)

@@ -4,16 +4,18 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 from rich.text import Text
 
-from generator.pages.approvals.mends import MendLine
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.records.depot import Language
 from generator.records.problems import Problem, Severity
+
+if TYPE_CHECKING:
+    from generator.pages.approvals.mends import MendLine
 
 Report = Callable[[str, int, int], None]
 """Called with the step, how many are done and how many there are."""
@@ -81,7 +83,7 @@ class Terminal:
             named = ", ".join(files[:_MOST_FILES])
             self.say(w("told.more", count=counted(rest, w), files=named, unnamed=unnamed))
 
-    def mends(self, lines: Iterable[MendLine]) -> None:
+    def mends(self, lines: "Iterable[MendLine]") -> None:
         """What is missing, what one does about it, and the command that can be copied as it stands."""
         for line in lines:
             self.say(f"  ✕ {line.missing}")

@@ -36,4 +36,11 @@ def authorisation(case: Case) -> Literal["not needed", "kept", "missing"]:
     given = screening.authorisation
     if given is None or given.on > case.copy.built_on:
         return "missing"
-    return "kept" if is_file(case.folder.files.get(given.evidence.file), given.evidence.sha256) else "missing"
+    is_kept = is_file(case.folder.files.get(given.evidence.file), given.evidence.sha256)
+    return "kept" if is_kept and given.evidence.sha256 not in _of_events(case) else "missing"
+
+
+def _of_events(case: Case) -> set[str]:
+    """The files that an event names: a letter of approval or minutes authorise nothing (common practice, no source)."""
+    events = case.folder.approval.events if case.folder.approval else ()
+    return {evidence.sha256 for event in events for evidence in event.evidence}
