@@ -57,6 +57,7 @@ class Step:
 TABLE: tuple[Step, ...] = (
     Step("record", "mistake", Look.ABSENT),
     Step("withdrawn", "withdrawn_on", Look.ABSENT),
+    Step("forgotten", "forgotten", Look.ABSENT),
     Step("superseded", "superseded_on", Look.ABSENT),
     Step("permit", "permit", Look.ONE_OF, ("approval", "trial"), tells_force=True),
     Step("begun", "permit_from", Look.BEGUN, tells_force=True),

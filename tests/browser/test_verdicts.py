@@ -103,7 +103,7 @@ def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
         page.evaluate(
             """(facts) => {
               sparesPart.grounds[0].permits = [facts];
-              const told = ["copy", "newer_copy"].filter((name) => name in facts).map((name) => [name, facts[name]]);
+              const told = ["copy", "newer_copy", "forgotten"].filter((name) => name in facts).map((name) => [name, facts[name]]);
               spares.screen.copyFacts = () => Object.fromEntries(told);
             }""",
             facts,

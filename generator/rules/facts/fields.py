@@ -35,7 +35,7 @@ Files = tuple[str, ...]
 """Files behind a fact, by their paths in the catalogue, whether they are kept or not: to be opened, not to be judged."""
 
 # What only the tablet can say of the copy that it holds; it goes with no data, so that a page that says nothing asks.
-OF_THE_TABLET: Final = ("copy", "newer_copy")
+OF_THE_TABLET: Final = ("copy", "newer_copy", "forgotten")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,6 +58,8 @@ class PartFacts:
     max_copy_age_days: int
     copy: str = "whole"
     newer_copy: str = "none"
+    forgotten: date | None = None
+    """The day of a withdrawal or supersession that the tablet has seen, and that this copy does not tell any more."""
 
 
 @dataclass(frozen=True, kw_only=True)

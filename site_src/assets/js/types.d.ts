@@ -226,13 +226,17 @@ interface JudgeRoom {
   counted(forms: Counted, n: number, facts: Record<string, unknown>, words: Words): string;
   judged(facts: Facts, day: string, table: Step[]): Judgement;
   judgedTogether(permits: Facts[], day: string, table: Step[]): Judgement;
+  vehiclesIn(ranges: string[]): number[];
+  endingsOf(grounds: Spoken[]): Ending[];
+  learned(known: Ending[], seen: Ending[]): Ending[];
+  forgottenOn(known: Ending[], grounds: Spoken[], ground: Spoken): string | null;
   stateOf(known: KnownOfCopy): CopyState;
   ageOf(rules: Rules, day: string, copy: CopyState): { state: "good" | "old" | "clock" | "mixed" | "broken"; line: string };
   reasonFor(told: Judgement, words: Words): string;
   foundBy(step: Taken, facts: Facts, words: Words): { found: string; needed: string };
   filesBehind(step: string, facts: Facts, named: Record<string, string[]>, files: Record<string, OpenFile>): OpenFile[];
   groundsOf(data: FinderData, record: PartRecord): Spoken[];
-  standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts): Stand[];
+  standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts, ended: Ending[]): Stand[];
   standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string }): StandLine[];
   valueIn(text: string): any; // any: whatever JSON a data file holds
   spokenOf(data: FinderData, number: string): Spoken[] | null;
@@ -264,6 +268,13 @@ interface KnownOfCopy {
   hasEnded: boolean;
   isLoading: boolean;
   awaited: string[];
+}
+
+/** A withdrawal or supersession as a tablet remembers it. */
+interface Ending {
+  fleet: string;
+  vehicles: string[];
+  day: string;
 }
 
 /** A ground as a copy speaks of it; vehicles are ranges such as "401-412". */

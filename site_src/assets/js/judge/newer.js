@@ -3,7 +3,7 @@
 (function () {
   "use strict";
 
-  const { groundsOf, judgedTogether } = spares.judge;
+  const { groundsOf, judgedTogether, vehiclesIn } = spares.judge;
   /** A data file of ours sets one global on its first line. */
   const ASSIGNED = /^globalThis\.\w+=(?:JSON\.parse\((.*)\)|(.*));$/;
 
@@ -20,21 +20,13 @@
   function verdictsOf(grounds, day, table) {
     const found = new Map();
     for (const ground of grounds) {
-      const facts = ground.permits.map((permit) => ({ ...permit, copy: "whole", newer_copy: "none" }));
+      const facts = ground.permits.map((permit) => ({ ...permit, copy: "whole", newer_copy: "none", forgotten: null }));
       const { verdict } = judgedTogether(facts, day, table);
       for (const vehicle of vehiclesIn(ground.vehicles)) {
         found.set(JSON.stringify([ground.fleet, ground.place, ground.label, vehicle]), verdict);
       }
     }
     return found;
-  }
-
-  /** @param {string[]} ranges such as "401-412" */
-  function vehiclesIn(ranges) {
-    return ranges.flatMap((range) => {
-      const [first, last] = range.split("-").map(Number);
-      return Array.from({ length: (last || first) - first + 1 }, (_, at) => first + at);
-    });
   }
 
   /** Whether two sets of verdicts are the same, vehicle by vehicle.

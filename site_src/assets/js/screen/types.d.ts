@@ -7,8 +7,11 @@ interface Spares {
 interface ScreenRoom {
   base: URL;
   copyState(): CopyState;
-  copyFacts(number: string): Facts;
+  copyFacts(number: string, forgotten?: () => FactValue): Facts;
   copyChanged(): void;
+  endedBefore(number: string): Ending[];
+  keepEnded(seen: [string, Ending[]][]): void;
+  keepEndedIn(data: FinderData): void;
   readLate<T>(path: string, given: () => T | undefined): Promise<T>;
   pageEnded(): void;
   onEachDay(look: (day: string) => void): () => void;

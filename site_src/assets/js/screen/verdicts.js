@@ -5,8 +5,8 @@
   "use strict";
 
   const FORBIDDEN = ".verdict--no";
-  const { filesBehind, foundBy, filled, judgedTogether, reasonFor } = spares.judge;
-  const { goBack, isFloor, keepCareful, onEachDay } = spares.screen;
+  const { endingsOf, filesBehind, foundBy, filled, forgottenOn, judgedTogether, reasonFor, spokenOn } = spares.judge;
+  const { endedBefore, goBack, isFloor, keepCareful, keepEnded, onEachDay } = spares.screen;
 
   /** @param {string} day ISO date */
   function judgeAll(day) {
@@ -27,12 +27,22 @@
     const rules = globalThis.sparesRules;
     const part = globalThis.sparesPart;
     if (part.number !== box.getAttribute("data-number")) throw new Error("the facts are those of another part");
-    const permits = part.grounds[Number(box.getAttribute("data-ground"))].permits;
+    const at = Number(box.getAttribute("data-ground"));
+    const permits = part.grounds[at].permits;
     for (const facts of permits) {
       if (facts.built_on !== rules.built_on) throw new Error("the facts are those of another copy");
     }
-    const copy = spares.screen.copyFacts(part.number);
+    const copy = spares.screen.copyFacts(part.number, () => forgotten(part, at));
     return judgedTogether(permits.map((facts) => ({ ...facts, ...copy })), day, rules.table);
+  }
+
+  /** The day of an ending that this tablet has seen and this copy does not tell any more.
+   * @param {PartData} part @param {number} at the ground */
+  function forgotten(part, at) {
+    const ended = endedBefore(part.number);
+    if (!ended.length) return null;
+    const grounds = spokenOn(part);
+    return forgottenOn(ended, grounds, grounds[at]);
   }
 
   /** Everything is worded before anything is shown, so that a missing word leaves the careful form.
@@ -111,7 +121,21 @@
     return words;
   }
 
+  /** What the part's own page says was withdrawn is known to this tablet from now on. */
+  function keep() {
+    const part = globalThis.sparesPart;
+    if (part && hasEnded(part)) keepEnded([[part.number, endingsOf(spokenOn(part))]]);
+  }
+
+  /** @param {PartData} part */
+  const hasEnded = (part) => part.grounds.some((ground) => ground.permits.some((facts) => facts.withdrawn_on || facts.superseded_on));
+
   onEachDay((day) => {
+    try {
+      keep();
+    } catch (reason) {
+      console.error("spares: what was withdrawn cannot be kept on this tablet.", reason);
+    }
     judgeAll(day);
     document.dispatchEvent(new CustomEvent("spares:judged", { detail: day }));
   });
