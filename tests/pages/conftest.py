@@ -116,8 +116,12 @@ def demo_site(tmp_path_factory: pytest.TempPathFactory, warm_store: Path) -> Pat
 
 
 def build_site(catalogue: Path, site: Path, store: Path) -> Path:
-    """The site of a catalogue as `spares build` makes it, with our own pages and theme."""
-    folders = ["--catalogue", str(catalogue), "--site", str(site), "--store", str(store)]
+    """The site of a catalogue as `spares build` makes it, with our own pages and theme.
+
+    Of a copy: git knows how the tests' own catalogues were changed, and the store whoever built them before.
+    """
+    copied = copytree(catalogue, site.with_name(f"{site.name}-catalogue"))
+    folders = ["--catalogue", str(copied), "--site", str(site), "--store", str(store)]
     assert main(["build", *folders, "--config", str(CONFIG), "--on", DAY.isoformat()]) == 0
     return site
 
