@@ -13,7 +13,6 @@ from enum import StrEnum
 from markupsafe import Markup
 
 from generator.pages.addresses import inside, link
-from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import CopiedFile, PackedFile, Page
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue, FileKind, KeptFile, PartFolder
@@ -135,6 +134,9 @@ def paper_pages(catalogue: Catalogue, w: Wording) -> list[Page]:
 
 
 def _text_page(each: Offered, of: str, back: str, w: Wording) -> Page:
+    # Who only asks which files lie behind a verdict loads no templates.
+    from generator.pages.marks import front_matter, rendered  # noqa: PLC0415
+
     return Page(
         path=f"{_below_the_site(each.place)}.md",
         title=each.name,
