@@ -9,6 +9,7 @@ from generator.records.approvals import (
     ConditionAdded,
     ConditionLifted,
     Event,
+    RecordCorrected,
     Renewed,
     Scope,
     Superseded,
@@ -35,7 +36,7 @@ from generator.rules.permits import Permit
 # What is said of permits, not done on the way to one; its letters are bound by no text.
 _OF_PERMITS = (
     Approved | TrialOpened | TrialClosed | Renewed | ConditionAdded | ConditionLifted | ChangeAccepted | Withdrawn
-    | Superseded
+    | Superseded | RecordCorrected
 )  # fmt: skip
 
 

@@ -1,5 +1,6 @@
 """What happened to a part on its way to approval, what has changed since, and which documents tell it?"""
 
+import re
 from dataclasses import dataclass
 
 from generator.pages.addresses import Addresses
@@ -10,9 +11,15 @@ from generator.pages.wording import Wording
 from generator.records.approvals import Event, RecordCorrected, Scope
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.evidence import Evidence
-from generator.rules.canonical import text_in
+from generator.rules.canonical import NONE, text_in
+from generator.rules.changes import Change, Means
+from generator.rules.consequences import line_of
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
+
+_WORST_FIRST = (Means.VOID, Means.ASK, Means.FREE)
+_SUM = re.compile(r"\b([0-9a-f]{12})[0-9a-f]{52}\b")
+_LONGEST = 300
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +48,8 @@ class ChangeLine:
     what: str
     approved: str
     now: str
+    means: str
+    why: str
 
 
 def role_name(role: str, catalogue: Catalogue) -> str:
@@ -129,22 +138,32 @@ def size_of(size_bytes: int, w: Wording, how: str = "size") -> str:
 
 
 def changes(sheet: Sheet, w: Wording) -> tuple[ChangeLine, ...]:
-    """What is no longer as it was approved; long sums are cut, for a person compares their beginnings."""
+    """What is no longer as it was approved, the worst first; what is long is cut, a person compares the beginnings."""
     return tuple(
         ChangeLine(
-            what=w.term("changed", change.what),
-            approved=_cut(change.what, change.approved, w),
-            now=_cut(change.what, change.now, w),
+            what=_line(change, w),
+            approved=_cut(change.approved, w),
+            now=_cut(change.now, w),
+            means=w.term("means", change.means),
+            why=w.term("consequence", change.reason),
         )
-        for change in sheet.changes
+        for change in sorted(sheet.changes, key=lambda each: _WORST_FIRST.index(each.means))
     )
 
 
-def _cut(what: str, value: str | None, w: Wording) -> str:
-    said = text_in(value)
-    if said is None:
+def _line(change: Change, w: Wording) -> str:
+    """The line in words; of a place, with the fleet and place that it tells."""
+    line = line_of(change)
+    said, where = w.term("changed", line), change.what.removesuffix(line).removeprefix("at ")
+    return said if line == change.what else f"{said} ({where.strip()})"
+
+
+def _cut(value: str | None, w: Wording) -> str:
+    said = " ".join((text_in(value) or value or "").split())
+    if not said or said == NONE:
         return w("changes.nothing")
-    return f"{said[:12]}…" if what == "mesh sha256" else said
+    said = _SUM.sub(r"\1…", said)
+    return said if len(said) <= _LONGEST else f"{said[:_LONGEST]}…"
 
 
 def photos(folder: PartFolder, stem: str) -> tuple[tuple[str, str], ...]:
