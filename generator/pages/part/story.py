@@ -19,7 +19,7 @@ from generator.rules.sheet import Sheet
 
 _WORST_FIRST = (Means.VOID, Means.ASK, Means.FREE)
 _SUM = re.compile(r"\b([0-9a-f]{12})[0-9a-f]{52}\b")
-_LONGEST = 300
+_LONGEST = 160
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
