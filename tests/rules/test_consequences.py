@@ -114,7 +114,7 @@ BY_HAND = {
     "thinner walls": (text(), printed(wall_mm=1.0), VOID),
     "less infill": (text(), printed(infill_percent=40), VOID),
     "another orientation": (text(), printed(orientation="upright"), VOID),
-    "the orientation's spelling mended": (text(), printed(orientation="Flat; hook side up"), FREE),
+    "the orientation's spelling mended": (text(), printed(orientation="Flat; hook side up"), ASK),
     "another word in the orientation": (text(), printed(orientation="flat, hook side down"), VOID),
     "a figure in the text": (text(), printed(after_print="dried 9 h at 80 °C"), VOID),
     "a decimal point in the text": (printed(after_print="sanded to 1.5 mm"), printed(after_print="sanded to 15 mm"), VOID),
