@@ -33,7 +33,8 @@ SCREENED = {
     **dict.fromkeys(SIX_QUESTIONS, _ANSWER),
     "judged_significant": "no", "judged_by": "keeper", "judged_on": "2025-06-01",
 }  # fmt: skip
-_AUTHORISED = {"reference": "A-1", "by": "authority", "on": "2025-06-01", "evidence": EVIDENCE}
+_PAPER = {"file": "documents/authorisation.txt", "sha256": "1" * 64}
+_AUTHORISED = {"reference": "A-1", "by": "authority", "on": "2025-06-01", "evidence": _PAPER}
 GROUND = tuple(
     (fleet, place, vehicle)
     for fleet, places, vehicles in (
@@ -143,7 +144,9 @@ def sheet_of(case: dict) -> Sheet:
         approval=record,
         fitting=_notes(notes),
         mesh=KeptFile(path="parts/EX-0001-lid-knob/model.stl", size_bytes=84, sha256=_sha256(mesh)),
-        documents=(KeptFile(path=f"parts/EX-0001-lid-knob/{EVIDENCE['file']}", size_bytes=9, sha256=EVIDENCE["sha256"]),),
+        documents=tuple(
+            KeptFile(path=f"parts/EX-0001-lid-knob/{each['file']}", size_bytes=9, sha256=each["sha256"]) for each in (EVIDENCE, _PAPER)
+        ),
         photos=(),
         event_places=tuple(Where("approval.yml", i + 1) for i in range(len(record.events))),
         problems=(),
