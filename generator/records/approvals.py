@@ -17,6 +17,7 @@ from generator.records.base import (
     Signature,
     Text,
 )
+from generator.records.conditions import ConditionAsWritten
 from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
 from generator.records.problems import Unfit
@@ -139,7 +140,7 @@ class Approved(_Event):
     """Last day of the approval. Left out only with `open_ended: true`."""
     open_ended: bool = False
     """True where the approval itself says that it has no end."""
-    conditions: tuple[Line, ...] = ()
+    conditions: tuple[ConditionAsWritten, ...] = ()
     replaces: tuple[Day, ...] = ()
     """Days of the earlier approvals or trials whose place it takes; they end with it."""
     revision: Revision
@@ -156,7 +157,7 @@ class ApprovalRefused(_Event):
 
 class ConditionAdded(_Event):
     what: Literal["condition added"]
-    condition: Line
+    condition: ConditionAsWritten
     approved_on: Day | None = None
     """Day of the approval that it speaks of; left out, it is set on everything that stands."""
 
@@ -178,7 +179,7 @@ class TrialOpened(_Event):
     valid_until: Day
     planned_pieces: Annotated[int, Field(ge=1)] | None = None
     """How many are to be fitted and watched."""
-    conditions: tuple[Line, ...] = ()
+    conditions: tuple[ConditionAsWritten, ...] = ()
     replaces: tuple[Day, ...] = ()
     """Days of the earlier approvals or trials whose place it takes; they end with it."""
     revision: Revision

@@ -31,6 +31,7 @@ from generator.records.approvals import (
     TrialResult,
     Withdrawn,
 )
+from generator.records.conditions import Condition, as_condition
 from generator.records.evidence import Evidence
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import from_record
@@ -155,6 +156,12 @@ def event_of(problem: Problem) -> int:
     return int(problem.path[1])
 
 
+def _without(conditions: list[Condition], text: str) -> list[Condition]:
+    """Without the first that has this text."""
+    first = next(index for index, each in enumerate(conditions) if each.text == text)
+    return conditions[:first] + conditions[first + 1 :]
+
+
 class _Walk:
     """One pass through the events."""
 
@@ -212,11 +219,11 @@ class _Walk:
                 meant[0].letters += event.evidence
             case ConditionAdded():
                 for permit in way.conditioned_by(event):
-                    permit.conditions.append(event.condition)
+                    permit.conditions.append(as_condition(event.condition))
                     permit.letters += event.evidence
             case ConditionLifted():
                 for permit in way.freed_by(event):
-                    permit.conditions.remove(event.condition)
+                    permit.conditions = _without(permit.conditions, event.condition)
                     permit.evidence_kept &= bool(event.evidence)
                     permit.letters += event.evidence
             case TrialClosed() | AcceptanceRefused() | ApprovalRefused():
@@ -253,7 +260,7 @@ class _Walk:
                 text=from_record(event.approved_as),
                 bound_at=index,
                 valid_until=event.valid_until,
-                conditions=list(event.conditions),
+                conditions=[as_condition(each) for each in event.conditions],
                 authority_asked=way.route is Route.AUTHORITY and SentToAuthority in way.done,
                 assessment=way.assessment,
                 evidence_kept=bool(event.evidence),

@@ -30,6 +30,7 @@ from generator.records.approvals import (
     TrialOpened,
     Withdrawn,
 )
+from generator.records.conditions import as_condition
 from generator.records.evidence import Evidence
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import fingerprint, from_record
@@ -137,7 +138,7 @@ class Way:
         return [
             permit
             for permit in self.permits
-            if event.condition in permit.conditions and event.approved_on in (None, permit.event.on)
+            if permit.held(event.condition) and event.approved_on in (None, permit.event.on)
         ]
 
     def note(self, event: Event) -> None:
@@ -307,10 +308,10 @@ def _renewed(event: Renewed, way: Way) -> Iterator[Problem]:
 def _lifted(event: ConditionLifted, way: Way) -> Iterator[Problem]:
     freed = way.freed_by(event)
     if way.permits and not freed:
-        known = sorted({condition for permit in way.permits for condition in permit.conditions})
+        known = sorted({condition.text for permit in way.permits for condition in permit.conditions})
         yield wrong("APPR07", "not set", "word for word" if known else "none set", known=known)
         return
-    own = any(event.condition in permit.event.conditions for permit in freed)
+    own = any(event.condition == as_condition(each).text for permit in freed for each in permit.event.conditions)
     yield from _which(event, freed, several=not own)
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from generator.records.approvals import Approved, Scope, TrialOpened, TrialResult
+from generator.records.conditions import Condition
 from generator.records.evidence import Evidence
 from generator.records.fleets import vehicles_in
 
@@ -20,7 +21,7 @@ class Permit:
     """How many events had happened when that text was bound."""
     valid_until: date | None
     """None: no end is recorded. `open_ended` tells whether the approval itself says so."""
-    conditions: list[str]
+    conditions: list[Condition]
     authority_asked: bool
     assessment: tuple[Evidence, ...]
     """The safety assessment report that stood on the way when it was given; empty where none did."""
@@ -38,6 +39,10 @@ class Permit:
     @property
     def open_ended(self) -> bool:
         return isinstance(self.event, Approved) and self.event.open_ended and self.valid_until is None
+
+    def held(self, text: str) -> Condition | None:
+        """The condition with this text, word for word."""
+        return next((each for each in self.conditions if each.text == text), None)
 
     @property
     def begins(self) -> date:

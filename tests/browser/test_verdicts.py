@@ -260,9 +260,9 @@ def test_without_scripts_nothing_says_fit_it(chromium, site) -> None:
 
 def test_text_of_a_record_stays_text(page: Page, site) -> None:
     nasty = '<img src=x onerror="document.title=1"> $& {permit_until:date} [x] \u05d0\u05d1'
-    at(page, "2026-11-25", site(GOOD | {"conditions": [nasty, "two"]}))
+    at(page, "2026-11-25", site(GOOD | {"conditions": [nasty, "two"], "before_fitting": [nasty, "two"]}))
     said = page.locator(".verdict__reason").text_content()
-    assert said == f"Approved with a condition: {nasty}; two"
+    assert said == f"Approved with a condition, before fitting: {nasty}; two"
     assert page.title() == "t"
     assert page.locator(".verdict img").count() == 0
 

@@ -65,7 +65,7 @@ def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     ]
     assert (clip / "documents" / "letter.txt").read_bytes() == LETTER
     assert spares("check")[0] == 0
-    assert "Ask first. Approved with a condition: Look at it: each 14 days" in spares("explain", "EX-0003")[1]
+    assert "Ask first. Approved with a condition, before fitting: Look at it: each 14 days" in spares("explain", "EX-0003")[1]
 
 
 def test_a_change_afterwards_shows(clip, spares):

@@ -120,10 +120,15 @@ def permits(events, ground):
                 permit["set"].append(event["condition"])
         elif what == "condition lifted":
             for permit in of_day(standing, event):
-                if event["condition"] in permit["set"]:
-                    permit["set"].remove(event["condition"])
+                held = [each for each in permit["set"] if text_of(each) == event["condition"]]
+                if held:
+                    permit["set"].remove(held[0])
                     permit["proven"] = permit["proven"] and event["evidence"]
     return standing
+
+
+def text_of(condition):
+    return condition if isinstance(condition, str) else condition["text"]
 
 
 def of_day(standing, event):
@@ -210,8 +215,10 @@ def speaks_against(event, before, route, ground):
     if what == "condition added":
         against.append(not of_day(standing, event))
     if what == "condition lifted":
-        held = [permit for permit in of_day(standing, event) if event["condition"] in permit["set"]]
-        own = any(event["condition"] in permit.get("conditions", []) for permit in held)
+        held = [
+            permit for permit in of_day(standing, event) if event["condition"] in [text_of(each) for each in permit["set"]]
+        ]
+        own = any(event["condition"] in [text_of(each) for each in permit.get("conditions", [])] for permit in held)
         against.append(not held or (len(held) > 1 and own))
     return any(against)
 
@@ -299,7 +306,7 @@ def one(case, permit, where, day, label):
     ]
     table_ask = [
         case["safety"] and not (by_authority and not permit["is_trial"]),
-        bool(permit["set"]),
+        any(isinstance(each, str) or "maintenance_plan" not in each for each in permit["set"]),
         question(case["events"], permit),
         tried_in_vain(case["events"], permit, where, day),
         case["screening"] == "open",

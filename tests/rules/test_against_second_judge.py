@@ -50,7 +50,10 @@ trial_scopes = (
     )
     | scopes
 )
-conditions = st.sampled_from(["Check every month.", "Not in winter."])
+CONDITIONS = ["Check every month.", "Not in winter."]
+PLANNED = {"text": CONDITIONS[0], "applies": "in service", "maintenance_plan": "plan 4"}
+UNPLANNED = {"text": CONDITIONS[1], "applies": "in service"}
+conditions = st.sampled_from([*CONDITIONS, PLANNED, PLANNED, UNPLANNED])
 OTHERS = (
     "design started", "prototype printed", "sent for customer acceptance", "customer acceptance given",
     "customer acceptance refused", "documents complete", "safety assessment report", "sent to technical review", "sent to the authority",
@@ -241,7 +244,7 @@ class Histories(RuleBasedStateMachine):
 
     @rule(
         step=steps,
-        condition=conditions,
+        condition=st.sampled_from(CONDITIONS),
         evidence=st.sampled_from([True, True, False]),
         which=st.integers(0, 5),
     )

@@ -190,7 +190,7 @@ def test_an_event_to_come_is_told_and_not_counted():
 def test_renewals_conditions_and_their_lifting_change_the_permit():
     (permit,) = told(*WAY, "approved", "condition added", "renewed").permits
     assert permit.valid_until == date(2031, 1, 1)
-    assert permit.conditions == ["Dry places."]
+    assert [each.text for each in permit.conditions] == ["Dry places."]
     (permit,) = told(*WAY, "approved", "condition added", "condition lifted").permits
     assert (permit.conditions, permit.valid_until) == ([], date(2030, 1, 1))
 

@@ -86,7 +86,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FILE",
         help="the letter: a file of the part's documents/, or one that is copied there",
     )
-    parser.add_argument("--condition", action="append", default=[], metavar="TEXT", help="may be given again")
+    parser.add_argument(
+        "--condition", action="append", default=[], metavar="TEXT", help="to be met before fitting; may be given again"
+    )
+    asking.add_in_service(parser)
     parser.add_argument(
         "--replaces",
         action="append",
@@ -248,7 +251,8 @@ def _event(
     event |= {"valid_from": options.valid_from.isoformat()} if options.valid_from else {}
     event |= {"planned_pieces": options.pieces} if options.trial else {}
     event |= {"open_ended": True} if options.open_ended else {"valid_until": options.until.isoformat()}
-    event |= {"conditions": options.condition} if options.condition else {}
+    conditions = [*options.condition, *(asking.in_service(text, plan) for text, plan in options.in_service)]
+    event |= {"conditions": conditions} if conditions else {}
     event |= {"replaces": [each.isoformat() for each in options.replaces]} if options.replaces else {}
     event |= {"note": options.note} if options.note else {}
     return event | {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}

@@ -62,7 +62,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--fitted-pieces", choices=[each.value for each in FittedPieces], help="whether what a trial has fitted stays fitted"
     )
     parser.add_argument("--question", metavar="TEXT", help="the question that was asked")
-    parser.add_argument("--condition", metavar="TEXT", help="the condition that is added or lifted")
+    parser.add_argument("--condition", metavar="TEXT", help="the condition that is added, to be met before fitting, or lifted")
+    asking.add_in_service(parser)
     parser.add_argument(
         "--until", dest="valid_until", type=asking.day, metavar="DATE", help="the new last day, when renewed"
     )
@@ -128,10 +129,19 @@ def _accepted(part: OnePart, approved_on: date | None, evidence: list[Attached])
     return {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}
 
 
+def _in_service(options: argparse.Namespace) -> Value:
+    if options.condition or len(options.in_service) > 1:
+        says = f"'{options.event}' says one condition"
+        raise Refusal(says, "give either --condition or --in-service, once", Ending.MISUSE)
+    text, plan = options.in_service[0]
+    return asking.in_service(text, plan)
+
+
 def _own(options: argparse.Namespace) -> dict[str, Value]:
     """What this kind of event says besides the common things. Raises Refusal for what is missing or too much."""
     fields = EVENTS[options.event].model_fields
     given: dict[str, Value] = {key: str(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
+    given |= {"condition": _in_service(options)} if options.in_service else {}
     flags = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
     needed = {key for key in OWN if key in fields and fields[key].is_required()} | set(SAID_ANEW.get(options.event, ()))
     missing = [flags[key] for key in OWN if key in needed and key not in given]

@@ -10,6 +10,7 @@ from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.approvals import Event, RecordCorrected, Scope
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.conditions import Condition, as_condition
 from generator.records.evidence import Evidence
 from generator.rules.canonical import NONE, text_in
 from generator.rules.changes import Change, Means
@@ -76,14 +77,14 @@ def _event(event: Event, folder: PartFolder, catalogue: Catalogue, stem: str, w:
 
 def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     """Everything else that an event of its kind may say, in a fixed order."""
-    said = {key: getattr(event, key, None) for key in ("revision", "reason", "question", "condition", "note")}
+    said = {key: getattr(event, key, None) for key in ("revision", "reason", "question", "note")}
     found = [w(f"event.{key}", value=value) for key, value in said.items() if value]
     found += [w("event.scope", value=scope_words(scope, catalogue)) for scope in getattr(event, "scope", ())]
     days = {key: getattr(event, key, None) for key in ("valid_from", "valid_until")}
     found += [w(f"event.{key}", value=w.day(day)) for key, day in days.items() if day]
     if getattr(event, "open_ended", False):
         found.append(w("event.open_ended"))
-    found += [w("event.condition", value=each) for each in getattr(event, "conditions", ())]
+    found += [_condition(each, w) for each in (*getattr(event, "conditions", ()), getattr(event, "condition", None)) if each]
     if getattr(event, "superseded_by", None):
         found.append(w("event.superseded_by", value=getattr(event, "superseded_by", "")))
     found += [w("event.planned_pieces", value=pieces)] if (pieces := getattr(event, "planned_pieces", None)) else []
@@ -95,6 +96,11 @@ def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
         found.append(w("event.why", value=event.why))
         found.append(w("event.checked_by", value=role_name(event.checked_by, catalogue)))
     return tuple(found)
+
+
+def _condition(written: str | Condition, w: Wording) -> str:
+    told = as_condition(written)
+    return w("event.condition", applies=told.applies.value, value=told.text, plan=told.maintenance_plan)
 
 
 def scope_words(scope: Scope, catalogue: Catalogue) -> str:

@@ -123,6 +123,14 @@ class PermitFacts:
     trial_result: Literal["failed", "broken off", "not said"] | None = None
     """Of that trial."""
     conditions: tuple[str, ...] = ()
+    """What has to be met or asked about: those before fitting, and those that the maintenance plan does not keep."""
+    before_fitting: tuple[str, ...] = ()
+    unplanned: tuple[str, ...] = ()
+    """In service, and not in the maintenance plan."""
+    in_service: tuple[str, ...] = ()
+    """In service, each with its reference in the maintenance plan."""
+    ticked: tuple[str, ...] = ()
+    """Those before fitting that somebody has ticked on this page: the tablet alone says so."""
     label_revision: str | None = None
     """Of stock with an older label that no permit speaks of."""
     permit_files: Files = ()

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Literal
 
 from generator.records.approvals import Approved, SentToAuthority, TrialResult
+from generator.records.conditions import Applies
 from generator.records.parts import Fit
 from generator.rules.basis import Basis
 from generator.rules.binding import place_changes_of
@@ -29,6 +30,10 @@ def permit_facts(
     there = place_changes_of(permit, fit.fleet, fit.place, case.catalogue, case.part)
     found = (*(basis.changes if own_text else bound.changes), *(there or ()), *_older_form(permit))
     void, asked, free = (tuple(each for each in found if each.means is means) for means in (Means.VOID, Means.ASK, Means.FREE))
+    before = tuple(each.text for each in permit.conditions if each.applies is Applies.BEFORE_FITTING)
+    unplanned = tuple(
+        each.text for each in permit.conditions if each.applies is Applies.IN_SERVICE and not each.is_planned
+    )
     return PermitFacts(
         route=case.history.route,
         permit="trial" if permit.is_trial else "approval",
@@ -50,7 +55,10 @@ def permit_facts(
         question_open_since=permit.question_since,
         trial_until=first.last_day if first else OPEN,
         trial_result=_result(first),
-        conditions=tuple(permit.conditions),
+        conditions=before + unplanned,
+        before_fitting=before,
+        unplanned=unplanned,
+        in_service=tuple(f"{each.text} ({each.maintenance_plan})" for each in permit.conditions if each.is_planned),
         permit_files=case.files_of(permit.event.evidence),
         assessment_files=case.files_of(permit.assessment),
         permit_letters=case.files_of(permit.letters),

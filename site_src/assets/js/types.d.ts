@@ -73,6 +73,7 @@ interface Words {
   verdict: Record<string, string>;
   reasons: Record<string, string>;
   steps: Record<string, Record<string, string>>;
+  ticks: { says: string };
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
   offline: Record<string, string>;
@@ -230,6 +231,7 @@ interface JudgeRoom {
   endingsOf(grounds: Spoken[]): Ending[];
   learned(known: Ending[], seen: Ending[]): Ending[];
   forgottenOn(known: Ending[], grounds: Spoken[], ground: Spoken): string | null;
+  withTicks(facts: Facts, ticks: Set<string>): Facts;
   stateOf(known: KnownOfCopy): CopyState;
   ageOf(rules: Rules, day: string, copy: CopyState): { state: "good" | "old" | "clock" | "mixed" | "broken"; line: string };
   reasonFor(told: Judgement, words: Words): string;

@@ -18,6 +18,9 @@ interface ScreenRoom {
   keepCareful(element: Element): void;
   goBack(element: Element): void;
   isFloor(element: Element, forbidden: string): boolean;
+  ticksOf(box: Element, day: string): Set<string>;
+  offerTicks(box: Element, day: string, texts: string[], changed: () => void): void;
+  forgetTicks(): boolean;
   newerCopy(number: string): string;
   newerWaits(waiting: ServiceWorker): void;
   copied(text: string, shown: HTMLElement): Promise<boolean>;

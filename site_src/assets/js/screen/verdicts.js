@@ -5,25 +5,46 @@
   "use strict";
 
   const FORBIDDEN = ".verdict--no";
-  const { endingsOf, filesBehind, foundBy, filled, forgottenOn, judgedTogether, reasonFor, spokenOn } = spares.judge;
-  const { endedBefore, goBack, isFloor, keepCareful, keepEnded, onEachDay } = spares.screen;
+  const { endingsOf, filesBehind, foundBy, filled, forgottenOn, judged, judgedTogether, reasonFor, spokenOn, withTicks } = spares.judge;
+  const { endedBefore, forgetTicks, goBack, isFloor, keepCareful, keepEnded, offerTicks, onEachDay, ticksOf } = spares.screen;
 
   /** @param {string} day ISO date */
   function judgeAll(day) {
     for (const box of document.querySelectorAll(".verdict[data-ground]")) {
       keepCareful(box);
-      try {
-        if (isFloor(box, FORBIDDEN)) goBack(box);
-        else show(box, judgement(box, day), day);
-      } catch (reason) {
-        goBack(box);
-        console.error("spares: a verdict could not be judged anew, the careful one stays.", reason);
-      }
+      judgeSafely(box, day);
     }
   }
 
   /** @param {Element} box @param {string} day */
-  function judgement(box, day) {
+  function judgeSafely(box, day) {
+    try {
+      if (isFloor(box, FORBIDDEN)) goBack(box);
+      else judgeOne(box, day);
+    } catch (reason) {
+      goBack(box);
+      console.error("spares: a verdict could not be judged anew, the careful one stays.", reason);
+    }
+  }
+
+  /** Judge with what is ticked, and offer what is to be ticked, unless nothing that is ticked could help.
+   * @param {Element} box @param {string} day */
+  function judgeOne(box, day) {
+    const permits = factsOf(box);
+    const table = globalThis.sparesRules.table;
+    const judgedWith = (/** @type {Set<string>} */ ticks) =>
+      judgedTogether(permits.map((facts) => withTicks(facts, ticks)), day, table);
+    const heard = permits.filter((facts) => judged(facts, day, table).isInForce);
+    const texts = [...new Set(heard.flatMap((facts) => (Array.isArray(facts.before_fitting) ? facts.before_fitting : [])))];
+    const told = judgedWith(ticksOf(box, day));
+    const offered = texts.length > 0 && judgedWith(new Set(texts)).verdict !== "no";
+    show(box, told, day);
+    if (offered) offerTicks(box, day, texts, () => judgeSafely(box, day));
+  }
+
+  /** The facts of each permit, and what is known of the copy.
+   * @param {Element} box @returns {Facts[]} */
+  function factsOf(box) {
     const rules = globalThis.sparesRules;
     const part = globalThis.sparesPart;
     if (part.number !== box.getAttribute("data-number")) throw new Error("the facts are those of another part");
@@ -33,7 +54,7 @@
       if (facts.built_on !== rules.built_on) throw new Error("the facts are those of another copy");
     }
     const copy = spares.screen.copyFacts(part.number, () => forgotten(part, at));
-    return judgedTogether(permits.map((facts) => ({ ...facts, ...copy })), day, rules.table);
+    return permits.map((facts) => ({ ...facts, ...copy }));
   }
 
   /** The day of an ending that this tablet has seen and this copy does not tell any more.
@@ -130,6 +151,9 @@
   /** @param {PartData} part */
   const hasEnded = (part) => part.grounds.some((ground) => ground.permits.some((facts) => facts.withdrawn_on || facts.superseded_on));
 
+  window.addEventListener("pageshow", (event) => {
+    if (event.persisted && forgetTicks()) judgeAll(spares.judge.localDay(new Date()));
+  });
   onEachDay((day) => {
     try {
       keep();
