@@ -12,7 +12,9 @@ from generator.rules.history import Stage
 from generator.rules.verdicts import Judgement, Outcome, Taken, Verdict
 
 # Questions about the permit itself; the same in site_src/assets/js/judge/reasons.js.
-OF_THE_PERMIT = frozenset({"begun", "lasts", "unchanged", "place", "asked_about", "evidence", "authority", "authority_alone"})
+OF_THE_PERMIT = frozenset(
+    {"begun", "lasts", "unchanged", "reviewed", "place", "asked_about", "evidence", "authority", "authority_alone"}
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -129,6 +129,8 @@ def missing(sheet: Sheet) -> tuple[Missing, ...]:
         return (Missing.ANSWER_QUESTION,)
     if sheet.stage is Stage.DOCUMENTS:
         return _missing_documents(sheet)
+    if sheet.stage is Stage.TECHNICAL_REVIEW and sheet.history.route is Route.AUTHORITY:
+        return (Missing.SEND_TO_AUTHORITY,)
     simple = {
         Stage.DESIGN: (Missing.PROTOTYPE,),
         Stage.PROTOTYPE: (Missing.SEND_FOR_ACCEPTANCE,),

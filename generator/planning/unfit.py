@@ -8,7 +8,11 @@ from generator.rules.sheet import Sheet
 from generator.rules.verdicts import TABLE, Judgement, Outcome, Taken, judged
 
 # What fails because somebody who may say so wants it so: nothing is missing, and there is nothing to hurry.
-DECIDED = frozenset({"withdrawn", "forgotten", "superseded", "begun", "conditions", "authority_alone"})
+DECIDED = frozenset(
+    {
+        "withdrawn", "forgotten", "superseded", "begun", "stock_stopped", "stock_until", "conditions", "authority_alone"
+    }
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

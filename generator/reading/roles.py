@@ -12,6 +12,7 @@ from generator.records.approvals import (
     ChangeAccepted,
     ConditionLifted,
     Event,
+    OlderStockSettled,
     RecordCorrected,
     Renewed,
     Route,
@@ -26,7 +27,7 @@ from generator.records.problems import Path, Problem, wrong
 from generator.records.screening import Screening
 
 # Whoever decides on an approval; what only makes it more careful (a condition, a withdrawal) is open to all.
-_DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted, ChangeAccepted)
+_DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted, ChangeAccepted, OlderStockSettled)
 
 
 def role(depot: Depot | None, name: str, path: Path) -> Iterable[Finding]:
@@ -48,7 +49,11 @@ def approval_roles(depot: Depot | None, approval: Approval) -> Iterable[Finding]
     """Everybody named in approval.yml: in its events, its waiver and its screening."""
     for i, event in enumerate(approval.events):
         found = wrong("APPR23", "says", "able", path=("events", i, "by"), what=event.what)
-        yield from _acting(depot, event.by, _who_may(event, approval.route), found)
+        may = _who_may(event, approval.route)
+        yield from _acting(depot, event.by, may, found)
+        if isinstance(event, Approved) and event.carries_over:
+            found = wrong("APPR23", "carries", "able", path=("events", i, "carries_over", "by"))
+            yield from _acting(depot, event.carries_over.by, may, found)
         if isinstance(event, RecordCorrected):
             yield from _correction(depot, event, i)
     if approval.waiver:

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field
 
+from generator.records.accompanying import CarriesOver, ChangesAsked, OlderStock, Submitted
 from generator.records.base import (
     Day,
     Id,
@@ -16,6 +17,7 @@ from generator.records.base import (
     Sha256,
     Signature,
     Text,
+    each_once,
 )
 from generator.records.conditions import ConditionAsWritten
 from generator.records.evidence import Evidence
@@ -100,15 +102,15 @@ class AcceptanceRefused(_Event):
     reason: Line
 
 
-class DocumentsComplete(_Event):
+class DocumentsComplete(_Event, Submitted):
     what: Literal["documents complete"]
 
 
-class SentToTechnicalReview(_Event):
+class SentToTechnicalReview(_Event, Submitted):
     what: Literal["sent to technical review"]
 
 
-class SentToAuthority(_Event):
+class SentToAuthority(_Event, Submitted):
     what: Literal["sent to the authority"]
 
 
@@ -143,6 +145,12 @@ class Approved(_Event):
     conditions: tuple[ConditionAsWritten, ...] = ()
     replaces: tuple[Day, ...] = ()
     """Days of the earlier approvals or trials whose place it takes; they end with it."""
+    changes_asked: ChangesAsked | None = None
+    """Where it binds something else than was submitted."""
+    carries_over: CarriesOver | None = None
+    """Where a changed part has not walked every step anew."""
+    older_stock: Annotated[tuple[OlderStock, ...], each_once("revision")] = ()
+    """What becomes of pieces with the label of each revision that was approved before."""
     revision: Revision
     approved_as: LongText
     """What was approved, line by line, as `spares approve` wrote it; do not edit."""
@@ -216,6 +224,13 @@ class ChangeAccepted(_Event):
     """SHA-256 of approved_as."""
 
 
+class OlderStockSettled(_Event):
+    """What the approval did not say: what becomes of pieces with an earlier label."""
+
+    what: Literal["older stock settled"]
+    older_stock: Annotated[tuple[OlderStock, ...], Field(min_length=1), each_once("revision")]
+
+
 class Withdrawn(_Event):
     what: Literal["withdrawn"]
     reason: Line
@@ -260,6 +275,7 @@ Event = Annotated[
     | TrialClosed
     | Renewed
     | ChangeAccepted
+    | OlderStockSettled
     | Withdrawn
     | Superseded
     | RecordCorrected,

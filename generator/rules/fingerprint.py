@@ -177,6 +177,12 @@ def places_of(text: str) -> dict[str, str]:
     return {key: value for key, value in lines if key.startswith('at "') and not key.endswith('" requirement set')}
 
 
+def place_section(text: str, fleet: str, place: str) -> str:
+    """The lines of a canonical text that tell one place of a fleet; empty where it says nothing of it."""
+    start = _at(fleet, place, "")
+    return "".join(f"{line}\n" for line in text.split("\n") if line.startswith(start))
+
+
 def changes(approved: str, now: str) -> tuple[Change, ...]:
     """The lines of the part that differ between two canonical texts, in the order of the newer one.
 

@@ -13,9 +13,9 @@ from generator.rules.basis import Basis
 from generator.rules.binding import Bound
 from generator.rules.contested import contested
 from generator.rules.facts.case import Case, Copy
-from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts
+from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts, StockFacts
 from generator.rules.facts.of_papers import paper_facts
-from generator.rules.facts.of_part import ending_facts, part_facts
+from generator.rules.facts.of_part import ending_facts, part_facts, stock_facts
 from generator.rules.facts.of_permit import no_permit_facts, permit_facts
 from generator.rules.history import History
 from generator.rules.permits import Permit, Tried, covers
@@ -90,13 +90,13 @@ def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Facts, ...]:
     own, permits = case.part.revision, spoken.permits
     # What was approved of an earlier revision says nothing of this one, where this one has a permit of its own.
     speaking = [permit for permit in permits if permit.event.revision == own] or permits
-    ending = ending_facts(case, permits, own)
+    about = ending_facts(case, permits, own), stock_facts(case, own)
     said = tuple(
-        _facts(case, fit, basis, ending, permit_facts(case, permit, fit, basis, spoken.tried))
+        _facts(case, fit, basis, about, permit_facts(case, permit, fit, basis, spoken.tried))
         for permit in speaking
         for basis in [case.basis_under(permit)]
     )
-    return said or (_facts(case, fit, case.basis, ending, no_permit_facts(case)),)
+    return said or (_facts(case, fit, case.basis, about, no_permit_facts(case)),)
 
 
 def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tuple[Facts, ...]:
@@ -106,32 +106,36 @@ def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tupl
     revision stands any more, its label is told as what must not be fitted.
     """
     own = [permit for permit in spoken.permits if permit.event.revision == revision and case.is_earlier(permit)]
-    ending = ending_facts(case, spoken.permits, revision)
+    about = ending_facts(case, spoken.permits, revision), stock_facts(case, revision)
     said = tuple(
-        _facts(case, fit, then, ending, permit_facts(case, permit, fit, then, spoken.tried, own_text=True))
+        _facts(case, fit, then, about, permit_facts(case, permit, fit, then, spoken.tried, own_text=True))
         for permit in own
         for then in [case.basis_of(permit)]
     )
     if said:
         return said
     # The stage tells how the part stands, not the pieces of an earlier revision.
-    nothing = _facts(case, fit, case.basis, ending, no_permit_facts(case, revision))
+    nothing = _facts(case, fit, case.basis, about, no_permit_facts(case, revision))
     return (replace(nothing, stage=None, stage_since=None),)
 
 
-def _facts(case: Case, fit: Fit, basis: Basis, ending: EndingFacts, permit: PermitFacts) -> Facts:
-    return Facts.of(part_facts(case), paper_facts(case, fit.fleet, basis), ending, permit)
+def _facts(
+    case: Case, fit: Fit, basis: Basis, about: tuple[EndingFacts, StockFacts], permit: PermitFacts
+) -> Facts:
+    return Facts.of(part_facts(case), paper_facts(case, fit.fleet, basis), *about, permit)
 
 
 def _groups(fit: Fit, catalogue: Catalogue, history: History) -> Iterable[tuple[tuple[str, ...], Spoken]]:
     """The vehicles of a fit, cut into groups that the same permits and trials speak of; newest permit first."""
     permits, tried = history.permits, history.tried
-    scopes = [permit.event.scope for permit in permits] + [each.event.scope for each in tried]
     fleet = catalogue.fleets.get(fit.fleet)
     every = vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ())
     groups: dict[tuple[int, ...], list[int]] = defaultdict(list)
     for vehicle in every:
-        speaking = (covers(scope, fit.fleet, fit.place, vehicle) for scope in scopes)
+        speaking = (
+            *(permit.speaks_of(fit.fleet, fit.place, vehicle) for permit in permits),
+            *(covers(each.event.scope, fit.fleet, fit.place, vehicle) for each in tried),
+        )
         groups[tuple(index for index, speaks in enumerate(speaking) if speaks)].append(vehicle)
     if not every:
         yield (), Spoken((), ())

@@ -35,6 +35,7 @@ from generator.records.conditions import Condition, as_condition
 from generator.records.evidence import Evidence
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import from_record
+from generator.rules.older_stock import Settled, settled
 from generator.rules.order import Way, complaints
 from generator.rules.permits import Permit, Tried
 
@@ -117,6 +118,9 @@ class History:
     """Trials that have ended without having passed, and those that still stand."""
     revisions: tuple[str, ...] = ()
     """Every revision that was ever approved or tried, in that order."""
+    older_stock: Settled = field(default_factory=dict)
+    submitted: str | None = None
+    """The canonical text of the last submission."""
     stays: list[Stay] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     """Each with the path to its event."""
@@ -176,6 +180,7 @@ class _Walk:
             Tried(permit.event) for permit in told.permits if isinstance(permit.event, TrialOpened)
         )
         told.assessment = self.way.assessment
+        told.submitted = self.way.walked.submitted
         told.holder = Holder.SPECIALIST if told.question_open else HOLDERS.get(told.stage, Holder.NOBODY)
         return told
 
@@ -206,6 +211,7 @@ class _Walk:
     def settle(self, index: int, event: Event) -> None:
         """What the event does to the permits."""
         told, way = self.told, self.way
+        told.older_stock = settled(told.older_stock, event, way.approved)
         match event:
             case Approved() | TrialOpened():
                 self.permit(index, event)
@@ -253,6 +259,9 @@ class _Walk:
         self.end_trials(index, event, (each for each in way.permits if each.event.on in event.replaces))
         told.revisions += () if event.revision in told.revisions else (event.revision,)
         way.permits = way.without_replaced(event)
+        is_reviewed = way.walked.is_reviewed(way.route)
+        if isinstance(event, Approved):
+            way.end_older(event)
         way.permits.append(
             Permit(
                 event=event,
@@ -265,5 +274,6 @@ class _Walk:
                 assessment=way.assessment,
                 evidence_kept=bool(event.evidence),
                 letters=list(event.evidence),
+                reviewed=is_reviewed,
             )
         )

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
 
 from generator.records.approvals import (
     AcceptanceGiven,
@@ -16,6 +15,7 @@ from generator.records.approvals import (
     DesignStarted,
     DocumentsComplete,
     Event,
+    OlderStockSettled,
     PrototypePrinted,
     QuestionAnswered,
     QuestionAsked,
@@ -37,7 +37,18 @@ from generator.rules.canonical import fingerprint, from_record
 from generator.rules.consequences import contradicts, line_of, text_voids
 from generator.rules.fingerprint import is_readable, values_of, version_of
 from generator.rules.lasting import LONGEST_YEARS, is_too_long
+from generator.rules.older_stock import stock_complaints
 from generator.rules.permits import Permit, begins, overlap
+from generator.rules.walking import (
+    REVIEWS,
+    Submission,
+    Walked,
+    confirming,
+    letter_complaints,
+    submission_complaints,
+    walking_anew,
+    word,
+)
 
 _Kinds = frozenset[type[Event]]
 _SENT: _Kinds = frozenset({SentToTechnicalReview, SentToAuthority})
@@ -69,7 +80,7 @@ _NEEDS: dict[type[Event], tuple[tuple[type[Event], ...], ...]] = {
     AcceptanceRefused: ((PrototypePrinted,),),
     DocumentsComplete: ((AcceptanceGiven,),),
     SentToTechnicalReview: ((DocumentsComplete,),),
-    SentToAuthority: ((DocumentsComplete,),),
+    SentToAuthority: ((SentToTechnicalReview,),),
     SafetyAssessmentReport: ((PrototypePrinted,),),
     QuestionAsked: ((SentToTechnicalReview, SentToAuthority),),
     Withdrawn: ((Approved, TrialOpened),),
@@ -84,7 +95,9 @@ _MAKING = (DesignStarted, PrototypePrinted, DocumentsComplete)
 # What a record says is the same in every language.
 _NAMING = ("vehicles: ['401-412']", "places: [cab]")
 # The assessment body is independent of the design (Regulation (EU) 402/2013 Art. 6 and Annex II, from memory).
-_GRANTING = (AcceptanceGiven, SafetyAssessmentReport, Approved, TrialOpened, Renewed, ConditionLifted, ChangeAccepted)
+_GRANTING = (
+    AcceptanceGiven, SafetyAssessmentReport, Approved, TrialOpened, Renewed, ConditionLifted, ChangeAccepted, OlderStockSettled,
+)  # fmt: skip
 
 
 @dataclass(slots=True)
@@ -102,6 +115,9 @@ class Way:
     makers: set[str] = field(default_factory=set)
     texts: dict[str, str] = field(default_factory=dict)
     """What of the part was approved or tried under each revision, ever."""
+    walked: Walked = field(default_factory=Walked)
+    approved: list[str] = field(default_factory=list)
+    """Every revision that was ever approved, the one approved last behind the others."""
 
     @property
     def approvals(self) -> list[Permit]:
@@ -116,6 +132,12 @@ class Way:
         """The permits that still stand beside a new one: without those of the days whose place it takes."""
         return [permit for permit in self.permits if permit.event.on not in event.replaces]
 
+    def end_older(self, event: Approved) -> None:
+        """A newer approval ends every older one of its revision for what both speak of, for good, lapsed ones too."""
+        for permit in self.approvals:
+            if permit.event.revision == event.revision and overlap(permit.event.scope, event.scope):
+                permit.ended_by.append(event)
+
     def renewed_by(self, event: Renewed | ChangeAccepted) -> list[Permit]:
         """The approval that is prolonged, or that binds a newer text: the one of the day it names, else the newest; several: it cannot be told."""
         if event.approved_on:
@@ -124,7 +146,8 @@ class Way:
         others = [
             permit
             for permit in self.approvals[:-1]
-            if permit.event.revision == newest[0].event.revision
+            if not permit.ended_by
+            and permit.event.revision == newest[0].event.revision
             and not overlap(permit.event.scope, newest[0].event.scope)
         ]
         return others + newest
@@ -157,6 +180,9 @@ class Way:
             self.makers.add(event.by)
         if isinstance(event, Approved | TrialOpened):
             self.texts.setdefault(event.revision, from_record(event.approved_as))
+        if isinstance(event, Approved):
+            self.approved = [*(each for each in self.approved if each != event.revision), event.revision]
+        self.walked.note(event)
 
 
 def complaints(event: Event, way: Way) -> Iterator[Problem]:
@@ -166,6 +192,11 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
     yield from _contradiction(event, way)
     if isinstance(event, _GRANTING) and event.by in way.makers:
         yield wrong("APPR12", "by its maker", what=event.what, by=event.by)
+    yield from letter_complaints(event, way.walked)
+    if isinstance(event, Submission):
+        yield from submission_complaints(event, way.walked)
+    if isinstance(event, Approved | OlderStockSettled):
+        yield from stock_complaints(event, way.approved)
     match event:
         case SentToAuthority() if way.route is Route.CUSTOMER:
             yield wrong("APPR04", "customer route")
@@ -198,24 +229,27 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
 def _needs(event: Event, way: Way, group: tuple[type[Event], ...]) -> Iterator[Problem]:
     if not way.done.intersection(group):
         has_ended = isinstance(event, Withdrawn) and {Withdrawn, Superseded} & way.done
-        wanted = [f"'{_word(kind)}'" for kind in group]
+        wanted = [f"'{word(kind)}'" for kind in group]
         yield wrong("APPR03", "without", "has ended" if has_ended else "without", what=event.what, wanted=wanted)
 
 
 def _contradiction(event: Event, way: Way) -> Iterator[Problem]:
     group = _NEEDS_NEW.get(type(event))
     if group and Approved in way.done and not way.new.intersection(group):
-        yield wrong("APPR03", "approved already", what=event.what, above=_word(group[0]))
+        yield wrong("APPR03", "approved already", what=event.what, above=word(group[0]))
 
 
 def _whole_way(event: Approved | ApprovalRefused, way: Way) -> Iterator[Problem]:
-    review = SentToAuthority if way.route is Route.AUTHORITY else SentToTechnicalReview
-    for kind in (AcceptanceGiven, DocumentsComplete, review):
+    for kind in (AcceptanceGiven, DocumentsComplete, *REVIEWS[way.route]):
         yield from _needs(event, way, (kind,))
 
 
 def _approved(event: Approved, way: Way) -> Iterator[Problem]:
     yield from _whole_way(event, way)
+    yield from confirming(event, way.walked, way.route)
+    yield from walking_anew(event, way.walked, way.done, way.new, way.route)
+    if event.carries_over and event.carries_over.by in way.makers:
+        yield wrong("APPR12", "by its maker", what=event.what, by=event.carries_over.by)
     if way.question_open:
         yield wrong("APPR03", "question open")
     if event.valid_until is None and not event.open_ended:
@@ -299,7 +333,11 @@ def _text(event: Approved | TrialOpened | ChangeAccepted) -> Iterator[Problem]:
 
 
 def _renewed(event: Renewed, way: Way) -> Iterator[Problem]:
-    yield from _which(event, way.renewed_by(event) if way.approvals else [])
+    meant = way.renewed_by(event) if way.approvals else []
+    yield from _which(event, meant)
+    newer = next((permit.ended_by for permit in meant if permit.ended_by), None)
+    if newer:
+        yield wrong("APPR35", "ended", day=event.approved_on or meant[0].event.on, newer=newer[0].on)
     if event.valid_until <= event.on:
         yield wrong("APPR05", "renewed in vain", until=event.valid_until)
     yield from _not_too_long(event.on, event.valid_until)
@@ -327,6 +365,3 @@ def _which(
         days = [str(permit.event.on) for permit in meant]
         yield wrong("APPR09", "several stand", what=event.what, days=days)
 
-
-def _word(kind: Any) -> str:
-    return str(kind.model_fields["what"].annotation.__args__[0])

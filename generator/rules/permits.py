@@ -31,6 +31,10 @@ class Permit:
     """Its own letter, and those of what the events since have made of it."""
     question_since: date | None = None
     """The day of the first question that was asked after it and is not answered."""
+    reviewed: bool = False
+    """Whether it is written down what lay before its reviewers; a trial needs none."""
+    ended_by: list[Approved] = field(default_factory=list)
+    """Newer approvals of the same revision: what they speak of, this one never speaks of again."""
 
     @property
     def is_trial(self) -> bool:
@@ -47,6 +51,11 @@ class Permit:
     @property
     def begins(self) -> date:
         return begins(self.event)
+
+    def speaks_of(self, fleet: str, place: str, vehicle: int) -> bool:
+        """Whether it still speaks of a vehicle and place: what a newer approval speaks of it has left for good."""
+        ended = any(covers(newer.scope, fleet, place, vehicle) for newer in self.ended_by)
+        return not ended and covers(self.event.scope, fleet, place, vehicle)
 
     def lasts_on(self, day: date) -> bool:
         return self.valid_until is None or self.valid_until >= day

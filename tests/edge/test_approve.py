@@ -95,6 +95,8 @@ def test_what_would_keep_it_from_fit_it_is_named_with_its_mend(clip, spares, dep
     """The certificate of the material ended before today; with --yes it is approved, and is not to be fitted."""
     petg = depot / "catalogue/materials/petg.yml"
     petg.write_text(petg.read_text().replace("valid_until: 2027-12-31", "valid_until: 2026-10-31"))
+    for event in ("documents complete", "sent to technical review"):
+        assert spares("record", "EX-0003", event, "--by", "keeper", "--on", "2026-11-03")[0] == 0
     says = "  ✕ The certificate of the material, C-petg (type 3.1), ended on 31 Oct 2026"
     code, out, _ = spares(*without_yes())
     assert (code, says in out.splitlines()) == (1, True)
@@ -112,7 +114,8 @@ def test_an_approval_is_asked_about_by_itself_whatever_else_speaks(clip, spares)
 
 def test_a_trial_wants_no_drawing_and_no_screening(depot, spares):
     words = ["approve", "EX-0001", "--scope", "A1:11:cab", "--by", "reviewer", "--reference", "T-9", "--trial", "--pieces", "2"]
-    code, out, _ = spares(*words, "--until", "2027-01-31", "--evidence", KNOB / "documents/acceptance.txt", "--dry-run")
+    (depot / "permit.txt").write_text("a trial, the reviewer\n")
+    code, out, _ = spares(*words, "--until", "2027-01-31", "--evidence", "permit.txt", "--dry-run")
     assert (code, "✕" in out) == (0, False)
 
 
@@ -198,14 +201,15 @@ def test_a_role_that_may_not_approve_is_refused(clip, spares, depot):
 
 
 def test_a_trial(depot, spares):
+    (KNOB / "documents/permit.txt").write_text("a trial, the reviewer\n")
     code, _, _ = spares(
-        *approve("EX-0001", "A1:11,13:cab", evidence=KNOB / "documents/acceptance.txt"), "--trial", "--pieces", "2"
+        *approve("EX-0001", "A1:11,13:cab", evidence=KNOB / "documents/permit.txt"), "--trial", "--pieces", "2"
     )
     event = read_catalogue(Path("catalogue")).folder("EX-0001").approval.events[-1]
     assert (code, event.what, event.valid_until.isoformat()) == (0, "trial opened", "2028-11-30")
     assert (event.scope[0].vehicles, event.scope[0].places) == (("11", "13"), ("cab",))
-    assert event.evidence[0].file == "documents/acceptance.txt"
-    assert names_in(KNOB / "documents") == ["acceptance.txt", "approval-letter.txt"]
+    assert event.evidence[0].file == "documents/permit.txt"
+    assert names_in(KNOB / "documents") == ["acceptance.txt", "approval-letter.txt", "permit.txt"]
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""Binds the demo's approvals to the demo's files: fills the placeholders `approved_as: PENDING` of approval.yml.
+"""Binds the demo's approvals and submissions to the demo's files: fills `approved_as: PENDING` of approval.yml.
 
 Run as `python -m tests.models.bind` after the meshes are made; `--again` also renews what is bound already,
 for when the models themselves were changed. A depot never does this: it records a new approval.
@@ -8,6 +8,7 @@ import argparse
 import hashlib
 import re
 import sys
+from collections.abc import Iterable
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
@@ -22,6 +23,7 @@ from generator.rules.canonical import fingerprint
 from generator.rules.fingerprint import canonical_text
 from generator.writing.yaml_text import mapping_lines
 from tests.fixtures.bind import before
+from tests.fixtures.submitting import with_submissions
 
 CATALOGUE = Path(__file__).parents[2] / "catalogue"
 BOUND = re.compile(
@@ -43,6 +45,7 @@ def bound(root: Path, *, again: bool) -> list[str]:
         file = root / folder.folder / "approval.yml"
         before = file.read_text(encoding="utf-8") if file.exists() else ""
         after = _bound_text(before, folder, catalogue, again=again)
+        after = _submitted(after, folder, catalogue, again=again)
         if after != before:
             file.write_text(after, encoding="utf-8", newline="\n")
             changed.append(folder.number)
@@ -66,18 +69,37 @@ def _bound_text(text: str, folder: PartFolder, catalogue: Catalogue, *, again: b
     return BOUND.sub(filled, text)
 
 
+def _submitted(text: str, folder: PartFolder, catalogue: Catalogue, *, again: bool) -> str:
+    """What each submission submitted: the part at every place that it fits, with the papers that came with it."""
+    part = folder.part
+    if part is None:
+        return text
+
+    def text_of(revision: str, index: int) -> str:
+        sites = [(fit.fleet, fit.place) for fit in part.fits]
+        return _text_of(before(folder, index + 1), index, sites, catalogue, revision, folder.approval.events[index].on)
+
+    return with_submissions(text, folder.approval, part.revision, text_of, again=again)
+
+
 def _approved_text(folder: PartFolder, index: int, permit: Approved | TrialOpened, catalogue: Catalogue) -> str:
     """What was approved: the part as it is, or as it was at an earlier revision."""
+    return _text_of(folder, index, sites_of(permit.scope), catalogue, permit.revision, permit.on)
+
+
+def _text_of(
+    folder: PartFolder, index: int, sites: Iterable[tuple[str, str]], catalogue: Catalogue, revision: str, day: date
+) -> str:
     part, mesh = folder.part, folder.mesh
     if part is None or mesh is None:
         raise SystemExit(f"{folder.folder}: part.yml or the model cannot be read; run `spares check`")
     sha256 = mesh.sha256
-    if permit.revision != part.revision:
-        part = _as_it_was(part, permit.revision)
-        sha256 = hashlib.sha256(f"{part.number} revision {permit.revision}".encode()).hexdigest()
-    beside, material = beside_of(folder, index), _known_on(permit.on, catalogue.materials[part.material])
+    if revision != part.revision:
+        part = _as_it_was(part, revision)
+        sha256 = hashlib.sha256(f"{part.number} revision {revision}".encode()).hexdigest()
+    beside, material = beside_of(folder, index), _known_on(day, catalogue.materials[part.material])
     text = canonical_text(part, material, catalogue.makers.values(), sha256, beside)
-    return approved_text(text, sites_of(permit.scope), catalogue, part)
+    return approved_text(text, sites, catalogue, part)
 
 
 def _known_on(day: date, material: Material) -> Material:

@@ -40,9 +40,9 @@ def test_each_has_its_words_and_only_facts_that_there_are(which):
 def without_gaps(command: str) -> list[str]:
     """The command as somebody types it who has filled in what stands in capitals."""
     gaps = {"ROLE": "keeper", "DATE": "2027-01-31", "FILE": "letter.pdf", "TEXT": "L-1", "RESULT": "failed", "WHAT": "come off"}
-    facts = {"number": "EX-0001", "scope": "--scope A1:11-14:cab", "permit_from": "2026-01-15", "permit_on": "2026-01-15", "superseded_by": "EX-0002"}
+    facts = {"number": "EX-0001", "scope": "--scope A1:11-14:cab", "permit_from": "2026-01-15", "permit_on": "2026-01-15", "superseded_by": "EX-0002", "permit_revision": "A"}
     filled = re.sub(r"\{(\w+)\}", lambda found: facts[found[1]], command)
-    return [gaps.get(word, word) for word in shlex.split(filled)]
+    return [re.sub("|".join(gaps), lambda found: gaps[found[0]], word) for word in shlex.split(filled)]
 
 
 @pytest.mark.parametrize("which", EVERY)

@@ -78,19 +78,30 @@ def _sha256(mesh: str) -> str:
 
 def as_record(event: dict, case: dict) -> dict:
     """A plain event of the second judge as it stands in approval.yml."""
-    record = {key: value for key, value in event.items() if key not in ("bound", "evidence", "scope", "id")}
-    record["evidence"] = [EVIDENCE] if event.get("evidence") else []
+    own = ("bound", "submitted", "evidence", "scope", "id", "letter")
+    record = {key: value for key, value in event.items() if key not in own}
+    record["evidence"] = [letter_of(event)] if event.get("evidence") else []
     if "scope" in event and event["what"] != "change accepted":
         record["scope"] = [
             one | {"vehicles": as_ranges(one["vehicles"])} if one.get("vehicles") else one
             for one in event["scope"]
         ]
+    papers = (case["safety"], case.get("certificate_until"), case.get("fire_until"))
     if "bound" in event:
         sites = [(one["fleet"], place) for one in event["scope"] for place in one.get("places") or ()]
-        part = text_of(event["bound"], case["safety"], case.get("certificate_until"), case.get("fire_until"))
-        text = approved_text(part, sites, tiny(), knob())
+        text = approved_text(text_of(event["bound"], *papers), sites, tiny(), knob())
         record |= {"approved_as": text, "fingerprint": fingerprint(text)}
+    if event.get("submitted"):
+        sites = [(fit.fleet, fit.place) for fit in FITS]
+        text = approved_text(text_of(event["submitted"], *papers), sites, tiny(), knob())
+        record |= {"revision": event["submitted"][1], "submitted_as": text, "fingerprint": fingerprint(text)}
     return record
+
+
+def letter_of(event: dict) -> dict:
+    """The file that an event names: its own, unless `letter` says whose it is."""
+    name = event.get("letter", event.get("id", 0))
+    return EVIDENCE | {"sha256": _sha256(f"letter {name}")}
 
 
 def approval(case: dict) -> Approval:

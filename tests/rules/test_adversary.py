@@ -14,12 +14,21 @@ CAB_11, CAB_12, CAB_13 = ("A1", "cab", 11, None), ("A1", "cab", 12, None), ("A1"
 BOGIE = ("B2", "bogie", 21, None)
 
 
+SUBMISSIONS = ("documents complete", "sent to technical review", "sent to the authority")
+
+
+def _approved_next(events):
+    """What a submission submitted, unless it says so: what comes to be approved."""
+    return next((details["bound"] for what, _, details in events if what == "approved"), NOW)
+
+
 def case(*events, **other):
     """A case whose events are spread over the year, the last a month ago unless they say their day."""
     dated = []
     for i, (what, by, details) in enumerate(events):
         day = DAY - timedelta(days=30 + 10 * (len(events) - i))
-        dated.append({"what": what, "by": by, "on": day, "evidence": True, "id": i, **details})
+        sent = {"submitted": _approved_next(events[i:])} if what in SUBMISSIONS else {}
+        dated.append({"what": what, "by": by, "on": day, "evidence": True, "id": i, **sent, **details})
     base = {
         "route": "customer", "safety": False, "waiver": False, "certificate_until": date(2028, 1, 1),
         "fire_until": date(2028, 1, 1), "max_age": 30, "screening": "judged", "authorisation": "not needed", "now": NOW, "mistake": False, "ground": GROUND, "built_on": DAY,
@@ -54,6 +63,7 @@ TO_AUTHORITY = event("sent to the authority")
 WAY = (PRINTED, GIVEN, COMPLETE, SENT)
 AUTHORITY_WAY = (*WAY, TO_AUTHORITY)
 WITHDRAWN = event("withdrawn", reason="cracks")
+USED_UP = {"revision": "A", "becomes": "use up", "until": DAY + timedelta(days=20)}
 LAST_DAY = grant()[2]["valid_until"]
 
 
@@ -358,14 +368,15 @@ def test_old_stock_loses_its_verdict_when_its_approval_ends():
 
 def test_a_withdrawal_reaches_old_stock():
     newer = ("EX-0001", "B", "m", "read")
-    found = said(*WAY, grant(), PRINTED, GIVEN, COMPLETE, SENT, grant(bound=newer), now=newer)
+    of_b = grant(bound=newer, older_stock=[USED_UP])
+    found = said(*WAY, grant(), *WAY, of_b, now=newer)
     assert (found[CAB_11], found["A1", "cab", 11, "A"]) == ("fit", "fit")
-    found = said(*WAY, grant(), PRINTED, GIVEN, COMPLETE, SENT, grant(bound=newer), WITHDRAWN, now=newer)
+    found = said(*WAY, grant(), *WAY, of_b, WITHDRAWN, now=newer)
     assert set(found.values()) == {"no"}
 
 
 def test_each_label_is_judged_by_the_approval_of_its_own_revision():
-    of_b = grant(bound=("EX-0001", "B", "m", "read"))
+    of_b = grant(bound=("EX-0001", "B", "m", "read"), older_stock=[USED_UP])
     found = said(*WAY, grant(conditions=["Dry."]), *WAY, of_b, now=("EX-0001", "C", "m", "read"))
     assert (found["A1", "cab", 11, "A"], found["A1", "cab", 11, "B"]) == ("ask", "fit")
 

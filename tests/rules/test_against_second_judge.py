@@ -59,6 +59,11 @@ OTHERS = (
     "customer acceptance refused", "documents complete", "safety assessment report", "sent to technical review", "sent to the authority",
     "question asked", "question answered", "approval refused", "trial closed", "withdrawn", "superseded",
 )  # fmt: skip
+SUBMISSIONS = ("documents complete", "sent to technical review", "sent to the authority")
+stock = st.sampled_from(
+    [("use up", 100, True), ("use up", 20, True), ("use up", None, True), ("use up", -1, True), ("stop", None, True),
+     ("call back", None, True), ("use up", 100, False)]
+)  # fmt: skip
 DETAILS = {
     "customer acceptance refused": {"reason": "too soft"},
     "approval refused": {"reason": "too soft"},
@@ -85,9 +90,13 @@ class Histories(RuleBasedStateMachine):
         age=st.sampled_from([1, 30]),
         forgiving=st.sampled_from([True, True, True, False]),
         by_the_book=st.sampled_from([True, True, False]),
+        tells=st.sampled_from([True] * 5 + [False]),
     )
-    def begin(self, *, route, safety, waiver, certificate, fire, screening, authorisation, age, forgiving, by_the_book):
+    def begin(
+        self, *, route, safety, waiver, certificate, fire, screening, authorisation, age, forgiving, by_the_book, tells
+    ):
         self.day = START
+        self.says_what_it_submits = tells
         self.forgiving = forgiving
         self.case = {
             "route": route,
@@ -108,6 +117,8 @@ class Histories(RuleBasedStateMachine):
 
     def add(self, what, step, by=None, **details):
         self.day += timedelta(days=step)
+        if what in SUBMISSIONS and self.says_what_it_submits:
+            details = {"submitted": self.case["now"]} | details
         event = {"what": what, "on": self.day, "by": by or BY.get(what, SPECIALIST), "evidence": True}
         self.case["events"].append(event | {"id": len(self.case["events"])} | DETAILS.get(what, {}) | details)
 
@@ -141,7 +152,16 @@ class Histories(RuleBasedStateMachine):
         ]
         way += ["sent to the authority"] if self.case["route"] == "authority" else []
         way += ["safety assessment report"] if self.case["screening"] == "significant" and step != 1 else []
-        done = [kind for kind in way if second_judge.stands(self.case["events"], kind)]
+        since, bound = set(), self.case["now"]
+        for event in self.case["events"]:
+            since = set() if event["what"] == "approved" else since | {event["what"]}
+            bound = event["bound"] if event["what"] == "approved" else bound
+        is_new = bound != self.case["now"]
+        done = [
+            kind
+            for kind in way
+            if second_judge.stands(self.case["events"], kind) and not (is_new and kind not in since)
+        ]
         for kind in [kind for kind in way if kind not in done][:far]:
             self.add(kind, step)
 
@@ -157,13 +177,15 @@ class Histories(RuleBasedStateMachine):
         properly=st.sampled_from([True, True, True, False]),
         which=st.integers(0, 5),
         later=st.sampled_from([0, 0, 0, 1, 30]),
+        letter=st.sampled_from([None] * 8 + [0, 1, 2, 3, 4]),
     )
-    def approve(self, *, step, scope, lasts, own, by, evidence, open_ended, bound, properly, which, later):
+    def approve(self, *, step, scope, lasts, own, by, evidence, open_ended, bound, properly, which, later, letter):
         if properly:
             self.come_to_review(step)
         if open_ended:
             lasts = None
         more = {"open_ended": open_ended} | self.replacing(which)
+        more |= {"letter": letter} if letter is not None else {}
         self.grant(
             "approved",
             step,
@@ -259,6 +281,37 @@ class Histories(RuleBasedStateMachine):
         if which < 3 or not permits:
             return {}
         return {"approved_on": permits[which % len(permits)] if which < 5 else START}
+
+    @rule(
+        step=steps,
+        what=st.sampled_from(SUBMISSIONS),
+        mesh=st.sampled_from(["m", "n"]),
+    )
+    def submit_something(self, step, what, mesh):
+        """What lies before a reviewer may be another model than what is approved."""
+        number, revision, *_ = self.case["now"]
+        self.add(what, step, submitted=(number, revision, mesh))
+        self.compare()
+
+    @rule(step=steps, revision=st.sampled_from(["A", "A", "B"]), said=stock, evidence=st.sampled_from([True, True, False]))
+    def settle_older_stock(self, step, revision, said, evidence):
+        until = {"until": self.day + timedelta(days=step + said[1])} if said[1] is not None else {}
+        told = {"revision": revision, "becomes": said[0], **until}
+        self.add("older stock settled", step, REVIEWER, older_stock=[told], evidence=evidence)
+        self.compare()
+
+    @rule(step=steps, of=stock)
+    def approve_the_next_revision(self, step, of):
+        """What was approved becomes older stock, and the new revision comes through the whole way."""
+        before = self.case["now"]
+        self.case["now"] = ("EX-0001", "B" if before[1] == "A" else "A", *before[2:])
+        self.come_to_review(step)
+        until = {"until": self.day + timedelta(days=step + of[1])} if of[1] is not None else {}
+        approved = {event["revision"] for event in self.case["events"] if event["what"] == "approved"}
+        said = [{"revision": before[1], "becomes": of[0], **until}] if before[1] in approved and of[2] else []
+        self.grant(
+            "approved", step, scope=[WHOLE], lasts=400, own=[], by=REVIEWER, evidence=True, bound=None, more={"older_stock": said}
+        )
 
     @rule(step=steps, what=st.sampled_from(OTHERS))
     def something_else(self, step, what):

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.submitting import beside_the_letter, older_stock, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import (
     Attached,
@@ -30,7 +31,7 @@ from generator.records.approvals import Scope
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
-from generator.rules.binding import approved_text, part_text, without_letter
+from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.permits import overlap
 from generator.writing.yaml_text import Value
@@ -46,7 +47,9 @@ is told to go on, where `spares check` warns of something, such as the model's s
 would keep it from "Fit it" or that a reviewer wants to see: a certificate, a fire report, the drawing, the screening.
 
 An approval comes after "prototype printed", "customer acceptance given", "documents complete" and "sent to technical
-review" (on the authority's route: "sent to the authority"); see spares record.
+review" (on the authority's route then "sent to the authority"); see spares record. It confirms what was submitted
+there, or names with --changes-asked the letter in which the reviewer asked for the change. Another part than the last one
+approved walks the whole way anew, or names with --carries-over the steps that count for it too. A letter serves once.
 """
 EXAMPLE = """\
   spares approve TV-0417 --by technical-review --reference "letter TR-26-101" \\
@@ -98,6 +101,26 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="DATE",
         help="day of an earlier approval or trial whose place it takes, and which so ends; may be given again",
     )
+    parser.add_argument(
+        "--changes-asked",
+        nargs=2,
+        metavar=("REFERENCE", "FILE"),
+        help="the reviewer's letter that asked for what is otherwise than submitted",
+    )
+    parser.add_argument(
+        "--carries-over",
+        nargs=4,
+        metavar=("STEPS", "WHY", "REFERENCE", "FILE"),
+        help="steps of an earlier approval that count for a changed part too, such as prototype,acceptance, and who says so where",
+    )
+    parser.add_argument(
+        "--older-stock",
+        action="append",
+        default=[],
+        type=older_stock,
+        metavar="REVISION:BECOMES",
+        help="what becomes of pieces with an earlier label, such as 'A:use up:2027-06-30', A:stop or 'A:call back'",
+    )
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
     parser.add_argument(
         "--despite-warnings",
@@ -143,18 +166,23 @@ def run(options: argparse.Namespace) -> int:
     if options.trial != (options.pieces is not None):
         says = "a trial says how many pieces it is to fit" if options.trial else "--pieces is for a trial alone"
         raise Refusal(says, "give it with --pieces N" if options.trial else "take it out", Ending.MISUSE)
+    if options.trial and (options.changes_asked or options.carries_over or options.older_stock):
+        raise Refusal("--changes-asked, --carries-over and --older-stock are of an approval", "leave out --trial", Ending.MISUSE)
     today = asking.today()
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "approve", terminal.note, dry_run=options.dry_run) as part:
         refuse_broken(part)
         doubts = refuse_doubtful(part, despite=options.despite_warnings)
         terminal.problems(doubts, part.root, part.catalogue.language)
-        evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
-        event = _event(part, options, options.on or today, evidence)
+        folder = part.root / part.sheet.folder.folder
+        evidence = attached(options.evidence, folder)
+        more, letters = beside_the_letter(options, folder)
+        event = _event(part, options, options.on or today, [*evidence, *letters]) | more
+        event |= {key: event.pop(key) for key in ("revision", "approved_as", "fingerprint")}  # the long text stays last
         complete = partial(_refuse_incomplete, part, terminal, is_trial=options.trial, yes=options.yes)
         sign = signer(part, options.key)
         appended = recorded(
-            part, event, evidence, today, dry_run=options.dry_run, sign=sign, before_writing=complete
+            part, event, evidence, today, also=letters, dry_run=options.dry_run, sign=sign, before_writing=complete
         )
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
@@ -230,14 +258,8 @@ def _listed(value: Value) -> list[Value]:
     return value if isinstance(value, list) else []
 
 
-def _event(
-    part: OnePart, options: argparse.Namespace, day: date, evidence: list[Attached]
-) -> dict[str, Value]:
-    record = part.sheet.part
-    folder = without_letter(part.sheet.folder, [each.file for each in evidence])
-    text = part_text(record, part.catalogue, folder) if record else None
-    if record is None or text is None:
-        raise Refusal("what would be approved cannot be said", "mend what `spares check` says of this part")
+def _event(part: OnePart, options: argparse.Namespace, day: date, letters: list[Attached]) -> dict[str, Value]:
+    record, text = told_text(part, letters)
     scope = [one for each in options.scope for one in _named(each, record, part.catalogue)]
     sites = [(str(each["fleet"]), str(place)) for each in scope for place in _listed(each.get("places"))]
     text = approved_text(text, sites, part.catalogue, record)

@@ -6,14 +6,16 @@ from pathlib import Path
 from typing import get_args
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.submitting import older_stock, submission, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import Attached, attached, part_to_write, recorded, refuse_broken
 from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Approved, Event, FittedPieces, TrialOpened, TrialResult
-from generator.rules.binding import approved_text, part_text, sites_of, without_letter
+from generator.rules.binding import approved_text, sites_of
 from generator.rules.canonical import fingerprint
+from generator.rules.walking import Submission
 from generator.writing.yaml_text import Value
 
 EVENTS = {
@@ -25,6 +27,8 @@ EVENTS = {
 DESCRIPTION = f"""\
 Records an event at the end of the part's approval.yml. Nothing that stands in the file is touched, and an
 event that cannot have happened in that order is refused. Approvals and trials: spares approve.
+"documents complete" and "sent to ..." write down, line by line, what is submitted: the part as it lies in its
+folder now. An approval then has to bind the same.
 
 events: {", ".join(EVENTS)}
 """
@@ -43,7 +47,7 @@ NEEDS_LETTER = ("renewed", "condition lifted", "change accepted")
 FILLED = ("revision", "approved_as", "fingerprint")
 OWN = (
     "reason", "result", "fitted_pieces", "question", "condition", "valid_until", "approved_on", "superseded_by", "corrects", "why",
-    "checked_by",
+    "checked_by", "older_stock",
 )  # fmt: skip
 # Records of the older form close a trial without them; a new event says how it ended.
 SAID_ANEW = {"trial closed": ("result", "fitted_pieces")}
@@ -69,6 +73,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--approved-on", type=asking.day, metavar="DATE", help="day of the approval that is meant, of several"
+    )
+    parser.add_argument(
+        "--older-stock",
+        action="append",
+        type=older_stock,
+        metavar="REVISION:BECOMES",
+        help="what becomes of pieces with an earlier label, such as 'A:use up:2027-06-30', A:stop or 'A:call back'",
     )
     parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
     parser.add_argument(
@@ -105,6 +116,8 @@ def run(options: argparse.Namespace) -> int:
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "record", terminal.note, dry_run=options.dry_run) as part:
         refuse_broken(part, options.corrects)
+        if issubclass(EVENTS[options.event], Submission):
+            event |= submission(part, opens=options.event == "documents complete")
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
         event |= _accepted(part, options.approved_on, evidence) if options.event == "change accepted" else {}
         appended = recorded(part, event, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key))
@@ -119,12 +132,11 @@ def run(options: argparse.Namespace) -> int:
 
 def _accepted(part: OnePart, approved_on: date | None, evidence: list[Attached]) -> dict[str, Value]:
     """The part as it lies there now, and the places of the approval that is to bind it from now on."""
-    record, approvals = part.sheet.part, [each for each in part.sheet.history.permits if not each.is_trial]
+    approvals = [each for each in part.sheet.history.permits if not each.is_trial]
     meant = [each for each in approvals if approved_on in (None, each.event.on)]
-    folder = without_letter(part.sheet.folder, [each.file for each in evidence])
-    text = part_text(record, part.catalogue, folder) if record else None
-    if record is None or text is None or not meant:
+    if not meant:
         raise Refusal("there is nothing that could be accepted", f"see spares explain {part.sheet.number}")
+    record, text = told_text(part, evidence)
     text = approved_text(text, sites_of(meant[-1].event.scope), part.catalogue, record)
     return {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}
 
@@ -140,7 +152,7 @@ def _in_service(options: argparse.Namespace) -> Value:
 def _own(options: argparse.Namespace) -> dict[str, Value]:
     """What this kind of event says besides the common things. Raises Refusal for what is missing or too much."""
     fields = EVENTS[options.event].model_fields
-    given: dict[str, Value] = {key: str(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
+    given: dict[str, Value] = {key: _value(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
     given |= {"condition": _in_service(options)} if options.in_service else {}
     flags = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
     needed = {key for key in OWN if key in fields and fields[key].is_required()} | set(SAID_ANEW.get(options.event, ()))
@@ -155,3 +167,7 @@ def _own(options: argparse.Namespace) -> dict[str, Value]:
         raise Refusal(f"'{options.event}' {' and '.join(says)}", "see spares record --help", Ending.MISUSE)
     corrects = str(given.get("corrects", ""))
     return given | ({"corrects": int(corrects)} if corrects.isdecimal() else {})
+
+
+def _value(given: object) -> Value:
+    return [dict(each) for each in given] if isinstance(given, list) else str(given)

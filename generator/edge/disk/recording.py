@@ -163,28 +163,31 @@ def recorded(
     evidence: Sequence[Attached],
     today: date,
     *,
+    also: Sequence[Attached] = (),
     dry_run: bool,
     sign: Sign | None = None,
     before_writing: Callable[[PartFolder], None] = lambda _: None,
 ) -> Appended:
     """Add `event` to the part's approval.yml and copy new evidence; with `dry_run` only judge and show.
 
-    sign: gives the signature of the last event of the folder as it would be. before_writing: is shown the folder as it
-    would be, once nothing speaks against the event, and may refuse it. Raises Refusal where the event could not have
-    happened so, names what does not exist, or cannot be written.
+    also: letters that the event itself names beside its evidence. sign: gives the signature of the last event of the
+    folder as it would be. before_writing: is shown the folder as it would be, once nothing speaks against the event, and
+    may refuse it. Raises Refusal where the event could not have happened so, names what does not exist, or cannot be
+    written.
     """
     folder = part.root / part.sheet.folder.folder
     file = f"{part.sheet.folder.folder}/approval.yml"
     whole = dict(event) | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
     before = _bytes(folder / "approval.yml")
+    files = list({each.file: each for each in (*evidence, *also)}.values())
     appended = _appended(part, file, before, whole)
-    would_be = _refuse_impossible(part, file, appended, evidence, today)
+    would_be = _refuse_impossible(part, file, appended, files, today)
     if sign:
         appended = _appended(part, file, before, whole | {"signed": sign(would_be)})
-        would_be = _refuse_impossible(part, file, appended, evidence, today)
+        would_be = _refuse_impossible(part, file, appended, files, today)
     before_writing(would_be)
     if not dry_run:
-        _write(folder, before, appended, evidence)
+        _write(folder, before, appended, files)
         # The next look would remember it as well; without a store it is as on a fresh machine.
         remembered(part.root, part.store, {would_be.number: past_of(would_be.approval)} if would_be.approval else {})
     return appended

@@ -8,7 +8,8 @@ from generator.pages.evidence import titles_of
 from generator.pages.part.offered import Form, Offered, offered
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
-from generator.records.approvals import Event, RecordCorrected, Scope
+from generator.records.accompanying import Becomes
+from generator.records.approvals import Approved, Event, RecordCorrected, Scope, TrialOpened
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.conditions import Condition, as_condition
 from generator.records.evidence import Evidence
@@ -17,6 +18,7 @@ from generator.rules.changes import Change, Means
 from generator.rules.consequences import line_of
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
+from generator.rules.walking import letters_of
 
 _WORST_FIRST = (Means.VOID, Means.ASK, Means.FREE)
 _SUM = re.compile(r"\b([0-9a-f]{12})[0-9a-f]{52}\b")
@@ -71,8 +73,14 @@ def _event(event: Event, folder: PartFolder, catalogue: Catalogue, stem: str, w:
         by=role_name(event.by, catalogue),
         reference=event.reference or "",
         details=_details(event, catalogue, w),
-        evidence=tuple(_evidence(each, folder, stem, w) for each in event.evidence),
+        evidence=tuple(_evidence(each, folder, stem, w) for each in _letters(event)),
     )
+
+
+def _letters(event: Event) -> tuple[Evidence, ...]:
+    """Every file that the event names, each once."""
+    named = letters_of(event) if isinstance(event, Approved | TrialOpened) else event.evidence
+    return tuple({each.file: each for each in named}.values())
 
 
 def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
@@ -85,6 +93,14 @@ def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     if getattr(event, "open_ended", False):
         found.append(w("event.open_ended"))
     found += [_condition(each, w) for each in (*getattr(event, "conditions", ()), getattr(event, "condition", None)) if each]
+    if isinstance(event, Approved):
+        found += _beside(event, catalogue, w)
+    found += [
+        w("event.used_up", revision=said.revision, until=w.day(said.until))
+        if said.becomes is Becomes.USE_UP and said.until
+        else w("event.older_stock", revision=said.revision, becomes=w.term("becomes", said.becomes))
+        for said in getattr(event, "older_stock", ())
+    ]
     if getattr(event, "superseded_by", None):
         found.append(w("event.superseded_by", value=getattr(event, "superseded_by", "")))
     found += [w("event.planned_pieces", value=pieces)] if (pieces := getattr(event, "planned_pieces", None)) else []
@@ -101,6 +117,18 @@ def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
 def _condition(written: str | Condition, w: Wording) -> str:
     told = as_condition(written)
     return w("event.condition", applies=told.applies.value, value=told.text, plan=told.maintenance_plan)
+
+
+def _beside(event: Approved, catalogue: Catalogue, w: Wording) -> list[str]:
+    """Where it is otherwise than submitted, and which steps of an earlier way count for it too."""
+    found = []
+    if event.changes_asked:
+        found.append(w("event.changes_asked", value=event.changes_asked.reference))
+    if event.carries_over:
+        steps = ", ".join(w.term("way_step", step) for step in event.carries_over.steps)
+        by, letter = role_name(event.carries_over.by, catalogue), event.carries_over.reference
+        found.append(w("event.carries_over", steps=steps, why=event.carries_over.why, by=by, reference=letter))
+    return found
 
 
 def scope_words(scope: Scope, catalogue: Catalogue) -> str:

@@ -131,6 +131,8 @@ class PermitFacts:
     """In service, each with its reference in the maintenance plan."""
     ticked: tuple[str, ...] = ()
     """Those before fitting that somebody has ticked on this page: the tablet alone says so."""
+    reviewed: Literal["yes", "trial"] | None = None
+    """Whether the approval confirms what was submitted; a trial needs no submission."""
     label_revision: str | None = None
     """Of stock with an older label that no permit speaks of."""
     permit_files: Files = ()
@@ -144,12 +146,23 @@ class PermitFacts:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Facts(PermitFacts, EndingFacts, PaperFacts, PartFacts):
+class StockFacts:
+    """Of what becomes of pieces whose revision a newer approval has left behind; of others, as it stands here."""
+
+    stock_stopped: Literal["stop", "call back"] | None = None
+    stock_until: LastDay = OPEN
+    older_stock: Literal["own", "use up", "stop", "call back"] | None = "own"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Facts(PermitFacts, StockFacts, EndingFacts, PaperFacts, PartFacts):
     """Everything that one judgement rests on."""
 
     @classmethod
-    def of(cls, part: PartFacts, papers: PaperFacts, ending: EndingFacts, permit: PermitFacts) -> "Facts":
-        return cls(**vars(part), **vars(papers), **vars(ending), **vars(permit))
+    def of(
+        cls, part: PartFacts, papers: PaperFacts, ending: EndingFacts, stock: StockFacts, permit: PermitFacts
+    ) -> "Facts":
+        return cls(**vars(part), **vars(papers), **vars(ending), **vars(stock), **vars(permit))
 
     @cached_property
     def text(self) -> Mapping[str, Text]:

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterable
 
+from generator.records.accompanying import Becomes
 from generator.records.approvals import Superseded, Withdrawn
 from generator.rules.facts.case import Case
-from generator.rules.facts.fields import EndingFacts, PartFacts
+from generator.rules.facts.fields import EndingFacts, PartFacts, StockFacts
 from generator.rules.facts.of_screening import authorisation, screening_judged
 from generator.rules.mistake import mistake_in
 from generator.rules.permits import Permit
@@ -48,3 +49,19 @@ def ending_facts(case: Case, permits: Iterable[Permit], revision: str) -> Ending
         withdrawn_files=case.files_of(withdrawn.evidence if withdrawn else ()),
         superseded_files=case.files_of(superseded.evidence if superseded else ()),
     )
+
+
+def stock_facts(case: Case, revision: str) -> StockFacts:
+    """What becomes of pieces with the label of a revision, once a newer one is approved."""
+    if revision not in case.history.older_stock:
+        return StockFacts()
+    said = case.history.older_stock[revision]
+    match said.becomes if said else None:
+        case None:
+            return StockFacts(older_stock=None)
+        case Becomes.USE_UP:
+            return StockFacts(older_stock="use up", stock_until=said.until if said else None)
+        case Becomes.STOP:
+            return StockFacts(older_stock="stop", stock_stopped="stop")
+        case Becomes.CALL_BACK:
+            return StockFacts(older_stock="call back", stock_stopped="call back")

@@ -59,6 +59,7 @@ def permit_facts(
         before_fitting=before,
         unplanned=unplanned,
         in_service=tuple(f"{each.text} ({each.maintenance_plan})" for each in permit.conditions if each.is_planned),
+        reviewed="trial" if permit.is_trial else "yes" if permit.reviewed else None,
         permit_files=case.files_of(permit.event.evidence),
         assessment_files=case.files_of(permit.assessment),
         permit_letters=case.files_of(permit.letters),
