@@ -69,9 +69,8 @@ def test_a_label_of_a_revision_that_nobody_approved_is_a_mistake(permit, history
 
 
 def test_a_label_is_fitted_only_where_its_own_revision_was_approved(permit, history):  # holds already
-    words = history(
-        [*way(), permit("A", "A1:11-12:cab"), permit("B", "A1:12-13:cab", on="2026-06-01")], "B", "A"
-    )
+    newer = permit("B", "A1:12-13:cab", on="2026-06-01", uses_up="A")
+    words = history([*way(), permit("A", "A1:11-12:cab"), newer], "B", "A")
     assert words.fitted("A") == {(11, "Driver's cab"), (12, "Driver's cab")}
     assert words.on(13) == {FIT}
     assert words.on(11) == {NO}

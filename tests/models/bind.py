@@ -103,9 +103,10 @@ def _text_of(
 
 
 def _known_on(day: date, material: Material) -> Material:
-    """The material without certificates that came later; where there was none yet, the demo lets the later ones pass."""
-    known = tuple(each for each in material.certificates if each.issued_on <= day)
-    return material.model_copy(update={"certificates": known or material.certificates})
+    """The material without certificates that came later; where there was none yet, the demo lets the first one pass."""
+    first = min((each.issued_on for each in material.certificates), default=day)
+    known = tuple(each for each in material.certificates if each.issued_on <= max(day, first))
+    return material.model_copy(update={"certificates": known})
 
 
 def _as_it_was(part: Part, revision: str) -> Part:
