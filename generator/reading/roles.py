@@ -83,7 +83,7 @@ def _correction(depot: Depot | None, event: RecordCorrected, index: int) -> Iter
     yield from role(depot, event.checked_by, (*path, "checked_by"))
     if event.checked_by == event.by:
         yield wrong("PAST06", "two eyes", path=(*path, "checked_by"), by=event.by)
-    if isinstance(event.corrects, int) and event.corrects > index:
+    if isinstance(event.corrects, int) and event.corrects > index + 1:
         yield wrong("PAST06", "no such event", path=(*path, "corrects"), number=event.corrects)
 
 

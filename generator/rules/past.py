@@ -13,6 +13,13 @@ from generator.rules.chain import canonical_json, chain, said
 # What somebody has judged stays judged. How it is worded may change until it carries a permit.
 _JUDGED: Final = ("screening/judged_significant", "screening/identical_function/answer", "screening/change_case/case")
 _PERMITS: Final = ("approved", "trial opened")
+# What took or gave a permission is never corrected away: a new event answers it. What took it may stand later, as after a merge.
+_TAKES: Final = frozenset(
+    {"approval refused", "customer acceptance refused", "trial closed", "condition added", "question asked", "withdrawn", "superseded"}
+)
+_GIVES: Final = frozenset(
+    {"approved", "trial opened", "renewed", "condition lifted", "change accepted", "older stock settled", "record corrected"}
+)
 # Longer records are compared event by event, without looking which one was moved: no depot has such a one.
 _MOST_COMPARED: Final = 250_000
 
@@ -73,7 +80,7 @@ def _flat(place: str, value: Any) -> Iterable[tuple[str, str]]:
 def unsaid(before: Past, now: Past) -> tuple[Problem, ...]:
     """What `before` says and `now` does not, each with the path to its place in the record as it is now.
 
-    A correction that has come since explains what it names, and only that.
+    A correction that has come since explains what it names, and only that; that a permission was given or taken stays.
     """
     if not _differs(before, now):
         return ()
@@ -101,22 +108,33 @@ def _keys_unsaid(before: Past, now: Past, explained: set[str]) -> Iterable[Probl
 
 def _events_unsaid(before: Sequence[Told], now: Sequence[Told], explained: set[str]) -> Iterable[Problem]:
     start = next((i for i, (a, b) in enumerate(zip(before, now, strict=False)) if a.own != b.own), min(len(before), len(now)))
-    elsewhere = {event.own for event in now}
+    last = {event.own: at for at, event in enumerate(now)}
     for was, stands in _pairs(before, now, start, explained):
         number = (was if was is not None else stands or 0) + 1
-        if str(number) in explained:
-            continue
         path = ("events", max(0, min(number, len(now)) - 1))
+        is_explained = str(number) in explained
         if was is None:
-            yield wrong("PAST03", "typed in", "put back", path=path, event=number)
+            if not is_explained:
+                yield wrong("PAST03", "typed in", "put back", path=path, event=number)
             continue
-        had = before[was]
-        if had.own in elsewhere:
-            yield wrong("PAST02", "moved", "put back", path=path, event=number, what=had.what, on=had.on)
+        had, moved_to = before[was], last.get(before[was].own)
+        is_of_its_kind = moved_to is None and stands is not None and now[stands].what == had.what
+        if is_explained and (is_of_its_kind or _may_be_moved(had, was, moved_to)):
+            continue
+        fix = "answer" if is_explained else "put back"
+        if moved_to is not None:
+            yield wrong("PAST02", "moved", fix, path=path, event=number, what=had.what, on=had.on)
         elif stands is None:
-            yield wrong("PAST02", "gone", "put back", path=path, event=number, what=had.what, on=had.on)
+            yield wrong("PAST02", "gone", fix, path=path, event=number, what=had.what, on=had.on)
         else:
-            yield wrong("PAST01", "changed", "put back", path=path, event=number, what=had.what, on=had.on)
+            yield wrong("PAST01", "changed", fix, path=path, event=number, what=had.what, on=had.on)
+
+
+def _may_be_moved(had: Told, was: int, moved_to: int | None) -> bool:
+    """Whether a correction explains that it stands elsewhere, or nowhere any more."""
+    if had.what in _TAKES:
+        return moved_to is not None and moved_to > was
+    return had.what not in _GIVES
 
 
 def _pairs(

@@ -9,6 +9,7 @@ import pytest
 from generator.reading.catalogue import read_catalogue
 
 CLIP = Path("catalogue/parts/EX-0003-hose-clip/approval.yml")
+MENDED = "  - {on: 2026-11-02, what: withdrawn, by: keeper, reason: cracks at the lug}\n"
 WITHDRAWN = "  - {on: 2026-11-02, what: withdrawn, by: keeper, reason: cracks}\n"
 QUALITY = "  - {id: quality, name: Quality, acts_as: [quality]}\n"
 GONE = "event 3 is gone: 'withdrawn' of 2026-11-02, as the {} has it"
@@ -112,6 +113,7 @@ def test_a_correction_with_four_eyes_settles_it(depot, quality, spares):
     before = CLIP.read_text("utf-8")
     assert unsaid(spares, before + WITHDRAWN) == (0, [])
     assert unsaid(spares, before)[0] == 1
+    assert unsaid(spares, before + MENDED)[0] == 1
     assert spares("record", "EX-0003", "condition added", "--by", "keeper", "--condition", "dry")[0] == 1
     code, _, err = spares(*CORRECT, "--corrects", "2", "--checked-by", "keeper")
     assert (code, "nothing of EX-0003 needs a correction of 2" in err) == (1, True)
@@ -124,7 +126,7 @@ def test_a_correction_with_four_eyes_settles_it(depot, quality, spares):
     event = read_catalogue(Path("catalogue")).folder("EX-0003").approval.events[-1]
     assert (event.corrects, event.checked_by) == (3, "keeper")
     with_correction = CLIP.read_text("utf-8")
-    assert unsaid(spares, before)[0] == 1
+    assert unsaid(spares, before + MENDED)[0] == 1
     assert unsaid(spares, with_correction) == (0, [])
 
 

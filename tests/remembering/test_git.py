@@ -70,7 +70,9 @@ def test_a_committed_withdrawal_that_is_taken_out_is_told_with_its_commit(depot,
     assert looked(depot) == ([f"{FOLDER}/approval.yml:{place}:5: error PAST02: {said}"], [])
     commit("2026-11-04")  # to commit it says it no less
     assert looked(depot)[0] == [f"{FOLDER}/approval.yml:{place}:5: error PAST02: {said}"]
-    record_of(depot, before + CORRECTED)
+    record_of(depot, before + CORRECTED)  # a correction does not take a withdrawal back
+    assert [each.partition("PAST")[2][:2] for each in looked(depot)[0]] == ["01"]
+    record_of(depot, before + WITHDRAWN)
     assert looked(depot) == ([], [])
 
 

@@ -25,6 +25,14 @@ def corrected(at, corrects):
 
 
 WITHDRAWN = event(9, "withdrawn", reason="cracks")
+TOOK = {
+    "withdrawn": WITHDRAWN,
+    "superseded": event(9, "superseded", superseded_by="EX-9"),
+    "condition added": event(9, "condition added", condition="dry"),
+    "question asked": event(9, "question asked", question="how dry?"),
+    "trial closed": event(9, "trial closed", reason="cracks", result="failed", fitted_pieces="come off"),
+    "approval refused": event(9, "approval refused", reason="cracks"),
+}
 WAY = [event(at + 1, what) for at, what in enumerate(NAMES)]
 
 
@@ -77,8 +85,8 @@ def test_no_selection_of_the_events_passes_for_the_whole():
 @pytest.mark.parametrize(
     ("now", "corrects"),
     [
-        (WAY, 5),
         ([*WAY, WITHDRAWN | {"reason": "Cracks"}], 5),
+        ([*WAY[:3], WITHDRAWN], 4),
         ([*WAY[1:], WITHDRAWN], 1),
         ([*WAY[:2], APPROVED, *WAY[2:], WITHDRAWN], 3),
         ([*WAY[:1], event(2, "design started"), *WAY[2:], WITHDRAWN], 2),
@@ -91,9 +99,25 @@ def test_a_correction_explains_the_difference_that_it_names(now, corrects):
         assert unsaid(before, past(*now, corrected(20, other)))
 
 
+@pytest.mark.parametrize("kind", ["withdrawn", "superseded", "condition added", "question asked", "trial closed", "approval refused"])
+def test_what_took_a_permission_is_never_corrected_away(kind):
+    taken = past(APPROVED, took := TOOK[kind])
+    assert found(taken, past(APPROVED, corrected(20, 2))) == [("PAST01", "changed", ("events", 1), 2)]
+    assert found(taken, past(APPROVED, event(10), corrected(20, 2))) == [("PAST01", "changed", ("events", 1), 2)]
+    assert found(taken, past(took, APPROVED, corrected(20, 1), corrected(20, 2)))
+    assert unsaid(taken, past(APPROVED, took | {"note": "seen twice"}, corrected(20, 2))) == ()
+    assert unsaid(taken, past(APPROVED, event(10), took, corrected(20, 2))) == ()  # as after a merge
+
+
+def test_what_gave_a_permission_is_never_corrected_away_or_moved():
+    given = past(APPROVED, WITHDRAWN)
+    assert found(given, past(WITHDRAWN, corrected(20, 1)))
+    assert found(given, past(WITHDRAWN, APPROVED, corrected(20, 1), corrected(20, 2)))
+
+
 def test_a_correction_explains_one_difference_and_not_the_next_one():
-    before = past(*WAY, WITHDRAWN)
-    assert found(before, past(*WAY[1:], corrected(20, 1))) == [("PAST01", "changed", ("events", 3), 5)]
+    told = [("PAST01", "changed", ("events", 3), 5)]
+    assert found(past(*WAY, event(9)), past(*WAY[1:], corrected(20, 1))) == told
 
 
 def test_a_correction_that_is_remembered_explains_nothing_more():
