@@ -2,9 +2,12 @@
 
 import pytest
 
-from tests.attacks import wrong_word_depot
+from tests.attacks import approval_depot, wrong_word_depot
+from tests.attacks.approval_keys import keys, once, signed, unsigned
 from tests.attacks.at_work import REQUEST
 from tests.attacks.watched import Canary, Watch, served
+
+__all__ = ["keys", "once", "signed", "unsigned"]
 
 
 @pytest.fixture(scope="module")
@@ -33,6 +36,13 @@ def permit(base):
 @pytest.fixture(scope="session")
 def history(base):
     return wrong_word_depot.History(base)
+
+
+@pytest.fixture
+def demo(tmp_path, warm_store):
+    """Makes a fresh folder with a few parts of the demo, on the store that all tests share."""
+    (tmp_path / "store").symlink_to(warm_store, target_is_directory=True)
+    return lambda *numbers: approval_depot.demo(tmp_path, *(numbers or [approval_depot.KNOB]))
 
 
 @pytest.fixture(scope="module")
