@@ -61,7 +61,7 @@ class Signatures(Record):
 
 
 class RecordsKeptSince(Record):
-    """From which day on committed records count as said; for a depot whose git holds trials from before."""
+    """Until which day committed records do not count as said; for a depot whose git holds trials from before."""
 
     day: Day
     why: Text

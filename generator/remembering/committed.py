@@ -44,7 +44,7 @@ class Committed:
 
 
 def committed(repository: Repository, since: date | None, file: Path) -> Committed:
-    """What HEAD knows of the records, of commits on or after `since`; `file` keeps it until HEAD moves. Raises GitError."""
+    """What HEAD knows of the records, of commits after the day `since`; `file` keeps it until HEAD moves. Raises GitError."""
     key = [_code(), repository.head, repository.prefix, str(since), repository.is_shallow]
     kept = _kept(file)
     if kept.get("key") == key:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.depot import RecordsKeptSince
 from generator.records.problems import Problem, Severity, Where, doubt, in_order, wrong
 from generator.remembering.kept import UnreadableError, memory_file, remembered
 from generator.rules.past import Past, further, past_of, unsaid
@@ -35,10 +36,11 @@ def memory(root: Path, catalogue: Catalogue, store: Path, published: Path | None
     notes: list[Problem] = []
     file = memory_file(store, root)
     stored, on_site = _in_file(file, notes), _in_file(published, notes) if published else {}
-    by_git = _by_git(root, catalogue, file.with_suffix(".git.json"), notes)
+    since = catalogue.depot.records_kept_since if catalogue.depot else None
+    by_git = _by_git(root, since, file.with_suffix(".git.json"), notes)
     if not stored and not on_site and not (by_git and by_git.states) and not notes and catalogue.parts:
         notes.append(doubt("PAST07", "fresh"))
-    if catalogue.depot and (since := catalogue.depot.records_kept_since):
+    if since:
         notes.append(doubt("PAST07", "left out", day=since.day, by=since.by, why=since.why))
     return Memory(committed=by_git, stored=stored, published=on_site, notes=tuple(notes))
 
@@ -51,17 +53,20 @@ def _in_file(file: Path, notes: list[Problem]) -> dict[str, Past]:
         return {}
 
 
-def _by_git(root: Path, catalogue: Catalogue, file: Path, notes: list[Problem]) -> Committed | None:
+def _by_git(root: Path, since: RecordsKeptSince | None, file: Path, notes: list[Problem]) -> Committed | None:
     place = root.resolve()
     if not any(os.path.lexists(each / ".git") for each in (place, *place.parents)):
         return None
     from generator.remembering.committed import committed  # noqa: PLC0415  only where there is git
     from generator.remembering.git import GitError, Repository  # noqa: PLC0415
 
-    since = catalogue.depot.records_kept_since.day if catalogue.depot and catalogue.depot.records_kept_since else None
     try:
         repository = Repository.around(root)
-        found = committed(repository, since, file) if repository else None
+        day = since.day if since else None
+        if repository and day and day > (newest := repository.newest()):
+            notes.append(doubt("PAST07", "to come", day=day, newest=newest))
+            day = None  # it would leave out whatever there is
+        found = committed(repository, day, file) if repository else None
     except GitError as error:
         notes.append(doubt("PAST07", "no git", reason=str(error)))
         return None

@@ -63,8 +63,12 @@ class Repository:
             return None  # nothing is committed yet
         return cls(root, head, told[2] if len(told) > 2 else "", told[1] == "true")
 
+    def newest(self) -> date:
+        """The day of the commit that HEAD names. Raises GitError."""
+        return _day(_asked(self.root, "log", "-1", "--format=%ct", self.head))
+
     def log(self, since: date | None) -> Log:
-        """Every version of every record that HEAD reaches, of commits on or after `since`. Raises GitError."""
+        """Every version of every record that HEAD reaches, of commits after the day `since`. Raises GitError."""
         form = "--format=%x02%H %ct %P"
         raw = _asked(
             self.root, "log", "-z", "--raw", "--no-abbrev", "--no-renames", "--no-ext-diff", "--full-history",
@@ -97,14 +101,14 @@ def _parsed(raw: str, place: str, since: date | None) -> Log:
         if text.startswith("\x02"):
             head, _, text = text[1:].partition("\n")
             commit, second, *ancestors = head.split()
-            day, parents = datetime.fromtimestamp(int(second), UTC).date(), len(ancestors)
+            day, parents = _day(second), len(ancestors)
             text = text.lstrip("\n")
         if not text.startswith(":"):
             continue
         _, _, old, new, _ = text[1:].split()
         path = next(tokens)
         folder, _, name = path.removeprefix(place).rpartition("/")
-        if name != "approval.yml" or "/" in folder or not path.startswith(place) or (since and day < since):
+        if name != "approval.yml" or "/" in folder or not path.startswith(place) or (since and day <= since):
             continue
         if new != _NOTHING:
             found.versions.append(Version(commit, day, f"parts/{folder}", new))
@@ -116,6 +120,10 @@ def _parsed(raw: str, place: str, since: date | None) -> Log:
         if len(apart := tuple(dict.fromkeys(blob for blob in states if blob != _NOTHING))) > 1:
             found.forks.setdefault(folder, []).append(apart)
     return found
+
+
+def _day(second: str) -> date:
+    return datetime.fromtimestamp(int(second), UTC).date()
 
 
 def _asked(root: Path, *words: str) -> str:

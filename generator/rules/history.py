@@ -175,7 +175,7 @@ class _Walk:
 
     def ended(self) -> History:
         told = self.told
-        told.permits, told.question_open = self.way.permits, self.way.question_open
+        told.permits, told.question_open = self.way.permits, self.way.questions_open > 0
         told.tried += tuple(
             Tried(permit.event) for permit in told.permits if isinstance(permit.event, TrialOpened)
         )
@@ -237,10 +237,10 @@ class _Walk:
                 way.permits = way.approvals
             case QuestionAsked():
                 for permit in way.permits:
-                    permit.question_since = permit.question_since or event.on
+                    permit.questions.append(event.on)
             case QuestionAnswered():
                 for permit in way.permits:
-                    permit.question_since = None
+                    del permit.questions[:1]
             case Withdrawn() | Superseded():
                 told.endings += (event,)
                 way.permits = []

@@ -68,8 +68,7 @@ _FORGETS: dict[type[Event], _Kinds] = {
     Superseded: _WAY | _PERMITS,
 }
 _SETTLES_QUESTIONS = (
-    DesignStarted | PrototypePrinted | AcceptanceRefused | QuestionAnswered | Approved | ApprovalRefused
-    | Withdrawn | Superseded
+    DesignStarted | PrototypePrinted | AcceptanceRefused | Approved | ApprovalRefused | Withdrawn | Superseded
 )  # fmt: skip
 
 # One of each group must be done before the event.
@@ -111,7 +110,7 @@ class Way:
     permits: list[Permit] = field(default_factory=list)
     reported: tuple[Evidence, ...] = ()
     """The newest safety assessment report, whether it is forgotten or not."""
-    question_open: bool = False
+    questions_open: int = 0
     makers: set[str] = field(default_factory=set)
     texts: dict[str, str] = field(default_factory=dict)
     """What of the part was approved or tried under each revision, ever."""
@@ -173,9 +172,11 @@ class Way:
         if isinstance(event, SafetyAssessmentReport):
             self.reported = event.evidence
         if isinstance(event, QuestionAsked):
-            self.question_open = True
+            self.questions_open += 1
+        elif isinstance(event, QuestionAnswered):
+            self.questions_open = max(0, self.questions_open - 1)
         elif isinstance(event, _SETTLES_QUESTIONS):
-            self.question_open = False
+            self.questions_open = 0
         if isinstance(event, _MAKING):
             self.makers.add(event.by)
         if isinstance(event, Approved | TrialOpened):
@@ -200,7 +201,7 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
     match event:
         case SentToAuthority() if way.route is Route.CUSTOMER:
             yield wrong("APPR04", "customer route")
-        case QuestionAnswered() if not way.question_open and not any(each.question_since for each in way.permits):
+        case QuestionAnswered() if not way.questions_open and not any(each.question_since for each in way.permits):
             yield wrong("APPR03", "nobody asked")
         case Approved():
             yield from _approved(event, way)
@@ -250,7 +251,7 @@ def _approved(event: Approved, way: Way) -> Iterator[Problem]:
     yield from walking_anew(event, way.walked, way.done, way.new, way.route)
     if event.carries_over and event.carries_over.by in way.makers:
         yield wrong("APPR12", "by its maker", what=event.what, by=event.carries_over.by)
-    if way.question_open:
+    if way.questions_open:
         yield wrong("APPR03", "question open")
     if event.valid_until is None and not event.open_ended:
         yield wrong("APPR05", "no end")

@@ -93,7 +93,7 @@ def unsaid(before: Past, now: Past) -> tuple[Problem, ...]:
 def _differs(before: Past, now: Past) -> bool:
     ends = before.events[-1].chained if before.events else ""
     same = not ends or (len(now.events) >= len(before.events) and now.events[len(before.events) - 1].chained == ends)
-    return not same or any(now.keys.get(key) != value for key, value in before.keys.items())
+    return not same or any(now.keys.get(key) != value for key, value in before.keys.items()) or bool(now.keys.keys() - before.keys)
 
 
 def _keys_unsaid(before: Past, now: Past, explained: set[str]) -> Iterable[Problem]:
@@ -101,6 +101,8 @@ def _keys_unsaid(before: Past, now: Past, explained: set[str]) -> Iterable[Probl
     for key, value in before.keys.items():
         if now.keys.get(key) != value and (key in _JUDGED or before.is_permitted):
             changed.setdefault(key.split("/")[0], key)
+    if before.is_permitted:  # a waiver that comes later is one that nobody relied on
+        changed |= {key: key for key in ("waiver",) if key in now.keys and key not in before.keys}
     for name, key in changed.items():
         if name not in explained:
             yield wrong("PAST04", "other", "put back", path=tuple(key.split("/")), field=name, line=key.replace("/", "."))

@@ -29,12 +29,16 @@ class Permit:
     """Whether evidence is named for the permit and for everything that has made it wider since."""
     letters: list[Evidence] = field(default_factory=list)
     """Its own letter, and those of what the events since have made of it."""
-    question_since: date | None = None
-    """The day of the first question that was asked after it and is not answered."""
+    questions: list[date] = field(default_factory=list)
+    """The days of the questions that were asked after it and are not answered; an answer settles the oldest."""
     reviewed: bool = False
     """Whether it is written down what lay before its reviewers; a trial needs none."""
     ended_by: list[Approved] = field(default_factory=list)
     """Newer approvals of the same revision: what they speak of, this one never speaks of again."""
+
+    @property
+    def question_since(self) -> date | None:
+        return self.questions[0] if self.questions else None
 
     @property
     def is_trial(self) -> bool:

@@ -86,7 +86,7 @@ def letters_of(event: Approved | TrialOpened | ChangeAccepted) -> Iterator[Evide
 
 
 def submission_complaints(event: Submission, walked: Walked) -> Iterator[Problem]:
-    """A submission says what it submits, or nothing of it, as older records do."""
+    """A submission says what it submits, or nothing of it, as older records do; a reviewer gets the part that the documents tell of."""
     said = (event.revision, event.submitted_as, event.fingerprint)
     if said == (None, None, None):
         return
@@ -102,6 +102,10 @@ def submission_complaints(event: Submission, walked: Walked) -> Iterator[Problem
         yield wrong("APPR30", "lines", what=event.what)
     elif values_of(text).get("revision") != event.revision:
         yield wrong("APPR30", "revision", what=event.what, revision=event.revision)
+    elif not isinstance(event, DocumentsComplete) and walked.submitted is not None:
+        found = other_than(walked.submitted, text)
+        if found:
+            yield wrong("APPR30", "other", what=event.what, lines=tuple(change.what for change in found[:3]))
 
 
 def confirming(event: Approved, walked: Walked, route: Route) -> Iterator[Problem]:
@@ -165,10 +169,13 @@ def is_another(before: str, now: str) -> bool:
 
 
 def letter_complaints(event: Event, walked: Walked) -> Iterator[Problem]:
-    """A letter serves the permit that it was written for, and no other; minutes of an acceptance approve nothing."""
+    """A letter serves the permit that it was written for, and no other; minutes tell of one acceptance and approve nothing."""
     if isinstance(event, AcceptanceGiven):
-        served = (each for each in event.evidence if each.sha256 in walked.letters)
-        yield from (wrong("APPR33", "letter as minutes", file=each.file) for each in served)
+        for each in event.evidence:
+            if each.sha256 in walked.letters:
+                yield wrong("APPR33", "letter as minutes", file=each.file)
+            elif each.sha256 in walked.minutes:
+                yield wrong("APPR33", "minutes served", file=each.file)
     if not isinstance(event, Approved | TrialOpened | ChangeAccepted):
         return
     for each in letters_of(event):

@@ -7,9 +7,10 @@ for when the models themselves were changed. A depot never does this: it records
 import argparse
 import hashlib
 import re
+import subprocess
 import sys
 from collections.abc import Iterable
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from generator.reading.catalogue import read_catalogue
@@ -118,8 +119,9 @@ def _as_it_was(part: Part, revision: str) -> Part:
 def forgotten(root: Path) -> None:
     """What git, the store and a built site remember of the demo as it was bound before. No depot forgets."""
     depot = root / "depot.yml"
-    tomorrow = datetime.now(UTC).date() + timedelta(days=1)
-    since = re.sub(r"(?<=records_kept_since: \{day: )[0-9-]+", str(tomorrow), depot.read_text(encoding="utf-8"))
+    newest = subprocess.run(["git", "log", "-1", "--format=%ct"], cwd=root, capture_output=True, check=True, text=True)
+    day = datetime.fromtimestamp(int(newest.stdout), UTC).date()
+    since = re.sub(r"(?<=records_kept_since: \{day: )[0-9-]+", str(day), depot.read_text(encoding="utf-8"))
     depot.write_text(since, encoding="utf-8", newline="\n")
     memory_file(root.parent / ".store", root).unlink(missing_ok=True)
     (root.parent / "site" / FILE).unlink(missing_ok=True)

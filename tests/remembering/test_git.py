@@ -115,10 +115,10 @@ def test_events_of_two_branches_in_one_place_are_told_with_both(depot, commit):
 def test_older_commits_are_left_out_and_that_is_told(depot, commit):
     record_of(depot, record_of(depot).replace("T-3", "T-4"))
     assert len(looked(depot)[0]) == 1
-    since = "records_kept_since: {day: 2026-11-02, by: quality, why: trials}\n"
+    since = "records_kept_since: {day: 2026-11-01, by: quality, why: trials}\n"
     depot_yml = (depot / "depot.yml").read_text("utf-8")
     (depot / "depot.yml").write_text(depot_yml + since, encoding="utf-8")
-    told = "what was committed before 2026-11-02 is left out when records are compared with their past, by 'quality': trials"
+    told = "what was committed until 2026-11-01 is left out when records are compared with their past, by 'quality': trials"
     fresh = "nothing here remembers what the records said before: whether an event was taken out cannot be told yet"
     assert looked(depot) == ([], [fresh, told])
     commit("2026-11-02")
@@ -127,7 +127,7 @@ def test_older_commits_are_left_out_and_that_is_told(depot, commit):
 
 
 def test_only_quality_leaves_the_past_out(depot, commit):
-    since = "records_kept_since: {day: 2026-11-02, by: keeper, why: trials}\n"
+    since = "records_kept_since: {day: 2026-11-01, by: keeper, why: trials}\n"
     (depot / "depot.yml").write_text((depot / "depot.yml").read_text("utf-8") + since, encoding="utf-8")
     catalogue, _ = read_with_past(depot, Store(depot.parent / "store"))
     assert [each.code for each in catalogue.problems] == ["APPR23"]

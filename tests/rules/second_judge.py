@@ -208,10 +208,15 @@ def speaks_against(event, before, route, ground):  # noqa: PLR0915
             )
         )
     if what == "question answered":
-        against.append(not stands(before, "question asked") and not any(question(before, permit) for permit in standing))
+        against.append(not open_questions(before) and not any(question(before, permit) for permit in standing))
     if what in ("approved", "trial opened", "change accepted"):
         against.append(served_before(event, before))
+    if what in REVIEWS["authority"] and "submitted" in event:
+        sent = [each.get("submitted") for each in of_this_round(before)]
+        against.append(any(each not in (None, event["submitted"]) for each in sent[-1:]))
     if what == "customer acceptance given" and event["evidence"]:
+        minutes = [each for each in before if each["what"].startswith("customer acceptance") and each["evidence"]]
+        against.append(any(letter(each) == letter(event) for each in minutes))
         against.append(any("bound" in each and each["evidence"] and letter(each) == letter(event) for each in before))
     if what in ("approved", "older stock settled"):
         against += [is_wrong_stock(said, event, before) for said in event.get("older_stock", ())]
@@ -221,7 +226,7 @@ def speaks_against(event, before, route, ground):  # noqa: PLR0915
         if former and former[-1][:3] != event["bound"][:3]:
             anew = ["prototype printed", "customer acceptance given", "documents complete", *REVIEWS[route]]
             against.append(not set(anew) <= set(since))
-        against.append(stands(before, "question asked"))
+        against.append(open_questions(before) > 0)
         against.append((event.get("valid_until") is None) != bool(event.get("open_ended")))
         against.append(
             any(
@@ -254,6 +259,25 @@ def speaks_against(event, before, route, ground):  # noqa: PLR0915
         own = any(event["condition"] in [text_of(each) for each in permit.get("conditions", [])] for permit in held)
         against.append(not held or (len(held) > 1 and own))
     return any(against)
+
+
+def of_this_round(before):
+    """What was submitted since the documents were last completed and said what it is."""
+    at = max((i for i, event in enumerate(before) if event["what"] == "documents complete"), default=len(before))
+    return [event for event in before[at:] if event["what"] == "documents complete" or "submitted" in event]
+
+
+def open_questions(before):
+    """How many questions to the specialist are open; an answer settles one, a new start or a decision all."""
+    count = 0
+    for event in before:
+        if event["what"] == "question asked":
+            count += 1
+        elif event["what"] == "question answered":
+            count = max(0, count - 1)
+        elif event["what"] in CUT["question asked"] | ENDS_ALL:
+            count = 0
+    return count
 
 
 def letter(event):
@@ -358,10 +382,10 @@ def first_day(event):
 
 def question(events, permit):
     """Whether a question that was asked after the permit is open."""
-    since = [event["what"] for event in events[permit["id"] + 1 :]]
-    asked = [i for i, what in enumerate(since) if what == "question asked"]
-    answered = [i for i, what in enumerate(since) if what == "question answered"]
-    return bool(asked) and (not answered or asked[-1] > answered[-1])
+    count = 0
+    for event in events[permit["id"] + 1 :]:
+        count += (event["what"] == "question asked") - (event["what"] == "question answered" and count > 0)
+    return count > 0
 
 
 def tried_in_vain(events, permit, where, day):

@@ -152,6 +152,8 @@ def test_route_and_waiver_stay_once_they_carry_a_permit():
     assert found(before, past(APPROVED, waiver=waiver | {"by": "quality"})) == [("PAST04", "other", ("waiver",), None)]
     assert found(before, past(APPROVED, route="authority", waiver=waiver)) == [("PAST04", "other", ("route",), None)]
     assert unsaid(before, past(APPROVED, corrected(20, "waiver"))) == ()
+    assert found(past(APPROVED), past(APPROVED, waiver=waiver)) == [("PAST04", "other", ("waiver",), None)]
+    assert unsaid(past(*WAY), past(*WAY, waiver=waiver)) == ()
     assert unsaid(past(*WAY), past(*WAY, route="authority")) == ()
 
 
