@@ -8,6 +8,7 @@ from pydantic import BaseModel
 
 from generator.reading.crosschecks import check_folder, check_lists, check_numbers
 from generator.reading.disk import Disk
+from generator.reading.letters import check_letters
 from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.placing import put
 from generator.reading.requests import ReadRequests, read_requests
@@ -57,6 +58,7 @@ def read_catalogue(root: Path) -> Catalogue:
     numbers = {each.number for each in folders}
     for folder in folders:
         check_folder(folder, catalogue, numbers)
+    check_letters(folders, folders)
     problems += check_lists(catalogue, sources.materials, sources.requests, numbers)
     return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
 

@@ -145,6 +145,8 @@ class Approved(_Event):
     conditions: tuple[ConditionAsWritten, ...] = ()
     replaces: tuple[Day, ...] = ()
     """Days of the earlier approvals or trials whose place it takes; they end with it."""
+    also_for: tuple[PartNumber, ...] = ()
+    """Other parts that the letter speaks of too; the permit of each of them names this one."""
     changes_asked: ChangesAsked | None = None
     """Where it binds something else than was submitted."""
     carries_over: CarriesOver | None = None
@@ -190,6 +192,8 @@ class TrialOpened(_Event):
     conditions: tuple[ConditionAsWritten, ...] = ()
     replaces: tuple[Day, ...] = ()
     """Days of the earlier approvals or trials whose place it takes; they end with it."""
+    also_for: tuple[PartNumber, ...] = ()
+    """Other parts that the letter speaks of too; the permit of each of them names this one."""
     revision: Revision
     approved_as: LongText
     fingerprint: Sha256
@@ -217,6 +221,8 @@ class ChangeAccepted(_Event):
     what: Literal["change accepted"]
     approved_on: Day | None = None
     """Day of the approval that it speaks of; needed only where several stand."""
+    also_for: tuple[PartNumber, ...] = ()
+    """Other parts that the letter speaks of too; the permit of each of them names this one."""
     revision: Revision
     approved_as: LongText
     """What was seen and accepted, line by line, as `spares record` wrote it; do not edit."""

@@ -72,7 +72,7 @@ def new_letter(folder, events):
     """A letter that no event names yet."""
     named = {each["file"] for event in events for each in event.get("evidence", ())}
     number = next(i for i in range(1, 1000) if f"documents/letter-{i}.txt" not in named)
-    name, text = f"documents/letter-{number}.txt", f"Letter {number}.\n"
+    name, text = f"documents/letter-{number}.txt", f"Letter {number} on {folder.name}.\n"
     (folder / name).write_text(text)
     return {"file": name, "sha256": hashlib.sha256(text.encode()).hexdigest()}
 

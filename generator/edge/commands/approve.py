@@ -102,6 +102,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="day of an earlier approval or trial whose place it takes, and which so ends; may be given again",
     )
     parser.add_argument(
+        "--also-for",
+        action="append",
+        metavar="NUMBER",
+        help="another part that the letter speaks of too, whose record names this one; may be given again",
+    )
+    parser.add_argument(
         "--changes-asked",
         nargs=2,
         metavar=("REFERENCE", "FILE"),
@@ -275,6 +281,7 @@ def _event(part: OnePart, options: argparse.Namespace, day: date, letters: list[
     event |= {"open_ended": True} if options.open_ended else {"valid_until": options.until.isoformat()}
     conditions = [*options.condition, *(asking.in_service(text, plan) for text, plan in options.in_service)]
     event |= {"conditions": conditions} if conditions else {}
+    event |= {"also_for": list(options.also_for)} if options.also_for else {}
     event |= {"replaces": [each.isoformat() for each in options.replaces]} if options.replaces else {}
     event |= {"note": options.note} if options.note else {}
     return event | {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}

@@ -47,7 +47,7 @@ NEEDS_LETTER = ("renewed", "condition lifted", "change accepted")
 FILLED = ("revision", "approved_as", "fingerprint")
 OWN = (
     "reason", "result", "fitted_pieces", "question", "condition", "valid_until", "approved_on", "superseded_by", "corrects", "why",
-    "checked_by", "older_stock",
+    "checked_by", "older_stock", "also_for",
 )  # fmt: skip
 # Records of the older form close a trial without them; a new event says how it ended.
 SAID_ANEW = {"trial closed": ("result", "fitted_pieces")}
@@ -80,6 +80,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         type=older_stock,
         metavar="REVISION:BECOMES",
         help="what becomes of pieces with an earlier label, such as 'A:use up:2027-06-30', A:stop or 'A:call back'",
+    )
+    parser.add_argument(
+        "--also-for",
+        action="append",
+        metavar="NUMBER",
+        help="another part that the letter speaks of too, whose record names this one; may be given again",
     )
     parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
     parser.add_argument(
@@ -170,4 +176,4 @@ def _own(options: argparse.Namespace) -> dict[str, Value]:
 
 
 def _value(given: object) -> Value:
-    return [dict(each) for each in given] if isinstance(given, list) else str(given)
+    return [dict(each) if isinstance(each, dict) else each for each in given] if isinstance(given, list) else str(given)

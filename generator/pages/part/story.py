@@ -93,6 +93,8 @@ def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     if getattr(event, "open_ended", False):
         found.append(w("event.open_ended"))
     found += [_condition(each, w) for each in (*getattr(event, "conditions", ()), getattr(event, "condition", None)) if each]
+    if also := getattr(event, "also_for", ()):
+        found.append(w("event.also_for", value=", ".join(also)))
     if isinstance(event, Approved):
         found += _beside(event, catalogue, w)
     found += [
