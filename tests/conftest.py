@@ -1,5 +1,6 @@
 """Fixtures that many tests share."""
 
+import locale
 import os
 import shutil
 import signal
@@ -45,6 +46,14 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 # Hypothesis' own 200 ms an example fail on a busy machine: no test depends on the clock.
 settings.register_profile("no clock", deadline=None)
 settings.load_profile("no clock")
+
+
+@pytest.fixture(autouse=True)
+def same_locale() -> Iterator[None]:
+    """lib3mf leaves the process without UTF-8, and what a later test reads would not be what was written."""
+    before = locale.setlocale(locale.LC_CTYPE)
+    yield
+    locale.setlocale(locale.LC_CTYPE, before)
 
 
 @pytest.fixture
