@@ -15,7 +15,7 @@ from generator.measuring.store import Store
 from generator.pages.wording import languages, problems_of_words
 from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
-from generator.reading.papers import papers_to_come
+from generator.reading.papers import days_to_come
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import Language
 from generator.records.problems import Problem, Where, doubt, in_order
@@ -110,7 +110,7 @@ def examined(
     problems = in_order(
         [
             *catalogue.problems,
-            *papers_to_come(Disk(root), catalogue, day),
+            *days_to_come(Disk(root), catalogue, day),
             *_language_problems(root, catalogue),
             *(problem for each in sheets for problem in each.problems),
         ]
