@@ -130,15 +130,13 @@ def _groups(fit: Fit, catalogue: Catalogue, history: History) -> Iterable[tuple[
     permits, tried = history.permits, history.tried
     fleet = catalogue.fleets.get(fit.fleet)
     every = vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ())
-    groups: dict[tuple[int, ...], list[int]] = defaultdict(list)
+    groups: dict[tuple[tuple[tuple[int, date | None], ...], tuple[int, ...]], list[int]] = defaultdict(list)
     for vehicle in every:
-        speaking = (
-            *(permit.speaks_of(fit.fleet, fit.place, vehicle) for permit in permits),
-            *(covers(each.event.scope, fit.fleet, fit.place, vehicle) for each in tried),
-        )
-        groups[tuple(index for index, speaks in enumerate(speaking) if speaks)].append(vehicle)
+        where = fit.fleet, fit.place, vehicle
+        own = tuple((i, each.until_newer(*where)) for i, each in enumerate(permits) if each.speaks_of(*where))
+        groups[own, tuple(i for i, each in enumerate(tried) if covers(each.event.scope, *where))].append(vehicle)
     if not every:
         yield (), Spoken((), ())
-    for indexes, vehicles in groups.items():
-        own = tuple(permits[i] for i in reversed(indexes) if i < len(permits))
-        yield as_ranges(vehicles), Spoken(own, tuple(tried[i - len(permits)] for i in indexes if i >= len(permits)))
+    for (speaking, against), vehicles in groups.items():
+        newest_first = tuple(permits[i].ending_on(until) for i, until in reversed(speaking))
+        yield as_ranges(vehicles), Spoken(newest_first, tuple(tried[i] for i in against))

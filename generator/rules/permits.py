@@ -1,6 +1,6 @@
 """A permit (an approval or a trial) as the events since have left it, and what else it speaks of."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from generator.records.approvals import Approved, Scope, TrialOpened, TrialResult
@@ -57,9 +57,22 @@ class Permit:
         return begins(self.event)
 
     def speaks_of(self, fleet: str, place: str, vehicle: int) -> bool:
-        """Whether it still speaks of a vehicle and place: what a newer approval speaks of it has left for good."""
-        ended = any(covers(newer.scope, fleet, place, vehicle) for newer in self.ended_by)
-        return not ended and covers(self.event.scope, fleet, place, vehicle)
+        """Whether it still speaks of a vehicle and place: what a newer approval speaks of it has left for good.
+
+        Until a newer one begins that was given ahead, the older one goes on; see `until_newer`.
+        """
+        newer = (each for each in self.ended_by if covers(each.scope, fleet, place, vehicle))
+        return covers(self.event.scope, fleet, place, vehicle) and all(begins(each) > each.on for each in newer)
+
+    def until_newer(self, fleet: str, place: str, vehicle: int) -> date | None:
+        """The last day before a newer approval, given ahead, speaks in its place; None where there is none."""
+        newer = (begins(each) for each in self.ended_by if covers(each.scope, fleet, place, vehicle))
+        return min((day - timedelta(days=1) for day in newer), default=None)
+
+    def ending_on(self, day: date | None) -> "Permit":
+        """The permit as it holds until that day, where it does not end before."""
+        is_shorter = day is not None and (self.open_ended or (self.valid_until is not None and day < self.valid_until))
+        return replace(self, valid_until=day) if is_shorter else self
 
     def lasts_on(self, day: date) -> bool:
         return self.valid_until is None or self.valid_until >= day

@@ -339,7 +339,14 @@ def heard_of(permit, events, where, ground):
     if not speaks(permit["scope"], *where):
         return False
     later = [] if permit["is_trial"] else outdone(permit, events, ground)
-    return not any(speaks(newer["scope"], *where) for newer in later)
+    return not any(speaks(newer["scope"], *where) and first_day(newer) == newer["on"] for newer in later)
+
+
+def goes_on_until(permit, events, where, ground):
+    """Its last day, or the one before a newer approval of its revision begins that speaks of the vehicle there."""
+    later = [] if permit["is_trial"] else outdone(permit, events, ground)
+    begun = [first_day(newer) - timedelta(days=1) for newer in later if speaks(newer["scope"], *where)]
+    return min([last_day(permit), *begun])
 
 
 def ended(events, where, revision, ground):
@@ -362,7 +369,7 @@ def verdict(case, where, day, label=None):
     speaking = [permit for permit in permits(events, ground) if heard_of(permit, events, where, ground)]
     own = [permit for permit in speaking if permit["revision"] == revision]
     heard = own if own or label is not None else speaking
-    in_force = [permit for permit in heard if first_day(permit) <= day <= last_day(permit)]
+    in_force = [permit for permit in heard if first_day(permit) <= day <= goes_on_until(permit, events, where, ground)]
     # What is in force is heard, and the most careful of it counts; what is not in force permits nothing.
     answers = [one(case, permit, where, day, label) for permit in in_force]
     return max(answers, key=["fit", "ask", "no"].index, default="no")

@@ -79,6 +79,14 @@ def test_an_approval_that_begins_later_is_not_in_force_before_its_first_day(days
     assert found[CAB_11] == ("no" if days < 0 else "fit")
 
 
+def test_until_a_newer_approval_begins_that_was_given_ahead_the_older_goes_on_and_never_again():
+    ends, begins = DAY + timedelta(days=2), DAY + timedelta(days=3)
+    ahead = grant(on=LATER, valid_from=begins, until=begins + timedelta(days=1))
+    for day, word in ((DAY, "fit"), (ends, "fit"), (begins, "fit"), (begins + timedelta(days=2), "no")):
+        assert said(*WAY, grant(on=LATER, until=ends), ahead, day=day)[CAB_11] == word
+    assert said(*WAY, grant(on=LATER, until=ends), ahead, day=begins)[("A1", "cab", 12, None)] == "fit"
+
+
 def test_no_approval_begins_before_it_was_given():
     given = grant(on=LATER, valid_from=DAY - timedelta(days=300))
     (facts,) = sheet_of(case(*WAY, given)).grounds[0].permits

@@ -289,8 +289,8 @@ class Histories(RuleBasedStateMachine):
     )
     def submit_something(self, step, what, mesh):
         """What lies before a reviewer may be another model than what is approved."""
-        number, revision, *_ = self.case["now"]
-        self.add(what, step, submitted=(number, revision, mesh))
+        number, revision, _, notes = self.case["now"]
+        self.add(what, step, submitted=(number, revision, mesh, notes))
         self.compare()
 
     @rule(step=steps, revision=st.sampled_from(["A", "A", "B"]), said=stock, evidence=st.sampled_from([True, True, False]))
