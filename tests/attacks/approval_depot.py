@@ -13,6 +13,7 @@ from typing import ClassVar
 
 import yaml
 
+from generator.remembering.kept import memory_file
 from tests.attacks.wrong_word_depot import ASK, FIT, NO, numbers
 from tests.fixtures.commands import ROOT, ran
 
@@ -102,6 +103,11 @@ def kept(where, name, text):
     (where / name).parent.mkdir(parents=True, exist_ok=True)
     (where / name).write_bytes(content)
     return {"file": name, "sha256": hashlib.sha256(content).hexdigest()}
+
+
+def forgotten(catalogue):
+    """The store forgets what the commands wrote: the case is what a hand typed, judged by what stands there alone."""
+    memory_file(catalogue.parent / "store", catalogue).unlink()
 
 
 def again(catalogue, number, file, content):

@@ -164,6 +164,22 @@ def test_photos_added_are_asked_about(demo):
     asks(catalogue, "photo|another.webp")
 
 
+READS_OTHERWISE = {
+    "letters' case": (settings(orientation="Wing up, collar level"), "orientation"),
+    "spaces": (settings(after_print="blasted clean;  square passed with the 7 mm gauge"), "after print"),
+    "a full stop": (settings(orientation="wing up, collar level."), "orientation"),
+}
+
+
+@pytest.mark.parametrize("case", READS_OTHERWISE)
+def test_a_setting_whose_spelling_was_mended_is_asked_about(demo, case):
+    # how it is printed: whether it says the same is for who approved it, and it is no other part
+    catalogue = demo()
+    mutate, line = READS_OTHERWISE[case]
+    mutate(catalogue)
+    asks(catalogue, line)
+
+
 # Told, and nothing more
 
 
@@ -178,9 +194,6 @@ FREE = {
     ),
     "other names and old numbers": noted(other_names=["twister"], replaces=[{"number": "1-2-3"}]),
     "a property noted for the first time": properties(tensile_modulus_mpa=2050),
-    "a spelling mended in letters' case": settings(orientation="Wing up, collar level"),
-    "a spelling mended in spaces": settings(after_print="blasted clean;  square passed with the 7 mm gauge"),
-    "a full stop": settings(orientation="wing up, collar level."),
     "checks in another order": reordered,
 }
 

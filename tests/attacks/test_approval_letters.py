@@ -19,7 +19,7 @@ from tests.attacks.approval_depot import (
     refuses,
     walk,
 )
-from tests.attacks.test_approval_reapproval import NEEDS, STEPS, revised, told
+from tests.attacks.test_approval_reapproval import NEEDS, revised, told
 
 # Letters
 
@@ -121,36 +121,30 @@ def test_the_letter_of_a_trial(demo):
 # What is carried over
 
 
-def carrying(catalogue, **statement):
-    """The approval of B as the command wrote it after a whole way, then the way taken out and said to be carried over."""
-    walk(catalogue)
-    answer = approve(catalogue)
-    assert answer.returncode == 0, told(answer)
-    said = {
-        "steps": ["prototype printed", "customer acceptance given"],
-        "why": "A chamfer at the wing.",
-        "by": "technical-review",
-        "reference": "letter TR-26-300",
-        "evidence": kept(folder(catalogue), "documents/carried.txt", "Carried over.\n"),
-    } | statement
-    with history(catalogue) as record:
-        old = len(record["events"]) - 6
-        new = record["events"][old:]
-        record["events"][old:] = [
-            one
-            for one in new
-            if one["what"]
-            not in ("prototype printed", "customer acceptance given", "sent for customer acceptance")
-        ]
-        record["events"][-1]["carries_over"] = {
-            key: value for key, value in said.items() if value is not None
-        }
+CARRIED = "prototype,acceptance"
+
+
+def carrying(catalogue, steps=CARRIED, walked=("documents complete", "sent to technical review"), **statement):
+    """B approved by what it has walked itself and what is carried over; then a hand says that otherwise."""
+    if walked:
+        walk(catalogue, names=walked)
+    kept(folder(catalogue), "documents/carried.txt", "Carried over.\n")
+    said = [steps, "A chamfer at the wing.", "letter TR-26-300", "documents/carried.txt"]
+    answer = approve(catalogue, "--carries-over", *said)
+    if statement:
+        assert answer.returncode == 0, told(answer)
+        with history(catalogue) as record:
+            whole = record["events"][-1]["carries_over"] | statement
+            record["events"][-1]["carries_over"] = {k: v for k, v in whole.items() if v is not None}
+        depot.forgotten(catalogue)
+    return answer
 
 
 def test_what_is_carried_over_by_the_approver_with_its_letter_is_fitted(demo):
     catalogue = demo()
     revised(catalogue)
-    carrying(catalogue)
+    answer = carrying(catalogue)
+    assert answer.returncode == 0, told(answer)
     said = depot.Said(catalogue)
     assert said.words() == {FIT}, said.why + said.problems()
 
@@ -163,8 +157,8 @@ STATEMENTS = {
     "without a reason": {"why": None},
     "without a reference": {"reference": None},
     "of no step": {"steps": []},
-    "of one step of the two": {"steps": ["prototype printed"]},
-    "of a step that there is not": {"steps": ["prototype printed", "customer acceptance", "everything"]},
+    "of one step of the two": {"steps": ["prototype"]},
+    "of a step that there is not": {"steps": ["prototype", "acceptance", "everything"]},
     "of a file that is not there": {"evidence": {"file": "documents/carried.txt", "sha256": "0" * 64}},
 }
 
@@ -180,11 +174,9 @@ def test_what_is_carried_over_otherwise_is_not_fitted(demo, case):
 def test_review_itself_is_carried_over(demo):
     catalogue = demo()
     revised(catalogue)
-    carrying(catalogue, steps=STEPS)
-    with history(catalogue) as record:
-        del record["events"][-3:-1]
+    answer = carrying(catalogue, "prototype,acceptance,documents,review", walked=())
     # nobody submitted this model, so nobody reviewed it: at best somebody is asked
-    refuses(catalogue, "submit|review|carr")
+    refuses(catalogue, "submit|review|carr", before=told(answer))
 
 
 # A revision renamed
