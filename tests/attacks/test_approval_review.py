@@ -173,6 +173,7 @@ def test_the_text_of_a_submission_is_taken_out(demo, name):
         for one in record["events"]:
             if one["what"] in (name, "documents complete"):
                 del one["submitted_as"], one["fingerprint"]
+    depot.forgotten(catalogue)
     assert refuses(catalogue, SUBMITTED).words() != {FIT}
 
 
@@ -182,6 +183,7 @@ def test_the_text_of_a_submission_does_not_have_its_fingerprint(demo):
     with history(catalogue) as record:
         one = depot.what(record, "documents complete")
         one["submitted_as"] = one["submitted_as"].replace("layer mm: 0.1", "layer mm: 0.3")
+    depot.forgotten(catalogue)
     assert refuses(catalogue, SUBMITTED + "|fingerprint").words() == {NO}
 
 
@@ -195,6 +197,7 @@ def test_the_submission_of_another_part(demo):
         theirs, ours = depot.what(other, "documents complete"), depot.what(record, "documents complete")
         for name in ("submitted_as", "fingerprint", "revision"):
             ours[name] = theirs[name]
+    depot.forgotten(catalogue)
     refuses(catalogue, SUBMITTED + "|number|part")
 
 
@@ -204,6 +207,7 @@ def test_submission_and_approval_exchange_their_days(demo):
     with history(catalogue) as record:
         events = record["events"]
         events[-1], events[-2] = events[-2], events[-1]
+    depot.forgotten(catalogue)
     refuses(catalogue, SUBMITTED + "|order|approv")
 
 
@@ -241,6 +245,7 @@ def test_a_letter_that_asked_for_nothing_is_not_fitted(demo, spoilt):
     assert answer.returncode == 0, told(answer)
     with history(catalogue) as record:
         spoilt(record["events"][-1]["changes_asked"])
+    depot.forgotten(catalogue)
     refuses(catalogue, "changes_asked|asked|reference|evidence|sha")
 
 
