@@ -36,8 +36,9 @@ from generator.records.evidence import Evidence
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import from_record
 from generator.rules.older_stock import Settled, settled
-from generator.rules.order import Way, complaints
+from generator.rules.order import complaints
 from generator.rules.permits import Permit, Tried
+from generator.rules.way import Way
 
 
 class Stage(StrEnum):

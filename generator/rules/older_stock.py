@@ -26,14 +26,16 @@ def stock_complaints(event: Approved | OlderStockSettled, approved: Sequence[str
 def settled(before: Settled, event: Event, approved: Sequence[str]) -> Settled:
     """What is said of each older revision after the event.
 
-    A new approval makes every revision approved before it an older one; what was said of it once still counts. What is
-    used up goes on being fitted, so it is said with a letter; whoever stops or calls back needs none.
+    A new approval makes every revision approved before it an older one. What is stopped or called back stays so; what is
+    used up goes on being fitted, so each newer revision says it anew, and with a letter.
     """
     if not isinstance(event, Approved | OlderStockSettled):
         return before
     after = dict(before)
     if isinstance(event, Approved):
         after = {revision: before.get(revision) for revision in approved if revision != event.revision}
+        if event.revision not in approved[-1:]:
+            after = {each: said if said and said.becomes is not Becomes.USE_UP else None for each, said in after.items()}
     for said in event.older_stock:
         is_proven = said.becomes is not Becomes.USE_UP or bool(event.evidence)
         after[said.revision] = said if is_proven else None

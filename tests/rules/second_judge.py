@@ -326,8 +326,11 @@ def becomes(events, revision):
     own = [event["id"] for event in approved if event["revision"] == revision]
     if not own or approved[-1]["revision"] == revision:
         return "own"
-    told = None
+    told = newest = None
     for event in events[own[-1] :]:
+        if event["what"] == "approved":
+            told = told if told and (told["becomes"] != "use up" or event["revision"] == newest) else None
+            newest = event["revision"]
         for said in event.get("older_stock", ()):
             if said["revision"] == revision:
                 told = said if event["evidence"] or said["becomes"] != "use up" else None

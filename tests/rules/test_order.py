@@ -7,7 +7,8 @@ import pytest
 from generator.records.approvals import AcceptanceGiven, DocumentsComplete, Route, SentToTechnicalReview
 from generator.rules.canonical import fingerprint, from_record
 from generator.rules.history import event_of
-from generator.rules.order import Way, complaints
+from generator.rules.order import complaints
+from generator.rules.way import Way
 from tests.rules.test_history import TO_AUTHORITY, WAY, told
 
 

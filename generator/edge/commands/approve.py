@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.submitting import beside_the_letter, older_stock, told_text
+from generator.edge.commands.submitting import add_beside, beside_the_letter, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import (
     Attached,
@@ -101,32 +101,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="DATE",
         help="day of an earlier approval or trial whose place it takes, and which so ends; may be given again",
     )
-    parser.add_argument(
-        "--also-for",
-        action="append",
-        metavar="NUMBER",
-        help="another part that the letter speaks of too, whose record names this one; may be given again",
-    )
-    parser.add_argument(
-        "--changes-asked",
-        nargs=2,
-        metavar=("REFERENCE", "FILE"),
-        help="the reviewer's letter that asked for what is otherwise than submitted",
-    )
-    parser.add_argument(
-        "--carries-over",
-        nargs=4,
-        metavar=("STEPS", "WHY", "REFERENCE", "FILE"),
-        help="steps of an earlier approval that count for a changed part too, such as prototype,acceptance, and who says so where",
-    )
-    parser.add_argument(
-        "--older-stock",
-        action="append",
-        default=[],
-        type=older_stock,
-        metavar="REVISION:BECOMES",
-        help="what becomes of pieces with an earlier label, such as 'A:use up:2027-06-30', A:stop or 'A:call back'",
-    )
+    add_beside(parser)
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
     parser.add_argument(
         "--despite-warnings",

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import get_args
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.submitting import older_stock, submission, told_text
+from generator.edge.commands.submitting import add_about_others, submission, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import Attached, attached, part_to_write, recorded, refuse_broken
 from generator.edge.disk.signed import not_signed_yet, signer
@@ -74,19 +74,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--approved-on", type=asking.day, metavar="DATE", help="day of the approval that is meant, of several"
     )
-    parser.add_argument(
-        "--older-stock",
-        action="append",
-        type=older_stock,
-        metavar="REVISION:BECOMES",
-        help="what becomes of pieces with an earlier label, such as 'A:use up:2027-06-30', A:stop or 'A:call back'",
-    )
-    parser.add_argument(
-        "--also-for",
-        action="append",
-        metavar="NUMBER",
-        help="another part that the letter speaks of too, whose record names this one; may be given again",
-    )
+    add_about_others(parser)
     parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
     parser.add_argument(
         "--corrects", metavar="WHAT", help="number of the event that was corrected, from 1, or screening, waiver, route"

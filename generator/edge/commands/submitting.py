@@ -15,6 +15,40 @@ from generator.rules.canonical import fingerprint
 from generator.writing.yaml_text import Value
 
 
+def add_about_others(parser: argparse.ArgumentParser) -> None:
+    """What an event says of other parts and of stock with earlier labels."""
+    parser.add_argument(
+        "--older-stock",
+        action="append",
+        type=older_stock,
+        metavar="REVISION:BECOMES",
+        help="what becomes of pieces with an earlier label, such as 'A:use up:2027-06-30', A:stop or 'A:call back'",
+    )
+    parser.add_argument(
+        "--also-for",
+        action="append",
+        metavar="NUMBER",
+        help="another part that the letter speaks of too, whose record names this one; may be given again",
+    )
+
+
+def add_beside(parser: argparse.ArgumentParser) -> None:
+    """What an approval says besides."""
+    parser.add_argument(
+        "--changes-asked",
+        nargs=2,
+        metavar=("REFERENCE", "FILE"),
+        help="the reviewer's letter that asked for what is otherwise than submitted",
+    )
+    parser.add_argument(
+        "--carries-over",
+        nargs=4,
+        metavar=("STEPS", "WHY", "REFERENCE", "FILE"),
+        help="steps of an earlier approval that count for a changed part too, such as prototype,acceptance, and who says so where",
+    )
+    add_about_others(parser)
+
+
 def told_text(part: OnePart, letters: Iterable[Attached] = ()) -> tuple[Part, str]:
     """The part and its canonical text, without its places and the letters themselves. Raises Refusal where it cannot be said."""
     record = part.sheet.part
