@@ -55,7 +55,12 @@ def lacks_of_last_permit(sheet: Sheet, day: date) -> tuple[Lack, ...]:
 def open_steps(judgement: Judgement) -> tuple[Taken, ...]:
     """What is missing for "Fit it"; not what was decided."""
     bad = (taken for taken in judgement.steps if taken.outcome is not Outcome.PASSED)
-    return tuple(taken for taken in bad if taken.step.id not in DECIDED)
+    return tuple(taken for taken in bad if taken.step.id not in DECIDED or _is_unplanned(taken, judgement))
+
+
+def _is_unplanned(taken: Taken, judgement: Judgement) -> bool:
+    """A condition in service that no maintenance plan keeps: it lacks its reference."""
+    return taken.step.id == "conditions" and bool(judgement.facts.unplanned)
 
 
 def _speaks(judgement: Judgement) -> bool:

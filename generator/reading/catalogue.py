@@ -58,7 +58,7 @@ def read_catalogue(root: Path) -> Catalogue:
     numbers = {each.number for each in folders}
     for folder in folders:
         check_folder(folder, catalogue, numbers)
-    check_letters(folders, folders)
+    check_letters(folders, folders, catalogue.materials.values())
     problems += check_lists(catalogue, sources.materials, sources.requests, numbers)
     return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
 

@@ -8,6 +8,7 @@ from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, put
 from generator.records.approvals import Approved, ChangeAccepted, TrialOpened
 from generator.records.catalogue import PartFolder
+from generator.records.materials import Material
 from generator.records.problems import wrong
 from generator.rules.walking import letters_of
 
@@ -28,21 +29,34 @@ class _Served(NamedTuple):
         return other.number in self.event.also_for and self.number in other.event.also_for
 
 
-def check_letters(folders: Iterable[ReadFolder], all_of_them: Iterable[ReadFolder | PartFolder]) -> None:
-    """A letter serves the part that it was written for, and those others that the permits of each of them name."""
+def check_letters(
+    folders: Iterable[ReadFolder], all_of_them: Iterable[ReadFolder | PartFolder], materials: Iterable[Material]
+) -> None:
+    """A letter serves the part that it was written for, and those others that the permits of each of them name.
+
+    What a laboratory or a supplier wrote of a material permits no part.
+    """
+    papers = {paper.sha256 for each in materials for listed in (each.certificates, each.fire_tests) for paper in listed}
     served: defaultdict[str, list[_Served]] = defaultdict(list)
     for each in all_of_them:
         for one in _letters(each):
             served[one.sha256].append(one)
     for folder in folders:
         if folder.approval_yml:
-            put(folder.problems, folder.approval_yml, (found for one in _letters(folder) for found in _of_another_part(one, served)))
+            own = tuple(_letters(folder))
+            put(folder.problems, folder.approval_yml, (found for one in own for found in _of_another_part(one, served)))
+            put(folder.problems, folder.approval_yml, (_of_a_material(one) for one in own if one.sha256 in papers))
 
 
 def _letters(folder: ReadFolder | PartFolder) -> Iterator[_Served]:
     for index, event in enumerate(folder.approval.events if folder.approval else ()):
         if isinstance(event, Permitted):
             yield from (_Served(folder.number, index, event, each.file, each.sha256) for each in letters_of(event))
+
+
+def _of_a_material(one: _Served) -> Finding:
+    path = ("events", one.event_index)
+    return wrong("APPR33", "paper of a material", path=path, what=one.event.what, file=one.file)
 
 
 def _of_another_part(one: _Served, served: dict[str, list[_Served]]) -> Iterator[Finding]:

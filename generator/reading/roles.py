@@ -17,7 +17,9 @@ from generator.records.approvals import (
     Renewed,
     Route,
     SafetyAssessmentReport,
+    TrialClosed,
     TrialOpened,
+    TrialResult,
     Waiver,
 )
 from generator.records.base import Record
@@ -70,7 +72,7 @@ def _who_may(event: Event, route: Route) -> tuple[ActsAs, ...]:
         return (ActsAs.ASSESSMENT_BODY,)
     if isinstance(event, RecordCorrected):
         return (ActsAs.QUALITY,)
-    if isinstance(event, TrialOpened):
+    if isinstance(event, TrialOpened) or (isinstance(event, TrialClosed) and event.result is TrialResult.PASSED):
         return (ActsAs.CUSTOMER, ActsAs.AUTHORITY)
     if isinstance(event, _DECISIONS):
         return (ActsAs.AUTHORITY if route is Route.AUTHORITY else ActsAs.CUSTOMER,)

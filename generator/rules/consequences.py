@@ -48,8 +48,11 @@ TABLE: tuple[Rule, ...] = (
     # What is printed, and from what.
     Rule("number|revision|mesh sha256|mesh units", "any", _VOID, "another part"),
     Rule("safety role", "any", _VOID, "safety role"),
+    Rule("part replaces", "any", _ASK, "called otherwise"),
     Rule("material family", "changed", _FREE, "mended", directions.is_mended),
     Rule("material|material family|material density g/cm3", "any", _VOID, "another material"),
+    Rule("material name", "changed", _FREE, "mended", directions.is_mended),
+    Rule("material name", "any", _ASK, "ordered otherwise"),
     Rule("material supplier", "changed", _FREE, "mended", directions.is_mended),
     Rule("material grade", "changed", _ASK, "name mended", directions.is_mended),
     Rule("material grade|material supplier", "changed", _ASK, "source first noted", directions.is_first_noted),
@@ -72,6 +75,7 @@ TABLE: tuple[Rule, ...] = (
     ),
     Rule("maker …", "added", _ASK, "like machine", directions.is_like_machine),
     Rule("maker …", "taken out", _FREE, "maker gone"),
+    Rule("maker … order at", "any", _ASK, "ordered otherwise"),
     Rule("maker … name", "changed", _FREE, "mended", directions.is_mended),
     Rule("maker … name", "changed", _ASK, "machine renamed", directions.is_same_machine),
     Rule("maker … machine model", "changed", _ASK, "name mended", directions.is_mended),
@@ -93,16 +97,13 @@ TABLE: tuple[Rule, ...] = (
         "any", _ASK, "paper changed",
     ),
     # How it is checked.
+    Rule("check …|check … nominal mm|check … plus mm|check … minus mm|check … measured with", "added", _ASK, "check added"),
     Rule("check … nominal mm|check … plus mm|check … minus mm", "changed", _ASK, "tolerance tightened", directions.is_within_band),
     Rule("check … nominal mm|check … plus mm|check … minus mm", "any", _VOID, "tolerance"),
     Rule("check … measured with", "changed", _FREE, "mended", directions.is_mended),
     Rule("check … measured with", "changed", _ASK, "measured otherwise"),
     Rule("check …|check … measured with", "any", _VOID, "tolerance"),
     # What the fitter reads and sees.
-    Rule(
-        "fitting tools|fitting steps|fitting cautions|fitting check after fitting|fitting more",
-        "changed", _FREE, "mended", directions.is_mended,
-    ),
     Rule(
         "fitting tools|fitting steps|fitting cautions|fitting check after fitting|fitting more|fitting tools sha256"
         "|fitting steps sha256|fitting cautions sha256|fitting check after fitting sha256|fitting more sha256",

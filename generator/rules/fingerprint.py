@@ -28,7 +28,7 @@ _READ_TOO = (1, 2)
 LONGEST_NOTES = 4_000
 # Lines of a part that versions before this one have not.
 _NEW = re.compile(
-    r'material (grade|supplier)|maker ".*" (kind|name|machine model)|(certificate|fire test|evidence|document|photo) .*'
+    r'part replaces|material (name|grade|supplier)|maker ".*" (kind|name|machine model|order at)|(certificate|fire test|evidence|document|photo) .*'
     r"|fire exemption (by|on|valid until|open ended|file)|fitting .*"
 )
 
@@ -72,6 +72,7 @@ def canonical_text(
         [
             (_VERSION, VERSION),
             *fingerprint_2.part_lines(part, material, every, mesh_sha256),
+            ("part replaces", tuple(f"{each.kind} {each.number}" for each in part.replaces)),
             *_provenance_lines(material),
             *(line for maker in sorted(every, key=_id) if maker.id in part.makers for line in _machine_lines(maker)),
             *_exemption_lines(part.fire.exemption if part.fire else None),
@@ -86,11 +87,11 @@ def _id(maker: Maker) -> str:
 
 
 def _provenance_lines(material: Material) -> list[tuple[str, object]]:
-    return [("material grade", material.grade), ("material supplier", material.supplier)]
+    return [("material name", material.name), ("material grade", material.grade), ("material supplier", material.supplier)]
 
 
 def _machine_lines(maker: Maker) -> Iterator[tuple[str, object]]:
-    for key in ("kind", "name", "machine_model"):
+    for key in ("kind", "name", "machine_model", "order_at"):
         yield f"maker {as_written(maker.id)} {fingerprint_2.words(key)}", getattr(maker, key)
 
 

@@ -220,13 +220,15 @@ class _Walk:
                 meant[0].valid_until = event.valid_until
                 meant[0].evidence_kept &= bool(event.evidence)
                 meant[0].letters += event.evidence
+                meant[0].prolonged += event.evidence
             case ChangeAccepted() if way.approvals and len(meant := way.renewed_by(event)) == 1:
                 meant[0].text, meant[0].bound_at = from_record(event.approved_as), index
                 meant[0].evidence_kept &= bool(event.evidence)
                 meant[0].letters += event.evidence
             case ConditionAdded():
                 for permit in way.conditioned_by(event):
-                    permit.conditions.append(as_condition(event.condition))
+                    permit.conditions.append(condition := as_condition(event.condition))
+                    permit.set_by[condition.text] = event.evidence
                     permit.letters += event.evidence
             case ConditionLifted():
                 for permit in way.freed_by(event):
@@ -271,6 +273,7 @@ class _Walk:
                 bound_at=index,
                 valid_until=event.valid_until,
                 conditions=[as_condition(each) for each in event.conditions],
+                set_by={as_condition(each).text: event.evidence for each in event.conditions},
                 authority_asked=way.route is Route.AUTHORITY and SentToAuthority in way.done,
                 assessment=way.assessment,
                 evidence_kept=bool(event.evidence),

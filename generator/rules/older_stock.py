@@ -1,12 +1,26 @@
 """What becomes of pieces with the label of an earlier revision, once a newer one is approved."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from generator.records.accompanying import Becomes, OlderStock
 from generator.records.approvals import Approved, Event, OlderStockSettled
 from generator.records.problems import Problem, wrong
 
-Settled = dict[str, OlderStock | None]
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """What somebody has said of pieces with an earlier label, and the event that says it."""
+
+    said: OlderStock
+    event: Approved | OlderStockSettled
+
+    @property
+    def becomes(self) -> Becomes:
+        return self.said.becomes
+
+
+Settled = dict[str, Word | None]
 """By the earlier revision; None while nobody has said it. A revision that is not in it is no older one."""
 
 
@@ -35,8 +49,8 @@ def settled(before: Settled, event: Event, approved: Sequence[str]) -> Settled:
     if isinstance(event, Approved):
         after = {revision: before.get(revision) for revision in approved if revision != event.revision}
         if event.revision not in approved[-1:]:
-            after = {each: said if said and said.becomes is not Becomes.USE_UP else None for each, said in after.items()}
+            after = {each: word if word and word.becomes is not Becomes.USE_UP else None for each, word in after.items()}
     for said in event.older_stock:
         is_proven = said.becomes is not Becomes.USE_UP or bool(event.evidence)
-        after[said.revision] = said if is_proven else None
+        after[said.revision] = Word(said, event) if is_proven else None
     return after

@@ -27,6 +27,10 @@ class Permit:
     """The safety assessment report that stood on the way when it was given; empty where none did."""
     evidence_kept: bool
     """Whether evidence is named for the permit and for everything that has made it wider since."""
+    prolonged: list[Evidence] = field(default_factory=list)
+    """The letters that prolong it."""
+    set_by: dict[str, tuple[Evidence, ...]] = field(default_factory=dict)
+    """The letters that set its conditions, by the condition's text."""
     letters: list[Evidence] = field(default_factory=list)
     """Its own letter, and those of what the events since have made of it."""
     questions: list[date] = field(default_factory=list)

@@ -10,7 +10,8 @@ from datetime import date
 
 from generator.records.catalogue import PartFolder
 from generator.records.law import UNION, Law, Rules
-from generator.records.screening import Answer, Screening
+from generator.records.placeholders import says_nothing
+from generator.records.screening import Answer, Screening, ScreeningAnswer
 
 SIX_QUESTIONS = (
     "failure_consequence",
@@ -51,16 +52,20 @@ def unanswered(screening: Screening | None, law: Law = UNION) -> tuple[str, ...]
     """
     if law.rules is Rules.OWN:
         answered = screening.own_answers if screening else {}
-        return tuple(question.id for question in law.questions if question.id not in answered)
+        return tuple(question.id for question in law.questions if not _is_answered(answered.get(question.id)))
     if screening is None:
         return ("identical_function", *SIX_QUESTIONS)
-    open_questions = [
-        key for key in ("identical_function", *SIX_QUESTIONS) if getattr(screening, key) is None
-    ]
+    open_questions = [key for key in SIX_QUESTIONS if not _is_answered(getattr(screening, key))]
+    if screening.identical_function is None:
+        open_questions.insert(0, "identical_function")
     identical = screening.identical_function
     if identical is not None and identical.answer is Answer.NO and screening.change_case is None:
         open_questions.insert(0, "change_case")
     return tuple(open_questions)
+
+
+def _is_answered(given: ScreeningAnswer | None) -> bool:
+    return given is not None and not says_nothing(given.answer)
 
 
 def is_judged(screening: Screening | None, law: Law, day: date) -> bool:

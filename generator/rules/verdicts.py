@@ -75,7 +75,7 @@ TABLE: tuple[Step, ...] = (
     Step("reviewed", "reviewed", Look.ONE_OF, ("yes", "trial"), Verdict.ASK_FIRST),
     Step("place", "place_as_approved", Look.ONE_OF, ("yes",), Verdict.ASK_FIRST),
     Step("asked_about", "asked_about", Look.ABSENT, (), Verdict.ASK_FIRST),
-    Step("older_stock", "older_stock", Look.ONE_OF, ("own", "use up"), Verdict.ASK_FIRST),
+    Step("older_stock", "older_stock", Look.ONE_OF, ("own", "use up", "stop", "call back"), Verdict.ASK_FIRST),
     Step("question", "question_open_since", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("trial_result", "trial_until", Look.LASTS, (), Verdict.ASK_FIRST),
     Step("conditions", "conditions", Look.ABSENT, (), Verdict.ASK_FIRST),

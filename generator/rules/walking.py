@@ -9,10 +9,17 @@ from generator.records.approvals import (
     AcceptanceRefused,
     Approved,
     ChangeAccepted,
+    ConditionLifted,
+    DesignStarted,
     DocumentsComplete,
     Event,
+    OlderStockSettled,
     PrototypePrinted,
+    QuestionAnswered,
+    Renewed,
     Route,
+    SafetyAssessmentReport,
+    SentForAcceptance,
     SentToAuthority,
     SentToTechnicalReview,
     TrialOpened,
@@ -25,6 +32,9 @@ from generator.rules.changes import Change, Means, differing
 from generator.rules.consequences import part_changes, part_voids, weighed
 from generator.rules.fingerprint import is_readable, part_section, place_section, values_of
 
+# What is sent to those who decide is no word of theirs; a reviewer's own questions may ask for a change.
+_OF_THE_WAY = DesignStarted | PrototypePrinted | SentForAcceptance | DocumentsComplete | SentToTechnicalReview | SentToAuthority | QuestionAnswered
+_DECIDES = Approved | TrialOpened | ChangeAccepted | Renewed | ConditionLifted | OlderStockSettled | SafetyAssessmentReport
 Submission = DocumentsComplete | SentToTechnicalReview | SentToAuthority
 _Kinds = tuple[type[Event], ...]
 
@@ -49,6 +59,8 @@ class Walked:
     """The fingerprint that each letter file has served, by the file's SHA-256."""
     minutes: set[str] = field(default_factory=set)
     """SHA-256 of every file that says how a prototype was accepted."""
+    papers: dict[str, str] = field(default_factory=dict)
+    """The event of the way that each other file was named by, by the file's SHA-256."""
 
     def text_of(self, event: Submission) -> str | None:
         """What is submitted: the event's own text, or the one above that has its fingerprint."""
@@ -76,6 +88,8 @@ class Walked:
                 self.approved = from_record(event.approved_as) if isinstance(event, Approved) else self.approved
             case _:
                 pass
+        if isinstance(event, _OF_THE_WAY):
+            self.papers |= {each.sha256: event.what for each in event.evidence}
 
 
 def letters_of(event: Approved | TrialOpened | ChangeAccepted) -> Iterator[Evidence]:
@@ -83,6 +97,10 @@ def letters_of(event: Approved | TrialOpened | ChangeAccepted) -> Iterator[Evide
     yield from event.evidence
     if isinstance(event, Approved):
         yield from (said.evidence for said in (event.changes_asked, event.carries_over) if said)
+
+
+def _letters_of(event: Event) -> Iterator[Evidence]:
+    return letters_of(event) if isinstance(event, Approved | TrialOpened | ChangeAccepted) else iter(event.evidence)
 
 
 def submission_complaints(event: Submission, walked: Walked) -> Iterator[Problem]:
@@ -176,6 +194,11 @@ def letter_complaints(event: Event, walked: Walked) -> Iterator[Problem]:
                 yield wrong("APPR33", "letter as minutes", file=each.file)
             elif each.sha256 in walked.minutes:
                 yield wrong("APPR33", "minutes served", file=each.file)
+    if not isinstance(event, _DECIDES):
+        return
+    for each in _letters_of(event):
+        if each.sha256 in walked.papers:
+            yield wrong("APPR33", "paper of the way", what=event.what, file=each.file, above=walked.papers[each.sha256])
     if not isinstance(event, Approved | TrialOpened | ChangeAccepted):
         return
     for each in letters_of(event):

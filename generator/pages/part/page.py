@@ -34,6 +34,7 @@ from generator.pages.wording import Wording
 from generator.planning.offers import offers_for
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity
+from generator.rules.grounds import Ground
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
@@ -50,6 +51,8 @@ class NotesView:
     more: Markup
     photos: tuple[tuple[str, str], ...]
     """Those that the text does not show itself."""
+    is_accepted: bool
+    """Whether whoever approved the part has seen them as they stand here."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,7 +182,7 @@ def _verdicts(sheet: Sheet, stem: str, around: Around) -> tuple[VerdictLines, ..
         verdict_lines(index, ground, judgement, around.catalogue, w, files=files)
         for index, (ground, judgement) in enumerate(judged)
     ]
-    if any(line.label_revision for line in lines) and sheet.part:
+    if sheet.part:
         own = w("part.own_label", revision=sheet.part.revision)
         lines = [line if line.label_revision else replace(line, label_note=own) for line in lines]
     lies = shelf_label(sheet.part) if sheet.part and sheet.part.stock and sheet.part.stock.on_shelf else None
@@ -223,4 +226,9 @@ def _notes(sheet: Sheet, stem: str) -> NotesView | None:
         check=check,
         more=more,
         photos=tuple(each for each in photos(sheet.folder, stem) if f'src="{each[0]}"' not in shown),
+        is_accepted=not any(_are_other_notes(ground) for ground in sheet.grounds if not ground.label_revision),
     )
+
+
+def _are_other_notes(ground: Ground) -> bool:
+    return any(line.startswith("fitting ") for facts in ground.permits for line in facts.asked_about)

@@ -55,6 +55,11 @@ class Case:
         changed = {change.what for change in self.bound[permit.index].changes}
         return "revision" in changed and "number" not in changed
 
+    def name_of(self, role: str) -> str:
+        """The name of a role, as depot.yml has it."""
+        roles = self.catalogue.depot.roles if self.catalogue.depot else ()
+        return next((each.name for each in roles if each.id == role), role)
+
     def files_of(self, evidence: Iterable[Evidence]) -> tuple[str, ...]:
         """The files of the part's evidence, each once, by their paths in the catalogue."""
         return tuple(dict.fromkeys(f"{self.folder.folder}/{each.file}" for each in evidence))

@@ -139,6 +139,12 @@ class PermitFacts:
     """The letter of the permit itself."""
     permit_letters: Files = ()
     """The same, and the letters of what has been added to it, lifted or renewed since."""
+    lasting_files: Files = ()
+    """The letter of the permit, and those that prolong it."""
+    condition_files: Files = ()
+    """The letters that set the conditions."""
+    permit_by: str | None = None
+    """Who gave it, by the name of the role."""
     assessment_files: Files = ()
     """The safety assessment report, where one stood before it."""
     authority_files: Files = ()
@@ -151,7 +157,12 @@ class StockFacts:
 
     stock_stopped: Literal["stop", "call back"] | None = None
     stock_until: LastDay = OPEN
+    used_up_until: date | None = None
     older_stock: Literal["own", "use up", "stop", "call back"] | None = "own"
+    stock_said_on: date | None = None
+    stock_reference: str | None = None
+    stock_files: Files = ()
+    """The letter that says what becomes of it."""
 
 
 @dataclass(frozen=True, kw_only=True)

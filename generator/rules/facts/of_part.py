@@ -1,11 +1,12 @@
 """What of the part itself, and of its endings, speaks for or against fitting it."""
 
 from collections.abc import Iterable
+from typing import Literal
 
 from generator.records.accompanying import Becomes
 from generator.records.approvals import Superseded, Withdrawn
 from generator.rules.facts.case import Case
-from generator.rules.facts.fields import EndingFacts, PartFacts, StockFacts
+from generator.rules.facts.fields import OPEN, EndingFacts, PartFacts, StockFacts
 from generator.rules.facts.of_screening import authorisation, screening_judged
 from generator.rules.mistake import mistake_in
 from generator.rules.permits import Permit
@@ -55,13 +56,17 @@ def stock_facts(case: Case, revision: str) -> StockFacts:
     """What becomes of pieces with the label of a revision, once a newer one is approved."""
     if revision not in case.history.older_stock:
         return StockFacts()
-    said = case.history.older_stock[revision]
-    match said.becomes if said else None:
-        case None:
-            return StockFacts(older_stock=None)
-        case Becomes.USE_UP:
-            return StockFacts(older_stock="use up", stock_until=said.until if said else None)
-        case Becomes.STOP:
-            return StockFacts(older_stock="stop", stock_stopped="stop")
-        case Becomes.CALL_BACK:
-            return StockFacts(older_stock="call back", stock_stopped="call back")
+    word = case.history.older_stock[revision]
+    if word is None:
+        return StockFacts(older_stock=None)
+    becomes: Literal["use up", "stop", "call back"] = word.becomes.value
+    is_used_up = word.becomes is Becomes.USE_UP
+    return StockFacts(
+        older_stock=becomes,
+        stock_until=word.said.until if is_used_up else OPEN,
+        used_up_until=word.said.until if is_used_up else None,
+        stock_stopped=None if becomes == "use up" else becomes,
+        stock_said_on=word.event.on,
+        stock_reference=word.event.reference,
+        stock_files=case.files_of(word.event.evidence),
+    )

@@ -63,6 +63,9 @@ def permit_facts(
         permit_files=case.files_of(permit.event.evidence),
         assessment_files=case.files_of(permit.assessment),
         permit_letters=case.files_of(permit.letters),
+        lasting_files=case.files_of((*permit.event.evidence, *permit.prolonged)),
+        condition_files=case.files_of(file for each in permit.conditions for file in permit.set_by.get(each.text, ())),
+        permit_by=case.name_of(permit.event.by),
         authority_files=_sent_to_the_authority(case, permit),
     )
 
