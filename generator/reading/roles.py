@@ -27,6 +27,7 @@ from generator.records.depot import ActsAs, Depot
 from generator.records.parts import Fire
 from generator.records.problems import Path, Problem, wrong
 from generator.records.screening import Screening
+from generator.rules.past import GIVES
 
 # Whoever decides on an approval; what only makes it more careful (a condition, a withdrawal) is open to all.
 _DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted, ChangeAccepted, OlderStockSettled)
@@ -53,6 +54,8 @@ def approval_roles(depot: Depot | None, approval: Approval) -> Iterable[Finding]
         found = wrong("APPR23", "says", "able", path=("events", i, "by"), what=event.what)
         may = _who_may(event, approval.route)
         yield from _acting(depot, event.by, may, found)
+        if isinstance(event, RecordCorrected) and not event.evidence and _corrects_a_permit(event, approval):
+            yield wrong("PAST06", "no letter", path=("events", i, "corrects"), number=event.corrects)
         if isinstance(event, Approved) and event.carries_over:
             found = wrong("APPR23", "carries", "able", path=("events", i, "carries_over", "by"))
             yield from _acting(depot, event.carries_over.by, may, found)
@@ -77,6 +80,13 @@ def _who_may(event: Event, route: Route) -> tuple[ActsAs, ...]:
     if isinstance(event, _DECISIONS):
         return (ActsAs.AUTHORITY if route is Route.AUTHORITY else ActsAs.CUSTOMER,)
     return ()
+
+
+def _corrects_a_permit(event: RecordCorrected, approval: Approval) -> bool:
+    """Whether it speaks of an event that gives a permission or prolongs it: that is shown by the letter itself."""
+    index = event.corrects - 1 if isinstance(event.corrects, int) else -1
+    corrected = approval.events[index] if 0 <= index < len(approval.events) else None
+    return corrected is not None and not isinstance(corrected, RecordCorrected) and corrected.what in GIVES
 
 
 def _correction(depot: Depot | None, event: RecordCorrected, index: int) -> Iterable[Finding]:

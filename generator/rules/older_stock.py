@@ -51,6 +51,8 @@ def settled(before: Settled, event: Event, approved: Sequence[str]) -> Settled:
         if event.revision not in approved[-1:]:
             after = {each: word if word and word.becomes is not Becomes.USE_UP else None for each, word in after.items()}
     for said in event.older_stock:
-        is_proven = said.becomes is not Becomes.USE_UP or bool(event.evidence)
-        after[said.revision] = Word(said, event) if is_proven else None
+        if said.becomes is not Becomes.USE_UP or event.evidence:
+            after[said.revision] = Word(said, event)
+        else:
+            after.setdefault(said.revision, None)
     return after

@@ -136,7 +136,7 @@ def _whole_way(event: Approved | ApprovalRefused, way: Way) -> Iterator[Problem]
 
 def _approved(event: Approved, way: Way) -> Iterator[Problem]:
     yield from _whole_way(event, way)
-    yield from confirming(event, way.walked, way.route)
+    yield from confirming(event, way.walked, way.new, way.route)
     yield from walking_anew(event, way.walked, way.done, way.new, way.route)
     if event.carries_over and event.carries_over.by in way.makers:
         yield wrong("APPR12", "by its maker", what=event.what, by=event.carries_over.by)

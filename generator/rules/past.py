@@ -17,7 +17,7 @@ _PERMITS: Final = ("approved", "trial opened")
 _TAKES: Final = frozenset(
     {"approval refused", "customer acceptance refused", "trial closed", "condition added", "question asked", "withdrawn", "superseded"}
 )
-_GIVES: Final = frozenset(
+GIVES: Final = frozenset(
     {"approved", "trial opened", "renewed", "condition lifted", "change accepted", "older stock settled", "record corrected"}
 )
 # Longer records are compared event by event, without looking which one was moved: no depot has such a one.
@@ -123,7 +123,7 @@ def _events_unsaid(before: Sequence[Told], now: Sequence[Told], explained: set[s
         is_of_its_kind = moved_to is None and stands is not None and now[stands].what == had.what
         if is_explained and (is_of_its_kind or _may_be_moved(had, was, moved_to)):
             continue
-        fix = "answer" if is_explained else "put back"
+        fix = "put back" if is_of_its_kind or had.what not in _TAKES | GIVES else "answer"
         if moved_to is not None:
             yield wrong("PAST02", "moved", fix, path=path, event=number, what=had.what, on=had.on)
         elif stands is None:
@@ -136,7 +136,7 @@ def _may_be_moved(had: Told, was: int, moved_to: int | None) -> bool:
     """Whether a correction explains that it stands elsewhere, or nowhere any more."""
     if had.what in _TAKES:
         return moved_to is not None and moved_to > was
-    return had.what not in _GIVES
+    return had.what not in GIVES
 
 
 def _pairs(

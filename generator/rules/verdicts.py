@@ -65,7 +65,7 @@ TABLE: tuple[Step, ...] = (
     Step("unchanged", "same_as_approved", Look.ONE_OF, ("yes",)),
     Step("evidence", "permit_evidence", Look.ONE_OF, ("kept",)),
     Step("authority", "authority", Look.ONE_OF, ("approved", "not needed", "waived", "asked")),
-    Step("authorisation", "authorisation", Look.ONE_OF, ("not needed", "kept")),
+    Step("authorisation", "authorisation", Look.ONE_OF, ("not needed", "not judged", "kept")),
     Step("certificate", "certificate_until", Look.LASTS),
     Step("fire_set", "fire_set", Look.ONE_OF, ("known",)),
     Step("fire_report", "fire_until", Look.LASTS),

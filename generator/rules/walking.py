@@ -16,6 +16,7 @@ from generator.records.approvals import (
     OlderStockSettled,
     PrototypePrinted,
     QuestionAnswered,
+    QuestionAsked,
     Renewed,
     Route,
     SafetyAssessmentReport,
@@ -59,6 +60,8 @@ class Walked:
     """The fingerprint that each letter file has served, by the file's SHA-256."""
     minutes: set[str] = field(default_factory=set)
     """SHA-256 of every file that says how a prototype was accepted."""
+    questions: dict[str, str] = field(default_factory=dict)
+    """The same of the questions that reviewers asked: with the next approval they have served."""
     papers: dict[str, str] = field(default_factory=dict)
     """The event of the way that each other file was named by, by the file's SHA-256."""
 
@@ -85,7 +88,11 @@ class Walked:
                 self.minutes |= {each.sha256 for each in event.evidence}
             case Approved() | TrialOpened() | ChangeAccepted():
                 self.letters |= {each.sha256: event.fingerprint for each in letters_of(event)}
-                self.approved = from_record(event.approved_as) if isinstance(event, Approved) else self.approved
+                if isinstance(event, Approved):
+                    self.approved = from_record(event.approved_as)
+                    self.papers |= self.questions
+            case QuestionAsked():
+                self.questions |= {each.sha256: event.what for each in event.evidence}
             case _:
                 pass
         if isinstance(event, _OF_THE_WAY):
@@ -126,15 +133,18 @@ def submission_complaints(event: Submission, walked: Walked) -> Iterator[Problem
             yield wrong("APPR30", "other", what=event.what, lines=tuple(change.what for change in found[:3]))
 
 
-def confirming(event: Approved, walked: Walked, route: Route) -> Iterator[Problem]:
+def confirming(event: Approved, walked: Walked, new: set[type[Event]], route: Route) -> Iterator[Problem]:
     """An approval confirms what lay before its reviewers, unless one of them asked for the change by letter.
 
-    What a record of the older form does not say cannot be compared: that is asked about, see `is_reviewed`.
+    new: what has come since the last approval; who asked for a change had something before him. What a record of the older
+    form does not say cannot be compared: that is asked about, see `is_reviewed`.
     """
     if event.changes_asked is not None:
         own = {each.sha256 for each in event.evidence}
         if event.changes_asked.evidence.sha256 in own:
             yield wrong("APPR31", "own letter", file=event.changes_asked.evidence.file)
+        if not new & set(REVIEWS[route]) and walked.approved is not None:
+            yield wrong("APPR31", "never submitted")
         return
     text = from_record(event.approved_as)
     for kind in REVIEWS[route]:
@@ -169,6 +179,8 @@ def walking_anew(event: Approved, walked: Walked, done: set[type[Event]], new: s
     if walked.approved is None or not is_another(walked.approved, from_record(event.approved_as)):
         return
     carried = set(event.carries_over.steps) if event.carries_over else set()
+    if event.carries_over and event.carries_over.evidence.sha256 in {each.sha256 for each in event.evidence}:
+        yield wrong("APPR32", "own letter", file=event.carries_over.evidence.file)
     kinds: dict[WayStep, _Kinds] = {
         WayStep.PROTOTYPE: (PrototypePrinted,),
         WayStep.ACCEPTANCE: (AcceptanceGiven,),

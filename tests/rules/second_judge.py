@@ -333,7 +333,7 @@ def becomes(events, revision):
             newest = event["revision"]
         for said in event.get("older_stock", ()):
             if said["revision"] == revision:
-                told = said if event["evidence"] or said["becomes"] != "use up" else None
+                told = said if event["evidence"] or said["becomes"] != "use up" else told
     return told
 
 

@@ -46,7 +46,7 @@ class PartFacts:
     """What of the record cannot be right: place and code; pages say it in words."""
     screening_judged: Literal["yes"] | None
     """None until every question of the screening is answered and the significance judged."""
-    authorisation: Literal["not needed", "kept", "missing"]
+    authorisation: Literal["not needed", "not judged", "kept", "missing"]
     """Of the case of the change, as Regulation (EU) 2018/545 Art. 15(1) knows them."""
     authorisation_files: Files = ()
     model_doubt: str | None

@@ -2,10 +2,11 @@
 
 from typing import Literal
 
+from generator.records.law import Rules
 from generator.records.screening import Answer
 from generator.rules.facts.case import Case
 from generator.rules.facts.of_papers import is_file
-from generator.rules.screening import asks_authorisation, is_judged
+from generator.rules.screening import asks_authorisation, is_judged, unanswered
 
 
 def screening_judged(case: Case) -> Literal["yes"] | None:
@@ -28,10 +29,12 @@ def significance(case: Case, *, is_assessed: bool) -> Literal["not significant",
     return "assessed" if is_assessed else "significant"
 
 
-def authorisation(case: Case) -> Literal["not needed", "kept", "missing"]:
+def authorisation(case: Case) -> Literal["not needed", "not judged", "kept", "missing"]:
     """Regulation (EU) 2018/545 Art. 15(1)(c) and (d): no such change without the authority's paper, on either route."""
-    screening = case.folder.screening
-    if screening is None or not asks_authorisation(screening, case.catalogue.law):
+    screening, law = case.folder.screening, case.catalogue.law
+    if law.rules is Rules.UNION and {"identical_function", "change_case"} & set(unanswered(screening, law)):
+        return "not judged"
+    if screening is None or not asks_authorisation(screening, law):
         return "not needed"
     given = screening.authorisation
     if given is None or given.on > case.copy.built_on:
