@@ -1,10 +1,14 @@
 """Conditions before fitting: a box to tick for each, told in the verdict, and nothing kept."""
 
 from datetime import datetime
+from itertools import pairwise
+from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Page
 
+from generator.pages.part.verdict_data import script
 from tests.browser.test_verdicts import GOOD, at, site, word
 
 __all__ = ["site"]
@@ -12,10 +16,39 @@ pytestmark = pytest.mark.browser
 ONE, TWO = "Gap is 2 mm.", "Screw <b>glued</b>."
 ASKED = GOOD | {"conditions": [ONE, TWO], "before_fitting": [ONE, TWO]}
 DAY = "2026-11-25"
+CSS = Path(__file__).parents[2] / "site_src/assets/css"
+LONG = [f"{n}: the gap is looked at, written into the book of the car and told to running gear." for n in range(3)]
+SIZES = ({"width": 820, "height": 1180}, {"width": 1180, "height": 820})
 
 
 def boxes(page: Page):
     return page.locator(".ticks input[type=checkbox]")
+
+
+def ticked(page: Page) -> list[int]:
+    return [at_ for at_, box in enumerate(boxes(page).all()) if box.is_checked()]
+
+
+def tick(page: Page, at_: int, is_: bool = True) -> None:
+    """As a person does who looks: not before the box that was ticked before lets go of the others."""
+    page.locator("html:not([data-held])").wait_for()
+    boxes(page).nth(at_).set_checked(is_)
+
+
+def styled(address: str, verdicts: int = 2) -> str:
+    """The page as it looks, with a verdict for each of several vehicles."""
+    file = Path(urlsplit(address).path)
+    text = file.read_text(encoding="utf-8")
+    begins, ends = text.index('<div class="verdict'), text.index('<p class="copy-age"')
+    box = text[begins:ends].replace("<details", '<p class="verdict__ask">Ask: the office</p>\n<details')
+    more = "".join(box.replace('ground="0"', f'ground="{at_}"') for at_ in range(verdicts))
+    styles = "".join(f"<style>{(CSS / name).read_text(encoding='utf-8')}</style>" for name in ("base.css", "part.css", "verdict.css"))
+    file.write_text(f'{text[:begins]}{styles}<main class="md-typeset" style="width: 20rem">{more}</main>{text[ends:]}', encoding="utf-8")
+    return address
+
+
+def grounds(*facts: dict) -> bytes:
+    return script("sparesPart", {"number": "TV-1", "grounds": [{"permits": [each]} for each in facts]})
 
 
 def reason(page: Page) -> str:
@@ -26,14 +59,50 @@ def test_it_asks_until_all_are_ticked_and_then_names_them(page: Page, site) -> N
     at(page, DAY, site(ASKED))
     assert (word(page), boxes(page).count()) == ("Ask first", 2)
     assert page.locator(".tick").all_text_contents() == [ONE, TWO]
-    boxes(page).nth(0).check()
+    tick(page, 0)
     assert word(page) == "Ask first"
     assert ONE not in reason(page)
-    boxes(page).nth(1).check()
+    tick(page, 1)
     assert word(page) == "Fit it"
     assert f"Ticked here: {ONE}; {TWO}" in reason(page)
-    boxes(page).nth(0).uncheck()
+    tick(page, 0, False)
     assert word(page) == "Ask first"
+
+
+@pytest.mark.parametrize("size", SIZES, ids=["upright", "across"])
+def test_no_box_moves_and_a_double_tap_never_ticks_two(page: Page, site, size) -> None:
+    page.set_viewport_size(size)
+    asked = GOOD | {"conditions": LONG, "before_fitting": LONG}
+    at(page, DAY, styled(site(part=grounds(asked, asked | {"permit_reference": "L-13"}))))
+    assert boxes(page).count() == 6
+    for at_ in range(6):
+        boxes(page).nth(at_).scroll_into_view_if_needed()
+        before = [box.bounding_box() for box in boxes(page).all()]
+        for _ in range(2):
+            page.locator("html:not([data-held])").wait_for()
+            for _ in range(3):
+                page.touchscreen.tap(before[at_]["x"] + 5, before[at_]["y"] + 5)
+            assert ticked(page) in ([*range(at_)], [*range(at_ + 1)])
+            assert [box.bounding_box() for box in boxes(page).all()] == before
+        tick(page, at_)
+        assert [box.bounding_box() for box in boxes(page).all()] == before
+    assert page.locator(".verdict__word").all_inner_texts() == ["Fit it", "Fit it"]
+
+
+def test_a_second_tap_on_another_box_counts_only_after_a_moment(page: Page, site) -> None:
+    at(page, DAY, site(ASKED))
+    page.evaluate("[...document.querySelectorAll('.ticks input')].forEach((_, at) => document.querySelectorAll('.ticks input')[at].click())")
+    assert (word(page), ticked(page)) == ("Ask first", [0])
+    tick(page, 1)
+    assert word(page) == "Fit it"
+
+
+def test_rows_lie_apart_and_are_as_high_as_a_gloved_finger(page: Page, site) -> None:
+    at(page, DAY, styled(site(ASKED | {"before_fitting": [*LONG, "Short."], "conditions": [*LONG, "Short."]}), 1))
+    rows = [row.bounding_box() for row in page.locator(".tick").all()]
+    assert min(row["height"] for row in rows) >= 48
+    gaps = [below["y"] - above["y"] - above["height"] for above, below in pairwise(rows)]
+    assert min(gaps) >= 8
 
 
 def test_after_a_tick_the_same_box_has_the_focus(page: Page, site) -> None:
@@ -46,8 +115,8 @@ def test_after_a_tick_the_same_box_has_the_focus(page: Page, site) -> None:
 
 def test_nothing_is_kept_over_a_reload(page: Page, site) -> None:
     at(page, DAY, site(ASKED))
-    boxes(page).nth(0).check()
-    boxes(page).nth(1).check()
+    tick(page, 0)
+    tick(page, 1)
     assert word(page) == "Fit it"
     page.reload()
     assert word(page) == "Ask first"
@@ -57,8 +126,8 @@ def test_nothing_is_kept_over_a_reload(page: Page, site) -> None:
 
 def test_another_day_begins_without_a_tick(page: Page, site) -> None:
     at(page, DAY, site(ASKED))
-    boxes(page).nth(0).check()
-    boxes(page).nth(1).check()
+    tick(page, 0)
+    tick(page, 1)
     page.clock.set_fixed_time(datetime.fromisoformat("2026-11-26T12:00:00").astimezone())
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     assert (word(page), boxes(page).nth(0).is_checked()) == ("Ask first", False)
@@ -81,7 +150,7 @@ def test_ticks_change_nothing_else(page: Page, site, change, verdict, count) -> 
     at(page, DAY, site(ASKED | change))
     assert (word(page), boxes(page).count()) == (verdict, count)
     for at_ in range(count):
-        boxes(page).nth(at_).check()
+        tick(page, at_)
     assert word(page) == verdict
 
 
@@ -90,9 +159,9 @@ def test_of_two_permits_all_conditions_are_ticked(page: Page, site) -> None:
     at(page, DAY, site(ASKED, other))
     assert boxes(page).count() == 3
     for each in (0, 1):
-        boxes(page).nth(each).check()
+        tick(page, each)
     assert word(page) == "Ask first"
-    boxes(page).nth(2).check()
+    tick(page, 2)
     assert word(page) == "Fit it"
 
 

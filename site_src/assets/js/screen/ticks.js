@@ -7,6 +7,25 @@
   const known = new Map();
   const { made } = spares.screen;
 
+  /** So long after a tick no other box can be ticked: a double tap, or a finger that slips, never ticks two. */
+  const HELD_MS = 600;
+  const page = document.documentElement;
+  /** The box that was ticked last, while it holds the others. */
+  let holder = "";
+  /** @type {Timer | undefined} */
+  let holding;
+
+  /** @param {string} name of a box */
+  function hold(name) {
+    holder = name;
+    page.setAttribute("data-held", "");
+    clearTimeout(holding);
+    holding = setTimeout(() => page.removeAttribute("data-held"), HELD_MS);
+  }
+
+  /** @param {string} name */
+  const isHeld = (name) => page.hasAttribute("data-held") && holder !== name;
+
   /** What is ticked at a verdict on that day.
    * @param {Element} box @param {string} day @returns {Set<string>} */
   function ticksOf(box, day) {
@@ -17,24 +36,44 @@
     return texts;
   }
 
-  /** Put the boxes under the reason; `changed` is called after each tick.
-   * @param {Element} box @param {string} day @param {string[]} texts @param {() => void} changed */
-  function offerTicks(box, day, texts, changed) {
+  /** Put the boxes under the word, where nothing above them changes its height; `changed` is called after each tick.
+   * @param {Element} box @param {string} day @param {{ texts: string[], reasons: string[] }} asked what is to be ticked, and
+   * the longest reasons there can be, whose room is kept so that no box further down moves either @param {() => void} changed */
+  function offerTicks(box, day, { texts, reasons }, changed) {
     const ticks = ticksOf(box, day);
     const words = globalThis.sparesRules.words;
     const list = made("fieldset", "ticks", {}, made("legend", "", {}, words.ticks.says));
     texts.forEach((text, at) => {
-      const field = made("input", "", { type: "checkbox", autocomplete: "off" });
-      field.checked = ticks.has(text);
-      field.addEventListener("change", () => {
-        if (field.checked) ticks.add(text);
+      const name = `${box.getAttribute("data-ground")} ${at}`;
+      const field = tickField(name, ticks.has(text), (is) => {
+        if (is) ticks.add(text);
         else ticks.delete(text);
         changed();
         /** @type {HTMLElement | undefined} */ (box.querySelectorAll(".ticks input")[at])?.focus({ preventScroll: true });
       });
       list.append(made("label", "tick", {}, field, made("bdi", "", {}, text)));
     });
-    box.querySelector(".verdict__reason")?.after(list);
+    box.querySelector(".verdict__word")?.after(list);
+    box.classList.add("verdict--ticks");
+    keepRoom(box.querySelector(".verdict__reason"), reasons);
+  }
+
+  /** @param {string} name @param {boolean} is @param {(is: boolean) => void} ticked */
+  function tickField(name, is, ticked) {
+    const field = made("input", "", { type: "checkbox", autocomplete: "off" });
+    field.checked = is;
+    field.addEventListener("click", (event) => (isHeld(name) ? event.preventDefault() : hold(name)));
+    field.addEventListener("change", () => ticked(field.checked));
+    return field;
+  }
+
+  /** What is not seen keeps the room that another reason will need.
+   * @param {Element | null} reason @param {string[]} others */
+  function keepRoom(reason, others) {
+    if (!reason) return;
+    const room = made("div", "verdict__room", {});
+    reason.replaceWith(room);
+    room.append(reason, ...others.map((text) => made("p", "verdict__unseen", { "aria-hidden": "true" }, made("bdi", "", {}, text))));
   }
 
   /** Forget every tick.

@@ -19,7 +19,7 @@ interface ScreenRoom {
   goBack(element: Element): void;
   isFloor(element: Element, forbidden: string): boolean;
   ticksOf(box: Element, day: string): Set<string>;
-  offerTicks(box: Element, day: string, texts: string[], changed: () => void): void;
+  offerTicks(box: Element, day: string, asked: { texts: string[]; reasons: string[] }, changed: () => void): void;
   forgetTicks(): boolean;
   newerCopy(number: string): string;
   newerWaits(waiting: ServiceWorker): void;

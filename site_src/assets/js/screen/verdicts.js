@@ -38,8 +38,16 @@
     const texts = [...new Set(heard.flatMap((facts) => (Array.isArray(facts.before_fitting) ? facts.before_fitting : [])))];
     const told = judgedWith(ticksOf(box, day));
     const offered = texts.length > 0 && judgedWith(new Set(texts)).verdict !== "no";
+    const reasons = offered ? heard.flatMap((facts) => longestReasons(facts, texts, day)) : [];
     show(box, told, day);
-    if (offered) offerTicks(box, day, texts, () => judgeSafely(box, day));
+    if (offered) offerTicks(box, day, { texts, reasons }, () => judgeSafely(box, day));
+  }
+
+  /** A permit's reasons without any tick and with all: each reason between has fewer words than one of them.
+   * @param {Facts} facts @param {string[]} texts @param {string} day */
+  function longestReasons(facts, texts, day) {
+    const { table, words } = globalThis.sparesRules;
+    return [[], texts].map((ticked) => reasonFor(judged(withTicks(facts, new Set(ticked)), day, table), words));
   }
 
   /** The facts of each permit, and what is known of the copy.
