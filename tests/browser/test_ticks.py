@@ -1,12 +1,12 @@
 """Conditions before fitting: a box to tick for each, told in the verdict, and nothing kept."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import BrowserContext, Page
 
 from generator.pages.part.verdict_data import script
 from tests.browser.test_verdicts import GOOD, at, site, word
@@ -131,6 +131,63 @@ def test_another_day_begins_without_a_tick(page: Page, site) -> None:
     page.clock.set_fixed_time(datetime.fromisoformat("2026-11-26T12:00:00").astimezone())
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     assert (word(page), boxes(page).nth(0).is_checked()) == ("Ask first", False)
+
+
+def all_ticked(page: Page) -> None:
+    for at_ in range(boxes(page).count()):
+        tick(page, at_)
+    assert word(page) == "Fit it"
+
+
+def test_the_next_piece_begins_without_a_tick(page: Page, site) -> None:
+    at(page, DAY, styled(site(ASKED), 1))
+    button = page.get_by_role("button", name="Next piece")
+    tick(page, 0)
+    assert button.count() == 0
+    tick(page, 1)
+    assert (button.bounding_box() or {})["height"] >= 48
+    button.click()
+    assert (word(page), ticked(page), button.count()) == ("Ask first", [], 0)
+    assert page.locator(".verdict__ask").is_visible()
+
+
+@pytest.mark.parametrize(("minutes", "verdict"), [(9, "Fit it"), (11, "Ask first"), (-1, "Ask first")], ids=["a moment", "long", "a clock set back"])
+def test_out_of_sight_for_long_nothing_stays_ticked(page: Page, site, minutes, verdict) -> None:
+    at(page, DAY, site(ASKED))
+    all_ticked(page)
+    page.evaluate("Object.defineProperty(document, 'visibilityState', { get: () => globalThis.seen, configurable: true })")
+    for seen, minute in (("hidden", 0), ("visible", minutes)):
+        page.clock.set_fixed_time(datetime.fromisoformat(f"{DAY}T12:00:00").astimezone() + timedelta(minutes=minute))
+        page.evaluate("(seen) => { globalThis.seen = seen; document.dispatchEvent(new Event('visibilitychange')); }", seen)
+    assert word(page) == verdict
+
+
+def test_half_an_hour_after_the_last_tick_nothing_stays_ticked(own_tablet: BrowserContext, site) -> None:
+    page = own_tablet.new_page()
+    page.clock.install(time=datetime.fromisoformat(f"{DAY}T12:00:00").astimezone())
+    page.goto(site(ASKED))
+    for at_ in (0, 1):
+        boxes(page).nth(at_).check()
+        page.clock.run_for(29 * 60_000)
+    assert word(page) == "Fit it"
+    page.clock.run_for(2 * 60_000)
+    assert (word(page), ticked(page)) == ("Ask first", [])
+
+
+def test_a_page_that_comes_back_has_no_tick(page: Page, site) -> None:
+    at(page, DAY, site(ASKED))
+    all_ticked(page)
+    page.evaluate("window.dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")
+    assert (word(page), ticked(page)) == ("Ask first", [])
+
+
+def test_paper_says_ask_first_with_empty_boxes(page: Page, site) -> None:
+    at(page, DAY, site(ASKED))
+    all_ticked(page)
+    page.evaluate("window.addEventListener('beforeprint', () => { globalThis.printed = document.querySelector('.verdict').innerText; })")
+    page.pdf()
+    assert "Ask first" in page.evaluate("printed")
+    assert ticked(page) == []
 
 
 @pytest.mark.parametrize(

@@ -73,7 +73,7 @@ interface Words {
   verdict: Record<string, string>;
   reasons: Record<string, string>;
   steps: Record<string, Record<string, string>>;
-  ticks: { says: string };
+  ticks: { says: string; next: string };
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
   offline: Record<string, string>;

@@ -1,5 +1,6 @@
 // What is to be met before fitting: a box to tick for each, at the verdict that asks for it. Nothing is kept: a page that is
-// loaded anew, comes back or sees another day begins without a tick, for what was met on one piece says nothing of the next.
+// loaded anew, comes back, is printed or sees another day begins without a tick, for what was met on one piece says nothing
+// of the next.
 (function () {
   "use strict";
 
@@ -10,6 +11,12 @@
   /** So long after a tick no other box can be ticked: a double tap, or a finger that slips, never ticks two. */
   const HELD_MS = 600;
   const page = document.documentElement;
+  /** So long after the last tick, or out of sight, another piece may be in the hand (common practice, no source). */
+  const LAST_MS = 30 * 60 * 1000;
+  const HIDDEN_MS = 10 * 60 * 1000;
+  const LOOK_EVERY_MS = 20 * 1000;
+  let tickedAt = 0;
+  let hiddenAt = 0;
   /** The box that was ticked last, while it holds the others. */
   let holder = "";
   /** @type {Timer | undefined} */
@@ -48,6 +55,7 @@
       const field = tickField(name, ticks.has(text), (is) => {
         if (is) ticks.add(text);
         else ticks.delete(text);
+        tickedAt = Date.now();
         changed();
         /** @type {HTMLElement | undefined} */ (box.querySelectorAll(".ticks input")[at])?.focus({ preventScroll: true });
       });
@@ -56,6 +64,25 @@
     box.querySelector(".verdict__word")?.after(list);
     box.classList.add("verdict--ticks");
     keepRoom(box.querySelector(".verdict__reason"), reasons);
+    offerNext(box, texts.every((text) => ticks.has(text)), () => {
+      ticks.clear();
+      changed();
+    });
+  }
+
+  /** A button for the next piece, seen once all is ticked; until then its room holds whom to ask.
+   * @param {Element} box @param {boolean} isSeen @param {() => void} next */
+  function offerNext(box, isSeen, next) {
+    const button = made("button", "button verdict__next", { type: "button" }, globalThis.sparesRules.words.ticks.next);
+    button.addEventListener("click", () => {
+      hold("");
+      next();
+      /** @type {HTMLElement | null} */ (box.querySelector(".ticks input"))?.focus({ preventScroll: true });
+    });
+    if (!isSeen) button.style.visibility = "hidden";
+    const room = made("div", "verdict__room", {});
+    box.querySelector(".verdict__room")?.after(room);
+    room.append(made("div", "", {}, ...box.querySelectorAll(".verdict__ask")), button);
   }
 
   /** @param {string} name @param {boolean} is @param {(is: boolean) => void} ticked */
@@ -76,7 +103,7 @@
     room.append(reason, ...others.map((text) => made("p", "verdict__unseen", { "aria-hidden": "true" }, made("bdi", "", {}, text))));
   }
 
-  /** Forget every tick.
+  /** Forget every tick, on every verdict.
    * @returns {boolean} whether there was one */
   function forgetTicks() {
     const had = [...known.values()].some((each) => each.texts.size > 0);
@@ -84,5 +111,27 @@
     return had;
   }
 
-  spares.screen = { ...spares.screen, offerTicks, ticksOf, forgetTicks };
+  /** Whether it is longer ago; a clock that was set back cannot say, so it is.
+   * @param {number} since @param {number} most */
+  const isOver = (since, most) => Date.now() - since > most || Date.now() < since;
+
+  /** Forgets every tick when another piece may be in the hand, and before the page is printed.
+   * @param {() => void} forgotten called after a tick was forgotten */
+  function forgetInTime(forgotten) {
+    const forget = () => forgetTicks() && forgotten();
+    const look = () => {
+      if (tickedAt && isOver(tickedAt, LAST_MS)) forget();
+    };
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "hidden") hiddenAt = Date.now();
+      else if (hiddenAt && isOver(hiddenAt, HIDDEN_MS)) forget();
+      else look();
+    });
+    window.addEventListener("pageshow", (event) => (event.persisted ? forget() : look()));
+    window.addEventListener("focus", look);
+    window.addEventListener("beforeprint", forget);
+    setInterval(look, LOOK_EVERY_MS);
+  }
+
+  spares.screen = { ...spares.screen, offerTicks, ticksOf, forgetInTime };
 })();

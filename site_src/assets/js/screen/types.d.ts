@@ -20,7 +20,7 @@ interface ScreenRoom {
   isFloor(element: Element, forbidden: string): boolean;
   ticksOf(box: Element, day: string): Set<string>;
   offerTicks(box: Element, day: string, asked: { texts: string[]; reasons: string[] }, changed: () => void): void;
-  forgetTicks(): boolean;
+  forgetInTime(forgotten: () => void): void;
   newerCopy(number: string): string;
   newerWaits(waiting: ServiceWorker): void;
   copied(text: string, shown: HTMLElement): Promise<boolean>;

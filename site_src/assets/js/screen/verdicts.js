@@ -6,7 +6,7 @@
 
   const FORBIDDEN = ".verdict--no";
   const { endingsOf, filesBehind, foundBy, filled, forgottenOn, judged, judgedTogether, reasonFor, spokenOn, withTicks } = spares.judge;
-  const { endedBefore, forgetTicks, goBack, isFloor, keepCareful, keepEnded, offerTicks, onEachDay, ticksOf } = spares.screen;
+  const { endedBefore, forgetInTime, goBack, isFloor, keepCareful, keepEnded, offerTicks, onEachDay, ticksOf } = spares.screen;
 
   /** @param {string} day ISO date */
   function judgeAll(day) {
@@ -159,9 +159,7 @@
   /** @param {PartData} part */
   const hasEnded = (part) => part.grounds.some((ground) => ground.permits.some((facts) => facts.withdrawn_on || facts.superseded_on));
 
-  window.addEventListener("pageshow", (event) => {
-    if (event.persisted && forgetTicks()) judgeAll(spares.judge.localDay(new Date()));
-  });
+  forgetInTime(() => judgeAll(spares.judge.localDay(new Date())));
   onEachDay((day) => {
     try {
       keep();
