@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 
 from generator.pages.evidence import OpenFile, files_behind
 from generator.pages.wording import Wording
@@ -9,7 +10,7 @@ from generator.records.catalogue import Catalogue
 from generator.rules.facts.fields import OF_THE_TABLET, Facts, Text
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
-from generator.rules.verdicts import Judgement, Outcome, Taken, Verdict
+from generator.rules.verdicts import Judgement, Outcome, Taken, Verdict, judged
 
 # Questions about the permit itself; the same in site_src/assets/js/judge/reasons.js.
 OF_THE_PERMIT = frozenset(
@@ -41,6 +42,8 @@ class VerdictLines:
     key: str
     word: str
     reason: str
+    in_service: tuple[str, ...] = ()
+    """What the maintenance plan keeps; nothing of what may not be fitted."""
     steps: tuple[StepLine, ...] = ()
 
 
@@ -69,6 +72,7 @@ def verdict_lines(
         key=key,
         word=w(f"verdict.{key}"),
         reason=static_reason(judgement, w),
+        in_service=() if judgement.verdict is Verdict.DO_NOT_FIT else in_service(ground, judgement.facts.built_on, w),
         steps=step_lines(judgement, w, files),
     )
 
@@ -83,6 +87,13 @@ def step_lines(judgement: Judgement, w: Wording, files: Mapping[str, OpenFile]) 
         )
         for taken in asked
     )
+
+
+def in_service(ground: Ground, day: date, w: Wording) -> tuple[str, ...]:
+    """What the maintenance plan keeps by any permit in force, each once; the same in site_src/assets/js/judge/reasons.js."""
+    in_force = (facts for facts in ground.permits if judged(facts, day).is_in_force)
+    kept = dict.fromkeys(condition for facts in in_force for condition in facts.in_service)
+    return tuple(w("in_service", condition=condition) for condition in kept)
 
 
 def vehicle_words(ranges: tuple[str, ...]) -> str:

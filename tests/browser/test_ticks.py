@@ -64,7 +64,7 @@ def test_it_asks_until_all_are_ticked_and_then_names_them(page: Page, site) -> N
     assert ONE not in reason(page)
     tick(page, 1)
     assert word(page) == "Fit it"
-    assert f"Ticked here: {ONE}; {TWO}" in reason(page)
+    assert f"Ticked here: {ONE[:-1]}; {TWO}" in reason(page)
     tick(page, 0, False)
     assert word(page) == "Ask first"
 
@@ -222,10 +222,22 @@ def test_of_two_permits_all_conditions_are_ticked(page: Page, site) -> None:
     assert word(page) == "Fit it"
 
 
-def test_what_is_kept_in_service_stands_under_the_word(page: Page, site) -> None:
-    at(page, DAY, site(GOOD | {"in_service": ["Looked at monthly (plan 4)"]}))
-    assert word(page) == "Fit it"
-    assert "In service: Looked at monthly (plan 4)" in reason(page)
+@pytest.mark.parametrize("asked", [GOOD, ASKED], ids=["nothing to tick", "something"])
+def test_what_is_kept_in_service_stands_in_lines_of_its_own_under_the_reason(page: Page, site, asked) -> None:
+    kept = asked | {"in_service": ["Looked at monthly. (plan 4)", "Out at 10 years. (plan 5)"]}
+    at(page, DAY, site(kept, kept))
+    lines = page.locator(".verdict__reason ~ .verdict__service, .verdict__room ~ .verdict__service")
+    for verdict in ["Ask first", "Fit it"][asked is GOOD :]:
+        assert word(page) == verdict
+        assert lines.all_inner_texts() == ["In service: Looked at monthly. (plan 4)", "In service: Out at 10 years. (plan 5)"]
+        assert "monthly" not in reason(page)
+        for at_ in range(boxes(page).count()):
+            tick(page, at_)
+
+
+def test_what_may_not_be_fitted_is_not_kept_in_service(page: Page, site) -> None:
+    at(page, DAY, site(GOOD | {"in_service": ["Looked at monthly (plan 4)"], "certificate_until": "2026-11-01"}))
+    assert (word(page), page.locator(".verdict__service").count()) == ("Do not fit", 0)
 
 
 def test_a_newer_copy_that_wants_more_ticked_says_otherwise(page: Page, site) -> None:

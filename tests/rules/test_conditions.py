@@ -1,9 +1,13 @@
 """Conditions of two kinds: to be met before fitting, or kept in service by the maintenance plan."""
 
+from datetime import date
+
 import pytest
 
+from generator.pages.verdict_lines import in_service
+from generator.pages.wording import wording
 from tests.rules.cases import sheet_of
-from tests.rules.test_adversary import CAB_11, WAY, case, event, grant, said
+from tests.rules.test_adversary import CAB_11, DAY, WAY, case, event, grant, said
 
 TEXT = "Gap is 2 mm."
 BEFORE = {"text": TEXT, "applies": "before fitting"}
@@ -37,6 +41,13 @@ def test_what_a_page_may_tick_is_apart_from_what_it_may_not():
     assert found.unplanned == ("B.",)
     assert found.in_service == ("C. (plan 4, line 6)",)
     assert found.ticked == ()
+
+
+def test_a_page_tells_what_is_kept_in_service_of_permits_in_force_alone():
+    words = wording("en")
+    told = sheet_of(case(*WAY, grant(conditions=[PLANNED, BEFORE]))).grounds[0]
+    assert in_service(told, DAY, words) == ("In service: Gap is 2 mm. (plan 4, line 6)",)
+    assert in_service(told, date(2000, 1, 1), words) == ()
 
 
 def test_a_condition_is_lifted_by_its_text():

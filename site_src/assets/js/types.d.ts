@@ -73,6 +73,7 @@ interface Words {
   verdict: Record<string, string>;
   reasons: Record<string, string>;
   steps: Record<string, Record<string, string>>;
+  in_service: string;
   ticks: { says: string; next: string };
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
@@ -235,6 +236,7 @@ interface JudgeRoom {
   stateOf(known: KnownOfCopy): CopyState;
   ageOf(rules: Rules, day: string, copy: CopyState): { state: "good" | "old" | "clock" | "mixed" | "broken"; line: string };
   reasonFor(told: Judgement, words: Words): string;
+  inServiceBy(permits: Facts[], words: Words): string[];
   foundBy(step: Taken, facts: Facts, words: Words): { found: string; needed: string };
   filesBehind(step: string, facts: Facts, named: Record<string, string[]>, files: Record<string, OpenFile>): OpenFile[];
   groundsOf(data: FinderData, record: PartRecord): Spoken[];

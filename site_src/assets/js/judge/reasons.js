@@ -24,6 +24,13 @@
     return spares.judge.filled(line, decided ? toldOf(told.facts) : told.facts, words);
   }
 
+  /** What the maintenance plan keeps by any of these permits, each once.
+   * @param {Facts[]} permits those in force @param {Words} words @returns {string[]} */
+  function inServiceBy(permits, words) {
+    const kept = permits.flatMap((facts) => (Array.isArray(facts.in_service) ? facts.in_service : []));
+    return [...new Set(kept)].map((condition) => spares.judge.filled(words.in_service, { condition }, words));
+  }
+
   /** What a question found, and what it needs; without any permit, what asks about the permit has nothing to judge.
    * @param {{ id: string, outcome: string }} step @param {Facts} facts @param {Words} words
    * @returns {{ found: string, needed: string }} */
@@ -45,5 +52,5 @@
     return [...new Set(paths)].map((path) => files[path]).filter(Boolean);
   }
 
-  spares.judge = { ...spares.judge, reasonFor, foundBy, filesBehind };
+  spares.judge = { ...spares.judge, reasonFor, inServiceBy, foundBy, filesBehind };
 })();

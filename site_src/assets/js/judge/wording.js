@@ -15,7 +15,8 @@
       const places = [...piece.matchAll(PLACEHOLDER)];
       return places.every((place) => value(place[1], place[2], facts, words) !== null) ? piece : "";
     });
-    return kept.replace(PLACEHOLDER, (_whole, name, form) => value(name, form, facts, words) || words.missing);
+    const told = kept.replace(PLACEHOLDER, (_whole, name, form) => value(name, form, facts, words) || words.missing);
+    return told.replaceAll(`.${words.list_separator}`, () => words.list_separator); // sentences in a list end with the list
   }
 
   /** The words for n things.

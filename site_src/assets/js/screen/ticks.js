@@ -81,7 +81,7 @@
     });
     if (!isSeen) button.style.visibility = "hidden";
     const room = made("div", "verdict__room", {});
-    box.querySelector(".verdict__room")?.after(room);
+    box.insertBefore(room, box.querySelector(".verdict__steps"));
     room.append(made("div", "", {}, ...box.querySelectorAll(".verdict__ask")), button);
   }
 

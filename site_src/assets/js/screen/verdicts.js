@@ -5,8 +5,8 @@
   "use strict";
 
   const FORBIDDEN = ".verdict--no";
-  const { endingsOf, filesBehind, foundBy, filled, forgottenOn, judged, judgedTogether, reasonFor, spokenOn, withTicks } = spares.judge;
-  const { endedBefore, forgetInTime, goBack, isFloor, keepCareful, keepEnded, offerTicks, onEachDay, ticksOf } = spares.screen;
+  const { endingsOf, filesBehind, foundBy, filled, forgottenOn, inServiceBy, judged, judgedTogether, reasonFor, spokenOn, withTicks } = spares.judge;
+  const { endedBefore, forgetInTime, goBack, isFloor, keepCareful, keepEnded, made, offerTicks, onEachDay, ticksOf } = spares.screen;
 
   /** @param {string} day ISO date */
   function judgeAll(day) {
@@ -39,7 +39,7 @@
     const told = judgedWith(ticksOf(box, day));
     const offered = texts.length > 0 && judgedWith(new Set(texts)).verdict !== "no";
     const reasons = offered ? heard.flatMap((facts) => longestReasons(facts, texts, day)) : [];
-    show(box, told, day);
+    show(box, told, day, told.verdict === "no" ? [] : inServiceBy(heard, globalThis.sparesRules.words));
     if (offered) offerTicks(box, day, { texts, reasons }, () => judgeSafely(box, day));
   }
 
@@ -75,8 +75,8 @@
   }
 
   /** Everything is worded before anything is shown, so that a missing word leaves the careful form.
-   * @param {Element} box @param {Judgement} told @param {string} day */
-  function show(box, told, day) {
+   * @param {Element} box @param {Judgement} told @param {string} day @param {string[]} inService */
+  function show(box, told, day, inService) {
     const words = globalThis.sparesRules.words;
     const word = text(words.verdict[told.verdict]);
     const reason = reasonFor(told, words);
@@ -88,6 +88,8 @@
     box.setAttribute("data-judged-on", day);
     put(box, ".verdict__word", word);
     put(box, ".verdict__reason", reason);
+    for (const line of box.querySelectorAll(".verdict__service")) line.remove();
+    box.querySelector(".verdict__reason")?.after(...inService.map((line) => made("p", "verdict__service", {}, isolated(line))));
     const list = box.querySelector(".verdict__steps ol");
     if (list) list.replaceChildren(...lines);
     const details = box.querySelector("details");
