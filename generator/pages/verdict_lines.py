@@ -17,6 +17,8 @@ OF_THE_PERMIT = frozenset(
     {"begun", "lasts", "unchanged", "reviewed", "place", "asked_about", "evidence", "authority", "authority_alone"}
 )
 
+_FAILED_FIRST = (Outcome.FAILED, Outcome.UNKNOWN, Outcome.PASSED)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepLine:
@@ -78,8 +80,8 @@ def verdict_lines(
 
 
 def step_lines(judgement: Judgement, w: Wording, files: Mapping[str, OpenFile]) -> tuple[StepLine, ...]:
-    """Every question but those that only the tablet can answer, which its scripts add."""
-    asked = (taken for taken in judgement.steps if taken.step.fact not in OF_THE_TABLET)
+    """Every question but those that only the tablet can answer, which its scripts add; what has not passed first."""
+    asked = (taken for taken in failed_first(judgement) if taken.step.fact not in OF_THE_TABLET)
     return tuple(
         replace(
             step_line(taken, judgement.facts, w),
@@ -87,6 +89,11 @@ def step_lines(judgement: Judgement, w: Wording, files: Mapping[str, OpenFile]) 
         )
         for taken in asked
     )
+
+
+def failed_first(judgement: Judgement) -> list[Taken]:
+    """Failed, unknown, passed, each in the table's order; the same in site_src/assets/js/judge/reasons.js."""
+    return sorted(judgement.steps, key=lambda taken: _FAILED_FIRST.index(taken.outcome))
 
 
 def in_service(ground: Ground, day: date, w: Wording) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from playwright.sync_api import BrowserContext, Page
 
 from generator.edge.site.build_identity import NOT_YET, marked
 from generator.pages.part.verdict_data import rules_script, script
-from generator.pages.verdict_lines import reason, step_line
+from generator.pages.verdict_lines import failed_first, reason, step_line
 from generator.pages.wording import wording
 from generator.rules.verdicts import judged
 from tests.browser.bundles import write_bundles
@@ -115,7 +115,7 @@ def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
         assert page.locator(".verdict__reason").text_content() == reason(judgement, WORDS), vector["name"]
         assert page.evaluate(STEPS) == [
             [f"step step--{line.outcome}", line.question, line.found]
-            for line in (step_line(taken, judgement.facts, WORDS) for taken in judgement.steps)
+            for line in (step_line(taken, judgement.facts, WORDS) for taken in failed_first(judgement))
         ], vector["name"]
 
 

@@ -236,6 +236,7 @@ interface JudgeRoom {
   stateOf(known: KnownOfCopy): CopyState;
   ageOf(rules: Rules, day: string, copy: CopyState): { state: "good" | "old" | "clock" | "mixed" | "broken"; line: string };
   reasonFor(told: Judgement, words: Words): string;
+  failedFirst(steps: Taken[]): Taken[];
   inServiceBy(permits: Facts[], words: Words): string[];
   foundBy(step: Taken, facts: Facts, words: Words): { found: string; needed: string };
   filesBehind(step: string, facts: Facts, named: Record<string, string[]>, files: Record<string, OpenFile>): OpenFile[];

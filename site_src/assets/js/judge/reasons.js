@@ -44,6 +44,12 @@
     return { found: spares.judge.filled(line, told, words), needed };
   }
 
+  /** Failed, unknown, passed, each in the table's order.
+   * @param {Taken[]} steps @returns {Taken[]} */
+  function failedFirst(steps) {
+    return ["failed", "unknown", "passed"].flatMap((outcome) => steps.filter((step) => step.outcome === outcome));
+  }
+
   /** The files behind a question, each once; those that the part's data do not know are left out.
    * @param {string} step @param {Facts} facts @param {Record<string, string[]>} named @param {Record<string, OpenFile>} files
    * @returns {OpenFile[]} */
@@ -52,5 +58,5 @@
     return [...new Set(paths)].map((path) => files[path]).filter(Boolean);
   }
 
-  spares.judge = { ...spares.judge, reasonFor, inServiceBy, foundBy, filesBehind };
+  spares.judge = { ...spares.judge, reasonFor, inServiceBy, failedFirst, foundBy, filesBehind };
 })();

@@ -5,7 +5,7 @@
   "use strict";
 
   const FORBIDDEN = ".verdict--no";
-  const { endingsOf, filesBehind, foundBy, filled, forgottenOn, inServiceBy, judged, judgedTogether, reasonFor, spokenOn, withTicks } = spares.judge;
+  const { endingsOf, failedFirst, filesBehind, foundBy, filled, forgottenOn, inServiceBy, judged, judgedTogether, reasonFor, spokenOn, withTicks } = spares.judge;
   const { endedBefore, forgetInTime, goBack, isFloor, keepCareful, keepEnded, made, offerTicks, onEachDay, ticksOf } = spares.screen;
 
   /** @param {string} day ISO date */
@@ -80,7 +80,7 @@
     const words = globalThis.sparesRules.words;
     const word = text(words.verdict[told.verdict]);
     const reason = reasonFor(told, words);
-    const lines = told.steps.map((step) => stepLine(step, told.facts, words));
+    const lines = failedFirst(told.steps).map((step) => stepLine(step, told.facts, words));
     const open = box.querySelector("details")?.open;
     goBack(box);
     box.classList.remove("verdict--fit", "verdict--ask", "verdict--no");
