@@ -274,3 +274,27 @@ def test_open_steps_stay_open_when_the_day_changes(page: Page, site) -> None:
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     assert page.locator("details").get_attribute("open") is not None
     assert re.search("passed", page.locator(".step").first.get_attribute("class") or "")
+
+
+@pytest.mark.parametrize("how", ["loaded anew", "as it was left"])
+def test_who_comes_back_from_a_file_finds_why_open_and_no_tick(own_tablet: BrowserContext, site, tmp_path: Path, how) -> None:
+    (tmp_path / "letter.txt").write_text("a letter", encoding="utf-8")
+    facts = GOOD | {"permit_files": ["p/letter.txt"], "conditions": ["A."], "before_fitting": ["A."]}
+    files = {"p/letter.txt": {"title": "Letter", "href": "letter.txt", "is_saved": False}}
+    part = {"number": "TV-1", "grounds": [{"permits": [facts]}], "files": files}
+    address, page = site(part=script("sparesPart", part)), own_tablet.new_page()
+    if how == "loaded anew":
+        page.add_init_script("window.addEventListener('unload', () => {})")  # keeps it out of the back/forward cache
+    at(page, "2026-11-25", address)
+    page.locator(".ticks input").check()
+    page.locator("summary").click()
+    page.wait_for_function("history.state !== null")
+    page.get_by_role("link", name="Letter").first.click()
+    page.wait_for_url("**/letter.txt")
+    page.go_back()
+    assert page.locator("details").get_attribute("open") is not None
+    assert (word(page), page.locator(".ticks input").is_checked()) == ("Ask first", False)
+    page.locator("summary").click()
+    page.wait_for_function("!Object.values(history.state).flat().includes(true)")
+    page.reload()
+    assert page.locator("details").get_attribute("open") is None
