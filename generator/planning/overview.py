@@ -34,6 +34,7 @@ class Missing(StrEnum):
     ASSESSMENT = "the assessment body's report on a significant change"
     AUTHORISATION = "the authority's authorisation for the case of the change"
     AUTHORITY_ROUTE = "the authority route, or a recorded reason why not"
+    COMPLETE_DOCUMENTS = "record that the documents are complete"
     SEND_TO_REVIEW = "send the documents to review"
     SEND_TO_AUTHORITY = "send the documents to the authority"
     RENEWAL = "a renewal"
@@ -144,9 +145,9 @@ def missing(sheet: Sheet) -> tuple[Missing, ...]:
 
 
 def _missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
-    is_authority = sheet.history.route is Route.AUTHORITY
-    send = Missing.SEND_TO_AUTHORITY if is_authority else Missing.SEND_TO_REVIEW
-    return missing_documents(sheet) or (send,)
+    """The technical review comes first on either route."""
+    next_step = Missing.SEND_TO_REVIEW if sheet.history.documents_complete else Missing.COMPLETE_DOCUMENTS
+    return missing_documents(sheet) or (next_step,)
 
 
 def missing_documents(sheet: Sheet) -> tuple[Missing, ...]:

@@ -122,6 +122,8 @@ class History:
     older_stock: Settled = field(default_factory=dict)
     submitted: str | None = None
     """The canonical text of the last submission."""
+    documents_complete: bool = False
+    """Whether the documents have been completed since the last start."""
     stays: list[Stay] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     """Each with the path to its event."""
@@ -182,6 +184,7 @@ class _Walk:
         )
         told.assessment = self.way.assessment
         told.submitted = self.way.walked.submitted
+        told.documents_complete = DocumentsComplete in self.way.done
         told.holder = Holder.SPECIALIST if told.question_open else HOLDERS.get(told.stage, Holder.NOBODY)
         return told
 

@@ -29,6 +29,7 @@ from generator.planning.overview import missing_documents
 from generator.planning.unfit import lacks_of_last_permit
 from generator.records.approvals import Scope
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.conditions import Condition, as_condition
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
 from generator.rules.binding import approved_text
@@ -209,6 +210,16 @@ def _beside(part: OnePart, event: dict[str, Value]) -> Iterator[str]:
                 f"Beside it stands the {what} of {permit.event.on}, for some of the same vehicles: while it holds, the more "
                 f"careful of the two counts. If this one takes its place, the letter says so: --replaces {permit.event.on}"
             )
+        if overlap(permit.event.scope, scope):
+            said = {as_condition(each).text for each in _conditions(event)}
+            for condition in (each.text for each in permit.conditions if each.text not in said):
+                yield f"Not set anew: a condition of the {what} of {permit.event.on}, “{condition}”"
+
+
+def _conditions(event: dict[str, Value]) -> Iterator[str | Condition]:
+    """The conditions that the event sets."""
+    for each in _listed(event.get("conditions")):
+        yield Condition.model_validate_json(json.dumps(each)) if isinstance(each, dict) else str(each)
 
 
 def _named(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict[str, Value]]:
