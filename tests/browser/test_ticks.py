@@ -89,6 +89,18 @@ def test_no_box_moves_and_a_double_tap_never_ticks_two(page: Page, site, size) -
     assert page.locator(".verdict__word").all_inner_texts() == ["Fit it", "Fit it"]
 
 
+def test_no_box_moves_below_an_open_why(page: Page, site) -> None:
+    asked = GOOD | {"conditions": LONG, "before_fitting": LONG}
+    at(page, DAY, styled(site(part=grounds(asked, asked))))
+    page.locator("summary").first.click()
+    before = page.locator(".ticks").nth(1).evaluate("(box) => box.getBoundingClientRect().y + scrollY")
+    for at_ in (0, 1, 2):
+        tick(page, at_)
+        assert page.locator(".ticks").nth(1).evaluate("(box) => box.getBoundingClientRect().y + scrollY") == before
+    page.get_by_role("button", name="Next piece").click()
+    assert page.locator(".ticks").nth(1).evaluate("(box) => box.getBoundingClientRect().y + scrollY") == before
+
+
 def test_a_second_tap_on_another_box_counts_only_after_a_moment(page: Page, site) -> None:
     at(page, DAY, site(ASKED))
     page.evaluate("[...document.querySelectorAll('.ticks input')].forEach((_, at) => document.querySelectorAll('.ticks input')[at].click())")

@@ -82,6 +82,7 @@
     const reason = reasonFor(told, words);
     const lines = failedFirst(told.steps).map((step) => stepLine(step, told.facts, words));
     const open = box.querySelector("details")?.open;
+    const height = open ? stepsOf(box)?.getBoundingClientRect().height : 0;
     goBack(box);
     box.classList.remove("verdict--fit", "verdict--ask", "verdict--no");
     box.classList.add(`verdict--${told.verdict}`);
@@ -90,11 +91,15 @@
     put(box, ".verdict__reason", reason);
     for (const line of box.querySelectorAll(".verdict__service")) line.remove();
     box.querySelector(".verdict__reason")?.after(...inService.map((line) => made("p", "verdict__service", {}, isolated(line))));
-    const list = box.querySelector(".verdict__steps ol");
-    if (list) list.replaceChildren(...lines);
+    const list = stepsOf(box);
+    list?.replaceChildren(...lines);
+    if (list && height) list.style.minHeight = `${height}px`; // an open Why keeps its room, so that nothing below it moves
     const details = box.querySelector("details");
     if (details && open) details.open = true;
   }
+
+  /** @param {Element} box @returns {HTMLElement | null} */
+  const stepsOf = (box) => box.querySelector(".verdict__steps ol");
 
   /** @param {Taken} step @param {Facts} facts @param {Words} words */
   function stepLine(step, facts, words) {
