@@ -10,6 +10,8 @@ from generator.records.approvals import Approved, ChangeAccepted, TrialOpened
 from generator.records.catalogue import PartFolder
 from generator.records.materials import Material
 from generator.records.problems import wrong
+from generator.rules.canonical import from_record
+from generator.rules.fingerprint import values_of
 from generator.rules.walking import letters_of
 
 Permitted = Approved | TrialOpened | ChangeAccepted
@@ -23,6 +25,11 @@ class _Served(NamedTuple):
     event: Permitted
     file: str
     sha256: str
+
+    @property
+    def is_copied(self) -> bool:
+        """Whether the permit itself speaks of a part with another number."""
+        return values_of(from_record(self.event.approved_as)).get("number") != self.number
 
     def says_so(self, other: "_Served") -> bool:
         """Whether both permits say that the letter speaks of both parts."""
@@ -62,8 +69,8 @@ def _of_a_material(one: _Served) -> Finding:
 def _of_another_part(one: _Served, served: dict[str, list[_Served]]) -> Iterator[Finding]:
     """The later permit is at fault: the letter was written before."""
     for other in served[one.sha256]:
-        is_earlier = other.number != one.number and other.event.on <= one.event.on
-        if is_earlier and not one.says_so(other):
+        is_earlier = other.event.on < one.event.on or (other.event.on == one.event.on and not other.is_copied)
+        if other.number != one.number and is_earlier and not one.says_so(other):
             yield wrong(
                 "APPR33", "other part", path=("events", one.event_index), what=one.event.what, file=one.file, part=other.number,
                 on=other.event.on, number=one.number,

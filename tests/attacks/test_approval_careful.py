@@ -192,7 +192,7 @@ FREE = {
     "the demand, the shelf and the symptoms": noted(
         yearly_demand=3, symptoms=["it is gone"], stock={"place": "Rack Z", "on_shelf": 1}
     ),
-    "other names and old numbers": noted(other_names=["twister"], replaces=[{"number": "1-2-3"}]),
+    "other names": noted(other_names=["twister"]),
     "a property noted for the first time": properties(tensile_modulus_mpa=2050),
     "checks in another order": reordered,
 }
