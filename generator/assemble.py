@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -15,15 +15,21 @@ from generator.measuring.store import Store
 from generator.pages.wording import languages, problems_of_words
 from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
-from generator.reading.papers import papers_to_come
+from generator.reading.papers import days_to_come
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import Language
 from generator.records.problems import Problem, Where, doubt, in_order
+from generator.remembering.compared import Memory, compared, for_site, memory, to_remember
+from generator.remembering.kept import FILE as REMEMBERED
+from generator.remembering.kept import as_bytes, memory_file, remember
 from generator.rules.between import Between, between_parts
 from generator.rules.facts.case import Copy
+from generator.rules.past import Past
 from generator.rules.sheet import Sheet, sheet
+from generator.signing.checking import may_be_unsigned, signatures_checked
 
 if TYPE_CHECKING:
+    from generator.pages.outputs import Asset
     from generator.pages.site import Site
 
 UNUSED_DAYS = 30
@@ -48,40 +54,88 @@ class Assembled:
     sheets: tuple[Sheet, ...]
     problems: tuple[Problem, ...]
     site: Site | None
+    notes: tuple[Problem, ...] = ()
+    """What cannot be told of the records' past, or is left out of it."""
+    records: Mapping[str, Past] = field(default_factory=dict)
+    """What may be remembered of the records from now on, by number."""
+    before: Memory | None = None
 
 
 def assembled(
-    root: Path, day: date, store: Store, progress: Progress, *, workers: int | None = None
+    root: Path,
+    day: date,
+    store: Store,
+    progress: Progress,
+    *,
+    workers: int | None = None,
+    published: Path | None = None,
 ) -> Assembled:
-    """Read the catalogue in `root`, measure and draw its meshes, judge it on `day`, and write its pages."""
+    """Read the catalogue in `root`, measure and draw its meshes, judge it on `day`, and write its pages.
+
+    published: the site that is to be replaced, which remembers what the records said.
+    """
     # Those who only examine a catalogue load nothing of its pages.
     from generator.measuring.kept_icons import kept_icons  # noqa: PLC0415
     from generator.pages.site import site  # noqa: PLC0415
 
-    read = examined(root, day, store, progress, workers=workers)
+    read = examined(root, day, store, progress, workers=workers, published=published)
     icons = partial(kept_icons, store)
     pages = site(read.catalogue, read.sheets, read.problems, day, icons) if read.catalogue.depot else None
+    if pages and read.before:
+        pages = replace(pages, assets=(*pages.assets, _remembered(read.before, read.records)))
     store.prune(UNUSED_DAYS)
     return replace(read, site=pages)
 
 
+def _remembered(before: Memory, records: Mapping[str, Past]) -> Asset:
+    from generator.pages.outputs import Asset  # noqa: PLC0415  as above
+
+    return Asset(path=REMEMBERED, content=as_bytes(for_site(before, records)))
+
+
 def examined(
-    root: Path, day: date, store: Store, progress: Progress, *, workers: int | None = None
+    root: Path,
+    day: date,
+    store: Store,
+    progress: Progress,
+    *,
+    workers: int | None = None,
+    published: Path | None = None,
 ) -> Assembled:
     """The same without pages: what `check` and `find` need."""
     progress("read", 0, 1)
-    catalogue = read_catalogue(root)
+    catalogue, before = read_with_past(root, store, published)
     found = measured(catalogue, root, store, progress, workers=workers)
     sheets = tuple(judged(folder, found, day) for folder in catalogue.parts)
     problems = in_order(
         [
             *catalogue.problems,
-            *papers_to_come(Disk(root), catalogue, day),
+            *days_to_come(Disk(root), catalogue, day),
             *_language_problems(root, catalogue),
             *(problem for each in sheets for problem in each.problems),
         ]
     )
-    return Assembled(catalogue=catalogue, sheets=sheets, problems=problems, site=None)
+    return Assembled(
+        catalogue=catalogue,
+        sheets=sheets,
+        problems=problems,
+        site=None,
+        notes=before.notes,
+        records=to_remember(sheets, may_be_unsigned),
+        before=before,
+    )
+
+
+def read_with_past(root: Path, store: Store, published: Path | None = None) -> tuple[Catalogue, Memory]:
+    """The catalogue, each record compared with what git, the store and the site `published` remember of it."""
+    catalogue = signatures_checked(read_catalogue(root), root, store)
+    before = memory(root, catalogue, store.folder, published / REMEMBERED if published else None)
+    return compared(catalogue, before), before
+
+
+def remembered(root: Path, store: Store, records: Mapping[str, Past]) -> Problem | None:
+    """Keep in the store what the records say; where that cannot be, says why."""
+    return remember(memory_file(store.folder, root), records)
 
 
 def measured(

@@ -1,16 +1,21 @@
 """Everything that must hold before a change is true: lint, types, tests, browser. `python -m tests [pytest options]`.
 
-The tests run on all cores, the files one after the other as they lie, so that the long ones come first; `-n 0` keeps
-them in one process.
+The tests run on all cores, the files one after the other, the long ones first (see `conftest.py`); `-n 0` keeps them
+in one process.
 """
 
+import os
 import shutil
 import subprocess
 import sys
 from pathlib import Path
 
+import psutil
+
 ROOT = Path(__file__).resolve().parent.parent
-ON_ALL_CORES = ("-n", "logical", "--dist", "loadfile", "--no-loadscope-reorder")
+WAITING = 2  # workers more than cores: a test that waits, for a page or a command, leaves its core to another
+WORKER_BYTES = 3 << 29  # with its browser and its commands; as measured, and a third more
+BY_FILES = ("--dist", "loadfile", "--no-loadscope-reorder")
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
 
@@ -25,12 +30,18 @@ def main(options: list[str]) -> int:
     steps = {
         "lint": [python, "-m", "ruff", "check", "."],
         "types": [python, "-m", "mypy"],
-        "tests": [python, "-m", "pytest", *ON_ALL_CORES, *options],
+        "tests": [python, "-m", "pytest", "-n", str(workers()), *BY_FILES, *options],
     }
     failed = [name for name, command in steps.items() if _fails(name, command)]
     if failed:
         print(f"failed: {', '.join(failed)}", file=sys.stderr)
     return 1 if failed else 0
+
+
+def workers() -> int:
+    """As many as there is work for, but no more than there is memory for."""
+    room = psutil.virtual_memory().available // WORKER_BYTES
+    return max(1, min((os.cpu_count() or 1) + WAITING, room))
 
 
 def _fails(name: str, command: list[str]) -> bool:

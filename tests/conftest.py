@@ -1,5 +1,6 @@
 """Fixtures that many tests share."""
 
+import locale
 import os
 import shutil
 import signal
@@ -12,7 +13,8 @@ from playwright.sync_api import Browser, sync_playwright
 
 from generator.edge.cli import main
 from tests.fixtures.shared import made_once
-from tests.fixtures.tiny import DEPOT, copied
+from tests.fixtures.signing import made_keys
+from tests.fixtures.tiny import copied
 
 ROOT = Path(__file__).parents[1]
 CHROMIUM = os.environ.get("SPARES_CHROMIUM", "/usr/bin/chromium")
@@ -25,9 +27,33 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 # The day of whatever is given none, in processes of its own too: no test depends on the clock.
 os.environ["SOURCE_DATE_EPOCH"] = "1795608000"  # 2026-11-25, noon
 
+# The long files begin, so that no long one is left for the end, when the other workers have nothing to do any more.
+LONG = (
+    "attacks/test_copies.py", "attacks/test_kept_copies.py", "browser/test_offline.py", "browser/test_look.py",
+    "attacks/test_documents.py", "attacks/test_told_truth.py", "browser/test_request.py", "attacks/test_arguments.py",
+    "attacks/test_places.py", "attacks/test_page_policy.py", "browser/test_finder.py", "attacks/test_text_in_records.py",
+    "attacks/test_commands.py", "rules/test_against_second_judge.py", "measuring/test_all_meshes.py",
+    "scripts/test_types.py", "reading/test_any_bytes.py", "models/test_models.py",
+)  # fmt: skip
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The files of `LONG` first, in its order; all else as it lies."""
+    turns = {ROOT / "tests" / name: turn for turn, name in enumerate(LONG)}
+    items.sort(key=lambda item: turns.get(item.path, len(LONG)))
+
+
 # Hypothesis' own 200 ms an example fail on a busy machine: no test depends on the clock.
 settings.register_profile("no clock", deadline=None)
 settings.load_profile("no clock")
+
+
+@pytest.fixture(autouse=True)
+def same_locale() -> Iterator[None]:
+    """lib3mf leaves the process without UTF-8, and what a later test reads would not be what was written."""
+    before = locale.setlocale(locale.LC_CTYPE)
+    yield
+    locale.setlocale(locale.LC_CTYPE, before)
 
 
 @pytest.fixture
@@ -41,9 +67,11 @@ def tiny_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Facts, pictures and icons of the tiny depot, and nothing else, for who wants a store of one's own: copy it."""
 
     def fill(store: Path) -> None:
-        where = ["--catalogue", str(DEPOT), "--store", str(store), "--config", str(ROOT / "mkdocs.yml")]
+        # A copy, for git knows how the tests' own depot was changed.
+        where = ["--catalogue", str(copied(store.with_name("tiny-depot"))), "--store", str(store), "--config", str(ROOT / "mkdocs.yml")]
         assert main(["build", *where, "--site", str(store.with_name("tiny-site"))]) == 0
-        shutil.rmtree(store / "pages")
+        for left in ("pages", "memory"):
+            shutil.rmtree(store / left)
 
     return made_once(tmp_path_factory, "tiny-store", fill)
 
@@ -58,11 +86,17 @@ def warm_store(tmp_path_factory: pytest.TempPathFactory, tiny_store: Path) -> Pa
     def fill(store: Path) -> None:
         shutil.copytree(tiny_store, store)
         if (ROOT / ".store").is_dir():
-            left = shutil.ignore_patterns("pages", ".new-*")
+            left = shutil.ignore_patterns("pages", "memory", ".new-*")
             shutil.copytree(ROOT / ".store", store, ignore=left, dirs_exist_ok=True)
         assert main(["check", "--catalogue", str(ROOT / "catalogue"), "--store", str(store)]) == 0
 
     return made_once(tmp_path_factory, "warm-store", fill)
+
+
+@pytest.fixture(scope="session")
+def keys(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with an SSH key for each role of the tiny depot, by its name, and one of a stranger."""
+    return made_once(tmp_path_factory, "ssh-keys", made_keys)
 
 
 @pytest.fixture(scope="session")

@@ -20,13 +20,15 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {
         "measuring": {"records", "geometry", "reading"},
         "pages": {"records", "geometry", "rules", "planning", "reading"},
+        "remembering": {"records", "rules", "reading"},
     },
+    {"signing": {"records", "rules", "reading", "measuring"}},
     {
         "finder": {"records", "rules", "pages", "own_site"},
-        "assemble": {"records", "geometry", "rules", "reading", "measuring", "pages"},
+        "assemble": {"records", "geometry", "rules", "reading", "measuring", "pages", "signing", "remembering"},
     },
     {
-        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "finder", "assemble", "own_site"},
+        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site"},
     },
 )  # fmt: skip
 ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
@@ -69,6 +71,8 @@ UNKNOWN = {
     "reading": EDGE_ONLY | CLOCK,
     "measuring": EDGE_ONLY | CLOCK - {"time"},  # a job has its time, what a broken-off build left has its age
     "pages": EDGE_ONLY | (CLOCK - {"calendar"}) | {"trimesh", "cascadio", "pathlib", "os"},
+    "signing": FRAMEWORK | CLOCK,
+    "remembering": EDGE_ONLY | CLOCK,
     "finder": EDGE_ONLY | CLOCK | {"trimesh", "cascadio"},
     "assemble": EDGE_ONLY | CLOCK,
     "edge": set(),

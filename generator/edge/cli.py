@@ -37,11 +37,14 @@ COMMANDS = (
     Command("explain", "generator.edge.commands.explain", "say why a part may or may not be fitted"),
     Command("approve", "generator.edge.commands.approve", "record an approval or a trial, bound to what is there now"),
     Command("record", "generator.edge.commands.record", "record any other event of the way to approval"),
+    Command("next", "generator.edge.commands.next", "tell the following step of a part, with its command"),
+    Command("sign", "generator.edge.commands.sign", "sign the events of one's own role with an SSH key"),
     Command(
         "approvals",
         "generator.edge.commands.approvals",
         "list every approval: stage, wait, what lapses, when it may come",
     ),
+    Command("migrate", "generator.edge.commands.migrate", "write approval records of the older form in the newest"),
     Command(
         "request", "generator.edge.commands.request", "add what tablets sent: requests for new designs, and voices"
     ),

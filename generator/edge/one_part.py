@@ -5,11 +5,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import Progress, judged, measured
+from generator.assemble import Measured, Progress, judged, measured, read_with_past
 from generator.edge.clock import today
 from generator.edge.refusals import Ending, Refusal
 from generator.measuring.store import Store
-from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.rules.sheet import Sheet
 
@@ -21,6 +20,13 @@ class OnePart:
     root: Path
     catalogue: Catalogue
     sheet: Sheet
+    store: Store
+    measured: Measured
+    day: date
+
+    def judged_as(self, folder: PartFolder) -> Sheet:
+        """The part as it would stand with this folder in place of its own, and the same model."""
+        return judged(folder, self.measured, self.day)
 
 
 def one_part(
@@ -30,10 +36,17 @@ def one_part(
 
     Raises Refusal, with near numbers, where there is none.
     """
-    catalogue = read_catalogue(root)
-    folder = as_on(_folder(catalogue, number, root), day, today())
+    catalogue, _ = read_with_past(root, store)
+    folder = as_on(folder_of(catalogue, number, root), day, today())
     found = measured(catalogue, root, store, report, workers=workers)  # the others too: is its model another's?
-    return OnePart(root=root, catalogue=catalogue, sheet=judged(folder, found, day))
+    return OnePart(
+        root=root,
+        catalogue=catalogue,
+        sheet=judged(folder, found, day),
+        store=store,
+        measured=found,
+        day=day,
+    )
 
 
 def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:
@@ -47,7 +60,8 @@ def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:
     return replace(folder, approval=approval, event_places=tuple(place for _, place in kept))
 
 
-def _folder(catalogue: Catalogue, number: str, root: Path) -> PartFolder:
+def folder_of(catalogue: Catalogue, number: str, root: Path) -> PartFolder:
+    """The folder of the part with this number, upper or lower case. Raises Refusal, with near numbers, where there is none."""
     found = [each for each in catalogue.parts if each.number.casefold() == number.strip().casefold()]
     if len(found) == 1:
         return found[0]

@@ -30,6 +30,7 @@ _README_TEXT: Final = (
     "Facts and pictures kept so that a build need not make them again.\n"
     "Each folder belongs to one fingerprint; sums.sha256 can be checked with: sha256sum -c sums.sha256\n"
     "Everything here may be deleted at any time; a build removes what none has used for a month.\n"
+    "Only memory/ cannot be made again: without it nobody here can tell whether an event of a record was taken out.\n"
 )
 
 
@@ -54,6 +55,8 @@ class Store:
     def __init__(self, folder: Path) -> None:
         """Touch nothing yet."""
         self._folder = folder
+        self.folder: Final = folder
+        """What else is kept there is no entry, and is never pruned."""
         self._held: dict[Key, Blobs] = {}
         self.complaint: str | None = None
         """Why entries could not be kept, in words for the depot; None while all goes well."""

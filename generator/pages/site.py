@@ -11,7 +11,7 @@ from generator.pages.browse.whole import home_page, problems_page
 from generator.pages.finder.index import finder_script
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
-from generator.pages.part.offered import copies, text_pages
+from generator.pages.part.offered import copies, offered, offered_papers, paper_pages, text_pages
 from generator.pages.part.page import part_page
 from generator.pages.part.verdict_data import part_script, rules_script
 from generator.pages.policy import POLICY
@@ -59,6 +59,7 @@ def site(
         problems_page(around, sheets, problems),
         *(part_page(sheet, around) for sheet in sheets),
         *(page for sheet in sheets for page in text_pages(sheet.folder, found.by_folder[sheet.folder.folder], sheet.name, w)),
+        *paper_pages(catalogue, w),
     )
     return Site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
@@ -80,7 +81,7 @@ def _assets(
     yield from app_assets(depot, sheets, around.w, icons)
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]
-        yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, around.catalogue, around.w))
+        yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, stem, around.catalogue, around.w))
         if sheet.pictures:
             yield StoredAsset(path=f"assets/pictures/{stem}-front.webp", kept=sheet.pictures.front)
             yield StoredAsset(path=f"assets/pictures/{stem}-behind.webp", kept=sheet.pictures.behind)
@@ -89,7 +90,8 @@ def _assets(
 
 def _files(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile | PackedFile]:
     for sheet in sheets:
-        yield from copies(sheet.folder, around.found.by_folder[sheet.folder.folder])
+        yield from copies(offered(sheet.folder, around.found.by_folder[sheet.folder.folder]).values())
+    yield from copies(offered_papers(around.catalogue).values())
     yield from request_photos(around.catalogue)
 
 

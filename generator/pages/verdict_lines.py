@@ -1,17 +1,23 @@
 """A judgement in the mechanic's words: the verdict, its one-line reason and every step."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 
+from generator.pages.evidence import OpenFile, files_behind
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.rules.facts.fields import OF_THE_TABLET, Facts, Text
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
-from generator.rules.verdicts import Judgement, Outcome, Taken, Verdict
+from generator.rules.verdicts import Judgement, Outcome, Taken, Verdict, judged
 
 # Questions about the permit itself; the same in site_src/assets/js/judge/reasons.js.
-OF_THE_PERMIT = frozenset({"begun", "lasts", "unchanged", "place", "evidence", "authority", "authority_alone"})
+OF_THE_PERMIT = frozenset(
+    {"begun", "lasts", "unchanged", "reviewed", "place", "asked_about", "evidence", "authority", "authority_alone"}
+)
+
+_FAILED_FIRST = (Outcome.FAILED, Outcome.UNKNOWN, Outcome.PASSED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,6 +26,7 @@ class StepLine:
     question: str
     found: str
     needed: str
+    files: tuple[OpenFile, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,13 +44,24 @@ class VerdictLines:
     key: str
     word: str
     reason: str
+    in_service: tuple[str, ...] = ()
+    """What the maintenance plan keeps; nothing of what may not be fitted."""
     steps: tuple[StepLine, ...] = ()
 
 
 def verdict_lines(
-    index: int, ground: Ground, judgement: Judgement, catalogue: Catalogue, w: Wording
+    index: int,
+    ground: Ground,
+    judgement: Judgement,
+    catalogue: Catalogue,
+    w: Wording,
+    *,
+    files: Mapping[str, OpenFile],
 ) -> VerdictLines:
-    """The safe form of a verdict: what was "Fit it" on the build day says "Ask first" and why."""
+    """The safe form of a verdict: what was "Fit it" on the build day says "Ask first" and why.
+
+    files: how each file behind its questions is opened, by its path in the catalogue.
+    """
     key = Verdict.ASK_FIRST.key if judgement.verdict is Verdict.FIT_IT else judgement.verdict.key
     place = catalogue.place(ground.fleet, ground.place)
     return VerdictLines(
@@ -56,14 +74,33 @@ def verdict_lines(
         key=key,
         word=w(f"verdict.{key}"),
         reason=static_reason(judgement, w),
-        steps=step_lines(judgement, w),
+        in_service=() if judgement.verdict is Verdict.DO_NOT_FIT else in_service(ground, judgement.facts.built_on, w),
+        steps=step_lines(judgement, w, files),
     )
 
 
-def step_lines(judgement: Judgement, w: Wording) -> tuple[StepLine, ...]:
-    """Every question but those that only the tablet can answer, which its scripts add."""
-    asked = (taken for taken in judgement.steps if taken.step.fact not in OF_THE_TABLET)
-    return tuple(step_line(taken, judgement.facts, w) for taken in asked)
+def step_lines(judgement: Judgement, w: Wording, files: Mapping[str, OpenFile]) -> tuple[StepLine, ...]:
+    """Every question but those that only the tablet can answer, which its scripts add; what has not passed first."""
+    asked = (taken for taken in failed_first(judgement) if taken.step.fact not in OF_THE_TABLET)
+    return tuple(
+        replace(
+            step_line(taken, judgement.facts, w),
+            files=tuple(files[path] for path in files_behind(taken.step.id, judgement.facts)),
+        )
+        for taken in asked
+    )
+
+
+def failed_first(judgement: Judgement) -> list[Taken]:
+    """Failed, unknown, passed, each in the table's order; the same in site_src/assets/js/judge/reasons.js."""
+    return sorted(judgement.steps, key=lambda taken: _FAILED_FIRST.index(taken.outcome))
+
+
+def in_service(ground: Ground, day: date, w: Wording) -> tuple[str, ...]:
+    """What the maintenance plan keeps by any permit in force, each once; the same in site_src/assets/js/judge/reasons.js."""
+    in_force = (facts for facts in ground.permits if judged(facts, day).is_in_force)
+    kept = dict.fromkeys(condition for facts in in_force for condition in facts.in_service)
+    return tuple(w("in_service", condition=condition) for condition in kept)
 
 
 def vehicle_words(ranges: tuple[str, ...]) -> str:

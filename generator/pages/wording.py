@@ -28,6 +28,7 @@ _PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the same in C is eight times as fast
 _BROWSER = (
     "verdict", "reasons", "steps", "needed", "no_permit", "terms", "dates", "missing", "list_separator", "copy", "cards", "finder", "offline",
+    "ticks", "in_service",
 )  # fmt: skip
 
 
@@ -55,7 +56,9 @@ class Wording:
     def filled(self, text: str, facts: Mapping[str, Any]) -> str:
         """The text with its placeholders filled from facts, by the rule above."""
         kept = _GROUP.sub(lambda group: self._group(group[1], facts), text) if "[" in text else text
-        return _PLACEHOLDER.sub(lambda found: self._value(found, facts) or str(self.flat["missing"]), kept)
+        told = _PLACEHOLDER.sub(lambda found: self._value(found, facts) or str(self.flat["missing"]), kept)
+        separator = str(self.flat["list_separator"])
+        return told.replace(f".{separator}", separator)  # sentences in a list end with the list
 
     def _group(self, text: str, facts: Mapping[str, Any]) -> str:
         parts = _PLACEHOLDER.finditer(text)
@@ -69,8 +72,8 @@ class Wording:
         values = [str(each) for each in value] if isinstance(value, tuple | list) else [str(value)]
         if form == "date":
             values = [self.iso_day(each) for each in values]
-        elif form == "word":
-            values = [self.term(name, each) for each in values]
+        elif form:
+            values = [self.term(name if form == "word" else form, each) for each in values]
         return str(self.flat["list_separator"]).join(values)
 
     def iso_day(self, text: str) -> str:

@@ -49,6 +49,7 @@ WAY: Mapping[Route, tuple[Stage, ...]] = {
         Stage.PROTOTYPE,
         Stage.ACCEPTANCE,
         Stage.DOCUMENTS,
+        Stage.TECHNICAL_REVIEW,
         Stage.AUTHORITY_REVIEW,
     ),
 }

@@ -6,11 +6,11 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from generator.planning.forecast import Forecast, forecast, own_waits
+from generator.planning.unfit import Lack, lacks
 from generator.records.approvals import Approval, QuestionAsked, Route
 from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
 from generator.rules.history import History, Holder, Stage
-from generator.rules.screening import unanswered
 from generator.rules.sheet import Sheet
 
 LAPSE_WINDOWS_DAYS = (30, 90, 180)
@@ -31,7 +31,10 @@ class Missing(StrEnum):
     CHECKS = "critical dimensions"
     FITTING_NOTES = "fitting notes"
     SCREENING = "answers of the change screening"
+    ASSESSMENT = "the assessment body's report on a significant change"
+    AUTHORISATION = "the authority's authorisation for the case of the change"
     AUTHORITY_ROUTE = "the authority route, or a recorded reason why not"
+    COMPLETE_DOCUMENTS = "record that the documents are complete"
     SEND_TO_REVIEW = "send the documents to review"
     SEND_TO_AUTHORITY = "send the documents to the authority"
     RENEWAL = "a renewal"
@@ -75,6 +78,8 @@ class Row:
     question: str | None
     lapses: tuple[Lapse, ...]
     forecast: Forecast | None
+    lacks: tuple[Lack, ...]
+    """Where it is approved or tried and not to be fitted all the same."""
 
 
 def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
@@ -86,6 +91,11 @@ def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
     return tuple(
         sorted(rows, key=lambda row: (order.index(row.stage), -(row.waited_days or 0), row.sheet.number))
     )
+
+
+def row_of(sheet: Sheet, day: date) -> Row:
+    """One part's row by itself, without a forecast, which the others would have to tell."""
+    return _row(sheet, None, day)
 
 
 def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
@@ -100,6 +110,7 @@ def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
         question=_open_question(sheet.folder.approval, told),
         lapses=lapses(sheet, day),
         forecast=expected,
+        lacks=lacks(sheet),
     )
 
 
@@ -119,6 +130,8 @@ def missing(sheet: Sheet) -> tuple[Missing, ...]:
         return (Missing.ANSWER_QUESTION,)
     if sheet.stage is Stage.DOCUMENTS:
         return _missing_documents(sheet)
+    if sheet.stage is Stage.TECHNICAL_REVIEW and sheet.history.route is Route.AUTHORITY:
+        return (Missing.SEND_TO_AUTHORITY,)
     simple = {
         Stage.DESIGN: (Missing.PROTOTYPE,),
         Stage.PROTOTYPE: (Missing.SEND_FOR_ACCEPTANCE,),
@@ -132,6 +145,13 @@ def missing(sheet: Sheet) -> tuple[Missing, ...]:
 
 
 def _missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
+    """The technical review comes first on either route."""
+    next_step = Missing.SEND_TO_REVIEW if sheet.history.documents_complete else Missing.COMPLETE_DOCUMENTS
+    return missing_documents(sheet) or (next_step,)
+
+
+def missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
+    """What a reviewer wants to see and does not find."""
     part, approval, folder = sheet.part, sheet.folder.approval, sheet.folder
     if part is None or approval is None:
         return (Missing.MEND_RECORD,)
@@ -143,13 +163,14 @@ def _missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
         Missing.FIRE_REPORT: part.fire is None or all(fact.fire_until for fact in facts),
         Missing.CHECKS: bool(part.checks),
         Missing.FITTING_NOTES: folder.fitting is not None and not folder.fitting.missing,
-        Missing.SCREENING: not unanswered(approval.screening),
+        Missing.SCREENING: all(fact.screening_judged for fact in facts),
+        Missing.ASSESSMENT: all(fact.significance != "significant" for fact in facts),
+        Missing.AUTHORISATION: all(fact.authorisation != "missing" for fact in facts),
         Missing.AUTHORITY_ROUTE: part.safety_role is SafetyRole.NONE
         or approval.route is Route.AUTHORITY
         or approval.waiver is not None,
     }
-    send = Missing.SEND_TO_AUTHORITY if approval.route is Route.AUTHORITY else Missing.SEND_TO_REVIEW
-    return tuple(what for what, is_there in wanted.items() if not is_there) or (send,)
+    return tuple(what for what, is_there in wanted.items() if not is_there)
 
 
 def _has_drawing(folder: PartFolder) -> bool:

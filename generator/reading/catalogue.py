@@ -8,8 +8,11 @@ from pydantic import BaseModel
 
 from generator.reading.crosschecks import check_folder, check_lists, check_numbers
 from generator.reading.disk import Disk
+from generator.reading.letters import check_letters
 from generator.reading.part_folder import ReadFolder, read_part_folder
+from generator.reading.placing import put
 from generator.reading.requests import ReadRequests, read_requests
+from generator.reading.roles import kept_since_role
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
@@ -20,7 +23,7 @@ from generator.records.materials import Material
 from generator.records.problems import doubt, in_order
 
 R = TypeVar("R", bound=BaseModel)
-KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "materials", "parts", "requests")
+KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers", "materials", "parts", "requests")
 
 
 @dataclass(slots=True)
@@ -49,16 +52,20 @@ def read_catalogue(root: Path) -> Catalogue:
     for listed in (sources.materials, sources.requests):
         problems += [problem for source in listed.values() for problem in source.problems]
     catalogue = replace(catalogue, problems=tuple(problems))
+    if catalogue.depot:
+        put(problems, sources.depot, kept_since_role(catalogue.depot))
     check_numbers(folders)
     numbers = {each.number for each in folders}
     for folder in folders:
         check_folder(folder, catalogue, numbers)
+    check_letters(folders, folders, catalogue.materials.values())
     problems += check_lists(catalogue, sources.materials, sources.requests, numbers)
     return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
 
 
 def _part_folders(disk: Disk) -> list[str]:
     found = []
+    _add_hidden(disk, "parts/")
     for name in disk.names("parts"):
         if disk.is_folder(f"parts/{name}"):
             found.append(f"parts/{name}")
@@ -71,22 +78,42 @@ def _closed(folders: list[ReadFolder]) -> tuple[PartFolder, ...]:
     return tuple(sorted((folder.closed() for folder in folders), key=lambda each: (each.number, each.folder)))
 
 
+# What git, editors and our own commands keep at the top of a catalogue.
+_OF_TOOLS = (".git", ".github", ".hg", ".svn", ".vscode", ".idea", ".editorconfig", ".spares.lock", ".store", ".schema")
+
+
+def _add_hidden(disk: Disk, folder: str) -> None:
+    for name in disk.hidden(folder or "."):
+        if not name.startswith(_OF_TOOLS):
+            disk.add(f"{folder}{name}", doubt("FOLD03", "hidden"))
+
+
 def _sources(disk: Disk) -> Sources:
     names = disk.names(".")
+    _add_hidden(disk, "")
+    depot = disk.yaml("depot.yml")
     for name in names:
-        if name not in KNOWN and not name.lower().startswith("readme"):
+        if name not in (*KNOWN, _list_of_keys(depot)) and not name.lower().startswith("readme"):
             meant = next(
                 (known for known in KNOWN if known.split(".")[0] == name.split(".")[0].lower()), None
             )
             disk.add(name, doubt("FOLD01", "in catalogue", "rename" if meant else "take out", meant=meant))
     return Sources(
-        depot=disk.yaml("depot.yml"),
+        depot=depot,
         fleets=disk.yaml("fleets.yml"),
         makers=disk.yaml("makers.yml"),
         words=disk.yaml("words.yml") if "words.yml" in names else None,
         materials=_yaml_files(disk, "materials"),
         requests=_yaml_files(disk, "requests"),
     )
+
+
+def _list_of_keys(depot: YamlFile) -> str:
+    """The file, or the folder around it, that depot.yml names as its list of allowed signers."""
+    content = depot.content if isinstance(depot.content, dict) else {}
+    signatures = content.get("signatures")
+    named = signatures.get("allowed_signers") if isinstance(signatures, dict) else None
+    return str(named or "").split("/")[0]
 
 
 # What a folder of records holds besides them.

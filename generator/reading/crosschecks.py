@@ -4,15 +4,17 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from generator.reading.notices import add_notices
-from generator.reading.papers import ends, evidence_file, kept_file, papers_of
+from generator.reading.papers import contested_papers, ends, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, must_exist, put
 from generator.reading.roles import approval_roles, fire_roles, role
+from generator.reading.screening import screening_findings
 from generator.reading.shelf import shelf
 from generator.reading.yaml_places import YamlFile
 from generator.records.approvals import (
     Approval,
     Approved,
+    ChangeAccepted,
     Route,
     Scope,
     Superseded,
@@ -25,6 +27,7 @@ from generator.records.problems import Path, Problem, Severity, Where, doubt, wr
 from generator.records.requests import AddedVoice, Request
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import values_of
+from generator.rules.walking import Submission
 
 _ALL = -1  # no running number
 
@@ -63,6 +66,8 @@ def check_lists(
 ) -> list[Problem]:
     """The same for materials, makers' materials and requests."""
     problems: list[Problem] = []
+    for name, found_of in contested_papers(catalogue).items():
+        put(problems, materials[name], found_of)
     for name, material in catalogue.materials.items():
         put(problems, materials[name], papers_of(material))
         for kind in ("certificates", "fire_tests"):
@@ -208,12 +213,19 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
         path: Path = ("events", i)
         for j, evidence in enumerate(event.evidence):
             yield from evidence_file(evidence, files, (*path, "evidence", j))
+        if isinstance(event, Submission) and event.submitted_as:
+            yield from _other_number(folder.number, event.submitted_as, (*path, "submitted_as"))
         if isinstance(event, Approved | TrialOpened):
             for j, scope in enumerate(event.scope):
                 here = (*path, "scope", j)
                 yield from _fleet_findings(catalogue, scope.fleet, scope.vehicles, scope.places, here)
                 yield from _scope_beyond_part(folder.part, scope, catalogue, here)
-            yield from _other_number(folder.number, event, (*path, "approved_as"))
+        if isinstance(event, Approved | TrialOpened | ChangeAccepted):
+            yield from _other_number(folder.number, event.approved_as, (*path, "approved_as"))
+        if isinstance(event, Approved):
+            for key in ("changes_asked", "carries_over"):
+                said = getattr(event, key)
+                yield from evidence_file(said.evidence, files, (*path, key, "evidence")) if said else ()
         if isinstance(event, Superseded):
             yield from must_exist("part", event.superseded_by, numbers, (*path, "superseded_by"))
             if event.superseded_by == folder.number:
@@ -222,6 +234,7 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
         yield wrong("APPR22", "waived in vain", path=("waiver",))
     if approval:
         yield from approval_roles(catalogue.depot, approval)
+        yield from screening_findings(approval.screening, files, catalogue.law)
         yield from _route(folder.part, approval)
 
 
@@ -233,9 +246,9 @@ def _route(part: Part | None, approval: Approval) -> Iterable[Finding]:
         yield wrong("APPR26", "customer alone", path=("route",))
 
 
-def _other_number(number: str, event: Approved | TrialOpened, path: Path) -> Iterable[Finding]:
+def _other_number(number: str, text: str, path: Path) -> Iterable[Finding]:
     """A text that binds another part, such as one copied from its folder, says nothing for this one."""
-    bound = values_of(from_record(event.approved_as)).get("number")
+    bound = values_of(from_record(text)).get("number")
     if bound is not None and bound != number:
         yield wrong("APPR21", "other part", path=path, bound=bound, number=number)
 

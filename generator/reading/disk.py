@@ -19,9 +19,9 @@ LARGEST_DOCUMENT_BYTES = 30_000_000
 LARGEST_TEXT_BYTES = 2_000_000
 
 
-_UNFINISHED = re.compile(r"\._|\.new-[0-9]+-")  # the second: a command of spares that writes, or was killed then
+UNFINISHED = re.compile(r"\._|\.new-[0-9]+-")  # the second: a command of spares that writes, or was killed then
 # What file managers and git leave in a folder.
-_LITTER = frozenset({".DS_Store", ".directory", ".gitkeep", ".gitignore", ".gitattributes"})
+LITTER = frozenset({".DS_Store", ".directory", ".gitkeep", ".gitignore", ".gitattributes"})
 
 R = TypeVar("R")
 
@@ -79,7 +79,7 @@ class Disk:
         except OSError:  # it is told where the folder is listed
             return []
         seen = ("".join(letter if letter.isprintable() else "�" for letter in name) for name in names)
-        return [name for name in seen if name not in _LITTER and not _UNFINISHED.match(name)]
+        return [name for name in seen if name not in LITTER and not UNFINISHED.match(name)]
 
     def is_there(self, name: str) -> bool:
         """Whether anything lies there, be it a link that leads nowhere."""

@@ -8,9 +8,11 @@ from generator.reading.disk import Disk
 from generator.reading.placing import Finding, put
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile
+from generator.records.depot import SignatureRule
 from generator.records.evidence import Evidence
 from generator.records.materials import Material
-from generator.records.problems import Path, Problem, wrong
+from generator.records.problems import Path, Problem, doubt, wrong
+from generator.rules.contested import contested
 from generator.rules.lasting import is_too_long
 
 
@@ -22,9 +24,29 @@ def papers_of(material: Material) -> Iterable[Finding]:
         yield from ends(test.tested_on, test.valid_until, ("fire_tests", i), open_ended=test.open_ended)
 
 
-def papers_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]:
-    """Papers of a material that are dated after `day`; they count for nothing until then."""
+def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
+    """Files that are recorded as papers that they cannot all be, by the material whose record says so."""
+    found: dict[str, list[Finding]] = {}
+    for recorded in contested(catalogue.materials).values():
+        files = [f"materials/{name}.yml" for name, _, _ in recorded]
+        kinds = {type(paper) for _, _, paper in recorded}
+        for name, path, paper in recorded:
+            others = sorted({*files} - {f"materials/{name}.yml"})
+            wrongly = (
+                wrong("EVID07", "two kinds", path=(*path, "file"), file=paper.file)
+                if len(kinds) > 1
+                else wrong("EVID07", "two materials", path=(*path, "file"), file=paper.file, others=others)
+            )
+            found.setdefault(name, []).append(wrongly)
+    return found
+
+
+def days_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]:
+    """Papers of a material that are dated after `day` and count for nothing until then; signatures asked for from then on."""
     found: list[Problem] = []
+    signatures = catalogue.depot.signatures if catalogue.depot else None
+    if signatures and signatures.rule is not SignatureRule.NONE and signatures.since and signatures.since > day:
+        put(found, disk.yaml("depot.yml"), [doubt("SIGN05", "to come", path=("signatures", "since"), since=signatures.since)])
     for name, material in catalogue.materials.items():
         dated = [
             (("certificates", i, "issued_on"), each.issued_on) for i, each in enumerate(material.certificates)

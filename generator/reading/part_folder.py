@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from generator.reading.disk import Disk
 from generator.reading.meshes.sniff import SUFFIXES
 from generator.reading.notes_bounds import too_much
+from generator.reading.strays import leads_elsewhere, strays
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.approvals import Approval
@@ -14,7 +15,8 @@ from generator.records.parts import Part
 from generator.records.problems import Problem, Where, doubt, in_order, wrong
 
 MESH_ENDINGS = tuple(suffix.removeprefix(".") for suffix in SUFFIXES)
-KNOWN_FILES = ("part.yml", "approval.yml", "fitting.md", "documents", "photos")
+RECORDS = ("part.yml", "approval.yml", "fitting.md")
+KNOWN_FILES = (*RECORDS, "documents", "photos")
 
 
 @dataclass(slots=True)
@@ -81,6 +83,8 @@ def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
     )
     found.strange_photos = tuple(photo.path for photo in found.photos if not photo.kind.is_picture)
     found.mesh = _mesh(disk, found, names)
+    found.problems += strays(disk, folder)
+    found.problems += filter(None, (leads_elsewhere(disk, folder, name) for name in RECORDS))
     _add_strangers(found, names)
     found.problems += part_yml.problems + (approval_yml.problems if approval_yml else []) + disk.taken()
     return found
@@ -146,8 +150,10 @@ def _mesh(disk: Disk, found: ReadFolder, names: list[str]) -> KeptFile | None:
 
 
 def _add_strangers(found: ReadFolder, names: list[str]) -> None:
+    told = {problem.where.file for problem in found.problems if problem.code == "FOLD04"}
     for name in names:
-        if name in KNOWN_FILES or name.startswith("model."):
+        is_model = name.startswith("model.") and (found.mesh is None or f"{found.folder}/{name}" == found.mesh.path)
+        if name in KNOWN_FILES or is_model or f"{found.folder}/{name}" in told:
             continue
         meant = next(
             (known for known in KNOWN_FILES if known.split(".")[0] == name.split(".")[0].lower()), None

@@ -7,6 +7,7 @@ from pathlib import Path, PurePosixPath
 
 from generator.reading.crosschecks import check_folder
 from generator.reading.disk import Disk
+from generator.reading.letters import check_letters
 from generator.reading.part_folder import read_part_folder
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
 
@@ -37,4 +38,5 @@ def proposed_folder(
     """Read one part's folder with the files of `instead` (paths in the catalogue) as they would be, and check it."""
     found = read_part_folder(_ProposedDisk(root, instead=instead), folder)
     check_folder(found, catalogue, {each.number for each in catalogue.parts} | {found.number})
+    check_letters([found], [*(each for each in catalogue.parts if each.folder != folder), found], catalogue.materials.values())
     return found.closed()

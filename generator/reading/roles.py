@@ -9,21 +9,28 @@ from generator.records.approvals import (
     Approval,
     ApprovalRefused,
     Approved,
+    ChangeAccepted,
     ConditionLifted,
     Event,
+    OlderStockSettled,
+    RecordCorrected,
     Renewed,
     Route,
-    Screening,
+    SafetyAssessmentReport,
+    TrialClosed,
     TrialOpened,
+    TrialResult,
     Waiver,
 )
 from generator.records.base import Record
 from generator.records.depot import ActsAs, Depot
 from generator.records.parts import Fire
 from generator.records.problems import Path, Problem, wrong
+from generator.records.screening import Screening
+from generator.rules.past import GIVES
 
 # Whoever decides on an approval; what only makes it more careful (a condition, a withdrawal) is open to all.
-_DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted)
+_DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted, ChangeAccepted, OlderStockSettled)
 
 
 def role(depot: Depot | None, name: str, path: Path) -> Iterable[Finding]:
@@ -45,7 +52,15 @@ def approval_roles(depot: Depot | None, approval: Approval) -> Iterable[Finding]
     """Everybody named in approval.yml: in its events, its waiver and its screening."""
     for i, event in enumerate(approval.events):
         found = wrong("APPR23", "says", "able", path=("events", i, "by"), what=event.what)
-        yield from _acting(depot, event.by, _who_may(event, approval.route), found)
+        may = _who_may(event, approval.route)
+        yield from _acting(depot, event.by, may, found)
+        if isinstance(event, RecordCorrected) and not event.evidence and _corrects_a_permit(event, approval):
+            yield wrong("PAST06", "no letter", path=("events", i, "corrects"), number=event.corrects)
+        if isinstance(event, Approved) and event.carries_over:
+            found = wrong("APPR23", "carries", "able", path=("events", i, "carries_over", "by"))
+            yield from _acting(depot, event.carries_over.by, may, found)
+        if isinstance(event, RecordCorrected):
+            yield from _correction(depot, event, i)
     if approval.waiver:
         yield from _waiver_role(depot, approval.waiver)
     if approval.screening:
@@ -56,11 +71,39 @@ def _who_may(event: Event, route: Route) -> tuple[ActsAs, ...]:
     """As whom one has to act to say this; empty where everybody may."""
     if isinstance(event, AcceptanceGiven | AcceptanceRefused):
         return (ActsAs.CUSTOMER,)
-    if isinstance(event, TrialOpened):
+    if isinstance(event, SafetyAssessmentReport):
+        return (ActsAs.ASSESSMENT_BODY,)
+    if isinstance(event, RecordCorrected):
+        return (ActsAs.QUALITY,)
+    if isinstance(event, TrialOpened) or (isinstance(event, TrialClosed) and event.result is TrialResult.PASSED):
         return (ActsAs.CUSTOMER, ActsAs.AUTHORITY)
     if isinstance(event, _DECISIONS):
         return (ActsAs.AUTHORITY if route is Route.AUTHORITY else ActsAs.CUSTOMER,)
     return ()
+
+
+def _corrects_a_permit(event: RecordCorrected, approval: Approval) -> bool:
+    """Whether it speaks of an event that gives a permission or prolongs it: that is shown by the letter itself."""
+    index = event.corrects - 1 if isinstance(event.corrects, int) else -1
+    corrected = approval.events[index] if 0 <= index < len(approval.events) else None
+    return corrected is not None and not isinstance(corrected, RecordCorrected) and corrected.what in GIVES
+
+
+def _correction(depot: Depot | None, event: RecordCorrected, index: int) -> Iterable[Finding]:
+    """Four eyes, and an event that there was (common practice, no source)."""
+    path: Path = ("events", index)
+    yield from role(depot, event.checked_by, (*path, "checked_by"))
+    if event.checked_by == event.by:
+        yield wrong("PAST06", "two eyes", path=(*path, "checked_by"), by=event.by)
+    if isinstance(event.corrects, int) and event.corrects > index + 1:
+        yield wrong("PAST06", "no such event", path=(*path, "corrects"), number=event.corrects)
+
+
+def kept_since_role(depot: Depot) -> Iterable[Finding]:
+    """Only who acts for quality leaves the older past of the records out."""
+    if depot.records_kept_since:
+        path: Path = ("records_kept_since", "by")
+        yield from _acting(depot, depot.records_kept_since.by, (ActsAs.QUALITY,), wrong("APPR23", "leaves out", "able", path=path))
 
 
 def _waiver_role(depot: Depot | None, waiver: Waiver) -> Iterable[Finding]:
@@ -73,8 +116,15 @@ def _screening_roles(depot: Depot | None, screening: Screening) -> Iterable[Find
         answer = getattr(screening, key)
         if isinstance(answer, Record) and hasattr(answer, "by"):
             yield from role(depot, answer.by, ("screening", key, "by"))
+    for name, own in screening.own_answers.items():
+        yield from role(depot, own.by, ("screening", "own_answers", name, "by"))
+    if screening.authorisation:
+        found = wrong("APPR23", "authorises", "able", path=("screening", "authorisation", "by"))
+        yield from _acting(depot, screening.authorisation.by, (ActsAs.AUTHORITY,), found)
     if screening.judged_by:
-        yield from role(depot, screening.judged_by, ("screening", "judged_by"))
+        may = (ActsAs.CUSTOMER, ActsAs.AUTHORITY, ActsAs.SAFETY_MANAGER)
+        found = wrong("APPR23", "judges", "able", path=("screening", "judged_by"))
+        yield from _acting(depot, screening.judged_by, may, found)
 
 
 def _acting(

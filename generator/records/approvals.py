@@ -3,11 +3,27 @@
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, BeforeValidator, Field
 
-from generator.records.base import Day, Id, Line, LongText, PartNumber, Record, Revision, Sha256, Text
+from generator.records.accompanying import CarriesOver, ChangesAsked, OlderStock, Submitted
+from generator.records.base import (
+    Day,
+    Id,
+    Line,
+    LongText,
+    PartNumber,
+    Record,
+    Revision,
+    Sha256,
+    Signature,
+    Text,
+    each_once,
+)
+from generator.records.conditions import ConditionAsWritten
 from generator.records.evidence import Evidence
 from generator.records.fleets import VehicleRange
+from generator.records.problems import Unfit
+from generator.records.screening import Screening
 
 
 class Route(StrEnum):
@@ -15,6 +31,17 @@ class Route(StrEnum):
 
     CUSTOMER = "customer"
     AUTHORITY = "authority"
+
+
+def _corrected(named: object) -> object:
+    if isinstance(named, bool) or not (named in CORRECTED or (isinstance(named, int) and named > 0)):
+        raise Unfit("corrects", choices=CORRECTED)
+    return named
+
+
+CORRECTED = ("screening", "waiver", "route")
+"""What can be corrected in a record besides its events."""
+Corrected = Annotated[int | str, BeforeValidator(_corrected)]
 
 
 class Scope(Record):
@@ -25,6 +52,21 @@ class Scope(Record):
     places: tuple[Id, ...] = ()
 
 
+class TrialResult(StrEnum):
+    """How a trial ended."""
+
+    PASSED = "passed"
+    FAILED = "failed"
+    BROKEN_OFF = "broken off"
+
+
+class FittedPieces(StrEnum):
+    """What becomes of the pieces of a trial that are fitted when it ends."""
+
+    STAY = "stay"
+    COME_OFF = "come off"
+
+
 class _Event(Record):
     on: Day
     by: Id
@@ -33,6 +75,8 @@ class _Event(Record):
     """Number of the letter, minutes or file."""
     evidence: tuple[Evidence, ...] = ()
     note: Text | None = None
+    signed: Signature | None = None
+    """SSH signature of the event, as `spares sign` wrote it; do not edit."""
 
 
 class DesignStarted(_Event):
@@ -58,16 +102,24 @@ class AcceptanceRefused(_Event):
     reason: Line
 
 
-class DocumentsComplete(_Event):
+class DocumentsComplete(_Event, Submitted):
     what: Literal["documents complete"]
 
 
-class SentToTechnicalReview(_Event):
+class SentToTechnicalReview(_Event, Submitted):
     what: Literal["sent to technical review"]
 
 
-class SentToAuthority(_Event):
+class SentToAuthority(_Event, Submitted):
     what: Literal["sent to the authority"]
+
+
+class SafetyAssessmentReport(_Event):
+    """What the assessment body says of a change that was judged significant; Regulation (EU) 402/2013 Art. 15 (from memory)."""
+
+    what: Literal["safety assessment report"]
+    reference: Line
+    evidence: Annotated[tuple[Evidence, ...], Field(min_length=1)]
 
 
 class QuestionAsked(_Event):
@@ -84,13 +136,23 @@ class Approved(_Event):
 
     what: Literal["approved"]
     scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
+    valid_from: Day | None = None
+    """First day of the approval, where it begins later than it was given."""
     valid_until: Day | None = None
     """Last day of the approval. Left out only with `open_ended: true`."""
     open_ended: bool = False
     """True where the approval itself says that it has no end."""
-    conditions: tuple[Line, ...] = ()
+    conditions: tuple[ConditionAsWritten, ...] = ()
     replaces: tuple[Day, ...] = ()
     """Days of the earlier approvals or trials whose place it takes; they end with it."""
+    also_for: tuple[PartNumber, ...] = ()
+    """Other parts that the letter speaks of too; the permit of each of them names this one."""
+    changes_asked: ChangesAsked | None = None
+    """Where it binds something else than was submitted."""
+    carries_over: CarriesOver | None = None
+    """Where a changed part has not walked every step anew."""
+    older_stock: Annotated[tuple[OlderStock, ...], each_once("revision")] = ()
+    """What becomes of pieces with the label of each revision that was approved before."""
     revision: Revision
     approved_as: LongText
     """What was approved, line by line, as `spares approve` wrote it; do not edit."""
@@ -105,7 +167,7 @@ class ApprovalRefused(_Event):
 
 class ConditionAdded(_Event):
     what: Literal["condition added"]
-    condition: Line
+    condition: ConditionAsWritten
     approved_on: Day | None = None
     """Day of the approval that it speaks of; left out, it is set on everything that stands."""
 
@@ -122,10 +184,16 @@ class TrialOpened(_Event):
 
     what: Literal["trial opened"]
     scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
+    valid_from: Day | None = None
+    """First day of the trial, where it begins later than it was opened."""
     valid_until: Day
-    conditions: tuple[Line, ...] = ()
+    planned_pieces: Annotated[int, Field(ge=1)] | None = None
+    """How many are to be fitted and watched."""
+    conditions: tuple[ConditionAsWritten, ...] = ()
     replaces: tuple[Day, ...] = ()
     """Days of the earlier approvals or trials whose place it takes; they end with it."""
+    also_for: tuple[PartNumber, ...] = ()
+    """Other parts that the letter speaks of too; the permit of each of them names this one."""
     revision: Revision
     approved_as: LongText
     fingerprint: Sha256
@@ -134,6 +202,10 @@ class TrialOpened(_Event):
 class TrialClosed(_Event):
     what: Literal["trial closed"]
     reason: Line
+    result: TrialResult | None = None
+    """None in records of the older form: then nobody has said how it ended."""
+    fitted_pieces: FittedPieces | None = None
+    """Whether what the trial has fitted stays on the vehicles."""
 
 
 class Renewed(_Event):
@@ -141,6 +213,28 @@ class Renewed(_Event):
     valid_until: Day
     approved_on: Day | None = None
     """Day of the approval that it speaks of; needed only where several stand."""
+
+
+class ChangeAccepted(_Event):
+    """The approver has seen what has changed and has to be asked about: from then on the approval binds the newer text."""
+
+    what: Literal["change accepted"]
+    approved_on: Day | None = None
+    """Day of the approval that it speaks of; needed only where several stand."""
+    also_for: tuple[PartNumber, ...] = ()
+    """Other parts that the letter speaks of too; the permit of each of them names this one."""
+    revision: Revision
+    approved_as: LongText
+    """What was seen and accepted, line by line, as `spares record` wrote it; do not edit."""
+    fingerprint: Sha256
+    """SHA-256 of approved_as."""
+
+
+class OlderStockSettled(_Event):
+    """What the approval did not say: what becomes of pieces with an earlier label."""
+
+    what: Literal["older stock settled"]
+    older_stock: Annotated[tuple[OlderStock, ...], Field(min_length=1), each_once("revision")]
 
 
 class Withdrawn(_Event):
@@ -156,6 +250,17 @@ class Superseded(_Event):
     reason: Line | None = None
 
 
+class RecordCorrected(_Event):
+    """Why the record no longer says what it said: explains the one difference that it names, and is added like any event."""
+
+    what: Literal["record corrected"]
+    corrects: Corrected
+    """Number of the event that was changed, taken out or put in, counted from 1; or 'screening', 'waiver' or 'route'."""
+    why: Text
+    checked_by: Id
+    """Role that has checked it; another one than `by`."""
+
+
 Event = Annotated[
     DesignStarted
     | PrototypePrinted
@@ -165,6 +270,7 @@ Event = Annotated[
     | DocumentsComplete
     | SentToTechnicalReview
     | SentToAuthority
+    | SafetyAssessmentReport
     | QuestionAsked
     | QuestionAnswered
     | Approved
@@ -174,8 +280,11 @@ Event = Annotated[
     | TrialOpened
     | TrialClosed
     | Renewed
+    | ChangeAccepted
+    | OlderStockSettled
     | Withdrawn
-    | Superseded,
+    | Superseded
+    | RecordCorrected,
     Field(discriminator="what"),
 ]
 
@@ -188,63 +297,21 @@ class Waiver(Record):
     reference: Line
 
 
-class Answer(StrEnum):
-    YES = "yes"
-    NO = "no"
+NEWEST_FORMAT = 2
 
 
-class ScreeningAnswer(Record):
-    """One answer of the change screening; the tool stores it and never judges it."""
-
-    answer: Text
-    by: Id
-    on: Day
-
-
-class IdenticalFunction(Record):
-    """Regulation (EU) 2018/545 Art. 16(1): identical function and performance?"""
-
-    answer: Answer
-    reason: Text
-    by: Id
-    on: Day
-
-
-class ChangeCase(Record):
-    """Regulation (EU) 2018/545 Art. 15(1): which case a change that is no like-for-like substitution falls in."""
-
-    case: Literal["a", "b", "c", "d"]
-    reason: Text
-    by: Id
-    on: Day
-
-
-class Screening(Record):
-    """Change screening, an aid only: the answers people gave. Who decides is the entity managing the change."""
-
-    identical_function: IdenticalFunction | None = None
-    change_case: ChangeCase | None = None
-    failure_consequence: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(a): credible worst case if the part fails."""
-    novelty: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(b): what is new for the sector and for the depot."""
-    complexity: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(c)."""
-    monitoring: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(d): can it be watched in service?"""
-    reversibility: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(e): can the old state be brought back?"""
-    additionality: ScreeningAnswer | None = None
-    """402/2013 Art. 4(2)(f): together with earlier changes that were judged not significant."""
-    judged_significant: Answer | None = None
-    """The proposer's own judgement; the tool never fills this in."""
-    judged_by: Id | None = None
-    judged_on: Day | None = None
+def _known_format(written: int) -> int:
+    """A later program may mean by a record what this one cannot know."""
+    if written > NEWEST_FORMAT:
+        raise Unfit("later format", newest=NEWEST_FORMAT)
+    return written
 
 
 class Approval(Record):
     """approval.yml"""
 
+    format: Annotated[int, Field(ge=1), AfterValidator(_known_format)] = 1
+    """The form of this record, as `spares migrate` writes it; left out, it is the older one."""
     route: Route
     waiver: Waiver | None = None
     """For a safety-role part on the customer route: why the authority is not needed."""

@@ -86,6 +86,8 @@ def _iso_day(written: object) -> date | None:
 Day = Annotated[date, BeforeValidator(_day_as_written)]
 """A day as ISO 8601 writes it. (The date of the record library would also read digits as seconds since 1970.)"""
 Text = Annotated[str, Field(min_length=1, max_length=4000), AfterValidator(_without_controls)]
+# Of an RSA key of 16,384 bits, the longest that ssh-keygen makes, it has some 6,000 letters.
+Signature = Annotated[str, Field(min_length=1, max_length=8000), AfterValidator(_without_controls)]
 LongText = Annotated[str, Field(min_length=1, max_length=100_000), AfterValidator(_without_controls)]
 Line = Annotated[
     str, Field(min_length=1, max_length=200), AfterValidator(_without_controls), AfterValidator(_one_line)

@@ -3,15 +3,17 @@
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from generator.records.approvals import Approval, Screening
+from generator.records.approvals import Approval
 from generator.records.depot import Depot, Language, Words
 from generator.records.fitting import FittingNotes
 from generator.records.fleets import Fleet, Place
+from generator.records.law import UNION, Law
 from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Part
 from generator.records.problems import Problem, Where
 from generator.records.requests import AddedVoice, Request
+from generator.records.screening import Screening
 
 
 class FileKind(StrEnum):
@@ -102,6 +104,11 @@ class Catalogue:
     def language(self) -> Language:
         """The depot's; English where depot.yml cannot be read."""
         return self.depot.language if self.depot else Language.ENGLISH
+
+    @property
+    def law(self) -> Law:
+        """The law that the vehicles stand under; the Union's where depot.yml cannot be read."""
+        return self.depot.law if self.depot else UNION
 
     def place(self, fleet: str, place: str) -> Place | None:
         """The place of a fleet, None when either is unknown."""

@@ -5,7 +5,8 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Id, Line, Name, Record, each_once
+from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, Text, each_once
+from generator.records.law import UNION, Law
 
 
 class Language(StrEnum):
@@ -24,6 +25,10 @@ class ActsAs(StrEnum):
     AUTHORITY = "authority"
     FIRE_ENGINEER = "fire engineer"
     SAFETY_MANAGER = "safety manager"
+    ASSESSMENT_BODY = "assessment body"
+    """Independent of whoever makes and approves; Regulation (EU) 402/2013 Art. 6 (from memory)."""
+    QUALITY = "quality"
+    """Answers for the records: it alone may say why one no longer says what it said."""
 
 
 class Role(Record):
@@ -33,6 +38,34 @@ class Role(Record):
     name: Name
     acts_as: tuple[ActsAs, ...] = ()
     """For whom it may accept, approve, waive or choose; left out, it only tells what it did."""
+
+
+class SignatureRule(StrEnum):
+    """Whether events carry signatures."""
+
+    NONE = "none"
+    ADVISED = "advised"
+    """What is not signed is told."""
+    REQUIRED = "required"
+    """A part with an event that is not signed, or not by a key of its role, is not fitted."""
+
+
+class Signatures(Record):
+    """Whether events are signed with SSH keys, by whose, and from which day on."""
+
+    rule: SignatureRule
+    allowed_signers: RelativeFile = "allowed_signers"
+    """The list of keys and roles, in the form of OpenSSH's allowed-signers file; see ssh-keygen(1)."""
+    since: Day | None = None
+    """Events before this day need no signature; left out, all do."""
+
+
+class RecordsKeptSince(Record):
+    """Until which day committed records do not count as said; for a depot whose git holds trials from before."""
+
+    day: Day
+    why: Text
+    by: Id
 
 
 class Depot(Record):
@@ -49,6 +82,12 @@ class Depot(Record):
     contact: Line
     """Whom a mechanic asks, such as an office and its extension."""
     roles: Annotated[tuple[Role, ...], each_once("id")]
+    signatures: Signatures | None = None
+    """Left out: events are not signed."""
+    law: Law = UNION
+    """The law of the vehicles; left out, the Union's."""
+    records_kept_since: RecordsKeptSince | None = None
+    """Leaves older commits out when records are compared with their own past; `spares check` says so on every run."""
 
 
 class Words(Record):

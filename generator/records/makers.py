@@ -35,6 +35,8 @@ class Maker(Record):
     name: Name
     kind: MakerKind
     process: Process
+    machine_model: Line | None = None
+    """Which model of machine it is; two of one model make parts that are alike."""
     build_volume_mm: tuple[Positive, Positive, Positive]
     materials: Annotated[tuple[Id, ...], Field(min_length=1)]
     lead_time_days: Annotated[int, Field(ge=0, le=366)]

@@ -85,6 +85,10 @@ class Material(Record):
     name: Name
     family: Name
     """The polymer, such as PETG or PA12."""
+    grade: Line | None = None
+    """The supplier's own name of what is bought, such as 'FR-PETG 1.75 natural, type 4'."""
+    supplier: Line | None = None
+    """Whom it is bought from."""
     density_g_cm3: Positive
     colour: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")] = "#9eadbd"
     """Colour for the pictures."""

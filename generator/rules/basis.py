@@ -1,11 +1,14 @@
 """What a part rests on besides its permit: material, fire requirement and safety role, now or as once approved."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.records.catalogue import Catalogue
 from generator.records.materials import Material
 from generator.records.parts import Fire, Part, SafetyRole
-from generator.rules.fingerprint import tells_exemption, tells_material, values_of
+from generator.rules.bound_papers import bound_exemption, bound_material
+from generator.rules.changes import Change
+from generator.rules.consequences import material_changes, voids
+from generator.rules.fingerprint import VERSION, tells_exemption, values_of, version_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,10 +18,25 @@ class Basis:
     material: Material | None
     fire: Fire | None
     is_safety: bool
+    changes: tuple[Change, ...] = ()
+    """What of the material and its papers is other than the text says that pieces of an earlier revision rest on."""
 
 
 def basis_now(part: Part, catalogue: Catalogue) -> Basis:
     return Basis(catalogue.materials.get(part.material), part.fire, part.safety_role is not SafetyRole.NONE)
+
+
+def basis_under(approved: str, now: Basis) -> Basis:
+    """What pieces as they are made now rest on under a permit: only papers count that its text names.
+
+    A text of an older form names none; what it was given for is asked about (rules/facts/of_permit.py).
+    """
+    if version_of(approved) != VERSION:
+        return now
+    material = bound_material(approved, now.material) if now.material else None
+    stated = bound_exemption(approved, now.fire.exemption if now.fire else None)
+    fire = now.fire.model_copy(update={"exemption": stated}) if now.fire else None
+    return replace(now, material=material, fire=fire)
 
 
 def basis_then(approved: str, now: Basis, catalogue: Catalogue) -> Basis:
@@ -31,10 +49,12 @@ def basis_then(approved: str, now: Basis, catalogue: Catalogue) -> Basis:
     values = values_of(approved)
     name = values.get("material") or ""
     material = catalogue.materials.get(name)
-    if material and not tells_material(approved, name, material):
+    changes = material_changes(approved, name, material) if material else ()
+    if any(map(voids, changes)):
         material = None
     is_safety = now.is_safety or values.get("safety role") != SafetyRole.NONE
-    return Basis(material, _fire_then(approved, values.get("thinnest wall mm"), now.fire), is_safety)
+    fire = _fire_then(approved, values.get("thinnest wall mm"), now.fire)
+    return basis_under(approved, Basis(material, fire, is_safety, changes))
 
 
 def _fire_then(approved: str, thinnest_wall_mm: str | None, now: Fire | None) -> Fire | None:

@@ -1,22 +1,43 @@
 """What an approval binds, and what of it has changed since."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from generator.records.approvals import Scope
+from generator.records.approvals import (
+    Approved,
+    ChangeAccepted,
+    ConditionAdded,
+    ConditionLifted,
+    Event,
+    RecordCorrected,
+    Renewed,
+    Scope,
+    Superseded,
+    TrialClosed,
+    TrialOpened,
+    Withdrawn,
+)
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
-from generator.rules.canonical import from_record
+from generator.rules.canonical import text_in
+from generator.rules.changes import Change
+from generator.rules.consequences import part_changes, weighed
 from generator.rules.fingerprint import (
     VERSION,
-    Change,
+    Beside,
+    Sent,
     canonical_text,
-    changes,
     place_changes,
     place_text,
     version_of,
 )
 from generator.rules.permits import Permit
+
+# What is said of permits, not done on the way to one; its letters are bound by no text.
+_OF_PERMITS = (
+    Approved | TrialOpened | TrialClosed | Renewed | ConditionAdded | ConditionLifted | ChangeAccepted | Withdrawn
+    | Superseded | RecordCorrected
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,19 +49,56 @@ class Bound:
 
 
 def part_text(
-    part: Part, catalogue: Catalogue, folder: PartFolder, version: int | None = VERSION
+    part: Part,
+    catalogue: Catalogue,
+    folder: PartFolder,
+    version: int | None = VERSION,
+    *,
+    events: int | None = None,
 ) -> str | None:
-    """The canonical text of the part as it lies in its folder; None where something it binds is missing."""
+    """The canonical text of the part as it lies in its folder; None where something it binds is missing.
+
+    events: how many events of the record had happened; by default all that stand there.
+    """
     material = catalogue.materials.get(part.material)
     makers = [catalogue.makers[name] for name in part.makers if name in catalogue.makers]
     if version is None or material is None or folder.mesh is None or len(makers) != len(part.makers):
         return None
-    return canonical_text(part, material, makers, folder.mesh.sha256, version)
+    beside = beside_of(folder, events) if version == VERSION else Beside()
+    return canonical_text(part, material, makers, folder.mesh.sha256, beside, version=version)
 
 
-def approved_text(part_text: str, sites: Iterable[tuple[str, str]], catalogue: Catalogue) -> str:
+def beside_of(folder: PartFolder, events: int | None = None) -> Beside:
+    """What is bound of the part's folder besides part.yml and the model, after that many of its events."""
+    happened = folder.approval.events[:events] if folder.approval else ()
+    return Beside(
+        documents=tuple((_name(file.path), file.sha256) for file in folder.documents),
+        photos=tuple((_name(file.path), file.sha256) for file in folder.photos),
+        fitting=folder.fitting,
+        evidence=tuple(
+            Sent(event.on.isoformat(), event.what, each.file, each.sha256)
+            for event in happened
+            if not isinstance(event, _OF_PERMITS)
+            for each in event.evidence
+        ),
+    )
+
+
+def without_letter(folder: PartFolder, files: Iterable[str]) -> PartFolder:
+    """The folder as whoever approves saw it: without the letter itself, whether it lies there already or not."""
+    events = folder.approval.events if folder.approval else ()
+    earlier = {evidence.file for event in events for evidence in event.evidence}
+    own = {f"{folder.folder}/{file}" for file in files if file not in earlier}
+    return replace(folder, documents=tuple(file for file in folder.documents if file.path not in own))
+
+
+def _name(path: str) -> str:
+    return path.rpartition("/")[2]
+
+
+def approved_text(part_text: str, sites: Iterable[tuple[str, str]], catalogue: Catalogue, part: Part) -> str:
     """What an approval binds: the part, and every site, a fleet and a place, that the approval speaks of."""
-    told = (_place_text(fleet, place, catalogue) for fleet, place in sorted(set(sites)))
+    told = (_place_text(fleet, place, catalogue, part) for fleet, place in sorted(set(sites)))
     return part_text + "".join(told)
 
 
@@ -49,9 +107,9 @@ def sites_of(scope: Iterable[Scope]) -> tuple[tuple[str, str], ...]:
     return tuple((each.fleet, place) for each in scope for place in each.places)
 
 
-def _place_text(fleet_id: str, place_id: str, catalogue: Catalogue) -> str:
+def _place_text(fleet_id: str, place_id: str, catalogue: Catalogue, part: Part) -> str:
     fleet, place = catalogue.fleets.get(fleet_id), catalogue.place(fleet_id, place_id)
-    return place_text(fleet, place) if fleet and place else ""
+    return place_text(fleet, place, part.fire) if fleet and place else ""
 
 
 def bound_by(permits: Iterable[Permit], catalogue: Catalogue, folder: PartFolder) -> dict[int, Bound]:
@@ -62,30 +120,46 @@ def bound_by(permits: Iterable[Permit], catalogue: Catalogue, folder: PartFolder
     part = folder.part
     if part is None:
         return {}
-    approved = {permit.index: from_record(permit.event.approved_as) for permit in permits}
-    versions = set(map(version_of, approved.values()))
-    now = {version: part_text(part, catalogue, folder, version) for version in versions}
-    return {index: _bound(text, now[version_of(text)]) for index, text in approved.items()}
+    now: dict[tuple[int | None, int], str | None] = {}
+    found = {}
+    for permit in permits:
+        form = (version_of(permit.text), permit.bound_at if version_of(permit.text) == VERSION else 0)
+        if form not in now:
+            now[form] = part_text(part, catalogue, folder, form[0], events=form[1])
+        found[permit.index] = _bound(permit, now[form], folder)
+    return found
 
 
-def _bound(approved: str, now: str | None) -> Bound:
-    return Bound(now, changes(approved, now) if now is not None else ())
+def _bound(permit: Permit, now: str | None, folder: PartFolder) -> Bound:
+    if now is None:
+        return Bound(None)
+    later = folder.approval.events[permit.bound_at :] if folder.approval else ()
+    return Bound(now, tuple(each for each in part_changes(permit.text, now) if not _is_later_letter(each, later)))
+
+
+def _is_later_letter(change: Change, later: Iterable[Event]) -> bool:
+    """Whether a document has been added as the letter of the permit itself, or of what happened since."""
+    if change.approved is not None or not change.what.startswith("document "):
+        return False
+    letters = {_name(each.file) for event in later for each in event.evidence}
+    return text_in(change.what.removeprefix("document ")) in letters
 
 
 def place_changes_of(
-    permit: Permit, fleet_id: str, place_id: str, catalogue: Catalogue
+    permit: Permit, fleet_id: str, place_id: str, catalogue: Catalogue, part: Part
 ) -> tuple[Change, ...] | None:
     """What is other about a place than the permit relied on; None where that cannot be told."""
     fleet, place = catalogue.fleets.get(fleet_id), catalogue.place(fleet_id, place_id)
     if fleet is None or place is None:
         return None
-    return place_changes(from_record(permit.event.approved_as), fleet, place)
+    found = place_changes(permit.text, fleet, place, part.fire)
+    return None if found is None else weighed(found, {}, {})
 
 
-def changes_since(permit: Permit, bound: Bound, catalogue: Catalogue) -> tuple[Change, ...]:
+def changes_since(permit: Permit, bound: Bound, catalogue: Catalogue, part: Part) -> tuple[Change, ...]:
     """Everything that is other than the permit binds: of the part, and of every place that it speaks of."""
     sites = sorted(set(sites_of(permit.event.scope)))
-    there = (place_changes_of(permit, fleet, place, catalogue) or () for fleet, place in sites)
+    there = (place_changes_of(permit, fleet, place, catalogue, part) or () for fleet, place in sites)
     return (
         *bound.changes,
         *(change for each in there for change in each),

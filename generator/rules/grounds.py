@@ -1,7 +1,7 @@
 """May this part be fitted? The facts for every fleet, place and group of vehicles, and the verdict on a day."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -11,13 +11,14 @@ from generator.records.parts import Fit
 from generator.records.problems import Problem
 from generator.rules.basis import Basis
 from generator.rules.binding import Bound
+from generator.rules.contested import contested
 from generator.rules.facts.case import Case, Copy
-from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts
+from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts, StockFacts
 from generator.rules.facts.of_papers import paper_facts
-from generator.rules.facts.of_part import ending_facts, part_facts
+from generator.rules.facts.of_part import ending_facts, part_facts, stock_facts
 from generator.rules.facts.of_permit import no_permit_facts, permit_facts
 from generator.rules.history import History
-from generator.rules.permits import Permit, covers
+from generator.rules.permits import Permit, Tried, covers
 from generator.rules.verdicts import Judgement, judged_together
 
 
@@ -36,6 +37,14 @@ class Ground:
 
     def on(self, day: date) -> Judgement:
         return judged_together(self.permits, day)
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """What speaks of the same vehicles: permits, newest first, and trials that have not passed, or not yet."""
+
+    permits: tuple[Permit, ...]
+    tried: tuple[Tried, ...]
 
 
 def grounds(
@@ -62,64 +71,72 @@ def grounds(
         copy=copy,
         bound=bound,
         problems=problems,
+        contested=contested(catalogue.materials),
     )
     return tuple(ground for fit in folder.part.fits for ground in _grounds_of(case, fit))
 
 
 def _grounds_of(case: Case, fit: Fit) -> Iterator[Ground]:
-    for vehicles, permits in _groups(fit, case.catalogue, case.history.permits):
-        yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, _own_facts(case, fit, permits))
+    for vehicles, spoken in _groups(fit, case.catalogue, case.history):
+        yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, _own_facts(case, fit, spoken))
         for revision in case.history.revisions:
             if revision != case.part.revision:
-                facts = _facts_of_label(case, fit, permits, revision)
+                facts = _facts_of_label(case, fit, spoken, revision)
                 yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts, revision)
 
 
-def _own_facts(case: Case, fit: Fit, permits: Sequence[Permit]) -> tuple[Facts, ...]:
+def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Facts, ...]:
     """Of parts that are made as the record says now."""
-    own = case.part.revision
+    own, permits = case.part.revision, spoken.permits
     # What was approved of an earlier revision says nothing of this one, where this one has a permit of its own.
     speaking = [permit for permit in permits if permit.event.revision == own] or permits
-    said = [permit_facts(case, permit, fit, case.basis) for permit in speaking] or [no_permit_facts(case)]
-    ending = ending_facts(case, permits, own)
-    return tuple(_facts(case, fit, case.basis, ending, permit) for permit in said)
+    about = ending_facts(case, permits, own), stock_facts(case, own)
+    said = tuple(
+        _facts(case, fit, basis, about, permit_facts(case, permit, fit, basis, spoken.tried))
+        for permit in speaking
+        for basis in [case.basis_under(permit)]
+    )
+    return said or (_facts(case, fit, case.basis, about, no_permit_facts(case)),)
 
 
-def _facts_of_label(case: Case, fit: Fit, permits: Sequence[Permit], revision: str) -> tuple[Facts, ...]:
+def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tuple[Facts, ...]:
     """Stock printed before a change keeps the verdict of its own revision, told by its label.
 
     It is judged by what it was made of and for, not by what the part is made of now. Where no permit of that
     revision stands any more, its label is told as what must not be fitted.
     """
-    own = [permit for permit in permits if permit.event.revision == revision and case.is_earlier(permit)]
-    ending = ending_facts(case, permits, revision)
+    own = [permit for permit in spoken.permits if permit.event.revision == revision and case.is_earlier(permit)]
+    about = ending_facts(case, spoken.permits, revision), stock_facts(case, revision)
     said = tuple(
-        _facts(case, fit, then, ending, permit_facts(case, permit, fit, then, own_text=True))
+        _facts(case, fit, then, about, permit_facts(case, permit, fit, then, spoken.tried, own_text=True))
         for permit in own
         for then in [case.basis_of(permit)]
     )
     if said:
         return said
     # The stage tells how the part stands, not the pieces of an earlier revision.
-    nothing = _facts(case, fit, case.basis, ending, no_permit_facts(case, revision))
+    nothing = _facts(case, fit, case.basis, about, no_permit_facts(case, revision))
     return (replace(nothing, stage=None, stage_since=None),)
 
 
-def _facts(case: Case, fit: Fit, basis: Basis, ending: EndingFacts, permit: PermitFacts) -> Facts:
-    return Facts.of(part_facts(case), paper_facts(case, fit.fleet, basis), ending, permit)
+def _facts(
+    case: Case, fit: Fit, basis: Basis, about: tuple[EndingFacts, StockFacts], permit: PermitFacts
+) -> Facts:
+    return Facts.of(part_facts(case), paper_facts(case, fit.fleet, basis), *about, permit)
 
 
-def _groups(
-    fit: Fit, catalogue: Catalogue, permits: list[Permit]
-) -> Iterable[tuple[tuple[str, ...], tuple[Permit, ...]]]:
-    """The vehicles of a fit, cut into groups that the same permits speak of; newest permit first."""
+def _groups(fit: Fit, catalogue: Catalogue, history: History) -> Iterable[tuple[tuple[str, ...], Spoken]]:
+    """The vehicles of a fit, cut into groups that the same permits and trials speak of; newest permit first."""
+    permits, tried = history.permits, history.tried
     fleet = catalogue.fleets.get(fit.fleet)
     every = vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ())
-    groups: dict[tuple[int, ...], list[int]] = defaultdict(list)
+    groups: dict[tuple[tuple[tuple[int, date | None], ...], tuple[int, ...]], list[int]] = defaultdict(list)
     for vehicle in every:
-        speaking = (covers(permit.event.scope, fit.fleet, fit.place, vehicle) for permit in permits)
-        groups[tuple(index for index, speaks in enumerate(speaking) if speaks)].append(vehicle)
+        where = fit.fleet, fit.place, vehicle
+        own = tuple((i, each.until_newer(*where)) for i, each in enumerate(permits) if each.speaks_of(*where))
+        groups[own, tuple(i for i, each in enumerate(tried) if covers(each.event.scope, *where))].append(vehicle)
     if not every:
-        yield (), ()
-    for indexes, vehicles in groups.items():
-        yield as_ranges(vehicles), tuple(permits[i] for i in reversed(indexes))
+        yield (), Spoken((), ())
+    for (speaking, against), vehicles in groups.items():
+        newest_first = tuple(permits[i].ending_on(until) for i, until in reversed(speaking))
+        yield as_ranges(vehicles), Spoken(newest_first, tuple(tried[i] for i in against))

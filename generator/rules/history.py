@@ -1,5 +1,6 @@
 """The dated events of an approval → stage, who holds it, since when, what is missing next, and what is permitted."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
@@ -10,12 +11,15 @@ from generator.records.approvals import (
     Approval,
     ApprovalRefused,
     Approved,
+    ChangeAccepted,
     ConditionAdded,
     ConditionLifted,
     DesignStarted,
     DocumentsComplete,
     Event,
     PrototypePrinted,
+    QuestionAnswered,
+    QuestionAsked,
     Renewed,
     Route,
     SentForAcceptance,
@@ -24,11 +28,17 @@ from generator.records.approvals import (
     Superseded,
     TrialClosed,
     TrialOpened,
+    TrialResult,
     Withdrawn,
 )
+from generator.records.conditions import Condition, as_condition
+from generator.records.evidence import Evidence
 from generator.records.problems import Problem, wrong
-from generator.rules.order import Way, complaints
-from generator.rules.permits import Permit
+from generator.rules.canonical import from_record
+from generator.rules.older_stock import Settled, settled
+from generator.rules.order import complaints
+from generator.rules.permits import Permit, Tried
+from generator.rules.way import Way
 
 
 class Stage(StrEnum):
@@ -100,11 +110,20 @@ class History:
     since: date | None = None
     holder: Holder = Holder.SPECIALIST
     question_open: bool = False
+    assessment: tuple[Evidence, ...] = ()
+    """The safety assessment report that stands on the way since its last start."""
     permits: list[Permit] = field(default_factory=list)
     endings: tuple[Withdrawn | Superseded, ...] = ()
     """Withdrawals and supersessions, oldest first: each has ended every permit before it, for good."""
+    tried: tuple[Tried, ...] = ()
+    """Trials that have ended without having passed, and those that still stand."""
     revisions: tuple[str, ...] = ()
     """Every revision that was ever approved or tried, in that order."""
+    older_stock: Settled = field(default_factory=dict)
+    submitted: str | None = None
+    """The canonical text of the last submission."""
+    documents_complete: bool = False
+    """Whether the documents have been completed since the last start."""
     stays: list[Stay] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     """Each with the path to its event."""
@@ -144,6 +163,12 @@ def event_of(problem: Problem) -> int:
     return int(problem.path[1])
 
 
+def _without(conditions: list[Condition], text: str) -> list[Condition]:
+    """Without the first that has this text."""
+    first = next(index for index, each in enumerate(conditions) if each.text == text)
+    return conditions[:first] + conditions[first + 1 :]
+
+
 class _Walk:
     """One pass through the events."""
 
@@ -153,7 +178,13 @@ class _Walk:
 
     def ended(self) -> History:
         told = self.told
-        told.permits, told.question_open = self.way.permits, self.way.question_open
+        told.permits, told.question_open = self.way.permits, self.way.questions_open > 0
+        told.tried += tuple(
+            Tried(permit.event) for permit in told.permits if isinstance(permit.event, TrialOpened)
+        )
+        told.assessment = self.way.assessment
+        told.submitted = self.way.walked.submitted
+        told.documents_complete = DocumentsComplete in self.way.done
         told.holder = Holder.SPECIALIST if told.question_open else HOLDERS.get(told.stage, Holder.NOBODY)
         return told
 
@@ -184,38 +215,72 @@ class _Walk:
     def settle(self, index: int, event: Event) -> None:
         """What the event does to the permits."""
         told, way = self.told, self.way
+        told.older_stock = settled(told.older_stock, event, way.approved)
         match event:
             case Approved() | TrialOpened():
                 self.permit(index, event)
             case Renewed() if way.approvals and len(meant := way.renewed_by(event)) == 1:
                 meant[0].valid_until = event.valid_until
                 meant[0].evidence_kept &= bool(event.evidence)
+                meant[0].letters += event.evidence
+                meant[0].prolonged += event.evidence
+            case ChangeAccepted() if way.approvals and len(meant := way.renewed_by(event)) == 1:
+                meant[0].text, meant[0].bound_at = from_record(event.approved_as), index
+                meant[0].evidence_kept &= bool(event.evidence)
+                meant[0].letters += event.evidence
             case ConditionAdded():
                 for permit in way.conditioned_by(event):
-                    permit.conditions.append(event.condition)
+                    permit.conditions.append(condition := as_condition(event.condition))
+                    permit.set_by[condition.text] = event.evidence
+                    permit.letters += event.evidence
             case ConditionLifted():
                 for permit in way.freed_by(event):
-                    permit.conditions.remove(event.condition)
+                    permit.conditions = _without(permit.conditions, event.condition)
                     permit.evidence_kept &= bool(event.evidence)
+                    permit.letters += event.evidence
             case TrialClosed() | AcceptanceRefused() | ApprovalRefused():
+                self.end_trials(index, event, way.permits)
                 way.permits = way.approvals
+            case QuestionAsked():
+                for permit in way.permits:
+                    permit.questions.append(event.on)
+            case QuestionAnswered():
+                for permit in way.permits:
+                    del permit.questions[:1]
             case Withdrawn() | Superseded():
                 told.endings += (event,)
                 way.permits = []
             case _:
                 pass
 
+    def end_trials(self, index: int, event: Event, permits: Iterable[Permit]) -> None:
+        """Remember the trials among the permits that end here, but for those that have passed."""
+        result = event.result if isinstance(event, TrialClosed) else None
+        ended = [permit.event for permit in permits if isinstance(permit.event, TrialOpened)]
+        if result is not TrialResult.PASSED:
+            self.told.tried += tuple(Tried(each, result, event.on, index) for each in ended)
+
     def permit(self, index: int, event: Approved | TrialOpened) -> None:
         told, way = self.told, self.way
+        self.end_trials(index, event, (each for each in way.permits if each.event.on in event.replaces))
         told.revisions += () if event.revision in told.revisions else (event.revision,)
         way.permits = way.without_replaced(event)
+        is_reviewed = way.walked.is_reviewed(way.route)
+        if isinstance(event, Approved):
+            way.end_older(event)
         way.permits.append(
             Permit(
                 event=event,
                 index=index,
+                text=from_record(event.approved_as),
+                bound_at=index,
                 valid_until=event.valid_until,
-                conditions=list(event.conditions),
+                conditions=[as_condition(each) for each in event.conditions],
+                set_by={as_condition(each).text: event.evidence for each in event.conditions},
                 authority_asked=way.route is Route.AUTHORITY and SentToAuthority in way.done,
+                assessment=way.assessment,
                 evidence_kept=bool(event.evidence),
+                letters=list(event.evidence),
+                reviewed=is_reviewed,
             )
         )

@@ -1,25 +1,26 @@
 """Which events cannot have happened so?"""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
 
 from generator.records.approvals import (
     AcceptanceGiven,
     AcceptanceRefused,
     ApprovalRefused,
     Approved,
+    ChangeAccepted,
     ConditionAdded,
     ConditionLifted,
     DesignStarted,
     DocumentsComplete,
     Event,
+    OlderStockSettled,
     PrototypePrinted,
     QuestionAnswered,
     QuestionAsked,
     Renewed,
     Route,
+    SafetyAssessmentReport,
     SentForAcceptance,
     SentToAuthority,
     SentToTechnicalReview,
@@ -28,31 +29,24 @@ from generator.records.approvals import (
     TrialOpened,
     Withdrawn,
 )
+from generator.records.conditions import as_condition
 from generator.records.problems import Problem, wrong
 from generator.rules.canonical import fingerprint, from_record
-from generator.rules.fingerprint import is_readable, part_section, values_of
+from generator.rules.consequences import contradicts, line_of, text_voids
+from generator.rules.fingerprint import is_readable, values_of, version_of
 from generator.rules.lasting import LONGEST_YEARS, is_too_long
-from generator.rules.permits import Permit, overlap
-
-_Kinds = frozenset[type[Event]]
-_SENT: _Kinds = frozenset({SentToTechnicalReview, SentToAuthority})
-_WAY: _Kinds = _SENT | {SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}
-_PERMITS: _Kinds = frozenset({Approved, TrialOpened})
-
-# What no longer counts as done after an event: a new start has its whole way before it.
-_FORGETS: dict[type[Event], _Kinds] = {
-    DesignStarted: _WAY | {PrototypePrinted},
-    PrototypePrinted: _WAY,
-    AcceptanceRefused: _WAY,
-    DocumentsComplete: _SENT,
-    ApprovalRefused: _SENT,
-    Withdrawn: _WAY | _PERMITS,
-    Superseded: _WAY | _PERMITS,
-}
-_SETTLES_QUESTIONS = (
-    DesignStarted | PrototypePrinted | AcceptanceRefused | QuestionAnswered | Approved | ApprovalRefused
-    | Withdrawn | Superseded
-)  # fmt: skip
+from generator.rules.older_stock import stock_complaints
+from generator.rules.permits import Permit, begins, overlap
+from generator.rules.walking import (
+    REVIEWS,
+    Submission,
+    confirming,
+    letter_complaints,
+    submission_complaints,
+    walking_anew,
+    word,
+)
+from generator.rules.way import Way
 
 # One of each group must be done before the event.
 _NEEDS: dict[type[Event], tuple[tuple[type[Event], ...], ...]] = {
@@ -62,7 +56,8 @@ _NEEDS: dict[type[Event], tuple[tuple[type[Event], ...], ...]] = {
     AcceptanceRefused: ((PrototypePrinted,),),
     DocumentsComplete: ((AcceptanceGiven,),),
     SentToTechnicalReview: ((DocumentsComplete,),),
-    SentToAuthority: ((DocumentsComplete,),),
+    SentToAuthority: ((SentToTechnicalReview,),),
+    SafetyAssessmentReport: ((PrototypePrinted,),),
     QuestionAsked: ((SentToTechnicalReview, SentToAuthority),),
     Withdrawn: ((Approved, TrialOpened),),
     TrialClosed: ((TrialOpened,),),
@@ -72,73 +67,12 @@ _NEEDS_NEW: dict[type[Event], tuple[type[Event], ...]] = {
     AcceptanceRefused: (PrototypePrinted, DesignStarted, SentForAcceptance),
     ApprovalRefused: (SentToTechnicalReview, SentToAuthority),
 }
-_MAKING = (DesignStarted, PrototypePrinted, DocumentsComplete)
 # What a record says is the same in every language.
 _NAMING = ("vehicles: ['401-412']", "places: [cab]")
-_GRANTING = (AcceptanceGiven, Approved, TrialOpened, Renewed, ConditionLifted)
-
-
-@dataclass(slots=True)
-class Way:
-    """How far the way has come: what is done since the last start, what stands, who made what is judged."""
-
-    route: Route
-    done: set[type[Event]] = field(default_factory=set)
-    new: set[type[Event]] = field(default_factory=set)
-    """What has come since the last approval."""
-    permits: list[Permit] = field(default_factory=list)
-    question_open: bool = False
-    makers: set[str] = field(default_factory=set)
-    texts: dict[str, str] = field(default_factory=dict)
-    """What of the part was approved or tried under each revision, ever."""
-
-    @property
-    def approvals(self) -> list[Permit]:
-        return [permit for permit in self.permits if not permit.is_trial]
-
-    def without_replaced(self, event: Approved | TrialOpened) -> list[Permit]:
-        """The permits that still stand beside a new one: without those of the days whose place it takes."""
-        return [permit for permit in self.permits if permit.event.on not in event.replaces]
-
-    def renewed_by(self, event: Renewed) -> list[Permit]:
-        """The approval that is prolonged: the one of the day it names, else the newest; several: it cannot be told."""
-        if event.approved_on:
-            return [permit for permit in self.approvals if permit.event.on == event.approved_on]
-        newest = self.approvals[-1:]
-        others = [
-            permit
-            for permit in self.approvals[:-1]
-            if permit.event.revision == newest[0].event.revision
-            and not overlap(permit.event.scope, newest[0].event.scope)
-        ]
-        return others + newest
-
-    def conditioned_by(self, event: ConditionAdded) -> list[Permit]:
-        """The permits that get a condition: all that stand, unless it names the day of one."""
-        return [permit for permit in self.permits if event.approved_on in (None, permit.event.on)]
-
-    def freed_by(self, event: ConditionLifted) -> list[Permit]:
-        """The permits that hold the condition that is lifted, of the day it names."""
-        return [
-            permit
-            for permit in self.permits
-            if event.condition in permit.conditions and event.approved_on in (None, permit.event.on)
-        ]
-
-    def note(self, event: Event) -> None:
-        """Remember that the event has happened."""
-        kind = type(event)
-        self.done -= _FORGETS.get(kind, frozenset())
-        self.done.add(kind)
-        self.new = set() if isinstance(event, Approved) else self.new | {kind}
-        if isinstance(event, QuestionAsked):
-            self.question_open = True
-        elif isinstance(event, _SETTLES_QUESTIONS):
-            self.question_open = False
-        if isinstance(event, _MAKING):
-            self.makers.add(event.by)
-        if isinstance(event, Approved | TrialOpened):
-            self.texts.setdefault(event.revision, part_section(from_record(event.approved_as)))
+# The assessment body is independent of the design (Regulation (EU) 402/2013 Art. 6 and Annex II, from memory).
+_GRANTING = (
+    AcceptanceGiven, SafetyAssessmentReport, Approved, TrialOpened, Renewed, ConditionLifted, ChangeAccepted, OlderStockSettled,
+)  # fmt: skip
 
 
 def complaints(event: Event, way: Way) -> Iterator[Problem]:
@@ -148,10 +82,15 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
     yield from _contradiction(event, way)
     if isinstance(event, _GRANTING) and event.by in way.makers:
         yield wrong("APPR12", "by its maker", what=event.what, by=event.by)
+    yield from letter_complaints(event, way.walked)
+    if isinstance(event, Submission):
+        yield from submission_complaints(event, way.walked)
+    if isinstance(event, Approved | OlderStockSettled):
+        yield from stock_complaints(event, way.approved)
     match event:
         case SentToAuthority() if way.route is Route.CUSTOMER:
             yield wrong("APPR04", "customer route")
-        case QuestionAnswered() if not way.question_open:
+        case QuestionAnswered() if not way.questions_open and not any(each.question_since for each in way.permits):
             yield wrong("APPR03", "nobody asked")
         case Approved():
             yield from _approved(event, way)
@@ -165,6 +104,10 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
             yield from _whole_way(event, way)
         case Renewed():
             yield from _renewed(event, way)
+        case ChangeAccepted():
+            yield from _which(event, way.renewed_by(event) if way.approvals else [])
+            yield from _text(event)
+            yield from _accepted(event, way)
         case ConditionAdded():
             yield from _which(event, way.conditioned_by(event), several=True)
         case ConditionLifted():
@@ -176,25 +119,28 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
 def _needs(event: Event, way: Way, group: tuple[type[Event], ...]) -> Iterator[Problem]:
     if not way.done.intersection(group):
         has_ended = isinstance(event, Withdrawn) and {Withdrawn, Superseded} & way.done
-        wanted = [f"'{_word(kind)}'" for kind in group]
+        wanted = [f"'{word(kind)}'" for kind in group]
         yield wrong("APPR03", "without", "has ended" if has_ended else "without", what=event.what, wanted=wanted)
 
 
 def _contradiction(event: Event, way: Way) -> Iterator[Problem]:
     group = _NEEDS_NEW.get(type(event))
     if group and Approved in way.done and not way.new.intersection(group):
-        yield wrong("APPR03", "approved already", what=event.what, above=_word(group[0]))
+        yield wrong("APPR03", "approved already", what=event.what, above=word(group[0]))
 
 
 def _whole_way(event: Approved | ApprovalRefused, way: Way) -> Iterator[Problem]:
-    review = SentToAuthority if way.route is Route.AUTHORITY else SentToTechnicalReview
-    for kind in (AcceptanceGiven, DocumentsComplete, review):
+    for kind in (AcceptanceGiven, DocumentsComplete, *REVIEWS[way.route]):
         yield from _needs(event, way, (kind,))
 
 
 def _approved(event: Approved, way: Way) -> Iterator[Problem]:
     yield from _whole_way(event, way)
-    if way.question_open:
+    yield from confirming(event, way.walked, way.new, way.route)
+    yield from walking_anew(event, way.walked, way.done, way.new, way.route)
+    if event.carries_over and event.carries_over.by in way.makers:
+        yield wrong("APPR12", "by its maker", what=event.what, by=event.carries_over.by)
+    if way.questions_open:
         yield wrong("APPR03", "question open")
     if event.valid_until is None and not event.open_ended:
         yield wrong("APPR05", "no end")
@@ -213,7 +159,7 @@ def _still_speaks(earlier: Permit, later: Approved) -> bool:
     return (
         earlier.event.revision == later.revision
         and earlier.event.on not in later.replaces
-        and earlier.lasts_on(later.on)
+        and earlier.lasts_on(begins(later))
         and overlap(earlier.event.scope, later.scope)
     )
 
@@ -239,7 +185,7 @@ def _replacing(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
 
 
 def _ends_after_start(event: Approved | TrialOpened) -> Iterator[Problem]:
-    if event.valid_until and event.valid_until < event.on:
+    if event.valid_until and event.valid_until < begins(event):
         yield wrong("APPR05", "ends before", ends=event.valid_until)
     yield from _not_too_long(event.on, event.valid_until)
 
@@ -250,6 +196,23 @@ def _not_too_long(on: date, until: date | None) -> Iterator[Problem]:
 
 
 def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
+    yield from _text(event)
+    text = from_record(event.approved_as)
+    if event.revision in way.texts and contradicts(way.texts[event.revision], text):
+        yield wrong("APPR10", "revision bound twice", revision=event.revision)
+
+
+def _accepted(event: ChangeAccepted, way: Way) -> Iterator[Problem]:
+    """What is accepted is what the table asks about: nothing that makes it another part or another place."""
+    text = from_record(event.approved_as)
+    for permit in way.renewed_by(event) if way.approvals else ():
+        if version_of(permit.text) == 1:
+            yield wrong("APPR45", "older form", "anew")
+        elif found := text_voids(permit.text, text):
+            yield wrong("APPR45", "void", "walk", lines=tuple(dict.fromkeys(map(line_of, found))))
+
+
+def _text(event: Approved | TrialOpened | ChangeAccepted) -> Iterator[Problem]:
     text = from_record(event.approved_as)
     if fingerprint(text) != event.fingerprint:
         yield wrong("APPR08", "fingerprint", "put back or anew")
@@ -257,13 +220,14 @@ def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
         yield wrong("APPR08", "lines", "put back or anew")
     elif values_of(text).get("revision") != event.revision:
         yield wrong("APPR08", "revision", "put back", revision=event.revision)
-    part = part_section(text)
-    if way.texts.get(event.revision, part) != part:
-        yield wrong("APPR10", "revision bound twice", revision=event.revision)
 
 
 def _renewed(event: Renewed, way: Way) -> Iterator[Problem]:
-    yield from _which(event, way.renewed_by(event) if way.approvals else [])
+    meant = way.renewed_by(event) if way.approvals else []
+    yield from _which(event, meant)
+    newer = next((permit.ended_by for permit in meant if permit.ended_by), None)
+    if newer:
+        yield wrong("APPR35", "ended", day=event.approved_on or meant[0].event.on, newer=newer[0].on)
     if event.valid_until <= event.on:
         yield wrong("APPR05", "renewed in vain", until=event.valid_until)
     yield from _not_too_long(event.on, event.valid_until)
@@ -272,15 +236,15 @@ def _renewed(event: Renewed, way: Way) -> Iterator[Problem]:
 def _lifted(event: ConditionLifted, way: Way) -> Iterator[Problem]:
     freed = way.freed_by(event)
     if way.permits and not freed:
-        known = sorted({condition for permit in way.permits for condition in permit.conditions})
+        known = sorted({condition.text for permit in way.permits for condition in permit.conditions})
         yield wrong("APPR07", "not set", "word for word" if known else "none set", known=known)
         return
-    own = any(event.condition in permit.event.conditions for permit in freed)
+    own = any(event.condition == as_condition(each).text for permit in freed for each in permit.event.conditions)
     yield from _which(event, freed, several=not own)
 
 
 def _which(
-    event: Renewed | ConditionAdded | ConditionLifted, meant: list[Permit], *, several: bool = False
+    event: Renewed | ChangeAccepted | ConditionAdded | ConditionLifted, meant: list[Permit], *, several: bool = False
 ) -> Iterator[Problem]:
     """Complain where it cannot be told which approval an event speaks of."""
     if not meant and event.approved_on:
@@ -291,6 +255,3 @@ def _which(
         days = [str(permit.event.on) for permit in meant]
         yield wrong("APPR09", "several stand", what=event.what, days=days)
 
-
-def _word(kind: Any) -> str:
-    return str(kind.model_fields["what"].annotation.__args__[0])

@@ -1,15 +1,17 @@
-"""Which questions of the change screening nobody has answered yet. The judgement itself is never made here.
+"""What does the change screening still lack, and what follows from what people judged? The judgement is never made here.
 
-Regulation (EU) 2018/545 Art. 16(1) and 15(1), Regulation (EU) 402/2013 Art. 4(2). Who decides is the entity that
-manages the change (the proposer); local codes and licensed people stand above this aid.
+Regulation (EU) 2018/545 Art. 16(1) and 15(1), Regulation (EU) 402/2013 Art. 4(2), or the questions of the depot's own law.
+Who decides is the entity that manages the change (the proposer); local codes and licensed people stand above this aid.
 """
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from generator.records.approvals import Answer, Screening
 from generator.records.catalogue import PartFolder
+from generator.records.law import UNION, Law, Rules
+from generator.records.placeholders import says_nothing
+from generator.records.screening import Answer, Screening, ScreeningAnswer
 
 SIX_QUESTIONS = (
     "failure_consequence",
@@ -38,20 +40,49 @@ class EarlierChange:
         return self.number != number and bool(self.fleets & fleets) and not is_later
 
 
-def unanswered(screening: Screening | None) -> tuple[str, ...]:
-    """The questions still open, by their keys, in the order of the regulations.
+# Regulation (EU) 2018/545 Art. 15(1): (c) changes basic design characteristics, of which the authorising entity is told
+# (Art. 16(4)); (d) needs a new authorisation.
+CASES_FOR_THE_AUTHORITY = ("c", "d")
+
+
+def unanswered(screening: Screening | None, law: Law = UNION) -> tuple[str, ...]:
+    """The questions still open, by their keys, in the order of the law.
 
     The case of Art. 15(1) is only asked where the change is not a substitution by identical function and performance.
     """
+    if law.rules is Rules.OWN:
+        answered = screening.own_answers if screening else {}
+        return tuple(question.id for question in law.questions if not _is_answered(answered.get(question.id)))
     if screening is None:
         return ("identical_function", *SIX_QUESTIONS)
-    open_questions = [
-        key for key in ("identical_function", *SIX_QUESTIONS) if getattr(screening, key) is None
-    ]
+    open_questions = [key for key in SIX_QUESTIONS if not _is_answered(getattr(screening, key))]
+    if screening.identical_function is None:
+        open_questions.insert(0, "identical_function")
     identical = screening.identical_function
     if identical is not None and identical.answer is Answer.NO and screening.change_case is None:
         open_questions.insert(0, "change_case")
     return tuple(open_questions)
+
+
+def _is_answered(given: ScreeningAnswer | None) -> bool:
+    return given is not None and not says_nothing(given.answer)
+
+
+def is_judged(screening: Screening | None, law: Law, day: date) -> bool:
+    """Whether every question is answered, and the significance judged by a role, on days that have come."""
+    if screening is None or unanswered(screening, law) or screening.judged_significant is None:
+        return False
+    own = screening.own_answers.values() if law.rules is Rules.OWN else ()
+    given = [getattr(screening, key) for key in ("identical_function", "change_case", *SIX_QUESTIONS)]
+    days = [each.on for each in (*given, *own) if each is not None]
+    judged_on = screening.judged_on
+    return screening.judged_by is not None and judged_on is not None and max(*days, judged_on) <= day
+
+
+def asks_authorisation(screening: Screening | None, law: Law) -> bool:
+    """Whether the case of the change is one that the authority authorises, whoever approves the part."""
+    case = screening.change_case if screening and law.rules is Rules.UNION else None
+    return case is not None and case.case in CASES_FOR_THE_AUTHORITY
 
 
 def judged_not_significant(folders: Iterable[PartFolder]) -> tuple[EarlierChange, ...]:

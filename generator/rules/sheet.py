@@ -10,8 +10,9 @@ from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where, in_order
 from generator.rules.binding import bound_by, changes_since
+from generator.rules.changes import Change
+from generator.rules.consequences import voids
 from generator.rules.facts.case import Copy
-from generator.rules.fingerprint import Change, voids
 from generator.rules.grounds import Ground, grounds
 from generator.rules.history import History, Stage, event_of, history
 from generator.rules.mistake import mistake_in
@@ -85,7 +86,7 @@ def sheet(
     mass = _mass(part, mesh, catalogue) if part and mesh else None
     bound = bound_by(walked.permits, catalogue, folder)
     newest = walked.approval
-    changed = changes_since(newest, bound[newest.index], catalogue) if newest and part else ()
+    changed = changes_since(newest, bound[newest.index], catalogue, part) if newest and part else ()
     found = grounds(folder, catalogue, walked, bound, copy, problems=problems)
     return Sheet(
         folder=folder,

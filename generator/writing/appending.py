@@ -44,7 +44,7 @@ def with_entry(raw: bytes, key: str, entry: Mapping[str, Value]) -> Appended:
     lines = mapping_lines(entry, place.indent + "  ")
     lines[0] = f"{place.indent}- {lines[0].lstrip()}"
     added = line_end.join([*place.before, *lines]) + line_end
-    at = _end_of_line(text, place.after)
+    at = end_of_line(text, place.after)
     glue = "" if at == 0 or text[at - 1] == "\n" else line_end
     new = text[: place.cut_from] + text[place.cut_to : at] + glue + added + text[at:]
     return Appended(new.encode("utf-8"), added)
@@ -74,7 +74,7 @@ def _place(text: str, name: str) -> _Place:
         return _Place(_end_of_record(text), "  ", before=(f"{name}:",))
     key, listed = pair
     if isinstance(listed, yaml.SequenceNode) and listed.value and not listed.flow_style:
-        return _Place(_last_letter(text, listed), " " * listed.start_mark.column)
+        return _Place(last_letter(text, listed), " " * listed.start_mark.column)
     if (
         isinstance(listed, yaml.SequenceNode) and not listed.value
     ):  # `events: []` can only grow by losing its brackets
@@ -91,7 +91,7 @@ def _end_of_record(text: str) -> int:
     return len(text)
 
 
-def _last_letter(text: str, node: yaml.Node) -> int:
+def last_letter(text: str, node: yaml.Node) -> int:
     """Behind the last letter that belongs to `node`, without the blank lines and comments that follow it."""
     while isinstance(node, yaml.MappingNode | yaml.SequenceNode) and node.value and not node.flow_style:
         last = node.value[-1]
@@ -102,7 +102,7 @@ def _last_letter(text: str, node: yaml.Node) -> int:
     return end
 
 
-def _end_of_line(text: str, index: int) -> int:
+def end_of_line(text: str, index: int) -> int:
     """Behind the line end that follows `index`; the end of the text where there is none."""
     found = text.find("\n", index)
     return len(text) if found < 0 else found + 1

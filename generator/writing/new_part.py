@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from generator.records.approvals import NEWEST_FORMAT
 from generator.writing.yaml_text import scalar
 
 TODO = "TODO"
@@ -106,7 +107,7 @@ def _one_of(choices: Iterable[str]) -> str:
 
 SCREENING = """
 # Screening of the change, an aid only: what people answered, each with role and day. Whether the change is significant
-# is judged by the entity that manages it, never by this catalogue.
+# is judged by the entity that manages it, never by this catalogue. Until all is answered and judged: Ask first.
 # screening:
 #   identical_function:        # Regulation (EU) 2018/545 Art. 16(1)
 #     answer: "yes"
@@ -117,11 +118,16 @@ SCREENING = """
 #     answer: what happens     # monitoring (d), reversibility (e), additionality (f)
 #     by: safety-manager
 #     on: 2026-01-31
+#   judged_significant: "no"   # the proposer's own judgement; "yes" needs a safety assessment report
+#   judged_by: keeper
+#   judged_on: 2026-02-02
+# Where 'law' in depot.yml asks questions of its own, they are answered under own_answers, each by its id.
 """
 
 
 def _approval(draft: Draft) -> str:
     return (
+        f"format: {NEWEST_FORMAT}\n"
         f"{_line('route: ', None, 'customer, or authority: a part with a safety role goes to the authority')}\n"
         "# What happened, oldest first. Only add at the end, best with `spares record` and `spares approve`:\n"
         "# stage, waiting time and verdict are worked out from it.\n"

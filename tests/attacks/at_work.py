@@ -27,7 +27,7 @@ yearly_demand: 3
 stops_without: Nothing.
 """
 VOICE = "adds_to: coat-hook\non: 2026-10-01\nby: keeper\nyearly_demand: 2\nnote: {name}\n"
-TRIAL = ("approve", "EX-0003", "--trial", "--by", "keeper", "--scope", "B2:22:bogie", "--until", "2026-12-31")
+TRIAL = ("approve", "EX-0003", "--trial", "--pieces", "2", "--by", "keeper", "--scope", "B2:22:bogie", "--until", "2026-12-31")
 
 # Python loads a module of this name at its start. It hears of every file that is opened for writing, renamed,
 # linked or removed, an instant before it happens: whatever the program is made of, a disk that is slow or full

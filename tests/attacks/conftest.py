@@ -2,9 +2,12 @@
 
 import pytest
 
-from tests.attacks import wrong_word_depot
+from tests.attacks import approval_depot, wrong_word_depot
+from tests.attacks.approval_keys import keys, once, signed, unsigned
 from tests.attacks.at_work import REQUEST
 from tests.attacks.watched import Canary, Watch, served
+
+__all__ = ["keys", "once", "signed", "unsigned"]
 
 
 @pytest.fixture(scope="module")
@@ -35,15 +38,29 @@ def history(base):
     return wrong_word_depot.History(base)
 
 
+@pytest.fixture
+def demo(tmp_path, warm_store):
+    """Makes a fresh folder with a few parts of the demo, on the store that all tests share."""
+    (tmp_path / "store").symlink_to(warm_store, target_is_directory=True)
+    return lambda *numbers: approval_depot.demo(tmp_path, *(numbers or [approval_depot.KNOB]))
+
+
 @pytest.fixture(scope="module")
 def canary():
     with served(Canary) as (server, address):
         yield server, address
 
 
-@pytest.fixture
-def watch(chromium, canary):
-    canary[0].called.clear()
+@pytest.fixture(scope="module")
+def one_watch(chromium):
     one = Watch(chromium)
     yield one
     one.context.close()
+
+
+@pytest.fixture
+def watch(one_watch, canary):
+    """One for all tests of a file, since another browser of its own costs as much as two pages."""
+    canary[0].called.clear()
+    yield one_watch
+    one_watch.forget()

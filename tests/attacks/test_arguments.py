@@ -1,8 +1,11 @@
 """Strange words, files and folders on the command line: told in words, with the documented exit codes."""
 
 import os
+import shutil
 
 from tests.attacks.at_work import (
+    KNOB,
+    LEVER,
     MODEL,
     ROOT,
     TRIAL,
@@ -125,6 +128,8 @@ def test_strange_days_and_scopes_are_refused_in_words(home, tmp_path):
             "approve",
             "EX-0003",
             "--trial",
+            "--pieces",
+            "2",
             "--by",
             "keeper",
             "--reference",
@@ -167,7 +172,7 @@ def test_an_empty_field_of_a_scope_is_not_read_as_everything(home, tmp_path):
                 *where,
             ]
             for scope in ("B2::", "B2:22:", "B2::bogie", "B2: :bogie")
-            for trial in ([], ["--trial"])
+            for trial in ([], ["--trial", "--pieces", "2"])
         ],
     )
 
@@ -277,9 +282,7 @@ def test_catalogue_store_site_and_settings_of_a_wrong_kind_are_refused(home, tmp
     calls += [["schema", "--to", word] for word in (str(file), full, LONG)]
     refused(home, catalogue, calls)
     assert file.read_text() == "mine\n"
-    for word in (
-        str(file),
-        full,
-        LONG,
-    ):  # a store is only a help: with or without it, never a fault of the program
+    for part in KNOB, LEVER:  # one part is enough: without a store it is measured each time
+        shutil.rmtree(catalogue / part)
+    for word in (str(file), full, LONG):  # a store is only a help: with or without it, never a fault of the program
         sane(spares(home, "check", "--catalogue", str(catalogue), "--store", word))

@@ -77,6 +77,7 @@ class Bench:
 
     def __init__(self, tablet, builds, address):
         self.tablet, self.builds, self.address, self.made = tablet, builds, address, 0
+        self.tabs = [tablet.new_page() for _ in range(4)]
 
     def mix(self, base, changes):
         """A copy of one build in which single files have other content, or (None) are missing."""
@@ -91,7 +92,7 @@ class Bench:
 
     def look(self, cases, over="file"):
         """(what, site, page) → (what, leaves to fit, all words that show) for each, when the page is at rest."""
-        seen, tabs = [], [self.tablet.new_page() for _ in range(4)]
+        seen, tabs = [], self.tabs
         for start in range(0, len(cases), len(tabs)):
             some = list(zip(tabs, cases[start:start + len(tabs)], strict=False))
             for tab, (_, site, page) in some:
@@ -101,8 +102,6 @@ class Bench:
                 tab.wait_for_load_state("load", timeout=60_000)
                 tab.evaluate(REST)
                 seen.append((f"{page}: {what}", tab.evaluate(LEAVES), tab.evaluate(WORDS)))
-        for tab in tabs:
-            tab.close()
         return seen
 
     def swapped(self, base, names, pages, over="file"):
@@ -297,29 +296,25 @@ def test_copies_without_any_identity_never_say_fit_it(bench, builds, loaded):
 
 @pytest.mark.browser
 @pytest.mark.parametrize("late", [INDEX, FINDER])
-def test_a_page_of_noon_that_fetches_the_finder_of_the_morning_later_never_says_fit_it(bench, tablet, address, late):
+def test_a_page_of_noon_that_fetches_the_finder_of_the_morning_later_never_says_fit_it(bench, address, late):
     # The page is open when a second server, still with the morning's files, answers for the finder.
     site = bench.mix("noon", {})
-    tab = tablet.new_page()
+    tab = bench.tabs[0]
     tab.goto(f"{address}/{site.name}/catalogue.html", wait_until="networkidle")
     (site / late).unlink()
     shutil.copy(bench.builds["morning"] / late, site / late)
     tab.locator("[data-finder] input[type=search]").first.fill("4-117-0417")
     tab.locator(".hit, [data-finder] [role=status]:not(:empty)").first.wait_for(timeout=60_000)
     tab.evaluate(REST)
-    leaves = tab.evaluate(LEAVES)
-    tab.close()
-    assert not leaves
+    assert not tab.evaluate(LEAVES)
 
 
 @pytest.mark.browser
-def test_the_near_parts_of_a_new_request_never_say_fit_it_from_two_builds(bench, tablet):
+def test_the_near_parts_of_a_new_request_never_say_fit_it_from_two_builds(bench):
     site = bench.mix("noon", {INDEX: (bench.builds["morning"] / INDEX).read_bytes()})
-    tab = tablet.new_page()
+    tab = bench.tabs[0]
     tab.goto(f"{site.as_uri()}/request.html", wait_until="networkidle")
     tab.locator("#request-name").fill("window latch knob")
-    tab.wait_for_timeout(1000)  # it looks while one types
+    tab.locator(".near__go").wait_for(timeout=60_000)  # it looks while one types, and offers this when it has looked
     tab.evaluate(REST)
-    leaves = tab.evaluate(LEAVES)
-    tab.close()
-    assert not leaves
+    assert not tab.evaluate(LEAVES)

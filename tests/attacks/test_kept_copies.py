@@ -2,12 +2,13 @@
 
 import hashlib
 import shutil
-from contextlib import suppress
+from contextlib import ExitStack, suppress
 
 import pytest
 from playwright.sync_api import Error
 
 from tests.attacks.two_copies import (
+    AN_HOUR_LATER,
     FOUND,
     INDEX,
     LEAVES,
@@ -26,6 +27,7 @@ from tests.attacks.two_copies import (
     withdraw,
 )
 from tests.browser.patience import wait_until
+from tests.fixtures.tablets import forgetting
 
 pytestmark = pytest.mark.browser
 
@@ -81,65 +83,78 @@ def builds(tmp_path_factory, warm_store):
 
 
 @pytest.fixture(scope="module")
-def server(builds):
-    with serving(builds["morning"]) as server:
-        yield server
+def one_tablet(chromium):
+    """One for all tests, whose day is the day of both builds: a tablet costs as much as two pages."""
+    context = chromium.new_context()
+    context.clock.install(time=AN_HOUR_LATER)
+    yield context
+    context.close()
 
 
 @pytest.fixture
-def keeping(chromium, server):
-    contexts = []
+def keeping(one_tablet):
+    """A copy in the tablet, of a server of its own: what is kept of others has another address."""
+    with ExitStack() as stack:
 
-    def keep(site):
-        contexts.append(chromium.new_context())
-        return Tablet(contexts[-1], server, site)
+        def keep(site):
+            return Tablet(one_tablet, stack.enter_context(serving(site)))
 
-    yield keep
-    for context in contexts:
-        context.close()
+        yield keep
+        forgetting(one_tablet, {"width": 1280, "height": 720})
+
+
+@pytest.fixture(scope="module")
+def waiting(chromium, builds):
+    """A tablet with the morning's copy that has heard of noon's; its page stood open meanwhile, and is only looked at."""
+    context = chromium.new_context()
+    context.clock.install(time=AN_HOUR_LATER)
+    with serving(builds["morning"]) as server:
+        tablet = Tablet(context, server)
+        for path in reversed(CHANGED):
+            assert tablet.go(path)
+            assert "Fit it" in tablet.page.evaluate(OWN_WORDS), path
+        tablet.hears_of(builds["noon"])
+        yield tablet
+    context.close()
+
+
+@pytest.fixture
+def opened_later(waiting):
+    """Another tab of it."""
+    page = waiting.context.new_page()
+    yield page
+    page.close()
+    waiting.is_back_in_the_network()
 
 
 # --- a newer catalogue that waits --------------------------------------------------------------------------------
 
 
-def test_a_page_that_stands_open_asks_first_once_a_newer_catalogue_waits(builds, keeping):
-    tablet = keeping(builds["morning"])
-    assert tablet.comes_to_say("Fit it")
-    tablet.hears_of(builds["noon"])
-    assert tablet.comes_to_say("Ask first")
-    assert not [leaf for leaf in tablet.page.evaluate(LEAVES) if "TV-0236" not in leaf]  # its card has not changed
+def test_a_page_that_stands_open_asks_first_once_a_newer_catalogue_waits(waiting):
+    assert waiting.comes_to_say("Ask first")
+    assert not [leaf for leaf in waiting.page.evaluate(LEAVES) if "TV-0236" not in leaf]  # its card has not changed
 
 
-def test_every_part_that_differs_in_the_waiting_catalogue_asks_first_and_no_other(builds, keeping):
-    tablet = keeping(builds["morning"])
+def test_every_part_that_differs_in_the_waiting_catalogue_asks_first_and_no_other(waiting, opened_later):
     for path in CHANGED:
-        assert tablet.go(path)
-        assert "Fit it" in tablet.page.evaluate(OWN_WORDS), path
-    tablet.hears_of(builds["noon"])
-    second = tablet.context.new_page()  # a tab that is opened later knows it, too
-    for path in CHANGED:
-        tablet.go(path, second)
-        assert tablet.comes_to_say("Ask first", second), path
-    tablet.go(UNTOUCHED, second)
-    assert tablet.comes_to_say("Fit it", second)
+        waiting.go(path, opened_later)
+        assert waiting.comes_to_say("Ask first", opened_later), path
+    waiting.go(UNTOUCHED, opened_later)
+    assert waiting.comes_to_say("Fit it", opened_later)
 
 
-def test_finder_and_cards_ask_first_for_a_part_that_differs_in_the_waiting_catalogue(builds, keeping):
-    tablet = keeping(builds["morning"])
-    tablet.hears_of(builds["noon"])
+def test_finder_and_cards_ask_first_for_a_part_that_differs_in_the_waiting_catalogue(waiting, opened_later):
     for path in (FOUND, PLACE):
-        tablet.go(path)
-        assert tablet.comes_to_say("Ask first", where=WORDS), path
-        assert not [leaf for leaf in tablet.page.evaluate(LEAVES) if "TV-0417" in leaf]
-    assert any("TV-0104" in leaf for leaf in tablet.page.evaluate(LEAVES))  # this one has not changed
+        waiting.go(path, opened_later)
+        assert waiting.comes_to_say("Ask first", opened_later, where=WORDS), path
+        assert not [leaf for leaf in opened_later.evaluate(LEAVES) if "TV-0417" in leaf]
+    assert any("TV-0104" in leaf for leaf in opened_later.evaluate(LEAVES))  # this one has not changed
 
 
-def test_a_waiting_catalogue_speaks_without_network_too(builds, keeping):
-    tablet = keeping(builds["morning"])
-    tablet.hears_of(builds["noon"])
-    tablet.leave_the_network()
-    assert tablet.go(PART)
-    assert tablet.comes_to_say("Ask first")
+def test_a_waiting_catalogue_speaks_without_network_too(waiting, opened_later):
+    waiting.leave_the_network()
+    assert waiting.go(PART, opened_later)
+    assert waiting.comes_to_say("Ask first", opened_later)
 
 
 def test_later_hides_the_bar_for_minutes_and_never_the_ask_first(builds, keeping):
@@ -227,8 +242,7 @@ def assert_not_believed(tablet, paths):
     tablet.page.goto("about:blank")
     tablet.leave_the_network()
     assert not opened(tablet, paths)
-    tablet.server.gone = False
-    tablet.context.set_offline(False)
+    tablet.is_back_in_the_network()
     assert not opened(tablet, paths)
 
 

@@ -8,7 +8,7 @@ from html.parser import HTMLParser
 import pytest
 from PIL import Image
 
-from tests.attacks.watched import ROOT, address, build, over
+from tests.attacks.watched import ROOT, Watch, address, build, over
 from tests.browser.patience import wait_until
 
 KINDS = [
@@ -197,13 +197,14 @@ def test_dark_colours_and_copying_work_under_the_policy(at):
 
 
 @pytest.mark.browser
-def test_the_verdict_is_judged_anew_under_the_policy(at):
+def test_the_verdict_is_judged_anew_under_the_policy(at, chromium):
     """Holds already: the tablet's own clock, years later, ends an approval."""
-    watch, page = at
+    page, watch = at[1], Watch(chromium)  # of its own, since a clock stays
     watch.context.clock.install(time="2036-11-25T10:00:00Z")
     tab = watch.open(page("parts/EX-0002"), tabs=1)
     assert tab.locator(".verdict__word").first.inner_text() == "Do not fit"
     assert not watch.refusals
+    watch.context.close()
 
 
 @pytest.mark.browser

@@ -1,7 +1,9 @@
 """Broken outputs, signals and full disks: what a writing command says and what the files hold agree."""
 
+import contextlib
 import os
 import re
+import shutil
 import signal
 import subprocess
 
@@ -95,16 +97,32 @@ BROKEN = {
 SOME = ["record", "request", "new", "schema", "build"]
 
 
-def broken(home, tmp_path, name, kind):
-    folder = tmp_path / f"{name}-{kind}".replace(" ", "-")
-    if kind != "gone":
-        return attempt(home, folder, name, before=shell(BROKEN[kind]))
-    read, write = os.pipe()
+@contextlib.contextmanager
+def outputs(kind):
+    """What a shell would do, for a command that is forked: the start of one takes longer than most of what it does."""
+    full = os.open("/dev/full", os.O_WRONLY)
+    read, gone = os.pipe()
     os.close(read)  # the reader went away before the first line
     try:
-        return attempt(home, folder, name, stdout=write)
+        yield {
+            "full": {"stdout": full},
+            "closed": {"closed": [1]},
+            "both full": {"stdout": full, "stderr": full},
+            "all closed": {"closed": [0, 1, 2]},
+            "no errors": {"closed": [2]},
+            "gone": {"stdout": gone},
+        }[kind]
     finally:
-        os.close(write)
+        os.close(full)
+        os.close(gone)
+
+
+def broken(home, tmp_path, name, kind):
+    folder = tmp_path / f"{name}-{kind}".replace(" ", "-")
+    if name == "record" and BROKEN[kind]:  # one of each kind by a real shell and a real start
+        return attempt(home, folder, name, before=shell(BROKEN[kind]))
+    with outputs(kind) as way:
+        return attempt(home, folder, name, **way)
 
 
 def truthful(ended, was_written, must_say):
@@ -144,13 +162,21 @@ def test_reading_commands_survive_a_broken_output(home, tmp_path):
         ["schema", "part"],
         ["--help"],
     ]
+
+    depot = shutil.copytree(FIXTURE, home / "read")  # of a copy git knows no past
+
+    def read(command, kind):
+        words = [*command, *([] if command[0] in ("--help", "schema") else at(depot, home))]
+        if command[0] == "check":
+            return spares(home, *words, before=shell(BROKEN[kind]))
+        with outputs(kind) as way:
+            return spares(home, *words, **way)
+
     calls = [
-        lambda c=c, how=how: spares(
-            home, *c, *([] if c[0] in ("--help", "schema") else at(FIXTURE, home)), before=shell(how)
-        )
+        lambda c=c, kind=kind: read(c, kind)
         for c in commands
-        for how in (">/dev/full", ">&-")
-        if how == ">/dev/full" or c[0] in ("check", "--help")
+        for kind in ("full", "closed")
+        if kind == "full" or c[0] in ("check", "--help")
     ]
     for ended in together(calls):
         sane(ended)

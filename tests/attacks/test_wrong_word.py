@@ -238,7 +238,9 @@ def test_a_permit_asks_up_to_its_last_day_and_from_its_first(permit, history):
 
 
 def test_the_condition_of_one_revision_does_not_ask_for_another(permit, history):  # holds already
-    words = history([*way(), permit(**CARE), permit("B", on="2026-06-01")], revision="B", label="A")
+    # that the older pieces may be used up is said, so that the condition alone asks for them
+    newer = permit("B", on="2026-06-01", uses_up="A")
+    words = history([*way(), permit(**CARE), newer], revision="B", label="A")
     assert words.on(11) == {FIT}
     assert words.on(11, label="A") == {ASK}
 

@@ -206,7 +206,8 @@ def two_revisions(history, permit):
     """Revision B is approved on A1 and fits; revision A, approved there too, lies on the shelf."""
     catalogue = history.catalogue([*way(), permit("A", INTERIOR)], label="A")
     depot.write_part(catalogue, revision="B", stock={"place": "R1", "on_shelf": 3, "revision": "A"})
-    assert depot.approve(catalogue, on="2026-05-15", scope=INTERIOR).returncode == 0
+    used_up = ("--older-stock", "A:use up:2027-12-31")
+    assert depot.approve(catalogue, *used_up, on="2026-05-15", scope=INTERIOR).returncode == 0
     words = depot.Words(catalogue)
     assert words.on(11) == words.on(11, label="A") == {FIT}
     yield catalogue
@@ -263,8 +264,8 @@ def test_new_fleets_places_and_vehicles_disturb_no_approval_elsewhere(two_revisi
 def test_an_approval_for_all_vehicles_and_places_does_not_grow_with_the_fleet(history):  # holds already
     # written by hand: the command writes the vehicles and places out
     catalogue = approved(history)
-    event = depot.read_events(catalogue)[-1] | {"scope": [{"fleet": "A1"}]}
-    depot.write_events(catalogue, [*way(), event])
+    *before, event = depot.read_events(catalogue)
+    depot.write_events(catalogue, [*before, event | {"scope": [{"fleet": "A1"}]}])
     depot.write_fleets(catalogue, grown())
     fits = [*PART["fits"], {"fleet": "A1", "place": "roof", "per_vehicle": 1}]
     depot.write_part(catalogue, fits=fits)
@@ -275,9 +276,10 @@ def test_an_approval_for_all_vehicles_and_places_does_not_grow_with_the_fleet(hi
 # Open ends
 
 
-def words_with(history, permit, certificate=None, test=None):
-    catalogue = history.catalogue([*way(), permit()])
+def words_with(history, certificate=None, test=None):
+    catalogue = history.catalogue(way())
     depot.petg(catalogue, certificate, test)
+    depot.approve(catalogue, "--despite-warnings")  # it binds the papers; may be refused: then nothing is fitted
     return depot.Words(catalogue)
 
 
@@ -291,27 +293,29 @@ def words_with(history, permit, certificate=None, test=None):
     ],
     ids=["lapsed", "line taken out", "open end denied", "lapsed and open"],
 )
-def test_a_paper_without_a_day_that_holds_or_an_open_end_is_no_paper(history, permit, paper):
-    assert words_with(history, permit, certificate=paper).fitted() == set()
-    assert words_with(history, permit, test=paper).fitted() == set()
+def test_a_paper_without_a_day_that_holds_or_an_open_end_is_no_paper(history, paper):
+    assert words_with(history, certificate=paper).fitted() == set()
+    assert words_with(history, test=paper).fitted() == set()
 
 
-def test_a_paper_that_says_that_it_has_no_end_holds(history, permit):
+def test_a_paper_that_says_that_it_has_no_end_holds(history):
     opened = {"valid_until": None, "open_ended": True}
-    assert words_with(history, permit, certificate=opened, test=opened).on(11) == {FIT}
+    catalogue = history.catalogue(way())
+    depot.petg(catalogue, opened, opened)
+    assert depot.approve(catalogue).returncode == 0
+    assert depot.Words(catalogue).on(11) == {FIT}
 
 
 @pytest.fixture(scope="module")
 def exempted(history):
     """Approved with a fire engineer's statement in place of a report."""
-    catalogue = history.catalogue(way())
-    folder = depot.folder_of(catalogue)
-    paper = depot.kept(folder, "documents/statement.txt", "No test is asked.\n")
-    depot.petg(catalogue, fire_tests=[])
 
     def word(**days):
+        catalogue = history.catalogue(way())  # anew each time: a record once seen cannot be unsaid
+        folder = depot.folder_of(catalogue)
+        paper = depot.kept(folder, "documents/statement.txt", "No test is asked.\n")
+        depot.petg(catalogue, fire_tests=[])
         exemption = {"reference": "S-1", "by": "fire-engineer", "on": "2026-01-10", "evidence": paper} | days
-        depot.write_events(catalogue, way())
         depot.write_part(catalogue, fire=PART["fire"] | {"exemption": exemption})
         depot.approve(catalogue, "--despite-warnings")  # may be refused: then nothing is fitted either
         return depot.Words(catalogue).on(11)

@@ -69,9 +69,8 @@ def test_a_label_of_a_revision_that_nobody_approved_is_a_mistake(permit, history
 
 
 def test_a_label_is_fitted_only_where_its_own_revision_was_approved(permit, history):  # holds already
-    words = history(
-        [*way(), permit("A", "A1:11-12:cab"), permit("B", "A1:12-13:cab", on="2026-06-01")], "B", "A"
-    )
+    newer = permit("B", "A1:12-13:cab", on="2026-06-01", uses_up="A")
+    words = history([*way(), permit("A", "A1:11-12:cab"), newer], "B", "A")
     assert words.fitted("A") == {(11, "Driver's cab"), (12, "Driver's cab")}
     assert words.on(13) == {FIT}
     assert words.on(11) == {NO}
@@ -83,7 +82,7 @@ def test_a_label_is_fitted_only_where_its_own_revision_was_approved(permit, hist
 @pytest.mark.browser
 def test_the_tablet_says_of_these_histories_what_the_command_line_must_say(base, chromium):
     catalogue = depot.copy_of_the_depot(base / "tablet")
-    trial = ("--trial",)
+    trial = ("--trial", "--pieces", "2")
     plans = {  # number: revision now, label, permits and endings in their order
         "EX-0101": ("B", "A", [("A", ALL, "2026-01-15", ()), "superseded", ("B", ALL, "2026-05-15", ())]),
         "EX-0102": (

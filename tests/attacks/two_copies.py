@@ -111,13 +111,11 @@ def serving(folder):
 
 
 class Tablet:
-    """A tablet that keeps its copy, and the network that it has or has not."""
+    """A tablet that keeps its copy of what its server has, and the network that it has or has not."""
 
-    def __init__(self, context, server, site):
+    def __init__(self, context, server):
         self.context, self.server = context, server
-        context.clock.install(time=AN_HOUR_LATER)
-        server.folder, server.gone = site, False
-        self.page = context.new_page()
+        self.page = context.pages[0] if context.pages else context.new_page()
         self.page.goto(f"{server.address}/{PART}")
         wait_until(self.page, "navigator.serviceWorker.controller")
 
@@ -134,6 +132,10 @@ class Tablet:
     def leave_the_network(self):
         self.server.gone = True
         self.context.set_offline(True)
+
+    def is_back_in_the_network(self):
+        self.server.gone = False
+        self.context.set_offline(False)
 
     def hears_of(self, site):
         """The server has another catalogue; the tablet looks, fetches all of it, and says so."""

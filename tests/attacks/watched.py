@@ -9,6 +9,7 @@ from urllib.parse import quote
 from playwright.sync_api import Error as BrowserError
 
 from tests.fixtures.commands import ROOT, ran
+from tests.fixtures.tablets import forgetting
 
 DAY = "2026-11-25"
 ENOUGH = int(os.environ.get("SPARES_SIGNS", "20"))
@@ -117,6 +118,13 @@ class Watch:
         self.context.on("weberror", lambda error: self.refusals.append(str(error.error)))
         self.tabs = []
 
+    def forget(self):
+        """As new, for the next test; see `forgetting` for what its browser still has."""
+        forgetting(self.context, {"width": 1280, "height": 720})
+        self.tabs = self.context.pages
+        self.signs.clear()
+        self.refusals.clear()
+
     def heard(self, message):
         text = message.text
         if "RAN" in text and "Content Security Policy" not in text:
@@ -153,8 +161,9 @@ class Watch:
                 self.signs.append(f"title: {tab.title()}")
 
     def settle(self):
+        if self.tabs:
+            self.tabs[0].wait_for_timeout(200)  # for all of them: what is to be seen is that nothing happens
         for tab in self.tabs:
-            tab.wait_for_timeout(200)
             self.look(tab)
 
 

@@ -11,6 +11,8 @@ from datetime import UTC, datetime
 
 import yaml
 
+from generator.rules.screening import SIX_QUESTIONS
+from tests.attacks.wrong_word_way import STEPS, completed, new_letter, remember, steps_to_take
 from tests.fixtures.commands import ROOT, ran
 
 DAY = "2026-10-15"
@@ -18,6 +20,7 @@ NUMBER = "EX-0001"
 ALL = "A1:11-14:cab,door"  # everything that the part fits on A1
 LETTER = "documents/letter.txt"
 LETTER_TEXT = "The letter.\n"
+USUAL_LETTER = {"file": LETTER, "sha256": hashlib.sha256(LETTER_TEXT.encode()).hexdigest()}
 FIT, ASK, NO = "Fit it", "Ask first", "Do not fit"
 NOTES = """# Fitting
 
@@ -197,9 +200,20 @@ def write_part(catalogue, mesh=None, **changes):
     return folder
 
 
+_ANSWER = {"answer": "no", "by": "keeper", "on": "2025-06-01"}
+SCREENED = {
+    "identical_function": _ANSWER | {"answer": "yes", "reason": "does the same"},
+    **dict.fromkeys(SIX_QUESTIONS, _ANSWER),
+    "judged_significant": "no", "judged_by": "keeper", "judged_on": "2025-06-01",
+}  # fmt: skip
+
+
 def write_events(catalogue, events, number=NUMBER):
-    lines = "".join(f"  - {json.dumps(event)}\n" for event in events)
-    (folder_of(catalogue, number) / "approval.yml").write_text(f"route: customer\nevents:\n{lines}")
+    folder = folder_of(catalogue, number)
+    lines = "".join(f"  - {json.dumps(event)}\n" for event in completed(events, folder, USUAL_LETTER))
+    (folder / "approval.yml").write_text(
+        f"route: customer\nscreening: {json.dumps(SCREENED)}\nevents:\n{lines}"
+    )
 
 
 def read_events(catalogue, number=NUMBER):
@@ -209,38 +223,23 @@ def read_events(catalogue, number=NUMBER):
 
 
 def way(year_and_month="2025-10"):
-    """What goes before every approval: prototype, acceptance, documents, review."""
-    steps = [
-        ("prototype printed", "specialist"),
-        ("customer acceptance given", "keeper"),
-        ("documents complete", "specialist"),
-        ("sent to technical review", "specialist"),
-    ]
+    """What goes before every approval: prototype, acceptance, documents, review.
+
+    What its submissions submitted is filled in by `write_events`, or by `approve`.
+    """
     return [
         {"on": f"{year_and_month}-{day:02}", "what": what, "by": by, "reference": "M-1"}
-        for day, (what, by) in enumerate(steps, start=1)
+        for day, (what, by) in enumerate(STEPS.items(), start=1)
     ]
 
 
 def approve(catalogue, *more, number=NUMBER, scope=ALL, on="2026-01-15", until="2027-12-31"):
-    return run(
-        catalogue,
-        "approve",
-        number,
-        "--by",
-        "reviewer",
-        "--reference",
-        f"L-{on}",
-        "--scope",
-        scope,
-        "--until",
-        until,
-        "--evidence",
-        LETTER,
-        "--on",
-        on,
-        *more,
-    )
+    """Submits what lies there, where the record does not say it yet, and approves it by a letter of its own."""
+    submit(catalogue, number, on)
+    letter = new_letter(folder_of(catalogue, number), read_events(catalogue, number))["file"]
+    said = ("--by", "reviewer", "--reference", f"L-{on}", "--scope", scope, "--until", until, "--on", on)
+    # what a reviewer reads besides, a drawing or the screening, is not what these attacks are about
+    return run(catalogue, "approve", number, *said, "--evidence", letter, "--yes", *more)
 
 
 def withdrawn(on="2026-03-01"):
@@ -253,26 +252,58 @@ def superseded(on="2026-03-01"):
 
 def event(on, what, **more):
     """Any other event, with its letter kept, so that it lacks nothing."""
-    letter = {"file": LETTER, "sha256": hashlib.sha256(LETTER_TEXT.encode()).hexdigest()}
-    return {"on": on, "what": what, "by": "reviewer", "reference": f"X-{on}", "evidence": [letter]} | more
+    return {
+        "on": on, "what": what, "by": "reviewer", "reference": f"X-{on}", "evidence": [USUAL_LETTER],
+    } | more  # fmt: skip
+
+
+def submit(catalogue, number, on):
+    """By the commands: what the record does not say of its submissions, or the whole way of another revision.
+
+    Where a command refuses, the record stays as it was, and whatever follows is refused or not.
+    """
+    record, folder = folder_of(catalogue, number) / "approval.yml", folder_of(catalogue, number)
+    before, events = record.read_text(), read_events(catalogue, number)
+    steps, instead_of = steps_to_take(events, json.loads((folder / "part.yml").read_text())["revision"], on)
+    lines = before.splitlines(keepends=True)
+    record.write_text("".join(lines[: len(lines) - instead_of]))
+    for step in steps:
+        if take(catalogue, step, number).returncode:
+            record.write_text(before)
+            return
+
+
+def take(catalogue, step, number=NUMBER):
+    """Records one step of the way by the command."""
+    said = ("--by", step["by"], "--reference", step["reference"], "--on", step["on"])
+    return run(catalogue, "record", number, step["what"], *said)
 
 
 class Permits:
-    """Approvals as `spares approve` writes them, bound once a revision and scope, then given other days."""
+    """Approvals as `spares approve` writes them, bound once a revision and scope, then given other days.
+
+    uses_up: the earlier revision whose pieces the approval lets be used up.
+    """
 
     def __init__(self, base):
         self._base, self._bound = base, {}
 
-    def __call__(self, revision="A", scope=ALL, on="2026-01-15", until="2027-12-31", what="approved", **more):
+    def __call__(
+        self, revision="A", scope=ALL, on="2026-01-15", until="2027-12-31", what="approved", uses_up=None, **more
+    ):
         if (revision, scope) not in self._bound:
             catalogue = copy_of_the_depot(new_folder(self._base, "bind"))
             write_part(catalogue, revision=revision)
             write_events(catalogue, way())
             answer = approve(catalogue, scope=scope)
             assert answer.returncode == 0, answer.stderr
-            self._bound[revision, scope] = read_events(catalogue)[-1]
+            events = read_events(catalogue)
+            remember(revision, events)
+            self._bound[revision, scope] = events[-1] | {"evidence": [USUAL_LETTER]}
         permit = copy.deepcopy(self._bound[revision, scope])
-        return permit | {"on": on, "valid_until": until, "what": what, "reference": f"L-{on}"} | more
+        stock = {"revision": uses_up, "becomes": "use up", "until": "2027-12-31"}
+        said = {"older_stock": [stock]} if uses_up else {}
+        return permit | {"on": on, "valid_until": until, "what": what, "reference": f"L-{on}"} | said | more
 
 
 class Words:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
+from tests.fixtures.tablets import forgetting
 from tests.pages.conftest import demo_site, hostile_site, sample_site
 
 __all__ = ["demo_site", "hostile_site", "sample_site"]  # fixtures here as well
@@ -13,9 +14,24 @@ PORTRAIT = {"width": 800, "height": 1280}
 LANDSCAPE = {"width": 1280, "height": 800}
 
 
+@pytest.fixture(scope="module")
+def one_tablet(chromium: Browser) -> Iterator[BrowserContext]:
+    """A tablet held upright, by touch: one for all tests of a file, for another costs as much as two pages."""
+    context = chromium.new_context(viewport=PORTRAIT, has_touch=True, locale="en-GB")
+    yield context
+    context.close()
+
+
 @pytest.fixture
-def tablet(chromium: Browser) -> Iterator[BrowserContext]:
-    """A tablet held upright, by touch."""
+def tablet(one_tablet: BrowserContext) -> Iterator[BrowserContext]:
+    """It keeps nothing of the test before but its clock: who installs one or adds scripts takes `own_tablet`."""
+    yield one_tablet
+    forgetting(one_tablet, PORTRAIT)
+
+
+@pytest.fixture
+def own_tablet(chromium: Browser) -> Iterator[BrowserContext]:
+    """One that nobody had before or has after: for a clock that is installed, or for scripts that are added."""
     context = chromium.new_context(viewport=PORTRAIT, has_touch=True, locale="en-GB")
     yield context
     context.close()
@@ -23,4 +39,4 @@ def tablet(chromium: Browser) -> Iterator[BrowserContext]:
 
 @pytest.fixture
 def page(tablet: BrowserContext) -> Page:
-    return tablet.new_page()
+    return tablet.pages[0] if tablet.pages else tablet.new_page()

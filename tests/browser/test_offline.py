@@ -3,6 +3,7 @@
 import json
 import shutil
 import zipfile
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -13,10 +14,11 @@ from generator.pages.offline.app_manifest import TOUCH_ICON
 from tests.browser.depot_server import DepotServer, serving
 from tests.browser.patience import wait_until
 from tests.pages.conftest import build_site
-from tests.pages.sample import CATALOGUE
+from tests.pages.sample import CATALOGUE, DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
+NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
 KEPT = """async () => {
   await navigator.serviceWorker.ready;
   const store = await caches.open("spares-files");
@@ -58,7 +60,8 @@ def depot(builds: tuple[Path, Path]):
 
 @pytest.fixture
 def kept(page: Page, depot: DepotServer) -> Page:
-    """A tablet that has been on the home page once and has its copy."""
+    """A tablet that has been on the home page once and has its copy, on the day of its build."""
+    page.clock.set_fixed_time(NOON)
     page.goto(depot.url)
     wait_until(page, "navigator.serviceWorker.controller")
     return page
@@ -211,8 +214,8 @@ def test_documents_come_on_demand_and_all_of_them_by_one_button(
     depot.folder = Path(shutil.copytree(builds[0], tmp_path / "site"))
     with_pdf(depot.folder, b"%PDF-1.4 one")
     assert kept.evaluate(UPDATE) == "installed"
-    kept.locator(".newer button").first.click()
-    kept.wait_for_timeout(200)
+    with kept.expect_event("load"):  # it opens itself anew
+        kept.locator(".newer button").first.click()
     kept.goto(depot.url + "guide/tablet.html")
     first = kept.locator("[data-offline-panel] p").first
     expect(first).to_contain_text("Kept on this tablet")

@@ -21,19 +21,20 @@ def at(page: Page, day: str, site: Path, number: str) -> None:
 
 def test_shelf_and_order_are_offered_while_the_approval_lasts(page: Page, site: Path) -> None:
     at(page, "2026-11-25", site, "P-0001")
-    assert page.locator(".shelf__no:visible").count() == 0
+    assert page.locator(".shelf__no:visible, .shelf__ask:visible").count() == 0
     assert not page.locator(".order-no").is_visible()
     told = page.locator(".order__text").first.text_content() or ""
-    assert "Verdict on 25 Nov 2026: F1 1–4 · Cab: Fit it, Approved by letter 7." in told
+    assert "Verdict on 25 Nov 2026: F1 1–4 · Cab · only parts labelled revision A, and newly made ones: Fit it, Approved by letter 7." in told
     assert "3 on the shelf on 25 Nov 2026: Rack 1, labelled P-0001 revision A" in page.locator(".shelf").inner_text()
 
 
 def test_past_the_last_day_nothing_is_to_be_taken_or_ordered(page: Page, site: Path) -> None:
     at(page, "2030-06-01", site, "P-0001")  # the sample's last day is 31 May 2030
     assert page.locator(".shelf__no:visible").all_inner_texts() == ["Do not take."] * 2
+    assert page.locator(".shelf__ask:visible").count() == 0
     assert page.locator(".order-no").is_visible()
     told = page.locator(".order__text").first.text_content() or ""
-    assert "Verdict on 1 Jun 2030: F1 1–4 · Cab: Do not fit, Ended: the last day was 31 May 2030" in told
+    assert "Verdict on 1 Jun 2030: F1 1–4 · Cab · only parts labelled revision A, and newly made ones: Do not fit, Ended: the last day was 31 May 2030" in told
     assert "Fit it" not in told
 
 
@@ -41,6 +42,18 @@ def test_ask_first_says_whom(page: Page, site: Path) -> None:
     at(page, "2026-11-25", site, "P-0002")
     assert page.locator(".verdict__ask:visible").all_inner_texts() == ["Ask: the office"]
     assert page.locator(".verdict--ask .verdict__ask").is_visible()
+
+
+def test_the_shelf_asks_where_the_verdict_does_whatever_is_ticked_for_the_piece_in_the_hand(page: Page, site: Path) -> None:
+    at(page, "2027-01-12", site, "P-0001")  # the copy is too old
+    assert page.locator(".verdict--ask").count() == 1
+    for ticked in ("", "verdict verdict--fit verdict--ticks"):
+        page.evaluate("""(ticked) => {
+          if (ticked) document.querySelector(".verdict").className = ticked;
+          document.dispatchEvent(new CustomEvent("spares:judged", { detail: "2027-01-12" }));
+        }""", ticked)  # fmt: skip
+        assert page.locator(".shelf__ask:visible").all_inner_texts() == ["Ask first."] * 2
+        assert page.locator(".shelf__no:visible").count() == 0
 
 
 def test_labels_are_told_apart(page: Page, site: Path) -> None:
@@ -55,5 +68,6 @@ def test_without_scripts_the_order_is_careful(chromium: Browser, site: Path) -> 
     context = chromium.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto(f"{(site / 'parts').as_uri()}/P-0001.html")
+    assert page.locator(".shelf__ask:visible").count() == 2
     assert "F1 1–4: Ask first" in (page.locator(".order__text").first.text_content() or "")
     context.close()

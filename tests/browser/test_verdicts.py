@@ -11,7 +11,7 @@ from playwright.sync_api import BrowserContext, Page
 
 from generator.edge.site.build_identity import NOT_YET, marked
 from generator.pages.part.verdict_data import rules_script, script
-from generator.pages.verdict_lines import reason, step_line
+from generator.pages.verdict_lines import failed_first, reason, step_line
 from generator.pages.wording import wording
 from generator.rules.verdicts import judged
 from tests.browser.bundles import write_bundles
@@ -103,7 +103,7 @@ def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
         page.evaluate(
             """(facts) => {
               sparesPart.grounds[0].permits = [facts];
-              const told = ["copy", "newer_copy"].filter((name) => name in facts).map((name) => [name, facts[name]]);
+              const told = ["copy", "newer_copy", "forgotten"].filter((name) => name in facts).map((name) => [name, facts[name]]);
               spares.screen.copyFacts = () => Object.fromEntries(told);
             }""",
             facts,
@@ -115,11 +115,28 @@ def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
         assert page.locator(".verdict__reason").text_content() == reason(judgement, WORDS), vector["name"]
         assert page.evaluate(STEPS) == [
             [f"step step--{line.outcome}", line.question, line.found]
-            for line in (step_line(taken, judgement.facts, WORDS) for taken in judgement.steps)
+            for line in (step_line(taken, judgement.facts, WORDS) for taken in failed_first(judgement))
         ], vector["name"]
 
 
-def test_an_approval_ends_at_midnight_while_the_page_is_open(page: Page, site) -> None:
+def test_the_files_behind_a_question_can_be_opened_from_it(page: Page, site) -> None:
+    files = {
+        "p/letter.pdf": {"title": "The <b>letter", "href": "TV-1/letter.pdf", "is_saved": False},
+        "p/table.ods": {"title": "Table", "href": "TV-1/table.ods.zip", "is_saved": True},
+        "p/gone.pdf": {"title": "gone.pdf (missing)", "href": None, "is_saved": False},
+    }
+    facts = GOOD | {"permit_files": list(files)}
+    part = {"number": "TV-1", "grounds": [{"permits": [facts]}], "files": files}
+    at(page, "2026-11-25", site(part=script("sparesPart", part)))
+    found = page.locator(".step", has_text="Is there an approval").locator(".step__file")
+    assert found.all_text_contents() == ["The <b>letter", "Table", "gone.pdf (missing)"]
+    links = found.locator("a")
+    assert [each.get_attribute("href") for each in links.all()] == ["TV-1/letter.pdf", "TV-1/table.ods.zip"]
+    assert [each.get_attribute("download") for each in links.all()] == [None, ""]
+
+
+def test_an_approval_ends_at_midnight_while_the_page_is_open(own_tablet: BrowserContext, site) -> None:
+    page = own_tablet.new_page()
     address = site(GOOD | {"permit_until": "2026-11-26"})
     page.clock.install(time=datetime.fromisoformat("2026-11-26T23:59:30").astimezone())
     page.goto(address)
@@ -243,9 +260,9 @@ def test_without_scripts_nothing_says_fit_it(chromium, site) -> None:
 
 def test_text_of_a_record_stays_text(page: Page, site) -> None:
     nasty = '<img src=x onerror="document.title=1"> $& {permit_until:date} [x] \u05d0\u05d1'
-    at(page, "2026-11-25", site(GOOD | {"conditions": [nasty, "two"]}))
+    at(page, "2026-11-25", site(GOOD | {"conditions": [nasty, "two"], "before_fitting": [nasty, "two"]}))
     said = page.locator(".verdict__reason").text_content()
-    assert said == f"Approved with a condition: {nasty}; two"
+    assert said == f"Approved with a condition, before fitting: {nasty}; two"
     assert page.title() == "t"
     assert page.locator(".verdict img").count() == 0
 
@@ -257,3 +274,27 @@ def test_open_steps_stay_open_when_the_day_changes(page: Page, site) -> None:
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     assert page.locator("details").get_attribute("open") is not None
     assert re.search("passed", page.locator(".step").first.get_attribute("class") or "")
+
+
+@pytest.mark.parametrize("how", ["loaded anew", "as it was left"])
+def test_who_comes_back_from_a_file_finds_why_open_and_no_tick(own_tablet: BrowserContext, site, tmp_path: Path, how) -> None:
+    (tmp_path / "letter.txt").write_text("a letter", encoding="utf-8")
+    facts = GOOD | {"permit_files": ["p/letter.txt"], "conditions": ["A."], "before_fitting": ["A."]}
+    files = {"p/letter.txt": {"title": "Letter", "href": "letter.txt", "is_saved": False}}
+    part = {"number": "TV-1", "grounds": [{"permits": [facts]}], "files": files}
+    address, page = site(part=script("sparesPart", part)), own_tablet.new_page()
+    if how == "loaded anew":
+        page.add_init_script("window.addEventListener('unload', () => {})")  # keeps it out of the back/forward cache
+    at(page, "2026-11-25", address)
+    page.locator(".ticks input").check()
+    page.locator("summary").click()
+    page.wait_for_function("history.state !== null")
+    page.get_by_role("link", name="Letter").first.click()
+    page.wait_for_url("**/letter.txt")
+    page.go_back()
+    assert page.locator("details").get_attribute("open") is not None
+    assert (word(page), page.locator(".ticks input").is_checked()) == ("Ask first", False)
+    page.locator("summary").click()
+    page.wait_for_function("!Object.values(history.state).flat().includes(true)")
+    page.reload()
+    assert page.locator("details").get_attribute("open") is None

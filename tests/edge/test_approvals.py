@@ -22,3 +22,22 @@ def test_json_is_for_machines(depot, spares):
     assert told["EX-0001"]["forecast"] is None
     assert told["EX-0003"]["forecast"]["early"] <= told["EX-0003"]["forecast"]["median"]
     assert told["EX-0003"]["waited_days"] == 85
+
+
+def test_what_is_approved_yet_not_to_be_fitted_comes_first_with_its_command(depot, spares):
+    """On 1 July 2027 the approval of EX-0001 is over."""
+    _, said, _ = spares("approvals", "--on", "2027-07-01")
+    lines = said.splitlines()
+    assert lines[:3] == ["Approved, yet not to be fitted", "EX-0001 Lid knob", "  A1 11–14 · Driver's cab: Do not fit"]
+    assert lines[3] == "  ✕ Ended: the last day was 30 Jun 2027"
+    assert lines[5].split()[:6] == ["spares", "record", "EX-0001", "renewed", "--approved-on", "2026-01-15"]
+    assert "EX-0001" not in "".join(line for line in lines if "(customer)" in line and "lapsed" not in line)
+
+
+def test_where_all_that_is_approved_may_be_fitted_it_says_so(depot, spares):
+    assert spares("approvals")[1].startswith("Nothing approved stands still.\n")
+
+
+def test_machines_read_what_is_missing_too(depot, spares):
+    told = {row["number"]: row for row in json.loads(spares("approvals", "--on", "2027-07-01", "--format", "json")[1])}
+    assert [each["missing"] for each in told["EX-0001"]["unfit"]] == ["Ended: the last day was 30 Jun 2027"]

@@ -12,6 +12,7 @@ from generator.reading.catalogue import read_catalogue
 from generator.rules.binding import approved_text, part_text
 from generator.rules.canonical import fingerprint, from_record
 from tests.edge.conftest import bytes_of, names_in
+from tests.fixtures.bind import before as as_it_lay
 
 KNOB = Path("catalogue/parts/EX-0001-lid-knob")
 CLIP = Path("catalogue/parts/EX-0003-hose-clip")
@@ -22,7 +23,7 @@ LETTER = b"approved, the reviewer\n"
 def clip(depot, spares):
     """The hose clip on its way: on trial, and all but approved."""
     (depot / "letter.txt").write_bytes(LETTER)
-    text = (CLIP / "approval.yml").read_text() + "# the end of the record\nscreening: {}  # not yet\n"
+    text = (CLIP / "approval.yml").read_text() + "# the end of the record\nwaiver: null  # none\n"
     (CLIP / "approval.yml").write_text(text)
     for event in ("customer acceptance given", "documents complete", "sent to technical review"):
         assert spares("record", "EX-0003", event, "--by", "keeper", "--on", "2026-11-02")[0] == 0
@@ -38,7 +39,7 @@ def approve(number="EX-0003", scope="B2:21-22:bogie", **options):
     }
     words |= options
     flags = [each for key, value in words.items() for each in (f"--{key}", *([value] if value else []))]
-    return ["approve", number, "--scope", scope, *flags]
+    return ["approve", number, "--scope", scope, *flags, "--yes"]  # the clip has no drawing, checks, screening
 
 
 def test_an_approval_is_added_and_every_byte_stays(clip, spares):
@@ -47,14 +48,14 @@ def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     code, out, err = spares(*approve(**words))
     assert (code, err) == (0, "Ends with it: the trial of 2026-10-01 for revision A, T-3.\n")
     after = (clip / "approval.yml").read_bytes()
-    added = out.partition("\n")[2].rstrip("\n").encode() + b"\n"
+    added = out.partition("approval.yml:\n")[2].rstrip("\n").encode() + b"\n"
     assert added in after
     assert after.replace(added, b"") == before
 
     catalogue = read_catalogue(Path("catalogue"))
     folder = catalogue.folder("EX-0003")
     event = folder.approval.events[-1]
-    text = approved_text(part_text(folder.part, catalogue, folder), [("B2", "bogie")], catalogue)
+    text = approved_text(part_text(folder.part, catalogue, as_it_lay(folder, -1)), [("B2", "bogie")], catalogue, folder.part)
     assert from_record(event.approved_as) == text
     assert event.fingerprint == fingerprint(text)
     assert (event.revision, event.reference, event.on.isoformat()) == ("A", "L-3: of the 25th", "2026-11-25")
@@ -64,7 +65,7 @@ def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     ]
     assert (clip / "documents" / "letter.txt").read_bytes() == LETTER
     assert spares("check")[0] == 0
-    assert "Ask first. Approved with a condition: Look at it: each 14 days" in spares("explain", "EX-0003")[1]
+    assert "Ask first. Approved with a condition, before fitting: Look at it: each 14 days" in spares("explain", "EX-0003")[1]
 
 
 def test_a_change_afterwards_shows(clip, spares):
@@ -75,11 +76,54 @@ def test_a_change_afterwards_shows(clip, spares):
     assert "Do not fit. Changed since approval: orientation" in spares("explain", "EX-0003")[1]
 
 
+def without_yes(**options):
+    return [each for each in approve(**options) if each != "--yes"]
+
+
+def test_missing_evidence_is_named_before_anything_is_written(clip, spares, depot):
+    before = bytes_of(depot / "catalogue")
+    for more in ([], ["--dry-run"]):
+        code, out, err = spares(*without_yes(), *more)
+        assert (code, err.splitlines()[0]) == (1, "spares: EX-0003 lacks what is named above, so nothing is approved")
+        assert "--yes" in err
+        found = {line[4:] for line in out.splitlines() if line.startswith("  ✕ ")}
+        assert found == {"a drawing in documents/", "critical dimensions"}
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_what_would_keep_it_from_fit_it_is_named_with_its_mend(clip, spares, depot):
+    """The certificate of the material ended before today; with --yes it is approved, and is not to be fitted."""
+    petg = depot / "catalogue/materials/petg.yml"
+    petg.write_text(petg.read_text().replace("valid_until: 2027-12-31", "valid_until: 2026-10-31"))
+    for event in ("documents complete", "sent to technical review"):
+        assert spares("record", "EX-0003", event, "--by", "keeper", "--on", "2026-11-03")[0] == 0
+    says = "  ✕ The certificate of the material, C-petg (type 3.1), ended on 31 Oct 2026"
+    code, out, _ = spares(*without_yes())
+    assert (code, says in out.splitlines()) == (1, True)
+    assert "materials/petg.yml" in out
+    code, out, _ = spares(*approve(replaces="2026-10-01"))
+    assert (code, says in out.splitlines()) == (0, True)
+    assert "Do not fit. The certificate" in spares("explain", "EX-0003")[1]
+
+
+def test_an_approval_is_asked_about_by_itself_whatever_else_speaks(clip, spares):
+    """A condition of the trial beside it is nothing that the approval lacks, nor is its own."""
+    _, out, _ = spares(*without_yes(condition="Look at it"))
+    assert "condition" not in out.lower()
+
+
+def test_a_trial_wants_no_drawing_and_no_screening(depot, spares):
+    words = ["approve", "EX-0001", "--scope", "A1:11:cab", "--by", "reviewer", "--reference", "T-9", "--trial", "--pieces", "2"]
+    (depot / "permit.txt").write_text("a trial, the reviewer\n")
+    code, out, _ = spares(*words, "--until", "2027-01-31", "--evidence", "permit.txt", "--dry-run")
+    assert (code, "✕" in out) == (0, False)
+
+
 def test_a_dry_run_writes_nothing(clip, spares, depot):
     before = bytes_of(depot / "catalogue")
     code, out, _ = spares(*approve(evidence="letter.txt"), "--dry-run")
-    assert (code, out.splitlines()[0]) == (0, "Would be added:")
-    assert '    approved_as: |\n      spares fingerprint: 2\n      number: "EX-0003"\n' in out
+    assert (code, "Would be added:" in out.splitlines()) == (0, True)
+    assert '    approved_as: |\n      spares fingerprint: 3\n      number: "EX-0003"\n' in out
     assert bytes_of(depot / "catalogue") == before
 
 
@@ -157,14 +201,15 @@ def test_a_role_that_may_not_approve_is_refused(clip, spares, depot):
 
 
 def test_a_trial(depot, spares):
+    (KNOB / "documents/permit.txt").write_text("a trial, the reviewer\n")
     code, _, _ = spares(
-        *approve("EX-0001", "A1:11,13:cab", evidence=KNOB / "documents/acceptance.txt"), "--trial"
+        *approve("EX-0001", "A1:11,13:cab", evidence=KNOB / "documents/permit.txt"), "--trial", "--pieces", "2"
     )
     event = read_catalogue(Path("catalogue")).folder("EX-0001").approval.events[-1]
     assert (code, event.what, event.valid_until.isoformat()) == (0, "trial opened", "2028-11-30")
     assert (event.scope[0].vehicles, event.scope[0].places) == (("11", "13"), ("cab",))
-    assert event.evidence[0].file == "documents/acceptance.txt"
-    assert names_in(KNOB / "documents") == ["acceptance.txt", "approval-letter.txt"]
+    assert event.evidence[0].file == "documents/permit.txt"
+    assert names_in(KNOB / "documents") == ["acceptance.txt", "approval-letter.txt", "permit.txt"]
 
 
 @pytest.mark.parametrize(
@@ -227,6 +272,9 @@ def test_an_unknown_part_is_misuse_with_near_ones(depot, spares):
     ("words", "says"),
     [
         (["--trial", "--open-ended"], "a trial always has a last day"),
+        (["--trial", "--until", "2027-01-01"], "a trial says how many pieces it is to fit"),
+        (["--pieces", "2", "--until", "2027-01-01"], "--pieces is for a trial alone"),
+        (["--trial", "--pieces", "0", "--until", "2027-01-01"], "is no number from 1 upwards"),
         (["--until", "2026-02-30"], "is not a day that exists"),
         (["--until", "2027-01-01", "--scope", "a:b:c:d"], "is no scope"),
         (["--until", "2027-01-01", "--open-ended"], "not allowed with"),
@@ -234,7 +282,7 @@ def test_an_unknown_part_is_misuse_with_near_ones(depot, spares):
 )
 def test_misuse(clip, spares, words, says):
     head = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2"]
-    head += ["--evidence", "letter.txt"]
+    head += ["--evidence", "letter.txt", "--yes"]
     code, _, err = spares(*head, *words)
     assert code == Ending.MISUSE
     assert says in err
@@ -242,7 +290,7 @@ def test_misuse(clip, spares, words, says):
 
 def test_open_ended(clip, spares):
     head = ["approve", "EX-0003", "--by", "reviewer", "--reference", "L-3", "--scope", "B2:21:bogie"]
-    head += ["--evidence", "letter.txt"]
+    head += ["--evidence", "letter.txt", "--yes"]
     assert spares(*head, "--open-ended")[0] == 0
     event = read_catalogue(Path("catalogue")).folder("EX-0003").approval.events[-1]
     assert (event.open_ended, event.valid_until) == (True, None)
@@ -283,9 +331,10 @@ def test_a_record_that_changes_meanwhile_is_not_overwritten(clip, spares, monkey
     refuse = recording._refuse_impossible
 
     def meanwhile(*arguments):
-        refuse(*arguments)
+        would_be = refuse(*arguments)
         with (clip / "approval.yml").open("a") as stream:
             stream.write("# a colleague was faster\n")
+        return would_be
 
     monkeypatch.setattr(recording, "_refuse_impossible", meanwhile)
     code, _, err = spares(*approve())

@@ -65,3 +65,13 @@ def test_an_event_of_tomorrow_is_a_mistake_on_any_day(depot, spares):
         _, out, _ = spares("explain", "EX-0001", "--on", day)
         assert "is dated 2026-11-26, which is still to come" in out
         assert "Fit it. " not in out
+
+
+def test_each_question_shows_the_file_that_proves_it(depot, spares):
+    _, out, _ = spares("explain", "EX-0001")
+    row = {line.split("  ")[1].strip(): line for line in out.splitlines() if line[:1] in ("✓", "✕", "?")}
+    letter = "catalogue/parts/EX-0001-lid-knob/documents/approval-letter.txt"
+    assert row["Is there an approval or a trial for these vehicles?"].endswith(letter)
+    assert row["Is there a certificate of the material?"].endswith("catalogue/materials/documents/petg-certificate.txt")
+    Path(letter).unlink()
+    assert f"{letter} (missing)" in spares("explain", "EX-0001")[1]

@@ -32,16 +32,21 @@ def changed(file, before, after):
     return text[: text.index(before)].count("\n") + 1
 
 
+def besides_notes(err):
+    """A fresh machine says that it cannot tell what the records said before, in whatever language."""
+    return "\n".join(line for line in err.splitlines() if not line.startswith("note: "))
+
+
 def built(depot, spares):
     """What stands on all pages, of a build that ends well."""
     code, _, err = spares("build", "--markdown", "out")
-    assert (code, err) == (0, "")
+    assert (code, besides_notes(err)) == (0, "")
     return "\n".join(each.read_text(encoding="utf-8") for each in sorted((depot / "out").rglob("*.md")))
 
 
 def test_a_whole_language_is_shown_and_told_of_by_nobody(pages, depot, spares):
     code, out, err = spares("check")
-    assert (code, err) == (0, "")
+    assert (code, besides_notes(err)) == (0, "")
     assert out == in_greek(ENGLISH.flat["told.checked"]).format(
         parts=3, root="catalogue", count=in_greek(ENGLISH.flat["told.none"])
     ) + "\n"
@@ -65,7 +70,7 @@ def test_a_whole_language_is_shown_and_told_of_by_nobody(pages, depot, spares):
 def test_a_sentence_that_is_not_fit_is_told_with_its_line(pages, depot, spares, before, after):
     line = changed(pages / "words/da.yml", before, after)
     code, out, err = spares("check")
-    assert (code, err) == (0, "")
+    assert (code, besides_notes(err)) == (0, "")
     told = re.search(r"^catalogue/depot\.yml:1:11: .* DEPOT02: .* words/da\.yml:(\d+) .*", out, re.MULTILINE)
     assert told
     assert "'verdict.ask'" in told[0]
@@ -87,12 +92,12 @@ def test_a_file_that_is_not_fit_is_told_and_stands_in_english(pages, depot, spar
     else:
         file.write_bytes(content)
     code, out, err = spares("check")
-    assert (code, err) == (0, "")
+    assert (code, besides_notes(err)) == (0, "")
     assert len(re.findall("DEPOT02", out)) == 1
     assert f" part/words/da.yml{line}" in out
     shown = built(depot, spares)
     assert ENGLISH.flat["broken.warnings"] not in shown
-    assert ENGLISH.flat["changes.says"] in shown or ENGLISH.flat["screening.says"] in shown or "Getting" in shown
+    assert ENGLISH.flat["event.heading"] in shown
 
 
 def test_what_nothing_asks_for_is_told(pages, spares):

@@ -28,6 +28,7 @@ def asked(monkeypatch):
 
 @pytest.mark.parametrize("command", JUDGING, ids=" ".join)
 def test_who_judges_reads_no_picture(depot, spares, asked, monkeypatch, command):
+    spares(*command)  # a fresh machine says that it remembers nothing yet
     before = spares(*command)
     lost = [file for file in (depot / ".store").rglob("*") if file.name in (PICTURE_FILE, SCALE_FILE)]
     assert len(lost) > 3

@@ -17,13 +17,14 @@ from generator.edge.site.settings import completed
 from generator.finder.scripts import PLACE
 from tests.browser.bundles import SCRIPTS
 from tests.edge.conftest import bytes_of
+from tests.fixtures.commands import ran
 
 BIN = Path(sys.executable).parent
 KNOB = Path("catalogue/parts/EX-0001-lid-knob/part.yml")
 
 
-def mkdocs(*arguments):
-    return subprocess.run([BIN / "mkdocs", *arguments], capture_output=True, text=True, check=False)
+def mkdocs(*arguments, **options):
+    return ran(arguments, text=True, script=BIN / "mkdocs", **options)
 
 
 def test_mkdocs_build_gives_the_same_bytes(depot, spares):
@@ -99,12 +100,7 @@ def test_folders_are_options_relative_to_the_file(depot):
     (depot / "mkdocs.yml").write_text(text)
     elsewhere = depot / "elsewhere"
     elsewhere.mkdir()
-    done = subprocess.run(
-        [BIN / "mkdocs", "build", "-f", str(depot / "mkdocs.yml")],
-        cwd=elsewhere,
-        capture_output=True,
-        check=False,
-    )
+    done = mkdocs("build", "-f", depot / "mkdocs.yml", cwd=elsewhere)
     assert done.returncode == 0
     assert (depot / "kept").is_dir()
     assert list(elsewhere.iterdir()) == []
@@ -132,9 +128,9 @@ def test_serve_follows_an_edit_survives_a_mistake_and_gives_the_same_pages(
 ):
     assert spares("build")[0] == 0
     address = f"127.0.0.1:{free_port}"
-    process = subprocess.Popen(
-        [BIN / command[0], *command[1:], address], stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
-    )
+    said = depot / "said.txt"
+    with said.open("w") as told:
+        process = subprocess.Popen([BIN / command[0], *command[1:], address], stdout=told, stderr=subprocess.STDOUT)
     try:
         shown = waited_for(address, "Lid knob")
         assert without_reload(shown) == (depot / "site/parts/EX-0001.html").read_text()
@@ -145,15 +141,16 @@ def test_serve_follows_an_edit_survives_a_mistake_and_gives_the_same_pages(
         waited_for(address, "Lid knob, new")
         depot_yml = (depot / "catalogue/depot.yml").read_text()
         (depot / "catalogue/depot.yml").write_text("railway: [\n")
-        time.sleep(2)
+        wait_for(lambda: "depot.yml" in said.read_text(), "the mistake is told")
+        assert process.poll() is None
         (depot / "catalogue/depot.yml").write_text(depot_yml)
         KNOB.write_text(KNOB.read_text().replace("Lid knob, new", "Lid knob, newer"))
         waited_for(address, "Lid knob, newer")
     finally:
         process.send_signal(signal.SIGINT)
-        said, _ = process.communicate(timeout=30)
+        process.wait(timeout=60)
     assert process.returncode in (0, 130)
-    assert "Traceback" not in said
+    assert "Traceback" not in said.read_text()
 
 
 def test_serve_on_a_taken_address_is_one_message(depot, spares, free_port):
@@ -183,20 +180,28 @@ def test_settings_that_are_filled_in_can_be_read_at_every_edit(tmp_path):
     assert first.theme.dirs == second.theme.dirs
 
 
-def waited_for(address, words, seconds=30):
+def waited_for(address, words):
     """The knob's page, as soon as it holds the words."""
-    deadline = time.monotonic() + seconds
     page = ""
-    while time.monotonic() < deadline:
+
+    def holds_them():
+        nonlocal page
         try:
             with urllib.request.urlopen(f"http://{address}/parts/EX-0001.html", timeout=10) as answer:
                 page = answer.read().decode()
         except OSError:
             page = ""
-        if words in page:
-            return page
-        time.sleep(0.2)
-    raise AssertionError(f"'{words}' never came; the page is {page[:200]}")
+        return words in page
+
+    wait_for(holds_them, f"the page holds '{words}'")
+    return page
+
+
+def wait_for(comes, what, seconds=60):
+    deadline = time.monotonic() + seconds
+    while not comes():
+        assert time.monotonic() < deadline, f"never came: {what}"
+        time.sleep(0.1)
 
 
 def without_stamp(script):

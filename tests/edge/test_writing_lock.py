@@ -50,7 +50,7 @@ def impatient(monkeypatch):
     "command",
     [
         WITHDRAWN,
-        ["approve", "EX-0003", "--trial", "--by", "keeper", "--reference", "T", "--scope", "B2:22:bogie",
+        ["approve", "EX-0003", "--trial", "--pieces", "2", "--by", "keeper", "--reference", "T", "--scope", "B2:22:bogie",
          "--until", "2026-12-31", "--evidence", "documents/trial-note.txt"],
         ["new", "EX-0009", "Peg", "--mesh", "catalogue/parts/EX-0001-lid-knob/model.stl"],
         ["request", "add", "asked.yml"],

@@ -9,6 +9,7 @@ import pytest
 import yaml
 
 from generator.edge.cli import main
+from tests.fixtures.bind import bind
 from tests.fixtures.shared import made_once
 from tests.pages.sample import CATALOGUE, DAY
 
@@ -38,7 +39,7 @@ PICTURE = bytes.fromhex(
 
 
 def hostile_catalogue(folder: Path) -> Path:
-    """The sample with a hostile text wherever its records allow one; what an approval binds stays as it is."""
+    """The sample with a hostile text wherever its records allow one, and approved so."""
     root = Path(copytree(CATALOGUE, folder))
     _edit(root / "depot.yml", lambda depot: depot.update(railway=HOSTILE, depot=IMAGE, contact=HOSTILE))
     _edit(root / "fleets.yml", _fleets)
@@ -54,6 +55,7 @@ def hostile_catalogue(folder: Path) -> Path:
     (latch / "photos/other.png").write_bytes(PICTURE)
     for name in ("R-1", "R-2"):
         _edit(root / f"requests/{name}.yml", _request)
+    bind(root)
     return root
 
 
@@ -114,8 +116,12 @@ def demo_site(tmp_path_factory: pytest.TempPathFactory, warm_store: Path) -> Pat
 
 
 def build_site(catalogue: Path, site: Path, store: Path) -> Path:
-    """The site of a catalogue as `spares build` makes it, with our own pages and theme."""
-    folders = ["--catalogue", str(catalogue), "--site", str(site), "--store", str(store)]
+    """The site of a catalogue as `spares build` makes it, with our own pages and theme.
+
+    Of a copy: git knows how the tests' own catalogues were changed, and the store whoever built them before.
+    """
+    copied = copytree(catalogue, site.with_name(f"{site.name}-catalogue"))
+    folders = ["--catalogue", str(copied), "--site", str(site), "--store", str(store)]
     assert main(["build", *folders, "--config", str(CONFIG), "--on", DAY.isoformat()]) == 0
     return site
 

@@ -34,7 +34,9 @@ WORKED_OUT = {
     ("disk.py", "mend"): {"below 2 MB", "below 90 MB"},
     ("language.py", "key"): {"lacks", "unknown", "placeholder", "other form"},
 }
-ADDED_LATER = {"more", "by", "wanted", "able", "line", "near", "names", "reason", "key", "event"}  # by `telling` and `mended`
+ADDED_LATER = {
+    "more", "by", "wanted", "able", "line", "near", "names", "reason", "key", "event", "number", "memory", "commit", "day",
+}  # by `telling` and `mended`  # fmt: skip
 LATER_MENDS = {  # by `mended`
     "LINK01": {"near", "choose"},
     "APPR23": {"give"},
@@ -203,7 +205,7 @@ def words_of_records(root):
     files = [each for each in root.rglob("*") if each.is_file()]
     texts = [each.read_text("utf-8", "replace") for each in files if each.suffix in (".yml", ".md")]
     schemas = [json.dumps({**schema(name), "description": ""}) for name in FILES]
-    keys = [word for text in schemas for word in re.findall(r'"(?:const|enum)": ([^}]*?)[,}]|"(\w+)": {', text)]
+    keys = [word for text in schemas for word in re.findall(r'"(?:const|enum)": (\[[^\]]*\]|[^,}]*)|"(\w+)": {', text)]
     return set(LATIN.findall(" ".join([*texts, *map(str, files), *map(" ".join, keys), *MESH_ENDINGS, "photos"])))
 
 

@@ -9,7 +9,7 @@ from generator.pages.addresses import addresses
 from generator.pages.around import Around
 from generator.pages.part.screening import screening_view
 from generator.pages.wording import wording
-from generator.records.approvals import Answer, Screening
+from generator.records.screening import Answer, Screening
 from generator.rules.screening import judged_not_significant
 from tests.pages.sample import judged_sample
 

@@ -38,6 +38,7 @@ W = from_tree(
         ("name", {"name": "x"}, "a x b"),
         ("name", {}, "a – b"),
         ("name", {"name": ("x", "y")}, "a x; y b"),
+        ("name", {"name": ("X is met.", "Y is.")}, "a X is met; Y is. b"),
         ("name", {"name": "{name} [x]"}, "a {name} [x] b"),  # a value is never read as words
         ("day", {"name": "2026-11-05"}, "on 5. M11 2026"),
         ("day", {"name": "open"}, "on none"),

@@ -87,6 +87,14 @@ def test_a_part_at_its_documents_is_told_each_missing_one(depot):
     assert Missing.SEND_TO_REVIEW not in row.missing
 
 
+def test_documents_are_completed_before_they_are_sent_and_the_technical_review_comes_first(depot, monkeypatch):
+    monkeypatch.setattr("generator.planning.overview.missing_documents", lambda _: ())
+    with_events(depot, *UNTIL_DOCUMENTS)
+    assert rows(depot)["EX-0003"].missing == (Missing.COMPLETE_DOCUMENTS,)
+    with_events(depot, *UNTIL_DOCUMENTS, "2026-03-01|documents complete")
+    assert rows(depot)["EX-0003"].missing == (Missing.SEND_TO_REVIEW,)
+
+
 @pytest.mark.parametrize(
     ("events", "stage", "holder", "missing"),
     [

@@ -51,7 +51,7 @@ def test_a_part_with_a_mistake_is_not_fitted_and_spoils_no_other(mistake, depot)
         if sheet.is_broken:
             assert name in said
             assert sheet.worst is sheet.best is Verdict.DO_NOT_FIT
-        elif any(problem.code in MODEL_DOUBTS for problem in sheet.problems):
+        elif any(problem.code in MODEL_DOUBTS or problem.code.startswith("FIT") for problem in sheet.problems):
             assert sheet.best is not Verdict.FIT_IT
         elif not shared:
             assert sheet.best is Verdict.FIT_IT

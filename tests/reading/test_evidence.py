@@ -33,7 +33,7 @@ def test_only_a_document_is_evidence(depot, file):
     (found,) = read_catalogue(depot).folder("EX-0001").problems
     assert (found.code, says(found)) == ("EVID04", f"names {file}, which is no document")
     assert fix(found) == "put the letter into documents/ and name that file"
-    assert str(found.where).startswith(f"{KNOB}/approval.yml:11:")
+    assert str(found.where).startswith(f"{KNOB}/approval.yml:22:")
 
 
 def test_another_document_is(depot):

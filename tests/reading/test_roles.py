@@ -51,6 +51,37 @@ def test_who_may_not_say_so_is_told_with_those_who_may(depot, folder, edit, acts
     assert fix == f"name a role that does: {may or 'keeper, reviewer, authority'}"
 
 
+CARRIED = """\
+    carries_over:
+      steps: [prototype]
+      why: A chamfer.
+      by: {by}
+      reference: R-8
+      evidence:
+        file: documents/acceptance.txt
+        sha256: "{zeros}"
+"""
+
+
+@pytest.mark.parametrize(
+    ("folder", "by", "may"),
+    [
+        (KNOB, "keeper", None),
+        (KNOB, "reviewer", None),
+        (KNOB, "authority", "keeper, reviewer"),
+        (KNOB, "fire-engineer", "keeper, reviewer"),
+        (LEVER, "authority", None),
+        (LEVER, "reviewer", "authority"),
+    ],
+)
+def test_only_who_may_approve_carries_a_step_over(depot, folder, by, may):
+    """Not whoever may approve on another route; the approval itself may be in order."""
+    record = depot / folder / "approval.yml"
+    head, approved, end = record.read_text(encoding="utf-8").partition("what: approved\n")
+    record.write_text(f"{head}{approved}{CARRIED.format(by=by, zeros='0' * 64)}{end}", encoding="utf-8")
+    assert [fix for _, _, fix in told(depot)] == ([f"name a role that does: {may}"] if may else [])
+
+
 @pytest.mark.parametrize(
     "lines",
     [

@@ -8,13 +8,15 @@ from functools import cache
 from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approval
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
+from generator.records.fitting import FittingNotes
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Fit, Part, SafetyRole
 from generator.records.problems import Where
 from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.facts.case import Copy
-from generator.rules.fingerprint import canonical_text
+from generator.rules.fingerprint import Beside, canonical_text
+from generator.rules.screening import SIX_QUESTIONS
 from generator.rules.sheet import Sheet, sheet
 from tests.fixtures.tiny import DEPOT, KNOB
 
@@ -24,6 +26,15 @@ FITS = (
     Fit(fleet="B2", place="bogie", per_vehicle=1),
 )
 EVIDENCE = {"file": "documents/approval-letter.txt", "sha256": "0" * 64}
+_ANSWER = {"answer": "no", "by": "keeper", "on": "2025-06-01"}
+SCREENED = {
+    "identical_function": _ANSWER | {"reason": "it is another"},
+    "change_case": {"case": "a", "reason": "no deviation", "by": "keeper", "on": "2025-06-01"},
+    **dict.fromkeys(SIX_QUESTIONS, _ANSWER),
+    "judged_significant": "no", "judged_by": "keeper", "judged_on": "2025-06-01",
+}  # fmt: skip
+_PAPER = {"file": "documents/authorisation.txt", "sha256": "1" * 64}
+_AUTHORISED = {"reference": "A-1", "by": "authority", "on": "2025-06-01", "evidence": _PAPER}
 GROUND = tuple(
     (fleet, place, vehicle)
     for fleet, places, vehicles in (
@@ -50,41 +61,72 @@ def knob(safety: bool = False) -> Part:
 
 
 @cache
-def text_of(bound: tuple[str, str, str], safety: bool = False) -> str:
-    """The canonical text of the triple (number, revision, mesh) of the second judge."""
-    number, revision, mesh = bound
+def text_of(bound: tuple[str, ...], safety: bool, certificate_until: date | None, fire_until: date | None) -> str:
+    """The canonical text of number, revision, mesh and steps of the second judge, naming the papers that there are."""
+    number, revision, mesh, notes = (*bound, "read")[:4]
     part = knob(safety).model_copy(update={"number": number, "revision": revision})
-    return canonical_text(part, tiny().materials["petg"], tiny().makers.values(), _sha256(mesh))
+    return canonical_text(part, with_days(certificate_until, fire_until).materials["petg"], tiny().makers.values(), _sha256(mesh), Beside(fitting=_notes(notes)))
+
+
+def _notes(steps: str) -> FittingNotes:
+    return FittingNotes("", steps, "", "")
 
 
 def _sha256(mesh: str) -> str:
     return (mesh.encode().hex() * 64)[:64]
 
 
-def as_record(event: dict, safety: bool = False) -> dict:
+def as_record(event: dict, case: dict) -> dict:
     """A plain event of the second judge as it stands in approval.yml."""
-    record = {key: value for key, value in event.items() if key not in ("bound", "evidence", "scope", "id")}
-    record["evidence"] = [EVIDENCE] if event.get("evidence") else []
-    if "scope" in event:
+    own = ("bound", "submitted", "evidence", "scope", "id", "letter")
+    record = {key: value for key, value in event.items() if key not in own}
+    record["evidence"] = [letter_of(event)] if event.get("evidence") else []
+    if "scope" in event and event["what"] != "change accepted":
         record["scope"] = [
             one | {"vehicles": as_ranges(one["vehicles"])} if one.get("vehicles") else one
             for one in event["scope"]
         ]
+    papers = (case["safety"], case.get("certificate_until"), case.get("fire_until"))
     if "bound" in event:
         sites = [(one["fleet"], place) for one in event["scope"] for place in one.get("places") or ()]
-        text = approved_text(text_of(event["bound"], safety), sites, tiny())
+        text = approved_text(text_of(event["bound"], *papers), sites, tiny(), knob())
         record |= {"approved_as": text, "fingerprint": fingerprint(text)}
+    if event.get("submitted"):
+        sites = [(fit.fleet, fit.place) for fit in FITS]
+        text = approved_text(text_of(event["submitted"], *papers), sites, tiny(), knob())
+        record |= {"revision": event["submitted"][1], "submitted_as": text, "fingerprint": fingerprint(text)}
     return record
+
+
+def letter_of(event: dict) -> dict:
+    """The file that an event names: its own, unless `letter` says whose it is."""
+    name = event.get("letter", event.get("id", 0))
+    return EVIDENCE | {"sha256": _sha256(f"letter {name}")}
 
 
 def approval(case: dict) -> Approval:
     content = {
         "route": case["route"],
-        "events": [as_record(event, case["safety"]) for event in case["events"]],
+        "events": [as_record(event, case) for event in case["events"]],
     }
     if case["waiver"]:
         content["waiver"] = {"reason": "No safety function.", "by": "keeper", "reference": "W-1"}
+    content["screening"] = screening(case)
     return Approval.model_validate_json(json.dumps(content, default=str))
+
+
+def screening(case: dict) -> dict:
+    """What was answered and judged, as the case says: "judged", "significant" or "open"."""
+    told, authorisation = dict(SCREENED), case.get("authorisation", "not needed")
+    if case.get("screening") == "open":
+        del told["monitoring"]
+    if case.get("screening") == "significant":
+        told["judged_significant"] = "yes"
+    if authorisation != "not needed":
+        told["change_case"] = {**SCREENED["change_case"], "case": "d"}
+    if authorisation == "kept":
+        told["authorisation"] = _AUTHORISED
+    return told
 
 
 def with_days(certificate_until: date | None, fire_until: date | None) -> Catalogue:
@@ -104,16 +146,18 @@ def with_days(certificate_until: date | None, fire_until: date | None) -> Catalo
 
 def sheet_of(case: dict) -> Sheet:
     """The package's judgement of a case of the second judge."""
-    number, revision, mesh = case["now"]
+    number, revision, mesh, notes = (*case["now"], "read")[:4]
     record = approval(case)
     folder = PartFolder(
         folder="parts/EX-0001-lid-knob",
         number=number,
         part=knob(case["safety"]).model_copy(update={"number": number, "revision": revision}),
         approval=record,
-        fitting=None,
+        fitting=_notes(notes),
         mesh=KeptFile(path="parts/EX-0001-lid-knob/model.stl", size_bytes=84, sha256=_sha256(mesh)),
-        documents=(),
+        documents=tuple(
+            KeptFile(path=f"parts/EX-0001-lid-knob/{each['file']}", size_bytes=9, sha256=each["sha256"]) for each in (EVIDENCE, _PAPER)
+        ),
         photos=(),
         event_places=tuple(Where("approval.yml", i + 1) for i in range(len(record.events))),
         problems=(),

@@ -60,7 +60,7 @@ class Form:
 
     def text(self, part=PART, material=MATERIAL, mesh=MESH) -> str:
         makers = [record(Maker, MAKER | {"id": "zeta", "process": "powder bed fusion"}), record(Maker, MAKER)]
-        return canonical_text(record(Part, part), record(Material, material), makers, mesh, self.version)
+        return canonical_text(record(Part, part), record(Material, material), makers, mesh, version=self.version)
 
     def quoted(self, word: str) -> str:
         return f"{self.quote}{word}{self.quote}"

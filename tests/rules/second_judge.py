@@ -1,7 +1,9 @@
 """A second judge, deliberately simple: a truth table over plain events, written from the rules as people say them.
 
 It imports nothing of the package. Events are dictionaries as they stand in approval.yml, days are dates; what a
-permit binds is `bound`, a triple (number, revision, everything else); `id` is an event's place in the list. Verdicts are the words "fit", "ask", "no".
+permit binds is `bound`, what is sent to a reviewer `submitted`: (number, revision, all that makes it another part, what the fitter
+reads). `id` is an event's place in the list, `letter` the file that it names (its own by default). Verdicts are the words
+"fit", "ask", "no".
 """
 
 from datetime import date, timedelta
@@ -12,6 +14,7 @@ CUT = {
     "sent for customer acceptance": {"design started", "prototype printed", "customer acceptance refused"},
     "customer acceptance given": {"design started", "prototype printed", "customer acceptance refused"},
     "documents complete": {"design started", "prototype printed", "customer acceptance refused"},
+    "safety assessment report": {"design started", "prototype printed", "customer acceptance refused"},
     "sent to technical review": {
         "design started",
         "prototype printed",
@@ -41,15 +44,21 @@ BEFORE = {
     "customer acceptance refused": [{"prototype printed"}],
     "documents complete": [{"customer acceptance given"}],
     "sent to technical review": [{"documents complete"}],
-    "sent to the authority": [{"documents complete"}],
+    "sent to the authority": [{"sent to technical review"}],
+    "safety assessment report": [{"prototype printed"}],
     "question asked": [{"sent to technical review", "sent to the authority"}],
-    "question answered": [{"question asked"}],
     "withdrawn": [{"approved", "trial opened"}],
     "trial closed": [{"trial opened"}],
 }
-REVIEW = {"customer": "sent to technical review", "authority": "sent to the authority"}
+REVIEWS = {
+    "customer": ["sent to technical review"],
+    "authority": ["sent to technical review", "sent to the authority"],
+}
 MAKING = {"design started", "prototype printed", "documents complete"}
-GRANTING = {"customer acceptance given", "approved", "trial opened", "renewed", "condition lifted"}
+GRANTING = {
+    "customer acceptance given", "safety assessment report", "approved", "trial opened", "renewed", "condition lifted",
+    "change accepted", "older stock settled",
+}  # fmt: skip
 REFUSING = {
     "customer acceptance refused": {"prototype printed", "design started", "sent for customer acceptance"},
     "approval refused": {"sent to technical review", "sent to the authority"},
@@ -73,6 +82,10 @@ def speaks(scope, fleet, place, vehicle):
         and place in one.get("places", [])
         for one in scope
     )
+
+
+def sites(event):
+    return {(one["fleet"], place) for one in event["scope"] for place in one.get("places", ())}
 
 
 def share(a, b, ground):
@@ -101,26 +114,48 @@ def permits(events, ground):
         elif what in ("trial closed", "customer acceptance refused", "approval refused"):
             standing = [permit for permit in standing if not permit["is_trial"]]
         elif what == "renewed":
-            meant = renewed(standing, event, ground)
+            meant = renewed(standing, event, events, ground)
             if len(meant) == 1:
                 meant[0]["end"] = event["valid_until"]
+                meant[0]["proven"] = meant[0]["proven"] and event["evidence"]
+        elif what == "change accepted":
+            meant = renewed(standing, event, events, ground)
+            if len(meant) == 1:
+                meant[0]["bound"] = event["bound"]
                 meant[0]["proven"] = meant[0]["proven"] and event["evidence"]
         elif what == "condition added":
             for permit in of_day(standing, event):
                 permit["set"].append(event["condition"])
         elif what == "condition lifted":
             for permit in of_day(standing, event):
-                if event["condition"] in permit["set"]:
-                    permit["set"].remove(event["condition"])
+                held = [each for each in permit["set"] if text_of(each) == event["condition"]]
+                if held:
+                    permit["set"].remove(held[0])
                     permit["proven"] = permit["proven"] and event["evidence"]
     return standing
+
+
+def text_of(condition):
+    return condition if isinstance(condition, str) else condition["text"]
 
 
 def of_day(standing, event):
     return [permit for permit in standing if event.get("approved_on") in (None, permit["on"])]
 
 
-def renewed(standing, event, ground):
+def outdone(permit, events, ground):
+    """The newer approvals of the same revision that speak of some of the same: that much of it has ended for good."""
+    return [
+        event
+        for event in events
+        if event["what"] == "approved"
+        and event["id"] > permit["id"]
+        and event["revision"] == permit["revision"]
+        and share(event["scope"], permit["scope"], ground)
+    ]
+
+
+def renewed(standing, event, before, ground):
     approvals = [permit for permit in standing if not permit["is_trial"]]
     if event.get("approved_on"):
         return of_day(approvals, event)
@@ -129,7 +164,8 @@ def renewed(standing, event, ground):
         for permit in approvals
         if permit is approvals[-1]
         or (
-            permit["revision"] == approvals[-1]["revision"]
+            not outdone(permit, before, ground)
+            and permit["revision"] == approvals[-1]["revision"]
             and not share(permit["scope"], approvals[-1]["scope"], ground)
         )
     ]
@@ -145,7 +181,7 @@ def impossible(events, route, today, ground):
     )
 
 
-def speaks_against(event, before, route, ground):
+def speaks_against(event, before, route, ground):  # noqa: PLR0915
     what = event["what"]
     standing = permits(before, ground)
     approvals = [permit for permit in standing if not permit["is_trial"]]
@@ -154,29 +190,49 @@ def speaks_against(event, before, route, ground):
         since = [] if earlier["what"] == "approved" else [*since, earlier["what"]]
     groups = list(BEFORE.get(what, []))
     if what in ("approved", "approval refused"):
-        groups += [{"customer acceptance given"}, {"documents complete"}, {REVIEW[route]}]
+        groups += [{"customer acceptance given"}, {"documents complete"}, *({kind} for kind in REVIEWS[route])]
     against = [not any(stands(before, kind) for kind in group) for group in groups]
     against.append(what == "sent to the authority" and route == "customer")
     against.append(what in GRANTING and any(e["what"] in MAKING and e["by"] == event["by"] for e in before))
     against.append(what in REFUSING and stands(before, "approved") and not REFUSING[what].intersection(since))
     if what in ("approved", "trial opened"):
         end = event.get("valid_until")
-        against.append(end is not None and end < event["on"])
+        against.append(end is not None and end < first_day(event))
         against.append(event["revision"] != event["bound"][1])
         against.append(
             any(
-                earlier.get("revision") == event["revision"] and earlier.get("bound") != event["bound"]
+                earlier["what"] in ("approved", "trial opened")
+                and earlier["revision"] == event["revision"]
+                and earlier["bound"][:3] != event["bound"][:3]
                 for earlier in before
             )
         )
+    if what == "question answered":
+        against.append(not open_questions(before) and not any(question(before, permit) for permit in standing))
+    if what in ("approved", "trial opened", "change accepted"):
+        against.append(served_before(event, before))
+    if what in REVIEWS["authority"] and "submitted" in event:
+        sent = [each.get("submitted") for each in of_this_round(before)]
+        against.append(any(each not in (None, event["submitted"]) for each in sent[-1:]))
+    if what == "customer acceptance given" and event["evidence"]:
+        minutes = [each for each in before if each["what"].startswith("customer acceptance") and each["evidence"]]
+        against.append(any(letter(each) == letter(event) for each in minutes))
+        against.append(any("bound" in each and each["evidence"] and letter(each) == letter(event) for each in before))
+    if what in ("approved", "older stock settled"):
+        against += [is_wrong_stock(said, event, before) for said in event.get("older_stock", ())]
     if what == "approved":
-        against.append(stands(before, "question asked"))
+        against += [seen not in (None, event["bound"]) for seen in reviewed(before, route)]
+        former = [earlier["bound"] for earlier in before if earlier["what"] == "approved"]
+        if former and former[-1][:3] != event["bound"][:3]:
+            anew = ["prototype printed", "customer acceptance given", "documents complete", *REVIEWS[route]]
+            against.append(not set(anew) <= set(since))
+        against.append(open_questions(before) > 0)
         against.append((event.get("valid_until") is None) != bool(event.get("open_ended")))
         against.append(
             any(
                 permit["revision"] == event["revision"]
                 and permit["on"] not in event.get("replaces", ())
-                and (permit["end"] is None or permit["end"] >= event["on"])
+                and (permit["end"] is None or permit["end"] >= first_day(event))
                 and share(permit["scope"], event["scope"], ground)
                 for permit in approvals
             )
@@ -186,15 +242,114 @@ def speaks_against(event, before, route, ground):
         against.append(not days.issuperset(event.get("replaces", ())))
         against.append(not all(one.get("vehicles") and one.get("places") for one in event["scope"]))
     if what == "renewed":
-        against.append(not approvals or len(renewed(standing, event, ground)) != 1)
+        meant = renewed(standing, event, before, ground) if approvals else []
+        against.append(len(meant) != 1 or bool(outdone(meant[0], before, ground)))
         against.append(event["valid_until"] <= event["on"])
+    if what == "change accepted":
+        meant = renewed(standing, event, before, ground) if approvals else []
+        against.append(len(meant) != 1)
+        against.append(event["revision"] != event["bound"][1])
+        against.append(any(permit["bound"][:3] != event["bound"][:3] or sites(permit) != sites(event) for permit in meant))
     if what == "condition added":
         against.append(not of_day(standing, event))
     if what == "condition lifted":
-        held = [permit for permit in of_day(standing, event) if event["condition"] in permit["set"]]
-        own = any(event["condition"] in permit.get("conditions", []) for permit in held)
+        held = [
+            permit for permit in of_day(standing, event) if event["condition"] in [text_of(each) for each in permit["set"]]
+        ]
+        own = any(event["condition"] in [text_of(each) for each in permit.get("conditions", [])] for permit in held)
         against.append(not held or (len(held) > 1 and own))
     return any(against)
+
+
+def of_this_round(before):
+    """What was submitted since the documents were last completed and said what it is."""
+    at = max((i for i, event in enumerate(before) if event["what"] == "documents complete"), default=len(before))
+    return [event for event in before[at:] if event["what"] == "documents complete" or "submitted" in event]
+
+
+def open_questions(before):
+    """How many questions to the specialist are open; an answer settles one, a new start or a decision all."""
+    count = 0
+    for event in before:
+        if event["what"] == "question asked":
+            count += 1
+        elif event["what"] == "question answered":
+            count = max(0, count - 1)
+        elif event["what"] in CUT["question asked"] | ENDS_ALL:
+            count = 0
+    return count
+
+
+def letter(event):
+    return event.get("letter", event["id"])
+
+
+def served_before(event, before):
+    """Whether the letter of a permit has served another one, or is the minutes of an acceptance."""
+    if not event["evidence"]:
+        return False
+    speaks_of = {(one["fleet"], place) for one in event["scope"] for place in one.get("places", ())}
+    for each in before:
+        same = each["evidence"] and letter(each) == letter(event)
+        if same and each["what"] in ("customer acceptance given", "customer acceptance refused"):
+            return True
+        if same and "bound" in each:
+            spoke_of = {(one["fleet"], place) for one in each["scope"] for place in one.get("places", ())}
+            if (each["bound"], spoke_of) != (event["bound"], speaks_of):
+                return True
+    return False
+
+
+def reviewed(before, route):
+    """What lay before each reviewer since the documents were last completed; None where that is not written down."""
+    last = dict.fromkeys(REVIEWS[route])
+    for event in before:
+        if event["what"] == "documents complete":
+            last = dict.fromkeys(last)
+        elif event["what"] in last:
+            last[event["what"]] = event.get("submitted")
+    return list(last.values())
+
+
+def is_wrong_stock(said, event, before):
+    """Older stock is of a revision approved before, and not of the newest; what is used up has a last day to come."""
+    approved = [each["revision"] for each in before if each["what"] == "approved"]
+    newest = event.get("revision") or (approved[-1] if approved else None)
+    older = {revision for revision in approved if revision != newest}
+    no_end = said["becomes"] == "use up" and not said.get("until")
+    return said["revision"] not in older or no_end or bool(said.get("until") and said["until"] < event["on"])
+
+
+def becomes(events, revision):
+    """What becomes of pieces with a label: "own", what was said last of it, or None where nobody has said it."""
+    approved = [event for event in events if event["what"] == "approved"]
+    own = [event["id"] for event in approved if event["revision"] == revision]
+    if not own or approved[-1]["revision"] == revision:
+        return "own"
+    told = newest = None
+    for event in events[own[-1] :]:
+        if event["what"] == "approved":
+            told = told if told and (told["becomes"] != "use up" or event["revision"] == newest) else None
+            newest = event["revision"]
+        for said in event.get("older_stock", ()):
+            if said["revision"] == revision:
+                told = said if event["evidence"] or said["becomes"] != "use up" else told
+    return told
+
+
+def heard_of(permit, events, where, ground):
+    """Whether a permit still speaks of a vehicle at a place."""
+    if not speaks(permit["scope"], *where):
+        return False
+    later = [] if permit["is_trial"] else outdone(permit, events, ground)
+    return not any(speaks(newer["scope"], *where) and first_day(newer) == newer["on"] for newer in later)
+
+
+def goes_on_until(permit, events, where, ground):
+    """Its last day, or the one before a newer approval of its revision begins that speaks of the vehicle there."""
+    later = [] if permit["is_trial"] else outdone(permit, events, ground)
+    begun = [first_day(newer) - timedelta(days=1) for newer in later if speaks(newer["scope"], *where)]
+    return min([last_day(permit), *begun])
 
 
 def ended(events, where, revision, ground):
@@ -204,7 +359,7 @@ def ended(events, where, revision, ground):
     It counts on any day: a tablet whose clock runs behind must not bring a withdrawn part back.
     """
     later = [permit for permit in permits(events, ground) if not permit["is_trial"]]  # an ending leaves none before it
-    spoken = any(permit["revision"] == revision and speaks(permit["scope"], *where) for permit in later)
+    spoken = any(permit["revision"] == revision and heard_of(permit, events, where, ground) for permit in later)
     return not spoken and any(event["what"] in ENDS_ALL for event in events)
 
 
@@ -214,12 +369,12 @@ def verdict(case, where, day, label=None):
     revision = case["now"][1] if label is None else label
     if case["mistake"] or impossible(events, case["route"], built, ground) or ended(events, where, revision, ground):
         return "no"
-    speaking = [permit for permit in permits(events, ground) if speaks(permit["scope"], *where)]
+    speaking = [permit for permit in permits(events, ground) if heard_of(permit, events, where, ground)]
     own = [permit for permit in speaking if permit["revision"] == revision]
     heard = own if own or label is not None else speaking
-    in_force = [permit for permit in heard if permit["on"] <= day <= last_day(permit)]
+    in_force = [permit for permit in heard if first_day(permit) <= day <= goes_on_until(permit, events, where, ground)]
     # What is in force is heard, and the most careful of it counts; what is not in force permits nothing.
-    answers = [one(case, permit, day, label) for permit in in_force]
+    answers = [one(case, permit, where, day, label) for permit in in_force]
     return max(answers, key=["fit", "ask", "no"].index, default="no")
 
 
@@ -230,21 +385,66 @@ def last_day(permit):
     return permit["end"]
 
 
-def one(case, permit, day, label):
+def first_day(event):
+    """Never before it was given."""
+    return max(event["on"], event.get("valid_from", event["on"]))
+
+
+def question(events, permit):
+    """Whether a question that was asked after the permit is open."""
+    count = 0
+    for event in events[permit["id"] + 1 :]:
+        count += (event["what"] == "question asked") - (event["what"] == "question answered" and count > 0)
+    return count > 0
+
+
+def tried_in_vain(events, permit, where, day):
+    """Whether a trial of its revision on this vehicle has ended without having passed, and it was approved before that."""
+    trials = [
+        event
+        for event in events
+        if event["what"] == "trial opened" and event["revision"] == permit["revision"] and speaks(event["scope"], *where)
+    ]
+    return not permit["is_trial"] and any(in_vain(events, trial, permit, day) for trial in trials)
+
+
+def in_vain(events, trial, permit, day):
+    for event in events[trial["id"] + 1 :]:
+        ends = event["what"] in {"trial closed", "customer acceptance refused", "approval refused"}
+        if event["what"] in ENDS_ALL:
+            return False  # it ended every approval before it, too
+        if ends or trial["on"] in event.get("replaces", ()):
+            passed = event["what"] == "trial closed" and event.get("result") == "passed"
+            over = day >= event["on"] or day > trial["valid_until"]
+            return not passed and over and permit["id"] < event["id"]
+    return day > trial["valid_until"] and permit["on"] <= trial["valid_until"]
+
+
+def one(case, permit, where, day, label):
     """The truth table of one permit: any row of the first block is "no", any of the second is "ask"."""
     before = case["events"][: permit["id"]]
+    stock = becomes(case["events"], case["now"][1] if label is None else label)
     by_authority = case["route"] == "authority" and stands(before, "sent to the authority")
     table_no = [
-        permit["bound"] != case["now"] if label is None else permit["revision"] != label,
+        permit["bound"][:3] != case["now"][:3] if label is None else permit["revision"] != label,
         label is not None and (label == case["now"][1] or permit["bound"][0] != case["now"][0]),
         not permit["proven"],
         case["safety"] and not by_authority and not case["waiver"],
+        case["authorisation"] == "missing",
+        stock not in ("own", None) and (stock["becomes"] != "use up" or day > stock["until"]),
         case["certificate_until"] is None or day > case["certificate_until"],
         case["fire_until"] is None or day > case["fire_until"],
     ]
     table_ask = [
         case["safety"] and not (by_authority and not permit["is_trial"]),
-        bool(permit["set"]),
+        not permit["is_trial"] and None in reviewed(before, case["route"]),
+        stock is None,
+        any(isinstance(each, str) or "maintenance_plan" not in each for each in permit["set"]),
+        question(case["events"], permit),
+        tried_in_vain(case["events"], permit, where, day),
+        case["screening"] == "open",
+        case["screening"] == "significant" and not stands(before, "safety assessment report"),
+        label is None and permit["bound"][3:] != case["now"][3:],  # other fitting notes, nobody has accepted them
         day < case["built_on"],
         day > case["built_on"] + timedelta(days=case["max_age"]),
     ]

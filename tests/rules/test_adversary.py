@@ -7,11 +7,19 @@ import pytest
 from tests.rules.cases import GROUND, sheet_of, verdicts
 
 DAY = date(2026, 11, 25)
-NOW = ("EX-0001", "A", "m")
+NOW = ("EX-0001", "A", "m", "read")
 EVERY = {"A1": {"vehicles": [11, 12, 13, 14], "places": ["cab", "door"]}, "B2": {"vehicles": [21, 22], "places": ["bogie"]}}
 ALL = [{"fleet": "A1"}]
 CAB_11, CAB_12, CAB_13 = ("A1", "cab", 11, None), ("A1", "cab", 12, None), ("A1", "cab", 13, None)
 BOGIE = ("B2", "bogie", 21, None)
+
+
+SUBMISSIONS = ("documents complete", "sent to technical review", "sent to the authority")
+
+
+def _approved_next(events):
+    """What a submission submitted, unless it says so: what comes to be approved."""
+    return next((details["bound"] for what, _, details in events if what == "approved"), NOW)
 
 
 def case(*events, **other):
@@ -19,10 +27,11 @@ def case(*events, **other):
     dated = []
     for i, (what, by, details) in enumerate(events):
         day = DAY - timedelta(days=30 + 10 * (len(events) - i))
-        dated.append({"what": what, "by": by, "on": day, "evidence": True, "id": i, **details})
+        sent = {"submitted": _approved_next(events[i:])} if what in SUBMISSIONS else {}
+        dated.append({"what": what, "by": by, "on": day, "evidence": True, "id": i, **sent, **details})
     base = {
         "route": "customer", "safety": False, "waiver": False, "certificate_until": date(2028, 1, 1),
-        "fire_until": date(2028, 1, 1), "max_age": 30, "now": NOW, "mistake": False, "ground": GROUND, "built_on": DAY,
+        "fire_until": date(2028, 1, 1), "max_age": 30, "screening": "judged", "authorisation": "not needed", "now": NOW, "mistake": False, "ground": GROUND, "built_on": DAY,
     }  # fmt: skip
     return base | {"events": dated} | other
 
@@ -54,6 +63,7 @@ TO_AUTHORITY = event("sent to the authority")
 WAY = (PRINTED, GIVEN, COMPLETE, SENT)
 AUTHORITY_WAY = (*WAY, TO_AUTHORITY)
 WITHDRAWN = event("withdrawn", reason="cracks")
+USED_UP = {"revision": "A", "becomes": "use up", "until": DAY + timedelta(days=20)}
 LAST_DAY = grant()[2]["valid_until"]
 
 
@@ -83,27 +93,27 @@ def test_approved_again_after_withdrawal_without_a_new_way():
 
 
 def test_withdrawn_stock_is_not_freed_by_a_new_approval_of_another_mesh_under_its_revision():
-    other = ("EX-0001", "A", "n")
+    other = ("EX-0001", "A", "n", "read")
     found = said(*WAY, grant(), WITHDRAWN, GIVEN, COMPLETE, SENT, grant(bound=other), now=other)
     assert found[CAB_11] == "no"
 
 
 def test_another_revision_with_the_same_mesh():
-    found = said(*WAY, grant(), now=("EX-0001", "B", "m"))
+    found = said(*WAY, grant(), now=("EX-0001", "B", "m", "read"))
     assert found[CAB_11] == "no"
     assert found["A1", "cab", 11, "A"] == "fit"  # stock with the label of revision A keeps its own verdict
 
 
 def test_another_mesh_under_the_same_revision_has_no_label_of_its_own():
-    found = said(*WAY, grant(), now=("EX-0001", "A", "n"))
+    found = said(*WAY, grant(), now=("EX-0001", "A", "n", "read"))
     assert set(found.values()) == {"no"}
     assert {label for *_, label in found} == {None}
 
 
 def test_an_approval_text_of_another_part():
-    found = said(*WAY, grant(bound=("EX-0002", "A", "m")))
+    found = said(*WAY, grant(bound=("EX-0002", "A", "m", "read")))
     assert found[CAB_11] == "no"
-    found = said(*WAY, grant(bound=("EX-0002", "A", "m")), now=("EX-0001", "B", "m"))
+    found = said(*WAY, grant(bound=("EX-0002", "A", "m", "read")), now=("EX-0001", "B", "m", "read"))
     assert set(found.values()) == {"no"}
 
 
@@ -184,10 +194,10 @@ def test_a_lenient_trial_does_not_hide_the_condition_of_the_approval():
     assert (found[CAB_11], found[CAB_12]) == ("ask", "ask")
 
 
-def test_a_trial_opened_beside_an_approval_does_not_end_it():
+def test_a_trial_opened_beside_an_approval_does_not_end_it_but_asks_once_it_is_over_without_a_result():
     opened = trial([11], until=DAY + timedelta(days=1))
     days = [said(*WAY, grant(), opened, day=DAY + timedelta(days=n))[CAB_11] for n in (1, 2)]
-    assert days == ["fit", "fit"]
+    assert days == ["fit", "ask"]
 
 
 def test_a_condition_reaches_everything_that_stands():
@@ -352,26 +362,27 @@ def test_evidence_must_be_named():
 
 
 def test_old_stock_loses_its_verdict_when_its_approval_ends():
-    found = said(*WAY, grant(until=DAY), now=("EX-0001", "B", "m"), day=DAY + timedelta(days=1))
+    found = said(*WAY, grant(until=DAY), now=("EX-0001", "B", "m", "read"), day=DAY + timedelta(days=1))
     assert found["A1", "cab", 11, "A"] == "no"
 
 
 def test_a_withdrawal_reaches_old_stock():
-    newer = ("EX-0001", "B", "m")
-    found = said(*WAY, grant(), PRINTED, GIVEN, COMPLETE, SENT, grant(bound=newer), now=newer)
+    newer = ("EX-0001", "B", "m", "read")
+    of_b = grant(bound=newer, older_stock=[USED_UP])
+    found = said(*WAY, grant(), *WAY, of_b, now=newer)
     assert (found[CAB_11], found["A1", "cab", 11, "A"]) == ("fit", "fit")
-    found = said(*WAY, grant(), PRINTED, GIVEN, COMPLETE, SENT, grant(bound=newer), WITHDRAWN, now=newer)
+    found = said(*WAY, grant(), *WAY, of_b, WITHDRAWN, now=newer)
     assert set(found.values()) == {"no"}
 
 
 def test_each_label_is_judged_by_the_approval_of_its_own_revision():
-    of_b = grant(bound=("EX-0001", "B", "m"))
-    found = said(*WAY, grant(conditions=["Dry."]), *WAY, of_b, now=("EX-0001", "C", "m"))
+    of_b = grant(bound=("EX-0001", "B", "m", "read"), older_stock=[USED_UP])
+    found = said(*WAY, grant(conditions=["Dry."]), *WAY, of_b, now=("EX-0001", "C", "m", "read"))
     assert (found["A1", "cab", 11, "A"], found["A1", "cab", 11, "B"]) == ("ask", "fit")
 
 
 def test_a_part_that_was_changed_is_told_from_one_that_was_never_approved():
-    changed = sheet_of(case(*WAY, grant(), now=("EX-0001", "B", "m"))).grounds[0].permits
+    changed = sheet_of(case(*WAY, grant(), now=("EX-0001", "B", "m", "read"))).grounds[0].permits
     assert [(facts.permit_revision, facts.same_as_approved) for facts in changed] == [("A", "no")]
 
 

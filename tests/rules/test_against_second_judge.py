@@ -50,21 +50,30 @@ trial_scopes = (
     )
     | scopes
 )
-conditions = st.sampled_from(["Check every month.", "Not in winter."])
+CONDITIONS = ["Check every month.", "Not in winter."]
+PLANNED = {"text": CONDITIONS[0], "applies": "in service", "maintenance_plan": "plan 4"}
+UNPLANNED = {"text": CONDITIONS[1], "applies": "in service"}
+conditions = st.sampled_from([*CONDITIONS, PLANNED, PLANNED, UNPLANNED])
 OTHERS = (
     "design started", "prototype printed", "sent for customer acceptance", "customer acceptance given",
-    "customer acceptance refused", "documents complete", "sent to technical review", "sent to the authority",
+    "customer acceptance refused", "documents complete", "safety assessment report", "sent to technical review", "sent to the authority",
     "question asked", "question answered", "approval refused", "trial closed", "withdrawn", "superseded",
+)  # fmt: skip
+SUBMISSIONS = ("documents complete", "sent to technical review", "sent to the authority")
+stock = st.sampled_from(
+    [("use up", 100, True), ("use up", 20, True), ("use up", None, True), ("use up", -1, True), ("stop", None, True),
+     ("call back", None, True), ("use up", 100, False)]
 )  # fmt: skip
 DETAILS = {
     "customer acceptance refused": {"reason": "too soft"},
     "approval refused": {"reason": "too soft"},
     "question asked": {"question": "How hot?"},
     "trial closed": {"reason": "over"},
+    "safety assessment report": {"reference": "S-1", "evidence": True},
     "withdrawn": {"reason": "cracks"},
     "superseded": {"superseded_by": "EX-0002"},
 }
-BY = {"customer acceptance given": KEEPER, "customer acceptance refused": KEEPER, "withdrawn": KEEPER}
+BY = {"customer acceptance given": KEEPER, "customer acceptance refused": KEEPER, "withdrawn": KEEPER, "safety assessment report": "assessor"}
 
 
 class Histories(RuleBasedStateMachine):
@@ -76,12 +85,18 @@ class Histories(RuleBasedStateMachine):
         waiver=st.booleans(),
         certificate=ends,
         fire=ends,
+        screening=st.sampled_from([*["judged"] * 5, "significant", "significant", "open"]),
+        authorisation=st.sampled_from([*["not needed"] * 5, "kept", "missing"]),
         age=st.sampled_from([1, 30]),
         forgiving=st.sampled_from([True, True, True, False]),
         by_the_book=st.sampled_from([True, True, False]),
+        tells=st.sampled_from([True] * 5 + [False]),
     )
-    def begin(self, *, route, safety, waiver, certificate, fire, age, forgiving, by_the_book):
+    def begin(
+        self, *, route, safety, waiver, certificate, fire, screening, authorisation, age, forgiving, by_the_book, tells
+    ):
         self.day = START
+        self.says_what_it_submits = tells
         self.forgiving = forgiving
         self.case = {
             "route": route,
@@ -89,9 +104,11 @@ class Histories(RuleBasedStateMachine):
             "waiver": waiver,
             "certificate_until": certificate,
             "fire_until": fire,
+            "screening": screening,
+            "authorisation": authorisation,
             "max_age": age,
             "events": [],
-            "now": ("EX-0001", "A", "m"),
+            "now": ("EX-0001", "A", "m", "read"),
             "mistake": False,
             "ground": GROUND,
         }
@@ -100,6 +117,8 @@ class Histories(RuleBasedStateMachine):
 
     def add(self, what, step, by=None, **details):
         self.day += timedelta(days=step)
+        if what in SUBMISSIONS and self.says_what_it_submits:
+            details = {"submitted": self.case["now"]} | details
         event = {"what": what, "on": self.day, "by": by or BY.get(what, SPECIALIST), "evidence": True}
         self.case["events"].append(event | {"id": len(self.case["events"])} | DETAILS.get(what, {}) | details)
 
@@ -132,7 +151,17 @@ class Histories(RuleBasedStateMachine):
             "sent to technical review",
         ]
         way += ["sent to the authority"] if self.case["route"] == "authority" else []
-        done = [kind for kind in way if second_judge.stands(self.case["events"], kind)]
+        way += ["safety assessment report"] if self.case["screening"] == "significant" and step != 1 else []
+        since, bound = set(), self.case["now"]
+        for event in self.case["events"]:
+            since = set() if event["what"] == "approved" else since | {event["what"]}
+            bound = event["bound"] if event["what"] == "approved" else bound
+        is_new = bound != self.case["now"]
+        done = [
+            kind
+            for kind in way
+            if second_judge.stands(self.case["events"], kind) and not (is_new and kind not in since)
+        ]
         for kind in [kind for kind in way if kind not in done][:far]:
             self.add(kind, step)
 
@@ -147,13 +176,16 @@ class Histories(RuleBasedStateMachine):
         bound=st.sampled_from([None] * 8 + ["other mesh", "other revision", "other part"]),
         properly=st.sampled_from([True, True, True, False]),
         which=st.integers(0, 5),
+        later=st.sampled_from([0, 0, 0, 1, 30]),
+        letter=st.sampled_from([None] * 8 + [0, 1, 2, 3, 4]),
     )
-    def approve(self, *, step, scope, lasts, own, by, evidence, open_ended, bound, properly, which):
+    def approve(self, *, step, scope, lasts, own, by, evidence, open_ended, bound, properly, which, later, letter):
         if properly:
             self.come_to_review(step)
         if open_ended:
             lasts = None
         more = {"open_ended": open_ended} | self.replacing(which)
+        more |= {"letter": letter} if letter is not None else {}
         self.grant(
             "approved",
             step,
@@ -164,6 +196,7 @@ class Histories(RuleBasedStateMachine):
             evidence=evidence,
             bound=bound,
             more=more,
+            later=later,
         )
 
     @rule(
@@ -174,8 +207,9 @@ class Histories(RuleBasedStateMachine):
         evidence=st.sampled_from([True] * 6 + [False]),
         bound=st.sampled_from([None] * 8 + ["other mesh", "other revision"]),
         which=st.integers(0, 5),
+        later=st.sampled_from([0, 0, 0, 1, 30]),
     )
-    def open_trial(self, *, step, scope, lasts, own, evidence, bound, which):
+    def open_trial(self, *, step, scope, lasts, own, evidence, bound, which, later):
         self.grant(
             "trial opened",
             step,
@@ -186,6 +220,7 @@ class Histories(RuleBasedStateMachine):
             evidence=evidence,
             bound=bound,
             more=self.replacing(which),
+            later=later,
         )
 
     def replacing(self, which):
@@ -193,15 +228,17 @@ class Histories(RuleBasedStateMachine):
         named = self.of_some_day(which)
         return {"replaces": [named["approved_on"]]} if named else {}
 
-    def grant(self, what, step, *, scope, lasts, own, by, evidence, bound, more):
-        number, revision, mesh = self.case["now"]
+    def grant(self, what, step, *, scope, lasts, own, by, evidence, bound, more, later=0):
+        number, revision, mesh, notes = self.case["now"]
         texts = {
-            None: (number, revision, mesh),
-            "other mesh": (number, revision, "x"),
-            "other revision": (number, "C", mesh),
-            "other part": ("EX-0002", revision, mesh),
+            None: (number, revision, mesh, notes),
+            "other mesh": (number, revision, "x", notes),
+            "other revision": (number, "C", mesh, notes),
+            "other part": ("EX-0002", revision, mesh, notes),
         }
         end = None if lasts is None else self.day + timedelta(days=step + lasts)
+        if later:
+            more = more | {"valid_from": self.day + timedelta(days=step + later)}
         self.add(
             what,
             step,
@@ -229,7 +266,7 @@ class Histories(RuleBasedStateMachine):
 
     @rule(
         step=steps,
-        condition=conditions,
+        condition=st.sampled_from(CONDITIONS),
         evidence=st.sampled_from([True, True, False]),
         which=st.integers(0, 5),
     )
@@ -240,14 +277,50 @@ class Histories(RuleBasedStateMachine):
 
     def of_some_day(self, which):
         """Mostly no day; sometimes the day of a permit; seldom a day of nothing."""
-        permits = [event["on"] for event in self.case["events"] if "bound" in event]
+        permits = [event["on"] for event in self.case["events"] if event["what"] in ("approved", "trial opened")]
         if which < 3 or not permits:
             return {}
         return {"approved_on": permits[which % len(permits)] if which < 5 else START}
 
+    @rule(
+        step=steps,
+        what=st.sampled_from(SUBMISSIONS),
+        mesh=st.sampled_from(["m", "n"]),
+    )
+    def submit_something(self, step, what, mesh):
+        """What lies before a reviewer may be another model than what is approved."""
+        number, revision, _, notes = self.case["now"]
+        self.add(what, step, submitted=(number, revision, mesh, notes))
+        self.compare()
+
+    @rule(step=steps, revision=st.sampled_from(["A", "A", "B"]), said=stock, evidence=st.sampled_from([True, True, False]))
+    def settle_older_stock(self, step, revision, said, evidence):
+        until = {"until": self.day + timedelta(days=step + said[1])} if said[1] is not None else {}
+        told = {"revision": revision, "becomes": said[0], **until}
+        self.add("older stock settled", step, REVIEWER, older_stock=[told], evidence=evidence)
+        self.compare()
+
+    @rule(step=steps, of=stock)
+    def approve_the_next_revision(self, step, of):
+        """What was approved becomes older stock, and the new revision comes through the whole way."""
+        before = self.case["now"]
+        self.case["now"] = ("EX-0001", "B" if before[1] == "A" else "A", *before[2:])
+        self.come_to_review(step)
+        until = {"until": self.day + timedelta(days=step + of[1])} if of[1] is not None else {}
+        approved = {event["revision"] for event in self.case["events"] if event["what"] == "approved"}
+        said = [{"revision": before[1], "becomes": of[0], **until}] if before[1] in approved and of[2] else []
+        self.grant(
+            "approved", step, scope=[WHOLE], lasts=400, own=[], by=REVIEWER, evidence=True, bound=None, more={"older_stock": said}
+        )
+
     @rule(step=steps, what=st.sampled_from(OTHERS))
     def something_else(self, step, what):
         self.add(what, step)
+        self.compare()
+
+    @rule(step=steps, result=st.sampled_from(["passed", "failed", "broken off", None]))
+    def close_trial(self, step, result):
+        self.add("trial closed", step, **({"result": result, "fitted_pieces": "stay"} if result else {}))
         self.compare()
 
     @rule(back=st.sampled_from([1, 30]), what=st.sampled_from(OTHERS))
@@ -257,7 +330,32 @@ class Histories(RuleBasedStateMachine):
 
     @rule(revision=st.sampled_from(["A", "B", "B"]), mesh=st.sampled_from(["m", "n"]))
     def change_the_part(self, revision, mesh):
-        self.case["now"] = ("EX-0001", revision, mesh)
+        self.case["now"] = ("EX-0001", revision, mesh, self.case["now"][3])
+        self.compare()
+
+    @rule(notes=st.sampled_from(["read", "written anew"]))
+    def change_the_notes(self, notes):
+        self.case["now"] = (*self.case["now"][:3], notes)
+        self.compare()
+
+    @rule(
+        step=steps,
+        by=st.sampled_from([REVIEWER] * 8 + [SPECIALIST]),
+        evidence=st.sampled_from([True] * 6 + [False]),
+        elsewhere=st.sampled_from([False] * 8 + [True]),
+        which=st.integers(0, 5),
+    )
+    def accept_the_change(self, *, step, by, evidence, elsewhere, which):
+        """Mostly of the places of the newest approval, as the command would; else of places that it never named."""
+        approvals = [event for event in self.case["events"] if event["what"] == "approved"]
+        more = self.of_some_day(which)
+        meant = [event for event in approvals if event["on"] == more.get("approved_on", event["on"])]
+        scope = [{"fleet": "B2", "places": ["cab"]}] if elsewhere or not meant else meant[-1]["scope"]
+        bound, revision = self.case["now"], self.case["now"][1]
+        self.add(
+            "change accepted", step, by, scope=scope, evidence=evidence,
+            revision=revision, bound=bound, **more,
+        )  # fmt: skip
         self.compare()
 
     @rule()
@@ -269,7 +367,7 @@ class Histories(RuleBasedStateMachine):
 
     def compare(self):
         noted = {event["on"] for event in self.case["events"]} | {
-            event["valid_until"] for event in self.case["events"] if event.get("valid_until")
+            event[key] for event in self.case["events"] for key in ("valid_until", "valid_from") if event.get(key)
         }
         ends = {self.case["certificate_until"], self.case["fire_until"]} - {None}
         last = max((event["on"] for event in self.case["events"]), default=START)

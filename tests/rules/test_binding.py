@@ -23,7 +23,7 @@ PART = FOLDER.part
 
 
 def test_a_whole_part_has_a_text():
-    assert part_text(PART, tiny(), FOLDER).startswith("spares fingerprint: 2\n")
+    assert part_text(PART, tiny(), FOLDER).startswith("spares fingerprint: 3\n")
 
 
 @pytest.mark.parametrize(
@@ -47,15 +47,15 @@ SITES = [("A1", "cab"), ("A1", "door"), ("B2", "bogie"), ("B2", "cab")]
 def test_each_site_is_bound_once_and_in_one_order():
     """The same approval gives the same fingerprint, in whatever order its places were typed."""
     text = part_text(PART, tiny(), FOLDER)
-    told = "".join(place_text(tiny().fleets[fleet], tiny().place(fleet, place)) for fleet, place in SITES)
-    assert approved_text(text, SITES[::-1] + SITES[:2], tiny()) == text + told
+    told = "".join(place_text(tiny().fleets[fleet], tiny().place(fleet, place), PART.fire) for fleet, place in SITES)
+    assert approved_text(text, SITES[::-1] + SITES[:2], tiny(), PART) == text + told
 
 
 @pytest.mark.parametrize("site", [("A1", "nowhere"), ("C9", "cab")])
 def test_a_site_that_is_not_in_the_catalogue_says_nothing(site):
-    assert approved_text("", [site], tiny()) == ""
+    assert approved_text("", [site], tiny(), PART) == ""
     (permit,) = history(FOLDER.approval, DAY).permits
-    assert place_changes_of(permit, *site, tiny()) is None
+    assert place_changes_of(permit, *site, tiny(), PART) is None
 
 
 def test_a_scope_names_every_place_of_every_fleet_in_it():
@@ -75,7 +75,7 @@ def test_what_has_changed_is_told_of_the_part_and_of_its_places():
     harder = tiny().fleets["A1"].model_copy(update={"operation_category": 4})
     catalogue = replace(tiny(), fleets={**tiny().fleets, "A1": harder})
     (permit,) = history(FOLDER.approval, DAY).permits
-    found = changes_since(permit, bound_by([permit], catalogue, folder)[permit.index], catalogue)
+    found = changes_since(permit, bound_by([permit], catalogue, folder)[permit.index], catalogue, PART)
     assert [each.what for each in found] == [
         "setting layer mm", 'at "A1" "cab" operation category', 'at "A1" "cab" hazard level',
     ]  # fmt: skip
@@ -84,9 +84,10 @@ def test_what_has_changed_is_told_of_the_part_and_of_its_places():
 def test_changes_of_places_are_told_in_one_order():
     (permit,) = history(FOLDER.approval, DAY).permits
     scope = tuple(Scope(fleet=fleet, vehicles=("11",), places=(place,)) for fleet, place in SITES[::-1])
-    text = approved_text(part_text(PART, tiny(), FOLDER), SITES, tiny())
-    permit.event = permit.event.model_copy(update={"scope": scope, "approved_as": text})
+    text = approved_text(part_text(PART, tiny(), FOLDER), SITES, tiny(), PART)
+    permit.text = text
+    permit.event = permit.event.model_copy(update={"scope": scope})
     renamed = {name: fleet.model_copy(update={"name": f"{name} rebuilt"}) for name, fleet in tiny().fleets.items()}
     catalogue = replace(tiny(), fleets=renamed)
-    found = changes_since(permit, bound_by([permit], catalogue, FOLDER)[permit.index], catalogue)
+    found = changes_since(permit, bound_by([permit], catalogue, FOLDER)[permit.index], catalogue, PART)
     assert [each.what for each in found] == [f'at "{fleet}" "{place}" fleet' for fleet, place in SITES]

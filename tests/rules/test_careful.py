@@ -23,15 +23,6 @@ def test_the_tiny_depots_knob_may_be_fitted(depot):
     assert judgement(depot).verdict is Verdict.FIT_IT
 
 
-@pytest.mark.parametrize(("answer", "verdict"), [("yes", Verdict.ASK_FIRST), ("no", Verdict.FIT_IT)])
-def test_a_change_judged_significant_is_more_than_the_customers_word(depot, answer, verdict):
-    """Regulation (EU) 402/2013 Art. 4 and 5: a significant change goes through the risk management process."""
-    text = (depot / RECORD).read_text("utf-8")
-    told = f'screening:\n  judged_significant: "{answer}"\n  judged_by: keeper\n  judged_on: 2025-12-01\n'
-    (depot / RECORD).write_text(text + told, "utf-8")
-    assert judgement(depot).verdict is verdict
-
-
 @pytest.mark.parametrize("damage", ["gone", "broken"])
 def test_without_the_depots_own_record_nothing_may_be_fitted(depot, damage):
     """Who may approve stands in depot.yml."""

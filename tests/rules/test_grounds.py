@@ -1,5 +1,6 @@
 """The grounds of a part: which vehicles stand alike, what each fact is drawn from, and old labels."""
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -11,6 +12,7 @@ from generator.records.problems import wrong
 from generator.rules.facts.case import Copy
 from generator.rules.sheet import sheet
 from generator.rules.verdicts import Verdict
+from tests.fixtures.bind import bound_anew
 from tests.fixtures.tiny import CLIP, DAY, DEPOT, KNOB, LEVER
 from tests.rules.cases import tiny
 
@@ -22,6 +24,14 @@ def judged(number, catalogue=None, **other):
     folder = catalogue.folder(number)
     assert folder is not None
     return sheet(replace(folder, **other), None, catalogue, COPY)
+
+
+def judged_with(petg):
+    """The knob, approved with the material as it is given."""
+    catalogue = replace(tiny(), materials={**tiny().materials, "petg": petg})
+    folder = catalogue.folder(KNOB)
+    assert folder is not None
+    return sheet(bound_anew(folder, catalogue), None, catalogue, COPY)
 
 
 def permits(number, **other):
@@ -94,8 +104,7 @@ def test_papers_of_days_to_come_do_not_count(kind, key, shift, verdict):
     petg = tiny().materials["petg"]
     later = getattr(petg, kind)[0].model_copy(update={key: DAY + timedelta(days=shift)})
     changed = petg.model_copy(update={kind: (later,)})
-    catalogue = replace(tiny(), materials={**tiny().materials, "petg": changed})
-    assert judged(KNOB, catalogue=catalogue).best is verdict
+    assert judged_with(changed).best is verdict
 
 
 def test_a_fire_report_without_an_end_is_unknown_unless_it_says_so():
@@ -103,8 +112,23 @@ def test_a_fire_report_without_an_end_is_unknown_unless_it_says_so():
     for open_ended, verdict in ((False, Verdict.DO_NOT_FIT), (True, Verdict.FIT_IT)):
         test = petg.fire_tests[0].model_copy(update={"valid_until": None, "open_ended": open_ended})
         changed = petg.model_copy(update={"fire_tests": (test,)})
+        assert judged_with(changed).best is verdict
+
+
+@pytest.mark.parametrize("kind", ["certificates", "fire_tests"])
+def test_a_paper_counts_only_where_the_permit_names_it_and_until_the_earlier_end(kind):
+    """Filed later or under another name, it counts for nothing; prolonged, until the end that was approved."""
+    petg = tiny().materials["petg"]
+    (paper,) = getattr(petg, kind)
+    title = "reference" if kind == "certificates" else "report"
+    other = paper.model_copy(update={title: "another"})
+    longer = paper.model_copy(update={"valid_until": None, "open_ended": True})
+    fact = "certificate_until" if kind == "certificates" else "fire_until"
+    for papers, until in (((paper, other), paper.valid_until), ((other,), None), ((longer,), paper.valid_until)):
+        changed = petg.model_copy(update={kind: papers})
         catalogue = replace(tiny(), materials={**tiny().materials, "petg": changed})
-        assert judged(KNOB, catalogue=catalogue).best is verdict
+        (facts, *_) = permits(KNOB, catalogue=catalogue)
+        assert getattr(facts, fact) == until
 
 
 def test_a_harder_operation_asks_for_a_better_report():
@@ -191,17 +215,16 @@ def test_a_safety_part_that_is_none_any_more_keeps_its_old_stock_careful(depot):
         (f"{lever}/part.yml", "revision: B", "revision: C"),
         (f"{lever}/part.yml", "safety_role: safety", "safety_role: none"),
         (f"{lever}/approval.yml", "route: authority", "route: customer"),
-        (
-            f"{lever}/approval.yml",
-            "  - on: 2025-06-01\n    what: sent to the authority\n    by: keeper\n",
-            "",
-        ),
         (f"{lever}/approval.yml", "by: authority", "by: reviewer"),
     ]
     for file, before, after in edits:
         text = (depot / file).read_text("utf-8")
         assert before in text
         (depot / file).write_text(text.replace(before, after), "utf-8")
+    record = (depot / lever / "approval.yml").read_text("utf-8")
+    without = re.sub(r"  - on: 2025-06-01\n    what: sent to the authority\n(    .*\n)+", "", record)
+    assert without != record
+    (depot / lever / "approval.yml").write_text(without, "utf-8")
     catalogue = read_catalogue(depot)
     folder = catalogue.folder(LEVER)
     assert folder is not None

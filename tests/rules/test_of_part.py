@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from generator.records.approvals import Answer, Route, Screening, Superseded, Withdrawn
+from generator.records.approvals import Superseded, Withdrawn
 from generator.records.problems import Severity, Where, wrong
 from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.of_part import ending_facts, part_facts
@@ -18,9 +18,8 @@ from tests.rules.test_grounds import judged
 FOLDER = tiny().folder(KNOB)
 
 
-def case(number=KNOB, catalogue=None, problems=(), screening=None, **told):
+def case(number=KNOB, catalogue=None, problems=(), **told):
     folder = tiny().folder(number)
-    folder = replace(folder, approval=folder.approval.model_copy(update={"screening": screening}))
     walked = history(folder.approval, DAY)
     for key, value in told.items():
         setattr(walked, key, value)
@@ -66,14 +65,6 @@ def test_without_the_depots_record_that_is_the_mistake():
 def test_a_mistake_of_the_depots_record_that_was_read_all_the_same_is_not_the_parts():
     catalogue = replace(tiny(), problems=(problem("REC01", Severity.ERROR, "depot.yml"),))
     assert part_facts(case(catalogue=catalogue)).mistake is None
-
-
-@pytest.mark.parametrize(("answer", "told"), [(Answer.YES, "yes"), (Answer.NO, None), (None, None)])
-def test_a_change_judged_significant_is_told_where_the_customer_alone_approves(answer, told):
-    """Regulation (EU) 402/2013 Art. 4 and 5: a significant change goes through the risk management process."""
-    alone = case(screening=Screening(judged_significant=answer))
-    assert part_facts(alone).judged_significant == told
-    assert part_facts(case(screening=Screening(judged_significant=answer), route=Route.AUTHORITY)).judged_significant is None
 
 
 def withdrawn(on, reason):

@@ -8,15 +8,8 @@ from datetime import date
 
 import pytest
 
-from generator.records.approvals import (
-    Answer,
-    Approval,
-    ChangeCase,
-    IdenticalFunction,
-    Route,
-    Screening,
-    ScreeningAnswer,
-)
+from generator.records.approvals import Approval, Route
+from generator.records.screening import Answer, ChangeCase, IdenticalFunction, Screening, ScreeningAnswer
 from generator.rules.screening import (
     SIX_QUESTIONS,
     EarlierChange,

@@ -8,14 +8,24 @@ from generator.assemble import examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending
-from generator.pages.approvals.page import ON_THE_WAY, forecast_words, missing_words, own_history_words
+from generator.pages.approvals.mends import lack_lines, who_words
+from generator.pages.approvals.page import (
+    ON_THE_WAY,
+    forecast_words,
+    is_waiting,
+    missing_words,
+    own_history_words,
+    unfit_first,
+)
 from generator.pages.wording import Wording, wording
 from generator.planning.forecast import Forecast
 from generator.planning.overview import Row, overview
+from generator.records.catalogue import Catalogue
 
 DESCRIPTION = """\
-Lists every part by the stage of its approval: how long it has been there, whose move it is, what the next step
-lacks, what lapses within 30, 90 and 180 days, and when the approval may come (an estimate; the page says how).
+First what is approved, yet not to be fitted: what is missing, and the command that mends it. Then every part by the
+stage of its approval: how long it has been there, whose move it is, what the next step lacks, what lapses within 30, 90
+and 180 days, and when the approval may come (an estimate; the page says how). See also spares next.
 """
 EXAMPLE = """\
   spares approvals
@@ -40,13 +50,29 @@ def run(options: argparse.Namespace) -> int:
     with terminal.progress() as report:
         found = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
     rows = [
-        row for row in overview(found.sheets, day) if options.all or row.stage in ON_THE_WAY or row.lapses
+        row
+        for row in overview(found.sheets, day)
+        if options.all or row.stage in ON_THE_WAY or row.lapses or row.lacks
     ]
+    w = wording(found.catalogue.language)
     if options.format == "json":
-        print(json.dumps([_told(row) for row in rows], indent=2, ensure_ascii=False))
+        print(json.dumps([_told(row, found.catalogue, w) for row in rows], indent=2, ensure_ascii=False))
     else:
-        _print(rows, wording(found.catalogue.language), terminal)
+        _print_unfit(rows, found.catalogue, w, terminal)
+        _print([row for row in rows if options.all or row.lapses or is_waiting(row)], w, terminal)
     return Ending.CLEAN
+
+
+def _print_unfit(rows: list[Row], catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
+    """What is approved, yet not to be fitted, each with what is missing and the command that mends it."""
+    unfit = unfit_first(rows)
+    terminal.say(w("approvals.unfit") if unfit else w("approvals.all_fit"), "bold")
+    for row in unfit:
+        terminal.say(f"{row.sheet.number} {row.sheet.name}", "bold")
+        for lack in row.lacks:
+            terminal.say(f"  {who_words(lack, catalogue, w)}")
+        terminal.mends(lack_lines(row.sheet, row.lacks, catalogue, w))
+    terminal.say()
 
 
 def _print(rows: list[Row], w: Wording, terminal: Terminal) -> None:
@@ -84,7 +110,7 @@ def _cells(row: Row, w: Wording) -> tuple[str, ...]:
     )
 
 
-def _told(row: Row) -> dict[str, object]:
+def _told(row: Row, catalogue: Catalogue, w: Wording) -> dict[str, object]:
     """A row as plain JSON; days are ISO dates, what is not known is null."""
     return {
         "number": row.sheet.number,
@@ -96,6 +122,10 @@ def _told(row: Row) -> dict[str, object]:
         "holder": row.holder,
         "missing": [what.value for what in row.missing],
         "question": row.question,
+        "unfit": [
+            {"missing": line.missing, "do": line.do, "command": line.command}
+            for line in lack_lines(row.sheet, row.lacks, catalogue, w)
+        ],
         "lapses": [
             {"what": lapse.what, "last_day": _iso(lapse.last_day), "days_left": lapse.days_left}
             for lapse in row.lapses

@@ -5,19 +5,34 @@ import json
 from collections import Counter
 from collections.abc import Iterator
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.submitting import add_beside, beside_the_letter, told_text
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken, refuse_doubtful
+from generator.edge.disk.recording import (
+    Attached,
+    attached,
+    part_to_write,
+    recorded,
+    refuse_broken,
+    refuse_doubtful,
+)
+from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
+from generator.pages.approvals.mends import lack_lines, move_lines
+from generator.pages.wording import wording
+from generator.planning.overview import missing_documents
+from generator.planning.unfit import lacks_of_last_permit
 from generator.records.approvals import Scope
-from generator.records.catalogue import Catalogue
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.conditions import Condition, as_condition
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
-from generator.rules.binding import approved_text, part_text
+from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.permits import overlap
 from generator.writing.yaml_text import Value
@@ -29,17 +44,22 @@ What is approved is the part as it lies in its folder now: its mesh, material, m
 critical dimensions. They are written out line by line, with their SHA-256; when any of them changes later,
 the part says "changed since approval" and "Do not fit". Nothing that stands in the file is touched.
 It refuses while the folder has mistakes or where the order of events does not allow an approval, and, until it
-is told to go on, where `spares check` warns of something, such as the model's size.
+is told to go on, where `spares check` warns of something, such as the model's size, and where evidence is missing that
+would keep it from "Fit it" or that a reviewer wants to see: a certificate, a fire report, the drawing, the screening.
 
 An approval comes after "prototype printed", "customer acceptance given", "documents complete" and "sent to technical
-review" (on the authority's route: "sent to the authority"); see spares record.
+review" (on the authority's route then "sent to the authority"); see spares record. It confirms what was submitted
+there, or names with --changes-asked the letter in which the reviewer asked for the change. Another part than the last one
+approved walks the whole way anew, or names with --carries-over the steps that count for it too. A letter serves once.
 """
 EXAMPLE = """\
   spares approve TV-0417 --by technical-review --reference "letter TR-26-101" \\
       --scope TR4:401-412:saloon-window --until 2031-11-30 --evidence ~/letter-TR-26-101.pdf
   spares approve TV-0140 --trial --by technical-review --reference "permit TR-26-T5" \\
-      --scope TR4:403,407:bogie --until 2027-03-31 --evidence ~/permit-TR-26-T5.pdf --dry-run
+      --scope TR4:403,407:bogie --until 2027-03-31 --pieces 8 --evidence ~/permit-TR-26-T5.pdf --dry-run
 """
+# The table itself asks this, by another name: does the authority have its say?
+DECIDED_ELSEWHERE = {"authority_route"}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -57,6 +77,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     end = parser.add_mutually_exclusive_group(required=True)
     end.add_argument("--until", type=asking.day, metavar="DATE", help="last day it holds")
     end.add_argument("--open-ended", action="store_true", help="the approval itself says that it has no end")
+    parser.add_argument(
+        "--from", dest="valid_from", type=asking.day, metavar="DATE", help="first day it holds, where that comes later"
+    )
+    parser.add_argument("--pieces", type=asking.at_least_one, metavar="N", help="how many pieces a trial is to fit and watch")
     parser.add_argument("--trial", action="store_true", help="a trial on named vehicles, not an approval")
     parser.add_argument(
         "--evidence",
@@ -66,7 +90,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FILE",
         help="the letter: a file of the part's documents/, or one that is copied there",
     )
-    parser.add_argument("--condition", action="append", default=[], metavar="TEXT", help="may be given again")
+    parser.add_argument(
+        "--condition", action="append", default=[], metavar="TEXT", help="to be met before fitting; may be given again"
+    )
+    asking.add_in_service(parser)
     parser.add_argument(
         "--replaces",
         action="append",
@@ -75,12 +102,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="DATE",
         help="day of an earlier approval or trial whose place it takes, and which so ends; may be given again",
     )
+    add_beside(parser)
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
     parser.add_argument(
         "--despite-warnings",
         action="store_true",
         help="approve it although `spares check` warns of something",
     )
+    asking.add_key(parser)
+    parser.add_argument("--yes", action="store_true", help="approve it although evidence is missing")
     asking.add_day(parser, "day of the approval (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
     asking.add_catalogue(parser)
@@ -115,22 +145,55 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     if options.trial and options.open_ended:
         raise Refusal("a trial always has a last day", "give it with --until DATE", Ending.MISUSE)
+    if options.trial != (options.pieces is not None):
+        says = "a trial says how many pieces it is to fit" if options.trial else "--pieces is for a trial alone"
+        raise Refusal(says, "give it with --pieces N" if options.trial else "take it out", Ending.MISUSE)
+    if options.trial and (options.changes_asked or options.carries_over or options.older_stock):
+        raise Refusal("--changes-asked, --carries-over and --older-stock are of an approval", "leave out --trial", Ending.MISUSE)
     today = asking.today()
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "approve", terminal.note, dry_run=options.dry_run) as part:
         refuse_broken(part)
         doubts = refuse_doubtful(part, despite=options.despite_warnings)
         terminal.problems(doubts, part.root, part.catalogue.language)
-        evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
-        event = _event(part, options, options.on or today)
-        appended = recorded(part, event, evidence, today, dry_run=options.dry_run)
+        folder = part.root / part.sheet.folder.folder
+        evidence = attached(options.evidence, folder)
+        more, letters = beside_the_letter(options, folder)
+        event = _event(part, options, options.on or today, [*evidence, *letters]) | more
+        event |= {key: event.pop(key) for key in ("revision", "approved_as", "fingerprint")}  # the long text stays last
+        complete = partial(_refuse_incomplete, part, terminal, is_trial=options.trial, yes=options.yes)
+        sign = signer(part, options.key)
+        appended = recorded(
+            part, event, evidence, today, also=letters, dry_run=options.dry_run, sign=sign, before_writing=complete
+        )
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
     )
     terminal.say(appended.added)
+    if not options.dry_run and (not_signed := not_signed_yet(part, options.key)):
+        terminal.note(not_signed, "yellow")
     for says in _beside(part, event):
         terminal.note(says, "yellow")
     return Ending.CLEAN
+
+
+def _refuse_incomplete(
+    part: OnePart, terminal: Terminal, would_be: PartFolder, *, is_trial: bool, yes: bool
+) -> None:
+    """Whoever approves has seen what is missing: evidence of the verdict, and for an approval what a reviewer reads."""
+    sheet, w = part.judged_as(would_be), wording(part.catalogue.language)
+    lacking = lacks_of_last_permit(sheet, part.day)
+    asked = {taken.step.id for lack in lacking for taken in lack.taken}
+    papers = () if is_trial else missing_documents(sheet)
+    papers = tuple(what for what in papers if what.name.lower() not in asked | DECIDED_ELSEWHERE)
+    lines = (*lack_lines(sheet, lacking, part.catalogue, w), *move_lines(sheet, papers, part.catalogue, w))
+    if not lines:
+        return
+    terminal.say(w("approve.missing"), "bold yellow")
+    terminal.mends(lines)
+    if not yes:
+        says = f"{part.sheet.number} lacks what is named above, so nothing is approved"
+        raise Refusal(says, "mend it first; to approve it all the same, say so with --yes")
 
 
 def _beside(part: OnePart, event: dict[str, Value]) -> Iterator[str]:
@@ -147,6 +210,16 @@ def _beside(part: OnePart, event: dict[str, Value]) -> Iterator[str]:
                 f"Beside it stands the {what} of {permit.event.on}, for some of the same vehicles: while it holds, the more "
                 f"careful of the two counts. If this one takes its place, the letter says so: --replaces {permit.event.on}"
             )
+        if overlap(permit.event.scope, scope):
+            said = {as_condition(each).text for each in _conditions(event)}
+            for condition in (each.text for each in permit.conditions if each.text not in said):
+                yield f"Not set anew: a condition of the {what} of {permit.event.on}, “{condition}”"
+
+
+def _conditions(event: dict[str, Value]) -> Iterator[str | Condition]:
+    """The conditions that the event sets."""
+    for each in _listed(event.get("conditions")):
+        yield Condition.model_validate_json(json.dumps(each)) if isinstance(each, dict) else str(each)
 
 
 def _named(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict[str, Value]]:
@@ -177,14 +250,11 @@ def _listed(value: Value) -> list[Value]:
     return value if isinstance(value, list) else []
 
 
-def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, Value]:
-    record = part.sheet.part
-    text = part_text(record, part.catalogue, part.sheet.folder) if record else None
-    if record is None or text is None:
-        raise Refusal("what would be approved cannot be said", "mend what `spares check` says of this part")
+def _event(part: OnePart, options: argparse.Namespace, day: date, letters: list[Attached]) -> dict[str, Value]:
+    record, text = told_text(part, letters)
     scope = [one for each in options.scope for one in _named(each, record, part.catalogue)]
     sites = [(str(each["fleet"]), str(place)) for each in scope for place in _listed(each.get("places"))]
-    text = approved_text(text, sites, part.catalogue)
+    text = approved_text(text, sites, part.catalogue, record)
     event: dict[str, Value] = {
         "on": day.isoformat(),
         "what": "trial opened" if options.trial else "approved",
@@ -192,8 +262,12 @@ def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, V
         "reference": options.reference,
         "scope": scope,
     }
+    event |= {"valid_from": options.valid_from.isoformat()} if options.valid_from else {}
+    event |= {"planned_pieces": options.pieces} if options.trial else {}
     event |= {"open_ended": True} if options.open_ended else {"valid_until": options.until.isoformat()}
-    event |= {"conditions": options.condition} if options.condition else {}
+    conditions = [*options.condition, *(asking.in_service(text, plan) for text, plan in options.in_service)]
+    event |= {"conditions": conditions} if conditions else {}
+    event |= {"also_for": list(options.also_for)} if options.also_for else {}
     event |= {"replaces": [each.isoformat() for each in options.replaces]} if options.replaces else {}
     event |= {"note": options.note} if options.note else {}
     return event | {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}

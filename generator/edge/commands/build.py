@@ -5,7 +5,7 @@ import time
 from collections import Counter
 from pathlib import Path
 
-from generator.assemble import Assembled, assembled
+from generator.assemble import Assembled, assembled, remembered
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.disk.swapping import replaced
@@ -63,12 +63,12 @@ def run(options: argparse.Namespace) -> int:
     # A depot that wants Markdown only need not have the site builder's file.
     config = configured(options.config) if options.config.is_file() or not options.markdown else None
     store = asking.store_in(options.store)
+    target = _short(options.markdown or options.site or Path(config.site_dir if config else "site"))
     with terminal.progress() as report, built_on(day):
-        found = assembled(root, day, store, report, workers=options.workers)
+        found = assembled(root, day, store, report, workers=options.workers, published=target)
         read_s = time.monotonic() - began
         site = _site(found, root, terminal, strict=options.strict)
         asked = Asked(catalogue=root, store=options.store, day=day, ready=found, report=report)
-        target = _short(options.markdown or options.site or Path(config.site_dir if config else "site"))
         _refuse_source(target, [root, *([Path(config.docs_dir)] if config else [])])
         with replaced(target) as fresh:
             if options.markdown:
@@ -79,7 +79,9 @@ def run(options: argparse.Namespace) -> int:
             if heard and options.strict:
                 says = "the site has dead links or the like, so the last good one stays"
                 raise Refusal(says, "\n  ".join(heard))
+    notes = [*found.notes, *filter(None, [remembered(root, store, found.records)])]
     _summary(terminal, found, root, heard, store.complaint)
+    terminal.notes(notes, found.catalogue.language)
     whole_s = time.monotonic() - began
     terminal.say(f"Read, measured and judged in {read_s:.1f} s, pages written in {whole_s - read_s:.1f} s.")
     opening = target if options.markdown else target / "index.html"

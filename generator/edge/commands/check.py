@@ -4,7 +4,7 @@ import argparse
 import json
 from pathlib import Path
 
-from generator.assemble import Assembled, examined
+from generator.assemble import Assembled, examined, remembered
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.refusals import Ending
@@ -39,18 +39,20 @@ def run(options: argparse.Namespace) -> int:
     store = asking.store_in(options.store)
     with terminal.progress() as report:
         found = examined(root, day, store, report, workers=options.workers)
+    notes = [*found.notes, *filter(None, [remembered(root, store, found.records)])]
     if options.format == "json":
-        print(json.dumps(_told(found, root), indent=2, ensure_ascii=False))
+        print(json.dumps(_told(found, notes, root), indent=2, ensure_ascii=False))
     else:
         w = wording(found.catalogue.language)
         terminal.problems(found.problems, root, found.catalogue.language)
+        terminal.notes(notes, found.catalogue.language)
         count = counted(found.problems, w)
         terminal.say(w("told.checked", parts=len(found.sheets), root=str(root), count=count))
     counting = [each for each in found.problems if options.strict or each.severity is Severity.ERROR]
     return Ending.PROBLEMS if counting else Ending.CLEAN
 
 
-def _told(found: Assembled, root: Path) -> dict[str, object]:
+def _told(found: Assembled, notes: list[Problem], root: Path) -> dict[str, object]:
     errors = sum(each.severity is Severity.ERROR for each in found.problems)
     return {
         "catalogue": root.as_posix(),
@@ -58,6 +60,7 @@ def _told(found: Assembled, root: Path) -> dict[str, object]:
         "errors": errors,
         "warnings": len(found.problems) - errors,
         "problems": [_one(problem, wording(found.catalogue.language)) for problem in found.problems],
+        "notes": [said(note, wording(found.catalogue.language)).says for note in notes],
     }
 
 

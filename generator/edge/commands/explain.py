@@ -7,15 +7,18 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
-from generator.pages.verdict_lines import reason, step_lines, vehicle_words
+from generator.pages.evidence import files_behind
+from generator.pages.verdict_lines import reason, step_line, vehicle_words
 from generator.pages.wording import Wording, wording
 from generator.records.problems import Severity
+from generator.rules.facts.fields import OF_THE_TABLET
 from generator.rules.grounds import Ground
-from generator.rules.verdicts import Judgement, Verdict
+from generator.rules.verdicts import Judgement, Taken, Verdict
 
 DESCRIPTION = """\
 Says for every fleet and place of a part whether it may be fitted, the reason in one line, and each question
-behind it: what was found, what was needed, and whether it passed. Words and rules are those of the pages.
+behind it: what was found, what was needed, whether it passed, and the file that proves it. Words and
+rules are those of the pages.
 On an earlier day, events after it are left out; model, material and evidence are those of now.
 """
 EXAMPLE = """\
@@ -67,7 +70,7 @@ def _explain(part: OnePart, ground: Ground, day: date, words: Wording, terminal:
     terminal.say(
         f"{words(f'verdict.{judgement.verdict.key}')}. {reason(judgement, words)}", STYLES[judgement.verdict]
     )
-    terminal.table(("", "question", "found", "needed"), _rows(judgement, words))
+    terminal.table(("", "question", "found", "needed", "evidence"), _rows(part, judgement, words))
 
 
 def _who(part: OnePart, ground: Ground) -> str:
@@ -76,6 +79,19 @@ def _who(part: OnePart, ground: Ground) -> str:
     return f"{who}, stock labelled revision {ground.label_revision}" if ground.label_revision else who
 
 
-def _rows(judgement: Judgement, words: Wording) -> list[tuple[str, str, str, str]]:
-    lines = step_lines(judgement, words)
-    return [(MARKS[line.outcome], line.question, line.found, line.needed) for line in lines]
+def _rows(part: OnePart, judgement: Judgement, words: Wording) -> list[tuple[str, ...]]:
+    asked = [taken for taken in judgement.steps if taken.step.fact not in OF_THE_TABLET]
+    lines = [(taken, step_line(taken, judgement.facts, words)) for taken in asked]
+    return [
+        (MARKS[line.outcome], line.question, line.found, line.needed, _files(part, taken, judgement, words))
+        for taken, line in lines
+    ]
+
+
+def _files(part: OnePart, taken: Taken, judgement: Judgement, words: Wording) -> str:
+    """The files behind a question, as they can be opened from where one stands."""
+    kept = {file.path for file in (*part.sheet.folder.documents, *part.catalogue.material_files.values())}
+    named = files_behind(taken.step.id, judgement.facts)
+    missing = words("documents.missing")
+    shown = ((part.root / path).as_posix() + ("" if path in kept else f" ({missing})") for path in named)
+    return ", ".join(shown)

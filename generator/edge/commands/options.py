@@ -10,8 +10,10 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import OnePart, one_part
 from generator.edge.refusals import Ending, Refusal
 from generator.measuring.store import USUAL_FOLDER, Store
+from generator.records.conditions import Applies
+from generator.writing.yaml_text import Value
 
-__all__ = ["add_catalogue", "add_day", "at_least_one", "catalogue_of", "day", "look_at_one", "store_in", "today"]
+__all__ = ["add_catalogue", "add_day", "add_key", "at_least_one", "catalogue_of", "day", "look_at_one", "store_in", "today"]
 
 
 def add_catalogue(parser: argparse.ArgumentParser) -> None:
@@ -37,8 +39,29 @@ def add_catalogue(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def add_in_service(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--in-service",
+        nargs=2,
+        action="append",
+        default=[],
+        metavar=("TEXT", "REFERENCE"),
+        help="a condition to be kept in service, and where the maintenance plan keeps it; may be given again",
+    )
+
+
+def in_service(text: str, reference: str) -> dict[str, Value]:
+    """The condition as it stands in a record."""
+    return {"text": text, "applies": Applies.IN_SERVICE.value, "maintenance_plan": reference}
+
+
 def add_day(parser: argparse.ArgumentParser, help_text: str) -> None:
     parser.add_argument("--on", type=day, metavar="DATE", help=help_text)
+
+
+def add_key(parser: argparse.ArgumentParser, *, required: bool = False) -> None:
+    help_text = "sign with this SSH key: the private key, or the public half of one that is in the agent"
+    parser.add_argument("--key", type=Path, required=required, metavar="FILE", help=help_text)
 
 
 def day(text: str) -> date:

@@ -4,7 +4,7 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 from rich.text import Text
@@ -13,6 +13,9 @@ from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.records.depot import Language
 from generator.records.problems import Problem, Severity
+
+if TYPE_CHECKING:
+    from generator.pages.approvals.mends import MendLine
 
 Report = Callable[[str, int, int], None]
 """Called with the step, how many are done and how many there are."""
@@ -49,6 +52,12 @@ class Terminal:
         """Something beside the result, on standard error."""
         self._err.print(Text(printable(text), style=style or ""))
 
+    def notes(self, notes: Sequence[Problem], language: Language) -> None:
+        """What is no mistake of the author and should be known, one line each."""
+        for each in notes:
+            told = said(each, wording(language))
+            self.note(f"note: {told.says}; {told.fix}", "yellow")
+
     def refuse(self, says: str, fix: str) -> None:
         self.note(f"spares: {says}", "bold red")
         if fix:
@@ -73,6 +82,13 @@ class Terminal:
             unnamed = w.number(len(files) - _MOST_FILES) if len(files) > _MOST_FILES else None
             named = ", ".join(files[:_MOST_FILES])
             self.say(w("told.more", count=counted(rest, w), files=named, unnamed=unnamed))
+
+    def mends(self, lines: "Iterable[MendLine]") -> None:
+        """What is missing, what one does about it, and the command that can be copied as it stands."""
+        for line in lines:
+            self.say(f"  ✕ {line.missing}")
+            self.say(f"    {line.do}", "dim")
+            self.say(f"      {line.command}")
 
     def table(self, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         """A table; without a terminal aligned columns that no width cuts."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from generator.assemble import remembered
 from generator.edge.disk import done
 from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
 from generator.edge.disk.unbroken import unbroken
@@ -17,14 +18,21 @@ from generator.edge.refusals import Refusal, disk_refusal
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.proposed import proposed_folder
-from generator.records.approvals import Approval, Route
+from generator.records.approvals import NEWEST_FORMAT, Approval, Route
+from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
 from generator.records.problems import Problem, Severity
 from generator.rules.history import event_of, history
+from generator.rules.past import past_of
+from generator.signing.checking import may_be_unsigned
 from generator.writing.appending import Appended, CannotAppendError, with_event
 from generator.writing.yaml_text import Value
 
 LARGEST_EVIDENCE_BYTES = 30_000_000
+Sign = Callable[[PartFolder], str]
+"""Gives the signature of the last event of a folder."""
+UNSAID = ("PAST01", "PAST02", "PAST03", "PAST04", "PAST05")
+"""What a record says no longer: the event 'record corrected' alone may be added then."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,14 +122,29 @@ def part_to_write(
         yield look()
 
 
-def refuse_broken(part: OnePart) -> None:
-    """A record is only added to while everything about the part can be read: else it would bind a mistake."""
+def refuse_broken(part: OnePart, corrected: str | None = None) -> None:
+    """A record is only added to while everything about the part can be read: else it would bind a mistake.
+
+    corrected: what a correction explains, the number of an event or a key of the record. What is no longer said is no
+    mistake to it, but its reason. What only lacks a signature may get it later: each role signs with its own key.
+    """
     if part.catalogue.depot is None:
         raise Refusal("depot.yml cannot be read, so nobody knows who may say what", "mend it first")
-    errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR]
+    errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR and not may_be_unsigned(each)]
+    if corrected is not None:
+        unsaid = [each for each in errors if each.code in UNSAID]
+        errors = [each for each in errors if each.code not in UNSAID]
+        if not errors and not any(corrected in _named(each) for each in unsaid):
+            says = f"nothing of {part.sheet.number} needs a correction of {corrected}: it says what it said before"
+            raise Refusal(says, "`spares check` names what does", problems=unsaid, root=part.root, language=part.catalogue.language)
     if errors:
         says = f"{part.sheet.number} has mistakes, so nothing is recorded"
         raise Refusal(says, "mend them first", problems=errors, root=part.root, language=part.catalogue.language)
+
+
+def _named(problem: Problem) -> tuple[str, str]:
+    facts = dict(problem.facts)
+    return str(facts.get("event")), str(facts.get("field"))
 
 
 def refuse_doubtful(part: OnePart, *, despite: bool) -> list[Problem]:
@@ -140,36 +163,58 @@ def recorded(
     evidence: Sequence[Attached],
     today: date,
     *,
+    also: Sequence[Attached] = (),
     dry_run: bool,
+    sign: Sign | None = None,
+    before_writing: Callable[[PartFolder], None] = lambda _: None,
 ) -> Appended:
     """Add `event` to the part's approval.yml and copy new evidence; with `dry_run` only judge and show.
 
-    Raises Refusal where the event could not have happened so, names what does not exist, or cannot be written.
+    also: letters that the event itself names beside its evidence. sign: gives the signature of the last event of the
+    folder as it would be. before_writing: is shown the folder as it would be, once nothing speaks against the event, and
+    may refuse it. Raises Refusal where the event could not have happened so, names what does not exist, or cannot be
+    written.
     """
     folder = part.root / part.sheet.folder.folder
     file = f"{part.sheet.folder.folder}/approval.yml"
     whole = dict(event) | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
     before = _bytes(folder / "approval.yml")
+    files = list({each.file: each for each in (*evidence, *also)}.values())
+    appended = _appended(part, file, before, whole)
+    would_be = _refuse_impossible(part, file, appended, files, today)
+    if sign:
+        appended = _appended(part, file, before, whole | {"signed": sign(would_be)})
+        would_be = _refuse_impossible(part, file, appended, files, today)
+    before_writing(would_be)
+    if not dry_run:
+        _write(folder, before, appended, files)
+        # The next look would remember it as well; without a store it is as on a fresh machine.
+        remembered(part.root, part.store, {would_be.number: past_of(would_be.approval)} if would_be.approval else {})
+    return appended
+
+
+def _appended(part: OnePart, file: str, before: bytes | None, event: Mapping[str, Value]) -> Appended:
     try:
-        appended = with_event(_new_record(part) if before is None else before, whole)
+        return with_event(_new_record(part) if before is None else before, event)
     except CannotAppendError as error:
         raise cannot_append(error.problem, part.root / file, wording(part.catalogue.language)) from error
-    _refuse_impossible(part, file, appended, evidence, today)
-    if not dry_run:
-        _write(folder, before, appended, evidence)
-    return appended
+
+
+def rewritten(part: OnePart, before: bytes, content: bytes) -> None:
+    """Put `content` in the place of the part's approval.yml, which must still be as it was `before`."""
+    _write(part.root / part.sheet.folder.folder, before, Appended(content, ""), ())
 
 
 def _new_record(part: OnePart) -> bytes:
     """An approval.yml without events; a part with a safety role goes to the authority."""
     is_safety = part.sheet.part is None or part.sheet.part.safety_role is SafetyRole.SAFETY
-    return f"route: {Route.AUTHORITY if is_safety else Route.CUSTOMER}\nevents: []\n".encode()
+    return f"format: {NEWEST_FORMAT}\nroute: {Route.AUTHORITY if is_safety else Route.CUSTOMER}\nevents: []\n".encode()
 
 
 def _refuse_impossible(
     part: OnePart, file: str, appended: Appended, evidence: Sequence[Attached], today: date
-) -> None:
-    """Read the folder as it would be; what is wrong now and was not before is wrong with the event."""
+) -> PartFolder:
+    """The folder as it would be; what is wrong there and was not before is wrong with the event."""
     where = part.sheet.folder.folder
     instead = {file: appended.content} | {f"{where}/{each.file}": each.content for each in evidence}
     would_be = proposed_folder(part.root, part.catalogue, where, instead)
@@ -186,6 +231,7 @@ def _refuse_impossible(
         told = [each.says for each in found] + [w("of_event.new", says=each.says) for each in of_event]
         fixes = dict.fromkeys(each.fix for each in found + of_event)
         raise Refusal("the event is not recorded: " + "; ".join(told), "; ".join(fixes))
+    return would_be
 
 
 def cannot_append(problem: Problem, file: Path, w: Wording) -> Refusal:

@@ -16,7 +16,7 @@ from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 
-from generator.assemble import Assembled, Progress, assembled
+from generator.assemble import Assembled, Progress, assembled, remembered
 from generator.edge.clock import today
 from generator.edge.disk.swapping import MARKER, MARKER_TEXT
 from generator.edge.site.build_identity import NOT_YET, marked
@@ -98,8 +98,15 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
             )
         store = Store(asked.store or _beside(config, self.config.store))
         found = assembled(
-            catalogue, asked.day or today(), store, lambda _step, _done, _whole: None, workers=asked.workers
+            catalogue,
+            asked.day or today(),
+            store,
+            lambda _step, _done, _whole: None,
+            workers=asked.workers,
+            published=Path(config.site_dir),
         )
+        if self._is_kept_offline:  # while somebody edits, what is half typed is not held against the next look
+            remembered(catalogue, store, found.records)
         w = wording(found.catalogue.language)
         for problem in found.problems:
             level = log.error if problem.severity is Severity.ERROR else log.warning

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from generator.pages.approvals.mends import MendLine, lack_lines, who_words
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
@@ -12,12 +13,14 @@ from generator.planning.forecast import Forecast
 from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, Row, overview
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
+from generator.rules.verdicts import Verdict
 
 # Where somebody still has a move to make, in the order of the way.
 ON_THE_WAY = (
     Stage.DESIGN, Stage.PROTOTYPE, Stage.ACCEPTANCE, Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW,
     Stage.AUTHORITY_REVIEW, Stage.LAPSED, Stage.CHANGED,
 )  # fmt: skip
+OVER = (Stage.LAPSED, Stage.CHANGED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +40,17 @@ class ApprovalLine:
     question: str | None
     forecast: str
     own_history: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnfitLine:
+    """A part that is approved or tried and not to be fitted all the same."""
+
+    number: str
+    name: str
+    page: str
+    where: tuple[str, ...]
+    mends: tuple[MendLine, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,11 +79,37 @@ def approvals_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page
         w=w,
         title=front_matter(title),
         day=w.day(day),
+        unfit=tuple(unfit_line(row, around) for row in unfit_first(rows)),
         lapses=lapse_groups(rows, around),
-        waiting=tuple(approval_line(row, around) for row in rows if row.stage in ON_THE_WAY),
-        settled=tuple(approval_line(row, around) for row in rows if row.stage not in ON_THE_WAY),
+        waiting=tuple(approval_line(row, around) for row in rows if is_waiting(row)),
+        settled=tuple(approval_line(row, around) for row in rows if not row.lacks and not is_waiting(row)),
     )
     return Page(path="approvals.md", title=title, template=None, text=text)
+
+
+def is_waiting(row: Row) -> bool:
+    """Whether it is on its way; what has lapsed or changed since stands where it says what mends it."""
+    return row.stage in ON_THE_WAY and not (row.lacks and row.stage in OVER)
+
+
+def unfit_first(rows: Iterable[Row]) -> list[Row]:
+    """What is approved or tried and not to be fitted all the same: the worst first."""
+    return sorted((row for row in rows if row.lacks), key=lambda row: -_worst(row))
+
+
+def _worst(row: Row) -> Verdict:
+    """Of a record that cannot be read nothing is kinder than "Do not fit"."""
+    return max((lack.judgement.verdict if lack.judgement else Verdict.DO_NOT_FIT) for lack in row.lacks)
+
+
+def unfit_line(row: Row, around: Around) -> UnfitLine:
+    return UnfitLine(
+        number=row.sheet.number,
+        name=row.sheet.name if row.sheet.part else around.w("broken.no_name"),
+        page=_page(row.sheet, around),
+        where=tuple(who_words(lack, around.catalogue, around.w) for lack in row.lacks),
+        mends=lack_lines(row.sheet, row.lacks, around.catalogue, around.w),
+    )
 
 
 def approval_line(row: Row, around: Around) -> ApprovalLine:

@@ -16,7 +16,9 @@ from generator.records.approvals import Event
 from generator.records.problems import Problem, Severity
 from generator.rules.sheet import Sheet
 
-_NEWS = ("approved", "trial opened", "withdrawn", "superseded", "condition added", "renewed")
+_NEWS = (
+    "approved", "trial opened", "withdrawn", "superseded", "condition added", "renewed", "older stock settled", "question asked",
+)  # fmt: skip
 _NEWS_LINES = 6
 _FLEET_THUMBS = 3
 

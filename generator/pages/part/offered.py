@@ -6,17 +6,16 @@ So no document can act in the catalogue's name, and no site builder or server ta
 import hashlib
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
 from markupsafe import Markup
 
 from generator.pages.addresses import inside, link
-from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import CopiedFile, PackedFile, Page
 from generator.pages.wording import Wording
-from generator.records.catalogue import FileKind, KeptFile, PartFolder
+from generator.records.catalogue import Catalogue, FileKind, KeptFile, PartFolder
 
 _PLAIN_NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ._(),+-]{0,88}[A-Za-z0-9)])?")
 _STRANGE = re.compile(r"[^A-Za-z0-9]+")
@@ -39,7 +38,7 @@ class Offered:
     name: str
     way: Form
     place: str
-    """Path below parts/, such as TV-0417/documents/drawing.pdf."""
+    """Path as seen from parts/, such as TV-0417/documents/drawing.pdf or ../materials/documents/report.pdf."""
 
     @property
     def href(self) -> str:
@@ -66,6 +65,22 @@ def offered(folder: PartFolder, stem: str) -> Mapping[str, Offered]:
     return found
 
 
+def offered_papers(catalogue: Catalogue) -> Mapping[str, Offered]:
+    """Every paper that a material names as certificate or fire report, by its path in the catalogue."""
+    every = catalogue.materials.values()
+    named = {paper.file for material in every for paper in material.certificates}
+    named |= {paper.file for material in every for paper in material.fire_tests}
+    taken: set[str] = set()
+    found: dict[str, Offered] = {}
+    for file in (catalogue.material_files[each] for each in sorted(named & catalogue.material_files.keys())):
+        where, _, name = file.path.rpartition("/")
+        way = _way(file.kind)
+        plain = _site_name(name, f"{where}/", way, taken)
+        taken.add(f"{where}/{plain}".casefold())
+        found[file.path] = Offered(file=file, name=name, way=way, place=f"../{where}/{plain}")
+    return found
+
+
 def _way(kind: FileKind) -> Form:
     if kind is FileKind.TEXT:
         return Form.PAGE
@@ -85,11 +100,11 @@ def _site_name(name: str, where: str, way: Form, taken: set[str]) -> str:
     return f"{told or 'file'}-{hashlib.sha256(name.encode('utf-8', 'surrogatepass')).hexdigest()[:8]}{own}{ending}"
 
 
-def copies(folder: PartFolder, stem: str) -> list[CopiedFile | PackedFile]:
+def copies(every: Iterable[Offered]) -> list[CopiedFile | PackedFile]:
     """The files that come along as they are, and those that come in a zip."""
     found: list[CopiedFile | PackedFile] = []
-    for each in offered(folder, stem).values():
-        path = f"parts/{each.place}"
+    for each in every:
+        path = _below_the_site(each.place)
         if each.way is Form.IN_PLACE:
             found.append(CopiedFile(path=path, source=each.file.path))
         elif each.way is Form.ZIP:
@@ -97,26 +112,45 @@ def copies(folder: PartFolder, stem: str) -> list[CopiedFile | PackedFile]:
     return found
 
 
+def _below_the_site(place: str) -> str:
+    """A path as seen from parts/ as one of the whole site."""
+    return place.removeprefix("../") if place.startswith("../") else f"parts/{place}"
+
+
 def text_pages(folder: PartFolder, stem: str, name: str, w: Wording) -> list[Page]:
     """A page for each document of plain text, with a way back to the part."""
+    every = offered(folder, stem).values()
     return [
-        Page(
-            path=f"parts/{each.place}.md",
-            title=each.name,
-            template=None,
-            text=rendered(
-                "part/document.md.j2",
-                w=w,
-                title=front_matter(each.name),
-                name=each.name,
-                part=f"{folder.number} {name}",
-                back="../" * each.place.count("/") + f"{stem}.md",
-                text=_verbatim(each.file.text or ""),
-            ),
-        )
-        for each in offered(folder, stem).values()
+        _text_page(each, f"{folder.number} {name}", "../" * each.place.count("/") + f"{stem}.md", w)
+        for each in every
         if each.way is Form.PAGE
     ]
+
+
+def paper_pages(catalogue: Catalogue, w: Wording) -> list[Page]:
+    """The same for each paper of a material, with a way back to the overview of approvals."""
+    papers = [each for each in offered_papers(catalogue).values() if each.way is Form.PAGE]
+    return [_text_page(each, w("approvals.title"), "../../approvals.md", w) for each in papers]
+
+
+def _text_page(each: Offered, of: str, back: str, w: Wording) -> Page:
+    # Who only asks which files lie behind a verdict loads no templates.
+    from generator.pages.marks import front_matter, rendered  # noqa: PLC0415
+
+    return Page(
+        path=f"{_below_the_site(each.place)}.md",
+        title=each.name,
+        template=None,
+        text=rendered(
+            "part/document.md.j2",
+            w=w,
+            title=front_matter(each.name),
+            name=each.name,
+            part=of,
+            back=back,
+            text=_verbatim(each.file.text or ""),
+        ),
+    )
 
 
 def _verbatim(text: str) -> Markup:

@@ -7,6 +7,7 @@ from markupsafe import Markup
 from generator.pages.addresses import anchor
 from generator.pages.around import Around
 from generator.pages.cards import Card, card
+from generator.pages.evidence import open_files
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.part.figures import Figures, figures
@@ -33,6 +34,7 @@ from generator.pages.wording import Wording
 from generator.planning.offers import offers_for
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity
+from generator.rules.grounds import Ground
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
@@ -49,6 +51,8 @@ class NotesView:
     more: Markup
     photos: tuple[tuple[str, str], ...]
     """Those that the text does not show itself."""
+    is_accepted: bool
+    """Whether whoever approved the part has seen them as they stand here."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,7 +142,7 @@ def _head(sheet: Sheet, stem: str, around: Around) -> Head:
         ),
         stem=stem,
         has_pictures=sheet.pictures is not None,
-        verdicts=_verdicts(sheet, around),
+        verdicts=_verdicts(sheet, stem, around),
         may_be_ordered=_may_be_ordered(sheet),
         superseded_by=superseding(sheet, around.found),
         errors=_told(problems, Severity.ERROR, w),
@@ -155,7 +159,7 @@ def _may_be_ordered(sheet: Sheet) -> bool:
     return any(each.verdict is not Verdict.DO_NOT_FIT for ground, each in judged if not ground.label_revision)
 
 
-def _verdicts(sheet: Sheet, around: Around) -> tuple[VerdictLines, ...]:
+def _verdicts(sheet: Sheet, stem: str, around: Around) -> tuple[VerdictLines, ...]:
     w = around.w
     if not sheet.grounds:
         key = Verdict.DO_NOT_FIT.key
@@ -172,11 +176,13 @@ def _verdicts(sheet: Sheet, around: Around) -> tuple[VerdictLines, ...]:
         )
         return (fixed,)
     judged = zip(sheet.grounds, sheet.judgements, strict=True)
+    every = (facts for ground in sheet.grounds for facts in ground.permits)
+    files = open_files(every, sheet.folder, stem, around.catalogue, w)
     lines = [
-        verdict_lines(index, ground, judgement, around.catalogue, w)
+        verdict_lines(index, ground, judgement, around.catalogue, w, files=files)
         for index, (ground, judgement) in enumerate(judged)
     ]
-    if any(line.label_revision for line in lines) and sheet.part:
+    if sheet.part:
         own = w("part.own_label", revision=sheet.part.revision)
         lines = [line if line.label_revision else replace(line, label_note=own) for line in lines]
     lies = shelf_label(sheet.part) if sheet.part and sheet.part.stock and sheet.part.stock.on_shelf else None
@@ -220,4 +226,9 @@ def _notes(sheet: Sheet, stem: str) -> NotesView | None:
         check=check,
         more=more,
         photos=tuple(each for each in photos(sheet.folder, stem) if f'src="{each[0]}"' not in shown),
+        is_accepted=not any(_are_other_notes(ground) for ground in sheet.grounds if not ground.label_revision),
     )
+
+
+def _are_other_notes(ground: Ground) -> bool:
+    return any(line.startswith("fitting ") for facts in ground.permits for line in facts.asked_about)

@@ -7,9 +7,10 @@ from datetime import date
 from generator.pages.around import Around
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
-from generator.records.approvals import Screening
 from generator.records.catalogue import Catalogue
-from generator.rules.screening import SIX_QUESTIONS, EarlierChange, fleets_of, unanswered
+from generator.records.law import Law, Rules
+from generator.records.screening import Screening
+from generator.rules.screening import SIX_QUESTIONS, EarlierChange, asks_authorisation, fleets_of, unanswered
 from generator.rules.sheet import Sheet
 
 _QUESTIONS = ("identical_function", "change_case", *SIX_QUESTIONS)
@@ -38,6 +39,8 @@ class EarlierLine:
 class ScreeningView:
     """lines: every question that is asked; earlier: what question (f) looks at, newest first, `more` left out."""
 
+    law: str
+    """The law that the vehicles stand under, and who decides."""
     lines: tuple[ScreeningLine, ...]
     earlier: tuple[EarlierLine, ...]
     count: int
@@ -52,11 +55,18 @@ def screening_view(sheet: Sheet, around: Around) -> ScreeningView | None:
     judged_on = screening.judged_on if screening else None
     before = [each for each in around.earlier if each.counts_for(sheet.number, fleets, judged_on)]
     return ScreeningView(
+        law=_law(around.catalogue.law, around.w),
         lines=tuple(_lines(screening, around.catalogue, around.w)),
         earlier=tuple(_earlier_line(each, around) for each in before[:_EARLIER_LINES]),
         count=len(before),
         more=max(0, len(before) - _EARLIER_LINES),
     )
+
+
+def _law(law: Law, w: Wording) -> str:
+    if law.rules is Rules.OWN:
+        return w("screening.says_own", law=law.name)
+    return w("screening.says", law=law.name)
 
 
 def _earlier_line(change: EarlierChange, around: Around) -> EarlierLine:
@@ -66,19 +76,30 @@ def _earlier_line(change: EarlierChange, around: Around) -> EarlierLine:
 
 
 def _lines(screening: Screening | None, catalogue: Catalogue, w: Wording) -> Iterator[ScreeningLine]:
-    still_open = unanswered(screening)
+    law = catalogue.law
+    always = ("judged_significant", *(("authorisation",) if asks_authorisation(screening, law) else ()))
+    own = "own." if law.rules is Rules.OWN else ""
+    still_open = (*(f"{own}{key}" for key in unanswered(screening, law)), *always)
     given = dict(_answers(screening, w)) if screening else {}
-    for key in (*_QUESTIONS, "judged_significant"):
-        question = w(f"screening.{key}")
+    for key, question in _asked(law, w):
         if key in given:
             answer, by, on = given[key]
             who = w(
                 "screening.who", by=role_name(by, catalogue) if by else None, on=w.day(on) if on else None
             )
             yield ScreeningLine(question=question, answer=answer, who=who, is_open=False)
-        elif key in still_open or key == "judged_significant":
-            answer = w("screening.not_judged" if key == "judged_significant" else "screening.not_answered")
+        elif key in still_open:
+            answer = w("screening.not_answered" if key not in always else f"screening.not_{key}")
             yield ScreeningLine(question=question, answer=answer, who="", is_open=True)
+
+
+def _asked(law: Law, w: Wording) -> Iterator[tuple[str, str]]:
+    """Every question of the law with its words, in its order."""
+    if law.rules is Rules.OWN:
+        yield from ((f"own.{question.id}", question.ask) for question in law.questions)
+    else:
+        yield from ((key, w(f"screening.{key}")) for key in _QUESTIONS)
+    yield from ((key, w(f"screening.{key}")) for key in ("judged_significant", "authorisation"))
 
 
 def _answers(screening: Screening, w: Wording) -> Iterator[tuple[str, tuple[str, str | None, date | None]]]:
@@ -94,6 +115,11 @@ def _answers(screening: Screening, w: Wording) -> Iterator[tuple[str, tuple[str,
         given = getattr(screening, key)
         if given:
             yield key, (given.answer, given.by, given.on)
+    for name, own in screening.own_answers.items():
+        yield f"own.{name}", (own.answer, own.by, own.on)
+    if screening.authorisation:
+        paper = screening.authorisation
+        yield "authorisation", (paper.reference, paper.by, paper.on)
     if screening.judged_significant:
         answer = w(f"screening.answer_{screening.judged_significant}")
         yield "judged_significant", (answer, screening.judged_by, screening.judged_on)

@@ -11,7 +11,7 @@ from generator.rules.verdicts import Verdict
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shelf:
-    """The stock line, in pieces: the scripts put "do not take" between them by today's verdict."""
+    """The stock line, in pieces: the scripts put "do not take" or "ask first" between them by today's verdict."""
 
     counted: str
     """How many, and on which day; the whole line where nothing lies there."""

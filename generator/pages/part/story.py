@@ -1,18 +1,28 @@
 """What happened to a part on its way to approval, what has changed since, and which documents tell it?"""
 
-from collections.abc import Mapping
+import re
 from dataclasses import dataclass
 
 from generator.pages.addresses import Addresses
+from generator.pages.evidence import titles_of
 from generator.pages.part.offered import Form, Offered, offered
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
-from generator.records.approvals import Event, Scope
+from generator.records.accompanying import Becomes
+from generator.records.approvals import Approved, Event, RecordCorrected, Scope, TrialOpened
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.conditions import Condition, as_condition
 from generator.records.evidence import Evidence
-from generator.rules.canonical import text_in
+from generator.rules.canonical import NONE, text_in
+from generator.rules.changes import Change, Means
+from generator.rules.consequences import line_of
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
+from generator.rules.walking import letters_of
+
+_WORST_FIRST = (Means.VOID, Means.ASK, Means.FREE)
+_SUM = re.compile(r"\b([0-9a-f]{12})[0-9a-f]{52}\b")
+_LONGEST = 160
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +51,8 @@ class ChangeLine:
     what: str
     approved: str
     now: str
+    means: str
+    why: str
 
 
 def role_name(role: str, catalogue: Catalogue) -> str:
@@ -61,24 +73,64 @@ def _event(event: Event, folder: PartFolder, catalogue: Catalogue, stem: str, w:
         by=role_name(event.by, catalogue),
         reference=event.reference or "",
         details=_details(event, catalogue, w),
-        evidence=tuple(_evidence(each, folder, stem, w) for each in event.evidence),
+        evidence=tuple(_evidence(each, folder, stem, w) for each in _letters(event)),
     )
+
+
+def _letters(event: Event) -> tuple[Evidence, ...]:
+    """Every file that the event names, each once."""
+    named = letters_of(event) if isinstance(event, Approved | TrialOpened) else event.evidence
+    return tuple({each.file: each for each in named}.values())
 
 
 def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     """Everything else that an event of its kind may say, in a fixed order."""
-    said = {key: getattr(event, key, None) for key in ("revision", "reason", "question", "condition", "note")}
+    said = {key: getattr(event, key, None) for key in ("revision", "reason", "question", "note")}
     found = [w(f"event.{key}", value=value) for key, value in said.items() if value]
     found += [w("event.scope", value=scope_words(scope, catalogue)) for scope in getattr(event, "scope", ())]
-    until = getattr(event, "valid_until", None)
-    if until:
-        found.append(w("event.valid_until", value=w.day(until)))
+    days = {key: getattr(event, key, None) for key in ("valid_from", "valid_until")}
+    found += [w(f"event.{key}", value=w.day(day)) for key, day in days.items() if day]
     if getattr(event, "open_ended", False):
         found.append(w("event.open_ended"))
-    found += [w("event.condition", value=each) for each in getattr(event, "conditions", ())]
+    found += [_condition(each, w) for each in (*getattr(event, "conditions", ()), getattr(event, "condition", None)) if each]
+    if also := getattr(event, "also_for", ()):
+        found.append(w("event.also_for", value=", ".join(also)))
+    if isinstance(event, Approved):
+        found += _beside(event, catalogue, w)
+    found += [
+        w("event.used_up", revision=said.revision, until=w.day(said.until))
+        if said.becomes is Becomes.USE_UP and said.until
+        else w("event.older_stock", revision=said.revision, becomes=w.term("becomes", said.becomes))
+        for said in getattr(event, "older_stock", ())
+    ]
     if getattr(event, "superseded_by", None):
         found.append(w("event.superseded_by", value=getattr(event, "superseded_by", "")))
+    found += [w("event.planned_pieces", value=pieces)] if (pieces := getattr(event, "planned_pieces", None)) else []
+    ended = {key: getattr(event, key, None) for key in ("result", "fitted_pieces")}
+    found += [w(f"event.{key}", value=w.term(key, said)) for key, said in ended.items() if said]
+    if isinstance(event, RecordCorrected):
+        kind = "number" if isinstance(event.corrects, int) else str(event.corrects)
+        found.append(w(f"event.corrects.{kind}", value=event.corrects))
+        found.append(w("event.why", value=event.why))
+        found.append(w("event.checked_by", value=role_name(event.checked_by, catalogue)))
     return tuple(found)
+
+
+def _condition(written: str | Condition, w: Wording) -> str:
+    told = as_condition(written)
+    return w("event.condition", applies=told.applies.value, value=told.text, plan=told.maintenance_plan)
+
+
+def _beside(event: Approved, catalogue: Catalogue, w: Wording) -> list[str]:
+    """Where it is otherwise than submitted, and which steps of an earlier way count for it too."""
+    found = []
+    if event.changes_asked:
+        found.append(w("event.changes_asked", value=event.changes_asked.reference))
+    if event.carries_over:
+        steps = ", ".join(w.term("way_step", step) for step in event.carries_over.steps)
+        by, letter = role_name(event.carries_over.by, catalogue), event.carries_over.reference
+        found.append(w("event.carries_over", steps=steps, why=event.carries_over.why, by=by, reference=letter))
+    return found
 
 
 def scope_words(scope: Scope, catalogue: Catalogue) -> str:
@@ -99,7 +151,7 @@ def _evidence(evidence: Evidence, folder: PartFolder, stem: str, w: Wording) -> 
 
 def documents(folder: PartFolder, stem: str, w: Wording) -> tuple[FileLine, ...]:
     """Every document of the folder, by the title that its evidence gives it."""
-    titles = _titles(folder)
+    titles = titles_of(folder)
     found = offered(folder, stem).items()
     lines = (
         _file_line(titles.get(path, each.name), each, w) for path, each in found if path.startswith("documents/")
@@ -117,32 +169,37 @@ def _file_line(title: str, found: Offered, w: Wording) -> FileLine:
     )
 
 
-def _titles(folder: PartFolder) -> Mapping[str, str]:
-    told = folder.approval.events if folder.approval else ()
-    return {each.file: each.title for event in told for each in event.evidence if each.title}
-
-
 def size_of(size_bytes: int, w: Wording, how: str = "size") -> str:
     return w(f"documents.{how}", kb=w.number(max(1, round(size_bytes / 1000))))
 
 
 def changes(sheet: Sheet, w: Wording) -> tuple[ChangeLine, ...]:
-    """What is no longer as it was approved; long sums are cut, for a person compares their beginnings."""
+    """What is no longer as it was approved, the worst first; what is long is cut, a person compares the beginnings."""
     return tuple(
         ChangeLine(
-            what=w.term("changed", change.what),
-            approved=_cut(change.what, change.approved, w),
-            now=_cut(change.what, change.now, w),
+            what=_line(change, w),
+            approved=_cut(change.approved, w),
+            now=_cut(change.now, w),
+            means=w.term("means", change.means),
+            why=w.term("consequence", change.reason),
         )
-        for change in sheet.changes
+        for change in sorted(sheet.changes, key=lambda each: _WORST_FIRST.index(each.means))
     )
 
 
-def _cut(what: str, value: str | None, w: Wording) -> str:
-    said = text_in(value)
-    if said is None:
+def _line(change: Change, w: Wording) -> str:
+    """The line in words; of a place, with the fleet and place that it tells."""
+    line = line_of(change)
+    said, where = w.term("changed", line), change.what.removesuffix(line).removeprefix("at ")
+    return said if line == change.what else f"{said} ({where.strip()})"
+
+
+def _cut(value: str | None, w: Wording) -> str:
+    said = " ".join((text_in(value) or value or "").split())
+    if not said or said == NONE:
         return w("changes.nothing")
-    return f"{said[:12]}…" if what == "mesh sha256" else said
+    said = _SUM.sub(r"\1…", said)
+    return said if len(said) <= _LONGEST else f"{said[:_LONGEST]}…"
 
 
 def photos(folder: PartFolder, stem: str) -> tuple[tuple[str, str], ...]:

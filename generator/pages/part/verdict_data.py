@@ -1,9 +1,11 @@
 """What the browser's scripts judge anew: the table with its words, and the facts of every ground of a part."""
 
 import json
+from dataclasses import asdict
 from datetime import date
 from typing import Any
 
+from generator.pages.evidence import FILES, open_files
 from generator.pages.problems.said import said
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
@@ -23,15 +25,18 @@ def rules_script(w: Wording, max_copy_age_days: int, day: date) -> bytes:
             "max_copy_age_days": max_copy_age_days,
             "language": w.language,
             "table": table_for_browser(),
+            "files": FILES,
             "words": w.for_browser(),
         },
     )
 
 
-def part_script(sheet: Sheet, catalogue: Catalogue, w: Wording) -> bytes:
+def part_script(sheet: Sheet, stem: str, catalogue: Catalogue, w: Wording) -> bytes:
     """assets/data/parts/<page>.js"""
+    every = (facts for ground in sheet.grounds for facts in ground.permits)
+    files = open_files(every, sheet.folder, stem, catalogue, w)
     grounds = [_ground(ground, sheet, catalogue, w) for ground in sheet.grounds]
-    return script("sparesPart", {"number": sheet.number, "grounds": grounds})
+    return script("sparesPart", {"number": sheet.number, "grounds": grounds, "files": {path: asdict(each) for path, each in files.items()}})
 
 
 def script(name: str, content: Any) -> bytes:

@@ -1,16 +1,15 @@
 """One part with everything that its facts are drawn from."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from generator.records.approvals import Answer, Route
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.evidence import Evidence
 from generator.records.parts import Part
 from generator.records.problems import Problem
-from generator.rules.basis import Basis, basis_now, basis_then
+from generator.rules.basis import Basis, basis_now, basis_then, basis_under
 from generator.rules.binding import Bound
-from generator.rules.canonical import from_record
 from generator.rules.history import History
 from generator.rules.permits import Permit
 
@@ -36,6 +35,8 @@ class Case:
     """By the permit's place in the record."""
     problems: tuple[Problem, ...]
     """Everything that is wrong with the part."""
+    contested: Collection[str] = ()
+    """Papers by their SHA-256 that are recorded as what they cannot all be (rules/contested.py)."""
 
     @property
     def basis(self) -> Basis:
@@ -43,19 +44,22 @@ class Case:
 
     def basis_of(self, permit: Permit) -> Basis:
         """What the pieces rest on that were made under the permit."""
-        return basis_then(from_record(permit.event.approved_as), self.basis, self.catalogue)
+        return basis_then(permit.text, self.basis, self.catalogue)
+
+    def basis_under(self, permit: Permit) -> Basis:
+        """What pieces as they are made now rest on under the permit."""
+        return basis_under(permit.text, self.basis)
 
     def is_earlier(self, permit: Permit) -> bool:
         """Whether the part has changed its revision since, and is still the same part."""
         changed = {change.what for change in self.bound[permit.index].changes}
         return "revision" in changed and "number" not in changed
 
-    @property
-    def is_significant(self) -> bool:
-        """Whether the proposer judged the change significant although the customer alone approves it.
+    def name_of(self, role: str) -> str:
+        """The name of a role, as depot.yml has it."""
+        roles = self.catalogue.depot.roles if self.catalogue.depot else ()
+        return next((each.name for each in roles if each.id == role), role)
 
-        Regulation (EU) 402/2013 Art. 4 and 5: a significant change goes through the risk management process.
-        """
-        screening = self.folder.screening
-        judged_so = screening is not None and screening.judged_significant is Answer.YES
-        return judged_so and self.history.route is Route.CUSTOMER
+    def files_of(self, evidence: Iterable[Evidence]) -> tuple[str, ...]:
+        """The files of the part's evidence, each once, by their paths in the catalogue."""
+        return tuple(dict.fromkeys(f"{self.folder.folder}/{each.file}" for each in evidence))

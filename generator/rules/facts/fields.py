@@ -31,9 +31,11 @@ UNSAID: Final = Unsaid.UNSAID
 LastDay = date | Literal[End.OPEN] | None
 FactValue = str | int | date | End | Unsaid | tuple[str, ...] | None
 Text = str | tuple[str, ...] | None
+Files = tuple[str, ...]
+"""Files behind a fact, by their paths in the catalogue, whether they are kept or not: to be opened, not to be judged."""
 
 # What only the tablet can say of the copy that it holds; it goes with no data, so that a page that says nothing asks.
-OF_THE_TABLET: Final = ("copy", "newer_copy")
+OF_THE_TABLET: Final = ("copy", "newer_copy", "forgotten")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,8 +44,11 @@ class PartFacts:
 
     mistake: str | None
     """What of the record cannot be right: place and code; pages say it in words."""
-    judged_significant: Literal["yes"] | None
-    """Whether the change was judged significant although the customer alone approves it."""
+    screening_judged: Literal["yes"] | None
+    """None until every question of the screening is answered and the significance judged."""
+    authorisation: Literal["not needed", "not judged", "kept", "missing"]
+    """Of the case of the change, as Regulation (EU) 2018/545 Art. 15(1) knows them."""
+    authorisation_files: Files = ()
     model_doubt: str | None
     """Code of a warning about the mesh that a person should settle first."""
     stage: Stage | None
@@ -53,6 +58,8 @@ class PartFacts:
     max_copy_age_days: int
     copy: str = "whole"
     newer_copy: str = "none"
+    forgotten: date | None = None
+    """The day of a withdrawal or supersession that the tablet has seen, and that this copy does not tell any more."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,6 +73,8 @@ class PaperFacts:
     fire_kind: Literal["report", "statement"] | None
     fire_report: str | None
     fire_until: LastDay
+    certificate_files: Files = ()
+    fire_files: Files = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,6 +85,8 @@ class EndingFacts:
     withdrawn_for: str | None = None
     superseded_on: date | None = None
     superseded_by: str | None = None
+    withdrawn_files: Files = ()
+    superseded_files: Files = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,6 +94,8 @@ class PermitFacts:
     """Of the permit; as it stands here, of none."""
 
     permit: Literal["approval", "trial"] | None = None
+    permit_on: date | None = None
+    """The day on which it was given, by which the record names it."""
     permit_from: date | None = None
     permit_until: LastDay = None
     permit_reference: str | None = None
@@ -90,22 +103,77 @@ class PermitFacts:
     permit_evidence: Literal["kept"] | None = None
     same_as_approved: Literal["yes", "no"] | None = None
     changed: tuple[str, ...] = ()
-    place_as_approved: Literal["yes", "no"] | None = None
-    place_changed: tuple[str, ...] = ()
+    """Lines that are no longer what was approved (rules/consequences.py), and why that matters."""
+    changed_why: tuple[str, ...] = ()
+    place_as_approved: Literal["yes"] | None = None
+    """Whether the permit's text tells the place at all."""
+    asked_about: tuple[str, ...] = ()
+    """Lines that have changed and that somebody has to be asked about, and why."""
+    asked_why: tuple[str, ...] = ()
+    changed_freely: tuple[str, ...] = ()
+    """Lines that have changed and keep nobody from fitting the part."""
     route: Route
     authority: Literal["not needed", "approved", "asked", "waived", "missing"] | None = None
+    significance: Literal["not significant", "assessed", "significant"] | None = None
+    """None where nobody has judged it."""
+    question_open_since: date | None = None
+    """Of a question that was asked after the permit was given."""
+    trial_until: LastDay = OPEN
+    """The last day before a trial of this revision on these vehicles speaks against it; no end where none does."""
+    trial_result: Literal["failed", "broken off", "not said"] | None = None
+    """Of that trial."""
     conditions: tuple[str, ...] = ()
+    """What has to be met or asked about: those before fitting, and those that the maintenance plan does not keep."""
+    before_fitting: tuple[str, ...] = ()
+    unplanned: tuple[str, ...] = ()
+    """In service, and not in the maintenance plan."""
+    in_service: tuple[str, ...] = ()
+    """In service, each with its reference in the maintenance plan."""
+    ticked: tuple[str, ...] = ()
+    """Those before fitting that somebody has ticked on this page: the tablet alone says so."""
+    reviewed: Literal["yes", "trial"] | None = None
+    """Whether the approval confirms what was submitted; a trial needs no submission."""
     label_revision: str | None = None
     """Of stock with an older label that no permit speaks of."""
+    permit_files: Files = ()
+    """The letter of the permit itself."""
+    permit_letters: Files = ()
+    """The same, and the letters of what has been added to it, lifted or renewed since."""
+    lasting_files: Files = ()
+    """The letter of the permit, and those that prolong it."""
+    condition_files: Files = ()
+    """The letters that set the conditions."""
+    permit_by: str | None = None
+    """Who gave it, by the name of the role."""
+    assessment_files: Files = ()
+    """The safety assessment report, where one stood before it."""
+    authority_files: Files = ()
+    """What was sent to the authority, where it was asked."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Facts(PermitFacts, EndingFacts, PaperFacts, PartFacts):
+class StockFacts:
+    """Of what becomes of pieces whose revision a newer approval has left behind; of others, as it stands here."""
+
+    stock_stopped: Literal["stop", "call back"] | None = None
+    stock_until: LastDay = OPEN
+    used_up_until: date | None = None
+    older_stock: Literal["own", "use up", "stop", "call back"] | None = "own"
+    stock_said_on: date | None = None
+    stock_reference: str | None = None
+    stock_files: Files = ()
+    """The letter that says what becomes of it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Facts(PermitFacts, StockFacts, EndingFacts, PaperFacts, PartFacts):
     """Everything that one judgement rests on."""
 
     @classmethod
-    def of(cls, part: PartFacts, papers: PaperFacts, ending: EndingFacts, permit: PermitFacts) -> "Facts":
-        return cls(**vars(part), **vars(papers), **vars(ending), **vars(permit))
+    def of(
+        cls, part: PartFacts, papers: PaperFacts, ending: EndingFacts, stock: StockFacts, permit: PermitFacts
+    ) -> "Facts":
+        return cls(**vars(part), **vars(papers), **vars(ending), **vars(stock), **vars(permit))
 
     @cached_property
     def text(self) -> Mapping[str, Text]:

@@ -6,7 +6,7 @@ from generator.records.materials import Certificate, FireTest
 from generator.records.parts import FireExemption
 from generator.rules.basis import Basis
 from generator.rules.facts.case import Case
-from generator.rules.facts.fields import OPEN, LastDay, PaperFacts
+from generator.rules.facts.fields import OPEN, Files, LastDay, PaperFacts
 from generator.rules.fire import FireNeed, fire_need, report_for
 from generator.rules.lasting import FOR_EVER, Paper, last_day, longest
 
@@ -24,6 +24,8 @@ def paper_facts(case: Case, fleet: str, basis: Basis) -> PaperFacts:
         fire_kind="statement" if stated else ("report" if report else None),
         fire_report=stated.reference if stated else _report_words(report),
         fire_until=_until(stated if need and stated else report),
+        certificate_files=_of_material(certificate),
+        fire_files=case.files_of((stated.evidence,)) if stated else _of_material(report),
     )
 
 
@@ -44,8 +46,9 @@ def _report(case: Case, need: FireNeed | None, basis: Basis) -> FireTest | None:
 
 
 def _is_kept(case: Case, paper: Certificate | FireTest) -> bool:
-    """Whether the evidence file of the material is there, not empty, and the file that was recorded."""
-    return _is_file(case.catalogue.material_files.get(paper.file), paper.sha256)
+    """Whether the evidence file of the material is there, not empty, the file that was recorded, and of one kind and material."""
+    kept = is_file(case.catalogue.material_files.get(paper.file), paper.sha256)
+    return kept and paper.sha256 not in case.contested
 
 
 def _statement(case: Case, basis: Basis) -> FireExemption | None:
@@ -54,10 +57,11 @@ def _statement(case: Case, basis: Basis) -> FireExemption | None:
     if stated is None or stated.on > case.copy.built_on:
         return None
     evidence: Evidence = stated.evidence
-    return stated if _is_file(case.folder.files.get(evidence.file), evidence.sha256) else None
+    return stated if is_file(case.folder.files.get(evidence.file), evidence.sha256) else None
 
 
-def _is_file(file: KeptFile | None, sha256: str) -> bool:
+def is_file(file: KeptFile | None, sha256: str) -> bool:
+    """Whether it is there, not empty, and the file that was recorded."""
     return file is not None and file.size_bytes > 0 and file.sha256 == sha256
 
 
@@ -73,3 +77,7 @@ def _until(paper: Paper | None) -> LastDay:
     """Until when a paper counts; None where there is none or its end is unknown."""
     last = last_day(paper) if paper else None
     return OPEN if last == FOR_EVER else last
+
+
+def _of_material(paper: Certificate | FireTest | None) -> Files:
+    return (f"materials/{paper.file}",) if paper else ()

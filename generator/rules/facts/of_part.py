@@ -1,10 +1,13 @@
 """What of the part itself, and of its endings, speaks for or against fitting it."""
 
 from collections.abc import Iterable
+from typing import Literal
 
+from generator.records.accompanying import Becomes
 from generator.records.approvals import Superseded, Withdrawn
 from generator.rules.facts.case import Case
-from generator.rules.facts.fields import EndingFacts, PartFacts
+from generator.rules.facts.fields import OPEN, EndingFacts, PartFacts, StockFacts
+from generator.rules.facts.of_screening import authorisation, screening_judged
 from generator.rules.mistake import mistake_in
 from generator.rules.permits import Permit
 
@@ -15,9 +18,12 @@ MODEL_DOUBTS = frozenset({"SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "CH
 def part_facts(case: Case) -> PartFacts:
     mistake = mistake_in(case.problems, case.catalogue)
     doubt = next((each for each in case.problems if each.code in MODEL_DOUBTS), None)
+    paper = case.folder.screening.authorisation if case.folder.screening else None
     return PartFacts(
         mistake=f"{mistake.where}: {mistake.code}" if mistake else None,
-        judged_significant="yes" if case.is_significant else None,
+        screening_judged=screening_judged(case),
+        authorisation=authorisation(case),
+        authorisation_files=case.files_of((paper.evidence,) if paper else ()),
         model_doubt=doubt.code if doubt else None,
         stage=case.history.stage,
         stage_since=case.history.since,
@@ -41,4 +47,26 @@ def ending_facts(case: Case, permits: Iterable[Permit], revision: str) -> Ending
         withdrawn_for=withdrawn.reason if withdrawn else None,
         superseded_on=superseded.on if superseded else None,
         superseded_by=superseded.superseded_by if superseded else None,
+        withdrawn_files=case.files_of(withdrawn.evidence if withdrawn else ()),
+        superseded_files=case.files_of(superseded.evidence if superseded else ()),
+    )
+
+
+def stock_facts(case: Case, revision: str) -> StockFacts:
+    """What becomes of pieces with the label of a revision, once a newer one is approved."""
+    if revision not in case.history.older_stock:
+        return StockFacts()
+    word = case.history.older_stock[revision]
+    if word is None:
+        return StockFacts(older_stock=None)
+    becomes: Literal["use up", "stop", "call back"] = word.becomes.value
+    is_used_up = word.becomes is Becomes.USE_UP
+    return StockFacts(
+        older_stock=becomes,
+        stock_until=word.said.until if is_used_up else OPEN,
+        used_up_until=word.said.until if is_used_up else None,
+        stock_stopped=None if becomes == "use up" else becomes,
+        stock_said_on=word.event.on,
+        stock_reference=word.event.reference,
+        stock_files=case.files_of(word.event.evidence),
     )

@@ -28,10 +28,21 @@ interface Rules {
   max_copy_age_days: number;
   table: Step[];
   words: Words;
+  /** by the question, the facts that name the files behind it */
+  files: Record<string, string[]>;
+}
+
+/** generator/pages/evidence.py: a file to open; without an address it is missing */
+interface OpenFile {
+  title: string;
+  href: string | null;
+  is_saved: boolean;
 }
 
 interface PartData {
   number: string;
+  /** by their paths in the catalogue */
+  files: Record<string, OpenFile>;
   grounds: { fleet: string; place: string; vehicles: string; label_revision: string | null; permits: Facts[] }[];
 }
 
@@ -62,6 +73,8 @@ interface Words {
   verdict: Record<string, string>;
   reasons: Record<string, string>;
   steps: Record<string, Record<string, string>>;
+  in_service: string;
+  ticks: { says: string; next: string };
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
   offline: Record<string, string>;
@@ -215,12 +228,20 @@ interface JudgeRoom {
   counted(forms: Counted, n: number, facts: Record<string, unknown>, words: Words): string;
   judged(facts: Facts, day: string, table: Step[]): Judgement;
   judgedTogether(permits: Facts[], day: string, table: Step[]): Judgement;
+  vehiclesIn(ranges: string[]): number[];
+  endingsOf(grounds: Spoken[]): Ending[];
+  learned(known: Ending[], seen: Ending[]): Ending[];
+  forgottenOn(known: Ending[], grounds: Spoken[], ground: Spoken): string | null;
+  withTicks(facts: Facts, ticks: Set<string>): Facts;
   stateOf(known: KnownOfCopy): CopyState;
   ageOf(rules: Rules, day: string, copy: CopyState): { state: "good" | "old" | "clock" | "mixed" | "broken"; line: string };
   reasonFor(told: Judgement, words: Words): string;
+  failedFirst(steps: Taken[]): Taken[];
+  inServiceBy(permits: Facts[], words: Words): string[];
   foundBy(step: Taken, facts: Facts, words: Words): { found: string; needed: string };
+  filesBehind(step: string, facts: Facts, named: Record<string, string[]>, files: Record<string, OpenFile>): OpenFile[];
   groundsOf(data: FinderData, record: PartRecord): Spoken[];
-  standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts): Stand[];
+  standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts, ended: Ending[]): Stand[];
   standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string }): StandLine[];
   valueIn(text: string): any; // any: whatever JSON a data file holds
   spokenOf(data: FinderData, number: string): Spoken[] | null;
@@ -252,6 +273,13 @@ interface KnownOfCopy {
   hasEnded: boolean;
   isLoading: boolean;
   awaited: string[];
+}
+
+/** A withdrawal or supersession as a tablet remembers it. */
+interface Ending {
+  fleet: string;
+  vehicles: string[];
+  day: string;
 }
 
 /** A ground as a copy speaks of it; vehicles are ranges such as "401-412". */

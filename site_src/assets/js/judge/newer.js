@@ -3,7 +3,7 @@
 (function () {
   "use strict";
 
-  const { groundsOf, judgedTogether } = spares.judge;
+  const { groundsOf, judgedTogether, vehiclesIn, withTicks } = spares.judge;
   /** A data file of ours sets one global on its first line. */
   const ASSIGNED = /^globalThis\.\w+=(?:JSON\.parse\((.*)\)|(.*));$/;
 
@@ -20,25 +20,27 @@
   function verdictsOf(grounds, day, table) {
     const found = new Map();
     for (const ground of grounds) {
-      const facts = ground.permits.map((permit) => ({ ...permit, copy: "whole", newer_copy: "none" }));
-      const { verdict } = judgedTogether(facts, day, table);
+      const facts = ground.permits.map((permit) => ({ ...permit, copy: "whole", newer_copy: "none", forgotten: null }));
+      const told = [judgedTogether(facts, day, table).verdict, ...ticked(facts, day, table)].join(" ");
       for (const vehicle of vehiclesIn(ground.vehicles)) {
-        found.set(JSON.stringify([ground.fleet, ground.place, ground.label, vehicle]), verdict);
+        found.set(JSON.stringify([ground.fleet, ground.place, ground.label, vehicle]), told);
       }
     }
     return found;
   }
 
-  /** @param {string[]} ranges such as "401-412" */
-  function vehiclesIn(ranges) {
-    return ranges.flatMap((range) => {
-      const [first, last] = range.split("-").map(Number);
-      return Array.from({ length: (last || first) - first + 1 }, (_, at) => first + at);
-    });
+  /** What is to be ticked before fitting, and the verdict once it is: on one page alone it is ticked, and a newer copy that
+   * wants more ticked says otherwise.
+   * @param {Facts[]} permits @param {string} day @param {Step[]} table @returns {string[]} */
+  function ticked(permits, day, table) {
+    if (permits.every((facts) => !Array.isArray(facts.before_fitting) || !facts.before_fitting.length)) return [];
+    const texts = permits.flatMap((facts) => facts.before_fitting || []).sort();
+    const all = permits.map((facts) => withTicks(facts, new Set(texts)));
+    return [judgedTogether(all, day, table).verdict, JSON.stringify(texts)];
   }
 
   /** Whether two sets of verdicts are the same, vehicle by vehicle.
-   * @param {Map<string, Verdict>} one @param {Map<string, Verdict>} other */
+   * @param {Map<string, string>} one @param {Map<string, string>} other */
   function sameVerdicts(one, other) {
     return one.size === other.size && [...one].every(([key, verdict]) => other.get(key) === verdict);
   }

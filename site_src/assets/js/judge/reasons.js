@@ -3,7 +3,7 @@
   "use strict";
 
   /** Questions about the permit itself. */
-  const OF_THE_PERMIT = ["begun", "lasts", "unchanged", "place", "evidence", "authority", "authority_alone"];
+  const OF_THE_PERMIT = ["begun", "lasts", "unchanged", "reviewed", "place", "asked_about", "evidence", "authority", "authority_alone"];
 
   /** @param {Facts} facts */
   const hasNoPermit = (facts) => facts.permit === null || facts.permit === undefined;
@@ -24,6 +24,13 @@
     return spares.judge.filled(line, decided ? toldOf(told.facts) : told.facts, words);
   }
 
+  /** What the maintenance plan keeps by any of these permits, each once.
+   * @param {Facts[]} permits those in force @param {Words} words @returns {string[]} */
+  function inServiceBy(permits, words) {
+    const kept = permits.flatMap((facts) => (Array.isArray(facts.in_service) ? facts.in_service : []));
+    return [...new Set(kept)].map((condition) => spares.judge.filled(words.in_service, { condition }, words));
+  }
+
   /** What a question found, and what it needs; without any permit, what asks about the permit has nothing to judge.
    * @param {{ id: string, outcome: string }} step @param {Facts} facts @param {Words} words
    * @returns {{ found: string, needed: string }} */
@@ -37,5 +44,19 @@
     return { found: spares.judge.filled(line, told, words), needed };
   }
 
-  spares.judge = { ...spares.judge, reasonFor, foundBy };
+  /** Failed, unknown, passed, each in the table's order.
+   * @param {Taken[]} steps @returns {Taken[]} */
+  function failedFirst(steps) {
+    return ["failed", "unknown", "passed"].flatMap((outcome) => steps.filter((step) => step.outcome === outcome));
+  }
+
+  /** The files behind a question, each once; those that the part's data do not know are left out.
+   * @param {string} step @param {Facts} facts @param {Record<string, string[]>} named @param {Record<string, OpenFile>} files
+   * @returns {OpenFile[]} */
+  function filesBehind(step, facts, named, files) {
+    const paths = (named[step] || []).flatMap((fact) => facts[fact] || []);
+    return [...new Set(paths)].map((path) => files[path]).filter(Boolean);
+  }
+
+  spares.judge = { ...spares.judge, reasonFor, inServiceBy, failedFirst, foundBy, filesBehind };
 })();

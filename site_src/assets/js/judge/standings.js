@@ -3,7 +3,7 @@
   "use strict";
 
   const FROM_BEST_TO_WORST = ["fit", "ask", "no"];
-  const { judgedTogether } = spares.judge;
+  const { forgottenOn, judgedTogether } = spares.judge;
 
   /** Facts as they were before finder/index.py took out what repeats.
    * @param {FinderData} data @param {number} at
@@ -55,12 +55,15 @@
   }
 
   /** How a part stands on a day with each group of its vehicles. What is not said of the copy is missing, and what is
-   * missing never passes.
+   * missing never passes. `ended`: what the tablet has seen of the part before.
    * @param {FinderData} data @param {PartRecord} record @param {string} day @param {Rules} rules @param {Facts} copy
-   * @returns {Stand[]} */
-  function standings(data, record, day, rules, copy) {
-    return record.grounds.map(([fleet, place, vehicles, label, permits]) => (
-      { fleet, place, vehicles, label, verdict: permits.length ? judgedOnce(data, permits, day, rules, copy) : null }));
+   * @param {Ending[]} ended @returns {Stand[]} */
+  function standings(data, record, day, rules, copy, ended) {
+    const grounds = ended.length ? groundsOf(data, record) : [];
+    return record.grounds.map(([fleet, place, vehicles, label, permits], at) => {
+      const known = { ...copy, forgotten: ended.length ? forgottenOn(ended, grounds, grounds[at]) : null };
+      return { fleet, place, vehicles, label, verdict: permits.length ? judgedOnce(data, permits, day, rules, known) : null };
+    });
   }
 
   /** The worst of several; what cannot be judged is no better than the worst of the others, and never "Fit it".

@@ -57,6 +57,18 @@
     return judgements.reduce((best, each) => (grade(each) < grade(best) ? each : best));
   }
 
+  /** Facts once conditions before fitting are ticked, by their texts; what else is asked about stays.
+   * Throws where the facts do not say their conditions as lists.
+   * @param {Facts} facts @param {Set<string>} ticks @returns {Facts} */
+  function withTicks(facts, ticks) {
+    if (!ticks.size) return facts;
+    const { before_fitting, unplanned } = facts;
+    if (!Array.isArray(before_fitting) || !Array.isArray(unplanned)) throw new Error("the conditions cannot be read");
+    const left = before_fitting.filter((text) => !ticks.has(text));
+    const ticked = before_fitting.filter((text) => ticks.has(text));
+    return { ...facts, conditions: [...left, ...unplanned], before_fitting: left, ticked };
+  }
+
   /** @param {Step} step @param {Facts} facts @param {number} day @returns {Taken} */
   function taken(step, facts, day) {
     if (!has(LOOKS, step.test)) throw new Error(`a question of a kind not known here: ${step.test}`);
@@ -86,5 +98,5 @@
     return Object.prototype.hasOwnProperty.call(record, key);
   }
 
-  spares.judge = { ...spares.judge, judged, judgedTogether };
+  spares.judge = { ...spares.judge, judged, judgedTogether, withTicks };
 })();

@@ -1,6 +1,7 @@
 // Which words say it? Fills placeholders by the rule of generator/pages/wording.py, from the same words file.
 //
-// {name} a fact, {name:date} a day in words, {name:word} the word of `terms`; [a piece] is left out when a
+// {name} a fact, {name:date} a day in words, {name:word} the word of `terms`, {name:kind} that of
+// another kind there; [a piece] is left out when a
 // placeholder inside it has nothing to print. Pure.
 (function () {
   "use strict";
@@ -14,7 +15,8 @@
       const places = [...piece.matchAll(PLACEHOLDER)];
       return places.every((place) => value(place[1], place[2], facts, words) !== null) ? piece : "";
     });
-    return kept.replace(PLACEHOLDER, (_whole, name, form) => value(name, form, facts, words) || words.missing);
+    const told = kept.replace(PLACEHOLDER, (_whole, name, form) => value(name, form, facts, words) || words.missing);
+    return told.replaceAll(`.${words.list_separator}`, () => words.list_separator); // sentences in a list end with the list
   }
 
   /** The words for n things.
@@ -32,7 +34,8 @@
     const values = (Array.isArray(found) ? found : [found]).map(String);
     const worded = values.map((each) => {
       if (form === "date") return day(each, words);
-      return form === "word" ? String(own(own(words.terms, name) || {}, each) ?? each) : each;
+      const kind = form === "word" ? name : form;
+      return kind ? String(own(own(words.terms, kind) || {}, each) ?? each) : each;
     });
     return worded.join(words.list_separator);
   }

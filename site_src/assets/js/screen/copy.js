@@ -25,10 +25,10 @@
       .filter((path) => OURS.test(path));
   }
 
-  /** What the table of questions asks of this copy, for one part.
-   * @param {string} number @returns {Facts} */
-  function copyFacts(number) {
-    return { copy: copyState(), newer_copy: spares.screen.newerCopy(number) };
+  /** What the table of questions asks of this copy, for one part; `forgotten` tells what it no longer says of a ground.
+   * @param {string} number @param {() => FactValue} [forgotten] @returns {Facts} */
+  function copyFacts(number, forgotten) {
+    return { copy: copyState(), newer_copy: spares.screen.newerCopy(number), ...(forgotten ? { forgotten: forgotten() } : {}) };
   }
 
   /** Something about the copy is known that was not: whoever shows verdicts judges anew. */

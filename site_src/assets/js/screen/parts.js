@@ -10,7 +10,10 @@
   /** The records of all parts.
    * @returns {Promise<FinderData>} */
   function partsData() {
-    reading = reading || spares.screen.readLate("assets/data/finder.js", () => globalThis.sparesIndex);
+    reading = reading || spares.screen.readLate("assets/data/finder.js", () => globalThis.sparesIndex).then((data) => {
+      spares.screen.keepEndedIn(data);
+      return data;
+    });
     return reading;
   }
 

@@ -4,10 +4,17 @@
 
   const boxes = [...document.querySelectorAll(".verdict")];
 
-  /** Whether no verdict lets a part with this label be fitted anywhere; "" is the part's own revision.
+  /** Whether every verdict on a part with this label is one of these; "" is the part's own revision.
+   * @param {string} label @param {string} which a selector */
+  const areAll = (label, which) =>
+    boxes.filter((box) => (box.getAttribute("data-label") || "") === label).every((box) => box.matches(which));
+
+  /** @param {string} label */
+  const isNeverFit = (label) => areAll(label, ".verdict--no");
+
+  /** Whether no verdict lets it be fitted unasked; what is ticked for the piece in the hand says nothing of those on the shelf.
    * @param {string} label */
-  const isNeverFit = (label) =>
-    boxes.filter((box) => (box.getAttribute("data-label") || "") === label).every((box) => box.classList.contains("verdict--no"));
+  const isAsked = (label) => areAll(label, ".verdict--no, .verdict--ask, .verdict--ticks");
 
   /** @param {Element} box @param {string} place */
   const said = (box, place) => (box.querySelector(place)?.textContent || "").replace(/\s+/g, " ").trim();
@@ -26,16 +33,19 @@
       .join("");
   }
 
+  /** @param {Element | null} place @param {boolean} is */
+  const tell = (place, is) => place?.toggleAttribute("hidden", !is);
+
   /** @param {string} day ISO date */
   function show(day) {
     for (const shelf of document.querySelectorAll("[data-shelf]")) {
-      const no = isNeverFit(shelf.getAttribute("data-shelf") || "");
+      const label = shelf.getAttribute("data-shelf") || "";
+      const no = isNeverFit(label);
       shelf.classList.toggle("shelf--no", no);
-      const told = /** @type {HTMLElement | null} */ (shelf.querySelector(".shelf__no"));
-      if (told) told.hidden = !no;
+      tell(shelf.querySelector(".shelf__no"), no);
+      tell(shelf.querySelector(".shelf__ask"), !no && isAsked(label));
     }
-    const box = /** @type {HTMLElement | null} */ (document.querySelector(".order-no"));
-    if (box) box.hidden = !isNeverFit("");
+    tell(document.querySelector(".order-no"), isNeverFit(""));
     const lines = orderLines(day);
     for (const place of lines ? document.querySelectorAll(".order__verdicts") : []) place.textContent = lines;
   }

@@ -7,14 +7,20 @@ interface Spares {
 interface ScreenRoom {
   base: URL;
   copyState(): CopyState;
-  copyFacts(number: string): Facts;
+  copyFacts(number: string, forgotten?: () => FactValue): Facts;
   copyChanged(): void;
+  endedBefore(number: string): Ending[];
+  keepEnded(seen: [string, Ending[]][]): void;
+  keepEndedIn(data: FinderData): void;
   readLate<T>(path: string, given: () => T | undefined): Promise<T>;
   pageEnded(): void;
   onEachDay(look: (day: string) => void): () => void;
   keepCareful(element: Element): void;
   goBack(element: Element): void;
   isFloor(element: Element, forbidden: string): boolean;
+  ticksOf(box: Element, day: string): Set<string>;
+  offerTicks(box: Element, day: string, asked: { texts: string[]; reasons: string[] }, changed: () => void): void;
+  forgetInTime(forgotten: () => void): void;
   newerCopy(number: string): string;
   newerWaits(waiting: ServiceWorker): void;
   copied(text: string, shown: HTMLElement): Promise<boolean>;

@@ -5,55 +5,101 @@
   "use strict";
 
   const FORBIDDEN = ".verdict--no";
-  const { foundBy, filled, judgedTogether, reasonFor } = spares.judge;
-  const { goBack, isFloor, keepCareful, onEachDay } = spares.screen;
+  const { endingsOf, failedFirst, filesBehind, foundBy, filled, forgottenOn, inServiceBy, judged, judgedTogether, reasonFor, spokenOn, withTicks } = spares.judge;
+  const { endedBefore, forgetInTime, goBack, isFloor, keepCareful, keepEnded, made, offerTicks, onEachDay, ticksOf } = spares.screen;
 
   /** @param {string} day ISO date */
   function judgeAll(day) {
     for (const box of document.querySelectorAll(".verdict[data-ground]")) {
       keepCareful(box);
-      try {
-        if (isFloor(box, FORBIDDEN)) goBack(box);
-        else show(box, judgement(box, day), day);
-      } catch (reason) {
-        goBack(box);
-        console.error("spares: a verdict could not be judged anew, the careful one stays.", reason);
-      }
+      judgeSafely(box, day);
     }
   }
 
   /** @param {Element} box @param {string} day */
-  function judgement(box, day) {
+  function judgeSafely(box, day) {
+    try {
+      if (isFloor(box, FORBIDDEN)) goBack(box);
+      else judgeOne(box, day);
+    } catch (reason) {
+      goBack(box);
+      console.error("spares: a verdict could not be judged anew, the careful one stays.", reason);
+    }
+  }
+
+  /** Judge with what is ticked, and offer what is to be ticked, unless nothing that is ticked could help.
+   * @param {Element} box @param {string} day */
+  function judgeOne(box, day) {
+    const permits = factsOf(box);
+    const table = globalThis.sparesRules.table;
+    const judgedWith = (/** @type {Set<string>} */ ticks) =>
+      judgedTogether(permits.map((facts) => withTicks(facts, ticks)), day, table);
+    const heard = permits.filter((facts) => judged(facts, day, table).isInForce);
+    const texts = [...new Set(heard.flatMap((facts) => (Array.isArray(facts.before_fitting) ? facts.before_fitting : [])))];
+    const told = judgedWith(ticksOf(box, day));
+    const offered = texts.length > 0 && judgedWith(new Set(texts)).verdict !== "no";
+    const reasons = offered ? heard.flatMap((facts) => longestReasons(facts, texts, day)) : [];
+    show(box, told, day, told.verdict === "no" ? [] : inServiceBy(heard, globalThis.sparesRules.words));
+    if (offered) offerTicks(box, day, { texts, reasons }, () => judgeSafely(box, day));
+  }
+
+  /** A permit's reasons without any tick and with all: each reason between has fewer words than one of them.
+   * @param {Facts} facts @param {string[]} texts @param {string} day */
+  function longestReasons(facts, texts, day) {
+    const { table, words } = globalThis.sparesRules;
+    return [[], texts].map((ticked) => reasonFor(judged(withTicks(facts, new Set(ticked)), day, table), words));
+  }
+
+  /** The facts of each permit, and what is known of the copy.
+   * @param {Element} box @returns {Facts[]} */
+  function factsOf(box) {
     const rules = globalThis.sparesRules;
     const part = globalThis.sparesPart;
     if (part.number !== box.getAttribute("data-number")) throw new Error("the facts are those of another part");
-    const permits = part.grounds[Number(box.getAttribute("data-ground"))].permits;
+    const at = Number(box.getAttribute("data-ground"));
+    const permits = part.grounds[at].permits;
     for (const facts of permits) {
       if (facts.built_on !== rules.built_on) throw new Error("the facts are those of another copy");
     }
-    const copy = spares.screen.copyFacts(part.number);
-    return judgedTogether(permits.map((facts) => ({ ...facts, ...copy })), day, rules.table);
+    const copy = spares.screen.copyFacts(part.number, () => forgotten(part, at));
+    return permits.map((facts) => ({ ...facts, ...copy }));
+  }
+
+  /** The day of an ending that this tablet has seen and this copy does not tell any more.
+   * @param {PartData} part @param {number} at the ground */
+  function forgotten(part, at) {
+    const ended = endedBefore(part.number);
+    if (!ended.length) return null;
+    const grounds = spokenOn(part);
+    return forgottenOn(ended, grounds, grounds[at]);
   }
 
   /** Everything is worded before anything is shown, so that a missing word leaves the careful form.
-   * @param {Element} box @param {Judgement} told @param {string} day */
-  function show(box, told, day) {
+   * @param {Element} box @param {Judgement} told @param {string} day @param {string[]} inService */
+  function show(box, told, day, inService) {
     const words = globalThis.sparesRules.words;
     const word = text(words.verdict[told.verdict]);
     const reason = reasonFor(told, words);
-    const lines = told.steps.map((step) => stepLine(step, told.facts, words));
+    const lines = failedFirst(told.steps).map((step) => stepLine(step, told.facts, words));
     const open = box.querySelector("details")?.open;
+    const height = open ? stepsOf(box)?.getBoundingClientRect().height : 0;
     goBack(box);
     box.classList.remove("verdict--fit", "verdict--ask", "verdict--no");
     box.classList.add(`verdict--${told.verdict}`);
     box.setAttribute("data-judged-on", day);
     put(box, ".verdict__word", word);
     put(box, ".verdict__reason", reason);
-    const list = box.querySelector(".verdict__steps ol");
-    if (list) list.replaceChildren(...lines);
+    for (const line of box.querySelectorAll(".verdict__service")) line.remove();
+    box.querySelector(".verdict__reason")?.after(...inService.map((line) => made("p", "verdict__service", {}, isolated(line))));
+    const list = stepsOf(box);
+    list?.replaceChildren(...lines);
+    if (list && height) list.style.minHeight = `${height}px`; // an open Why keeps its room, so that nothing below it moves
     const details = box.querySelector("details");
     if (details && open) details.open = true;
   }
+
+  /** @param {Element} box @returns {HTMLElement | null} */
+  const stepsOf = (box) => box.querySelector(".verdict__steps ol");
 
   /** @param {Taken} step @param {Facts} facts @param {Words} words */
   function stepLine(step, facts, words) {
@@ -71,7 +117,23 @@
       piece.append(isolated(content));
       line.append(...(index ? [" — "] : []), piece);
     });
+    const files = filesBehind(step.id, facts, globalThis.sparesRules.files, globalThis.sparesPart.files);
+    for (const file of files) line.append(" ", fileLink(file));
     return line;
+  }
+
+  /** @param {OpenFile} file */
+  function fileLink(file) {
+    const piece = document.createElement("span");
+    piece.className = "step__file";
+    piece.append(isolated(file.title));
+    if (file.href === null) return piece;
+    const link = document.createElement("a");
+    link.href = file.href;
+    if (file.is_saved) link.download = "";
+    link.append(...piece.childNodes);
+    piece.append(link);
+    return piece;
   }
 
   /** @param {Element} box @param {string} place @param {string} content */
@@ -95,7 +157,22 @@
     return words;
   }
 
+  /** What the part's own page says was withdrawn is known to this tablet from now on. */
+  function keep() {
+    const part = globalThis.sparesPart;
+    if (part && hasEnded(part)) keepEnded([[part.number, endingsOf(spokenOn(part))]]);
+  }
+
+  /** @param {PartData} part */
+  const hasEnded = (part) => part.grounds.some((ground) => ground.permits.some((facts) => facts.withdrawn_on || facts.superseded_on));
+
+  forgetInTime(() => judgeAll(spares.judge.localDay(new Date())));
   onEachDay((day) => {
+    try {
+      keep();
+    } catch (reason) {
+      console.error("spares: what was withdrawn cannot be kept on this tablet.", reason);
+    }
     judgeAll(day);
     document.dispatchEvent(new CustomEvent("spares:judged", { detail: day }));
   });

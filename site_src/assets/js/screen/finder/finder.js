@@ -4,7 +4,7 @@
 
   const { counted, localDay, standings } = spares.judge;
   const { askedOf, counts, forAsked, passes, rank } = spares.finder;
-  const { addressFor, base, copyFacts, listed, made, sorted, spoken } = spares.screen;
+  const { addressFor, base, copyFacts, endedBefore, listed, made, sorted, spoken } = spares.screen;
 
   const HOME_PAGE = "index.html";
   const REQUEST_PAGE = "request.html";
@@ -39,8 +39,9 @@
     const record = parts.data.records[hit.at];
     /** @type {ReturnType<typeof forAsked<Stand>> | null} */
     let told = null;
-    const standing = () => (told = told || forAsked(
-      parts.data, standings(parts.data, record, localDay(new Date()), globalThis.sparesRules, copyFacts(record.number)), vehicles));
+    const stands = () => standings(
+      parts.data, record, localDay(new Date()), globalThis.sparesRules, copyFacts(record.number), endedBefore(record.number));
+    const standing = () => (told = told || forAsked(parts.data, stands(), vehicles));
     return { ...hit, record, standing, stands: () => standing().judged };
   }
 

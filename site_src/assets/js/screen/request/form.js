@@ -7,7 +7,7 @@
   const KEEP_AFTER_MS = 300;
   const NO_PLACE = "-";
   const REST = ["what", "stops", "yearly", "vehicles", "photo", "by"];
-  const { base, copyFacts, made } = spares.screen;
+  const { base, copyFacts, endedBefore, made } = spares.screen;
   const { textField, areaField, selectField, choiceField, sizesField, photoField } = spares.screen.fields;
 
   /** What the address asks for: after "?" over http, after "#" from disk.
@@ -173,7 +173,8 @@
 
     function nearElement(/** @type {Catalogue} */ parts, /** @type {NearHit} */ hit) {
       const record = parts.data.records[hit.at];
-      const stands = spares.judge.standings(parts.data, record, spares.judge.localDay(new Date()), globalThis.sparesRules, copyFacts(record.number));
+      const stands = spares.judge.standings(
+        parts.data, record, spares.judge.localDay(new Date()), globalThis.sparesRules, copyFacts(record.number), endedBefore(record.number));
       const element = spares.screen.hitElement(parts.index, parts.data, hit.ranked, hit, { shown: stands, vehicles: [] }, { words: rulesWords, base });
       if (record.kind === "request") element.append(made("a", "button near__voice", { href: `#${new URLSearchParams({ adds: record.number })}` }, words.near.voice));
       return element;

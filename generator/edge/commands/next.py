@@ -1,0 +1,67 @@
+"""`spares next`: whose move it is with a part, what is missing, and the command that does it."""
+
+import argparse
+
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal
+from generator.edge.one_part import OnePart
+from generator.edge.refusals import Ending
+from generator.pages.approvals.mends import lack_lines, way_lines, who_words
+from generator.pages.approvals.page import is_waiting
+from generator.pages.wording import Wording, wording
+from generator.planning.overview import Row, row_of
+from generator.records.problems import Severity
+
+DESCRIPTION = """\
+Tells where a part stands on its way to approval, whose move it is, and what comes next: each thing that is missing, what
+one does about it, and the command. What stands in CAPITALS is yours to fill in. A part that is approved and not to be
+fitted all the same is told first. Nothing is written.
+"""
+EXAMPLE = """\
+  spares next TV-0118
+  spares next TV-0118 --on 2027-03-31
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    day = options.on or asking.today()
+    part = asking.look_at_one(options, day, terminal)()
+    w = wording(part.catalogue.language)
+    row = row_of(part.sheet, day)
+    terminal.say(f"{part.sheet.number} {part.sheet.name}, {w.day(day)}", "bold")
+    terminal.say(_stands(row, w))
+    errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR]
+    terminal.problems(errors, part.root, part.catalogue.language)
+    _unfit(part, row, w, terminal)
+    moves = way_lines(row, part.catalogue, w) if is_waiting(row) else ()
+    if moves:
+        terminal.say(w("next.step"), "bold")
+        terminal.mends(moves)
+    if not moves and not row.lacks:
+        terminal.say(w("next.nothing"), "bold")
+    for lapse in row.lapses:
+        terminal.say(w("next.lapses", what=w.term("lapsing", lapse.what.name.lower()), day=w.day(lapse.last_day)))
+    return Ending.CLEAN
+
+
+def _stands(row: Row, w: Wording) -> str:
+    waited = w.count("approvals.days", row.waited_days) if row.waited_days is not None else None
+    stage, route = w.term("stage", row.stage), w.term("route", row.sheet.history.route)
+    stands = w("approvals.stands", stage=stage, route=route, waited=waited)
+    return w("next.stands", stands=stands, holder=w.term("holder", row.holder), question=row.question)
+
+
+def _unfit(part: OnePart, row: Row, w: Wording, terminal: Terminal) -> None:
+    if not row.lacks:
+        return
+    terminal.say(w("approvals.unfit"), "bold")
+    for lack in row.lacks:
+        terminal.say(f"  {who_words(lack, part.catalogue, w)}")
+    terminal.mends(lack_lines(part.sheet, row.lacks, part.catalogue, w))

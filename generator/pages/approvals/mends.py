@@ -1,0 +1,89 @@
+"""What is missing of a part, what one does about it, and with which command?"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from generator.pages.verdict_lines import step_line, vehicle_words
+from generator.pages.wording import Wording
+from generator.planning.overview import Missing, Row
+from generator.planning.unfit import Lack
+from generator.records.catalogue import Catalogue
+from generator.records.fleets import as_ranges, vehicles_in
+from generator.records.parts import Part
+from generator.rules.history import Stage
+from generator.rules.sheet import Sheet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MendLine:
+    """One thing that is missing."""
+
+    missing: str
+    do: str
+    command: str
+
+
+def lack_lines(sheet: Sheet, found: Sequence[Lack], catalogue: Catalogue, w: Wording) -> tuple[MendLine, ...]:
+    """Each question that is not passed, in the table's order; what is the same for several places stands once."""
+    order = {taken.step.id: None for lack in found for taken in lack.taken}
+    told: dict[str, list[MendLine]] = {step: [] for step in order}
+    for lack in found:
+        for taken in lack.taken:
+            facts = lack.judgement.facts if lack.judgement else None
+            says = step_line(taken, facts, w).found if facts else w(f"steps.{taken.step.id}.{taken.outcome}")
+            filled_from = {**(facts.text if facts else {}), **_of_part(sheet, catalogue)}
+            line = _line(f"mends.steps.{taken.step.id}", says, filled_from, w)
+            told[taken.step.id] += [] if line in told[taken.step.id] else [line]
+    return tuple(line for lines in told.values() for line in lines)
+
+
+def who_words(lack: Lack, catalogue: Catalogue, w: Wording) -> str:
+    """Such as TR4 401–412 · Saloon window: Ask first."""
+    if lack.ground is None or lack.judgement is None:
+        return w("approvals.lack", who=w("static.everywhere"), verdict=w("verdict.no"))
+    place = catalogue.place(lack.ground.fleet, lack.ground.place)
+    label = lack.ground.label_revision
+    who = f"{lack.ground.fleet} {vehicle_words(lack.ground.vehicles)} · {place.name if place else lack.ground.place}"
+    who += f" · {w('part.only_label', revision=label)}" if label else ""
+    return w("approvals.lack", who=who, verdict=w(f"verdict.{lack.judgement.verdict.key}"))
+
+
+def way_lines(row: Row, catalogue: Catalogue, w: Wording) -> tuple[MendLine, ...]:
+    """What the next step of the way lacks, each with what one does about it."""
+    return move_lines(row.sheet, row.missing, catalogue, w)
+
+
+def move_lines(
+    sheet: Sheet, missing: Iterable[Missing], catalogue: Catalogue, w: Wording
+) -> tuple[MendLine, ...]:
+    facts = _of_part(sheet, catalogue)
+    return tuple(
+        _line(f"mends.way.{_key(what, sheet.stage)}", w.term("missing_step", what.name.lower()), facts, w)
+        for what in missing
+    )
+
+
+def _key(what: Missing, stage: Stage) -> str:
+    """The customer answers twice on the way: once on the prototype, once on the documents."""
+    accepts = what is Missing.CUSTOMER_ANSWER and stage is Stage.ACCEPTANCE
+    return "acceptance_answer" if accepts else what.name.lower()
+
+
+def _line(key: str, missing: str, facts: Mapping[str, Any], w: Wording) -> MendLine:
+    do, command = (w.filled(w.flat[f"{key}.{piece}"], facts) for piece in ("do", "command"))
+    return MendLine(missing=missing, do=do, command=command)
+
+
+def _of_part(sheet: Sheet, catalogue: Catalogue) -> dict[str, str]:
+    part = sheet.part
+    scope = " ".join(_scopes(part, catalogue)) if part else "--scope FLEET:VEHICLES:PLACES"
+    return {"number": sheet.number, "material": part.material if part else "MATERIAL", "scope": scope}
+
+
+def _scopes(part: Part, catalogue: Catalogue) -> Iterable[str]:
+    """All that the part fits, as `spares approve` takes it."""
+    for fit in part.fits:
+        fleet = catalogue.fleets.get(fit.fleet)
+        vehicles = as_ranges(vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ()))
+        yield f"--scope {fit.fleet}:{','.join(vehicles)}:{fit.place}"

@@ -1,0 +1,69 @@
+"""Approved, yet not to be fitted: which questions are not passed, and for which vehicles?"""
+
+from dataclasses import dataclass
+from datetime import date
+
+from generator.rules.grounds import Ground
+from generator.rules.sheet import Sheet
+from generator.rules.verdicts import TABLE, Judgement, Outcome, Taken, judged
+
+# What fails because somebody who may say so wants it so: nothing is missing, and there is nothing to hurry.
+DECIDED = frozenset(
+    {
+        "withdrawn", "forgotten", "superseded", "begun", "stock_stopped", "stock_until", "conditions", "authority_alone"
+    }
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """Vehicles at a place where a permit speaks and the part is not to be fitted all the same.
+
+    `ground` is None of a part whose record cannot be read: nobody knows where it fits.
+    """
+
+    ground: Ground | None
+    judgement: Judgement | None
+    taken: tuple[Taken, ...]
+    """The questions that were not passed, in the table's order."""
+
+
+def lacks(sheet: Sheet) -> tuple[Lack, ...]:
+    """Where a permit of the part does not lead to "Fit it", on the day of the sheet."""
+    if not sheet.grounds:
+        record = Taken(TABLE[0], Outcome.UNKNOWN, None)
+        return (Lack(None, None, (record,)),) if sheet.history.permits else ()
+    judged = zip(sheet.grounds, sheet.judgements, strict=True)
+    found = (Lack(ground, each, open_steps(each)) for ground, each in judged if _speaks(each))
+    return tuple(lack for lack in found if lack.taken)
+
+
+def lacks_of_last_permit(sheet: Sheet, day: date) -> tuple[Lack, ...]:
+    """The same of the permit that the record ends with, by itself, whatever else speaks of the same vehicles."""
+    last = sheet.history.permits[-1].event if sheet.history.permits else None
+    found = (
+        Lack(ground, judgement, open_steps(judgement))
+        for ground in sheet.grounds
+        for facts in ground.permits
+        if last and (facts.permit_from, facts.permit_reference) == (last.on, last.reference)
+        for judgement in [judged(facts, day)]
+        if not ground.label_revision
+    )
+    return tuple(lack for lack in found if lack.taken)
+
+
+def open_steps(judgement: Judgement) -> tuple[Taken, ...]:
+    """What is missing for "Fit it"; not what was decided."""
+    bad = (taken for taken in judgement.steps if taken.outcome is not Outcome.PASSED)
+    return tuple(taken for taken in bad if taken.step.id not in DECIDED or _is_unplanned(taken, judgement))
+
+
+def _is_unplanned(taken: Taken, judgement: Judgement) -> bool:
+    """A condition in service that no maintenance plan keeps: it lacks its reference."""
+    return taken.step.id == "conditions" and bool(judgement.facts.unplanned)
+
+
+def _speaks(judgement: Judgement) -> bool:
+    """Whether there is an approval, in force or over, or a trial in force; a trial that is over asks for nothing."""
+    return judgement.facts.permit == "approval" or judgement.is_in_force
+

@@ -1,0 +1,78 @@
+"""Does one letter speak for permits of several parts, and does each of them say so?"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from generator.reading.part_folder import ReadFolder
+from generator.reading.placing import Finding, put
+from generator.records.approvals import Approved, ChangeAccepted, TrialOpened
+from generator.records.catalogue import PartFolder
+from generator.records.materials import Material
+from generator.records.problems import wrong
+from generator.rules.canonical import from_record
+from generator.rules.fingerprint import values_of
+from generator.rules.walking import letters_of
+
+Permitted = Approved | TrialOpened | ChangeAccepted
+
+
+class _Served(NamedTuple):
+    """A letter file as a permit of a part names it."""
+
+    number: str
+    event_index: int
+    event: Permitted
+    file: str
+    sha256: str
+
+    @property
+    def is_copied(self) -> bool:
+        """Whether the permit itself speaks of a part with another number."""
+        return values_of(from_record(self.event.approved_as)).get("number") != self.number
+
+    def says_so(self, other: "_Served") -> bool:
+        """Whether both permits say that the letter speaks of both parts."""
+        return other.number in self.event.also_for and self.number in other.event.also_for
+
+
+def check_letters(
+    folders: Iterable[ReadFolder], all_of_them: Iterable[ReadFolder | PartFolder], materials: Iterable[Material]
+) -> None:
+    """A letter serves the part that it was written for, and those others that the permits of each of them name.
+
+    What a laboratory or a supplier wrote of a material permits no part.
+    """
+    papers = {paper.sha256 for each in materials for listed in (each.certificates, each.fire_tests) for paper in listed}
+    served: defaultdict[str, list[_Served]] = defaultdict(list)
+    for each in all_of_them:
+        for one in _letters(each):
+            served[one.sha256].append(one)
+    for folder in folders:
+        if folder.approval_yml:
+            own = tuple(_letters(folder))
+            put(folder.problems, folder.approval_yml, (found for one in own for found in _of_another_part(one, served)))
+            put(folder.problems, folder.approval_yml, (_of_a_material(one) for one in own if one.sha256 in papers))
+
+
+def _letters(folder: ReadFolder | PartFolder) -> Iterator[_Served]:
+    for index, event in enumerate(folder.approval.events if folder.approval else ()):
+        if isinstance(event, Permitted):
+            yield from (_Served(folder.number, index, event, each.file, each.sha256) for each in letters_of(event))
+
+
+def _of_a_material(one: _Served) -> Finding:
+    path = ("events", one.event_index)
+    return wrong("APPR33", "paper of a material", path=path, what=one.event.what, file=one.file)
+
+
+def _of_another_part(one: _Served, served: dict[str, list[_Served]]) -> Iterator[Finding]:
+    """The later permit is at fault: the letter was written before."""
+    for other in served[one.sha256]:
+        is_earlier = other.event.on < one.event.on or (other.event.on == one.event.on and not other.is_copied)
+        if other.number != one.number and is_earlier and not one.says_so(other):
+            yield wrong(
+                "APPR33", "other part", path=("events", one.event_index), what=one.event.what, file=one.file, part=other.number,
+                on=other.event.on, number=one.number,
+            )  # fmt: skip
+            return

@@ -1,0 +1,1 @@
+"""What the records of a catalogue said before: by git, by the store, by the site built before."""

@@ -1,0 +1,147 @@
+"""Every committed version of each approval.yml that HEAD knows, asked of git itself."""
+
+import os
+import subprocess
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+_PATIENCE_S = 120
+# What a repository's own settings, or the shell around, could turn round.
+_SETTINGS = ("--no-pager", "--no-replace-objects", "--literal-pathspecs", "-c", "log.showSignature=false", "-c", "core.quotePath=false")
+_NOTHING = "0" * 40
+
+
+class GitError(Exception):
+    """Git is not there, or does not answer; says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """A state of a record as one commit holds it."""
+
+    commit: str
+    day: date
+    folder: str
+    """The part's folder in the catalogue, as it was called then."""
+    blob: str
+
+
+@dataclass(slots=True)
+class Log:
+    """What git tells of the records, newest first."""
+
+    versions: list[Version] = field(default_factory=list)
+    forks: dict[str, list[tuple[str, ...]]] = field(default_factory=dict)
+    """By folder: the blobs of a record that a merge brought together from its parents."""
+
+
+@dataclass(frozen=True, slots=True)
+class Repository:
+    """The catalogue's place in a git work tree."""
+
+    root: Path
+    head: str
+    prefix: str
+    is_shallow: bool
+
+    @classmethod
+    def around(cls, root: Path) -> "Repository | None":
+        """The repository that the catalogue lies in; None where it lies in none, or none with a commit. Raises GitError."""
+        place = root.resolve()
+        if not any(os.path.lexists(each / ".git") for each in (place, *place.parents)):
+            return None
+        # rev-parse works in a folder that git ignores too: then no record is committed, and it is as without git.
+        told = _asked(root, "rev-parse", "--is-inside-work-tree", "--is-shallow-repository", "--show-prefix").splitlines()
+        if told[:1] != ["true"]:
+            return None
+        try:
+            head = _asked(root, "rev-parse", "--verify", "--quiet", "HEAD^{commit}").strip()
+        except GitError:
+            return None  # nothing is committed yet
+        return cls(root, head, told[2] if len(told) > 2 else "", told[1] == "true")
+
+    def newest(self) -> date:
+        """The day of the commit that HEAD names. Raises GitError."""
+        return _day(_asked(self.root, "log", "-1", "--format=%ct", self.head))
+
+    def log(self, since: date | None) -> Log:
+        """Every version of every record that HEAD reaches, of commits after the day `since`. Raises GitError."""
+        form = "--format=%x02%H %ct %P"
+        raw = _asked(
+            self.root, "log", "-z", "--raw", "--no-abbrev", "--no-renames", "--no-ext-diff", "--full-history",
+            "-m", form, self.head, "--", "parts",
+        )  # fmt: skip
+        return _parsed(raw, f"{self.prefix}parts/", since)
+
+    def contents(self, blobs: Iterable[str]) -> Iterator[tuple[str, bytes]]:
+        """The bytes of each blob. Raises GitError."""
+        wanted = list(dict.fromkeys(blobs))
+        raw = _asked_raw(self.root, ("cat-file", "--batch"), "".join(f"{blob}\n" for blob in wanted).encode())
+        at = 0
+        for blob in wanted:
+            end = raw.index(b"\n", at)
+            words = raw[at:end].split()
+            if len(words) != 3:
+                raise GitError(f"{blob} is missing")
+            at = end + 1 + int(words[2]) + 1
+            yield blob, raw[end + 1 : at - 1]
+
+
+def _parsed(raw: str, place: str, since: date | None) -> Log:
+    """The answer of `git log -z --raw -m`: a header a commit, once for each parent of a merge, and what differs from it."""
+    found = Log()
+    merged: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
+    tokens = iter(raw.split("\0"))
+    commit, day, parents = "", date.min, 0
+    for token in tokens:
+        text = token.lstrip("\n")
+        if text.startswith("\x02"):
+            head, _, text = text[1:].partition("\n")
+            commit, second, *ancestors = head.split()
+            day, parents = _day(second), len(ancestors)
+            text = text.lstrip("\n")
+        if not text.startswith(":"):
+            continue
+        _, _, old, new, _ = text[1:].split()
+        path = next(tokens)
+        folder, _, name = path.removeprefix(place).rpartition("/")
+        if name != "approval.yml" or "/" in folder or not path.startswith(place) or (since and day <= since):
+            continue
+        if new != _NOTHING:
+            found.versions.append(Version(commit, day, f"parts/{folder}", new))
+        if parents > 1:
+            merged[commit, f"parts/{folder}"] += [old, new]
+    for (_, folder), blobs in merged.items():
+        # Of a parent that the merge took over there is no line: its state is the merge's own.
+        states = blobs[::2] if len(blobs) // 2 > 1 else blobs
+        if len(apart := tuple(dict.fromkeys(blob for blob in states if blob != _NOTHING))) > 1:
+            found.forks.setdefault(folder, []).append(apart)
+    return found
+
+
+def _day(second: str) -> date:
+    return datetime.fromtimestamp(int(second), UTC).date()
+
+
+def _asked(root: Path, *words: str) -> str:
+    return _asked_raw(root, words).decode("utf-8", "surrogateescape")
+
+
+def _asked_raw(root: Path, words: tuple[str, ...], given: bytes = b"") -> bytes:
+    around = {name: value for name, value in os.environ.items() if not name.startswith("GIT_") or name.startswith("GIT_CONFIG")}
+    try:
+        ran = subprocess.run(
+            ["git", *_SETTINGS, *words], cwd=root, input=given, capture_output=True, check=False, timeout=_PATIENCE_S,
+            env=around | {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0"},
+        )  # fmt: skip
+    except FileNotFoundError as error:
+        raise GitError("there is no git on this machine") from error
+    except (OSError, subprocess.SubprocessError) as error:
+        raise GitError(type(error).__name__) from error
+    if ran.returncode:
+        said = ran.stderr.decode("utf-8", "replace").strip().splitlines()
+        raise GitError((said or ["it ended with an error"])[0][:200])
+    return ran.stdout

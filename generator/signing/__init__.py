@@ -1,0 +1,1 @@
+"""Who signed an event, and may that key say it?"""

@@ -1,0 +1,54 @@
+"""What mends it: no question and no step of the way without it, and no command that `spares` does not take."""
+
+import argparse
+import re
+import shlex
+
+import pytest
+
+from generator.edge.cli import COMMANDS, _parser
+from generator.pages.wording import wording
+from generator.planning.overview import Missing
+from generator.planning.unfit import DECIDED
+from generator.rules.facts.fields import Facts
+from generator.rules.verdicts import TABLE
+
+MENDS = wording("en").tree["mends"]
+EVERY = {f"{kind} {key}": mend for kind in ("steps", "way") for key, mend in MENDS[kind].items()}
+OF_A_PART = {"number", "material", "scope"}
+
+
+def test_every_question_of_the_table_says_what_mends_it():
+    assert list(MENDS["steps"]) == [step.id for step in TABLE]
+
+
+def test_every_step_of_the_way_says_what_comes_next():
+    assert set(MENDS["way"]) == {what.name.lower() for what in Missing} | {"acceptance_answer"}
+
+
+def test_what_was_decided_is_a_question_of_the_table():
+    assert {step.id for step in TABLE} > DECIDED
+
+
+@pytest.mark.parametrize("which", EVERY)
+def test_each_has_its_words_and_only_facts_that_there_are(which):
+    assert set(EVERY[which]) == {"do", "command"}
+    facts = {name for text in EVERY[which].values() for name in re.findall(r"\{(\w+)\}", text)}
+    assert facts <= OF_A_PART | (set(Facts.__dataclass_fields__) if which.startswith("steps") else set())
+
+
+def without_gaps(command: str) -> list[str]:
+    """The command as somebody types it who has filled in what stands in capitals."""
+    gaps = {"ROLE": "keeper", "DATE": "2027-01-31", "FILE": "letter.pdf", "TEXT": "L-1", "RESULT": "failed", "WHAT": "come off"}
+    facts = {"number": "EX-0001", "scope": "--scope A1:11-14:cab", "permit_from": "2026-01-15", "permit_on": "2026-01-15", "superseded_by": "EX-0002", "permit_revision": "A"}
+    filled = re.sub(r"\{(\w+)\}", lambda found: facts[found[1]], command)
+    return [re.sub("|".join(gaps), lambda found: gaps[found[0]], word) for word in shlex.split(filled)]
+
+
+@pytest.mark.parametrize("which", EVERY)
+def test_each_command_is_one_that_spares_takes(which):
+    words = without_gaps(EVERY[which]["command"])
+    assert words[0] == "spares"
+    assert words[1] in {each.name for each in COMMANDS}
+    parser, _ = _parser(words[1:])
+    assert isinstance(parser.parse_args(words[1:]), argparse.Namespace)
