@@ -45,6 +45,7 @@ def catalogue(tmp_path: Path) -> Path:
 
 
 def opened(page: Page, site: Path, more: str = "") -> Page:
+    page.goto("about:blank")  # else an address that differs behind its # alone would not load the page anew
     page.goto(f"{site.as_uri()}/request.html{more}")
     return page
 
