@@ -21,6 +21,8 @@ FILES: Mapping[str, tuple[str, ...]] = {
     "authorisation": ("authorisation_files",),
     "certificate": ("certificate_files",),
     "fire_report": ("fire_files",),
+    "fire_results": ("fire_files",),
+    "fire_asked": ("fire_files",),
     "stock_stopped": ("stock_files",),
     "stock_until": ("stock_files",),
     "authority_alone": ("authority_files",),

@@ -159,8 +159,8 @@ def missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
     wanted = {
         Missing.DRAWING: _has_drawing(folder),
         Missing.CERTIFICATE: all(fact.certificate_until for fact in facts),
-        Missing.FIRE_SET: part.fire is not None,
-        Missing.FIRE_REPORT: part.fire is None or all(fact.fire_until for fact in facts),
+        Missing.FIRE_SET: all(fit.fire or part.fire for fit in part.fits),
+        Missing.FIRE_REPORT: not any(fit.fire or part.fire for fit in part.fits) or all(fact.fire_until for fact in facts),
         Missing.CHECKS: bool(part.checks),
         Missing.FITTING_NOTES: folder.fitting is not None and not folder.fitting.missing,
         Missing.SCREENING: all(fact.screening_judged for fact in facts),

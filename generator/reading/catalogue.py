@@ -13,6 +13,7 @@ from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.placing import put
 from generator.reading.requests import ReadRequests, read_requests
 from generator.reading.roles import kept_since_role
+from generator.reading.standards import held_standard
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
@@ -23,7 +24,7 @@ from generator.records.materials import Material
 from generator.records.problems import doubt, in_order
 
 R = TypeVar("R", bound=BaseModel)
-KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers", "materials", "parts", "requests")
+KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers", "materials", "parts", "requests", "standards")
 
 
 @dataclass(slots=True)
@@ -36,6 +37,7 @@ class Sources:
     words: YamlFile | None
     materials: dict[str, YamlFile]
     requests: dict[str, YamlFile]
+    standards: dict[str, YamlFile]
 
 
 def read_catalogue(root: Path) -> Catalogue:
@@ -49,7 +51,7 @@ def read_catalogue(root: Path) -> Catalogue:
     folders = [read_part_folder(disk, folder) for folder in part_folders]
     written = (sources.depot, sources.fleets, sources.makers, sources.words)
     problems += [problem for source in written if source for problem in source.problems]
-    for listed in (sources.materials, sources.requests):
+    for listed in (sources.materials, sources.requests, sources.standards):
         problems += [problem for source in listed.values() for problem in source.problems]
     catalogue = replace(catalogue, problems=tuple(problems))
     if catalogue.depot:
@@ -105,6 +107,7 @@ def _sources(disk: Disk) -> Sources:
         words=disk.yaml("words.yml") if "words.yml" in names else None,
         materials=_yaml_files(disk, "materials"),
         requests=_yaml_files(disk, "requests"),
+        standards=_yaml_files(disk, "standards"),
     )
 
 
@@ -117,7 +120,7 @@ def _list_of_keys(depot: YamlFile) -> str:
 
 
 # What a folder of records holds besides them.
-_BESIDE = {"materials": "documents", "requests": "photos"}
+_BESIDE = {"materials": "documents", "requests": "photos", "standards": "documents"}
 
 
 def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
@@ -141,6 +144,7 @@ def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
         material_files=_material_files(disk),
         words=(record(Words, sources.words) if sources.words else None) or Words(),
         parts=(),
+        standard=held_standard(disk, sources.standards),
         requests=asked.requests,
         request_voices=asked.voices,
         request_files=asked.files,

@@ -3,11 +3,12 @@
 from collections import defaultdict
 from collections.abc import Iterable
 
+from generator.reading.fire import fire_findings, report_findings
 from generator.reading.notices import add_notices
-from generator.reading.papers import contested_papers, ends, evidence_file, kept_file, papers_of
+from generator.reading.papers import contested_papers, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, must_exist, put
-from generator.reading.roles import approval_roles, fire_roles, role
+from generator.reading.roles import approval_roles, role
 from generator.reading.screening import screening_findings
 from generator.reading.shelf import shelf
 from generator.reading.yaml_places import YamlFile
@@ -70,6 +71,7 @@ def check_lists(
         put(problems, materials[name], found_of)
     for name, material in catalogue.materials.items():
         put(problems, materials[name], papers_of(material))
+        put(problems, materials[name], report_findings(material, catalogue))
         for kind in ("certificates", "fire_tests"):
             evidence = enumerate(getattr(material, kind))
             found = [
@@ -158,12 +160,9 @@ def _part_findings(
         yield from must_exist("part", part.other_hand, numbers, ("other_hand",))
     for i, number in enumerate(part.look_alikes):
         yield from must_exist("part", number, numbers, ("look_alikes", i))
-    if part.fire:
-        yield from fire_roles(catalogue.depot, part.fire)
-    if part.fire and part.fire.exemption:
-        exemption, path = part.fire.exemption, ("fire", "exemption")
-        yield from evidence_file(exemption.evidence, folder.closed().files, (*path, "evidence"))
-        yield from ends(exemption.on, exemption.valid_until, path, open_ended=exemption.open_ended)
+    for i, name in enumerate(part.further_materials):
+        yield from _kept("material", name, catalogue, ("further_materials", i))
+    yield from fire_findings(part, catalogue, folder.closed().files)
     yield from shelf(part, folder.approval)
 
 

@@ -10,6 +10,7 @@ from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.depot import SignatureRule
 from generator.records.evidence import Evidence
+from generator.records.fire import FireTest
 from generator.records.materials import Material
 from generator.records.problems import Path, Problem, doubt, wrong
 from generator.rules.contested import contested
@@ -31,6 +32,11 @@ def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
         files = [f"materials/{name}.yml" for name, _, _ in recorded]
         kinds = {type(paper) for _, _, paper in recorded}
         for name, path, paper in recorded:
+            twice = [each for of, _, each in recorded if of == name and isinstance(each, FireTest)]
+            if len(kinds) == 1 and len(twice) > 1:
+                first, second = twice[0].report, twice[1].report
+                found.setdefault(name, []).append(wrong("EVID07", "two reports", path=(*path, "file"), file=paper.file, first=first, second=second))
+                continue
             others = sorted({*files} - {f"materials/{name}.yml"})
             wrongly = (
                 wrong("EVID07", "two kinds", path=(*path, "file"), file=paper.file)

@@ -24,9 +24,10 @@ from generator.records.approvals import (
 )
 from generator.records.base import Record
 from generator.records.depot import ActsAs, Depot
-from generator.records.parts import Fire
+from generator.records.fire import Fire
 from generator.records.problems import Path, Problem, wrong
 from generator.records.screening import Screening
+from generator.rules.facts.of_fire import ACCEPTS
 from generator.rules.past import GIVES
 
 # Whoever decides on an approval; what only makes it more careful (a condition, a withdrawal) is open to all.
@@ -39,13 +40,18 @@ def role(depot: Depot | None, name: str, path: Path) -> Iterable[Finding]:
         yield from must_exist("role", name, (each.id for each in depot.roles), path)
 
 
-def fire_roles(depot: Depot | None, fire: Fire) -> Iterable[Finding]:
+def fire_roles(depot: Depot | None, fire: Fire, path: Path) -> Iterable[Finding]:
     """Only a fire engineer chooses what the standard asks, and says that no test is asked."""
     engineer = (ActsAs.FIRE_ENGINEER,)
-    yield from _acting(depot, fire.chosen_by, engineer, wrong("APPR23", "chooses", "able", path=("fire", "chosen_by")))
+    yield from _acting(depot, fire.chosen_by, engineer, wrong("APPR23", "chooses", "able", path=(*path, "chosen_by")))
     if fire.exemption:
-        path: Path = ("fire", "exemption", "by")
-        yield from _acting(depot, fire.exemption.by, engineer, wrong("APPR23", "exempts", "able", path=path))
+        here = (*path, "exemption", "by")
+        yield from _acting(depot, fire.exemption.by, engineer, wrong("APPR23", "exempts", "able", path=here))
+
+
+def report_role(depot: Depot | None, name: str, path: Path) -> Iterable[Finding]:
+    """Who says until when a fire report is accepted: the fire engineer, or who answers for the vehicles."""
+    yield from _acting(depot, name, tuple(sorted(ACCEPTS)), wrong("APPR23", "accepts", "able", path=path))
 
 
 def approval_roles(depot: Depot | None, approval: Approval) -> Iterable[Finding]:

@@ -14,6 +14,7 @@ from generator.records.parts import Part
 from generator.records.problems import Problem, Where
 from generator.records.requests import AddedVoice, Request
 from generator.records.screening import Screening
+from generator.records.standards import FireStandard
 
 
 class FileKind(StrEnum):
@@ -89,6 +90,8 @@ class Catalogue:
     problems: tuple[Problem, ...]
     request_voices: dict[str, AddedVoice] = field(default_factory=dict)
     """Voices that lie in requests/ as they came, by the file's name; they count in `requests` already."""
+    standard: FireStandard | None = None
+    """What we hold of the fire standard; None where the depot's own file of it cannot be read."""
     request_files: dict[str, KeptFile] = field(default_factory=dict)
     """Photos of requests by their path in requests/."""
     _places: dict[tuple[str, str], Place] = field(init=False, repr=False, compare=False)

@@ -16,6 +16,17 @@ class Area(StrEnum):
 
     INTERIOR = "interior"
     EXTERIOR = "exterior"
+    TECHNICAL_CABINET = "technical cabinet"
+    CAVITY = "cavity"
+
+
+class FireRule(StrEnum):
+    """Fire rule that a fleet was approved to: the European standard, or an older national one."""
+
+    EN_45545 = "EN 45545-2"
+    DIN_5510 = "DIN 5510-2"
+    NF_F_16_101 = "NF F 16-101"
+    BS_6853 = "BS 6853"
 
 
 class DesignCategory(StrEnum):
@@ -84,6 +95,8 @@ class Fleet(Record):
     operation_category: Annotated[int, Field(ge=1, le=4)]
     """Operation category 1-4 of EN 45545-1."""
     design_category: DesignCategory
+    fire_rule: FireRule = FireRule.EN_45545
+    """The rule that the fleet was approved to; an older national one is never read as the European one."""
     places: Annotated[tuple[Place, ...], each_once("id"), each_once("name")]
 
     @property

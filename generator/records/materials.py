@@ -6,6 +6,7 @@ from typing import Annotated
 from pydantic import Field
 
 from generator.records.base import Day, Line, Name, NotNegative, Positive, Record, RelativeFile, Sha256
+from generator.records.fire import FireTest
 from generator.records.makers import Process
 
 
@@ -18,22 +19,6 @@ class InspectionDocument(StrEnum):
     CERTIFICATE_3_2 = "3.2"
 
 
-class HazardLevel(StrEnum):
-    """Hazard level of EN 45545-2."""
-
-    HL1 = "HL1"
-    HL2 = "HL2"
-    HL3 = "HL3"
-
-
-RequirementSet = Annotated[str, Field(pattern=r"^R([1-9]|1[0-9]|2[0-8])$")]
-
-
-# Common practice, no source: plaques are moulded or printed from about half a millimetre; what is given as thinner
-# than this was typed in other units.
-THINNEST_SPECIMEN_MM = 0.1
-
-
 class Certificate(Record):
     """A material certificate."""
 
@@ -44,27 +29,6 @@ class Certificate(Record):
     """Last day that it counts. Left out only with `open_ended: true`."""
     open_ended: bool = False
     """True where the certificate names no end, as one of a single delivery does not."""
-    file: RelativeFile
-    sha256: Sha256
-
-
-class FireTest(Record):
-    """A report that the material passed a requirement set of the fire standard."""
-
-    standard: Line
-    """Edition in full, such as EN 45545-2:2020+A1:2023."""
-    requirement_set: RequirementSet
-    hazard_level: HazardLevel
-    """The highest hazard level that the report says is met."""
-    report: Line
-    laboratory: Name
-    tested_on: Day
-    valid_until: Day | None = None
-    """Last day that the report is accepted. Left out only with `open_ended: true`."""
-    open_ended: bool = False
-    """True where whoever accepts the report has said that it has no end."""
-    thickness_mm: Annotated[float, Field(ge=THINNEST_SPECIMEN_MM)]
-    """Thickness of the specimen; a thinner part is not covered."""
     file: RelativeFile
     sha256: Sha256
 
@@ -92,6 +56,14 @@ class Material(Record):
     density_g_cm3: Positive
     colour: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")] = "#9eadbd"
     """Colour for the pictures."""
+    solid_density_g_cm3: Positive | None = None
+    """Of the polymer without pores, for what burns of it, where prints are lighter."""
+    colouring: Line | None = None
+    """As fire reports name the colour, such as 'natural'."""
+    lot_family: Line | None = None
+    """Which formulation it is, as the supplier and fire reports name it."""
+    combustible: bool = True
+    """False of a metal, glass or ceramic, of which the fire standard asks nothing."""
     processes: Annotated[tuple[Process, ...], Field(min_length=1)]
     properties: Properties = Properties()
     certificates: tuple[Certificate, ...] = ()

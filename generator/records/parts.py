@@ -7,7 +7,6 @@ from pydantic import Field, model_validator
 
 from generator.records.base import (
     Count,
-    Day,
     Id,
     Line,
     Name,
@@ -19,9 +18,8 @@ from generator.records.base import (
     Text,
     each_once,
 )
-from generator.records.evidence import Evidence
+from generator.records.fire import Fire
 from generator.records.fleets import VehicleRange
-from generator.records.materials import RequirementSet
 from generator.records.mesh_units import MeshUnits
 from generator.records.problems import Unfit
 
@@ -57,6 +55,8 @@ class Fit(Record):
     vehicles: tuple[VehicleRange, ...] = ()
     place: Id
     per_vehicle: Annotated[int, Field(ge=1, le=10000)]
+    fire: Fire | None = None
+    """What the fire standard asks at this place alone; the part's own `fire` by default."""
 
 
 class Settings(Record):
@@ -78,36 +78,6 @@ class SafetyRole(StrEnum):
 
     NONE = "none"
     SAFETY = "safety"
-
-
-class FireExemption(Record):
-    """The fire engineer's statement that no test is asked of the part at its place.
-
-    Such as for a group of small mass (EN 45545-2, clause 4), which depends on the neighbours on the vehicle: only a
-    fire engineer can say so, and the statement is kept as a file.
-    """
-
-    reference: Line
-    by: Id
-    on: Day
-    valid_until: Day | None = None
-    """Last day that the statement counts. Left out only with `open_ended: true`."""
-    open_ended: bool = False
-    """True where the statement itself says that it has no end."""
-    evidence: Evidence
-
-
-class Fire(Record):
-    """What the fire standard asks of the part at its place."""
-
-    requirement_set: RequirementSet
-    thinnest_wall_mm: Positive
-    """Thinnest wall of the part, to compare with the thickness in the test report."""
-    chosen_by: Id
-    """Role that chose the requirement set."""
-    reason: Line
-    exemption: FireExemption | None = None
-    """Left out, a test report is needed."""
 
 
 class Stock(Record):
@@ -149,10 +119,13 @@ class Part(Record):
     fits: Annotated[tuple[Fit, ...], Field(min_length=1)]
     safety_role: SafetyRole
     material: Id
+    further_materials: tuple[Id, ...] = ()
+    """What else it is made of, such as a window or an insert; each answers the fire standard for itself."""
     makers: Annotated[tuple[Id, ...], Field(min_length=1)]
     settings: Settings
     mesh_units: MeshUnits | None = None
     fire: Fire | None = None
+    """What the fire standard asks at every place that says nothing of its own."""
     checks: Annotated[tuple[Check, ...], each_once("name")] = ()
     other_hand: PartNumber | None = None
     """The mirror-image part."""
@@ -162,3 +135,13 @@ class Part(Record):
     stock: Stock | None = None
     what_changed: Text | None = None
     """What differs from the original part, such as 'rib added at the root of the hook'."""
+
+    def fire_at(self, fleet: str, place: str) -> Fire | None:
+        """What the fire standard asks there, None while nobody has said."""
+        own = next((fit.fire for fit in self.fits if (fit.fleet, fit.place) == (fleet, place)), None)
+        return own or self.fire
+
+    @property
+    def materials(self) -> tuple[str, ...]:
+        """Every material that it is made of, each once."""
+        return tuple(dict.fromkeys((self.material, *self.further_materials)))

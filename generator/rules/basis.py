@@ -1,14 +1,24 @@
 """What a part rests on besides its permit: material, fire requirement and safety role, now or as once approved."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from generator.records.catalogue import Catalogue
+from generator.records.fire import Fire, FireExemption
 from generator.records.materials import Material
-from generator.records.parts import Fire, Part, SafetyRole
+from generator.records.parts import Fit, Part, SafetyRole
 from generator.rules.bound_papers import bound_exemption, bound_material
 from generator.rules.changes import Change
 from generator.rules.consequences import material_changes, voids
-from generator.rules.fingerprint import VERSION, tells_exemption, values_of, version_of
+from generator.rules.fingerprint import (
+    WITH_PAPERS,
+    at_place,
+    further_in,
+    tells_exemption,
+    values_of,
+    version_of,
+    with_material,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,29 +27,45 @@ class Basis:
 
     material: Material | None
     fire: Fire | None
+    """At the place in question."""
     is_safety: bool
+    further: tuple[tuple[str, Material | None], ...] = ()
+    """What else is in the part, by the material's id."""
     changes: tuple[Change, ...] = ()
     """What of the material and its papers is other than the text says that pieces of an earlier revision rest on."""
 
 
-def basis_now(part: Part, catalogue: Catalogue) -> Basis:
-    return Basis(catalogue.materials.get(part.material), part.fire, part.safety_role is not SafetyRole.NONE)
+def basis_now(part: Part, catalogue: Catalogue, fit: Fit) -> Basis:
+    """What the part rests on where it fits so."""
+    fire, is_safety = fit.fire or part.fire, part.safety_role is not SafetyRole.NONE
+    further = tuple((name, catalogue.materials.get(name)) for name in part.materials[1:])
+    return Basis(catalogue.materials.get(part.material), fire, is_safety, further)
 
 
-def basis_under(approved: str, now: Basis) -> Basis:
+def basis_under(approved: str, now: Basis, fit: Fit) -> Basis:
     """What pieces as they are made now rest on under a permit: only papers count that its text names.
 
     A text of an older form names none; what it was given for is asked about (rules/facts/of_permit.py).
     """
-    if version_of(approved) != VERSION:
+    version = version_of(approved)
+    if version is None or version not in WITH_PAPERS:
         return now
-    material = bound_material(approved, now.material) if now.material else None
-    stated = bound_exemption(approved, now.fire.exemption if now.fire else None)
+    material = bound_material(approved, now.material, version) if now.material else None
+    further = tuple(
+        (name, bound_material(approved, each, version, with_material(name)) if each else None) for name, each in now.further
+    )
+    stated = _bound_statement(approved, now.fire.exemption if now.fire else None, version, fit)
     fire = now.fire.model_copy(update={"exemption": stated}) if now.fire else None
-    return replace(now, material=material, fire=fire)
+    return replace(now, material=material, further=further, fire=fire)
 
 
-def basis_then(approved: str, now: Basis, catalogue: Catalogue) -> Basis:
+def _bound_statement(approved: str, stated: FireExemption | None, version: int, fit: Fit) -> FireExemption | None:
+    """The statement, where the text names it: for the whole part, or for this place alone."""
+    there = at_place(fit.fleet, fit.place, "")
+    return bound_exemption(approved, stated, version, there if fit.fire else "")
+
+
+def basis_then(approved: str, now: Basis, catalogue: Catalogue, fit: Fit) -> Basis:
     """What the canonical text of an approval says that its parts rest on.
 
     The material only counts where the catalogue still says the same of it: certificates and reports filed under
@@ -53,21 +79,28 @@ def basis_then(approved: str, now: Basis, catalogue: Catalogue) -> Basis:
     if any(map(voids, changes)):
         material = None
     is_safety = now.is_safety or values.get("safety role") != SafetyRole.NONE
-    fire = _fire_then(approved, values.get("thinnest wall mm"), now.fire)
-    return basis_under(approved, Basis(material, fire, is_safety, changes))
+    fire = _fire_then(approved, values, now.fire, fit)
+    further = dict(now.further) | {name: catalogue.materials.get(name) for name in further_in(values)}
+    return basis_under(approved, Basis(material, fire, is_safety, tuple(further.items()), changes), fit)
 
 
-def _fire_then(approved: str, thinnest_wall_mm: str | None, now: Fire | None) -> Fire | None:
-    """The fire engineer's statement only counts where it is still the one that the approval names."""
-    exemption = now.exemption if now else None
-    same = exemption and tells_exemption(approved, exemption)
+def _fire_then(approved: str, values: Mapping[str, str | None], now: Fire | None, fit: Fit) -> Fire | None:
+    """What is asked belongs to the place and is as now; walls are as the text tells them, of this place or of the part.
+
+    The fire engineer's statement only counts where it is still the one that the approval names.
+    """
+    if now is None:
+        return None
+    there = at_place(fit.fleet, fit.place, "")
+    told = {key: values.get(f"{there}{key}") or values.get(key) for key in ("thinnest wall mm", "thickest section mm")}
+    exemption = now.exemption
+    same = exemption and (fit.fire is not None or tells_exemption(approved, exemption))
+    walls = {"thinnest_wall_mm": _number(told["thinnest wall mm"]), "thickest_section_mm": _number(told["thickest section mm"])}
+    return now.model_copy(update=walls | {"exemption": exemption if same else None})
+
+
+def _number(told: str | None) -> float | None:
     try:
-        return Fire(
-            requirement_set=now.requirement_set if now else "",
-            thinnest_wall_mm=float(thinnest_wall_mm or ""),
-            chosen_by="as-approved",
-            reason="as approved",
-            exemption=exemption if same else None,
-        )
-    except ValueError:  # the text names no set, or is not of our making
+        return float(told or "")
+    except ValueError:  # not told, or not of our making
         return None

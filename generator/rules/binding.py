@@ -24,6 +24,7 @@ from generator.rules.changes import Change
 from generator.rules.consequences import part_changes, weighed
 from generator.rules.fingerprint import (
     VERSION,
+    WITH_PAPERS,
     Beside,
     Sent,
     canonical_text,
@@ -64,8 +65,11 @@ def part_text(
     makers = [catalogue.makers[name] for name in part.makers if name in catalogue.makers]
     if version is None or material is None or folder.mesh is None or len(makers) != len(part.makers):
         return None
-    beside = beside_of(folder, events) if version == VERSION else Beside()
-    return canonical_text(part, material, makers, folder.mesh.sha256, beside, version=version)
+    further = {name: catalogue.materials[name] for name in part.materials[1:] if name in catalogue.materials}
+    if len(further) != len(part.materials) - 1:
+        return None
+    beside = beside_of(folder, events) if version in WITH_PAPERS else Beside()
+    return canonical_text(part, material, makers, folder.mesh.sha256, beside, further=further, version=version)
 
 
 def beside_of(folder: PartFolder, events: int | None = None) -> Beside:
@@ -109,7 +113,7 @@ def sites_of(scope: Iterable[Scope]) -> tuple[tuple[str, str], ...]:
 
 def _place_text(fleet_id: str, place_id: str, catalogue: Catalogue, part: Part) -> str:
     fleet, place = catalogue.fleets.get(fleet_id), catalogue.place(fleet_id, place_id)
-    return place_text(fleet, place, part.fire) if fleet and place else ""
+    return place_text(fleet, place, part.fire_at(fleet_id, place_id)) if fleet and place else ""
 
 
 def bound_by(permits: Iterable[Permit], catalogue: Catalogue, folder: PartFolder) -> dict[int, Bound]:
@@ -123,7 +127,7 @@ def bound_by(permits: Iterable[Permit], catalogue: Catalogue, folder: PartFolder
     now: dict[tuple[int | None, int], str | None] = {}
     found = {}
     for permit in permits:
-        form = (version_of(permit.text), permit.bound_at if version_of(permit.text) == VERSION else 0)
+        form = (version_of(permit.text), permit.bound_at if version_of(permit.text) in WITH_PAPERS else 0)
         if form not in now:
             now[form] = part_text(part, catalogue, folder, form[0], events=form[1])
         found[permit.index] = _bound(permit, now[form], folder)
@@ -152,7 +156,7 @@ def place_changes_of(
     fleet, place = catalogue.fleets.get(fleet_id), catalogue.place(fleet_id, place_id)
     if fleet is None or place is None:
         return None
-    found = place_changes(permit.text, fleet, place, part.fire)
+    found = place_changes(permit.text, fleet, place, part.fire_at(fleet_id, place_id))
     return None if found is None else weighed(found, {}, {})
 
 

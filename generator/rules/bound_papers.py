@@ -1,6 +1,6 @@
 """The lines of a canonical text that bind papers, and which papers of a material it names.
 
-Version 3 writes each paper of the material with all its fields. A paper counts under a permit only where the text of
+Versions 3 and 4 write each paper of the material with all its fields, version 4 the results of a fire report too. A paper counts under a permit only where the text of
 the permit names it; of two ends, then and now, the earlier counts.
 """
 
@@ -9,20 +9,21 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from typing import TypeVar
 
-from generator.records.materials import Certificate, FireTest, Material
-from generator.records.parts import FireExemption
+from generator.records.fire import FireExemption, FireResult, FireTest
+from generator.records.materials import Certificate, Material
 from generator.rules.canonical import as_written, lines_of, text_in
 
 Paper = Certificate | FireTest | FireExemption
 P = TypeVar("P", Certificate, FireTest, FireExemption)
 _ENDS = ("valid until", "open ended")
 _EXEMPTION = "fire exemption"
+_WITH_RESULTS = 4
 
 
-def paper_lines(material: Material) -> Iterator[tuple[str, object]]:
-    """Every certificate and fire test of the material; two of one name are told apart by a number."""
+def paper_lines(material: Material, version: int) -> Iterator[tuple[str, object]]:
+    """Every certificate and fire report of the material; two of one name are told apart by a number."""
     papers: list[Certificate | FireTest] = [*material.certificates, *material.fire_tests]
-    told = sorted({(name_of(each), tuple(fields_of(each))): each for each in papers}.items(), key=lambda one: str(one[0]))
+    told = sorted({(name_of(each, version), tuple(fields_of(each, version))): each for each in papers}.items(), key=lambda one: str(one[0]))
     met: Counter[str] = Counter()
     for (name, fields), _ in told:
         met[name] += 1
@@ -30,10 +31,12 @@ def paper_lines(material: Material) -> Iterator[tuple[str, object]]:
         yield from ((f"{group} {field}", value) for field, value in fields)
 
 
-def name_of(paper: Paper) -> str:
+def name_of(paper: Paper, version: int) -> str:
     match paper:
         case Certificate():
             return f"certificate {as_written(paper.reference)}"
+        case FireTest() if version >= _WITH_RESULTS:
+            return f"fire report {as_written(paper.report)}"
         case FireTest():
             thick = as_written(paper.thickness_mm)
             return f"fire test {thick} mm {as_written(paper.requirement_set)} {as_written(paper.report)}"
@@ -41,7 +44,7 @@ def name_of(paper: Paper) -> str:
             return _EXEMPTION
 
 
-def fields_of(paper: Paper) -> Iterator[tuple[str, object]]:
+def fields_of(paper: Paper, version: int) -> Iterator[tuple[str, object]]:
     match paper:
         case Certificate():
             yield "type", paper.type
@@ -51,6 +54,8 @@ def fields_of(paper: Paper) -> Iterator[tuple[str, object]]:
             yield "hazard level", paper.hazard_level
             yield "laboratory", paper.laboratory
             yield "tested on", paper.tested_on
+            if version >= _WITH_RESULTS:
+                yield from _result_fields(paper)
         case FireExemption():
             yield "reference", paper.reference
             yield "by", paper.by
@@ -62,39 +67,70 @@ def fields_of(paper: Paper) -> Iterator[tuple[str, object]]:
     yield "sha256", kept.sha256
 
 
-def bound_material(approved: str, material: Material) -> Material:
-    """The material with those of its papers alone that the text names."""
-    groups = groups_of(lines_of(approved))
-    certificates = (_as_bound(each, groups) for each in material.certificates)
-    tests = (_as_bound(each, groups) for each in material.fire_tests)
+def _result_fields(paper: FireTest) -> Iterator[tuple[str, object]]:
+    yield "accreditation", paper.accreditation
+    yield "accepted by", paper.accepted_by
+    yield "process", paper.process
+    yield "colour", paper.colour
+    yield "lot family", paper.lot_family
+    yield "requirement set", paper.requirement_set
+    yield "thickness mm", paper.thickness_mm
+    yield "results", "; ".join(sorted(map(_as_line, paper.results))) or None
+
+
+def _as_line(result: FireResult) -> str:
+    """A result in one line; what the record leaves out stands as none, so that no two results read alike."""
+    sizes = (result.thickness_mm, result.mass_g, result.infill_percent)
+    thickness, mass, infill = map(as_written, sizes)
+    said = map(as_written, (result.test, result.method, result.value, result.unit, " ".join(result.layers)))
+    return f"{' '.join(said)} thickness {thickness} mass {mass} infill {infill}"
+
+
+def bound_material(approved: str, material: Material, version: int, under: str = "") -> Material:
+    """The material with those of its papers alone that the text names, of version 3 without their results.
+
+    under: how the lines begin that speak of it.
+    """
+    groups = groups_of({key.removeprefix(under): value for key, value in lines_of(approved).items() if key.startswith(under)})
+    certificates = (_as_bound(each, groups, version) for each in material.certificates)
+    tests = (_as_bound(each, groups, version) for each in material.fire_tests)
     kept: dict[str, object] = {
         "certificates": tuple(each for each in certificates if each),
-        "fire_tests": tuple(each for each in tests if each),
+        "fire_tests": tuple(_as_told(each, version) for each in tests if each),
     }
     return material.model_copy(update=kept)
 
 
-def bound_exemption(approved: str, exemption: FireExemption | None) -> FireExemption | None:
-    """The fire engineer's statement, where the text names it."""
-    return _as_bound(exemption, groups_of(lines_of(approved))) if exemption else None
+def _as_told(report: FireTest, version: int) -> FireTest:
+    """Of results that the text does not tell nobody has said that they were seen."""
+    return report if version >= _WITH_RESULTS else report.model_copy(update={"results": ()})
+
+
+def bound_exemption(approved: str, exemption: FireExemption | None, version: int, under: str = "") -> FireExemption | None:
+    """The fire engineer's statement, where the text names it; under: how the lines begin that speak of it."""
+    lines = {key.removeprefix(under): value for key, value in lines_of(approved).items() if key.startswith(under)}
+    return _as_bound(exemption, groups_of(lines), version) if exemption else None
 
 
 def groups_of(lines: Mapping[str, str]) -> dict[str, dict[str, str]]:
     """The lines of papers by the paper's name and then by the field."""
-    fields = ("type", "issued on", "standard", "hazard level", "laboratory", "tested on", "reference", "by", "on")
+    fields = (
+        "type", "issued on", "standard", "hazard level", "laboratory", "tested on", "reference", "by", "on", "accreditation",
+        "accepted by", "process", "colour", "lot family", "requirement set", "thickness mm", "results",
+    )  # fmt: skip
     endings = sorted((*fields, *_ENDS, "file", "sha256"), key=len, reverse=True)
     found: dict[str, dict[str, str]] = {}
     for key, value in lines.items():
-        if key.startswith(("certificate ", "fire test ", f"{_EXEMPTION} ")):
+        if key.startswith(("certificate ", "fire test ", "fire report ", f"{_EXEMPTION} ")):
             field = next((each for each in endings if key.endswith(f" {each}")), None)
             if field:
                 found.setdefault(key.removesuffix(f" {field}"), {})[field] = value
     return found
 
 
-def _as_bound(paper: P, groups: Mapping[str, Mapping[str, str]]) -> P | None:
-    name = name_of(paper)
-    wanted = {field: as_written(value) for field, value in fields_of(paper) if field not in _ENDS}
+def _as_bound(paper: P, groups: Mapping[str, Mapping[str, str]], version: int) -> P | None:
+    name = name_of(paper, version)
+    wanted = {field: as_written(value) for field, value in fields_of(paper, version) if field not in _ENDS}
     for group, fields in groups.items():
         same_name = group == name or (group.startswith(f"{name} ") and group[len(name) + 1 :].isdigit())
         if same_name and {key: value for key, value in fields.items() if key not in _ENDS} == wanted:

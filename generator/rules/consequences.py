@@ -51,6 +51,8 @@ TABLE: tuple[Rule, ...] = (
     Rule("part replaces", "any", _ASK, "called otherwise"),
     Rule("material family", "changed", _FREE, "mended", directions.is_mended),
     Rule("material|material family|material density g/cm3", "any", _VOID, "another material"),
+    Rule("material solid density g/cm3|material colouring|material lot family", "changed", _ASK, "source first noted", directions.is_first_noted),
+    Rule("material solid density g/cm3|material colouring|material lot family|material combustible", "any", _VOID, "another material"),
     Rule("material name", "changed", _FREE, "mended", directions.is_mended),
     Rule("material name", "any", _ASK, "ordered otherwise"),
     Rule("material supplier", "changed", _FREE, "mended", directions.is_mended),
@@ -87,13 +89,16 @@ TABLE: tuple[Rule, ...] = (
     Rule("fire exemption reference|fire exemption sha256", "any", _VOID, "another statement"),
     Rule("fire exemption by|fire exemption on|fire exemption valid until|fire exemption open ended|fire exemption file",
          "any", _ASK, "statement noted otherwise"),
-    Rule("certificate …|fire test … mm … …", "added", _FREE, "paper added"),
-    Rule("certificate …|fire test … mm … …", "taken out", _ASK, "paper gone"),
+    Rule("certificate …|fire test … mm … …|fire report …", "added", _FREE, "paper added"),
+    Rule("certificate …|fire test … mm … …|fire report …", "taken out", _ASK, "paper gone"),
     Rule(
         "certificate … type|certificate … issued on|certificate … valid until|certificate … open ended|certificate … file"
         "|certificate … sha256|fire test … mm … … standard|fire test … mm … … hazard level|fire test … mm … … laboratory"
         "|fire test … mm … … tested on|fire test … mm … … valid until|fire test … mm … … open ended"
-        "|fire test … mm … … file|fire test … mm … … sha256",
+        "|fire test … mm … … file|fire test … mm … … sha256|fire report … standard|fire report … hazard level"
+        "|fire report … laboratory|fire report … tested on|fire report … valid until|fire report … open ended|fire report … file"
+        "|fire report … sha256|fire report … accreditation|fire report … accepted by|fire report … process|fire report … colour"
+        "|fire report … lot family|fire report … requirement set|fire report … thickness mm|fire report … results",
         "any", _ASK, "paper changed",
     ),
     # How it is checked.
@@ -118,16 +123,26 @@ TABLE: tuple[Rule, ...] = (
     # Where it is fitted.
     Rule("at … … name|at … … fleet", "changed", _FREE, "mended", directions.is_mended),
     Rule("at … … name|at … … fleet|at … … in service since", "changed", _ASK, "place noted otherwise"),
-    Rule("at … … area|at … … hazard level|at … … operation category|at … … design category|at … … requirement set",
+    Rule("at … … area|at … … hazard level|at … … operation category|at … … design category|at … … requirement set"
+         "|at … … fire rule|at … … further sets|at … … asks nothing|at … … edition|at … … product|at … … electrotechnical"
+         "|at … … exposed area m2|at … … thinnest wall mm|at … … thickest section mm|at … … neighbour …",
          "any", _VOID, "another fire demand"),
+    Rule("at … … choice reference|at … … fire exemption reference", "changed", _FREE, "mended", directions.is_mended),
+    Rule("at … … choice reference|at … … choice sha256|at … … fire exemption reference|at … … fire exemption sha256",
+         "changed", _VOID, "another statement"),
+    Rule("at … … choice by|at … … choice reference|at … … choice on|at … … choice file|at … … choice sha256"
+         "|at … … fire exemption by|at … … fire exemption reference|at … … fire exemption on|at … … fire exemption valid until"
+         "|at … … fire exemption open ended|at … … fire exemption file|at … … fire exemption sha256",
+         "any", _ASK, "statement noted otherwise"),
 )  # fmt: skip
 _OF_MATERIAL = re.compile(r"material\b|certificate |fire test ")
+_WITH = re.compile(rf"with {NAME} ")
 _STRICT = Rule("", "any", _VOID, "older form")
 
 
 def _pattern(line: str) -> re.Pattern[str]:
     """`maker … name|check …` as a regular expression; a name stands in quotes, or is a number or a day."""
-    kinds = (re.escape(kind).replace("…", rf"(?:{NAME}|[\d.-]+)") for kind in line.split("|"))
+    kinds = (re.escape(kind).replace("…", rf"(?:{NAME}|none|[\d.-]+)") for kind in line.split("|"))
     return re.compile("|".join(kinds))
 
 
@@ -149,7 +164,8 @@ def part_voids(before_text: str, after_text: str) -> tuple[Change, ...]:
 
 def text_voids(before_text: str, after_text: str) -> tuple[Change, ...]:
     """What of the part, or of its places, is another than in the text before."""
-    before, after = places_of(before_text), places_of(after_text)
+    alike = version_of(before_text) == version_of(after_text)
+    before, after = places_of(before_text, every=alike), places_of(after_text, every=alike)
     there = weighed(differing(before, after), before, after)
     return (*part_voids(before_text, after_text), *filter(voids, there))
 
@@ -191,6 +207,8 @@ def asks(change: Change) -> bool:
 
 def line_of(change: Change) -> str:
     """Which line it is, as `terms.changed` names it; of a place, without which one, such as "hazard level"."""
+    if change.what.startswith("with "):
+        return _WITH.sub("", change.what, count=1)
     return change.what.rpartition('" ')[2] if change.what.startswith('at "') else change.what
 
 
@@ -200,10 +218,11 @@ def weighed(found: Iterable[Change], before: Mapping[str, str], after: Mapping[s
 
 
 def _weighed(change: Change, before: Mapping[str, str], after: Mapping[str, str]) -> Change:
+    line = _WITH.sub("", change.what, count=1)  # what else is in the part is judged as its material is
     for pattern, rule in _ROWS:
         if (
             rule.happened in ("any", _happened(change))
-            and pattern.fullmatch(change.what)
+            and pattern.fullmatch(line)
             and (rule.direction is None or rule.direction(change, before, after))
         ):
             return replace(change, means=rule.means, reason=rule.reason)

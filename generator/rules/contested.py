@@ -1,13 +1,14 @@
 """Which files are recorded as papers that they cannot all be?
 
-One file is a certificate or a fire report, never both; and it speaks of one material, unless both are of one grade.
+One file is a certificate or a fire report, never both, and no two reports; and it speaks of one material, unless both are of one grade.
 Common practice, no source: a copied entry is the usual slip.
 """
 
 from collections import defaultdict
 from collections.abc import Mapping
 
-from generator.records.materials import Certificate, FireTest, Material
+from generator.records.fire import FireTest
+from generator.records.materials import Certificate, Material
 from generator.records.problems import Path
 
 Recorded = tuple[str, Path, Certificate | FireTest]
@@ -29,4 +30,5 @@ def _cannot_be(recorded: list[Recorded], materials: Mapping[str, Material]) -> b
     kinds = {type(paper) for _, _, paper in recorded}
     names = {name for name, _, _ in recorded}
     grades = {materials[name].grade for name in names}
-    return len(kinds) > 1 or (len(names) > 1 and (len(grades) > 1 or None in grades))
+    one_twice = len(recorded) > len(names) and FireTest in kinds
+    return len(kinds) > 1 or one_twice or (len(names) > 1 and (len(grades) > 1 or None in grades))

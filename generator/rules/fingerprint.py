@@ -1,34 +1,40 @@
 """What exactly was approved: the part, and each place that it was approved for, line by line.
 
-The form is that of rules/canonical.py, version 3: what version 2 told, and every paper that the verdict leans on, grade
-and supplier of the material, the machines, documents, photos and fitting notes. The lines stand in the order written
-below. The test vectors stand in tests/rules/test_fingerprint.py.
+The form is that of rules/canonical.py, version 4: what version 2 told, and every paper that the verdict leans on with each
+of its results, grade and supplier of the material and what else is in the part, the machines, documents, photos and
+fitting notes, and at each place what the fire engineer chose. Version 3 told no results and no choice. The lines stand in
+the order written below. The test vectors stand in tests/rules/test_fingerprint.py.
 """
 
 import hashlib
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from generator.records.fire import Fire, FireExemption
 from generator.records.fitting import FittingNotes
-from generator.records.fleets import Fleet, Place
+from generator.records.fleets import FireRule, Fleet, Place
 from generator.records.makers import Maker
 from generator.records.materials import Material
-from generator.records.parts import Fire, FireExemption, Part
+from generator.records.parts import Part
 from generator.rules import fingerprint_1, fingerprint_2
 from generator.rules.bound_papers import fields_of, paper_lines
 from generator.rules.canonical import as_written, is_well_formed, joined, lines_of, text_in
 from generator.rules.changes import Change, differing
 
 _VERSION = "spares fingerprint"
-VERSION = 3
-_READ_TOO = (1, 2)
+_PLACE_ALWAYS = frozenset({"fleet", "in service since", "operation category", "design category", "hazard level", "name", "area"})
+VERSION = 4
+_READ_TOO = (1, 2, 3)
+WITH_PAPERS = (3, 4)
+"""Versions whose text names the papers that it leans on."""
 # Notes longer than this are bound by their SHA-256 alone, so that a record stays readable.
 LONGEST_NOTES = 4_000
 # Lines of a part that versions before this one have not.
 _NEW = re.compile(
-    r'part replaces|material (name|grade|supplier)|maker ".*" (kind|name|machine model|order at)|(certificate|fire test|evidence|document|photo) .*'
+    r'part replaces|material (name|grade|supplier|solid density g/cm3|colouring|lot family|combustible)|with ".*|maker ".*" (kind|name|machine model|order at)'
+    r"|(certificate|fire test|fire report|evidence|document|photo) .*"
     r"|fire exemption (by|on|valid until|open ended|file)|fitting .*"
 )
 
@@ -60,9 +66,13 @@ def canonical_text(
     mesh_sha256: str,
     beside: Beside = Beside(),
     *,
+    further: Mapping[str, Material] | None = None,
     version: int = VERSION,
 ) -> str:
-    """The part as a text of the form of `version`; an approval binds it with `place_text` behind it."""
+    """The part as a text of the form of `version`; an approval binds it with `place_text` behind it.
+
+    further: what else is in the part, by the material's id.
+    """
     every = tuple(makers)
     if version == 1:
         return fingerprint_1.canonical_text(part, material, every, mesh_sha256)
@@ -70,13 +80,14 @@ def canonical_text(
         return fingerprint_2.canonical_text(part, material, every, mesh_sha256)
     return joined(
         [
-            (_VERSION, VERSION),
+            (_VERSION, version),
             *fingerprint_2.part_lines(part, material, every, mesh_sha256),
             ("part replaces", tuple(f"{each.kind} {each.number}" for each in part.replaces)),
-            *_provenance_lines(material),
+            *_provenance_lines(material, version),
             *(line for maker in sorted(every, key=_id) if maker.id in part.makers for line in _machine_lines(maker)),
             *_exemption_lines(part.fire.exemption if part.fire else None),
-            *paper_lines(material),
+            *paper_lines(material, version),
+            *(_further_lines(further or {}) if version == VERSION else ()),
             *_beside_lines(beside),
         ]
     )
@@ -86,8 +97,30 @@ def _id(maker: Maker) -> str:
     return maker.id
 
 
-def _provenance_lines(material: Material) -> list[tuple[str, object]]:
-    return [("material name", material.name), ("material grade", material.grade), ("material supplier", material.supplier)]
+def _provenance_lines(material: Material, version: int) -> Iterator[tuple[str, object]]:
+    yield from (("material name", material.name), ("material grade", material.grade), ("material supplier", material.supplier))
+    if version == VERSION:
+        yield "material solid density g/cm3", material.solid_density_g_cm3
+        yield "material colouring", material.colouring
+        yield "material lot family", material.lot_family
+        yield "material combustible", "yes" if material.combustible else "no"
+
+
+def _further_lines(further: Mapping[str, Material]) -> Iterator[tuple[str, object]]:
+    for name, material in sorted(further.items()):
+        own = (*fingerprint_2.material_lines(name, material), *_provenance_lines(material, VERSION), *paper_lines(material, VERSION))
+        yield from ((f"{with_material(name)}{key}", value) for key, value in own)
+
+
+def further_in(values: Mapping[str, str | None]) -> tuple[str, ...]:
+    """The further materials that the lines of a text name."""
+    told = (value for key, value in values.items() if key.startswith('with "') and key.endswith('" material'))
+    return tuple(value for value in told if value)
+
+
+def with_material(name: str) -> str:
+    """How the lines of a further material begin."""
+    return f"with {as_written(name)} "
 
 
 def _machine_lines(maker: Maker) -> Iterator[tuple[str, object]]:
@@ -97,7 +130,7 @@ def _machine_lines(maker: Maker) -> Iterator[tuple[str, object]]:
 
 def _exemption_lines(exemption: FireExemption | None) -> Iterator[tuple[str, object]]:
     told = dict(fingerprint_2.exemption_lines(exemption))
-    for field, value in fields_of(exemption) if exemption else ():
+    for field, value in fields_of(exemption, VERSION) if exemption else ():
         if f"fire exemption {field}" not in told:
             yield f"fire exemption {field}", value
 
@@ -124,12 +157,41 @@ def _fitting_lines(fitting: FittingNotes | None) -> Iterator[tuple[str, object]]
 
 def place_text(fleet: Fleet, place: Place, fire: Fire | None, version: int = VERSION) -> str:
     """What an approval for this place relies on: which fleet and place it is, and what the fire standard asks there."""
-    asked = [("requirement set", fire.requirement_set if fire else None)] if version == VERSION else []
-    lines = [*fingerprint_2.place_lines(fleet, place), *asked]
-    return joined((_at(fleet.id, place.id, what), value) for what, value in lines)
+    asked = [("requirement set", fire.requirement_set if fire else None)] if version in WITH_PAPERS else []
+    chosen = _choice_lines(fleet, fire) if version == VERSION else ()
+    lines = [*fingerprint_2.place_lines(fleet, place), *asked, *chosen]
+    return joined((at_place(fleet.id, place.id, what), value) for what, value in lines)
 
 
-def _at(fleet: str, place: str, what: str) -> str:
+def _choice_lines(fleet: Fleet, fire: Fire | None) -> Iterator[tuple[str, object]]:
+    """What the fire engineer chose at the place; what was left out has no line."""
+    if fleet.fire_rule is not FireRule.EN_45545:
+        yield "fire rule", fleet.fire_rule
+    if fire is None:
+        return
+    told: dict[str, object] = {
+        "further sets": ", ".join(fire.further_sets) or None,
+        "asks nothing": fire.asks_nothing,
+        "edition": fire.edition,
+        "product": fire.product,
+        "electrotechnical": "yes" if fire.electrotechnical else None,
+        "exposed area m2": fire.exposed_area_m2,
+        "thinnest wall mm": fire.thinnest_wall_mm,
+        "thickest section mm": fire.thickest_section_mm,
+        "choice by": fire.chosen_by,
+        "choice reference": fire.reference,
+        "choice on": fire.on,
+        "choice file": fire.evidence.file if fire.evidence else None,
+        "choice sha256": fire.evidence.sha256 if fire.evidence else None,
+    }
+    yield from ((key, value) for key, value in told.items() if value is not None)
+    for each in fire.neighbours:
+        yield f"neighbour {as_written(each.what)}", f"{each.combustible_mass_g:g} g, {each.exposed_area_m2:g} m2"
+    for field, value in fields_of(fire.exemption, VERSION) if fire.exemption else ():
+        yield f"fire exemption {field}", value
+
+
+def at_place(fleet: str, place: str, what: str) -> str:
     return f"at {as_written(fleet)} {as_written(place)} {what}"
 
 
@@ -163,7 +225,7 @@ def material_text(name: str, material: Material, version: int = VERSION) -> str:
     """The lines of the canonical text that tell the material, and its papers where the version names them."""
     if version == 1:
         return fingerprint_1.material_text(name, material)
-    own = () if version == 2 else (*_provenance_lines(material), *paper_lines(material))
+    own = () if version == 2 else (*_provenance_lines(material, version), *paper_lines(material, version))
     return joined([*fingerprint_2.material_lines(name, material), *own])
 
 
@@ -172,15 +234,17 @@ def part_section(text: str) -> str:
     return "".join(f"{line}\n" for line in text.split("\n")[:-1] if not line.startswith('at "'))
 
 
-def places_of(text: str) -> dict[str, str]:
-    """The lines that tell the places, without what only the newest form tells of them."""
+def places_of(text: str, *, every: bool = False) -> dict[str, str]:
+    """The lines that tell the places; but for `every`, without what only newer forms tell of them."""
     lines = lines_of(text).items()
-    return {key: value for key, value in lines if key.startswith('at "') and not key.endswith('" requirement set')}
+    if every:
+        return {key: value for key, value in lines if key.startswith('at "')}
+    return {key: value for key, value in lines if key.startswith('at "') and key.rpartition('" ')[2] in _PLACE_ALWAYS}
 
 
 def place_section(text: str, fleet: str, place: str) -> str:
     """The lines of a canonical text that tell one place of a fleet; empty where it says nothing of it."""
-    start = _at(fleet, place, "")
+    start = at_place(fleet, place, "")
     return "".join(f"{line}\n" for line in text.split("\n") if line.startswith(start))
 
 
@@ -207,7 +271,7 @@ def _told_by_all(lines: dict[str, str]) -> dict[str, str]:
 def place_changes(approved: str, fleet: Fleet, place: Place, fire: Fire | None) -> tuple[Change, ...] | None:
     """What is other about a place than an approval relied on; None where its text says nothing of the place."""
     version = version_of(approved)
-    start = _at(fleet.id, place.id, "")
-    lines = lines_of(approved) if version in (2, VERSION) else {}
+    start = at_place(fleet.id, place.id, "")
+    lines = lines_of(approved) if version in (2, *WITH_PAPERS) else {}
     before = {key: value for key, value in lines.items() if key.startswith(start)}
     return differing(before, lines_of(place_text(fleet, place, fire, version or VERSION))) if before else None

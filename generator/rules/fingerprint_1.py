@@ -10,9 +10,10 @@ import unicodedata
 from collections.abc import Iterable
 from decimal import Decimal
 
+from generator.records.fire import FireExemption
 from generator.records.makers import Maker
 from generator.records.materials import Material
-from generator.records.parts import FireExemption, Part
+from generator.records.parts import Part
 
 
 def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh_sha256: str) -> str:

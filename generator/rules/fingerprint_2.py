@@ -6,12 +6,13 @@ fitting notes, and of the grade and supplier of the material; what binds it is t
 
 from collections.abc import Iterable, Iterator
 
+from generator.records.fire import FireExemption
 from generator.records.fleets import Fleet, Place
 from generator.records.makers import Maker
 from generator.records.materials import Material
-from generator.records.parts import Check, FireExemption, Part
+from generator.records.parts import Check, Part
 from generator.rules.canonical import as_written, joined
-from generator.rules.fire import hazard_level
+from generator.rules.fire.needs import hazard_level
 
 Lines = Iterable[tuple[str, object]]
 

@@ -94,9 +94,9 @@ def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Facts, ...]:
     said = tuple(
         _facts(case, fit, basis, about, permit_facts(case, permit, fit, basis, spoken.tried))
         for permit in speaking
-        for basis in [case.basis_under(permit)]
+        for basis in [case.basis_under(permit, fit)]
     )
-    return said or (_facts(case, fit, case.basis, about, no_permit_facts(case)),)
+    return said or (_facts(case, fit, case.basis(fit), about, no_permit_facts(case)),)
 
 
 def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tuple[Facts, ...]:
@@ -110,19 +110,19 @@ def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tupl
     said = tuple(
         _facts(case, fit, then, about, permit_facts(case, permit, fit, then, spoken.tried, own_text=True))
         for permit in own
-        for then in [case.basis_of(permit)]
+        for then in [case.basis_of(permit, fit)]
     )
     if said:
         return said
     # The stage tells how the part stands, not the pieces of an earlier revision.
-    nothing = _facts(case, fit, case.basis, about, no_permit_facts(case, revision))
+    nothing = _facts(case, fit, case.basis(fit), about, no_permit_facts(case, revision))
     return (replace(nothing, stage=None, stage_since=None),)
 
 
 def _facts(
     case: Case, fit: Fit, basis: Basis, about: tuple[EndingFacts, StockFacts], permit: PermitFacts
 ) -> Facts:
-    return Facts.of(part_facts(case), paper_facts(case, fit.fleet, basis), *about, permit)
+    return Facts.of(part_facts(case), paper_facts(case, fit, basis), *about, permit)
 
 
 def _groups(fit: Fit, catalogue: Catalogue, history: History) -> Iterable[tuple[tuple[str, ...], Spoken]]:

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from datetime import date
 from typing import TypeVar
 
-from generator.records.materials import Certificate, FireTest
-from generator.records.parts import FireExemption
+from generator.records.fire import FireExemption, FireTest
+from generator.records.materials import Certificate
 
 Paper = Certificate | FireTest | FireExemption
 P = TypeVar("P", Certificate, FireTest)

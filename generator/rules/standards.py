@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Generic, TypeVar
 
+from generator.records.fire import HazardLevel
 from generator.records.fleets import DesignCategory
-from generator.records.materials import HazardLevel
 
 K = TypeVar("K")
 V = TypeVar("V")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from generator.records.materials import Certificate, FireTest, InspectionDocument, Material
+from generator.records.fire import FireTest
+from generator.records.materials import Certificate, InspectionDocument, Material
 from tests.models.letters import GREEN, Letter, letter_pdf
 
 TITLES = {

@@ -6,7 +6,8 @@ from datetime import date
 import pytest
 
 from generator.records.evidence import Evidence
-from generator.records.parts import FireExemption, SafetyRole
+from generator.records.fire import FireExemption
+from generator.records.parts import SafetyRole
 from generator.rules.basis import basis_now, basis_then
 from generator.rules.fingerprint import canonical_text
 from tests.rules.cases import knob, tiny

@@ -8,10 +8,11 @@ from dataclasses import replace
 
 import pytest
 
+from generator.records.fire import FireExemption
 from generator.records.fitting import FittingNotes
 from generator.records.makers import Maker
 from generator.records.materials import Material
-from generator.records.parts import FireExemption, Part
+from generator.records.parts import Part
 from generator.rules.changes import Means
 from generator.rules.consequences import TABLE, part_changes, part_voids, text_voids
 from generator.rules.fingerprint import Beside, Sent, canonical_text

@@ -4,9 +4,8 @@ from datetime import date
 
 import pytest
 
+from generator.records.fire import Fire, FireTest, HazardLevel
 from generator.records.fleets import DesignCategory, Fleet
-from generator.records.materials import FireTest, HazardLevel
-from generator.records.parts import Fire
 from generator.rules.fire import FireNeed, fire_need, hazard_level, report_for
 
 # EN 45545-2:2020 Table 1, from memory; check against your own copy of the standard.

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from generator.reading.catalogue import read_catalogue
-from generator.records.parts import FireExemption
+from generator.records.fire import FireExemption
 from generator.rules.binding import bound_by, part_text
 from generator.rules.facts.case import Copy
 from generator.rules.grounds import grounds

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import pytest
 
 from generator.records.evidence import Evidence
-from generator.records.parts import FireExemption
+from generator.records.fire import FireExemption
 from generator.rules.lasting import FOR_EVER, LONGEST_YEARS, is_too_long, last_day, longest
 from tests.rules.cases import tiny
 

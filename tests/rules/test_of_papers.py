@@ -7,7 +7,7 @@ import pytest
 
 from generator.records.catalogue import KeptFile
 from generator.records.evidence import Evidence
-from generator.records.parts import FireExemption
+from generator.records.fire import FireExemption
 from generator.rules.basis import basis_now
 from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.fields import OPEN

@@ -8,7 +8,8 @@ from generator.pages.part.story import role_name
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
-from generator.records.parts import Fire, Part
+from generator.records.fire import Fire
+from generator.records.parts import Part
 from generator.rules.sheet import Sheet
 
 Row = tuple[str, str]
@@ -99,7 +100,7 @@ def _fire(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]
         return {}
     return {
         "requirement_set": fire.requirement_set,
-        "thinnest_wall": f"{w.measure(fire.thinnest_wall_mm)} mm",
+        "thinnest_wall": f"{w.measure(fire.thinnest_wall_mm)} mm" if fire.thinnest_wall_mm else None,
         "chosen_by": role_name(fire.chosen_by, catalogue),
         "reason": fire.reason,
         "exemption": fire.exemption.reference if fire.exemption else None,
@@ -117,7 +118,7 @@ def _reports(part: Part, fire: Fire, catalogue: Catalogue, w: Wording) -> str:
             report=test.report,
             laboratory=test.laboratory,
             hazard_level=test.hazard_level,
-            thickness=w.measure(test.thickness_mm),
+            thickness=w.measure(test.thickness_mm) if test.thickness_mm else None,
             day=test.tested_on.isoformat(),
         )
         for test in listed

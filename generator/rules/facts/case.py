@@ -6,7 +6,7 @@ from datetime import date
 
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.evidence import Evidence
-from generator.records.parts import Part
+from generator.records.parts import Fit, Part
 from generator.records.problems import Problem
 from generator.rules.basis import Basis, basis_now, basis_then, basis_under
 from generator.rules.binding import Bound
@@ -38,17 +38,16 @@ class Case:
     contested: Collection[str] = ()
     """Papers by their SHA-256 that are recorded as what they cannot all be (rules/contested.py)."""
 
-    @property
-    def basis(self) -> Basis:
-        return basis_now(self.part, self.catalogue)
+    def basis(self, fit: Fit) -> Basis:
+        return basis_now(self.part, self.catalogue, fit)
 
-    def basis_of(self, permit: Permit) -> Basis:
+    def basis_of(self, permit: Permit, fit: Fit) -> Basis:
         """What the pieces rest on that were made under the permit."""
-        return basis_then(permit.text, self.basis, self.catalogue)
+        return basis_then(permit.text, self.basis(fit), self.catalogue, fit)
 
-    def basis_under(self, permit: Permit) -> Basis:
+    def basis_under(self, permit: Permit, fit: Fit) -> Basis:
         """What pieces as they are made now rest on under the permit."""
-        return basis_under(permit.text, self.basis)
+        return basis_under(permit.text, self.basis(fit), fit)
 
     def is_earlier(self, permit: Permit) -> bool:
         """Whether the part has changed its revision since, and is still the same part."""

@@ -70,9 +70,13 @@ class PaperFacts:
     certificate_until: LastDay
     fire_set: Literal["known"] | None
     fire_need: str | None
-    fire_kind: Literal["report", "statement"] | None
+    fire_kind: Literal["report", "statement", "non-combustible", "no requirement", "older rule"] | None
     fire_report: str | None
     fire_until: LastDay
+    fire_failed: tuple[str, ...] = ()
+    """Results that do not meet their limit, each in a line."""
+    fire_asked: tuple[str, ...] = ()
+    """What of the choice and of the results that pass is not as it should be, by keys of `terms.fire_asked`."""
     certificate_files: Files = ()
     fire_files: Files = ()
 

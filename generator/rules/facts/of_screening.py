@@ -5,7 +5,7 @@ from typing import Literal
 from generator.records.law import Rules
 from generator.records.screening import Answer
 from generator.rules.facts.case import Case
-from generator.rules.facts.of_papers import is_file
+from generator.rules.kept import is_file
 from generator.rules.screening import asks_authorisation, is_judged, unanswered
 
 

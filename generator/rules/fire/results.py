@@ -1,0 +1,221 @@
+"""One result of a report against the part: does it prove anything, of what does it speak, does it meet a limit?
+
+What a specimen speaks of by each method (thickness, differences that do not matter) is data: standards/*.yml.
+"""
+
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.records.fire import FireResult, FireTest, HazardLevel, Layers
+from generator.records.makers import Process
+from generator.records.placeholders import says_nothing
+from generator.records.standards import Certainty, Difference, Method, Sense, ThicknessRule
+from generator.rules.fire.sections import SOLID
+
+# Differences that a failing result is judged by too: what was tested was not what is printed. All else, such as who accepts
+# the report, says nothing kinder of what burned.
+_OF_THE_SPECIMEN: tuple[Difference, ...] = ("process", "colour", "lot family", "infill")
+_NO_NUMBER = frozenset({"none", "no", "nil", "n/a", "na"})
+EVERY_LAYER = frozenset({Layers.ALONG, Layers.ACROSS})
+_STANDARD = re.compile(r"EN 45545-2(?::(\d{4}(?:\+A\d:\d{4})?))?")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """How the part is made of one material, as far as a fire test depends on it; None is unknown."""
+
+    process: Process | None
+    colouring: str | None
+    lot_family: str | None
+    infill_percent: float = SOLID
+    thinnest_mm: float | None
+    """Thinnest tested section: of a part with infill, its shell."""
+    thickest_mm: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What one set asks of one material at a place."""
+
+    material: str
+    set: str
+    level: HazardLevel
+    edition: str | None
+    made: Made
+    accepting: frozenset[str]
+    """Roles that may say until when a report is accepted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A limit at the level, and how sure it is; no method and no limit where we hold no figures of the set."""
+
+    certainty: Certainty
+    method: Method | None = None
+    limit: float | str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A result against a limit."""
+
+    report: FireTest
+    result: FireResult
+    method: Method
+    margin: float
+    """Distance to the limit in the unit of the test, or in classes; below nothing it fails by as much."""
+    differences: tuple[Difference, ...]
+    covers: bool
+    """Whether its thickness speaks for the whole part."""
+
+    @property
+    def passes(self) -> bool:
+        return self.margin >= 0
+
+    @property
+    def is_of_the_part(self) -> bool:
+        """Whether what was tested was made as the part is, as far as anybody has said."""
+        return not any(each in _OF_THE_SPECIMEN for each in self.differences if not _is_unsaid(self, each))
+
+
+def contradicts(failing: Held, passing: Held) -> bool:
+    """Whether a failing result of the part itself takes a passing one away: the specimen was no harder to pass with."""
+    one, other = failing.result.thickness_mm, passing.result.thickness_mm
+    if failing.method.thickness is ThicknessRule.BY_MASS or one is None or other is None:
+        return failing.is_of_the_part
+    as_kind = one >= other if failing.method.thickness is ThicknessRule.THICKER else one <= other
+    return failing.is_of_the_part and as_kind
+
+
+def _is_unsaid(held: Held, difference: Difference) -> bool:
+    """Whether the report says nothing of it: a failing result is then taken to speak of the part."""
+    said = {
+        "process": held.report.process,
+        "colour": held.report.colour,
+        "lot family": held.report.lot_family,
+        "infill": held.result.infill_percent,
+    }
+    return said.get(difference) is None
+
+
+def is_of_the_standard(report: FireTest) -> bool:
+    """Whether its results are held against EN 45545-2, of whatever edition, and against nothing else."""
+    return _STANDARD.fullmatch(_plain(report.standard)) is not None
+
+
+def edition_of(standard: str) -> str | None:
+    """The edition of EN 45545-2 that a report names; None where it names another standard, or no edition."""
+    found = _STANDARD.fullmatch(_plain(standard))
+    return found[1] if found else None
+
+
+def why_not(report: FireTest, result: FireResult, method: Method) -> str | None:
+    """Why a result proves nothing at all, as a key of `terms.fire_asked`; None where it proves something."""
+    if not is_of_the_standard(report):
+        return "other standard"
+    if not is_named(result.method, method):
+        return "other method"
+    if _plain(result.unit).replace("m2", "m²") != method.unit:
+        return "other unit"
+    if number_of(result.value, method) is None:
+        return "no such value"
+    return None
+
+
+def unsized(result: FireResult, method: Method) -> str | None:
+    """What is not said of the specimen's size, so that a result that passes covers nothing; one that fails still fails."""
+    if method.thickness is not ThicknessRule.BY_MASS:
+        return "no thickness" if result.thickness_mm is None else None
+    least, most = method.specimen_mass_g or (0.0, math.inf)
+    return None if result.mass_g is not None and least <= result.mass_g <= most else "no mass"
+
+
+def is_named(told: str, method: Method) -> bool:
+    """Whether a report names the method, whatever its spaces and capitals."""
+    return _plain(told).casefold() in {_plain(name).casefold() for name in (method.method, *method.also)}
+
+
+def number_of(value: float | str, method: Method) -> float | None:
+    """The value as a number: of a class, its place counted from the worst.
+
+    None where it is no such value, or one that is too good to be: what is worse than can be still fails.
+    """
+    if method.classes:
+        names = [_class(name) for name in reversed(method.classes)]
+        return float(names.index(_class(value))) if isinstance(value, str) and _class(value) in names else None
+    if not isinstance(value, int | float) or method.plausible is None:
+        return None
+    least, most = method.plausible
+    is_real = value <= most if method.limit_is is Sense.LEAST else value >= least
+    return float(value) if is_real and math.isfinite(value) else None
+
+
+def held_against(wanted: Wanted, report: FireTest, result: FireResult, asked: Asked) -> Held | None:
+    """The result against a limit; None where it proves nothing (`why_not`). A result at the limit meets it."""
+    method = wanted.method
+    if method is None or wanted.limit is None or why_not(report, result, method):
+        return None
+    found, limit = number_of(result.value, method), number_of(wanted.limit, method)
+    if found is None or limit is None:
+        return None
+    margin = found - limit if method.limit_is is Sense.LEAST else limit - found
+    if margin >= 0 and unsized(result, method):
+        return None
+    unlike = tuple(each for each in _differences(report, result, asked) if each not in method.no_matter)
+    return Held(report, result, method, margin, unlike, _covers(method, result, asked.made))
+
+
+def _differences(report: FireTest, result: FireResult, asked: Asked) -> Iterator[Difference]:
+    yield from differences_of(report, asked)
+    tested = result.infill_percent
+    if tested is None or (tested < SOLID and tested != asked.made.infill_percent):
+        yield "infill"
+
+
+def differences_of(report: FireTest, asked: Asked) -> Iterator[Difference]:
+    """In what a report is not as it should be for the part; what nobody has said is not as it should be."""
+    made = asked.made
+    if asked.edition is None or edition_of(report.standard) != asked.edition:
+        yield "edition"
+    if made.process is None or report.process != made.process:
+        yield "process"
+    if not _same(report.colour, made.colouring):
+        yield "colour"
+    if not _same(report.lot_family, made.lot_family):
+        yield "lot family"
+    if report.accreditation is None or says_nothing(report.accreditation) or report.accreditation.casefold() in _NO_NUMBER:
+        yield "accreditation"
+    if report.accepted_by not in asked.accepting:
+        yield "acceptance"
+
+
+def layers_told(result: FireResult) -> frozenset[Layers]:
+    """Which ways the specimen's layers lay; a moulded one, which has none, differs by its process already."""
+    return EVERY_LAYER if Layers.NONE in result.layers else frozenset(result.layers)
+
+
+def _covers(method: Method, result: FireResult, made: Made) -> bool:
+    """Whether a specimen speaks for the whole part; sections that are not known are not covered."""
+    if method.thickness is ThicknessRule.BY_MASS:
+        return True
+    tested, thinnest, thickest = result.thickness_mm, made.thinnest_mm, made.thickest_mm
+    if tested is None:
+        return False
+    if method.thickness is ThicknessRule.THICKER:
+        return thinnest is not None and tested <= thinnest
+    return thickest is not None and tested >= thickest
+
+
+def _same(one: str | None, other: str | None) -> bool:
+    return one is not None and other is not None and _plain(one).casefold() == _plain(other).casefold()
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.split())
+
+
+def _class(value: float | str) -> str:
+    """V-0 and V0 are one class."""
+    return str(value).strip().upper().replace("-", "")
