@@ -141,6 +141,10 @@ class Part(Record):
         own = next((fit.fire for fit in self.fits if (fit.fleet, fit.place) == (fleet, place)), None)
         return own or self.fire
 
+    def has_own_fire(self, fleet: str, place: str) -> bool:
+        """Whether that was chosen for this place alone."""
+        return any(fit.fire for fit in self.fits if (fit.fleet, fit.place) == (fleet, place))
+
     @property
     def materials(self) -> tuple[str, ...]:
         """Every material that it is made of, each once."""

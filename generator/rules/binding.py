@@ -113,7 +113,7 @@ def sites_of(scope: Iterable[Scope]) -> tuple[tuple[str, str], ...]:
 
 def _place_text(fleet_id: str, place_id: str, catalogue: Catalogue, part: Part) -> str:
     fleet, place = catalogue.fleets.get(fleet_id), catalogue.place(fleet_id, place_id)
-    return place_text(fleet, place, part.fire_at(fleet_id, place_id)) if fleet and place else ""
+    return place_text(fleet, place, part.fire_at(fleet_id, place_id), own=part.has_own_fire(fleet_id, place_id)) if fleet and place else ""
 
 
 def bound_by(permits: Iterable[Permit], catalogue: Catalogue, folder: PartFolder) -> dict[int, Bound]:
@@ -156,7 +156,9 @@ def place_changes_of(
     fleet, place = catalogue.fleets.get(fleet_id), catalogue.place(fleet_id, place_id)
     if fleet is None or place is None:
         return None
-    found = place_changes(permit.text, fleet, place, part.fire_at(fleet_id, place_id))
+    found = place_changes(
+        permit.text, fleet, place, part.fire_at(fleet_id, place_id), own=part.has_own_fire(fleet_id, place_id)
+    )
     return None if found is None else weighed(found, {}, {})
 
 

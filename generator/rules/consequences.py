@@ -84,7 +84,7 @@ TABLE: tuple[Rule, ...] = (
     Rule("maker … machine model", "changed", _ASK, "machine first noted", directions.is_first_noted),
     Rule("maker …|maker … kind|maker … name|maker … machine model", "any", _VOID, "another machine"),
     # What the fire standard asks, and what says that it is met.
-    Rule("fire requirement set|thinnest wall mm", "any", _VOID, "another fire demand"),
+    Rule("fire requirement set|thinnest wall mm|thickest section mm", "any", _VOID, "another fire demand"),
     Rule("fire exemption reference", "changed", _FREE, "mended", directions.is_mended),
     Rule("fire exemption reference|fire exemption sha256", "any", _VOID, "another statement"),
     Rule("fire exemption by|fire exemption on|fire exemption valid until|fire exemption open ended|fire exemption file",

@@ -33,7 +33,7 @@ WITH_PAPERS = (3, 4)
 LONGEST_NOTES = 4_000
 # Lines of a part that versions before this one have not.
 _NEW = re.compile(
-    r'part replaces|material (name|grade|supplier|solid density g/cm3|colouring|lot family|combustible)|with ".*|maker ".*" (kind|name|machine model|order at)'
+    r'part replaces|thickest section mm|material (name|grade|supplier|solid density g/cm3|colouring|lot family|combustible)|with ".*|maker ".*" (kind|name|machine model|order at)'
     r"|(certificate|fire test|fire report|evidence|document|photo) .*"
     r"|fire exemption (by|on|valid until|open ended|file)|fitting .*"
 )
@@ -82,6 +82,7 @@ def canonical_text(
         [
             (_VERSION, version),
             *fingerprint_2.part_lines(part, material, every, mesh_sha256),
+            *([("thickest section mm", part.fire.thickest_section_mm if part.fire else None)] if version == VERSION else []),
             ("part replaces", tuple(f"{each.kind} {each.number}" for each in part.replaces)),
             *_provenance_lines(material, version),
             *(line for maker in sorted(every, key=_id) if maker.id in part.makers for line in _machine_lines(maker)),
@@ -155,10 +156,13 @@ def _fitting_lines(fitting: FittingNotes | None) -> Iterator[tuple[str, object]]
             yield name, text or None
 
 
-def place_text(fleet: Fleet, place: Place, fire: Fire | None, version: int = VERSION) -> str:
-    """What an approval for this place relies on: which fleet and place it is, and what the fire standard asks there."""
+def place_text(fleet: Fleet, place: Place, fire: Fire | None, version: int = VERSION, *, own: bool = False) -> str:
+    """What an approval for this place relies on: which fleet and place it is, and what the fire standard asks there.
+
+    own: whether that was chosen for this place alone, so that no line of the part tells it.
+    """
     asked = [("requirement set", fire.requirement_set if fire else None)] if version in WITH_PAPERS else []
-    chosen = _choice_lines(fleet, fire) if version == VERSION else ()
+    chosen = (*_choice_lines(fleet, fire), *(_own_lines(fire) if fire and own else ())) if version == VERSION else ()
     lines = [*fingerprint_2.place_lines(fleet, place), *asked, *chosen]
     return joined((at_place(fleet.id, place.id, what), value) for what, value in lines)
 
@@ -176,8 +180,6 @@ def _choice_lines(fleet: Fleet, fire: Fire | None) -> Iterator[tuple[str, object
         "product": fire.product,
         "electrotechnical": "yes" if fire.electrotechnical else None,
         "exposed area m2": fire.exposed_area_m2,
-        "thinnest wall mm": fire.thinnest_wall_mm,
-        "thickest section mm": fire.thickest_section_mm,
         "choice by": fire.chosen_by,
         "choice reference": fire.reference,
         "choice on": fire.on,
@@ -187,6 +189,12 @@ def _choice_lines(fleet: Fleet, fire: Fire | None) -> Iterator[tuple[str, object
     yield from ((key, value) for key, value in told.items() if value is not None)
     for each in fire.neighbours:
         yield f"neighbour {as_written(each.what)}", f"{each.combustible_mass_g:g} g, {each.exposed_area_m2:g} m2"
+
+
+def _own_lines(fire: Fire) -> Iterator[tuple[str, object]]:
+    """What the lines of the part tell where the choice is made for the whole of it."""
+    yield "thinnest wall mm", fire.thinnest_wall_mm
+    yield "thickest section mm", fire.thickest_section_mm
     for field, value in fields_of(fire.exemption, VERSION) if fire.exemption else ():
         yield f"fire exemption {field}", value
 
@@ -268,10 +276,12 @@ def _told_by_all(lines: dict[str, str]) -> dict[str, str]:
     return {key: value for key, value in lines.items() if key != _VERSION and not _NEW.fullmatch(key)}
 
 
-def place_changes(approved: str, fleet: Fleet, place: Place, fire: Fire | None) -> tuple[Change, ...] | None:
+def place_changes(
+    approved: str, fleet: Fleet, place: Place, fire: Fire | None, *, own: bool = False
+) -> tuple[Change, ...] | None:
     """What is other about a place than an approval relied on; None where its text says nothing of the place."""
     version = version_of(approved)
     start = at_place(fleet.id, place.id, "")
     lines = lines_of(approved) if version in (2, *WITH_PAPERS) else {}
     before = {key: value for key, value in lines.items() if key.startswith(start)}
-    return differing(before, lines_of(place_text(fleet, place, fire, version or VERSION))) if before else None
+    return differing(before, lines_of(place_text(fleet, place, fire, version or VERSION, own=own))) if before else None

@@ -34,6 +34,7 @@ SCREENED = {
     "judged_significant": "no", "judged_by": "keeper", "judged_on": "2025-06-01",
 }  # fmt: skip
 _PAPER = {"file": "documents/authorisation.txt", "sha256": "1" * 64}
+_NOTE = {"file": "documents/fire-note.txt", "sha256": "cc44af79512ac46ca2a040285c7766f395d18c10dae8cc01a7db237d7298774a"}
 _AUTHORISED = {"reference": "A-1", "by": "authority", "on": "2025-06-01", "evidence": _PAPER}
 GROUND = tuple(
     (fleet, place, vehicle)
@@ -156,7 +157,7 @@ def sheet_of(case: dict) -> Sheet:
         fitting=_notes(notes),
         mesh=KeptFile(path="parts/EX-0001-lid-knob/model.stl", size_bytes=84, sha256=_sha256(mesh)),
         documents=tuple(
-            KeptFile(path=f"parts/EX-0001-lid-knob/{each['file']}", size_bytes=9, sha256=each["sha256"]) for each in (EVIDENCE, _PAPER)
+            KeptFile(path=f"parts/EX-0001-lid-knob/{each['file']}", size_bytes=9, sha256=each["sha256"]) for each in (EVIDENCE, _PAPER, _NOTE)
         ),
         photos=(),
         event_places=tuple(Where("approval.yml", i + 1) for i in range(len(record.events))),

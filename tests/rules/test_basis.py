@@ -7,7 +7,7 @@ import pytest
 
 from generator.records.evidence import Evidence
 from generator.records.fire import FireExemption
-from generator.records.parts import SafetyRole
+from generator.records.parts import Fit, SafetyRole
 from generator.rules.basis import basis_now, basis_then
 from generator.rules.fingerprint import canonical_text
 from tests.rules.cases import knob, tiny
@@ -18,19 +18,22 @@ STATEMENT = FireExemption(
 )  # fmt: skip
 
 
+FIT = Fit(fleet="A1", place="cab", per_vehicle=2)
+
+
 def part(*, role=SafetyRole.NONE, **fire):
     """The tiny knob, of PETG, with a wall of 1.5 mm and requirement set R22."""
     own = knob()
     return own.model_copy(update={"safety_role": role, "fire": own.fire.model_copy(update=fire)})
 
 
-def approved(of=None, version=3):
+def approved(of=None, version=4):
     return canonical_text(of or part(), tiny().materials["petg"], tiny().makers.values(), "0" * 64, version=version)
 
 
 def then(text, now=None, catalogue=None):
     catalogue = catalogue or tiny()
-    return basis_then(text, basis_now(now or part(), catalogue), catalogue)
+    return basis_then(text, basis_now(now or part(), catalogue, FIT), catalogue, FIT)
 
 
 @pytest.mark.parametrize("role_then", SafetyRole)
@@ -62,9 +65,10 @@ def test_the_wall_is_that_of_the_pieces_and_the_set_that_of_the_place_now():
     assert (fire.thinnest_wall_mm, fire.requirement_set) == (1.5, "R24")
 
 
-def test_a_text_that_does_not_say_the_wall_leaves_the_fire_question_unknown():
+def test_a_text_that_does_not_say_the_wall_leaves_it_unknown():
     text = "".join(line for line in approved().splitlines(keepends=True) if not line.startswith("thinnest wall"))
-    assert then(text).fire is None
+    fire = then(text).fire
+    assert (fire.thinnest_wall_mm, fire.requirement_set) == (None, "R22")
 
 
 def test_where_nobody_has_chosen_the_set_now_nobody_knows_it_of_old_pieces():

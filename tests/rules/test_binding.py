@@ -23,7 +23,7 @@ PART = FOLDER.part
 
 
 def test_a_whole_part_has_a_text():
-    assert part_text(PART, tiny(), FOLDER).startswith("spares fingerprint: 3\n")
+    assert part_text(PART, tiny(), FOLDER).startswith("spares fingerprint: 4\n")
 
 
 @pytest.mark.parametrize(

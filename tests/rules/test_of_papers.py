@@ -8,6 +8,7 @@ import pytest
 from generator.records.catalogue import KeptFile
 from generator.records.evidence import Evidence
 from generator.records.fire import FireExemption
+from generator.records.parts import Fit
 from generator.rules.basis import basis_now
 from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.fields import OPEN
@@ -29,11 +30,12 @@ CERTIFICATE, REPORT = "documents/petg-certificate.txt", "documents/petg-fire.txt
 def facts(*, fleet="A1", statement=None, note=NOTE, files=None, **material):
     """Of the knob on a fleet, with a fire engineer's statement beside its papers, and the note that it rests on."""
     part = FOLDER.part.model_copy(update={"fire": FOLDER.part.fire.model_copy(update={"exemption": statement})})
-    folder = replace(FOLDER, part=part, documents=(note,) if note else ())
+    folder = replace(FOLDER, part=part, documents=(*FOLDER.documents, note) if note else FOLDER.documents)
     petg = PETG.model_copy(update=material)
     catalogue = replace(tiny(), materials={"petg": petg}, material_files=tiny().material_files if files is None else files)
     case = Case(folder=folder, part=part, catalogue=catalogue, history=history(None, DAY), copy=Copy(DAY, 30), bound={}, problems=())
-    return paper_facts(case, fleet, basis_now(part, catalogue))
+    fit = Fit(fleet=fleet, place="cab", per_vehicle=2)
+    return paper_facts(case, fit, basis_now(part, catalogue, fit))
 
 
 def stated(**change):
@@ -43,7 +45,7 @@ def stated(**change):
 def test_the_papers_are_told_by_name_with_their_ends():
     found = facts()
     assert (found.certificate, found.certificate_until) == ("C-petg (type 3.1)", date(2027, 12, 31))
-    assert (found.fire_set, found.fire_need, found.fire_kind) == ("known", "R22, HL2, 1.5 mm", "report")
+    assert (found.fire_set, found.fire_need, found.fire_kind) == ("known", "R22, HL2, 1.5–6 mm", "report")
     assert (found.fire_report, found.fire_until) == ("F-petg (EN 45545-2:2020+A1:2023)", date(2027, 9, 30))
 
 

@@ -16,6 +16,7 @@ HARDER = {
     "A lapsed clean pass and a current failing report of another colour": "what has ended keeps its place until somebody takes it out",
     "Across is tested in a report that has lapsed": "what has ended keeps its place until somebody takes it out",
     "Lapsed clean and current of another colour": "what has ended keeps its place until somebody takes it out",
+    "Two passes, the worse one near the limit": "the smaller margin is told",
     "A stated level and a wrong method for the same test": "what a report shows, its statement does not mend",
 }
 # Where the rules of one place alone would be kinder, and what stops it before.
@@ -40,16 +41,16 @@ def test_each_case(case):
     except UnreadableError:
         return  # what cannot be read is Do not fit, which is never kinder
     told = verdict(fire, scene["today"])
-    if scene["fire"].get("requirement_set") == "R17":  # figures that are from memory and unsure never pass by themselves
+    if (scene.get("fire") or {}).get("requirement_set") == "R17":  # figures that are from memory and unsure never pass by themselves
         assert told == ("no" if case["verdict"] == "no" else "ask")
         return
     if case["name"] in ELSEWHERE:
         return
     assert CAREFUL.index(told) >= CAREFUL.index(case["verdict"]) or (case.get("undecided") and case["verdict"] == "fit")
-    if not case.get("undecided") and case["name"] not in HARDER:
+    if not case.get("undecided") and (case["name"] not in HARDER or case.get("margin")):
         assert told == case["verdict"]
         assert dict(_answers(fire.rows, case, scene)) == case["rows"]
-    for test, margin in (case.get("margin") or {}).items():
+    for test, margin in () if case["name"] in HARDER else (case.get("margin") or {}).items():
         assert next(row.margin for row in fire.rows if row.wanted.method and row.wanted.method.test == test) == pytest.approx(margin)
 
 
