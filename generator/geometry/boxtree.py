@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["close_faces"]
+__all__ = ["along_curve", "close_faces"]
 
 PAIRS_AT_ONCE = 200_000  # bounds the memory of one step to some tens of MB
 
@@ -29,7 +29,7 @@ def close_faces(
     A binary tree over the faces in the order of group and place; nodes are compared
     level by level and pairs of one group are left out early.
     """
-    order = np.lexsort((_along_curve(corners.mean(axis=1)), group))
+    order = np.lexsort((along_curve(corners.mean(axis=1)), group))
     levels = _levels(corners[order], group[order])
     portions = [(0, np.zeros(1, dtype=np.int64), np.zeros(1, dtype=np.int64))]
     while portions:
@@ -47,7 +47,7 @@ def close_faces(
             portions.append((depth + 1, *_children(a, b)))
 
 
-def _along_curve(points: NDArray[np.float64]) -> NDArray[np.int64]:
+def along_curve(points: NDArray[np.float64]) -> NDArray[np.int64]:
     """Morton order: near in number is near in space."""
     low, high = points.min(axis=0), points.max(axis=0)
     cell = ((points - low) / np.maximum(high - low, 1e-300) * 1023).astype(np.int64)

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from generator.geometry.facts import MeshFacts
+from generator.geometry.sections import Walls
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,11 +20,12 @@ class Kept:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pictures:
-    """WebP pictures: 640×480 from the front and from behind, and a thumbnail."""
+    """WebP pictures: 640×480 from the front, from behind and with the walls marked where they are measured, and a thumbnail."""
 
     front: Kept
     behind: Kept
     thumb: Kept
+    walls: Kept | None = None
     front_scale: Callable[[], float] = field(compare=False, repr=False)
 
     @property
@@ -46,5 +48,7 @@ class Worked:
     """A mesh measured and drawn; of one that could not be there is a `Problem` in its place."""
 
     facts: MeshFacts
+    walls: Walls | None = None
+    """None where no walls could be measured: an open mesh, or one that is all corners."""
     pictures: Pictures
     source: ModelSource

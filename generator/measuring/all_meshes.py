@@ -11,11 +11,12 @@ from typing import Final
 
 from generator.geometry.facts import MeshFacts
 from generator.geometry.measured import ModelSource, Worked
+from generator.geometry.sections import Walls
 from generator.measuring.guarded import Crashed, Done, Guard, Outcome, TooBig, TooLong
 from generator.measuring.kept_problem import problem_in
 from generator.measuring.kept_products import Keys, keys_of, pictures_in
 from generator.measuring.one_mesh import Job, Order, made_of
-from generator.measuring.products import ERROR_FILE, FACTS, FACTS_FILE, PICTURES
+from generator.measuring.products import ERROR_FILE, FACTS, FACTS_FILE, PRODUCTS, WALLS, WALLS_FILE
 from generator.measuring.store import Blobs, Key, Store
 from generator.reading.meshes.errors import EXPORT_STL, REDUCE, unusable
 from generator.records.catalogue import Catalogue, PartFolder
@@ -25,6 +26,8 @@ Progress = Callable[[str, int, int], None]
 """Called with what is being done, how many of it are finished, and how many there are."""
 
 _STEP: Final = "draw"
+_TOLD: Final = (FACTS, WALLS)
+"""Products that are read at once: figures; the others are pictures."""
 _NO_MATERIAL: Final = "#9eadbd"  # a part whose material is unknown still gets its picture
 
 
@@ -85,29 +88,32 @@ class _Round:
 
     def __init__(self, store: Store) -> None:
         self._store = store
-        self._facts: dict[Key, Blobs] = {}
+        self._read: dict[Key, Blobs] = {}
         self._failed: dict[Key, Problem] = {}
         """By the key of the facts, or of the first picture, that did not come."""
 
     def asked(self, orders: Iterable[tuple[Order, Keys]]) -> list[tuple[Job, Keys]]:
-        """What is missing of each order: a job for each that lacks something. Facts of one mesh are asked for once."""
+        """What is missing of each order: a job for each that lacks something. What two orders share is asked for once."""
         jobs = []
         claimed: set[Key] = set()
         for order, keys in orders:
-            facts = self._kept_facts(keys[FACTS])
+            facts = self._kept(keys[FACTS])
             if facts and ERROR_FILE in facts:
                 continue
-            wanted = [] if facts or keys[FACTS] in claimed else [FACTS]
-            wanted += [name for name in PICTURES if not self._store.has(keys[name])]
-            claimed.add(keys[FACTS])
+            wanted = [name for name in PRODUCTS if keys[name] not in claimed and not self._is_kept(name, keys[name])]
+            claimed.update(keys[name] for name in wanted)
             if wanted:
                 jobs.append((Job(order=order, wanted=tuple(wanted)), keys))
         return jobs
 
-    def _kept_facts(self, key: Key) -> Blobs | None:
-        if key not in self._facts and (kept := self._store.get(key)):
-            self._facts[key] = kept
-        return self._facts.get(key)
+    def _is_kept(self, name: str, key: Key) -> bool:
+        """What is read later need only be there; a picture is not read before somebody writes it."""
+        return self._kept(key) is not None if name in _TOLD else self._store.has(key)
+
+    def _kept(self, key: Key) -> Blobs | None:
+        if key not in self._read and (kept := self._store.get(key)):
+            self._read[key] = kept
+        return self._read.get(key)
 
     def make(self, missing: Sequence[tuple[Job, Keys]], guard: Guard, on_made: Callable[[int], None]) -> None:
         """Have jobs done, keeping each product at once, so that a build that is broken off loses nothing."""
@@ -121,7 +127,7 @@ class _Round:
             else:
                 for name, blobs in result.items():
                     self._store.put(keys[name], blobs)
-                self._facts.update((keys[name], blobs) for name, blobs in result.items() if name == FACTS)
+                self._read.update((keys[name], blobs) for name, blobs in result.items() if name in _TOLD)
             on_made(next(ended))
 
         guard.run_all(made_of, [job for job, _ in missing], keep)
@@ -129,15 +135,22 @@ class _Round:
     def worked(self, order: Order, keys: Keys) -> Worked | Problem:
         """What came of an order; one product that could not be made spoils it."""
         failed = next((self._failed[key] for key in keys.values() if key in self._failed), None)
-        facts = self._facts.get(keys[FACTS])
+        facts, walls = self._read.get(keys[FACTS]), self._read.get(keys[WALLS])
         if facts and ERROR_FILE in facts:
             return problem_in(facts[ERROR_FILE])
-        if failed or facts is None:
+        if failed or facts is None or walls is None:
             return failed or _failure(Crashed("nothing came of it"))
         told = json.loads(facts[FACTS_FILE])
         source = ModelSource(format=told["format"], units=told["units"], unit_source=told["unit_source"])
-        pictures = pictures_in(self._store, order, keys)
-        return Worked(facts=MeshFacts.from_json(told["facts"]), pictures=pictures, source=source)
+        measured = MeshFacts.from_json(told["facts"])
+        certain = _walls(walls) if measured.volume_mm3 is not None else None
+        pictures = pictures_in(self._store, order, keys, with_walls=certain is not None)
+        return Worked(facts=measured, walls=certain, pictures=pictures, source=source)
+
+
+def _walls(kept: Blobs) -> Walls | None:
+    told = json.loads(kept[WALLS_FILE])
+    return None if told is None else Walls.from_json(told)
 
 
 def _failure(outcome: TooLong | TooBig | Crashed) -> Problem:

@@ -13,11 +13,20 @@ from generator.geometry.measured import Kept, Pictures
 from generator.measuring.code import code_of
 from generator.measuring.guarded import Done, Guard
 from generator.measuring.one_mesh import Job, Order, made_of
-from generator.measuring.products import FACTS, PICTURE_FILE, PICTURES, SCALE_FILE
+from generator.measuring.products import (
+    FACTS,
+    PICTURE_FILE,
+    PICTURES,
+    SCALE_FILE,
+    WALLS,
+    WALLS_PICTURE,
+)
 from generator.measuring.store import Key, Store, key_of
 
 _FACTS_CODE: Final = "generator.measuring.facts_of"
+_WALLS_CODE: Final = "generator.measuring.walls_of"
 _PICTURES_CODE: Final = "generator.measuring.pictures_of"
+_WALLS_PICTURE_CODE: Final = "generator.measuring.walls_picture_of"
 
 Keys = Mapping[str, Key]
 """By the product's name."""
@@ -30,17 +39,23 @@ def keys_of(order: Order) -> dict[str, Key]:
     """
     mesh = (order.sha256, order.path.suffix.lower(), order.units or "")
     drawn = (*mesh, order.tint, code_of(_PICTURES_CODE))
-    return {FACTS: key_of(FACTS, *mesh, code_of(_FACTS_CODE)), **{name: key_of(name, *drawn) for name in PICTURES}}
+    return {
+        FACTS: key_of(FACTS, *mesh, code_of(_FACTS_CODE)),
+        WALLS: key_of(WALLS, *mesh, code_of(_WALLS_CODE)),
+        **{name: key_of(name, *drawn) for name in PICTURES},
+        WALLS_PICTURE: key_of(WALLS_PICTURE, *mesh, order.tint, code_of(_WALLS_PICTURE_CODE)),
+    }
 
 
-def pictures_in(store: Store, order: Order, keys: Keys) -> Pictures:
-    """The pictures of an order, to be read when somebody writes them; one that is lost by then is drawn again.
+def pictures_in(store: Store, order: Order, keys: Keys, *, with_walls: bool) -> Pictures:
+    """The pictures of an order, that of its walls where it has measured ones, to be read when somebody writes them; one that is lost by then is drawn again.
 
     Reading raises FileNotFoundError where it is lost and the mesh is not what it was.
     """
-    kept = {name: _Kept(store, order, name, keys[name]) for name in PICTURES}
+    kept = {name: _Kept(store, order, name, keys[name]) for name in (*PICTURES, WALLS_PICTURE)}
     return Pictures(
-        **{name: Kept(each.key, partial(each.read, PICTURE_FILE)) for name, each in kept.items()},
+        **{name: Kept(kept[name].key, partial(kept[name].read, PICTURE_FILE)) for name in PICTURES},
+        walls=Kept(kept[WALLS_PICTURE].key, partial(kept[WALLS_PICTURE].read, PICTURE_FILE)) if with_walls else None,
         front_scale=cache(lambda: float(kept["front"].read(SCALE_FILE))),
     )
 

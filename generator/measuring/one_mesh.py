@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
-from generator.measuring.products import ERROR_FILE, FACTS, PICTURES
+from generator.measuring.products import ERROR_FILE, FACTS, PICTURES, WALLS, WALLS_PICTURE
 from generator.measuring.store import Blobs
 from generator.reading.meshes.errors import MeshError, unusable
 from generator.reading.meshes.file import mesh_bytes
@@ -42,6 +42,8 @@ def made_of(job: Job) -> dict[str, Blobs] | Problem:
     from generator.measuring.facts_of import facts_of  # noqa: PLC0415
     from generator.measuring.opened import Opened  # noqa: PLC0415
     from generator.measuring.pictures_of import pictures_of  # noqa: PLC0415
+    from generator.measuring.walls_of import walls_of  # noqa: PLC0415
+    from generator.measuring.walls_picture_of import walls_picture_of  # noqa: PLC0415
 
     order = job.order
     made: dict[str, Blobs] = {}
@@ -54,8 +56,12 @@ def made_of(job: Job) -> dict[str, Blobs] | Problem:
             made[FACTS] = facts_of(opened)
             if ERROR_FILE in made[FACTS]:
                 return made
+        if WALLS in job.wanted:
+            made[WALLS] = walls_of(opened)
         if drawn := [name for name in PICTURES if name in job.wanted]:
             made.update(pictures_of(opened, drawn, order.tint))
+        if WALLS_PICTURE in job.wanted:
+            made[WALLS_PICTURE] = walls_picture_of(opened, order.tint, made.get(WALLS))
     except MeshError as error:
         return error.problem
     return made

@@ -37,7 +37,7 @@ def pictures_of(opened: Opened, names: Iterable[str], tint: str) -> Iterator[tup
     tint: '#rrggbb'. Raises MeshError where the mesh cannot be loaded.
     """
     mesh = opened.loaded.mesh
-    surface, colour = surface_of(mesh), _colour(tint)
+    surface, colour = surface_of(mesh), colour_of(tint)
     for name in names:
         sight = SIGHTS[name]
         drawn = picture(surface, view=sight.view, size_px=sight.size_px, tint=colour)
@@ -47,7 +47,7 @@ def pictures_of(opened: Opened, names: Iterable[str], tint: str) -> Iterator[tup
         yield name, blobs
 
 
-def _colour(tint: str) -> tuple[float, float, float]:
+def colour_of(tint: str) -> tuple[float, float, float]:
     """Turn '#rrggbb' into shares of red, green and blue."""
     red, green, blue = bytes.fromhex(tint.removeprefix("#"))
     return red / 255, green / 255, blue / 255

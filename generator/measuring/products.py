@@ -3,12 +3,16 @@
 from typing import Final
 
 FACTS: Final = "facts"
+WALLS: Final = "walls"
 PICTURES: Final = ("front", "behind", "thumb")
-PRODUCTS: Final = (FACTS, *PICTURES)
+WALLS_PICTURE: Final = "walls_picture"
+PRODUCTS: Final = (FACTS, WALLS, *PICTURES, WALLS_PICTURE)
+"""In the order in which they are made."""
 
 FACTS_FILE: Final = "facts.json"
 ERROR_FILE: Final = "error.json"
 """Instead of the facts, where the mesh cannot be used."""
+WALLS_FILE: Final = "walls.json"
 PICTURE_FILE: Final = "picture.webp"
 SCALE_FILE: Final = "scale.json"
 """Beside the front picture: how many millimetres one pixel of it shows."""

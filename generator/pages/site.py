@@ -86,6 +86,8 @@ def _assets(
             yield StoredAsset(path=f"assets/pictures/{stem}-front.webp", kept=sheet.pictures.front)
             yield StoredAsset(path=f"assets/pictures/{stem}-behind.webp", kept=sheet.pictures.behind)
             yield StoredAsset(path=f"assets/pictures/{stem}-thumb.webp", kept=sheet.pictures.thumb)
+        if sheet.pictures and sheet.pictures.walls:
+            yield StoredAsset(path=f"assets/pictures/{stem}-walls.webp", kept=sheet.pictures.walls)
 
 
 def _files(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile | PackedFile]:

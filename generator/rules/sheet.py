@@ -6,6 +6,7 @@ from datetime import date
 from generator.geometry.facts import MeshFacts
 from generator.geometry.mass import mass_g
 from generator.geometry.measured import ModelSource, Pictures, Worked
+from generator.geometry.sections import Walls
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where, in_order
@@ -30,6 +31,7 @@ class Sheet:
     mistake: Problem | None
     """What keeps its record from being judged; see rules/fitness.py."""
     mesh: MeshFacts | None
+    walls: Walls | None
     pictures: Pictures | None
     source: ModelSource | None
     mass_g: float | None
@@ -93,6 +95,7 @@ def sheet(
         problems=problems,
         mistake=mistake_in(problems, catalogue),
         mesh=mesh,
+        walls=made.walls if made else None,
         pictures=made.pictures if made else None,
         source=made.source if made else None,
         mass_g=mass,

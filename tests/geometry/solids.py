@@ -3,6 +3,7 @@
 import numpy as np
 
 from generator.geometry.mesh import Mesh
+from generator.geometry.weld import welded
 
 CUBE_FACES = np.array(
     [
@@ -102,3 +103,60 @@ def soup(mesh: Mesh) -> Mesh:
 
 def with_faces(mesh: Mesh, faces) -> Mesh:
     return Mesh(vertices_mm=mesh.vertices_mm, faces=np.asarray(faces))
+
+
+def blocks(xs, ys, zs, is_full) -> Mesh:
+    """A solid of right-angled cells: xs, ys, zs their borders in mm, is_full(i, j, k) which cells are full.
+
+    Every face of a full cell towards an empty one becomes two triangles; no two full cells may touch at an edge alone.
+    """
+    shape = (len(xs) - 1, len(ys) - 1, len(zs) - 1)
+    full = np.zeros(tuple(n + 2 for n in shape), dtype=bool)
+    for cell in np.ndindex(shape):
+        full[tuple(np.add(cell, 1))] = is_full(*cell)
+    points, faces = [], []
+    borders = [np.asarray(each, dtype=float) for each in (xs, ys, zs)]
+    for cell in np.argwhere(full):
+        for axis in range(3):
+            for side in (0, 1):
+                beside = cell.copy()
+                beside[axis] += 2 * side - 1
+                if not full[tuple(beside)]:
+                    points.append(_side(borders, cell - 1, axis, side))
+                    first = 4 * (len(points) - 1)
+                    faces += [[first, first + 1, first + 2], [first, first + 2, first + 3]]
+    return welded(Mesh(vertices_mm=np.concatenate(points), faces=np.array(faces))).mesh
+
+
+def _side(borders, cell, axis, side):
+    one, other = (axis + 1) % 3, (axis + 2) % 3
+    corners = [(0, 0), (1, 0), (1, 1), (0, 1)]
+    square = np.empty((4, 3))
+    for row, (u, v) in enumerate(corners if side else corners[::-1]):
+        square[row, axis] = borders[axis][cell[axis] + side]
+        square[row, one], square[row, other] = borders[one][cell[one] + u], borders[other][cell[other] + v]
+    return square
+
+
+def refined(mesh: Mesh, times=1) -> Mesh:
+    """The same surface with each face cut into four."""
+    for _ in range(times):
+        a, b, c = mesh.vertices_mm[mesh.faces].transpose(1, 0, 2)
+        ab, bc, ca = (a + b) / 2, (b + c) / 2, (c + a) / 2
+        cut = [(a, ab, ca), (ab, b, bc), (ca, bc, c), (ab, bc, ca)]
+        corners = np.concatenate([np.stack(each, axis=1) for each in cut]).reshape(-1, 3)
+        mesh = welded(Mesh(vertices_mm=corners, faces=np.arange(len(corners)).reshape(-1, 3))).mesh
+    return mesh
+
+
+def prism(outline, height: float) -> Mesh:
+    """A convex outline of (x, y) corners, anticlockwise, drawn out from z = 0 upwards."""
+    outline = np.asarray(outline, dtype=float)
+    n = len(outline)
+    points = np.vstack([np.column_stack([outline, np.full(n, z)]) for z in (0.0, height)])
+    faces = []
+    for i in range(n):
+        j = (i + 1) % n
+        faces += [[i, j, n + j], [i, n + j, n + i]]
+    faces += [face for i in range(1, n - 1) for face in ([0, i + 1, i], [n, n + i, n + i + 1])]
+    return Mesh(vertices_mm=points, faces=np.array(faces))

@@ -6,6 +6,7 @@ import random
 import shutil
 from pathlib import Path
 
+import numpy as np
 import pytest
 from PIL import Image
 
@@ -14,7 +15,16 @@ from generator.measuring.all_meshes import worked_on
 from generator.measuring.code import code_of
 from generator.measuring.guarded import Crashed, Done, Guard, TooBig, TooLong
 from generator.measuring.one_mesh import Job, Order, made_of
-from generator.measuring.products import ERROR_FILE, FACTS, PICTURE_FILE, PICTURES, PRODUCTS, SCALE_FILE
+from generator.measuring.products import (
+    ERROR_FILE,
+    FACTS,
+    PICTURE_FILE,
+    PICTURES,
+    PRODUCTS,
+    SCALE_FILE,
+    WALLS,
+    WALLS_PICTURE,
+)
 from generator.measuring.store import Store
 from generator.reading.meshes.errors import unusable
 from generator.records.problems import Problem
@@ -22,6 +32,7 @@ from tests.fixtures.told import fix, says
 from tests.reading.meshes import files
 
 BOX = files.box(10, 20, 30)
+DRAWN = (*PICTURES, WALLS_PICTURE)
 
 
 class CountingGuard(Guard):
@@ -91,12 +102,13 @@ def test_a_mesh_is_measured_and_drawn(built):
     good = built[1][0][0]["good"]
     assert good.facts.volume_mm3 == pytest.approx(6000)
     assert good.facts.oriented_size_mm == pytest.approx((30, 20, 10))
-    sizes = {"front": (640, 480), "behind": (640, 480), "thumb": (160, 120)}
+    assert good.walls.thinnest_mm == pytest.approx(10, abs=0.05)
+    sizes = {"front": (640, 480), "behind": (640, 480), "thumb": (160, 120), "walls": (640, 480)}
     for name, size in sizes.items():
         image = Image.open(io.BytesIO(getattr(good.pictures, name).read()))
         assert (image.format, image.size) == ("WEBP", size)
         assert len({image.convert("RGB").getpixel((x * size[0] // 9, size[1] // 2)) for x in range(9)}) > 3
-    assert good.pictures.front.read() != good.pictures.behind.read()
+    assert len({getattr(good.pictures, name).read() for name in ("front", "behind", "walls")}) == 3
     assert good.pictures.front_mm_per_px > 0
 
 
@@ -137,7 +149,7 @@ def test_what_a_product_depends_on_makes_it_anew_and_nothing_else(built, tmp_pat
     same = {"path": good.path, "sha256": good.sha256, "units": None, "tint": good.tint}
     store = Store(good.path.parent / "store")
     assert made_anew({"same": Order(**same)}, store) == {}
-    assert made_anew({"other tint": Order(**same | {"tint": "#202020"})}, store) == {"good.stl": PICTURES}
+    assert made_anew({"other tint": Order(**same | {"tint": "#202020"})}, store) == {"good.stl": DRAWN}
     for other in ({"units": "inch"}, {"sha256": "0" * 64}, {"path": tmp_path / "good.obj"}):
         (wanted,) = made_anew({"other": Order(**same | other)}, store).values()
         assert wanted == PRODUCTS
@@ -145,7 +157,12 @@ def test_what_a_product_depends_on_makes_it_anew_and_nothing_else(built, tmp_pat
 
 @pytest.mark.parametrize(
     ("changed", "wanted"),
-    [("generator.measuring.facts_of", (FACTS,)), ("generator.measuring.pictures_of", PICTURES)],
+    [
+        ("generator.measuring.facts_of", (FACTS,)),
+        ("generator.measuring.walls_of", (WALLS,)),
+        ("generator.measuring.pictures_of", PICTURES),
+        ("generator.measuring.walls_picture_of", (WALLS_PICTURE,)),
+    ],
 )
 def test_code_that_changes_makes_anew_what_hangs_on_it(built, monkeypatch, changed, wanted):
     good = built[0]["good"]
@@ -156,12 +173,12 @@ def test_code_that_changes_makes_anew_what_hangs_on_it(built, monkeypatch, chang
 def test_a_mesh_in_two_colours_is_measured_once(tmp_path):
     orders = {tint: order(tmp_path, f"{tint[1:]}.stl", tint=tint) for tint in ("#202020", "#e0e0e0")}
     asked = made_anew(orders, Store(tmp_path / "store"))
-    assert asked == {"202020.stl": PRODUCTS, "e0e0e0.stl": PICTURES}
+    assert asked == {"202020.stl": PRODUCTS, "e0e0e0.stl": DRAWN}
 
 
 def test_what_spoils_the_facts_spoils_the_part_in_every_colour(tmp_path):
     orders = {tint: order(tmp_path, f"{tint[1:]}.stl", tint=tint) for tint in ("#202020", "#e0e0e0")}
-    guard = NoChildren(TooLong(1), Done({name: {PICTURE_FILE: b"x"} for name in PICTURES}))
+    guard = NoChildren(TooLong(1), Done({name: {PICTURE_FILE: b"x"} for name in DRAWN}))
     results = worked_on(orders, Store(tmp_path / "store"), silent, guard)
     assert all(isinstance(each, Problem) for each in results.values())
 
@@ -216,6 +233,25 @@ def test_a_file_that_changes_meanwhile_is_not_kept_under_its_old_name(tmp_path):
     assert says(result) == "the file changed while the catalogue was read"
     job.path.unlink()
     assert "cannot be read" in says(made_of(whole(job)))
+
+
+@pytest.mark.parametrize("left", [11, 12], ids=["open", "closed"])
+def test_an_open_mesh_has_no_walls_and_no_picture_of_them(tmp_path, left):
+    points, faces = BOX
+    one = order(tmp_path, content=files.binary_stl(points, faces[:left]))
+    worked = worked_on({"a": one}, Store(tmp_path / "store"), silent, NoChildren(Done(made_of(whole(one)))))["a"]
+    is_closed = left == 12
+    assert (worked.walls is not None, worked.pictures.walls is not None) == (is_closed, is_closed)
+
+
+def test_bodies_in_one_place_have_no_walls(tmp_path):
+    """Each is closed and measured, yet where two share space no wall is told."""
+    points, faces = map(np.asarray, BOX)
+    both = np.vstack([points, points + np.array([5, 3, 2])]), np.vstack([faces, faces + len(points)])
+    one = order(tmp_path, content=files.binary_stl(*both))
+    worked = worked_on({"a": one}, Store(tmp_path / "store"), silent, NoChildren(Done(made_of(whole(one)))))["a"]
+    assert worked.facts.volume_mm3 is None
+    assert (worked.walls, worked.pictures.walls) == (None, None)
 
 
 def test_the_same_mesh_gives_the_same_bytes(tmp_path):

@@ -12,6 +12,7 @@ from generator.measuring.code import code_of, used_by
 from tests.reading.meshes import files
 
 FACTS, PICTURES = "generator.measuring.facts_of", "generator.measuring.pictures_of"
+WALLS, MARKED = "generator.measuring.walls_of", "generator.measuring.walls_picture_of"
 ROOT = Path(__file__).parents[2]
 SOURCES = {
     "generator/__init__.py": "",
@@ -86,11 +87,16 @@ def test_facts_know_no_renderer_and_pictures_no_second_opinion():
     assert not any(name.startswith("geometry/render/") for name in facts)
     assert {"geometry/render/lines.py", "reading/meshes/step.py", "geometry/weld.py"} <= pictures
     assert not {"geometry/boxes.py", "measuring/second_opinion.py"} & pictures
+    walls = names(WALLS)
+    assert "geometry/rays.py" in walls
+    assert "geometry/rays.py" not in facts | pictures
+    assert not {"geometry/defects.py", "measuring/second_opinion.py"} & walls
+    assert not any(name.startswith("geometry/render/") for name in walls)
     assert "trimesh" in used_by(FACTS)[1]
     assert "trimesh" not in used_by(PICTURES)[1]
 
 
-@pytest.mark.parametrize("module", [FACTS, PICTURES])
+@pytest.mark.parametrize("module", [FACTS, WALLS, PICTURES, MARKED])
 def test_no_product_hangs_on_records_pages_or_the_store(module):
     assert {name for name in names(module) if name.startswith(("records/", "rules/", "pages/", "edge/"))} == {
         "records/__init__.py",
@@ -110,11 +116,14 @@ def test_nothing_runs_that_is_not_in_the_key(tmp_path, name):
         from pathlib import Path
         from generator.measuring.facts_of import facts_of
         from generator.measuring.pictures_of import pictures_of
+        from generator.measuring.walls_of import walls_of
+        from generator.measuring.walls_picture_of import walls_picture_of
         from generator.measuring.opened import Opened
         opened = Opened(Path({str(tmp_path / name)!r}).read_bytes(), Path({name!r}).suffix, None)
         assert "facts.json" in facts_of(opened) and dict(pictures_of(opened, ["thumb"], "#808080"))
+        assert walls_picture_of(opened, "#808080", walls_of(opened))["picture.webp"]
         print(*sorted(each.__file__ for key, each in sys.modules.items() if key.split(".")[0] == "generator"), sep="\\n")
     """
     run = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     loaded = {Path(line).relative_to(ROOT / "generator").as_posix() for line in run.stdout.splitlines()}
-    assert loaded <= names(FACTS) | names(PICTURES)
+    assert loaded <= names(FACTS) | names(WALLS) | names(PICTURES) | names(MARKED)

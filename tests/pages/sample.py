@@ -8,6 +8,7 @@ from PIL import Image
 
 from generator.geometry.facts import MeshFacts
 from generator.geometry.measured import Kept, ModelSource, Pictures, Worked
+from generator.geometry.sections import Walls
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, in_order
@@ -37,10 +38,14 @@ WORKED = Worked(
         is_watertight=True,
         defects=(),
     ),
+    walls=Walls(
+        thinnest_mm=2.2, thickest_mm=10.0, nominal_mm=4.0, thinnest_at=(1.0, 2.0, 3.0), thickest_at=(20.0, 10.0, 5.0)
+    ),
     pictures=Pictures(
         front=_picture(640, 480),
         behind=_picture(640, 480),
         thumb=_picture(160, 120),
+        walls=_picture(640, 479),
         front_scale=lambda: 0.08,
     ),
     source=ModelSource(format="binary STL", units="mm", unit_source="assumed"),

@@ -30,6 +30,8 @@ class Figures:
     making: tuple[Row, ...]
     fire: tuple[Row, ...]
     model: tuple[Row, ...]
+    walls: str | None
+    """What stands under the picture of the walls; None where there is none."""
     checks: tuple[CheckLine, ...]
 
 
@@ -40,6 +42,7 @@ def figures(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> Figur
         making=_rows("making", _making(part, catalogue, w), w),
         fire=_rows("fire", _fire(part, catalogue, w), w),
         model=_rows("model", _model(sheet, w), w),
+        walls=_walls(sheet, w),
         checks=tuple(
             CheckLine(
                 name=check.name,
@@ -147,6 +150,18 @@ def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:
             "soundness": _soundness(mesh, w),
         }
     return told
+
+
+def _walls(sheet: Sheet, w: Wording) -> str | None:
+    walls = sheet.walls
+    if walls is None or sheet.pictures is None or sheet.pictures.walls is None:
+        return None
+    return w(
+        "figures.walls",
+        thinnest=w.number(walls.thinnest_mm, 2),
+        thickest=w.number(walls.thickest_mm, 2),
+        nominal=w.number(walls.nominal_mm, 2),
+    )
 
 
 def grouped(sha256: str) -> str:

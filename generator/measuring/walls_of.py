@@ -1,0 +1,15 @@
+"""How thick are the walls of a mesh, as they are kept: figures and places, or null where there is nothing to measure?"""
+
+from __future__ import annotations
+
+import json
+
+from generator.geometry.walls import measured_walls
+from generator.measuring.opened import Opened
+from generator.measuring.products import WALLS_FILE
+
+
+def walls_of(opened: Opened) -> dict[str, bytes]:
+    """The walls of a mesh; raises MeshError where it cannot be loaded."""
+    walls = measured_walls(opened.loaded.mesh)
+    return {WALLS_FILE: (json.dumps(walls.to_json() if walls else None, indent=1, sort_keys=True) + "\n").encode()}
