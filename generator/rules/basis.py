@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from generator.records.catalogue import Catalogue
+from generator.geometry.sections import Walls
+from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.fire import Fire, FireExemption
 from generator.records.materials import Material
 from generator.records.parts import Fit, Part, SafetyRole
@@ -31,15 +32,20 @@ class Basis:
     is_safety: bool
     further: tuple[tuple[str, Material | None], ...] = ()
     """What else is in the part, by the material's id."""
+    mesh_sha256: str | None = None
+    walls: Walls | None = None
+    """As measured of the model with that SHA-256; None where they could not be, or of earlier pieces of another model."""
     changes: tuple[Change, ...] = ()
     """What of the material and its papers is other than the text says that pieces of an earlier revision rest on."""
 
 
-def basis_now(part: Part, catalogue: Catalogue, fit: Fit) -> Basis:
-    """What the part rests on where it fits so."""
+def basis_now(
+    part: Part, catalogue: Catalogue, fit: Fit, mesh: KeptFile | None = None, walls: Walls | None = None
+) -> Basis:
+    """What the part rests on where it fits so; walls: as measured of the mesh."""
     fire, is_safety = fit.fire or part.fire, part.safety_role is not SafetyRole.NONE
     further = tuple((name, catalogue.materials.get(name)) for name in part.materials[1:])
-    return Basis(catalogue.materials.get(part.material), fire, is_safety, further)
+    return Basis(catalogue.materials.get(part.material), fire, is_safety, further, mesh.sha256 if mesh else None, walls)
 
 
 def basis_under(approved: str, now: Basis, fit: Fit) -> Basis:
@@ -80,8 +86,10 @@ def basis_then(approved: str, now: Basis, catalogue: Catalogue, fit: Fit) -> Bas
         material = None
     is_safety = now.is_safety or values.get("safety role") != SafetyRole.NONE
     fire = _fire_then(approved, values, now.fire, fit)
-    further = dict(now.further) | {name: catalogue.materials.get(name) for name in further_in(values)}
-    return basis_under(approved, Basis(material, fire, is_safety, tuple(further.items()), changes), fit)
+    further = tuple((dict(now.further) | {name: catalogue.materials.get(name) for name in further_in(values)}).items())
+    same_model = now.mesh_sha256 is not None and values.get("mesh sha256") == now.mesh_sha256
+    then = Basis(material, fire, is_safety, further, now.mesh_sha256, now.walls if same_model else None, changes)
+    return basis_under(approved, then, fit)
 
 
 def _fire_then(approved: str, values: Mapping[str, str | None], now: Fire | None, fit: Fit) -> Fire | None:

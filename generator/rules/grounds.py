@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
+from generator.geometry.sections import Walls
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Fit
@@ -55,11 +56,12 @@ def grounds(
     copy: Copy,
     *,
     problems: tuple[Problem, ...],
+    walls: Walls | None = None,
 ) -> tuple[Ground, ...]:
     """Every fleet, place and group of vehicles that the part fits, with the facts of its permits.
 
     bound: what each permit binds against what is there now, by the permit's place in the record. problems: everything
-    that is wrong with the part. A part whose record cannot be read has no ground: its page says "Do not fit" by itself.
+    that is wrong with the part. walls: as measured of its model. A part whose record cannot be read has no ground: its page says "Do not fit" by itself.
     """
     if folder.part is None:
         return ()
@@ -71,6 +73,7 @@ def grounds(
         copy=copy,
         bound=bound,
         problems=problems,
+        walls=walls,
         contested=contested(catalogue.materials),
     )
     return tuple(ground for fit in folder.part.fits for ground in _grounds_of(case, fit))

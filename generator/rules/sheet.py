@@ -89,13 +89,14 @@ def sheet(
     bound = bound_by(walked.permits, catalogue, folder)
     newest = walked.approval
     changed = changes_since(newest, bound[newest.index], catalogue, part) if newest and part else ()
-    found = grounds(folder, catalogue, walked, bound, copy, problems=problems)
+    walls = made.walls if made else None
+    found = grounds(folder, catalogue, walked, bound, copy, problems=problems, walls=walls)
     return Sheet(
         folder=folder,
         problems=problems,
         mistake=mistake_in(problems, catalogue),
         mesh=mesh,
-        walls=made.walls if made else None,
+        walls=walls,
         pictures=made.pictures if made else None,
         source=made.source if made else None,
         mass_g=mass,

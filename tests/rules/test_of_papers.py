@@ -117,5 +117,6 @@ def test_a_material_without_papers_has_none():
 def test_of_an_unknown_material_no_paper_counts():
     part = FOLDER.part.model_copy(update={"material": "gone"})
     case = Case(folder=FOLDER, part=part, catalogue=tiny(), history=history(None, DAY), copy=Copy(DAY, 30), bound={}, problems=())
-    found = paper_facts(case, "A1", basis_now(part, tiny()))
+    fit = Fit(fleet="A1", place="cab", per_vehicle=2)
+    found = paper_facts(case, fit, basis_now(part, tiny(), fit))
     assert (found.certificate, found.fire_kind, found.fire_set) == (None, None, "known")

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from generator.geometry.sections import Walls
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.evidence import Evidence
 from generator.records.parts import Fit, Part
@@ -35,11 +36,13 @@ class Case:
     """By the permit's place in the record."""
     problems: tuple[Problem, ...]
     """Everything that is wrong with the part."""
+    walls: Walls | None = None
+    """As measured of the model."""
     contested: Collection[str] = ()
     """Papers by their SHA-256 that are recorded as what they cannot all be (rules/contested.py)."""
 
     def basis(self, fit: Fit) -> Basis:
-        return basis_now(self.part, self.catalogue, fit)
+        return basis_now(self.part, self.catalogue, fit, self.folder.mesh, self.walls)
 
     def basis_of(self, permit: Permit, fit: Fit) -> Basis:
         """What the pieces rest on that were made under the permit."""

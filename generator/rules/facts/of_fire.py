@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from generator.geometry.sections import Walls
 from generator.records.depot import ActsAs, Depot
 from generator.records.evidence import Evidence
-from generator.records.fire import FireExemption, FireTest
+from generator.records.fire import Fire, FireExemption, FireTest
 from generator.records.makers import Process
 from generator.records.materials import Material
 from generator.records.parts import Fit
@@ -35,6 +36,8 @@ class FireFound:
     told: str | None = None
     until: LastDay = None
     rows: tuple[Row, ...] = ()
+    beside: tuple[Row, ...] = ()
+    """What results would say where the fire engineer has stated that none are asked."""
     asked: tuple[str, ...] = ()
     files: Files = ()
 
@@ -63,15 +66,14 @@ def fire_found(case: Case, fit: Fit, basis: Basis) -> FireFound:
 
 
 def _by_statement(case: Case, need: FireNeed, basis: Basis, stated: FireExemption) -> FireFound:
-    """No test is asked; one that fails all the same is told to who said so."""
-    fails = any(row.answer is Answer.FAILS for row in _rows(case, need, basis))
+    """No test is asked: light groups of what would fail are what such statements are for. The rows are told all the same."""
     return FireFound(
         need=need,
-        need_told=_need_told(need),
+        need_told=_need_told(need, basis.walls),
         kind="statement",
         told=stated.reference,
         until=_open(last_day(stated)),
-        asked=("failing result",) if fails else (),
+        beside=tuple(_rows(case, need, basis)),
         files=case.files_of((stated.evidence,)),
     )
 
@@ -82,7 +84,7 @@ def _by_results(case: Case, need: FireNeed, basis: Basis, choice: tuple[str, ...
     asking = (why for row in found if row.answer is Answer.ASKS for why in row.why)
     return FireFound(
         need=need,
-        need_told=_need_told(need),
+        need_told=_need_told(need, basis.walls),
         kind="report" if behind else None,
         told=", ".join(dict.fromkeys(f"{each.report} ({each.standard})" for each in behind)) or None,
         until=_first_end(found),
@@ -99,7 +101,7 @@ def _rows(case: Case, need: FireNeed, basis: Basis) -> Iterator[Row]:
             continue
         reports = _reports(case, material)
         for process in _processes(case):
-            made = _made(case, need, material, process)
+            made = _made(case, need, material, process, basis.walls)
             for number in need.fire.sets:
                 asked = Asked(
                     material=name, set=number, level=need.level, edition=need.edition, made=made,
@@ -129,10 +131,17 @@ def accepting(depot: Depot | None) -> frozenset[str]:
     return frozenset(each.id for each in depot.roles if ACCEPTS & set(each.acts_as)) if depot else frozenset()
 
 
-def _made(case: Case, need: FireNeed, material: Material | None, process: Process | None) -> Made:
+def _sections(fire: Fire, walls: Walls | None) -> tuple[float | None, float | None]:
+    """Thinnest wall and thickest section, measured or typed; where both are there, the more careful of the two."""
+    thin = [each for each in (fire.thinnest_wall_mm, walls.thinnest_mm if walls else None) if each is not None]
+    thick = [each for each in (fire.thickest_section_mm, walls.thickest_mm if walls else None) if each is not None]
+    return min(thin, default=None), max(thick, default=None)
+
+
+def _made(case: Case, need: FireNeed, material: Material | None, process: Process | None, walls: Walls | None) -> Made:
     settings = case.part.settings
     infill = settings.infill_percent
-    thinnest, thickest = tested_sections(need.fire.thinnest_wall_mm, need.fire.thickest_section_mm, settings)
+    thinnest, thickest = tested_sections(*_sections(need.fire, walls), settings)
     return Made(
         process=process,
         colouring=material.colouring if material else None,
@@ -183,9 +192,10 @@ def _is_kept(case: Case, evidence: Evidence) -> bool:
     return is_file(case.folder.files.get(evidence.file), evidence.sha256)
 
 
-def _need_told(need: FireNeed) -> str:
-    sets, thinnest, thickest = " + ".join(need.fire.sets), need.fire.thinnest_wall_mm, need.fire.thickest_section_mm
-    sections = "–".join(f"{each:g}" for each in dict.fromkeys((thinnest, thickest)) if each is not None)
+def _need_told(need: FireNeed, walls: Walls | None) -> str:
+    sets = " + ".join(need.fire.sets)
+    known = dict.fromkeys(each for each in _sections(need.fire, walls) if each is not None)
+    sections = "–".join(f"{each:.3g}" for each in known)
     return ", ".join(each for each in (sets, need.level, f"{sections} mm" if sections else "") if each)
 
 
