@@ -20,7 +20,7 @@ from tests.models.certificates import certificate_pdf, fire_report_pdf
 from tests.models.drawing import draw_views
 from tests.models.letters import demo_mark
 from tests.models.paper import LANDSCAPE, MM, Paper, wrapped
-from tests.models.part_papers import paper_for
+from tests.models.part_papers import fire_note, paper_for
 
 CATALOGUE = Path(__file__).parents[2] / "catalogue"
 LARGEST_BYTES = 40_000
@@ -103,6 +103,9 @@ def _part_papers(folder: PartFolder, catalogue: Catalogue) -> dict[str, bytes]:
             paper = paper_for(evidence.file, folder, event, catalogue)
             if paper:
                 found[f"{folder.folder}/{evidence.file}"] = paper
+    fire = folder.part.fire if folder.part else None
+    if folder.part and fire and fire.evidence:
+        found[f"{folder.folder}/{fire.evidence.file}"] = fire_note(folder.part, fire, catalogue)
     if folder.part and folder.mesh and len(events) > 1:
         model = CATALOGUE / folder.mesh.path
         material = catalogue.materials[folder.part.material].name
@@ -134,7 +137,7 @@ def write(found: dict[str, bytes]) -> None:
         file = CATALOGUE / path
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(content)
-    for record in (*CATALOGUE.glob("materials/*.yml"), *CATALOGUE.glob("parts/*/approval.yml")):
+    for record in (*CATALOGUE.glob("materials/*.yml"), *CATALOGUE.glob("parts/*/approval.yml"), *CATALOGUE.glob("parts/*/part.yml")):
         text = record.read_text(encoding="utf-8")
         mended = with_hashes(text, record.parent)
         if mended != text:

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.fire import Fire
 from generator.records.parts import Check, Part
 from tests.models.letters import GREEN, RED, Letter, letter_pdf
 
@@ -251,6 +252,30 @@ def _fire(part: Part, event: Any, _: PartFolder, catalogue: Catalogue) -> Letter
             ),
         ),
         signed=f"{_role(catalogue, 'fire-engineer')}, {event.on.isoformat()}",
+    )
+
+
+def fire_note(part: Part, fire: Fire, catalogue: Catalogue) -> bytes:
+    """In which the fire engineer says what the standard asks of the part."""
+    places = "; ".join(f"{fit.fleet}, {fit.place.replace('-', ' ')}" for fit in part.fits)
+    return letter_pdf(
+        Letter(
+            house=_house(catalogue, fire.chosen_by),
+            title="What the fire standard asks",
+            rows=[
+                ("Reference", fire.reference or "-"),
+                ("Date", fire.on.isoformat() if fire.on else "-"),
+                ("Part", f"{part.number} {part.name}"),
+                ("Places", places),
+                ("Standard", f"EN 45545-2:{fire.edition or '2020+A1:2023'}"),
+            ],
+            paragraphs=(
+                f"Requirement set: {', '.join(fire.sets)}.",
+                fire.reason,
+                "Whoever prints it of another material, or fits it elsewhere, asks me again.",
+            ),
+            signed=f"{_role(catalogue, fire.chosen_by)}, {fire.on.isoformat() if fire.on else '-'}",
+        )
     )
 
 
