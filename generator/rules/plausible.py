@@ -6,19 +6,29 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from generator.geometry.facts import MeshFacts
 from generator.geometry.plate import fits_plate
+from generator.geometry.sections import Walls
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Check, Part
 from generator.records.problems import Problem, doubt
 
 # Facets and rounding: what is larger by less than this is not said to be larger.
 _SLACK_SHARE, _SLACK_MM = 0.02, 0.05
+# A wall is measured to 0.05 mm and typed to a tenth: what differs by less than this is the same wall (common practice,
+# no source). A typed wall that is thinner is the safe side: it asks for evidence of a thinner specimen.
+_WALL_SHARE, _WALL_MM = 0.05, 0.1
+_ROUNDING_MM = 1e-9  # 2.1 − 2.0 is more than 0.1 in binary
 
 
-def mesh_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> tuple[Problem, ...]:
-    """Everything about a readable mesh that a person should look at; never a reason to change it silently."""
+def mesh_doubts(
+    part: Part, facts: MeshFacts, catalogue: Catalogue, walls: Walls | None = None
+) -> tuple[Problem, ...]:
+    """Everything about a readable mesh that a person should look at; never a reason to change it silently.
+
+    walls: None where they could not be measured; the typed wall then stands for itself.
+    """
     sizes = _size_doubts(part, facts, catalogue)
     # Of a model in wrong units nothing fits: its size is told first, and once.
-    lengths = () if sizes else (*_wall_doubts(part, facts), *_check_doubts(part, facts))
+    lengths = () if sizes else (*_wall_doubts(part, facts), *_section_doubts(part, walls), *_check_doubts(part, facts))
     return (
         *sizes,
         *_soundness_doubts(facts),
@@ -98,6 +108,22 @@ def _wall_doubts(part: Part, facts: MeshFacts) -> Iterator[Problem]:
     for key, wall_mm in walls.items():
         if wall_mm is not None and _is_larger(wall_mm, thinnest_side):
             yield doubt("WALL01", "thicker than the part", side=_four(thinnest_side), key=key, wall=wall_mm)
+
+
+def _section_doubts(part: Part, walls: Walls | None) -> Iterator[Problem]:
+    """The wall that fire evidence is held against is the one that the model has."""
+    if walls is None or part.fire is None:
+        return
+    typed, measured = part.fire.thinnest_wall_mm, walls.thinnest_mm
+    if typed - measured > max(_WALL_MM, _WALL_SHARE * measured) + _ROUNDING_MM:
+        at = "(" + ", ".join(f"{each:.1f}" for each in walls.thinnest_at) + ")"
+        measure = "measure the wall"
+        yield doubt("WALL02", "thinner than typed", measure, typed=typed, measured=_three(measured), at=at)
+
+
+def _three(number: float) -> float:
+    """To three digits, as a caliper tells it."""
+    return float(f"{number:.3g}")
 
 
 def _check_doubts(part: Part, facts: MeshFacts) -> Iterator[Problem]:

@@ -144,7 +144,7 @@ def _found(
     if isinstance(worked, Problem):
         found.append(worked.at(Where(mesh_file, worked.where.line)))
     measured = worked if isinstance(worked, Worked) else None
-    doubts = mesh_doubts(folder.part, measured.facts, catalogue) if folder.part and measured else ()
+    doubts = mesh_doubts(folder.part, measured.facts, catalogue, measured.walls) if folder.part and measured else ()
     doubts += (twin_doubt(same_model),) if same_model else ()
     return found + [each.at(Where(mesh_file)) for each in doubts]
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from generator.geometry.facts import Defect, DefectKind, MeshFacts
+from generator.geometry.sections import Walls
 from generator.rules.plausible import mesh_doubts
 from tests.fixtures.told import fix, says
 from tests.rules.cases import knob, tiny
@@ -115,3 +116,42 @@ def test_no_check_is_larger_than_the_part(nominal_mm, found):
 
 def test_what_the_tolerance_allows_is_not_larger():
     assert lengths(checks=(CHECK.model_copy(update={"nominal_mm": 47.5, "minus_mm": 1.0}),)) == []
+
+
+def walls(thinnest):
+    return Walls(
+        thinnest_mm=thinnest, thickest_mm=9.0, nominal_mm=thinnest, thinnest_at=(1.25, -2.0, 13.04), thickest_at=(0.0,) * 3
+    )
+
+
+def wall_doubts(typed, measured):
+    fire = knob().fire.model_copy(update={"thinnest_wall_mm": typed})
+    part = PART.model_copy(update={"fire": fire})
+    found = mesh_doubts(part, facts(104.0), tiny(), walls(measured) if measured else None)
+    return [each for each in found if each.code == "WALL02"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "measured", "is_doubted"),
+    [
+        (3.0, 0.8, True),  # the shell of 0.8 mm that is called 3 mm
+        (50.0, 1.2, True),  # on a part of 26 mm
+        (2.1, 2.0, False),  # a tenth belongs to what is the same
+        (2.11, 2.0, True),
+        (10.5, 10.0, False),  # and 5 %
+        (10.51, 10.0, True),
+        (2.0, 2.0, False),
+        (1.0, 2.0, False),  # thinner than it is: the safe side
+        (0.2, 2.0, False),
+        (3.0, None, False),  # not measured: the typed wall stands
+    ],
+)
+def test_the_typed_wall_is_held_against_the_measured_one(typed, measured, is_doubted):
+    assert bool(wall_doubts(typed, measured)) == is_doubted
+
+
+def test_a_doubt_about_a_wall_says_both_figures_and_the_place():
+    (doubt,) = wall_doubts(3.0, 0.8)
+    assert "0.8 mm thick at its thinnest wall, at (1.2, -2.0, 13.0)" in says(doubt)
+    assert "fire.thinnest_wall_mm: 3" in says(doubt)
+    assert "picture" in fix(doubt)
