@@ -79,8 +79,8 @@ def _result(value: float | str, unit: str, named: str, method: Method, here: Pat
     elif number_of(value, method) is None and method.classes:
         yield wrong("FIRE05", "no class", path=(*here, "value"), test=method.test, given=str(value), classes=method.classes)
     elif number_of(value, method) is None and method.plausible:
-        least, most = method.plausible
-        yield wrong("FIRE05", "cannot be", path=(*here, "value"), test=method.test, given=str(value), least=least, most=most, unit=method.unit)
+        least, most = (f"{each:g}" for each in method.plausible)
+        yield wrong("FIRE05", "cannot be", path=(*here, "value"), test=method.test, given=f"{value:g}" if isinstance(value, float) else value, least=least, most=most, unit=method.unit)
 
 
 def _told_twice(material: Material) -> Iterable[Finding]:
