@@ -12,7 +12,9 @@ from generator.records.depot import SignatureRule
 from generator.records.evidence import Evidence
 from generator.records.fire import FireTest
 from generator.records.materials import Material
+from generator.records.placeholders import says_nothing
 from generator.records.problems import Path, Problem, doubt, wrong
+from generator.records.proof import Proof
 from generator.rules.contested import contested
 from generator.rules.lasting import is_too_long
 
@@ -23,6 +25,10 @@ def papers_of(material: Material) -> Iterable[Finding]:
         yield from ends(each.issued_on, each.valid_until, ("certificates", i), open_ended=each.open_ended)
     for i, test in enumerate(material.fire_tests):
         yield from ends(test.tested_on, test.valid_until, ("fire_tests", i), open_ended=test.open_ended)
+    for i, proof in enumerate(material.proof):
+        for key in ("method", "conditions"):
+            if says_nothing(getattr(proof, key) or "something"):
+                yield wrong("PROOF01", "says nothing", path=("proof", i, key), property=proof.property)
 
 
 def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
@@ -31,6 +37,7 @@ def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
     for recorded in contested(catalogue.materials).values():
         files = [f"materials/{name}.yml" for name, _, _ in recorded]
         kinds = {type(paper) for _, _, paper in recorded}
+        two = "two kinds" if Proof not in kinds else "a proof too"
         for name, path, paper in recorded:
             twice = [each for of, _, each in recorded if of == name and isinstance(each, FireTest)]
             if len(kinds) == 1 and len(twice) > 1:
@@ -39,7 +46,7 @@ def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
                 continue
             others = sorted({*files} - {f"materials/{name}.yml"})
             wrongly = (
-                wrong("EVID07", "two kinds", path=(*path, "file"), file=paper.file)
+                wrong("EVID07", two, path=(*path, "file"), file=paper.file)
                 if len(kinds) > 1
                 else wrong("EVID07", "two materials", path=(*path, "file"), file=paper.file, others=others)
             )
@@ -60,6 +67,7 @@ def days_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]:
         dated += [
             (("fire_tests", i, "tested_on"), each.tested_on) for i, each in enumerate(material.fire_tests)
         ]
+        dated += [(("proof", i, "tested_on"), each.tested_on) for i, each in enumerate(material.proof)]
         late = [
             wrong("EVID06", "to come", path=path, on=on)
             for path, on in dated

@@ -8,6 +8,7 @@ from pydantic import Field
 from generator.records.base import Day, Line, Name, NotNegative, Positive, Record, RelativeFile, Sha256
 from generator.records.fire import FireTest
 from generator.records.makers import Process
+from generator.records.proof import Proof
 
 
 class InspectionDocument(StrEnum):
@@ -68,3 +69,5 @@ class Material(Record):
     properties: Properties = Properties()
     certificates: tuple[Certificate, ...] = ()
     fire_tests: tuple[FireTest, ...] = ()
+    proof: tuple[Proof, ...] = ()
+    """What was tested of it besides fire, against what places ask (`environment` in fleets.yml)."""

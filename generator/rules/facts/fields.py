@@ -82,6 +82,18 @@ class PaperFacts:
 
 
 @dataclass(frozen=True, kw_only=True)
+class PlaceFacts:
+    """Of what the place asks of the material (rules/properties.py), by the names of the properties."""
+
+    asked_there: tuple[str, ...] = ()
+    unproven: tuple[str, ...]
+    """What is not met, and what is not shown: both."""
+    unmet: tuple[str, ...] = ()
+    unshown: tuple[str, ...] = ()
+    proof_files: Files = ()
+
+
+@dataclass(frozen=True, kw_only=True)
 class EndingFacts:
     """Of the withdrawal and the supersession that nothing came after."""
 
@@ -170,14 +182,14 @@ class StockFacts:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Facts(PermitFacts, StockFacts, EndingFacts, PaperFacts, PartFacts):
+class Facts(PermitFacts, StockFacts, EndingFacts, PlaceFacts, PaperFacts, PartFacts):
     """Everything that one judgement rests on."""
 
     @classmethod
-    def of(
-        cls, part: PartFacts, papers: PaperFacts, ending: EndingFacts, stock: StockFacts, permit: PermitFacts
+    def of(  # noqa: PLR0917  one for each subject
+        cls, part: PartFacts, papers: PaperFacts, there: PlaceFacts, ending: EndingFacts, stock: StockFacts, permit: PermitFacts
     ) -> "Facts":
-        return cls(**vars(part), **vars(papers), **vars(ending), **vars(stock), **vars(permit))
+        return cls(**vars(part), **vars(papers), **vars(there), **vars(ending), **vars(stock), **vars(permit))
 
     @cached_property
     def text(self) -> Mapping[str, Text]:
