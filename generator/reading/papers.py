@@ -11,11 +11,13 @@ from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.depot import SignatureRule
 from generator.records.evidence import Evidence
 from generator.records.fire import FireTest
+from generator.records.inspection import SpeaksOf
 from generator.records.materials import Material
 from generator.records.placeholders import says_nothing
 from generator.records.problems import Path, Problem, doubt, wrong
 from generator.records.proof import Proof
 from generator.rules.contested import contested
+from generator.rules.inspection import is_by_the_supplier, is_signed
 from generator.rules.lasting import is_too_long
 
 
@@ -23,6 +25,10 @@ def papers_of(material: Material) -> Iterable[Finding]:
     """Each paper says until when it counts, and for a time that a paper can count."""
     for i, each in enumerate(material.certificates):
         yield from ends(each.issued_on, each.valid_until, ("certificates", i), open_ended=each.open_ended)
+        if each.speaks_of is SpeaksOf.COUPONS and not is_signed(each):
+            yield wrong("EVID08", "by nobody", path=("certificates", i))
+        elif each.speaks_of is SpeaksOf.COUPONS and is_by_the_supplier(each, material.supplier):
+            yield wrong("EVID08", "by the supplier", path=("certificates", i, "issued_by"), supplier=material.supplier)
     for i, test in enumerate(material.fire_tests):
         yield from ends(test.tested_on, test.valid_until, ("fire_tests", i), open_ended=test.open_ended)
     for i, proof in enumerate(material.proof):

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from generator.records.fire import FireTest
-from generator.records.materials import Certificate, InspectionDocument, Material
+from generator.records.inspection import InspectionDocument
+from generator.records.materials import Certificate, Material
 from tests.models.letters import GREEN, Letter, letter_pdf
 
 TITLES = {

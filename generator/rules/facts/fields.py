@@ -68,6 +68,16 @@ class PaperFacts:
 
     certificate: str | None
     certificate_until: LastDay
+    """The earlier end where documents on feedstock and on printed coupons are asked."""
+    certificate_asked: str | None = None
+    """The least type that the part's route asks for."""
+    lacks_coupons: tuple[str, ...] = ()
+    """Documents that speak of the feedstock alone, where one on printed coupons is asked and none counts."""
+    certificates_lower: tuple[str, ...] = ()
+    certificates_not_kept: tuple[str, ...] = ()
+    certificates_not_asked: tuple[str, ...] = ()
+    certificates_by_nobody: tuple[str, ...] = ()
+    """Documents that do not count, by the reason (rules/inspection.py)."""
     fire_set: Literal["known"] | None
     fire_need: str | None
     fire_kind: Literal["report", "statement", "non-combustible", "no requirement", "older rule"] | None
