@@ -27,6 +27,7 @@ FILES: Mapping[str, tuple[str, ...]] = {
     "stock_until": ("stock_files",),
     "authority_alone": ("authority_files",),
     "place": ("permit_files",),
+    "proven": ("proof_files",),
     "older_stock": ("stock_files",),
     "conditions": ("condition_files",),
     "significance": ("assessment_files",),

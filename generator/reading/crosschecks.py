@@ -72,7 +72,7 @@ def check_lists(
     for name, material in catalogue.materials.items():
         put(problems, materials[name], papers_of(material))
         put(problems, materials[name], report_findings(material, catalogue))
-        for kind in ("certificates", "fire_tests"):
+        for kind in ("certificates", "fire_tests", "proof"):
             evidence = enumerate(getattr(material, kind))
             found = [
                 kept_file(each.file, each.sha256, catalogue.material_files, (kind, i)) for i, each in evidence

@@ -11,9 +11,13 @@ from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.depot import SignatureRule
 from generator.records.evidence import Evidence
 from generator.records.fire import FireTest
+from generator.records.inspection import SpeaksOf
 from generator.records.materials import Material
+from generator.records.placeholders import says_nothing
 from generator.records.problems import Path, Problem, doubt, wrong
+from generator.records.proof import Proof
 from generator.rules.contested import contested
+from generator.rules.inspection import is_by_the_supplier, is_signed
 from generator.rules.lasting import is_too_long
 
 
@@ -21,8 +25,16 @@ def papers_of(material: Material) -> Iterable[Finding]:
     """Each paper says until when it counts, and for a time that a paper can count."""
     for i, each in enumerate(material.certificates):
         yield from ends(each.issued_on, each.valid_until, ("certificates", i), open_ended=each.open_ended)
+        if each.speaks_of is SpeaksOf.COUPONS and not is_signed(each):
+            yield wrong("EVID08", "by nobody", path=("certificates", i))
+        elif each.speaks_of is SpeaksOf.COUPONS and is_by_the_supplier(each, material.supplier):
+            yield wrong("EVID08", "by the supplier", path=("certificates", i, "issued_by"), supplier=material.supplier)
     for i, test in enumerate(material.fire_tests):
         yield from ends(test.tested_on, test.valid_until, ("fire_tests", i), open_ended=test.open_ended)
+    for i, proof in enumerate(material.proof):
+        for key in ("method", "conditions"):
+            if says_nothing(getattr(proof, key) or "something"):
+                yield wrong("PROOF01", "says nothing", path=("proof", i, key), property=proof.property)
 
 
 def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
@@ -31,6 +43,7 @@ def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
     for recorded in contested(catalogue.materials).values():
         files = [f"materials/{name}.yml" for name, _, _ in recorded]
         kinds = {type(paper) for _, _, paper in recorded}
+        two = "two kinds" if Proof not in kinds else "a proof too"
         for name, path, paper in recorded:
             twice = [each for of, _, each in recorded if of == name and isinstance(each, FireTest)]
             if len(kinds) == 1 and len(twice) > 1:
@@ -39,7 +52,7 @@ def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
                 continue
             others = sorted({*files} - {f"materials/{name}.yml"})
             wrongly = (
-                wrong("EVID07", "two kinds", path=(*path, "file"), file=paper.file)
+                wrong("EVID07", two, path=(*path, "file"), file=paper.file)
                 if len(kinds) > 1
                 else wrong("EVID07", "two materials", path=(*path, "file"), file=paper.file, others=others)
             )
@@ -60,6 +73,7 @@ def days_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]:
         dated += [
             (("fire_tests", i, "tested_on"), each.tested_on) for i, each in enumerate(material.fire_tests)
         ]
+        dated += [(("proof", i, "tested_on"), each.tested_on) for i, each in enumerate(material.proof)]
         late = [
             wrong("EVID06", "to come", path=path, on=on)
             for path, on in dated

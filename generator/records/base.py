@@ -46,6 +46,11 @@ def _inside_its_folder(path: str) -> str:
     return path
 
 
+def as_compared(name: str) -> str:
+    """A name so that only white space, letters' case and Unicode's form make no difference."""
+    return " ".join(unicodedata.normalize("NFC", name).split()).casefold()
+
+
 def each_once(key: str) -> AfterValidator:
     """The validator of a list whose entries must differ in `key`: which of two alike is meant cannot be known."""
 

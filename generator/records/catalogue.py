@@ -3,10 +3,11 @@
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from generator.records.approvals import Approval
+from generator.records.approvals import Approval, Route
 from generator.records.depot import Depot, Language, Words
 from generator.records.fitting import FittingNotes
 from generator.records.fleets import Fleet, Place
+from generator.records.inspection import USUAL, Asked
 from generator.records.law import UNION, Law
 from generator.records.makers import Maker
 from generator.records.materials import Material
@@ -112,6 +113,11 @@ class Catalogue:
     def law(self) -> Law:
         """The law that the vehicles stand under; the Union's where depot.yml cannot be read."""
         return self.depot.law if self.depot else UNION
+
+    def inspection_of(self, route: Route) -> Asked:
+        """What a route asks of inspection documents; the usual where depot.yml cannot be read."""
+        asked = self.depot.inspection_documents if self.depot else USUAL
+        return asked.authority if route is Route.AUTHORITY else asked.customer
 
     def place(self, fleet: str, place: str) -> Place | None:
         """The place of a fleet, None when either is unknown."""

@@ -6,6 +6,7 @@ from typing import Annotated
 from pydantic import Field
 
 from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, Text, each_once
+from generator.records.inspection import USUAL, InspectionDocuments
 from generator.records.law import UNION, Law
 
 
@@ -86,6 +87,8 @@ class Depot(Record):
     """Left out: events are not signed."""
     law: Law = UNION
     """The law of the vehicles; left out, the Union's."""
+    inspection_documents: InspectionDocuments = USUAL
+    """What each route asks of a material's inspection documents (EN 10204); left out, customer 2.2 and authority 3.1."""
     records_kept_since: RecordsKeptSince | None = None
     """Leaves older commits out when records are compared with their own past; `spares check` says so on every run."""
 

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import AfterValidator, Field
 
 from generator.records.base import Id, Name, Positive, Record, each_once
+from generator.records.environment import Environment
 from generator.records.problems import Unfit
 
 
@@ -83,6 +84,8 @@ class Place(Record):
     """The largest extent that a part at this place can plausibly have."""
     smallest_mm: Positive = 4.0
     """The smallest plausible largest extent: below it the file is probably in other units."""
+    environment: Environment | None = None
+    """What the place asks of the material there; left out, nothing."""
 
 
 class Fleet(Record):

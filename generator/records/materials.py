@@ -1,28 +1,24 @@
 """The materials: what they weigh, what they are certified for, and how they did in fire tests."""
 
-from enum import StrEnum
 from typing import Annotated
 
 from pydantic import Field
 
 from generator.records.base import Day, Line, Name, NotNegative, Positive, Record, RelativeFile, Sha256
 from generator.records.fire import FireTest
+from generator.records.inspection import InspectionDocument, SpeaksOf
 from generator.records.makers import Process
-
-
-class InspectionDocument(StrEnum):
-    """Types of inspection document of EN 10204:2004, used for plastics by analogy."""
-
-    DECLARATION = "2.1"
-    TEST_REPORT = "2.2"
-    CERTIFICATE_3_1 = "3.1"
-    CERTIFICATE_3_2 = "3.2"
+from generator.records.proof import Proof
 
 
 class Certificate(Record):
     """A material certificate."""
 
     type: InspectionDocument
+    speaks_of: SpeaksOf = SpeaksOf.FEEDSTOCK
+    """What was inspected: the feedstock, or coupons printed of it."""
+    issued_by: Name | None = None
+    """Who inspected it; of printed coupons it has to be said."""
     reference: Line
     issued_on: Day
     valid_until: Day | None = None
@@ -68,3 +64,5 @@ class Material(Record):
     properties: Properties = Properties()
     certificates: tuple[Certificate, ...] = ()
     fire_tests: tuple[FireTest, ...] = ()
+    proof: tuple[Proof, ...] = ()
+    """What was tested of it besides fire, against what places ask (`environment` in fleets.yml)."""

@@ -1,6 +1,7 @@
 """Which files are recorded as papers that they cannot all be?
 
-One file is a certificate or a fire report, never both, and no two reports; and it speaks of one material, unless both are of one grade.
+One file is a certificate, a fire report or the proof of properties, never two of them, and no two reports; it speaks of one
+material, unless both are of one grade.
 Common practice, no source: a copied entry is the usual slip.
 """
 
@@ -10,8 +11,9 @@ from collections.abc import Mapping
 from generator.records.fire import FireTest
 from generator.records.materials import Certificate, Material
 from generator.records.problems import Path
+from generator.records.proof import Proof
 
-Recorded = tuple[str, Path, Certificate | FireTest]
+Recorded = tuple[str, Path, Certificate | FireTest | Proof]
 """Id of the material, place in its record, and the paper."""
 
 
@@ -23,6 +25,8 @@ def contested(materials: Mapping[str, Material]) -> dict[str, tuple[Recorded, ..
             by_file[certificate.sha256].append((name, ("certificates", i), certificate))
         for i, test in enumerate(material.fire_tests):
             by_file[test.sha256].append((name, ("fire_tests", i), test))
+        for i, proof in enumerate(material.proof):
+            by_file[proof.sha256].append((name, ("proof", i), proof))
     return {sha256: tuple(each) for sha256, each in by_file.items() if _cannot_be(each, materials)}
 
 

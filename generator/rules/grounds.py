@@ -18,6 +18,7 @@ from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts, StockF
 from generator.rules.facts.of_papers import paper_facts
 from generator.rules.facts.of_part import ending_facts, part_facts, stock_facts
 from generator.rules.facts.of_permit import no_permit_facts, permit_facts
+from generator.rules.facts.of_place import place_facts
 from generator.rules.history import History
 from generator.rules.permits import Permit, Tried, covers
 from generator.rules.verdicts import Judgement, judged_together
@@ -125,7 +126,8 @@ def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tupl
 def _facts(
     case: Case, fit: Fit, basis: Basis, about: tuple[EndingFacts, StockFacts], permit: PermitFacts
 ) -> Facts:
-    return Facts.of(part_facts(case), paper_facts(case, fit, basis), *about, permit)
+    papers, there = paper_facts(case, fit, basis), place_facts(case, fit, basis)
+    return Facts.of(part_facts(case), papers, there, *about, permit)
 
 
 def _groups(fit: Fit, catalogue: Catalogue, history: History) -> Iterable[tuple[tuple[str, ...], Spoken]]:

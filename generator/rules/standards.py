@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Generic, TypeVar
 
+from generator.records.environment import VibrationClass
 from generator.records.fire import HazardLevel
 from generator.records.fleets import DesignCategory
 
@@ -53,4 +54,13 @@ HAZARD_LEVELS = Table(
         (4, _N): _HL3, (4, _A): _HL3, (4, _D): _HL3, (4, _S): _HL3,
     },
 )  # fmt: skip
-TABLES = (HAZARD_LEVELS,)
+VIBRATION = Table(
+    standard="EN 61373",
+    edition="2010",
+    clause="8 to 10",
+    says="how severe the tests of each category and class are, the mildest first: the levels of one lie above those before it",
+    source="nothing was looked at; category 3 begins at a higher frequency, so have a proof of it read before it serves another",
+    certainty=Certainty.FROM_MEMORY,
+    rows={VibrationClass.BODY_A: 1, VibrationClass.BODY_B: 2, VibrationClass.BOGIE: 3, VibrationClass.AXLE: 4},
+)
+TABLES = (HAZARD_LEVELS, VIBRATION)

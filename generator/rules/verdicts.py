@@ -83,6 +83,7 @@ TABLE: tuple[Step, ...] = (
     Step("conditions", "conditions", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("screening", "screening_judged", Look.ONE_OF, ("yes",), Verdict.ASK_FIRST),
     Step("significance", "significance", Look.ONE_OF, ("not significant", "assessed"), Verdict.ASK_FIRST),
+    Step("proven", "unproven", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("model", "model_doubt", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("clock", "built_on", Look.CLOCK, (), Verdict.ASK_FIRST),
     Step("copy_age", "built_on", Look.YOUNG, (), Verdict.ASK_FIRST),

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from generator.records.fire import FireTest
-from generator.records.materials import Certificate, InspectionDocument, Material
+from generator.records.inspection import InspectionDocument, SpeaksOf
+from generator.records.materials import Certificate, Material
 from tests.models.letters import GREEN, Letter, letter_pdf
 
 TITLES = {
@@ -29,11 +30,13 @@ def certificate_pdf(material: Material, certificate: Certificate) -> bytes:
         (name, method, f"{value:g}", unit) for name, method, value, unit in measured if value is not None
     ]
     specific = certificate.type in {InspectionDocument.CERTIFICATE_3_1, InspectionDocument.CERTIFICATE_3_2}
+    of_coupons = certificate.speaks_of is SpeaksOf.COUPONS
     basis = "tests on this lot" if specific else "tests of current production, not of this lot"
+    basis = "coupons that were printed with the parts" if of_coupons else basis
     return letter_pdf(
         Letter(
-            house="Maker of the material (invented)",
-            title=f"{TITLES[certificate.type]} - {material.name}",
+            house=certificate.issued_by or "Maker of the material (invented)",
+            title=f"{TITLES[certificate.type]} - {material.name}{', printed coupons' if of_coupons else ''}",
             rows=[
                 ("Reference", certificate.reference),
                 ("Date", certificate.issued_on.isoformat()),
@@ -41,7 +44,7 @@ def certificate_pdf(material: Material, certificate: Certificate) -> bytes:
                 ("Kind", f"EN 10204:2004, type {certificate.type}, used for plastics by analogy"),
             ],
             paragraphs=(
-                f"We confirm that what was delivered is as ordered. The results rest on {basis}:",
+                f"We confirm that what was {'printed' if of_coupons else 'delivered'} is as ordered. The results rest on {basis}:",
                 "Bars printed flat; z is across the layers.",
             ),
             signed=f"Inspection, {certificate.issued_on.isoformat()}",

@@ -21,6 +21,7 @@ from tests.models.drawing import draw_views
 from tests.models.letters import demo_mark
 from tests.models.paper import LANDSCAPE, MM, Paper, wrapped
 from tests.models.part_papers import fire_note, paper_for
+from tests.models.property_reports import property_report_pdf
 
 CATALOGUE = Path(__file__).parents[2] / "catalogue"
 LARGEST_BYTES = 40_000
@@ -90,6 +91,9 @@ def papers(catalogue: Catalogue) -> dict[str, bytes]:
             found[f"materials/{certificate.file}"] = certificate_pdf(material, certificate)
         for test in material.fire_tests:
             found[f"materials/{test.file}"] = fire_report_pdf(material, test)
+        for file in dict.fromkeys(proof.file for proof in material.proof):
+            proofs = [proof for proof in material.proof if proof.file == file]
+            found[f"materials/{file}"] = property_report_pdf(material, proofs)
     for folder in catalogue.parts:
         found |= _part_papers(folder, catalogue)
     return found

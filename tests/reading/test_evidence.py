@@ -2,10 +2,13 @@
 
 import hashlib
 import shutil
+from datetime import date
 
 import pytest
 
 from generator.reading.catalogue import read_catalogue
+from generator.reading.disk import Disk
+from generator.reading.papers import days_to_come
 from tests.fixtures.told import fix, says
 from tests.reading.test_notices import picture
 
@@ -40,3 +43,13 @@ def test_another_document_is(depot):
     shutil.copy(depot / KNOB / "model.stl", depot / KNOB / "documents/as-drawn.stl")
     named(depot, "documents/as-drawn.stl")
     assert read_catalogue(depot).folder("EX-0001").problems == ()
+
+
+@pytest.mark.parametrize(("day", "told"), [(date(2026, 11, 26), True), (date(2026, 11, 27), False)])
+def test_a_proof_of_tomorrow_is_told(depot, day, told):
+    record = depot / "materials/petg.yml"
+    proof = "proof: [{property: sun, method: ISO 4892-2, passed: true, tested_on: 2026-11-27, file: documents/petg-fire.txt, sha256: SHA}]\n"
+    record.write_text(record.read_text("utf-8") + proof.replace("SHA", '"' + "0" * 64 + '"'), "utf-8")
+    line = record.read_text("utf-8").count("\n")
+    found = days_to_come(Disk(depot), read_catalogue(depot), day)
+    assert [(each.code, str(each.where)) for each in found] == ([("EVID06", f"materials/petg.yml:{line}:70")] if told else [])

@@ -8,10 +8,12 @@ from functools import cache
 from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approval
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
+from generator.records.environment import Environment
 from generator.records.fitting import FittingNotes
 from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Fit, Part, SafetyRole
 from generator.records.problems import Where
+from generator.records.proof import Proof
 from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.facts.case import Copy
@@ -145,6 +147,29 @@ def with_days(certificate_until: date | None, fire_until: date | None) -> Catalo
     return replace(tiny(), materials={**tiny().materials, "petg": material})
 
 
+_PROOF = {
+    "property": "hottest_c", "method": "ISO 75-2", "value": 85, "unit": "°C", "passed": True, "tested_on": "2024-05-06",
+    "file": "documents/heat.txt", "sha256": "2" * 64,
+}  # fmt: skip
+_OTHERWISE = {"failed": {"passed": False}, "too little": {"value": 60}, "to come": {"tested_on": "2099-01-01"}, "TBD": {"method": "TBD"}}
+
+
+def with_proof(catalogue: Catalogue, how: str) -> Catalogue:
+    """A1's doors ask for 80 °C, and it is shown of PETG as the case says: "kept", "none", or what is wrong with it."""
+    a1, petg = catalogue.fleets["A1"], catalogue.materials["petg"]
+    hot = Environment(hottest_c=80.0)
+    places = tuple(each.model_copy(update={"environment": hot if each.id == "door" else None}) for each in a1.places)
+    proof = Proof.model_validate_json(json.dumps(_PROOF | _OTHERWISE.get(how, {})))
+    material = petg.model_copy(update={"proof": () if how == "none" else (proof,)})
+    heat = KeptFile(path="materials/documents/heat.txt", size_bytes=0 if how == "empty" else 9, sha256="2" * 64)
+    return replace(
+        catalogue,
+        fleets=catalogue.fleets | {"A1": a1.model_copy(update={"places": places})},
+        materials=catalogue.materials | {"petg": material},
+        material_files=catalogue.material_files | {"documents/heat.txt": heat},
+    )
+
+
 def sheet_of(case: dict) -> Sheet:
     """The package's judgement of a case of the second judge."""
     number, revision, mesh, notes = (*case["now"], "read")[:4]
@@ -163,7 +188,7 @@ def sheet_of(case: dict) -> Sheet:
         event_places=tuple(Where("approval.yml", i + 1) for i in range(len(record.events))),
         problems=(),
     )
-    catalogue = with_days(case["certificate_until"], case["fire_until"])
+    catalogue = with_proof(with_days(case["certificate_until"], case["fire_until"]), case.get("proof", "kept"))
     return sheet(folder, None, catalogue, Copy(case["built_on"], case["max_age"]))
 
 

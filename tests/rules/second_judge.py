@@ -442,6 +442,7 @@ def one(case, permit, where, day, label):
         any(isinstance(each, str) or "maintenance_plan" not in each for each in permit["set"]),
         question(case["events"], permit),
         tried_in_vain(case["events"], permit, where, day),
+        where[:2] == ("A1", "door") and case.get("proof", "kept") != "kept",  # 80 °C there, and nobody has shown it
         case["screening"] == "open",
         case["screening"] == "significant" and not stands(before, "safety assessment report"),
         label is None and permit["bound"][3:] != case["now"][3:],  # other fitting notes, nobody has accepted them

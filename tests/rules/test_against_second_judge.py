@@ -87,13 +87,14 @@ class Histories(RuleBasedStateMachine):
         fire=ends,
         screening=st.sampled_from([*["judged"] * 5, "significant", "significant", "open"]),
         authorisation=st.sampled_from([*["not needed"] * 5, "kept", "missing"]),
+        proof=st.sampled_from([*["kept"] * 6, "none", "failed", "too little", "to come", "TBD", "empty"]),
         age=st.sampled_from([1, 30]),
         forgiving=st.sampled_from([True, True, True, False]),
         by_the_book=st.sampled_from([True, True, False]),
         tells=st.sampled_from([True] * 5 + [False]),
     )
     def begin(
-        self, *, route, safety, waiver, certificate, fire, screening, authorisation, age, forgiving, by_the_book, tells
+        self, *, route, safety, waiver, certificate, fire, screening, authorisation, proof, age, forgiving, by_the_book, tells
     ):
         self.day = START
         self.says_what_it_submits = tells
@@ -106,6 +107,7 @@ class Histories(RuleBasedStateMachine):
             "fire_until": fire,
             "screening": screening,
             "authorisation": authorisation,
+            "proof": proof,
             "max_age": age,
             "events": [],
             "now": ("EX-0001", "A", "m", "read"),

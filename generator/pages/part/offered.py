@@ -66,10 +66,11 @@ def offered(folder: PartFolder, stem: str) -> Mapping[str, Offered]:
 
 
 def offered_papers(catalogue: Catalogue) -> Mapping[str, Offered]:
-    """Every paper that a material names as certificate or fire report, by its path in the catalogue."""
+    """Every paper that a material names as certificate, fire report or proof, by its path in the catalogue."""
     every = catalogue.materials.values()
     named = {paper.file for material in every for paper in material.certificates}
     named |= {paper.file for material in every for paper in material.fire_tests}
+    named |= {proof.file for material in every for proof in material.proof}
     taken: set[str] = set()
     found: dict[str, Offered] = {}
     for file in (catalogue.material_files[each] for each in sorted(named & catalogue.material_files.keys())):

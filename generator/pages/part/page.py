@@ -10,6 +10,7 @@ from generator.pages.cards import Card, card
 from generator.pages.evidence import open_files
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
+from generator.pages.part.asks import SiteAsks, asks
 from generator.pages.part.figures import Figures, figures
 from generator.pages.part.getting import Getting, getting
 from generator.pages.part.notes import cleaned
@@ -67,6 +68,7 @@ class PartView:
     getting: Getting
     notes: NotesView | None
     figures: Figures
+    asks: tuple[SiteAsks, ...]
     changes: tuple[ChangeLine, ...]
     screening: ScreeningView | None
 
@@ -201,6 +203,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         getting=getting(sheet, part, listed, around),
         notes=_notes(sheet, stem),
         figures=figures(sheet, part, catalogue, w),
+        asks=asks(sheet, part, stem, catalogue, w),
         changes=changes(sheet, w),
         screening=screening_view(sheet, around),
     )

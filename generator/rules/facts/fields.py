@@ -68,6 +68,16 @@ class PaperFacts:
 
     certificate: str | None
     certificate_until: LastDay
+    """The earlier end where documents on feedstock and on printed coupons are asked."""
+    certificate_asked: str | None = None
+    """The least type that the part's route asks for."""
+    lacks_coupons: tuple[str, ...] = ()
+    """Documents that speak of the feedstock alone, where one on printed coupons is asked and none counts."""
+    certificates_lower: tuple[str, ...] = ()
+    certificates_not_kept: tuple[str, ...] = ()
+    certificates_not_asked: tuple[str, ...] = ()
+    certificates_by_nobody: tuple[str, ...] = ()
+    """Documents that do not count, by the reason (rules/inspection.py)."""
     fire_set: Literal["known"] | None
     fire_need: str | None
     fire_kind: Literal["report", "statement", "non-combustible", "no requirement", "older rule"] | None
@@ -79,6 +89,18 @@ class PaperFacts:
     """What of the choice and of the results that pass is not as it should be, by keys of `terms.fire_asked`."""
     certificate_files: Files = ()
     fire_files: Files = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlaceFacts:
+    """Of what the place asks of the material (rules/properties.py), by the names of the properties."""
+
+    asked_there: tuple[str, ...] = ()
+    unproven: tuple[str, ...]
+    """What is not met, and what is not shown: both."""
+    unmet: tuple[str, ...] = ()
+    unshown: tuple[str, ...] = ()
+    proof_files: Files = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -170,14 +192,14 @@ class StockFacts:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Facts(PermitFacts, StockFacts, EndingFacts, PaperFacts, PartFacts):
+class Facts(PermitFacts, StockFacts, EndingFacts, PlaceFacts, PaperFacts, PartFacts):
     """Everything that one judgement rests on."""
 
     @classmethod
-    def of(
-        cls, part: PartFacts, papers: PaperFacts, ending: EndingFacts, stock: StockFacts, permit: PermitFacts
+    def of(  # noqa: PLR0917  one for each subject
+        cls, part: PartFacts, papers: PaperFacts, there: PlaceFacts, ending: EndingFacts, stock: StockFacts, permit: PermitFacts
     ) -> "Facts":
-        return cls(**vars(part), **vars(papers), **vars(ending), **vars(stock), **vars(permit))
+        return cls(**vars(part), **vars(papers), **vars(there), **vars(ending), **vars(stock), **vars(permit))
 
     @cached_property
     def text(self) -> Mapping[str, Text]:
