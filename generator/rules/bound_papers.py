@@ -11,6 +11,8 @@ from typing import TypeVar
 
 from generator.records.fire import FireExemption, FireResult, FireTest
 from generator.records.materials import Certificate, Material
+from generator.records.proof import Proof
+from generator.rules.bound_properties import proof_fields, proof_name
 from generator.rules.canonical import as_written, lines_of, text_in
 
 Paper = Certificate | FireTest | FireExemption
@@ -49,6 +51,9 @@ def fields_of(paper: Paper, version: int) -> Iterator[tuple[str, object]]:
         case Certificate():
             yield "type", paper.type
             yield "issued on", paper.issued_on
+            if version >= _WITH_RESULTS:
+                yield "speaks of", paper.speaks_of
+                yield "issued by", paper.issued_by
         case FireTest():
             yield "standard", paper.standard
             yield "hazard level", paper.hazard_level
@@ -96,9 +101,21 @@ def bound_material(approved: str, material: Material, version: int, under: str =
     tests = (_as_bound(each, groups, version) for each in material.fire_tests)
     kept: dict[str, object] = {
         "certificates": tuple(each for each in certificates if each),
+        "proof": _named_proofs(material, approved, under) if version >= _WITH_RESULTS else material.proof,
         "fire_tests": tuple(_as_told(each, version) for each in tests if each),
     }
     return material.model_copy(update=kept)
+
+
+def _named_proofs(material: Material, approved: str, under: str) -> tuple[Proof, ...]:
+    """The proofs that the text names, and every one that failed: what speaks against the material needs nobody's acceptance."""
+    lines = {key.removeprefix(under): value for key, value in lines_of(approved).items() if key.startswith(f"{under}proof ")}
+    told = set(lines.items())
+    return tuple(each for each in material.proof if not each.passed or told >= _told_of(each))
+
+
+def _told_of(proof: Proof) -> set[tuple[str, str]]:
+    return {(f"{proof_name(proof)} {field}", as_written(value)) for field, value in proof_fields(proof)}
 
 
 def _as_told(report: FireTest, version: int) -> FireTest:
@@ -116,7 +133,7 @@ def groups_of(lines: Mapping[str, str]) -> dict[str, dict[str, str]]:
     """The lines of papers by the paper's name and then by the field."""
     fields = (
         "type", "issued on", "standard", "hazard level", "laboratory", "tested on", "reference", "by", "on", "accreditation",
-        "accepted by", "process", "colour", "lot family", "requirement set", "thickness mm", "results",
+        "accepted by", "speaks of", "issued by", "process", "colour", "lot family", "requirement set", "thickness mm", "results",
     )  # fmt: skip
     endings = sorted((*fields, *_ENDS, "file", "sha256"), key=len, reverse=True)
     found: dict[str, dict[str, str]] = {}

@@ -92,7 +92,7 @@ TABLE: tuple[Rule, ...] = (
     Rule("certificate …|fire test … mm … …|fire report …", "added", _FREE, "paper added"),
     Rule("certificate …|fire test … mm … …|fire report …", "taken out", _ASK, "paper gone"),
     Rule(
-        "certificate … type|certificate … issued on|certificate … valid until|certificate … open ended|certificate … file"
+        "certificate … type|certificate … issued on|certificate … speaks of|certificate … issued by|certificate … valid until|certificate … open ended|certificate … file"
         "|certificate … sha256|fire test … mm … … standard|fire test … mm … … hazard level|fire test … mm … … laboratory"
         "|fire test … mm … … tested on|fire test … mm … … valid until|fire test … mm … … open ended"
         "|fire test … mm … … file|fire test … mm … … sha256|fire report … standard|fire report … hazard level"
@@ -101,6 +101,10 @@ TABLE: tuple[Rule, ...] = (
         "|fire report … lot family|fire report … requirement set|fire report … thickness mm|fire report … results",
         "any", _ASK, "paper changed",
     ),
+    Rule("proof … …", "added", _FREE, "paper added"),
+    Rule("proof … …", "taken out", _ASK, "paper gone"),
+    Rule("proof … … value|proof … … unit|proof … … passed|proof … … conditions|proof … … tested on|proof … … file|proof … … sha256",
+         "any", _ASK, "paper changed"),
     # How it is checked.
     Rule("check …|check … nominal mm|check … plus mm|check … minus mm|check … measured with", "added", _ASK, "check added"),
     Rule("check … nominal mm|check … plus mm|check … minus mm", "changed", _ASK, "tolerance tightened", directions.is_within_band),
@@ -127,6 +131,10 @@ TABLE: tuple[Rule, ...] = (
          "|at … … fire rule|at … … further sets|at … … asks nothing|at … … edition|at … … product|at … … electrotechnical"
          "|at … … exposed area m2|at … … thinnest wall mm|at … … thickest section mm|at … … neighbour …",
          "any", _VOID, "another fire demand"),
+    Rule("at … … environment hottest c|at … … environment coldest c|at … … environment sun|at … … environment oil"
+         "|at … … environment water|at … … environment vandal class|at … … environment shock vibration"
+         "|at … … environment creepage mm|at … … environment antistatic|at … … environment cleaning agent …",
+         "any", _ASK, "place asks otherwise"),
     Rule("at … … choice reference|at … … fire exemption reference", "changed", _FREE, "mended", directions.is_mended),
     Rule("at … … choice reference|at … … choice sha256|at … … fire exemption reference|at … … fire exemption sha256",
          "changed", _VOID, "another statement"),
@@ -135,7 +143,7 @@ TABLE: tuple[Rule, ...] = (
          "|at … … fire exemption open ended|at … … fire exemption file|at … … fire exemption sha256",
          "any", _ASK, "statement noted otherwise"),
 )  # fmt: skip
-_OF_MATERIAL = re.compile(r"material\b|certificate |fire test ")
+_OF_MATERIAL = re.compile(r"material\b|certificate |fire test |fire report |proof ")
 _WITH = re.compile(rf"with {NAME} ")
 _STRICT = Rule("", "any", _VOID, "older form")
 

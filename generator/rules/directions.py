@@ -13,7 +13,7 @@ Direction = Callable[[Change, Lines, Lines], bool]
 _QUOTED = r'"(?:[^"\\]|\\.)*"'
 _GROUP = re.compile(
     rf"(maker {_QUOTED}|certificate {_QUOTED}(?: \d+)?|fire test (?:[\d.]+|none) mm (?:{_QUOTED}|none) {_QUOTED}(?: \d+)?"
-    rf"|fire report {_QUOTED}(?: \d+)?)(?: .*)?"
+    rf"|(?:fire report|proof {_QUOTED}) {_QUOTED}(?: \d+)?)(?: .*)?"
 )
 # A number with the sign before it, and the word behind it: its unit, where "m" and "M" are a thousand million apart.
 _FIGURE = re.compile(r"(?:[^\w\s]+\s+)?\S*\d\S*(?:\s+[^\W\d_]+)?")

@@ -20,6 +20,7 @@ from generator.records.materials import Material
 from generator.records.parts import Part
 from generator.rules import fingerprint_1, fingerprint_2
 from generator.rules.bound_papers import fields_of, paper_lines
+from generator.rules.bound_properties import environment_lines, proof_lines
 from generator.rules.canonical import as_written, is_well_formed, joined, lines_of, text_in
 from generator.rules.changes import Change, differing
 
@@ -34,7 +35,7 @@ LONGEST_NOTES = 4_000
 # Lines of a part that versions before this one have not.
 _NEW = re.compile(
     r'part replaces|thickest section mm|material (name|grade|supplier|solid density g/cm3|colouring|lot family|combustible)|with ".*|maker ".*" (kind|name|machine model|order at)'
-    r"|(certificate|fire test|fire report|evidence|document|photo) .*"
+    r"|(certificate|fire test|fire report|proof|evidence|document|photo) .*"
     r"|fire exemption (by|on|valid until|open ended|file)|fitting .*"
 )
 
@@ -88,6 +89,7 @@ def canonical_text(
             *(line for maker in sorted(every, key=_id) if maker.id in part.makers for line in _machine_lines(maker)),
             *_exemption_lines(part.fire.exemption if part.fire else None),
             *paper_lines(material, version),
+            *(proof_lines(material) if version == VERSION else ()),
             *(_further_lines(further or {}) if version == VERSION else ()),
             *_beside_lines(beside),
         ]
@@ -109,7 +111,7 @@ def _provenance_lines(material: Material, version: int) -> Iterator[tuple[str, o
 
 def _further_lines(further: Mapping[str, Material]) -> Iterator[tuple[str, object]]:
     for name, material in sorted(further.items()):
-        own = (*fingerprint_2.material_lines(name, material), *_provenance_lines(material, VERSION), *paper_lines(material, VERSION))
+        own = (*fingerprint_2.material_lines(name, material), *_provenance_lines(material, VERSION), *paper_lines(material, VERSION), *proof_lines(material))
         yield from ((f"{with_material(name)}{key}", value) for key, value in own)
 
 
@@ -162,7 +164,11 @@ def place_text(fleet: Fleet, place: Place, fire: Fire | None, version: int = VER
     own: whether that was chosen for this place alone, so that no line of the part tells it.
     """
     asked = [("requirement set", fire.requirement_set if fire else None)] if version in WITH_PAPERS else []
-    chosen = (*_choice_lines(fleet, fire), *(_own_lines(fire) if fire and own else ())) if version == VERSION else ()
+    chosen = (
+        (*_choice_lines(fleet, fire), *(_own_lines(fire) if fire and own else ()), *environment_lines(place.environment))
+        if version == VERSION
+        else ()
+    )
     lines = [*fingerprint_2.place_lines(fleet, place), *asked, *chosen]
     return joined((at_place(fleet.id, place.id, what), value) for what, value in lines)
 
@@ -233,7 +239,7 @@ def material_text(name: str, material: Material, version: int = VERSION) -> str:
     """The lines of the canonical text that tell the material, and its papers where the version names them."""
     if version == 1:
         return fingerprint_1.material_text(name, material)
-    own = () if version == 2 else (*_provenance_lines(material, version), *paper_lines(material, version))
+    own = () if version == 2 else (*_provenance_lines(material, version), *paper_lines(material, version), *(proof_lines(material) if version == VERSION else ()))
     return joined([*fingerprint_2.material_lines(name, material), *own])
 
 

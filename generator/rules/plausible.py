@@ -112,9 +112,11 @@ def _wall_doubts(part: Part, facts: MeshFacts) -> Iterator[Problem]:
 
 def _section_doubts(part: Part, walls: Walls | None) -> Iterator[Problem]:
     """The wall that fire evidence is held against is the one that the model has."""
-    if walls is None or part.fire is None:
+    every = [part.fire, *(fit.fire for fit in part.fits)]
+    typed = max((each.thinnest_wall_mm for each in every if each and each.thinnest_wall_mm is not None), default=None)
+    if walls is None or typed is None:
         return
-    typed, measured = part.fire.thinnest_wall_mm, walls.thinnest_mm
+    measured = walls.thinnest_mm
     if typed - measured > max(_WALL_MM, _WALL_SHARE * measured) + _ROUNDING_MM:
         at = "(" + ", ".join(f"{each:.1f}" for each in walls.thinnest_at) + ")"
         measure = "measure the wall"

@@ -17,7 +17,10 @@ from generator.rules.properties import Answer, Idle, Row, Weighed, rows
 def place_facts(case: Case, fit: Fit, basis: Basis) -> PlaceFacts:
     if case.catalogue.place(fit.fleet, fit.place) is None:
         return PlaceFacts(unproven=("place",), unshown=("place",))
-    found = rows_at(fit, basis.material, case.catalogue, case.copy.built_on, case.contested)
+    materials = (basis.material, *(material for _, material in basis.further))
+    found = tuple(
+        row for each in materials for row in rows_at(fit, each, case.catalogue, case.copy.built_on, case.contested)
+    )
     unmet, unshown = _named(found, Answer.NOT_MET), _named(found, Answer.NOT_SHOWN)
     files = (f"materials/{row.found.file}" for row in found if row.found)
     return PlaceFacts(
