@@ -137,7 +137,7 @@ def test_a_broken_part_says_what_is_wrong_and_do_not_fit(hostile_site: Path) -> 
     page = part(hostile_site, "P-0003")
     assert page.of_class("verdict--no")[0].text.count("Do not fit") == 1
     assert "'wieght_g' is not a key" in page.text
-    assert "part.yml:18:1" in page.text
+    assert "part.yml:22:1" in page.text
 
 
 def test_pages_are_sane_for_readers_of_every_kind(hostile_site: Path) -> None:

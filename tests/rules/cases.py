@@ -64,11 +64,13 @@ def knob(safety: bool = False) -> Part:
 
 
 @cache
-def text_of(bound: tuple[str, ...], safety: bool, certificate_until: date | None, fire_until: date | None) -> str:
+def text_of(
+    bound: tuple[str, ...], safety: bool, certificate_until: date | None, fire_until: date | None, proof: str = "kept"
+) -> str:
     """The canonical text of number, revision, mesh and steps of the second judge, naming the papers that there are."""
     number, revision, mesh, notes = (*bound, "read")[:4]
     part = knob(safety).model_copy(update={"number": number, "revision": revision})
-    return canonical_text(part, with_days(certificate_until, fire_until).materials["petg"], tiny().makers.values(), _sha256(mesh), Beside(fitting=_notes(notes)))
+    return canonical_text(part, with_proof(with_days(certificate_until, fire_until), proof).materials["petg"], tiny().makers.values(), _sha256(mesh), Beside(fitting=_notes(notes)))
 
 
 def _notes(steps: str) -> FittingNotes:
@@ -89,14 +91,15 @@ def as_record(event: dict, case: dict) -> dict:
             one | {"vehicles": as_ranges(one["vehicles"])} if one.get("vehicles") else one
             for one in event["scope"]
         ]
-    papers = (case["safety"], case.get("certificate_until"), case.get("fire_until"))
+    papers = (case["safety"], case.get("certificate_until"), case.get("fire_until"), case.get("proof", "kept"))
+    there = with_proof(tiny(), case.get("proof", "kept"))
     if "bound" in event:
         sites = [(one["fleet"], place) for one in event["scope"] for place in one.get("places") or ()]
-        text = approved_text(text_of(event["bound"], *papers), sites, tiny(), knob())
+        text = approved_text(text_of(event["bound"], *papers), sites, there, knob())
         record |= {"approved_as": text, "fingerprint": fingerprint(text)}
     if event.get("submitted"):
         sites = [(fit.fleet, fit.place) for fit in FITS]
-        text = approved_text(text_of(event["submitted"], *papers), sites, tiny(), knob())
+        text = approved_text(text_of(event["submitted"], *papers), sites, there, knob())
         record |= {"revision": event["submitted"][1], "submitted_as": text, "fingerprint": fingerprint(text)}
     return record
 

@@ -39,11 +39,11 @@ def test_with_the_statement_the_part_may_be_fitted():
 
 
 def test_without_the_statement_a_report_is_missing_and_the_part_is_no_longer_what_was_approved():
-    assert steps_that_fail(None) == {"fire_report", "unchanged", "asked_about"}
+    assert steps_that_fail(None) == {"fire_report", "fire_asked", "unchanged", "asked_about"}
 
 
 def test_another_statement_is_a_change_since_approval():
-    assert steps_that_fail(STATEMENT.model_copy(update={"reference": "fire note FN-99-001"})) == {"fire_report", "unchanged"}
+    assert steps_that_fail(STATEMENT.model_copy(update={"reference": "fire note FN-99-001"})) == {"fire_report", "fire_asked", "unchanged"}
 
 
 @pytest.mark.parametrize(

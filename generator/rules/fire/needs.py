@@ -71,7 +71,7 @@ def misfits(fire: Fire, area: Area, standard: FireStandard) -> Iterator[Misfit]:
         elif held and held.listed_only and number in standard.small_parts.electrotechnical_sets and not fire.electrotechnical:
             yield _misfit("not electrotechnical", "requirement_set", set=number, says=held.says)
     if product and fire.sets and not set(product.sets) & set(fire.sets):
-        yield _misfit("other product", "product", product=product.product, name=product.name, sets=product.sets, chosen=fire.sets)
+        yield _misfit("other product", "product", product=product.product, says=product.name, sets=product.sets, chosen=fire.sets)
 
 
 def _is_electrotechnical(fire: Fire, number: str, standard: FireStandard) -> bool:
