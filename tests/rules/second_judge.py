@@ -284,14 +284,18 @@ def letter(event):
     return event.get("letter", event["id"])
 
 
+# What was sent to a reviewer, or asked back, is no word of his.
+SENT = ("documents complete", "sent to technical review", "sent to the authority", "question answered", "safety assessment report")
+
+
 def served_before(event, before):
-    """Whether the letter of a permit has served another one, or is the minutes of an acceptance."""
+    """Whether the letter of a permit has served another one, is the minutes of an acceptance, or what was sent to be reviewed."""
     if not event["evidence"]:
         return False
     speaks_of = {(one["fleet"], place) for one in event["scope"] for place in one.get("places", ())}
     for each in before:
         same = each["evidence"] and letter(each) == letter(event)
-        if same and each["what"] in ("customer acceptance given", "customer acceptance refused"):
+        if same and each["what"] in ("customer acceptance given", "customer acceptance refused", *SENT):
             return True
         if same and "bound" in each:
             spoke_of = {(one["fleet"], place) for one in each["scope"] for place in one.get("places", ())}
