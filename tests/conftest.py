@@ -1,5 +1,6 @@
 """Fixtures that many tests share."""
 
+import gc
 import locale
 import os
 import shutil
@@ -41,6 +42,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """The files of `LONG` first, in its order; all else as it lies."""
     turns = {ROOT / "tests" / name: turn for turn, name in enumerate(LONG)}
     items.sort(key=lambda item: turns.get(item.path, len(LONG)))
+
+
+def pytest_collection_finish() -> None:
+    """Thousands of tests that stay until the end are looked through for rings no more."""
+    gc.collect()
+    gc.freeze()
 
 
 # Hypothesis' own 200 ms an example fail on a busy machine: no test depends on the clock.
