@@ -27,6 +27,8 @@ class Record(BaseModel):
 
 
 def _without_controls(text: str) -> str:
+    if text.isprintable():  # so it holds neither
+        return text
     for letter in text:
         if letter in DIRECTION_CONTROLS or (unicodedata.category(letter) == "Cc" and letter not in "\n\t"):
             raise Unfit("unseen", sign=f"U+{ord(letter):04X}")
