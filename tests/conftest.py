@@ -33,8 +33,9 @@ LONG = (
     "attacks/test_copies.py", "attacks/test_kept_copies.py", "browser/test_offline.py", "browser/test_look.py",
     "attacks/test_documents.py", "attacks/test_told_truth.py", "browser/test_request.py", "attacks/test_arguments.py",
     "attacks/test_places.py", "attacks/test_page_policy.py", "browser/test_finder.py", "attacks/test_text_in_records.py",
-    "attacks/test_commands.py", "rules/test_against_second_judge.py", "measuring/test_all_meshes.py",
-    "scripts/test_types.py", "reading/test_any_bytes.py", "models/test_models.py",
+    "rules/test_mutations.py", "attacks/test_commands.py", "rules/test_against_second_judge.py", "edge/test_approve.py",
+    "scripts/test_types.py", "measuring/test_all_meshes.py", "rules/test_canonical.py", "signing/test_checking.py",
+    "reading/test_any_bytes.py", "models/test_models.py",
 )  # fmt: skip
 
 
