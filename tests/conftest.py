@@ -1,5 +1,6 @@
 """Fixtures that many tests share."""
 
+import gc
 import locale
 import os
 import shutil
@@ -32,8 +33,9 @@ LONG = (
     "attacks/test_copies.py", "attacks/test_kept_copies.py", "browser/test_offline.py", "browser/test_look.py",
     "attacks/test_documents.py", "attacks/test_told_truth.py", "browser/test_request.py", "attacks/test_arguments.py",
     "attacks/test_places.py", "attacks/test_page_policy.py", "browser/test_finder.py", "attacks/test_text_in_records.py",
-    "attacks/test_commands.py", "rules/test_against_second_judge.py", "measuring/test_all_meshes.py",
-    "scripts/test_types.py", "reading/test_any_bytes.py", "models/test_models.py",
+    "rules/test_mutations.py", "attacks/test_commands.py", "rules/test_against_second_judge.py", "edge/test_approve.py",
+    "scripts/test_types.py", "measuring/test_all_meshes.py", "rules/test_canonical.py", "signing/test_checking.py",
+    "reading/test_any_bytes.py", "models/test_models.py",
 )  # fmt: skip
 
 
@@ -41,6 +43,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """The files of `LONG` first, in its order; all else as it lies."""
     turns = {ROOT / "tests" / name: turn for turn, name in enumerate(LONG)}
     items.sort(key=lambda item: turns.get(item.path, len(LONG)))
+
+
+def pytest_collection_finish() -> None:
+    """Thousands of tests that stay until the end are looked through for rings no more."""
+    gc.collect()
+    gc.freeze()
 
 
 # Hypothesis' own 200 ms an example fail on a busy machine: no test depends on the clock.

@@ -103,6 +103,8 @@ def _text(result: YamlFile, raw: bytes) -> str | None:
         return None
     # Not splitlines(): it would take the very characters away that are looked for.
     for number, line_text in enumerate(text.replace("\r\n", "\n").split("\n"), start=1):
+        if line_text.isprintable():
+            continue
         unreadable = next(
             (i for i, letter in enumerate(line_text) if not letter.isprintable() and _is_control(letter)),
             None,

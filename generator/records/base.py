@@ -11,6 +11,8 @@ from generator.records.problems import Unfit
 
 # These turn the reading direction round unseen, so that a name could show other than it is.
 DIRECTION_CONTROLS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+# They, and Unicode's control characters (category Cc, which is fixed) but the ends of lines and tabs.
+_UNSEEN = re.compile(f"[{''.join(DIRECTION_CONTROLS)}\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f]")
 
 
 class Record(BaseModel):
@@ -27,9 +29,8 @@ class Record(BaseModel):
 
 
 def _without_controls(text: str) -> str:
-    for letter in text:
-        if letter in DIRECTION_CONTROLS or (unicodedata.category(letter) == "Cc" and letter not in "\n\t"):
-            raise Unfit("unseen", sign=f"U+{ord(letter):04X}")
+    if found := _UNSEEN.search(text):
+        raise Unfit("unseen", sign=f"U+{ord(found[0]):04X}")
     return text
 
 

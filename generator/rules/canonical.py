@@ -10,11 +10,14 @@ import hashlib
 import json
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
+from functools import lru_cache
+from types import MappingProxyType
 
-_LINE = re.compile(r'((?:[^":]|"(?:[^"\\]|\\.)*")*): (.*)')
-_VALUE = re.compile(r'none|-?\d+(?:\.\d+)?|"(?:[^"\\]|\\.)*"')
+# What was matched is never tried again in another way (`++`, `*+`): there is only one.
+_LINE = re.compile(r'((?:[^":]++|"(?:[^"\\]++|\\.)*+")*+): (.*)')
+_VALUE = re.compile(r'none|-?\d+(?:\.\d+)?|"(?:[^"\\]++|\\.)*+"')
 NONE = "none"
 
 
@@ -28,7 +31,7 @@ def as_written(value: object) -> str:
             return (text.rstrip("0").rstrip(".") if "." in text else text) or "0"
         case _:
             text = str(value)
-            return json.dumps(text, ensure_ascii=not _is_plain(text))
+            return json.dumps(text, ensure_ascii=text.isascii() or not _is_plain(text))
 
 
 def joined(lines: Iterable[tuple[str, object]]) -> str:
@@ -42,10 +45,11 @@ def _is_plain(text: str) -> bool:
     return is_seen and unicodedata.is_normalized("NFC", text)
 
 
-def lines_of(text: str) -> dict[str, str]:
+@lru_cache(256)  # the texts of one part after the other, each asked for many times
+def lines_of(text: str) -> Mapping[str, str]:
     """The lines of a canonical text by their keys, values as written; the last counts where a key comes twice."""
     cut = (_LINE.fullmatch(line) for line in text.split("\n"))
-    return {found[1]: found[2] for found in cut if found}
+    return MappingProxyType({found[1]: found[2] for found in cut if found})
 
 
 def text_in(value: str | None) -> str | None:
@@ -62,6 +66,7 @@ def text_in(value: str | None) -> str | None:
     return text
 
 
+@lru_cache(256)
 def is_well_formed(text: str) -> bool:
     """Whether every line has the form and says one value, and no key comes twice, so that nobody asks what counts."""
     lines, told = text.removesuffix("\n").split("\n"), lines_of(text)

@@ -278,7 +278,7 @@ def changes(approved: str, now: str) -> tuple[Change, ...]:
     return differing(_told_by_all(lines_of(own)), _told_by_all(lines_of(new)))
 
 
-def _told_by_all(lines: dict[str, str]) -> dict[str, str]:
+def _told_by_all(lines: Mapping[str, str]) -> dict[str, str]:
     return {key: value for key, value in lines.items() if key != _VERSION and not _NEW.fullmatch(key)}
 
 

@@ -270,7 +270,7 @@ def test_without_a_store_the_work_goes_on(tmp_path):
 
 def test_a_cad_kernel_that_breaks_down_on_a_damaged_file_spoils_nothing_else(tmp_path):
     """Of such files the kernel reads some, drops faces of some, and dies of some; each way is an answer."""
-    whole = files.step_box(10, 20, 30)
+    whole = files.STEP_BOX
     dice = random.Random(7)
     orders = {}
     for number in range(8):

@@ -8,6 +8,7 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -25,6 +26,7 @@ from tests.fixtures.tiny import copied, overlaid, sheets
 PACKAGE = Path(__file__).parents[2] / "generator"
 ENGLISH = wording("en")
 WORDS = {key: text for key, text in ENGLISH.flat.items() if key.startswith("problem.")}
+MAY_RAISE = re.compile(r"\b(wrong|doubt|unusable|Unfit)\b")
 PLACES = {"where", "path", "severity"}  # and the line of a mesh file
 # What the keys and facts are that no call names, for they are worked out, by the place of the call.
 OF_LIBRARY = {"given", "name", "bare", "line", "gt", "ge", "le", "max_length", "min_length"}
@@ -71,16 +73,25 @@ def strings(node: ast.expr, file: str) -> set[str]:
     raise AssertionError((file, ast.unparse(node)))
 
 
+@cache
 def constants(file: str) -> dict[str, set[str]]:
     """Names that stand for texts: those of a module, of meshes/errors.py, and variables given by a condition."""
     found: dict[str, set[str]] = {}
     sources = [*PACKAGE.rglob(file), PACKAGE / "reading/meshes/errors.py"]
     for source in sources:
-        for node in ast.walk(ast.parse(source.read_text("utf-8"))):
+        for node in nodes(source):
             for name, value in assigned(node):
                 if all(isinstance(each, ast.IfExp | ast.Constant | ast.Name) for each in parts(value)):
                     found.setdefault(name, set()).update(texts(value))
     return found
+
+
+@cache
+def nodes(path: Path) -> tuple[ast.AST, ...]:
+    """Those that are looked at: calls and what is given to a name."""
+    if not MAY_RAISE.search(text := path.read_text("utf-8")):
+        return ()
+    return tuple(each for each in ast.walk(ast.parse(text)) if isinstance(each, ast.Call | ast.Assign | ast.AnnAssign))
 
 
 def assigned(node: ast.AST) -> Iterator[tuple[str, ast.expr]]:
@@ -108,7 +119,7 @@ def texts(value: ast.expr) -> set[str]:
 def raised() -> list[Raised]:
     found = []
     for path in sorted(PACKAGE.rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        for node in nodes(path):
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
                 found += list(of_call(node, node.func.id, path))
     return found
@@ -207,9 +218,14 @@ def words_of_records(root):
     """Everything that an author has written, names of files, and the words that records are made of."""
     files = [each for each in root.rglob("*") if each.is_file()]
     texts = [each.read_text("utf-8", "replace") for each in files if each.suffix in (".yml", ".md")]
+    return set(LATIN.findall(" ".join([*texts, *map(str, files), *keys_of_records(), *MESH_ENDINGS, "photos"])))
+
+
+@cache
+def keys_of_records():
     schemas = [json.dumps({**schema(name), "description": ""}) for name in FILES]
     keys = [word for text in schemas for word in re.findall(r'"(?:const|enum)": (\[[^\]]*\]|[^,}]*)|"(\w+)": {', text)]
-    return set(LATIN.findall(" ".join([*texts, *map(str, files), *map(" ".join, keys), *MESH_ENDINGS, "photos"])))
+    return [" ".join(each) for each in keys]
 
 
 @pytest.mark.parametrize("mistake", sorted(each for each in BAD.iterdir() if each.is_dir()), ids=lambda each: each.name)

@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from lifelines import KaplanMeierFitter
 
 from generator.planning.waiting import Wait, each_day, one_after_another, quantile_day, remaining, survival
 
@@ -62,11 +61,12 @@ def test_placebo_without_censoring_is_the_share_left():
 
 @given(st.lists(st.tuples(st.integers(0, 40), st.booleans()), min_size=1, max_size=40))
 def test_like_the_survival_library(data):
-    """lifelines 0.30, KaplanMeierFitter, as reference library."""
+    """lifelines 0.30, KaplanMeierFitter, as reference library; loaded late, for no other process needs it."""
+    from lifelines import KaplanMeierFitter
+
     ours = curve(data)
     fitter = KaplanMeierFitter().fit([days for days, _ in data], [ended for _, ended in data])
-    for day in range(41):
-        assert ours.at(day) == pytest.approx(float(fitter.predict(day)), abs=1e-9)
+    assert [ours.at(day) for day in range(41)] == pytest.approx(fitter.predict(range(41)).tolist(), abs=1e-9)
 
 
 @given(st.lists(st.tuples(st.integers(0, 40), st.booleans()), min_size=1, max_size=30), st.integers(1, 5))

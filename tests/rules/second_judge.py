@@ -367,11 +367,21 @@ def ended(events, where, revision, ground):
     return not spoken and any(event["what"] in ENDS_ALL for event in events)
 
 
+def cannot_be(case):
+    """Whether nothing may be fitted anywhere on any day, for the record itself is wrong."""
+    return case["mistake"] or impossible(case["events"], case["route"], case["built_on"], case["ground"])
+
+
 def verdict(case, where, day, label=None):
     """`where` = (fleet, place, vehicle). `label`: of stock that carries the label of an earlier revision."""
-    events, ground, built = case["events"], case["ground"], case["built_on"]
+    return "no" if cannot_be(case) else verdict_there(case, where, day, label)
+
+
+def verdict_there(case, where, day, label=None):
+    """The same of a record of which the caller knows that it can be."""
+    events, ground = case["events"], case["ground"]
     revision = case["now"][1] if label is None else label
-    if case["mistake"] or impossible(events, case["route"], built, ground) or ended(events, where, revision, ground):
+    if ended(events, where, revision, ground):
         return "no"
     speaking = [permit for permit in permits(events, ground) if heard_of(permit, events, where, ground)]
     own = [permit for permit in speaking if permit["revision"] == revision]

@@ -382,11 +382,11 @@ class Histories(RuleBasedStateMachine):
         }
         for built in sorted(builds):
             case = self.case | {"built_on": built}
-            judged = sheet_of(case)
+            judged, is_void = sheet_of(case), second_judge.cannot_be(case)  # neither hangs on the day
             age = timedelta(days=case["max_age"])
             around = {day + timedelta(days=n) for day in {*later, built, built + age} for n in (-1, 0, 1)}
             for day in sorted(day for day in around if day >= built - timedelta(days=1)):
-                self.compare_on(case, judged, day)
+                self.compare_on(case, judged, day, is_void=is_void)
         self.forgive()
 
     def forgive(self):
@@ -396,10 +396,10 @@ class Histories(RuleBasedStateMachine):
             events.pop()
         self.day = max((event["on"] for event in events), default=START)
 
-    def compare_on(self, case, judged, day):
+    def compare_on(self, case, judged, day, *, is_void):
         found = verdicts(judged, day)
         for (fleet, place, vehicle, label), answer in found.items():
-            expected = second_judge.verdict(case, (fleet, place, vehicle), day, label)
+            expected = "no" if is_void else second_judge.verdict_there(case, (fleet, place, vehicle), day, label)
             assert answer == expected, f"{fleet} {vehicle} {place}, label {label}, on {day}: {case}"
             SEEN[f"{'label ' if label else ''}{answer}"] += 1
 

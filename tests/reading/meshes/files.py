@@ -4,6 +4,7 @@ import io
 import json
 import struct
 import zipfile
+from pathlib import Path
 
 import numpy as np
 
@@ -138,10 +139,13 @@ def threemf_box(x, y, z, **options):
     return threemf(threemf_model(threemf_object(*box(x, y, z)), '<item objectid="1"/>', **options))
 
 
+STEP_BOX = Path(__file__).with_name("box.step").read_bytes()
+"""step_box(10, 20, 30) as it was written once (test_step.py): loading the kernel takes each process two seconds."""
+
+
 def step_box(x, y, z):
     """A box by the exact kernel that the demo parts are made with."""
     import tempfile
-    from pathlib import Path
 
     from build123d import Box, export_step
 

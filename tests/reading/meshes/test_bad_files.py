@@ -20,7 +20,7 @@ BOX = files.box(10, 20, 30)
 NAN = BOX[0].copy()
 NAN[7, 2] = np.nan
 FAR = BOX[0] * 1e9
-STEP = files.step_box(10, 20, 30)
+STEP = files.STEP_BOX
 STL = files.binary_stl(*BOX)
 ASCII = files.ascii_stl(*BOX)
 

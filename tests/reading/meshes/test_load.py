@@ -36,8 +36,8 @@ UNITLESS = [
 OWN_UNITS = [
     pytest.param(".3mf", files.threemf_box(10, 20, 30), MeshUnits.MILLIMETRE, UnitSource.FILE, id="3MF"),
     pytest.param(".glb", files.glb(*IN_METRES), MeshUnits.METRE, UnitSource.STANDARD, id="GLB"),
-    pytest.param(".step", files.step_box(10, 20, 30), MeshUnits.MILLIMETRE, UnitSource.FILE, id="STEP"),
-    pytest.param(".STP", files.step_box(10, 20, 30), MeshUnits.MILLIMETRE, UnitSource.FILE, id="STP"),
+    pytest.param(".step", files.STEP_BOX, MeshUnits.MILLIMETRE, UnitSource.FILE, id="STEP"),
+    pytest.param(".STP", files.STEP_BOX, MeshUnits.MILLIMETRE, UnitSource.FILE, id="STP"),
 ]
 
 

@@ -4,7 +4,6 @@ import re
 
 import numpy as np
 import pytest
-from build123d import Box, Compound, Cylinder, Pos, Rot, Sphere, export_step, fillet
 
 from generator.geometry.measure import mesh_facts
 from generator.reading.meshes import step
@@ -12,7 +11,7 @@ from generator.reading.meshes.load import load_mesh, mesh_from_bytes
 from tests.fixtures.told import refused
 from tests.reading.meshes import files
 
-BOX = files.step_box(10, 20, 30)
+BOX = files.STEP_BOX
 SI = "( LENGTH_UNIT() NAMED_UNIT(*) SI_UNIT({},.METRE.) );"
 INCH = (
     "( CONVERSION_BASED_UNIT('{}',#9001) LENGTH_UNIT() NAMED_UNIT(#9002) );\n"
@@ -20,6 +19,19 @@ INCH = (
     "#9002 = DIMENSIONAL_EXPONENTS(1.,0.,0.,0.,0.,0.,0.);\n"
     "#9003 = ( LENGTH_UNIT() NAMED_UNIT(*) SI_UNIT(.MILLI.,.METRE.) );"
 )
+
+
+@pytest.fixture(scope="module")
+def cad():
+    """The exact kernel, loaded where it is asked: no other process needs it."""
+    import build123d
+
+    return build123d
+
+
+def test_the_kept_box_is_the_one_that_the_kernel_writes():
+    kept, now = (mesh_facts(mesh_from_bytes(each, ".step", None).mesh) for each in (BOX, files.step_box(10, 20, 30)))
+    assert kept == now
 
 
 def in_unit(text):
@@ -58,25 +70,26 @@ def test_a_file_in_two_units_or_none_is_refused():
 
 SOLIDS = [
     # share of the volume that may be lost to facets: sag 0.02 mm and 0.2 rad between neighbours
-    pytest.param(lambda: fillet(Box(30, 20, 10).edges(), 2), 0.002, id="filleted box"),
-    pytest.param(lambda: Cylinder(10, 20) - Cylinder(6, 20), 0.004, id="tube"),
-    pytest.param(lambda: Sphere(15), 0.006, id="ball"),
+    pytest.param(lambda cad: cad.fillet(cad.Box(30, 20, 10).edges(), 2), 0.002, id="filleted box"),
+    pytest.param(lambda cad: cad.Cylinder(10, 20) - cad.Cylinder(6, 20), 0.004, id="tube"),
+    pytest.param(lambda cad: cad.Sphere(15), 0.006, id="ball"),
 ]
 
 
 @pytest.mark.parametrize(("solid", "share"), SOLIDS)
-def test_volume_agrees_with_the_exact_solid(solid, share, tmp_path):
-    exact = solid()
-    export_step(exact, str(tmp_path / "model.step"))
+def test_volume_agrees_with_the_exact_solid(cad, solid, share, tmp_path):
+    exact = solid(cad)
+    cad.export_step(exact, str(tmp_path / "model.step"))
     facts = mesh_facts(load_mesh(tmp_path / "model.step", None).mesh)
     assert facts.is_watertight
     assert facts.defects == ()
     assert facts.volume_mm3 == pytest.approx(exact.volume, rel=share)
 
 
-def test_the_parts_of_an_assembly_stand_where_it_puts_them(tmp_path):
-    assembly = Compound(children=[Box(10, 20, 30), Pos(50, 0, 0) * Rot(0, 0, 90) * Box(10, 20, 30)])
-    export_step(assembly, str(tmp_path / "model.step"))
+def test_the_parts_of_an_assembly_stand_where_it_puts_them(cad, tmp_path):
+    turned = cad.Pos(50, 0, 0) * cad.Rot(0, 0, 90) * cad.Box(10, 20, 30)
+    assembly = cad.Compound(children=[cad.Box(10, 20, 30), turned])
+    cad.export_step(assembly, str(tmp_path / "model.step"))
     facts = mesh_facts(load_mesh(tmp_path / "model.step", None).mesh)
     assert facts.bodies == 2
     assert facts.size_mm == pytest.approx((65, 20, 30), rel=1e-6)
