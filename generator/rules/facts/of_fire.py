@@ -99,7 +99,7 @@ def _rows(case: Case, need: FireNeed, basis: Basis) -> Iterator[Row]:
     for name, material in ((case.part.material, basis.material), *basis.further):
         if material and not material.combustible:
             continue
-        reports = _reports(case, name, material)
+        reports = reports_of(case, name, material)
         for process in _processes(case):
             made = _made(case, need, material, process, basis.walls)
             for number in need.fire.sets:
@@ -110,7 +110,7 @@ def _rows(case: Case, need: FireNeed, basis: Basis) -> Iterator[Row]:
                 yield from rows(asked, case.catalogue.standard, reports)
 
 
-def _reports(case: Case, name: str, material: Material | None) -> Reports:
+def reports_of(case: Case, name: str, material: Material | None) -> Reports:
     """What counts is kept and named by the permit; what else is recorded of the material can only speak against it."""
     counting = tuple(each for each in material.fire_tests if _counts(case, each)) if material else ()
     bound = {each.sha256 for each in counting}
