@@ -85,7 +85,7 @@ def sheet(
     made = worked if isinstance(worked, Worked) else None
     problems = in_order([*folder.problems, *_found(folder, worked, walked, catalogue, same_model)])
     part, mesh = folder.part, made.facts if made else None
-    mass = _mass(part, mesh, catalogue) if part and mesh else None
+    mass = mass_of(part, mesh, catalogue) if part and mesh else None
     bound = bound_by(walked.permits, catalogue, folder)
     newest = walked.approval
     changed = changes_since(newest, bound[newest.index], catalogue, part) if newest and part else ()
@@ -117,7 +117,8 @@ def _stage(walked: History, changed: bool, day: date) -> Stage:  # noqa: FBT001
     return Stage.CHANGED if changed else Stage.APPROVED
 
 
-def _mass(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:
+def mass_of(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:
+    """What a piece weighs in the part's material; None where the material, the volume or the walls are not known."""
     material = catalogue.materials.get(part.material)
     infill, wall = part.settings.infill_percent, part.settings.wall_mm
     if material is None or mesh.volume_mm3 is None or (infill is not None and infill < 100 and wall is None):
