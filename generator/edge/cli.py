@@ -44,6 +44,7 @@ COMMANDS = (
         "generator.edge.commands.approvals",
         "list every approval: stage, wait, what lapses, when it may come",
     ),
+    Command("fire-tests", "generator.edge.commands.fire_next", "list the fire tests to order next, by how many parts they free"),
     Command("migrate", "generator.edge.commands.migrate", "write approval records of the older form in the newest"),
     Command(
         "request", "generator.edge.commands.request", "add what tablets sent: requests for new designs, and voices"

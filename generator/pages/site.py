@@ -9,6 +9,7 @@ from generator.pages.around import Around, shelves_of
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
 from generator.pages.finder.index import finder_script
+from generator.pages.fire_tests.page import fire_tests_page
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
 from generator.pages.part.offered import copies, offered, offered_papers, paper_pages, text_pages
@@ -54,6 +55,7 @@ def site(
         *vehicle_pages(around, sheets),
         *state_pages(around, sheets),
         approvals_page(around, sheets, day),
+        fire_tests_page(around, sheets, day),
         requests_page(around),
         request_page(around),
         problems_page(around, sheets, problems),
