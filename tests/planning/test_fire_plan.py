@@ -5,7 +5,6 @@ best sets are held against every choice (brute force). The examples are worked b
 """
 
 import itertools
-import json
 from dataclasses import replace
 from datetime import date
 
@@ -16,10 +15,8 @@ from hypothesis import strategies as st
 from generator.geometry.sections import Walls
 from generator.planning.fire_cases import Books, case_of, planned
 from generator.planning.fire_plan import fire_plan
-from generator.records.approvals import Approval
 from generator.records.fire import Layers
 from generator.records.makers import Process
-from generator.records.problems import Where
 from generator.rules.facts.case import Copy
 from generator.rules.facts.of_fire import fire_found
 from generator.rules.fire.rows import Answer
@@ -205,13 +202,11 @@ def test_a_test_to_a_lower_level_mends_no_paper_of_a_higher():
     assert [(best.frees, best.with_papers) for best in found.best] == [((), ("P-1",)), (("P-2",), ("P-1",))]
 
 
-def test_a_withdrawn_part_asks_for_nothing():
-    folder = part("P-1")
-    gone = {"route": "customer", "events": [{"what": "withdrawn", "on": "2026-11-01", "by": "keeper", "reason": "broke"}]}
-    folder = replace(folder, approval=Approval.model_validate_json(json.dumps(gone)), event_places=(Where("approval.yml"),))
-    catalogue = depot([folder], {"petg": material()})
-    assert judged(catalogue)[0].stage is Stage.WITHDRAWN
-    assert plan(catalogue).open_parts == 0
+@pytest.mark.parametrize(("stage", "open_parts"), [(Stage.WITHDRAWN, 0), (Stage.SUPERSEDED, 0), (Stage.LAPSED, 1)])
+def test_a_part_that_is_gone_asks_for_nothing(stage, open_parts):
+    catalogue = depot([part("P-1")], {"petg": material()})
+    sheets = tuple(replace(each, stage=stage) for each in judged(catalogue))
+    assert fire_plan(sheets, catalogue, COPY).open_parts == open_parts
 
 
 def test_a_report_whose_end_is_not_said_lacks_a_paper():
