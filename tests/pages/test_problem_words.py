@@ -26,7 +26,7 @@ from tests.fixtures.tiny import copied, overlaid, sheets
 PACKAGE = Path(__file__).parents[2] / "generator"
 ENGLISH = wording("en")
 WORDS = {key: text for key, text in ENGLISH.flat.items() if key.startswith("problem.")}
-MAY_RAISE = re.compile(r"\b(wrong|doubt|unusable|Unfit)\b")
+MAY_RAISE = re.compile(r"\b(wrong|doubt|unusable|Unfit|_misfit)\b")
 PLACES = {"where", "path", "severity"}  # and the line of a mesh file
 # What the keys and facts are that no call names, for they are worked out, by the place of the call.
 OF_LIBRARY = {"given", "name", "bare", "line", "gt", "ge", "le", "max_length", "min_length"}
