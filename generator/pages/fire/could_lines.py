@@ -12,7 +12,7 @@ from generator.records.fleets import FireRule
 from generator.records.parts import Fit, Part
 from generator.records.standards import FireStandard
 from generator.rules.fire.candidates import Candidate, candidates
-from generator.rules.fire.small_parts import Group, Member, group_at
+from generator.rules.fire.small_parts import MM2_IN_M2, Group, Member, group_at
 
 _MASS_DECIMALS, _AREA_DECIMALS = 2, 6
 
@@ -90,7 +90,7 @@ def _member(each: Member, w: Wording) -> str:
         density=_told(each.density_g_cm3, 4, w),
         n=str(each.pieces),
         mass=mass,
-        each_area=_told(each.area_m2 / each.pieces, _AREA_DECIMALS, w) if each.area_m2 is not None else None,
+        each_area=_told(each.area_m2 * MM2_IN_M2 / each.pieces, _MASS_DECIMALS, w) if each.area_m2 is not None else None,
         area=area,
     )
 

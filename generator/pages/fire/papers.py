@@ -88,10 +88,11 @@ def rest_lines(rests: Iterable[Rests], around: Around) -> tuple[RestLine, ...]:
 
 def rest_where(each: Rests, catalogue: Catalogue, w: Wording) -> str:
     """The place, with the sets and tests that the paper answers there."""
-    tests = dict.fromkeys(
-        f"{row.asked.set} {row.wanted.method.test}" if row.wanted.method else row.asked.set for row in each.rows
-    )
-    return w("evidence.where", where=where_words(each.ground, catalogue, w), tests=", ".join(tests) or None)
+    tests: dict[str, dict[str, None]] = {}
+    for row in each.rows:
+        tests.setdefault(row.asked.set, {}).update({row.wanted.method.test: None} if row.wanted.method else {})
+    told = tuple(f"{number} {', '.join(of_set)}".strip() for number, of_set in tests.items())
+    return w("evidence.where", where=where_words(each.ground, catalogue, w), tests=told)
 
 
 def then_words(each: Rests, w: Wording) -> str:
