@@ -19,7 +19,7 @@ PHONE = {"width": 390, "height": 844}
 NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
 KINDS = [
     "index.html", "vehicles.html", "vehicles/F1/at-cab.html", "states.html", "states/approved.html", "requests.html",
-    "approvals.html",
+    "approvals.html", "evidence.html", "materials/plain.html",
     "catalogue.html", "parts/P-0001.html", "parts/P-0002.html", "parts/P-0003.html", "parts/P-0004.html",
     "guide/mechanics.html", "guide/specialist.html", "changelog.html",
 ]  # fmt: skip

@@ -5,13 +5,15 @@ from dataclasses import dataclass
 from datetime import date
 
 from generator.pages.around import Around
-from generator.pages.fire.papers import Paper, RestLine, ends_in, paper_words, rest_lines
+from generator.pages.fire.papers import Paper, RestLine, paper_words, rest_lines
 from generator.pages.fire.row_lines import last_words
 from generator.pages.fire.section import paper_line
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.part.offered import offered_papers
 from generator.pages.part.story import FileLine
+from generator.planning.overview import LAPSE_WINDOWS_DAYS
+from generator.rules.lasting import FOR_EVER
 
 _GROUPS = ("over", "soon", "later", "open", "unknown")
 _SHOWN = 6
@@ -54,6 +56,17 @@ def evidence_page(around: Around, found: Iterable[Paper], day: date) -> Page:
         materials=tuple(materials),
     )
     return Page(path="evidence.md", title=title, template=None, text=text)
+
+
+def ends_in(paper: Paper, day: date) -> str:
+    """Which heading of the evidence page it stands under."""
+    if paper.last is None:
+        return "unknown"
+    if paper.last == FOR_EVER:
+        return "open"
+    if paper.last < day:
+        return "over"
+    return "soon" if (paper.last - day).days <= LAPSE_WINDOWS_DAYS[-1] else "later"
 
 
 def paper_lines(every: Iterable[Paper], around: Around) -> tuple[PaperLine, ...]:

@@ -112,9 +112,7 @@ def hazard(fleet: Fleet, w: Wording) -> Hazard:
     table = HAZARD_LEVELS
     own = fleet.operation_category, fleet.design_category
     return Hazard(
-        says=w(
-            "fire.hazard.says", edition=table.edition, clause=table.clause, certainty=certainty_words(table.certainty, w), source=table.source
-        ),
+        says=w("fire.hazard.says", edition=table.edition, clause=table.clause, certainty=certainty_words(table.certainty, w)),
         heads=tuple(w(f"fire.hazard.designs.{each}") for each in DesignCategory),
         rows=tuple(
             (str(row), tuple(_cell(row, column, own, w) for column in DesignCategory)) for row in _OPERATIONS

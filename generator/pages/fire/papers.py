@@ -7,14 +7,13 @@ from datetime import date, timedelta
 from generator.pages.around import Around
 from generator.pages.fire.section import where_words
 from generator.pages.wording import Wording
-from generator.planning.overview import LAPSE_WINDOWS_DAYS
 from generator.planning.resting import Rests, Then, resting
 from generator.records.catalogue import Catalogue
 from generator.records.fire import FireTest
 from generator.records.materials import Certificate
 from generator.rules.contested import contested
 from generator.rules.kept import paper_is_kept
-from generator.rules.lasting import FOR_EVER, last_day
+from generator.rules.lasting import last_day
 from generator.rules.sheet import Sheet
 
 
@@ -101,14 +100,3 @@ def then_words(each: Rests, w: Wording) -> str:
     told = w(f"evidence.lapses.{each.then}", day=w.day(day) if day else None)
     is_fitted = each.then not in (Then.UNFIT, Then.AGAINST)
     return f"{told}{w('list_separator')}{w('evidence.lapses.asks')}" if is_fitted and each.asks else told
-
-
-def ends_in(paper: Paper, day: date) -> str:
-    """Which heading of the evidence page it stands under."""
-    if paper.last is None:
-        return "unknown"
-    if paper.last == FOR_EVER:
-        return "open"
-    if paper.last < day:
-        return "over"
-    return "soon" if (paper.last - day).days <= LAPSE_WINDOWS_DAYS[-1] else "later"
