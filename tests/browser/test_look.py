@@ -130,7 +130,7 @@ def sized(page: Page) -> Iterator[str]:
 
 # What stands alone is for a finger; a link within a sentence is not.
 TOO_SMALL = """least => [...document.querySelectorAll(
-  "button, summary, input:not([type=checkbox]), label:has([type=checkbox]), select, .bar a, .top a, .foot a, .jumps a, .doors a, .board a, .ways a, .cards a, .back a, .contents a"
+  "button, summary, input:not([type=checkbox]), label:has([type=checkbox]), select, .bar a, .top a, .foot a, .jumps a, .doors a, .board a, .ways a, .cards a, .back a, .contents a, .fires__open a, a.fires__open"
 )].map(each => [each.outerHTML.slice(0, 80), each.getBoundingClientRect()])
   .filter(([, box]) => box.width > 0 && (box.height < least || box.width < least))
   .map(([html, box]) => `${html} ${Math.round(box.width)} x ${Math.round(box.height)}`)"""
