@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from generator.records.materials import Material
 from generator.rules.facts.fields import OPEN, LastDay
 from generator.rules.fire.rows import Answer, Row
 from generator.rules.grounds import Ground
-from generator.rules.lasting import FOR_EVER
+from generator.rules.lasting import FOR_EVER, last_day
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Judgement, Verdict
 
@@ -41,21 +42,25 @@ class Rests:
         return any(row.answer is Answer.ASKS for row in self.rows)
 
 
-def resting(sheets: Iterable[Sheet]) -> Mapping[str, tuple[Rests, ...]]:
+def resting(sheets: Iterable[Sheet], materials: Mapping[str, Material]) -> Mapping[str, tuple[Rests, ...]]:
     """By the paper's file, as its material names it; judged for the newest permit of each group of vehicles."""
     found: defaultdict[str, list[Rests]] = defaultdict(list)
+    ends = {each.file: last_day(each) for material in materials.values() for each in material.certificates}
     for sheet in sheets:
         for ground, judgement in zip(sheet.grounds, sheet.judgements, strict=True):
-            for file, rests in _of_ground(sheet, ground, judgement):
+            for file, rests in _of_ground(sheet, ground, judgement, ends):
                 found[file].append(rests)
     return {file: tuple(each) for file, each in found.items()}
 
 
-def _of_ground(sheet: Sheet, ground: Ground, judgement: Judgement) -> Iterator[tuple[str, Rests]]:
-    facts = ground.permits[0]
-    for path in facts.certificate_files:
-        then, on = _then(ground, judgement, (), facts.certificate_until)
-        yield path.removeprefix("materials/"), Rests(sheet=sheet, ground=ground, rows=(), then=then, on=on)
+def _of_ground(
+    sheet: Sheet, ground: Ground, judgement: Judgement, ends: Mapping[str, date | None]
+) -> Iterator[tuple[str, Rests]]:
+    """ends: the last day of every certificate, by its file."""
+    for path in ground.permits[0].certificate_files:
+        file = path.removeprefix("materials/")
+        then, on = _then(ground, judgement, (), _open(ends.get(file)))
+        yield file, Rests(sheet=sheet, ground=ground, rows=(), then=then, on=on)
     behind: defaultdict[str, list[Row]] = defaultdict(list)
     for row in ground.fire.rows:
         if row.report:
@@ -66,7 +71,10 @@ def _of_ground(sheet: Sheet, ground: Ground, judgement: Judgement) -> Iterator[t
 
 
 def _last(rows: Sequence[Row]) -> LastDay:
-    last = min((row.until for row in rows if row.until), default=None)
+    return _open(min((row.until for row in rows if row.until), default=None))
+
+
+def _open(last: date | None) -> LastDay:
     return OPEN if last == FOR_EVER else last
 
 

@@ -253,7 +253,7 @@ def test_the_page_of_a_material_tells_each_result_and_what_it_proves(depot):
         "Laboratory Laboratory", "Accreditation L-1", "Held against EN 45545-2:2020+A1:2023", "Accepted by Reviewer", "Last day 1 Feb 2030",
         "T01, EN ISO 4589-2 oxygen index 31.2 cm 1.5 mm, layers along the face, layers across the face, solid nothing: in another unit",
         "T12, NF X70-100 toxic gases, CITNLP at 600 °C 0.4 1 g held against the limits of each place",
-        "C-1 (type 3.1)", "10 Jan 2030", "P-0001 Latch F1 1–4 · Cab",
+        "C-1 (type 3.1), of the feedstock", "10 Jan 2030", "P-0001 Latch F1 1–4 · Cab",
     ):  # fmt: skip
         assert each in told
 

@@ -10,8 +10,10 @@ from generator.rules.facts.fields import OPEN
 from generator.rules.fire.rows import Answer
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import KNOB, sheets
+from tests.rules.cases import tiny
 
 REPORT, CERTIFICATE = "documents/petg-fire.txt", "documents/petg-certificate.txt"
+MATERIALS = tiny().materials
 LAST = date(2027, 9, 30)
 
 
@@ -35,12 +37,12 @@ def with_ends(sheet, *, permit=OPEN, certificate=OPEN, fire=LAST, answer=Answer.
 
 
 def then(sheet, file=REPORT):
-    (rests,) = resting([sheet])[file]
+    (rests,) = resting([sheet], MATERIALS)[file]
     return rests.then, rests.on
 
 
 def test_each_paper_knows_the_places_and_tests_that_rest_on_it(knob):
-    found = resting([knob])
+    found = resting([knob], MATERIALS)
     assert set(found) == {REPORT, CERTIFICATE}
     (rests,) = found[REPORT]
     assert (rests.sheet.number, rests.ground.fleet, rests.ground.place) == (KNOB, "A1", "cab")
@@ -73,7 +75,14 @@ def test_a_paper_that_fails_speaks_against_the_part(knob):
 
 
 def test_what_it_answers_only_by_asking_is_known(knob):
-    (rests,) = resting([with_ends(knob, answer=Answer.ASKS)])[REPORT]
+    (rests,) = resting([with_ends(knob, answer=Answer.ASKS)], MATERIALS)[REPORT]
     assert rests.asks
-    (rests,) = resting([with_ends(knob)])[REPORT]
+    (rests,) = resting([with_ends(knob)], MATERIALS)[REPORT]
     assert not rests.asks
+
+
+def test_of_two_documents_the_one_that_lasts_longer_ends_nothing_by_itself(knob):
+    """The certificate ends on the last day of 2027; what it answers together with ends sooner."""
+    sheet = with_ends(knob, certificate=date(2027, 3, 3), fire=OPEN)
+    assert then(sheet, CERTIFICATE) == (Then.BEFORE, date(2027, 3, 3))
+    assert then(with_ends(knob, certificate=date(2027, 12, 31), fire=OPEN), CERTIFICATE) == (Then.ENDS, date(2027, 12, 31))

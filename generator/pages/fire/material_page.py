@@ -11,10 +11,12 @@ from generator.pages.fire.row_lines import last_words
 from generator.pages.fire.section import paper_line, where_words
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
+from generator.pages.part.asks import proof_words
 from generator.pages.part.offered import offered_papers
 from generator.pages.part.story import FileLine
 from generator.records.fire import FireTest
 from generator.records.materials import Certificate, Material
+from generator.records.proof import Proof
 from generator.rules.sheet import Sheet
 
 
@@ -36,6 +38,13 @@ class CertificateView:
     is_kept: bool
     issued: str
     last_day: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProofView:
+    property: str
+    told: str
+    file: FileLine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +75,7 @@ def material_page(
             for each, line in zip(papers, paper_lines(papers, around), strict=True)
             if isinstance(each.record, FireTest)
         ),
+        proofs=tuple(_proof(each, around) for each in material.proof),
         uses=tuple(_uses(name, around, sheets)),
     )
     return Page(path=around.found.material(name) or "", title=material.name, template=None, text=text)
@@ -73,7 +83,8 @@ def material_page(
 
 def _certificate(paper: Paper, record: Certificate, around: Around) -> CertificateView:
     w = around.w
-    title = w("material.type", reference=record.reference, type=record.type)
+    speaks_of = w(f"material.speaks_of.{record.speaks_of}")
+    title = w("material.type", reference=record.reference, type=record.type, speaks_of=speaks_of, by=record.issued_by)
     return CertificateView(
         name=title,
         file=paper_line(title, record.file, offered_papers(around.catalogue), w),
@@ -94,6 +105,12 @@ def _report(paper: Paper, record: FireTest, line: PaperLine, around: Around) -> 
         rests=line.rests,
         counted=w.count("evidence.more", len(line.rests)),
     )
+
+
+def _proof(proof: Proof, around: Around) -> ProofView:
+    w = around.w
+    file = paper_line(proof.file.rsplit("/", 1)[-1], proof.file, offered_papers(around.catalogue), w)
+    return ProofView(property=w.term("property", proof.property), told=proof_words(proof, w), file=file)
 
 
 def _uses(name: str, around: Around, sheets: tuple[Sheet, ...]) -> Iterator[UseLine]:

@@ -44,7 +44,7 @@ class RestLine:
 
 def papers(catalogue: Catalogue, sheets: Iterable[Sheet]) -> tuple[Paper, ...]:
     """Every paper of every material, the soonest end first; one whose end is not said comes last."""
-    behind, twice = resting(sheets), contested(catalogue.materials)
+    behind, twice = resting(sheets, catalogue.materials), contested(catalogue.materials)
     found = tuple(_papers(catalogue, behind, twice))
     return tuple(sorted(found, key=lambda each: (each.last is None, each.last or date.max, each.material, each.record.file)))
 
