@@ -104,7 +104,7 @@ def kind_words(found: FireFound, w: Wording) -> str:
 
 def asked_words(found: FireFound, w: Wording) -> tuple[str, ...]:
     """What is asked about besides what the rows tell."""
-    of_rows = {why for row in found.rows for why in row.why}
+    of_rows = {why for row in found.rows for why in row.why} | {"older rule"}  # which `kind_words` tells
     return tuple(w("fire.asked", what=w.term("fire_asked", each)) for each in found.asked if each not in of_rows)
 
 
