@@ -76,8 +76,7 @@ def group_at(part: Part, fit: Fit, catalogue: Catalogue, meshes: Mapping[str, Me
     """
     fire, fleet = fit.fire or part.fire, catalogue.fleets.get(fit.fleet)
     others = (
-        _member(other, there, catalogue, meshes.get(other.number))
-        for other, there in sorted(_beside(part, fit, fleet, catalogue), key=lambda each: each[0].number)
+        _member(other, there, catalogue, meshes.get(other.number)) for other, there in _beside(part, fit, fleet, catalogue)
     )
     return Group(
         members=(_member(part, fit, catalogue, meshes.get(part.number)), *others, *_neighbours(fire)),
@@ -87,17 +86,11 @@ def group_at(part: Part, fit: Fit, catalogue: Catalogue, meshes: Mapping[str, Me
 
 def _beside(part: Part, fit: Fit, fleet: Fleet | None, catalogue: Catalogue) -> Iterator[tuple[Part, Fit]]:
     """Every other part that fits the same place of a same vehicle; also one that a newer has replaced may still hang there."""
-    own = _vehicles(fit, fleet)
-    for folder in catalogue.parts:
-        if folder.part is None or folder.number == part.number:
-            continue
-        for there in folder.part.fits:
-            if (there.fleet, there.place) == (fit.fleet, fit.place) and own & _vehicles(there, fleet):
-                yield folder.part, there
-
-
-def _vehicles(fit: Fit, fleet: Fleet | None) -> frozenset[int]:
-    return frozenset(vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ()))
+    every = frozenset(fleet.numbers) if fleet else frozenset()
+    own = frozenset(vehicles_in(fit.vehicles)) or every
+    for other, there in catalogue.fitting(fit.fleet, fit.place):
+        if other.number != part.number and (not there.vehicles or own & frozenset(vehicles_in(there.vehicles))):
+            yield other, there
 
 
 def _member(part: Part, fit: Fit, catalogue: Catalogue, mesh: MeshFacts | None) -> Member:
