@@ -35,6 +35,7 @@ COMMANDS = (
     Command("new", "generator.edge.commands.new", "start the folder of a new part from its mesh"),
     Command("find", "generator.edge.commands.find", "find parts by words, numbers, sizes, fleet and fault"),
     Command("explain", "generator.edge.commands.explain", "say why a part may or may not be fitted"),
+    Command("fire", "generator.edge.commands.fire", "tell the fire evidence of a part, or what rests on a material"),
     Command("approve", "generator.edge.commands.approve", "record an approval or a trial, bound to what is there now"),
     Command("record", "generator.edge.commands.record", "record any other event of the way to approval"),
     Command("next", "generator.edge.commands.next", "tell the following step of a part, with its command"),

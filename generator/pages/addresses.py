@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from urllib.parse import quote
 
 from generator.records.catalogue import KeptFile, PartFolder
@@ -19,6 +19,12 @@ class Addresses:
 
     by_folder: dict[str, str]
     by_number: dict[str, str]
+    by_material: dict[str, str] = field(default_factory=dict)
+
+    def material(self, name: str) -> str | None:
+        """Path of the page of a material, by its id; None where there is none."""
+        stem = self.by_material.get(name)
+        return f"materials/{stem}.md" if stem else None
 
     def page(self, number: str) -> str | None:
         """Path of the page of a part, such as parts/TV-0417.md; None where there is no such part."""
@@ -26,21 +32,28 @@ class Addresses:
         return f"parts/{stem}.md" if stem else None
 
 
-def addresses(folders: Iterable[PartFolder]) -> Addresses:
-    """One page for each folder, also where two share a number or a number could not be read."""
+def addresses(folders: Iterable[PartFolder], materials: Iterable[str] = ()) -> Addresses:
+    """One page for each folder, also where two share a number or a number could not be read, and for each material by its id."""
     by_folder: dict[str, str] = {}
     by_number: dict[str, str] = {}
     taken = set(_TAKEN_BY_MKDOCS)
     for folder in folders:
-        plain = _STRANGE.sub("_", folder.number).strip(".")[:_LONGEST] or "_"
-        stem, copies = plain, 1
-        while stem.lower() in taken:
-            copies += 1
-            stem = f"{plain}-{copies}"
-        taken.add(stem.lower())
+        stem = _stem(folder.number, taken)
         by_folder[folder.folder] = stem
         by_number.setdefault(folder.number, stem)
-    return Addresses(by_folder, by_number)
+    taken = set(_TAKEN_BY_MKDOCS)
+    return Addresses(by_folder, by_number, {name: _stem(name, taken) for name in sorted(materials)})
+
+
+def _stem(name: str, taken: set[str]) -> str:
+    """A name that every file system keeps and nobody has taken yet; it is taken then."""
+    plain = _STRANGE.sub("_", name).strip(".")[:_LONGEST] or "_"
+    stem, copies = plain, 1
+    while stem.lower() in taken:
+        copies += 1
+        stem = f"{plain}-{copies}"
+    taken.add(stem.lower())
+    return stem
 
 
 def inside(folder: PartFolder, file: KeptFile) -> str:

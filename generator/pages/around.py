@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
+from generator.geometry.facts import MeshFacts
 from generator.pages.addresses import Addresses
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
@@ -27,6 +28,8 @@ class Around:
 
     shelves: Mapping[str, tuple[Sheet, ...]] = field(default_factory=dict)
     """What lies in stock, by its place as `shelf_key` writes it."""
+    meshes: Mapping[str, MeshFacts | None] = field(default_factory=dict)
+    """What was measured of each part, by its number."""
 
     def beside(self, part: Part) -> tuple[Sheet, ...]:
         """What lies at the same place of the stock as a part, itself included."""

@@ -10,6 +10,9 @@ from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
 from generator.pages.finder.index import finder_script
 from generator.pages.fire_tests.page import fire_tests_page
+from generator.pages.fire.evidence_page import evidence_page
+from generator.pages.fire.material_page import material_pages
+from generator.pages.fire.papers import papers
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
 from generator.pages.part.offered import copies, offered, offered_papers, paper_pages, text_pages
@@ -41,21 +44,25 @@ def site(
         raise ValueError("a catalogue without its depot has no pages")
     w = wording(depot.language)
     by_number = {sheet.number: sheet for sheet in reversed(sheets)}
-    found = addresses(catalogue.parts)
+    found = addresses(catalogue.parts, catalogue.materials)
     around = Around(
         catalogue=catalogue,
         sheets=by_number,
         found=found,
         w=w,
         shelves=shelves_of(by_number.values()),
+        meshes={number: sheet.mesh for number, sheet in by_number.items()},
         earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )
+    evidence = papers(catalogue, sheets)
     pages = (
         home_page(around, sheets, problems),
         *vehicle_pages(around, sheets),
         *state_pages(around, sheets),
         approvals_page(around, sheets, day),
         fire_tests_page(around, sheets, day),
+        evidence_page(around, evidence, day),
+        *material_pages(around, sheets, evidence),
         requests_page(around),
         request_page(around),
         problems_page(around, sheets, problems),

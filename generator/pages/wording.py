@@ -97,9 +97,9 @@ class Wording:
         signs = {",": self.flat["numbers.thousands"], ".": self.flat["numbers.decimal"]}
         return "".join(signs.get(sign, sign) for sign in plain)
 
-    def measure(self, number: float) -> str:
-        """A length or mass as short as it goes, at most two decimals."""
-        text = self.number(number, 2)
+    def measure(self, number: float, most: int = 2) -> str:
+        """A length or mass as short as it goes, with so many decimals at most."""
+        text = self.number(number, most)
         point = self.flat["numbers.decimal"]
         return text.rstrip("0").removesuffix(point) if point in text else text
 

@@ -1,5 +1,6 @@
 """The whole catalogue as read: every record with the files and problems that belong to it."""
 
+from collections import defaultdict
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -11,7 +12,7 @@ from generator.records.inspection import USUAL, Asked
 from generator.records.law import UNION, Law
 from generator.records.makers import Maker
 from generator.records.materials import Material
-from generator.records.parts import Part
+from generator.records.parts import Fit, Part
 from generator.records.problems import Problem, Where
 from generator.records.requests import AddedVoice, Request
 from generator.records.screening import Screening
@@ -97,12 +98,18 @@ class Catalogue:
     """Photos of requests by their path in requests/."""
     _places: dict[tuple[str, str], Place] = field(init=False, repr=False, compare=False)
     _folders: dict[str, PartFolder] = field(init=False, repr=False, compare=False)
+    _fitting: dict[tuple[str, str], tuple[tuple[Part, Fit], ...]] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Make the indexes that answer for each of thousands of parts."""
         places = {(name, place.id): place for name, fleet in self.fleets.items() for place in fleet.places}
         object.__setattr__(self, "_places", places)
         object.__setattr__(self, "_folders", {each.number: each for each in reversed(self.parts)})
+        fitting: defaultdict[tuple[str, str], list[tuple[Part, Fit]]] = defaultdict(list)
+        for part in sorted((each.part for each in self.parts if each.part), key=lambda part: part.number):
+            for fit in part.fits:
+                fitting[fit.fleet, fit.place].append((part, fit))
+        object.__setattr__(self, "_fitting", {where: tuple(there) for where, there in fitting.items()})
 
     @property
     def language(self) -> Language:
@@ -122,6 +129,10 @@ class Catalogue:
     def place(self, fleet: str, place: str) -> Place | None:
         """The place of a fleet, None when either is unknown."""
         return self._places.get((fleet, place))
+
+    def fitting(self, fleet: str, place: str) -> tuple[tuple[Part, Fit], ...]:
+        """Every part that fits the place, by number, and how it fits there."""
+        return self._fitting.get((fleet, place), ())
 
     def folder(self, number: str) -> PartFolder | None:
         """The first part folder with this number."""

@@ -15,6 +15,7 @@ from generator.rules.binding import Bound
 from generator.rules.contested import contested
 from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts, StockFacts
+from generator.rules.facts.of_fire import FireFound, fire_found
 from generator.rules.facts.of_papers import paper_facts
 from generator.rules.facts.of_part import ending_facts, part_facts, stock_facts
 from generator.rules.facts.of_permit import no_permit_facts, permit_facts
@@ -34,6 +35,8 @@ class Ground:
     """Ranges such as '401-412'."""
     per_vehicle: int
     permits: tuple[Facts, ...]
+    fire: FireFound
+    """What the fire standard asks there and what answers it, under the newest permit; as all stands now where there is none."""
     label_revision: str | None = None
     """Set where this speaks only of stock that carries the label of an earlier revision."""
 
@@ -82,14 +85,22 @@ def grounds(
 
 def _grounds_of(case: Case, fit: Fit) -> Iterator[Ground]:
     for vehicles, spoken in _groups(fit, case.catalogue, case.history):
-        yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, _own_facts(case, fit, spoken))
+        yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, *_told(_own_facts(case, fit, spoken)))
         for revision in case.history.revisions:
             if revision != case.part.revision:
                 facts = _facts_of_label(case, fit, spoken, revision)
-                yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, facts, revision)
+                yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, *_told(facts), revision)
 
 
-def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Facts, ...]:
+Judged = tuple[Facts, FireFound]
+
+
+def _told(said: tuple[Judged, ...]) -> tuple[tuple[Facts, ...], FireFound]:
+    """The facts of every permit, newest first, and the fire evidence of the newest."""
+    return tuple(facts for facts, _ in said), said[0][1]
+
+
+def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Judged, ...]:
     """Of parts that are made as the record says now."""
     own, permits = case.part.revision, spoken.permits
     # What was approved of an earlier revision says nothing of this one, where this one has a permit of its own.
@@ -103,7 +114,7 @@ def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Facts, ...]:
     return said or (_facts(case, fit, case.basis(fit), about, no_permit_facts(case)),)
 
 
-def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tuple[Facts, ...]:
+def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tuple[Judged, ...]:
     """Stock printed before a change keeps the verdict of its own revision, told by its label.
 
     It is judged by what it was made of and for, not by what the part is made of now. Where no permit of that
@@ -119,15 +130,15 @@ def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tupl
     if said:
         return said
     # The stage tells how the part stands, not the pieces of an earlier revision.
-    nothing = _facts(case, fit, case.basis(fit), about, no_permit_facts(case, revision))
-    return (replace(nothing, stage=None, stage_since=None),)
+    nothing, fire = _facts(case, fit, case.basis(fit), about, no_permit_facts(case, revision))
+    return ((replace(nothing, stage=None, stage_since=None), fire),)
 
 
 def _facts(
     case: Case, fit: Fit, basis: Basis, about: tuple[EndingFacts, StockFacts], permit: PermitFacts
-) -> Facts:
-    papers, there = paper_facts(case, fit, basis), place_facts(case, fit, basis)
-    return Facts.of(part_facts(case), papers, there, *about, permit)
+) -> Judged:
+    fire, there = fire_found(case, fit, basis), place_facts(case, fit, basis)
+    return Facts.of(part_facts(case), paper_facts(case, basis, fire), there, *about, permit), fire
 
 
 def _groups(fit: Fit, catalogue: Catalogue, history: History) -> Iterable[tuple[tuple[str, ...], Spoken]]:

@@ -19,7 +19,7 @@ PHONE = {"width": 390, "height": 844}
 NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
 KINDS = [
     "index.html", "vehicles.html", "vehicles/F1/at-cab.html", "states.html", "states/approved.html", "requests.html",
-    "approvals.html",
+    "approvals.html", "evidence.html", "materials/plain.html",
     "catalogue.html", "parts/P-0001.html", "parts/P-0002.html", "parts/P-0003.html", "parts/P-0004.html",
     "guide/mechanics.html", "guide/specialist.html", "changelog.html",
 ]  # fmt: skip
@@ -130,7 +130,7 @@ def sized(page: Page) -> Iterator[str]:
 
 # What stands alone is for a finger; a link within a sentence is not.
 TOO_SMALL = """least => [...document.querySelectorAll(
-  "button, summary, input:not([type=checkbox]), label:has([type=checkbox]), select, .bar a, .top a, .foot a, .jumps a, .doors a, .board a, .ways a, .cards a, .back a, .contents a"
+  "button, summary, input:not([type=checkbox]), label:has([type=checkbox]), select, .bar a, .top a, .foot a, .jumps a, .doors a, .board a, .ways a, .cards a, .back a, .contents a, .fires__open a, a.fires__open"
 )].map(each => [each.outerHTML.slice(0, 80), each.getBoundingClientRect()])
   .filter(([, box]) => box.width > 0 && (box.height < least || box.width < least))
   .map(([html, box]) => `${html} ${Math.round(box.width)} x ${Math.round(box.height)}`)"""

@@ -29,6 +29,7 @@ def loaded(*arguments):
     [
         (("check",), MEASURES | WRITES_PAGES | ON_A_TERMINAL | FINDS),
         (("explain", "EX-0001"), MEASURES | WRITES_PAGES | ON_A_TERMINAL | FINDS),
+        (("fire", "EX-0001"), MEASURES | WRITES_PAGES | ON_A_TERMINAL | FINDS),
         # The finder's data name the anchors of pages, which Markdown makes.
         (("find", "knob"), MEASURES | WRITES_PAGES - {"markdown"} | ON_A_TERMINAL),
         (

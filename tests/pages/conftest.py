@@ -44,7 +44,7 @@ def hostile_catalogue(folder: Path) -> Path:
     _edit(root / "depot.yml", lambda depot: depot.update(railway=HOSTILE, depot=IMAGE, contact=HOSTILE))
     _edit(root / "fleets.yml", _fleets)
     _edit(root / "makers.yml", lambda makers: makers["makers"][0].update(name=HOSTILE, order_at=HOSTILE))
-    _edit(root / "materials/plain.yml", lambda material: material.update(name=HOSTILE))
+    _edit(root / "materials/plain.yml", _material)
     latch = root / "parts/P-0001-latch"
     _edit(latch / "part.yml", _part)
     (latch / "fitting.md").write_text(NOTES, encoding="utf-8")
@@ -76,6 +76,11 @@ def _fleets(content: dict[str, Any]) -> None:
     content["fleets"][0]["name"] = HOSTILE
     for at, place in enumerate(content["fleets"][0]["places"]):
         place["name"] = HOSTILE + " " * at + "." * at
+
+
+def _material(material: dict[str, Any]) -> None:
+    material.update(name=HOSTILE, grade=HOSTILE, supplier=IMAGE, lot_family=HOSTILE, colouring=IMAGE)
+    material["fire_tests"][0].update(report=HOSTILE, laboratory=IMAGE, lot_family=HOSTILE, colour=IMAGE, accreditation=HOSTILE)
 
 
 def _part(part: dict[str, Any]) -> None:

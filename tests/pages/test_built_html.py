@@ -17,7 +17,7 @@ def test_every_kind_of_page_is_there(hostile_site: Path) -> None:
     names = {page.path.relative_to(hostile_site).as_posix() for page in pages(hostile_site)}
     assert {
         "index.html", "vehicles.html", "vehicles/F1/at-cab.html", "states.html", "states/approved.html",
-        "requests.html", "catalogue.html", "guide/mechanics.html", "guide/specialist.html", "changelog.html",
+        "requests.html", "catalogue.html", "evidence.html", "materials/plain.html", "guide/mechanics.html", "guide/specialist.html", "changelog.html",
         "parts/P-0001.html", "parts/P-0002.html", "parts/P-0003.html", "parts/P-0004.html",
     } <= names  # fmt: skip
 

@@ -17,6 +17,7 @@ pytestmark = pytest.mark.slow
 
 WORD = re.compile(r"\b[A-Za-z]{2,}\b")  # a sum in hexadecimal is no word
 # Units, signs and names of standards are the same in every language.
+STANDARDS = Path(wording.__file__).parents[1] / "standards"
 THEME = {"Skip", "to", "content"}  # the theme's own link, in the theme's own language files
 INTERNATIONAL = {
     "mm",
@@ -43,9 +44,11 @@ def greek(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def words_of_records() -> set[str]:
+    """Of the catalogue, and of what we hold of the fire standard, which is data that a depot may replace."""
+    standard = " ".join(each.read_text(encoding="utf-8") for each in STANDARDS.glob("*.yml"))
     files = [each for each in CATALOGUE.rglob("*") if each.is_file()]
     texts = [each.read_text(encoding="utf-8") for each in files if each.suffix in (".yml", ".md", ".txt")]
-    return set(WORD.findall(" ".join([*texts, *(str(each.relative_to(CATALOGUE)) for each in files)])))
+    return set(WORD.findall(" ".join([standard, *texts, *(str(each.relative_to(CATALOGUE)) for each in files)])))
 
 
 def shown_words(page: Built) -> Iterator[str]:

@@ -12,6 +12,7 @@ from generator.records.parts import Fit
 from generator.rules.basis import basis_now
 from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.fields import OPEN
+from generator.rules.facts.of_fire import fire_found
 from generator.rules.facts.of_papers import paper_facts
 from generator.rules.history import history
 from tests.fixtures.tiny import DAY, KNOB
@@ -35,7 +36,12 @@ def facts(*, fleet="A1", statement=None, note=NOTE, files=None, **material):
     catalogue = replace(tiny(), materials={"petg": petg}, material_files=tiny().material_files if files is None else files)
     case = Case(folder=folder, part=part, catalogue=catalogue, history=history(None, DAY), copy=Copy(DAY, 30), bound={}, problems=())
     fit = Fit(fleet=fleet, place="cab", per_vehicle=2)
-    return paper_facts(case, fit, basis_now(part, catalogue, fit))
+    return papers(case, fit)
+
+
+def papers(case, fit):
+    basis = basis_now(case.part, case.catalogue, fit)
+    return paper_facts(case, basis, fire_found(case, fit, basis))
 
 
 def stated(**change):
@@ -117,6 +123,5 @@ def test_a_material_without_papers_has_none():
 def test_of_an_unknown_material_no_paper_counts():
     part = FOLDER.part.model_copy(update={"material": "gone"})
     case = Case(folder=FOLDER, part=part, catalogue=tiny(), history=history(None, DAY), copy=Copy(DAY, 30), bound={}, problems=())
-    fit = Fit(fleet="A1", place="cab", per_vehicle=2)
-    found = paper_facts(case, fit, basis_now(part, tiny(), fit))
+    found = papers(case, Fit(fleet="A1", place="cab", per_vehicle=2))
     assert (found.certificate, found.fire_kind, found.fire_set) == (None, None, "known")

@@ -55,7 +55,7 @@ def _line(row: Row, files: dict[str, OpenFile], w: Wording) -> AskLine:
     return AskLine(
         asked=w.term("property", kind),
         needed=_value(kind, row.demand.needed, w) or w("asks.needed_plain"),
-        shown=_proof(found, w) if found else w("asks.no_proof"),
+        shown=proof_words(found, w) if found else w("asks.no_proof"),
         answer=_answer(row, w),
         file=files.get(f"materials/{found.file}") if found else None,
         idle=tuple(_idle(each, w) for each in row.idle),
@@ -70,14 +70,15 @@ def _answer(row: Row, w: Wording) -> str:
     return w(f"asks.{words}", margin=margin)
 
 
-def _proof(proof: Proof, w: Wording) -> str:
+def proof_words(proof: Proof, w: Wording) -> str:
+    """What was tested, how, on which day, and what came out."""
     value = _value(proof.property, proof.value, w)
     told = (value or w("asks.passed_plain")) if proof.passed else w("asks.failed", value=value)
     return w("asks.proof", value=told, method=proof.method, conditions=proof.conditions, day=proof.tested_on.isoformat())
 
 
 def _idle(weighed: Weighed, w: Wording) -> str:
-    return w(f"asks.idle.{weighed.idle}", proof=_proof(weighed.proof, w))
+    return w(f"asks.idle.{weighed.idle}", proof=proof_words(weighed.proof, w))
 
 
 def _value(kind: Property, value: Needed, w: Wording) -> str | None:

@@ -1,14 +1,12 @@
-"""Which rows does the table of a part's data show: material, size, process, fire, mesh?"""
+"""Which rows does the table of a part's data show: material, size, process, mesh?"""
 
 from dataclasses import dataclass
 
 from generator.geometry.facts import MeshFacts
 from generator.pages.cards import size_words
-from generator.pages.part.story import role_name
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
-from generator.records.fire import Fire
 from generator.records.parts import Part
 from generator.rules.sheet import Sheet
 
@@ -28,7 +26,6 @@ class CheckLine:
 class Figures:
     part: tuple[Row, ...]
     making: tuple[Row, ...]
-    fire: tuple[Row, ...]
     model: tuple[Row, ...]
     walls: str | None
     """What stands under the picture of the walls; None where there is none."""
@@ -40,7 +37,6 @@ def figures(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> Figur
     return Figures(
         part=_rows("part", _part(sheet, part, catalogue, w), w),
         making=_rows("making", _making(part, catalogue, w), w),
-        fire=_rows("fire", _fire(part, catalogue, w), w),
         model=_rows("model", _model(sheet, w), w),
         walls=_walls(sheet, w),
         checks=tuple(
@@ -95,38 +91,6 @@ def _making(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | Non
         "support": settings.support,
         "after_print": settings.after_print,
     }
-
-
-def _fire(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]:
-    fire = part.fire
-    if fire is None:
-        return {}
-    return {
-        "requirement_set": fire.requirement_set,
-        "thinnest_wall": f"{w.measure(fire.thinnest_wall_mm)} mm" if fire.thinnest_wall_mm else None,
-        "chosen_by": role_name(fire.chosen_by, catalogue),
-        "reason": fire.reason,
-        "exemption": fire.exemption.reference if fire.exemption else None,
-        "reports": _reports(part, fire, catalogue, w),
-    }
-
-
-def _reports(part: Part, fire: Fire, catalogue: Catalogue, w: Wording) -> str:
-    """Every report of the material on the part's requirement set: whose it is, and of which specimen."""
-    material = catalogue.materials.get(part.material)
-    listed = material.fire_tests if material else ()
-    return "; ".join(
-        w(
-            "figures.report",
-            report=test.report,
-            laboratory=test.laboratory,
-            hazard_level=test.hazard_level,
-            thickness=w.measure(test.thickness_mm) if test.thickness_mm else None,
-            day=test.tested_on.isoformat(),
-        )
-        for test in listed
-        if test.requirement_set == fire.requirement_set
-    )
 
 
 def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:

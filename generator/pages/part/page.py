@@ -8,6 +8,7 @@ from generator.pages.addresses import anchor
 from generator.pages.around import Around
 from generator.pages.cards import Card, card
 from generator.pages.evidence import open_files
+from generator.pages.fire.section import FireView, fire_view
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.part.asks import SiteAsks, asks
@@ -69,6 +70,7 @@ class PartView:
     notes: NotesView | None
     figures: Figures
     asks: tuple[SiteAsks, ...]
+    fire: FireView
     changes: tuple[ChangeLine, ...]
     screening: ScreeningView | None
 
@@ -115,7 +117,7 @@ def part_page(sheet: Sheet, around: Around) -> Page:
 def _jumps(sheet: Sheet, w: Wording) -> list[str]:
     """The headings that the first screen leads to."""
     changed = ["changes"] if sheet.changes else []
-    return [w(f"{section}.heading") for section in ("getting", "fitting", "figures", *changed, "event")]
+    return [w(f"{section}.heading") for section in ("getting", "fitting", "figures", "fire", *changed, "event")]
 
 
 def _events(sheet: Sheet, stem: str, around: Around) -> tuple[EventLine, ...]:
@@ -204,6 +206,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         notes=_notes(sheet, stem),
         figures=figures(sheet, part, catalogue, w),
         asks=asks(sheet, part, stem, catalogue, w),
+        fire=fire_view(sheet, stem, around),
         changes=changes(sheet, w),
         screening=screening_view(sheet, around),
     )

@@ -73,7 +73,7 @@ def _event(event: Event, folder: PartFolder, catalogue: Catalogue, stem: str, w:
         by=role_name(event.by, catalogue),
         reference=event.reference or "",
         details=_details(event, catalogue, w),
-        evidence=tuple(_evidence(each, folder, stem, w) for each in _letters(event)),
+        evidence=tuple(evidence_line(each, folder, stem, w) for each in _letters(event)),
     )
 
 
@@ -140,13 +140,14 @@ def scope_words(scope: Scope, catalogue: Catalogue) -> str:
     return f"{scope.fleet}{vehicles}" + (f": {', '.join(names)}" if names else "")
 
 
-def _evidence(evidence: Evidence, folder: PartFolder, stem: str, w: Wording) -> FileLine:
+def evidence_line(evidence: Evidence, folder: PartFolder, stem: str, w: Wording) -> FileLine:
+    """A file that the part's records name as evidence."""
     found = offered(folder, stem).get(evidence.file)
     name = evidence.file.rsplit("/", 1)[-1]
     title = evidence.title or name
     if found is None:
         return FileLine(title=title, name=name, size="", href=None, is_saved=False)
-    return _file_line(title, found, w)
+    return file_line(title, found, w)
 
 
 def documents(folder: PartFolder, stem: str, w: Wording) -> tuple[FileLine, ...]:
@@ -154,12 +155,12 @@ def documents(folder: PartFolder, stem: str, w: Wording) -> tuple[FileLine, ...]
     titles = titles_of(folder)
     found = offered(folder, stem).items()
     lines = (
-        _file_line(titles.get(path, each.name), each, w) for path, each in found if path.startswith("documents/")
+        file_line(titles.get(path, each.name), each, w) for path, each in found if path.startswith("documents/")
     )
     return tuple(sorted(lines, key=lambda line: (line.title.casefold(), line.name)))
 
 
-def _file_line(title: str, found: Offered, w: Wording) -> FileLine:
+def file_line(title: str, found: Offered, w: Wording) -> FileLine:
     return FileLine(
         title=title,
         name=found.name,

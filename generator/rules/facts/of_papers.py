@@ -4,19 +4,18 @@ from collections.abc import Iterable
 from datetime import date
 
 from generator.records.materials import Certificate
-from generator.records.parts import Fit
 from generator.rules.basis import Basis
 from generator.rules.facts.case import Case
 from generator.rules.facts.fields import OPEN, LastDay, PaperFacts
-from generator.rules.facts.of_fire import fire_found
+from generator.rules.facts.of_fire import FireFound
 from generator.rules.inspection import Inspected, Unfitting, inspected
 from generator.rules.kept import paper_is_kept
 from generator.rules.lasting import FOR_EVER
 
 
-def paper_facts(case: Case, fit: Fit, basis: Basis) -> PaperFacts:
+def paper_facts(case: Case, basis: Basis, fire: FireFound) -> PaperFacts:
+    """fire: what is asked at the place, and what answers it (rules/facts/of_fire.py)."""
     documents = _documents(case, basis)
-    fire = fire_found(case, fit, basis)
     return PaperFacts(
         certificate=_joined(_named(documents.counting)),
         certificate_until=_last(documents.until),

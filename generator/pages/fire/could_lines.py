@@ -1,0 +1,111 @@
+"""Which sets could be meant at a place, and the arithmetic of what burns there, in words."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from generator.geometry.facts import MeshFacts
+from generator.pages.fire.row_lines import certainty_words
+from generator.pages.wording import Wording
+from generator.records.catalogue import Catalogue
+from generator.records.fire import Fire
+from generator.records.fleets import FireRule
+from generator.records.parts import Fit, Part
+from generator.records.standards import FireStandard
+from generator.rules.fire.candidates import Candidate, candidates
+from generator.rules.fire.small_parts import MM2_IN_M2, Group, Member, group_at
+
+_MASS_DECIMALS, _AREA_DECIMALS = 2, 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Could:
+    """candidates: a line for each; group: how it is counted, then a line for each member, then the sum."""
+
+    candidates: tuple[str, ...]
+    group_says: str
+    members: tuple[str, ...]
+    total: str
+
+
+def could_lines(
+    part: Part, fit: Fit, catalogue: Catalogue, meshes: Mapping[str, MeshFacts | None], w: Wording
+) -> Could | None:
+    """None at an unknown place, without tables, or where the fleet stands under an older rule, which is never mapped."""
+    standard, place = catalogue.standard, catalogue.place(fit.fleet, fit.place)
+    fleet, fire = catalogue.fleets.get(fit.fleet), fit.fire or part.fire
+    if standard is None or place is None or fleet is None or fleet.fire_rule is not FireRule.EN_45545:
+        return None
+    group = group_at(part, fit, catalogue, meshes)
+    found = candidates(place.area, fire, group, standard)
+    return Could(
+        candidates=tuple(_candidate(each, group, w) for each in found) or (w("fire.could.none"),),
+        group_says=_group_says(standard, w),
+        members=tuple(_member(each, w) for each in group.members),
+        total=_total(group, fire, w),
+    )
+
+
+def fit_at(part: Part, fleet: str, place: str) -> Fit | None:
+    return next((fit for fit in part.fits if (fit.fleet, fit.place) == (fleet, place)), None)
+
+
+def _group_says(standard: FireStandard, w: Wording) -> str:
+    rules = standard.small_parts
+    return w("fire.could.group", across=w.measure(rules.near_across_mm), up=w.measure(rules.near_up_mm))
+
+
+def _candidate(each: Candidate, group: Group, w: Wording) -> str:
+    why = w(
+        f"fire.could.why.{each.why}",
+        product=each.product,
+        limit=w.measure(each.limit) if each.limit is not None else None,
+        mass=_told(group.mass_g, _MASS_DECIMALS, w),
+        each=_told(group.own.each_g, _MASS_DECIMALS, w),
+        area=_told(group.area_m2, _AREA_DECIMALS, w),
+    )
+    said = {"why": why, "clause": each.clause, "certainty": certainty_words(each.certainty, w), "source": each.source}
+    if each.set is None:
+        return w("fire.could.exempt", **said)
+    return w("fire.could.set", set=each.set, says=each.says, **said)
+
+
+def _told(value: float | None, decimals: int, w: Wording) -> str | None:
+    return None if value is None else w.measure(value, decimals)
+
+
+def _member(each: Member, w: Wording) -> str:
+    name = f"{each.number} {each.name}" if each.number else each.name
+    area = _told(each.area_m2, _AREA_DECIMALS, w)
+    mass = _told(each.mass_g, _MASS_DECIMALS, w)
+    if not each.burns:
+        return w("fire.could.not_burning", name=name)
+    if each.number is None:
+        return w("fire.could.neighbour", name=name, mass=mass, area=area)
+    if each.mass_g is None or each.volume_mm3 is None:
+        return w("fire.could.unknown", name=name, why=w(f"fire.could.why_unknown.{_why_unknown(each)}"))
+    return w(
+        "fire.could.member",
+        name=name,
+        volume=w.measure(each.volume_mm3 / 1000, 3),
+        density=_told(each.density_g_cm3, 4, w),
+        n=str(each.pieces),
+        mass=mass,
+        each_area=_told(each.area_m2 * MM2_IN_M2 / each.pieces, _MASS_DECIMALS, w) if each.area_m2 is not None else None,
+        area=area,
+    )
+
+
+def _why_unknown(each: Member) -> str:
+    if each.has_further:
+        return "further"
+    return "material" if each.density_g_cm3 is None else "mesh"
+
+
+def _total(group: Group, fire: Fire | None, w: Wording) -> str:
+    written = w("fire.could.written") if fire and fire.exposed_area_m2 is not None else None
+    mass, area = _told(group.mass_g, _MASS_DECIMALS, w), _told(group.area_m2, _AREA_DECIMALS, w)
+    return w(
+        "fire.could.total",
+        mass=w("fire.could.mass", mass=mass) if mass is not None else w("fire.could.no_mass"),
+        area=w("fire.could.area", area=area, written=written) if area is not None else w("fire.could.no_area"),
+    )
