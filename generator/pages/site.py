@@ -9,10 +9,10 @@ from generator.pages.around import Around, shelves_of
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
 from generator.pages.finder.index import finder_script
-from generator.pages.fire_tests.page import fire_tests_page
 from generator.pages.fire.evidence_page import evidence_page
 from generator.pages.fire.material_page import material_pages
 from generator.pages.fire.papers import papers
+from generator.pages.fire_tests.page import fire_tests_page
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
 from generator.pages.part.offered import copies, offered, offered_papers, paper_pages, text_pages

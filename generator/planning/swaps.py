@@ -148,7 +148,8 @@ def _found(case: Case, fit: Fit) -> FireFound:
 
 def _is_certified(case: Case) -> bool:
     """Whether a certificate of the material counts at each place."""
-    ends = (paper_facts(case, fit, case.basis(fit)).certificate_until for fit in case.part.fits)
+    bases = [(fit, case.basis(fit)) for fit in case.part.fits]
+    ends = (paper_facts(case, basis, fire_found(case, fit, basis)).certificate_until for fit, basis in bases)
     return all(end is OPEN or (isinstance(end, date) and end >= case.copy.built_on) for end in ends)
 
 
