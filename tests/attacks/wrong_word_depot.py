@@ -146,6 +146,9 @@ def write_fleets(catalogue, fleets):
     (catalogue / "fleets.yml").write_text(json.dumps({"fleets": fleets}))
 
 
+SPECIMEN = {"layers": ["along", "across"], "infill_percent": 100}
+
+
 def petg(catalogue, certificate=None, test=None, **material):
     """The material, with one certificate and one fire report; a value of None leaves the line out."""
     papers = catalogue / "materials"
@@ -165,12 +168,24 @@ def petg(catalogue, certificate=None, test=None, **material):
         "tested_on": "2024-05-06",
         "valid_until": "2027-09-30",
         "thickness_mm": 1.5,
+        "accreditation": "L-1",
+        "accepted_by": "fire-engineer",
+        "process": "material extrusion",
+        "colour": "natural",
+        "lot_family": "type 1",
+        "results": [
+            {"test": "T01", "method": "EN ISO 4589-2", "value": 31.2, "unit": "%", "thickness_mm": 1.5, **SPECIMEN},
+            {"test": "T10.03", "method": "EN ISO 5659-2", "value": 140, "unit": "-", "thickness_mm": 25, **SPECIMEN},
+            {"test": "T12", "method": "NF X70-100", "value": 0.4, "unit": "-", "mass_g": 1},
+        ],
         **kept(papers, "documents/petg-fire.txt", "Fire report F-petg\n"),
     }
     record = {
         "name": "PETG",
         "family": "PETG",
         "density_g_cm3": 1.27,
+        "colouring": "natural",
+        "lot_family": "type 1",
         "processes": ["material extrusion"],
         "properties": {"tensile_strength_mpa": 43},
         "certificates": [_without_none(good_certificate | (certificate or {}))],
