@@ -17,7 +17,8 @@ class Then(StrEnum):
     UNFIT = "unfit"  # it is not to be fitted from the next day on
     ASK = "ask"  # it is asked about from the next day on
     BEFORE = "before"  # the permit ends sooner
-    SPARE = "spare"  # another paper answers there too
+    SPARE = "spare"  # another paper answers there for longer
+    TOGETHER = "together"  # another paper answers there too, and lasts no longer
     ALREADY = "already"  # it is not to be fitted there as it is
     NEVER = "never"  # the paper says that it has no end
     AGAINST = "against"  # a result of the paper fails there
@@ -36,9 +37,16 @@ def ending(rest: Rest, paper: Certificate | FireTest) -> tuple[Then, date | None
     if rest.now is Verdict.DO_NOT_FIT:
         return Then.ALREADY, None
     if not rest.lapses:
-        return Then.SPARE, None
+        return _beside_others(rest, paper, last)
     if isinstance(permit, date) and (last is None or permit < last):
         return Then.BEFORE, permit
     if last is None or last == FOR_EVER:
         return Then.NEVER, None
     return (Then.UNFIT if rest.then is Verdict.DO_NOT_FIT else Then.ASK), last
+
+
+def _beside_others(rest: Rest, paper: Certificate | FireTest, last: date | None) -> tuple[Then, date | None]:
+    """Where others answer as well: until when all of them do."""
+    facts = rest.ground.permits[0]
+    until = facts.fire_until if isinstance(paper, FireTest) else facts.certificate_until
+    return (Then.TOGETHER, until) if isinstance(until, date) and last and until <= last else (Then.SPARE, None)

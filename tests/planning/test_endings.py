@@ -7,6 +7,7 @@ import pytest
 
 from generator.planning.endings import Then, ending, rows_of
 from generator.planning.rests import Rest
+from generator.rules.facts.fields import OPEN
 from generator.rules.fire.rows import Answer
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import KNOB, sheets
@@ -31,6 +32,11 @@ def rest(sheet, *, now=FIT, then=NO, papers_then=NO, permit=None, answer=None):
     return Rest(sheet, ground, names_it=True, papers_now=FIT, papers_then=papers_then, now=now, then=then)
 
 
+def lasting(rest, fire_until):
+    facts = replace(rest.ground.permits[0], fire_until=fire_until)
+    return replace(rest, ground=replace(rest.ground, permits=(facts,)))
+
+
 def test_the_report_names_the_tests_that_it_answers_there_and_a_certificate_none(sheet):
     assert "T01" in [row.wanted.method.test for row in rows_of(rest(sheet), REPORT)]
     assert rows_of(rest(sheet), CERTIFICATE) == ()
@@ -48,7 +54,15 @@ def test_a_permit_that_ends_sooner_is_told_instead(sheet):
 
 
 def test_where_another_paper_answers_nothing_is_lost(sheet):
-    assert ending(rest(sheet, then=FIT, papers_then=FIT), REPORT) == (Then.SPARE, None)
+    spare = rest(sheet, then=FIT, papers_then=FIT)
+    assert ending(lasting(spare, date(2027, 10, 1)), REPORT) == (Then.SPARE, None)
+    assert ending(lasting(spare, OPEN), REPORT) == (Then.SPARE, None)
+
+
+def test_another_paper_that_lasts_no_longer_is_told_with_its_day(sheet):
+    spare = rest(sheet, then=FIT, papers_then=FIT)
+    assert ending(lasting(spare, LAST), REPORT) == (Then.TOGETHER, LAST)
+    assert ending(lasting(spare, SOONER), REPORT) == (Then.TOGETHER, SOONER)
 
 
 def test_a_paper_without_end_never_ends(sheet):

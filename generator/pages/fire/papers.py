@@ -95,5 +95,5 @@ def rest_where(each: Rest, paper: Paper, catalogue: Catalogue, w: Wording) -> st
 def then_words(each: Rest, paper: Paper, w: Wording) -> str:
     """What happens when the paper ends."""
     then, last = ending(each, paper.record)
-    day = last + timedelta(days=1) if last and then is not Then.BEFORE else last
+    day = last + timedelta(days=1) if last and then in (Then.UNFIT, Then.ASK) else last
     return w(f"evidence.lapses.{then}", day=w.day(day) if day else None)
