@@ -25,6 +25,7 @@ from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.records.problems import Problem
+from generator.rules.facts.case import Copy
 from generator.rules.screening import judged_not_significant
 from generator.rules.sheet import Sheet
 
@@ -54,7 +55,7 @@ def site(
         meshes={number: sheet.mesh for number, sheet in by_number.items()},
         earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )
-    evidence = papers(catalogue, sheets)
+    evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))
     pages = (
         home_page(around, sheets, problems),
         *vehicle_pages(around, sheets),

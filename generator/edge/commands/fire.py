@@ -18,6 +18,7 @@ from generator.pages.fire.section import where_words
 from generator.pages.wording import Wording, wording
 from generator.records.fire import FireTest
 from generator.records.problems import Severity
+from generator.rules.facts.case import Copy
 from generator.rules.grounds import Ground
 from generator.rules.sheet import Sheet
 
@@ -112,7 +113,9 @@ def _material(name: str, read: Assembled, words: Wording, terminal: Terminal) ->
     material = read.catalogue.materials[name]
     terminal.say(f"{name}: {material.name}", "bold")
     _listed((f"{label}: {told}" for label, told in data_lines(material, words)), terminal)
-    for paper in papers(read.catalogue, read.sheets):
+    depot = read.catalogue.depot
+    copy = Copy(asking.today(), depot.max_copy_age_days if depot else 1)
+    for paper in papers(read.catalogue, read.sheets, copy):
         if paper.material == name:
             _paper(paper, read, words, terminal)
 
@@ -127,8 +130,8 @@ def _paper(paper: Paper, read: Assembled, words: Wording, terminal: Terminal) ->
         for line in result_lines(paper.record, read.catalogue.standard, words):
             terminal.say(f"    {line.test}, {line.quantity}: {line.value}; {line.specimen}; {line.proves}")
     for rests in paper.rests:
-        where = rest_where(rests, read.catalogue, words)
-        terminal.say(f"  {rests.sheet.number} {rests.sheet.name}, {where}: {then_words(rests, words)}")
+        where = rest_where(rests, paper, read.catalogue, words)
+        terminal.say(f"  {rests.sheet.number} {rests.sheet.name}, {where}: {then_words(rests, paper, words)}")
     if not paper.rests:
         terminal.say(f"  {words('evidence.nothing')}")
 

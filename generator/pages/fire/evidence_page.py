@@ -78,7 +78,7 @@ def paper_lines(every: Iterable[Paper], around: Around) -> tuple[PaperLine, ...]
             material=around.catalogue.materials[each.material].name,
             material_page=(around.found.material(each.material) or "").replace(".md", ".html"),
             last_day=last_words(each.record, w),
-            rests=rest_lines(each.rests, around),
+            rests=rest_lines(each, around),
             folded=w.count("evidence.more", len(each.rests)) if len(each.rests) > _SHOWN else "",
         )
         for each in every

@@ -121,9 +121,9 @@ def test_a_piece_of_exactly_ten_grams_is_not_below_ten():
 
 
 def test_rounding_makes_no_group_smaller():
-    """100 pieces of 0.9999 g are 99.99 g, 10 pieces of 9.9996 g 99.996 g: shown as 100 g, it is over too."""
+    """100 pieces of 0.9999 g are 99.99 g; 99.991 g is counted up to 100 g, shown so, and is over."""
     assert told(group_of(99.99, pieces=100))[-1] == (None, "below")
-    group = group_of(99.996, pieces=10)
+    group = group_of(99.991, pieces=10)
     assert group.mass_g == 100
     assert told(group)[-1] == ("R24", "below")
     # 0.1 g, ten times, is 1 g although a computer's sum of ten tenths is less
