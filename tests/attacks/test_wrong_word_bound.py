@@ -97,7 +97,7 @@ def write_makers(catalogue, bench, bureau):
 
 def test_two_makers_cannot_swap_their_processes(history):
     catalogue = history.catalogue(way(), makers=["bench", "bureau"])
-    depot.petg(catalogue, processes=BOTH)
+    depot.petg(catalogue, processes=BOTH, tested_too="powder bed fusion")
     write_makers(catalogue, *BOTH)
     assert depot.approve(catalogue, "--despite-warnings").returncode == 0
     assert depot.Words(catalogue).on(11) == {FIT}
@@ -232,7 +232,8 @@ def test_an_approval_does_not_speak_of_a_place_that_became_another(two_revisions
 
 
 def test_a_place_made_kinder_on_the_exterior_is_not_fitted_either(history):
-    catalogue = history.catalogue(way(), fits=[{"fleet": "B2", "place": "bogie", "per_vehicle": 1}])
+    fits = [{"fleet": "B2", "place": "bogie", "per_vehicle": 1}]
+    catalogue = history.catalogue(way(), fits=fits, fire=PART["fire"] | {"requirement_set": "R24"})  # the set of either area
     assert depot.approve(catalogue, scope="B2:21-22:bogie").returncode == 0
     assert depot.Words(catalogue).on(21, "Bogie") == {FIT}
     changed = copy.deepcopy(FLEETS)
@@ -247,7 +248,7 @@ def grown():
     more[0]["vehicles"] = ["11-15"]
     more[0]["places"].append({"id": "roof", "name": "Roof", "area": "exterior", "largest_mm": 300})
     more[1] |= {"operation_category": 3, "name": "B2 tram"}
-    more[1]["places"][0] |= {"name": "Cab", "area": "exterior"}
+    more[1]["places"][0] |= {"name": "Cab", "area": "cavity"}
     more.insert(0, {**copy.deepcopy(FLEETS[1]), "id": "C3", "name": "C3 wagon", "vehicles": ["31"]})
     return more
 

@@ -19,6 +19,7 @@ DAY = "2026-10-15"
 NUMBER = "EX-0001"
 ALL = "A1:11-14:cab,door"  # everything that the part fits on A1
 LETTER = "documents/letter.txt"
+NOTE, NOTE_TEXT = "documents/fire-note.txt", "Fire note N-1\n"
 LETTER_TEXT = "The letter.\n"
 USUAL_LETTER = {"file": LETTER, "sha256": hashlib.sha256(LETTER_TEXT.encode()).hexdigest()}
 FIT, ASK, NO = "Fit it", "Ask first", "Do not fit"
@@ -53,8 +54,12 @@ PART = {
     "fire": {
         "requirement_set": "R22",
         "thinnest_wall_mm": 1.5,
+        "thickest_section_mm": 21,
         "chosen_by": "fire-engineer",
         "reason": "small part",
+        "reference": "fire note N-1",
+        "on": "2025-01-10",
+        "evidence": {"file": NOTE, "sha256": hashlib.sha256(NOTE_TEXT.encode()).hexdigest()},
     },
     "checks": [{"name": "Bore", "nominal_mm": 6, "plus_mm": 0.1, "minus_mm": 0}],
 }
@@ -149,7 +154,12 @@ def write_fleets(catalogue, fleets):
 SPECIMEN = {"layers": ["along", "across"], "infill_percent": 100}
 
 
-def petg(catalogue, certificate=None, test=None, **material):
+def _tested_too(papers, report, process):
+    """The same results of pieces of another process, in a report of their own."""
+    return report | {"report": "F-petg-2", "process": process, **kept(papers, "documents/petg-fire-2.txt", "Fire report F-petg-2\n")}
+
+
+def petg(catalogue, certificate=None, test=None, tested_too=None, **material):
     """The material, with one certificate and one fire report; a value of None leaves the line out."""
     papers = catalogue / "materials"
     good_certificate = {
@@ -189,7 +199,7 @@ def petg(catalogue, certificate=None, test=None, **material):
         "processes": ["material extrusion"],
         "properties": {"tensile_strength_mpa": 43},
         "certificates": [_without_none(good_certificate | (certificate or {}))],
-        "fire_tests": [_without_none(good_test | (test or {}))],
+        "fire_tests": [_without_none(good_test | (test or {})), *([_tested_too(papers, good_test, tested_too)] if tested_too else [])],
     } | material
     (papers / "petg.yml").write_text(json.dumps(record))
 
@@ -207,6 +217,7 @@ def write_part(catalogue, mesh=None, **changes):
     record = PART | changes
     folder = folder_of(catalogue, record["number"])
     kept(folder, LETTER, LETTER_TEXT)
+    kept(folder, NOTE, NOTE_TEXT)
     if mesh or not (folder / "model.stl").exists():
         serial = int(record["number"].split("-")[1])
         (folder / "model.stl").write_text(mesh or box(20, 20, 20 + serial / 100))

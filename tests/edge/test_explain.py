@@ -72,6 +72,6 @@ def test_each_question_shows_the_file_that_proves_it(depot, spares):
     row = {line.split("  ")[1].strip(): line for line in out.splitlines() if line[:1] in ("✓", "✕", "?")}
     letter = "catalogue/parts/EX-0001-lid-knob/documents/approval-letter.txt"
     assert row["Is there an approval or a trial for these vehicles?"].endswith(letter)
-    assert row["Is there a certificate of the material?"].endswith("catalogue/materials/documents/petg-certificate.txt")
+    assert row["Is there an inspection document of the material, as the part's route asks?"].endswith("catalogue/materials/documents/petg-certificate.txt")
     Path(letter).unlink()
     assert f"{letter} (missing)" in spares("explain", "EX-0001")[1]
