@@ -123,7 +123,7 @@ def test_a_dry_run_writes_nothing(clip, spares, depot):
     before = bytes_of(depot / "catalogue")
     code, out, _ = spares(*approve(evidence="letter.txt"), "--dry-run")
     assert (code, "Would be added:" in out.splitlines()) == (0, True)
-    assert '    approved_as: |\n      spares fingerprint: 3\n      number: "EX-0003"\n' in out
+    assert '    approved_as: |\n      spares fingerprint: 4\n      number: "EX-0003"\n' in out
     assert bytes_of(depot / "catalogue") == before
 
 
@@ -209,7 +209,7 @@ def test_a_trial(depot, spares):
     assert (code, event.what, event.valid_until.isoformat()) == (0, "trial opened", "2028-11-30")
     assert (event.scope[0].vehicles, event.scope[0].places) == (("11", "13"), ("cab",))
     assert event.evidence[0].file == "documents/permit.txt"
-    assert names_in(KNOB / "documents") == ["acceptance.txt", "approval-letter.txt", "permit.txt"]
+    assert names_in(KNOB / "documents") == ["acceptance.txt", "approval-letter.txt", "fire-note.txt", "permit.txt"]
 
 
 @pytest.mark.parametrize(

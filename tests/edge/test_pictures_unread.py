@@ -48,7 +48,7 @@ def test_a_site_reads_each_picture_once_when_it_writes_it(depot, spares, asked, 
     asked.clear()
     assert spares(*how)[0] == 0
     read = {key: count for (key, name), count in asked.items() if name == PICTURE_FILE}
-    assert len(read) == 3 * 3
+    assert len(read) == 3 * 4
     assert set(read.values()) == {1}
 
 
