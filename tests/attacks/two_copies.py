@@ -15,7 +15,7 @@ from tests.fixtures.commands import ran
 NOON = 1795694400  # 26 Nov 2026, 12:00 UTC: both builds are of this day
 AN_HOUR_LATER = "2026-11-26T13:00:00Z"  # what the tablet's clock says
 
-PARTS = {f"TV-0{number}" for number in (104, 105, 112, 123, 235, 236, 240, 260, 215, 417)}
+PARTS = {f"TV-0{number}" for number in (104, 105, 112, 123, 235, 236, 240, 260, 231, 417)}
 PART = "parts/TV-0417.html"
 PLACE = "vehicles/TR4/at-saloon-window.html"
 FOUND = "index.html?q=4-117-0417"
