@@ -20,6 +20,8 @@ from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.fields import OPEN
 from generator.rules.facts.of_fire import FireFound, fire_found
 from generator.rules.facts.of_papers import paper_facts
+from generator.rules.fire.rows import Answer, Row
+from generator.rules.grounds import Ground
 from generator.rules.sheet import Sheet, mass_of
 from generator.rules.verdicts import Verdict
 
@@ -80,6 +82,18 @@ def unanswered(sheets: Iterable[Sheet], catalogue: Catalogue, copy: Copy) -> Ite
         places = tuple(fit for fit in part.fits if word_of(fire_found(case, fit, case.basis(fit)), sheet, copy) is not Verdict.FIT_IT)
         if places:
             yield Unanswered(sheet, places, swaps(sheet, part, books))
+
+
+def unanswered_part(sheet: Sheet, catalogue: Catalogue) -> Unanswered | None:
+    """The same of one part; looked for only where a test of it does not pass now."""
+    if all(_passes(row, ground) for ground in sheet.grounds for row in ground.fire.rows):
+        return None
+    told = sheet.grounds[0].permits[0]
+    return next(unanswered((sheet,), catalogue, Copy(told.built_on, told.max_copy_age_days)), None)
+
+
+def _passes(row: Row, ground: Ground) -> bool:
+    return row.answer is Answer.PASSES and row.until is not None and row.until >= ground.permits[0].built_on
 
 
 def swaps(sheet: Sheet, part: Part, books: Books) -> tuple[Swap, ...]:

@@ -48,3 +48,14 @@ def test_a_part_that_cannot_be_read_names_its_mistakes(depot, spares):
     code, out, _ = spares("fire", "EX-0001")
     assert code == 0
     assert "error REC03" in out
+
+
+def test_what_else_it_could_be_made_of_is_told_only_where_it_is_not_answered(depot, spares):
+    assert "What else it could be made of" not in spares("fire", "EX-0001")[1]
+    file = depot / "catalogue/materials/petg.yml"
+    file.write_text("".join(line for line in file.read_text("utf-8").splitlines(keepends=True) if "test: T01" not in line), "utf-8")
+    code, out, _ = spares("fire", "EX-0001")
+    told = out.split("What else it could be made of\n")[1]
+    assert code == 0
+    assert told.startswith("  Not answered as it is: A1 Driver's cab. ")
+    assert "would pass  PETG, new, The bench\n  Mass: 10.16 g → 10.24 g (0.08 g more)\n" in told

@@ -15,6 +15,7 @@ from generator.pages.fire.need_lines import asked_words, kind_words, need_lines
 from generator.pages.fire.papers import Paper, paper_words, papers, rest_where, then_words
 from generator.pages.fire.row_lines import RowLine, last_words, row_line
 from generator.pages.fire.section import where_words
+from generator.pages.fire.swap_lines import swap_lines
 from generator.pages.wording import Wording, wording
 from generator.records.fire import FireTest
 from generator.records.problems import Severity
@@ -24,7 +25,8 @@ from generator.rules.sheet import Sheet
 
 DESCRIPTION = """\
 Of a part: for each fleet and place what the fire standard asks and who chose that, each test with what was
-found, and which sets the tables would suggest, with the arithmetic of what burns there.
+found, and which sets the tables would suggest, with the arithmetic of what burns there; and where it is not
+answered, what else it could be made of and what that would change.
 Of a material (its file's name, or the name in it): each report with its results, and every part, fleet and
 place that rests on it. Words and rules are those of the pages. An aid: the fire engineer decides.
 """
@@ -83,8 +85,21 @@ def _part(sheet: Sheet, root: Path, read: Assembled, words: Wording, terminal: T
         if could:
             terminal.say(f"{words('fire.could.heading')}:")
             _listed((*could.candidates, could.group_says, *could.members, could.total), terminal)
+    _swaps(sheet, read, words, terminal)
     errors = [each for each in sheet.problems if each.severity is Severity.ERROR]
     terminal.problems(errors, root, read.catalogue.language)
+
+
+def _swaps(sheet: Sheet, read: Assembled, words: Wording, terminal: Terminal) -> None:
+    found = swap_lines(sheet, read.catalogue, words)
+    if found is None:
+        return
+    terminal.say()
+    terminal.say(words("fire.swaps.heading"), "bold")
+    _listed((found.says, *(() if found.lines else (words("fire.swaps.none"),))), terminal)
+    for line in found.lines:
+        terminal.say(f"{line.verdict}  {words('fire.swaps.by', material=line.material, maker=line.maker)}", _STYLES[line.key])
+        _listed((*line.why, *(f"{label}: {told}" for label, told in line.changes)), terminal)
 
 
 def _need(ground: Ground, read: Assembled, words: Wording, terminal: Terminal) -> None:

@@ -7,6 +7,7 @@ from generator.pages.around import Around
 from generator.pages.fire.could_lines import Could, could_lines, fit_at
 from generator.pages.fire.need_lines import Hazard, asked_words, hazard, kind_words, need_lines
 from generator.pages.fire.row_lines import RowLine, row_line
+from generator.pages.fire.swap_lines import SwapLine, swap_lines
 from generator.pages.part.offered import Offered, offered, offered_papers
 from generator.pages.part.story import FileLine, evidence_line, file_line
 from generator.pages.verdict_lines import vehicle_words
@@ -48,8 +49,17 @@ class Sources:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SwapsView:
+    says: str
+    lines: tuple[tuple[SwapLine, str | None], ...]
+    """Each with the page of its material."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FireView:
     places: tuple[PlaceFire, ...]
+    swaps: SwapsView | None
+    """Only of a part that is not answered somewhere."""
     sources: Sources | None
 
 
@@ -61,7 +71,7 @@ def fire_view(sheet: Sheet, stem: str, around: Around) -> FireView:
         view = _place(sheet, ground, stem, papers, around)
         folded.setdefault(view, []).append(where_words(ground, around.catalogue, around.w))
     places = tuple(replace(view, where=tuple(where)) for view, where in folded.items())
-    return FireView(places=places, sources=sources(around.catalogue.standard, around.w))
+    return FireView(places=places, swaps=_swaps(sheet, around), sources=sources(around.catalogue.standard, around.w))
 
 
 def where_words(ground: Ground, catalogue: Catalogue, w: Wording) -> str:
@@ -104,11 +114,20 @@ def _could(part: Part, ground: Ground, around: Around) -> Could | None:
     return could_lines(part, fit, around.catalogue, around.meshes, around.w) if fit and not ground.label_revision else None
 
 
+def _swaps(sheet: Sheet, around: Around) -> SwapsView | None:
+    found = swap_lines(sheet, around.catalogue, around.w)
+    return SwapsView(says=found.says, lines=tuple((each, _page(each.material_id, around)) for each in found.lines)) if found else None
+
+
+def _page(material: str, around: Around) -> str | None:
+    page = around.found.material(material)
+    return f"../{page.removesuffix('.md')}.html" if page else None
+
+
 def _row(line: RowLine, papers: Mapping[str, Offered], around: Around) -> TableRow:
-    page = around.found.material(line.material_id)
     return TableRow(
         line=line,
-        material_page=f"../{page.removesuffix('.md')}.html" if page else None,
+        material_page=_page(line.material_id, around),
         report_file=paper_line(line.report, line.file, papers, around.w) if line.file else None,
     )
 
