@@ -57,7 +57,7 @@ def fire(requirement_set: str, **other) -> Fire:
     return Fire(requirement_set=requirement_set, thinnest_wall_mm=2.0, chosen_by="fire-engineer", reason="small", **other)
 
 
-# Which set belongs where: facts with certainty B and C (see standards/en-45545-2.yml); the issue's own two are the first.
+# Which set belongs where: certainty B and C, see standards/en-45545-2.yml.
 @pytest.mark.parametrize(
     ("chosen", "area", "keys"),
     [
