@@ -12,6 +12,7 @@ from generator.records.inspection import Asked, InspectionDocument, InspectionDo
 from generator.rules.basis import Basis
 from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.fields import OPEN
+from generator.rules.facts.of_fire import fire_found
 from generator.rules.facts.of_papers import paper_facts
 from generator.rules.history import history
 from generator.rules.inspection import inspected
@@ -41,7 +42,8 @@ def facts(*papers, route=Route.AUTHORITY, asked=None, supplier=None, files=None)
     case = Case(
         folder=folder, part=folder.part, catalogue=catalogue, history=history(Approval(route=route), DAY), copy=Copy(DAY, 30), bound={}, problems=()
     )
-    return paper_facts(case, folder.part.fits[0], Basis(petg, folder.part.fire, is_safety=False))
+    basis = Basis(petg, folder.part.fire, is_safety=False)
+    return paper_facts(case, basis, fire_found(case, folder.part.fits[0], basis))
 
 
 BOTH = Asked(least=InspectionDocument.CERTIFICATE_3_1, printed_coupons=True)
