@@ -17,7 +17,7 @@ from generator.rules.facts.case import Case
 from generator.rules.facts.fields import OPEN, Files, LastDay
 from generator.rules.fire.needs import FireNeed, fire_need
 from generator.rules.fire.results import Asked, Made
-from generator.rules.fire.rows import Answer, Reports, Row, rows
+from generator.rules.fire.rows import Answer, Reports, Row, on_day, rows
 from generator.rules.fire.sections import SOLID, tested_sections
 from generator.rules.kept import is_file, paper_is_kept
 from generator.rules.lasting import FOR_EVER, last_day
@@ -79,7 +79,7 @@ def _by_statement(case: Case, need: FireNeed, basis: Basis, stated: FireExemptio
 
 
 def _by_results(case: Case, need: FireNeed, basis: Basis, choice: tuple[str, ...]) -> FireFound:
-    found = tuple(_rows(case, need, basis))
+    found = tuple(on_day(row, case.copy.built_on) for row in _rows(case, need, basis))
     behind = [row.report for row in found if row.report]
     asking = (why for row in found if row.answer is Answer.ASKS for why in row.why)
     return FireFound(

@@ -1,7 +1,7 @@
 """Method by method: what a set asks at a place, and what the reports of the material found."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 
@@ -47,6 +47,13 @@ class Row:
     margin: float | None = None
     until: date | None = None
     """Last day that the answer counts, the last of all days where it has no end; None where nothing answers."""
+
+
+def on_day(row: Row, day: date) -> Row:
+    """The row as it stands on a day: a report that is no longer accepted answers nothing; one that fails goes on failing."""
+    if row.until is None or row.until >= day or row.answer is Answer.FAILS:
+        return row
+    return replace(row, answer=Answer.MISSING, why=("no longer accepted",))
 
 
 @dataclass(frozen=True, slots=True)

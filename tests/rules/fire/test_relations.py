@@ -136,3 +136,11 @@ def test_a_value_moved_to_the_bad_side_is_never_kinder(base, which, value):
     if number_of(value, method) is not None:
         worse = value - 7.5 if method.limit_is is Sense.LEAST else value + 7.5
         assert with_value(worse) >= with_value(value)
+
+
+def test_a_report_that_is_no_longer_accepted_answers_nothing_and_says_so():
+    scene = BASES["good"]
+    last = scene["reports"][0]["valid_until"]
+    assert {(str(row.answer), row.why) for row in found(scene | {"today": last}).rows} == {("passes", ())}
+    ended = found(scene | {"today": last + timedelta(days=1)}).rows
+    assert {(str(row.answer), row.why) for row in ended} == {("missing", ("no longer accepted",))}
