@@ -69,7 +69,7 @@ def _by_statement(case: Case, need: FireNeed, basis: Basis, stated: FireExemptio
     """No test is asked: light groups of what would fail are what such statements are for. The rows are told all the same."""
     return FireFound(
         need=need,
-        need_told=_need_told(need, basis.walls),
+        need_told=_need_told(case, need, basis.walls),
         kind="statement",
         told=stated.reference,
         until=_open(last_day(stated)),
@@ -84,7 +84,7 @@ def _by_results(case: Case, need: FireNeed, basis: Basis, choice: tuple[str, ...
     asking = (why for row in found if row.answer is Answer.ASKS for why in row.why)
     return FireFound(
         need=need,
-        need_told=_need_told(need, basis.walls),
+        need_told=_need_told(case, need, basis.walls),
         kind="report" if behind else None,
         told=", ".join(dict.fromkeys(f"{each.report} ({each.standard})" for each in behind)) or None,
         until=_first_end(found),
@@ -133,17 +133,18 @@ def accepting(depot: Depot | None) -> frozenset[str]:
     return frozenset(each.id for each in depot.roles if ACCEPTS & set(each.acts_as)) if depot else frozenset()
 
 
-def _sections(fire: Fire, walls: Walls | None) -> tuple[float | None, float | None]:
-    """Thinnest wall and thickest section, measured or typed; where both are there, the more careful of the two."""
-    thin = [each for each in (fire.thinnest_wall_mm, walls.thinnest_mm if walls else None) if each is not None]
-    thick = [each for each in (fire.thickest_section_mm, walls.thickest_mm if walls else None) if each is not None]
-    return min(thin, default=None), max(thick, default=None)
+def _sections(case: Case, fire: Fire, walls: Walls | None) -> tuple[float | None, float | None]:
+    """Thinnest wall and thickest section, measured or typed, for the place or the whole part: the most careful counts."""
+    told = [fire, *([case.part.fire] if case.part.fire else [])]
+    thin = [*(each.thinnest_wall_mm for each in told), walls.thinnest_mm if walls else None]
+    thick = [*(each.thickest_section_mm for each in told), walls.thickest_mm if walls else None]
+    return min((each for each in thin if each is not None), default=None), max((each for each in thick if each is not None), default=None)
 
 
 def _made(case: Case, need: FireNeed, material: Material | None, process: Process | None, walls: Walls | None) -> Made:
     settings = case.part.settings
     infill = settings.infill_percent
-    thinnest, thickest = tested_sections(*_sections(need.fire, walls), settings)
+    thinnest, thickest = tested_sections(*_sections(case, need.fire, walls), settings)
     return Made(
         process=process,
         colouring=material.colouring if material else None,
@@ -194,9 +195,9 @@ def _is_kept(case: Case, evidence: Evidence) -> bool:
     return is_file(case.folder.files.get(evidence.file), evidence.sha256)
 
 
-def _need_told(need: FireNeed, walls: Walls | None) -> str:
+def _need_told(case: Case, need: FireNeed, walls: Walls | None) -> str:
     sets = " + ".join(need.fire.sets)
-    known = dict.fromkeys(each for each in _sections(need.fire, walls) if each is not None)
+    known = dict.fromkeys(each for each in _sections(case, need.fire, walls) if each is not None)
     sections = "–".join(f"{each:.3g}" for each in known)
     return ", ".join(each for each in (sets, need.level, f"{sections} mm" if sections else "") if each)
 

@@ -86,7 +86,9 @@ def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> Row:
     if decided is None:
         showing = {report.sha256 for report, _ in results}  # what a report shows, its statement does not mend
         stating = [each for each in reports.counting if each.sha256 not in showing]
-        return _stated_or_missing(asked, wanted, stating, _nearest(every, results, method))
+        unnamed = any(result.test == method.test for report in reports.uncounted for result in report.results)
+        why = ("not named",) if unnamed and not results else _nearest(every, results, method)
+        return _stated_or_missing(asked, wanted, stating, why)
     answer, held, why = decided
     if answer is Answer.PASSES and wanted.certainty is Certainty.UNSURE:
         answer, why = Answer.ASKS, ("limit unsure",)
