@@ -78,6 +78,15 @@ def found(scene: dict[str, Any]) -> FireFound:
     return fire_found(case, fit, case.basis(fit))
 
 
+def at_the_place_alone(scene: dict[str, Any], thinnest_mm: float | None) -> FireFound:
+    """The same choice said for the place alone, with a wall of its own or none; the part keeps its own."""
+    case, fit = _case(scene)
+    fire = case.part.fire
+    assert fire is not None
+    own = fit.model_copy(update={"fire": fire.model_copy(update={"thinnest_wall_mm": thinnest_mm})})
+    return fire_found(case, own, case.basis(own))
+
+
 def verdict(fire: FireFound, today: date) -> str:
     """Of the fire questions alone."""
     facts = replace(

@@ -13,7 +13,7 @@ from generator.reading.standards import shipped_standard
 from generator.records.fire import HazardLevel
 from generator.records.standards import Sense
 from generator.rules.fire.results import number_of
-from tests.rules.fire.scene import UnreadableError, cases, found, verdict
+from tests.rules.fire.scene import UnreadableError, at_the_place_alone, cases, found, verdict
 
 CAREFUL = ("fit", "ask", "no")
 BASES = {name: base for name, base in cases()["bases"].items() if name not in ("outer_limited", "upholstery")}
@@ -144,3 +144,11 @@ def test_a_report_that_is_no_longer_accepted_answers_nothing_and_says_so():
     assert {(str(row.answer), row.why) for row in found(scene | {"today": last}).rows} == {("passes", ())}
     ended = found(scene | {"today": last + timedelta(days=1)}).rows
     assert {(str(row.answer), row.why) for row in ended} == {("missing", ("no longer accepted",))}
+
+
+def test_a_choice_for_one_place_does_not_forget_the_walls_of_the_part():
+    """Typed for the whole part, since measuring leaves a single thin rib out; source: the part is one, wherever it sits."""
+    scene = changed(BASES["good"], part={"thinnest_mm": 1.0})
+    assert {str(row.answer) for row in found(scene).rows if row.wanted.method.test == "T01"} == {"missing"}
+    elsewhere = at_the_place_alone(scene, thinnest_mm=None)
+    assert {str(row.answer) for row in elsewhere.rows if row.wanted.method.test == "T01"} == {"missing"}
