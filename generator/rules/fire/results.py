@@ -81,12 +81,16 @@ class Held:
 
 
 def contradicts(failing: Held, passing: Held) -> bool:
-    """Whether a failing result of the part itself takes a passing one away: the specimen was no harder to pass with."""
+    """Whether a failing result of the part itself takes a passing one away."""
+    return failing.is_of_the_part and is_as_kind(failing, passing)
+
+
+def is_as_kind(failing: Held, passing: Held) -> bool:
+    """Whether the specimen that failed was no harder to pass with than the one that passed."""
     one, other = failing.result.thickness_mm, passing.result.thickness_mm
     if failing.method.thickness is ThicknessRule.BY_MASS or one is None or other is None:
-        return failing.is_of_the_part
-    as_kind = one >= other if failing.method.thickness is ThicknessRule.THICKER else one <= other
-    return failing.is_of_the_part and as_kind
+        return True
+    return one >= other if failing.method.thickness is ThicknessRule.THICKER else one <= other
 
 
 def _is_unsaid(held: Held, difference: Difference) -> bool:
@@ -150,6 +154,16 @@ def number_of(value: float | str, method: Method) -> float | None:
     least, most = method.plausible
     is_real = value <= most if method.limit_is is Sense.LEAST else value >= least
     return float(value) if is_real and math.isfinite(value) else None
+
+
+def is_unread(report: FireTest, result: FireResult, method: Method) -> bool:
+    """Whether it is a result of the test that nobody can hold against a limit: it may be one that fails."""
+    return why_not(report, result, method) not in (None, "other standard")
+
+
+def held_whatever(wanted: Wanted, report: FireTest, result: FireResult, asked: Asked) -> Held | None:
+    """The same of a report to whatever standard: how a specimen burned does not depend on what it was held against."""
+    return held_against(wanted, report.model_copy(update={"standard": "EN 45545-2"}), result, asked)
 
 
 def held_against(wanted: Wanted, report: FireTest, result: FireResult, asked: Asked) -> Held | None:

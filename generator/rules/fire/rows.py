@@ -15,7 +15,10 @@ from generator.rules.fire.results import (
     contradicts,
     differences_of,
     held_against,
+    held_whatever,
+    is_as_kind,
     is_of_the_standard,
+    is_unread,
     layers_told,
     unsized,
     why_not,
@@ -63,6 +66,9 @@ class Reports:
     counting: tuple[FireTest, ...]
     uncounted: tuple[FireTest, ...] = ()
 
+    def every(self) -> Iterator[tuple[FireTest, FireResult]]:
+        return ((report, result) for report in (*self.counting, *self.uncounted) for result in report.results)
+
 
 def rows(asked: Asked, standard: FireStandard | None, reports: Reports) -> tuple[Row, ...]:
     """A row for each test that the set asks at the level; one without a test where we hold no figures of it."""
@@ -90,8 +96,9 @@ def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> Row:
         why = ("not named",) if unnamed and not results else _nearest(every, results, method)
         return _stated_or_missing(asked, wanted, stating, why)
     answer, held, why = decided
-    if answer is Answer.PASSES and wanted.certainty is Certainty.UNSURE:
-        answer, why = Answer.ASKS, ("limit unsure",)
+    if answer is Answer.PASSES:
+        why = tuple(_doubts(asked, wanted, method, reports, held))
+        answer = Answer.ASKS if why else answer
     return Row(asked, wanted, answer, why, held.report, held.result, held.margin, last_day(held.report))
 
 
@@ -100,6 +107,17 @@ def _failing_uncounted(asked: Asked, wanted: Wanted, method: Method, reports: Re
     for report in reports.uncounted:
         held = (held_against(wanted, report, result, asked) for result in report.results if result.test == method.test)
         yield from (each for each in held if each and not each.passes)
+
+
+def _doubts(asked: Asked, wanted: Wanted, method: Method, reports: Reports, passing: Held) -> Iterator[str]:
+    """What is recorded of the material besides a pass, and has to be looked at by a person: it may be the same thing failing."""
+    if wanted.certainty is Certainty.UNSURE:
+        yield "limit unsure"
+    if any(is_unread(report, result, method) for report, result in reports.every() if result.test == method.test):
+        yield "unread result"
+    others = (held_whatever(wanted, report, result, asked) for report, result in reports.every() if result.test == method.test)
+    if any(each and not each.passes and is_as_kind(each, passing) for each in others):
+        yield "fails otherwise"
 
 
 Decided = tuple[Answer, Held, tuple[str, ...]]

@@ -47,6 +47,9 @@ def test_each_case(case):
         return
     if case["name"] in ELSEWHERE:
         return
+    if {"unread result", "fails otherwise"} & {why for row in fire.rows for why in row.why}:
+        assert told == max("ask", case["verdict"], key=CAREFUL.index)  # beside a pass it asks, which is more careful than the case
+        return
     assert CAREFUL.index(told) >= CAREFUL.index(case["verdict"]) or (case.get("undecided") and case["verdict"] == "fit")
     if not case.get("undecided") and (case["name"] not in HARDER or case.get("margin")):
         assert told == case["verdict"]

@@ -152,3 +152,34 @@ def test_a_choice_for_one_place_does_not_forget_the_walls_of_the_part():
     assert {str(row.answer) for row in found(scene).rows if row.wanted.method.test == "T01"} == {"missing"}
     elsewhere = at_the_place_alone(scene, thinnest_mm=None)
     assert {str(row.answer) for row in elsewhere.rows if row.wanted.method.test == "T01"} == {"missing"}
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("value", "20"), ("value", "20,0"), ("value", "<20"), ("value", 150.0), ("method", "EN ISO 4589-2:2017"), ("method", "ISO 4589-2"),
+        ("method", "EN ISO 4589\u20112"), ("unit", "percent"), ("unit", "\uff05"), ("infill_percent", 99), ("infill_percent", 20),
+    ],
+)  # fmt: skip
+def test_a_failing_result_that_is_told_otherwise_still_asks(field, value):
+    """Filed beside one that passes; what is typed wrongly, or of something a little else, must not be as if it were not there."""
+    assert told(_with_a_failing_report(result={field: value})) >= 1
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("colour", "gray"), ("colour", "n\u0430tural"), ("process", "moulded"), ("lot_family", "type 5"), ("standard", "DIN 5510-2:2009"),
+        ("standard", "\u0415N 45545-2:2020"), ("tested_on", "2024-01-01"), ("accepted_by", "trainee"),
+    ],
+)  # fmt: skip
+def test_a_failing_report_of_something_a_little_else_still_asks(field, value):
+    assert told(_with_a_failing_report(report={field: value})) >= 1
+
+
+def _with_a_failing_report(report=None, result=None):
+    scene = copy.deepcopy(BASES["good"])
+    bad = copy.deepcopy(scene["reports"][0]) | {"report": "OFT 99/1"} | (report or {})
+    bad["results"] = [bad["results"][0] | {"value": 20.0} | (result or {})]
+    scene["reports"].append(bad)
+    return scene
