@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from generator.reading.papers import ends, evidence_file
 from generator.reading.placing import Finding
 from generator.reading.roles import fire_roles, report_role
+from generator.records.base import as_compared
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.fire import AsksNothing, Fire
 from generator.records.materials import Material
@@ -87,7 +88,7 @@ def _told_twice(material: Material) -> Iterable[Finding]:
     """One number names one report; of one file, see rules/contested.py."""
     seen: set[str] = set()
     for i, report in enumerate(material.fire_tests):
-        number = " ".join(report.report.split()).casefold()
+        number = as_compared(report.report)
         if number in seen:
             yield wrong("FIRE06", "twice", path=("fire_tests", i, "report"), report=report.report)
         seen.add(number)

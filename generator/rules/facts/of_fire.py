@@ -36,8 +36,6 @@ class FireFound:
     told: str | None = None
     until: LastDay = None
     rows: tuple[Row, ...] = ()
-    beside: tuple[Row, ...] = ()
-    """What results would say where the fire engineer has stated that none are asked."""
     asked: tuple[str, ...] = ()
     files: Files = ()
 
@@ -66,14 +64,13 @@ def fire_found(case: Case, fit: Fit, basis: Basis) -> FireFound:
 
 
 def _by_statement(case: Case, need: FireNeed, basis: Basis, stated: FireExemption) -> FireFound:
-    """No test is asked: light groups of what would fail are what such statements are for. The rows are told all the same."""
+    """No test is asked: light groups of what would fail are what such statements are for."""
     return FireFound(
         need=need,
         need_told=_need_told(case, need, basis.walls),
         kind="statement",
         told=stated.reference,
         until=_open(last_day(stated)),
-        beside=tuple(_rows(case, need, basis)),
         files=case.files_of((stated.evidence,)),
     )
 
@@ -96,6 +93,7 @@ def _by_results(case: Case, need: FireNeed, basis: Basis, choice: tuple[str, ...
 
 def _rows(case: Case, need: FireNeed, basis: Basis) -> Iterator[Row]:
     """Every material answers for every set; one that is not known has nothing to answer with."""
+    may_accept = accepting(case.catalogue.depot)
     for name, material in ((case.part.material, basis.material), *basis.further):
         if material and not material.combustible:
             continue
@@ -105,7 +103,7 @@ def _rows(case: Case, need: FireNeed, basis: Basis) -> Iterator[Row]:
             for number in need.fire.sets:
                 asked = Asked(
                     material=name, set=number, level=need.level, edition=need.edition, made=made,
-                    accepting=accepting(case.catalogue.depot),
+                    accepting=may_accept,
                 )  # fmt: skip
                 yield from rows(asked, case.catalogue.standard, reports)
 

@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.records.base import as_compared
 from generator.records.fire import FireResult, FireTest, HazardLevel, Layers
 from generator.records.makers import Process
 from generator.records.placeholders import says_nothing
@@ -138,7 +139,7 @@ def unsized(result: FireResult, method: Method) -> str | None:
 
 def is_named(told: str, method: Method) -> bool:
     """Whether a report names the method, whatever its spaces and capitals."""
-    return _plain(told).casefold() in {_plain(name).casefold() for name in (method.method, *method.also)}
+    return as_compared(told) in {as_compared(name) for name in (method.method, *method.also)}
 
 
 def number_of(value: float | str, method: Method) -> float | None:
@@ -223,7 +224,7 @@ def _covers(method: Method, result: FireResult, made: Made) -> bool:
 
 
 def _same(one: str | None, other: str | None) -> bool:
-    return one is not None and other is not None and _plain(one).casefold() == _plain(other).casefold()
+    return one is not None and other is not None and as_compared(one) == as_compared(other)
 
 
 def _plain(text: str) -> str:

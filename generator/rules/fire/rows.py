@@ -66,8 +66,13 @@ class Reports:
     counting: tuple[FireTest, ...]
     uncounted: tuple[FireTest, ...] = ()
 
-    def every(self) -> Iterator[tuple[FireTest, FireResult]]:
-        return ((report, result) for report in (*self.counting, *self.uncounted) for result in report.results)
+    def every(self) -> tuple[FireTest, ...]:
+        return (*self.counting, *self.uncounted)
+
+
+def results_of(reports: Iterable[FireTest], method: Method) -> list[tuple[FireTest, FireResult]]:
+    """What the reports found by one method, each with its report."""
+    return [(report, result) for report in reports for result in report.results if result.test == method.test]
 
 
 def rows(asked: Asked, standard: FireStandard | None, reports: Reports) -> tuple[Row, ...]:
@@ -85,15 +90,16 @@ def rows(asked: Asked, standard: FireStandard | None, reports: Reports) -> tuple
 
 
 def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> Row:
-    results = [(report, result) for report in reports.counting for result in report.results if result.test == method.test]
+    results, uncounted = results_of(reports.counting, method), results_of(reports.uncounted, method)
     every = [held for report, result in results for held in [held_against(wanted, report, result, asked)] if held]
-    failing = [*(each for each in every if not each.passes), *_failing_uncounted(asked, wanted, method, reports)]
+    # A report that is lost, changed or dated tomorrow proves nothing for the part; what it says against it stays said.
+    against = (held_against(wanted, report, result, asked) for report, result in uncounted)
+    failing = [each for each in (*every, *against) if each and not each.passes]
     decided = _clean(every, failing, method) or _fails(failing) or _asking(every, method)
     if decided is None:
         showing = {report.sha256 for report, _ in results}  # what a report shows, its statement does not mend
         stating = [each for each in reports.counting if each.sha256 not in showing]
-        unnamed = any(result.test == method.test for report in reports.uncounted for result in report.results)
-        why = ("not named",) if unnamed and not results else _nearest(every, results, method)
+        why = ("not named",) if uncounted and not results else _nearest(every, results, method)
         return _stated_or_missing(asked, wanted, stating, why)
     answer, held, why = decided
     if answer is Answer.PASSES:
@@ -102,20 +108,14 @@ def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> Row:
     return Row(asked, wanted, answer, why, held.report, held.result, held.margin, last_day(held.report))
 
 
-def _failing_uncounted(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> Iterator[Held]:
-    """A report that is lost, changed or dated tomorrow proves nothing for the part; what it says against it stays said."""
-    for report in reports.uncounted:
-        held = (held_against(wanted, report, result, asked) for result in report.results if result.test == method.test)
-        yield from (each for each in held if each and not each.passes)
-
-
 def _doubts(asked: Asked, wanted: Wanted, method: Method, reports: Reports, passing: Held) -> Iterator[str]:
     """What is recorded of the material besides a pass, and has to be looked at by a person: it may be the same thing failing."""
     if wanted.certainty is Certainty.UNSURE:
         yield "limit unsure"
-    if any(is_unread(report, result, method) for report, result in reports.every() if result.test == method.test):
+    recorded = results_of(reports.every(), method)
+    if any(is_unread(report, result, method) for report, result in recorded):
         yield "unread result"
-    others = (held_whatever(wanted, report, result, asked) for report, result in reports.every() if result.test == method.test)
+    others = (held_whatever(wanted, report, result, asked) for report, result in recorded)
     if any(each and not each.passes and is_as_kind(each, passing) for each in others):
         yield "fails otherwise"
 

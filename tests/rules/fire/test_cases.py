@@ -25,7 +25,7 @@ ELSEWHERE = {
     "The thinnest section of the part is thicker than its thickest": "the record is refused (records/fire.py)",
     "The same report entered twice is still one report": "the record is refused (FIRE06)",
     "One file serves as two reports": "neither counts (rules/contested.py)",
-    "An exemption and a failing result": "light groups of what would fail are what such statements are for; the page tells the rows",
+    "An exemption and a failing result": "light groups of what would fail are what such statements are for",
     "Non-combustible of a material whose oxygen index was measured": "the record is refused (FIRE03)",
 }
 
