@@ -113,7 +113,10 @@ def sites_of(scope: Iterable[Scope]) -> tuple[tuple[str, str], ...]:
 
 def _place_text(fleet_id: str, place_id: str, catalogue: Catalogue, part: Part) -> str:
     fleet, place = catalogue.fleets.get(fleet_id), catalogue.place(fleet_id, place_id)
-    return place_text(fleet, place, part.fire_at(fleet_id, place_id), own=part.has_own_fire(fleet_id, place_id)) if fleet and place else ""
+    if fleet is None or place is None:
+        return ""
+    own = part.has_own_fire(fleet_id, place_id)
+    return place_text(fleet, place, part.fire_at(fleet_id, place_id), own=own, standard=catalogue.standard)
 
 
 def bound_by(permits: Iterable[Permit], catalogue: Catalogue, folder: PartFolder) -> dict[int, Bound]:
@@ -157,8 +160,9 @@ def place_changes_of(
     if fleet is None or place is None:
         return None
     found = place_changes(
-        permit.text, fleet, place, part.fire_at(fleet_id, place_id), own=part.has_own_fire(fleet_id, place_id)
-    )
+        permit.text, fleet, place, part.fire_at(fleet_id, place_id), own=part.has_own_fire(fleet_id, place_id),
+        standard=catalogue.standard,
+    )  # fmt: skip
     return None if found is None else weighed(found, {}, {})
 
 

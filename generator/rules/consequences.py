@@ -131,6 +131,7 @@ TABLE: tuple[Rule, ...] = (
          "|at … … fire rule|at … … further sets|at … … asks nothing|at … … edition|at … … product|at … … electrotechnical"
          "|at … … exposed area m2|at … … thinnest wall mm|at … … thickest section mm|at … … neighbour …",
          "any", _VOID, "another fire demand"),
+    Rule("at … … figures …|at … … figures … …", "any", _ASK, "other figures"),
     Rule("at … … environment hottest c|at … … environment coldest c|at … … environment sun|at … … environment oil"
          "|at … … environment water|at … … environment vandal class|at … … environment shock vibration"
          "|at … … environment creepage mm|at … … environment antistatic|at … … environment cleaning agent …",
@@ -145,6 +146,8 @@ TABLE: tuple[Rule, ...] = (
 )  # fmt: skip
 _OF_MATERIAL = re.compile(r"material\b|certificate |fire test |fire report |proof ")
 _WITH = re.compile(rf"with {NAME} ")
+_AT = re.compile(rf"at {NAME} {NAME} ")
+_NAMED = re.compile(rf" {NAME}")
 _STRICT = Rule("", "any", _VOID, "older form")
 
 
@@ -214,10 +217,10 @@ def asks(change: Change) -> bool:
 
 
 def line_of(change: Change) -> str:
-    """Which line it is, as `terms.changed` names it; of a place, without which one, such as "hazard level"."""
+    """Which line it is, as `terms.changed` names it; of a place, without any names, such as "hazard level"."""
     if change.what.startswith("with "):
         return _WITH.sub("", change.what, count=1)
-    return change.what.rpartition('" ')[2] if change.what.startswith('at "') else change.what
+    return _NAMED.sub("", _AT.sub("", change.what)) if change.what.startswith('at "') else change.what
 
 
 def weighed(found: Iterable[Change], before: Mapping[str, str], after: Mapping[str, str]) -> tuple[Change, ...]:

@@ -2,8 +2,8 @@
 
 The form is that of rules/canonical.py, version 4: what version 2 told, and every paper that the verdict leans on with each
 of its results, grade and supplier of the material and what else is in the part, the machines, documents, photos and
-fitting notes, and at each place what the fire engineer chose. Version 3 told no results and no choice. The lines stand in
-the order written below. The test vectors stand in tests/rules/test_fingerprint.py.
+fitting notes, and at each place what the fire engineer chose and the limits that the results were held against. Version 3
+told no results and no choice. The lines stand in the order written below. The test vectors stand in tests/rules/test_fingerprint.py.
 """
 
 import hashlib
@@ -18,7 +18,9 @@ from generator.records.fleets import FireRule, Fleet, Place
 from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Part
+from generator.records.standards import FireStandard
 from generator.rules import fingerprint_1, fingerprint_2
+from generator.rules.bound_figures import figure_lines
 from generator.rules.bound_papers import fields_of, paper_lines
 from generator.rules.bound_properties import environment_lines, proof_lines
 from generator.rules.canonical import as_written, is_well_formed, joined, lines_of, text_in
@@ -158,14 +160,22 @@ def _fitting_lines(fitting: FittingNotes | None) -> Iterator[tuple[str, object]]
             yield name, text or None
 
 
-def place_text(fleet: Fleet, place: Place, fire: Fire | None, version: int = VERSION, *, own: bool = False) -> str:
+def place_text(
+    fleet: Fleet, place: Place, fire: Fire | None, version: int = VERSION, *, own: bool = False, standard: FireStandard | None = None
+) -> str:
     """What an approval for this place relies on: which fleet and place it is, and what the fire standard asks there.
 
-    own: whether that was chosen for this place alone, so that no line of the part tells it.
+    own: whether that was chosen for this place alone, so that no line of the part tells it. standard: the notes of the fire
+    standard that are held now.
     """
     asked = [("requirement set", fire.requirement_set if fire else None)] if version in WITH_PAPERS else []
     chosen = (
-        (*_choice_lines(fleet, fire), *(_own_lines(fire) if fire and own else ()), *environment_lines(place.environment))
+        (
+            *_choice_lines(fleet, fire),
+            *figure_lines(fleet, fire, standard),
+            *(_own_lines(fire) if fire and own else ()),
+            *environment_lines(place.environment),
+        )
         if version == VERSION
         else ()
     )
@@ -283,11 +293,12 @@ def _told_by_all(lines: Mapping[str, str]) -> dict[str, str]:
 
 
 def place_changes(
-    approved: str, fleet: Fleet, place: Place, fire: Fire | None, *, own: bool = False
+    approved: str, fleet: Fleet, place: Place, fire: Fire | None, *, own: bool = False, standard: FireStandard | None = None
 ) -> tuple[Change, ...] | None:
     """What is other about a place than an approval relied on; None where its text says nothing of the place."""
     version = version_of(approved)
     start = at_place(fleet.id, place.id, "")
     lines = lines_of(approved) if version in (2, *WITH_PAPERS) else {}
     before = {key: value for key, value in lines.items() if key.startswith(start)}
-    return differing(before, lines_of(place_text(fleet, place, fire, version or VERSION, own=own))) if before else None
+    now = place_text(fleet, place, fire, version or VERSION, own=own, standard=standard)
+    return differing(before, lines_of(now)) if before else None

@@ -47,7 +47,7 @@ SITES = [("A1", "cab"), ("A1", "door"), ("B2", "bogie"), ("B2", "cab")]
 def test_each_site_is_bound_once_and_in_one_order():
     """The same approval gives the same fingerprint, in whatever order its places were typed."""
     text = part_text(PART, tiny(), FOLDER)
-    told = "".join(place_text(tiny().fleets[fleet], tiny().place(fleet, place), PART.fire) for fleet, place in SITES)
+    told = "".join(place_text(tiny().fleets[fleet], tiny().place(fleet, place), PART.fire, standard=tiny().standard) for fleet, place in SITES)
     assert approved_text(text, SITES[::-1] + SITES[:2], tiny(), PART) == text + told
 
 
@@ -72,12 +72,13 @@ def test_nothing_is_bound_of_a_part_that_cannot_be_read():
 def test_what_has_changed_is_told_of_the_part_and_of_its_places():
     thicker = PART.model_copy(update={"settings": PART.settings.model_copy(update={"layer_mm": 0.3})})
     folder = replace(FOLDER, part=thicker)
-    harder = tiny().fleets["A1"].model_copy(update={"operation_category": 4})
+    harder = tiny().fleets["A1"].model_copy(update={"operation_category": 4})  # HL3: smoke and gases have other limits
     catalogue = replace(tiny(), fleets={**tiny().fleets, "A1": harder})
     (permit,) = history(FOLDER.approval, DAY).permits
     found = changes_since(permit, bound_by([permit], catalogue, folder)[permit.index], catalogue, PART)
     assert [each.what for each in found] == [
         "setting layer mm", 'at "A1" "cab" operation category', 'at "A1" "cab" hazard level',
+        'at "A1" "cab" figures "R22" "T01"', 'at "A1" "cab" figures "R22" "T10.03"', 'at "A1" "cab" figures "R22" "T12"',
     ]  # fmt: skip
 
 

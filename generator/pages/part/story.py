@@ -15,7 +15,7 @@ from generator.records.conditions import Condition, as_condition
 from generator.records.evidence import Evidence
 from generator.rules.canonical import NONE, text_in
 from generator.rules.changes import Change, Means
-from generator.rules.consequences import line_of
+from generator.rules.consequences import NAME, line_of
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 from generator.rules.walking import letters_of
@@ -23,6 +23,7 @@ from generator.rules.walking import letters_of
 _WORST_FIRST = (Means.VOID, Means.ASK, Means.FREE)
 _SUM = re.compile(r"\b([0-9a-f]{12})[0-9a-f]{52}\b")
 _LONGEST = 160
+_NAMES = re.compile(NAME)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,8 +192,8 @@ def changes(sheet: Sheet, w: Wording) -> tuple[ChangeLine, ...]:
 def _line(change: Change, w: Wording) -> str:
     """The line in words; of a place, with the fleet and place that it tells."""
     line = line_of(change)
-    said, where = w.term("changed", line), change.what.removesuffix(line).removeprefix("at ")
-    return said if line == change.what else f"{said} ({where.strip()})"
+    said, where = w.term("changed", line), " ".join(_NAMES.findall(change.what))
+    return said if line == change.what else f"{said} ({where})"
 
 
 def _cut(value: str | None, w: Wording) -> str:
