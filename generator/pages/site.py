@@ -62,7 +62,7 @@ def site(
         *state_pages(around, sheets),
         approvals_page(around, sheets, day),
         fire_tests_page(around, sheets, day),
-        evidence_page(around, evidence, day),
+        evidence_page(around, evidence, sheets, day),
         *material_pages(around, sheets, evidence),
         requests_page(around),
         request_page(around),

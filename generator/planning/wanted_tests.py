@@ -99,7 +99,7 @@ def _lacks_papers_alone(row: Row, day: date) -> bool:
 def _why_none(row: Row) -> str | None:
     made, method = row.asked.made, row.wanted.method
     if method is None:
-        return "no figures"
+        return "no standard" if "no standard" in row.why else "no figures"
     if row.wanted.certainty is Certainty.UNSURE and row.answer is not Answer.FAILS:
         return "limit unsure"
     if not row.asked.accepting:

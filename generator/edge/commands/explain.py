@@ -70,7 +70,12 @@ def _explain(part: OnePart, ground: Ground, day: date, words: Wording, terminal:
     terminal.say(
         f"{words(f'verdict.{judgement.verdict.key}')}. {reason(judgement, words)}", STYLES[judgement.verdict]
     )
-    terminal.table(("", "question", "found", "needed", "evidence"), _rows(part, judgement, words))
+    for mark, question, found, needed, files in _rows(part, judgement, words):
+        terminal.say(f"{mark}  {question}  {found}")
+        if mark != MARKS["passed"] and needed != words("missing"):
+            terminal.say(f"     {words('needed', needed=needed)}")
+        if files:
+            terminal.say(f"     {files}", "dim")
 
 
 def _who(part: OnePart, ground: Ground) -> str:

@@ -10,7 +10,7 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending, Refusal
 from generator.pages.fire.could_lines import could_lines, fit_at
-from generator.pages.fire.material_lines import data_lines, report_lines, result_lines
+from generator.pages.fire.material_lines import Failing, data_lines, failing, report_lines, result_lines
 from generator.pages.fire.need_lines import asked_words, kind_words, need_lines
 from generator.pages.fire.papers import Paper, paper_words, papers, rest_where, then_words
 from generator.pages.fire.row_lines import RowLine, last_words, row_line
@@ -52,7 +52,7 @@ def run(options: argparse.Namespace) -> int:
     sheets = [sheet for sheet in read.sheets if sheet.number.casefold() == name]
     materials = [each for each, told in read.catalogue.materials.items() if name in (each.casefold(), told.name.casefold())]
     if not sheets and not materials:
-        raise _unknown(options.name, read)
+        raise _unreadable(name, read) or _unknown(options.name, read)
     for sheet in sheets:
         _part(sheet, root, read, words, terminal)
     for material in materials:
@@ -60,6 +60,12 @@ def run(options: argparse.Namespace) -> int:
     terminal.say()
     terminal.say(words("fire.advice"), "dim")
     return Ending.CLEAN
+
+
+def _unreadable(name: str, read: Assembled) -> Refusal | None:
+    """A material whose file is there, but has mistakes."""
+    file = next((each.where.file for each in read.problems if each.where.file.casefold() == f"materials/{name}.yml"), None)
+    return Refusal(f"{file} has mistakes, so that nothing is known of the material", "spares check names each with its line and mend", Ending.PROBLEMS) if file else None
 
 
 def _unknown(name: str, read: Assembled) -> Refusal:
@@ -83,6 +89,8 @@ def _part(sheet: Sheet, root: Path, read: Assembled, words: Wording, terminal: T
         fit = fit_at(sheet.part, ground.fleet, ground.place) if sheet.part and not ground.label_revision else None
         could = could_lines(sheet.part, fit, read.catalogue, meshes, words) if sheet.part and fit else None
         if could:
+            if could.differs:
+                terminal.say(could.differs, "bold yellow")
             terminal.say(f"{words('fire.could.heading')}:")
             _listed((*could.candidates, could.group_says, *could.members, could.total), terminal)
     _swaps(sheet, read, words, terminal)
@@ -130,19 +138,20 @@ def _material(name: str, read: Assembled, words: Wording, terminal: Terminal) ->
     _listed((f"{label}: {told}" for label, told in data_lines(material, words)), terminal)
     depot = read.catalogue.depot
     copy = Copy(asking.today(), depot.max_copy_age_days if depot else 1)
+    against = failing(read.sheets)
     for paper in papers(read.catalogue, read.sheets, copy):
         if paper.material == name:
-            _paper(paper, read, words, terminal)
+            _paper(paper, read, against, words, terminal)
 
 
-def _paper(paper: Paper, read: Assembled, words: Wording, terminal: Terminal) -> None:
+def _paper(paper: Paper, read: Assembled, against: Failing, words: Wording, terminal: Terminal) -> None:
     terminal.say()
     terminal.say(f"{paper_words(paper.record, words)}: {last_words(paper.record, words)}", "bold")
     if not paper.is_kept:
         terminal.say(f"  {words('material.lost')}", "bold red")
     if isinstance(paper.record, FireTest):
         _listed((f"{label}: {told}" for label, told in report_lines(paper.record, read.catalogue, words)), terminal)
-        for line in result_lines(paper.record, read.catalogue.standard, words):
+        for line in result_lines(paper.record, read.catalogue.standard, against, words):
             terminal.say(f"    {line.test}, {line.quantity}: {line.value}; {line.specimen}; {line.proves}")
     for rests in paper.rests:
         where = rest_where(rests, paper, read.catalogue, words)

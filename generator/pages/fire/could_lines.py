@@ -19,8 +19,12 @@ _MASS_DECIMALS, _AREA_DECIMALS = 2, 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Could:
-    """candidates: a line for each; group: how it is counted, then a line for each member, then the sum."""
+    """candidates: a line for each; group: how it is counted, then a line for each member, then the sum.
 
+    differs: that the fire engineer chose another set than the tables suggest; empty where not.
+    """
+
+    differs: str
     candidates: tuple[str, ...]
     group_says: str
     members: tuple[str, ...]
@@ -38,11 +42,21 @@ def could_lines(
     group = group_at(part, fit, catalogue, meshes)
     found = candidates(place.area, fire, group, standard)
     return Could(
+        differs=_differs(found, fire, w),
         candidates=tuple(_candidate(each, group, w) for each in found) or (w("fire.could.none"),),
         group_says=_group_says(standard, w),
         members=tuple(_member(each, w) for each in group.members),
         total=_total(group, fire, w),
     )
+
+
+def _differs(found: tuple[Candidate, ...], fire: Fire | None, w: Wording) -> str:
+    """What another choice has to be read with; where a test is chosen and none would be asked, it is the careful one."""
+    suggested = tuple(each.set for each in found if each.set)
+    if fire is None or not suggested or set(suggested) & set(fire.sets):
+        return ""
+    chosen = fire.sets or ((w(f"fire.kinds.{fire.asks_nothing}").rstrip("."),) if fire.asks_nothing else ())
+    return w("fire.could.differs", suggested=suggested, chosen=chosen)
 
 
 def fit_at(part: Part, fleet: str, place: str) -> Fit | None:

@@ -8,12 +8,14 @@ from generator.pages.around import Around
 from generator.pages.fire.papers import Paper, RestLine, paper_words, rest_lines
 from generator.pages.fire.row_lines import last_words
 from generator.pages.fire.section import paper_line
+from generator.pages.fire.statements import statement_lines
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.part.offered import offered_papers
 from generator.pages.part.story import FileLine
 from generator.planning.overview import LAPSE_WINDOWS_DAYS
 from generator.rules.lasting import FOR_EVER
+from generator.rules.sheet import Sheet
 
 _GROUPS = ("over", "soon", "later", "open", "unknown")
 _SHOWN = 6
@@ -39,7 +41,7 @@ class PaperGroup:
     lines: tuple[PaperLine, ...]
 
 
-def evidence_page(around: Around, found: Iterable[Paper], day: date) -> Page:
+def evidence_page(around: Around, found: Iterable[Paper], sheets: Iterable[Sheet], day: date) -> Page:
     w, listed = around.w, tuple(found)
     title = w("evidence.title")
     groups = (
@@ -53,6 +55,7 @@ def evidence_page(around: Around, found: Iterable[Paper], day: date) -> Page:
         title=front_matter(title),
         day=w.day(day),
         groups=tuple(each for each in groups if each.lines),
+        statements=statement_lines(sheets, around),
         materials=tuple(materials),
     )
     return Page(path="evidence.md", title=title, template=None, text=text)

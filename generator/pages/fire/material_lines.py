@@ -1,9 +1,10 @@
 """A material in words: what it is, and each result of its reports with what it proves."""
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.pages.fire.row_lines import figure, last_words, process_words, specimen
+from generator.pages.fire.row_lines import figure, last_words, needed_words, process_words, specimen
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
@@ -11,8 +12,12 @@ from generator.records.fire import FireResult, FireTest
 from generator.records.materials import Material
 from generator.records.standards import FireStandard
 from generator.rules.fire.results import unsized, why_not
+from generator.rules.fire.rows import Answer, Row
+from generator.rules.sheet import Sheet
 
 Line = tuple[str, str]
+Failing = Mapping[tuple[str, str], Sequence[Row]]
+"""By SHA-256 of the report and code of the test."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +71,17 @@ def _stated(report: FireTest, w: Wording) -> str | None:
     return w("material.stated", set=report.requirement_set, level=report.hazard_level, thickness=thickness)
 
 
-def result_lines(report: FireTest, standard: FireStandard | None, w: Wording) -> Iterator[ResultLine]:
+def failing(sheets: Iterable[Sheet]) -> Failing:
+    """The rows of parts that a result of a report keeps from being answered."""
+    found: defaultdict[tuple[str, str], list[Row]] = defaultdict(list)
+    for row in (row for sheet in sheets for ground in sheet.grounds for row in ground.fire.rows):
+        if row.answer is Answer.FAILS and row.report and row.result:
+            found[row.report.sha256, row.result.test].append(row)
+    return found
+
+
+def result_lines(report: FireTest, standard: FireStandard | None, against: Failing, w: Wording) -> Iterator[ResultLine]:
+    """against: what its results fail, of any part."""
     for result in report.results:
         method = standard.method(result.test) if standard else None
         yield ResultLine(
@@ -74,13 +89,16 @@ def result_lines(report: FireTest, standard: FireStandard | None, w: Wording) ->
             quantity=method.quantity if method else "",
             value=figure(result.value, result.unit, w),
             specimen="; ".join(list(specimen(report, result, w))[:1]),
-            proves=_proves(report, result, standard, w),
+            proves=_proves(report, result, standard, against.get((report.sha256, result.test), ()), w),
         )
 
 
-def _proves(report: FireTest, result: FireResult, standard: FireStandard | None, w: Wording) -> str:
+def _proves(report: FireTest, result: FireResult, standard: FireStandard | None, against: Iterable[Row], w: Wording) -> str:
     method = standard.method(result.test) if standard else None
     if method is None:
         return w("material.nothing", why=w("material.unknown_test"))
     why = why_not(report, result, method) or unsized(result, method)
-    return w("material.nothing", why=w.term("fire_asked", why)) if why else w("material.counts")
+    if why:
+        return w("material.nothing", why=w.term("fire_asked", why))
+    fails = (w("material.fails", limit=needed_words(row, w), asked=f"{row.asked.set}, {row.asked.level}") for row in against if row.result == result)
+    return "; ".join(dict.fromkeys(fails)) or w("material.counts")

@@ -5,7 +5,15 @@ from dataclasses import dataclass
 
 from generator.pages.around import Around
 from generator.pages.fire.evidence_page import PaperLine, paper_lines
-from generator.pages.fire.material_lines import Line, ResultLine, data_lines, report_lines, result_lines
+from generator.pages.fire.material_lines import (
+    Failing,
+    Line,
+    ResultLine,
+    data_lines,
+    failing,
+    report_lines,
+    result_lines,
+)
 from generator.pages.fire.papers import Paper, RestLine
 from generator.pages.fire.row_lines import last_words
 from generator.pages.fire.section import paper_line, where_words
@@ -56,12 +64,13 @@ class UseLine:
 
 
 def material_pages(around: Around, sheets: tuple[Sheet, ...], papers: tuple[Paper, ...]) -> Iterator[Page]:
+    against = failing(sheets)
     for name, material in sorted(around.catalogue.materials.items()):
-        yield material_page(name, material, around, sheets, tuple(each for each in papers if each.material == name))
+        yield material_page(name, material, around, sheets, tuple(each for each in papers if each.material == name), against)
 
 
 def material_page(
-    name: str, material: Material, around: Around, sheets: tuple[Sheet, ...], papers: tuple[Paper, ...]
+    name: str, material: Material, around: Around, sheets: tuple[Sheet, ...], papers: tuple[Paper, ...], against: Failing
 ) -> Page:
     text = rendered(
         "fire/material.md.j2",
@@ -71,7 +80,7 @@ def material_page(
         data=data_lines(material, around.w),
         certificates=tuple(_certificate(each, each.record, around) for each in papers if isinstance(each.record, Certificate)),
         reports=tuple(
-            _report(each, each.record, line, around)
+            _report(each, each.record, line, against, around)
             for each, line in zip(papers, paper_lines(papers, around), strict=True)
             if isinstance(each.record, FireTest)
         ),
@@ -94,14 +103,14 @@ def _certificate(paper: Paper, record: Certificate, around: Around) -> Certifica
     )
 
 
-def _report(paper: Paper, record: FireTest, line: PaperLine, around: Around) -> ReportView:
+def _report(paper: Paper, record: FireTest, line: PaperLine, against: Failing, around: Around) -> ReportView:
     w = around.w
     return ReportView(
         name=w("material.report", report=record.report),
         file=paper_line(record.file.rsplit("/", 1)[-1], record.file, offered_papers(around.catalogue), w),
         is_kept=paper.is_kept,
         lines=report_lines(record, around.catalogue, w),
-        results=tuple(result_lines(record, around.catalogue.standard, w)),
+        results=tuple(result_lines(record, around.catalogue.standard, against, w)),
         rests=line.rests,
         counted=w.count("evidence.more", len(line.rests)),
     )

@@ -102,8 +102,13 @@ def _margin(row: Row, w: Wording) -> str:
         return ""
     if margin == 0:
         return w("fire.margin.none")
-    value = w.count("fire.classes", round(abs(margin))) if method.classes else figure(abs(margin), method.unit, w)
+    value = w.count("fire.classes", round(abs(margin))) if method.classes else _difference(abs(margin), method.unit, w)
     return w("fire.margin.spare" if margin > 0 else "fire.margin.short", value=value)
+
+
+def _difference(value: float, unit: str, w: Wording) -> str:
+    """Between two percentages lie percentage points."""
+    return w("fire.margin.points", value=w.measure(value, _DECIMALS)) if unit == "%" else figure(value, unit, w)
 
 
 def specimen(report: FireTest, result: FireResult | None, w: Wording) -> Iterator[str]:

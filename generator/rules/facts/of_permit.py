@@ -16,6 +16,9 @@ from generator.rules.facts.of_screening import significance
 from generator.rules.fingerprint import VERSION, version_of
 from generator.rules.permits import Permit, Tried
 
+_TOLD = 5
+"""Changes that a reason names."""
+
 
 def permit_facts(
     case: Case, permit: Permit, fit: Fit, basis: Basis, tried: Iterable[Tried] = (), *, own_text: bool = False
@@ -78,7 +81,9 @@ def _older_form(permit: Permit) -> tuple[Change, ...]:
 
 
 def _lines(changes: Iterable[Change]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(line_of(change) for change in changes))
+    """The first few: the reason is read in half a minute, and the page lists all of them."""
+    found = tuple(dict.fromkeys(line_of(change) for change in changes))
+    return found if len(found) <= _TOLD else (*found[: _TOLD - 1], "more")
 
 
 def _reasons(changes: Iterable[Change]) -> tuple[str, ...]:

@@ -80,7 +80,7 @@ def rows(asked: Asked, standard: FireStandard | None, reports: Reports) -> tuple
     held = standard.set_of(asked.set) if standard and asked.edition in standard.limits_of else None
     if standard is None or held is None or not held.limits:
         unknown = Wanted(held.certainty if held else Certainty.UNSURE)
-        return (_stated_or_missing(asked, unknown, reports.counting, ("no figures",)),)
+        return (_stated_or_missing(asked, unknown, reports.counting, ("no figures" if standard else "no standard",)),)
     found = []
     for limit in held.limits:
         method, most = standard.method(limit.test), limit.at(asked.level)
@@ -185,7 +185,11 @@ def _stated_or_missing(asked: Asked, wanted: Wanted, reports: Sequence[FireTest]
     if not stated:
         return Row(asked, wanted, Answer.MISSING, why)
     unlike, best = min(stated, key=lambda one: (len(one[0]), -(last_day(one[1]) or date.min).toordinal()))
-    return Row(asked, wanted, Answer.ASKS, ("stated", *unlike), best, until=last_day(best))
+    if "no standard" not in why:
+        return Row(asked, wanted, Answer.ASKS, ("stated", *unlike), best, until=last_day(best))
+    # Of which edition it would have to be, nobody can tell.
+    told = (*why, "stated", *(each for each in unlike if each != "edition" or asked.edition))
+    return Row(asked, wanted, Answer.ASKS, told, best, until=last_day(best))
 
 
 def _states(report: FireTest, asked: Asked) -> bool:
