@@ -19,17 +19,19 @@ def certificate_pdf(material: Material, certificate: Certificate) -> bytes:
     """The inspection document of one lot."""
     properties = material.properties
     rows = [("Property", "Method", "Result", "Unit")]
+    density, pull = ("ISO 1183-1", "ISO 527-2") if material.combustible else ("ISO 3369", "ISO 6892-1")
     measured = (
-        ("Density", "ISO 1183-1", material.density_g_cm3, "g/cm³"),
-        ("Tensile strength", "ISO 527-2", properties.tensile_strength_mpa, "MPa"),
-        ("Tensile strength, z", "ISO 527-2", properties.tensile_strength_z_mpa, "MPa"),
-        ("Tensile modulus", "ISO 527-2", properties.tensile_modulus_mpa, "MPa"),
+        ("Density", density, material.density_g_cm3, "g/cm³"),
+        ("Tensile strength", pull, properties.tensile_strength_mpa, "MPa"),
+        ("Tensile strength, z", pull, properties.tensile_strength_z_mpa, "MPa"),
+        ("Tensile modulus", pull, properties.tensile_modulus_mpa, "MPa"),
         ("Heat deflection, 0.45 MPa", "ISO 75-2", properties.heat_deflection_c, "°C"),
     )
     rows += [
         (name, method, f"{value:g}", unit) for name, method, value, unit in measured if value is not None
     ]
     specific = certificate.type in {InspectionDocument.CERTIFICATE_3_1, InspectionDocument.CERTIFICATE_3_2}
+    analogy = ", used for plastics by analogy" if material.combustible else ""  # EN 10204 is a standard for metals
     of_coupons = certificate.speaks_of is SpeaksOf.COUPONS
     basis = "tests on this lot" if specific else "tests of current production, not of this lot"
     basis = "coupons that were printed with the parts" if of_coupons else basis
@@ -41,7 +43,7 @@ def certificate_pdf(material: Material, certificate: Certificate) -> bytes:
                 ("Reference", certificate.reference),
                 ("Date", certificate.issued_on.isoformat()),
                 ("Material", f"{material.name} ({material.family})"),
-                ("Kind", f"EN 10204:2004, type {certificate.type}, used for plastics by analogy"),
+                ("Kind", f"EN 10204:2004, type {certificate.type}{analogy}"),
             ],
             paragraphs=(
                 f"We confirm that what was {'printed' if of_coupons else 'delivered'} is as ordered. The results rest on {basis}:",

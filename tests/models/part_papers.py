@@ -270,13 +270,17 @@ def fire_note(part: Part, fire: Fire, catalogue: Catalogue) -> bytes:
                 ("Standard", f"EN 45545-2:{fire.edition or '2020+A1:2023'}"),
             ],
             paragraphs=(
-                f"Requirement set: {', '.join(fire.sets)}.",
+                _asked(fire),
                 fire.reason,
                 "Whoever prints it of another material, or fits it elsewhere, asks me again.",
             ),
             signed=f"{_role(catalogue, fire.chosen_by)}, {fire.on.isoformat() if fire.on else '-'}",
         )
     )
+
+
+def _asked(fire: Fire) -> str:
+    return f"Requirement set: {', '.join(fire.sets)}." if fire.sets else f"Requirement set: none, {fire.asks_nothing}."
 
 
 def _risk(part: Part, event: Any, folder: PartFolder, catalogue: Catalogue) -> Letter:
