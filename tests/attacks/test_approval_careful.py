@@ -159,7 +159,7 @@ def test_a_second_machine_that_is_not_alike_is_void(demo, other):
 
 def test_photos_added_are_asked_about(demo):
     catalogue = demo()
-    (other,) = depot.DEMO.glob("parts/TV-0256-*/photos/fitted.webp")
+    (other,) = depot.DEMO.glob("parts/TV-0292-*/photos/fitted.webp")
     shutil.copy(other, folder(catalogue) / "photos/another.webp")
     asks(catalogue, "photo|another.webp")
 

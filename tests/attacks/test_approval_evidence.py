@@ -252,7 +252,7 @@ def test_the_drawing_is_no_longer_named_by_any_event(demo):
 
 def test_photos_exchanged_between_two_parts(demo):
     catalogue = demo()
-    (other,) = depot.DEMO.glob("parts/TV-0256-*/photos/fitted.webp")
+    (other,) = depot.DEMO.glob("parts/TV-0292-*/photos/fitted.webp")
     shutil.copy(other, folder(catalogue) / "photos/fitted.webp")
     refuses(catalogue, "photo|fitted.webp")
 

@@ -132,3 +132,16 @@ def hinge_lug(bore: float) -> Part:
     """A round-topped lug across x with a bore 13 mm above its floor."""
     lug = along_x([(-9, 2), (9, 2), (6.5, 12), (6.5, 19.5, 6.3), (-6.5, 19.5, 6.3), (-6.5, 12)], 6)
     return lug - Pos(-10, 0, 13) * Rot(0, 90, 0) * peg(bore, 20)
+
+
+def microphone_cradle() -> Part:
+    """TV-0288: upright plate 29 x 42 with two countersunk M3 holes, shelf with a U-shaped slot for the microphone's stud."""
+    plate = Rot(90, 0, 0) * rounded(slab(29, 42, 2.2, 5), 0.8, level(2.2))
+    plate -= [Pos(0, -2.2, z) * Rot(90, 0, 0) * countersink(3.4, 6.4, 4) for z in (-15.5, 15.5)]
+    shelf = Pos(0, -9.4, 0) * slab(23, 18.4, 2.6, 4)
+    lip = [Pos(x, -17.3, 2.2) * slab(5.4, 2.4, 2.2, 1) for x in (-7.4, 7.4)]
+    cheeks = [Pos(x, -1.4, 0.2) * Rot(0, 0, -90) * Rot(180, 0, 0) * gusset(13, 12, 2) for x in (-9.5, 9.5)]
+    body = plate + shelf + lip + cheeks
+    body -= Pos(0, -10, -1) * peg(7.6, 6) + Pos(0, -16, -1) * Box(7.6, 12, 6, align=FROM_FLOOR)
+    throat = Pos(0, -19.4, -1) * upward([(-5.2, 0), (5.2, 0), (3.7, 3), (-3.7, 3)], 6)
+    return body - throat

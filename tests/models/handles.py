@@ -124,3 +124,18 @@ def desk_switch_guard() -> Part:
     body -= Pos(0, 0, -1) * peg(22.5, 20)
     body -= Pos(0, 12, 4) * Box(2.4, 5, 12)
     return body - at([(x, 0, 4.5) for x in (-30.5, 30.5)], countersink(4.3, 8.6, 6))
+
+
+def footrest_tilt_lever() -> Part:
+    """TV-0284: flat steel lever, hub Ø24 with an 8 mm bore, wedge tooth 9 wide, finger tab, hole for its spring."""
+    edge = [
+        (-43, -8, 4), (-14, -8, 9), (0, -11, 6), (31, -8, 3), (31, -19, 1), (40, -19, 1), (45, -8, 4), (45, 5, 6), (0, 11, 6), (-14, 8, 9), (-43, 8, 4)
+    ]  # fmt: skip
+    body = rounded(upward(edge, 8), 1.0, lambda e: level(0)(e) or level(8)(e))
+    body -= [Pos(0, 0, z) * upward([(14, -4.4, 2), (27, -4, 2), (38, -3, 2), (38, 2.4, 2), (14, 5.6, 2)], 2) for z in (-0.5, 6.5)]
+    body += turned([(0, 0), (12, 0, 0.8), (12, 14, 1), (0, 14)])
+    tab = along_x([(-8.0, 0.5), (8.0, 0.5), (8.0, 23, 6), (-8.0, 23, 6)], 5)
+    body += Pos(-40.5, 0, 0) * rounded(tab, 1.2, lambda e: e.center().Z > 15)
+    body += Pos(-38.2, 0, 7.8) * gusset(9, 8, 6)
+    body -= Pos(0, 0, -1) * peg(8.1, 20)
+    return body - Pos(-22, 0, -1) * peg(3.4, 12)

@@ -71,33 +71,33 @@ def window_knob_broken() -> Scene:
 
 
 def gear_fitted() -> Scene:
-    """TV-0256 on its shaft, meshing with the pinion of the motor."""
-    plate = Pos(14, 0, -8) * slab(120, 78, 6, 5) - at([(64, y, -2) for y in (-30, 30)], drill(5, 8))
-    plate -= at([(-36, y, -2) for y in (-30, 30)], drill(5, 8))
-    gear = rotating.destination_roller_drive_gear()
-    shaft = Pos(0, 0, -2) * peg(8, 27) + Pos(0, 0, -2) * peg(16, 2)
-    clip = Pos(0, 0, 20.4) * (peg(13, 1) - Pos(0, 0, -1) * peg(8, 3) - Pos(6, 0, 0) * Box(8, 4, 5))
-    pinion = rotating.involute_gear(1.5, 12)
-    small = Pos(33, 0, -1) * Rot(0, 0, 15) * (Part() + extrude(pinion, 12)) + Pos(33, 0, -2) * peg(5, 17)
+    """TV-0292 on its shaft, meshing with the pinion of the motor."""
+    plate = Pos(16, 0, -8) * slab(130, 84, 6, 5) - at([(72, y, -2) for y in (-32, 32)], drill(5, 8))
+    plate -= at([(-40, y, -2) for y in (-32, 32)], drill(5, 8))
+    gear = rotating.mixing_damper_drive_gear()
+    shaft = Pos(0, 0, -2) * peg(11, 25) + Pos(0, 0, -2) * peg(18, 2)
+    clip = Pos(0, 0, 18.4) * (peg(17, 1) - Pos(0, 0, -1) * peg(11, 3) - Pos(8, 0, 0) * Box(10, 5, 5))
+    pinion = rotating.involute_gear(2, 12)
+    small = Pos(38, 0, -1) * Rot(0, 0, 15) * (Part() + extrude(pinion, 14)) + Pos(38, 0, -2) * peg(6, 19)
     return [(plate, STEEL), (gear, NATURAL), (shaft + clip, STEEL), (small, BRASS)]
 
 
 def gear_broken() -> Scene:
     """The old gear: five teeth stripped on one side."""
-    gear = rotating.destination_roller_drive_gear()
+    gear = rotating.mixing_damper_drive_gear()
     bites = [
-        Rot(0, 0, -142 + 11.25 * i)
-        * Pos(25.6, 0, -1)
+        Rot(0, 0, 360 / 26 * (i - 10))
+        * Pos(28.1, 0, -1)
         * Rot(0, 0, 9 * (-1) ** i)
-        * Box(6.4 + i % 3, 5.6, 14, align=FROM_FLOOR)
+        * Box(8.4 + i % 3, 7.4, 16, align=FROM_FLOOR)
         for i in range(5)
     ]
-    tooth = Rot(0, 0, -50) * Pos(24, 0, 0) * Box(7, 5, 24, align=FROM_FLOOR)
+    tooth = Rot(0, 0, -360 / 26 * 4) * Pos(26, 0, 0) * Box(8, 6.2, 24, align=FROM_FLOOR)
     lost = (
-        Pos(16, -32, 0)
+        Pos(16, -36, 0)
         * Rot(90, 0, 40)
         * Pos(-14, 18, -5)
-        * (rotating.destination_roller_drive_gear() & tooth)
+        * (rotating.mixing_damper_drive_gear() & tooth)
     )
     low = lost.bounding_box().min.Z
     return [(gear - bites, YELLOWED), (Pos(0, 0, -low) * lost, YELLOWED)]
@@ -171,13 +171,13 @@ PHOTOS = (
         window_knob_broken,
     ),
     Photo(
-        "TV-0256-destination-roller-drive-gear",
+        "TV-0292-mixing-damper-drive-gear",
         "fitted",
-        "TV-0256 with the motor pinion, cover off",
+        "TV-0292 with the motor pinion, cover off",
         gear_fitted,
     ),
     Photo(
-        "TV-0256-destination-roller-drive-gear", "broken-original", "old gear, teeth stripped", gear_broken
+        "TV-0292-mixing-damper-drive-gear", "broken-original", "old gear, teeth stripped", gear_broken
     ),
     Photo("TV-0123-louvre-vane", "fitted", "TV-0123 in the heater outlet, strip off", vanes_fitted),
     Photo("TV-0215-horn-bracket-spacer", "fitted", "TV-0215 under the horn bracket", horn_spacer_fitted),

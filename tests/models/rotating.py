@@ -64,20 +64,19 @@ def involute_gear(module: float, teeth: int, root_radius_share: float = 1.25) ->
     return Sketch() + make_face(Curve() + edges)
 
 
-def destination_roller_drive_gear() -> Part:
-    """TV-0256: spur gear module 1.5, 32 teeth, hub Ø24 with an 8 mm D bore and a cross hole for a set screw."""
-    rim = Part() + extrude(involute_gear(1.5, 32), 10)
-    rim &= turned([(0, 0), (24.2, 0), (25.6, 1.2), (25.6, 8.8), (24.2, 10), (0, 10)])
-    web = turned([(11, 3), (18.6, 3), (20, -1), (11, -1)]) + turned([(11, 7), (18.6, 7), (20, 11), (11, 11)])
+def mixing_damper_drive_gear() -> Part:
+    """TV-0292: spur gear module 2, 26 teeth, hub Ø22 with an 11 mm D bore and a cross hole for a set screw."""
+    rim = Part() + extrude(involute_gear(2, 26), 12)
+    rim &= turned([(0, 0), (26.6, 0), (28.1, 1.4), (28.1, 10.6), (26.6, 12), (0, 12)])
+    web = turned([(10, 3.8), (19.4, 3.8), (20.8, -1), (10, -1)]) + turned([(10, 8.2), (19.4, 8.2), (20.8, 13), (10, 13)])
     body = rim - web
-    body += turned([(0, 0), (12, 0, 0.6), (12, 20, 1.2), (0, 20)])
-    body += around(6, Pos(15, 0, 5) * Box(9, 2.4, 7.6), start_deg=30)
-    body -= around(6, Pos(15.4, 0, 0) * peg(5.2, 10))
-    body += turned([(11, 6.5), (13.6, 6.5), (13.6, 7.2), (12.4, 7.8, 0.6), (12, 9), (11, 9)])
-    bore = Cylinder(4.05, 22, align=FROM_FLOOR) & Pos(-1, 0, 0) * Box(8.1, 9, 22, align=FROM_FLOOR)
+    body += turned([(0, 0), (11, 0, 0.6), (11, 18, 1.2), (0, 18)])
+    body += around(5, Pos(15.5, 0, 6) * Box(10, 2.8, 9), start_deg=36)
+    body -= around(5, Pos(15.6, 0, 0) * peg(6.8, 12))
+    bore = Cylinder(5.55, 20, align=FROM_FLOOR) & Pos(-1.15, 0, 0) * Box(11.1, 12, 20, align=FROM_FLOOR)
     body -= Part() + bore
-    body -= turned([(0, 20.1), (4.9, 20.1), (4.0, 19.2), (0, 19.2)])
-    return body - Pos(0, 0, 15) * Rot(0, 90, 0) * peg(3.4, 14)
+    body -= turned([(0, 18.1), (6.2, 18.1), (5.5, 17.4), (0, 17.4)])
+    return body - Pos(0, 0, 15) * Rot(0, 90, 0) * peg(4.2, 14)
 
 
 def door_drive_idler_pulley() -> Part:

@@ -163,9 +163,9 @@ def test_gear_teeth_are_half_the_pitch_circle_thick():
 
     from tests.models.rotating import involute_gear
 
-    face = involute_gear(1.5, 32).face()
-    inside = Edge.make_circle(1.5 * 32 / 2).intersect(face)
-    assert sum(edge.length for edge in inside) == pytest.approx(math.pi * 1.5 * 32 / 2, rel=1e-3)
+    face = involute_gear(2, 26).face()
+    inside = Edge.make_circle(2 * 26 / 2).intersect(face)
+    assert sum(edge.length for edge in inside) == pytest.approx(math.pi * 2 * 26 / 2, rel=1e-3)
 
 
 @pytest.mark.parametrize("number", ["TV-0112", "TV-0417"])
