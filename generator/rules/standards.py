@@ -59,7 +59,7 @@ VIBRATION = Table(
     edition="2010",
     clause="8 to 10",
     says="how severe the tests of each category and class are, the mildest first: the levels of one lie above those before it",
-    source="nothing was looked at; category 3 begins at a higher frequency, so have a proof of it read before it serves another",
+    source="nothing was looked at; category 3 begins at a higher frequency, so a pass in it serves no other (rules/properties.py)",
     certainty=Certainty.FROM_MEMORY,
     rows={VibrationClass.BODY_A: 1, VibrationClass.BODY_B: 2, VibrationClass.BOGIE: 3, VibrationClass.AXLE: 4},
 )

@@ -69,9 +69,22 @@ def test_an_event_of_tomorrow_is_a_mistake_on_any_day(depot, spares):
 
 def test_each_question_shows_the_file_that_proves_it(depot, spares):
     _, out, _ = spares("explain", "EX-0001")
-    row = {line.split("  ")[1].strip(): line for line in out.splitlines() if line[:1] in ("✓", "✕", "?")}
+    row: dict[str, str] = {}
+    for line in out.splitlines():  # what belongs to a question stands indented below it
+        if line[:1] in ("✓", "✕", "?"):
+            question = line.split("  ")[1].strip()
+        elif line.startswith("     "):
+            row[question] = f"{row.get(question, '')} {line.strip()}"
     letter = "catalogue/parts/EX-0001-lid-knob/documents/approval-letter.txt"
     assert row["Is there an approval or a trial for these vehicles?"].endswith(letter)
     assert row["Is there an inspection document of the material, as the part's route asks?"].endswith("catalogue/materials/documents/petg-certificate.txt")
     Path(letter).unlink()
     assert f"{letter} (missing)" in spares("explain", "EX-0001")[1]
+
+
+def test_what_does_not_pass_says_what_is_needed_and_no_line_is_wider_than_its_words(depot, spares):
+    _, out, _ = spares("explain", "EX-0002")
+    lines = out.splitlines()
+    at = next(i for i, line in enumerate(lines) if line.startswith("?  Is there an approval or a trial for these vehicles?"))
+    assert lines[at + 1] == "     needed: an approval or a trial"
+    assert not any("   " in line.strip() for line in lines)

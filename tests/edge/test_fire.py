@@ -42,6 +42,17 @@ def test_an_unknown_name_gives_one_message_with_what_comes_near(depot, spares, n
     assert err.startswith(f"spares: there is no part and no material {name}\n  mend: {near}")
 
 
+def test_a_material_that_cannot_be_read_is_not_called_unknown(depot, spares):
+    file = depot / "catalogue/materials/petg.yml"
+    file.write_text(file.read_text("utf-8").replace("name: PETG", "name: [PETG]"), "utf-8")
+    code, _, err = spares("fire", "PETG")
+    assert code == Ending.PROBLEMS
+    assert err == (
+        "spares: materials/petg.yml has mistakes, so that nothing is known of the material\n"
+        "  mend: spares check names each with its line and mend\n"
+    )
+
+
 def test_a_part_that_cannot_be_read_names_its_mistakes(depot, spares):
     file = depot / "catalogue/parts/EX-0001-lid-knob/part.yml"
     file.write_text(file.read_text().replace("name: Lid knob", "name: [Lid]"))

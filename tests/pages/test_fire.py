@@ -78,7 +78,7 @@ def test_each_test_tells_need_result_margin_specimen_part_and_verdict(depot):
         [
             "T01, EN ISO 4589-2 oxygen index Plain plastic",
             "≥ 28 % R22 at HL2, two sources agree, S1 S2",
-            "31.2 % 3.2 % to spare",
+            "31.2 % 3.2 percentage points to spare",
             "1.5 mm, layers along the face, layers across the face, solid material extrusion, natural, type 1 FR-1, Laboratory tested 1 Feb 2024, last day 1 Feb 2030",
             "2 mm to 10 mm material extrusion, natural, type 1",
             "passes",
@@ -106,7 +106,7 @@ def test_a_result_at_its_limit_is_just_met_and_one_below_it_fails(depot):
     depot.result(0, value=28)
     assert depot.rows()[0][2::3] == ["28 % just met", "passes"]
     depot.result(0, value=27.9)
-    assert depot.rows()[0][2::3] == ["27.9 % misses by 0.1 %", "fails"]
+    assert depot.rows()[0][2::3] == ["27.9 % misses by 0.1 percentage points", "fails"]
 
 
 def test_a_class_is_told_as_a_class(depot):
@@ -235,6 +235,32 @@ def test_the_arithmetic_of_the_group_stands_below_what_could_be_meant(depot):
     assert "Together: 32 g and 0.0112 m² exposed" in told
 
 
+def test_another_set_than_the_tables_suggest_is_told_in_the_open(depot):
+    """0.3 m² exposed ask for surfaces, R1 (clause 4, see standards/en-45545-2.yml); the engineer chose R22."""
+    says = "Our notes of the standard suggest R1 here; the fire engineer's choice: R22."
+    assert says not in text(depot.section())
+    depot.fire(exposed_area_m2=0.3)
+    shown = depot.section().split("<details class=\"earlier could\">")[0]
+    assert says in text(shown)
+    depot.fire(requirement_set="R1")
+    assert "suggest" not in text(depot.section().split("<details class=\"earlier could\">")[0])
+
+
+def test_nothing_asked_where_the_tables_suggest_a_set_is_told_in_the_open(depot):
+    depot.fire(requirement_set=None, asks_nothing="no requirement", exposed_area_m2=0.3)
+    assert "suggest R1 here; the fire engineer's choice: The standard asks nothing here." in text(depot.section())
+
+
+def test_a_broken_file_of_the_standard_is_named_as_the_cause(depot):
+    """Not "another edition": which one is wanted, nobody can tell."""
+    (depot.root / "standards").mkdir()
+    (depot.root / "standards/en-45545-2.yml").write_text("standard: EN 45545-2\n", encoding="utf-8")
+    told = text(depot.section())
+    assert "the depot's own notes of the standard have mistakes" in told
+    assert "another edition" not in told
+    assert "we hold no figures" not in told
+
+
 def test_hostile_words_of_a_report_stay_words(depot):
     depot.report(report=HOSTILE, laboratory=HOSTILE, colour=HOSTILE, lot_family=HOSTILE, accreditation=HOSTILE)
     depot.result(0, unit=HOSTILE[:20])
@@ -256,6 +282,20 @@ def test_the_page_of_a_material_tells_each_result_and_what_it_proves(depot):
         "C-1 (type 3.1), of the feedstock", "10 Jan 2030", "P-0001 Latch F1 1–4 · Cab",
     ):  # fmt: skip
         assert each in told
+
+
+def test_the_page_of_a_material_marks_a_result_that_fails_somewhere(depot):
+    assert "fails" not in text(depot.page("materials/plain.md"))
+    depot.result(0, value=10)
+    assert "solid fails ≥ 28 % of R22, HL2" in text(depot.page("materials/plain.md"))
+
+
+def test_the_evidence_page_tells_what_rests_on_a_statement_and_until_when(depot):
+    assert "Statements of the fire engineer" not in depot.page("evidence.md")
+    note = depot.read(f"{LATCH}/part.yml")["fire"]["evidence"]
+    depot.fire(exemption={"reference": "N-9", "by": "reviewer", "on": "2026-01-05", "valid_until": "2030-01-05", "evidence": note})
+    told = text(depot.page("evidence.md").split("Statements of the fire engineer")[1])
+    assert "N-9, Reviewer, 5 Jan 2026 5 Jan 2030 P-0001 Latch F1 1–4 · Cab" in told
 
 
 def test_a_paper_that_is_other_than_recorded_says_that_it_proves_nothing(depot):

@@ -66,11 +66,11 @@ class UseLine:
 def material_pages(around: Around, sheets: tuple[Sheet, ...], papers: tuple[Paper, ...]) -> Iterator[Page]:
     against = failing(sheets)
     for name, material in sorted(around.catalogue.materials.items()):
-        yield material_page(name, material, around, sheets, tuple(each for each in papers if each.material == name), against)
+        yield material_page(name, material, around, sheets, tuple(each for each in papers if each.material == name), against=against)
 
 
 def material_page(
-    name: str, material: Material, around: Around, sheets: tuple[Sheet, ...], papers: tuple[Paper, ...], against: Failing
+    name: str, material: Material, around: Around, sheets: tuple[Sheet, ...], papers: tuple[Paper, ...], *, against: Failing
 ) -> Page:
     text = rendered(
         "fire/material.md.j2",
