@@ -120,7 +120,8 @@ def _need(ground: Ground, read: Assembled, words: Wording, terminal: Terminal) -
 
 def _rows(lines: list[RowLine], words: Wording, terminal: Terminal) -> None:
     for line in lines:
-        terminal.say(f"{line.verdict}  {line.test}, {line.quantity} ({line.material})", _STYLES[line.key])
+        test = ", ".join(each for each in (line.test, line.quantity) if each)
+        terminal.say(f"{line.verdict}  {test} ({line.material})", _STYLES[line.key])
         found = ", ".join(each for each in (line.found, line.margin) if each)
         told = {
             "needed": f"{line.needed} ({line.limit_of})",
