@@ -6,6 +6,7 @@ from datetime import date
 from generator.pages.addresses import addresses
 from generator.pages.approvals.page import approvals_page
 from generator.pages.around import Around, shelves_of
+from generator.pages.browse.outline import outline_files
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
 from generator.pages.finder.index import finder_script
@@ -105,6 +106,7 @@ def _files(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile | P
         yield from copies(offered(sheet.folder, around.found.by_folder[sheet.folder.folder]).values())
     yield from copies(offered_papers(around.catalogue).values())
     yield from request_photos(around.catalogue)
+    yield from outline_files(around.catalogue)
 
 
 def _theme(depot: Depot, w: Wording, day: date) -> dict[str, object]:

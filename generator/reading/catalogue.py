@@ -9,6 +9,7 @@ from pydantic import BaseModel
 from generator.reading.crosschecks import check_folder, check_lists, check_numbers
 from generator.reading.disk import Disk
 from generator.reading.letters import check_letters
+from generator.reading.outlines import read_outlines
 from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.placing import put
 from generator.reading.requests import ReadRequests, read_requests
@@ -24,7 +25,7 @@ from generator.records.materials import Material
 from generator.records.problems import doubt, in_order
 
 R = TypeVar("R", bound=BaseModel)
-KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers", "materials", "parts", "requests", "standards")
+KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers", "materials", "parts", "requests", "standards", "outlines")
 
 
 @dataclass(slots=True)
@@ -148,6 +149,7 @@ def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
         requests=asked.requests,
         request_voices=asked.voices,
         request_files=asked.files,
+        outlines=read_outlines(disk, fleets.fleets if fleets else ()),
         problems=(),
     )
 

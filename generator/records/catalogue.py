@@ -77,6 +77,15 @@ class PartFolder:
         return {file.path.removeprefix(self.folder + "/"): file for file in kept}
 
 
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A side view of the depot's own, which draws and does nothing else."""
+
+    path: str
+    """Relative to the catalogue."""
+    width_to_height: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Catalogue:
     """Everything a depot wrote down, and everything that is wrong with it."""
@@ -94,6 +103,8 @@ class Catalogue:
     """Voices that lie in requests/ as they came, by the file's name; they count in `requests` already."""
     standard: FireStandard | None = None
     """What we hold of the fire standard; None where the depot's own file of it cannot be read."""
+    outlines: dict[str, Drawing] = field(default_factory=dict)
+    """The depot's own side views of fleets, by the name of the file."""
     request_files: dict[str, KeptFile] = field(default_factory=dict)
     """Photos of requests by their path in requests/."""
     _places: dict[tuple[str, str], Place] = field(init=False, repr=False, compare=False)

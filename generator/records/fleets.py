@@ -3,12 +3,13 @@
 import re
 from collections.abc import Iterable
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import AfterValidator, Field
+from pydantic import AfterValidator, Field, model_validator
 
 from generator.records.base import Id, Name, Positive, Record, each_once
 from generator.records.environment import Environment
+from generator.records.outline import Outline, Spot
 from generator.records.problems import Unfit
 
 
@@ -86,6 +87,8 @@ class Place(Record):
     """The smallest plausible largest extent: below it the file is probably in other units."""
     environment: Environment | None = None
     """What the place asks of the material there; left out, nothing."""
+    spot: Spot | None = None
+    """Where it is on the fleet's outline; left out, it stands in the list alone."""
 
 
 class Fleet(Record):
@@ -101,6 +104,18 @@ class Fleet(Record):
     fire_rule: FireRule = FireRule.EN_45545
     """The rule that the fleet was approved to; an older national one is never read as the European one."""
     places: Annotated[tuple[Place, ...], each_once("id"), each_once("name")]
+    outline: Outline | None = None
+    """Its side view in a few figures; left out, none is drawn."""
+
+    @model_validator(mode="after")
+    def _spots_lie_on_the_outline(self) -> Self:
+        spots = [(place.id, place.spot) for place in self.places if place.spot]
+        if spots and self.outline is None:
+            raise Unfit("spot without outline", place=spots[0][0])
+        beyond = [(place, spot.along_m) for place, spot in spots if self.outline and spot.along_m > self.outline.length_m]
+        if beyond and self.outline:
+            raise Unfit("spot beyond the end", place=beyond[0][0], along=beyond[0][1], length=self.outline.length_m)
+        return self
 
     @property
     def numbers(self) -> tuple[int, ...]:

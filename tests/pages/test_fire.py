@@ -240,10 +240,10 @@ def test_another_set_than_the_tables_suggest_is_told_in_the_open(depot):
     says = "Our notes of the standard suggest R1 here; the fire engineer's choice: R22."
     assert says not in text(depot.section())
     depot.fire(exposed_area_m2=0.3)
-    shown = depot.section().split("<details class=\"earlier could\">")[0]
+    shown = depot.section().split('<details class="earlier could">')[0]
     assert says in text(shown)
     depot.fire(requirement_set="R1")
-    assert "suggest" not in text(depot.section().split("<details class=\"earlier could\">")[0])
+    assert "suggest" not in text(depot.section().split('<details class="earlier could">')[0])
 
 
 def test_nothing_asked_where_the_tables_suggest_a_set_is_told_in_the_open(depot):

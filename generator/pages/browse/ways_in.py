@@ -1,16 +1,21 @@
 """The ways in for those who cannot name the part: by vehicle and place, and by stage."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from string import ascii_uppercase
+
+from markupsafe import Markup
 
 from generator.pages.around import Around
+from generator.pages.browse.outline import Target, outline_of, outline_targets
 from generator.pages.cards import Card, card
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.part.story import stage_since
 from generator.pages.true_size import CommonScale
 from generator.pages.verdict_lines import vehicle_words
+from generator.pages.wording import Wording
 from generator.records.fleets import Fleet, Place
 from generator.rules.history import Holder, Stage
 from generator.rules.sheet import Sheet
@@ -35,12 +40,16 @@ class Door:
     page: str
     thumbs: tuple[str, ...] = ()
     """Paths of a few small pictures of what is there."""
+    letter: str = ""
+    """Of the place on the outline of its fleet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FleetView:
     name: str
     vehicles: str
+    outline: Markup | None
+    """The drawing with its places, as HTML."""
     doors: tuple[Door, ...]
 
 
@@ -62,21 +71,45 @@ def vehicle_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]
             for place in fleet.places
             if by_place[fleet.id, place.id]
         ]
+        letters = _letters(fleet, [place for place, _ in here])
         doors = tuple(
             Door(
                 says=place.name,
                 count=w.count("browse.parts", len(found)),
                 page=_place_page(fleet, place),
                 thumbs=_thumbs(found, around),
+                letter=letters.get(place.id, ""),
             )
-            for place, found in here
+            for place, found in sorted(here, key=lambda each: _in_sight(letters.get(each[0].id)))
         )
-        views.append(FleetView(name=fleet.name, vehicles=vehicle_words(fleet.vehicles), doors=doors))
+        outline = outline_targets(fleet, _on_outline(fleet, here, letters, w), outline_of(fleet, catalogue.outlines), w)
+        views.append(FleetView(name=fleet.name, vehicles=vehicle_words(fleet.vehicles), outline=outline, doors=doors))
         pages += [_page_of_place(fleet, place, found, around) for place, found in here]
     lost = tuple(card(sheet, around.found, w) for sheet in sheets if _is_lost(sheet, around))
     title = w("vehicles.title")
     text = rendered("browse/vehicles.md.j2", w=w, title=front_matter(title), fleets=views, lost=lost)
     return (Page(path="vehicles.md", title=title, template=None, text=text), *pages)
+
+
+def _letters(fleet: Fleet, places: Iterable[Place]) -> dict[str, str]:
+    """A letter for each place that is on the outline, from the front end on; after Z come AA, AB…"""
+    shown = [place for place in places if place.spot] if fleet.outline else []
+    ordered = sorted(shown, key=lambda place: (place.spot.along_m if place.spot else 0.0, place.id))
+    alphabet = (*ascii_uppercase, *(a + b for a in ascii_uppercase for b in ascii_uppercase))
+    return {place.id: letter for place, letter in zip(ordered, alphabet, strict=False)}
+
+
+def _in_sight(letter: str | None) -> tuple[bool, int, str]:
+    """The order of the letters; what has none keeps its place behind them."""
+    return (letter is None, len(letter or ""), letter or "")
+
+
+def _on_outline(fleet: Fleet, here: Iterable[tuple[Place, list[Sheet]]], letters: Mapping[str, str], w: Wording) -> Iterator[Target]:
+    for place, found in here:
+        if place.id in letters:
+            count = w.count("browse.parts", len(found))
+            page = _place_page(fleet, place).replace(".md", ".html")
+            yield Target(letter=letters[place.id], place=place, says=f"{letters[place.id]} {place.name}: {count}", count=len(found), href=page)
 
 
 def _by_place(sheets: Iterable[Sheet]) -> defaultdict[tuple[str, str], list[Sheet]]:
