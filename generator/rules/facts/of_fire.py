@@ -59,7 +59,7 @@ def fire_found(case: Case, fit: Fit, basis: Basis) -> FireFound:
         return FireFound(need=need, need_told=need.rule, kind="older rule", told=need.rule, until=OPEN, asked=("older rule", *choice), files=chosen)
     if need.fire.asks_nothing:
         kind: Kind = need.fire.asks_nothing.value
-        return FireFound(need=need, need_told=need.fire.asks_nothing, kind=kind, told=need.fire.reason, until=OPEN, asked=choice, files=chosen)
+        return FireFound(need=need, need_told=need.fire.asks_nothing, kind=kind, told=need.fire.reason.removesuffix("."), until=OPEN, asked=choice, files=chosen)
     return _by_results(case, need, basis, choice)
 
 
