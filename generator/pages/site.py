@@ -83,7 +83,7 @@ def site(
 def _assets(
     around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date, icons: Icons
 ) -> Iterator[Asset | StoredAsset]:
-    rules = rules_script(around.w, depot.max_copy_age_days, day)
+    rules = rules_script(around.w, depot.max_copy_age_days, day, around.catalogue.fleets.values())
     yield Asset(path="assets/data/rules.js", content=rules)
     yield Asset(
         path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)

@@ -37,6 +37,8 @@ class VerdictLines:
     """Index of the ground whose facts the scripts judge anew; None is fixed."""
     fleet: str
     vehicles: str
+    ranges: tuple[str, ...] = ()
+    """The vehicles as ranges such as 401-403, for the scripts; none where it speaks of the whole fleet."""
     place: str
     label_revision: str | None
     label_note: str
@@ -68,6 +70,7 @@ def verdict_lines(
         ground=index,
         fleet=ground.fleet,
         vehicles=vehicle_words(ground.vehicles),
+        ranges=ground.vehicles,
         place=place.name if place else ground.place,
         label_revision=ground.label_revision,
         label_note=w("part.only_label", revision=ground.label_revision) if ground.label_revision else "",

@@ -46,6 +46,7 @@ class Door:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FleetView:
+    id: str
     name: str
     vehicles: str
     outline: Markup | None
@@ -83,7 +84,7 @@ def vehicle_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]
             for place, found in sorted(here, key=lambda each: _in_sight(letters.get(each[0].id)))
         )
         outline = outline_targets(fleet, _on_outline(fleet, here, letters, w), outline_of(fleet, catalogue.outlines), w)
-        views.append(FleetView(name=fleet.name, vehicles=vehicle_words(fleet.vehicles), outline=outline, doors=doors))
+        views.append(FleetView(id=fleet.id, name=fleet.name, vehicles=vehicle_words(fleet.vehicles), outline=outline, doors=doors))
         pages += [_page_of_place(fleet, place, found, around) for place, found in here]
     lost = tuple(card(sheet, around.found, w) for sheet in sheets if _is_lost(sheet, around))
     title = w("vehicles.title")

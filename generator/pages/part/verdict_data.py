@@ -1,6 +1,7 @@
 """What the browser's scripts judge anew: the table with its words, and the facts of every ground of a part."""
 
 import json
+from collections.abc import Iterable
 from dataclasses import asdict
 from datetime import date
 from typing import Any
@@ -10,13 +11,14 @@ from generator.pages.problems.said import said
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
+from generator.records.fleets import Fleet
 from generator.rules.facts.fields import Facts
 from generator.rules.grounds import Ground
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import table_for_browser
 
 
-def rules_script(w: Wording, max_copy_age_days: int, day: date) -> bytes:
+def rules_script(w: Wording, max_copy_age_days: int, day: date, fleets: Iterable[Fleet] = ()) -> bytes:
     """assets/data/rules.js"""
     return script(
         "sparesRules",
@@ -24,6 +26,7 @@ def rules_script(w: Wording, max_copy_age_days: int, day: date) -> bytes:
             "built_on": day.isoformat(),
             "max_copy_age_days": max_copy_age_days,
             "language": w.language,
+            "fleets": [{"id": each.id, "name": each.name, "vehicles": list(each.vehicles)} for each in fleets],
             "table": table_for_browser(),
             "files": FILES,
             "words": w.for_browser(),

@@ -25,11 +25,25 @@ type Facts = Record<string, FactValue>;
 
 interface Rules {
   built_on: string;
+  fleets: RulesFleet[];
   max_copy_age_days: number;
   table: Step[];
   words: Words;
   /** by the question, the facts that name the files behind it */
   files: Record<string, string[]>;
+}
+
+/** A fleet with its vehicles as ranges such as "401-412". */
+interface RulesFleet {
+  id: string;
+  name: string;
+  vehicles: string[];
+}
+
+/** The vehicle that is carried, with every fleet that has its number. */
+interface Carried {
+  number: number;
+  fleets: string[];
 }
 
 /** generator/pages/evidence.py: a file to open; without an address it is missing */
@@ -77,6 +91,7 @@ interface Words {
   ticks: { says: string; next: string };
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
+  vehicle: { name: string; none: string; named: string; mine: string; drop: string; strange: string; not_made: string; others: Counted; pick: string };
   offline: Record<string, string>;
   finder: FinderWords;
 }
@@ -242,7 +257,11 @@ interface JudgeRoom {
   filesBehind(step: string, facts: Facts, named: Record<string, string[]>, files: Record<string, OpenFile>): OpenFile[];
   groundsOf(data: FinderData, record: PartRecord): Spoken[];
   standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts, ended: Ending[]): Stand[];
-  standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string }): StandLine[];
+  standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string; vehicle?: Carried | null }): StandLine[];
+  isAmong(ranges: string[], number: number): boolean;
+  vehicleOf(text: string, fleets: RulesFleet[]): Carried | null;
+  speaksOf(fleet: string, ranges: string[], vehicle: Carried): boolean;
+  strangeIn(query: string, fleets: RulesFleet[], words: string[]): string;
   valueIn(text: string): any; // any: whatever JSON a data file holds
   spokenOf(data: FinderData, number: string): Spoken[] | null;
   spokenOn(part: PartData): Spoken[];

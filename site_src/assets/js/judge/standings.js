@@ -3,7 +3,7 @@
   "use strict";
 
   const FROM_BEST_TO_WORST = ["fit", "ask", "no"];
-  const { forgottenOn, judgedTogether } = spares.judge;
+  const { forgottenOn, judgedTogether, speaksOf } = spares.judge;
 
   /** Facts as they were before finder/index.py took out what repeats.
    * @param {FinderData} data @param {number} at
@@ -77,13 +77,17 @@
   }
 
   /** A line for each fleet, or one for the place that a card stands on; fleets that stand alike share a line.
-   * Parts labelled with an earlier revision have a line of their own.
-   * @param {FinderData} data @param {Stand[]} stands @param {{ fleet?: string, place?: string }} only @returns {StandLine[]} */
+   * Parts labelled with an earlier revision have a line of their own. With a vehicle, only what is said of it counts; where
+   * nothing is, it is not to be fitted there.
+   * @param {FinderData} data @param {Stand[]} stands @param {{ fleet?: string, place?: string, vehicle?: Carried | null }} only @returns {StandLine[]} */
   function standLines(data, stands, only) {
     const fleetOf = (/** @type {Stand} */ stand) => (data.fleets[stand.fleet] || { id: "" }).id;
-    const wanted = only.fleet
+    const { vehicle } = only;
+    const there = only.fleet
       ? stands.filter((stand) => fleetOf(stand) === only.fleet && data.places[stand.place] === only.place)
       : stands;
+    const wanted = vehicle ? there.filter((stand) => speaksOf(fleetOf(stand), stand.vehicles, vehicle)) : there;
+    if (vehicle && !wanted.length) return [{ who: String(vehicle.number), label: null, verdict: "no", differ: false }];
     if (!wanted.length) return [{ who: "", label: null, verdict: stands.length && only.fleet ? null : "no", differ: false }];
     /** @type {Map<string, StandLine>} */
     const alike = new Map();
@@ -93,7 +97,7 @@
         if (!group.length) continue;
         const told = { label, ...worst(group) };
         const line = alike.get(JSON.stringify(told));
-        const who = only.fleet ? "" : fleet;
+        const who = vehicle ? `${fleet} ${vehicle.number}` : only.fleet ? "" : fleet;
         alike.set(JSON.stringify(told), { ...told, who: line ? `${line.who}, ${who}` : who });
       }
     }

@@ -1,4 +1,4 @@
-// When must a page look again? On another day by the tablet's clock, and when more is known of its copy.
+// When must a page look again? On another day by the tablet's clock, when more is known of its copy, and for another vehicle.
 (function () {
   "use strict";
 
@@ -21,6 +21,7 @@
       now();
     };
     document.addEventListener("spares:copy", anew);
+    document.addEventListener("spares:vehicle", anew);
     setInterval(now, LOOK_AT_CLOCK_EVERY_MS);
     document.addEventListener("visibilitychange", now);
     window.addEventListener("pageshow", now);

@@ -2,12 +2,14 @@
 (function () {
   "use strict";
 
-  const boxes = [...document.querySelectorAll(".verdict")];
+  const boxes = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".verdict")]);
+  const { named, ownOf, vehicle } = spares.screen;
 
-  /** Whether every verdict on a part with this label is one of these; "" is the part's own revision.
-   * @param {string} label @param {string} which a selector */
-  const areAll = (label, which) =>
-    boxes.filter((box) => (box.getAttribute("data-label") || "") === label).every((box) => box.matches(which));
+  /** Whether every verdict on a part with this label is one of these; "" is the part's own revision. With a vehicle, those
+   * that speak of it alone: fewer verdicts never say more kindly that all of them are so.
+   * @param {string} label @param {string} which a selector @param {HTMLElement[]} [among] */
+  const areAll = (label, which, among = ownOf(boxes)) =>
+    among.filter((box) => (box.getAttribute("data-label") || "") === label).every((box) => box.matches(which));
 
   /** @param {string} label */
   const isNeverFit = (label) => areAll(label, ".verdict--no");
@@ -22,10 +24,15 @@
   /** The order says how the verdicts stood on the day it is copied.
    * @param {string} day ISO date */
   function orderLines(day) {
-    return boxes
+    const carried = vehicle();
+    const own = ownOf(boxes);
+    const words = globalThis.sparesRules.words;
+    if (carried && !own.length) {
+      return `${spares.judge.filled(words.copy.verdict, { day }, words)}: ${named(carried)}: ${words.verdict.no}, ${spares.judge.filled(words.vehicle.not_made, { vehicle: named(carried) }, words)}\n`;
+    }
+    return own
       .filter((box) => !box.hasAttribute("data-label") && box.hasAttribute("data-judged-on"))
       .map((box) => {
-        const words = globalThis.sparesRules.words;
         const who = said(box, ".verdict__who");
         const verdict = `${said(box, ".verdict__word")}, ${said(box, ".verdict__reason")}`;
         return `${spares.judge.filled(words.copy.verdict, { day }, words)}: ${who}: ${verdict}\n`;
@@ -45,12 +52,16 @@
       tell(shelf.querySelector(".shelf__no"), no);
       tell(shelf.querySelector(".shelf__ask"), !no && isAsked(label));
     }
-    tell(document.querySelector(".order-no"), isNeverFit(""));
+    const nowhere = areAll("", ".verdict--no", boxes);
+    tell(document.querySelector(".order-no"), nowhere || isNeverFit(""));
+    tell(document.querySelector(".order-no__all"), nowhere);
+    tell(document.querySelector(".order-no__own"), !nowhere);
     const lines = orderLines(day);
     for (const place of lines ? document.querySelectorAll(".order__verdicts") : []) place.textContent = lines;
   }
 
   if (!boxes.length) return;
   show(spares.judge.localDay(new Date()));
+  document.addEventListener("spares:vehicle", () => show(spares.judge.localDay(new Date())));
   document.addEventListener("spares:judged", (event) => show(/** @type {CustomEvent} */ (event).detail));
 })();

@@ -130,6 +130,7 @@
     window.addEventListener("pageshow", (event) => (event.persisted ? forget() : look()));
     window.addEventListener("focus", look);
     window.addEventListener("beforeprint", forget);
+    document.addEventListener("spares:vehicle", forget);
     setInterval(look, LOOK_EVERY_MS);
   }
 

@@ -25,6 +25,15 @@ interface ScreenRoom {
   newerWaits(waiting: ServiceWorker): void;
   copied(text: string, shown: HTMLElement): Promise<boolean>;
   made<K extends keyof HTMLElementTagNameMap>(tag: K, name: string, attributes: Record<string, string>, ...content: (string | Node)[]): HTMLElementTagNameMap[K];
+  vehicle(): Carried | null;
+  strangeVehicle(): string;
+  choose(text: string): void;
+  tellStrange(text: string): void;
+  named(vehicle: Carried): string;
+  vehicleChoice(attributes: Record<string, string>): { box: HTMLSelectElement; show: () => void };
+  ownOf(some: HTMLElement[]): HTMLElement[];
+  typedVehicle(finder: FinderBox, parts: Catalogue, asked: Asked): void;
+  withCarried(asked: Asked): Asked;
   partsData(): Promise<FinderData>;
   catalogue(): Promise<Catalogue>;
   CHOICES: FilterName[];

@@ -15,6 +15,8 @@
       if (value) asked.set(name, value);
     }
     if (filter.stock) asked.set("stock", "1");
+    const carried = spares.screen.vehicle();
+    if (carried) asked.set("vehicle", String(carried.number));
     page[page.protocol === "file:" ? "hash" : "search"] = asked.toString();
     return page.href;
   }

@@ -62,7 +62,7 @@
       else if (links.length) links[0].focus();
     });
     box.addEventListener("keydown", (event) => arrows(event, finder));
-    document.addEventListener("spares:copy", () => { if (input.value || list.childElementCount) update(finder); });
+    for (const news of ["spares:copy", "spares:vehicle"]) document.addEventListener(news, () => { if (input.value || list.childElementCount) update(finder); });
     document.addEventListener("pointerdown", (event) => {
       if (place === "top" && !box.contains(/** @type {Node} */ (event.target))) panel.hidden = true;
     });

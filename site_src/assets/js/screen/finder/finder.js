@@ -4,7 +4,7 @@
 
   const { counted, localDay, standings } = spares.judge;
   const { askedOf, counts, forAsked, passes, rank } = spares.finder;
-  const { addressFor, base, copyFacts, endedBefore, listed, made, sorted, spoken } = spares.screen;
+  const { addressFor, base, copyFacts, endedBefore, listed, made, sorted, spoken, typedVehicle, withCarried } = spares.screen;
 
   const HOME_PAGE = "index.html";
   const REQUEST_PAGE = "request.html";
@@ -17,7 +17,9 @@
   function showFound(finder, parts, filter) {
     const ranked = rank(parts.index, finder.input.value);
     const isFiltered = Object.values(filter).some(Boolean);
-    const vehicles = askedOf(parts.index, ranked.items);
+    const named = askedOf(parts.index, ranked.items);
+    typedVehicle(finder, parts, named);
+    const vehicles = withCarried(named);
     const candidates = ranked.items.length ? ranked.hits.map((hit) => candidate(parts, hit, vehicles)) : everyPart(parts, vehicles);
     const asked = ranked.items.length > 0 || isFiltered;
     finder.panel.hidden = finder.place === "top" && !asked;

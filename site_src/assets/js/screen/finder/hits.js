@@ -29,7 +29,8 @@
     const record = data.records[hit.at];
     const link = /** @type {HTMLAnchorElement} */ (element("a", "hit__link"));
     link.href = new URL(record.page, page.base).href;
-    const reasons = why(index, data, ranked.items, hit.at);
+    const isForbidden = !standing.shown.length || standing.shown.some((stand) => stand.verdict === "no");
+    const reasons = why(index, data, ranked.items, hit.at).filter((reason) => reason.kind !== "vehicle" || !isForbidden);
     const text = element("span", "hit__text",
       element("span", "hit__number", isolated(record.number)),
       element("span", "hit__name", ...marked(index, record.name, ranked.items)),

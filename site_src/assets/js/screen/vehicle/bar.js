@@ -1,0 +1,62 @@
+// The vehicle in the header of every page: one tap to choose or change it, one to drop it.
+(function () {
+  "use strict";
+
+  const { filled } = spares.judge;
+  const { choose, made, strangeVehicle, vehicle } = spares.screen;
+  const SHOWN = 12;
+
+  /** @param {Carried} carried */
+  const named = (carried) => filled(globalThis.sparesRules.words.vehicle.named, { fleets: carried.fleets.join(", "), vehicle: String(carried.number) }, globalThis.sparesRules.words);
+
+  /** A list of every vehicle, by fleet; what is chosen in it is carried.
+   * @param {Record<string, string>} attributes @returns {{ box: HTMLSelectElement, show: () => void }} */
+  function vehicleChoice(attributes) {
+    const { fleets, words } = globalThis.sparesRules;
+    const known = new Set();
+    const groups = fleets.map((fleet) => made("optgroup", "", { label: fleet.name }, ...spares.judge.vehiclesIn(fleet.vehicles)
+      .filter((number) => !known.has(number) && known.add(number))
+      .map((number) => made("option", "", { value: String(number) }, named(/** @type {Carried} */ (spares.judge.vehicleOf(String(number), fleets)))))));
+    const box = made("select", "", attributes, made("option", "", { value: "" }, words.vehicle.none), ...groups);
+    const show = () => { box.value = String(vehicle()?.number ?? ""); };
+    box.addEventListener("change", () => choose(box.value));
+    document.addEventListener("spares:vehicle", show);
+    show();
+    return { box, show };
+  }
+
+  /** @param {HTMLElement} place */
+  function start(place) {
+    const { fleets, words } = globalThis.sparesRules;
+    if (!fleets.length) return;
+    const { box } = vehicleChoice({ class: "carried__choice", "aria-label": words.vehicle.name });
+    const drop = made("button", "carried__drop", { type: "button" }, made("span", "", { "aria-hidden": "true" }, "✕"));
+    const told = made("p", "carried__told", { role: "status" });
+    drop.addEventListener("click", () => { choose(""); box.focus({ preventScroll: true }); });
+    const show = () => {
+      const carried = vehicle();
+      place.classList.toggle("carried--one", carried !== null);
+      drop.hidden = carried === null;
+      if (carried) drop.setAttribute("aria-label", filled(words.vehicle.drop, { vehicle: named(carried) }, words));
+      const strange = strangeVehicle();
+      told.hidden = !strange;
+      const text = strange ? filled(words.vehicle.strange, { vehicle: strange.length > SHOWN ? `${[...strange].slice(0, SHOWN).join("")}…` : strange }, words) : "";
+      if (told.textContent !== text) told.textContent = text;
+      for (const name of document.querySelectorAll("[data-carried-name]")) name.textContent = carried ? filled(words.vehicle.mine, { vehicle: named(carried) }, words) : "";
+    };
+    place.replaceChildren(box, drop);
+    document.querySelector(".sheet")?.prepend(told);
+    document.addEventListener("spares:vehicle", show);
+    show();
+  }
+
+  spares.screen = { ...spares.screen, named, vehicleChoice };
+
+  for (const place of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-carried]"))) {
+    try {
+      start(place);
+    } catch (reason) {
+      console.error("spares: no vehicle can be chosen.", reason);
+    }
+  }
+})();

@@ -1,0 +1,335 @@
+"""A vehicle that is chosen once stays chosen, and never makes a word kinder: what a mechanic at one vehicle expects."""
+
+import subprocess
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+from shutil import which
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from tests.browser.audit import RULES, violations
+from tests.browser.patience import wait_until
+from tests.pages.sample import DAY
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
+KINDS = [
+    "index.html", "vehicles.html", "vehicles/TR4/at-cab.html", "states.html", "states/approved.html", "requests.html", "request.html", "approvals.html",
+    "evidence.html", "fire-tests.html", "catalogue.html", "parts/TV-0101.html", "guide/mechanics.html", "changelog.html",
+]  # fmt: skip
+CHOOSER = ".carried__choice"
+
+
+@pytest.fixture
+def site(demo_site: Path) -> Path:
+    return demo_site
+
+
+@pytest.fixture
+def page(tablet: BrowserContext) -> Iterator[Page]:
+    page = tablet.pages[0] if tablet.pages else tablet.new_page()
+    page.clock.set_fixed_time(NOON)
+    return page
+
+
+def opened(page: Page, site: Path, kind: str) -> Page:
+    page.goto("about:blank")  # so that a page that differs by its "#" alone is opened anew
+    page.goto(f"{site.as_uri()}/{kind}")
+    return page
+
+
+def carried(page: Page) -> str:
+    return str(page.locator(CHOOSER).input_value())
+
+
+def choose(page: Page, vehicle: str) -> None:
+    page.locator(CHOOSER).select_option(vehicle)
+
+
+def seen(page: Page) -> list[str]:
+    """The verdicts that are seen without a tap."""
+    return page.locator(".verdict:visible .verdict__word").all_inner_texts()
+
+
+# ---- chosen or typed once, it stays chosen ----
+
+
+def test_it_is_chosen_in_the_header_and_stays_on_every_kind_of_page(page: Page, site: Path) -> None:
+    choose(opened(page, site, "index.html"), "405")
+    for kind in KINDS:
+        opened(page, site, kind)
+        assert carried(page) == "405", kind
+        box = page.locator(CHOOSER).bounding_box()
+        assert box and box["y"] < 200, kind
+        assert "TR4 405" in page.locator(f"{CHOOSER} option:checked").inner_text()
+
+
+def test_it_is_chosen_on_the_page_of_the_vehicles(page: Page, site: Path) -> None:
+    opened(page, site, "vehicles.html").get_by_role("button", name="405", exact=True).tap()
+    assert carried(page) == "405"
+    assert page.get_by_role("button", name="405", exact=True).get_attribute("aria-pressed") == "true"
+    assert carried(opened(page, site, "parts/TV-0101.html")) == "405"
+
+
+def test_it_is_chosen_in_the_finders_filters(page: Page, site: Path) -> None:
+    opened(page, site, "index.html").locator(".finder__filters select[name=vehicle]").select_option("405")
+    assert carried(page) == "405"
+    page.locator(".finder__input").fill("hose")
+    page.locator(".hit__link").first.wait_for()
+    assert page.locator(".hit").filter(has_text="TV-0140").locator(".hit__stand").all_inner_texts() == ["TR4 405\nDo not fit"]
+
+
+@pytest.mark.parametrize("typed", ["405", "car 405 knob", "TR4 405 knob", "knob 405"])
+def test_it_is_typed(page: Page, site: Path, typed: str) -> None:
+    opened(page, site, "index.html").locator(".finder__input").fill(typed)
+    wait_until(page, "document.querySelector('.carried__choice').value === '405'")
+    assert carried(opened(page, site, "parts/TV-0417.html")) == "405"
+
+
+def test_what_was_only_the_beginning_of_a_size_is_not_chosen_for_good(page: Page, site: Path) -> None:
+    opened(page, site, "index.html")
+    page.locator(".finder__input").fill("405")
+    wait_until(page, "document.querySelector('.carried__choice').value === '405'")
+    page.locator(".finder__input").fill("405 x 20")
+    wait_until(page, "document.querySelector('.carried__choice').value === ''")
+
+
+def test_what_is_typed_next_leaves_it_chosen(page: Page, site: Path) -> None:
+    opened(page, site, "index.html").locator(".finder__input").fill("405")
+    wait_until(page, "document.querySelector('.carried__choice').value === '405'")
+    page.locator(".finder__input").fill("")
+    page.locator(".finder__input").fill("hose guide")
+    page.locator(".hit__link").first.wait_for()
+    page.wait_for_timeout(1000)
+    assert carried(page) == "405"
+
+
+@pytest.mark.parametrize("typed", ["40 x 20", "0417", "21", "403 405", "knob", "405 x 20", "4-117-0417"])
+def test_what_names_no_vehicle_or_several_chooses_none(page: Page, site: Path, typed: str) -> None:
+    opened(page, site, "index.html").locator(".finder__input").fill(typed)
+    page.locator(".hit__link, .finder__none").first.wait_for()
+    page.locator(".finder__input").press("Tab")
+    page.wait_for_timeout(1000)
+    assert carried(page) == ""
+
+
+# ---- in the address, so that the link keeps it ----
+
+
+def test_the_address_keeps_it_and_the_link_brings_it_to_another_tablet(page: Page, site: Path, chromium: Browser) -> None:
+    choose(opened(page, site, "parts/TV-0140.html"), "403")
+    assert "vehicle=403" in page.url
+    other = chromium.new_page()
+    other.goto(page.url)
+    assert carried(other) == "403"
+    other.goto(f"{site.as_uri()}/index.html")
+    assert carried(other) == "403", "the other tablet has learned it from the link"
+    other.close()
+
+
+def test_the_finders_address_keeps_it_beside_what_was_typed(page: Page, site: Path) -> None:
+    choose(opened(page, site, "index.html"), "405")
+    page.locator(".finder__input").fill("hose")
+    wait_until(page, "location.href.includes('q=hose')")
+    assert "vehicle=405" in page.url
+    opened(page, site, page.url.rsplit("/", 1)[1])
+    assert (page.locator(".finder__input").input_value(), carried(page)) == ("hose", "405")
+
+
+def test_where_nothing_can_be_kept_links_carry_it(own_tablet: BrowserContext, site: Path) -> None:
+    own_tablet.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new Error('forbidden'); } })")
+    page = own_tablet.new_page()
+    opened(page, site, "vehicles/TR4/at-cab.html#vehicle=405")
+    assert carried(page) == "405"
+    page.locator(".cards a").first.tap()
+    page.wait_for_url("**/parts/**")
+    assert carried(page) == "405"
+
+
+def test_a_place_on_a_page_is_still_reached_by_its_address(page: Page, site: Path) -> None:
+    choose(opened(page, site, "index.html"), "405")
+    opened(page, site, "parts/TV-0101.html#how-to-get-one")
+    assert page.url.endswith("#how-to-get-one")
+    assert page.locator("#how-to-get-one").bounding_box()["y"] < 900
+
+
+# ---- one tap to change or drop ----
+
+
+def test_one_tap_drops_it(page: Page, site: Path) -> None:
+    choose(opened(page, site, "parts/TV-0101.html"), "405")
+    page.locator(".carried__drop").tap()
+    assert (carried(page), "vehicle=" in page.url) == ("", False)
+    assert page.locator(".verdict:visible").count() == 2
+    assert carried(opened(page, site, "index.html")) == ""
+
+
+def test_it_is_changed_where_it_stands(page: Page, site: Path) -> None:
+    choose(opened(page, site, "parts/TV-0140.html"), "403")
+    assert seen(page) == ["Ask first"]
+    choose(page, "404")
+    assert seen(page) == ["Do not fit"]
+
+
+def test_a_finger_and_a_keyboard_reach_it(page: Page, site: Path) -> None:
+    opened(page, site, "parts/TV-0101.html")
+    choose(page, "405")
+    for what in (CHOOSER, ".carried__drop"):
+        box = page.locator(what).bounding_box()
+        assert box and box["height"] >= 47.5 and box["width"] >= 47.5, what
+    page.locator(CHOOSER).focus()
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    assert carried(page) == ""
+    assert page.evaluate("document.activeElement === document.querySelector('.carried__choice')"), "the focus is not lost"
+
+
+# ---- its verdict alone in large, the others folded ----
+
+
+def test_on_a_parts_page_its_verdict_stands_alone_and_larger(page: Page, site: Path) -> None:
+    opened(page, site, "parts/TV-0140.html")
+    before = dict(page.evaluate("[...document.querySelectorAll('.verdict')].map(box => [box.querySelector('.verdict__who').textContent, box.querySelector('.verdict__word').textContent])"))
+    size = "parseFloat(getComputedStyle(document.querySelector('.verdict__word')).fontSize)"
+    plain = page.evaluate(size)
+    choose(page, "403")
+    assert len(seen(page)) == 1
+    assert page.evaluate("parseFloat(getComputedStyle(document.querySelector('.mine .verdict__word')).fontSize)") > plain
+    page.locator(".others summary").first.tap()
+    after = dict(page.evaluate("[...document.querySelectorAll('.verdict')].map(box => [box.querySelector('.verdict__who').textContent, box.querySelector('.verdict__word').textContent])"))
+    assert after == before, "each word is the same, and none is lost"
+
+
+def test_no_vehicle_has_a_kinder_word_than_without(page: Page, site: Path) -> None:
+    """For each vehicle of each fleet: the worst word that speaks of it, or Do not fit where none does."""
+    order = ["fit", "ask", "no"]
+    for number in ("TV-0101", "TV-0140", "TV-0112", "TV-0136", "TV-0272"):
+        opened(page, site, f"parts/{number}.html")
+        plain = page.evaluate("[...document.querySelectorAll('.verdict')].map(box => [box.dataset.fleet, box.dataset.vehicles, box.className.match(/verdict--(fit|ask|no)/)[1]])")
+        for fleet, vehicle in (("TR4", 401), ("TR4", 403), ("TR4", 405), ("TR7", 701), ("W2", 21)):
+            choose(page, str(vehicle))
+            told = [order.index(each) for each in page.evaluate("[...document.querySelectorAll('.mine .verdict')].map(box => box.className.match(/verdict--(fit|ask|no)/)[1])")]
+            due = [order.index(word) for of, ranges, word in plain if of == fleet and any(int(r.split("-")[0]) <= vehicle <= int(r.split("-")[-1]) for r in ranges.split())]
+            assert sorted(told) == sorted(due or [2]), (number, vehicle)
+
+
+def test_a_part_that_is_not_made_for_it_says_do_not_fit(page: Page, site: Path) -> None:
+    choose(opened(page, site, "parts/TV-0112.html"), "405")
+    assert seen(page) == ["Do not fit"]
+    assert "405" in page.locator(".mine").inner_text()
+    assert page.locator(".at-hand .shelf__no").is_visible() or not page.locator(".at-hand[data-shelf]").count()
+
+
+def test_shelf_order_and_print_speak_of_it(page: Page, site: Path, tmp_path: Path) -> None:
+    opened(page, site, "parts/TV-0101.html")
+    choose(page, "405")
+    told = page.locator(".order__text").first.text_content() or ""
+    assert "TR4 401–412" in told and "TR7" not in told.split("SHA-256")[1]
+    choose(page, "22")
+    assert page.locator(".order-no").is_visible()
+    assert "Vehicle W2 22" in page.locator(".order-no").inner_text()
+    if which("pdftotext") is None:
+        pytest.skip("pdftotext reads the print; install poppler-utils")
+    choose(page, "405")
+    page.pdf(path=tmp_path / "a.pdf", prefer_css_page_size=True)
+    subprocess.run(["pdftotext", "-layout", tmp_path / "a.pdf", tmp_path / "a.txt"], check=True)
+    text = (tmp_path / "a.txt").read_text(encoding="utf-8")
+    assert "405" in text
+    assert "701–708" not in text
+
+
+def test_lists_and_cards_answer_for_it_alone(page: Page, site: Path) -> None:
+    choose(opened(page, site, "index.html"), "405")
+    page.locator(".finder__input").fill("end plug")  # TV-0112, of another fleet
+    plug = page.locator(".hit").filter(has_text="TV-0112")
+    plug.wait_for()
+    assert plug.locator(".hit__stand").all_inner_texts() == ["405\nDo not fit"]
+    opened(page, site, "vehicles/TR4/at-cab.html")
+    page.locator(".stand").first.wait_for()
+    assert page.locator(".stands").count() == page.locator(".stand__who", has_text="405").count()
+    opened(page, site, "states/approved.html")
+    page.locator(".stand").first.wait_for()
+    assert page.locator(".stand__who", has_text="TR7").count() == 0
+
+
+def test_made_for_never_stands_beside_do_not_fit(page: Page, site: Path) -> None:
+    for typed in ("car 405", "405", "TR4 405 hose", "car 703 gear", "W2 22"):
+        opened(page, site, "index.html").locator(".finder__input").fill(typed)
+        page.locator(".hit__link").first.wait_for()
+        page.wait_for_timeout(200)
+        for hit in page.locator(".hit").all_inner_texts():
+            assert not ("Made for vehicle" in hit and "Do not fit" in hit), (typed, hit)
+
+
+# ---- what the fleet does not know ----
+
+
+@pytest.mark.parametrize("asked", ["499", "0", "-1", "405abc", "<img src=x onerror=alert(1)>", "9" * 10_000, "🔧", "مقبض", "^.*$", "__proto__"])
+def test_a_vehicle_that_no_fleet_has_is_told_so_and_never_chosen(page: Page, site: Path, asked: str) -> None:
+    opened(page, site, "parts/TV-0101.html")
+    page.evaluate("asked => { location.hash = new URLSearchParams({ vehicle: asked }); location.reload(); }", asked)
+    page.wait_for_load_state()
+    page.locator(".carried__told").wait_for()
+    assert carried(page) == ""
+    assert "No vehicle" in page.locator(".carried__told").inner_text()
+    assert len(page.locator(".carried__told").inner_text()) < 120
+    assert page.locator(".verdict:visible").count() == 2
+    assert page.evaluate("localStorage.getItem('spares.vehicle')") is None
+
+
+def test_a_typed_one_that_no_fleet_has_is_told_so(page: Page, site: Path) -> None:
+    for typed in ("car 499", "TR4 499 knob"):
+        opened(page, site, "index.html").locator(".finder__input").fill(typed)
+        page.locator(".carried__told", has_text="499").wait_for()
+        assert carried(page) == ""
+
+
+def test_after_a_newer_copy_it_is_looked_up_anew(page: Page, site: Path) -> None:
+    """The tablet keeps a number and no word; a copy that does not know it any more chooses none."""
+    choose(opened(page, site, "parts/TV-0140.html"), "403")
+    assert page.evaluate("localStorage.getItem('spares.vehicle')") == "403"
+    page.route("**/rules.js", lambda route: route.fulfill(body=(site / "assets/data/rules.js").read_text().replace("401-412", "404-412"), content_type="text/javascript"))
+    opened(page, site, "parts/TV-0140.html")
+    assert carried(page) == ""
+    assert "403" in page.locator(".carried__told").inner_text()
+    page.unroute_all()
+
+
+def test_another_day_judges_it_anew(page: Page, site: Path) -> None:
+    choose(opened(page, site, "parts/TV-0417.html"), "405")
+    assert seen(page) == ["Fit it"]
+    page.clock.set_fixed_time(datetime(2031, 1, 1, 12, tzinfo=UTC))
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert "Fit it" not in seen(page)
+
+
+# ---- scripts off, eyes, colours ----
+
+
+def test_with_scripts_off_nothing_is_hidden(chromium: Browser, site: Path) -> None:
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{site.as_uri()}/parts/TV-0140.html#vehicle=403")
+    assert page.locator(".verdict:visible").count() == 3
+    assert page.locator(CHOOSER).count() == 0
+    context.close()
+
+
+def test_a_script_that_fails_hides_nothing(page: Page, site: Path) -> None:
+    page.route("**/parts/TV-0140.js", lambda route: route.abort())
+    opened(page, site, "parts/TV-0140.html#vehicle=403")
+    assert "Fit it" not in page.locator(".verdict__word").all_inner_texts()
+    page.unroute_all()
+
+
+@pytest.mark.parametrize("scheme", RULES)
+def test_the_audit_finds_nothing_with_a_vehicle_carried(page: Page, site: Path, scheme: str) -> None:
+    page.emulate_media(color_scheme="light" if scheme == "light" else "dark")
+    for kind in ("index.html", "vehicles.html", "parts/TV-0140.html", "parts/TV-0112.html", "states/approved.html"):
+        opened(page, site, f"{kind}#vehicle=405")
+        page.locator(".carried__drop").wait_for()
+        page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
+        assert violations(page, scheme) == [], kind
