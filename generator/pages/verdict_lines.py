@@ -46,6 +46,8 @@ class VerdictLines:
     key: str
     word: str
     reason: str
+    question: str = ""
+    """What to ask of whoever is to be asked."""
     in_service: tuple[str, ...] = ()
     """What the maintenance plan keeps; nothing of what may not be fitted."""
     steps: tuple[StepLine, ...] = ()

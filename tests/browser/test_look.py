@@ -179,6 +179,9 @@ def test_pit_mode_stays_from_page_to_page(page: Page, site: Path) -> None:
 def test_the_order_text_is_copied_whole(page: Page, tablet: BrowserContext, site: Path) -> None:
     tablet.grant_permissions(["clipboard-read", "clipboard-write"])
     page.goto(f"{site.as_uri()}/parts/P-0001.html")
+    page.locator(".orders summary").tap()
+    page.locator("#order-vehicle").select_option("-")
+    page.locator("#order-by").fill("2026-12-01")
     page.locator(".order__copy").first.tap()
     page.get_by_text("Copied").wait_for()
     copied = page.evaluate("navigator.clipboard.readText()")

@@ -55,7 +55,7 @@ class Depot:
 
     def section(self) -> str:
         """The section on fire, as it stands in the page."""
-        return self.page().split("\n## Fire\n")[1].split("\n## ")[0]
+        return self.page().split('id="fire">Fire</span></summary>\n')[1].split('<details class="earlier folded"')[0]
 
     def rows(self) -> list[list[str]]:
         """Each row of the table of results as its cells."""

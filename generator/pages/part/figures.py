@@ -20,6 +20,8 @@ class CheckLine:
     least: str
     most: str
     measured_with: str
+    least_mm: float
+    most_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +48,8 @@ def figures(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> Figur
                 least=w.measure(check.nominal_mm - check.minus_mm),
                 most=w.measure(check.nominal_mm + check.plus_mm),
                 measured_with=check.measured_with,
+                least_mm=round(check.nominal_mm - check.minus_mm, 6),
+                most_mm=round(check.nominal_mm + check.plus_mm, 6),
             )
             for check in part.checks
         ),

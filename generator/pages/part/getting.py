@@ -19,7 +19,18 @@ class OfferLine:
     price_one: str
     price_typical: str
     fits_plate: bool | None
-    order_text: str
+    order_at: str
+    order_lines: tuple["OrderLine", ...]
+    price_base: float | None
+    """The price of an order is this and `price_each` for each piece; None while the mesh does not tell."""
+    price_each: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderLine:
+    key: str
+    label: str
+    value: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +55,11 @@ def getting(sheet: Sheet, part: Part, listed: tuple[Offer, ...], around: Around)
     )
 
 
+def _each(offer: Offer) -> float | None:
+    one, none = offer.price(1), offer.price(0)
+    return None if one is None or none is None else round(one - none, 6)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Order:
     """What is ordered, for whichever maker."""
@@ -64,15 +80,18 @@ class _Order:
             price_one=self.price(offer, 1),
             price_typical=self.price(offer, self.count),
             fits_plate=offer.fits_plate,
-            order_text=self.text(offer),
+            order_at=maker.order_at,
+            order_lines=self.lines(offer),
+            price_base=offer.price(0),
+            price_each=_each(offer),
         )
 
     def price(self, offer: Offer, count: int) -> str:
         price = offer.price(count)
         return self.w("missing") if price is None else self.w.money(price, self.depot.currency)
 
-    def text(self, offer: Offer) -> str:
-        """The order as lines of "what: value"; what is not given has no line."""
+    def lines(self, offer: Offer) -> tuple[OrderLine, ...]:
+        """The order, line by line; what is not given has no line, and what is open a "…"."""
         w, maker = self.w, offer.maker
         head = [
             ("to", f"{maker.name}, {maker.order_at}"),
@@ -85,7 +104,7 @@ class _Order:
             ("vehicle", "…"),
             ("needed_by", "…"),
         ]
-        return "\n".join(f"{w(f'order.{key}')}: {value}" for key, value in head if value)
+        return tuple(OrderLine(key=key, label=w(f"order.{key}"), value=value) for key, value in head if value)
 
     def what(self) -> list[tuple[str, str | None]]:
         w, part = self.w, self.part

@@ -1,12 +1,13 @@
 """A judged part → its page: picture and verdicts first, then everything that is known about it."""
 
+import re
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from generator.pages.addresses import anchor
 from generator.pages.around import Around
-from generator.pages.cards import Card, card
+from generator.pages.cards import Card, card, size_words
 from generator.pages.evidence import open_files
 from generator.pages.fire.section import FireView, fire_view
 from generator.pages.marks import front_matter, rendered
@@ -63,7 +64,9 @@ class PartView:
 
     record: Part
     replaces: Replaces
-    other_hand: Card | None
+    size: str
+    hands: tuple[Card, ...]
+    """This part and its mirror image, the left one on the left; none where it has no other hand."""
     look_alikes: tuple[Card, ...]
     shelf: Shelf
     getting: Getting
@@ -104,20 +107,20 @@ def part_page(sheet: Sheet, around: Around) -> Page:
         w=around.w,
         title=front_matter(title),
         anchor=anchor,
-        jumps=_jumps(sheet, around.w),
+        jumps=_jumps(around.w),
         head=head,
         view=_view(sheet, sheet.part, stem, around) if sheet.part else None,
         events=_events(sheet, stem, around),
         documents=_documents(sheet, stem, around),
         contact=around.catalogue.depot.contact if around.catalogue.depot else "",
+        currency=around.catalogue.depot.currency if around.catalogue.depot else "",
     )
     return Page(path=f"parts/{stem}.md", title=title, template="part.html", text=text)
 
 
-def _jumps(sheet: Sheet, w: Wording) -> list[str]:
+def _jumps(w: Wording) -> list[str]:
     """The headings that the first screen leads to."""
-    changed = ["changes"] if sheet.changes else []
-    return [w(f"{section}.heading") for section in ("getting", "fitting", "figures", "fire", *changed, "event")]
+    return [w(f"{section}.heading") for section in ("identify", "getting", "fitting", "figures")]
 
 
 def _events(sheet: Sheet, stem: str, around: Around) -> tuple[EventLine, ...]:
@@ -189,8 +192,21 @@ def _verdicts(sheet: Sheet, stem: str, around: Around) -> tuple[VerdictLines, ..
     if sheet.part:
         own = w("part.own_label", revision=sheet.part.revision)
         lines = [line if line.label_revision else replace(line, label_note=own) for line in lines]
+        lines = [replace(line, question=_question(line, sheet.part, w)) for line in lines]
     lies = shelf_label(sheet.part) if sheet.part and sheet.part.stock and sheet.part.stock.on_shelf else None
     return tuple(sorted(lines, key=lambda line: lies is not None and line.label_revision != lies))
+
+
+def _question(line: VerdictLines, part: Part, w: Wording) -> str:
+    return w(
+        "part.question",
+        number=part.number,
+        name=part.name,
+        revision=line.label_revision or part.revision,
+        fleet=line.fleet,
+        vehicles=line.vehicles or None,
+        place=line.place,
+    )
 
 
 def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
@@ -199,7 +215,8 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
     return PartView(
         record=part,
         replaces=replaces(listed, part, around.depot, w),
-        other_hand=_card(part.other_hand, around),
+        size=size_words(sheet.mesh.oriented_size_mm, w) if sheet.mesh else "",
+        hands=_hands(sheet, part, around),
         look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),
         shelf=shelf(sheet, part, around.beside(part), w),
         getting=getting(sheet, part, listed, around),
@@ -215,6 +232,23 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
 def _card(number: str | None, around: Around) -> Card | None:
     other = around.sheets.get(number) if number else None
     return card(other, around.found, around.w) if other else None
+
+
+def _hands(sheet: Sheet, part: Part, around: Around) -> tuple[Card, ...]:
+    other = around.sheets.get(part.other_hand) if part.other_hand else None
+    if other is None:
+        return ()
+    w = around.w
+    this = card(sheet, around.found, w, w("related.this_one"))
+    both = (this, card(other, around.found, w))
+    return both if _side(sheet, w) <= _side(other, w) else both[::-1]
+
+
+def _side(sheet: Sheet, w: Wording) -> int:
+    """-1 for a left hand, 1 for a right one, 0 where its name does not say."""
+    words = set(re.findall(r"\w+", sheet.name.casefold()))
+    is_left, is_right = (bool(words & set(w.flat[f"related.{side}"])) for side in ("left", "right"))
+    return is_right - is_left
 
 
 def _notes(sheet: Sheet, stem: str) -> NotesView | None:

@@ -24,6 +24,11 @@ class Shelf:
     is_never_fit: bool
     """True where no verdict of the build day let a part with this label be fitted anywhere."""
 
+    @property
+    def is_to_be_taken(self) -> bool:
+        """Whether something lies there that may be fitted somewhere, so that nobody needs to order first."""
+        return self.on_shelf > 0 and not self.is_never_fit
+
 
 def shelf(sheet: Sheet, part: Part, beside: Iterable[Sheet], w: Wording) -> Shelf:
     """The stock of one part. beside: what lies at the same place, itself perhaps too."""

@@ -92,6 +92,13 @@ interface Words {
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
   vehicle: { name: string; none: string; named: string; mine: string; drop: string; strange: string; not_made: string; others: Counted; pick: string };
+  working: {
+    order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_day", string>;
+    question: { says: string; copied: string };
+    measure: Record<"heading" | "field" | "is_in" | "low" | "high" | "unread" | "out" | "all_in" | "next", string>;
+    check: { kept: string; unkept: string; done: string; anew: string };
+    paper: Record<"short" | "long" | "more" | "code" | "code_number" | "code_alt" | "measured", string>;
+  };
   offline: Record<string, string>;
   finder: FinderWords;
 }

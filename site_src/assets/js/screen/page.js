@@ -1,4 +1,4 @@
-// What every page can do: pit mode, and on a part's page a copy of the order text.
+// What every page can do: pit mode. And the words that come with the page.
 (function () {
   "use strict";
 
@@ -23,20 +23,7 @@
     button.hidden = false;
   }
 
-  /** @param {HTMLElement} text */
-  function addCopyButton(text) {
-    const button = document.createElement("button");
-    button.type = "button";
-    button.className = "button order__copy";
-    button.textContent = words.copy || "";
-    const told = document.createElement("span");
-    told.setAttribute("role", "status");
-    button.addEventListener("click", async () => {
-      told.textContent = ((await spares.screen.copied(text.textContent || "", text)) ? words.copied : words.notCopied) || "";
-    });
-    text.before(button, told);
-  }
-
   pitMode();
-  for (const text of document.querySelectorAll(".order__text")) addCopyButton(/** @type {HTMLElement} */ (text));
+  const { copy = "", copied = "", notCopied = "" } = words;
+  spares.screen = { ...spares.screen, pageWords: { copy, copied, notCopied } };
 })();

@@ -25,6 +25,8 @@ interface ScreenRoom {
   newerWaits(waiting: ServiceWorker): void;
   copied(text: string, shown: HTMLElement): Promise<boolean>;
   made<K extends keyof HTMLElementTagNameMap>(tag: K, name: string, attributes: Record<string, string>, ...content: (string | Node)[]): HTMLElementTagNameMap[K];
+  pageWords: { copy: string; copied: string; notCopied: string };
+  codeDrawing(rows: boolean[][], label: string, name: string): SVGElement;
   vehicle(): Carried | null;
   strangeVehicle(): string;
   choose(text: string): void;

@@ -5,7 +5,6 @@
   const { made } = spares.screen;
   // Larger codes have modules too small for a camera that looks at a tablet.
   const LARGEST_CODE = 25;
-  const QUIET = 4;
 
   /** The last step: the file's text and the ways to hand it over.
    * @param {HandedOver} request
@@ -82,24 +81,8 @@
       if (!place.hidden) place.scrollIntoView({ block: "nearest" });
     });
     one.setAttribute("aria-expanded", "false");
-    place.replaceChildren(drawing(code.rows, said.code_alt), made("p", "", {}, request.short === request.text ? said.code_says : said.code_without));
+    place.replaceChildren(spares.screen.codeDrawing(code.rows, said.code_alt, "handover__qr"), made("p", "", {}, request.short === request.text ? said.code_says : said.code_without));
     return one;
-  }
-
-  /** Black on white in every scheme, with the quiet zone of four modules that the standard asks.
-   * @param {boolean[][]} rows @param {string} label */
-  function drawing(rows, label) {
-    const side = rows.length + 2 * QUIET;
-    const path = rows.flatMap((row, r) => row.flatMap((dark, c) => (dark ? [`M${c + QUIET} ${r + QUIET}h1v1h-1z`] : []))).join("");
-    const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-    for (const [key, value] of Object.entries({ viewBox: `0 0 ${side} ${side}`, role: "img", "aria-label": label, "shape-rendering": "crispEdges", class: "handover__qr" })) svg.setAttribute(key, value);
-    for (const [d, fill] of [[`M0 0h${side}v${side}h-${side}z`, "#fff"], [path, "#000"]]) {
-      const shape = document.createElementNS("http://www.w3.org/2000/svg", "path");
-      shape.setAttribute("d", d);
-      shape.setAttribute("fill", fill);
-      svg.append(shape);
-    }
-    return svg;
   }
 
   spares.screen = { ...spares.screen, handover };

@@ -9,7 +9,7 @@
   /** @param {Carried} carried */
   const named = (carried) => filled(globalThis.sparesRules.words.vehicle.named, { fleets: carried.fleets.join(", "), vehicle: String(carried.number) }, globalThis.sparesRules.words);
 
-  /** A list of every vehicle, by fleet; what is chosen in it is carried.
+  /** A list of every vehicle, by fleet; what is chosen in it is carried. A choice that is no vehicle stays in the list alone.
    * @param {Record<string, string>} attributes @returns {{ box: HTMLSelectElement, show: () => void }} */
   function vehicleChoice(attributes) {
     const { fleets, words } = globalThis.sparesRules;
@@ -18,8 +18,9 @@
       .filter((number) => !known.has(number) && known.add(number))
       .map((number) => made("option", "", { value: String(number) }, named(/** @type {Carried} */ (spares.judge.vehicleOf(String(number), fleets)))))));
     const box = made("select", "", attributes, made("option", "", { value: "" }, words.vehicle.none), ...groups);
-    const show = () => { box.value = String(vehicle()?.number ?? ""); };
-    box.addEventListener("change", () => choose(box.value));
+    const isVehicle = (/** @type {string} */ value) => value === "" || /^\d+$/.test(value);
+    const show = () => { if (isVehicle(box.value) || vehicle()) box.value = String(vehicle()?.number ?? ""); };
+    box.addEventListener("change", () => { if (isVehicle(box.value)) choose(box.value); });
     document.addEventListener("spares:vehicle", show);
     show();
     return { box, show };

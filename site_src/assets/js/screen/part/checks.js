@@ -1,0 +1,91 @@
+// Check after fitting: boxes that tick, kept on the tablet until all is done, for this part on this vehicle. A check whose words
+// a newer copy has changed is ticked no more.
+(function () {
+  "use strict";
+
+  const KEY = "spares.checked";
+  const { filled, localDay } = spares.judge;
+  const { made, named, vehicle } = spares.screen;
+  const items = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".notes.check > ul > li, .notes.check > ol > li")]);
+
+  /** @typedef {{ day: string, texts: string[] }} Begun */
+
+  const nameOf = () => `${globalThis.sparesPart?.number} ${vehicle()?.number ?? ""}`;
+  const textOf = (/** @type {HTMLElement} */ item) => (item.dataset.text || "");
+
+  /** @returns {Record<string, Begun>} */
+  function readAll() {
+    try {
+      const kept = JSON.parse(localStorage.getItem(KEY) || "{}");
+      return kept && typeof kept === "object" && !Array.isArray(kept) ? kept : {};
+    } catch {
+      return {}; // forbidden, or not ours
+    }
+  }
+
+  /** @returns {Begun} */
+  function begun() {
+    const all = readAll();
+    const own = Object.prototype.hasOwnProperty.call(all, nameOf()) ? all[nameOf()] : null;
+    const isOurs = own && typeof own.day === "string" && Array.isArray(own.texts);
+    return isOurs ? { day: own.day, texts: own.texts.map(String) } : { day: localDay(new Date()), texts: [] };
+  }
+
+  /** @param {Begun} now @returns {boolean} whether it is kept */
+  function keep(now) {
+    try {
+      const all = readAll();
+      if (now.texts.length) all[nameOf()] = now;
+      else delete all[nameOf()];
+      localStorage.setItem(KEY, JSON.stringify(all));
+      return true;
+    } catch {
+      return false;
+    }
+  }
+
+  /** @param {HTMLElement} item @param {() => void} changed */
+  function offer(item, changed) {
+    item.dataset.text = (item.textContent || "").replace(/\s+/g, " ").trim();
+    const field = made("input", "", { type: "checkbox", autocomplete: "off" });
+    const label = made("label", "tick checking", {}, field, made("span", "", {}, ...item.childNodes));
+    item.replaceChildren(label);
+    item.classList.add("check__one");
+    field.addEventListener("change", changed);
+    return field;
+  }
+
+  function start() {
+    const words = globalThis.sparesRules.words;
+    const said = words.working.check;
+    const told = made("p", "check__told", { role: "status" });
+    const clear = made("button", "button check__clear", { type: "button" }, said.anew);
+    const fields = items.map((item) => offer(item, () => {
+      const before = begun();
+      show({ day: before.texts.length ? before.day : localDay(new Date()), texts: items.filter((_, at) => fields[at].checked).map(textOf) }, true);
+    }));
+
+    /** @param {Begun} now @param {boolean} isNew */
+    function show(now, isNew) {
+      const isKept = !isNew || keep(now);
+      items.forEach((item, at) => { fields[at].checked = now.texts.includes(textOf(item)); });
+      const ticked = fields.filter((field) => field.checked).length;
+      const carried = vehicle();
+      clear.hidden = ticked === 0;
+      clear.textContent = ticked === fields.length ? said.done : said.anew;
+      told.textContent = ticked === 0 ? "" : isKept ? filled(said.kept, { day: now.day, vehicle: carried ? named(carried) : "" }, words) : said.unkept;
+    }
+
+    clear.addEventListener("click", () => {
+      show({ day: localDay(new Date()), texts: [] }, true);
+      fields[0].focus();
+    });
+    items[items.length - 1].parentElement?.after(told, clear);
+    const again = () => show(begun(), false);
+    document.addEventListener("spares:vehicle", again);
+    window.addEventListener("pageshow", (event) => { if (event.persisted) again(); });
+    again();
+  }
+
+  if (items.length && globalThis.sparesPart) start();
+})();

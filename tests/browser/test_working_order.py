@@ -1,0 +1,303 @@
+"""A part's page reads in the order in which the work is done: what a mechanic does with it at the shelf and at the vehicle."""
+
+import subprocess
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+from shutil import which
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from tests.browser.audit import RULES, violations
+from tests.pages.sample import DAY
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
+ORDER = [
+    ".verdicts .verdict", "#is-it-this-one", ".sizes", ".hands", "#how-to-get-one", ".shelf", ".orders", ".cautions", ".tools", "table.measure", ".steps", ".check",
+    "#approval-history", "#data", "#fire", "#screening-of-the-change", "#documents",
+]  # fmt: skip
+FOLDED = ["#approval-history", "#data", "#fire", "#screening-of-the-change", "#documents"]
+
+
+@pytest.fixture
+def site(demo_site: Path) -> Path:
+    return demo_site
+
+
+@pytest.fixture
+def page(tablet: BrowserContext) -> Iterator[Page]:
+    page = tablet.pages[0] if tablet.pages else tablet.new_page()
+    page.clock.set_fixed_time(NOON)
+    return page
+
+
+def opened(page: Page, site: Path, number: str, more: str = "") -> Page:
+    page.goto("about:blank")
+    page.goto(f"{site.as_uri()}/parts/{number}.html{more}")
+    return page
+
+
+# ---- the order, and what is folded ----
+
+
+def test_it_reads_in_the_order_of_the_work(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0104")
+    places = [page.locator(each).first.evaluate("one => one.getBoundingClientRect().y") for each in ORDER]
+    assert places == sorted(places)
+    for each in FOLDED:
+        assert page.locator(f"details:has(> summary {each})").get_attribute("open") is None, each
+
+
+def test_an_address_and_a_jump_open_what_is_folded(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0104", "#fire")
+    assert page.locator("details:has(> summary #fire)").get_attribute("open") is not None
+    page.locator(".jumps a", has_text="Data").tap()
+    page.locator("details[open]:has(> summary #data)").wait_for()
+
+
+def test_left_stands_left_on_both_pages(page: Page, site: Path) -> None:
+    for number in ("TV-0104", "TV-0105", "TV-0248", "TV-0249"):
+        opened(page, site, number)
+        names = page.locator(".hands .card__name").all_inner_texts()
+        assert ["left" in names[0], "right" in names[1]] == [True, True], number
+        first, second = (box.bounding_box() for box in page.locator(".hands .cards a").all())
+        assert first["x"] < second["x"]
+        assert first["y"] == second["y"]
+        assert page.locator(".hands .card__note", has_text="This one").count() == 1
+
+
+# ---- get one ----
+
+
+def test_the_order_is_closed_while_stock_lies_there_and_open_where_none_does(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0417")
+    assert page.locator(".orders").get_attribute("open") is None
+    assert page.locator(".shelf").bounding_box()["y"] < page.locator(".orders").bounding_box()["y"]
+    opened(page, site, "TV-0252")
+    assert "None on the shelf" in page.locator(".shelf").inner_text() or "Not kept" in page.locator(".shelf").inner_text() or page.locator(".shelf--no").count()
+
+
+def ordering(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0104")
+    page.locator(".orders summary").tap()
+
+
+def test_nothing_is_copied_or_mailed_before_it_is_filled_in(page: Page, site: Path) -> None:
+    ordering(page, site)
+    for way in (".order__copy", ".order__mail"):
+        page.locator(way).first.tap()
+        assert page.locator("#order-vehicle-wrong").inner_text() != ""
+        assert page.locator("#order-by-wrong").inner_text() != ""
+        assert page.evaluate("document.activeElement.id") == "order-vehicle"
+    assert page.locator(".order__told").first.inner_text() == ""
+
+
+def test_what_is_filled_in_stands_in_every_order_text(page: Page, site: Path) -> None:
+    ordering(page, site)
+    page.locator("#order-count").fill("3")
+    page.locator("#order-vehicle").select_option("405")
+    page.locator("#order-by").fill("2026-12-04")
+    for text in page.locator(".order__text").all_text_contents():
+        for line in ("How many: 3\n", "For vehicle: TR4 405\n", "Needed by: 4 Dec 2026\n"):
+            assert line in text
+    first = page.locator(".order__text").first.text_content() or ""
+    one = float(page.locator(".order__text").first.get_attribute("data-each") or 0)
+    assert f"Price expected: {3 * one:.2f} EUR" in first
+    assert page.locator(".carried__choice").input_value() == "405", "chosen once, it stays chosen"
+
+
+def test_an_order_for_the_shelf_names_no_vehicle(page: Page, site: Path) -> None:
+    ordering(page, site)
+    page.locator("#order-vehicle").select_option("-")
+    assert "For vehicle: For the shelf" in (page.locator(".order__text").first.text_content() or "")
+    assert page.locator(".carried__choice").input_value() == ""
+
+
+@pytest.mark.parametrize("count", ["0", "-1", "", "1e9", "99999", "two", "🔧", "<b>", "1.5"])
+def test_how_many_is_a_number_of_pieces(page: Page, site: Path, count: str) -> None:
+    ordering(page, site)
+    before = page.locator(".order__text").first.text_content()
+    page.locator("#order-count").fill(count)
+    assert page.locator(".order__text").first.text_content() == before
+    page.locator(".order__copy").first.tap()
+    assert page.locator("#order-count-wrong").inner_text() != ""
+
+
+def test_the_mail_draft_says_all_of_it(page: Page, site: Path) -> None:
+    ordering(page, site)
+    page.locator("#order-vehicle").select_option("405")
+    page.locator("#order-by").fill("2026-12-04")
+    page.evaluate("HTMLAnchorElement.prototype.click = function () { globalThis.mailed = this.href; }")
+    page.locator(".order__mail").first.tap()
+    mailed = urlsplit(page.evaluate("mailed"))
+    said = parse_qs(mailed.query)
+    assert mailed.scheme == "mailto"
+    assert "TV-0104" in said["subject"][0]
+    assert "For vehicle: TR4 405\r\n" in said["body"][0]
+
+
+# ---- ask first ----
+
+
+def test_ask_first_says_whom_and_what_and_is_copied_whole(page: Page, tablet: BrowserContext, site: Path) -> None:
+    tablet.grant_permissions(["clipboard-read", "clipboard-write"])
+    opened(page, site, "TV-0140", "#vehicle=403")
+    box = page.locator(".mine .verdict__ask")
+    assert "printed parts office" in box.inner_text()
+    assert "may TV-0140 Sanding-hose guide, revision A, be fitted to TR4 403, 407, Bogie?" in box.inner_text()
+    box.get_by_role("button").tap()
+    page.get_by_text("Copied").wait_for()
+    copied = page.evaluate("navigator.clipboard.readText()")
+    for words in ("Vehicle TR4 403", "may TV-0140", "Ask first, Approved with a condition", "printed parts office"):
+        assert words in copied
+
+
+# ---- measure ----
+
+
+@pytest.mark.parametrize(
+    ("typed", "is_"),
+    [
+        ("21.8", "in"), ("22,1", "in"), ("22.1 mm", "in"), ("21.79", "low"), ("22.11", "high"), ("0", "low"), ("", ""),
+        ("abc", "unread"), ("22.1.1", "unread"), ("-22", "unread"), ("1e1", "unread"), ("22 000", "unread"), ("🔧", "unread"), ("٢٢", "unread"), ("Infinity", "unread"),
+    ],
+)  # fmt: skip
+def test_a_measured_size_is_in_or_out(page: Page, site: Path, typed: str, is_: str) -> None:
+    opened(page, site, "TV-0104")  # plug for the blind tube: 21.8 to 22.1
+    page.locator(".measure__box").first.fill(typed)
+    row = page.locator("table.measure tbody tr").first
+    assert (row.get_attribute("data-is") or "") == is_
+    said = row.locator(".measure__says").inner_text()
+    assert {"in": "In", "low": "too small", "high": "too large", "unread": "Write a number", "": ""}[is_] in said
+
+
+def test_a_size_that_is_out_forbids_the_piece_and_no_size_changes_the_word(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0104")
+    word = page.locator(".verdict__word").all_inner_texts()
+    page.locator(".measure__box").first.fill("99")
+    assert "do not fit this piece" in page.locator(".measure__all").inner_text()
+    for box in page.locator(".measure__box").all():
+        box.fill("4.5")
+    page.locator(".measure__box").first.fill("22")
+    assert page.locator(".measure__all").inner_text() == "Every size is in."
+    assert page.locator(".verdict__word").all_inner_texts() == word
+    page.locator(".measure__next").tap()
+    assert [box.input_value() for box in page.locator(".measure__box").all()] == ["", "", ""]
+
+
+# ---- check after fitting ----
+
+
+def ticks(page: Page) -> list[bool]:
+    return [box.is_checked() for box in page.locator(".check__one input").all()]
+
+
+def test_checks_tick_and_stay_until_all_is_done(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0104", "#vehicle=405")
+    page.locator(".check__one label").first.tap()
+    opened(page, site, "TV-0104")
+    assert ticks(page) == [True, False]
+    assert "405" in page.locator(".check__told").inner_text()
+    page.locator(".carried__choice").select_option("406")
+    assert ticks(page) == [False, False], "another vehicle has its own"
+    page.locator(".carried__choice").select_option("405")
+    page.locator(".check__one label").nth(1).tap()
+    page.locator(".check__clear", has_text="All checked").tap()
+    opened(page, site, "TV-0104")
+    assert ticks(page) == [False, False]
+
+
+def test_a_check_that_a_newer_copy_words_otherwise_is_not_ticked(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0104")
+    page.evaluate("localStorage.setItem('spares.checked', JSON.stringify({ 'TV-0104 ': { day: '2026-11-25', texts: ['Something else.'] } }))")
+    assert ticks(opened(page, site, "TV-0104")) == [False, False]
+    for broken in ("[]", "null", "{", '{"TV-0104 ": 7}', '{"TV-0104 ": {"day": 1, "texts": "x"}}'):
+        page.evaluate("kept => localStorage.setItem('spares.checked', kept)", broken)
+        assert ticks(opened(page, site, "TV-0104")) == [False, False], broken
+
+
+# ---- paper ----
+
+
+def printed(page: Page, file: Path) -> str:
+    if which("pdftotext") is None:
+        pytest.skip("pdftotext reads the print; install poppler-utils")
+    page.pdf(path=file, prefer_css_page_size=True)
+    return subprocess.run(["pdftotext", "-layout", file, "-"], check=True, capture_output=True, text=True).stdout
+
+
+@pytest.mark.parametrize("number", ["TV-0104", "TV-0140", "TV-0417", "TV-0231", "TV-0136", "TV-0227", "TV-0272"])
+def test_one_page_holds_what_is_needed_at_the_vehicle(page: Page, site: Path, tmp_path: Path, number: str) -> None:
+    opened(page, site, number)
+    page.locator(".paper").wait_for(state="detached")
+    page.evaluate("addEventListener('beforeprint', () => { globalThis.code = document.querySelectorAll('.paper svg.paper__qr').length; })")
+    text = printed(page, tmp_path / "one.pdf")
+    assert text.count("\f") == 1, "one page"
+    for heading in ("Cautions", "Tools", "Measure the new part", "Steps", "Check after fitting"):
+        if page.get_by_role("heading", name=heading).count():
+            assert heading in text, heading
+    assert number in text
+    assert "Not on this sheet" not in text
+    assert "Approval history" not in text
+    assert page.evaluate("code") == 1
+    assert page.locator(".paper").count() == 0
+
+
+def test_everything_is_the_second_choice(page: Page, site: Path, tmp_path: Path) -> None:
+    opened(page, site, "TV-0104")
+    assert page.locator(".prints button").all_inner_texts() == ["Print one page", "Print everything"]
+    page.evaluate("window.print = () => { dispatchEvent(new Event('beforeprint')); globalThis.how = document.documentElement.dataset.print; globalThis.open_ = document.querySelectorAll('details.folded:not([open])').length; dispatchEvent(new Event('afterprint')); }")
+    page.get_by_role("button", name="Print one page").tap()
+    assert page.evaluate("how") == "short"
+    page.get_by_role("button", name="Print everything").tap()
+    assert page.evaluate("[how, open_]") == ["long", 0]
+    assert page.locator("details.folded[open]").count() == 0, "as it was"
+
+
+def test_notes_that_are_too_long_for_one_page_are_named_and_not_cut_off(page: Page, site: Path, tmp_path: Path) -> None:
+    opened(page, site, "TV-0104")
+    page.evaluate("const list = document.querySelector('.notes.steps > ol'); for (let n = 0; n < 200; n += 1) list.append(list.children[0].cloneNode(true))")
+    text = printed(page, tmp_path / "long.pdf")
+    assert text.count("\f") == 1
+    assert "Not on this sheet: Steps; Check after fitting." in " ".join(text.split())
+    assert "The blind spring is wound." in text, "cautions always"
+
+
+# ---- scripts off, eyes, hands ----
+
+
+def test_without_scripts_all_of_it_can_be_read(chromium: Browser, site: Path) -> None:
+    context = chromium.new_context(java_script_enabled=False)
+    page = opened(context.new_page(), site, "TV-0140")
+    assert page.locator("table.measure").is_visible()
+    assert page.locator(".verdict--ask .verdict__question").is_visible()
+    assert page.locator("button:visible").count() == 0
+    for each in FOLDED[:3]:
+        page.locator(f"details:has(> summary {each}) summary").first.click()
+        assert page.locator(f"details[open]:has(> summary {each})").count() == 1
+    context.close()
+
+
+@pytest.mark.parametrize("scheme", RULES)
+def test_the_audit_finds_nothing_while_one_works(page: Page, site: Path, scheme: str) -> None:
+    page.emulate_media(color_scheme="light" if scheme == "light" else "dark")
+    opened(page, site, "TV-0104")
+    page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
+    for at, typed in enumerate(("22", "9", "x")):
+        page.locator(".measure__box").nth(at).fill(typed)
+    page.locator(".check__one label").first.tap()
+    page.locator(".order__copy").first.tap()
+    assert violations(page, scheme) == []
+
+
+def test_all_of_it_is_as_large_as_a_gloved_finger(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0140", "#vehicle=403")
+    page.evaluate("document.querySelectorAll('.orders, .others').forEach(each => { each.open = true })")
+    for what in (".prints button", ".jumps a", ".verdict__copy", "summary", ".measure__box", ".checking", ".order__copy", ".order__mail", ".ordering .field__box"):
+        boxes = [each.bounding_box() for each in page.locator(f"{what}:visible").all()]
+        assert boxes, what
+        assert all(box and min(box["height"], box["width"]) >= 47.5 for box in boxes), what
