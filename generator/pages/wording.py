@@ -28,7 +28,7 @@ _PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the same in C is eight times as fast
 _BROWSER = (
     "verdict", "reasons", "steps", "needed", "no_permit", "terms", "dates", "missing", "list_separator", "copy", "cards", "finder", "offline",
-    "ticks", "in_service", "vehicle", "working",
+    "ticks", "in_service", "vehicle", "working", "handed",
 )  # fmt: skip
 
 

@@ -17,6 +17,9 @@ from generator.records.requests import Request
 class RequestView:
     id: str
     name: str
+    on: str
+    voices: str
+    """Day and role of each voice, so that a tablet sees whether its own is there."""
     what_it_does: str
     in_link: str
     """Its id as it stands in a link."""
@@ -72,6 +75,8 @@ def _request(name: str, request: Request, around: Around) -> RequestView:
     return RequestView(
         id=name,
         name=request.name,
+        on=request.on.isoformat(),
+        voices=" ".join(f"{voice.on.isoformat()}:{voice.by}" for voice in request.also_wanted),
         what_it_does=request.what_it_does,
         in_link=link(name),
         rows=_request_rows(request, around.catalogue, around.w),

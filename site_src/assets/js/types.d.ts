@@ -92,6 +92,7 @@ interface Words {
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
   vehicle: { name: string; none: string; named: string; mine: string; drop: string; strange: string; not_made: string; others: Counted; pick: string };
+  handed: Record<"design" | "voice" | "state" | "forget" | "forget_one", string>;
   working: {
     order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_day", string>;
     question: { says: string; copied: string };
@@ -117,6 +118,7 @@ interface FinderWords {
   place: { name: string; any: string };
   verdict: { name: string; any: string };
   stock: string;
+  stock_count: Counted;
   choice: string;
   count: Counted;
   first: string;
@@ -234,7 +236,8 @@ interface RequestWords {
   photo_busy: string;
   near: { heading: string; wait: string; none: string; broken: string; voice: string; go: string; go_none: string; count: Counted };
   rest: { heading: string; make: string };
-  voice: { heading: string; says: string; make: string; gone: string };
+  title: string;
+  voice: { title: string; heading: string; says: string; make: string; gone: string; done: Record<string, string> };
   wrong: { missing: string; choose: string; long: string; size: string; number: string; vehicles: string; count: Counted };
   done: Record<string, string>;
 }

@@ -48,6 +48,7 @@ interface ScreenRoom {
   listed(found: FoundParts, parts: Catalogue, ranked: Ranked, page: { words: Words; base: URL }, around: { shown: number; more: (n: number) => Node; ask: () => Node }): Node[];
   spoken(found: FoundParts, words: Words): string;
   showFound(finder: FinderBox, parts: Catalogue, filter: Filter): void;
+  rememberHanded(request: HandedOn): void;
   smallPhoto(file: Blob): Promise<string>;
   fields: FieldMakers;
   draft: { read(): Draft | null; keep(values: Draft): boolean; forget(): void };
@@ -126,6 +127,14 @@ interface FieldMakers {
 
 /** What was typed, by field; `rest`: its second half was open. As read from the tablet, any of it may be something else. */
 type Draft = Record<string, unknown>;
+
+/** A request or a voice (`id`) that was handed over on this tablet. */
+interface HandedOn {
+  name: string;
+  id: string;
+  day: string;
+  by: string;
+}
 
 /** A request's file; `short` is without its photo. */
 interface HandedOver {

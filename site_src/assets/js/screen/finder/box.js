@@ -10,7 +10,6 @@
   const HOME_PAGE = "index.html";
   const SHOWN_AT_ONCE = { home: 24, top: 6 };
   const LONGEST = 240;
-  const NARROW = window.matchMedia("(max-width: 34rem)");
   const NO_FILTER = { fleet: "", place: "", verdict: "", stock: false };
 
   /** @param {HTMLElement} box */
@@ -30,7 +29,7 @@
     const place = box.classList.contains("finder--home") ? "home" : "top";
     const id = `finder-${place}`;
     const input = made("input", "finder__input", {
-      type: "search", id, name: "q", maxlength: String(LONGEST), placeholder: place !== "home" ? said.placeholder_short : NARROW.matches ? said.placeholder_narrow : said.placeholder,
+      type: "search", id, name: "q", maxlength: String(LONGEST), placeholder: said.placeholder_short,
       autocomplete: "off", autocapitalize: "off", autocorrect: "off", spellcheck: "false", enterkeyhint: "search", "aria-describedby": `${id}-told`,
     });
     const clear = made("button", "finder__clear", { type: "button", "aria-label": said.clear }, "✕");
@@ -42,10 +41,29 @@
       made("label", "finder__unseen", { for: id }, said.label), made("div", "finder__row", {}, input, clear));
     const before = [...box.childNodes];
     box.replaceChildren(form, panel);
-    if (place === "home") NARROW.addEventListener("change", () => { input.placeholder = NARROW.matches ? said.placeholder_narrow : said.placeholder; });
+    keepWhole(input, place === "home" ? [said.placeholder, said.placeholder_narrow, said.placeholder_short] : [said.placeholder_short]);
     clear.hidden = true;
     panel.hidden = place === "top";
     return { box, before, place, words, form, input, clear, told, panel, list, filters, shown: SHOWN_AT_ONCE[place], query: "", telling: 0, counting: 0, ask, update };
+  }
+
+  /** What the empty box says is the longest that has room, and smaller where even the shortest has none.
+   * @param {HTMLInputElement} input @param {string[]} texts the longest first */
+  function keepWhole(input, texts) {
+    const pen = document.createElement("canvas").getContext("2d");
+    if (!pen) return;
+    const fit = () => {
+      const style = getComputedStyle(input);
+      const room = input.clientWidth - parseFloat(style.paddingInlineStart) - parseFloat(style.paddingInlineStart);
+      if (room <= 0) return;
+      pen.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
+      const wide = (/** @type {string} */ text) => pen.measureText(text).width * 1.03;
+      const text = texts.find((each) => wide(each) <= room) || texts[texts.length - 1];
+      input.placeholder = text;
+      input.style.setProperty("--hold", String(Math.min(1, Math.max(0.4, room / wide(text)))));
+    };
+    new ResizeObserver(fit).observe(input);
+    fit();
   }
 
   /** @param {FinderBox} finder */

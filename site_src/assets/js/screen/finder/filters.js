@@ -2,7 +2,7 @@
 (function () {
   "use strict";
 
-  const { filled } = spares.judge;
+  const { counted, filled } = spares.judge;
   const { made, CHOICES } = spares.screen;
 
   /** @param {Words} words @param {string} id @returns {FilterRow} */
@@ -36,7 +36,7 @@
 
     const show = (/** @type {Counts} */ counts) => {
       for (const { name, box } of selects) showChoices(name, box, counts[name], words);
-      stockCount.textContent = String(counts.stock);
+      stockCount.textContent = counted(words.finder.stock_count, counts.stock, {}, words);
     };
     return { row, value, set, show };
   }

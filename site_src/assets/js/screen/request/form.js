@@ -54,11 +54,20 @@
     return !first;
   }
 
-  /** @param {HTMLElement} place @param {HTMLElement} before @param {HandedOver} request */
-  function handOver(place, before, request) {
-    const { words, contact } = data;
+  /** The page is headed as what it is: a voice asks for no new design.
+   * @param {string} title */
+  function head(title) {
+    const heading = document.querySelector("h1");
+    if (heading) heading.textContent = title;
+    document.title = [title, ...document.title.split(" – ").slice(1)].join(" – ");
+  }
+
+  /** @param {HTMLElement} place @param {HTMLElement} before @param {HandedOver} request @param {HandedOn} handed
+   * @param {RequestWords} words */
+  function handOver(place, before, request, handed, words) {
+    const { contact } = data;
     const change = () => { place.replaceChildren(before); before.querySelector("h2")?.focus(); };
-    const finish = () => { spares.screen.draft.forget(); location.href = new URL("requests.html", base).href; };
+    const finish = () => { if (!handed.id) spares.screen.draft.forget(); spares.screen.rememberHanded(handed); location.href = new URL("requests.html", base).href; };
     const last = spares.screen.handover(request, words, contact, change, finish);
     place.replaceChildren(last);
     window.scrollTo(0, 0);
@@ -90,7 +99,8 @@
       const typed = typedOf(valuesOf(fields));
       if (!isRight(fields, spares.request.voiceProblems(typed, data.roles.map((role) => role.id)), words, told)) return;
       const text = spares.request.voiceText(id, typed, today());
-      handOver(place, form, { text, short: text, file: spares.request.fileName(id, today()) });
+      const handed = { name, id, day: today(), by: typed.by };
+      handOver(place, form, { text, short: text, file: spares.request.fileName(id, today()) }, handed, { ...words, done: { ...words.done, ...words.voice.done } });
     });
     place.replaceChildren(form);
   }
@@ -222,11 +232,13 @@
       keep();
       if (!isRight(fields, wrong, words, told)) return;
       const [text, short] = [fields.photo.get(), ""].map((photo) => spares.request.text(typed, today(), photo));
-      handOver(place, form, { text, short, file: spares.request.fileName(typed.name, today()) });
+      handOver(place, form, { text, short, file: spares.request.fileName(typed.name, today()) }, { name: typed.name, id: "", day: today(), by: typed.by }, words);
     });
 
     const draft = spares.screen.draft.read();
-    const fresh = { name: asked.q || "", fleet: data.fleets.some((fleet) => fleet.id === asked.fleet) ? asked.fleet : "" };
+    const carried = spares.screen.vehicle()?.fleets || [];
+    const wanted = asked.fleet || (carried.length === 1 ? carried[0] : "");
+    const fresh = { name: asked.q || "", fleet: data.fleets.some((fleet) => fleet.id === wanted) ? wanted : "" };
     fill(draft || fresh);
     if (draft && (draft.name || draft.what || draft.photo) && (asked.q || "") !== draft.name) form.prepend(began(draft, () => { spares.screen.draft.forget(); fill(fresh); }));
     place.replaceChildren(form);
@@ -245,6 +257,7 @@
     const place = /** @type {HTMLElement | null} */ (document.querySelector("[data-request]"));
     if (!place || !data) return;
     const asked = fromAddress();
+    head(asked.adds ? data.words.voice.title : data.words.title);
     if (asked.adds) voice(place, asked.adds);
     else design(place, asked);
   }

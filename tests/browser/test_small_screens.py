@@ -1,0 +1,206 @@
+"""Small screens and large letters: nothing that sticks takes the page away, tables are lists, and words mean one thing."""
+
+import json
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from tests.browser.audit import violations
+from tests.browser.patience import wait_until
+from tests.pages.sample import DAY
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
+PHONE = {"width": 390, "height": 844}
+SCREENS = {"phone": PHONE, "upright": {"width": 800, "height": 1280}, "across": {"width": 1280, "height": 800}}
+KINDS = ["index.html", "vehicles.html", "parts/TV-0140.html", "approvals.html", "evidence.html", "requests.html", "guide/mechanics.html", "states/approved.html"]
+LARGE = "document.documentElement.style.setProperty('font-size', '250%', 'important')"  # 125 % is the pages' own
+STICKS = """[...document.querySelectorAll("body *")].filter(each => ["sticky", "fixed"].includes(getComputedStyle(each).position) && !each.closest(".md-skip"))
+  .reduce((sum, each) => sum + each.getBoundingClientRect().height, 0)"""
+LINES = """selector => [...document.querySelectorAll(selector)].filter(each => each.getClientRects().length).map(each => {
+  const ranges = (each.textContent.match(/\\d+(–\\d+)?(?=,|$| )/g) || []).length;
+  const range = document.createRange();
+  range.selectNodeContents(each);
+  return [ranges, new Set([...range.getClientRects()].map(box => Math.round(box.bottom / 8))).size, each.textContent];
+})"""
+
+
+@pytest.fixture
+def site(demo_site: Path) -> Path:
+    return demo_site
+
+
+@pytest.fixture
+def page(tablet: BrowserContext) -> Iterator[Page]:
+    page = tablet.pages[0] if tablet.pages else tablet.new_page()
+    page.clock.set_fixed_time(NOON)
+    return page
+
+
+def opened(page: Page, site: Path, kind: str, size: dict[str, int], large: bool = True) -> Page:
+    page.set_viewport_size(size)
+    page.goto("about:blank")
+    page.goto(f"{site.as_uri()}/{kind}")
+    if large:
+        page.evaluate(LARGE)
+        page.wait_for_timeout(150)
+    return page
+
+
+@pytest.mark.parametrize("large", [False, True], ids=["as it is", "200 %"])
+@pytest.mark.parametrize("screen", SCREENS)
+def test_what_sticks_takes_a_fifth_of_the_height_at_most(page: Page, site: Path, screen: str, large: bool) -> None:
+    size = SCREENS[screen]
+    for kind in ("index.html", "parts/TV-0140.html", "vehicles.html", "parts/TV-0140.html#vehicle=403"):
+        opened(page, site, kind, size, large)
+        assert page.evaluate(STICKS) <= size["height"] / 5, kind
+
+
+def test_tables_are_lists(page: Page, site: Path) -> None:
+    for kind in ("parts/TV-0140.html", "approvals.html", "evidence.html", "states/approved.html", "guide/mechanics.html"):
+        opened(page, site, kind, PHONE)
+        page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
+        side_by_side = page.evaluate("""() => [...document.querySelectorAll(".sheet tbody tr")].filter(row => row.getClientRects().length && !row.closest(".hazard")).filter(row => {
+          const tops = [...row.cells].map(cell => Math.round(cell.getBoundingClientRect().top));
+          return new Set(tops).size < tops.length;
+        }).map(row => row.outerHTML.slice(0, 200))""")
+        assert side_by_side == [], kind
+    opened(page, site, "parts/TV-0140.html", PHONE)
+    said = page.locator("table.measure tbody td").first.evaluate("cell => getComputedStyle(cell, '::before').content")
+    assert "At least" in said
+
+
+def test_a_tablet_shows_tables(page: Page, site: Path) -> None:
+    opened(page, site, "parts/TV-0140.html", SCREENS["upright"], large=False)
+    tops = page.evaluate("[...document.querySelector('table.measure tbody tr').cells].map(cell => Math.round(cell.getBoundingClientRect().top))")
+    assert len(set(tops)) == 1
+
+
+def test_ranges_of_vehicles_do_not_stand_one_on_a_line(page: Page, site: Path) -> None:
+    opened(page, site, "parts/TV-0140.html", PHONE)
+    told = [each for each in page.evaluate(LINES, ".verdict__who") if "408" in each[2]]
+    heights = page.evaluate("[...document.querySelectorAll('.verdict__who .range')].slice(0, 3).map(each => Math.round(each.getBoundingClientRect().top))")
+    assert told
+    assert len(set(heights)) < 3
+    opened(page, site, "index.html#q=sanding+hose+guide", PHONE)
+    page.locator(".hit__link").first.wait_for()
+    (ranges, lines, _) = next(each for each in page.evaluate(LINES, ".hit__who") if "408" in each[2])
+    assert lines < ranges
+
+
+@pytest.mark.parametrize("large", [False, True], ids=["as it is", "200 %"])
+@pytest.mark.parametrize("screen", SCREENS)
+def test_the_placeholder_is_not_cut(page: Page, site: Path, screen: str, large: bool) -> None:
+    for kind in ("index.html", "parts/TV-0417.html#vehicle=405"):
+        opened(page, site, kind, SCREENS[screen], large)
+        wide, room, text = page.locator(".finder__input").evaluate("""input => {
+          const style = getComputedStyle(input), pen = document.createElement("canvas").getContext("2d");
+          pen.font = `${style.fontWeight} ${parseFloat(style.fontSize) * parseFloat(style.getPropertyValue("--hold") || 1)}px ${style.fontFamily}`;
+          return [pen.measureText(input.placeholder).width, input.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight), input.placeholder];
+        }""")
+        assert text
+        assert wide <= room + 0.5, (kind, text)
+
+
+def test_no_word_of_the_bar_is_broken(page: Page, site: Path) -> None:
+    opened(page, site, "index.html", PHONE)
+    assert page.evaluate("[...document.querySelectorAll('.bar span')].every(each => each.scrollWidth <= each.parentElement.clientWidth && each.getBoundingClientRect().width <= each.parentElement.clientWidth)")
+    heights = page.evaluate("[...document.querySelectorAll('.bar span')].map(each => [each.textContent, each.getBoundingClientRect().height / parseFloat(getComputedStyle(each).lineHeight)])")
+    assert [word for word, lines in heights if round(lines) > len(word.split())] == []
+
+
+def test_no_page_is_wider_than_the_screen_with_a_vehicle(page: Page, site: Path) -> None:
+    for name, size in SCREENS.items():
+        for kind in KINDS:
+            opened(page, site, f"{kind}#vehicle=403", size)
+            assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, (name, kind)
+
+
+def test_the_audit_finds_nothing_in_large_letters(page: Page, site: Path) -> None:
+    for kind in ("index.html", "parts/TV-0140.html"):
+        opened(page, site, kind, PHONE)
+        page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
+        assert violations(page, "light") == [], kind
+
+
+# ---- words that mean one thing ----
+
+
+def test_on_the_shelf_counts_pieces_where_it_looks_like_pieces(page: Page, site: Path) -> None:
+    opened(page, site, "index.html", SCREENS["upright"], large=False)
+    page.locator(".finder__input").fill("knob")
+    wait_until(page, "/part/.test(document.querySelector('.finder__stock .finder__count').textContent)")
+    opened(page, site, "parts/TV-0417.html", SCREENS["upright"], large=False)
+    assert page.locator(".shelf__line").first.inner_text().startswith("14 on the shelf")
+
+
+def test_at_the_same_place_is_a_place_on_the_vehicle_alone(page: Page, site: Path) -> None:
+    opened(page, site, "parts/TV-0140.html", SCREENS["upright"], large=False)
+    assert "At the same place" not in page.locator("body").inner_text()
+    assert "Beside it on the shelf" in page.locator(".shelf__beside").first.inner_text()
+
+
+def voice(page: Page, site: Path) -> str:
+    opened(page, site, "requests.html", SCREENS["upright"], large=False)
+    link = page.get_by_role("link", name="I need this too").first
+    name = page.locator(".asked h3").first.inner_text()
+    link.tap()
+    page.get_by_label("How many are needed").fill("3")
+    page.get_by_label("Your role").select_option(index=1)
+    return name
+
+
+def test_i_need_this_too_is_headed_as_what_it_is(page: Page, site: Path) -> None:
+    name = voice(page, site)
+    assert page.locator("h1").inner_text() == "I need this too"
+    assert page.title().startswith("I need this too")
+    assert page.locator(".request h2").inner_text() == name
+    page.get_by_role("button", name="Make my voice").tap()
+    assert page.locator(".request h2").inner_text() == "Your voice is ready"
+    assert "Ask for a new design" not in page.locator(".sheet").inner_text()
+    opened(page, site, "request.html", SCREENS["upright"], large=False)
+    assert page.locator("h1").inner_text() == "Ask for a new design"
+
+
+def test_what_was_handed_over_is_remembered_until_the_copy_tells_it(page: Page, site: Path) -> None:
+    name = voice(page, site)
+    page.get_by_role("button", name="Make my voice").tap()
+    page.get_by_role("button", name="It is handed over").tap()
+    page.wait_for_url("**/requests.html*")
+    told = page.locator(".handed__one")
+    assert name in told.inner_text()
+    assert "handed over, not yet in this copy" in told.inner_text()
+    page.reload()
+    assert told.count() == 1
+    kept = json.loads(page.evaluate("localStorage.getItem('spares.handed')"))[0]
+    page.evaluate("([id, voice]) => document.querySelector(`[data-request-id=\"${id}\"]`).setAttribute('data-voices', voice)", [kept["id"], f"{kept['day']}:{kept['by']}"])
+    page.evaluate("window.dispatchEvent(new PageTransitionEvent('pageshow'))")
+    assert told.count() == 0, "a copy that tells of it"
+    assert page.locator(".handed").is_hidden()
+
+
+def test_a_request_that_was_handed_over_can_be_forgotten_and_bad_memory_harms_nothing(page: Page, site: Path) -> None:
+    opened(page, site, "requests.html", SCREENS["upright"], large=False)
+    for kept, count in (("{", 0), ("7", 0), ('[{"name": 1}, null]', 0), (json.dumps([{"name": "<img src=x onerror=alert(1)>", "id": "", "day": "2026-11-25", "by": "x"}]), 1)):
+        page.evaluate("kept => localStorage.setItem('spares.handed', kept)", kept)
+        page.reload()
+        assert page.locator(".handed__one").count() == count, kept
+    page.get_by_role("button", name="Forget that it was handed over").tap()
+    assert page.locator(".handed").is_hidden()
+    assert page.evaluate("localStorage.getItem('spares.handed')") is None
+
+
+def test_without_scripts_a_phone_keeps_its_tables_and_its_page(chromium: Browser, site: Path) -> None:
+    context = chromium.new_context(viewport=PHONE, java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{site.as_uri()}/parts/TV-0140.html")
+    assert page.evaluate("1") == 1
+    assert page.locator("table.measure").is_visible()
+    assert page.locator(".handed").count() == 0
+    page.goto(f"{site.as_uri()}/requests.html")
+    assert page.locator(".handed").is_hidden()
+    context.close()
