@@ -41,3 +41,9 @@ def test_without_scripts_beside_the_catalogue_those_of_spares_itself_answer(depo
     code, said, _ = spares("find", "knob")
     assert code == 0
     assert "EX-0001" in said
+
+
+def test_made_for_a_vehicle_never_stands_beside_do_not_fit(depot, spares, beside):
+    for day in ("2026-11-25", "2030-01-01"):
+        told = " ".join(spares("find", "car 11", "--on", day)[1].split())
+        assert ("Made for vehicle 11" in told) is ("Do not fit" not in told), day

@@ -75,9 +75,11 @@ def _print(found: tuple[Found, ...], read: Assembled, terminal: Terminal) -> Non
 
 
 def _row(found: Found, sheets: dict[str, Sheet], w: Wording) -> tuple[str, str, str]:
-    why = "; ".join(dict.fromkeys(filter(None, (_reason(each, w) for each in found.reasons))))
     sheet = sheets.get(found.number)
     stands = _verdicts(sheet, found, w) if found.kind == "part" and sheet else w("finder.request")
+    # "Made for vehicle 405" never stands beside "Do not fit".
+    told = [each for each in found.reasons if each.kind != "vehicle" or w("verdict.no") not in stands]
+    why = "; ".join(dict.fromkeys(filter(None, (_reason(each, w) for each in told))))
     return f"{found.number} {found.name}", stands, why
 
 
