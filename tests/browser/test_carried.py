@@ -250,9 +250,19 @@ def test_lists_and_cards_answer_for_it_alone(page: Page, site: Path) -> None:
     plug = page.locator(".hit").filter(has_text="TV-0112")
     plug.wait_for()
     assert plug.locator(".hit__stand").all_inner_texts() == ["405\nDo not fit"]
+    size = "parseFloat(getComputedStyle(document.querySelector('.hit__verdict')).fontSize)"
+    large = page.evaluate(size)
+    choose(page, "")
+    page.locator(".hit__who", has_text="TR7").first.wait_for()
+    assert page.evaluate(size) < large
+    choose(page, "405")
     opened(page, site, "vehicles/TR4/at-cab.html")
     page.locator(".stand").first.wait_for()
     assert page.locator(".stands").count() == page.locator(".stand__who", has_text="405").count()
+    opened(page, site, "vehicles/TR7/at-saloon-door.html")
+    page.locator(".stand").first.wait_for()
+    surround = page.locator(".cards li").filter(has_text="TV-0101").locator(".stand__who")
+    assert surround.all_inner_texts() == ["TR4 405"], "what holds for it on its own door, on the page of another fleet's"
     opened(page, site, "states/approved.html")
     page.locator(".stand").first.wait_for()
     assert page.locator(".stand__who", has_text="TR7").count() == 0

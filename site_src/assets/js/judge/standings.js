@@ -83,7 +83,8 @@
   function standLines(data, stands, only) {
     const fleetOf = (/** @type {Stand} */ stand) => (data.fleets[stand.fleet] || { id: "" }).id;
     const { vehicle } = only;
-    const there = only.fleet
+    const isElsewhere = vehicle && only.fleet && !vehicle.fleets.includes(only.fleet); // the page's place is not on this vehicle
+    const there = only.fleet && !isElsewhere
       ? stands.filter((stand) => fleetOf(stand) === only.fleet && data.places[stand.place] === only.place)
       : stands;
     const wanted = vehicle ? there.filter((stand) => speaksOf(fleetOf(stand), stand.vehicles, vehicle)) : there;

@@ -38,6 +38,7 @@
       const carried = vehicle();
       place.classList.toggle("carried--one", carried !== null);
       drop.hidden = carried === null;
+      document.documentElement.toggleAttribute("data-vehicle", carried !== null);
       if (carried) drop.setAttribute("aria-label", filled(words.vehicle.drop, { vehicle: named(carried) }, words));
       const strange = strangeVehicle();
       told.hidden = !strange;
