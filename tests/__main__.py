@@ -18,12 +18,11 @@ WORKER_BYTES = 3 << 29  # with its browser and its commands; as measured, and a 
 BY_FILES = ("--dist", "loadfile", "--no-loadscope-reorder")
 # One thread of mathematics a process: there are as many processes as cores, and idle threads wait by turning round.
 ONE_THREAD = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
-BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
 
 def main(options: list[str]) -> int:
-    if not any(shutil.which(name) for name in BROWSERS):
-        print("The browser tests need Chromium, and there is none: sudo apt install chromium", file=sys.stderr)
+    if not os.environ.get("SPARES_CHROMIUM") and not shutil.which("chromium-headless-shell"):
+        print("The browser tests need Chromium, and there is none: sudo apt install chromium-headless-shell", file=sys.stderr)
         return 2
     if not shutil.which("tsc"):
         print("The scripts' types are checked by TypeScript's compiler, and there is none: sudo apt install node-typescript", file=sys.stderr)

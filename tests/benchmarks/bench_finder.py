@@ -16,12 +16,12 @@ from playwright.sync_api import Page, sync_playwright
 from generator.finder.engine import Finder
 from generator.finder.scripts import read_scripts
 from generator.pages.finder.index import index_script
+from tests.conftest import CHROMIUM, SWITCHES
 from tests.finder import catalogues, evaluation
 from tests.finder.evaluation import ABSENT, Answer
 
 PARTS = 5000
 THROTTLE = 6
-CHROMIUM = "/usr/bin/chromium"
 
 # Of three rounds the least counts: it disturbs less what else runs on the machine. Words once worked out are
 # forgotten before each, so that every round works them out anew.
@@ -62,7 +62,7 @@ def speed(data: dict[str, Any]) -> None:
         start = "<script>const started = performance.now();</script><script src='finder.js'></script>"
         ready = "<script>globalThis.index = spares.finder.prepare(sparesIndex); spares.finder.rank(index, 'knob tr4 35'); globalThis.took = performance.now() - started;</script>"
         (Path(folder) / "page.html").write_text(f"<!doctype html><meta charset='utf-8'>{tags}{start}{ready}", encoding="utf-8")
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=SWITCHES)
         for throttle in (1, THROTTLE):
             page = browser.new_page()
             page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": throttle})
