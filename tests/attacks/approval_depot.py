@@ -16,6 +16,7 @@ import yaml
 from generator.remembering.kept import memory_file
 from tests.attacks.wrong_word_depot import ASK, FIT, NO, numbers
 from tests.fixtures.commands import ROOT, ran
+from tests.fixtures.written_once import written_once
 
 DAY = "2026-11-25"
 DEMO = ROOT / "catalogue"
@@ -60,7 +61,7 @@ def edited(path):
     path.write_text(text)
 
 
-class _Core(yaml.SafeLoader):
+class _Core(yaml.CSafeLoader):
     """Only true and false are answers, and a day stays a text."""
 
     yaml_implicit_resolvers: ClassVar = {
@@ -72,7 +73,7 @@ class _Core(yaml.SafeLoader):
 _Core.add_implicit_resolver("tag:yaml.org,2002:bool", re.compile("^(true|false)$"), list("tf"))
 
 
-class _NoAliases(yaml.SafeDumper):
+class _NoAliases(yaml.CSafeDumper):
     def ignore_aliases(self, data):
         return True
 
@@ -164,7 +165,13 @@ def run(catalogue, *words, day=DAY, **environment):
     noon = datetime.fromisoformat(f"{day}T12:00:00").replace(tzinfo=UTC)
     where = ["--catalogue", catalogue, "--store", catalogue.parent / "store"]
     around = {"SOURCE_DATE_EPOCH": str(int(noon.timestamp()))} | environment
-    answer = ran([*words, *where], cwd=ROOT, text=True, timeout=120, env=os.environ | around)
+
+    def once():
+        return ran([*words, *where], cwd=ROOT, text=True, timeout=120, env=os.environ | around)
+
+    memory = memory_file(catalogue.parent / "store", catalogue)
+    writes = words[0] in ("record", "approve")
+    answer = written_once(catalogue, memory, (*words, *sorted(around.items())), once) if writes else once()
     assert "Traceback" not in answer.stderr, answer.stderr
     return answer
 

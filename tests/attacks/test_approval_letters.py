@@ -20,8 +20,23 @@ from tests.attacks.approval_depot import (
     walk,
 )
 from tests.attacks.test_approval_reapproval import NEEDS, revised, told
+from tests.fixtures import written_once
 
 # Letters
+
+
+def test_what_is_written_twice_is_the_same_to_the_byte(demo):
+    catalogue = demo()
+    before = {file: file.read_bytes() for file in folder(catalogue).rglob("*") if file.is_file()}
+    written = []
+    for _ in range(2):
+        written_once.forget()
+        walk(catalogue)
+        written.append({file: file.read_bytes() for file in folder(catalogue).rglob("*") if file.is_file()})
+        for file in written[-1]:
+            file.write_bytes(before[file]) if file in before else file.unlink()
+        depot.forgotten(catalogue)
+    assert written[0] == written[1] != before
 
 
 def walked(demo, *numbers):

@@ -24,6 +24,7 @@ from tests.attacks.two_copies import (
     serving,
     withdraw,
 )
+from tests.fixtures.tablets import unseen
 
 
 @pytest.fixture(scope="module")
@@ -77,7 +78,7 @@ class Bench:
 
     def __init__(self, tablet, builds, address):
         self.tablet, self.builds, self.address, self.made = tablet, builds, address, 0
-        self.tabs = [tablet.new_page() for _ in range(4)]
+        self.tabs = [unseen(tablet) for _ in range(4)]
 
     def mix(self, base, changes):
         """A copy of one build in which single files have other content, or (None) are missing."""

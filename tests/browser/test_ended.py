@@ -1,5 +1,6 @@
 """Does a tablet keep "Do not fit" where a later copy has forgotten a withdrawal that it has seen?"""
 
+from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -10,17 +11,26 @@ from generator.edge.site.build_identity import NOT_YET, marked
 from generator.pages.part.verdict_data import rules_script, script
 from generator.pages.wording import wording
 from tests.browser.bundles import SCRIPTS, write_bundles
+from tests.browser.conftest import LANDSCAPE
 from tests.browser.test_verdicts import BUILT, GOOD, HTML
+from tests.fixtures.tablets import forgetting, unseen
 
 WORDS = wording("en")
 WITHDRAWN = GOOD | {"withdrawn_on": "2026-10-01", "permit": None}
 pytestmark = pytest.mark.browser
 
 
-@pytest.fixture
-def shown(tmp_path: Path, chromium: Browser):
-    """What the page of a part says on this tablet, copy after copy: its word and its reason."""
+@pytest.fixture(scope="module")
+def one_page(chromium: Browser) -> Iterator[Page]:
+    """It is only read."""
     context = chromium.new_context()
+    yield unseen(context)
+    context.close()
+
+
+@pytest.fixture
+def shown(tmp_path: Path, one_page: Page):
+    """What the page of a part says on this tablet, copy after copy: its word and its reason."""
 
     def opened(*facts: dict, vehicles: str = "401–412", number: str = "TV-1", fleet: str = "TR4", label: str | None = None) -> list[str]:
         write_bundles(tmp_path)
@@ -33,13 +43,13 @@ def shown(tmp_path: Path, chromium: Browser):
         html = HTML.replace("TV-1", number).format(careful="careful", scripts=tags, mark=NOT_YET)
         (tmp_path / "page.html").write_text(html, encoding="utf-8")
         marked(tmp_path)
-        page = context.pages[0] if context.pages else context.new_page()
+        page = one_page
         page.clock.set_fixed_time(datetime(2026, 11, 25, 12, tzinfo=UTC))
         page.goto((tmp_path / "page.html").as_uri())
         return [page.locator(f".verdict__{each}").inner_text() for each in ("word", "reason")]
 
     yield opened
-    context.close()
+    forgetting(one_page.context, LANDSCAPE)
 
 
 def test_what_was_never_withdrawn_is_fitted(shown) -> None:
@@ -83,10 +93,9 @@ def test_it_speaks_of_the_vehicles_that_it_was_said_of(shown, other, word) -> No
 
 
 @pytest.mark.parametrize("kept", ["", "[]", "{}", "null", "{", '{"TV-1": 3}', '{"TV-1": [null, 3, {"fleet": 1}]}', '{"__proto__": []}'])
-def test_a_memory_that_cannot_be_read_is_none(chromium: Browser, shown, kept) -> None:
+def test_a_memory_that_cannot_be_read_is_none(one_page: Page, shown, kept) -> None:
     shown(GOOD)
-    page = chromium.contexts[-1].pages[0]
-    page.evaluate("(text) => localStorage.setItem('spares.ended', text)", kept)
+    one_page.evaluate("(text) => localStorage.setItem('spares.ended', text)", kept)
     assert shown(GOOD)[0] == "Fit it"
     shown(WITHDRAWN)
     assert shown(GOOD)[0] == "Do not fit"

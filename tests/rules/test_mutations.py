@@ -85,7 +85,7 @@ def write(root: Path, file: str, content: dict) -> None:
 
 def best(root: Path) -> set[Verdict]:
     """Every verdict of every ground of the knob, at the build and while the copy lives."""
-    found, _ = sheets(root)
+    found, _ = sheets(root, only=KNOB)
     days = [DAY + timedelta(days=n) for n in (-1, 0, 1, 30, 31)]
     knobs = [sheet for sheet in found if sheet.number == KNOB]
     return {ground.on(day).verdict for sheet in knobs for ground in sheet.grounds for day in days}
