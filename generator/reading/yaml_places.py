@@ -1,6 +1,7 @@
 """What a YAML file says and where each thing stands in it."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -85,9 +86,14 @@ def read_yaml(file: str, raw: bytes) -> YamlFile:
 
 
 def _take(text: str, result: YamlFile, loader: Any) -> None:
-    if _is_one_document(text, result, loader):
-        node = yaml.compose(text, Loader=loader)
-        result.content = _plain(node, (), result) if node is not None else None
+    found = YamlFile(result.file)
+    try:
+        found.content = _Reading(yaml.parse(text, Loader=loader), found).whole()
+    except _RefusedError as refused:
+        result.add(refused.mark, refused.problem)
+        return
+    result.content, result.values, result.keys = found.content, found.values, found.keys
+    result.problems += found.problems
 
 
 def _text(result: YamlFile, raw: bytes) -> str | None:
@@ -125,67 +131,104 @@ def _is_control(letter: str) -> bool:
     )
 
 
-def _is_one_document(text: str, result: YamlFile, loader: Any) -> bool:
-    """Whether the file is one plain document; what is refused is refused before anything is built from it."""
-    documents = depth = nodes = 0
-    for event in yaml.parse(text, Loader=loader):
-        anchor = getattr(event, "anchor", None)
-        if anchor:
+class _RefusedError(Exception):
+    """The file is no plain document."""
+
+    def __init__(self, mark: Any, problem: Problem) -> None:
+        super().__init__(problem)
+        self.mark, self.problem = mark, problem
+
+
+class _Reading:
+    """One plain document, event by event; what is refused ends it there, and nothing of it is kept."""
+
+    def __init__(self, events: Iterator[Any], result: YamlFile) -> None:
+        self._events, self._result = events, result
+        self._depth = self._nodes = 0
+
+    def whole(self) -> Plain:
+        """What the document says. Raises _RefusedError, and yaml.YAMLError where it is no YAML."""
+        content: Plain = None
+        documents = 0
+        for event in self._events:
+            if isinstance(event, yaml.DocumentStartEvent):
+                documents += 1
+                if documents > 1:
+                    raise _RefusedError(event.start_mark, wrong("YAML04", "second document"))
+                content = self._plain(self._next(), ())
+        return content
+
+    def _next(self) -> Any:
+        """The next event of a node, once nothing speaks against it."""
+        event = next(self._events)
+        if isinstance(event, yaml.CollectionEndEvent):
+            self._depth -= 1
+            return event
+        if event.anchor:
             sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
-            result.add(event.start_mark, wrong("YAML03", "reference", reference=f"{sign}{anchor}"))
-            return False
-        tag = getattr(event, "tag", None)
-        if tag:
-            result.add(event.start_mark, wrong("YAML08", "tag", tag=tag.replace("tag:yaml.org,2002:", "!!")))
-            return False
-        documents += isinstance(event, yaml.DocumentStartEvent)
-        if documents > 1:
-            result.add(event.start_mark, wrong("YAML04", "second document"))
-            return False
-        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
-        if depth > DEEPEST:
-            result.add(event.start_mark, wrong("YAML06", "too deep"))
-            return False
-        nodes += isinstance(event, yaml.ScalarEvent | yaml.CollectionStartEvent)
-        if nodes > MOST_NODES:
-            result.add(event.start_mark, wrong("YAML11", "too much", most=MOST_NODES))
-            return False
-    return True
+            raise _RefusedError(event.start_mark, wrong("YAML03", "reference", reference=f"{sign}{event.anchor}"))
+        if event.tag:
+            tag = event.tag.replace("tag:yaml.org,2002:", "!!")
+            raise _RefusedError(event.start_mark, wrong("YAML08", "tag", tag=tag))
+        self._depth += isinstance(event, yaml.CollectionStartEvent)
+        if self._depth > DEEPEST:
+            raise _RefusedError(event.start_mark, wrong("YAML06", "too deep"))
+        self._nodes += 1
+        if self._nodes > MOST_NODES:
+            raise _RefusedError(event.start_mark, wrong("YAML11", "too much", most=MOST_NODES))
+        return event
+
+    def _plain(self, event: Any, path: Path) -> Plain:
+        self._result.values[path] = _place(event)
+        if isinstance(event, yaml.MappingStartEvent):
+            return self._mapping(path)
+        if isinstance(event, yaml.SequenceStartEvent):
+            return [self._plain(item, (*path, index)) for index, item in enumerate(self._inside())]
+        return _scalar(event)
+
+    def _inside(self) -> Iterator[Any]:
+        """The events that begin what is in the collection that has just begun; each is read to its end by who gets it."""
+        while not isinstance(event := self._next(), yaml.CollectionEndEvent):
+            yield event
+
+    def _mapping(self, path: Path) -> dict[str, Any]:
+        content: dict[str, Any] = {}
+        keys = self._result.keys
+        for event in self._inside():
+            key = event.value if isinstance(event, yaml.ScalarEvent) else None
+            if key is None or key in content:
+                first = keys[(*path, key)][0] if key is not None else None
+                twice = wrong("YAML07", "twice", key=key, first=first)
+                self._result.add(event.start_mark, wrong("YAML05", "no plain key") if key is None else twice)
+                self._skip(event)
+                self._skip(self._next())
+                continue
+            keys[(*path, key)] = _place(event)
+            content[key] = self._plain(self._next(), (*path, key))
+        return content
+
+    def _skip(self, event: Any) -> None:
+        """Read to the end of what begins there."""
+        if isinstance(event, yaml.CollectionStartEvent):
+            for each in self._inside():
+                self._skip(each)
 
 
-def _plain(node: yaml.Node, path: Path, result: YamlFile) -> Plain:
-    result.values[path] = (node.start_mark.line + 1, node.start_mark.column + 1)
-    if isinstance(node, yaml.MappingNode):
-        return _mapping(node, path, result)
-    if isinstance(node, yaml.SequenceNode):
-        return [_plain(item, (*path, index), result) for index, item in enumerate(node.value)]
-    return _scalar(node)
+def _place(event: Any) -> tuple[int, int]:
+    return event.start_mark.line + 1, event.start_mark.column + 1
 
 
-def _mapping(node: yaml.MappingNode, path: Path, result: YamlFile) -> dict[str, Any]:
-    content: dict[str, Any] = {}
-    for key_node, value_node in node.value:
-        key = key_node.value if isinstance(key_node, yaml.ScalarNode) else None
-        if key is None:
-            result.add(key_node.start_mark, wrong("YAML05", "no plain key"))
-            continue
-        if key in content:
-            first = result.keys[(*path, key)]
-            result.add(key_node.start_mark, wrong("YAML07", "twice", key=key, first=first[0]))
-            continue
-        result.keys[(*path, key)] = (key_node.start_mark.line + 1, key_node.start_mark.column + 1)
-        content[key] = _plain(value_node, (*path, key), result)
-    return content
-
-
-def _scalar(node: yaml.Node) -> Plain:
-    if node.tag.endswith(":int"):
-        return int(node.value)
-    if node.tag.endswith(":float"):
-        return float(node.value)
-    if node.tag.endswith(":bool"):
-        return str(node.value).lower() == "true"
-    return None if node.tag.endswith(":null") else str(node.value)
+def _scalar(event: Any) -> Plain:
+    text = str(event.value)
+    known = _Loader.yaml_implicit_resolvers.get(text[:1], ()) if event.implicit[0] else ()
+    tag = next((tag for tag, pattern in known if pattern.match(text)), "") if known else ""
+    if tag.endswith(":int"):
+        return int(text)
+    if tag.endswith(":float"):
+        return float(text)
+    if tag.endswith(":bool"):
+        return text.lower() == "true"
+    return None if tag.endswith(":null") else text
 
 
 def _add_syntax_problem(result: YamlFile, error: yaml.YAMLError) -> None:
