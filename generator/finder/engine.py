@@ -11,9 +11,9 @@ if TYPE_CHECKING:
     from py_mini_racer import MiniRacer
 
 _ASK = """
-globalThis.ask = (query, limit) => {
+globalThis.ask = (query, limit, vehicle) => {
   const { rank, askedOf, forAsked, vehiclesAmong, why } = spares.finder;
-  const { hits, items, sure } = rank(index, query);
+  const { hits, items, said } = rank(index, query, vehicle);
   const asked = askedOf(index, items);
   const standing = (at) => {
     const grounds = (sparesIndex.records[at].grounds || []).map(([fleet, , vehicles], place) => ({ fleet, vehicles, place }));
@@ -21,7 +21,7 @@ globalThis.ask = (query, limit) => {
     return { vehicles, grounds: shown.map((ground) => (
       { place: ground.place, vehicles: vehiclesAmong(sparesIndex, ground, vehicles) })) };
   };
-  return JSON.stringify({ sure, hits: hits.slice(0, limit).map((hit) => (
+  return JSON.stringify({ said, hits: hits.slice(0, limit).map((hit) => (
     { ...hit, ...standing(hit.at), why: why(index, sparesIndex, items, hit.at) })) });
 };
 globalThis.near = (wish) => JSON.stringify(spares.finder.nearMatches(index, JSON.parse(wish)).map(({ at, score, ranked }) => (
@@ -87,6 +87,15 @@ class Found:
     answering: tuple[Answering, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """Which of the three answers it is, and what was found, best first; a request may stand before any part."""
+
+    said: str
+    """this, likely or none."""
+    found: tuple[Found, ...]
+
+
 class Finder:
     """The ranker over one catalogue, for use in a `with` block.
 
@@ -117,9 +126,14 @@ class Finder:
             self._engine.close()
             self._engine = None
 
-    def find(self, query: str, limit: int = 10) -> tuple[Found, ...]:
+    def find(self, query: str, limit: int = 10, vehicle: str = "") -> tuple[Found, ...]:
         """The best `limit` parts and open requests for a query, best first."""
-        return tuple(self._found(hit) for hit in self._told("ask", query, limit)["hits"])
+        return self.answer(query, limit, vehicle).found
+
+    def answer(self, query: str, limit: int = 10, vehicle: str = "") -> Answered:
+        """The same with which of the three answers it is. vehicle: the one chosen beforehand, "" for none."""
+        told = self._told("ask", query, limit, vehicle)
+        return Answered(told["said"], tuple(self._found(hit) for hit in told["hits"]))
 
     def near(self, wish: Wish) -> tuple[Near, ...]:
         """The nearest few to a wish, best first, as the page for a new request shows them."""

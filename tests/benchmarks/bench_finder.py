@@ -18,7 +18,6 @@ from generator.finder.scripts import read_scripts
 from generator.pages.finder.index import index_script
 from tests.conftest import CHROMIUM, SWITCHES
 from tests.finder import catalogues, evaluation
-from tests.finder.evaluation import ABSENT, Answer
 
 PARTS = 5000
 THROTTLE = 6
@@ -34,22 +33,18 @@ TIMED = """(queries) => queries.map((query) => Math.min(...[1, 2, 3].map(() => {
 AS_TYPED = """(queries) => queries.flatMap((query) => [...query].map((_, at) => query.slice(0, at + 1)))"""
 
 
-def quality(data: dict[str, Any]) -> None:
+def quality(data: dict[str, Any], wrong: str | None) -> None:
+    """wrong: of the kinds that hold this text, each query that is not answered as it should be is printed."""
     with Finder(data, catalogues.SCRIPTS) as finder:
-
-        def answer(query: str) -> Answer:
-            found = [each for each in finder.find(query, 40) if each.kind == "part"]
-            return Answer(tuple(each.number for each in found), bool(found) and found[0].is_sure)
-
         for title, half in (("tuned on", False), ("held back", True)):
             asked = [query for query in evaluation.queries() if query.is_held_back is half]
-            print(f"\n{title}: {len(asked)} queries\n{'kind':24}{'n':>5}{'@1':>8}{'@5':>8}{'MRR':>8}{'sure':>8}")
+            heads = "".join(f"{head:>8}" for head in ("@1", "@5", "MRR", "sure", "wrongly"))
+            print(f"\n{title}: {len(asked)} queries\n{'kind':24}{'n':>5}{heads}")
             for kind in dict.fromkeys(query.kind for query in asked):
-                got = evaluation.score([query for query in asked if query.kind == kind], answer)
-                if kind == ABSENT:
-                    print(f"{kind:24}{got.n:5}{'wrongly sure':>24}{got.sure:8.3f}")
-                else:
-                    print(f"{kind:24}{got.n:5}{got.at_1:8.3f}{got.at_5:8.3f}{got.mrr:8.3f}{got.sure:8.3f}")
+                got = evaluation.score([query for query in asked if query.kind == kind], finder)
+                print(f"{kind:24}{got.n:5}{got.at_1:8.3f}{got.at_5:8.3f}{got.mrr:8.3f}{got.sure:8.3f}{got.wrongly_sure:8}")
+                if wrong is not None and wrong in kind and not half:
+                    print("".join(f"    {line}\n" for line in got.wrong), end="")
 
 
 def speed(data: dict[str, Any]) -> None:
@@ -84,9 +79,13 @@ def _timed(page: Page, throttle: int) -> None:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--store", type=Path, default=catalogues.ROOT / ".store")
+    parser.add_argument("--quality", action="store_true", help="figures of quality only")
+    parser.add_argument("--wrong", metavar="KIND", help="print what is wrong in the half tuned on")
     options = parser.parse_args()
     data = catalogues.demo(options.store)
-    quality(data)
+    quality(data, options.wrong)
+    if options.quality:
+        return
     speed(catalogues.generated(data, PARTS))
 
 

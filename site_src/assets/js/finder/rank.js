@@ -41,7 +41,7 @@
       ...restItems(index, rest.slice(0, 2 * MOST_WORDS), /\s$/.test(text)),
     ].slice(0, MOST_WORDS);
     const hits = items.length ? scored(index, items) : [];
-    return { hits, items, sure: hits.filter((hit) => hit.sure).length };
+    return { hits, items, sure: hits.filter((hit) => hit.sure).length, said: hits.some((hit) => hit.sure) ? "this" : hits.length ? "likely" : "none" };
   }
 
   /** Signs that a language writes inside a word are no ends of words: "l/h" is "lh".
