@@ -128,6 +128,11 @@ class Catalogue:
         return self.depot.language if self.depot else Language.ENGLISH
 
     @property
+    def floor_languages(self) -> tuple[Language, ...]:
+        """Languages that the finder understands besides the depot's own."""
+        return self.depot.floor_languages if self.depot else ()
+
+    @property
     def law(self) -> Law:
         """The law that the vehicles stand under; the Union's where depot.yml cannot be read."""
         return self.depot.law if self.depot else UNION

@@ -76,6 +76,8 @@ class Depot(Record):
     depot: Name
     language: Language = Language.ENGLISH
     """Language of the pages, dates and decimals (en, da, de)."""
+    floor_languages: tuple[Language, ...] = ()
+    """Languages spoken on the floor: the finder understands them besides English and the language of the pages."""
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")]
     """ISO 4217 code."""
     max_copy_age_days: Annotated[int, Field(ge=1, le=366)]

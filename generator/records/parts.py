@@ -87,6 +87,52 @@ class Stock(Record):
     """Revision on the labels of the parts on the shelf; the part's own by default."""
 
 
+class FeatureKind(StrEnum):
+    """What kind of feature a size is of. A size that is asked for is held only against those of its kind."""
+
+    SQUARE = "square"
+    D_BORE = "d-bore"
+    BORE = "bore"
+    """Runs or is keyed on a shaft."""
+    SEAT = "seat"
+    """Of a bearing."""
+    SHANK = "shank"
+    """Or a journal: outside, in a hole."""
+    PIN = "pin"
+    PIN_HOLE = "pin-hole"
+    """For a pin or a wire: an eye, a clip."""
+    SCREW_HOLE = "screw-hole"
+    PANEL_HOLE = "panel-hole"
+    """For a switch or a button."""
+    RING = "ring"
+    """Or a cradle: round a tube, a rail, a hose."""
+    GRIP = "grip"
+    """Round a cable."""
+    PLUG = "plug"
+    """Springs into a tube."""
+    SLOT = "slot"
+    """For a bolt; its width."""
+    STRAP_SLOT = "strap-slot"
+    KEYWAY = "keyway"
+    THREAD = "thread"
+    FLATS = "flats"
+    SPACING = "spacing"
+    """From hole to hole, slot to slot, eye to eye."""
+    TEETH = "teeth"
+    """How many."""
+    MODULE = "module"
+    TIPS = "tips"
+    """Over the tips of the teeth."""
+    WIDTH_INSIDE = "width-inside"
+    """Of a window, a duct, a chute."""
+    LENGTH = "length"
+    WIDTH = "width"
+    HEIGHT = "height"
+    THICKNESS = "thickness"
+    OUTSIDE = "outside"
+    """A collar, flange, hub, head: nothing goes into it or round it."""
+
+
 class Check(Record):
     """A critical dimension, checked on every part before it is fitted."""
 
@@ -95,12 +141,34 @@ class Check(Record):
     plus_mm: NotNegative
     minus_mm: NotNegative
     measured_with: Name = "caliper"
+    feature: FeatureKind | None = None
+    """What kind of feature it measures; left out, it is read from the name. The finder asks it; no approval binds it."""
 
     @model_validator(mode="after")
     def _measures_something(self) -> Self:
         if self.minus_mm >= self.nominal_mm:
             raise Unfit("size of nothing")
         return self
+
+
+class Side(StrEnum):
+    """On which side a thread is."""
+
+    OUTSIDE = "outside"
+    INSIDE = "inside"
+
+
+class Feature(Record):
+    """A feature by which the part is found, of which no check tells: a thread, teeth, a module. Nothing is checked by it."""
+
+    feature: FeatureKind
+    name: Name
+    size: Positive
+    """Millimetres; of teeth how many, of a thread its nominal diameter."""
+    pitch_mm: Positive | None = None
+    """Of a thread."""
+    side: Side | None = None
+    """Of a thread."""
 
 
 class Part(Record):
@@ -127,6 +195,10 @@ class Part(Record):
     fire: Fire | None = None
     """What the fire standard asks at every place that says nothing of its own."""
     checks: Annotated[tuple[Check, ...], each_once("name")] = ()
+    features: Annotated[tuple[Feature, ...], each_once("name")] = ()
+    """What else it is found by; no approval binds them."""
+    looks: tuple[Name, ...] = ()
+    """What one sees, in a word or a few: 'with two ears', 'L-shaped'. Colour and simple forms are found without."""
     other_hand: PartNumber | None = None
     """The mirror-image part."""
     look_alikes: tuple[PartNumber, ...] = ()

@@ -10,6 +10,7 @@ import yaml
 from generator.assemble import examined
 from generator.measuring.store import Store
 from generator.pages.addresses import addresses
+from generator.pages.finder.fits import fits
 from generator.pages.finder.index import finder_data
 from generator.pages.finder.query_words import query_words
 
@@ -31,6 +32,8 @@ def small(language: str, parts: dict[str, Any], synonyms: list[list[str]]) -> di
     return {
         "built_on": BUILT.isoformat(),
         "language": query_words(language),
+        "floor": [],
+        "fits": fits(),
         "synonyms": synonyms,
         "spellings": {},
         "fleets": [],

@@ -7,11 +7,13 @@ from datetime import date
 from typing import Any
 
 from generator.pages.addresses import Addresses, anchor
-from generator.pages.finder.query_words import query_words
+from generator.pages.finder.fits import fits
+from generator.pages.finder.looks import looks
+from generator.pages.finder.query_words import asked_in, feature_of, query_words
 from generator.pages.part.verdict_data import plain_facts
 from generator.pages.wording import wording
 from generator.records.catalogue import Catalogue
-from generator.records.parts import Check, Part
+from generator.records.parts import Check, Feature, FeatureKind, Part
 from generator.records.requests import Request
 from generator.rules.facts.fields import Facts
 from generator.rules.grounds import Ground
@@ -42,6 +44,7 @@ def finder_data(
     of a permit are indexes into `facts.values`, in the order of `facts.names`.
     """
     lists = _Lists(catalogue)
+    language, floor = asked_in(catalogue.language, catalogue.floor_languages)
     parts = [_part_record(sheet, catalogue, found, lists) for sheet in sheets]
     requests = [
         _request_record(name, request, lists)
@@ -50,7 +53,9 @@ def finder_data(
     ]
     return {
         "built_on": day.isoformat(),
-        "language": query_words(catalogue.language),
+        "language": language,
+        "floor": floor,
+        "fits": fits(),
         "synonyms": [list(group) for group in catalogue.words.synonyms],
         "spellings": dict(catalogue.words.spellings),
         "fleets": [
@@ -67,6 +72,7 @@ FIELDS = frozenset(
     {
         *("kind", "number", "name", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "replaces", "on_shelf"),
         *("other_names", "purpose", "symptoms", "checks", "material", "assembly", "what_changed"),
+        *("features", "looks", "other_hand"),
     }
 )
 """What a record may say. Each has its weight, or is named among WITHOUT_WORDS, in site_src/assets/js/finder/index.js."""
@@ -146,30 +152,55 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
     if sheet.mesh:
         record["box_mm"] = [round(each, 2) for each in sheet.mesh.oriented_size_mm]
         record["size_mm"] = [round(each, 2) for each in sheet.mesh.size_mm]
-    return _whole(record | (_part_words(sheet.part, catalogue) if sheet.part else {}))
+    if sheet.part:
+        record |= _part_words(sheet.part, catalogue)
+        record["looks"] = list(looks(sheet.part, sheet.mesh, catalogue.materials.get(sheet.part.material)))
+    return _whole(record)
 
 
 def _part_words(part: Part, catalogue: Catalogue) -> dict[str, Any]:
     material = catalogue.materials.get(part.material)
-    round_names = set(query_words(catalogue.language)["round_names"])
+    asked = query_words(catalogue.language)
     words: dict[str, Any] = {
         "other_names": list(part.other_names),
         "purpose": part.purpose,
         "symptoms": list(part.symptoms),
         "replaces": [{"number": old.number, "kind": old.kind.value} for old in part.replaces],
-        "checks": [
-            {"name": check.name, "mm": check.nominal_mm, "round": _is_round(check, round_names)}
-            for check in part.checks
-        ],
+        "checks": [_check(check, asked) for check in part.checks],
         "material": material.name if material else part.material,
     }
     if part.assembly:
         words["assembly"] = {"name": part.assembly.name, "number": part.assembly.number}
     if part.what_changed:
         words["what_changed"] = part.what_changed
+    if part.features:
+        words["features"] = [_feature(each) for each in part.features]
+    if part.other_hand:
+        words["other_hand"] = part.other_hand
     if part.stock:
         words["on_shelf"] = part.stock.on_shelf
     return words
+
+
+def _check(check: Check, asked: dict[str, Any]) -> dict[str, Any]:
+    """`allowed`: how far below and above the nominal the check itself lets a part be."""
+    kind = check.feature or feature_of(check.name, asked["features"]) or FeatureKind.OUTSIDE
+    return {
+        "name": check.name,
+        "mm": check.nominal_mm,
+        "round": _is_round(check, set(asked["round_names"])),
+        "feature": str(kind),
+        "allowed": [check.minus_mm, check.plus_mm],
+    }
+
+
+def _feature(feature: Feature) -> dict[str, Any]:
+    told: dict[str, Any] = {"name": feature.name, "mm": feature.size, "feature": str(feature.feature)}
+    if feature.pitch_mm:
+        told["pitch"] = feature.pitch_mm
+    if feature.side:
+        told["side"] = str(feature.side)
+    return told
 
 
 def _is_round(check: Check, round_names: Iterable[str]) -> bool:

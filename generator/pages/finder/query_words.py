@@ -14,6 +14,37 @@ from generator.records.problems import Problem
 _OWN_LANGUAGE = "en"
 
 
+_OF_SENTENCES = frozenset(
+    {
+        *("fillers", "about", "by", "glue", "round", "axes", "units", "vehicles", "between", "and", "round_names"),
+        *("spoken", "spoken_inside", "spoken_and", "point", "signs", "double", "digits", "letters"),
+        *("features", "thread_to", "pitch", "caliper", "tape"),
+    }
+)
+"""Lists that every language of the floor adds to; the others are of one language alone, such as its endings."""
+
+
+def asked_in(language: str, floor: tuple[str, ...]) -> tuple[dict[str, Any], list[dict[str, Any]]]:
+    """The lists of `query_words`, with those of sentences from the floor; and for each language there what its words mean."""
+    words = query_words(language)
+    lexicons = []
+    for each in dict.fromkeys(floor):
+        if each == _OWN_LANGUAGE or not _file(each).is_file():
+            continue
+        own, _ = _own(each)
+        if each != language:
+            words = {key: _together(words[key], own[key]) if key in own and key in _OF_SENTENCES else words[key] for key in words}
+        lexicons.append({"means": own.get("means", {}), "links": own.get("links", []), "endings": own.get("endings", [])})
+    return {**words, "means": {}}, lexicons
+
+
+def feature_of(name: str, features: Mapping[str, str]) -> str | None:
+    """The kind of feature that the name of a check speaks of, by the longest phrase in it; None where it tells none."""
+    words = f" {' '.join(name.lower().replace('-', ' ').replace(',', ' ').split())} "
+    found = [phrase for phrase in features if f" {phrase} " in words]
+    return features[max(found, key=lambda phrase: (len(phrase.split()), -words.index(f" {phrase} ")))].split()[0] if found else None
+
+
 def query_words(language: str) -> dict[str, Any]:
     """The lists of English with those of the language behind them; a language leaves out those that add nothing.
 

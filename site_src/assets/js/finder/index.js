@@ -4,7 +4,7 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader } = spares.finder;
+  const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader, featuresOf, heard, measures, lexicons } = spares.finder;
 
   /** What is known so far of the terms of one record, by term.
    * @typedef {{ weight: Float32Array, says: Uint8Array, touched: number[] }} Scratch */
@@ -22,11 +22,13 @@
     checks: { weight: 0.48, texts: (record) => record.checks?.map((check) => check.name) },
     what_changed: { weight: 0.4, texts: (record) => [record.what_changed] },
     material: { weight: 0.5, texts: (record) => [record.material] },
+    features: { weight: 0.48, texts: (record) => record.features?.map((feature) => feature.name) },
+    looks: { weight: 0.6, texts: (record) => record.looks },
   };
   /** @type {Record<string, Field>} */
   const OF_GROUNDS = { place: { weight: 0.7, which: true, widened: true }, fleet: { weight: 0.35 } };
   /** Fields that are found otherwise, as numbers, sizes and vehicles, or only shown. */
-  const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "replaces", "on_shelf"];
+  const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "replaces", "on_shelf", "other_hand"];
   /** What a word says of a part where it stands, as bits. */
   const [SAYS_WHICH, SAYS_KIND] = [1, 2];
   /** What comes after one of these is no longer the thing itself: "knob for the window". */
@@ -49,6 +51,8 @@
       addNumbers(index, record, at);
       addVehicles(index, record, at, data);
       index.sizes.push(sizesOf(record));
+      index.features.push(record.kind === "request" ? wished(record, index.language) : featuresOf(record));
+      index.handed.push(record.other_hand || "");
     });
     for (const [form, meant] of Object.entries(data.spellings)) {
       index.spellings.set(pieces(fold(form)).join(""), pieces(String(meant)).map(index.termOf));
@@ -81,7 +85,7 @@
     const stem = stemmer(language);
     const index = /** @type {Index} */ (/** @type {unknown} */ ({
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
-      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(),
+      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], handed: [], inNames: new Set(), kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
       fillers: new Set(language.fillers.map(fold)), placeOnly: new Map(),
       fleetKeys: new Map(data.fleets.map((fleet, at) => [pieces(fold(fleet.id)).join(""), at])),
     }));
@@ -126,7 +130,11 @@
       if (which) for (const id of phrase.ids) scratch.says[id] |= SAYS_WHICH;
       if (named) {
         addJoined(index, phrase.terms);
-        for (const id of read(thing(text, index.fillers), true, true).ids) scratch.says[id] |= SAYS_KIND;
+        for (const id of phrase.terms) index.inNames.add(id);
+        for (const id of read(thing(text, index.fillers), true, true).ids) {
+          scratch.says[id] |= SAYS_KIND;
+          index.kinds.add(id);
+        }
       }
       if (field === "symptoms") index.symptoms[at].push(phrase);
       if (field === "name") index.nameTerms[at] = [...new Set(phrase.terms)];
@@ -237,6 +245,15 @@
     const isSame = box.length === sorted.length && sorted.every((mm, at) => Math.abs(mm - box[at]) < 0.005 * mm);
     const checks = (record.checks || []).map((check) => ({ mm: check.mm, round: check.round, what: check.name }));
     return { box, modelled: isSame ? [] : sorted, checks };
+  }
+
+  /** The features that a request tells of in its words: "an eight-millimetre square".
+   * @param {PartRecord} record @param {Language} language @returns {KnownFeature[]} */
+  function wished(record, language) {
+    const texts = [record.name, record.purpose || "", ...(record.other_names || [])];
+    return texts.flatMap((text) => measures(heard(text, language), language).sizes)
+      .filter((size) => size.kinds && size.values.length)
+      .map((size) => ({ kind: size.thread ? "thread" : /** @type {string[]} */ (size.kinds)[0], mm: size.values[0], what: size.text, allowed: [0, 0], pitch: size.thread?.pitch || 0, side: "", isNamed: true }));
   }
 
   /** @param {Index} index @param {PartRecord} record @param {number} at @param {FinderData} data */

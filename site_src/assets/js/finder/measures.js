@@ -2,16 +2,22 @@
 (function () {
   "use strict";
 
-  /** @typedef {{ kind: string, text: string, value: number, unit: number, fraction: boolean, exact: boolean,
-   *   round: boolean, about: boolean, axis: string | null }} Chunk */
+  const { bound, isRoundFeature } = spares.finder;
 
   const VULGAR = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
   const MEASURE =
     /^([~≈±+-])?(ø)?(\d{1,2}-\d{1,2}\/\d{1,2}|\d{1,3}\/\d{1,2}|\d{1,4}(?:[.,]\d{1,3})?|[.,]\d{1,3})(["a-zø]*)$/;
   const RANGE = /^(\d{1,4}(?:[.,]\d)?)[-–](\d{1,4}(?:[.,]\d)?)(mm|cm)$/;
   const MISREAD_DIGITS = /^(ø?)((?=[oil.,]*\d)[\doil.,]{2,5})(mm|cm)$/;
+  /** M32, M32 x 1.5; and three sizes with slashes, which no number of ours has so. */
+  const THREAD = /(?<![\p{L}\d]|\d )m(\d{1,3}(?:[.,]5)?)(?:\s?x\s?(\d(?:[.,]\d+)?)(?![\d]))?(?![\p{L}\d-])/gu;
+  const SLASHED = /(?<![\p{L}\d/.-])[1-9]\d{1,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?(?![\p{L}\d/-])/gu;
+  const THREAD_CHUNK = /^m:([\d.,]+):([\d.,]*)$/;
   const INCH = 25.4;
   const LARGEST_MM = 3000;
+
+  /** @type {Size} */
+  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0 };
 
   /** @param {string} query @param {Language} language words of the query, see generator/pages/finder/spoken
    * @returns {{ sizes: Size[], rest: Rest[] }} */
@@ -20,7 +26,7 @@
     takeSpoken(chunks);
     takeUnits(chunks);
     takeFractions(chunks);
-    return gathered(chunks.filter((chunk) => chunk.kind !== "gone"));
+    return gathered(bound(chunks.filter((chunk) => chunk.kind !== "gone"), language));
   }
 
   /** "between 90 and 95": about the middle.
@@ -41,6 +47,9 @@
       .replace(/[⌀∅]/g, "ø")
       .replace(/ø\s+(?=[\d.,])/g, "ø")
       .replace(/[×✕✖*]/g, " x ")
+      .replace(THREAD, (_whole, mm, pitch) => ` m:${mm}:${pitch || ""} `)
+      .replace(/(^|\s)d-(?=\p{L})/gu, "$1d ")
+      .replace(SLASHED, (run) => run.replace(/\//g, " x "))
       .replace(/(\d|["'ø]|mm|cm|in)\s*x\s*(?=[~ø.,\d])/g, "$1 x ")
       .replace(/(\d)x(?=\s|$)/g, "$1 x ")
       .split(/\s+/)
@@ -52,6 +61,8 @@
     const text = raw.replace(/^[([{<'=:,;!?]+|[)\]}>',;:!?]+$|\.$/g, "");
     const blank = { text, value: 0, unit: 0, fraction: false, exact: false, round: false, about: false, axis: null };
     const word = spares.finder.plain(text).replace(/\.$/, "");
+    const thread = THREAD_CHUNK.exec(text);
+    if (thread) return { ...blank, kind: "thread", text: `m${thread[1]}${thread[2] ? ` x ${thread[2]}` : ""}`, value: decimal(thread[1]), pitch: thread[2] ? decimal(thread[2]) : 0 };
     for (const kind of /** @type {const} */ (["by", "about", "round", "glue"])) {
       if (language[kind].includes(word)) return { ...blank, kind };
     }
@@ -79,6 +90,7 @@
     const end = sign.slice(0, sign.length - nearly.length);
     const unit = end === "" ? 0 : end === '"' ? INCH : own(language.units, end) || -1;
     if (unit < 0) return null;
+    const decimals = (/[.,](\d+)$/.exec(cut[3]) || ["", ""])[1].length;
     return {
       ...blank,
       kind: "measure",
@@ -86,6 +98,7 @@
       unit,
       fraction: cut[3].includes("/"),
       exact: /[.,]/.test(cut[3]),
+      step: unit === 10 ? 5 / 10 ** decimals : 0,
       round: Boolean(cut[2]) || cut[4].includes("ø"),
       about: Boolean(cut[1]) || Boolean(nearly),
     };
@@ -127,6 +140,7 @@
       const isPreposition = chunk.text === "in" && before && !before.exact && after && after.kind === "word";
       if (before && before.kind === "measure" && !before.unit && !isPreposition) {
         before.unit = chunk.unit;
+        if (chunk.unit === 10) before.step = before.exact ? 0.5 : 5;
         before.text += ` ${chunk.text}`;
         chunk.kind = "gone";
       } else chunk.kind = "word";
@@ -150,28 +164,44 @@
     });
   }
 
-  /** @param {Chunk[]} chunks */
+  /** @param {Chunk[]} chunks with the features that stand beside them */
   function gathered(chunks) {
     /** @type {Size[]} */
     const sizes = [];
     /** @type {Rest[]} */
     const rest = [];
     const taken = new Set();
+    const caliper = chunks.some((chunk) => chunk.kind === "caliper");
+    const tape = chunks.some((chunk) => chunk.kind === "tape");
     for (let at = 0; at < chunks.length; at += 1) {
+      if (chunks[at].kind === "thread") sizes.push(threaded(chunks, at));
       if (chunks[at].kind !== "measure") continue;
       const end = endOfRun(chunks, at);
       const size = sized(chunks, at, end, taken);
       if (!size) continue;
-      sizes.push(size);
+      sizes.push({ ...size, caliper: !tape && (caliper || size.exact) });
       for (let i = at; i <= end; i += 1) taken.add(i);
       at = end;
     }
     chunks.forEach((chunk, at) => {
-      if (taken.has(at) || ["by", "glue"].includes(chunk.kind)) return;
+      if (taken.has(at) || ["by", "glue", "thread", "caliper", "tape", "side"].includes(chunk.kind)) return;
+      if (chunk.kind === "feature") {
+        rest.push(...chunk.text.split(" ").map((text) => ({ text, maybe: null, feature: Boolean(chunk.isBound) })));
+        return;
+      }
       const maybe = chunk.kind === "measure" && chunk.value >= 2 && chunk.value <= LARGEST_MM ? chunk.value : null;
       rest.push({ text: chunk.text, maybe, exact: chunk.exact });
     });
     return { sizes, rest };
+  }
+
+  /** A thread by its name; of two, the outer one stands first.
+   * @param {Chunk[]} chunks @param {number} at @returns {Size} */
+  function threaded(chunks, at) {
+    const { value, text, pitch } = chunks[at];
+    const isPair = [at - 2, at - 1, at + 1, at + 2].some((other) => chunks[other]?.kind === "thread");
+    const side = !isPair ? null : chunks.slice(0, at).some((chunk) => chunk.kind === "thread") ? "inside" : "outside";
+    return { ...PLAIN, values: [value], round: true, text, kinds: ["thread", "screw-hole", "slot"], thread: { mm: value, pitch: pitch || 0, side }, named: text };
   }
 
   /** The last measure of a run such as `92 x 64` or `92 long x 64 wide x 55`.
@@ -194,22 +224,37 @@
     const words = hints.map((at) => chunks[/** @type {number} */ (at)]);
     const openBy = chunks[to + 1]?.kind === "by" || chunks[from - 1]?.kind === "by";
     const said = numbers.some((each) => each.unit || each.round || each.about);
-    if (numbers.length === 1 && !said && !words.length && !openBy) return null;
+    const feature = chunks[from].feature || null;
+    if (numbers.length === 1 && !said && !words.length && !openBy && !feature) return null;
     const unit = [...numbers].reverse().find((each) => each.unit)?.unit || 1;
     const values = numbers.map((each) => each.value * (plausibleUnit(each) || unit));
     if (values.some((value) => !(value > 0 && value <= LARGEST_MM))) return null;
     hints.forEach((at) => taken.add(/** @type {number} */ (at)));
     const before = beside(chunks, Math.min(from, ...(/** @type {number[]} */ (hints))), -1);
     if (before !== null && chunks[before].kind === "about") taken.add(before);
+    const pitched = feature && feature.kinds[0] === "thread" ? pitchOf(chunks, to, values) : null;
     return {
-      values,
-      round: numbers.some((each) => each.round) || words.some((each) => each.kind === "round"),
+      ...PLAIN,
+      values: pitched ? values.slice(0, 1) : values,
+      kinds: feature ? feature.kinds : null,
+      named: feature ? feature.text : words.filter((each) => each.kind === "axis").map((each) => each.text).join(" "),
+      isBefore: Boolean(feature && feature.isBefore),
+      thread: pitched,
+      step: Math.max(...numbers.map((each) => each.step || (unit === 10 && !each.unit ? 5 : 0))),
+      round: numbers.some((each) => each.round) || words.some((each) => each.kind === "round") || isRoundFeature(feature),
       about: numbers.some((each) => each.about) || words.some((each) => each.kind === "about")
         || (before !== null && chunks[before].kind === "about"),
       exact: numbers.some((each) => each.exact),
       axis: words.find((each) => each.kind === "axis")?.axis || null,
       text: chunks.slice(from, to + 1).map((each) => each.text).join(" "),
     };
+  }
+
+  /** A thread's pitch, as "66 x 8" or "66 pitch 8" tells it.
+   * @param {Chunk[]} chunks @param {number} to @param {number[]} values */
+  function pitchOf(chunks, to, values) {
+    if (values.length > 1 && values[1] < values[0] / 4) return { mm: values[0], pitch: values[1], side: null };
+    return { mm: 0, pitch: chunks[to].pitch || 0, side: null };
   }
 
   /** A whole number of metres is no size of a part.
@@ -231,5 +276,5 @@
     return Object.prototype.hasOwnProperty.call(record, key) ? record[key] : undefined;
   }
 
-  spares.finder = { ...spares.finder, measures };
+  spares.finder = { ...spares.finder, measures, PLAIN };
 })();

@@ -71,7 +71,7 @@
       const number = index.numbers[keyAt(blob.starts, at)];
       const before = blob.text[at - 1] === "\n";
       const after = blob.text[at + asked.length] === "\n";
-      keep(found, number, pieceMatch(asked.length, number[form].length, before, after) - less);
+      keep(found, number, pieceMatch(asked.length, number[form].length, before, after) - less, after || /^[a-z]\n/.test(blob.text.slice(at + asked.length, at + asked.length + 2)));
     }
   }
 
@@ -134,11 +134,12 @@
     return tried;
   }
 
-  /** @param {Map<number, NumberHit>} found @param {KnownNumber} number @param {number} match */
-  function keep(found, number, match) {
+  /** @param {Map<number, NumberHit>} found @param {KnownNumber} number @param {number} match
+   * @param {boolean} [isWhole] to its end, but for a last letter */
+  function keep(found, number, match, isWhole = false) {
     const worth = match * (KIND_FACTOR[/** @type {keyof typeof KIND_FACTOR} */ (number.kind)] || OTHER_KIND);
     const before = found.get(number.at);
-    if (!before || before.match < worth) found.set(number.at, { match: worth, number });
+    if (!before || before.match < worth) found.set(number.at, { match: worth, number, isWhole });
   }
 
   spares.finder = { ...spares.finder, numberMatches, nearNumbers, unreadNumbers, numberTable, blobOf, keyAt };

@@ -14,10 +14,9 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, phrases, measures, meanings, takenApart, sizeMatch, sizeMatches, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, MEANT } = spares.finder;
+  const { fold, pieces, phrases, measures, PLAIN, meanings, takenApart, sizeMatch, sizeMatches, fitMatches, fitOf, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, ofTheFloor, translated, MEANT, SAYS_KIND } = spares.finder;
 
   const LONGEST_QUERY = 240;
-  const THREAD = /^m(\d{1,3})$/;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
   const MOST_WORDS = 16;
   const NAME_SHARE = 0.08;
@@ -29,19 +28,29 @@
   const UNKNOWN_WORD = 0.9;
   const WEAKLY_KNOWN = 0.75;
   const WORD_MET = 0.5;
+  /** From here on a word is surely one of the catalogue's own. */
+  const SURELY_OURS = 0.95;
   /** What a word is worth in a place, see index.js. */
   const PLACE_AT_BEST = Math.fround(0.7);
 
-  /** @param {Index} index from `prepare` @param {string} query @returns {Ranked} */
-  function rank(index, query) {
-    const text = respelled(String(query).slice(0, LONGEST_QUERY), index.language);
+  /** @param {Index} index from `prepare` @param {string} query @param {string} [vehicle] chosen beforehand @returns {Ranked} */
+  function rank(index, query, vehicle = "") {
+    const text = respelled(heard(String(query).slice(0, LONGEST_QUERY), index.language), index.language);
     const { sizes, rest } = measures(text, index.language);
     const items = [
       ...sizes.slice(0, 4).map((size) => sizeItem(index, size)),
-      ...restItems(index, rest.slice(0, 2 * MOST_WORDS), /\s$/.test(text)),
+      ...restItems(index, withoutFeatures(index, rest).slice(0, 2 * MOST_WORDS), /\s$/.test(text)),
     ].slice(0, MOST_WORDS);
-    const hits = items.length ? scored(index, items) : [];
-    return { hits, items, sure: hits.filter((hit) => hit.sure).length, said: hits.some((hit) => hit.sure) ? "this" : hits.length ? "likely" : "none" };
+    const { hits, said } = settled(index, items.length ? scored(index, items) : [], items, vehicle);
+    return { hits, items, sure: hits.filter((hit) => hit.sure).length, said };
+  }
+
+  /** The word of a feature that a size took is no word any more, unless nothing else says what kind of thing it is.
+   * @param {Index} index @param {Rest[]} rest */
+  function withoutFeatures(index, rest) {
+    const saysKind = (/** @type {Rest} */ { text }) => index.kinds.has(Number(index.ids.get(index.termOf(text))));
+    const isSaid = rest.some((each) => !each.feature && saysKind(each));
+    return rest.filter((each) => !each.feature || (!isSaid && saysKind(each)));
   }
 
   /** Signs that a language writes inside a word are no ends of words: "l/h" is "lh".
@@ -101,7 +110,7 @@
 
   /** @param {Index} index @param {Size} size @returns {Item} */
   function sizeItem(index, size) {
-    const match = sizeMatches(index, size);
+    const match = size.kinds ? fitMatches(index, size) : sizeMatches(index, size);
     const weight = size.values.length > 1 ? WEIGHT.sizes : WEIGHT.size;
     return { kind: "size", text: size.text, weight, match, least: 0.5, size };
   }
@@ -228,8 +237,6 @@
   function oneNumber(index, chunk) {
     if (/^\d$/.test(chunk.text)) return { items: [], length: 1 }; // "2 knobs" says how many
     if (UNREAD.test(chunk.text)) return { items: [numberItem(index, chunk.text, unreadNumbers(index, chunk.text))], length: 1 };
-    const thread = THREAD.exec(chunk.text);
-    if (thread) return { items: [threadItem(index, chunk.text, Number(thread[1]))], length: 1 };
     const found = numberMatches(index, chunk.text);
     if (chunk.maybe !== null) return { items: [bareItem(index, chunk, found)], length: 1 };
     if (!found.size && /^\D{0,2}\d{1,2}(\D|$)/.test(chunk.text) && chunk.text.length < 4) return { items: [wordLike(index, chunk.text)], length: 1 };
@@ -250,20 +257,14 @@
     const long = chunk.text.length >= 3;
     const numbers = found.size || chunk.text.length < 4 ? found : nearNumbers(index, chunk.text);
     const maybe = Number(chunk.maybe);
-    const size = { values: chunk.text.startsWith("0") ? [] : [maybe], round: false, about: false, exact: Boolean(chunk.exact), axis: null, text: chunk.text };
+    /** @type {Size} */
+    const size = { ...PLAIN, values: chunk.text.startsWith("0") ? [] : [maybe], exact: Boolean(chunk.exact), caliper: Boolean(chunk.exact), text: chunk.text };
     const match = sizeItem(index, size).match.map((each) => (each > 0.5 ? 0.92 * each : 0));
     for (const [at, hit] of numbers) match[at] = Math.max(match[at], hit.match);
-    for (const at of ofVehicle(index, maybe)) match[at] = Math.max(match[at], 0.7);
+    const vehicles = ofVehicle(index, maybe);
+    for (const at of vehicles) match[at] = Math.max(match[at], 0.7);
     const weight = chunk.text.length > 3 ? WEIGHT.number : long ? WEIGHT.piece : WEIGHT.bare;
-    return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size };
-  }
-
-  /** "M32": the word where a part has it, else a diameter.
-   * @param {Index} index @param {string} text @param {number} mm @returns {Item} */
-  function threadItem(index, text, mm) {
-    const word = wordLike(index, text);
-    const size = { values: [mm], round: true, about: false, exact: false, axis: null, text };
-    return (word.meant || new Map()).size ? word : sizeItem(index, size);
+    return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size, vehicles };
   }
 
   /** @param {Index} index @param {string} text @returns {Item} */
@@ -273,7 +274,8 @@
 
   /** @param {Index} index @param {string[]} words @param {boolean} closed @returns {Item[]} */
   function wordItems(index, words, closed) {
-    const said = words.filter((word) => (word.length > 1 || own(index.language.forms, word)) && !index.fillers.has(fold(word)));
+    const said = words.filter((word) => !index.fillers.has(fold(word)) && (word.length > 1 || own(index.language.forms, word) || isFloor(index, word)));
+    const isOfFloor = index.floor.length > 0 && said.some((word) => !isOurs(index, word) && ofTheFloor(index, word)?.sure === 1);
     /** @type {Item[]} */
     const items = [];
     for (let at = 0; at < said.length; at += 1) {
@@ -284,13 +286,36 @@
         at += 1;
         continue;
       }
-      const own = meanings(index, said[at], open);
-      const surest = Math.max(0, ...own.values());
-      const apart = surest < 0.8 ? takenApart(index, said[at]) : null;
-      if (apart && mean(apart) > surest) items.push(...apart.map((each) => wordItem(index, each.text, each.meanings)));
-      else items.push(wordItem(index, said[at], own));
+      items.push(...oneWord(index, said[at], open, isOfFloor));
     }
     return items;
+  }
+
+  /** The items of one typed word: of several where it is a compound, or of another language.
+   * @param {Index} index @param {string} word @param {boolean} open @param {boolean} isOfFloor other words are of a floor language @returns {Item[]} */
+  function oneWord(index, word, open, isOfFloor) {
+    const own = meanings(index, word, open);
+    const surest = Math.max(0, ...own.values());
+    const floor = index.floor.length && (surest < SURELY_OURS || isOfFloor) ? ofTheFloor(index, word) : null;
+    if (floor && (floor.sure === 1 || floor.sure > surest)) {
+      const read = floor.texts.flatMap((text) => translated(index, text, floor.sure));
+      if (read.length === 1 && surest === 1) for (const [id, sure] of own) if ((read[0].meanings.get(id) || 0) < sure) read[0].meanings = new Map([...read[0].meanings, [id, sure]]);
+      return read.filter((each) => !index.fillers.has(fold(each.text))).map((each) => wordItem(index, each.text, each.meanings));
+    }
+    const apart = surest < 0.8 ? takenApart(index, word) : null;
+    if (apart && mean(apart) > surest) return apart.map((each) => wordItem(index, each.text, each.meanings));
+    return [wordItem(index, word, own)];
+  }
+
+  /** @param {Index} index @param {string} word */
+  function isOurs(index, word) {
+    const id = index.ids.get(index.termOf(word));
+    return id !== undefined && index.postings[id].at.length > 0;
+  }
+
+  /** @param {Index} index @param {string} letter */
+  function isFloor(index, letter) {
+    return index.floor.some((lexicon) => lexicon.known.has(fold(letter)));
   }
 
   /** @param {object} record @param {string} key */
@@ -353,7 +378,7 @@
    * @param {Index} index @param {FinderData} data @param {Item[]} items @param {number} at
    * @returns {Why[]} */
   function why(index, data, items, at) {
-    return items.filter((item) => item.match[at] > 0).map((item) => reasonOf(index, data, item, at));
+    return items.filter((item) => item.match[at] > 0 || item.size?.named).map((item) => reasonOf(index, data, item, at));
   }
 
   /** @param {Index} index @param {FinderData} data @param {Item} item @param {number} at */
@@ -361,6 +386,8 @@
     const number = item.numbers && item.numbers.get(at);
     if (number && Math.fround(number.match) >= item.match[at]) return { kind: "number", asked: item.text, text: number.number.text, detail: number.number.kind };
     if (item.size) {
+      const { fits, here } = fitOf(index, at, item.size);
+      if (!fits && here && item.size.named) return { kind: "clash", asked: item.text, text: here.what, detail: [{ mm: here.mm, what: here.what }] };
       const { match, taken } = sizeMatch(index.sizes[at], item.size);
       if (match > 0.3 || item.kind === "size") return { kind: "size", asked: item.text, text: "", detail: taken.map(({ mm, what }) => ({ mm, what })) };
     }

@@ -1,20 +1,25 @@
 // Is a well-ranked part surely the one that is meant, or only near? Pure.
 //
-// Every number, size, fleet and vehicle that was said must fit. Of the words, one of these must hold:
-//   all of them say which part it is: they stand in its names, its assembly or its place;
-//   one says what kind of thing it is ("knob", "lid"), and most of them fit the part somehow;
+// Every number, fleet and vehicle that was said must fit, and every size within what a mechanic accepts (fitting.js). Of
+// the words, one of these must hold:
+//   one says what kind of thing it is ("knob", "lid"), and the others say which, or most of them fit the part somehow;
+//   a kind alone, where no other part is of that kind;
 //   most of them stand together in one fault of the part.
-// Words for faults ("cracked", "rattles") say little about which part it is and are left out, unless nothing else is said.
-// So "wiper arm" is not surely the bush of the wiper linkage, though both words stand on its page.
+// Words for faults ("cracked", "rattles") say little about which part it is and are left out; alone they make nothing sure.
+// So "wiper arm" is not surely the bush of the wiper linkage, nor "limit switch" surely its cam. Of a number that was typed,
+// only the last letter may be missing at its end.
 (function () {
   "use strict";
 
-  const { SAYS_WHICH, SAYS_KIND } = spares.finder;
+  const { SAYS_WHICH, SAYS_KIND, fitOf } = spares.finder;
   const MEANT = 0.65;
   const MET = 0.5;
   const MOST = 0.7;
   const FAULT_WORDS = 3;
   const FAULT_SHARE = 0.75;
+  /** So many parts may be of one kind for the kind alone to say which. */
+  const FEW = 2;
+  const LEAST_SIZES = 3;
 
   /** A judge of parts for one query.
    * @param {Index} index @param {Item[]} items @returns {(at: number) => boolean} */
@@ -25,16 +30,48 @@
     const saying = words.filter((_item, at) => !ids[at].some((id) => index.faults.has(index.terms[id])));
     const [all, said] = [words, saying].map((list) => list.reduce((sum, item) => sum + item.weight, 0));
 
-    /** All say which part it is; or one says of what kind, and most fit.
+    const sized = items.filter((item) => item.size && item.kind !== "word");
+    const isRough = sized.length > 0 && sized.every((item) => !item.size?.caliper) && !sized.some((item) => item.size?.kinds);
+
+    /** One says of what kind, and most fit; a single word must say it alone.
      * @param {number} at */
     const named = (at) => {
-      let [which, met, kind] = [0, 0, false];
+      let [which, met, kind, rare] = [0, 0, false, false];
       for (const item of saying) {
         if (item.says && item.says[at] & SAYS_WHICH) which += item.weight;
         if (item.says && item.says[at] & SAYS_KIND) kind = true;
         if (item.match[at] >= MET) met += item.weight;
       }
-      return which > 0.99 * said || (kind && met >= MOST * said);
+      if (saying.length === 1) rare = !isRough && ofKind(saying[0]) <= FEW;
+      return kind && (saying.length > 1 || rare || isHeld(at)) && (which > 0.99 * said || met >= MOST * said);
+    };
+
+    /** A size of a feature, a fleet or a number beside a single word.
+     * @param {number} at */
+    const isHeld = (at) => strict.some((item) => item.kind !== "bare" && item.match[at] >= item.least) && !isRough;
+
+    /** @param {Item} item @returns {number} how many records are of the kind that a word says */
+    const ofKind = (item) => {
+      let n = 0;
+      for (const bits of item.says || []) if (bits & SAYS_KIND) n += 1;
+      return n;
+    };
+
+    /** @param {number} at */
+    const holds = (at) => strict.every((item) => {
+      const hit = item.numbers?.get(at);
+      if (hit && Math.fround(hit.match) >= item.match[at]) return hit.isWhole !== false && item.match[at] >= item.least;
+      if (item.size && item.size.values.length && !(item.kind === "bare" && item.vehicles?.has(at))) return fitOf(index, at, item.size).fits;
+      return item.match[at] >= item.least;
+    });
+
+    /** Without words: a number, a fleet, or three sizes off a caliper.
+     * @param {number} at */
+    const bare = (at) => {
+      if (words.length) return false;
+      if (sized.every((item) => item.kind === "bare" && (item.numbers?.has(at) || item.vehicles?.has(at)))) return true;
+      const values = sized.reduce((sum, item) => sum + (item.size?.values.length || 0), 0);
+      return values >= LEAST_SIZES && sized.every((item) => item.size?.caliper);
     };
 
     /** Most of the words stand in one fault: three of them, or nearly all of a short one.
@@ -49,10 +86,7 @@
       return weight >= MOST * all && (told >= FAULT_WORDS || (told > 1 && told >= FAULT_SHARE * fault.terms.length));
     };
 
-    return (at) => {
-      for (const item of strict) if (item.match[at] < item.least) return false;
-      return said === 0 || named(at) || (words.length > 1 && index.symptoms[at].some(tells));
-    };
+    return (at) => holds(at) && (said === 0 ? bare(at) : named(at) || (words.length > 1 && index.symptoms[at].some(tells)));
   }
 
   spares.finder = { ...spares.finder, sureness, MEANT };

@@ -1,0 +1,25 @@
+"""How far may a size that was asked for be from the part's own? The table of accepted deviations, from fits.yml."""
+
+from functools import cache
+from typing import Any
+
+import yaml
+
+from generator.pages import wording
+
+_FIGURES = ("to", "below", "above", "caliper", "tape")
+
+
+@cache
+def fits() -> dict[str, Any]:
+    """The figures alone: what they rest on stays in the file."""
+    read = yaml.safe_load((wording.PAGES / "finder" / "fits.yml").read_text(encoding="utf-8"))
+    return {
+        "mating": {kind: _rows(rows) for kind, rows in read["mating"].items()},
+        "screws": {int(name[1:]): limits for name, limits in read["screws"].items()},
+        "overall": _rows(read["overall"]),
+    }
+
+
+def _rows(rows: list[dict[str, Any]]) -> list[dict[str, float]]:
+    return [{key: row[key] for key in _FIGURES if key in row} for row in rows]

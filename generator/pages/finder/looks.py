@@ -1,0 +1,62 @@
+"""What does one see of a part? What its record says, simple forms from its measured model, and the colour of its material."""
+
+from collections.abc import Iterator
+
+from generator.geometry.facts import MeshFacts
+from generator.records.materials import Material
+from generator.records.parts import Part
+
+# Shares of the smallest box; common practice, no source: what people still call round, flat, long.
+_ROUND = 0.04
+_FLAT = 0.3
+_LONG = 2.2
+_CUBE = 0.75
+# Shares of what fills the box.
+_SOLID = 0.6
+_THIN_WALLED = 0.2
+
+
+def looks(part: Part, mesh: MeshFacts | None, material: Material | None) -> Iterator[str]:
+    """Words and short phrases, the record's own first."""
+    yield from part.looks
+    if mesh:
+        yield from _forms(mesh)
+    if material:
+        yield from _colours(material)
+
+
+def _forms(mesh: MeshFacts) -> Iterator[str]:
+    longest, middle, shortest = mesh.oriented_size_mm
+    is_round = longest > 0 and (longest - middle) < _ROUND * longest
+    if is_round and shortest < _CUBE * middle:
+        yield "round"
+        yield "disc" if shortest < _FLAT * middle else "cap, knob"
+    if not is_round and (middle - shortest) < _ROUND * middle and longest > _LONG * middle:
+        yield "rod, tube, long and round"
+    if shortest < _FLAT * middle:
+        yield "flat, plate"
+    if longest > _LONG * middle:
+        yield "long, strip"
+    if mesh.volume_mm3 is not None:
+        filled = mesh.volume_mm3 / max(1e-9, longest * middle * shortest)
+        if filled > _SOLID:
+            yield "solid, block"
+        elif filled < _THIN_WALLED:
+            yield "hollow, thin-walled, shell"
+
+
+_PALE = "pale, light, natural, uncoloured"
+_COLOURS = {"grey": "grey, gray", "black": "black, dark", "white": "white, pale, light", "clear": "clear, transparent, see-through", "natural": _PALE}
+_WHITISH = 0.8
+"""Share of full light in the darkest of red, green and blue, from which on people call a natural colour white or off-white."""
+
+
+def _colours(material: Material) -> Iterator[str]:
+    """By its name of the colour; what is natural also by how light it is."""
+    for word, said in _COLOURS.items():
+        if word in (material.colouring or "").lower().split():
+            yield said
+    text = (material.colour or "").lstrip("#")
+    if "natural" in (material.colouring or "").lower() and len(text) == 6:
+        darkest = min(int(text[at : at + 2], 16) for at in (0, 2, 4)) / 255
+        yield "white, off-white" if darkest > _WHITISH else "cream, beige, yellowish"

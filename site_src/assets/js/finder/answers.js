@@ -1,0 +1,68 @@
+// Which of the three answers is it: *this one*, *most likely one of these*, or *no such part*? Pure.
+//
+// What sureness.js calls sure is looked at once more beside the others: a left and a right part share everything but the
+// hand, sizes alone may be those of two, an open request may fit better, and the chosen vehicle may have another part.
+(function () {
+  "use strict";
+
+  const { ofVehicle, fitOf } = spares.finder;
+
+  /** A word or number that one hand answers and the other does not. */
+  const TELLS_APART = 0.25;
+  const BETTER = 0.05;
+  const NOT_ON_IT = 0.1;
+  /** From here on a hit is near; below it what was asked is not ours. */
+  const NEAR = 0.36;
+
+  /** @param {Index} index @param {Hit[]} hits best first @param {Item[]} items @param {string} vehicle chosen beforehand, "" for none
+   * @returns {{ hits: Hit[], said: Said }} */
+  function settled(index, hits, items, vehicle) {
+    if (vehicle) onTheVehicle(index, hits, vehicle);
+    handed(index, hits, items);
+    if (items.every((item) => item.kind === "size" || item.kind === "bare")) alone(index, hits, items);
+    behindRequests(index, hits);
+    const isSure = hits.some((hit) => hit.sure && index.records[hit.at].kind === "part");
+    const best = hits.length ? hits[0].score : 0;
+    return { hits, said: isSure ? "this" : best >= NEAR ? "likely" : "none" };
+  }
+
+  /** What does not fit on the vehicle is found, never sure; nor is anything on a vehicle that nobody knows.
+   * @param {Index} index @param {Hit[]} hits @param {string} vehicle */
+  function onTheVehicle(index, hits, vehicle) {
+    const known = /^\d{1,5}$/.test(vehicle) ? ofVehicle(index, Number(vehicle)) : new Set();
+    for (const hit of hits) {
+      if (known.has(hit.at)) continue;
+      hit.sure = false;
+      hit.score -= NOT_ON_IT;
+    }
+    hits.sort((a, b) => b.score - a.score || index.order[a.at] - index.order[b.at]);
+  }
+
+  /** Of a left and a right part, neither is sure until the hand is said, and then the other never is.
+   * @param {Index} index @param {Hit[]} hits @param {Item[]} items */
+  function handed(index, hits, items) {
+    for (const hit of hits) {
+      const other = index.handed[hit.at] ? hits.find((each) => index.records[each.at].number === index.handed[hit.at]) : undefined;
+      if (!other) continue;
+      const leads = items.some((item) => item.match[hit.at] - item.match[other.at] > TELLS_APART);
+      const trails = items.some((item) => item.match[other.at] - item.match[hit.at] > TELLS_APART);
+      if (trails || !leads) hit.sure = false;
+    }
+  }
+
+  /** Sizes alone are sure where no other part and no request has them, not even off a tape.
+   * @param {Index} index @param {Hit[]} hits @param {Item[]} items */
+  function alone(index, hits, items) {
+    const rough = items.flatMap((item) => (item.size ? [{ ...item.size, caliper: false }] : []));
+    const near = hits.filter((hit) => rough.every((size) => fitOf(index, hit.at, size).fits));
+    if (near.length > 1) for (const hit of hits) hit.sure = false;
+  }
+
+  /** @param {Index} index @param {Hit[]} hits */
+  function behindRequests(index, hits) {
+    const best = Math.max(0, ...hits.filter((hit) => index.records[hit.at].kind === "request").map((hit) => hit.score));
+    for (const hit of hits) if (best > hit.score + BETTER && index.records[hit.at].kind === "part") hit.sure = false;
+  }
+
+  spares.finder = { ...spares.finder, settled };
+})();

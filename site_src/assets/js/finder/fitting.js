@@ -1,0 +1,161 @@
+// Would a size that was asked for fit the part? Held only against features of its kind, within the table of accepted
+// deviations (generator/pages/finder/fits.yml, with reasons and sources). Pure.
+(function () {
+  "use strict";
+
+  const { pieces, sizeMatches } = spares.finder;
+
+  /** Kinds whose sizes are those of the whole or of what nothing goes into. */
+  const OUTER = ["length", "width", "height", "thickness", "outside", "flats", "tips"];
+  /** A feature that is there and does not fit still tells what kind of part is meant. */
+  const HAS_IT = 0.3;
+  const HARDLY = 0.6;
+  const MOST_VALUES = 3;
+  const NEAR_HERE = 3;
+  const ONE_MORE = 1e-9;
+  const NO_TABLE = { below: 0, above: 0 };
+
+  /** @param {PartRecord} record @returns {KnownFeature[]} */
+  function featuresOf(record) {
+    return [
+      ...(record.checks || []).map((check) => ({ kind: check.feature || "outside", mm: check.mm, what: check.name, allowed: check.allowed || [0, 0], pitch: 0, side: "" })),
+      ...(record.features || []).map((each) => ({ kind: each.feature, mm: each.mm, what: each.name, allowed: [0, 0], pitch: each.pitch || 0, side: each.side || "", isNamed: true })),
+    ];
+  }
+
+  /** Whether every value of a size fits another dimension of the part; else what the part has instead.
+   * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
+  function fitOf(index, at, size) {
+    const named = size.kinds ? namedFit(index, at, size) : null;
+    if (named && (named.fits || !isSoft(index, size))) return named;
+    const whole = wholeFit(index, at, size);
+    return whole.fits || !named ? whole : named;
+  }
+
+  /** A word before the number may be the part's own name: "seat rail 46", "end plug 22".
+   * @param {Index} index @param {Size} size */
+  function isSoft(index, size) {
+    if (!size.isBefore) return false;
+    return pieces(size.named).some((word) => {
+      const id = index.ids.get(index.termOf(word));
+      return id !== undefined && index.inNames.has(id);
+    });
+  }
+
+  /** @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
+  function namedFit(index, at, size) {
+    if (size.thread) return threadFit(index, at, size);
+    const kinds = size.kinds || [];
+    const had = index.features[at];
+    const kind = kinds.find((each) => had.some((feature) => feature.kind === each));
+    if (kinds[0] === "outside" || (kinds.includes("outside") && !kind)) return outsideFit(index, at, size);
+    if (!kind) return { fits: false, here: null };
+    const own = had.filter((feature) => feature.kind === kind);
+    return laidOn(own, size, (value, feature) => isWithin(index, value, feature, size));
+  }
+
+  /** What is named itself, a collar or a skirt; else the whole.
+   * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
+  function outsideFit(index, at, size) {
+    const words = new Set(pieces(size.named).map(index.termOf));
+    const own = index.features[at].filter((feature) => pieces(feature.what).some((word) => words.has(index.termOf(word))) && !index.fits.mating[feature.kind]);
+    if (!own.length) return wholeFit(index, at, size);
+    const fit = laidOn(own, size, (value, feature) => isWithin(index, value, feature, size));
+    return fit.fits || size.values.length < 2 ? fit : wholeFit(index, at, size);
+  }
+
+  /** @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
+  function threadFit(index, at, size) {
+    const { mm, pitch, side } = /** @type {ThreadName} */ (size.thread);
+    const had = index.features[at];
+    const threads = had.filter((feature) => feature.kind === "thread");
+    if (!threads.length) return screwFit(index, had, size);
+    const named = threads.filter((feature) => feature.isNamed);
+    if (mm && named.length) {
+      const fits = named.some((feature) => feature.mm === mm && (!pitch || feature.pitch === pitch) && (!side || !feature.side || feature.side === side));
+      return { fits, here: fits ? null : nearest(named.filter((feature) => !side || feature.side === side), mm) };
+    }
+    const crests = laidOn(threads, size, (value, feature) => isWithin(index, value, feature, size));
+    const wrong = pitch ? named.find((feature) => feature.pitch && feature.pitch !== pitch) : undefined;
+    return wrong ? { fits: false, here: { mm: wrong.pitch, what: wrong.what } } : crests;
+  }
+
+  /** M8 asks for a hole from the fine to the coarse one of that screw.
+   * @param {Index} index @param {KnownFeature[]} had @param {Size} size @returns {Fit} */
+  function screwFit(index, had, size) {
+    const holes = had.filter((feature) => feature.kind === "screw-hole" || feature.kind === "slot");
+    const limits = index.fits.screws[size.values[0]];
+    if (!holes.length || !limits || size.thread?.pitch) return { fits: false, here: nearest(holes, size.values[0]) };
+    const fits = holes.some((hole) => hole.mm >= limits[0] - ONE_MORE && hole.mm <= limits[1] + ONE_MORE);
+    return { fits, here: fits ? null : nearest(holes, size.values[0]) };
+  }
+
+  /** The sizes of the whole, in any order, with those that a name or nothing at all was said of.
+   * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
+  function wholeFit(index, at, size) {
+    const { box, modelled } = index.sizes[at];
+    const had = index.features[at].filter((feature) => !size.axis || OUTER.includes(feature.kind));
+    const sides = (/** @type {number[]} */ each) => each.map((mm) => ({ kind: "overall", mm, what: "", allowed: [0, 0], pitch: 0, side: "" }));
+    const fits = (/** @type {number} */ value, /** @type {KnownFeature} */ feature) => isWithin(index, value, feature, size);
+    const first = laidOn([...sides(box), ...had], size, fits);
+    return first.fits || !modelled.length ? first : { ...first, fits: laidOn([...sides(modelled), ...had], size, fits).fits };
+  }
+
+  /** @param {KnownFeature[]} had @param {Size} size @param {(value: number, feature: KnownFeature) => boolean} fits @returns {Fit} */
+  function laidOn(had, size, fits) {
+    const values = size.values.slice(0, MOST_VALUES);
+    const place = (/** @type {number} */ step, /** @type {number[]} */ taken) =>
+      step === values.length || had.some((feature, i) => !taken.includes(i) && fits(values[step], feature) && place(step + 1, [...taken, i]));
+    if (values.length && place(0, [])) return { fits: true, here: null };
+    const wrong = values.find((value) => !had.some((feature) => fits(value, feature)));
+    return { fits: false, here: nearest(had, wrong ?? values[0]) };
+  }
+
+  /** @param {KnownFeature[]} had @param {number} value @returns {Dimension | null} */
+  function nearest(had, value) {
+    const near = had.filter((feature) => feature.mm < NEAR_HERE * value && value < NEAR_HERE * feature.mm);
+    if (!near.length) return null;
+    const { mm, what } = near.reduce((best, each) => (Math.abs(each.mm - value) < Math.abs(best.mm - value) ? each : best));
+    return { mm, what };
+  }
+
+  /** @param {Index} index @param {number} value @param {KnownFeature} feature @param {Size} size */
+  function isWithin(index, value, feature, size) {
+    const off = value - feature.mm;
+    if (off >= -feature.allowed[0] - ONE_MORE && off <= feature.allowed[1] + ONE_MORE) return true;
+    const { below, above } = limits(index, feature, size);
+    return off >= -below - ONE_MORE && off <= above + ONE_MORE;
+  }
+
+  /** @param {Index} index @param {KnownFeature} feature @param {Size} size @returns {{ below: number, above: number }} */
+  function limits(index, feature, size) {
+    const mating = index.fits.mating[feature.kind];
+    const row = (mating || index.fits.overall).find(({ to }) => feature.mm <= to);
+    if (!row) return NO_TABLE;
+    if (mating) {
+      const tape = (!size.caliper && row.tape) || 0;
+      return { below: Math.max(row.below || 0, tape), above: Math.max(row.above || 0, tape) };
+    }
+    const most = size.caliper && !size.about && !size.step ? row.caliper || 0 : Math.max(row.tape || 0, size.step);
+    return { below: most, above: most };
+  }
+
+  /** How well each record answers a size: 1 where it fits by kind, a little where it has the kind.
+   * @param {Index} index @param {Size} size @returns {Float32Array} */
+  function fitMatches(index, size) {
+    const match = sizeMatches(index, size);
+    for (let at = 0; at < match.length; at += 1) {
+      const had = index.features[at];
+      if (!had.length) {
+        match[at] *= HARDLY;
+        continue;
+      }
+      const has = had.some((feature) => size.kinds?.includes(feature.kind));
+      if (!has && match[at] === 0) continue;
+      match[at] = fitOf(index, at, size).fits ? 1 : Math.max(has ? HAS_IT : 0, HARDLY * match[at]);
+    }
+    return match;
+  }
+
+  spares.finder = { ...spares.finder, featuresOf, fitOf, fitMatches, wholeFit };
+})();

@@ -1,0 +1,119 @@
+// What does a word of another language of the floor mean in the catalogue's words? "Fensterknauf" is window + knob. Pure.
+(function () {
+  "use strict";
+
+  const { fold, near, budget, letterMask, meanings } = spares.finder;
+
+  /** Several English words for one are a little less sure each. */
+  const TRANSLATED = 0.96;
+  const SHORTEST_PIECE = 3;
+  const MOST_PIECES = 5;
+  const SLIPS = 0.6;
+  const SLIPPED = 0.86;
+
+  /** @param {FloorWords[]} floor of the data @returns {Lexicon[]} */
+  function lexicons(floor) {
+    return floor.map(({ means, links, endings }) => {
+      /** @type {Map<string, string>} */
+      const known = new Map();
+      for (const [word, english] of Object.entries(means)) known.set(fold(word), english);
+      const words = [...known.keys()];
+      return { known, links: ["", ...links.map(fold)], endings: endings.map(fold), words, masks: Int32Array.from(words, letterMask), read: new Map() };
+    });
+  }
+
+  /** The English of a word, one text for each word that it is made of; null where no language knows it.
+   * @param {Index} index @param {string} word @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
+  function ofTheFloor(index, word) {
+    const folded = fold(word);
+    for (const lexicon of index.floor) {
+      const whole = entry(lexicon, folded);
+      if (whole) return { texts: [whole], sure: 1, isWhole: true };
+    }
+    if (folded.length < 2 * SHORTEST_PIECE || /\d/.test(folded)) return null;
+    for (const lexicon of index.floor) {
+      const pieces = apart(index, lexicon, folded);
+      if (pieces) return { texts: pieces, sure: 1, isWhole: false };
+    }
+    return slipped(index, folded);
+  }
+
+  /** @param {Lexicon} lexicon @param {string} word with or without an ending of its language */
+  function entry(lexicon, word) {
+    const found = lexicon.known.get(word);
+    if (found || word.length < 5) return found;
+    for (const ending of lexicon.endings) {
+      const bare = word.endsWith(ending) && word.length - ending.length >= 4 ? lexicon.known.get(word.slice(0, -ending.length)) : undefined;
+      if (bare) return bare;
+    }
+    return undefined;
+  }
+
+  /** @param {Index} index @param {string} folded @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
+  function slipped(index, folded) {
+    let least = Infinity;
+    let best = "";
+    for (const lexicon of index.floor) {
+      for (const { at, cost } of near(folded, lexicon.words, lexicon.masks, { most: SLIPS * budget(folded.length) })) {
+        if (cost < least) [least, best] = [cost, String(lexicon.known.get(lexicon.words[at]))];
+      }
+    }
+    return best ? { texts: [best], sure: SLIPPED, isWhole: false } : null;
+  }
+
+  /** The words of a compound, the fewest and longest; each is one of the language, or one that the catalogue writes so, too.
+   * @param {Index} index @param {Lexicon} lexicon @param {string} folded @returns {string[] | null} */
+  function apart(index, lexicon, folded) {
+    if (lexicon.read.has(folded)) return /** @type {string[] | null} */ (lexicon.read.get(folded));
+    /** @type {({ cost: number, own: number, texts: string[] } | null)[]} */
+    const best = Array(folded.length + 1).fill(null);
+    best[0] = { cost: 0, own: 0, texts: [] };
+    for (let from = 0; from <= folded.length - SHORTEST_PIECE; from += 1) {
+      const before = best[from];
+      if (!before || before.texts.length === MOST_PIECES) continue;
+      for (let to = from + SHORTEST_PIECE; to <= folded.length; to += 1) {
+        const cut = folded.slice(from, to);
+        const own = to === folded.length ? entry(lexicon, cut) : lexicon.known.get(cut);
+        const text = own || (cut.length > 3 && isOurs(index, cut) ? cut : "");
+        if (!text) continue;
+        for (const link of lexicon.links) {
+          const end = to + link.length;
+          if (!folded.startsWith(link, to) || (link && end === folded.length)) continue;
+          const made = { cost: before.cost + 1 + (link ? 0.2 : 0) + (own ? 0 : 0.5), own: before.own + (own ? 1 : 0), texts: [...before.texts, text] };
+          const had = best[end];
+          if (!had || made.cost < had.cost) best[end] = made;
+        }
+      }
+    }
+    const whole = best[folded.length];
+    const found = whole && whole.own > 0 ? whole.texts : null;
+    if (lexicon.read.size > 2000) lexicon.read.clear();
+    lexicon.read.set(folded, found);
+    return found;
+  }
+
+  /** @param {Index} index @param {string} word */
+  function isOurs(index, word) {
+    const id = index.ids.get(index.termOf(word));
+    return id !== undefined && index.postings[id].at.length > 0;
+  }
+
+  /** What a text of English words may mean: several with commas are one word, without they follow each other.
+   * @param {Index} index @param {string} english @param {number} sure @returns {{ text: string, meanings: Meanings }[]} */
+  function translated(index, english, sure) {
+    if (!english.includes(",")) return english.split(" ").map((text) => ({ text, meanings: scaled(meanings(index, text, false), sure) }));
+    /** @type {Meanings} */
+    const all = new Map();
+    for (const word of english.split(/[, ]+/)) {
+      for (const [id, one] of meanings(index, word, false)) if ((all.get(id) || 0) < one * sure * TRANSLATED) all.set(id, one * sure * TRANSLATED);
+    }
+    return [{ text: english, meanings: all }];
+  }
+
+  /** @param {Meanings} found @param {number} by @returns {Meanings} */
+  function scaled(found, by) {
+    return by === 1 ? found : new Map([...found].map(([id, sure]) => [id, sure * by]));
+  }
+
+  spares.finder = { ...spares.finder, lexicons, ofTheFloor, translated };
+})();
