@@ -40,7 +40,7 @@ def _forms(mesh: MeshFacts) -> Iterator[str]:
     if mesh.volume_mm3 is not None:
         filled = mesh.volume_mm3 / max(1e-9, longest * middle * shortest)
         if filled > _SOLID:
-            yield "solid, block"
+            yield "solid"
         elif filled < _THIN_WALLED:
             yield "hollow, thin-walled, shell"
 

@@ -5,14 +5,19 @@
 (function () {
   "use strict";
 
-  const { ofVehicle, fitOf } = spares.finder;
+  const { SAYS_KIND, ofVehicle, fitOf } = spares.finder;
 
   /** A word or number that one hand answers and the other does not. */
   const TELLS_APART = 0.25;
   const BETTER = 0.05;
+  /** Two that share the larger sizes are near to each other. */
+  const LARGEST = 2;
   const NOT_ON_IT = 0.1;
-  /** From here on a hit is near; below it what was asked is not ours. */
-  const NEAR = 0.36;
+  /** A hit is near by its score, where nothing but numbers and sizes was said; */
+  const NEAR = 0.5;
+  /** else by its words: one that says the kind, two that stand on it anywhere, or most of what was said. */
+  const [MET, TWO, MOST, SOME] = [0.45, 2, 0.6, 0.25];
+  const FIRST = 5;
 
   /** @param {Index} index @param {Hit[]} hits best first @param {Item[]} items @param {string} vehicle chosen beforehand, "" for none
    * @returns {{ hits: Hit[], said: Said }} */
@@ -22,8 +27,18 @@
     if (items.every((item) => item.kind === "size" || item.kind === "bare")) alone(index, hits, items);
     behindRequests(index, hits);
     const isSure = hits.some((hit) => hit.sure && index.records[hit.at].kind === "part");
-    const best = hits.length ? hits[0].score : 0;
-    return { hits, said: isSure ? "this" : best >= NEAR ? "likely" : "none" };
+    return { hits, said: isSure ? "this" : hits.slice(0, FIRST).some((hit) => isNear(hit, items)) ? "likely" : "none" };
+  }
+
+  /** @param {Hit} hit @param {Item[]} items */
+  function isNear({ at, score }, items) {
+    const words = items.filter((item) => item.kind === "word");
+    if (!words.length) return score >= NEAR;
+    const met = words.filter((item) => item.match[at] >= MET);
+    const weight = (/** @type {Item[]} */ list) => list.reduce((sum, item) => sum + item.weight, 0);
+    const share = weight(met) / weight(words);
+    if (items.some((item) => item.numbers && item.match[at] >= NEAR)) return true;
+    return share >= MOST || (share >= SOME && (met.length >= TWO || met.some((item) => item.says && item.says[at] & SAYS_KIND)));
   }
 
   /** What does not fit on the vehicle is found, never sure; nor is anything on a vehicle that nobody knows.
@@ -54,7 +69,8 @@
    * @param {Index} index @param {Hit[]} hits @param {Item[]} items */
   function alone(index, hits, items) {
     const rough = items.flatMap((item) => (item.size ? [{ ...item.size, caliper: false }] : []));
-    const near = hits.filter((hit) => rough.every((size) => fitOf(index, hit.at, size).fits));
+    const larger = rough.map((size) => ({ ...size, values: [...size.values].sort((a, b) => b - a).slice(0, LARGEST) }));
+    const near = hits.filter((hit) => larger.every((size) => fitOf(index, hit.at, size).fits));
     if (near.length > 1) for (const hit of hits) hit.sure = false;
   }
 

@@ -96,7 +96,7 @@
     const [left, right] = [free(before), free(after)];
     if (right !== null && isCounted(chunks, from, to, right)) return left;
     if (right === null || left === null) return left ?? right;
-    if ((chunks[right].kinds || [])[0] === "spacing") return right;
+    if (isSpacing(chunks[right])) return right;
     return chunks[right + 1]?.kind === "measure" || left === from - 1 ? left : right;
   }
 
@@ -104,7 +104,13 @@
    * @param {Chunk[]} chunks @param {number} from @param {number} to @param {number} right */
   function isCounted(chunks, from, to, right) {
     const { value, unit, exact } = chunks[from];
-    return from === to && !unit && !exact && value <= MOST_COUNTED && /[^s]s$/.test(chunks[right].text) && chunks[right].kinds?.[0] !== "spacing";
+    return from === to && !unit && !exact && value <= MOST_COUNTED && /[^s]s$/.test(chunks[right].text) && !isSpacing(chunks[right]);
+  }
+
+  /** "apart", "between", which say nothing else
+   * @param {Chunk} chunk */
+  function isSpacing(chunk) {
+    return chunk.kinds?.length === 1 && chunk.kinds[0] === "spacing";
   }
 
   /** @param {Chunk[]} chunks @param {number} at @param {1 | -1} step @param {FeatureWords} words @returns {number | null} */

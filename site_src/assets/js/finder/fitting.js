@@ -27,19 +27,15 @@
    * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
   function fitOf(index, at, size) {
     const named = size.kinds ? namedFit(index, at, size) : null;
-    if (named && (named.fits || !isSoft(index, size))) return named;
-    const whole = wholeFit(index, at, size);
+    if (named && (named.fits || !isSoft(index, at, size))) return named;
+    const whole = wholeFit(index, at, named ? { ...size, axis: "any" } : size);
     return whole.fits || !named ? whole : named;
   }
 
   /** A word before the number may be the part's own name: "seat rail 46", "end plug 22".
-   * @param {Index} index @param {Size} size */
-  function isSoft(index, size) {
-    if (!size.isBefore) return false;
-    return pieces(size.named).some((word) => {
-      const id = index.ids.get(index.termOf(word));
-      return id !== undefined && index.inNames.has(id);
-    });
+   * @param {Index} index @param {number} at @param {Size} size */
+  function isSoft(index, at, size) {
+    return size.isBefore && pieces(size.named).every((word) => index.ownWords[at].has(Number(index.ids.get(index.termOf(word)))));
   }
 
   /** @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
@@ -58,10 +54,10 @@
    * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
   function outsideFit(index, at, size) {
     const words = new Set(pieces(size.named).map(index.termOf));
-    const own = index.features[at].filter((feature) => pieces(feature.what).some((word) => words.has(index.termOf(word))) && !index.fits.mating[feature.kind]);
-    if (!own.length) return wholeFit(index, at, size);
-    const fit = laidOn(own, size, (value, feature) => isWithin(index, value, feature, size));
-    return fit.fits || size.values.length < 2 ? fit : wholeFit(index, at, size);
+    const isNamed = (/** @type {KnownFeature} */ feature) => words.has(index.termOf(pieces(feature.what)[0] || ""));
+    const own = index.features[at].filter((feature) => isNamed(feature) && !index.fits.mating[feature.kind]);
+    const fit = own.length ? laidOn(own, size, (value, feature) => isWithin(index, value, feature, size)) : null;
+    return fit && (fit.fits || size.values.length < 2) ? fit : wholeFit(index, at, { ...size, axis: "any" });
   }
 
   /** @param {Index} index @param {number} at @param {Size} size @returns {Fit} */

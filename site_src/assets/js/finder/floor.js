@@ -8,6 +8,7 @@
   const TRANSLATED = 0.96;
   const SHORTEST_PIECE = 3;
   const MOST_PIECES = 5;
+  const LEAST_END = 4;
   const SLIPS = 0.6;
   const SLIPPED = 0.86;
 
@@ -31,11 +32,35 @@
       if (whole) return { texts: [whole], sure: 1, isWhole: true };
     }
     if (folded.length < 2 * SHORTEST_PIECE || /\d/.test(folded)) return null;
+    const cut = cheapest(index, folded) || cheapest(index, word.toLowerCase()); // "rolloende": here "oe" is no "ö"
+    return cut ? { texts: cut, sure: 1, isWhole: false } : slipped(index, folded) || ends(index, folded);
+  }
+
+  /** @param {Index} index @param {string} text @returns {string[] | null} */
+  function cheapest(index, text) {
+    /** @type {Cut | null} */
+    let best = null;
     for (const lexicon of index.floor) {
-      const pieces = apart(index, lexicon, folded);
-      if (pieces) return { texts: pieces, sure: 1, isWhole: false };
+      const cut = apart(index, lexicon, text);
+      if (cut && (!best || cut.cost < best.cost)) best = cut;
     }
-    return slipped(index, folded);
+    return best && best.texts;
+  }
+
+  /** A compound with something unknown in it: its known beginning and end, the rest as it stands.
+   * @param {Index} index @param {string} folded @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
+  function ends(index, folded) {
+    for (const lexicon of index.floor) {
+      for (let to = folded.length - LEAST_END; to >= LEAST_END; to -= 1) {
+        const first = lexicon.known.get(folded.slice(0, to));
+        if (!first) continue;
+        for (let from = to + 1; from <= folded.length - LEAST_END; from += 1) {
+          const last = entry(lexicon, folded.slice(from));
+          if (last) return { texts: [first, folded.slice(to, from), last], sure: 1, isWhole: false };
+        }
+      }
+    }
+    return null;
   }
 
   /** @param {Lexicon} lexicon @param {string} word with or without an ending of its language */
@@ -62,10 +87,10 @@
   }
 
   /** The words of a compound, the fewest and longest; each is one of the language, or one that the catalogue writes so, too.
-   * @param {Index} index @param {Lexicon} lexicon @param {string} folded @returns {string[] | null} */
+   * @param {Index} index @param {Lexicon} lexicon @param {string} folded @returns {Cut | null} */
   function apart(index, lexicon, folded) {
-    if (lexicon.read.has(folded)) return /** @type {string[] | null} */ (lexicon.read.get(folded));
-    /** @type {({ cost: number, own: number, texts: string[] } | null)[]} */
+    if (lexicon.read.has(folded)) return lexicon.read.get(folded) || null;
+    /** @type {(Cut | null)[]} */
     const best = Array(folded.length + 1).fill(null);
     best[0] = { cost: 0, own: 0, texts: [] };
     for (let from = 0; from <= folded.length - SHORTEST_PIECE; from += 1) {
@@ -86,7 +111,7 @@
       }
     }
     const whole = best[folded.length];
-    const found = whole && whole.own > 0 ? whole.texts : null;
+    const found = whole && whole.own > 0 ? whole : null;
     if (lexicon.read.size > 2000) lexicon.read.clear();
     lexicon.read.set(folded, found);
     return found;

@@ -31,6 +31,8 @@
   const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "replaces", "on_shelf", "other_hand"];
   /** What a word says of a part where it stands, as bits. */
   const [SAYS_WHICH, SAYS_KIND] = [1, 2];
+  /** What is worth less is a word out of a longer synonym: no kind of thing. */
+  const WHOLE_SYNONYM = 0.78;
   /** What comes after one of these is no longer the thing itself: "knob for the window". */
   const AFTER_THE_THING = /[,(]/;
   /** Where things stand in a ground, see generator/pages/finder/index.py. */
@@ -85,7 +87,7 @@
     const stem = stemmer(language);
     const index = /** @type {Index} */ (/** @type {unknown} */ ({
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
-      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], handed: [], inNames: new Set(), kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
+      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], handed: [], ownWords: [], kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
       fillers: new Set(language.fillers.map(fold)), placeOnly: new Map(),
       fleetKeys: new Map(data.fleets.map((fleet, at) => [pieces(fold(fleet.id)).join(""), at])),
     }));
@@ -115,6 +117,7 @@
    * @param {Scratch} scratch all 0, and left so */
   function addWords(index, record, at, data, read, scratch) {
     index.symptoms.push([]);
+    index.ownWords.push(new Set());
     for (const [field, text] of phrases(record, data)) {
       const { weight, named, which, widened } = FIELDS[field] || OF_GROUNDS[field];
       const phrase = read(text, field === "name", Boolean(widened));
@@ -130,11 +133,13 @@
       if (which) for (const id of phrase.ids) scratch.says[id] |= SAYS_WHICH;
       if (named) {
         addJoined(index, phrase.terms);
-        for (const id of phrase.terms) index.inNames.add(id);
-        for (const id of read(thing(text, index.fillers), true, true).ids) {
+        for (const id of phrase.terms) index.ownWords[at].add(id);
+        const kinds = read(thing(text, index.fillers), true, true);
+        kinds.ids.forEach((id, i) => {
+          if (kinds.factors[i] < WHOLE_SYNONYM) return;
           scratch.says[id] |= SAYS_KIND;
           index.kinds.add(id);
-        }
+        });
       }
       if (field === "symptoms") index.symptoms[at].push(phrase);
       if (field === "name") index.nameTerms[at] = [...new Set(phrase.terms)];

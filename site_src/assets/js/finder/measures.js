@@ -12,7 +12,7 @@
   /** M32, M32 x 1.5; and three sizes with slashes, which no number of ours has so. */
   const THREAD = /(?<![\p{L}\d]|\d )m(\d{1,3}(?:[.,]5)?)(?:\s?x\s?(\d(?:[.,]\d+)?)(?![\d]))?(?![\p{L}\d-])/gu;
   const SLASHED = /(?<![\p{L}\d/.-])[1-9]\d{1,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?(?![\p{L}\d/-])/gu;
-  const THREAD_CHUNK = /^m:([\d.,]+):([\d.,]*)$/;
+  const THREAD_CHUNK = /^§m([\d.,]+)_([\d.,]*)$/;
   const INCH = 25.4;
   const LARGEST_MM = 3000;
 
@@ -47,7 +47,7 @@
       .replace(/[⌀∅]/g, "ø")
       .replace(/ø\s+(?=[\d.,])/g, "ø")
       .replace(/[×✕✖*]/g, " x ")
-      .replace(THREAD, (_whole, mm, pitch) => ` m:${mm}:${pitch || ""} `)
+      .replace(THREAD, (_whole, mm, pitch) => ` §m${mm}_${pitch || ""} `)
       .replace(/(^|\s)d-(?=\p{L})/gu, "$1d ")
       .replace(SLASHED, (run) => run.replace(/\//g, " x "))
       .replace(/(\d|["'ø]|mm|cm|in)\s*x\s*(?=[~ø.,\d])/g, "$1 x ")

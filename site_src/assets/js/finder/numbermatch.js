@@ -92,7 +92,7 @@
     const found = new Map();
     for (const [form, key] of /** @type {["key" | "short", string][]} */ ([["key", numberKey(asked)], ["short", shortNumberKey(asked)]])) {
       if (key.length < 4) continue;
-      const most = key.length >= 8 ? 2 : 1;
+      const most = key.length >= 8 ? 2 : key.length > 4 ? 1 : 0;
       for (const swapped of swaps(key)) {
         const hits = new Map();
         collect(index, index.numberTable[form], swapped, form, 0, hits);

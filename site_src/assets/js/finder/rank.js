@@ -274,7 +274,7 @@
 
   /** @param {Index} index @param {string[]} words @param {boolean} closed @returns {Item[]} */
   function wordItems(index, words, closed) {
-    const said = words.filter((word) => !index.fillers.has(fold(word)) && (word.length > 1 || own(index.language.forms, word) || isFloor(index, word)));
+    const said = [...new Set(words)].filter((word) => !index.fillers.has(fold(word)) && (word.length > 1 || own(index.language.forms, word) || isFloor(index, word)));
     const isOfFloor = index.floor.length > 0 && said.some((word) => !isOurs(index, word) && ofTheFloor(index, word)?.sure === 1);
     /** @type {Item[]} */
     const items = [];

@@ -20,6 +20,19 @@
   /** So many parts may be of one kind for the kind alone to say which. */
   const FEW = 2;
   const LEAST_SIZES = 3;
+  const LEAST_MEASURED = 2;
+  const HALF = 0.5;
+  const WHOLE = 0.9;
+  /** A whole number makes sure of its part beside words that do not speak against it. */
+  const HARDLY_MET = 0.35;
+
+  /** What the word most surely means is how a part fails.
+   * @param {Index} index @param {Item} item */
+  function isFault(index, item) {
+    const most = Math.max(0, ...(item.meant || new Map()).values());
+    const best = [...(item.meant || [])].filter(([, sure]) => sure === most);
+    return best.length > 0 && best.every(([id]) => index.faults.has(index.terms[id]));
+  }
 
   /** A judge of parts for one query.
    * @param {Index} index @param {Item[]} items @returns {(at: number) => boolean} */
@@ -27,11 +40,12 @@
     const strict = items.filter((item) => item.least > 0);
     const words = items.filter((item) => item.kind === "word");
     const ids = words.map((item) => [...(item.meant || [])].filter(([, sure]) => sure >= MEANT).map(([id]) => id));
-    const saying = words.filter((_item, at) => !ids[at].some((id) => index.faults.has(index.terms[id])));
+    const saying = words.filter((item) => !isFault(index, item));
     const [all, said] = [words, saying].map((list) => list.reduce((sum, item) => sum + item.weight, 0));
 
     const sized = items.filter((item) => item.size && item.kind !== "word");
-    const isRough = sized.length > 0 && sized.every((item) => !item.size?.caliper) && !sized.some((item) => item.size?.kinds);
+    const measured = sized.reduce((sum, item) => sum + (item.kind === "size" && !item.size?.kinds ? item.size?.values.length || 0 : 0), 0);
+    const isRough = sized.length > 0 && sized.every((item) => item.size?.step || item.size?.about) && !sized.some((item) => item.size?.kinds);
 
     /** One says of what kind, and most fit; a single word must say it alone.
      * @param {number} at */
@@ -43,12 +57,18 @@
         if (item.match[at] >= MET) met += item.weight;
       }
       if (saying.length === 1) rare = !isRough && ofKind(saying[0]) <= FEW;
-      return kind && (saying.length > 1 || rare || isHeld(at)) && (which > 0.99 * said || met >= MOST * said);
+      if (which > 0.99 * said && measured >= LEAST_MEASURED) return true;
+      return kind && (saying.length > 1 || rare || isHeld(at)) && which >= HALF * said && met >= MOST * said;
     };
 
     /** A size of a feature, a fleet or a number beside a single word.
      * @param {number} at */
-    const isHeld = (at) => strict.some((item) => item.kind !== "bare" && item.match[at] >= item.least) && !isRough;
+    const isHeld = (at) => strict.some((item) => (item.kind !== "bare" || item.numbers?.has(at)) && item.match[at] >= item.least) && !isRough;
+
+    /** A whole number, and words of which some at least are the part's.
+     * @param {number} at */
+    const numbered = (at) => strict.some((item) => item.numbers?.get(at)?.isWhole && item.match[at] >= WHOLE)
+      && saying.reduce((sum, item) => sum + (item.match[at] >= MET ? item.weight : 0), 0) >= HARDLY_MET * said;
 
     /** @param {Item} item @returns {number} how many records are of the kind that a word says */
     const ofKind = (item) => {
@@ -60,7 +80,7 @@
     /** @param {number} at */
     const holds = (at) => strict.every((item) => {
       const hit = item.numbers?.get(at);
-      if (hit && Math.fround(hit.match) >= item.match[at]) return hit.isWhole !== false && item.match[at] >= item.least;
+      if (hit && Math.fround(hit.match) >= item.match[at]) return (hit.isWhole !== false || said > 0) && item.match[at] >= item.least;
       if (item.size && item.size.values.length && !(item.kind === "bare" && item.vehicles?.has(at))) return fitOf(index, at, item.size).fits;
       return item.match[at] >= item.least;
     });
@@ -86,7 +106,7 @@
       return weight >= MOST * all && (told >= FAULT_WORDS || (told > 1 && told >= FAULT_SHARE * fault.terms.length));
     };
 
-    return (at) => holds(at) && (said === 0 ? bare(at) : named(at) || (words.length > 1 && index.symptoms[at].some(tells)));
+    return (at) => holds(at) && (said === 0 ? bare(at) : numbered(at) || named(at) || (words.length > 1 && index.symptoms[at].some(tells)));
   }
 
   spares.finder = { ...spares.finder, sureness, MEANT };
