@@ -5,7 +5,7 @@
 (function () {
   "use strict";
 
-  const { SAYS_KIND, ofVehicle, fitOf } = spares.finder;
+  const { SAYS_KIND, SAYS_MORE, ofVehicle, isNearSide } = spares.finder;
 
   /** A word or number that one hand answers and the other does not. */
   const TELLS_APART = 0.25;
@@ -17,6 +17,8 @@
   const NEAR = 0.5;
   /** else by its words: one that says the kind, two that stand on it anywhere, or most of what was said. */
   const [MET, TWO, MOST, SOME] = [0.45, 2, 0.6, 0.25];
+  /** so many words of looks alone; a number nearly as asked; a thread that has other sizes. */
+  const [LOOKS, NUMBER, OTHER] = [3, 0.4, 0.3];
   const FIRST = 5;
 
   /** @param {Index} index @param {Hit[]} hits best first @param {Item[]} items @param {string} vehicle chosen beforehand, "" for none
@@ -33,12 +35,14 @@
   /** @param {Hit} hit @param {Item[]} items */
   function isNear({ at, score }, items) {
     const words = items.filter((item) => item.kind === "word");
-    if (!words.length) return score >= NEAR;
+    if (!words.length) return score >= (items.some((item) => item.kind === "number" && item.numbers?.size) ? NUMBER : NEAR);
     const met = words.filter((item) => item.match[at] >= MET);
     const weight = (/** @type {Item[]} */ list) => list.reduce((sum, item) => sum + item.weight, 0);
     const share = weight(met) / weight(words);
-    if (items.some((item) => item.numbers && item.match[at] >= NEAR)) return true;
-    return share >= MOST || (share >= SOME && (met.length >= TWO || met.some((item) => item.says && item.says[at] & SAYS_KIND)));
+    if (items.some((item) => item.numbers?.size && item.match[at] >= NUMBER) || items.some((item) => item.size?.thread && item.match[at] >= OTHER)) return true;
+    const says = (/** @type {number} */ bit) => met.filter((item) => item.says && item.says[at] & bit).length;
+    if (says(SAYS_MORE) < TWO && !says(SAYS_KIND) && met.length < LOOKS) return share >= MOST && says(SAYS_MORE) === words.length;
+    return share >= SOME;
   }
 
   /** What does not fit on the vehicle is found, never sure; nor is anything on a vehicle that nobody knows.
@@ -65,13 +69,13 @@
     }
   }
 
-  /** Sizes alone are sure where no other part and no request has them, not even off a tape.
+  /** Sizes alone are sure where nothing else has them, and nothing else is as long and as wide, not even off a tape.
    * @param {Index} index @param {Hit[]} hits @param {Item[]} items */
   function alone(index, hits, items) {
-    const rough = items.flatMap((item) => (item.size ? [{ ...item.size, caliper: false }] : []));
-    const larger = rough.map((size) => ({ ...size, values: [...size.values].sort((a, b) => b - a).slice(0, LARGEST) }));
-    const near = hits.filter((hit) => larger.every((size) => fitOf(index, hit.at, size).fits));
-    if (near.length > 1) for (const hit of hits) hit.sure = false;
+    if (!hits.some((hit) => hit.sure)) return;
+    const values = items.flatMap((item) => item.size?.values || []).sort((a, b) => b - a).slice(0, LARGEST);
+    const near = index.sizes.filter(({ box }) => box.length && values.every((value, at) => isNearSide(index, value, box[at])));
+    if (near.length > 1 || hits.filter((hit) => hit.sure).length > 1) for (const hit of hits) hit.sure = false;
   }
 
   /** @param {Index} index @param {Hit[]} hits */

@@ -15,6 +15,9 @@
   const ROUND = ["bore", "d-bore", "seat", "shank", "pin", "pin-hole", "screw-hole", "panel-hole", "ring", "plug", "thread", "grip"];
   /** Features with more sizes than one; more sizes beside any other are those of the whole. */
   const OF_SEVERAL = ["spacing", "strap-slot", "width-inside", "outside", "thread"];
+  /** What may be longer than two digits tell. */
+  const LONG = ["spacing", "outside", "width-inside", "tips", "thread", "teeth"];
+  const LEAST_LONG = 100;
   const D_SHAPED = "d";
 
   /** The chunks with phrases of features joined, each number with the feature beside it.
@@ -39,7 +42,7 @@
     /** @type {Map<string, string[]>} */
     const kinds = new Map(Object.entries(language.features).map(([phrase, said]) => [phrase.split(" ").map(fold).join(" "), said.split(" ")]));
     const set = (/** @type {string[]} */ list) => new Set(list.map(fold));
-    language.phrases = { kinds, skipped: set([...language.fillers, ...language.glue]), pitch: set(language.pitch), caliper: set(language.caliper), tape: set(language.tape), to: set(language.thread_to) };
+    language.phrases = { kinds, skipped: set([...language.fillers, ...language.glue]), pitch: set(language.pitch), caliper: set(language.caliper), tape: set(language.tape), vehicles: set(language.vehicles), to: set(language.thread_to) };
     return language.phrases;
   }
 
@@ -92,12 +95,18 @@
   function featureOf(chunks, from, to, words) {
     const before = beside(chunks, from, -1, words);
     const after = beside(chunks, to, 1, words);
-    const free = (/** @type {number | null} */ at) => (at !== null && !chunks[at].isBound ? at : null);
-    const [left, right] = [free(before), free(after)];
+    const [left, right] = [before, after].map((at) => (at !== null && !chunks[at].isBound && !isNumber(chunks[from], chunks[at], words, chunks[from - 1]) ? at : null));
     if (right !== null && isCounted(chunks, from, to, right)) return left;
     if (right === null || left === null) return left ?? right;
     if (isSpacing(chunks[right])) return right;
     return chunks[right + 1]?.kind === "measure" || left === from - 1 ? left : right;
+  }
+
+  /** "705 strap": what is no size of such a feature is the number of a vehicle or a part.
+   * @param {Chunk} number @param {Chunk} feature @param {FeatureWords} words @param {Chunk} [before] */
+  function isNumber(number, feature, words, before) {
+    if (number.unit || number.exact) return false;
+    return (before && words.vehicles.has(fold(before.text))) || (number.value >= LEAST_LONG && !LONG.includes((feature.kinds || [])[0]));
   }
 
   /** "two holes": how many, and no size.

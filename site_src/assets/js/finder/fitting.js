@@ -123,6 +123,13 @@
     return off >= -below - ONE_MORE && off <= above + ONE_MORE;
   }
 
+  /** Whether a side of the whole is as long as asked, off a tape.
+   * @param {Index} index @param {number} value @param {number} mm */
+  function isNearSide(index, value, mm) {
+    const row = index.fits.overall.find(({ to }) => Math.min(value, mm) <= to);
+    return row !== undefined && Math.abs(value - mm) <= (row.tape || 0);
+  }
+
   /** @param {Index} index @param {KnownFeature} feature @param {Size} size @returns {{ below: number, above: number }} */
   function limits(index, feature, size) {
     const mating = index.fits.mating[feature.kind];
@@ -153,5 +160,5 @@
     return match;
   }
 
-  spares.finder = { ...spares.finder, featuresOf, fitOf, fitMatches, wholeFit };
+  spares.finder = { ...spares.finder, featuresOf, fitOf, fitMatches, isNearSide };
 })();

@@ -29,8 +29,8 @@
   const OF_GROUNDS = { place: { weight: 0.7, which: true, widened: true }, fleet: { weight: 0.35 } };
   /** Fields that are found otherwise, as numbers, sizes and vehicles, or only shown. */
   const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "replaces", "on_shelf", "other_hand"];
-  /** What a word says of a part where it stands, as bits. */
-  const [SAYS_WHICH, SAYS_KIND] = [1, 2];
+  /** What a word says of a part where it stands, as bits; SAYS_MORE: it stands elsewhere than in how the part looks. */
+  const [SAYS_WHICH, SAYS_KIND, SAYS_MORE] = [1, 2, 4];
   /** What is worth less is a word out of a longer synonym: no kind of thing. */
   const WHOLE_SYNONYM = 0.78;
   /** What comes after one of these is no longer the thing itself: "knob for the window". */
@@ -130,7 +130,8 @@
         if (scratch.weight[id] === 0) scratch.touched.push(id);
         if (scratch.weight[id] < weight * phrase.factors[i]) scratch.weight[id] = weight * phrase.factors[i];
       }
-      if (which) for (const id of phrase.ids) scratch.says[id] |= SAYS_WHICH;
+      const bits = (which ? SAYS_WHICH : 0) | (field === "looks" ? 0 : SAYS_MORE);
+      for (const id of phrase.ids) scratch.says[id] |= bits;
       if (named) {
         addJoined(index, phrase.terms);
         for (const id of phrase.terms) index.ownWords[at].add(id);
@@ -294,5 +295,5 @@
     return order;
   }
 
-  spares.finder = { ...spares.finder, prepare, phrases, ofVehicle, SAYS_WHICH, SAYS_KIND };
+  spares.finder = { ...spares.finder, prepare, phrases, ofVehicle, SAYS_WHICH, SAYS_KIND, SAYS_MORE };
 })();

@@ -2,7 +2,7 @@
 //
 // Every number, fleet and vehicle that was said must fit, and every size within what a mechanic accepts (fitting.js). Of
 // the words, one of these must hold:
-//   one says what kind of thing it is ("knob", "lid"), and the others say which, or most of them fit the part somehow;
+//   one says what kind of thing it is ("knob", "lid"), another which one, and most of them fit the part somehow;
 //   a kind alone, where no other part is of that kind;
 //   most of them stand together in one fault of the part.
 // Words for faults ("cracked", "rattles") say little about which part it is and are left out; alone they make nothing sure.
@@ -11,7 +11,7 @@
 (function () {
   "use strict";
 
-  const { SAYS_WHICH, SAYS_KIND, fitOf } = spares.finder;
+  const { SAYS_WHICH, SAYS_KIND, SAYS_MORE, fitOf } = spares.finder;
   const MEANT = 0.65;
   const MET = 0.5;
   const MOST = 0.7;
@@ -21,7 +21,8 @@
   const FEW = 2;
   const LEAST_SIZES = 3;
   const LEAST_MEASURED = 2;
-  const HALF = 0.5;
+  /** So many words of how it looks describe a part and do not name it. */
+  const MOST_SEEN = 2;
   const WHOLE = 0.9;
   /** A whole number makes sure of its part beside words that do not speak against it. */
   const HARDLY_MET = 0.35;
@@ -47,18 +48,24 @@
     const measured = sized.reduce((sum, item) => sum + (item.kind === "size" && !item.size?.kinds ? item.size?.values.length || 0 : 0), 0);
     const isRough = sized.length > 0 && sized.every((item) => item.size?.step || item.size?.about) && !sized.some((item) => item.size?.kinds);
 
+    /** Which words say a kind of thing: a part that is none of it is not meant. */
+    const isKind = saying.map((item) => [...(item.meant || [])].some(([id, sure]) => sure === 1 && index.kinds.has(id)));
+
     /** One says of what kind, and most fit; a single word must say it alone.
      * @param {number} at */
     const named = (at) => {
-      let [which, met, kind, rare] = [0, 0, false, false];
-      for (const item of saying) {
-        if (item.says && item.says[at] & SAYS_WHICH) which += item.weight;
-        if (item.says && item.says[at] & SAYS_KIND) kind = true;
+      let [which, whichWords, seen, met, kind, isOther] = [0, 0, 0, 0, false, false];
+      for (const [place, item] of saying.entries()) {
+        const says = item.says ? item.says[at] : 0;
+        if (says & SAYS_WHICH) [which, whichWords] = [which + item.weight, whichWords + 1];
+        if (says & SAYS_KIND) kind = true;
         if (item.match[at] >= MET) met += item.weight;
+        else if (isKind[place]) isOther = true;
+        if (item.match[at] >= MET && !(says & SAYS_MORE)) seen += 1;
       }
-      if (saying.length === 1) rare = !isRough && ofKind(saying[0]) <= FEW;
       if (which > 0.99 * said && measured >= LEAST_MEASURED) return true;
-      return kind && (saying.length > 1 || rare || isHeld(at)) && which >= HALF * said && met >= MOST * said;
+      if (!kind || isOther || seen >= MOST_SEEN || met < MOST * said) return false;
+      return whichWords > 1 || isHeld(at) || (saying.length === 1 && !isRough && ofKind(saying[0]) <= FEW);
     };
 
     /** A size of a feature, a fleet or a number beside a single word.
