@@ -16,7 +16,7 @@ def fits() -> dict[str, Any]:
     read = yaml.safe_load((wording.PAGES / "finder" / "fits.yml").read_text(encoding="utf-8"))
     return {
         "mating": {kind: _rows(rows) for kind, rows in read["mating"].items()},
-        "screws": {int(name[1:]): limits for name, limits in read["screws"].items()},
+        "screws": {name[1:]: limits for name, limits in read["screws"].items()},
         "overall": _rows(read["overall"]),
     }
 

@@ -140,6 +140,8 @@ interface FinderWords {
 
 interface FinderData {
   language: Language;
+  floor: FloorWords[];
+  fits: Fits;
   synonyms: string[][];
   spellings: Record<string, string>;
   fleets: { id: string; name: string; vehicles: string[] }[];
@@ -166,7 +168,10 @@ interface PartRecord {
   purpose?: string;
   symptoms?: string[];
   replaces?: { number: string; kind: string }[];
-  checks?: { name: string; mm: number; round: boolean }[];
+  checks?: { name: string; mm: number; round: boolean; feature?: string; allowed?: number[] }[];
+  features?: { name: string; mm: number; feature: string; pitch?: number; side?: string }[];
+  looks?: string[];
+  other_hand?: string;
   material?: string;
   assembly?: { name: string; number: string | null };
   what_changed?: string;
@@ -183,6 +188,22 @@ interface Language {
   axes: Record<string, string>;
   units: Record<string, number>;
   spoken: Record<string, number>;
+  spoken_inside: Record<string, number>;
+  spoken_and: string[];
+  point: string[];
+  signs: Record<string, string>;
+  double: Record<string, number>;
+  digits: string[];
+  letters: Record<string, string>;
+  /** A phrase and the kinds of feature that it may mean. */
+  features: Record<string, string>;
+  thread_to: string[];
+  pitch: string[];
+  caliper: string[];
+  tape: string[];
+  /** What was worked out once, see spoken.js and features.js. */
+  heard?: SpokenWords;
+  phrases?: FeatureWords;
   vehicles: string[];
   plurals: [string, string][];
   verb_forms: [string, string][];
@@ -196,6 +217,27 @@ interface Language {
   forms: Record<string, string>;
   everyday: string[][];
   faults: string[];
+}
+
+/** What the words of another language of the floor mean in English. */
+interface FloorWords {
+  means: Record<string, string>;
+  links: string[];
+  endings: string[];
+}
+
+/** generator/pages/finder/fits.yml: up to which nominal, and how far below and above it a size may be. */
+interface FitRow {
+  to: number;
+  below?: number;
+  above?: number;
+  caliper?: number;
+  tape?: number;
+}
+interface Fits {
+  mating: Record<string, FitRow[]>;
+  screws: Record<string, number[]>;
+  overall: FitRow[];
 }
 
 /** generator/pages/request_page.py */
@@ -350,7 +392,19 @@ interface FinderRoom {
   budget(length: number): number;
   letterMask(word: string): number;
   near(typed: string, known: string[], masks: Int32Array, how?: { open?: boolean; most?: number }): { at: number; cost: number }[];
+  heard(query: string, language: Language): string;
+  bound(chunks: Chunk[], language: Language): Chunk[];
+  isRoundFeature(feature: AskedFeature | null): boolean;
+  PLAIN: Size;
   measures(query: string, language: Language): { sizes: Size[]; rest: Rest[] };
+  featuresOf(record: PartRecord): KnownFeature[];
+  fitOf(index: Index, at: number, size: Size): Fit;
+  fitMatches(index: Index, size: Size): Float32Array;
+  isNearSide(index: Index, value: number, mm: number): boolean;
+  lexicons(floor: FloorWords[]): Lexicon[];
+  ofTheFloor(index: Index, word: string): { texts: string[]; sure: number; isWhole: boolean } | null;
+  translated(index: Index, english: string, sure: number): { text: string; meanings: Meanings }[];
+  settled(index: Index, hits: Hit[], items: Item[], vehicle: string): { hits: Hit[]; said: Said };
   sizeMatch(sizes: RecordSizes, size: Size): { match: number; taken: Dimension[] };
   sizeMatches(index: Index, size: Size): Float32Array;
   sizeTable(sizes: RecordSizes[]): SizeTable;
@@ -366,11 +420,12 @@ interface FinderRoom {
   ofVehicle(index: Index, number: number): Set<number>;
   SAYS_WHICH: number;
   SAYS_KIND: number;
+  SAYS_MORE: number;
   meanings(index: Index, word: string, open: boolean): Meanings;
   takenApart(index: Index, word: string): { meanings: Meanings; text: string }[] | null;
   sureness(index: Index, items: Item[]): (at: number) => boolean;
   MEANT: number;
-  rank(index: Index, query: string): Ranked;
+  rank(index: Index, query: string, vehicle?: string): Ranked;
   why(index: Index, data: FinderData, items: Item[], at: number): Why[];
   askedOf(index: Index, items: { kind: string; text: string }[]): Asked;
   forAsked<T extends OfVehicles>(data: FinderData, grounds: T[], asked: Asked): { judged: T[]; shown: T[]; vehicles: number[] };
@@ -410,6 +465,14 @@ interface Index {
   numberTable: NumberTable;
   sizes: RecordSizes[];
   sizeTable: SizeTable;
+  /** Of each record: the features by their kind, its other hand, and the words of its own names. */
+  features: KnownFeature[][];
+  handed: string[];
+  ownWords: Set<number>[];
+  /** Terms that say what kind of thing something is. */
+  kinds: Set<number>;
+  fits: Fits;
+  floor: Lexicon[];
   nameTerms: number[][];
   symptoms: Phrase[][];
   faults: Set<string>;
@@ -455,9 +518,11 @@ interface KnownNumber {
   text: string;
   kind: string;
 }
+/** `isWhole`: to the number's end, but for a last letter. */
 interface NumberHit {
   match: number;
   number: KnownNumber;
+  isWhole: boolean;
 }
 interface NumberTable {
   key: TextBlob;
@@ -465,8 +530,99 @@ interface NumberTable {
   letters: Set<string>;
 }
 
+/** A piece of a query, see measures.js and features.js. */
+interface Chunk {
+  kind: string;
+  text: string;
+  value: number;
+  unit: number;
+  fraction: boolean;
+  exact: boolean;
+  round: boolean;
+  about: boolean;
+  axis: string | null;
+  /** Half of the last digit that was written, of what was said in centimetres. */
+  step?: number;
+  pitch?: number;
+  kinds?: string[];
+  isBound?: boolean;
+  feature?: AskedFeature;
+}
+/** The kinds of feature that a word beside a number may mean, the likeliest first; `isBefore`: it stands before the number. */
+interface AskedFeature {
+  kinds: string[];
+  text: string;
+  isBefore: boolean;
+}
+interface FeatureWords {
+  kinds: Map<string, string[]>;
+  skipped: Set<string>;
+  pitch: Set<string>;
+  caliper: Set<string>;
+  tape: Set<string>;
+  to: Set<string>;
+  vehicles: Set<string>;
+}
+interface SpokenWords {
+  number: (word: string) => number | null;
+  inside: Map<string, number>;
+  features: Set<string>;
+  ands: Set<string>;
+  points: Set<string>;
+  by: Set<string>;
+  units: Set<string>;
+  digits: Set<string>;
+  signs: Map<string, string>;
+  doubles: Map<string, number>;
+  letters: Map<string, string>;
+}
+/** The words of a language of the floor by their folded form. */
+interface Lexicon {
+  known: Map<string, string>;
+  links: string[];
+  endings: string[];
+  words: string[];
+  masks: Int32Array;
+  read: Map<string, Cut | null>;
+}
+/** A compound taken apart; `own`: how many of its words are of the language. */
+interface Cut {
+  cost: number;
+  own: number;
+  texts: string[];
+}
+/** A feature of a part; `isNamed`: by its name and not by what one measures. */
+interface KnownFeature {
+  kind: string;
+  mm: number;
+  what: string;
+  allowed: number[];
+  pitch: number;
+  side: string;
+  isNamed?: boolean;
+}
+interface ThreadName {
+  mm: number;
+  pitch: number;
+  side: string | null;
+}
+/** Whether a size fits, and what is there instead. */
+interface Fit {
+  fits: boolean;
+  here: Dimension | null;
+}
+type Said = "this" | "likely" | "none";
+
 /** A measured size; `exact`: written with decimals or as a fraction. */
 interface Size {
+  /** Of the feature that was named, see `AskedFeature`; null: of the whole. */
+  kinds: string[] | null;
+  named: string;
+  isBefore: boolean;
+  thread: ThreadName | null;
+  /** Off a caliper; else off a tape. */
+  caliper: boolean;
+  step: number;
   values: number[];
   round: boolean;
   about: boolean;
@@ -479,6 +635,8 @@ interface Rest {
   text: string;
   maybe: number | null;
   exact?: boolean;
+  /** The word of a feature that a size took. */
+  feature?: boolean;
 }
 interface SizedCheck {
   mm: number;
@@ -511,6 +669,7 @@ interface Item {
   says?: Uint8Array;
   numbers?: Map<number, NumberHit>;
   size?: Size;
+  vehicles?: Set<number>;
 }
 interface Hit {
   at: number;
@@ -521,6 +680,7 @@ interface Ranked {
   hits: Hit[];
   items: Item[];
   sure: number;
+  said: Said;
 }
 interface Why {
   kind: string;

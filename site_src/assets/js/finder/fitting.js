@@ -100,7 +100,8 @@
   /** @param {KnownFeature[]} had @param {Size} size @param {(value: number, feature: KnownFeature) => boolean} fits @returns {Fit} */
   function laidOn(had, size, fits) {
     const values = size.values.slice(0, MOST_VALUES);
-    const place = (/** @type {number} */ step, /** @type {number[]} */ taken) =>
+    /** @type {(step: number, taken: number[]) => boolean} */
+    const place = (step, taken) =>
       step === values.length || had.some((feature, i) => !taken.includes(i) && fits(values[step], feature) && place(step + 1, [...taken, i]));
     if (values.length && place(0, [])) return { fits: true, here: null };
     const wrong = values.find((value) => !had.some((feature) => fits(value, feature)));

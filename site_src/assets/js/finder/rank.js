@@ -10,11 +10,12 @@
 //   size     how near the caliper's values lie to different dimensions of the part, in any order
 //   fleet, vehicle   1 where the part fits there, else 0
 // Words weigh by how few parts they fit (inverse frequency); what no part has weighs full and matches nothing.
-// A part is a sure hit where the score is at least SURE and what was said makes sure of it, see sureness.js.
+// A part is a sure hit where the score is at least SURE and what was said makes sure of it, see sureness.js; which of the
+// three answers it is says answers.js.
 (function () {
   "use strict";
 
-  const { fold, pieces, phrases, measures, PLAIN, meanings, takenApart, sizeMatch, sizeMatches, fitMatches, fitOf, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, ofTheFloor, translated, MEANT, SAYS_KIND } = spares.finder;
+  const { fold, pieces, phrases, measures, PLAIN, meanings, takenApart, sizeMatch, sizeMatches, fitMatches, fitOf, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, ofTheFloor, translated, MEANT } = spares.finder;
 
   const LONGEST_QUERY = 240;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
