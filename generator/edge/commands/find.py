@@ -10,7 +10,7 @@ from generator.assemble import Assembled, examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending
-from generator.finder.engine import Finder, Found, Reason
+from generator.finder.engine import Answered, Finder, Found, Reason
 from generator.own_site import scripts_for
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
@@ -19,8 +19,8 @@ from generator.rules.sheet import Sheet
 
 DESCRIPTION = """\
 Finds parts and open requests by words, numbers in any writing, sizes off a caliper, fleet, place and fault, exactly
-as the finder of the pages does: it runs the same script. Where nothing is sure it says so, shows what is near, and
-ends with code 1.
+as the finder of the pages does: it runs the same script. It answers in one of three ways: this one; most likely one of
+these; no such part. The last two end with code 1. An open request that fits better than any part stands first.
 """
 EXAMPLE = """\
   spares find knob TR4 35
@@ -46,32 +46,42 @@ def run(options: argparse.Namespace) -> int:
     scripts = scripts_for(root)
     with terminal.progress() as report:
         read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
-    found = _found(read, day, scripts, " ".join(options.query), options.most)
+    told = _answer(read, day, scripts, " ".join(options.query), options.most)
     if options.format == "json":
-        print(json.dumps([_told(each) for each in found], indent=2, ensure_ascii=False))
+        print(json.dumps([_told(each, told.said) for each in told.found], indent=2, ensure_ascii=False))
     else:
-        _print(found, read, terminal)
-    return Ending.CLEAN if any(each.is_sure for each in found) else Ending.PROBLEMS
+        _print(told, read, terminal)
+    return Ending.CLEAN if told.said == "this" else Ending.PROBLEMS
 
 
-def _found(read: Assembled, day: date, scripts: Path, query: str, most: int) -> tuple[Found, ...]:
+def _answer(read: Assembled, day: date, scripts: Path, query: str, most: int) -> Answered:
     data = finder_data(read.catalogue, read.sheets, addresses(read.catalogue.parts), day)
     with Finder(data, scripts) as finder:
-        return finder.find(query, most)
+        return finder.answer(query, most)
 
 
-def _print(found: tuple[Found, ...], read: Assembled, terminal: Terminal) -> None:
+def _print(told: Answered, read: Assembled, terminal: Terminal) -> None:
     w = wording(read.catalogue.language)
     sheets = {sheet.number: sheet for sheet in read.sheets}
-    sure = [each for each in found if each.is_sure]
-    if not sure:
+    if told.said == "none":
         terminal.say(w("finder.none"), "bold")
-        if found:
-            terminal.say(w("finder.perhaps"))
-    rows = [_row(each, sheets, w) for each in sure or found]
+        if told.found:
+            terminal.say(w("finder.far"))
+    elif told.said == "likely":
+        has_part = any(each.kind == "part" for each in told.found)
+        terminal.say(w("finder.likely" if has_part else "finder.likely_asked"), "bold")
+    rows = [_row(each, sheets, w) for each in _shown(told)]
     if rows:
         heads = [w(f"approvals.{key}") for key in ("part",)]
         terminal.table([*heads, w("finder.verdict.name"), w("finder.why.heading")], rows)
+
+
+def _shown(told: Answered) -> list[Found]:
+    """Beside what is sure, only a request that stands before it."""
+    if told.said != "this":
+        return list(told.found)
+    first = next(at for at, each in enumerate(told.found) if each.kind == "part" and each.is_sure)
+    return [each for at, each in enumerate(told.found) if each.is_sure or (at < first and each.kind == "request")]
 
 
 def _row(found: Found, sheets: dict[str, Sheet], w: Wording) -> tuple[str, str, str]:
@@ -100,18 +110,20 @@ def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
 def _reason(reason: Reason, w: Wording) -> str:
     if reason.kind in ("name", "fleet") or f"finder.why.{reason.kind}" not in w.flat:
         return reason.asked
-    if reason.kind == "size":
+    if reason.kind in ("size", "clash"):
         taken: list[dict[str, Any]] = list(reason.detail) if isinstance(reason.detail, list) else []
         sizes = " × ".join(w.measure(each["mm"]) for each in taken)
-        return w("finder.why.size", sizes=sizes, what=tuple(each["what"] for each in taken if each["what"]))
+        return w(f"finder.why.{reason.kind}", asked=reason.asked, sizes=sizes, what=tuple(each["what"] for each in taken if each["what"]))
     if reason.kind == "number":
         kind = w.term("number_kind", str(reason.detail)) if reason.detail != "own" else None
         return f"{reason.text}, {kind}" if kind else reason.text
     return w(f"finder.why.{reason.kind}", text=reason.text, asked=reason.asked)
 
 
-def _told(found: Found) -> dict[str, Any]:
+def _told(found: Found, answer: str) -> dict[str, Any]:
+    """answer: which of the three the whole list is."""
     return {
+        "answer": answer,
         "kind": found.kind,
         "number": found.number,
         "name": found.name,

@@ -123,7 +123,11 @@ interface FinderWords {
   count: Counted;
   first: string;
   none: string;
-  none_whole: string;
+  likely: string;
+  likely_asked: string;
+  far: string;
+  also_sure: string;
+  requests_first: string;
   perhaps: string;
   perhaps_too: string;
   requests: string;

@@ -44,7 +44,7 @@ interface ScreenRoom {
   fromAddress(): { query: string; filter: Filter };
   filterRow(words: Words, id: string): FilterRow;
   hitElement(index: Index, data: FinderData, ranked: Ranked, hit: Hit, standing: Standing, page: { words: Words; base: URL }): HTMLLIElement;
-  sorted(candidates: Candidate[], passes: (candidate: Candidate) => boolean, place: FinderPlace): FoundParts;
+  sorted(candidates: Candidate[], passes: (candidate: Candidate) => boolean, place: FinderPlace, answer: Said): FoundParts;
   listed(found: FoundParts, parts: Catalogue, ranked: Ranked, page: { words: Words; base: URL }, around: { shown: number; more: (n: number) => Node; ask: () => Node }): Node[];
   spoken(found: FoundParts, words: Words): string;
   showFound(finder: FinderBox, parts: Catalogue, filter: Filter): void;
@@ -97,6 +97,9 @@ interface FoundParts {
   sure: Candidate[];
   perhaps: Candidate[];
   requests: Candidate[];
+  /** A request fits better than any part. */
+  isFirst: boolean;
+  said: Said;
 }
 
 /** A labelled field of the request form; its value is a text, or the texts of its sides. */

@@ -76,7 +76,7 @@
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       const links = /** @type {NodeListOf<HTMLAnchorElement>} */ (list.querySelectorAll(".hit__link"));
-      if (links.length === 1 && !list.querySelector(".finder__none")) links[0].click();
+      if (links.length === 1 && !list.querySelector(".finder__none, .finder__likely")) links[0].click();
       else if (links.length) links[0].focus();
     });
     box.addEventListener("keydown", (event) => arrows(event, finder));

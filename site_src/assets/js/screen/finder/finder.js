@@ -29,7 +29,7 @@
       tell(finder, "");
       return;
     }
-    const found = sorted(candidates, (each) => passes(parts.data, each, filter), finder.place);
+    const found = sorted(candidates, (each) => passes(parts.data, each, filter), finder.place, ranked.said);
     const more = (/** @type {number} */ n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
     finder.list.replaceChildren(...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: () => askLink(finder, filter) }));
     tell(finder, spoken(found, finder.words));

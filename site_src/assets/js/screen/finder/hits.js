@@ -77,7 +77,8 @@
 
   /** @param {Why[]} reasons @param {Words} words */
   function reasonLines(reasons, words) {
-    const lines = reasons.map((reason) => reasonLine(reason, words)).filter(Boolean);
+    const first = [...reasons.filter((reason) => reason.kind === "clash"), ...reasons.filter((reason) => reason.kind !== "clash")];
+    const lines = first.map((reason) => reasonLine(reason, words)).filter(Boolean);
     return [...new Set(lines)].slice(0, MOST_REASONS).map((line) => element("span", "hit__why", isolated(String(line))));
   }
 

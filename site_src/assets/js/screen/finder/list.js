@@ -1,4 +1,5 @@
-// What does the finder show for a query? Sure hits, else a plain "no such part" with what is near and the way to ask.
+// What does the finder show for a query? One of three answers: this one, most likely one of these, or no such part and the
+// way to ask. An open request that fits better than any part stands before it.
 (function () {
   "use strict";
 
@@ -10,22 +11,26 @@
   /** Beside sure hits, others only where they are few and come near the best. */
   const FEW = 2;
   const ALSO_SHOWN = 0.6;
-  const NEARLY = 0.6;
 
   /** @param {Candidate[]} candidates best first @param {(candidate: Candidate) => boolean} passes the filters
-   * @param {FinderPlace} place @returns {FoundParts} */
-  function sorted(candidates, passes, place) {
+   * @param {FinderPlace} place @param {Said} answer of the finder @returns {FoundParts} */
+  function sorted(candidates, passes, place, answer) {
     const parts = candidates.filter((each) => each.record.kind === "part" && passes(each));
     const sure = parts.filter((each) => each.sure);
     const least = sure.length ? ALSO_SHOWN * sure[0].score : 0;
     const perhaps = sure.length > FEW ? [] : parts.filter((each) => !each.sure && each.score >= least).slice(0, PERHAPS[place]);
-    const requests = candidates.filter((each) => each.record.kind === "request" && (each.sure || !sure.length));
-    return { sure, perhaps, requests: requests.slice(0, MOST_REQUESTS) };
+    const best = parts.length ? parts[0].score : 0;
+    const asked = candidates.filter((each) => each.record.kind === "request");
+    const isFirst = asked.length > 0 && asked[0].score > best && answer !== "none";
+    const requests = asked.filter((each) => each.sure || !sure.length || (isFirst && each.score > best)).slice(0, MOST_REQUESTS);
+    const near = perhaps.length || requests.length ? "likely" : "none";
+    return { sure, perhaps, requests, isFirst, said: sure.length ? "this" : answer === "none" ? "none" : near };
   }
 
   /** @param {FoundParts} found @param {FinderWords} said */
-  function noneWords(found, said) {
-    return found.perhaps.length && found.perhaps[0].score >= NEARLY ? said.none_whole : said.none;
+  function unsureLine(found, said) {
+    const [name, text] = found.said === "none" ? ["none", said.none] : found.perhaps.length ? ["likely", said.likely] : ["likely", said.likely_asked];
+    return { name: `finder__${name}`, text };
   }
 
   /** The list as elements.
@@ -33,16 +38,24 @@
    * @param {{ shown: number, more: (n: number) => Node, ask: () => Node }} around @returns {Node[]} */
   function listed(found, parts, ranked, page, around) {
     const said = page.words.finder;
-    const { sure, perhaps, requests } = found;
+    const { sure, perhaps, requests, isFirst } = found;
     const hits = (/** @type {Candidate[]} */ each) => made("ol", "finder__hits", { role: "list" },
       ...each.map((hit) => hitElement(parts.index, parts.data, ranked, hit, hit.standing(), page)));
     const heading = (/** @type {string} */ text) => made("h2", "finder__heading", {}, text);
+    const asked = requests.length ? [heading(isFirst ? said.requests_first : said.requests), hits(requests)] : [];
+    const line = unsureLine(found, said);
+    const isOther = sure.length > 0 || isFirst;
+    const further = found.said === "none" ? said.far : sure.length ? said.perhaps_too : said.perhaps;
     return [
-      ...(sure.length ? [hits(sure.slice(0, around.shown))] : [made("p", "finder__none", {}, noneWords(found, said))]),
+      ...(sure.length ? [] : [made("p", line.name, {}, line.text)]),
+      ...(isFirst ? asked : []),
+      ...(sure.length && isFirst ? [heading(said.also_sure)] : []),
+      ...(sure.length ? [hits(sure.slice(0, around.shown))] : []),
       ...(sure.length > around.shown ? [around.more(sure.length)] : []),
-      ...(perhaps.length ? [heading(sure.length ? said.perhaps_too : said.perhaps), hits(perhaps)] : []),
-      ...(requests.length ? [heading(said.requests), hits(requests)] : []),
-      ...(sure.length ? [] : [around.ask()]),
+      ...(found.said === "none" ? [around.ask()] : []),
+      ...(perhaps.length ? [...(isOther || found.said === "none" ? [heading(further)] : []), hits(perhaps)] : []),
+      ...(isFirst ? [] : asked),
+      ...(found.said === "likely" ? [around.ask()] : []),
     ];
   }
 
@@ -50,8 +63,8 @@
    * @param {FoundParts} found @param {Words} words @returns {string} */
   function spoken(found, words) {
     const said = words.finder;
-    const count = found.sure.length ? counted(said.count, found.sure.length, {}, words) : noneWords(found, said);
-    const first = found.sure[0] || found.perhaps[0];
+    const count = found.sure.length ? counted(said.count, found.sure.length, {}, words) : unsureLine(found, said).text;
+    const first = (found.isFirst && found.requests[0]) || found.sure[0] || (found.said === "none" ? undefined : found.perhaps[0]);
     return first ? filled(said.first, { count, number: first.record.number, name: first.record.name }, words) : count;
   }
 

@@ -1,0 +1,36 @@
+// Why was a part found, and what speaks against it? "Asked 8 mm, here 7.1". Pure.
+(function () {
+  "use strict";
+
+  const { fitOf, phrases, pieces, sizeMatch } = spares.finder;
+
+  /** Why a part was found: for each item the text of the part that answers it.
+   * @param {Index} index @param {FinderData} data @param {Item[]} items @param {number} at
+   * @returns {Why[]} */
+  function why(index, data, items, at) {
+    return items.filter((item) => item.match[at] > 0 || item.size?.named).map((item) => reasonOf(index, data, item, at));
+  }
+
+  /** @param {Index} index @param {FinderData} data @param {Item} item @param {number} at */
+  function reasonOf(index, data, item, at) {
+    const number = item.numbers && item.numbers.get(at);
+    if (number && Math.fround(number.match) >= item.match[at]) return { kind: "number", asked: item.text, text: number.number.text, detail: number.number.kind };
+    if (item.size) {
+      const { fits, here } = fitOf(index, at, item.size);
+      if (!fits && here && item.size.named) return { kind: "clash", asked: item.text, text: here.what, detail: [{ mm: here.mm, what: here.what }] };
+      const { match, taken } = sizeMatch(index.sizes[at], item.size);
+      if (match > 0.3 || item.kind === "size") return { kind: "size", asked: item.text, text: "", detail: taken.map(({ mm, what }) => ({ mm, what })) };
+    }
+    if (item.kind === "fleet" || item.kind === "vehicle" || item.kind === "bare") {
+      return { kind: item.kind === "bare" ? "vehicle" : item.kind, asked: item.text, text: item.text, detail: null };
+    }
+    for (const [field, phrase] of phrases(index.records[at], data)) {
+      if (pieces(phrase).some((word) => (item.meant || new Map()).has(index.ids.get(index.termOf(word))))) {
+        return { kind: field, asked: item.text, text: phrase, detail: null };
+      }
+    }
+    return { kind: "synonym", asked: item.text, text: item.text, detail: null };
+  }
+
+  spares.finder = { ...spares.finder, why };
+})();
