@@ -28,6 +28,7 @@
     handed(index, hits, items);
     if (items.every((item) => item.kind === "size" || item.kind === "bare")) alone(index, hits, items);
     behindRequests(index, hits);
+    behindTheBest(index, hits);
     const isSure = hits.some((hit) => hit.sure && index.records[hit.at].kind === "part");
     return { hits, said: isSure ? "this" : hits.slice(0, FIRST).some((hit) => isNear(hit, items)) ? "likely" : "none" };
   }
@@ -82,6 +83,13 @@
   function behindRequests(index, hits) {
     const best = Math.max(0, ...hits.filter((hit) => index.records[hit.at].kind === "request").map((hit) => hit.score));
     for (const hit of hits) if (best > hit.score + BETTER && index.records[hit.at].kind === "part") hit.sure = false;
+  }
+
+  /** What fits clearly worse than a part that is not sure is not sure either.
+   * @param {Index} index @param {Hit[]} hits */
+  function behindTheBest(index, hits) {
+    const best = hits.find((hit) => index.records[hit.at].kind === "part");
+    if (best && !best.sure) for (const hit of hits) if (hit.score < best.score - BETTER) hit.sure = false;
   }
 
   spares.finder = { ...spares.finder, settled };

@@ -95,18 +95,21 @@
   function featureOf(chunks, from, to, words) {
     const before = beside(chunks, from, -1, words);
     const after = beside(chunks, to, 1, words);
-    const [left, right] = [before, after].map((at) => (at !== null && !chunks[at].isBound && !isNumber(chunks[from], chunks[at], words, chunks[from - 1]) ? at : null));
+    const isFree = (/** @type {number | null} */ at) => at !== null && !chunks[at].isBound && !(from === to && isNumber(chunks, from, at, words));
+    const [left, right] = [before, after].map((at) => (isFree(at) ? at : null));
     if (right !== null && isCounted(chunks, from, to, right)) return left;
     if (right === null || left === null) return left ?? right;
     if (isSpacing(chunks[right])) return right;
     return chunks[right + 1]?.kind === "measure" || left === from - 1 ? left : right;
   }
 
-  /** "705 strap": what is no size of such a feature is the number of a vehicle or a part.
-   * @param {Chunk} number @param {Chunk} feature @param {FeatureWords} words @param {Chunk} [before] */
-  function isNumber(number, feature, words, before) {
+  /** "705 strap", "405 window knob": what is no size of such a feature is the number of a vehicle or a part.
+   * @param {Chunk[]} chunks @param {number} from @param {number} at of the feature @param {FeatureWords} words */
+  function isNumber(chunks, from, at, words) {
+    const number = chunks[from];
     if (number.unit || number.exact) return false;
-    return (before && words.vehicles.has(fold(before.text))) || (number.value >= LEAST_LONG && !LONG.includes((feature.kinds || [])[0]));
+    if (chunks[from - 1] && words.vehicles.has(fold(chunks[from - 1].text))) return true;
+    return number.value >= LEAST_LONG && (at > from ? !isSpacing(chunks[at]) : !LONG.includes((chunks[at].kinds || [])[0]));
   }
 
   /** "two holes": how many, and no size.
