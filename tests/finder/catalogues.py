@@ -80,7 +80,7 @@ def generated(base: dict[str, Any], n: int) -> dict[str, Any]:
                 ],
                 "box_mm": box,
                 "size_mm": dice.sample(box, 3),
-                "checks": [{"name": "Bore", "mm": round(dice.uniform(3, 60), 1), "round": True}],
+                "checks": [{"name": "Bore", "mm": round(dice.uniform(3, 60), 1), "round": True, "feature": "bore", "allowed": [0, 0.1]}],
             }
         )  # fmt: skip
     return {**base, "records": records}

@@ -624,6 +624,8 @@ interface Size {
   named: string;
   isBefore: boolean;
   thread: ThreadName | null;
+  /** Of the words in `named`, once somebody asked. */
+  terms?: number[];
   /** Off a caliper; else off a tape. */
   caliper: boolean;
   step: number;

@@ -61,8 +61,12 @@
   /** Of a left and a right part, neither is sure until the hand is said, and then the other never is.
    * @param {Index} index @param {Hit[]} hits @param {Item[]} items */
   function handed(index, hits, items) {
+    /** @type {Map<string, Hit> | null} */
+    let byNumber = null;
     for (const hit of hits) {
-      const other = index.handed[hit.at] ? hits.find((each) => index.records[each.at].number === index.handed[hit.at]) : undefined;
+      if (!hit.sure || !index.handed[hit.at]) continue;
+      byNumber = byNumber || new Map(hits.map((each) => [index.records[each.at].number, each]));
+      const other = byNumber.get(index.handed[hit.at]);
       if (!other) continue;
       const leads = items.some((item) => item.match[hit.at] - item.match[other.at] > TELLS_APART);
       const trails = items.some((item) => item.match[other.at] - item.match[hit.at] > TELLS_APART);

@@ -35,7 +35,9 @@
   /** A word before the number may be the part's own name: "seat rail 46", "end plug 22".
    * @param {Index} index @param {number} at @param {Size} size */
   function isSoft(index, at, size) {
-    return size.isBefore && pieces(size.named).every((word) => index.ownWords[at].has(Number(index.ids.get(index.termOf(word)))));
+    if (!size.isBefore) return false;
+    size.terms = size.terms || pieces(size.named).map((word) => Number(index.ids.get(index.termOf(word))));
+    return size.terms.every((id) => index.ownWords[at].has(id));
   }
 
   /** @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
@@ -149,16 +151,23 @@
   function fitMatches(index, size) {
     const match = sizeMatches(index, size);
     for (let at = 0; at < match.length; at += 1) {
-      const had = index.features[at];
-      if (!had.length) {
-        match[at] *= HARDLY;
-        continue;
-      }
-      const has = had.some((feature) => size.kinds?.includes(feature.kind));
-      if (!has && match[at] === 0) continue;
-      match[at] = fitOf(index, at, size).fits ? 1 : Math.max(has ? HAS_IT : 0, HARDLY * match[at]);
+      const [has, isNamed] = hasKind(index.features[at], size);
+      if (match[at] === 0 && !isNamed) match[at] = has ? HAS_IT : 0; // nothing near: nothing that fits
+      else match[at] = (has || !size.kinds) && fitOf(index, at, size).fits ? 1 : Math.max(has ? HAS_IT : 0, HARDLY * match[at]);
     }
     return match;
+  }
+
+  /** Whether a record has a feature of the kind, and one that no check tells of.
+   * @param {KnownFeature[]} had @param {Size} size @returns {[boolean, boolean]} */
+  function hasKind(had, size) {
+    let [has, isNamed] = [false, false];
+    for (const feature of had) {
+      if (!size.kinds?.includes(feature.kind)) continue;
+      has = true;
+      if (feature.isNamed) isNamed = true;
+    }
+    return [has, isNamed];
   }
 
   spares.finder = { ...spares.finder, featuresOf, fitOf, fitMatches, isNearSide };

@@ -35,6 +35,13 @@
     return best.length > 0 && best.every(([id]) => index.faults.has(index.terms[id]));
   }
 
+  /** @param {Item} item @returns {number} how many records are of the kind that a word says */
+  function ofKind(item) {
+    let n = 0;
+    for (const bits of item.says || []) if (bits & SAYS_KIND) n += 1;
+    return n;
+  }
+
   /** A judge of parts for one query.
    * @param {Index} index @param {Item[]} items @returns {(at: number) => boolean} */
   function sureness(index, items) {
@@ -65,7 +72,7 @@
       }
       if (which > 0.99 * said && measured >= LEAST_MEASURED) return true;
       if (!kind || isOther || seen >= MOST_SEEN || met < MOST * said) return false;
-      return whichWords > 1 || isHeld(at) || (saying.length === 1 && !isRough && ofKind(saying[0]) <= FEW);
+      return whichWords > 1 || isHeld(at) || isOne;
     };
 
     /** A size of a feature, a fleet or a number beside a single word.
@@ -77,19 +84,21 @@
     const numbered = (at) => strict.some((item) => item.numbers?.get(at)?.isWhole && item.match[at] >= WHOLE)
       && saying.reduce((sum, item) => sum + (item.match[at] >= MET ? item.weight : 0), 0) >= HARDLY_MET * said;
 
-    /** @param {Item} item @returns {number} how many records are of the kind that a word says */
-    const ofKind = (item) => {
-      let n = 0;
-      for (const bits of item.says || []) if (bits & SAYS_KIND) n += 1;
-      return n;
-    };
+    const isOne = saying.length === 1 && !isRough && ofKind(saying[0]) <= FEW;
 
-    /** @param {number} at */
+    /** Numbers, fleets and vehicles fit; of a size, that something is near it.
+     * @param {number} at */
     const holds = (at) => strict.every((item) => {
       const hit = item.numbers?.get(at);
-      if (hit && Math.fround(hit.match) >= item.match[at]) return (hit.isWhole !== false || said > 0) && item.match[at] >= item.least;
-      if (item.size && item.size.values.length && !(item.kind === "bare" && item.vehicles?.has(at))) return fitOf(index, at, item.size).fits;
-      return item.match[at] >= item.least;
+      if (hit && Math.fround(hit.match) >= item.match[at]) return (hit.isWhole || said > 0) && item.match[at] >= item.least;
+      return isSized(item, at) ? item.match[at] > 0 : item.match[at] >= item.least;
+    });
+
+    /** What a mechanic would say of the sizes: dear to ask, so it is asked last.
+     * @param {number} at */
+    const fits = (at) => strict.every((item) => {
+      const hit = item.numbers?.get(at);
+      return (hit && Math.fround(hit.match) >= item.match[at]) || !isSized(item, at) || fitOf(index, at, /** @type {Size} */ (item.size)).fits;
     });
 
     /** Without words: a number, a fleet, or three sizes off a caliper.
@@ -113,7 +122,13 @@
       return weight >= MOST * all && (told >= FAULT_WORDS || (told > 1 && told >= FAULT_SHARE * fault.terms.length));
     };
 
-    return (at) => holds(at) && (said === 0 ? bare(at) : numbered(at) || named(at) || (words.length > 1 && index.symptoms[at].some(tells)));
+    return (at) => holds(at) && (said === 0 ? bare(at) : numbered(at) || named(at) || (words.length > 1 && index.symptoms[at].some(tells))) && fits(at);
+  }
+
+  /** Whether an item asks for a size there, and not for a vehicle.
+   * @param {Item} item @param {number} at */
+  function isSized(item, at) {
+    return Boolean(item.size?.values.length) && !(item.kind === "bare" && item.vehicles?.has(at));
   }
 
   spares.finder = { ...spares.finder, sureness, MEANT };
