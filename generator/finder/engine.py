@@ -24,6 +24,7 @@ globalThis.ask = (query, limit, vehicle) => {
   return JSON.stringify({ said, hits: hits.slice(0, limit).map((hit) => (
     { ...hit, ...standing(hit.at), why: why(index, sparesIndex, items, hit.at) })) });
 };
+globalThis.heard = (query) => JSON.stringify(spares.finder.heard(query, index.language));
 globalThis.near = (wish) => JSON.stringify(spares.finder.nearMatches(index, JSON.parse(wish)).map(({ at, score, ranked }) => (
   { at, score, by: spares.finder.why(index, sparesIndex, ranked.items, at).map(({ asked }) => asked) })));
 """
@@ -134,6 +135,10 @@ class Finder:
         """The same with which of the three answers it is. vehicle: the one chosen beforehand, "" for none."""
         told = self._told("ask", query, limit, vehicle)
         return Answered(told["said"], tuple(self._found(hit) for hit in told["hits"]))
+
+    def heard(self, query: str) -> str:
+        """The query with its numbers in words as digits."""
+        return str(self._told("heard", query))
 
     def near(self, wish: Wish) -> tuple[Near, ...]:
         """The nearest few to a wish, best first, as the page for a new request shows them."""

@@ -42,6 +42,7 @@
     const share = weight(met) / weight(words);
     if (items.some((item) => item.numbers?.size && item.match[at] >= NUMBER) || items.some((item) => item.size?.thread && item.match[at] >= OTHER)) return true;
     const says = (/** @type {number} */ bit) => met.filter((item) => item.says && item.says[at] & bit).length;
+    if (!says(SAYS_MORE) && share >= MOST) return true;
     if (says(SAYS_MORE) < TWO && !says(SAYS_KIND) && met.length < LOOKS) return share >= MOST && says(SAYS_MORE) === words.length;
     return share >= SOME;
   }

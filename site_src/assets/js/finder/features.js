@@ -26,6 +26,7 @@
     const words = wordsOf(language);
     const joined = joinPhrases(chunks, words);
     for (let at = 0; at < joined.length; at += 1) {
+      if (joined[at].kind === "thread") takeScrew(joined, at, words);
       if (joined[at].kind !== "measure") continue;
       const end = endOfRun(joined, at);
       const found = featureOf(joined, at, end, words);
@@ -155,6 +156,16 @@
     if (chunks[at]?.kind !== "word" || fold(chunks[at].text) !== D_SHAPED) return false;
     chunks[at].kind = "gone";
     return true;
+  }
+
+  /** "M4 screw", "thread M32": the word says nothing more.
+   * @param {Chunk[]} chunks @param {number} at @param {FeatureWords} words */
+  function takeScrew(chunks, at, words) {
+    for (const step of /** @type {const} */ ([-1, 1])) {
+      const next = beside(chunks, at, step, words);
+      const kinds = next === null ? [] : chunks[next].kinds || [];
+      if (next !== null && (kinds.includes("screw-hole") || kinds.includes("thread"))) chunks[next].isBound = true;
+    }
   }
 
   /** "66 pitch 8": the number behind belongs to the one before.

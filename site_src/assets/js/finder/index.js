@@ -88,7 +88,7 @@
     const index = /** @type {Index} */ (/** @type {unknown} */ ({
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
       joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], handed: [], ownWords: [], kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
-      fillers: new Set(language.fillers.map(fold)), placeOnly: new Map(),
+      fillers: new Set([...language.fillers, ...howMany(language)].map(fold)), placeOnly: new Map(),
       fleetKeys: new Map(data.fleets.map((fleet, at) => [pieces(fold(fleet.id)).join(""), at])),
     }));
     index.termOf = (word) => {
@@ -111,6 +111,12 @@
       return id;
     };
     return index;
+  }
+
+  /** "two slots", "with three holes": how many says hardly which.
+   * @param {Language} language */
+  function howMany(language) {
+    return Object.entries(language.spoken).filter(([, value]) => Number.isInteger(value)).map(([word]) => word);
   }
 
   /** @param {Index} index @param {PartRecord} record @param {number} at @param {FinderData} data @param {PhraseReader} read

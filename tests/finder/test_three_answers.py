@@ -1,0 +1,138 @@
+"""This one, most likely one of these, or no such part: what makes a part sure, what speaks against it, and what stands first."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from generator.finder.engine import Answered, Finder
+from generator.pages.finder.fits import fits
+from generator.records.parts import FeatureKind
+from tests.finder import catalogues
+
+
+def check(name: str, mm: float, feature: str, allowed: tuple[float, float] = (0, 0)) -> dict[str, Any]:
+    return {"name": name, "mm": mm, "round": False, "feature": feature, "allowed": list(allowed)}
+
+
+PARTS = {
+    "P-1": {"name": "Shutter crank", "box_mm": [90.0, 41.0, 16.0], "checks": [check("Square", 7.1, "square", (0, 0.15)), check("Screw hole", 4.3, "screw-hole"), check("Rim", 10.0, "outside")]},
+    "P-2": {"name": "Foot rest", "box_mm": [120.0, 80.0, 30.0], "checks": [check("Slot distance", 72.0, "spacing")]},
+    "P-3": {"name": "Lens hood, left", "other_hand": "P-4", "box_mm": [49.3, 43.2, 23.4]},
+    "P-4": {"name": "Lens hood, right", "other_hand": "P-3", "box_mm": [49.3, 43.2, 23.4]},
+    "P-5": {"name": "Filler neck", "features": [
+        {"name": "Outside thread", "mm": 32, "feature": "thread", "pitch": 1.5, "side": "outside"},
+        {"name": "Inside thread", "mm": 20, "feature": "thread", "pitch": 1.5, "side": "inside"}]},
+    "P-6": {"name": "Sprocket", "features": [{"name": "Teeth", "mm": 32, "feature": "teeth"}, {"name": "Module", "mm": 1.5, "feature": "module"}], "looks": ["with two ears"]},
+    "R-1": {"kind": "request", "name": "Shutter crank of the galley", "purpose": "As the other, with an eight-millimetre square.", "page": ""},
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def finder() -> Iterator[Finder]:
+    data = catalogues.small("en", PARTS, []) | {"fleets": [{"id": "AB3", "name": "AB3", "vehicles": ["31-39"]}], "places": ["Hall"]}
+    for record in data["records"]:
+        record["grounds"] = [[0, 0, ["31-35"] if record["number"] == "P-2" else [], None, []]]
+    with Finder(data, catalogues.SCRIPTS) as found:
+        yield found
+
+
+def sure(told: Answered) -> list[str]:
+    return [each.number for each in told.found if each.is_sure and each.kind == "part"]
+
+
+@pytest.mark.parametrize(
+    ("query", "number"),
+    [
+        ("shutter crank 7 mm square", "P-1"),
+        ("shutter crank square 7.25", "P-1"),  # what the check itself allows
+        ("shutter crank for M4 screw", "P-1"),
+        ("shutter crank rim 10", "P-1"),
+        ("foot rest two slots 72.4 apart", "P-2"),
+        ("foot rest slots seventy two apart", "P-2"),
+        ("filler neck M32 x 1.5", "P-5"),
+        ("filler neck m32 to m20", "P-5"),
+        ("sprocket 32 teeth module 1.5", "P-6"),
+    ],
+)
+def test_a_size_within_what_a_mechanic_accepts_makes_sure(finder: Finder, query: str, number: str) -> None:
+    assert sure(finder.answer(query)) == [number]
+
+
+@pytest.mark.parametrize(
+    ("query", "number", "clash"),
+    [
+        ("shutter crank 8 mm square", "P-1", 7.1),
+        ("shutter crank square 6.8", "P-1", 7.1),
+        ("shutter crank square 10", "P-1", 7.1),  # its rim is 10
+        ("shutter crank about 8 mm square", "P-1", 7.1),  # a tape does not measure a square
+        ("shutter crank for M6 screw", "P-1", 4.3),
+        ("foot rest slots 74 apart", "P-2", 72),
+        ("filler neck M32 x 2", "P-5", 32),
+        ("sprocket 31 teeth", "P-6", 32),
+    ],
+)
+def test_a_size_beyond_it_is_never_sure_and_says_what_is_here(finder: Finder, query: str, number: str, clash: float) -> None:
+    told = finder.answer(query)
+    assert sure(told) == []
+    reasons = next(each.reasons for each in told.found if each.number == number)
+    assert [each.detail[0]["mm"] for each in reasons if each.kind == "clash" and isinstance(each.detail, list)] == [clash]
+
+
+def test_the_other_way_round_is_another_reducer(finder: Finder) -> None:
+    assert sure(finder.answer("filler neck m20 to m32")) == []
+
+
+def test_a_feature_that_a_part_lacks_never_makes_it_sure(finder: Finder) -> None:
+    assert sure(finder.answer("shutter crank D bore 7.1")) == []
+
+
+def test_a_tape_may_be_off_more_than_a_caliper(finder: Finder) -> None:
+    assert sure(finder.answer("shutter crank 91 long")) == ["P-1"]
+    assert sure(finder.answer("shutter crank 91.5 long")) == []
+    assert sure(finder.answer("shutter crank tape 91.5 long")) == ["P-1"]
+
+
+def test_a_request_that_fits_better_stands_first_and_leaves_no_part_sure(finder: Finder) -> None:
+    told = finder.answer("shutter crank 8 mm square")
+    assert [told.found[0].number, told.said] == ["R-1", "likely"]
+
+
+def test_of_two_hands_none_is_sure_until_the_hand_is_said(finder: Finder) -> None:
+    assert sure(finder.answer("lens hood")) == []
+    assert sure(finder.answer("lens hood right")) == ["P-4"]
+    assert finder.answer("lens hood").said == "likely"
+
+
+def test_what_is_not_for_the_chosen_vehicle_is_found_and_never_sure(finder: Finder) -> None:
+    query = "foot rest slots 72 apart"
+    assert [sure(finder.answer(query, vehicle=each)) for each in ("31", "36", "99", "x")] == [["P-2"], [], [], []]
+    assert finder.answer(query, vehicle="36").found[0].number == "P-2"
+
+
+@pytest.mark.parametrize(("query", "said"), [("sprocket", "this"), ("pantograph", "none"), ("it hangs", "none"), ("two ears", "likely")])
+def test_the_three_answers(finder: Finder, query: str, said: str) -> None:
+    assert finder.answer(query).said == said
+
+
+def test_every_kind_of_feature_has_its_limits_or_is_one_of_the_whole() -> None:
+    outer = {"length", "width", "height", "thickness", "outside"}
+    assert set(fits()["mating"]) == {str(kind) for kind in FeatureKind} - outer
+
+
+@pytest.mark.parametrize(("kind", "rows"), fits()["mating"].items())
+def test_the_limits_of_a_kind_hold_to_both_sides(kind: str, rows: list[dict[str, float]]) -> None:
+    words = {"seat": "bearing seat", "pin-hole": "hinge eye", "d-bore": "d bore", "screw-hole": "screw hole", "panel-hole": "panel hole", "strap-slot": "strap", "width-inside": "inner width", "spacing": "hole spacing", "grip": "grip ribs", "tips": "over the tips", "flats": "across flats"}
+    nominal = {"teeth": 24.0, "module": 2.0, "keyway": 4.0}.get(kind, rows[-1]["to"])
+    feature = {"name": "It", "mm": nominal, "feature": kind}
+    data = catalogues.small("en", {"P-1": {"name": "Brass widget", "features": [feature]}}, [])
+    with Finder(data, catalogues.SCRIPTS) as finder:
+
+        def is_sure(mm: float) -> bool:
+            return bool(sure(finder.answer(f"brass widget {words.get(kind, kind)} {mm:.3f}")))
+
+        row = rows[-1]
+        assert is_sure(nominal - row["below"])
+        assert is_sure(nominal + row["above"])
+        assert not is_sure(nominal - row["below"] - 0.02)
+        assert not is_sure(nominal + row["above"] + 0.02)
