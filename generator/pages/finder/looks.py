@@ -29,8 +29,7 @@ def _forms(mesh: MeshFacts) -> Iterator[str]:
     longest, middle, shortest = mesh.oriented_size_mm
     is_round = longest > 0 and (longest - middle) < _ROUND * longest
     if is_round and shortest < _CUBE * middle:
-        yield "round"
-        yield "disc" if shortest < _FLAT * middle else "cap, knob"
+        yield "round, disc" if shortest < _FLAT * middle else "round"
     if not is_round and (middle - shortest) < _ROUND * middle and longest > _LONG * middle:
         yield "rod, tube, long and round"
     if shortest < _FLAT * middle:

@@ -610,10 +610,11 @@ interface ThreadName {
   pitch: number;
   side: string | null;
 }
-/** Whether a size fits, and what is there instead. */
+/** Whether a size fits, and on what; or what is there instead. */
 interface Fit {
   fits: boolean;
   here: Dimension | null;
+  taken?: Dimension[];
 }
 type Said = "this" | "likely" | "none";
 

@@ -70,8 +70,8 @@
     if (!threads.length) return screwFit(index, had, size);
     const named = threads.filter((feature) => feature.isNamed);
     if (mm && named.length) {
-      const fits = named.some((feature) => feature.mm === mm && (!pitch || feature.pitch === pitch) && (!side || !feature.side || feature.side === side));
-      return { fits, here: fits ? null : nearest(named.filter((feature) => !side || feature.side === side), mm) };
+      const same = named.find((feature) => feature.mm === mm && (!pitch || feature.pitch === pitch) && (!side || !feature.side || feature.side === side));
+      return same ? { fits: true, here: null, taken: [same] } : { fits: false, here: nearest(named.filter((feature) => !side || feature.side === side), mm) };
     }
     const crests = laidOn(threads, size, (value, feature) => isWithin(index, value, feature, size));
     const wrong = pitch ? named.find((feature) => feature.pitch && feature.pitch !== pitch) : undefined;
@@ -84,8 +84,8 @@
     const holes = had.filter((feature) => feature.kind === "screw-hole" || feature.kind === "slot");
     const limits = index.fits.screws[size.values[0]];
     if (!holes.length || !limits || size.thread?.pitch) return { fits: false, here: nearest(holes, size.values[0]) };
-    const fits = holes.some((hole) => hole.mm >= limits[0] - ONE_MORE && hole.mm <= limits[1] + ONE_MORE);
-    return { fits, here: fits ? null : nearest(holes, size.values[0]) };
+    const hole = holes.find(({ mm }) => mm >= limits[0] - ONE_MORE && mm <= limits[1] + ONE_MORE);
+    return hole ? { fits: true, here: null, taken: [hole] } : { fits: false, here: nearest(holes, size.values[0]) };
   }
 
   /** The sizes of the whole, in any order, with those that a name or nothing at all was said of.
@@ -99,13 +99,21 @@
     return first.fits || !modelled.length ? first : { ...first, fits: laidOn([...sides(modelled), ...had], size, fits).fits };
   }
 
-  /** @param {KnownFeature[]} had @param {Size} size @param {(value: number, feature: KnownFeature) => boolean} fits @returns {Fit} */
+  /** Every value on a feature of its own; else what is nearest to the one that fits none.
+   * @param {KnownFeature[]} had @param {Size} size @param {(value: number, feature: KnownFeature) => boolean} fits @returns {Fit} */
   function laidOn(had, size, fits) {
     const values = size.values.slice(0, MOST_VALUES);
-    /** @type {(step: number, taken: number[]) => boolean} */
-    const place = (step, taken) =>
-      step === values.length || had.some((feature, i) => !taken.includes(i) && fits(values[step], feature) && place(step + 1, [...taken, i]));
-    if (values.length && place(0, [])) return { fits: true, here: null };
+    /** @type {(step: number, taken: number[]) => number[] | null} */
+    const place = (step, taken) => {
+      if (step === values.length) return taken;
+      for (let i = 0; i < had.length; i += 1) {
+        const placed = !taken.includes(i) && fits(values[step], had[i]) ? place(step + 1, [...taken, i]) : null;
+        if (placed) return placed;
+      }
+      return null;
+    };
+    const taken = values.length ? place(0, []) : null;
+    if (taken) return { fits: true, here: null, taken: taken.map((i) => ({ mm: had[i].mm, what: had[i].what })) };
     const wrong = values.find((value) => !had.some((feature) => fits(value, feature)));
     return { fits: false, here: nearest(had, wrong ?? values[0]) };
   }

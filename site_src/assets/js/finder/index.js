@@ -265,7 +265,7 @@
     const texts = [record.name, record.purpose || "", ...(record.other_names || [])];
     return texts.flatMap((text) => measures(heard(text, language), language).sizes)
       .filter((size) => size.kinds && size.values.length)
-      .map((size) => ({ kind: size.thread ? "thread" : /** @type {string[]} */ (size.kinds)[0], mm: size.values[0], what: size.text, allowed: [0, 0], pitch: size.thread?.pitch || 0, side: "", isNamed: true }));
+      .map((size) => ({ kind: size.thread ? "thread" : /** @type {string[]} */ (size.kinds)[0], mm: size.values[0], what: size.named || size.text, allowed: [0, 0], pitch: size.thread?.pitch || 0, side: "", isNamed: true }));
   }
 
   /** @param {Index} index @param {PartRecord} record @param {number} at @param {FinderData} data */

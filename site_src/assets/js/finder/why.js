@@ -8,7 +8,7 @@
    * @param {Index} index @param {FinderData} data @param {Item[]} items @param {number} at
    * @returns {Why[]} */
   function why(index, data, items, at) {
-    return items.filter((item) => item.match[at] > 0 || item.size?.named).map((item) => reasonOf(index, data, item, at));
+    return items.filter((item) => item.match[at] > 0 || item.size?.named).flatMap((item) => reasonOf(index, data, item, at) || []);
   }
 
   /** @param {Index} index @param {FinderData} data @param {Item} item @param {number} at */
@@ -16,10 +16,11 @@
     const number = item.numbers && item.numbers.get(at);
     if (number && Math.fround(number.match) >= item.match[at]) return { kind: "number", asked: item.text, text: number.number.text, detail: number.number.kind };
     if (item.size) {
-      const { fits, here } = fitOf(index, at, item.size);
-      if (!fits && here && item.size.named) return { kind: "clash", asked: item.text, text: here.what, detail: [{ mm: here.mm, what: here.what }] };
+      const { fits, here, taken: on } = fitOf(index, at, item.size);
+      if (!fits && item.size.named && here) return { kind: "clash", asked: item.text, text: here.what, detail: [bare(here)] };
+      if (!fits && item.size.kinds) return null;
       const { match, taken } = sizeMatch(index.sizes[at], item.size);
-      if (match > 0.3 || item.kind === "size") return { kind: "size", asked: item.text, text: "", detail: taken.map(({ mm, what }) => ({ mm, what })) };
+      if (fits || match > 0.3 || item.kind === "size") return { kind: "size", asked: item.text, text: "", detail: (fits && on ? on : taken).map(bare) };
     }
     if (item.kind === "fleet" || item.kind === "vehicle" || item.kind === "bare") {
       return { kind: item.kind === "bare" ? "vehicle" : item.kind, asked: item.text, text: item.text, detail: null };
@@ -30,6 +31,11 @@
       }
     }
     return { kind: "synonym", asked: item.text, text: item.text, detail: null };
+  }
+
+  /** @param {Dimension} each @returns {Dimension} */
+  function bare({ mm, what }) {
+    return { mm, what };
   }
 
   spares.finder = { ...spares.finder, why };
