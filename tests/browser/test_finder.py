@@ -156,22 +156,28 @@ def test_a_vehicle_or_fleet_in_the_query_is_the_one_that_is_judged(page: Page, f
 
 
 def test_the_verdict_filter_judges_for_the_vehicle_that_is_asked_for(page: Page, folder: Path) -> None:
-    opened(page, folder / "index.html", "#q=wiper%20401", day="2026-12-01")
+    opened(page, folder / "index.html", "#q=wiper%20bush%20401", day="2026-12-01")
     verdicts = page.get_by_label("Verdict today").locator("option")
     expect(verdicts.nth(0)).to_have_text("All verdicts (1)")
     assert verdicts.all_inner_texts()[1:] == ["Do not fit (1)"]  # not "Fit it", which holds for 403 to 412
 
 
-def test_nothing_is_said_plainly_then_what_is_near_and_the_way_to_ask(home: Page) -> None:
-    home.locator(".finder__input").fill("flux capacitor knob")
+def test_nothing_is_said_plainly_with_the_way_to_ask(home: Page) -> None:
+    home.locator(".finder__input").fill("flux capacitor")
     expect(home.locator(".finder__none")).to_have_text("No such part.")
-    assert "TV-0001" in numbers(home)
     expect(home.locator(".finder__ask")).to_have_attribute("href", re.compile(r"request\.html#q=flux"))
 
 
-def test_a_part_of_another_fleet_is_no_answer(home: Page) -> None:
+def test_what_comes_near_is_offered_as_likely_with_the_way_to_ask(home: Page) -> None:
+    home.locator(".finder__input").fill("flux capacitor knob")
+    expect(home.locator(".finder__likely")).to_have_text("Most likely one of these.")
+    assert "TV-0001" in numbers(home)
+    expect(home.locator(".finder__ask")).to_be_visible()
+
+
+def test_a_part_of_another_fleet_is_only_likely(home: Page) -> None:
     home.locator(".finder__input").fill("window knob tr7")
-    expect(home.locator(".finder__none")).to_be_visible()
+    expect(home.locator(".finder__likely")).to_be_visible()
 
 
 def test_filters_narrow_and_count(home: Page) -> None:
@@ -249,8 +255,10 @@ def test_keyboard_alone_finds_and_opens_a_part(home: Page) -> None:
 
 def test_a_screen_reader_is_told_once_typing_rests(home: Page) -> None:
     home.clock.resume()
-    home.locator(".finder__input").fill("wiper")
+    home.locator(".finder__input").fill("wiper bush")
     expect(home.get_by_role("status").first).to_have_text("1 part found. First: TV-0003 Wiper bush.")
+    home.locator(".finder__input").fill("wiper")
+    expect(home.get_by_role("status").first).to_have_text("Most likely one of these. First: TV-0003 Wiper bush.")
     home.locator(".finder__input").fill("zzzzzz")
     expect(home.get_by_role("status").first).to_have_text("No such part.")
 

@@ -177,7 +177,7 @@
   /** The word of a name that says what kind of thing it is: "knob" of "Heater knob with pointer".
    * @param {string} name @param {Set<string>} fillers */
   function thing(name, fillers) {
-    const words = pieces(name.split(AFTER_THE_THING)[0]);
+    const words = pieces(name.split(AFTER_THE_THING)[0]).filter((word) => !/^\d+$/.test(word));
     const end = words.findIndex((word, at) => at > 0 && fillers.has(fold(word)));
     return words[(end > 0 ? end : words.length) - 1] || "";
   }

@@ -60,7 +60,7 @@
     return language.respelled.reduce((text, [find, put]) => text.replace(new RegExp(find, "gi"), put), query);
   }
 
-  /** Every sure hit and the best of the others.
+  /** Every hit that may be shown as one of many, and the best of the others.
    * @param {Index} index @param {Item[]} items
    * @returns {Hit[]} best first, then by number */
   function scored(index, items) {
@@ -71,7 +71,7 @@
     const over = items.some((item) => item.kind === "number" || (item.kind === "bare" && item.text.length > 2)) ? 0 : OVER;
     const scores = sums(index, items, total);
     /** @type {Hit[]} */
-    const sure = [];
+    const strong = [];
     /** @type {Hit[]} */
     let unsure = [];
     for (let at = 0; at < scores.length; at += 1) {
@@ -80,12 +80,12 @@
       let shared = 0;
       for (const id of name) if (asked.has(id)) shared += 1;
       const score = scores[at] + (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? over : 0);
-      if (score >= SURE && isSure(at)) sure.push({ at, score, sure: true });
+      if (score >= SURE) strong.push({ at, score, sure: isSure(at) });
       else unsure.push({ at, score, sure: false });
     }
     if (unsure.length > 2 * MOST_UNSURE) unsure = best(unsure);
     const byScore = (/** @type {Hit} */ a, /** @type {Hit} */ b) => b.score - a.score || index.order[a.at] - index.order[b.at];
-    return [...sure, ...unsure.sort(byScore).slice(0, MOST_UNSURE)].sort(byScore);
+    return [...strong, ...unsure.sort(byScore).slice(0, MOST_UNSURE)].sort(byScore);
   }
 
   /** @param {Index} index @param {Item[]} items @param {number} total weight of all items */

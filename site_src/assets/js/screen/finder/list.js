@@ -11,6 +11,7 @@
   /** Beside sure hits, others only where they are few and come near the best. */
   const FEW = 2;
   const ALSO_SHOWN = 0.6;
+  const STRONG = 0.62;
 
   /** @param {Candidate[]} candidates best first @param {(candidate: Candidate) => boolean} passes the filters
    * @param {FinderPlace} place @param {Said} answer of the finder @returns {FoundParts} */
@@ -18,13 +19,20 @@
     const parts = candidates.filter((each) => each.record.kind === "part" && passes(each));
     const sure = parts.filter((each) => each.sure);
     const least = sure.length ? ALSO_SHOWN * sure[0].score : 0;
-    const perhaps = sure.length > FEW ? [] : parts.filter((each) => !each.sure && each.score >= least).slice(0, PERHAPS[place]);
+    const perhaps = sure.length > FEW ? [] : mostLikely(parts.filter((each) => !each.sure && each.score >= least), sure.length ? Infinity : STRONG, PERHAPS[place]);
     const best = parts.length ? parts[0].score : 0;
     const asked = candidates.filter((each) => each.record.kind === "request");
     const isFirst = asked.length > 0 && asked[0].score > best && answer !== "none";
     const requests = asked.filter((each) => each.sure || !sure.length || (isFirst && each.score > best)).slice(0, MOST_REQUESTS);
     const near = perhaps.length || requests.length ? "likely" : "none";
     return { sure, perhaps, requests, isFirst, said: sure.length ? "this" : answer === "none" ? "none" : near };
+  }
+
+  /** The best few, or all that answer well where they are many: "clip" in a depot of fifty clips.
+   * @param {Candidate[]} unsure @param {number} least @param {number} few */
+  function mostLikely(unsure, least, few) {
+    const many = unsure.filter((each) => each.score >= least);
+    return many.length > few ? many : unsure.slice(0, few);
   }
 
   /** @param {FoundParts} found @param {FinderWords} said */
@@ -53,7 +61,8 @@
       ...(sure.length ? [hits(sure.slice(0, around.shown))] : []),
       ...(sure.length > around.shown ? [around.more(sure.length)] : []),
       ...(found.said === "none" ? [around.ask()] : []),
-      ...(perhaps.length ? [...(isOther || found.said === "none" ? [heading(further)] : []), hits(perhaps)] : []),
+      ...(perhaps.length ? [...(isOther || found.said === "none" ? [heading(further)] : []), hits(perhaps.slice(0, around.shown))] : []),
+      ...(perhaps.length > around.shown ? [around.more(perhaps.length)] : []),
       ...(isFirst ? [] : asked),
       ...(found.said === "likely" ? [around.ask()] : []),
     ];
