@@ -137,7 +137,8 @@
         if (scratch.weight[id] < weight * phrase.factors[i]) scratch.weight[id] = weight * phrase.factors[i];
       }
       const bits = (which ? SAYS_WHICH : 0) | (field === "looks" ? 0 : SAYS_MORE);
-      for (const id of phrase.ids) scratch.says[id] |= bits;
+      const only = field === "place" ? phrase.terms : phrase.ids; // a synonym of a place names no part: "door handle"
+      for (const id of phrase.ids) scratch.says[id] |= only.includes(id) ? bits : bits & ~SAYS_WHICH;
       if (named) {
         addJoined(index, phrase.terms);
         for (const id of phrase.terms) index.ownWords[at].add(id);
