@@ -50,6 +50,7 @@ COMMANDS = (
     Command(
         "request", "generator.edge.commands.request", "add what tablets sent: requests for new designs, and voices"
     ),
+    Command("queries", "generator.edge.commands.queries", "tell what people looked for in vain, and take in more of it"),
     Command("schema", "generator.edge.commands.schema", "write JSON Schemas, so that an editor checks while you type"),
 )
 

@@ -12,6 +12,7 @@ from generator.reading.letters import check_letters
 from generator.reading.outlines import read_outlines
 from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.placing import put
+from generator.reading.queries import queries_findings
 from generator.reading.requests import ReadRequests, read_requests
 from generator.reading.roles import kept_since_role
 from generator.reading.standards import held_standard
@@ -23,9 +24,13 @@ from generator.records.fleets import Fleets
 from generator.records.makers import Makers
 from generator.records.materials import Material
 from generator.records.problems import doubt, in_order
+from generator.records.queries import Queries
 
 R = TypeVar("R", bound=BaseModel)
-KNOWN = ("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers", "materials", "parts", "requests", "standards", "outlines")
+KNOWN = (
+    *("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers"),
+    *("materials", "parts", "queries", "requests", "standards", "outlines"),
+)
 
 
 @dataclass(slots=True)
@@ -38,6 +43,7 @@ class Sources:
     words: YamlFile | None
     materials: dict[str, YamlFile]
     requests: dict[str, YamlFile]
+    queries: dict[str, YamlFile]
     standards: dict[str, YamlFile]
 
 
@@ -47,12 +53,14 @@ def read_catalogue(root: Path) -> Catalogue:
     sources = _sources(disk)
     asked = read_requests(disk, sources.requests)
     catalogue = _records(disk, sources, asked)
+    for name, found in catalogue.queries.items():
+        put(sources.queries[name].problems, sources.queries[name], queries_findings(found, catalogue))
     part_folders = _part_folders(disk)
     problems = disk.taken()  # before any part is read: what is met from here on is that part's own
     folders = [read_part_folder(disk, folder) for folder in part_folders]
     written = (sources.depot, sources.fleets, sources.makers, sources.words)
     problems += [problem for source in written if source for problem in source.problems]
-    for listed in (sources.materials, sources.requests, sources.standards):
+    for listed in (sources.materials, sources.requests, sources.queries, sources.standards):
         problems += [problem for source in listed.values() for problem in source.problems]
     catalogue = replace(catalogue, problems=tuple(problems))
     if catalogue.depot:
@@ -108,6 +116,7 @@ def _sources(disk: Disk) -> Sources:
         words=disk.yaml("words.yml") if "words.yml" in names else None,
         materials=_yaml_files(disk, "materials"),
         requests=_yaml_files(disk, "requests"),
+        queries=_yaml_files(disk, "queries"),
         standards=_yaml_files(disk, "standards"),
     )
 
@@ -121,7 +130,7 @@ def _list_of_keys(depot: YamlFile) -> str:
 
 
 # What a folder of records holds besides them.
-_BESIDE = {"materials": "documents", "requests": "photos", "standards": "documents"}
+_BESIDE = {"materials": "documents", "requests": "photos", "queries": None, "standards": "documents"}
 
 
 def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
@@ -147,6 +156,7 @@ def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
         parts=(),
         standard=held_standard(disk, sources.standards),
         requests=asked.requests,
+        queries=_each(Queries, sources.queries),
         request_voices=asked.voices,
         request_files=asked.files,
         outlines=read_outlines(disk, fleets.fleets if fleets else ()),

@@ -8,6 +8,7 @@ from generator.reading.notices import add_notices
 from generator.reading.papers import contested_papers, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, must_exist, put
+from generator.reading.queries import days_findings
 from generator.reading.roles import approval_roles, role
 from generator.reading.screening import screening_findings
 from generator.reading.shelf import shelf
@@ -107,6 +108,7 @@ def _request_findings(
     if request.answered_by:
         yield from must_exist("part", request.answered_by, numbers, ("answered_by",))
     yield from role(catalogue.depot, request.by, ("by",))
+    yield from days_findings(request.looked_for, request.on)
     if request.photo and request.photo not in catalogue.request_files:
         yield wrong("EVID01", "not there", "picture", path=("photo",), file=request.photo)
     for i, voice in enumerate(request.also_wanted[:voices]):
@@ -116,6 +118,7 @@ def _request_findings(
 def _voice_findings(voice: AddedVoice, catalogue: Catalogue) -> Iterable[Finding]:
     yield from must_exist("request", voice.adds_to, catalogue.requests, ("adds_to",))
     yield from role(catalogue.depot, voice.by, ("by",))
+    yield from days_findings(voice.looked_for, voice.on)
     request = catalogue.requests.get(voice.adds_to)
     if request and request.answered_by:
         yield wrong("REQ02", "answered", path=("adds_to",), number=voice.adds_to, part=request.answered_by)

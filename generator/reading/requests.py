@@ -35,6 +35,8 @@ def read_requests(disk: Disk, sources: dict[str, YamlFile]) -> ReadRequests:
             voices[name] = found
             told = doubt("REQ01", "voice", "add", number=found.adds_to, file=source.file)
             _remind(source, "adds_to", told)
+        if found and found.looked_for:
+            _remind(source, "looked_for", doubt("REQ01", "looked for", "add", file=source.file))
     return ReadRequests(_with_voices(requests, voices), voices, _photos(disk))
 
 

@@ -28,13 +28,15 @@ class Record(BaseModel):
     )
 
 
-def _without_controls(text: str) -> str:
+def without_controls(text: str) -> str:
+    """The text as it is; Unfit where it holds what cannot be seen."""
     if found := _UNSEEN.search(text):
         raise Unfit("unseen", sign=f"U+{ord(found[0]):04X}")
     return text
 
 
-def _one_line(text: str) -> str:
+def one_line(text: str) -> str:
+    """The text as it is; Unfit where it runs over several lines."""
     if "\n" in text or "\t" in text:
         raise Unfit("several lines")
     return text
@@ -91,15 +93,15 @@ def _iso_day(written: object) -> date | None:
 
 Day = Annotated[date, BeforeValidator(_day_as_written)]
 """A day as ISO 8601 writes it. (The date of the record library would also read digits as seconds since 1970.)"""
-Text = Annotated[str, Field(min_length=1, max_length=4000), AfterValidator(_without_controls)]
+Text = Annotated[str, Field(min_length=1, max_length=4000), AfterValidator(without_controls)]
 # Of an RSA key of 16,384 bits, the longest that ssh-keygen makes, it has some 6,000 letters.
-Signature = Annotated[str, Field(min_length=1, max_length=8000), AfterValidator(_without_controls)]
-LongText = Annotated[str, Field(min_length=1, max_length=100_000), AfterValidator(_without_controls)]
+Signature = Annotated[str, Field(min_length=1, max_length=8000), AfterValidator(without_controls)]
+LongText = Annotated[str, Field(min_length=1, max_length=100_000), AfterValidator(without_controls)]
 Line = Annotated[
-    str, Field(min_length=1, max_length=200), AfterValidator(_without_controls), AfterValidator(_one_line)
+    str, Field(min_length=1, max_length=200), AfterValidator(without_controls), AfterValidator(one_line)
 ]
 Name = Annotated[
-    str, Field(min_length=1, max_length=80), AfterValidator(_without_controls), AfterValidator(_one_line)
+    str, Field(min_length=1, max_length=80), AfterValidator(without_controls), AfterValidator(one_line)
 ]
 Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9-]{0,39}$")]
 PartNumber = Annotated[str, Field(pattern=r"^[A-Z0-9][A-Z0-9.-]{1,23}$")]
@@ -108,8 +110,8 @@ Sha256 = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 RelativeFile = Annotated[
     str,
     Field(min_length=1, max_length=200),
-    AfterValidator(_without_controls),
-    AfterValidator(_one_line),
+    AfterValidator(without_controls),
+    AfterValidator(one_line),
     AfterValidator(_inside_its_folder),
 ]
 Positive = Annotated[float, Field(gt=0)]

@@ -14,6 +14,7 @@ from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Fit, Part
 from generator.records.problems import Problem, Where
+from generator.records.queries import Queries
 from generator.records.requests import AddedVoice, Request
 from generator.records.screening import Screening
 from generator.records.standards import FireStandard
@@ -101,6 +102,8 @@ class Catalogue:
     problems: tuple[Problem, ...]
     request_voices: dict[str, AddedVoice] = field(default_factory=dict)
     """Voices that lie in requests/ as they came, by the file's name; they count in `requests` already."""
+    queries: dict[str, Queries] = field(default_factory=dict)
+    """What people looked for in vain, by the name of the file of each hand-over."""
     standard: FireStandard | None = None
     """What we hold of the fire standard; None where the depot's own file of it cannot be read."""
     outlines: dict[str, Drawing] = field(default_factory=dict)

@@ -6,6 +6,7 @@ from pydantic import Field
 
 from generator.records.base import Day, Id, Line, Name, PartNumber, Record, RelativeFile, Text
 from generator.records.fleets import VehicleRange
+from generator.records.queries import LookedForList
 
 # What a caliper or a tape finds on a part that can be printed.
 Measured = Annotated[float, Field(gt=0, le=5000)]
@@ -28,6 +29,8 @@ class AddedVoice(Wanted):
 
     adds_to: Id
     """The request that is needed here too, such as R-0031."""
+    looked_for: LookedForList = ()
+    """What was looked for in vain on that tablet; `spares request add` makes it a file of queries/."""
 
 
 class Request(Record):
@@ -53,6 +56,8 @@ class Request(Record):
     """A picture in requests/, such as photos/R-0031.jpg."""
     photo_data: PhotoData | None = None
     """A JPEG as base64, as a tablet sends it; `spares request add` makes it a file."""
+    looked_for: LookedForList = ()
+    """What was looked for in vain on that tablet; `spares request add` makes it a file of queries/."""
     also_wanted: tuple[Wanted, ...] = ()
     answered_by: PartNumber | None = None
     """The part that answers the request."""

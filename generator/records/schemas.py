@@ -10,6 +10,7 @@ from generator.records.fleets import Fleets
 from generator.records.makers import Makers
 from generator.records.materials import Material
 from generator.records.parts import Part
+from generator.records.queries import Queries
 from generator.records.requests import Request
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -23,6 +24,7 @@ FILES: dict[str, tuple[type[BaseModel], str]] = {
     "part": (Part, "parts/*/part.yml"),
     "approval": (Approval, "parts/*/approval.yml"),
     "request": (Request, "requests/*.yml"),
+    "queries": (Queries, "queries/*.yml"),
 }
 """By the name of its schema: the record and the files of the catalogue that hold it."""
 

@@ -22,8 +22,8 @@ from generator.records.requests import Request
 DESCRIPTION = """\
 Reads request files that tablets made, checks them as strictly as everything else, and adds them to the
 catalogue: a request gets the next number R-00NN and its photo becomes a file, a voice ("I need this too")
-is written behind its request without touching a letter of it. Parts and open requests that are near by
-words, size and place are listed. With a mistake in any file nothing is written; nothing is overwritten.
+is written behind its request without touching a letter of it. What was looked for in vain on the tablet and
+came along goes into queries/ (see: spares queries). Parts and open requests near by words, size and place are listed. With a mistake in any file nothing is written; nothing is overwritten.
 """
 EXAMPLE = """\
   spares request add ~/Downloads/request-*.yml
@@ -110,6 +110,8 @@ def _tell(
     terminal.say(f"{would}: {change.file} ({change.told})", "bold")
     if change.photo:
         terminal.say(f"  with its photo, {len(change.photo) / 1000:.0f} kB")
+    if change.queries:
+        terminal.say(f"  with what was looked for in vain: {change.queries.file}")
     if options.dry_run:
         terminal.say(change.shown)
     if near:

@@ -31,7 +31,7 @@ class Incoming:
 
 def incoming(file: Path, root: Path, catalogue: Catalogue, today: date) -> Incoming:
     """Read and check one file; every mistake is in its problems, with the file as it was named."""
-    source = _read(file)
+    source = read_from_outside(file)
     lies_inside = _lies_in(file, root / "requests")
     found = asked(source)
     photo = None
@@ -56,7 +56,8 @@ def _lies_in(file: Path, folder: Path) -> bool:
         return False
 
 
-def _read(file: Path) -> YamlFile:
+def read_from_outside(file: Path) -> YamlFile:
+    """Any file that somebody names, with what speaks against reading it in its problems."""
     name = file.as_posix()
     source = YamlFile(name)
     try:

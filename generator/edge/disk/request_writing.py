@@ -7,6 +7,7 @@ from pathlib import Path
 
 from generator.edge.disk import done
 from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
+from generator.edge.disk.query_files import QueryFile, known_as, query_file
 from generator.edge.disk.recording import cannot_append
 from generator.edge.disk.request_files import Incoming
 from generator.edge.disk.unbroken import unbroken
@@ -16,6 +17,7 @@ from generator.pages.wording import Wording, wording
 from generator.reading.requests import asked
 from generator.reading.yaml_places import read_yaml
 from generator.records.catalogue import Catalogue
+from generator.records.queries import Queries
 from generator.records.requests import AddedVoice, Request, Wanted
 from generator.writing.appending import CannotAppendError, with_entry
 from generator.writing.yaml_text import Value, mapping_lines
@@ -37,6 +39,8 @@ class FileChange:
     photo: bytes | None = None
     moved: Path | None = None
     """The file that lay in requests/ by hand and goes when its content has its place."""
+    queries: QueryFile | None = None
+    """What was looked for in vain on that tablet, where it is not collected yet."""
 
 
 def changes(read: list[Incoming], root: Path, catalogue: Catalogue) -> list[FileChange]:
@@ -56,7 +60,22 @@ def changes(read: list[Incoming], root: Path, catalogue: Catalogue) -> list[File
                 continue
             planned.append(_request(each, each.asked, f"R-{next_number:04d}"))
             next_number += 1
-    return planned
+    return _with_queries(planned, root, catalogue)
+
+
+def _with_queries(planned: list[FileChange], root: Path, catalogue: Catalogue) -> list[FileChange]:
+    """The changes, each with the list that its tablet sent along; a list that comes twice stays with the first."""
+    seen: set[str] = set()
+    together = []
+    for change in planned:
+        asked, made = change.asked, None
+        if asked.looked_for:
+            listed = Queries(collected=asked.on, with_request=change.number, looked_for=asked.looked_for)
+            file = query_file(listed)
+            made = None if file.file in seen or known_as(listed, catalogue, root) else file
+            seen.add(file.file)
+        together.append(replace(change, queries=made))
+    return together
 
 
 def _highest(root: Path, catalogue: Catalogue) -> int:
@@ -72,8 +91,8 @@ def _is_numbered(each: Incoming) -> bool:
 
 
 def _with_its_photo(each: Incoming, request: Request) -> FileChange:
-    """A request that has its number and place already: only its photo becomes a file."""
-    if each.photo is None:
+    """A request that has its number and place already: only its photo and what was looked for become files."""
+    if each.photo is None and not request.looked_for:
         raise Refusal(f"{each.file} has its number already", "leave it out; nothing was written")
     try:
         before = each.file.read_bytes()
@@ -101,7 +120,7 @@ def _request(each: Incoming, request: Request, number: str) -> FileChange:
 
 def request_lines(request: Request, photo: str | None) -> Mapping[str, Value]:
     """The record as plain values in the order of its keys, without what is left at its default."""
-    plain = request.model_dump(mode="json", exclude_defaults=True, exclude={"photo_data"})
+    plain = request.model_dump(mode="json", exclude_defaults=True, exclude={"photo_data", "looked_for"})
     plain["sizes_mm"] = [_short(side) for side in sorted(request.sizes_mm, reverse=True)]
     plain["yearly_demand"] = _short(request.yearly_demand)
     plain |= {"photo": photo} if photo else {}
@@ -128,7 +147,7 @@ def _refuse_known(each: Incoming, request: Request, catalogue: Catalogue, planne
 
 
 def _essence(request: Request) -> Request:
-    unsaid: dict[str, object] = {"photo": None, "photo_data": None, "also_wanted": (), "answered_by": None}
+    unsaid: dict[str, object] = {"photo": None, "photo_data": None, "also_wanted": (), "answered_by": None, "looked_for": ()}
     sizes = tuple(sorted(request.sizes_mm, reverse=True))
     return request.model_copy(update=unsaid | {"sizes_mm": sizes})
 
@@ -175,12 +194,12 @@ def _record(file: str, raw: bytes, w: Wording) -> Request:
 
 def write_change(change: FileChange, root: Path) -> None:
     """Write one change: the photo first, for a request without its photo would be a mistake. Raises Refusal."""
-    file, photo = root / change.file, root / "requests" / "photos" / f"{change.number}.jpg"
-    tidied(file.parent)
-    tidied(photo.parent)
+    file, beside = root / change.file, _beside(change, root)
+    for folder in {file.parent, *(each.parent for each in beside)}:
+        tidied(folder)
     try:
         with unbroken():
-            _put(change, file, photo)
+            _put(change, file, beside)
             done.wrote(f"{file} is written")
             if change.moved:
                 change.moved.unlink()
@@ -194,14 +213,26 @@ def write_change(change: FileChange, root: Path) -> None:
         raise disk_refusal(error, f"writing {file}") from error
 
 
-def _put(change: FileChange, file: Path, photo: Path) -> None:
-    file.parent.mkdir(exist_ok=True)
+def _beside(change: FileChange, root: Path) -> dict[Path, bytes]:
+    """The new files that a change brings besides its own."""
+    files: dict[Path, bytes] = {}
     if change.photo:
-        photo.parent.mkdir(exist_ok=True)
-        created_whole(photo, change.photo)
+        files[root / "requests" / "photos" / f"{change.number}.jpg"] = change.photo
+    if change.queries:
+        files[root / change.queries.file] = change.queries.text.encode("utf-8")
+    return files
+
+
+def _put(change: FileChange, file: Path, beside: Mapping[Path, bytes]) -> None:
+    file.parent.mkdir(exist_ok=True)
+    made: list[Path] = []
     try:
+        for place, content in beside.items():
+            place.parent.mkdir(exist_ok=True)
+            created_whole(place, content)
+            made.append(place)
         exchanged_whole(file, change.before, change.content)
     except (OSError, ChangedMeanwhileError):
-        if change.photo:
-            photo.unlink(missing_ok=True)
+        for place in made:
+            place.unlink(missing_ok=True)
         raise

@@ -1,0 +1,211 @@
+"""`spares queries`: what people looked for in vain, what the finder answers by now, and which words would help."""
+
+import argparse
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from generator.assemble import examined
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal, counted
+from generator.edge.disk.query_files import known_as, query_file, read_queries, write_queries
+from generator.edge.disk.writing_lock import held
+from generator.edge.refusals import Ending, Refusal
+from generator.finder.engine import Finder
+from generator.own_site import scripts_for
+from generator.pages.addresses import addresses
+from generator.pages.finder.index import finder_data
+from generator.pages.wording import wording
+from generator.planning.looked_for import Proposed, Sought, sought, spellings, synonyms, vocabulary
+from generator.reading.catalogue import read_catalogue
+from generator.records.queries import Queries
+from generator.writing.yaml_text import quoted, scalar
+
+DESCRIPTION = """\
+Lists what people looked for in vain, most frequent first, with how often, in how many hand-overs and when last.
+The finder of today answers each text once more: what is found by now falls to the end. Lines for words.yml are
+proposed, ready to copy; nothing is written. `add` takes in the lists that tablets saved as files.
+"""
+ADD = """\
+Reads lists of what was looked for in vain, as tablets save them (queries-DAY.yml), checks them as strictly as
+everything else and adds them to queries/. With a mistake in any file nothing is written; a list that is there
+already is told and changes nothing. Lists that came with a request are taken in by `spares request add`.
+"""
+EXAMPLE = """\
+  spares queries
+  spares queries --format json
+  spares queries add ~/Downloads/queries-*.yml
+"""
+_MOST_TOLD = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A text with the parts, and else the open requests, that the finder is sure of by now."""
+
+    sought: Sought
+    parts: tuple[str, ...]
+    requests: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    answers: tuple[Answer, ...]
+    spellings: tuple[Proposed, ...] = ()
+    synonyms: tuple[Proposed, ...] = ()
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--format", choices=("text", "json"), default="text", help="json is for machines (default: text)"
+    )
+    asking.add_catalogue(parser)
+    asking.add_day(parser, "answer as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    actions = parser.add_subparsers(dest="action", metavar="ACTION")
+    add = actions.add_parser("add", help="add lists that tablets saved", description=ADD, epilog="example:\n" + EXAMPLE,
+                             formatter_class=argparse.RawDescriptionHelpFormatter)  # fmt: skip
+    add.add_argument("files", nargs="+", type=Path, metavar="FILE", help="lists, as tablets saved them")
+    add.add_argument("--dry-run", action="store_true", help="show what would be written and write nothing")
+    asking.add_catalogue(add)
+    asking.add_day(add, "the day of today (default: SOURCE_DATE_EPOCH, else by the clock)")
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    root = asking.catalogue_of(options.catalogue)
+    if options.action == "add":
+        return _add(options, root, terminal)
+    told = _told(options, root, terminal)
+    if options.format == "json":
+        print(json.dumps(_plain(told), indent=2, ensure_ascii=False))
+    else:
+        _print(told, terminal)
+    return Ending.CLEAN
+
+
+def _add(options: argparse.Namespace, root: Path, terminal: Terminal) -> int:
+    if options.dry_run:
+        _added(options, root, terminal)
+        return Ending.CLEAN
+    with held(root, "queries add", terminal.note):
+        _added(options, root, terminal)
+    return Ending.CLEAN
+
+
+def _added(options: argparse.Namespace, root: Path, terminal: Terminal) -> None:
+    """Plan all, then write all; what is told stands for what was done."""
+    catalogue = read_catalogue(root)
+    read = [read_queries(file, catalogue, options.on or asking.today()) for file in options.files]
+    found = [problem for _, problems in read for problem in problems]
+    if found:
+        terminal.problems(found, Path(), catalogue.language)
+        says = f"{counted(found, wording(catalogue.language))}, so nothing is added"
+        raise Refusal(says, "mend the files, or have them made again")
+    new, lines = {}, []
+    for name, (queries, _) in zip(options.files, read, strict=True):
+        if queries is None:
+            continue
+        file, known = query_file(queries), known_as(queries, catalogue, root)
+        if known or file.file in new:
+            lines.append((f"{name} is in the catalogue already, as {known or file.file}; nothing changes", ""))
+            continue
+        new[file.file] = file
+        would = "Would be written" if options.dry_run else "Written"
+        lines.append((f"{would}: {file.file} ({_texts(queries)})", "bold"))
+        lines += [(file.text, "")] if options.dry_run else []
+    if new and not options.dry_run:
+        write_queries(list(new.values()), root)
+    for line, style in lines:
+        terminal.say(line, style)
+
+
+def _texts(queries: Queries) -> str:
+    return _many(len(queries.looked_for), "text")
+
+
+def _many(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def _told(options: argparse.Namespace, root: Path, terminal: Terminal) -> Told:
+    if not (listed := sought(read_catalogue(root).queries.values())):
+        return Told(())
+    day = options.on or asking.today()
+    with terminal.progress() as report:
+        read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    catalogue = read.catalogue
+    data = finder_data(catalogue, read.sheets, addresses(catalogue.parts), day)
+    with Finder(data, scripts_for(root)) as finder:
+        answers = [_answer(each, finder) for each in listed]
+    answers.sort(key=lambda each: (bool(each.parts), bool(each.requests)))
+    vain = [each.sought for each in answers if not each.parts]
+    known = vocabulary(data["records"], catalogue.words, data["language"])
+    return Told(tuple(answers), spellings(vain, known), synonyms(vain, known, catalogue))
+
+
+def _answer(each: Sought, finder: Finder) -> Answer:
+    sure = [found for found in finder.find(each.text) if found.is_sure]
+    parts, requests = (tuple(found.number for found in sure if found.kind == kind)[:_MOST_TOLD] for kind in ("part", "request"))
+    return Answer(each, parts, requests)
+
+
+def _plain(told: Told) -> dict[str, Any]:
+    return {
+        "queries": [
+            {
+                "text": each.sought.text,
+                "times": each.sought.times,
+                "hand_overs": each.sought.hand_overs,
+                "last": each.sought.last.isoformat(),
+                "found_now": list(each.parts),
+                "requested": list(each.requests),
+            }
+            for each in told.answers
+        ],
+        "words": {
+            "spellings": dict(each.words for each in told.spellings),
+            "synonyms": [list(each.words) for each in told.synonyms],
+        },
+    }
+
+
+def _print(told: Told, terminal: Terminal) -> None:
+    if not told.answers:
+        terminal.say("Nothing that was looked for in vain is collected yet. Lists of tablets: spares queries add FILE")
+        return
+    rows = [
+        (str(each.sought.times), str(each.sought.hand_overs), each.sought.last.isoformat(), each.sought.text, _now(each))
+        for each in told.answers
+    ]
+    terminal.table(("times", "hand-overs", "last", "looked for", "today"), rows)
+    if told.spellings or told.synonyms:
+        terminal.say()
+        terminal.say("Proposed for words.yml; read each line before you copy it:")
+        for line in [*_spelling_lines(told.spellings), *_synonym_lines(told.synonyms)]:
+            terminal.say(line)
+        terminal.say()
+
+
+def _now(each: Answer) -> str:
+    if each.parts:
+        return f"found now: {', '.join(each.parts)}"
+    return f"asked for: {', '.join(each.requests)}" if each.requests else ""
+
+
+def _spelling_lines(proposed: Iterable[Proposed]) -> Iterable[str]:
+    lines = [f"  {scalar(one)}: {scalar(other)}  # {_why(each.sought)}" for each in proposed for one, other in [each.words]]
+    return ["spellings:", *lines] if lines else []
+
+
+def _synonym_lines(proposed: Iterable[Proposed]) -> Iterable[str]:
+    lines = [
+        f"  - [{', '.join(map(quoted, each.words))}]  # {_why(each.sought)}, and {each.request} asked for that day on the same tablet"
+        for each in proposed
+    ]
+    return ["synonyms:", *lines] if lines else []
+
+
+def _why(each: Sought) -> str:
+    return f"{quoted(each.text)}, looked for {_many(each.times, 'time')}"
