@@ -22,6 +22,7 @@ from generator.pages.part.verdict_data import part_script, rules_script
 from generator.pages.policy import POLICY
 from generator.pages.requests.asked import request_photos, requests_page
 from generator.pages.requests.asking import request_data, request_page
+from generator.pages.requests.looked_for import looked_for_page
 from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
@@ -67,6 +68,7 @@ def site(
         *material_pages(around, sheets, evidence),
         requests_page(around),
         request_page(around),
+        looked_for_page(around),
         problems_page(around, sheets, problems),
         *(part_page(sheet, around) for sheet in sheets),
         *(page for sheet in sheets for page in text_pages(sheet.folder, found.by_folder[sheet.folder.folder], sheet.name, w)),

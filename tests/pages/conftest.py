@@ -55,6 +55,7 @@ def hostile_catalogue(folder: Path) -> Path:
     (latch / "photos/other.png").write_bytes(PICTURE)
     for name in ("R-1", "R-2"):
         _edit(root / f"requests/{name}.yml", _request)
+    _edit(root / "queries/2026-11-20-two.yml", lambda queries: queries["looked_for"][0].update(text=HOSTILE))
     bind(root)
     return root
 

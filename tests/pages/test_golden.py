@@ -14,6 +14,7 @@ PAGES = [
     "catalogue.md",
     "approvals.md",
     "requests.md",
+    "looked-for.md",
     "vehicles.md",
     "vehicles/F1/at-cab.md",
     "states/approved.md",

@@ -52,8 +52,9 @@ def requests_page(around: Around) -> Page:
         title=front_matter(title),
         waiting=[_request(name, each, around) for name, each in open_requests(catalogue)],
         answered=[_request(name, each, around) for name, each in answered],
+        looked_for=bool(catalogue.queries),
     )
-    return Page(path="requests.md", title=title, template=None, text=text)
+    return Page(path="requests.md", title=title, template="requests.html", text=text)
 
 
 def request_photos(catalogue: Catalogue) -> Iterator[CopiedFile]:

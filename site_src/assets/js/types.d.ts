@@ -260,6 +260,26 @@ interface Fleet {
   places: { id: string; name: string }[];
 }
 
+/** A text that found nothing: how often since it was last handed over, and when last. */
+interface Sought {
+  text: string;
+  times: number;
+  last: string;
+}
+interface VainRules {
+  isInVain(ranked: Ranked): boolean;
+  kept(text: string): string;
+  key(text: string): string;
+  isBeginning(text: string, next: string): boolean;
+  listOf(given: unknown): Sought[];
+  more(list: Sought[], text: string, day: string): Sought[];
+  less(list: Sought[], text: string): Sought[];
+  without(list: Sought[], text: string): Sought[];
+  waiting(list: Sought[]): Sought[];
+  handed(list: Sought[], told: Sought[]): Sought[];
+  lookedFor(told: Sought[], day: string): string;
+}
+
 interface RequestWords {
   says: string;
   kept: string;
@@ -286,6 +306,7 @@ interface RequestWords {
   voice: { title: string; heading: string; says: string; make: string; gone: string; done: Record<string, string> };
   wrong: { missing: string; choose: string; long: string; size: string; number: string; vehicles: string; count: Counted };
   done: Record<string, string>;
+  vain: { along: Counted; save: Counted; times: Counted; forget: string; forget_one: string; forget_all: string; back: string; list: string; says: string; heading: string; done: Record<string, string> };
 }
 
 // ---- judge/ ----
@@ -386,6 +407,9 @@ interface StandLine {
 // ---- finder/ ----
 
 interface FinderRoom {
+  line(text: string): string;
+  several(text: string): string;
+  vain: VainRules;
   plain(text: string): string;
   fold(text: string): string;
   pieces(text: string): string[];

@@ -2,22 +2,13 @@
 (function () {
   "use strict";
 
+  const { line, several } = spares.finder;
   const LONGEST = { name: 80, what: 4000, stops: 200, note: 200, number: 80 };
   const MOST_NUMBERS = 20;
   const LARGEST_MM = 5000;
   const MOST_A_YEAR = 100000;
   const TAKEN = ["true", "false", "null", "yes", "no", "on", "off", "y", "n"];
   const PLAIN = /^[A-Za-z](?:[^\S\n\t]?[A-Za-z0-9_.,;()/+%°×–'-])*$/;
-  // What no record may hold: controls, and signs that turn the reading direction round unseen.
-  const UNSEEN = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ufffe\uffff]/g;
-  const LONE_HALF = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
-
-  /** One line without what cannot be seen.
-   * @param {string} text */
-  const line = (text) => several(text).replace(/\s+/g, " ").trim();
-
-  /** @param {string} text */
-  const several = (text) => String(text || "").replace(/\r\n?/g, "\n").replace(UNSEEN, "").replace(LONE_HALF, "").trim();
 
   /** A number as people type it, with a point or a comma; NaN for anything else.
    * @param {string} text */

@@ -49,6 +49,7 @@ interface ScreenRoom {
   spoken(found: FoundParts, words: Words): string;
   showFound(finder: FinderBox, parts: Catalogue, filter: Filter): void;
   rememberHanded(request: HandedOn): void;
+  vain: VainRoom;
   smallPhoto(file: Blob): Promise<string>;
   fields: FieldMakers;
   draft: { read(): Draft | null; keep(values: Draft): boolean; forget(): void };
@@ -139,9 +140,32 @@ interface HandedOn {
   by: string;
 }
 
-/** A request's file; `short` is without its photo. */
+/** What leaves as a file; `short` is what is copied and shown as a code: without the photo, and without `along`. */
 interface HandedOver {
   text: string;
   short: string;
   file: string;
+  hasPhoto?: boolean;
+  /** No code of it is offered. */
+  uncoded?: boolean;
+  /** How many queries that found nothing go along in the file. */
+  along?: number;
+  /** Called once the file has left, or its text where that is all. */
+  gone?: () => void;
+}
+
+/** Queries that found nothing, as this tablet remembers them. */
+interface VainRoom {
+  read(): Sought[];
+  count(text: string): void;
+  answered(text: string, how: { typed: boolean; inVain: boolean }): void;
+  along(): VainAlong;
+  forget(text: string): void;
+  forgetAll(): void;
+  today(): string;
+}
+interface VainAlong {
+  told: () => Sought[];
+  gone: () => void;
+  over: () => void;
 }

@@ -4,7 +4,7 @@
 
   const { counted, localDay, standings } = spares.judge;
   const { askedOf, counts, forAsked, passes, rank } = spares.finder;
-  const { addressFor, base, copyFacts, endedBefore, listed, made, sorted, spoken, typedVehicle, withCarried } = spares.screen;
+  const { addressFor, base, copyFacts, endedBefore, listed, made, sorted, spoken, typedVehicle, vain, withCarried } = spares.screen;
 
   const HOME_PAGE = "index.html";
   const REQUEST_PAGE = "request.html";
@@ -22,6 +22,7 @@
     const vehicles = withCarried(named);
     const candidates = ranked.items.length ? ranked.hits.map((hit) => candidate(parts, hit, vehicles)) : everyPart(parts, vehicles);
     const asked = ranked.items.length > 0 || isFiltered;
+    vain.answered(finder.input.value, { typed: finder.input.value === finder.query, inVain: spares.finder.vain.isInVain(ranked) });
     finder.panel.hidden = finder.place === "top" && !asked;
     countSoon(finder, parts, candidates, filter);
     if (!asked) {
@@ -105,7 +106,9 @@
   /** @param {FinderBox} finder @param {Filter} filter */
   function askLink(finder, filter) {
     const href = addressFor(new URL(REQUEST_PAGE, base), finder.input.value, filter);
-    return made("a", "button finder__ask", { href }, finder.words.finder.ask);
+    const link = made("a", "button finder__ask", { href }, finder.words.finder.ask);
+    link.addEventListener("click", () => vain.count(finder.input.value));
+    return link;
   }
 
   spares.screen = { ...spares.screen, showFound };

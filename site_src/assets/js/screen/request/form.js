@@ -7,6 +7,7 @@
   const KEEP_AFTER_MS = 300;
   const NO_PLACE = "-";
   const REST = ["what", "stops", "yearly", "vehicles", "photo", "by"];
+  const { today } = spares.screen.vain;
   const { base, copyFacts, endedBefore, made } = spares.screen;
   const { textField, areaField, selectField, choiceField, sizesField, photoField } = spares.screen.fields;
 
@@ -14,13 +15,6 @@
    * @returns {Record<string, string>} */
   function fromAddress() {
     return { ...Object.fromEntries(new URLSearchParams(location.search)), ...Object.fromEntries(new URLSearchParams(location.hash.slice(1))) };
-  }
-
-  /** Today; a clock that stands before this copy was made is not believed. */
-  function today() {
-    const day = spares.judge.localDay(new Date());
-    const built = globalThis.sparesRules.built_on;
-    return day < built ? built : day;
   }
 
   /** @param {string} word @param {string} name @param {() => void} pressed */
@@ -63,15 +57,23 @@
   }
 
   /** @param {HTMLElement} place @param {HTMLElement} before @param {HandedOver} request @param {HandedOn} handed
-   * @param {RequestWords} words */
-  function handOver(place, before, request, handed, words) {
+   * @param {RequestWords} words @param {VainAlong} along */
+  function handOver(place, before, request, handed, words, along) {
     const { contact } = data;
     const change = () => { place.replaceChildren(before); before.querySelector("h2")?.focus(); };
-    const finish = () => { if (!handed.id) spares.screen.draft.forget(); spares.screen.rememberHanded(handed); location.href = new URL("requests.html", base).href; };
+    const finish = () => { if (!handed.id) spares.screen.draft.forget(); spares.screen.rememberHanded(handed); along.over(); location.href = new URL("requests.html", base).href; };
     const last = spares.screen.handover(request, words, contact, change, finish);
     place.replaceChildren(last);
     window.scrollTo(0, 0);
     last.querySelector("h2")?.focus();
+  }
+
+  /** The file with the queries that found nothing; a code has no room for them.
+   * @param {string} text @param {string} short @param {string} name @param {VainAlong} along @returns {HandedOver} */
+  function withQueries(text, short, name, along) {
+    const told = along.told();
+    const more = spares.finder.vain.lookedFor(told, today());
+    return { text: text + more, short, file: spares.request.fileName(name, today()), hasPhoto: text !== short, along: told.length, gone: along.gone };
   }
 
   /** @param {HTMLElement} place @param {string} id */
@@ -89,6 +91,7 @@
       note: textField("note", words, { maxlength: "200" }, true),
     };
     const told = made("p", "request__told", { role: "status" });
+    const along = spares.screen.vain.along();
     const form = made("form", "request__form", { novalidate: "" },
       made("h2", "", { tabindex: "-1" }, spares.judge.filled(words.voice.heading, { name }, globalThis.sparesRules.words)),
       made("p", "", {}, spares.judge.filled(words.voice.says, { id }, globalThis.sparesRules.words)),
@@ -100,7 +103,7 @@
       if (!isRight(fields, spares.request.voiceProblems(typed, data.roles.map((role) => role.id)), words, told)) return;
       const text = spares.request.voiceText(id, typed, today());
       const handed = { name, id, day: today(), by: typed.by };
-      handOver(place, form, { text, short: text, file: spares.request.fileName(id, today()) }, handed, { ...words, done: { ...words.done, ...words.voice.done } });
+      handOver(place, form, withQueries(text, text, id, along), handed, { ...words, done: { ...words.done, ...words.voice.done } }, along);
     });
     place.replaceChildren(form);
   }
@@ -132,6 +135,7 @@
     const told = made("p", "request__told", { role: "status" });
     const rest = made("section", "rest", {}, made("h2", "", { tabindex: "-1" }, words.rest.heading), ...REST.map((id) => of(id).element),
       made("button", "button button--main", { type: "submit" }, words.rest.make), told);
+    const along = spares.screen.vain.along();
     const keptNote = made("p", "request__kept", {}, words.kept);
     const form = made("form", "request__form", { novalidate: "" }, made("p", "request__says", {}, words.says), ...first.map((id) => of(id).element), near, rest, keptNote);
     /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -232,7 +236,7 @@
       keep();
       if (!isRight(fields, wrong, words, told)) return;
       const [text, short] = [fields.photo.get(), ""].map((photo) => spares.request.text(typed, today(), photo));
-      handOver(place, form, { text, short, file: spares.request.fileName(typed.name, today()) }, { name: typed.name, id: "", day: today(), by: typed.by }, words);
+      handOver(place, form, withQueries(text, short, typed.name, along), { name: typed.name, id: "", day: today(), by: typed.by }, words, along);
     });
 
     const draft = spares.screen.draft.read();

@@ -15,7 +15,8 @@
     const tell = (/** @type {string} */ text) => { told.textContent = text; };
     const text = made("pre", "handover__text", { tabindex: "0", "aria-label": said.text }, request.text);
     // A photo as text helps nobody, so that it stays out of what is copied.
-    const copiedWords = request.short === request.text ? said.copied : said.copied_without;
+    const copiedWords = request.hasPhoto ? said.copied_without : said.copied;
+    const gone = () => request.gone?.();
     const code = made("div", "handover__code", {});
     code.hidden = true;
     const button = (/** @type {string} */ name, /** @type {string} */ word, /** @type {() => void} */ pressed) => {
@@ -25,14 +26,26 @@
     };
     const file = asFile(request);
     const ways = made("div", "handover__ways", {});
-    if (canShare(file)) ways.append(button("button--main handover__share", said.share, () => share(file, said, tell)));
-    ways.append(button(canShare(file) ? "handover__save" : "button--main handover__save", said.save, () => save(file, said, tell)));
-    ways.append(button("handover__copy", said.copy, async () => tell((await spares.screen.copied(request.short, text)) ? copiedWords : said.not_copied)));
-    ways.append(codeButton(request, said, code, button));
+    if (canShare(file)) ways.append(button("button--main handover__share", said.share, () => share(file, said, tell, gone)));
+    ways.append(button(canShare(file) ? "handover__save" : "button--main handover__save", said.save, () => save(file, said, tell, gone)));
+    ways.append(button("handover__copy", said.copy, async () => {
+      const isCopied = await spares.screen.copied(request.short, text);
+      if (isCopied && !request.along) gone();
+      tell(isCopied ? copiedWords : said.not_copied);
+    }));
+    if (!request.uncoded) ways.append(codeButton(request, said, code, button));
     const title = made("h2", "", { tabindex: "-1" }, said.heading);
     const ends = made("div", "handover__ends", {}, button("handover__change", said.change, change), button("handover__finish", said.finish, finish));
     return made("section", "handover", {}, title, made("p", "", {}, spares.judge.filled(said.says, { contact }, globalThis.sparesRules.words)),
-      ways, told, code, made("h3", "", {}, said.text), text, ends);
+      ...alongWords(request, words), ways, told, code, made("h3", "", {}, said.text), text, ends);
+  }
+
+  /** What goes along with the file, and where a person can look at it and delete it.
+   * @param {HandedOver} request @param {RequestWords} words */
+  function alongWords(request, words) {
+    if (!request.along) return [];
+    const says = spares.judge.counted(words.vain.along, request.along, {}, globalThis.sparesRules.words);
+    return [made("p", "handover__along", {}, `${says} `, made("a", "", { href: new URL("requests.html#vain", spares.screen.base).href }, words.vain.list))];
   }
 
   /** @param {{ text: string, file: string }} request */
@@ -51,26 +64,28 @@
     return new File([file], `${file.name}.txt`, { type: "text/plain" });
   }
 
-  /** @param {File} file @param {RequestWords["done"]} said @param {(text: string) => void} tell */
-  async function share(file, said, tell) {
+  /** @param {File} file @param {RequestWords["done"]} said @param {(text: string) => void} tell @param {() => void} gone */
+  async function share(file, said, tell, gone) {
     try {
       await navigator.share({ files: [asPlain(file)], title: file.name });
+      gone();
       tell(said.shared);
     } catch (reason) {
       if (!(reason instanceof DOMException && reason.name === "AbortError")) tell(said.not_shared);
     }
   }
 
-  /** @param {File} file @param {RequestWords["done"]} said @param {(text: string) => void} tell */
-  function save(file, said, tell) {
+  /** @param {File} file @param {RequestWords["done"]} said @param {(text: string) => void} tell @param {() => void} gone */
+  function save(file, said, tell, gone) {
     const link = made("a", "", { download: file.name });
     link.href = URL.createObjectURL(file);
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+    gone();
     tell(spares.judge.filled(said.saved, { file: file.name }, globalThis.sparesRules.words));
   }
 
-  /** @param {{ short: string, text: string }} request @param {RequestWords["done"]} said @param {HTMLElement} place @param {(name: string, word: string, pressed: () => void) => HTMLButtonElement} button */
+  /** @param {HandedOver} request @param {RequestWords["done"]} said @param {HTMLElement} place @param {(name: string, word: string, pressed: () => void) => HTMLButtonElement} button */
   function codeButton(request, said, place, button) {
     const code = spares.request.qrCode(request.short, { most: LARGEST_CODE });
     if (!code) return made("p", "handover__long", {}, said.too_long);
@@ -81,7 +96,7 @@
       if (!place.hidden) place.scrollIntoView({ block: "nearest" });
     });
     one.setAttribute("aria-expanded", "false");
-    place.replaceChildren(spares.screen.codeDrawing(code.rows, said.code_alt, "handover__qr"), made("p", "", {}, request.short === request.text ? said.code_says : said.code_without));
+    place.replaceChildren(spares.screen.codeDrawing(code.rows, said.code_alt, "handover__qr"), made("p", "", {}, request.hasPhoto ? said.code_without : said.code_says));
     return one;
   }
 
