@@ -2,7 +2,6 @@
 
 import json
 import shutil
-from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -27,12 +26,12 @@ def site(sample_site: Path) -> Path:
 
 
 @pytest.fixture
-def page(own_tablet: BrowserContext) -> Iterator[Page]:
+def page(own_tablet: BrowserContext) -> Page:
     """From disk, without any network, by a clock that a test moves."""
     own_tablet.set_offline(True)
     page = own_tablet.new_page()
     page.clock.install(time=NOON)
-    yield page
+    return page
 
 
 @pytest.fixture

@@ -42,5 +42,5 @@ def _line(each: Sought, w: Wording) -> SoughtLine:
         text=each.text,
         in_link=quote(each.text, safe=""),
         times=w.count("looked_for.times", each.times),
-        last=w("looked_for.last", last=each.last),
+        last=w("looked_for.last", last=each.last.isoformat()),
     )
