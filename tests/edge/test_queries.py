@@ -321,6 +321,23 @@ def test_it_waits_for_who_writes(depot, sent, spares):
     assert len(collected(depot)) == 1
 
 
+@pytest.mark.parametrize("before", [True, False], ids=["before the action", "behind it"])
+def test_the_catalogue_that_is_named_is_the_one_that_is_written(depot, sent, spares, before):
+    other = ("--catalogue", (depot / "catalogue").rename(depot / "other"))
+    file = sent(QUERIES)
+    assert spares("queries", *(other if before else ()), "add", file, *(() if before else other))[0] == 0
+    assert len(names_in(depot / "other/queries")) == 1
+    assert "widget" in spares("queries", *other)[1]
+
+
+def test_a_file_where_the_folder_should_be_is_no_folder(depot, sent, spares):
+    (depot / "catalogue/queries").write_text("mine", encoding="utf-8")
+    code, _, err = spares("queries", "add", sent(QUERIES))
+    assert code == 1
+    assert "writing" in err
+    assert (depot / "catalogue/queries").read_text(encoding="utf-8") == "mine"
+
+
 def test_a_full_disk_leaves_nothing_behind(depot, sent, spares, monkeypatch):
     files = [sent(QUERIES, "1.yml"), sent(QUERIES.replace("widget", "gadget"), "2.yml")]
     (depot / "catalogue/queries").mkdir()

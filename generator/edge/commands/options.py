@@ -16,25 +16,28 @@ from generator.writing.yaml_text import Value
 __all__ = ["add_catalogue", "add_day", "add_key", "at_least_one", "catalogue_of", "day", "look_at_one", "store_in", "today"]
 
 
-def add_catalogue(parser: argparse.ArgumentParser) -> None:
+def add_catalogue(parser: argparse.ArgumentParser, *, again: bool = False) -> None:
+    """again: the parser around it has them too, and what was said to that one stands where nothing is said here."""
+    unsaid = argparse.SUPPRESS if again else None
     parser.add_argument(
         "--catalogue",
         type=Path,
         metavar="DIR",
-        default=Path("catalogue"),
+        default=unsaid or Path("catalogue"),
         help="the folder that holds depot.yml (default: catalogue)",
     )
     parser.add_argument(
         "--store",
         type=Path,
         metavar="DIR",
-        default=Path(USUAL_FOLDER),
+        default=unsaid or Path(USUAL_FOLDER),
         help=f"where measured facts and pictures are kept (default: {USUAL_FOLDER}; may be deleted at any time)",
     )
     parser.add_argument(
         "--workers",
         type=workers,
         metavar="N",
+        default=unsaid,
         help="how many processes measure and draw (default: all cores, fewer where memory does not permit)",
     )
 
@@ -55,8 +58,8 @@ def in_service(text: str, reference: str) -> dict[str, Value]:
     return {"text": text, "applies": Applies.IN_SERVICE.value, "maintenance_plan": reference}
 
 
-def add_day(parser: argparse.ArgumentParser, help_text: str) -> None:
-    parser.add_argument("--on", type=day, metavar="DATE", help=help_text)
+def add_day(parser: argparse.ArgumentParser, help_text: str, *, again: bool = False) -> None:
+    parser.add_argument("--on", type=day, metavar="DATE", default=argparse.SUPPRESS if again else None, help=help_text)
 
 
 def add_key(parser: argparse.ArgumentParser, *, required: bool = False) -> None:

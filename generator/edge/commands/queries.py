@@ -68,8 +68,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
                              formatter_class=argparse.RawDescriptionHelpFormatter)  # fmt: skip
     add.add_argument("files", nargs="+", type=Path, metavar="FILE", help="lists, as tablets saved them")
     add.add_argument("--dry-run", action="store_true", help="show what would be written and write nothing")
-    asking.add_catalogue(add)
-    asking.add_day(add, "the day of today (default: SOURCE_DATE_EPOCH, else by the clock)")
+    asking.add_catalogue(add, again=True)
+    asking.add_day(add, "the day of today (default: SOURCE_DATE_EPOCH, else by the clock)", again=True)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -83,6 +83,6 @@ def write_queries(files: list[QueryFile], root: Path) -> None:
         for file in written:
             with suppress(OSError):
                 file.unlink()
-        if isinstance(error, FileExistsError):
+        if isinstance(error, FileExistsError) and (root / FOLDER).is_dir():
             raise Refusal(f"{error.filename2 or error.filename} is there already", "run it again; it stays as it is") from error
         raise disk_refusal(error, f"writing {root / FOLDER}") from error
