@@ -20,7 +20,7 @@ looked_for:
 LOOKED_FOR = """\
 looked_for:
   - {text: "toggel", times: 2, last: 2026-11-24}
-  - {text: "spring hanger", times: 1, last: 2026-11-02}
+  - {text: "zigzag flange", times: 1, last: 2026-11-02}
 """
 ONE = "collected: 2026-11-24\nlooked_for:\n  - {text: TEXT, times: TIMES, last: LAST}\n"
 RTL = "ידית מכסה"
@@ -225,7 +225,7 @@ def test_a_synonym_is_proposed_where_the_same_hand_over_asked_for_it(depot, sent
     request = REQUEST.replace("name: Blind cord toggle", "name: Blind cord stop") + LOOKED_FOR.replace("toggel", "wobbler")
     assert spares("request", "add", sent(request))[0] == 0
     words = listed(spares)["words"]
-    assert words["synonyms"] == [["Blind cord stop", "wobbler"]]  # not 'spring hanger': that was on another day
+    assert words["synonyms"] == [["Blind cord stop", "wobbler"]]  # not 'zigzag flange': that was on another day
     _, out, _ = spares("queries")
     assert "R-0001" in out[out.index("synonyms:") :]
     (depot / "catalogue/words.yml").write_text("synonyms:\n  - [Blind cord stop, wobbler]\n", encoding="utf-8")
