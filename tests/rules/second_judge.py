@@ -284,8 +284,8 @@ def letter(event):
     return event.get("letter", event["id"])
 
 
-# What was sent to a reviewer, or asked back, is no word of his.
-SENT = ("documents complete", "sent to technical review", "sent to the authority", "question answered", "safety assessment report")
+# What was written on the way, sent to a reviewer or asked back, is no word of his.
+SENT = ("design started", "prototype printed", "sent for customer acceptance", "documents complete", "sent to technical review", "sent to the authority", "question answered", "safety assessment report")
 
 
 def served_before(event, before):
