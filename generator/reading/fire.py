@@ -7,14 +7,14 @@ from generator.reading.placing import Finding
 from generator.reading.roles import fire_roles, report_role
 from generator.records.base import as_compared
 from generator.records.catalogue import Catalogue, KeptFile
-from generator.records.fire import AsksNothing, Fire
+from generator.records.fire import AsksNothing, Fire, Layers
 from generator.records.materials import Material
 from generator.records.parts import Part
 from generator.records.placeholders import says_nothing
 from generator.records.problems import Path, wrong
 from generator.records.standards import Method
 from generator.rules.fire.needs import misfits
-from generator.rules.fire.results import is_named, number_of, unsized
+from generator.rules.fire.results import has_no_layers, is_named, number_of, unsized
 
 
 def fire_findings(part: Part, catalogue: Catalogue, files: dict[str, KeptFile]) -> Iterable[Finding]:
@@ -66,6 +66,8 @@ def report_findings(material: Material, catalogue: Catalogue) -> Iterable[Findin
                 yield wrong("FIRE05", "no test", path=(*here, "test"), test=result.test)
             elif method:
                 yield from _result(result.value, result.unit, result.method, method, here)
+                if Layers.NONE in result.layers and not has_no_layers(report, result):
+                    yield wrong("FIRE05", "no layers", path=(*here, "layers"))
                 lacks = unsized(result, method)
                 if lacks:
                     yield wrong("FIRE05", lacks, path=here, test=method.test)
@@ -79,7 +81,9 @@ def _result(value: float | str, unit: str, named: str, method: Method, here: Pat
         yield wrong("FIRE05", "other unit", path=(*here, "unit"), test=method.test, given=unit, unit=method.unit)
     elif number_of(value, method) is None and method.classes:
         yield wrong("FIRE05", "no class", path=(*here, "value"), test=method.test, given=str(value), classes=method.classes)
-    elif number_of(value, method) is None and method.plausible:
+    elif method.plausible and isinstance(value, str):
+        yield wrong("FIRE05", "no number", path=(*here, "value"), test=method.test, given=value)
+    elif method.plausible and isinstance(value, int | float) and not method.plausible[0] <= value <= method.plausible[1]:
         least, most = (f"{each:g}" for each in method.plausible)
         yield wrong("FIRE05", "cannot be", path=(*here, "value"), test=method.test, given=f"{value:g}" if isinstance(value, float) else value, least=least, most=most, unit=method.unit)
 

@@ -4,6 +4,7 @@ The tool advises; a person who holds the standard decides. A depot that holds it
 """
 
 from enum import StrEnum
+from itertools import pairwise
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
@@ -155,6 +156,14 @@ class Edition(Record):
     """R1 up to this number."""
 
 
+def _can_be(limit: Asked, method: Method) -> bool:
+    if method.classes:
+        return isinstance(limit, str) and limit in method.classes
+    if method.plausible is None or not isinstance(limit, int | float):
+        return False
+    return method.plausible[0] <= limit <= method.plausible[1]
+
+
 class FireStandard(Record):
     """standards/<name>.yml"""
 
@@ -181,7 +190,26 @@ class FireStandard(Record):
         strange = [limit.test for each in self.sets for limit in each.limits if limit.test not in tests]
         if strange:
             raise Unfit("no method", tests=tuple(strange))
+        for each in self.sets:
+            self._limits_can_be(each)
         return self
+
+    def _limits_can_be(self, held: "SetOfLimits") -> None:
+        """Each test once, each limit one that can be, and none kinder at a higher level."""
+        told = [limit.test for limit in held.limits]
+        twice = next((test for test in told if told.count(test) > 1), None)
+        if twice:
+            raise Unfit("test twice", set=held.set, test=twice)
+        for limit in held.limits:
+            method = self.method(limit.test)
+            asked = [(level, limit.at(level)) for level in HazardLevel]
+            for level, value in asked:
+                if method and value is not None and not _can_be(value, method):
+                    raise Unfit("limit cannot be", set=held.set, test=limit.test, level=level.value, limit=str(value))
+            known = [(level, value) for level, value in asked if isinstance(value, int | float)]
+            for (_, lower), (level, higher) in pairwise(known):
+                if method and (higher < lower if method.limit_is is Sense.LEAST else higher > lower):
+                    raise Unfit("kinder above", set=held.set, test=limit.test, level=level.value)
 
     @property
     def newest(self) -> str:

@@ -19,6 +19,7 @@ from generator.records.approvals import (
 )
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
+from generator.rules.bound_figures import amount_lines
 from generator.rules.canonical import text_in
 from generator.rules.changes import Change
 from generator.rules.consequences import part_changes, weighed
@@ -116,7 +117,7 @@ def _place_text(fleet_id: str, place_id: str, catalogue: Catalogue, part: Part) 
     if fleet is None or place is None:
         return ""
     own = part.has_own_fire(fleet_id, place_id)
-    return place_text(fleet, place, part.fire_at(fleet_id, place_id), own=own, standard=catalogue.standard)
+    return place_text(fleet, place, part.fire_at(fleet_id, place_id), own=own, standard=catalogue.standard, amount=amount_lines(part, fleet_id, place_id, catalogue))
 
 
 def bound_by(permits: Iterable[Permit], catalogue: Catalogue, folder: PartFolder) -> dict[int, Bound]:
@@ -161,7 +162,7 @@ def place_changes_of(
         return None
     found = place_changes(
         permit.text, fleet, place, part.fire_at(fleet_id, place_id), own=part.has_own_fire(fleet_id, place_id),
-        standard=catalogue.standard,
+        standard=catalogue.standard, amount=amount_lines(part, fleet_id, place_id, catalogue),
     )  # fmt: skip
     return None if found is None else weighed(found, {}, {})
 

@@ -1,4 +1,4 @@
-"""The lines of a canonical text that bind what our notes of the fire standard ask at a place.
+"""The lines of a canonical text that bind what our notes of the fire standard ask at a place, and how much burns there.
 
 A depot may write its own notes (catalogue/standards/). An approval was given under the limits of its day: whatever would
 judge a result otherwise than on that day has a line here. Sources, names and clauses have none.
@@ -6,8 +6,11 @@ judge a result otherwise than on that day has a line here. Sources, names and cl
 
 from collections.abc import Iterator
 
-from generator.records.fire import Fire
+from generator.records.approvals import Approved, TrialOpened
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.fire import AsksNothing, Fire
 from generator.records.fleets import Fleet
+from generator.records.parts import Part
 from generator.records.standards import Asked, Certainty, FireStandard, Method, Sense
 from generator.rules.canonical import as_written
 from generator.rules.fire.needs import fire_need
@@ -26,6 +29,28 @@ def figure_lines(fleet: Fleet, fire: Fire | None, standard: FireStandard | None)
             method, most = standard.method(limit.test), limit.at(need.level)
             if method and most is not None:
                 yield f"{name} {as_written(limit.test)}", _told(method, most, limit.certainty_at(need.level))
+
+
+def amount_lines(part: Part, fleet: str, place: str, catalogue: Catalogue) -> Iterator[tuple[str, object]]:
+    """How many pieces sit there, and, where the fire engineer's word rests on how little burns, what else sits beside them.
+
+    Beside them counts what has been approved or tried there: what is only being designed burns nowhere.
+    """
+    pieces = [fit.per_vehicle for fit in part.fits if (fit.fleet, fit.place) == (fleet, place)]
+    if not pieces:
+        return
+    yield "pieces", pieces[0] if len(pieces) == 1 else ", ".join(map(str, pieces))
+    fire = part.fire_at(fleet, place)
+    if fire is None or not (fire.exemption or fire.asks_nothing is AsksNothing.NO_REQUIREMENT):
+        return
+    for other, there in catalogue.fitting(fleet, place):
+        folder = catalogue.folder(other.number)
+        if other.number != part.number and folder and _has_been_fitted(folder):
+            yield f"beside {as_written(other.number)}", there.per_vehicle
+
+
+def _has_been_fitted(folder: PartFolder) -> bool:
+    return folder.approval is not None and any(isinstance(each, Approved | TrialOpened) for each in folder.approval.events)
 
 
 def _told(method: Method, most: Asked, certainty: Certainty) -> str:

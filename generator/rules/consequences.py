@@ -132,6 +132,7 @@ TABLE: tuple[Rule, ...] = (
          "|at … … exposed area m2|at … … thinnest wall mm|at … … thickest section mm|at … … neighbour …",
          "any", _VOID, "another fire demand"),
     Rule("at … … figures …|at … … figures … …", "any", _ASK, "other figures"),
+    Rule("at … … pieces|at … … beside …", "any", _ASK, "another amount"),
     Rule("at … … environment hottest c|at … … environment coldest c|at … … environment sun|at … … environment oil"
          "|at … … environment water|at … … environment vandal class|at … … environment shock vibration"
          "|at … … environment creepage mm|at … … environment antistatic|at … … environment cleaning agent …",

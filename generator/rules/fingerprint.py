@@ -161,18 +161,20 @@ def _fitting_lines(fitting: FittingNotes | None) -> Iterator[tuple[str, object]]
 
 
 def place_text(
-    fleet: Fleet, place: Place, fire: Fire | None, version: int = VERSION, *, own: bool = False, standard: FireStandard | None = None
+    fleet: Fleet, place: Place, fire: Fire | None, version: int = VERSION, *, own: bool = False, standard: FireStandard | None = None,
+    amount: Iterable[tuple[str, object]] = (),
 ) -> str:
     """What an approval for this place relies on: which fleet and place it is, and what the fire standard asks there.
 
     own: whether that was chosen for this place alone, so that no line of the part tells it. standard: the notes of the fire
-    standard that are held now.
+    standard that are held now. amount: how much burns there (bound_figures.py).
     """
     asked = [("requirement set", fire.requirement_set if fire else None)] if version in WITH_PAPERS else []
     chosen = (
         (
             *_choice_lines(fleet, fire),
             *figure_lines(fleet, fire, standard),
+            *amount,
             *(_own_lines(fire) if fire and own else ()),
             *environment_lines(place.environment),
         )
@@ -293,12 +295,13 @@ def _told_by_all(lines: Mapping[str, str]) -> dict[str, str]:
 
 
 def place_changes(
-    approved: str, fleet: Fleet, place: Place, fire: Fire | None, *, own: bool = False, standard: FireStandard | None = None
+    approved: str, fleet: Fleet, place: Place, fire: Fire | None, *, own: bool = False, standard: FireStandard | None = None,
+    amount: Iterable[tuple[str, object]] = (),
 ) -> tuple[Change, ...] | None:
     """What is other about a place than an approval relied on; None where its text says nothing of the place."""
     version = version_of(approved)
     start = at_place(fleet.id, place.id, "")
     lines = lines_of(approved) if version in (2, *WITH_PAPERS) else {}
     before = {key: value for key, value in lines.items() if key.startswith(start)}
-    now = place_text(fleet, place, fire, version or VERSION, own=own, standard=standard)
+    now = place_text(fleet, place, fire, version or VERSION, own=own, standard=standard, amount=amount)
     return differing(before, lines_of(now)) if before else None

@@ -17,7 +17,7 @@ def test_a_part_tells_need_tests_candidates_and_arithmetic(depot, spares, number
     assert any(line.startswith("Needed: ≥ 28 % (R22 at HL2, ") for line in lines)
     assert "Sets that could be meant here, and what burns here:" in lines
     assert any(line.startswith("EX-0001 Lid knob: ") and " g/cm³ × 2 = " in line for line in lines)
-    assert any(line.startswith("Together: ") for line in lines)
+    assert any(line.startswith("Together, counted up: ") for line in lines)
     assert "the fire engineer decides" in lines[-1]
 
 

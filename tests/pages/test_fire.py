@@ -232,12 +232,12 @@ def test_the_arithmetic_of_the_group_stands_below_what_could_be_meant(depot):
     assert "No test, a candidate for exemption, which the fire engineer confirms: the group weighs 32 g, below 100 g." in told
     assert "P-0001 Latch: 8 cm³ × 1 g/cm³ × 2 = 16 g; exposed 2,800 mm² × 2 = 0.0056 m²" in told
     assert "P-0004 Vane: 8 cm³ × 1 g/cm³ × 2 = 16 g" in told
-    assert "Together: 32 g and 0.0112 m² exposed" in told
+    assert "Together, counted up: 32 g and 0.0112 m² exposed" in told
 
 
 def test_another_set_than_the_tables_suggest_is_told_in_the_open(depot):
     """0.3 m² exposed ask for surfaces, R1 (clause 4, see standards/en-45545-2.yml); the engineer chose R22."""
-    says = "Our notes of the standard suggest R1 here; the fire engineer's choice: R22."
+    says = "suggest R1; the fire engineer's choice: R22."
     assert says not in text(depot.section())
     depot.fire(exposed_area_m2=0.3)
     shown = depot.section().split('<details class="earlier could">')[0]
@@ -248,7 +248,7 @@ def test_another_set_than_the_tables_suggest_is_told_in_the_open(depot):
 
 def test_nothing_asked_where_the_tables_suggest_a_set_is_told_in_the_open(depot):
     depot.fire(requirement_set=None, asks_nothing="no requirement", exposed_area_m2=0.3)
-    assert "suggest R1 here; the fire engineer's choice: The standard asks nothing here." in text(depot.section())
+    assert "suggest R1; the fire engineer's choice: The standard asks nothing here." in text(depot.section())
 
 
 def test_a_broken_file_of_the_standard_is_named_as_the_cause(depot):

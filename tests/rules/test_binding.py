@@ -13,6 +13,7 @@ from generator.rules.binding import (
     place_changes_of,
     sites_of,
 )
+from generator.rules.bound_figures import amount_lines
 from generator.rules.fingerprint import place_text
 from generator.rules.history import history
 from tests.fixtures.tiny import DAY, KNOB
@@ -47,7 +48,12 @@ SITES = [("A1", "cab"), ("A1", "door"), ("B2", "bogie"), ("B2", "cab")]
 def test_each_site_is_bound_once_and_in_one_order():
     """The same approval gives the same fingerprint, in whatever order its places were typed."""
     text = part_text(PART, tiny(), FOLDER)
-    told = "".join(place_text(tiny().fleets[fleet], tiny().place(fleet, place), PART.fire, standard=tiny().standard) for fleet, place in SITES)
+    told = "".join(
+        place_text(
+            tiny().fleets[fleet], tiny().place(fleet, place), PART.fire, standard=tiny().standard, amount=amount_lines(PART, fleet, place, tiny())
+        )
+        for fleet, place in SITES
+    )
     assert approved_text(text, SITES[::-1] + SITES[:2], tiny(), PART) == text + told
 
 

@@ -7,13 +7,13 @@ from dataclasses import replace
 
 import pytest
 
-from generator.records.fire import HazardLevel
+from generator.records.fire import AsksNothing, HazardLevel
 from generator.records.standards import Certainty, FireStandard, Sense, ThicknessRule
 from generator.rules.binding import place_changes_of
-from generator.rules.bound_figures import figure_lines
+from generator.rules.bound_figures import amount_lines, figure_lines
 from generator.rules.changes import Means
 from generator.rules.history import history
-from tests.fixtures.tiny import DAY, KNOB
+from tests.fixtures.tiny import DAY, KNOB, LEVER
 from tests.rules.cases import tiny
 
 FOLDER = tiny().folder(KNOB)
@@ -95,6 +95,36 @@ READS = {
 @pytest.mark.parametrize("name", READS)
 def test_what_only_reads_otherwise_changes_nothing(name):
     assert _found(READS[name]) == ()
+
+
+def _changes_at(catalogue, part):
+    (permit,) = history(FOLDER.approval, DAY).permits
+    return {each.what: (each.means, each.reason) for each in place_changes_of(permit, "A1", "cab", catalogue, part)}
+
+
+def test_more_pieces_at_the_place_ask_first():
+    """What burns there is the number of pieces times one of them; common practice, no source."""
+    more = FOLDER.part.model_copy(update={"fits": tuple(fit.model_copy(update={"per_vehicle": 200}) for fit in FOLDER.part.fits)})
+    assert _changes_at(tiny(), more) == {'at "A1" "cab" pieces': (Means.ASK, "another amount")}
+
+
+def test_what_else_is_fitted_there_is_bound_where_the_word_rests_on_how_little_burns():
+    """Another approved part at the place makes the group heavier than the fire engineer saw it; one in design burns nowhere."""
+    fire = FOLDER.part.fire.model_copy(update={"requirement_set": None, "asks_nothing": AsksNothing.NO_REQUIREMENT})
+    light, lever = FOLDER.part.model_copy(update={"fire": fire}), tiny().folder(LEVER)
+    here = lever.part.fits[0].model_copy(update={"fleet": "A1", "place": "cab", "vehicles": ()})
+    moved = replace(lever, part=lever.part.model_copy(update={"fits": (here,)}))
+    beside = f'beside "{LEVER}"'
+
+    def told(part, other):
+        catalogue = replace(tiny(), parts=tuple(other if each.number == LEVER else each for each in tiny().parts))
+        return dict(amount_lines(part, "A1", "cab", catalogue))
+
+    assert told(light, moved)[beside] == here.per_vehicle
+    assert beside not in told(FOLDER.part, moved)  # judged by results, whatever it weighs
+    assert beside not in told(light, replace(moved, approval=None))
+    nowhere = replace(lever, part=lever.part.model_copy(update={"fits": (here.model_copy(update={"place": "door"}),)}))
+    assert beside not in told(light, nowhere)
 
 
 def test_nothing_is_held_where_nothing_is_judged_by_results():

@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from generator.geometry.facts import MeshFacts
 from generator.pages.fire.row_lines import certainty_words
 from generator.pages.wording import Wording
+from generator.planning.wanted_tests import meets
 from generator.records.catalogue import Catalogue
-from generator.records.fire import Fire
+from generator.records.fire import Fire, HazardLevel
 from generator.records.fleets import FireRule
 from generator.records.parts import Fit, Part
-from generator.records.standards import FireStandard
+from generator.records.standards import FireStandard, Method
 from generator.rules.fire.candidates import Candidate, candidates
+from generator.rules.fire.needs import hazard_level
 from generator.rules.fire.small_parts import MM2_IN_M2, Group, Member, group_at
 
 _MASS_DECIMALS, _AREA_DECIMALS = 2, 6
@@ -42,7 +44,7 @@ def could_lines(
     group = group_at(part, fit, catalogue, meshes)
     found = candidates(place.area, fire, group, standard)
     return Could(
-        differs=_differs(found, fire, w),
+        differs=_differs(found, fire, hazard_level(fleet), standard, w),
         candidates=tuple(_candidate(each, group, w) for each in found) or (w("fire.could.none"),),
         group_says=_group_says(standard, w),
         members=tuple(_member(each, w) for each in group.members),
@@ -50,13 +52,30 @@ def could_lines(
     )
 
 
-def _differs(found: tuple[Candidate, ...], fire: Fire | None, w: Wording) -> str:
-    """What another choice has to be read with; where a test is chosen and none would be asked, it is the careful one."""
+def _differs(found: tuple[Candidate, ...], fire: Fire | None, level: HazardLevel, standard: FireStandard, w: Wording) -> str:
+    """What a milder choice has to be read with; a set that asks all that a suggested one asks, and no less, is none."""
     suggested = tuple(each.set for each in found if each.set)
-    if fire is None or not suggested or set(suggested) & set(fire.sets):
+    if fire is None or not suggested or any(_covers(own, other, level, standard) for own in fire.sets for other in suggested):
         return ""
     chosen = fire.sets or ((w(f"fire.kinds.{fire.asks_nothing}").rstrip("."),) if fire.asks_nothing else ())
     return w("fire.could.differs", suggested=suggested, chosen=chosen)
+
+
+def _covers(own: str, other: str, level: HazardLevel, standard: FireStandard) -> bool:
+    """Whether one set asks each test of another, at least as hard."""
+    if own == other:
+        return True
+    chosen, suggested = standard.set_of(own), standard.set_of(other)
+    if chosen is None or suggested is None or not suggested.limits:
+        return False
+    asked = {limit.test: limit.at(level) for limit in chosen.limits}
+    return all(_is_as_hard(asked.get(limit.test), limit.at(level), standard.method(limit.test)) for limit in suggested.limits)
+
+
+def _is_as_hard(own: float | str | None, other: float | str | None, method: Method | None) -> bool:
+    if other is None:
+        return True
+    return own is not None and method is not None and meets(own, other, method)
 
 
 def fit_at(part: Part, fleet: str, place: str) -> Fit | None:

@@ -53,7 +53,7 @@ def fire_found(case: Case, fit: Fit, basis: Basis) -> FireFound:
     stated = _statement(case, need)
     if stated:
         return _by_statement(case, need, basis, stated)
-    choice = () if _choice_is_shown(case, need) else ("choice not shown",)
+    choice = () if _choice_is_shown(case, need) else ("choice to come" if _is_to_come(case, need.fire) else "choice not shown",)
     chosen = case.files_of((need.fire.evidence,) if need.fire.evidence else ())
     if need.is_older_rule:
         return FireFound(need=need, need_told=need.rule, kind="older rule", told=need.rule, until=OPEN, asked=("older rule", *choice), files=chosen)
@@ -77,14 +77,16 @@ def _by_statement(case: Case, need: FireNeed, basis: Basis, stated: FireExemptio
 
 def _by_results(case: Case, need: FireNeed, basis: Basis, choice: tuple[str, ...]) -> FireFound:
     found = tuple(on_day(row, case.copy.built_on) for row in _rows(case, need, basis))
-    behind = [row.report for row in found if row.report]
+    until = _first_end(found)
+    ended = isinstance(until, date) and until < case.copy.built_on
+    behind = [row.report for row in found if row.report and (not ended or row.until == until)]
     asking = (why for row in found if row.answer is Answer.ASKS for why in row.why)
     return FireFound(
         need=need,
         need_told=_need_told(case, need, basis.walls),
         kind="report" if behind else None,
         told=", ".join(dict.fromkeys(f"{each.report} ({each.standard})" for each in behind)) or None,
-        until=_first_end(found),
+        until=until,
         rows=found,
         asked=(*dict.fromkeys(asking), *choice, *_large_area(case, need)),
         files=tuple(dict.fromkeys(f"materials/{each.file}" for each in behind)),
@@ -163,8 +165,11 @@ def _large_area(case: Case, need: FireNeed) -> tuple[str, ...]:
 
 
 def _first_end(found: tuple[Row, ...]) -> LastDay:
-    """The first day on which any row ends; None where one is not answered at all, or by what says no end."""
-    ends = [row.until for row in found]
+    """The first day on which any row ends; None where one is not answered at all, or by what says no end.
+
+    What fails goes on failing, and is told as that.
+    """
+    ends = [row.until for row in found if row.answer is not Answer.FAILS]
     known = [end for end in ends if end]
     return _open(min(known)) if known and len(known) == len(ends) else None
 
@@ -187,6 +192,10 @@ def _choice_is_shown(case: Case, need: FireNeed) -> bool:
     if fire.reference is None or fire.on is None or fire.evidence is None or fire.on > case.copy.built_on:
         return False
     return _is_kept(case, fire.evidence)
+
+
+def _is_to_come(case: Case, fire: Fire) -> bool:
+    return fire.on is not None and fire.on > case.copy.built_on
 
 
 def _is_kept(case: Case, evidence: Evidence) -> bool:

@@ -18,7 +18,13 @@ from generator.rules.fire.sections import SOLID
 # Differences that a failing result is judged by too: what was tested was not what is printed. All else, such as who accepts
 # the report, says nothing kinder of what burned.
 _OF_THE_SPECIMEN: tuple[Difference, ...] = ("process", "colour", "lot family", "infill")
-_NO_NUMBER = frozenset({"none", "no", "nil", "n/a", "na"})
+# An accreditation that is denied, or has been: common practice, no source.
+_NO_NUMBER = re.compile(
+    r"^\s*(?:n/?a|nil|no|none)\s*$|\bno\s+[a-z]{3}|"
+    r"\b(?:not|lapsed?|expired?|withdrawn|suspended|revoked|cancelled|pending|unaccredited|without|applied for|in progress)\b",
+    re.IGNORECASE,
+)
+MOULDED = "moulded"
 EVERY_LAYER = frozenset({Layers.ALONG, Layers.ACROSS})
 _STANDARD = re.compile(r"EN 45545-2(?::(\d{4}(?:\+A\d:\d{4})?))?")
 
@@ -200,15 +206,25 @@ def differences_of(report: FireTest, asked: Asked) -> Iterator[Difference]:
         yield "colour"
     if not _same(report.lot_family, made.lot_family):
         yield "lot family"
-    if report.accreditation is None or says_nothing(report.accreditation) or report.accreditation.casefold() in _NO_NUMBER:
+    if report.accreditation is None or says_nothing(report.accreditation) or _NO_NUMBER.search(report.accreditation):
         yield "accreditation"
     if report.accepted_by not in asked.accepting:
         yield "acceptance"
 
 
-def layers_told(result: FireResult) -> frozenset[Layers]:
-    """Which ways the specimen's layers lay; a moulded one, which has none, differs by its process already."""
-    return EVERY_LAYER if Layers.NONE in result.layers else frozenset(result.layers)
+def layers_told(report: FireTest, result: FireResult) -> frozenset[Layers]:
+    """Which ways the specimen's layers lay; a moulded one, which has none, differs by its process already.
+
+    That a printed one has none cannot be: it is then not said how they lay.
+    """
+    if Layers.NONE not in result.layers:
+        return frozenset(result.layers)
+    return EVERY_LAYER if has_no_layers(report, result) else frozenset()
+
+
+def has_no_layers(report: FireTest, result: FireResult) -> bool:
+    """Whether it can be that the specimen has none, and nothing else is said besides."""
+    return report.process == MOULDED and set(result.layers) == {Layers.NONE}
 
 
 def _covers(method: Method, result: FireResult, made: Made) -> bool:

@@ -149,7 +149,7 @@ def _asking(every: Sequence[Held], method: Method) -> Decided | None:
     if best is None:
         return None
     why: tuple[str, ...] = best.differences
-    if "layers" not in method.no_matter and not layers_told(best.result) >= EVERY_LAYER:
+    if "layers" not in method.no_matter and not layers_told(best.report, best.result) >= EVERY_LAYER:
         why = (*why, "layers")
     return (Answer.ASKS, best, why or ("layers",))
 
@@ -158,7 +158,7 @@ def _of_every_layer(found: Sequence[Held]) -> Decided | None:
     """Of each way of the layers the longest accepted counts; the answer rests on that of these which ends first."""
     resting = []
     for layers in sorted(EVERY_LAYER):
-        longest = max((each for each in found if layers in layers_told(each.result)), key=_end, default=None)
+        longest = max((each for each in found if layers in layers_told(each.report, each.result)), key=_end, default=None)
         if longest is None:
             return None
         resting.append(longest)
