@@ -6,7 +6,6 @@ from datetime import date
 from generator.pages.addresses import addresses
 from generator.pages.approvals.page import approvals_page
 from generator.pages.around import Around, shelves_of
-from generator.pages.browse.outline import outline_files
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
 from generator.pages.finder.index import finder_script
@@ -15,6 +14,7 @@ from generator.pages.fire.material_page import material_pages
 from generator.pages.fire.papers import papers
 from generator.pages.fire_tests.page import fire_tests_page
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
+from generator.pages.outline import outline_files
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
 from generator.pages.part.offered import copies, offered, offered_papers, paper_pages, text_pages
 from generator.pages.part.page import part_page

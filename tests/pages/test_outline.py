@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.pages.browse.outline import Target, outline_marked, outline_targets
+from generator.pages.outline import Target, outline_marked, outline_targets
 from generator.pages.site import site
 from generator.pages.wording import wording
 from generator.records.catalogue import Drawing

@@ -8,9 +8,9 @@ from string import ascii_uppercase
 from markupsafe import Markup
 
 from generator.pages.around import Around
-from generator.pages.browse.outline import Target, outline_of, outline_targets
 from generator.pages.cards import Card, card
 from generator.pages.marks import front_matter, rendered
+from generator.pages.outline import Target, outline_of, outline_targets
 from generator.pages.outputs import Page
 from generator.pages.part.story import stage_since
 from generator.pages.true_size import CommonScale

@@ -1,6 +1,7 @@
 """A judged part → its page: picture and verdicts first, then everything that is known about it."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
@@ -11,6 +12,7 @@ from generator.pages.cards import Card, card, size_words
 from generator.pages.evidence import open_files
 from generator.pages.fire.section import FireView, fire_view
 from generator.pages.marks import front_matter, rendered
+from generator.pages.outline import outline_marked, outline_of
 from generator.pages.outputs import Page
 from generator.pages.part.asks import SiteAsks, asks
 from generator.pages.part.figures import Figures, figures
@@ -59,12 +61,21 @@ class NotesView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Sits:
+    """Where the part sits on a fleet: the places in words, and the fleet from its side with them marked."""
+
+    where: str
+    drawing: Markup
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PartView:
     """Everything on the page of a part whose record can be read."""
 
     record: Part
     replaces: Replaces
     size: str
+    sits: tuple[Sits, ...]
     hands: tuple[Card, ...]
     """This part and its mirror image, the left one on the left; none where it has no other hand."""
     look_alikes: tuple[Card, ...]
@@ -129,6 +140,16 @@ def _events(sheet: Sheet, stem: str, around: Around) -> tuple[EventLine, ...]:
 
 def _documents(sheet: Sheet, stem: str, around: Around) -> tuple[FileLine, ...]:
     return documents(sheet.folder, stem, around.w)
+
+
+def _sits(part: Part, around: Around) -> Iterator[Sits]:
+    """Of each fleet whose outline tells it, in the order of the fleets."""
+    for fleet in around.catalogue.fleets.values():
+        here = {fit.place for fit in part.fits if fit.fleet == fleet.id}
+        places = [place for place in fleet.places if place.id in here]
+        drawing = outline_marked(fleet, places, outline_of(fleet, around.catalogue.outlines), around.w, "../")
+        if drawing:
+            yield Sits(where=around.w("identify.sits_at", fleet=fleet.id, places=tuple(place.name for place in places if place.spot)), drawing=drawing)
 
 
 def _head(sheet: Sheet, stem: str, around: Around) -> Head:
@@ -216,6 +237,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         record=part,
         replaces=replaces(listed, part, around.depot, w),
         size=size_words(sheet.mesh.oriented_size_mm, w) if sheet.mesh else "",
+        sits=tuple(_sits(part, around)),
         hands=_hands(sheet, part, around),
         look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),
         shelf=shelf(sheet, part, around.beside(part), w),
