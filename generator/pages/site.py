@@ -6,6 +6,7 @@ from datetime import date
 from generator.pages.addresses import addresses
 from generator.pages.approvals.page import approvals_page
 from generator.pages.around import Around, shelves_of
+from generator.pages.browse.by_look import look_page
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
 from generator.pages.finder.index import finder_script
@@ -61,6 +62,7 @@ def site(
     pages = (
         home_page(around, sheets, problems),
         *vehicle_pages(around, sheets),
+        look_page(around, sheets),
         *state_pages(around, sheets),
         approvals_page(around, sheets, day),
         fire_tests_page(around, sheets, day),

@@ -20,12 +20,13 @@ def looks(part: Part, mesh: MeshFacts | None, material: Material | None) -> Iter
     """Words and short phrases, the record's own first."""
     yield from part.looks
     if mesh:
-        yield from _forms(mesh)
+        yield from forms(mesh)
     if material:
         yield from _colours(material)
 
 
-def _forms(mesh: MeshFacts) -> Iterator[str]:
+def forms(mesh: MeshFacts) -> Iterator[str]:
+    """Words for each form that the measured model has, joined by commas."""
     longest, middle, shortest = mesh.oriented_size_mm
     is_round = longest > 0 and (longest - middle) < _ROUND * longest
     if is_round and shortest < _CUBE * middle:
