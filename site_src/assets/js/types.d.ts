@@ -194,6 +194,8 @@ interface Language {
   spoken: Record<string, number>;
   spoken_inside: Record<string, number>;
   spoken_and: string[];
+  colours: string[];
+  lacking: string[];
   point: string[];
   signs: Record<string, string>;
   double: Record<string, number>;
@@ -426,13 +428,15 @@ interface FinderRoom {
   PLAIN: Size;
   measures(query: string, language: Language): { sizes: Size[]; rest: Rest[] };
   featuresOf(record: PartRecord): KnownFeature[];
+  seenOtherwise(index: Index, rest: Rest[]): { rest: Rest[]; otherwise: Set<number> };
+  countedOf(index: Index, record: PartRecord): Map<string, number[]>;
   fitOf(index: Index, at: number, size: Size): Fit;
   fitMatches(index: Index, size: Size): Float32Array;
   isNearSide(index: Index, value: number, mm: number): boolean;
   lexicons(floor: FloorWords[]): Lexicon[];
   ofTheFloor(index: Index, word: string): { texts: string[]; sure: number; isWhole: boolean } | null;
   translated(index: Index, english: string, sure: number): { text: string; meanings: Meanings }[];
-  settled(index: Index, hits: Hit[], items: Item[], vehicle: string): { hits: Hit[]; said: Said };
+  settled(index: Index, hits: Hit[], items: Item[], vehicle: string, otherwise: Set<number>): { hits: Hit[]; said: Said };
   sizeMatch(sizes: RecordSizes, size: Size): { match: number; taken: Dimension[] };
   sizeMatches(index: Index, size: Size): Float32Array;
   sizeTable(sizes: RecordSizes[]): SizeTable;
@@ -496,6 +500,8 @@ interface Index {
   /** Of each record: the features by their kind, its other hand, and the words of its own names. */
   features: KnownFeature[][];
   handed: string[];
+  /** How many of what it has, by its looks. */
+  counted: Map<string, number[]>[];
   ownWords: Set<number>[];
   /** Terms that say what kind of thing something is. */
   kinds: Set<number>;
@@ -628,6 +634,8 @@ interface KnownFeature {
   pitch: number;
   side: string;
   isNamed?: boolean;
+  /** The words of its name, once somebody asked. */
+  words?: string[];
 }
 interface ThreadName {
   mm: number;
@@ -639,6 +647,8 @@ interface Fit {
   fits: boolean;
   here: Dimension | null;
   taken?: Dimension[];
+  /** Held against what is called so itself. */
+  isCalled?: boolean;
 }
 type Said = "this" | "likely" | "none";
 
@@ -651,6 +661,8 @@ interface Size {
   thread: ThreadName | null;
   /** Of the words in `named`, once somebody asked. */
   terms?: number[];
+  /** The same in every language of the floor. */
+  said?: string[][];
   /** Off a caliper; else off a tape. */
   caliper: boolean;
   step: number;

@@ -22,9 +22,11 @@
   const FIRST = 5;
 
   /** @param {Index} index @param {Hit[]} hits best first @param {Item[]} items @param {string} vehicle chosen beforehand, "" for none
+   * @param {Set<number>} otherwise what looks otherwise than was said
    * @returns {{ hits: Hit[], said: Said }} */
-  function settled(index, hits, items, vehicle) {
+  function settled(index, hits, items, vehicle, otherwise) {
     if (vehicle) onTheVehicle(index, hits, vehicle);
+    if (otherwise.size) setBack(index, hits, (hit) => otherwise.has(hit.at));
     handed(index, hits, items);
     if (items.every((item) => item.kind === "size" || item.kind === "bare")) alone(index, hits, items);
     behindRequests(index, hits);
@@ -51,8 +53,13 @@
    * @param {Index} index @param {Hit[]} hits @param {string} vehicle */
   function onTheVehicle(index, hits, vehicle) {
     const known = /^\d{1,5}$/.test(vehicle) ? ofVehicle(index, Number(vehicle)) : new Set();
+    setBack(index, hits, (hit) => !known.has(hit.at));
+  }
+
+  /** @param {Index} index @param {Hit[]} hits @param {(hit: Hit) => boolean} isAgainst */
+  function setBack(index, hits, isAgainst) {
     for (const hit of hits) {
-      if (known.has(hit.at)) continue;
+      if (!isAgainst(hit)) continue;
       hit.sure = false;
       hit.score -= NOT_ON_IT;
     }

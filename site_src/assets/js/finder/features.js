@@ -131,7 +131,7 @@
     for (let next = at + step, n = 0; chunks[next] && n <= MOST_BETWEEN; next += step, n += 1) {
       if (chunks[next].kind === "feature") return next;
       const isAxis = chunks[next].kind === "axis" && step > 0;
-      if (!isAxis && !["glue", "about", "tape", "caliper"].includes(chunks[next].kind) && !(chunks[next].kind === "word" && words.skipped.has(fold(chunks[next].text)))) return null;
+      if (!isAxis && !["glue", "about", "round", "tape", "caliper"].includes(chunks[next].kind) && !(chunks[next].kind === "word" && words.skipped.has(fold(chunks[next].text)))) return null;
     }
     return null;
   }

@@ -3,13 +3,15 @@
 (function () {
   "use strict";
 
-  const { pieces, sizeMatches } = spares.finder;
+  const { fold, pieces, sizeMatches, ofTheFloor } = spares.finder;
 
   /** Kinds whose sizes are those of the whole or of what nothing goes into. */
   const OUTER = ["length", "width", "height", "thickness", "outside", "flats", "tips"];
   /** A feature that is there and does not fit still tells what kind of part is meant. */
   const HAS_IT = 0.3;
   const HARDLY = 0.6;
+  /** What no size that is called round is held against. */
+  const NOT_ROUND = ["square", "slot", "strap-slot", "keyway", "flats", "spacing", "width-inside", "module", "teeth"];
   const MOST_VALUES = 3;
   const NEAR_HERE = 3;
   const ONE_MORE = 1e-9;
@@ -27,7 +29,7 @@
    * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
   function fitOf(index, at, size) {
     const named = size.kinds ? namedFit(index, at, size) : null;
-    if (named && (named.fits || !isSoft(index, at, size))) return named;
+    if (named && (named.fits || named.isCalled || !isSoft(index, at, size))) return named;
     const whole = wholeFit(index, at, named ? { ...size, axis: "any" } : size);
     return whole.fits || !named ? whole : named;
   }
@@ -47,17 +49,47 @@
     const had = index.features[at];
     const kind = kinds.find((each) => had.some((feature) => feature.kind === each));
     if (kinds[0] === "outside" || (kinds.includes("outside") && !kind)) return outsideFit(index, at, size);
-    if (!kind) return { fits: false, here: null };
-    const own = had.filter((feature) => feature.kind === kind);
-    return laidOn(own, size, (value, feature) => isWithin(index, value, feature, size));
+    if (!kind) return { fits: false, here: nearest(had.filter((feature) => index.fits.mating[feature.kind]), size.values[0]) };
+    const called = calledSo(index, had.filter((feature) => kinds.includes(feature.kind)), size);
+    const own = called.length ? called : had.filter((feature) => feature.kind === kind);
+    return { ...laidOn(own, size, (value, feature) => isWithin(index, value, feature, size)), isCalled: called.length > 0 };
+  }
+
+  /** Those whose own name holds what was said, "wire" or "run": they alone are meant; one that is called just so before the others.
+   * @param {Index} index @param {KnownFeature[]} had @param {Size} size */
+  function calledSo(index, had, size) {
+    for (const said of saidOf(index, size)) {
+      const called = had.filter((feature) => said.every((word) => wordsOf(index, feature).includes(word)));
+      const just = size.axis ? [] : called.filter((feature) => wordsOf(index, feature).length === said.length);
+      if (called.length) return just.length ? just : called;
+    }
+    return [];
+  }
+
+  /** The words of the feature that was said, as they are and as the languages of the floor mean them.
+   * @param {Index} index @param {Size} size @returns {string[][]} */
+  function saidOf(index, size) {
+    if (size.said) return size.said;
+    const words = pieces(size.named);
+    const ways = [words, ...(index.floor.length && words.length === 1 ? (ofTheFloor(index, words[0])?.texts || []).map(pieces) : [])];
+    size.said = ways.map((each) => each.filter((word) => !index.fillers.has(fold(word))).map(index.termOf)).filter((each) => each.length);
+    return size.said;
+  }
+
+  /** @param {Index} index @param {KnownFeature} feature */
+  function wordsOf(index, feature) {
+    feature.words = feature.words || pieces(feature.what).filter((word) => !index.fillers.has(fold(word))).map(index.termOf);
+    return feature.words;
   }
 
   /** What is named itself, a collar or a skirt; else the whole.
    * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
   function outsideFit(index, at, size) {
-    const words = new Set(pieces(size.named).map(index.termOf));
-    const isNamed = (/** @type {KnownFeature} */ feature) => words.has(index.termOf(pieces(feature.what)[0] || ""));
-    const own = index.features[at].filter((feature) => isNamed(feature) && !index.fits.mating[feature.kind]);
+    const words = new Set(saidOf(index, size).flat());
+    const isNamed = (/** @type {KnownFeature} */ feature) => words.has(wordsOf(index, feature)[0] || "");
+    const named = index.features[at].filter((feature) => isNamed(feature) && !index.fits.mating[feature.kind]);
+    const just = size.axis ? [] : calledSo(index, named, size);
+    const own = just.length ? just : named;
     const fit = own.length ? laidOn(own, size, (value, feature) => isWithin(index, value, feature, size)) : null;
     return fit && (fit.fits || size.values.length < 2) ? fit : wholeFit(index, at, { ...size, axis: "any" });
   }
@@ -92,7 +124,7 @@
    * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
   function wholeFit(index, at, size) {
     const { box, modelled } = index.sizes[at];
-    const had = index.features[at].filter((feature) => !size.axis || OUTER.includes(feature.kind));
+    const had = index.features[at].filter((feature) => (!size.axis || OUTER.includes(feature.kind)) && !(size.round && NOT_ROUND.includes(feature.kind)));
     const sides = (/** @type {number[]} */ each) => each.map((mm) => ({ kind: "overall", mm, what: "", allowed: [0, 0], pitch: 0, side: "" }));
     const fits = (/** @type {number} */ value, /** @type {KnownFeature} */ feature) => isWithin(index, value, feature, size);
     const first = laidOn([...sides(box), ...had], size, fits);

@@ -4,7 +4,7 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader, featuresOf, heard, measures, lexicons } = spares.finder;
+  const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader, featuresOf, countedOf, heard, measures, lexicons } = spares.finder;
 
   /** What is known so far of the terms of one record, by term.
    * @typedef {{ weight: Float32Array, says: Uint8Array, touched: number[] }} Scratch */
@@ -55,6 +55,7 @@
       index.sizes.push(sizesOf(record));
       index.features.push(record.kind === "request" ? wished(record, index.language) : featuresOf(record));
       index.handed.push(record.other_hand || "");
+      index.counted.push(countedOf(index, record));
     });
     for (const [form, meant] of Object.entries(data.spellings)) {
       index.spellings.set(pieces(fold(form)).join(""), pieces(String(meant)).map(index.termOf));
@@ -87,7 +88,7 @@
     const stem = stemmer(language);
     const index = /** @type {Index} */ (/** @type {unknown} */ ({
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
-      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], handed: [], ownWords: [], kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
+      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], handed: [], counted: [], ownWords: [], kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
       fillers: new Set([...language.fillers, ...howMany(language)].map(fold)), placeOnly: new Map(),
       fleetKeys: new Map(data.fleets.map((fleet, at) => [pieces(fold(fleet.id)).join(""), at])),
     }));

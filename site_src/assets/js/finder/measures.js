@@ -14,6 +14,8 @@
   const SLASHED = /(?<![\p{L}\d/.-])[1-9]\d{1,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?(?![\p{L}\d/-])/gu;
   const THREAD_CHUNK = /^§m([\d.,]+)_([\d.,]*)$/;
   const INCH = 25.4;
+  /** Kinds that nobody calls round. */
+  const NEVER_ROUND = ["square", "slot", "strap-slot", "keyway", "flats"];
   const LARGEST_MM = 3000;
 
   /** @type {Size} */
@@ -232,22 +234,30 @@
     hints.forEach((at) => taken.add(/** @type {number} */ (at)));
     const before = beside(chunks, Math.min(from, ...(/** @type {number[]} */ (hints))), -1);
     if (before !== null && chunks[before].kind === "about") taken.add(before);
+    const isRound = numbers.some((each) => each.round) || words.some((each) => each.kind === "round");
     const pitched = feature && feature.kinds[0] === "thread" ? pitchOf(chunks, to, values) : null;
     return {
       ...PLAIN,
       values: pitched ? values.slice(0, 1) : values,
-      kinds: feature ? feature.kinds : null,
+      kinds: feature ? (isRound && rounded(feature.kinds)) || feature.kinds : null,
       named: feature ? feature.text : words.filter((each) => each.kind === "axis").map((each) => each.text).join(" "),
       isBefore: Boolean(feature && feature.isBefore),
       thread: pitched,
       step: Math.max(...numbers.map((each) => each.step || (unit === 10 && !each.unit ? 5 : 0))),
-      round: numbers.some((each) => each.round) || words.some((each) => each.kind === "round") || isRoundFeature(feature),
+      round: isRound || isRoundFeature(feature),
       about: numbers.some((each) => each.about) || words.some((each) => each.kind === "about")
         || (before !== null && chunks[before].kind === "about"),
       exact: numbers.some((each) => each.exact),
       axis: words.find((each) => each.kind === "axis")?.axis || null,
       text: chunks.slice(from, to + 1).map((each) => each.text).join(" "),
     };
+  }
+
+  /** Kinds of feature that may be round; null where none may.
+   * @param {string[]} kinds */
+  function rounded(kinds) {
+    const round = kinds.filter((kind) => !NEVER_ROUND.includes(kind));
+    return round.length ? round : null;
   }
 
   /** A thread's pitch, as "66 x 8" or "66 pitch 8" tells it.

@@ -71,8 +71,15 @@
       const number = index.numbers[keyAt(blob.starts, at)];
       const before = blob.text[at - 1] === "\n";
       const after = blob.text[at + asked.length] === "\n";
-      keep(found, number, pieceMatch(asked.length, number[form].length, before, after) - less, after || /^[a-z]\n/.test(blob.text.slice(at + asked.length, at + asked.length + 2)));
+      const isToItsEnd = after || /^[a-z]\n/.test(blob.text.slice(at + asked.length, at + asked.length + 2));
+      keep(found, number, pieceMatch(asked.length, number[form].length, before, after) - less, isToItsEnd && (before || isFromItsDigits(blob, at, number)));
     }
+  }
+
+  /** "0417" for "TV-0417": nothing is missing but the letters that all of our own numbers begin with.
+   * @param {TextBlob} blob @param {number} at @param {KnownNumber} number */
+  function isFromItsDigits(blob, at, number) {
+    return number.kind === "own" && /^[a-z]{1,3}$/.test(blob.text.slice(blob.text.lastIndexOf("\n", at) + 1, at));
   }
 
   /** 1 for the whole number; the more of it and the nearer to an end, the better; two signs say little.
@@ -135,7 +142,7 @@
   }
 
   /** @param {Map<number, NumberHit>} found @param {KnownNumber} number @param {number} match
-   * @param {boolean} [isWhole] to its end, but for a last letter */
+   * @param {boolean} [isWhole] from its beginning to its end, but for a last letter */
   function keep(found, number, match, isWhole = false) {
     const worth = match * (KIND_FACTOR[/** @type {keyof typeof KIND_FACTOR} */ (number.kind)] || OTHER_KIND);
     const before = found.get(number.at);

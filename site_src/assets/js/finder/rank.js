@@ -15,7 +15,7 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, measures, PLAIN, meanings, takenApart, sizeMatches, fitMatches, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, ofTheFloor, translated, MEANT } = spares.finder;
+  const { fold, pieces, measures, PLAIN, meanings, takenApart, sizeMatches, fitMatches, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, seenOtherwise, ofTheFloor, translated, MEANT } = spares.finder;
 
   const LONGEST_QUERY = 240;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
@@ -37,12 +37,13 @@
   /** @param {Index} index from `prepare` @param {string} query @param {string} [vehicle] chosen beforehand @returns {Ranked} */
   function rank(index, query, vehicle = "") {
     const text = respelled(heard(String(query).slice(0, LONGEST_QUERY), index.language), index.language);
-    const { sizes, rest } = measures(text, index.language);
+    const { sizes, rest: told } = measures(text, index.language);
+    const { rest, otherwise } = seenOtherwise(index, told);
     const items = [
       ...sizes.slice(0, 4).map((size) => sizeItem(index, size)),
       ...restItems(index, withoutFeatures(index, rest).slice(0, 2 * MOST_WORDS), /\s$/.test(text)),
     ].slice(0, MOST_WORDS);
-    const { hits, said } = settled(index, items.length ? scored(index, items) : [], items, vehicle);
+    const { hits, said } = settled(index, items.length ? scored(index, items) : [], items, vehicle, otherwise);
     return { hits, items, sure: hits.filter((hit) => hit.sure).length, said };
   }
 

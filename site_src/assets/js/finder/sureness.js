@@ -53,7 +53,7 @@
 
     const sized = items.filter((item) => item.size && item.kind !== "word");
     const measured = sized.reduce((sum, item) => sum + (item.kind === "size" && !item.size?.kinds ? item.size?.values.length || 0 : 0), 0);
-    const isRough = sized.length > 0 && sized.every((item) => item.size?.step || item.size?.about) && !sized.some((item) => item.size?.kinds);
+    const isRough = sized.length > 0 && sized.every((item) => item.size?.step || item.size?.about || !item.size?.caliper) && !sized.some((item) => item.size?.kinds);
 
     /** Which words say a kind of thing: a part that is none of it is not meant. */
     const isKind = saying.map((item) => [...(item.meant || [])].some(([id, sure]) => sure === 1 && index.kinds.has(id)));
@@ -77,7 +77,7 @@
 
     /** A size of a feature, a fleet or a number beside a single word.
      * @param {number} at */
-    const isHeld = (at) => strict.some((item) => (item.kind !== "bare" || item.numbers?.has(at)) && item.match[at] >= item.least) && !isRough;
+    const isHeld = (at) => strict.some((item) => (item.numbers ? item.numbers.get(at)?.isWhole : item.kind !== "bare") && item.match[at] >= item.least) && !isRough;
 
     /** A whole number, and words of which some at least are the part's.
      * @param {number} at */
