@@ -71,15 +71,16 @@
       const number = index.numbers[keyAt(blob.starts, at)];
       const before = blob.text[at - 1] === "\n";
       const after = blob.text[at + asked.length] === "\n";
-      const isToItsEnd = after || /^[a-z]\n/.test(blob.text.slice(at + asked.length, at + asked.length + 2));
+      const isToItsEnd = after || (/[a-z]$/i.test(number.text) && blob.text[at + asked.length + 1] === "\n");
       keep(found, number, pieceMatch(asked.length, number[form].length, before, after) - less, isToItsEnd && (before || isFromItsDigits(blob, at, number)));
     }
   }
 
-  /** "0417" for "TV-0417": nothing is missing but the letters that all of our own numbers begin with.
+  /** "0417" for "TV-0417": nothing is missing but the letters that many numbers begin with.
    * @param {TextBlob} blob @param {number} at @param {KnownNumber} number */
   function isFromItsDigits(blob, at, number) {
-    return number.kind === "own" && /^[a-z]{1,3}$/.test(blob.text.slice(blob.text.lastIndexOf("\n", at) + 1, at));
+    const letters = (/^[a-z]{1,3}(?![a-z])/i.exec(number.text) || [""])[0].length;
+    return letters > 0 && at - letters === blob.text.lastIndexOf("\n", at) + 1;
   }
 
   /** 1 for the whole number; the more of it and the nearer to an end, the better; two signs say little.
@@ -146,7 +147,7 @@
   function keep(found, number, match, isWhole = false) {
     const worth = match * (KIND_FACTOR[/** @type {keyof typeof KIND_FACTOR} */ (number.kind)] || OTHER_KIND);
     const before = found.get(number.at);
-    if (!before || before.match < worth) found.set(number.at, { match: worth, number, isWhole });
+    if (!before || (before.isWhole === isWhole ? before.match < worth : isWhole)) found.set(number.at, { match: worth, number, isWhole });
   }
 
   spares.finder = { ...spares.finder, numberMatches, nearNumbers, unreadNumbers, numberTable, blobOf, keyAt };

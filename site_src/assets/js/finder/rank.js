@@ -162,6 +162,7 @@
     const fleetKeys = [...index.fleetKeys.keys()];
     return rest.flatMap((chunk) => {
       const parts = pieces(fold(chunk.text));
+      if (parts.length > 2 && [...numberMatches(index, chunk.text).values()].some((hit) => hit.isWhole)) return [chunk];
       const startsWithFleet = fleetKeys.find((key) => parts[0] && parts[0].startsWith(key));
       if (startsWithFleet && (parts.length > 1 || /^[a-z]{3,}$/.test(parts[0].slice(startsWithFleet.length)))) {
         const more = parts[0].slice(startsWithFleet.length);

@@ -23,6 +23,8 @@
   const LEAST_MEASURED = 2;
   /** So many words of how it looks describe a part and do not name it. */
   const MOST_SEEN = 2;
+  /** What is also described by its looks must be named by so many of its own words. */
+  const LEAST_NAMED = 2;
   const WHOLE = 0.9;
   /** A whole number makes sure of its part beside words that do not speak against it. */
   const HARDLY_MET = 0.35;
@@ -53,25 +55,33 @@
 
     const sized = items.filter((item) => item.size && item.kind !== "word");
     const measured = sized.reduce((sum, item) => sum + (item.kind === "size" && !item.size?.kinds ? item.size?.values.length || 0 : 0), 0);
-    const isRough = sized.length > 0 && sized.every((item) => item.size?.step || item.size?.about || !item.size?.caliper) && !sized.some((item) => item.size?.kinds);
+    const isTaped = sized.every((item) => item.size?.step || item.size?.about || !item.size?.caliper);
+    const isRough = sized.length > 0 && isTaped && !sized.some((item) => item.size?.kinds);
 
     /** Which words say a kind of thing: a part that is none of it is not meant. */
     const isKind = saying.map((item) => [...(item.meant || [])].some(([id, sure]) => sure === 1 && index.kinds.has(id)));
 
+    /** Whether a word stands itself in the part's own names: what only tells of it may be true of many.
+     * @param {number} at @param {Item} item */
+    const isOwn = (at, item) => [...(item.meant || [])].some(([id, sure]) => sure >= WHOLE && index.ownWords[at].has(id));
+
     /** One says of what kind, and most fit; a single word must say it alone.
      * @param {number} at */
     const named = (at) => {
-      let [which, whichWords, seen, met, kind, isOther] = [0, 0, 0, 0, false, false];
+      let [which, whichWords, own, ownWords, told, seen, met, kind, isOther] = [0, 0, 0, 0, 0, 0, 0, false, false];
       for (const [place, item] of saying.entries()) {
         const says = item.says ? item.says[at] : 0;
         if (says & SAYS_WHICH) [which, whichWords] = [which + item.weight, whichWords + 1];
+        if (isOwn(at, item)) [own, ownWords] = [own + item.weight, ownWords + 1];
+        else if (item.match[at] >= MET) told += item.weight;
         if (says & SAYS_KIND) kind = true;
         if (item.match[at] >= MET) met += item.weight;
         else if (isKind[place]) isOther = true;
         if (item.match[at] >= MET && !(says & SAYS_MORE)) seen += 1;
       }
-      if (which > 0.99 * said && measured >= LEAST_MEASURED) return true;
+      if (which > 0.99 * said && measured >= LEAST_MEASURED && (!isTaped || whichWords > 1)) return true;
       if (!kind || isOther || seen >= MOST_SEEN || met < MOST * said) return false;
+      if (seen && told && saying.length > MOST_SEEN && (ownWords < LEAST_NAMED || own < told)) return false;
       return whichWords > 1 || isHeld(at) || isOne;
     };
 
