@@ -17,12 +17,74 @@ _THIN_WALLED = 0.2
 
 
 def looks(part: Part, mesh: MeshFacts | None, material: Material | None) -> Iterator[str]:
-    """Words and short phrases, the record's own first."""
+    """Words and short phrases, the record's own first, then what others call the same."""
     yield from part.looks
-    if mesh:
-        yield from forms(mesh)
+    found = tuple(forms(mesh)) if mesh else ()
+    yield from found
+    yield from _called_also((*part.looks, *found))
     if material:
         yield from _colours(material)
+
+
+_ALSO = {
+    "arch": "bridge, hoop, bow",
+    "ball": "knobs, sphere, bead",
+    "block": "brick, lump, box",
+    "boss": "hub, collar",
+    "box": "case, oblong, block",
+    "branch": "side arm, tee",
+    "cage": "guard, frame, basket",
+    "channel": "trough, gutter, groove, scoop",
+    "cheeks": "walls, sides, wings",
+    "cowl": "hood, funnel, cone, scoop, box",
+    "cradle": "saddle, bed, groove, hollow",
+    "curved": "bent, bowed, arched",
+    "disc": "wheel, coin, washer",
+    "ear": "lug, tab, flap",
+    "ears": "lugs, tabs, flaps",
+    "flange": "collar, rim, mushroom, top hat",
+    "flutes": "ribbed, knurled",
+    "frame": "border, surround, rim, box",
+    "grille": "grid, slats, louvre",
+    "grips": "knurled, ribbed, bumps",
+    "grooved": "ribbed, fluted",
+    "grooves": "ribbed, flutes, rills",
+    "hexagon": "hex, spanner, nut",
+    "hook": "claw, peg, hanger",
+    "hooks": "claws, pegs, hangers",
+    "hub": "boss, collar",
+    "lever": "arm, handle, crank",
+    "lid": "flap, cover",
+    "lugs": "ears, tabs",
+    "plug": "stopper, stub, peg",
+    "pointer": "beak, finger, arrow, nose",
+    "prongs": "arms, pegs, fingers, horns",
+    "ring": "loop, hoop, collar",
+    "shelf": "ledge, tray",
+    "shell": "hood, box, case, hollow",
+    "slat": "blade, fin, leaf",
+    "slide": "scoop, chute, funnel",
+    "slot": "slit, groove, opening",
+    "strip": "band, profile, edging",
+    "stub": "peg, pin, spigot",
+    "tapered": "funnel, cone, scoop",
+    "tongues": "tabs, barbs, fingers",
+    "toothed": "cog, gear, sprocket",
+    "tooth": "notch, claw",
+    "trough": "scoop, gutter, channel",
+    "vanes": "slats, fins, blades",
+    "walls": "cheeks, sides",
+    "window": "opening, cut-out, frame",
+    "wing": "butterfly, fin, blade",
+}
+"""What people call what the looks name; common practice, no source."""
+
+
+def _called_also(said: tuple[str, ...]) -> Iterator[str]:
+    known = set(" ".join(said).lower().replace(",", " ").replace("-", " ").split())
+    for word, others in _ALSO.items():
+        if word in known:
+            yield others
 
 
 def forms(mesh: MeshFacts) -> Iterator[str]:

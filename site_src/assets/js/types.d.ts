@@ -196,6 +196,7 @@ interface Language {
   spoken_and: string[];
   colours: string[];
   lacking: string[];
+  ways: Record<string, string>;
   point: string[];
   signs: Record<string, string>;
   double: Record<string, number>;
@@ -671,6 +672,8 @@ interface Size {
   about: boolean;
   exact: boolean;
   axis: string | null;
+  /** The word of the axis itself. */
+  way: string;
   text: string;
 }
 /** What is no size; `maybe`: a bare number that may be millimetres. */

@@ -7,6 +7,10 @@
 
   /** Kinds whose sizes are those of the whole or of what nothing goes into. */
   const OUTER = ["length", "width", "height", "thickness", "outside", "flats", "tips"];
+  /** Of these, what a flange or a rim may be; its height is said so. */
+  const AROUND = ["outside", "flats", "tips"];
+  /** Three sizes are those of the whole. */
+  const ALL_SIDES = 3;
   /** A feature that is there and does not fit still tells what kind of part is meant. */
   const HAS_IT = 0.3;
   const HARDLY = 0.6;
@@ -60,7 +64,8 @@
   function calledSo(index, had, size) {
     for (const said of saidOf(index, size)) {
       const called = had.filter((feature) => said.every((word) => wordsOf(index, feature).includes(word)));
-      const just = size.axis ? [] : called.filter((feature) => wordsOf(index, feature).length === said.length);
+      const way = index.language.ways[size.way] && index.termOf(index.language.ways[size.way]);
+      const just = called.filter((feature) => (way ? wordsOf(index, feature).includes(way) : !size.axis && wordsOf(index, feature).length === said.length));
       if (called.length) return just.length ? just : called;
     }
     return [];
@@ -91,7 +96,7 @@
     const just = size.axis ? [] : calledSo(index, named, size);
     const own = just.length ? just : named;
     const fit = own.length ? laidOn(own, size, (value, feature) => isWithin(index, value, feature, size)) : null;
-    return fit && (fit.fits || size.values.length < 2) ? fit : wholeFit(index, at, { ...size, axis: "any" });
+    return fit && (fit.fits || size.values.length < 2) ? fit : wholeFit(index, at, { ...size, axis: "any" }, AROUND);
   }
 
   /** @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
@@ -121,10 +126,10 @@
   }
 
   /** The sizes of the whole, in any order, with those that a name or nothing at all was said of.
-   * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
-  function wholeFit(index, at, size) {
+   * @param {Index} index @param {number} at @param {Size} size @param {string[]} [kinds] of the features that are held against, too @returns {Fit} */
+  function wholeFit(index, at, size, kinds = OUTER) {
     const { box, modelled } = index.sizes[at];
-    const had = index.features[at].filter((feature) => (!size.axis || OUTER.includes(feature.kind)) && !(size.round && NOT_ROUND.includes(feature.kind)));
+    const had = index.features[at].filter((feature) => ((!size.axis && size.values.length < ALL_SIDES) || kinds.includes(feature.kind)) && !(size.round && NOT_ROUND.includes(feature.kind)));
     const sides = (/** @type {number[]} */ each) => each.map((mm) => ({ kind: "overall", mm, what: "", allowed: [0, 0], pitch: 0, side: "" }));
     const fits = (/** @type {number} */ value, /** @type {KnownFeature} */ feature) => isWithin(index, value, feature, size);
     const first = laidOn([...sides(box), ...had], size, fits);

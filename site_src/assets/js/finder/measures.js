@@ -19,7 +19,7 @@
   const LARGEST_MM = 3000;
 
   /** @type {Size} */
-  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0 };
+  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, way: "", text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0 };
 
   /** @param {string} query @param {Language} language words of the query, see generator/pages/finder/spoken
    * @returns {{ sizes: Size[], rest: Rest[] }} */
@@ -249,6 +249,7 @@
         || (before !== null && chunks[before].kind === "about"),
       exact: numbers.some((each) => each.exact),
       axis: words.find((each) => each.kind === "axis")?.axis || null,
+      way: words.find((each) => each.kind === "axis")?.text || "",
       text: chunks.slice(from, to + 1).map((each) => each.text).join(" "),
     };
   }

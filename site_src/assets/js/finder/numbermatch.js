@@ -57,22 +57,24 @@
     const found = new Map();
     const { key, short } = index.numberTable;
     const whole = numberKey(asked);
-    collect(index, key, whole, "key", 0, found);
+    collect(index, key, whole, "key", 0, found, asked);
     const brief = shortNumberKey(asked);
-    if (brief !== whole || brief.length > 2) collect(index, short, brief, "short", 0.02, found);
+    if (brief !== whole || brief.length > 2) collect(index, short, brief, "short", 0.02, found, asked);
     return found;
   }
 
   /** @param {Index} index @param {TextBlob} blob @param {string} asked @param {"key" | "short"} form @param {number} less
-   * @param {Map<number, NumberHit>} found */
-  function collect(index, blob, asked, form, less, found) {
+   * @param {Map<number, NumberHit>} found @param {string} typed what `asked` is the key of */
+  function collect(index, blob, asked, form, less, found, typed) {
     if (asked.length < 2) return;
     for (let at = blob.text.indexOf(asked); at >= 0; at = blob.text.indexOf(asked, at + 1)) {
       const number = index.numbers[keyAt(blob.starts, at)];
       const before = blob.text[at - 1] === "\n";
       const after = blob.text[at + asked.length] === "\n";
+      // "117-0417" is not "117.417 b": a zero that was read is there.
+      const hasMore = form === "short" && numberKey(typed).length > number.key.length - (after ? 0 : 1);
       const isToItsEnd = after || (/[a-z]$/i.test(number.text) && blob.text[at + asked.length + 1] === "\n");
-      keep(found, number, pieceMatch(asked.length, number[form].length, before, after) - less, isToItsEnd && (before || isFromItsDigits(blob, at, number)));
+      keep(found, number, pieceMatch(asked.length, number[form].length, before, after) - less, isToItsEnd && !hasMore && (before || isFromItsDigits(blob, at, number)));
     }
   }
 
@@ -103,7 +105,7 @@
       const most = key.length >= 8 ? 2 : key.length > 4 ? 1 : 0;
       for (const swapped of swaps(key)) {
         const hits = new Map();
-        collect(index, index.numberTable[form], swapped, form, 0, hits);
+        collect(index, index.numberTable[form], swapped, form, 0, hits, asked);
         for (const { match, number } of hits.values()) keep(found, number, match - 1 + NEARLY);
       }
       for (const number of suspects(index, key, form, most)) {
