@@ -115,6 +115,56 @@ def test_the_three_answers(finder: Finder, query: str, said: str) -> None:
     assert finder.answer(query).said == said
 
 
+SEEN = {
+    "K-1": {"name": "Vent knob", "looks": ["round, disc", "grey, gray"]},
+    "K-2": {"name": "Vent knob with pointer", "looks": ["round with a nose", "grey, gray", "foot with three screws"], "replaces": [{"number": "7-220-0613 C", "kind": "old number"}]},
+    "K-3": {"name": "Rail tee", "box_mm": [60.0, 40.0, 30.0], "looks": ["grooved", "black, dark"], "checks": [
+        check("Inside of the run", 34.4, "ring"), check("Inside of the branch", 28.4, "ring"),
+        check("Eye, width", 42.0, "strap-slot"), check("Eye, height", 7.0, "strap-slot"), check("Key hole", 10.15, "square")]},
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def seen() -> Iterator[Finder]:
+    with Finder(catalogues.small("en", SEEN, []), catalogues.SCRIPTS) as found:
+        yield found
+
+
+@pytest.mark.parametrize(
+    ("query", "numbers"),
+    [
+        ("rail tee run 34 branch 28", ["K-3"]),
+        ("rail tee run 28 branch 34", []),  # each has the other's
+        ("rail tee eye 42 wide", ["K-3"]),
+        ("rail tee eye 42 high", []),
+        ("rail tee square 10", ["K-3"]),
+        ("rail tee round bore 10", []),
+        ("rail tee Ø10", []),
+        ("rail tee pin 10", []),
+        ("rail tee 60 x 40 x 30", ["K-3"]),
+        ("rail tee 60 x 40 x 42", []),  # 42 is the eye
+        ("tee 60 x 40", []),  # a kind and a tape
+        ("vent knob with pointer", ["K-2"]),
+        ("vent knob without a pointer", ["K-1"]),
+        ("black vent knob with pointer", []),
+        ("grey vent knob with pointer", ["K-2"]),
+        ("vent knob with pointer, three screws", ["K-2"]),
+        ("vent knob with pointer, two screws", []),
+        ("7 220 0613", ["K-2"]),
+        ("220-0613", []),
+        ("8-220-0613", []),
+        ("7-220", []),
+    ],
+)
+def test_what_is_named_seen_or_read_otherwise_is_not_sure(seen: Finder, query: str, numbers: list[str]) -> None:
+    assert sure(seen.answer(query)) == numbers
+
+
+def test_the_hit_says_what_it_has_instead_of_what_it_lacks(seen: Finder) -> None:
+    hit = next(each for each in seen.answer("rail tee pin 10").found if each.number == "K-3")
+    assert [each.text for each in hit.reasons if each.kind == "clash"] == ["Key hole"]
+
+
 def test_every_kind_of_feature_has_its_limits_or_is_one_of_the_whole() -> None:
     outer = {"length", "width", "height", "thickness", "outside"}
     assert set(fits()["mating"]) == {str(kind) for kind in FeatureKind} - outer
