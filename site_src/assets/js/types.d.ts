@@ -674,6 +674,8 @@ interface Size {
   axis: string | null;
   /** The word of the axis itself. */
   way: string;
+  /** The word before it, of whatever it tells. */
+  near: string;
   text: string;
 }
 /** What is no size; `maybe`: a bare number that may be millimetres. */
@@ -681,6 +683,7 @@ interface Rest {
   text: string;
   maybe: number | null;
   exact?: boolean;
+  near?: string;
   /** The word of a feature that a size took. */
   feature?: boolean;
 }

@@ -5,7 +5,7 @@
 (function () {
   "use strict";
 
-  const { SAYS_KIND, SAYS_MORE, ofVehicle, isNearSide } = spares.finder;
+  const { SAYS_WHICH, SAYS_KIND, SAYS_MORE, ofVehicle, isNearSide } = spares.finder;
 
   /** A word or number that one hand answers and the other does not. */
   const TELLS_APART = 0.25;
@@ -45,7 +45,7 @@
     if (items.some((item) => item.numbers?.size && item.match[at] >= NUMBER) || items.some((item) => item.size?.thread && item.match[at] >= OTHER)) return true;
     const says = (/** @type {number} */ bit) => met.filter((item) => item.says && item.says[at] & bit).length;
     if (!says(SAYS_MORE) && share >= MOST) return true;
-    if (says(SAYS_MORE) < TWO && !says(SAYS_KIND) && met.length < LOOKS) return share >= MOST && says(SAYS_MORE) === words.length;
+    if (says(SAYS_MORE) < TWO && !says(SAYS_KIND) && met.length < LOOKS) return share >= MOST && (says(SAYS_MORE) === words.length || (words.length > 1 && met.length === words.length && !says(SAYS_WHICH)));
     return share >= SOME;
   }
 

@@ -32,6 +32,8 @@
   /** Whether every value of a size fits another dimension of the part; else what the part has instead.
    * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
   function fitOf(index, at, size) {
+    const called = size.kinds ? [] : calledNear(index, at, size);
+    if (called.length) return { ...laidOn(called, size, (value, feature) => isWithin(index, value, feature, size)), isCalled: true };
     const named = size.kinds ? namedFit(index, at, size) : null;
     if (named && (named.fits || named.isCalled || !isSoft(index, at, size))) return named;
     const whole = wholeFit(index, at, named ? { ...size, axis: "any" } : size);
@@ -57,6 +59,14 @@
     const called = calledSo(index, had.filter((feature) => kinds.includes(feature.kind)), size);
     const own = called.length ? called : had.filter((feature) => feature.kind === kind);
     return { ...laidOn(own, size, (value, feature) => isWithin(index, value, feature, size)), isCalled: called.length > 0 };
+  }
+
+  /** "wall 88": what no kind of feature is called may still be one of this part, unless it is the part's own name.
+   * @param {Index} index @param {number} at @param {Size} size */
+  function calledNear(index, at, size) {
+    const word = size.near && index.termOf(size.near);
+    if (!word || index.ownWords[at].has(Number(index.ids.get(word)))) return [];
+    return index.features[at].filter((feature) => wordsOf(index, feature).includes(word));
   }
 
   /** Those whose own name holds what was said, "wire" or "run": they alone are meant; one that is called just so before the others.

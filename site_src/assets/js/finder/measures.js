@@ -19,7 +19,7 @@
   const LARGEST_MM = 3000;
 
   /** @type {Size} */
-  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, way: "", text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0 };
+  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, way: "", near: "", text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0 };
 
   /** @param {string} query @param {Language} language words of the query, see generator/pages/finder/spoken
    * @returns {{ sizes: Size[], rest: Rest[] }} */
@@ -192,7 +192,7 @@
         return;
       }
       const maybe = chunk.kind === "measure" && chunk.value >= 2 && chunk.value <= LARGEST_MM ? chunk.value : null;
-      rest.push({ text: chunk.text, maybe, exact: chunk.exact });
+      rest.push({ text: chunk.text, maybe, exact: chunk.exact, near: maybe === null ? "" : wordBefore(chunks, at) });
     });
     return { sizes, rest };
   }
@@ -249,6 +249,7 @@
         || (before !== null && chunks[before].kind === "about"),
       exact: numbers.some((each) => each.exact),
       axis: words.find((each) => each.kind === "axis")?.axis || null,
+      near: wordBefore(chunks, from),
       way: words.find((each) => each.kind === "axis")?.text || "",
       text: chunks.slice(from, to + 1).map((each) => each.text).join(" "),
     };
@@ -272,6 +273,11 @@
    * @param {Chunk} chunk */
   function plausibleUnit(chunk) {
     return chunk.unit === 1000 && chunk.value > 3 ? 1 : chunk.unit;
+  }
+
+  /** @param {Chunk[]} chunks @param {number} at */
+  function wordBefore(chunks, at) {
+    return chunks[at - 1]?.kind === "word" ? chunks[at - 1].text : "";
   }
 
   /** The place of a word that says what a measure beside it means, past one "of" or "is".

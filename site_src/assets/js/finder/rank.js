@@ -261,7 +261,7 @@
     const numbers = found.size || chunk.text.length < 4 ? found : nearNumbers(index, chunk.text);
     const maybe = Number(chunk.maybe);
     /** @type {Size} */
-    const size = { ...PLAIN, values: chunk.text.startsWith("0") ? [] : [maybe], exact: Boolean(chunk.exact), caliper: Boolean(chunk.exact), text: chunk.text };
+    const size = { ...PLAIN, near: chunk.near || "", values: chunk.text.startsWith("0") ? [] : [maybe], exact: Boolean(chunk.exact), caliper: Boolean(chunk.exact), text: chunk.text };
     const match = sizeItem(index, size).match.map((each) => (each > 0.5 ? 0.92 * each : 0));
     for (const [at, hit] of numbers) match[at] = Math.max(match[at], hit.match);
     const vehicles = ofVehicle(index, maybe);

@@ -16,8 +16,8 @@
     const number = item.numbers && item.numbers.get(at);
     if (number && Math.fround(number.match) >= item.match[at]) return { kind: "number", asked: item.text, text: number.number.text, detail: number.number.kind };
     if (item.size) {
-      const { fits, here, taken: on } = fitOf(index, at, item.size);
-      if (!fits && item.size.named && here) return { kind: "clash", asked: item.text, text: here.what, detail: [bare(here)] };
+      const { fits, here, taken: on, isCalled } = fitOf(index, at, item.size);
+      if (!fits && (item.size.named || isCalled) && here) return { kind: "clash", asked: item.text, text: here.what, detail: [bare(here)] };
       if (!fits && item.size.kinds) return null;
       const { match, taken } = sizeMatch(index.sizes[at], item.size);
       if (fits || match > 0.3 || item.kind === "size") return { kind: "size", asked: item.text, text: "", detail: (fits && on ? on : taken).map(bare) };
