@@ -187,6 +187,12 @@ def test_every_link_of_a_parts_page_leads_to_a_file_of_the_site(depot, watch, ca
         assert links
 
 
+def unfolded(tab):
+    """The page with its documents in sight, as a reader opens their fold."""
+    tab.evaluate("document.querySelectorAll('main details').forEach((each) => { each.open = true; })")
+    return tab
+
+
 @pytest.mark.browser
 def test_a_click_on_a_packed_document_downloads_it_whole(depot, watch, canary):
     with over(depot.site) as (_, base):
@@ -194,7 +200,7 @@ def test_a_click_on_a_packed_document_downloads_it_whole(depot, watch, canary):
         for name in [
             next(name for name in depot.documents if name.endswith(kind)) for kind in (".html", ".md", ".svg")
         ]:
-            link = tab.locator("main a").filter(has_text=re.compile(rf"^{re.escape(name)}")).first
+            link = unfolded(tab).locator("main a").filter(has_text=re.compile(rf"^{re.escape(name)}")).first
             with tab.expect_download(timeout=20000) as download:
                 link.click()
             with zipfile.ZipFile(download.value.path()) as box:
@@ -282,7 +288,7 @@ def test_four_kinds_open_in_place(depot, name):
 def test_plain_text_is_shown_as_the_text_that_it_is(depot, watch, way):
     with over(depot.site) as (_, base):
         tab = watch.open(address(base if way == "http" else "file", depot.site, depot.page), tabs=1)
-        tab.locator("main a", has_text="plain.txt").first.click()
+        unfolded(tab).locator("main a", has_text="plain.txt").first.click()
         tab.wait_for_load_state("load")
         shown = tab.locator("body").text_content()
         assert "<b>not bold</b> & ½ turn, Prüfung\n{{ 7*7 }} [x](y)\n  two  blanks" in shown
