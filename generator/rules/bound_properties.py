@@ -13,9 +13,11 @@ from generator.rules.properties import Needed, demands
 def environment_lines(environment: Environment | None) -> Iterator[tuple[str, object]]:
     """The lines of a canonical text that tell what the place asks; those of one place, without its name.
 
-    What is no demand has no line, so that an environment that asks nothing reads as none.
+    What is no demand has no line, so that an environment that asks nothing reads as none; in which order the agents are
+    written down is no matter.
     """
-    for demand in demands(environment):
+    properties = list(Property)
+    for demand in sorted(set(demands(environment)), key=lambda each: (properties.index(each.property), str(each.needed))):
         name = demand.property.value.replace("_", " ")
         if demand.property is Property.CLEANING_AGENTS:
             yield f"environment cleaning agent {as_written(demand.needed)}", "yes"
