@@ -6,10 +6,11 @@ from enum import StrEnum
 from generator.geometry.facts import MeshFacts
 from generator.pages.around import Around
 from generator.pages.cards import Card, card
-from generator.pages.finder.looks import forms
+from generator.pages.finder.looks import forms_of
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.true_size import CommonScale
+from generator.records.parts import Part
 from generator.rules.sheet import Sheet
 
 
@@ -31,11 +32,11 @@ class FormView:
     cards: tuple[Card, ...]
 
 
-def form_of(mesh: MeshFacts | None) -> Form:
+def form_of(mesh: MeshFacts | None, part: Part | None = None) -> Form:
     """The first form that the measured model has; a block where it has none, unknown where nothing is measured."""
     if mesh is None:
         return Form.UNKNOWN
-    words = {word for said in forms(mesh) for word in said.split(", ")}
+    words = {word for said in forms_of(part, mesh) for word in said.split(", ")}
     return next((form for form in Form if form.value in words), Form.BLOCK)
 
 
@@ -44,7 +45,7 @@ def look_page(around: Around, sheets: tuple[Sheet, ...]) -> Page:
     scale = CommonScale.of(sheet.pictures for sheet in sheets if sheet.pictures)
     by_form: dict[Form, list[Sheet]] = {form: [] for form in Form}
     for sheet in sheets:
-        by_form[form_of(sheet.mesh)].append(sheet)
+        by_form[form_of(sheet.mesh, sheet.part)].append(sheet)
     groups = tuple(
         FormView(
             heading=w(f"looks.{form}"),

@@ -19,7 +19,7 @@ _THIN_WALLED = 0.2
 def looks(part: Part, mesh: MeshFacts | None, material: Material | None) -> Iterator[str]:
     """Words and short phrases, the record's own first, then what others call the same."""
     yield from part.looks
-    found = tuple(forms(mesh)) if mesh else ()
+    found = forms_of(part, mesh)
     yield from found
     yield from _called_also((*part.looks, *found))
     if material:
@@ -87,6 +87,17 @@ def _called_also(said: tuple[str, ...]) -> Iterator[str]:
             yield others
 
 
+_SEEN_OTHERWISE = frozenset({"tee", "square", "oblong", "oval", "rectangular", "triangle", "triangular", "angle", "elbow", "l-shaped", "t-shaped", "u-shaped", "half"})
+"""Who writes one of these has looked, and what the box of the model tells is no roundness: a tee is as long as wide."""
+
+
+def forms_of(part: Part | None, mesh: MeshFacts | None) -> tuple[str, ...]:
+    """The forms of the measured model that the record's own looks do not speak against."""
+    seen = {word for text in (part.looks if part else ()) for word in text.lower().replace(",", " ").split()}
+    found = tuple(forms(mesh)) if mesh else ()
+    return tuple(form for form in found if not (form.startswith("round") and seen & _SEEN_OTHERWISE))
+
+
 def forms(mesh: MeshFacts) -> Iterator[str]:
     """Words for each form that the measured model has, joined by commas."""
     longest, middle, shortest = mesh.oriented_size_mm
@@ -95,16 +106,16 @@ def forms(mesh: MeshFacts) -> Iterator[str]:
         yield "round, disc" if shortest < _FLAT * middle else "round"
     if not is_round and (middle - shortest) < _ROUND * middle and longest > _LONG * middle:
         yield "rod, tube, long and round"
-    if shortest < _FLAT * middle:
+    filled = None if mesh.volume_mm3 is None else mesh.volume_mm3 / max(1e-9, longest * middle * shortest)
+    is_shell = filled is not None and filled < _THIN_WALLED
+    if shortest < _FLAT * middle and not is_shell:
         yield "flat, plate"
     if longest > _LONG * middle:
         yield "long, strip"
-    if mesh.volume_mm3 is not None:
-        filled = mesh.volume_mm3 / max(1e-9, longest * middle * shortest)
-        if filled > _SOLID:
-            yield "solid"
-        elif filled < _THIN_WALLED:
-            yield "hollow, thin-walled, shell"
+    if filled is not None and filled > _SOLID:
+        yield "solid"
+    if is_shell:
+        yield "hollow, thin-walled, shell"
 
 
 _PALE = "pale, light, natural, uncoloured"

@@ -204,6 +204,13 @@ interface Language {
   letters: Record<string, string>;
   /** A phrase and the kinds of feature that it may mean. */
   features: Record<string, string>;
+  /** A word and the shape that it says, see finder/shapes.js. */
+  shapes: Record<string, string>;
+  goes_in: string[];
+  meant_for: string[];
+  beside: string[];
+  shaped: string[];
+  hands: string[];
   thread_to: string[];
   pitch: string[];
   caliper: string[];
@@ -425,6 +432,11 @@ interface FinderRoom {
   near(typed: string, known: string[], masks: Int32Array, how?: { open?: boolean; most?: number }): { at: number; cost: number }[];
   heard(query: string, language: Language): string;
   bound(chunks: Chunk[], language: Language): Chunk[];
+  cutShape(chunk: Chunk, words: FeatureWords): Chunk[];
+  takeShapes(chunks: Chunk[], words: FeatureWords): Chunk[];
+  kindsOfShape(kinds: string[], shape: string): string[];
+  isOfShape(feature: KnownFeature, shape: string): boolean;
+  shapeOf(kind: string): string;
   isRoundFeature(feature: AskedFeature | null): boolean;
   PLAIN: Size;
   measures(query: string, language: Language): { sizes: Size[]; rest: Rest[] };
@@ -432,10 +444,11 @@ interface FinderRoom {
   seenOtherwise(index: Index, rest: Rest[]): { rest: Rest[]; otherwise: Set<number> };
   countedOf(index: Index, record: PartRecord): Map<string, number[]>;
   fitOf(index: Index, at: number, size: Size): Fit;
+  shapeFit(index: Index, at: number, size: Size): Fit;
   fitMatches(index: Index, size: Size): Float32Array;
   isNearSide(index: Index, value: number, mm: number): boolean;
   lexicons(floor: FloorWords[]): Lexicon[];
-  ofTheFloor(index: Index, word: string): { texts: string[]; sure: number; isWhole: boolean } | null;
+  ofTheFloor(index: Index, word: string, isOfFloor?: boolean): { texts: string[]; sure: number; isWhole: boolean } | null;
   translated(index: Index, english: string, sure: number): { text: string; meanings: Meanings }[];
   settled(index: Index, hits: Hit[], items: Item[], vehicle: string, otherwise: Set<number>): { hits: Hit[]; said: Said };
   sizeMatch(sizes: RecordSizes, size: Size): { match: number; taken: Dimension[] };
@@ -454,13 +467,16 @@ interface FinderRoom {
   SAYS_WHICH: number;
   SAYS_KIND: number;
   SAYS_MORE: number;
+  SAYS_LIKE: number;
+  EVERYDAY: number;
+  isFault(index: Index, item: Item): boolean;
   meanings(index: Index, word: string, open: boolean): Meanings;
   takenApart(index: Index, word: string): { meanings: Meanings; text: string }[] | null;
   sureness(index: Index, items: Item[]): (at: number) => boolean;
   MEANT: number;
   rank(index: Index, query: string, vehicle?: string): Ranked;
   why(index: Index, data: FinderData, items: Item[], at: number): Why[];
-  askedOf(index: Index, items: { kind: string; text: string }[]): Asked;
+  askedOf(index: Index, items: { kind: string; text: string; isStrange?: boolean }[]): Asked;
   forAsked<T extends OfVehicles>(data: FinderData, grounds: T[], asked: Asked): { judged: T[]; shown: T[]; vehicles: number[] };
   vehiclesAmong(data: FinderData, ground: OfVehicles, vehicles: number[]): number[];
   nearMatches(index: Index, wish: Wish): NearHit[];
@@ -504,6 +520,11 @@ interface Index {
   /** How many of what it has, by its looks. */
   counted: Map<string, number[]>[];
   ownWords: Set<number>[];
+  /** The terms of each of its names. */
+  ownNames: number[][][];
+  /** Things that go into a feature, and the words left and right. */
+  goesIn: Set<string>;
+  hands: Set<number>;
   /** Terms that say what kind of thing something is. */
   kinds: Set<number>;
   fits: Fits;
@@ -580,6 +601,9 @@ interface Chunk {
   step?: number;
   pitch?: number;
   kinds?: string[];
+  /** Kinds of the feature without its shape: of "hole" in "square hole". */
+  others?: string[];
+  shape?: string;
   isBound?: boolean;
   feature?: AskedFeature;
 }
@@ -588,9 +612,11 @@ interface AskedFeature {
   kinds: string[];
   text: string;
   isBefore: boolean;
+  shape: string;
 }
 interface FeatureWords {
   kinds: Map<string, string[]>;
+  shapes: Map<string, string>;
   skipped: Set<string>;
   pitch: Set<string>;
   caliper: Set<string>;
@@ -635,8 +661,9 @@ interface KnownFeature {
   pitch: number;
   side: string;
   isNamed?: boolean;
-  /** The words of its name, once somebody asked. */
+  /** The words of its name, and those of what goes in, once somebody asked. */
   words?: string[];
+  takes?: string[];
 }
 interface ThreadName {
   mm: number;
@@ -650,6 +677,8 @@ interface Fit {
   taken?: Dimension[];
   /** Held against what is called so itself. */
   isCalled?: boolean;
+  /** What is here is of another kind, or of another shape. */
+  isOther?: boolean;
 }
 type Said = "this" | "likely" | "none";
 
@@ -676,6 +705,9 @@ interface Size {
   way: string;
   /** The word before it, of whatever it tells. */
   near: string;
+  nearTerms?: string[];
+  /** "" where none was said. */
+  shape: string;
   text: string;
 }
 /** What is no size; `maybe`: a bare number that may be millimetres. */
@@ -700,6 +732,7 @@ interface RecordSizes {
 interface Dimension {
   mm: number;
   what: string;
+  kind?: string;
 }
 /** Every dimension in the order of its length, with the record that has it. */
 interface SizeTable {
@@ -709,7 +742,7 @@ interface SizeTable {
 
 /** One thing that a query says; a part that matches it less than `least` is no sure hit. */
 interface Item {
-  kind: "word" | "number" | "size" | "fleet" | "vehicle" | "bare";
+  kind: "word" | "number" | "size" | "shape" | "fleet" | "vehicle" | "bare";
   text: string;
   weight: number;
   match: Float32Array;
@@ -719,6 +752,12 @@ interface Item {
   numbers?: Map<number, NumberHit>;
   size?: Size;
   vehicles?: Set<number>;
+  /** Left or right. */
+  isHand?: boolean;
+  /** Said behind "with" or before "shaped": how the part looks. */
+  isBeside?: boolean;
+  /** The number of a vehicle that no fleet has. */
+  isStrange?: boolean;
 }
 interface Hit {
   at: number;
@@ -730,6 +769,8 @@ interface Ranked {
   items: Item[];
   sure: number;
   said: Said;
+  /** A vehicle that was named and that no fleet has; "" for none. */
+  strange: string;
 }
 interface Why {
   kind: string;
@@ -737,6 +778,9 @@ interface Why {
   text: string;
   /** The kind of a number, or the dimensions that answer a size. */
   detail: string | Dimension[] | null;
+  /** What was asked for, and the shape of what is here, where that is another kind of thing. */
+  as?: string;
+  shape?: string;
 }
 
 /** Fleets by index; `isCertain`: the vehicles were named as such ("car 405") and can be nothing else. */

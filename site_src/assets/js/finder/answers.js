@@ -5,7 +5,7 @@
 (function () {
   "use strict";
 
-  const { SAYS_WHICH, SAYS_KIND, SAYS_MORE, ofVehicle, isNearSide } = spares.finder;
+  const { SAYS_WHICH, SAYS_KIND, SAYS_MORE, SAYS_LIKE, ofVehicle, isFault, isNearSide } = spares.finder;
 
   /** A word or number that one hand answers and the other does not. */
   const TELLS_APART = 0.25;
@@ -32,12 +32,14 @@
     behindRequests(index, hits);
     behindTheBest(index, hits);
     const isSure = hits.some((hit) => hit.sure && index.records[hit.at].kind === "part");
-    return { hits, said: isSure ? "this" : hits.slice(0, FIRST).some((hit) => isNear(hit, items)) ? "likely" : "none" };
+    return { hits, said: isSure ? "this" : hits.slice(0, FIRST).some((hit) => isNear(index, hit, items)) ? "likely" : "none" };
   }
 
-  /** @param {Hit} hit @param {Item[]} items */
-  function isNear({ at, score }, items) {
-    const words = items.filter((item) => item.kind === "word");
+  /** @param {Index} index @param {Hit} hit @param {Item[]} items */
+  function isNear(index, { at, score }, items) {
+    const all = items.filter((item) => item.kind === "word");
+    const telling = all.filter((item) => item.match[at] >= MET || !isFault(index, item)); // how it fails is no part of what it is
+    const words = telling.length ? telling : all;
     if (!words.length) return score >= (items.some((item) => item.kind === "number" && item.numbers?.size) ? NUMBER : NEAR);
     const met = words.filter((item) => item.match[at] >= MET);
     const weight = (/** @type {Item[]} */ list) => list.reduce((sum, item) => sum + item.weight, 0);
@@ -45,7 +47,7 @@
     if (items.some((item) => item.numbers?.size && item.match[at] >= NUMBER) || items.some((item) => item.size?.thread && item.match[at] >= OTHER)) return true;
     const says = (/** @type {number} */ bit) => met.filter((item) => item.says && item.says[at] & bit).length;
     if (!says(SAYS_MORE) && share >= MOST) return true;
-    if (says(SAYS_MORE) < TWO && !says(SAYS_KIND) && met.length < LOOKS) return share >= MOST && (says(SAYS_MORE) === words.length || (words.length > 1 && met.length === words.length && !says(SAYS_WHICH)));
+    if (says(SAYS_MORE) < TWO && !says(SAYS_KIND | SAYS_LIKE) && met.length < LOOKS) return share >= MOST && (says(SAYS_MORE) === words.length || (words.length > 1 && met.length === words.length && !says(SAYS_WHICH)));
     return share >= SOME;
   }
 

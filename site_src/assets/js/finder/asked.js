@@ -9,11 +9,12 @@
   const AS_A_NUMBER = /^[1-9]\d*$/;
   const SURELY_A_VEHICLE = 100;
 
-  /** @param {Index} index @param {{ kind: string, text: string }[]} items of `rank` @returns {Asked} */
+  /** @param {Index} index @param {{ kind: string, text: string, isStrange?: boolean }[]} items of `rank` @returns {Asked} */
   function askedOf(index, items) {
     /** @type {Asked} */
     const asked = { fleets: [], vehicles: [], maybe: [], isCertain: false };
-    for (const { kind, text } of items) {
+    for (const { kind, text, isStrange } of items) {
+      if (isStrange) continue;
       if (kind === "fleet") asked.fleets.push(index.fleets.findIndex((fleet) => fleet.id === text));
       if (kind !== "vehicle" && !(kind === "bare" && AS_A_NUMBER.test(text) && ofVehicle(index, Number(text)).size)) continue;
       if (kind === "vehicle") asked.isCertain = true;

@@ -5,7 +5,7 @@
 (function () {
   "use strict";
 
-  const { fold } = spares.finder;
+  const { fold, cutShape, takeShapes } = spares.finder;
 
   const LONGEST_PHRASE = 4;
   const MOST_BETWEEN = 2;
@@ -18,13 +18,12 @@
   /** What may be longer than two digits tell. */
   const LONG = ["spacing", "outside", "width-inside", "tips", "thread", "teeth"];
   const LEAST_LONG = 100;
-  const D_SHAPED = "d";
 
   /** The chunks with phrases of features joined, each number with the feature beside it.
    * @param {Chunk[]} chunks @param {Language} language @returns {Chunk[]} */
   function bound(chunks, language) {
     const words = wordsOf(language);
-    const joined = joinPhrases(chunks, words);
+    const joined = takeShapes(joinPhrases(chunks.flatMap((chunk) => cutShape(chunk, words)), words), words);
     for (let at = 0; at < joined.length; at += 1) {
       if (joined[at].kind === "thread") takeScrew(joined, at, words);
       if (joined[at].kind !== "measure") continue;
@@ -43,7 +42,7 @@
     /** @type {Map<string, string[]>} */
     const kinds = new Map(Object.entries(language.features).map(([phrase, said]) => [phrase.split(" ").map(fold).join(" "), said.split(" ")]));
     const set = (/** @type {string[]} */ list) => new Set(list.map(fold));
-    language.phrases = { kinds, skipped: set([...language.fillers, ...language.glue]), pitch: set(language.pitch), caliper: set(language.caliper), tape: set(language.tape), vehicles: set(language.vehicles), to: set(language.thread_to) };
+    language.phrases = { kinds, shapes: new Map(Object.entries(language.shapes).map(([word, shape]) => [fold(word), shape])), skipped: set([...language.fillers, ...language.glue]), pitch: set(language.pitch), caliper: set(language.caliper), tape: set(language.tape), vehicles: set(language.vehicles), to: set(language.thread_to) };
     return language.phrases;
   }
 
@@ -143,19 +142,10 @@
     if (to > from && !OF_SEVERAL.includes(kinds[0])) return;
     const value = chunks[from].value * (chunks[from].unit || 1);
     if (kinds[0] === "spacing" && kinds.includes("screw-hole")) kinds = value < LEAST_SPACING ? ["screw-hole", "slot"] : ["spacing"];
-    if (kinds.includes("d-bore") && isD(chunks, to + 1)) kinds = ["d-bore"];
     feature.isBound = true;
-    chunks[from].feature = { kinds, text: feature.text, isBefore: at < from };
+    chunks[from].feature = { kinds, text: feature.text, isBefore: at < from, shape: feature.shape || "" };
     if (kinds[0] !== "spacing") return;
     for (const other of [beside(chunks, from, -1, words), beside(chunks, Math.max(to, at), 1, words)]) if (other !== null) chunks[other].isBound = true;
-  }
-
-  /** "bore 9 D"
-   * @param {Chunk[]} chunks @param {number} at */
-  function isD(chunks, at) {
-    if (chunks[at]?.kind !== "word" || fold(chunks[at].text) !== D_SHAPED) return false;
-    chunks[at].kind = "gone";
-    return true;
   }
 
   /** "M4 screw", "thread M32": the word says nothing more.
@@ -164,7 +154,10 @@
     for (const step of /** @type {const} */ ([-1, 1])) {
       const next = beside(chunks, at, step, words);
       const kinds = next === null ? [] : chunks[next].kinds || [];
-      if (next !== null && (kinds.includes("screw-hole") || kinds.includes("thread"))) chunks[next].isBound = true;
+      if (next !== null && (kinds.includes("screw-hole") || kinds.includes("thread"))) {
+        chunks[next].isBound = true;
+        chunks[at].shape = chunks[at].shape || chunks[next].shape;
+      }
     }
   }
 

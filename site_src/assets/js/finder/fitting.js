@@ -3,7 +3,7 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, sizeMatches, ofTheFloor } = spares.finder;
+  const { fold, pieces, sizeMatches, ofTheFloor, isOfShape, kindsOfShape } = spares.finder;
 
   /** Kinds whose sizes are those of the whole or of what nothing goes into. */
   const OUTER = ["length", "width", "height", "thickness", "outside", "flats", "tips"];
@@ -35,7 +35,7 @@
     const called = size.kinds ? [] : calledNear(index, at, size);
     if (called.length) return { ...laidOn(called, size, (value, feature) => isWithin(index, value, feature, size)), isCalled: true };
     const named = size.kinds ? namedFit(index, at, size) : null;
-    if (named && (named.fits || named.isCalled || !isSoft(index, at, size))) return named;
+    if (named && (named.fits || named.isCalled || size.shape || !isSoft(index, at, size))) return named;
     const whole = wholeFit(index, at, named ? { ...size, axis: "any" } : size);
     return whole.fits || !named ? whole : named;
   }
@@ -50,23 +50,50 @@
 
   /** @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
   function namedFit(index, at, size) {
-    if (size.thread) return threadFit(index, at, size);
-    const kinds = size.kinds || [];
-    const had = index.features[at];
+    const all = index.features[at];
+    const kinds = size.shape ? kindsOfShape(size.kinds || [], size.shape) : size.kinds || [];
+    const had = size.shape ? all.filter((feature) => isOfShape(feature, size.shape)) : all;
     const kind = kinds.find((each) => had.some((feature) => feature.kind === each));
+    if (!kind && size.shape) return { fits: false, here: nearest(otherShapes(all, size), size.values[0]), isOther: true };
+    if (size.thread) return threadFit(index, at, size);
     if (kinds[0] === "outside" || (kinds.includes("outside") && !kind)) return outsideFit(index, at, size);
-    if (!kind) return { fits: false, here: nearest(had.filter((feature) => index.fits.mating[feature.kind]), size.values[0]) };
+    if (!kind) return { fits: false, here: nearest(had.filter((feature) => index.fits.mating[feature.kind]), size.values[0]), isOther: true };
     const called = calledSo(index, had.filter((feature) => kinds.includes(feature.kind)), size);
-    const own = called.length ? called : had.filter((feature) => feature.kind === kind);
+    const own = called.length ? called : had.filter((feature) => feature.kind === kind && !isForAnother(index, feature, size));
+    if (!own.length) return { fits: false, here: nearest(had.filter((feature) => feature.kind === kind), size.values[0]), isOther: true };
     return { ...laidOn(own, size, (value, feature) => isWithin(index, value, feature, size)), isCalled: called.length > 0 };
+  }
+
+  /** What the part has where another shape was asked for: of the feature's own kinds, else of any that mates.
+   * @param {KnownFeature[]} had @param {Size} size */
+  function otherShapes(had, size) {
+    const own = had.filter((feature) => size.kinds?.includes(feature.kind));
+    return own.length ? own : had.filter((feature) => !OUTER.includes(feature.kind));
+  }
+
+  /** A shape without a size, "with a square hole": a part that has none of it is not meant.
+   * @param {Index} index @param {number} at @param {Size} size @returns {Fit} */
+  function shapeFit(index, at, size) {
+    const kinds = kindsOfShape(size.kinds || [], size.shape);
+    const own = index.features[at].filter((feature) => kinds.includes(feature.kind));
+    const other = own[0] ? { kind: own[0].kind, mm: own[0].mm, what: own[0].what } : null;
+    return own.some((feature) => isOfShape(feature, size.shape)) ? { fits: true, here: null } : { fits: false, here: other, isOther: true };
   }
 
   /** "wall 88": what no kind of feature is called may still be one of this part, unless it is the part's own name.
    * @param {Index} index @param {number} at @param {Size} size */
   function calledNear(index, at, size) {
-    const word = size.near && index.termOf(size.near);
-    if (!word || index.ownWords[at].has(Number(index.ids.get(word)))) return [];
-    return index.features[at].filter((feature) => wordsOf(index, feature).includes(word));
+    if (!size.near) return [];
+    size.nearTerms = size.nearTerms || nearTerms(index, size.near);
+    const words = size.nearTerms.filter((word) => !index.ownWords[at].has(Number(index.ids.get(word))));
+    return words.length ? index.features[at].filter((feature) => words.some((word) => wordsOf(index, feature).includes(word))) : [];
+  }
+
+  /** A word as it stands, and what it means in the catalogue's words.
+   * @param {Index} index @param {string} word */
+  function nearTerms(index, word) {
+    const floor = index.floor.length && !index.ids.has(index.termOf(word)) ? ofTheFloor(index, word)?.texts || [] : [];
+    return [word, ...floor.flatMap(pieces)].map(index.termOf);
   }
 
   /** Those whose own name holds what was said, "wire" or "run": they alone are meant; one that is called just so before the others.
@@ -95,6 +122,30 @@
   function wordsOf(index, feature) {
     feature.words = feature.words || pieces(feature.what).filter((word) => !index.fillers.has(fold(word))).map(index.termOf);
     return feature.words;
+  }
+
+  /** "Pin 10" is not meant by a "clip for the wire": what goes in there is another thing.
+   * @param {Index} index @param {KnownFeature} feature @param {Size} size */
+  function isForAnother(index, feature, size) {
+    feature.takes = feature.takes || takenBy(index, feature);
+    if (!feature.takes.length) return false;
+    const things = saidOf(index, size).flat().filter((word) => index.goesIn.has(word));
+    const isSame = (/** @type {string} */ word) => feature.takes?.some((other) => word === other || isAlike(index, word, other));
+    return things.length > 0 && !things.some((word) => isSame(word) || wordsOf(index, feature).includes(word));
+  }
+
+  /** The words behind "for" in its name.
+   * @param {Index} index @param {KnownFeature} feature */
+  function takenBy(index, feature) {
+    const words = pieces(feature.what).map(fold);
+    const at = words.findIndex((word) => index.language.meant_for.includes(word));
+    return at < 0 ? [] : words.slice(at + 1).filter((word) => !index.fillers.has(word)).map(index.termOf);
+  }
+
+  /** @param {Index} index @param {string} word @param {string} other */
+  function isAlike(index, word, other) {
+    const [one, two] = [index.ids.get(word), index.ids.get(other)];
+    return one !== undefined && two !== undefined && (index.everyday.get(one) || []).includes(two);
   }
 
   /** What is named itself, a collar or a skirt; else the whole.
@@ -139,7 +190,7 @@
    * @param {Index} index @param {number} at @param {Size} size @param {string[]} [kinds] of the features that are held against, too @returns {Fit} */
   function wholeFit(index, at, size, kinds = OUTER) {
     const { box, modelled } = index.sizes[at];
-    const had = index.features[at].filter((feature) => ((!size.axis && size.values.length < ALL_SIDES) || kinds.includes(feature.kind)) && !(size.round && NOT_ROUND.includes(feature.kind)));
+    const had = index.features[at].filter((feature) => ((!size.axis && size.values.length < ALL_SIDES) || kinds.includes(feature.kind)) && !(size.round && NOT_ROUND.includes(feature.kind)) && isOfShape(feature, size.shape));
     const sides = (/** @type {number[]} */ each) => each.map((mm) => ({ kind: "overall", mm, what: "", allowed: [0, 0], pitch: 0, side: "" }));
     const fits = (/** @type {number} */ value, /** @type {KnownFeature} */ feature) => isWithin(index, value, feature, size);
     const first = laidOn([...sides(box), ...had], size, fits);
@@ -169,8 +220,8 @@
   function nearest(had, value) {
     const near = had.filter((feature) => feature.mm < NEAR_HERE * value && value < NEAR_HERE * feature.mm);
     if (!near.length) return null;
-    const { mm, what } = near.reduce((best, each) => (Math.abs(each.mm - value) < Math.abs(best.mm - value) ? each : best));
-    return { mm, what };
+    const { mm, what, kind } = near.reduce((best, each) => (Math.abs(each.mm - value) < Math.abs(best.mm - value) ? each : best));
+    return { mm, what, kind };
   }
 
   /** @param {Index} index @param {number} value @param {KnownFeature} feature @param {Size} size */
@@ -225,5 +276,5 @@
     return [has, isNamed];
   }
 
-  spares.finder = { ...spares.finder, featuresOf, fitOf, fitMatches, isNearSide };
+  spares.finder = { ...spares.finder, featuresOf, fitOf, shapeFit, fitMatches, isNearSide };
 })();

@@ -24,8 +24,9 @@
   }
 
   /** The English of a word, one text for each word that it is made of; null where no language knows it.
-   * @param {Index} index @param {string} word @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
-  function ofTheFloor(index, word) {
+   * @param {Index} index @param {string} word @param {boolean} [isOfFloor] other words are of a floor language
+   * @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
+  function ofTheFloor(index, word, isOfFloor = false) {
     const folded = fold(word);
     for (const lexicon of index.floor) {
       const whole = entry(lexicon, folded);
@@ -33,7 +34,7 @@
     }
     if (folded.length < 2 * SHORTEST_PIECE || /\d/.test(folded)) return null;
     const cut = cheapest(index, folded) || cheapest(index, word.toLowerCase()); // "rolloende": here "oe" is no "ö"
-    return cut ? { texts: cut, sure: 1, isWhole: false } : slipped(index, folded) || ends(index, folded);
+    return cut ? { texts: cut, sure: 1, isWhole: false } : slipped(index, folded, isOfFloor) || ends(index, folded);
   }
 
   /** @param {Index} index @param {string} text @returns {string[] | null} */
@@ -74,13 +75,17 @@
     return undefined;
   }
 
-  /** @param {Index} index @param {string} folded @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
-  function slipped(index, folded) {
+  /** @param {Index} index @param {string} folded @param {boolean} isOfFloor then its endings may be taken off first
+   * @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
+  function slipped(index, folded, isOfFloor) {
     let least = Infinity;
     let best = "";
     for (const lexicon of index.floor) {
-      for (const { at, cost } of near(folded, lexicon.words, lexicon.masks, { most: SLIPS * budget(folded.length) })) {
-        if (cost < least) [least, best] = [cost, String(lexicon.known.get(lexicon.words[at]))];
+      const bare = isOfFloor ? lexicon.endings.filter((ending) => folded.endsWith(ending) && folded.length - ending.length >= LEAST_END) : [];
+      for (const text of [folded, ...bare.map((ending) => folded.slice(0, -ending.length))]) {
+        for (const { at, cost } of near(text, lexicon.words, lexicon.masks, { most: SLIPS * budget(text.length) })) {
+          if (cost < least) [least, best] = [cost, String(lexicon.known.get(lexicon.words[at]))];
+        }
       }
     }
     return best ? { texts: [best], sure: SLIPPED, isWhole: false } : null;

@@ -75,7 +75,7 @@
    * @param {string} text */
   function shortNumberKey(text) {
     return pieces(plain(text))
-      .map((piece) => numberKey(piece).replace(/^([a-z]*)0+(?=[0-9a-z])/, "$1"))
+      .map((piece) => numberKey(piece).replace(/^([a-z]*)0+(?=[0-9a-z]*[1-9a-z])/, "$1"))
       .join("");
   }
 

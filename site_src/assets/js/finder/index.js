@@ -29,8 +29,9 @@
   const OF_GROUNDS = { place: { weight: 0.7, which: true, widened: true }, fleet: { weight: 0.35 } };
   /** Fields that are found otherwise, as numbers, sizes and vehicles, or only shown. */
   const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "replaces", "on_shelf", "other_hand"];
-  /** What a word says of a part where it stands, as bits; SAYS_MORE: it stands elsewhere than in how the part looks. */
-  const [SAYS_WHICH, SAYS_KIND, SAYS_MORE] = [1, 2, 4];
+  /** What a word says of a part where it stands, as bits; SAYS_MORE: it stands elsewhere than in how the part looks;
+   * SAYS_LIKE: it is an everyday word for what says the kind. */
+  const [SAYS_WHICH, SAYS_KIND, SAYS_MORE, SAYS_LIKE] = [1, 2, 4, 8];
   /** What is worth less is a word out of a longer synonym: no kind of thing. */
   const WHOLE_SYNONYM = 0.78;
   /** What comes after one of these is no longer the thing itself: "knob for the window". */
@@ -44,6 +45,7 @@
     const known = new Map();
     const index = blank(data, known);
     const read = phraseReader(index, data.synonyms);
+    index.hands = new Set(data.language.hands.map((word) => index.idOf(index.termOf(word))));
     addEveryday(index);
     /** @type {Scratch} */
     const scratch = { weight: new Float32Array(1024), says: new Uint8Array(1024), touched: [] };
@@ -89,6 +91,7 @@
     const index = /** @type {Index} */ (/** @type {unknown} */ ({
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
       joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], handed: [], counted: [], ownWords: [], kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
+      ownNames: [], goesIn: new Set(), hands: new Set(),
       fillers: new Set([...language.fillers, ...howMany(language)].map(fold)), placeOnly: new Map(),
       fleetKeys: new Map(data.fleets.map((fleet, at) => [pieces(fold(fleet.id)).join(""), at])),
     }));
@@ -101,6 +104,7 @@
       }
       return term;
     };
+    index.goesIn = new Set(language.goes_in.map(index.termOf));
     index.idOf = (term) => {
       let id = index.ids.get(term);
       if (id === undefined) {
@@ -125,6 +129,7 @@
   function addWords(index, record, at, data, read, scratch) {
     index.symptoms.push([]);
     index.ownWords.push(new Set());
+    index.ownNames.push([]);
     for (const [field, text] of phrases(record, data)) {
       const { weight, named, which, widened } = FIELDS[field] || OF_GROUNDS[field];
       const phrase = read(text, field === "name", Boolean(widened));
@@ -142,6 +147,7 @@
       for (const id of phrase.ids) scratch.says[id] |= only.includes(id) ? bits : bits & ~SAYS_WHICH;
       if (named) {
         addJoined(index, phrase.terms);
+        index.ownNames[at].push(phrase.ids.filter((_id, i) => phrase.factors[i] >= WHOLE_SYNONYM));
         for (const id of phrase.terms) index.ownWords[at].add(id);
         const kinds = read(thing(text, index.fillers), true, true);
         kinds.ids.forEach((id, i) => {
@@ -303,5 +309,5 @@
     return order;
   }
 
-  spares.finder = { ...spares.finder, prepare, phrases, ofVehicle, SAYS_WHICH, SAYS_KIND, SAYS_MORE };
+  spares.finder = { ...spares.finder, prepare, phrases, ofVehicle, SAYS_WHICH, SAYS_KIND, SAYS_MORE, SAYS_LIKE };
 })();

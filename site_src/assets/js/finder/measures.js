@@ -19,7 +19,7 @@
   const LARGEST_MM = 3000;
 
   /** @type {Size} */
-  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, way: "", near: "", text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0 };
+  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, way: "", near: "", text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0, shape: "" };
 
   /** @param {string} query @param {Language} language words of the query, see generator/pages/finder/spoken
    * @returns {{ sizes: Size[], rest: Rest[] }} */
@@ -28,7 +28,7 @@
     takeSpoken(chunks);
     takeUnits(chunks);
     takeFractions(chunks);
-    return gathered(bound(chunks.filter((chunk) => chunk.kind !== "gone"), language));
+    return gathered(bound(chunks.filter((chunk) => chunk.kind !== "gone"), language), language);
   }
 
   /** "between 90 and 95": about the middle.
@@ -166,8 +166,8 @@
     });
   }
 
-  /** @param {Chunk[]} chunks with the features that stand beside them */
-  function gathered(chunks) {
+  /** @param {Chunk[]} chunks with the features that stand beside them @param {Language} language */
+  function gathered(chunks, language) {
     /** @type {Size[]} */
     const sizes = [];
     /** @type {Rest[]} */
@@ -179,7 +179,7 @@
       if (chunks[at].kind === "thread") sizes.push(threaded(chunks, at));
       if (chunks[at].kind !== "measure") continue;
       const end = endOfRun(chunks, at);
-      const size = sized(chunks, at, end, taken);
+      const size = sized(chunks, at, end, taken, language);
       if (!size) continue;
       sizes.push({ ...size, caliper: !tape && (caliper || size.exact) });
       for (let i = at; i <= end; i += 1) taken.add(i);
@@ -188,6 +188,7 @@
     chunks.forEach((chunk, at) => {
       if (taken.has(at) || ["by", "glue", "thread", "caliper", "tape", "side"].includes(chunk.kind)) return;
       if (chunk.kind === "feature") {
+        if (chunk.shape && !chunk.isBound) sizes.push({ ...PLAIN, kinds: [...(chunk.kinds || []), ...(chunk.others || [])], named: chunk.text, shape: chunk.shape });
         rest.push(...chunk.text.split(" ").map((text) => ({ text, maybe: null, feature: Boolean(chunk.isBound) })));
         return;
       }
@@ -200,10 +201,10 @@
   /** A thread by its name; of two, the outer one stands first.
    * @param {Chunk[]} chunks @param {number} at @returns {Size} */
   function threaded(chunks, at) {
-    const { value, text, pitch } = chunks[at];
+    const { value, text, pitch, shape } = chunks[at];
     const isPair = [at - 2, at - 1, at + 1, at + 2].some((other) => chunks[other]?.kind === "thread");
     const side = !isPair ? null : chunks.slice(0, at).some((chunk) => chunk.kind === "thread") ? "inside" : "outside";
-    return { ...PLAIN, values: [value], round: true, text, kinds: ["thread", "screw-hole", "slot"], thread: { mm: value, pitch: pitch || 0, side }, named: text };
+    return { ...PLAIN, values: [value], round: true, text, kinds: ["thread", "screw-hole", "slot"], thread: { mm: value, pitch: pitch || 0, side }, named: shape ? `${shape} ${text}` : text, shape: shape || "" };
   }
 
   /** The last measure of a run such as `92 x 64` or `92 long x 64 wide x 55`.
@@ -219,8 +220,8 @@
   }
 
   /** The measures from one chunk to another with the words around them; null where they are just a number.
-   * @param {Chunk[]} chunks @param {number} from @param {number} to @param {Set<number>} taken @returns {Size | null} */
-  function sized(chunks, from, to, taken) {
+   * @param {Chunk[]} chunks @param {number} from @param {number} to @param {Set<number>} taken @param {Language} language @returns {Size | null} */
+  function sized(chunks, from, to, taken, language) {
     const numbers = chunks.slice(from, to + 1).filter((chunk) => chunk.kind === "measure");
     const hints = [beside(chunks, from, -1), beside(chunks, to, 1)].filter((at) => at !== null && !taken.has(at));
     const words = hints.map((at) => chunks[/** @type {number} */ (at)]);
@@ -244,7 +245,8 @@
       isBefore: Boolean(feature && feature.isBefore),
       thread: pitched,
       step: Math.max(...numbers.map((each) => each.step || (unit === 10 && !each.unit ? 5 : 0))),
-      round: isRound || isRoundFeature(feature),
+      shape: feature?.shape || chunks[from].shape || words.map((each) => own(language.shapes, each.text) || "").find(Boolean) || "",
+      round: isRound || (isRoundFeature(feature) && !feature?.shape),
       about: numbers.some((each) => each.about) || words.some((each) => each.kind === "about")
         || (before !== null && chunks[before].kind === "about"),
       exact: numbers.some((each) => each.exact),

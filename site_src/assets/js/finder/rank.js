@@ -15,7 +15,7 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, measures, PLAIN, meanings, takenApart, sizeMatches, fitMatches, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, seenOtherwise, ofTheFloor, translated, MEANT } = spares.finder;
+  const { fold, pieces, measures, PLAIN, meanings, takenApart, sizeMatches, fitMatches, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, seenOtherwise, ofTheFloor, translated, MEANT, EVERYDAY, SAYS_KIND, SAYS_LIKE } = spares.finder;
 
   const LONGEST_QUERY = 240;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
@@ -25,7 +25,7 @@
   const SURE = 0.62;
   const MOST_UNSURE = 40;
   const NEAR = 0.24;
-  const WEIGHT = { size: 1.1, sizes: 1.7, number: 2, piece: 1.2, fleet: 0.75, vehicle: 0.75, bare: 0.7 };
+  const WEIGHT = { hand: 0.1, size: 1.1, sizes: 1.7, number: 2, piece: 1.2, fleet: 0.75, vehicle: 0.75, bare: 0.7 };
   const UNKNOWN_WORD = 0.9;
   const WEAKLY_KNOWN = 0.75;
   const WORD_MET = 0.5;
@@ -39,12 +39,14 @@
     const text = respelled(heard(String(query).slice(0, LONGEST_QUERY), index.language), index.language);
     const { sizes, rest: told } = measures(text, index.language);
     const { rest, otherwise } = seenOtherwise(index, told);
-    const items = [
-      ...sizes.slice(0, 4).map((size) => sizeItem(index, size)),
+    const items = strangers(index, [
+      ...sizes.slice(0, 4).map((size) => (size.values.length ? sizeItem(index, size) : shapeItem(index, size))),
       ...restItems(index, withoutFeatures(index, rest).slice(0, 2 * MOST_WORDS), /\s$/.test(text)),
-    ].slice(0, MOST_WORDS);
-    const { hits, said } = settled(index, items.length ? scored(index, items) : [], items, vehicle, otherwise);
-    return { hits, items, sure: hits.filter((hit) => hit.sure).length, said };
+    ].slice(0, MOST_WORDS));
+    const strange = items.find((item) => item.isStrange)?.text || "";
+    const isEmpty = items.every((item) => item.kind === "fleet" || (item.isStrange && item.kind === "vehicle")) && (strange || !items.length);
+    const { hits, said } = settled(index, isEmpty ? [] : scored(index, items), items, vehicle, otherwise);
+    return { hits, items, sure: hits.filter((hit) => hit.sure).length, said, strange };
   }
 
   /** The word of a feature that a size took is no word any more, unless nothing else says what kind of thing it is.
@@ -117,6 +119,12 @@
     return { kind: "size", text: size.text, weight, match, least: 0.5, size };
   }
 
+  /** A shape finds nothing; it only speaks against what has another.
+   * @param {Index} index @param {Size} size @returns {Item} */
+  function shapeItem(index, size) {
+    return { kind: "shape", text: size.named, weight: 0, match: new Float32Array(index.records.length), least: 0, size };
+  }
+
   /** Fleets, vehicles, numbers and words among what is no size.
    * @param {Index} index @param {Rest[]} rest @param {boolean} closed @returns {Item[]} */
   function restItems(index, rest, closed) {
@@ -126,7 +134,7 @@
     /** @type {string[]} */
     let words = [];
     for (let at = 0; at < chunks.length; ) {
-      const taken = fleetItem(index, chunks, at) || vehicleItem(index, chunks, at, items) || numberRun(index, chunks, at);
+      const taken = fleetItem(index, chunks, at) || vehicleItem(index, chunks, at, items) || strangeVehicle(index, chunks, at) || numberRun(index, chunks, at);
       if (taken) {
         items.push(...taken.items);
         at += taken.length;
@@ -136,7 +144,14 @@
       }
     }
     words = words.flatMap((word) => pieces(word.replace(/['’]/g, "")));
-    return [...items, ...onTheFleets(index, items, wordItems(index, words, closed))];
+    return [...items, ...onTheFleets(index, items, lightHands(wordItems(index, words, closed)))];
+  }
+
+  /** A hand tells two parts apart and finds none: "heater knob left" is no left mirror.
+   * @param {Item[]} words */
+  function lightHands(words) {
+    if (words.some((item) => !item.isHand)) for (const item of words) if (item.isHand) item.weight = WEIGHT.hand;
+    return words;
   }
 
   /** Words without the places of other fleets: "TR4 roof" is no part whose place is the roof on the TR7 alone.
@@ -212,6 +227,40 @@
     return { items: [item], length: word ? 2 : 1 };
   }
 
+  /** "car 799", which nobody has; what else the number may be is looked for all the same.
+   * @param {Index} index @param {Rest[]} chunks @param {number} at */
+  function strangeVehicle(index, chunks, at) {
+    const next = chunks[at + 1];
+    const text = (next?.text || "").replace(/^[#n°o.]+/, "");
+    if (!index.language.vehicles.includes(fold(chunks[at].text)) || !isLikeAVehicle(index, text)) return null;
+    const bare = bareItem(index, { ...next, text, maybe: Number(text) }, numberMatches(index, text));
+    return { items: [isMet(bare) ? { ...bare, isStrange: true } : strange(bare)], length: 2 };
+  }
+
+  /** Of as many digits as the vehicles have.
+   * @param {Index} index @param {string} text */
+  function isLikeAVehicle(index, text) {
+    return /^[1-9]\d*$/.test(text) && [...index.vehicles.keys()].some((range) => range.split("-").some((each) => each.length === text.length));
+  }
+
+  /** @param {Item} item */
+  function isMet(item) {
+    return Boolean(item.numbers?.size) || item.match.some((each) => each > 0);
+  }
+
+  /** @param {Item} bare @returns {Item} */
+  function strange(bare) {
+    return { kind: "vehicle", text: bare.text, weight: WEIGHT.vehicle, match: new Float32Array(bare.match.length), least: 1, isStrange: true };
+  }
+
+  /** A number that stands alone or with its fleet, and that nothing has, was meant for a vehicle.
+   * @param {Index} index @param {Item[]} items */
+  function strangers(index, items) {
+    const [one, ...more] = items.filter((item) => item.kind !== "fleet");
+    if (!one || more.length || one.kind !== "bare" || isMet(one) || !isLikeAVehicle(index, one.text)) return items;
+    return items.map((item) => (item === one ? strange(item) : item));
+  }
+
   /** Neighbouring pieces of a number, such as "4 221 0093" or "TV 0417": the longest run that any part has.
    * @param {Index} index @param {Rest[]} chunks @param {number} from */
   function numberRun(index, chunks, from) {
@@ -225,7 +274,7 @@
       if (!/\d/.test(joined)) continue;
       const whole = run.length > 1 && numberMatches(index, joined);
       if (whole && whole.size && joined.replace(/[^a-z0-9]/g, "").length >= 4) return { items: [numberItem(index, joined, whole)], length: to - from };
-      if (run.length === 1) return oneNumber(index, run[0]);
+      if (run.length === 1) return oneNumber(index, run[0], chunks[from + 1]);
     }
     return null;
   }
@@ -236,9 +285,10 @@
     return /^[a-z]{1,3}$/.test(text) && index.numberTable.letters.has(text);
   }
 
-  /** @param {Index} index @param {Rest} chunk */
-  function oneNumber(index, chunk) {
-    if (/^\d$/.test(chunk.text)) return { items: [], length: 1 }; // "2 knobs" says how many
+  /** @param {Index} index @param {Rest} chunk @param {Rest} [next] */
+  function oneNumber(index, chunk, next) {
+    // "2 knobs" says how many, "crank 5" how large.
+    if (/^\d$/.test(chunk.text) && (chunk.maybe === null || (next && !/\d/.test(next.text)))) return { items: [], length: 1 };
     if (UNREAD.test(chunk.text)) return { items: [numberItem(index, chunk.text, unreadNumbers(index, chunk.text))], length: 1 };
     const found = numberMatches(index, chunk.text);
     if (chunk.maybe !== null) return { items: [bareItem(index, chunk, found)], length: 1 };
@@ -277,19 +327,20 @@
 
   /** @param {Index} index @param {string[]} words @param {boolean} closed @returns {Item[]} */
   function wordItems(index, words, closed) {
-    const said = [...new Set(words)].filter((word) => !index.fillers.has(fold(word)) && (word.length > 1 || own(index.language.forms, word) || isFloor(index, word)));
+    const isShaped = (/** @type {string} */ word) => index.language.shaped.includes(fold(word || ""));
+    const said = [...new Set(words)].filter((word) => !index.fillers.has(fold(word)) && !isShaped(word) && (word.length > 1 || own(index.language.forms, word) || isFloor(index, word)));
     const isOfFloor = index.floor.length > 0 && said.some((word) => !isOurs(index, word) && ofTheFloor(index, word)?.sure === 1);
+    const beside = words.findIndex((word, at) => at > 0 && index.language.beside.includes(fold(word)));
     /** @type {Item[]} */
     const items = [];
     for (let at = 0; at < said.length; at += 1) {
       const open = !closed && at === said.length - 1;
       const pair = said[at + 1] && splitWord(index, said[at], said[at + 1]);
-      if (pair) {
-        items.push(...pair.map((each) => wordItem(index, each.text, each.meanings)));
-        at += 1;
-        continue;
-      }
-      items.push(...oneWord(index, said[at], open, isOfFloor));
+      const made = pair ? pair.map((each) => wordItem(index, each.text, each.meanings)) : oneWord(index, said[at], open, isOfFloor);
+      const place = words.indexOf(said[at]);
+      if ((beside > 0 && place > beside) || isShaped(words[place + 1])) for (const item of made) item.isBeside = true;
+      items.push(...made);
+      if (pair) at += 1;
     }
     return items;
   }
@@ -299,7 +350,7 @@
   function oneWord(index, word, open, isOfFloor) {
     const own = meanings(index, word, open);
     const surest = Math.max(0, ...own.values());
-    const floor = index.floor.length && (surest < SURELY_OURS || isOfFloor) ? ofTheFloor(index, word) : null;
+    const floor = index.floor.length && (surest < SURELY_OURS || isOfFloor) ? ofTheFloor(index, word, isOfFloor) : null;
     if (floor && (floor.sure === 1 || floor.sure > surest)) {
       const read = floor.texts.flatMap((text) => translated(index, text, floor.sure));
       if (read.length === 1 && surest === 1) for (const [id, sure] of own) if ((read[0].meanings.get(id) || 0) < sure) read[0].meanings = new Map([...read[0].meanings, [id, sure]]);
@@ -361,11 +412,13 @@
         if (match[at] < worth) match[at] = worth;
         if (worth > most) most = worth;
         if (sure >= MEANT) says[at] |= posting.says[i];
+        else if (sure >= EVERYDAY && posting.says[i] & SAYS_KIND) says[at] |= SAYS_LIKE;
       }
     }
     let fits = 0;
     for (const at of touched) if (match[at] >= 0.6 * most) fits += 1;
-    return { kind: "word", text, weight: rarity(match.length, fits, most), match, least: 0, meant, says };
+    const isHand = [...meant].some(([id, sure]) => sure >= SURELY_OURS && index.hands.has(id));
+    return { kind: "word", text, weight: rarity(match.length, fits, most), match, least: 0, meant, says, isHand };
   }
 
   /** Weight of a word by how few parts it fits well: 0.3 for a common one, 1 for a rare one;

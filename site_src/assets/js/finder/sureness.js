@@ -11,7 +11,7 @@
 (function () {
   "use strict";
 
-  const { SAYS_WHICH, SAYS_KIND, SAYS_MORE, fitOf } = spares.finder;
+  const { SAYS_WHICH, SAYS_KIND, SAYS_MORE, fitOf, shapeFit } = spares.finder;
   const MEANT = 0.65;
   const MET = 0.5;
   const MOST = 0.7;
@@ -53,10 +53,13 @@
     const saying = words.filter((item) => !isFault(index, item));
     const [all, said] = [words, saying].map((list) => list.reduce((sum, item) => sum + item.weight, 0));
 
-    const sized = items.filter((item) => item.size && item.kind !== "word");
+    const whole = saying.map((item) => [...(item.meant || [])].filter(([, sure]) => sure >= WHOLE).map(([id]) => id));
+    const hands = saying.filter((item) => item.isHand);
+    const sized = items.filter((item) => item.size && item.kind !== "shape");
+    const shapes = items.filter((item) => item.kind === "shape");
     const measured = sized.reduce((sum, item) => sum + (item.kind === "size" && !item.size?.kinds ? item.size?.values.length || 0 : 0), 0);
     const isTaped = sized.every((item) => item.size?.step || item.size?.about || !item.size?.caliper);
-    const isRough = sized.length > 0 && isTaped && !sized.some((item) => item.size?.kinds);
+    const isRough = sized.length > 0 && isTaped && !sized.some((item) => item.size?.kinds?.some((kind) => index.fits.mating[kind]));
 
     /** Which words say a kind of thing: a part that is none of it is not meant. */
     const isKind = saying.map((item) => [...(item.meant || [])].some(([id, sure]) => sure === 1 && index.kinds.has(id)));
@@ -65,25 +68,33 @@
      * @param {number} at @param {Item} item */
     const isOwn = (at, item) => [...(item.meant || [])].some(([id, sure]) => sure >= WHOLE && index.ownWords[at].has(id));
 
+    /** How many of the words stand together in one of its names: "toothed" of one and "wheel" of another name nothing.
+     * @param {number} at */
+    const inOneName = (at) => Math.max(0, ...index.ownNames[at].map((name) => whole.filter((own) => own.some((id) => name.includes(id))).length));
+
     /** One says of what kind, and most fit; a single word must say it alone.
      * @param {number} at */
     const named = (at) => {
-      let [which, whichWords, own, ownWords, told, seen, met, kind, isOther] = [0, 0, 0, 0, 0, 0, 0, false, false];
+      let [which, whichWords, own, told, seen, met, kind, isOther] = [0, 0, 0, 0, 0, 0, false, false];
       for (const [place, item] of saying.entries()) {
         const says = item.says ? item.says[at] : 0;
         if (says & SAYS_WHICH) [which, whichWords] = [which + item.weight, whichWords + 1];
-        if (isOwn(at, item)) [own, ownWords] = [own + item.weight, ownWords + 1];
+        if (isOwn(at, item)) own += item.weight;
         else if (item.match[at] >= MET) told += item.weight;
-        if (says & SAYS_KIND) kind = true;
+        if (says & SAYS_KIND && !item.isBeside) kind = true; // "outlet with slats" is no slat
         if (item.match[at] >= MET) met += item.weight;
         else if (isKind[place]) isOther = true;
         if (item.match[at] >= MET && !(says & SAYS_MORE)) seen += 1;
       }
       if (which > 0.99 * said && measured >= LEAST_MEASURED && (!isTaped || whichWords > 1)) return true;
       if (!kind || isOther || seen >= MOST_SEEN || met < MOST * said) return false;
-      if (seen && told && saying.length > MOST_SEEN && (ownWords < LEAST_NAMED || own < told)) return false;
+      if (told && saying.length > MOST_SEEN && (inOneName(at) < LEAST_NAMED || (seen && own < told))) return false;
       return whichWords > 1 || isHeld(at) || isOne;
     };
+
+    /** A hand that was said is in its name.
+     * @param {number} at */
+    const isOfHand = (at) => hands.every((item) => isOwn(at, item));
 
     /** A size of a feature, a fleet or a number beside a single word.
      * @param {number} at */
@@ -106,7 +117,7 @@
 
     /** What a mechanic would say of the sizes: dear to ask, so it is asked last.
      * @param {number} at */
-    const fits = (at) => strict.every((item) => {
+    const fits = (at) => shapes.every((item) => shapeFit(index, at, /** @type {Size} */ (item.size)).fits) && strict.every((item) => {
       const hit = item.numbers?.get(at);
       return (hit && Math.fround(hit.match) >= item.match[at]) || !isSized(item, at) || fitOf(index, at, /** @type {Size} */ (item.size)).fits;
     });
@@ -114,8 +125,8 @@
     /** Without words: a number, a fleet, or three sizes off a caliper.
      * @param {number} at */
     const bare = (at) => {
-      if (words.length) return false;
-      if (sized.every((item) => item.kind === "bare" && (item.numbers?.has(at) || item.vehicles?.has(at)))) return true;
+      if (words.length || !strict.some((item) => item.numbers || item.size)) return false; // a vehicle says which vehicle
+      if (sized.every((item) => item.kind === "bare" && item.numbers?.has(at))) return true;
       const values = sized.reduce((sum, item) => sum + (item.size?.values.length || 0), 0);
       return values >= LEAST_SIZES && sized.every((item) => item.size?.caliper);
     };
@@ -132,7 +143,7 @@
       return weight >= MOST * all && (told >= FAULT_WORDS || (told > 1 && told >= FAULT_SHARE * fault.terms.length));
     };
 
-    return (at) => holds(at) && (said === 0 ? bare(at) : numbered(at) || named(at) || (words.length > 1 && index.symptoms[at].some(tells))) && fits(at);
+    return (at) => holds(at) && (said === 0 ? bare(at) : numbered(at) || (isOfHand(at) && (named(at) || (words.length > 1 && index.symptoms[at].some(tells))))) && fits(at);
   }
 
   /** Whether an item asks for a size there, and not for a vehicle.
@@ -141,5 +152,5 @@
     return Boolean(item.size?.values.length) && !(item.kind === "bare" && item.vehicles?.has(at));
   }
 
-  spares.finder = { ...spares.finder, sureness, MEANT };
+  spares.finder = { ...spares.finder, sureness, isFault, MEANT };
 })();

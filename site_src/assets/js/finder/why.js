@@ -2,7 +2,7 @@
 (function () {
   "use strict";
 
-  const { fitOf, phrases, pieces, sizeMatch } = spares.finder;
+  const { fitOf, phrases, pieces, shapeFit, shapeOf, sizeMatch } = spares.finder;
 
   /** Why a part was found: for each item the text of the part that answers it.
    * @param {Index} index @param {FinderData} data @param {Item[]} items @param {number} at
@@ -16,7 +16,9 @@
     const number = item.numbers && item.numbers.get(at);
     if (number && Math.fround(number.match) >= item.match[at]) return { kind: "number", asked: item.text, text: number.number.text, detail: number.number.kind };
     if (item.size) {
-      const { fits, here, taken: on, isCalled } = fitOf(index, at, item.size);
+      const { fits, here, taken: on, isCalled, isOther } = item.kind === "shape" ? shapeFit(index, at, item.size) : fitOf(index, at, item.size);
+      if (isOther && here?.what) return otherKind(item, item.size, here);
+      if (item.kind === "shape") return null;
       if (!fits && (item.size.named || isCalled) && here) return { kind: "clash", asked: item.text, text: here.what, detail: [bare(here)] };
       if (!fits && item.size.kinds) return null;
       const { match, taken } = sizeMatch(index.sizes[at], item.size);
@@ -31,6 +33,12 @@
       }
     }
     return { kind: "synonym", asked: item.text, text: item.text, detail: null };
+  }
+
+  /** "Asked pin 9, here Bolt hole 9": the kinds are told where they differ, the shape where one was said.
+   * @param {Item} item @param {Size} size @param {Dimension} here @returns {Why} */
+  function otherKind(item, size, here) {
+    return { kind: "otherwise", asked: item.kind === "shape" ? "" : item.text, text: here.what, detail: [bare(here)], as: size.named, shape: size.shape && shapeOf(here.kind || "") };
   }
 
   /** @param {Dimension} each @returns {Dimension} */

@@ -203,5 +203,5 @@
     return new Map([...found].map(([id, sure]) => [id, sure * by]));
   }
 
-  spares.finder = { ...spares.finder, meanings, takenApart };
+  spares.finder = { ...spares.finder, meanings, takenApart, EVERYDAY };
 })();
