@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 _ASK = """
 globalThis.ask = (query, limit, vehicle) => {
   const { rank, askedOf, forAsked, vehiclesAmong, why } = spares.finder;
-  const { hits, items, said } = rank(index, query, vehicle);
+  const { hits, items, said, strange } = rank(index, query, vehicle);
   const asked = askedOf(index, items);
   const standing = (at) => {
     const grounds = (sparesIndex.records[at].grounds || []).map(([fleet, , vehicles], place) => ({ fleet, vehicles, place }));
@@ -21,7 +21,7 @@ globalThis.ask = (query, limit, vehicle) => {
     return { vehicles, grounds: shown.map((ground) => (
       { place: ground.place, vehicles: vehiclesAmong(sparesIndex, ground, vehicles) })) };
   };
-  return JSON.stringify({ said, hits: hits.slice(0, limit).map((hit) => (
+  return JSON.stringify({ said, strange, hits: hits.slice(0, limit).map((hit) => (
     { ...hit, ...standing(hit.at), why: why(index, sparesIndex, items, hit.at) })) });
 };
 globalThis.heard = (query) => JSON.stringify(spares.finder.heard(query, index.language));
@@ -61,6 +61,9 @@ class Reason:
     asked: str
     text: str
     detail: object
+    asked_as: str = ""
+    """What was asked for, where that is another kind of thing or another shape."""
+    shape: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +98,8 @@ class Answered:
     said: str
     """this, likely or none."""
     found: tuple[Found, ...]
+    strange_vehicle: str = ""
+    """A vehicle that was named and that no fleet has."""
 
 
 class Finder:
@@ -134,7 +139,7 @@ class Finder:
     def answer(self, query: str, limit: int = 10, vehicle: str = "") -> Answered:
         """The same with which of the three answers it is. vehicle: the one chosen beforehand, "" for none."""
         told = self._told("ask", query, limit, vehicle)
-        return Answered(told["said"], tuple(self._found(hit) for hit in told["hits"]))
+        return Answered(told["said"], tuple(self._found(hit) for hit in told["hits"]), told["strange"])
 
     def heard(self, query: str) -> str:
         """The query with its numbers in words as digits."""
@@ -161,7 +166,7 @@ class Finder:
     def _found(self, hit: dict[str, Any]) -> Found:
         record = self._data["records"][hit["at"]]
         reasons = tuple(
-            Reason(kind=each["kind"], asked=each["asked"], text=each["text"], detail=each["detail"])
+            Reason(each["kind"], each["asked"], each["text"], each["detail"], each.get("as", ""), each.get("shape", ""))
             for each in hit["why"]
         )
         return Found(

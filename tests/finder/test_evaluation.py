@@ -78,6 +78,19 @@ CASE_AIMS = {
     "part-of-number": (0.95, 0.98),
     "only-seen": (0.95, 0.98),
     "rough-sizes": (0.95, 0.98),
+    "shape": (0.95, 0.98),
+    "side": (0.95, 0.98),
+    "near": (0.95, 0.98),
+    "vehicle-alone": (0.95, 0.98),
+    "vehicle-none": (0.95, 0.98),
+    "vehicle-unknown": (0.95, 0.98),
+    "digit": (0.95, 0.98),
+    "described-more": (0.9, 0.98),
+    "goes-in": (0.95, 0.98),
+    "rough-kind": (0.95, 0.98),
+    "digit-gone": (0.95, 0.98),
+    "own-name": (0.95, 0.98),
+    "floor-request": (0.95, 0.98),
 }
 SURE_AIM = 0.8
 
@@ -110,6 +123,15 @@ def test_what_should_be_sure_mostly_is_and_never_is_another_part(measured: Finde
     told = [(query, evaluation.answered(measured, query)) for query in this]
     assert sum(each.is_sure and each.first in query.expected for query, each in told) >= SURE_AIM * len(told)
     assert [query.text for query, each in told if each.is_sure and each.numbers[0] not in query.expected] == []
+
+
+@pytest.mark.parametrize("language", ["german", "danish"])
+def test_every_part_is_found_by_its_names_on_the_floor(measured: Finder, language: str) -> None:
+    asked = [query for query in evaluation.queries() if query.kind == f"{language} name"]
+    told = [(query, evaluation.answered(measured, query)) for query in asked]
+    parts = {record["number"] for record in measured._data["records"] if record["kind"] == "part"}
+    assert parts <= {number for query in asked for number in query.expected}
+    assert [query.text for query, each in told if each.numbers[:1] == () or each.numbers[0] not in query.expected or each.said == "none"] == []
 
 
 def test_nothing_absent_is_called_sure(finder: Finder) -> None:

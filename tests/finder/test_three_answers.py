@@ -110,6 +110,40 @@ def test_what_is_not_for_the_chosen_vehicle_is_found_and_never_sure(finder: Find
     assert finder.answer(query, vehicle="36").found[0].number == "P-2"
 
 
+@pytest.mark.parametrize(
+    ("query", "vehicle"),
+    [("car 77", "77"), ("77", "77"), ("shutter crank car 77", "77"), ("AB3 77", "77"), ("car 31", ""), ("31", ""), ("car 72", "72"), ("72", ""), ("7777", ""), ("shutter crank 77", "")],
+)
+def test_a_vehicle_that_no_fleet_has_is_told(finder: Finder, query: str, vehicle: str) -> None:
+    told = finder.answer(query)
+    assert told.strange_vehicle == vehicle
+    assert bool(told.found) == (query not in ("car 77", "77", "AB3 77", "7777"))
+    assert sure(told) == []
+
+
+def test_the_carried_vehicle_puts_its_own_parts_first_and_makes_none_sure(finder: Finder) -> None:
+    assert sure(finder.answer("31")) == []
+    assert finder.answer("foot rest", vehicle="36").found[0].score < finder.answer("foot rest", vehicle="31").found[0].score
+    assert finder.answer("foot rest car 31", vehicle="36").found[0].score == finder.answer("foot rest car 31").found[0].score
+
+
+@pytest.mark.parametrize(
+    ("query", "asked", "here", "shape"),
+    [
+        ("shutter crank round shaft 7", ("round shaft", "7"), "Square", "square"),
+        ("shutter crank with a round shaft", ("round shaft", ""), "Square", "square"),
+        ("filler neck left hand thread", ("left hand thread", ""), "Outside thread", "right"),
+        ("shutter crank splined bore 7", ("splined bore", "7"), "Square", "square"),
+        ("shutter crank pin 7", ("pin", "7"), "Square", ""),
+    ],
+)
+def test_another_shape_or_kind_is_told_on_both_sides(finder: Finder, query: str, asked: tuple[str, str], here: str, shape: str) -> None:
+    told = finder.answer(query)
+    assert sure(told) == []
+    reasons = [each for each in told.found[0].reasons if each.kind == "otherwise"]
+    assert [(each.asked_as, each.asked, each.text, each.shape) for each in reasons] == [(*asked, here, shape)]
+
+
 @pytest.mark.parametrize(("query", "said"), [("sprocket", "this"), ("pantograph", "none"), ("it hangs", "none"), ("two ears", "likely")])
 def test_the_three_answers(finder: Finder, query: str, said: str) -> None:
     assert finder.answer(query).said == said
@@ -162,7 +196,7 @@ def test_what_is_named_seen_or_read_otherwise_is_not_sure(seen: Finder, query: s
 
 def test_the_hit_says_what_it_has_instead_of_what_it_lacks(seen: Finder) -> None:
     hit = next(each for each in seen.answer("rail tee pin 10").found if each.number == "K-3")
-    assert [each.text for each in hit.reasons if each.kind == "clash"] == ["Key hole"]
+    assert [(each.asked_as, each.asked, each.text) for each in hit.reasons if each.kind == "otherwise"] == [("pin", "10", "Key hole")]
 
 
 def test_every_kind_of_feature_has_its_limits_or_is_one_of_the_whole() -> None:

@@ -63,8 +63,12 @@ def _answer(read: Assembled, day: date, scripts: Path, query: str, most: int) ->
 def _print(told: Answered, read: Assembled, terminal: Terminal) -> None:
     w = wording(read.catalogue.language)
     sheets = {sheet.number: sheet for sheet in read.sheets}
+    strange = w("finder.no_vehicle", vehicle=told.strange_vehicle) if told.strange_vehicle else ""
+    if strange:
+        terminal.say(strange, "bold")
     if told.said == "none":
-        terminal.say(w("finder.none"), "bold")
+        if not strange:
+            terminal.say(w("finder.none"), "bold")
         if told.found:
             terminal.say(w("finder.far"))
     elif told.said == "likely":
@@ -110,10 +114,13 @@ def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
 def _reason(reason: Reason, w: Wording) -> str:
     if reason.kind in ("name", "fleet") or f"finder.why.{reason.kind}" not in w.flat:
         return reason.asked
+    taken: list[dict[str, Any]] = list(reason.detail) if isinstance(reason.detail, list) else []
+    sizes = " × ".join(w.measure(each["mm"]) for each in taken)
     if reason.kind in ("size", "clash"):
-        taken: list[dict[str, Any]] = list(reason.detail) if isinstance(reason.detail, list) else []
-        sizes = " × ".join(w.measure(each["mm"]) for each in taken)
         return w(f"finder.why.{reason.kind}", asked=reason.asked, sizes=sizes, what=tuple(each["what"] for each in taken if each["what"]))
+    if reason.kind == "otherwise":
+        shape = w(f"finder.shapes.{reason.shape}") if reason.shape else ""
+        return w("finder.why.otherwise", **{"as": reason.asked_as}, asked=reason.asked, text=reason.text, sizes=sizes, shape=shape)
     if reason.kind == "number":
         kind = w.term("number_kind", str(reason.detail)) if reason.detail != "own" else None
         return f"{reason.text}, {kind}" if kind else reason.text

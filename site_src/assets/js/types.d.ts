@@ -123,6 +123,8 @@ interface FinderWords {
   count: Counted;
   first: string;
   none: string;
+  no_vehicle: string;
+  shapes: Record<string, string>;
   likely: string;
   likely_asked: string;
   far: string;
@@ -436,7 +438,7 @@ interface FinderRoom {
   takeShapes(chunks: Chunk[], words: FeatureWords): Chunk[];
   kindsOfShape(kinds: string[], shape: string): string[];
   isOfShape(feature: KnownFeature, shape: string): boolean;
-  shapeOf(kind: string): string;
+  shapeOf(kind: string, asked: string): string;
   isRoundFeature(feature: AskedFeature | null): boolean;
   PLAIN: Size;
   measures(query: string, language: Language): { sizes: Size[]; rest: Rest[] };
@@ -472,6 +474,10 @@ interface FinderRoom {
   isFault(index: Index, item: Item): boolean;
   meanings(index: Index, word: string, open: boolean): Meanings;
   takenApart(index: Index, word: string): { meanings: Meanings; text: string }[] | null;
+  lightHands(words: Item[]): Item[];
+  onTheFleets(index: Index, items: Item[], words: Item[]): Item[];
+  wordItems(index: Index, words: string[], closed: boolean): Item[];
+  wordLike(index: Index, text: string): Item;
   sureness(index: Index, items: Item[]): (at: number) => boolean;
   MEANT: number;
   rank(index: Index, query: string, vehicle?: string): Ranked;

@@ -11,10 +11,10 @@
    * is meant whatever feature is named beside it: a "threaded hole" is a thread.
    * @type {Record<string, { kinds: string[], also?: string }>} */
   const SHAPES = {
+    threaded: { kinds: ["thread"], also: "thread" },
     round: { kinds: ROUND },
     square: { kinds: ["square"], also: "square" },
     d: { kinds: ["d-bore"], also: "d-bore" },
-    threaded: { kinds: ["thread"], also: "thread" },
     hexagon: { kinds: ["flats"] },
     oval: { kinds: ["slot", "strap-slot"] },
     tapered: { kinds: [] },
@@ -84,7 +84,7 @@
   function shapeBehind(chunks, at, words) {
     let from = at + 1;
     while (chunks[from] && ["measure", "about", "glue"].includes(chunks[from].kind)) from += 1;
-    const found = chunks[from]?.kind === "feature" ? null : shapeAt(chunks, from, 1, words);
+    const found = shapeAt(chunks, from, 1, words);
     const next = found && chunks[found.to + 1];
     return found && (!next || next.kind === "measure" || found.shape === D_SHAPED) ? found : null;
   }
@@ -115,9 +115,10 @@
     return !shape || !SHAPED.has(feature.kind) || SHAPES[shape].kinds.includes(feature.kind) || pieces(fold(feature.what)).some((word) => word.startsWith(shape) && shape !== D_SHAPED);
   }
 
-  /** How a kind of feature is shaped, to say it; "" where that is nothing to say.
-   * @param {string} kind */
-  function shapeOf(kind) {
+  /** How a kind of feature is shaped, to say it beside what was asked; "" where there is nothing to say.
+   * @param {string} kind @param {string} asked */
+  function shapeOf(kind, asked) {
+    if (kind === "thread" && HANDS.includes(asked)) return "right";
     return Object.keys(SHAPES).find((shape) => SHAPES[shape].kinds.includes(kind)) || "";
   }
 

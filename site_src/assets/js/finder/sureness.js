@@ -26,6 +26,8 @@
   /** What is also described by its looks must be named by so many of its own words. */
   const LEAST_NAMED = 2;
   const WHOLE = 0.9;
+  /** So few digits of a number tell of none. */
+  const SHORT = 2;
   /** A whole number makes sure of its part beside words that do not speak against it. */
   const HARDLY_MET = 0.35;
 
@@ -111,15 +113,14 @@
      * @param {number} at */
     const holds = (at) => strict.every((item) => {
       const hit = item.numbers?.get(at);
-      if (hit && Math.fround(hit.match) >= item.match[at]) return (hit.isWhole || said > 0) && item.match[at] >= item.least;
+      if (hit && isNumber(item, at)) return (hit.isWhole || said > 0) && item.match[at] >= item.least;
       return isSized(item, at) ? item.match[at] > 0 : item.match[at] >= item.least;
     });
 
     /** What a mechanic would say of the sizes: dear to ask, so it is asked last.
      * @param {number} at */
     const fits = (at) => shapes.every((item) => shapeFit(index, at, /** @type {Size} */ (item.size)).fits) && strict.every((item) => {
-      const hit = item.numbers?.get(at);
-      return (hit && Math.fround(hit.match) >= item.match[at]) || !isSized(item, at) || fitOf(index, at, /** @type {Size} */ (item.size)).fits;
+      return isNumber(item, at) || !isSized(item, at) || fitOf(index, at, /** @type {Size} */ (item.size)).fits;
     });
 
     /** Without words: a number, a fleet, or three sizes off a caliper.
@@ -131,6 +132,8 @@
       return values >= LEAST_SIZES && sized.every((item) => item.size?.caliper);
     };
 
+    const tellsAFault = saying.length < words.length;
+
     /** Most of the words stand in one fault: three of them, or nearly all of a short one.
      * @param {Phrase} fault */
     const tells = (fault) => {
@@ -140,10 +143,17 @@
         told += 1;
         weight += item.weight;
       });
-      return weight >= MOST * all && (told >= FAULT_WORDS || (told > 1 && told >= FAULT_SHARE * fault.terms.length));
+      return tellsAFault && weight >= MOST * all && (told >= FAULT_WORDS || (told > 1 && told >= FAULT_SHARE * fault.terms.length));
     };
 
     return (at) => holds(at) && (said === 0 ? bare(at) : numbered(at) || (isOfHand(at) && (named(at) || (words.length > 1 && index.symptoms[at].some(tells))))) && fits(at);
+  }
+
+  /** Whether an item is a number of the part, or enough of one: "80" is a size before it is the end of 0280.
+   * @param {Item} item @param {number} at */
+  function isNumber(item, at) {
+    const hit = item.numbers?.get(at);
+    return hit !== undefined && Math.fround(hit.match) >= item.match[at] && (hit.isWhole || item.kind !== "bare" || item.text.length > SHORT);
   }
 
   /** Whether an item asks for a size there, and not for a vehicle.

@@ -10,7 +10,7 @@
   const DAY = /^\d{4}-\d{2}-\d{2}$/;
 
   /** @param {Ranked} ranked @returns {boolean} whether the answer is "no such part" */
-  const isInVain = (ranked) => ranked.items.length > 0 && ranked.said === "none";
+  const isInVain = (ranked) => ranked.items.length > 0 && ranked.said === "none" && !ranked.strange;
 
   /** As it is kept: one line, without what cannot be seen.
    * @param {string} text */

@@ -38,7 +38,7 @@
   /** "Asked pin 9, here Bolt hole 9": the kinds are told where they differ, the shape where one was said.
    * @param {Item} item @param {Size} size @param {Dimension} here @returns {Why} */
   function otherKind(item, size, here) {
-    return { kind: "otherwise", asked: item.kind === "shape" ? "" : item.text, text: here.what, detail: [bare(here)], as: size.named, shape: size.shape && shapeOf(here.kind || "") };
+    return { kind: "otherwise", asked: item.kind === "shape" ? "" : item.text, text: here.what, detail: [bare(here)], as: size.named, shape: size.shape && shapeOf(here.kind || "", size.shape) };
   }
 
   /** @param {Dimension} each @returns {Dimension} */

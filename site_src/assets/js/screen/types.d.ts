@@ -44,7 +44,7 @@ interface ScreenRoom {
   fromAddress(): { query: string; filter: Filter };
   filterRow(words: Words, id: string): FilterRow;
   hitElement(index: Index, data: FinderData, ranked: Ranked, hit: Hit, standing: Standing, page: { words: Words; base: URL }): HTMLLIElement;
-  sorted(candidates: Candidate[], passes: (candidate: Candidate) => boolean, place: FinderPlace, answer: Said): FoundParts;
+  sorted(candidates: Candidate[], passes: (candidate: Candidate) => boolean, place: FinderPlace, answer: Said, strange: string): FoundParts;
   listed(found: FoundParts, parts: Catalogue, ranked: Ranked, page: { words: Words; base: URL }, around: { shown: number; more: (n: number) => Node; ask: () => Node }): Node[];
   spoken(found: FoundParts, words: Words): string;
   showFound(finder: FinderBox, parts: Catalogue, filter: Filter): void;
@@ -100,6 +100,8 @@ interface FoundParts {
   requests: Candidate[];
   /** A request fits better than any part. */
   isFirst: boolean;
+  /** That no fleet has the vehicle that was named; "" where none was named so. */
+  strange: string;
   said: Said;
 }
 

@@ -2,9 +2,9 @@
 (function () {
   "use strict";
 
-  const { counted, localDay, standings } = spares.judge;
+  const { counted, filled, localDay, standings } = spares.judge;
   const { askedOf, counts, forAsked, passes, rank } = spares.finder;
-  const { addressFor, base, copyFacts, endedBefore, listed, made, sorted, spoken, typedVehicle, vain, withCarried } = spares.screen;
+  const { addressFor, base, copyFacts, endedBefore, listed, made, sorted, spoken, typedVehicle, vain, vehicle, withCarried } = spares.screen;
 
   const HOME_PAGE = "index.html";
   const REQUEST_PAGE = "request.html";
@@ -15,7 +15,7 @@
 
   /** @param {FinderBox} finder @param {Catalogue} parts @param {Filter} filter */
   function showFound(finder, parts, filter) {
-    const ranked = rank(parts.index, finder.input.value);
+    const ranked = rank(parts.index, finder.input.value, String(vehicle()?.number ?? ""));
     const isFiltered = Object.values(filter).some(Boolean);
     const named = askedOf(parts.index, ranked.items);
     typedVehicle(finder, parts, named);
@@ -30,7 +30,8 @@
       tell(finder, "");
       return;
     }
-    const found = sorted(candidates, (each) => passes(parts.data, each, filter), finder.place, ranked.said);
+    const strange = ranked.strange && filled(finder.words.finder.no_vehicle, { vehicle: ranked.strange }, finder.words);
+    const found = sorted(candidates, (each) => passes(parts.data, each, filter), finder.place, ranked.said, strange);
     const more = (/** @type {number} */ n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
     finder.list.replaceChildren(...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: () => askLink(finder, filter) }));
     tell(finder, spoken(found, finder.words));

@@ -6,6 +6,7 @@
   const { pieces, why } = spares.finder;
   const MOST_REASONS = 3;
   const MOST_STANDS = 4;
+  const AGAINST = ["clash", "otherwise"];
   const SAID_BY_THE_NAME = ["name", "own", "fleet"];
 
   /** @param {string} tag @param {string} name @param {...(string | Node)} content */
@@ -77,7 +78,8 @@
 
   /** @param {Why[]} reasons @param {Words} words */
   function reasonLines(reasons, words) {
-    const first = [...reasons.filter((reason) => reason.kind === "clash"), ...reasons.filter((reason) => reason.kind !== "clash")];
+    const isAgainst = (/** @type {Why} */ reason) => AGAINST.includes(reason.kind);
+    const first = [...reasons.filter(isAgainst), ...reasons.filter((reason) => !isAgainst(reason))];
     const lines = first.map((reason) => reasonLine(reason, words)).filter(Boolean);
     return [...new Set(lines)].slice(0, MOST_REASONS).map((line) => element("span", "hit__why", isolated(String(line))));
   }
@@ -88,7 +90,7 @@
     if (SAID_BY_THE_NAME.includes(kind)) return null;
     const said = words.finder.why[kind];
     if (!said) return null;
-    const facts = { asked: reason.asked, text: reason.text, kind: reason.detail };
+    const facts = { asked: reason.asked, text: reason.text, kind: reason.detail, as: reason.as, shape: words.finder.shapes[reason.shape || ""] };
     if (kind === "number") return filled(said, { ...facts, kind: (words.terms.number_kind || {})[String(reason.detail)] || words.finder.why.assembly_number }, words);
     if (Array.isArray(reason.detail)) {
       const sizes = reason.detail.map((each) => measure(each, words)).join(" × ");
