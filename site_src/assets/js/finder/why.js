@@ -2,7 +2,7 @@
 (function () {
   "use strict";
 
-  const { fitOf, phrases, pieces, shapeFit, shapeOf, sizeMatch } = spares.finder;
+  const { fitOf, fold, phrases, pieces, shapeFit, shapeOf, sizeMatch } = spares.finder;
 
   /** Why a part was found: for each item the text of the part that answers it.
    * @param {Index} index @param {FinderData} data @param {Item[]} items @param {number} at
@@ -38,7 +38,9 @@
   /** "Asked pin 9, here Bolt hole 9": the kinds are told where they differ, the shape where one was said.
    * @param {Item} item @param {Size} size @param {Dimension} here @returns {Why} */
   function otherKind(item, size, here) {
-    return { kind: "otherwise", asked: item.kind === "shape" ? "" : item.text, text: here.what, detail: [bare(here)], as: size.named, shape: size.shape && shapeOf(here.kind || "", size.shape) };
+    const shape = size.shape && shapeOf(here.kind || "", size.shape);
+    const isTold = pieces(fold(here.what)).includes(shape); // "D bore"
+    return { kind: "otherwise", asked: item.kind === "shape" ? "" : item.text, text: here.what, detail: [bare(here)], as: size.named, shape: isTold ? "" : shape };
   }
 
   /** @param {Dimension} each @returns {Dimension} */
