@@ -1,17 +1,22 @@
 """Tablets: pages of the one Chromium of all tests."""
 
 from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.fixtures.tablets import forgetting
 from tests.pages.conftest import demo_site, hostile_site, sample_site
+from tests.pages.sample import DAY
 
 __all__ = ["demo_site", "hostile_site", "sample_site"]  # fixtures here as well
 
 PORTRAIT = {"width": 800, "height": 1280}
 LANDSCAPE = {"width": 1280, "height": 800}
+PHONE = {"width": 390, "height": 844}
+NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
 
 
 @pytest.fixture(scope="module")
@@ -39,4 +44,13 @@ def own_tablet(chromium: Browser) -> Iterator[BrowserContext]:
 
 @pytest.fixture
 def page(tablet: BrowserContext) -> Page:
-    return tablet.pages[0] if tablet.pages else tablet.new_page()
+    """At noon of the day that the sites are judged on."""
+    page = tablet.pages[0] if tablet.pages else tablet.new_page()
+    page.clock.set_fixed_time(NOON)
+    return page
+
+
+@pytest.fixture
+def site(demo_site: Path) -> Path:
+    """The demo depot's; a file of tests that wants another has its own."""
+    return demo_site

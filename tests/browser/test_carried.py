@@ -1,7 +1,6 @@
 """A vehicle that is chosen once stays chosen, and never makes a word kinder: what a mechanic at one vehicle expects."""
 
 import subprocess
-from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 from shutil import which
@@ -11,28 +10,14 @@ from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.audit import RULES, violations
 from tests.browser.patience import wait_until
-from tests.pages.sample import DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
-NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
 KINDS = [
     "index.html", "vehicles.html", "vehicles/TR4/at-cab.html", "states.html", "states/approved.html", "requests.html", "request.html", "approvals.html",
     "evidence.html", "fire-tests.html", "catalogue.html", "parts/TV-0101.html", "guide/mechanics.html", "changelog.html",
 ]  # fmt: skip
 CHOOSER = ".carried__choice"
-
-
-@pytest.fixture
-def site(demo_site: Path) -> Path:
-    return demo_site
-
-
-@pytest.fixture
-def page(tablet: BrowserContext) -> Iterator[Page]:
-    page = tablet.pages[0] if tablet.pages else tablet.new_page()
-    page.clock.set_fixed_time(NOON)
-    return page
 
 
 def opened(page: Page, site: Path, kind: str) -> Page:

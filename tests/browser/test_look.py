@@ -2,7 +2,6 @@
 
 import subprocess
 from collections.abc import Iterator
-from datetime import UTC, datetime
 from pathlib import Path
 from shutil import which
 
@@ -10,13 +9,10 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.audit import RULES, violations
-from tests.browser.conftest import LANDSCAPE, PORTRAIT
-from tests.pages.sample import DAY
+from tests.browser.conftest import LANDSCAPE, NOON, PHONE, PORTRAIT
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
-PHONE = {"width": 390, "height": 844}
-NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
 KINDS = [
     "index.html", "vehicles.html", "vehicles/F1/at-cab.html", "states.html", "states/approved.html", "requests.html",
     "approvals.html", "evidence.html", "materials/plain.html",

@@ -1,22 +1,18 @@
 """Small screens and large letters: nothing that sticks takes the page away, tables are lists, and words mean one thing."""
 
 import json
-from collections.abc import Iterator
-from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, Page
 
 from tests.browser.audit import violations
+from tests.browser.conftest import LANDSCAPE, PHONE, PORTRAIT
 from tests.browser.patience import wait_until
-from tests.pages.sample import DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
-NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
-PHONE = {"width": 390, "height": 844}
-SCREENS = {"phone": PHONE, "upright": {"width": 800, "height": 1280}, "across": {"width": 1280, "height": 800}}
+SCREENS = {"phone": PHONE, "upright": PORTRAIT, "across": LANDSCAPE}
 KINDS = ["index.html", "vehicles.html", "parts/TV-0140.html", "approvals.html", "evidence.html", "requests.html", "guide/mechanics.html", "states/approved.html"]
 LARGE = "document.documentElement.style.setProperty('font-size', '250%', 'important')"  # 125 % is the pages' own
 STICKS = """[...document.querySelectorAll("body *")].filter(each => ["sticky", "fixed"].includes(getComputedStyle(each).position) && !each.closest(".md-skip"))
@@ -27,18 +23,6 @@ LINES = """selector => [...document.querySelectorAll(selector)].filter(each => e
   range.selectNodeContents(each);
   return [ranges, new Set([...range.getClientRects()].map(box => Math.round(box.bottom / 8))).size, each.textContent];
 })"""
-
-
-@pytest.fixture
-def site(demo_site: Path) -> Path:
-    return demo_site
-
-
-@pytest.fixture
-def page(tablet: BrowserContext) -> Iterator[Page]:
-    page = tablet.pages[0] if tablet.pages else tablet.new_page()
-    page.clock.set_fixed_time(NOON)
-    return page
 
 
 def opened(page: Page, site: Path, kind: str, size: dict[str, int], large: bool = True) -> Page:

@@ -1,8 +1,6 @@
 """A part's page reads in the order in which the work is done: what a mechanic does with it at the shelf and at the vehicle."""
 
 import subprocess
-from collections.abc import Iterator
-from datetime import UTC, datetime
 from pathlib import Path
 from shutil import which
 from urllib.parse import parse_qs, urlsplit
@@ -11,28 +9,14 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.audit import RULES, violations
-from tests.pages.sample import DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
-NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
 ORDER = [
     ".verdicts .verdict", "#is-it-this-one", ".sizes", ".hands", "#how-to-get-one", ".shelf", ".orders", ".cautions", ".tools", "table.measure", ".steps", ".check",
     "#approval-history", "#data", "#fire", "#screening-of-the-change", "#documents",
 ]  # fmt: skip
 FOLDED = ["#approval-history", "#data", "#fire", "#screening-of-the-change", "#documents"]
-
-
-@pytest.fixture
-def site(demo_site: Path) -> Path:
-    return demo_site
-
-
-@pytest.fixture
-def page(tablet: BrowserContext) -> Iterator[Page]:
-    page = tablet.pages[0] if tablet.pages else tablet.new_page()
-    page.clock.set_fixed_time(NOON)
-    return page
 
 
 def opened(page: Page, site: Path, number: str, more: str = "") -> Page:
