@@ -91,7 +91,7 @@ interface Words {
   ticks: { says: string; next: string };
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
-  vehicle: { name: string; none: string; named: string; mine: string; drop: string; strange: string; not_made: string; others: Counted; pick: string };
+  vehicle: Record<"name" | "none" | "named" | "mine" | "drop" | "strange" | "strange_kept" | "strange_asked" | "unknown" | "instead" | "back" | "asked" | "take" | "several" | "not_made" | "pick", string> & { others: Counted };
   handed: Record<"design" | "voice" | "state" | "forget" | "forget_one", string>;
   working: {
     order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_day", string>;
@@ -350,7 +350,8 @@ interface JudgeRoom {
   isAmong(ranges: string[], number: number): boolean;
   vehicleOf(text: string, fleets: RulesFleet[]): Carried | null;
   speaksOf(fleet: string, ranges: string[], vehicle: Carried): boolean;
-  strangeIn(query: string, fleets: RulesFleet[], words: string[]): string;
+  strangeIn(query: string, fleets: RulesFleet[], words: string[], unexplained: string[]): string;
+  unspoken(vehicle: Carried, spoken: string[]): Carried[];
   valueIn(text: string): any; // any: whatever JSON a data file holds
   spokenOf(data: FinderData, number: string): Spoken[] | null;
   spokenOn(part: PartData): Spoken[];
@@ -836,6 +837,8 @@ interface Candidate extends Hit {
 }
 interface Standing {
   shown: Stand[];
+  /** The vehicles that were asked for and that nothing speaks of, as words. */
+  unsaid: string[];
   vehicles: number[];
 }
 

@@ -3,7 +3,7 @@
   "use strict";
 
   const FROM_BEST_TO_WORST = ["fit", "ask", "no"];
-  const { forgottenOn, judgedTogether, speaksOf } = spares.judge;
+  const { forgottenOn, judgedTogether, speaksOf, unspoken } = spares.judge;
 
   /** Facts as they were before finder/index.py took out what repeats.
    * @param {FinderData} data @param {number} at
@@ -77,8 +77,8 @@
   }
 
   /** A line for each fleet, or one for the place that a card stands on; fleets that stand alike share a line.
-   * Parts labelled with an earlier revision have a line of their own. With a vehicle, only what is said of it counts; where
-   * nothing is, it is not to be fitted there.
+   * Parts labelled with an earlier revision have a line of their own. With a vehicle, only what is said of it counts; in a
+   * fleet where nothing is, it is not to be fitted.
    * @param {FinderData} data @param {Stand[]} stands @param {{ fleet?: string, place?: string, vehicle?: Carried | null }} only @returns {StandLine[]} */
   function standLines(data, stands, only) {
     const fleetOf = (/** @type {Stand} */ stand) => (data.fleets[stand.fleet] || { id: "" }).id;
@@ -88,8 +88,7 @@
       ? stands.filter((stand) => fleetOf(stand) === only.fleet && data.places[stand.place] === only.place)
       : stands;
     const wanted = vehicle ? there.filter((stand) => speaksOf(fleetOf(stand), stand.vehicles, vehicle)) : there;
-    if (vehicle && !wanted.length) return [{ who: String(vehicle.number), label: null, verdict: "no", differ: false }];
-    if (!wanted.length) return [{ who: "", label: null, verdict: stands.length && only.fleet ? null : "no", differ: false }];
+    if (!vehicle && !wanted.length) return [{ who: "", label: null, verdict: stands.length && only.fleet ? null : "no", differ: false }];
     /** @type {Map<string, StandLine>} */
     const alike = new Map();
     for (const label of new Set(wanted.map((stand) => stand.label))) {
@@ -102,7 +101,12 @@
         alike.set(JSON.stringify(told), { ...told, who: line ? `${line.who}, ${who}` : who });
       }
     }
-    return [...alike.values()];
+    return [...alike.values(), ...(vehicle ? unspokenLines(vehicle, wanted.map(fleetOf)) : [])];
+  }
+
+  /** @param {Carried} vehicle @param {string[]} spoken @returns {StandLine[]} */
+  function unspokenLines(vehicle, spoken) {
+    return unspoken(vehicle, spoken).map(({ fleets, number }) => ({ who: fleets.length ? `${fleets[0]} ${number}` : "", label: null, verdict: "no", differ: false }));
   }
 
   spares.judge = { ...spares.judge, groundsOf, standings, standLines };

@@ -3,6 +3,8 @@
   "use strict";
 
   const NUMBER = /^\d{1,9}$/;
+  /** Below, a bare number is as likely a size as a vehicle. */
+  const SURELY_A_VEHICLE = 100;
 
   /** Whether a number lies in ranges such as "401-412".
    * @param {string[]} ranges @param {number} number */
@@ -28,16 +30,35 @@
     return vehicle.fleets.includes(fleet) && (!ranges.length || isAmong(ranges, vehicle.number));
   }
 
-  /** What a query calls a vehicle, "car 499" or "TR4 499", though no fleet has it; "" where it calls nothing so.
-   * @param {string} query @param {RulesFleet[]} fleets @param {string[]} words for a vehicle */
-  function strangeIn(query, fleets, words) {
-    const said = query.toLowerCase().split(/[\s,;]+/);
-    const names = [...fleets.map((fleet) => fleet.id.toLowerCase()), ...words];
-    const at = said.findIndex((word, here) => names.includes(word) && NUMBER.test(said[here + 1] || ""));
-    if (at < 0) return "";
-    const fleet = fleets.filter((each) => each.id.toLowerCase() === said[at]);
-    return vehicleOf(said[at + 1], fleet.length ? fleet : fleets) ? "" : said[at + 1];
+  /** What a query calls a vehicle, "car 499", "TR4-499" or a number alone that nothing else explains, though no fleet has it;
+   * "" where there is none such.
+   * @param {string} query @param {RulesFleet[]} fleets @param {string[]} words for a vehicle
+   * @param {string[]} unexplained numbers that are no size and no number of a part */
+  function strangeIn(query, fleets, words, unexplained) {
+    const said = query.toLowerCase().split(/[\s,;:.!?]+|-(?=\d)|#|(?<=\D)°/).filter((word) => word && !["no", "nr", "n"].includes(word));
+    const isNumber = (/** @type {string | undefined} */ word) => /^\d+$/.test(word || "");
+    const named = said.flatMap((word, at) => {
+      const fleet = fleets.filter((each) => each.id.toLowerCase() === word);
+      const next = said[at + 1];
+      return (fleet.length || words.includes(word)) && isNumber(next) ? [{ next, among: fleet.length ? fleet : fleets }] : [];
+    });
+    const strange = named.find(({ next, among }) => !vehicleOf(next, among));
+    return strange ? strange.next : unexplained.find((text) => isLikeOne(text, fleets)) || "";
   }
 
-  spares.judge = { ...spares.judge, isAmong, vehicleOf, speaksOf, strangeIn };
+  /** Whether a number looks as the fleets' own do, and is none of them.
+   * @param {string} text @param {RulesFleet[]} fleets */
+  function isLikeOne(text, fleets) {
+    if (!/^[1-9]\d*$/.test(text) || Number(text) < SURELY_A_VEHICLE || vehicleOf(text, fleets)) return false;
+    return fleets.some((fleet) => fleet.vehicles.some((range) => range.split("-").some((end) => end.length === text.length)));
+  }
+
+  /** The vehicle once for each of its fleets that none of these speaks of; without a fleet, itself.
+   * @param {Carried} vehicle @param {string[]} spoken fleets that have a word for it @returns {Carried[]} */
+  function unspoken(vehicle, spoken) {
+    if (!vehicle.fleets.length) return [vehicle];
+    return vehicle.fleets.filter((fleet) => !spoken.includes(fleet)).map((fleet) => ({ ...vehicle, fleets: [fleet] }));
+  }
+
+  spares.judge = { ...spares.judge, isAmong, vehicleOf, speaksOf, strangeIn, unspoken };
 })();

@@ -45,7 +45,7 @@
         const { part, fleet, place: at } = place.dataset;
         const record = byPage.get(`${part}.html`);
         if (!record) throw new Error(`the index has no ${part}`);
-        const lines = standLines(data, standings(data, record, day, rules, copyFacts(record.number), endedBefore(record.number)), { fleet, place: at, vehicle: spares.screen.vehicle() });
+        const lines = standLines(data, standings(data, record, day, rules, copyFacts(record.number), endedBefore(record.number)), { fleet, place: at, vehicle: spares.screen.meant() });
         const elements = lines.map((line) => lineElement(line, rules.words));
         place.setAttribute("data-judged-on", day);
         place.replaceChildren(...elements);

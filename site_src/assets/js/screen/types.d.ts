@@ -30,12 +30,20 @@ interface ScreenRoom {
   vehicle(): Carried | null;
   strangeVehicle(): string;
   choose(text: string): void;
-  tellStrange(text: string): void;
+  /** The vehicle that an address has put another in the place of. */
+  insteadOf(): Carried | null;
+  meant(): Carried | null;
+  withVehicle(page: URL, number?: number | string): URL;
+  short(text: string): string;
   named(vehicle: Carried): string;
   vehicleChoice(attributes: Record<string, string>): { box: HTMLSelectElement; show: () => void };
   ownOf(some: HTMLElement[]): HTMLElement[];
-  typedVehicle(finder: FinderBox, parts: Catalogue, asked: Asked): void;
-  withCarried(asked: Asked): Asked;
+  typedVehicle(finder: FinderBox, heard: Heard): void;
+  heardOf(parts: Catalogue, ranked: Ranked, query: string): Heard;
+  leadsTo(heard: Heard): string;
+  notice(data: FinderData, heard: Heard): { text: string; take: Carried | null };
+  noticeLines(finder: FinderBox, notice: { text: string; take: Carried | null }): HTMLElement[];
+  standingFor(data: FinderData, stands: Stand[], heard: Heard): Standing & { judged: Stand[] };
   partsData(): Promise<FinderData>;
   catalogue(): Promise<Catalogue>;
   CHOICES: FilterName[];
@@ -44,7 +52,7 @@ interface ScreenRoom {
   fromAddress(): { query: string; filter: Filter };
   filterRow(words: Words, id: string): FilterRow;
   hitElement(index: Index, data: FinderData, ranked: Ranked, hit: Hit, standing: Standing, page: { words: Words; base: URL }): HTMLLIElement;
-  sorted(candidates: Candidate[], passes: (candidate: Candidate) => boolean, place: FinderPlace, answer: Said, strange: string): FoundParts;
+  sorted(candidates: Candidate[], passes: (candidate: Candidate) => boolean, place: FinderPlace, answer: Said, isStrange: boolean): FoundParts;
   listed(found: FoundParts, parts: Catalogue, ranked: Ranked, page: { words: Words; base: URL }, around: { shown: number; more: (n: number) => Node; ask: () => Node }): Node[];
   spoken(found: FoundParts, words: Words): string;
   showFound(finder: FinderBox, parts: Catalogue, filter: Filter): void;
@@ -60,6 +68,15 @@ interface ScreenRoom {
 interface Catalogue {
   data: FinderData;
   index: Index;
+}
+
+/** For which vehicles the answers are: those that the query names, else the one that is carried. */
+interface Heard extends Asked {
+  /** What was named as a vehicle and is none. */
+  strange: string;
+  /** It was a number alone, and may have been a size. */
+  isBare: boolean;
+  isTyped: boolean;
 }
 
 type FinderPlace = "home" | "top";
@@ -100,8 +117,8 @@ interface FoundParts {
   requests: Candidate[];
   /** A request fits better than any part. */
   isFirst: boolean;
-  /** That no fleet has the vehicle that was named; "" where none was named so. */
-  strange: string;
+  /** A vehicle was named that no fleet has. */
+  isStrange: boolean;
   said: Said;
 }
 

@@ -2,9 +2,9 @@
 (function () {
   "use strict";
 
-  const { counted, filled, localDay, standings } = spares.judge;
-  const { askedOf, counts, forAsked, passes, rank } = spares.finder;
-  const { addressFor, base, copyFacts, endedBefore, listed, made, sorted, spoken, typedVehicle, vain, vehicle, withCarried } = spares.screen;
+  const { counted, localDay, standings } = spares.judge;
+  const { counts, passes, rank } = spares.finder;
+  const { addressFor, base, copyFacts, endedBefore, heardOf, leadsTo, listed, made, notice, noticeLines, sorted, spoken, standingFor, typedVehicle, vain, vehicle, withVehicle } = spares.screen;
 
   const HOME_PAGE = "index.html";
   const REQUEST_PAGE = "request.html";
@@ -17,39 +17,50 @@
   function showFound(finder, parts, filter) {
     const ranked = rank(parts.index, finder.input.value, String(vehicle()?.number ?? ""));
     const isFiltered = Object.values(filter).some(Boolean);
-    const named = askedOf(parts.index, ranked.items);
-    typedVehicle(finder, parts, named);
-    const vehicles = withCarried(named);
+    const vehicles = heardOf(parts, ranked, finder.input.value);
+    typedVehicle(finder, vehicles);
+    const isOnIt = (/** @type {Candidate} */ each) => !vehicles.vehicles.length || each.standing().shown.length > 0;
     const candidates = ranked.items.length ? ranked.hits.map((hit) => candidate(parts, hit, vehicles)) : everyPart(parts, vehicles);
     const asked = ranked.items.length > 0 || isFiltered;
     vain.answered(finder.input.value, { typed: finder.input.value === finder.query, inVain: spares.finder.vain.isInVain(ranked) });
     finder.panel.hidden = finder.place === "top" && !asked;
-    countSoon(finder, parts, candidates, filter);
+    countSoon(finder, parts, () => candidates.filter(isOnIt), filter);
     if (!asked) {
       finder.list.replaceChildren(...(finder.place === "home" ? [examples(finder)] : []));
       tell(finder, "");
       return;
     }
-    const strange = ranked.strange && filled(finder.words.finder.no_vehicle, { vehicle: ranked.strange }, finder.words);
-    const found = sorted(candidates, (each) => passes(parts.data, each, filter), finder.place, ranked.said, strange);
+    const told = notice(parts.data, vehicles);
+    const found = sorted(candidates, (each) => passes(parts.data, each, filter) && (!isFiltered || isOnIt(each)), finder.place, ranked.said, vehicles.strange !== "");
     const more = (/** @type {number} */ n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
-    finder.list.replaceChildren(...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: () => askLink(finder, filter) }));
-    tell(finder, spoken(found, finder.words));
+    finder.list.replaceChildren(...noticeLines(finder, told), ...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: () => askLink(finder, filter) }));
+    leadOn(finder, leadsTo(vehicles));
+    tell(finder, [told.text, spoken(found, finder.words)].filter(Boolean).join(" "));
+  }
+
+  /** What was found for a vehicle opens for it too.
+   * @param {FinderBox} finder @param {string} to */
+  function leadOn(finder, to) {
+    if (!to) return;
+    for (const link of /** @type {NodeListOf<HTMLAnchorElement>} */ (finder.list.querySelectorAll(".hit__link"))) {
+      link.href = withVehicle(new URL(link.href), to).href;
+      link.dataset.vehicle = to;
+    }
   }
 
   /** A hit with its record, and how it stands today, with the vehicles that were asked for, once somebody wants to know.
-   * @param {Catalogue} parts @param {Hit} hit @param {Asked} vehicles @returns {Candidate} */
+   * @param {Catalogue} parts @param {Hit} hit @param {Heard} vehicles @returns {Candidate} */
   function candidate(parts, hit, vehicles) {
     const record = parts.data.records[hit.at];
-    /** @type {ReturnType<typeof forAsked<Stand>> | null} */
+    /** @type {(Standing & { judged: Stand[] }) | null} */
     let told = null;
     const stands = () => standings(
       parts.data, record, localDay(new Date()), globalThis.sparesRules, copyFacts(record.number), endedBefore(record.number));
-    const standing = () => (told = told || forAsked(parts.data, stands(), vehicles));
+    const standing = () => (told = told || standingFor(parts.data, stands(), vehicles));
     return { ...hit, record, standing, stands: () => standing().judged };
   }
 
-  /** @param {Catalogue} parts @param {Asked} vehicles */
+  /** @param {Catalogue} parts @param {Heard} vehicles */
   function everyPart(parts, vehicles) {
     return parts.data.records
       .map((_record, at) => candidate(parts, { at, score: 0, sure: true }, vehicles))
@@ -57,22 +68,24 @@
   }
 
   /** The counts beside the filters, a moment after the list, which is what one waits for.
-   * @param {FinderBox} finder @param {Catalogue} parts @param {Candidate[]} candidates @param {Filter} filter */
+   * @param {FinderBox} finder @param {Catalogue} parts @param {() => Candidate[]} candidates @param {Filter} filter */
   function countSoon(finder, parts, candidates, filter) {
     const row = finder.filters;
     if (!row) return;
     clearTimeout(finder.counting);
     finder.counting = setTimeout(() => {
-      const ofParts = candidates.filter((each) => each.record.kind === "part");
+      const ofParts = candidates().filter((each) => each.record.kind === "part");
       const sure = ofParts.filter((each) => each.sure);
       row.show(counts(parts.data, sure.length ? sure : ofParts, filter));
     }, COUNT_AFTER_MS);
   }
 
-  /** Told to a screen reader once typing rests.
+  /** Told to a screen reader once typing rests; until then nothing is said, rather than what was said of another list.
    * @param {FinderBox} finder @param {string} line */
   function tell(finder, line) {
     clearTimeout(finder.telling);
+    if (finder.told.textContent === line) return;
+    finder.told.textContent = "";
     finder.telling = setTimeout(() => { finder.told.textContent = line; }, TELL_AFTER_MS);
   }
 

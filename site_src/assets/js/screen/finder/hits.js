@@ -30,8 +30,9 @@
     const record = data.records[hit.at];
     const link = /** @type {HTMLAnchorElement} */ (element("a", "hit__link"));
     link.href = new URL(record.page, page.base).href;
-    const isForbidden = !standing.shown.length || standing.shown.some((stand) => stand.verdict === "no");
-    const reasons = why(index, data, ranked.items, hit.at).filter((reason) => reason.kind !== "vehicle" || !isForbidden);
+    const isForbidden = !standing.shown.length || standing.unsaid.length > 0 || standing.shown.some((stand) => stand.verdict === "no");
+    const isMade = record.kind === "part" && !isForbidden; // what is only asked for is made for nobody yet
+    const reasons = why(index, data, ranked.items, hit.at).filter((reason) => reason.kind !== "vehicle" || isMade);
     const text = element("span", "hit__text",
       element("span", "hit__number", isolated(record.number)),
       element("span", "hit__name", ...marked(index, record.name, ranked.items)),
@@ -105,11 +106,13 @@
     return String(Math.round(dimension.mm * 10) / 10).replace(".", words.finder.decimal);
   }
 
-  /** Today's verdicts, vehicles that stand alike on one line; where vehicles were asked for, those of these alone.
+  /** Today's verdicts, vehicles that stand alike on one line; where vehicles were asked for, those of these alone, and each
+   * of which nothing is said: Do not fit.
    * @param {FinderData} data @param {PartRecord} record @param {Standing} standing @param {Words} words */
-  function standLines(data, record, { shown: stands, vehicles: asked }, words) {
+  function standLines(data, record, { shown: stands, vehicles: asked, unsaid }, words) {
     if (record.kind === "request") return [element("span", "hit__asked", words.finder.request)];
-    if (!stands.length) return [standLine(asked.join(", "), "no", words)];
+    const none = unsaid.length ? [standLine(unsaid.join(", "), "no", words)] : [];
+    if (!stands.length) return none.length ? none : [standLine("", "no", words)];
     /** @type {Map<string, { fleet: string, vehicles: string[], verdict: string | null, label: string | null }>} */
     const alike = new Map();
     for (const stand of stands) {
@@ -127,7 +130,7 @@
       const label = group.label ? ` ${filled(words.finder.with_label, { revision: group.label }, words)}` : "";
       return standLine(group.fleet + vehicles + label, group.verdict, words);
     });
-    return groups.length > MOST_STANDS ? [...lines, element("span", "hit__more", words.finder.more_stands)] : lines;
+    return [...none, ...lines, ...(groups.length > MOST_STANDS ? [element("span", "hit__more", words.finder.more_stands)] : [])];
   }
 
   /** @param {string} who @param {string | null} verdict @param {Words} words */

@@ -14,9 +14,9 @@
   const STRONG = 0.62;
 
   /** @param {Candidate[]} candidates best first @param {(candidate: Candidate) => boolean} passes the filters
-   * @param {FinderPlace} place @param {Said} answer of the finder @param {string} strange that no fleet has the vehicle, "" where none was named so
+   * @param {FinderPlace} place @param {Said} answer of the finder @param {boolean} isStrange whether a vehicle was named that no fleet has, of which the notice above tells
    * @returns {FoundParts} */
-  function sorted(candidates, passes, place, answer, strange) {
+  function sorted(candidates, passes, place, answer, isStrange) {
     const parts = candidates.filter((each) => each.record.kind === "part" && passes(each));
     const sure = parts.filter((each) => each.sure);
     const least = sure.length ? ALSO_SHOWN * sure[0].score : 0;
@@ -26,7 +26,7 @@
     const isFirst = asked.length > 0 && asked[0].score > best && answer !== "none";
     const requests = asked.filter((each) => each.sure || !sure.length || (isFirst && each.score > best)).slice(0, MOST_REQUESTS);
     const near = perhaps.length || requests.length ? "likely" : "none";
-    return { sure, perhaps, requests, isFirst, strange, said: sure.length ? "this" : answer === "none" ? "none" : near };
+    return { sure, perhaps, requests, isFirst, isStrange, said: sure.length ? "this" : answer === "none" ? "none" : near };
   }
 
   /** The best few, or all that answer well where they are many: "clip" in a depot of fifty clips.
@@ -38,7 +38,7 @@
 
   /** @param {FoundParts} found @param {FinderWords} said */
   function unsureLine(found, said) {
-    if (found.said === "none" && found.strange) return { name: "finder__none", text: found.strange };
+    if (found.said === "none" && found.isStrange) return { name: "", text: "" };
     const [name, text] = found.said === "none" ? ["none", said.none] : found.perhaps.length ? ["likely", said.likely] : ["likely", said.likely_asked];
     return { name: `finder__${name}`, text };
   }
@@ -57,13 +57,12 @@
     const isOther = sure.length > 0 || isFirst;
     const further = found.said === "none" ? said.far : sure.length ? said.perhaps_too : said.perhaps;
     return [
-      ...(found.strange && found.strange !== line.text ? [made("p", "finder__none", {}, found.strange)] : []),
-      ...(sure.length ? [] : [made("p", line.name, {}, line.text)]),
+      ...(sure.length || !line.text ? [] : [made("p", line.name, {}, line.text)]),
       ...(isFirst ? asked : []),
       ...(sure.length && isFirst ? [heading(said.also_sure)] : []),
       ...(sure.length ? [hits(sure.slice(0, around.shown))] : []),
       ...(sure.length > around.shown ? [around.more(sure.length)] : []),
-      ...(found.said === "none" && !found.strange ? [around.ask()] : []),
+      ...(found.said === "none" && !found.isStrange ? [around.ask()] : []),
       ...(perhaps.length ? [...(isOther || found.said === "none" ? [heading(further)] : []), hits(perhaps.slice(0, around.shown))] : []),
       ...(perhaps.length > around.shown ? [around.more(perhaps.length)] : []),
       ...(isFirst ? [] : asked),

@@ -8,7 +8,7 @@
   const NO_PLACE = "-";
   const REST = ["what", "stops", "yearly", "vehicles", "photo", "by"];
   const { today } = spares.screen.vain;
-  const { base, copyFacts, endedBefore, made } = spares.screen;
+  const { base, copyFacts, endedBefore, heardOf, made, standingFor } = spares.screen;
   const { textField, areaField, selectField, choiceField, sizesField, photoField } = spares.screen.fields;
 
   /** What the address asks for: after "?" over http, after "#" from disk.
@@ -189,7 +189,7 @@
       const record = parts.data.records[hit.at];
       const stands = spares.judge.standings(
         parts.data, record, spares.judge.localDay(new Date()), globalThis.sparesRules, copyFacts(record.number), endedBefore(record.number));
-      const element = spares.screen.hitElement(parts.index, parts.data, hit.ranked, hit, { shown: stands, vehicles: [] }, { words: rulesWords, base });
+      const element = spares.screen.hitElement(parts.index, parts.data, hit.ranked, hit, standingFor(parts.data, stands, heardOf(parts, { ...hit.ranked, items: [] }, "")), { words: rulesWords, base });
       if (record.kind === "request") element.append(made("a", "button near__voice", { href: `#${new URLSearchParams({ adds: record.number })}` }, words.near.voice));
       return element;
     }

@@ -3,11 +3,28 @@
   "use strict";
 
   const { filled } = spares.judge;
-  const { choose, made, strangeVehicle, vehicle } = spares.screen;
+  const { choose, insteadOf, made, strangeVehicle, vehicle } = spares.screen;
   const SHOWN = 12;
 
-  /** @param {Carried} carried */
-  const named = (carried) => filled(globalThis.sparesRules.words.vehicle.named, { fleets: carried.fleets.join(", "), vehicle: String(carried.number) }, globalThis.sparesRules.words);
+  /** A number that somebody typed, as short as a vehicle's.
+   * @param {string} text */
+  const short = (text) => ([...text].length > SHOWN ? `${[...text].slice(0, SHOWN).join("")}…` : text);
+
+  /** The name of a vehicle; without a fleet, what the stranger was called.
+   * @param {Carried} carried */
+  const named = (carried) => filled(globalThis.sparesRules.words.vehicle.named, { fleets: carried.fleets.join(", "), vehicle: carried.number < 0 ? short(strangeVehicle()) : String(carried.number) }, globalThis.sparesRules.words);
+
+  /** What is told above the page: a stranger, or what an address has put in the place of what was carried; and the way back.
+   * @returns {(string | Node)[]} */
+  function news() {
+    const words = globalThis.sparesRules.words;
+    const [carried, strange, before] = [vehicle(), strangeVehicle(), insteadOf()];
+    if (strange) return [filled(carried ? words.vehicle.strange_kept : words.vehicle.strange, { vehicle: short(strange), carried: carried ? named(carried) : "" }, words)];
+    if (!before || !carried) return [];
+    const back = made("button", "button", { type: "button" }, filled(words.vehicle.back, { vehicle: named(before) }, words));
+    back.addEventListener("click", () => choose(String(before.number)));
+    return [filled(words.vehicle.instead, { vehicle: named(carried), before: named(before) }, words), " ", back];
+  }
 
   /** A list of every vehicle, by fleet; what is chosen in it is carried. A choice that is no vehicle stays in the list alone.
    * @param {Record<string, string>} attributes @returns {{ box: HTMLSelectElement, show: () => void }} */
@@ -32,7 +49,7 @@
     if (!fleets.length) return;
     const { box } = vehicleChoice({ class: "carried__choice", "aria-label": words.vehicle.name });
     const drop = made("button", "carried__drop", { type: "button" }, made("span", "", { "aria-hidden": "true" }, "✕"));
-    const told = made("p", "carried__told", { role: "status" });
+    const told = made("div", "carried__told", { role: "status" });
     drop.addEventListener("click", () => { choose(""); box.focus({ preventScroll: true }); });
     const show = () => {
       const carried = vehicle();
@@ -40,10 +57,9 @@
       drop.hidden = carried === null;
       document.documentElement.toggleAttribute("data-vehicle", carried !== null);
       if (carried) drop.setAttribute("aria-label", filled(words.vehicle.drop, { vehicle: named(carried) }, words));
-      const strange = strangeVehicle();
-      told.hidden = !strange;
-      const text = strange ? filled(words.vehicle.strange, { vehicle: strange.length > SHOWN ? `${[...strange].slice(0, SHOWN).join("")}…` : strange }, words) : "";
-      if (told.textContent !== text) told.textContent = text;
+      const line = news();
+      told.hidden = line.length === 0;
+      told.replaceChildren(...line);
       for (const name of document.querySelectorAll("[data-carried-name]")) name.textContent = carried ? filled(words.vehicle.mine, { vehicle: named(carried) }, words) : "";
     };
     place.replaceChildren(box, drop);
@@ -52,7 +68,7 @@
     show();
   }
 
-  spares.screen = { ...spares.screen, named, vehicleChoice };
+  spares.screen = { ...spares.screen, named, short, vehicleChoice };
 
   for (const place of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-carried]"))) {
     try {

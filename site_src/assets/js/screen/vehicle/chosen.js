@@ -1,7 +1,7 @@
 // Which vehicle does the mechanic stand at? Chosen once it stays, on this tablet and in the address, until it is dropped.
 //
 // Kept is a number and no word of any verdict: each copy looks it up among its own fleets, and one that it does not know is
-// told and not chosen. After "?" over http, after "#" from disk; both are read everywhere.
+// told and not chosen; what was carried before stays. After "?" over http, after "#" from disk; both are read everywhere.
 (function () {
   "use strict";
 
@@ -13,6 +13,9 @@
   /** @type {Carried | null} */
   let carried = null;
   let strange = "";
+  /** What an address has taken the place of: told, with the way back.
+   * @type {Carried | null} */
+  let instead = null;
 
   /** @returns {string | null} what the address asks for */
   function inAddress() {
@@ -38,13 +41,13 @@
   }
 
   /** An address with the vehicle, or without one; a place on a page that is opened from disk stays what it is.
-   * @param {URL} page */
-  function withVehicle(page) {
+   * @param {URL} page @param {number | string} [number] another than the one that is carried */
+  function withVehicle(page, number = carried?.number) {
     const places = /** @type {("hash" | "search")[]} */ (page.protocol === "file:" ? ["hash"] : ["search", "hash"]);
     places.forEach((place, at) => {
       if (page[place] && !page[place].includes("=")) return;
       const asked = new URLSearchParams(page[place].slice(1));
-      if (carried && at === 0) asked.set(NAME, String(carried.number));
+      if (number !== undefined && at === 0) asked.set(NAME, String(number));
       else if (asked.has(NAME)) asked.delete(NAME);
       else return;
       page[place] = asked.toString();
@@ -63,8 +66,10 @@
 
   /** @param {string} text a number; "" for none */
   function look(text) {
-    carried = text ? spares.judge.vehicleOf(text, fleets()) : null;
-    strange = text && !carried ? text : "";
+    const found = text ? spares.judge.vehicleOf(text, fleets()) : null;
+    instead = null;
+    strange = text && !found ? text : "";
+    if (!strange) carried = found;
   }
 
   /** Carry this vehicle from now on; "" drops the one that was carried, and one that no fleet has is told and not chosen.
@@ -72,39 +77,46 @@
   function choose(text) {
     look(text);
     keep();
-    keepInAddress();
+    if (!strange) keepInAddress();
     document.dispatchEvent(new CustomEvent("spares:vehicle"));
   }
 
-  /** Tell of a vehicle that somebody named and no fleet has; what is carried stays.
-   * @param {string} text "" where nothing is to be told any more */
-  function tellStrange(text) {
-    if (strange === text) return;
-    strange = text;
-    document.dispatchEvent(new CustomEvent("spares:vehicle"));
+  /** What an address asks for; nobody loses the vehicle that is carried without being told.
+   * @param {string} asked */
+  function follow(asked) {
+    const before = carried;
+    look(asked);
+    if (before && carried && before.number !== carried.number) instead = before;
   }
 
   /** Links to other pages carry it, so that it holds where a tablet keeps nothing, and in what is copied.
    * @param {Event} event */
   function lead(event) {
     const link = event.target instanceof Element ? /** @type {HTMLAnchorElement | null} */ (event.target.closest("a[href]")) : null;
-    if (!carried || !link || link.hasAttribute("download") || !link.href.startsWith(base.href)) return;
+    if (!carried || !link || link.hasAttribute("download") || link.dataset.vehicle || !link.href.startsWith(base.href)) return;
     const to = new URL(link.href);
     if (to.pathname.endsWith(".html") && to.pathname !== location.pathname) link.href = withVehicle(to).href;
   }
 
   const vehicle = () => carried;
   const strangeVehicle = () => strange;
-  spares.screen = { ...spares.screen, vehicle, strangeVehicle, choose, tellStrange };
+  const insteadOf = () => instead;
+  /** Of which vehicle words are to be: the one that is carried, else one of no fleet where a stranger was named. */
+  const meant = () => carried || (strange ? { number: -1, fleets: [] } : null);
+  spares.screen = { ...spares.screen, vehicle, strangeVehicle, insteadOf, meant, choose, withVehicle };
 
+  look(kept() ?? "");
   const asked = inAddress();
-  look(asked ?? kept() ?? "");
+  if (asked) follow(asked);
   keep();
-  if (carried) keepInAddress();
+  if (carried && !strange) keepInAddress();
   for (const kind of ["click", "auxclick", "contextmenu"]) document.addEventListener(kind, lead, true);
   window.addEventListener("hashchange", () => {
     const other = inAddress();
-    if (other !== null && other !== String(carried?.number)) choose(other);
+    if (!other || other === String(carried?.number)) return;
+    follow(other);
+    keep();
+    document.dispatchEvent(new CustomEvent("spares:vehicle"));
   });
   window.addEventListener("storage", (event) => { if (event.key === KEY) choose(event.newValue || ""); });
   window.addEventListener("pageshow", (event) => { if (event.persisted) choose(kept() ?? String(carried?.number ?? "")); });

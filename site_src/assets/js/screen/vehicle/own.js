@@ -1,10 +1,11 @@
 // On a part's page: the verdict for the vehicle that is carried stands alone, those for others are folded. The verdicts are
-// the same elements, judged by the same table; here they are only moved. Where none speaks of the vehicle: Do not fit.
+// the same elements, judged by the same table; here they are only moved. Where none speaks of the vehicle, or of one of the
+// fleets that have its number: Do not fit.
 (function () {
   "use strict";
 
-  const { counted, filled, speaksOf } = spares.judge;
-  const { made, named, vehicle } = spares.screen;
+  const { counted, filled, speaksOf, unspoken } = spares.judge;
+  const { made, meant, named } = spares.screen;
   const boxes = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".verdicts > .verdict")]);
   const begin = document.createComment("");
 
@@ -15,13 +16,17 @@
     return fleet === undefined || speaksOf(fleet, (vehicles || "").split(" ").filter(Boolean), carried);
   }
 
+  /** Whether a verdict is of all vehicles, as that of a record with mistakes is.
+   * @param {HTMLElement[]} some */
+  const isOfAll = (some) => some.some((box) => box.dataset.fleet === undefined);
+
   /** @param {Carried} carried */
   function strangeBox(carried) {
     const words = globalThis.sparesRules.words;
     const facts = { vehicle: named(carried) };
     return made("div", "verdict verdict--no verdict--strange", {},
       made("p", "verdict__who", {}, made("b", "", {}, filled(words.vehicle.mine, facts, words))),
-      made("p", "verdict__word", {}, words.verdict.no), made("p", "verdict__reason", {}, filled(words.vehicle.not_made, facts, words)));
+      made("p", "verdict__word", {}, words.verdict.no), made("p", "verdict__reason", {}, filled(carried.fleets.length ? words.vehicle.not_made : words.vehicle.unknown, facts, words)));
   }
 
   function unfold() {
@@ -36,13 +41,14 @@
     const others = boxes.filter((box) => !own.includes(box));
     const name = filled(words.vehicle.mine, { vehicle: named(carried) }, words);
     const first = own.length ? [made("p", "mine__vehicle", {}, name)] : [];
-    begin.before(made("div", "mine", { role: "group", "aria-label": name }, ...first, ...(own.length ? own : [strangeBox(carried)])));
+    const none = isOfAll(own) ? [] : unspoken(carried, own.map((box) => box.dataset.fleet || "")).map(strangeBox);
+    begin.before(made("div", "mine", { role: "group", "aria-label": name }, ...first, ...own, ...none));
     if (!others.length) return;
     begin.before(made("details", "others earlier", {}, made("summary", "", {}, counted(words.vehicle.others, others.length, {}, words)), ...others));
   }
 
   function show() {
-    const carried = vehicle();
+    const carried = meant();
     unfold();
     if (carried) fold(carried);
   }

@@ -1,0 +1,148 @@
+"""A vehicle that is named in a query, a link or a field: the answers are for it and for no other, and a stranger is told."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.browser.test_carried import carried, choose, opened, seen
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+FIRST = "document.querySelector('.finder--home .hit__link')"
+
+
+def asked(page: Page, site: Path, query: str, carries: str = "") -> list[str]:
+    """The verdicts on the hits, as `TR4 405 Fit it`."""
+    opened(page, site, "index.html")
+    choose(page, carries)
+    page.locator(".finder__input").fill(query)
+    page.wait_for_function(f"query => {FIRST} && document.querySelector('.finder__input').value === query", arg=query)
+    return [each.replace("\n", " ") for each in page.locator(".finder--home .hit__stand").all_inner_texts()]
+
+
+def said(page: Page) -> str:
+    line = page.locator(".finder__vehicle")
+    return str(line.inner_text()) if line.count() else ""
+
+
+@pytest.mark.parametrize("carries", ["", "405"])
+@pytest.mark.parametrize(("query", "who"), [("knob 7.1 square 701", "TR7 701"), ("mirror shroud left 405", "TR4 405"), ("knob 702", "TR7 702"), ("car 703 knob", "TR7 703"), ("TR4 405 end plug", "TR4 405"), ("Wagen 405 knob", "TR4 405")])  # fmt: skip
+def test_the_vehicle_of_the_query_is_the_one_that_is_answered(page: Page, site: Path, carries: str, query: str, who: str) -> None:
+    stands = asked(page, site, query, carries)
+    assert stands
+    assert [each for each in stands if not each.startswith(f"{who} ")] == []
+    assert carried(page) == carries, "before typing rests nothing changes"
+    if who.endswith(carries or "-"):
+        assert said(page) == ""
+    elif carries:
+        assert f"names {who}" in said(page)
+        assert "TR4 405 stays chosen" in said(page)
+
+
+def test_another_than_the_one_that_is_carried_is_offered_and_its_answers_lead_to_it(page: Page, site: Path) -> None:
+    asked(page, site, "knob 702", "405")
+    page.wait_for_timeout(1000)
+    assert carried(page) == "405", "what is chosen stays chosen until a hand changes it"
+    page.locator(".hit__link").first.tap()
+    page.wait_for_url("**/parts/**")
+    assert carried(page) == "702", "the page speaks of the vehicle that its hit spoke of"
+    assert "TR7 702 is chosen now" in page.locator(".carried__told").inner_text()
+    page.get_by_role("button", name="Back to TR4 405").tap()
+    assert carried(page) == "405"
+    assert page.locator(".carried__told").is_hidden()
+    asked(page, site, "knob 702", "405")
+    page.get_by_role("button", name="Choose TR7 702 instead").tap()
+    assert (carried(page), said(page)) == ("702", "")
+    assert page.evaluate("document.activeElement.className") == "finder__input"
+
+
+def test_several_vehicles_are_said_aloud_and_each_has_its_answer(page: Page, site: Path) -> None:
+    stands = asked(page, site, "403 703")
+    assert "several vehicles: TR4 403; TR7 703" in said(page)
+    hits = [page.locator(".hit--part").nth(at).locator(".hit__stands").inner_text() for at in range(page.locator(".hit--part").count())]
+    assert hits
+    assert all("403" in each and "703" in each for each in hits), stands
+    assert carried(page) == ""
+
+
+@pytest.mark.parametrize("carries", ["", "405"])
+@pytest.mark.parametrize("query", ["knob 799", "car 799 knob", "Wagen 799 knob", "TR4 701 knob", "TR4-799 knob", "knob car no. 799", "799 405 knob", "knob vehicle #799"])  # fmt: skip
+def test_a_stranger_is_told_and_nothing_fits_it(page: Page, site: Path, query: str, carries: str) -> None:
+    stands = asked(page, site, query, carries)
+    strange = "701" if "701" in query else "799"
+    assert f"No vehicle {strange} is known" in said(page)
+    assert ("stays chosen" in said(page)) == bool(carries)
+    assert ("mm" in said(page)) == (query in ("knob 799", "799 405 knob"))
+    assert stands
+    assert [each for each in stands if strange in each and "Do not fit" not in each] == []
+    assert [each for each in stands if "405" not in each and "Do not fit" not in each] == []
+    page.wait_for_timeout(900)
+    assert carried(page) == carries
+
+
+def test_a_size_is_no_stranger(page: Page, site: Path) -> None:
+    for query in ("799 mm knob", "knob 0417", "knob 49 x 43", "4-117-0417", "70.2214-6"):
+        asked(page, site, query)
+        assert said(page) == "", query
+
+
+def test_a_link_never_takes_the_carried_vehicle_away_in_silence(page: Page, site: Path) -> None:
+    choose(opened(page, site, "parts/TV-0101.html"), "405")
+    opened(page, site, "parts/TV-0101.html#vehicle=999")
+    told = page.locator(".carried__told")
+    assert "No vehicle 999 is known in this copy. TR4 405 stays chosen" in told.inner_text()
+    assert (carried(page), seen(page)) == ("405", ["Fit it"])
+    assert "TR4 405" in page.locator(".mine__vehicle").inner_text()
+    assert page.evaluate("localStorage.getItem('spares.vehicle')") == "405"
+    opened(page, site, "parts/TV-0101.html#vehicle=702")
+    assert (carried(page), "instead of TR4 405" in told.inner_text()) == ("702", True)
+    choose(page, "703")
+    assert told.is_hidden()
+
+
+def test_the_number_of_a_car_counts_the_same_however_it_is_typed(page: Page, site: Path) -> None:
+    counts = set()
+    for query in ("405", "car 405", "TR4 405", "Wagen 405"):
+        asked(page, site, query)
+        page.wait_for_function("/part/.test(document.querySelector('.finder__stock .finder__count').textContent)")
+        counts.add(page.locator(".finder__stock .finder__count").inner_text())
+        page.locator(".finder__stock").tap()
+        assert page.locator(".finder__found").get_by_text("Do not fit").count() < page.locator(".hit--part").count()
+        page.locator(".finder__stock").tap()
+    assert len(counts) == 1
+
+
+def test_what_is_told_of_the_list_is_never_of_another_list(page: Page, site: Path) -> None:
+    asked(page, site, "knob")
+    page.wait_for_function("document.querySelector('.finder--home .finder__told').textContent")
+    first = page.locator(".finder--home .finder__told").inner_text()
+    page.evaluate("""() => { globalThis.seen = []; new MutationObserver(() => seen.push(document.querySelector('.finder--home .finder__told').textContent)).observe(document.querySelector('.finder--home .finder__found'), { childList: true }); }""")
+    page.locator(".finder__input").fill("hose guide")
+    page.wait_for_function("seen.length")
+    assert first not in page.evaluate("seen")
+    page.wait_for_function("/Sanding-hose/.test(document.querySelector('.finder--home .finder__told').textContent)")
+
+
+def test_a_number_of_two_fleets_is_answered_for_both(page: Page, site: Path) -> None:
+    page.route("**/rules.js", lambda route: route.fulfill(body=(site / "assets/data/rules.js").read_text().replace('"701-708"', '"405-412"'), content_type="text/javascript"))
+    choose(opened(page, site, "parts/TV-0417.html"), "405")
+    assert "TR4, TR7 405" in page.locator(".carried__choice option:checked").inner_text()
+    assert seen(page) == ["Fit it", "Do not fit"], "one fleet's word is none for the other's vehicle of that number"
+    assert "TR7 405" in page.locator(".verdict--strange").inner_text()
+    opened(page, site, "states/approved.html")
+    page.locator(".stand").first.wait_for()
+    assert "TR7 405" in page.locator(".cards li", has_text="TV-0417").inner_text()
+    page.unroute_all()
+
+
+def test_hostile_queries_name_no_vehicle_and_break_nothing(page: Page, site: Path) -> None:
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    opened(page, site, "index.html")
+    for query in ("car " + "9" * 10_000, "car <img src=x onerror=alert(1)>", "TR4 ^.*$", "car 🔧", "مقبض 405", "car -1", "car 0", "__proto__ 405", "car 1e9"):
+        page.locator(".finder__input").fill(query)
+        page.wait_for_timeout(150)
+        assert len(said(page)) < 200, query[:20]
+        assert page.locator(".hit__verdict", has_text="Fit it").count() == 0 or "405" in query, query[:20]
+    assert faults == []
