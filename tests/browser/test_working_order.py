@@ -1,6 +1,7 @@
 """A part's page reads in the order in which the work is done: what a mechanic does with it at the shelf and at the vehicle."""
 
 import subprocess
+from datetime import timedelta
 from pathlib import Path
 from shutil import which
 from urllib.parse import parse_qs, urlsplit
@@ -9,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.audit import RULES, violations
+from tests.browser.conftest import NOON
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -72,12 +74,55 @@ def ordering(page: Page, site: Path) -> None:
 
 def test_nothing_is_copied_or_mailed_before_it_is_filled_in(page: Page, site: Path) -> None:
     ordering(page, site)
-    for way in (".order__copy", ".order__mail"):
-        page.locator(way).first.tap()
-        assert page.locator("#order-vehicle-wrong").inner_text() != ""
+    ways = page.locator(".order__ways button")
+
+    def are_open() -> bool:
+        return all(each.is_enabled() for each in ways.all())
+
+    assert ways.count() >= 2
+    assert not are_open()
+    assert "For which vehicle; Needed by" in page.locator(".order__missing").first.inner_text()
+    page.locator("#order-vehicle").select_option("405")
+    page.locator("#order-by").fill("2026-12-04")
+    assert are_open()
+    for wrong in ("0", "-3", "1e9", "2.5", "", "9" * 10_000, "🔧", "<b>", "٣"):
+        page.locator("#order-count").fill(wrong)
+        assert not are_open(), wrong
+        assert "Write how many" in page.locator("#order-count-wrong").inner_text()
+        assert page.locator("#order-count").get_attribute("aria-invalid") == "true"
+    page.locator("#order-count").fill("2")
+    for wrong in ("", "2026-11-24"):
+        page.locator("#order-by").fill(wrong)
+        assert not are_open(), wrong
         assert page.locator("#order-by-wrong").inner_text() != ""
-        assert page.evaluate("document.activeElement.id") == "order-vehicle"
-    assert page.locator(".order__told").first.inner_text() == ""
+    page.locator("#order-by").fill("2026-12-04")
+    assert are_open()
+    assert page.locator(".order__missing").first.inner_text() == ""
+    page.clock.set_fixed_time(NOON + timedelta(days=30))
+    page.locator(".order__copy").first.tap()
+    assert not are_open(), "a day may end while the page is open"
+
+
+def test_none_is_ordered_for_a_vehicle_that_it_is_not_to_be_fitted_on(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0417", "#vehicle=701")
+    assert "none is ordered for it" in page.locator(".order-no").inner_text()
+    assert page.locator(".orders summary").inner_text() == "Order one for another vehicle, or for the shelf"
+    page.locator(".orders summary").tap()
+    assert page.locator(".order__text:visible").count() == 0
+    assert "Do not fit on TR7 701" in page.locator("#order-vehicle-wrong").inner_text()
+    page.locator("#order-vehicle").select_option("-")
+    assert page.locator(".order__text:visible").count() >= 1
+    assert "TR4" in page.locator(".order__text").first.inner_text(), "an order for the shelf tells all verdicts"
+    page.locator("#order-vehicle").select_option("405")
+    assert page.locator(".carried__choice").input_value() == "405"
+    assert page.locator(".order-no").is_hidden()
+    assert page.locator(".orders summary").inner_text() == "Order one all the same, though some lie on the shelf"
+    opened(page, site, "TV-0252")
+    assert page.locator(".orders summary").inner_text() == "Order a test piece, not to be fitted"
+    page.locator(".orders summary").tap()
+    assert page.locator("#order-vehicle").input_value() == "test"
+    assert "For vehicle: None: a test piece, not to be fitted" in page.locator(".order__text").first.inner_text()
+    assert page.locator("#order-vehicle option[value='405']").is_disabled()
 
 
 def test_what_is_filled_in_stands_in_every_order_text(page: Page, site: Path) -> None:
@@ -107,7 +152,6 @@ def test_how_many_is_a_number_of_pieces(page: Page, site: Path, count: str) -> N
     before = page.locator(".order__text").first.text_content()
     page.locator("#order-count").fill(count)
     assert page.locator(".order__text").first.text_content() == before
-    page.locator(".order__copy").first.tap()
     assert page.locator("#order-count-wrong").inner_text() != ""
 
 
@@ -115,6 +159,7 @@ def test_the_mail_draft_says_all_of_it(page: Page, site: Path) -> None:
     ordering(page, site)
     page.locator("#order-vehicle").select_option("405")
     page.locator("#order-by").fill("2026-12-04")
+    assert page.locator(".order__copy").first.is_enabled()
     page.evaluate("HTMLAnchorElement.prototype.click = function () { globalThis.mailed = this.href; }")
     page.locator(".order__mail").first.tap()
     mailed = urlsplit(page.evaluate("mailed"))
@@ -193,6 +238,37 @@ def test_checks_tick_and_stay_until_all_is_done(page: Page, site: Path) -> None:
     page.locator(".check__clear", has_text="All checked").tap()
     opened(page, site, "TV-0104")
     assert ticks(page) == [False, False]
+
+
+def test_measured_sizes_are_kept_with_the_ticks_and_go_with_them(page: Page, site: Path) -> None:
+    def typed() -> list[str]:
+        return [box.input_value() for box in page.locator(".measure__box").all()]
+
+    opened(page, site, "TV-0104", "#vehicle=405")
+    page.locator(".measure__box").first.fill("22,1")
+    page.locator(".check__one label").first.tap()
+    opened(page, site, "TV-0104")
+    assert typed() == ["22,1", "", ""]
+    assert page.locator("table.measure tbody tr").first.get_attribute("data-is") == "in"
+    page.locator(".carried__choice").select_option("406")
+    assert typed() == ["", "", ""], "another vehicle's piece is another one"
+    page.locator(".carried__choice").select_option("405")
+    assert typed() == ["22,1", "", ""]
+    page.evaluate("localStorage.setItem('spares.checked', localStorage.getItem('spares.checked').replace('21.8', '21.7'))")
+    opened(page, site, "TV-0104")
+    assert typed() == ["", "", ""], "other limits: measure anew"
+    page.locator(".measure__box").first.fill("22")
+    page.locator(".check__clear").tap()
+    assert typed() == ["", "", ""]
+    assert page.evaluate("localStorage.getItem('spares.checked')") == "{}"
+    page.evaluate("localStorage.setItem('spares.checked', JSON.stringify({ 'TV-0104 405': { day: '2026-11-25', texts: [], sizes: { toString: 7, x: '<img src=x onerror=alert(1)>' } } }))")
+    opened(page, site, "TV-0104")
+    assert typed() == ["", "", ""]
+    page.evaluate("() => { Storage.prototype.setItem = () => { throw new Error('full'); }; }")
+    page.locator(".measure__box").first.fill("22")
+    page.locator(".check__one label").first.tap()
+    assert page.get_by_text("This tablet keeps nothing").count() == 2
+    assert ticks(page) == [True, False]
 
 
 def test_a_check_that_a_newer_copy_words_otherwise_is_not_ticked(page: Page, site: Path) -> None:
@@ -274,7 +350,7 @@ def test_the_audit_finds_nothing_while_one_works(page: Page, site: Path, scheme:
     for at, typed in enumerate(("22", "9", "x")):
         page.locator(".measure__box").nth(at).fill(typed)
     page.locator(".check__one label").first.tap()
-    page.locator(".order__copy").first.tap()
+    page.locator("#order-count").fill("0")
     assert violations(page, scheme) == []
 
 

@@ -94,7 +94,7 @@ interface Words {
   vehicle: Record<"name" | "none" | "named" | "mine" | "drop" | "strange" | "strange_kept" | "strange_asked" | "unknown" | "instead" | "back" | "asked" | "take" | "several" | "not_made" | "pick", string> & { others: Counted };
   handed: Record<"design" | "voice" | "state" | "forget" | "forget_one", string>;
   working: {
-    order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_day", string>;
+    order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_day" | "wrong_fit" | "missing" | "other_vehicle" | "test_piece" | "test", string>;
     question: { says: string; copied: string };
     measure: Record<"heading" | "field" | "is_in" | "low" | "high" | "unread" | "out" | "all_in" | "next", string>;
     check: { kept: string; unkept: string; done: string; anew: string };

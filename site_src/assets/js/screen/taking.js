@@ -24,8 +24,9 @@
   /** The order says how the verdicts stood on the day it is copied.
    * @param {string} day ISO date */
   function orderLines(day) {
-    const carried = vehicle();
-    const own = ownOf(boxes);
+    const isForOne = document.querySelector("[data-ordering]")?.getAttribute("data-for") !== "all";
+    const carried = isForOne ? vehicle() : null;
+    const own = isForOne ? ownOf(boxes) : boxes;
     const words = globalThis.sparesRules.words;
     if (carried && !own.length) {
       return `${spares.judge.filled(words.copy.verdict, { day }, words)}: ${named(carried)}: ${words.verdict.no}, ${spares.judge.filled(words.vehicle.not_made, { vehicle: named(carried) }, words)}\n`;
@@ -43,6 +44,18 @@
   /** @param {Element | null} place @param {boolean} is */
   const tell = (place, is) => place?.toggleAttribute("hidden", !is);
 
+  /** Whether a newly made part is to be fitted nowhere, or not on the vehicle that is carried.
+   * @returns {"" | "nowhere" | "there"} */
+  const notOrdered = () => (areAll("", ".verdict--no", boxes) ? "nowhere" : isNeverFit("") ? "there" : "");
+
+  /** What the fold of the order is for: a part that is not to be fitted is ordered for no vehicle that it is not for.
+   * @param {"" | "nowhere" | "there"} not */
+  function nameOrder(not) {
+    const said = globalThis.sparesRules.words.working.order;
+    const name = /** @type {HTMLElement | null} */ (document.querySelector(".orders > summary"));
+    if (name) name.textContent = not === "nowhere" ? said.test_piece : not === "there" ? said.other_vehicle : name.dataset.says || "";
+  }
+
   /** @param {string} day ISO date */
   function show(day) {
     for (const shelf of document.querySelectorAll("[data-shelf]")) {
@@ -52,16 +65,18 @@
       tell(shelf.querySelector(".shelf__no"), no);
       tell(shelf.querySelector(".shelf__ask"), !no && isAsked(label));
     }
-    const nowhere = areAll("", ".verdict--no", boxes);
-    tell(document.querySelector(".order-no"), nowhere || isNeverFit(""));
-    tell(document.querySelector(".order-no__all"), nowhere);
-    tell(document.querySelector(".order-no__own"), !nowhere);
+    const not = notOrdered();
+    tell(document.querySelector(".order-no"), not !== "");
+    tell(document.querySelector(".order-no__all"), not === "nowhere");
+    tell(document.querySelector(".order-no__own"), not !== "nowhere");
+    nameOrder(not);
     const lines = orderLines(day);
     for (const place of lines ? document.querySelectorAll(".order__verdicts") : []) place.textContent = lines;
   }
 
+  spares.screen = { ...spares.screen, notOrdered };
   if (!boxes.length) return;
   show(spares.judge.localDay(new Date()));
-  document.addEventListener("spares:vehicle", () => show(spares.judge.localDay(new Date())));
+  for (const news of ["spares:vehicle", "spares:ordering"]) document.addEventListener(news, () => show(spares.judge.localDay(new Date())));
   document.addEventListener("spares:judged", (event) => show(/** @type {CustomEvent} */ (event).detail));
 })();

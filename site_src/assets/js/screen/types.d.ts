@@ -37,6 +37,9 @@ interface ScreenRoom {
   short(text: string): string;
   named(vehicle: Carried): string;
   vehicleChoice(attributes: Record<string, string>): { box: HTMLSelectElement; show: () => void };
+  keepSizes(sizes: Record<string, string>): boolean;
+  keptSizes(): Record<string, string>;
+  notOrdered(): "" | "nowhere" | "there";
   ownOf(some: HTMLElement[]): HTMLElement[];
   typedVehicle(finder: FinderBox, heard: Heard): void;
   heardOf(parts: Catalogue, ranked: Ranked, query: string): Heard;

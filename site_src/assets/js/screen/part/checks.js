@@ -1,5 +1,5 @@
-// Check after fitting: boxes that tick, kept on the tablet until all is done, for this part on this vehicle. A check whose words
-// a newer copy has changed is ticked no more.
+// Check after fitting: boxes that tick, kept on the tablet with the measured sizes until all is done, for this part on this
+// vehicle. A check whose words a newer copy has changed is ticked no more, and a size whose limits it has changed is asked anew.
 (function () {
   "use strict";
 
@@ -8,7 +8,7 @@
   const { made, named, vehicle } = spares.screen;
   const items = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".notes.check > ul > li, .notes.check > ol > li")]);
 
-  /** @typedef {{ day: string, texts: string[] }} Begun */
+  /** @typedef {{ day: string, texts: string[], sizes: Record<string, string> }} Begun */
 
   const nameOf = () => `${globalThis.sparesPart?.number} ${vehicle()?.number ?? ""}`;
   const textOf = (/** @type {HTMLElement} */ item) => (item.dataset.text || "");
@@ -28,14 +28,16 @@
     const all = readAll();
     const own = Object.prototype.hasOwnProperty.call(all, nameOf()) ? all[nameOf()] : null;
     const isOurs = own && typeof own.day === "string" && Array.isArray(own.texts);
-    return isOurs ? { day: own.day, texts: own.texts.map(String) } : { day: localDay(new Date()), texts: [] };
+    if (!isOurs) return { day: localDay(new Date()), texts: [], sizes: {} };
+    const sizes = own.sizes && typeof own.sizes === "object" && !Array.isArray(own.sizes) ? Object.entries(own.sizes).filter(([, typed]) => typeof typed === "string") : [];
+    return { day: own.day, texts: own.texts.map(String), sizes: Object.fromEntries(sizes) };
   }
 
   /** @param {Begun} now @returns {boolean} whether it is kept */
   function keep(now) {
     try {
       const all = readAll();
-      if (now.texts.length) all[nameOf()] = now;
+      if (now.texts.length || Object.keys(now.sizes).length) all[nameOf()] = now;
       else delete all[nameOf()];
       localStorage.setItem(KEY, JSON.stringify(all));
       return true;
@@ -55,6 +57,16 @@
     return field;
   }
 
+  /** The measured sizes, by what is measured and its limits; what is kept of them is kept with the ticks.
+   * @param {Record<string, string>} sizes @returns {boolean} whether it is kept */
+  function keepSizes(sizes) {
+    const before = begun();
+    return keep({ ...before, day: before.texts.length || Object.keys(before.sizes).length ? before.day : localDay(new Date()), sizes });
+  }
+
+  const keptSizes = () => begun().sizes;
+  spares.screen = { ...spares.screen, keepSizes, keptSizes };
+
   function start() {
     const words = globalThis.sparesRules.words;
     const said = words.working.check;
@@ -62,7 +74,7 @@
     const clear = made("button", "button check__clear", { type: "button" }, said.anew);
     const fields = items.map((item) => offer(item, () => {
       const before = begun();
-      show({ day: before.texts.length ? before.day : localDay(new Date()), texts: items.filter((_, at) => fields[at].checked).map(textOf) }, true);
+      show({ ...before, day: before.texts.length ? before.day : localDay(new Date()), texts: items.filter((_, at) => fields[at].checked).map(textOf) }, true);
     }));
 
     /** @param {Begun} now @param {boolean} isNew */
@@ -77,7 +89,8 @@
     }
 
     clear.addEventListener("click", () => {
-      show({ day: localDay(new Date()), texts: [] }, true);
+      show({ day: localDay(new Date()), texts: [], sizes: {} }, true);
+      document.dispatchEvent(new CustomEvent("spares:checked"));
       fields[0].focus();
     });
     items[items.length - 1].parentElement?.after(told, clear);

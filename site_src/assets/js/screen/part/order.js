@@ -1,4 +1,6 @@
-// How many, for which vehicle, by when: filled in before an order is copied or mailed, never after.
+// How many, for which vehicle, by when: filled in before an order is copied or mailed, never after. None is ordered for a vehicle
+// on which the part is not to be fitted: there the order is for another one or for the shelf, and where it is to be fitted
+// nowhere, a test piece.
 (function () {
   "use strict";
 
@@ -7,6 +9,8 @@
   const place = /** @type {HTMLElement | null} */ (document.querySelector("[data-ordering]"));
   const texts = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".order__text")]);
   const STOCK = "-";
+  const TEST = "test";
+  const NAMES = /** @type {const} */ (["count", "vehicle", "by"]);
   const MAIL = /^[^\s@]+@[^\s@]+\.[^\s@]+$/;
 
   /** @param {string} name @param {string} value */
@@ -28,9 +32,9 @@
 
   /** @param {string} id @param {string} label @param {HTMLElement} box */
   function field(id, label, box) {
-    const told = made("span", "ordering__wrong", { id: `order-${id}-wrong` });
+    const told = made("span", "ordering__wrong", { id: `order-${id}-wrong`, role: "status" });
     box.setAttribute("aria-describedby", told.id);
-    return { told, element: made("div", "ordering__field", {}, made("label", "", { for: box.id }, label), box, told) };
+    return { box, label, told, element: made("div", "ordering__field", {}, made("label", "", { for: box.id }, label), box, told) };
   }
 
   /** @param {HTMLElement} form */
@@ -42,18 +46,23 @@
     count.value = form.dataset.ordering || "1";
     const { box: whom } = spares.screen.vehicleChoice({ class: "field__box", id: "order-vehicle" });
     whom.options[0].textContent = said.choose;
-    whom.append(made("option", "", { value: STOCK }, said.stock));
+    const stock = made("option", "", { value: STOCK }, said.stock);
+    const test = made("option", "", { value: TEST }, said.test);
+    whom.append(stock, test);
     const by = made("input", "field__box", { id: "order-by", type: "date", min: today });
     const fields = { count: field("count", said.count, count), vehicle: field("vehicle", said.vehicle, whom), by: field("by", said.needed_by, by) };
     form.replaceChildren(made("p", "ordering__says", {}, said.legend), ...Object.values(fields).map((each) => each.element));
-    return { count, whom, by, fields, said, words };
+    return { count, whom, stock, test, by, fields, said, words, touched: new Set() };
   }
 
-  /** @param {ReturnType<typeof laidOut>} form */
-  function wrongIn({ count, whom, by, said }) {
+  /** @param {ReturnType<typeof laidOut>} form @returns {Record<"count" | "vehicle" | "by", string>} */
+  function wrongIn({ count, whom, by, said, words }) {
+    const carried = vehicle();
+    const isForOne = carried && ![STOCK, TEST].includes(whom.value);
+    const unfit = isForOne && spares.screen.notOrdered() ? filled(said.wrong_fit, { vehicle: named(carried) }, words) : "";
     return {
       count: /^[1-9]\d{0,3}$/.test(count.value.trim()) ? "" : said.wrong_count,
-      vehicle: whom.value ? "" : said.wrong_vehicle,
+      vehicle: unfit || (whom.value ? "" : said.wrong_vehicle),
       by: by.value >= localDay(new Date()) ? "" : said.wrong_day,
     };
   }
@@ -67,25 +76,46 @@
       putPrices(Number(n));
     }
     const carried = vehicle();
-    put("vehicle", whom.value === STOCK ? said.stock : carried && whom.value ? named(carried) : "…");
+    put("vehicle", whom.value === STOCK ? said.stock : whom.value === TEST ? said.test : carried && whom.value ? named(carried) : "…");
     put("needed_by", by.value ? filled("{day:date}", { day: by.value }, words) : "…");
   }
 
-  /** Whether all is filled in; else it says what is not and leads there.
+  /** Which choices there are: nowhere to be fitted is a test piece alone.
    * @param {ReturnType<typeof laidOut>} form */
-  function isFilledIn(form) {
+  function offerWhom({ whom, stock, test }) {
+    const isTest = spares.screen.notOrdered() === "nowhere";
+    for (const option of whom.querySelectorAll("option")) option.disabled = option.value !== "" && (option === test) !== isTest;
+    test.hidden = !isTest;
+    stock.hidden = isTest;
+    if (isTest) whom.value = TEST;
+    else if (whom.value === TEST) whom.value = "";
+  }
+
+  /** All anew: what is offered and written, what is wrong beside its field once a hand was there, and no button before all is right.
+   * @param {ReturnType<typeof laidOut>} form */
+  function look(form) {
+    offerWhom(form);
+    const isForAll = [STOCK, TEST].includes(form.whom.value) ? "all" : "one";
+    if (place?.dataset.for !== isForAll) {
+      place?.setAttribute("data-for", isForAll);
+      document.dispatchEvent(new CustomEvent("spares:ordering"));
+    }
+    write(form);
     const wrong = wrongIn(form);
-    const boxes = { count: form.count, vehicle: form.whom, by: form.by };
-    for (const name of /** @type {("count" | "vehicle" | "by")[]} */ (Object.keys(boxes))) {
-      form.fields[name].told.textContent = wrong[name];
-      boxes[name].setAttribute("aria-invalid", String(wrong[name] !== ""));
+    for (const name of NAMES) {
+      const text = form.touched.has(name) || (name === "vehicle" && form.whom.value) ? wrong[name] : "";
+      if (form.fields[name].told.textContent !== text) form.fields[name].told.textContent = text;
+      form.fields[name].box.setAttribute("aria-invalid", String(text !== ""));
     }
-    const first = /** @type {("count" | "vehicle" | "by")[]} */ (Object.keys(boxes)).find((name) => wrong[name]);
-    if (first) {
-      boxes[first].focus();
-      boxes[first].scrollIntoView({ block: "center" });
+    const open = NAMES.filter((name) => wrong[name]);
+    const isUnfit = wrong.vehicle !== "" && form.whom.value !== "";
+    for (const text of texts) {
+      const one = /** @type {HTMLElement} */ (text.closest(".order__one"));
+      one.hidden = isUnfit;
+      for (const button of one.querySelectorAll("button")) button.disabled = open.length > 0;
+      const told = /** @type {HTMLElement} */ (one.querySelector(".order__missing"));
+      told.textContent = open.length ? filled(form.said.missing, { fields: open.map((name) => form.fields[name].label.replace(/\?$/, "")) }, form.words) : "";
     }
-    return !first;
   }
 
   /** @param {HTMLElement} text @param {ReturnType<typeof laidOut>} form */
@@ -94,7 +124,10 @@
     const told = made("span", "order__told", { role: "status" });
     const button = (/** @type {string} */ name, /** @type {string} */ word, /** @type {() => void} */ pressed) => {
       const one = made("button", `button ${name}`, { type: "button" }, word);
-      one.addEventListener("click", () => { if (isFilledIn(form)) pressed(); });
+      one.addEventListener("click", () => {
+        look(form); // a day may have ended since
+        if (!one.disabled) pressed();
+      });
       return one;
     };
     const copy = button("order__copy", spares.screen.pageWords.copy, async () => {
@@ -108,14 +141,18 @@
       link.click();
       link.remove();
     });
-    text.before(made("p", "order__ways", {}, copy, mail, told));
+    text.before(made("p", "order__ways", {}, copy, mail, told, made("span", "order__missing", {})));
   }
 
   if (!place || !texts.length) return;
   const form = laidOut(place);
   for (const text of texts) offer(text, form);
-  place.addEventListener("input", () => write(form));
-  form.whom.addEventListener("change", () => { if (form.whom.value === STOCK) write(form); });
-  document.addEventListener("spares:vehicle", () => write(form));
-  write(form);
+  for (const kind of ["input", "change"]) {
+    place.addEventListener(kind, ({ target }) => {
+      form.touched.add(NAMES.find((name) => form.fields[name].box === target));
+      look(form);
+    });
+  }
+  for (const news of ["spares:vehicle", "spares:judged"]) document.addEventListener(news, () => look(form));
+  look(form);
 })();

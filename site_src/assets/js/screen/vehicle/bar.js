@@ -3,7 +3,7 @@
   "use strict";
 
   const { filled } = spares.judge;
-  const { choose, insteadOf, made, strangeVehicle, vehicle } = spares.screen;
+  const { choose, insteadOf, made, meant, strangeVehicle, vehicle } = spares.screen;
   const SHOWN = 12;
 
   /** A number that somebody typed, as short as a vehicle's.
@@ -57,10 +57,11 @@
       drop.hidden = carried === null;
       document.documentElement.toggleAttribute("data-vehicle", carried !== null);
       if (carried) drop.setAttribute("aria-label", filled(words.vehicle.drop, { vehicle: named(carried) }, words));
+      const asked = meant();
       const line = news();
       told.hidden = line.length === 0;
       told.replaceChildren(...line);
-      for (const name of document.querySelectorAll("[data-carried-name]")) name.textContent = carried ? filled(words.vehicle.mine, { vehicle: named(carried) }, words) : "";
+      for (const name of document.querySelectorAll("[data-carried-name]")) name.textContent = asked ? filled(words.vehicle.mine, { vehicle: named(asked) }, words) : "";
     };
     place.replaceChildren(box, drop);
     document.querySelector(".sheet")?.prepend(told);
