@@ -60,9 +60,11 @@ def test_it_is_chosen_on_the_page_of_the_vehicles(page: Page, site: Path) -> Non
     assert carried(opened(page, site, "parts/TV-0101.html")) == "405"
 
 
-def test_it_is_chosen_in_the_finders_filters(page: Page, site: Path) -> None:
-    opened(page, site, "index.html").locator(".finder__filters select[name=vehicle]").select_option("405")
-    assert carried(page) == "405"
+def test_it_is_chosen_in_one_place_of_a_page_and_the_finder_follows(page: Page, site: Path) -> None:
+    opened(page, site, "index.html").locator(".finder__filters select[name=fleet]").select_option("TR7")
+    choose(page, "405")
+    assert page.locator(".finder__filters select[name=fleet]").input_value() == "", "a vehicle says more than a fleet"
+    assert page.locator("select:visible", has=page.locator("option[value='405']")).count() == 1
     page.locator(".finder__input").fill("hose")
     page.locator(".hit__link").first.wait_for()
     assert page.locator(".hit").filter(has_text="TV-0140").locator(".hit__stand").all_inner_texts() == ["TR4 405\nDo not fit"]

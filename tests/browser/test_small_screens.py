@@ -90,6 +90,33 @@ def test_the_placeholder_is_not_cut(page: Page, site: Path, screen: str, large: 
         assert wide <= room + 0.5, (kind, text)
 
 
+@pytest.mark.parametrize("screen", [{"width": 768, "height": 1024}, {"width": 1024, "height": 768}], ids=["768", "1024"])
+def test_the_filters_are_whole_on_a_small_tablet(page: Page, site: Path, screen: dict[str, int]) -> None:
+    opened(page, site, "index.html", screen, large=False)
+    wait_until(page, "/part/.test(document.querySelector('.finder__stock .finder__count').textContent)")
+    cut = page.evaluate("""() => [...document.querySelectorAll(".finder__select")].filter(box => {
+      const style = getComputedStyle(box), pen = document.createElement("canvas").getContext("2d");
+      pen.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
+      return pen.measureText(box.selectedOptions[0].text).width > box.clientWidth - 30;
+    }).map(box => box.selectedOptions[0].text)""")
+    assert cut == []
+    lines = page.locator(".finder__stock span").first.evaluate("one => one.getBoundingClientRect().height / parseFloat(getComputedStyle(one).lineHeight)")
+    assert round(lines) == 1
+
+
+SMALL = """() => [...document.querySelectorAll(".sheet :is(a[href], button, summary, select, textarea, input)")].map(each => {
+  const box = (each.matches("[type=checkbox], [type=radio]") && each.closest("label") || each).getBoundingClientRect();
+  return [each.outerHTML.slice(0, 90), Math.round(box.width), Math.round(box.height)];
+}).filter(([, wide, high]) => wide > 1 && (wide < 48 || high < 48))"""
+
+
+def test_links_and_boxes_of_a_mechanics_pages_are_as_high_as_a_finger(page: Page, site: Path) -> None:
+    for kind in ("index.html", "requests.html", "request.html", "looked-for.html", "guide/mechanics.html", "guide/tablet.html", "parts/TV-0104.html#vehicle=405", "by-look.html"):
+        opened(page, site, kind, PORTRAIT, large=False)
+        page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
+        assert page.evaluate(SMALL) == [], kind
+
+
 def test_no_word_of_the_bar_is_broken(page: Page, site: Path) -> None:
     opened(page, site, "index.html", PHONE)
     assert page.evaluate("[...document.querySelectorAll('.bar span')].every(each => each.scrollWidth <= each.parentElement.clientWidth && each.getBoundingClientRect().width <= each.parentElement.clientWidth)")

@@ -14,10 +14,8 @@
     const [fleet, place, verdict] = selects.map(({ box }) => box);
     const stock = made("input", "", { type: "checkbox", name: "stock", id: `${id}-stock` });
     const stockCount = made("span", "finder__count", {});
-    const vehicle = spares.screen.vehicleChoice({ class: "finder__select", name: "vehicle", id: `${id}-vehicle` }).box;
-    vehicle.addEventListener("change", () => { fleet.value = ""; });  // a vehicle says more than a fleet
+    document.addEventListener("spares:vehicle", () => { if (spares.screen.vehicle()) fleet.value = ""; });  // a vehicle says more than a fleet
     const row = made("div", "finder__filters", { role: "group", "aria-label": said.filters },
-      made("label", "finder__filter finder__filter--vehicle", { for: vehicle.id }, made("span", "", {}, words.vehicle.name), vehicle),
       ...selects.map(({ name, box }) => made("label", "finder__filter", { for: box.id }, made("span", "", {}, said[name].name), box)),
       made("label", "finder__filter finder__stock", { for: stock.id }, stock, made("span", "", {}, said.stock), stockCount));
 
