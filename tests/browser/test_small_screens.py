@@ -117,6 +117,34 @@ def test_links_and_boxes_of_a_mechanics_pages_are_as_high_as_a_finger(page: Page
         assert page.evaluate(SMALL) == [], kind
 
 
+FOCUS = """() => {
+  const each = document.activeElement, label = each.closest("label"), box = each.getBoundingClientRect();
+  if (each === document.body) return null;
+  const at = document.elementFromPoint(box.left + box.width / 2, box.top + Math.min(box.height / 2, 20));
+  const isCovered = !at || !(each.contains(at) || at.contains(each) || (label && label.contains(at)));
+  const isMarked = [each, label].some(one => one && getComputedStyle(one).outlineStyle !== "none" && parseFloat(getComputedStyle(one).outlineWidth) > 0);
+  globalThis.reached = globalThis.reached || new Set();
+  reached.add(each);
+  return [isMarked, !isCovered, each.outerHTML.slice(0, 80)];
+}"""
+LEFT = """[...document.querySelectorAll("a[href], button, input, select, textarea, summary")].filter(each => each.getClientRects().length && !each.disabled
+  && each.tabIndex >= 0 && each.type !== "radio" && getComputedStyle(each).visibility !== "hidden" && !reached.has(each)).map(each => each.outerHTML.slice(0, 80))"""
+
+
+def test_the_keyboard_reaches_everything_and_is_seen_and_not_under_a_bar(page: Page, site: Path) -> None:
+    for kind in ("index.html#q=knob+701&vehicle=405", "parts/TV-0104.html#vehicle=405", "requests.html"):
+        opened(page, site, kind, {"width": 1024, "height": 768}, large=False)
+        page.locator(".hit__link" if "q=" in kind else "h1").first.wait_for()
+        page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
+        wrong = []
+        for _ in range(140):
+            page.keyboard.press("Tab")
+            found = page.evaluate(FOCUS)
+            wrong += [found] if found and not (found[0] and found[1]) else []
+        assert wrong == [], kind
+        assert page.evaluate(LEFT) == [], kind
+
+
 def test_no_word_of_the_bar_is_broken(page: Page, site: Path) -> None:
     opened(page, site, "index.html", PHONE)
     assert page.evaluate("[...document.querySelectorAll('.bar span')].every(each => each.scrollWidth <= each.parentElement.clientWidth && each.getBoundingClientRect().width <= each.parentElement.clientWidth)")
