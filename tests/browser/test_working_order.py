@@ -121,7 +121,7 @@ def test_none_is_ordered_for_a_vehicle_that_it_is_not_to_be_fitted_on(page: Page
     assert page.locator(".orders summary").inner_text() == "Order a test piece, not to be fitted"
     page.locator(".orders summary").tap()
     assert page.locator("#order-vehicle").input_value() == "test"
-    assert "For vehicle: None: a test piece, not to be fitted" in page.locator(".order__text").first.inner_text()
+    assert "For vehicle: Test piece, do not fit" in page.locator(".order__text").first.inner_text()
     assert page.locator("#order-vehicle option[value='405']").is_disabled()
 
 
