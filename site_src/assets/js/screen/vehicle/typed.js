@@ -22,7 +22,7 @@
   function heardOf(parts, ranked, query) {
     const said = askedOf(parts.index, ranked.items);
     const alone = ranked.items.filter((item) => item.kind === "bare" && !item.match.some((each) => each > 0)).map((item) => item.text);
-    const strangeAmong = (/** @type {string[]} */ numbers) => strangeIn(query, globalThis.sparesRules.fleets, parts.data.language.vehicles, numbers);
+    const strangeAmong = (/** @type {string[]} */ numbers) => strangeIn(query, parts.data.fleets, parts.data.language.vehicles, numbers);
     const strange = strangeAmong(alone) || ranked.strange;
     const vehicles = strange ? [...said.vehicles.filter((each) => each !== Number(strange)), STRANGER] : said.vehicles;
     if (vehicles.length) {
@@ -37,7 +37,7 @@
   /** The vehicles of what was heard, each with its fleets.
    * @param {FinderData} data @param {Heard} heard @returns {Carried[]} */
   function vehiclesOf(data, heard) {
-    const among = globalThis.sparesRules.fleets.filter((fleet) => !heard.fleets.length || heard.fleets.some((at) => data.fleets[at].id === fleet.id));
+    const among = data.fleets.filter((fleet) => !heard.fleets.length || heard.fleets.some((at) => data.fleets[at].id === fleet.id));
     return [...new Set(heard.vehicles)].map((number) => vehicleOf(String(number), among) || { number, fleets: [] });
   }
 
