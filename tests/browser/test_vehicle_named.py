@@ -16,7 +16,7 @@ def asked(page: Page, site: Path, query: str, carries: str = "") -> list[str]:
     opened(page, site, "index.html")
     choose(page, carries)
     page.locator(".finder__input").fill(query)
-    page.locator(".finder--home").locator(".hit__link, .finder__none").first.wait_for()
+    page.locator(".finder--home").locator(".hit__link, .finder__none, .finder__vehicle").first.wait_for()
     return [each.replace("\n", " ") for each in page.locator(".finder--home .hit__stand").all_inner_texts()]
 
 

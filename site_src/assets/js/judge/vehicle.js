@@ -40,7 +40,8 @@
     const named = said.flatMap((word, at) => {
       const fleet = fleets.filter((each) => each.id.toLowerCase() === word);
       const next = said[at + 1];
-      return (fleet.length || words.includes(word)) && isNumber(next) ? [{ next, among: fleet.length ? fleet : fleets }] : [];
+      const isOne = words.includes(word) || fleet.some((each) => isAsLong(next || "", each)); // "TR4 35" is a size
+      return isOne && isNumber(next) ? [{ next, among: fleet.length ? fleet : fleets }] : [];
     });
     const strange = named.find(({ next, among }) => !vehicleOf(next, among));
     return strange ? strange.next : unexplained.find((text) => isLikeOne(text, fleets)) || "";
@@ -50,7 +51,12 @@
    * @param {string} text @param {RulesFleet[]} fleets */
   function isLikeOne(text, fleets) {
     if (!/^[1-9]\d*$/.test(text) || Number(text) < SURELY_A_VEHICLE || vehicleOf(text, fleets)) return false;
-    return fleets.some((fleet) => fleet.vehicles.some((range) => range.split("-").some((end) => end.length === text.length)));
+    return fleets.some((fleet) => isAsLong(text, fleet));
+  }
+
+  /** @param {string} text @param {RulesFleet} fleet */
+  function isAsLong(text, fleet) {
+    return fleet.vehicles.some((range) => range.split("-").some((end) => end.length === text.length));
   }
 
   /** The vehicle once for each of its fleets that none of these speaks of; without a fleet, itself.
