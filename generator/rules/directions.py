@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal, InvalidOperation
+from functools import lru_cache
 
 from generator.rules.canonical import NONE, text_in
 from generator.rules.changes import Change
@@ -76,6 +77,7 @@ def _lines_of(group: str, lines: Lines) -> list[str]:
     return [key for key in lines if key == group or _group_of(key) == group]
 
 
+@lru_cache(4096)  # the lines of one text after the other, each asked for every change
 def _group_of(key: str) -> str | None:
     found = _GROUP.fullmatch(key)
     return found[1] if found else None

@@ -15,7 +15,8 @@ import yaml
 
 from generator.remembering.kept import memory_file
 from tests.attacks.wrong_word_depot import ASK, FIT, NO, numbers
-from tests.fixtures.commands import ROOT, ran
+from tests.fixtures.commands import ROOT
+from tests.fixtures.in_process import answered
 from tests.fixtures.written_once import written_once
 
 DAY = "2026-11-25"
@@ -167,7 +168,7 @@ def run(catalogue, *words, day=DAY, **environment):
     around = {"SOURCE_DATE_EPOCH": str(int(noon.timestamp()))} | environment
 
     def once():
-        return ran([*words, *where], cwd=ROOT, text=True, timeout=120, env=os.environ | around)
+        return answered([*words, *where], cwd=ROOT, env=os.environ | around)
 
     memory = memory_file(catalogue.parent / "store", catalogue)
     writes = words[0] in ("record", "approve")

@@ -1,7 +1,6 @@
 """Numbers and days that cannot be: `spares check` tells each, and nothing that holds one says Fit it."""
 
 import re
-from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
@@ -60,9 +59,8 @@ def told_of(base, name, write, cases):
     return {case: [one for one in found if f"{number}-knob" in one] for case, number in numbers.items()}
 
 
-def two_at_a_time(work, cases):
-    with ThreadPoolExecutor(2) as pool:
-        return dict(zip(cases, pool.map(work, cases), strict=False))
+def of_each(work, cases):
+    return {case: work(case) for case in cases}
 
 
 @pytest.fixture(scope="module")
@@ -81,7 +79,7 @@ def asked(base):
         return depot.Words(catalogue).fitted()
 
     told = told_of(base, "parts", write, cases)
-    words = two_at_a_time(fitted, cases)
+    words = of_each(fitted, cases)
     return {case: (told[case], words[case]) for case in cases}
 
 
@@ -145,7 +143,7 @@ def dated(base):
         # explain lists mistakes as check does; ask check only where it lists none, as of a mere doubt
         return re.findall(r"approval\.yml.*error.*", words.text) or depot.told(catalogue), words.fitted()
 
-    return two_at_a_time(ask, histories)
+    return of_each(ask, histories)
 
 
 @pytest.mark.parametrize("case", DAYS)
@@ -208,7 +206,7 @@ def papers(base):
         depot.approve(catalogue, "--despite-warnings")  # may be refused: then nothing is fitted either
         return depot.Words(catalogue).fitted()
 
-    words = two_at_a_time(fitted, cases)
+    words = of_each(fitted, cases)
     return {
         case: ([one for one in found if f"m{index}.yml" in one], words[case])
         for index, case in enumerate(cases)
@@ -276,7 +274,7 @@ def twins(base):
         depot.approve(catalogue, "--despite-warnings", number=number)
         return depot.Words(catalogue, number).fitted()
 
-    return found, two_at_a_time(fitted, judged)
+    return found, of_each(fitted, judged)
 
 
 def _name(first):

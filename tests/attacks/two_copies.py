@@ -10,7 +10,7 @@ from playwright.sync_api import Error
 
 from tests.browser.patience import wait_until
 from tests.fixtures.commands import ROOT as PROJECT
-from tests.fixtures.commands import ran
+from tests.fixtures.in_process import answered
 
 NOON = 1795694400  # 26 Nov 2026, 12:00 UTC: both builds are of this day
 AN_HOUR_LATER = "2026-11-26T13:00:00Z"  # what the tablet's clock says
@@ -47,7 +47,7 @@ REST = """async () => {
 
 def spares(*arguments, at=NOON):
     environment = {**os.environ, "SOURCE_DATE_EPOCH": str(at)}
-    done = ran(arguments, cwd=PROJECT, env=environment, text=True, timeout=300)
+    done = answered(arguments, cwd=PROJECT, env=environment)
     assert done.returncode == 0, done.stdout + done.stderr
 
 

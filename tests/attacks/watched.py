@@ -8,7 +8,8 @@ from urllib.parse import quote
 
 from playwright.sync_api import Error as BrowserError
 
-from tests.fixtures.commands import ROOT, ran
+from tests.fixtures.commands import ROOT
+from tests.fixtures.in_process import answered
 from tests.fixtures.tablets import forgetting
 
 DAY = "2026-11-25"
@@ -39,7 +40,7 @@ def spares(*words):
     env = {name: value for name, value in os.environ.items() if name != "SOURCE_DATE_EPOCH"} | {
         "NO_COLOR": "1"
     }
-    return ran(words, text=True, timeout=120, cwd=ROOT, env=env)
+    return answered(words, cwd=ROOT, env=env)
 
 
 def build(depot, site, store):

@@ -13,7 +13,8 @@ import yaml
 
 from generator.rules.screening import SIX_QUESTIONS
 from tests.attacks.wrong_word_way import STEPS, completed, new_letter, remember, steps_to_take
-from tests.fixtures.commands import ROOT, ran
+from tests.fixtures.commands import ROOT
+from tests.fixtures.in_process import answered
 
 DAY = "2026-10-15"
 NUMBER = "EX-0001"
@@ -90,11 +91,9 @@ def run(catalogue, *args, day=DAY):
     """One command of the program, as typed in the project's folder."""
     noon = datetime.fromisoformat(f"{day}T12:00:00").replace(tzinfo=UTC)
     store = catalogue.parent / "store"
-    return ran(
+    return answered(
         [*args, "--catalogue", catalogue, "--store", store],
         cwd=ROOT,
-        text=True,
-        timeout=120,
         env=os.environ | {"SOURCE_DATE_EPOCH": str(int(noon.timestamp()))},
     )
 

@@ -27,6 +27,8 @@ _STYLES = {Severity.ERROR: "bold red", Severity.WARNING: "yellow"}
 
 def printable(text: str) -> str:
     """The text without anything that steers a terminal or turns the reading direction."""
+    if text.replace("\n", "").isprintable():
+        return text
     return "".join(sign if sign.isprintable() or sign == "\n" else _escaped(sign) for sign in text)
 
 
