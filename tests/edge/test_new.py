@@ -2,24 +2,48 @@
 
 import json
 import re
+import shutil
 
 import pytest
 
+from generator.edge.cli import main
 from generator.edge.commands import new
 from generator.edge.refusals import Ending
 from generator.writing.new_part import folder_name
 from tests.edge.conftest import bytes_of, names_in
+from tests.fixtures.shared import made_once
 
 KNOWN = ("--fleet", "A1", "--place", "cab", "--per-vehicle", "2", "--material", "petg", "--by", "specialist")
+
+
+def export(depot):
+    knob = (depot / "catalogue/parts/EX-0001-lid-knob/model.stl").read_text("ascii")
+    file = depot / "Export.STL"
+    file.write_text(re.sub(r"(vertex \S+ \S+) (\S+)", lambda it: f"{it[1]} {2 * float(it[2])}", knob), "ascii")
+    return file
 
 
 @pytest.fixture
 def mesh(depot):
     """A model of its own, lying somewhere else under another name: the knob's, twice as high."""
-    file = depot / "Export.STL"
-    knob = (depot / "catalogue/parts/EX-0001-lid-knob/model.stl").read_text("ascii")
-    file.write_text(re.sub(r"(vertex \S+ \S+) (\S+)", lambda it: f"{it[1]} {2 * float(it[2])}", knob), "ascii")
-    return file
+    return export(depot)
+
+
+@pytest.fixture
+def known_mesh(depot, mesh, tmp_path_factory, tiny_store):
+    """The same, and the store knows it already, with and without its material: for who asks what is made of its name."""
+
+    def fill(store):
+        shutil.copytree(tiny_store, store)
+        where = store.with_name("new-depot")
+        shutil.copytree(depot, where)
+        told = ("--catalogue", where / "catalogue", "--store", store)
+        assert main([str(each) for each in ("new", "EX-0100", "Cap", "--mesh", export(where), *KNOWN, *told)]) == 0
+        assert main([str(each) for each in ("check", *told)]) == 1  # it is not filled in yet
+        shutil.rmtree(store / "memory")
+
+    shutil.copytree(made_once(tmp_path_factory, "store-of-new", fill), depot / ".store", dirs_exist_ok=True)
+    return mesh
 
 
 def problems(spares):
@@ -79,8 +103,8 @@ def test_new_then_check_names_exactly_what_is_left(depot, mesh, spares):
     assert spares("build", "--strict")[0] == 0
 
 
-def test_what_is_said_is_filled_in(depot, mesh, spares):
-    spares("new", "EX-0100", "Armrest end cap", "--mesh", mesh, *KNOWN)
+def test_what_is_said_is_filled_in(depot, known_mesh, spares):
+    spares("new", "EX-0100", "Armrest end cap", "--mesh", known_mesh, *KNOWN)
     text = (depot / "catalogue/parts/EX-0100-armrest-end-cap/part.yml").read_text(encoding="utf-8")
     assert "makers: [bench]" in text
     assert sorted(one["says"].split()[0] for one in problems(spares) if one["code"] == "REC04") == [
@@ -102,9 +126,9 @@ def test_what_is_said_is_filled_in(depot, mesh, spares):
         ('a | "b" <script>: #c', "EX-9-a-b-script-c"),
     ],
 )
-def test_any_name_makes_a_plain_folder_and_comes_back_whole(depot, mesh, spares, name, slug):
+def test_any_name_makes_a_plain_folder_and_comes_back_whole(depot, known_mesh, spares, name, slug):
     assert folder_name("EX-9", name) == slug
-    assert spares("new", "EX-9", name, "--mesh", mesh)[0] == 0
+    assert spares("new", "EX-9", name, "--mesh", known_mesh)[0] == 0
     filled_in(depot / "catalogue/parts" / slug)
     assert problems(spares) == []
     assert name in spares("explain", "EX-9")[1]
