@@ -277,7 +277,7 @@ def test_the_whole_copy_of_the_morning_put_back_is_not_believed(builds, keeping)
 
 def test_forged_pages_styles_scripts_and_letters_are_not_believed(builds, keeping):
     site = builds["noon"]
-    script, style, letter = ("assets/js/judge.js", "assets/css/verdict.css",
+    script, style, letter = ("assets/js/judge.js", "assets/css/all.css",
                              "parts/TV-0417/documents/approval-letter.pdf")
     entries = [[path, forged(site, path), {}] for path in (PART, "index.html", "404.html", "guide/tablet.html")]
     entries += [[script, f"document.body.append('{FORGED}');", {}],

@@ -1,6 +1,7 @@
 """The product leaves its checkout: from the wheel, a folder of records and two lines of mkdocs.yml become a site."""
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -70,10 +71,10 @@ def test_records_and_two_lines_become_the_whole_site(spares, bare):
     assert done.returncode == 0, done.stdout + done.stderr
     site = bare / "site"
     written = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
-    assert {"index.html", "404.html", "guide/mechanics.html", "parts/EX-0001.html", "assets/css/base.css", "assets/js/judge.js", "sw.js"} <= written
+    assert {"index.html", "404.html", "guide/mechanics.html", "parts/EX-0001.html", "assets/css/all.css", "assets/js/judge.js", "sw.js"} <= written
     assert not [name for name in written if name.startswith("theme/") or "screenshots" in name]
     page = (site / "parts" / "EX-0001.html").read_text("utf-8")
-    assert "assets/css/verdict.css" in page
+    assert re.findall(r'rel="stylesheet" href="([^"]*)"', page) == ["../assets/css/all.css"]
     assert "Content-Security-Policy" in page
     assert {path.name for path in bare.iterdir()} == {"catalogue", "mkdocs.yml", "site", ".store"}
 
@@ -86,7 +87,8 @@ def test_a_depots_own_page_and_style_come_before_ours(spares, bare):
     assert done.returncode == 0, done.stdout + done.stderr
     assert (bare / "site" / "house.html").is_file()
     assert (bare / "site" / "assets" / "css" / "print.css").read_text("utf-8") == "/* theirs */\n"
-    assert (bare / "site" / "assets" / "css" / "base.css").is_file()
+    page = (bare / "site" / "house.html").read_text("utf-8")
+    assert re.findall(r'rel="stylesheet" href="([^"]*)"', page) == ["assets/css/all.css", "assets/css/print.css"]
 
 
 def test_the_finder_answers_and_a_request_is_added(spares, bare):

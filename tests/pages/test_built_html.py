@@ -8,7 +8,7 @@ from urllib.parse import unquote, urlsplit
 import pytest
 
 from tests.pages.built import Built, pages
-from tests.pages.conftest import HOSTILE, IMAGE, inline_script
+from tests.pages.conftest import CONFIG, HOSTILE, IMAGE, inline_script
 
 pytestmark = pytest.mark.slow
 
@@ -56,6 +56,20 @@ def test_no_page_or_style_names_another_host(hostile_site: Path) -> None:
     for sheet in hostile_site.rglob("*.css"):
         for address in re.findall(r"url\(([^)]*)\)|@import ([^;]*)", sheet.read_text(encoding="utf-8")):
             assert "//" not in re.sub(r"data:.*", "", "".join(address)), sheet
+
+
+def test_every_page_asks_for_one_stylesheet_with_all_of_ours_in_their_order(hostile_site: Path) -> None:
+    (sheet,) = hostile_site.rglob("*.css")
+    for page in pages(hostile_site):
+        (asked,) = (each for each in page.every("link") if each.attributes.get("rel") == "stylesheet")
+        if page.path.name != "404.html":  # its links start at the root of the server
+            assert (page.path.parent / asked.attributes["href"]).resolve() == sheet.resolve()
+    text, at = sheet.read_text(encoding="utf-8"), 0
+    named = re.findall(r"^  - (assets/css/\S+)", CONFIG.read_text(encoding="utf-8"), re.MULTILINE)
+    assert len(named) == len(list(CONFIG.parent.glob("site_src/assets/css/*.css")))
+    for name in named:
+        at = text.index((CONFIG.parent / "site_src" / name).read_text(encoding="utf-8"), at)
+    assert 0 < text.index("--md-") < at  # the theme's come first, so that ours have the last word
 
 
 def test_every_link_leads_to_a_file_of_the_site(hostile_site: Path) -> None:

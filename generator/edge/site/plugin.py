@@ -22,6 +22,7 @@ from generator.edge.disk.swapping import MARKER, MARKER_TEXT
 from generator.edge.site.build_identity import NOT_YET, marked
 from generator.edge.site.kept_offline import finish_for_tablets
 from generator.edge.site.kept_pages import KeptPage
+from generator.edge.site.one_style import join_styles
 from generator.edge.site.settings import add_ours, is_ours
 from generator.edge.site.zipped import packed
 from generator.finder.scripts import ORDER, read_scripts
@@ -122,6 +123,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
             return files
         add_ours(files, config)
         _join_scripts(files, config)
+        config.extra["spares"]["style"] = join_styles(files, config)
         for file in _made(site, self._catalogue(config), config):
             if written := files.get_file_from_path(file.src_uri):
                 says = "%s is written by hand and also made from the catalogue; it is shown as made"
