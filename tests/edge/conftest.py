@@ -50,6 +50,18 @@ def spares(capsys):
     return run
 
 
+@pytest.fixture
+def sent(depot):
+    """Writes a file as a tablet would send it, outside the catalogue."""
+
+    def write(text, name="sent.yml"):
+        file = depot / name
+        file.write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
+        return file
+
+    return write
+
+
 def bytes_of(folder):
     """Every file below a folder with its bytes."""
     return {

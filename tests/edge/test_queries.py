@@ -30,18 +30,6 @@ def one(text="knurl", times="1", last="2026-11-24"):
     return ONE.replace("TEXT", text).replace("TIMES", times).replace("LAST", last)
 
 
-@pytest.fixture
-def sent(depot):
-    """Writes a file as a tablet would send it, outside the catalogue."""
-
-    def write(text, name="queries-2026-11-24.yml"):
-        file = depot / name
-        file.write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
-        return file
-
-    return write
-
-
 def collected(depot):
     return bytes_of(depot / "catalogue/queries") if (depot / "catalogue/queries").is_dir() else {}
 

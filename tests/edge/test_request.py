@@ -42,18 +42,6 @@ def with_photo(photo, text=REQUEST):
     return text + "photo_data: |-\n" + "".join(f"  {line}\n" for line in lines)
 
 
-@pytest.fixture
-def sent(depot):
-    """Writes a file as a tablet would send it, outside the catalogue."""
-
-    def write(text, name="sent.yml"):
-        file = depot / name
-        file.write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
-        return file
-
-    return write
-
-
 def requests_of(depot):
     return bytes_of(depot / "catalogue/requests")
 
