@@ -1,8 +1,10 @@
 """What a YAML file says and where each thing stands in it."""
 
+import json
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import yaml
@@ -18,6 +20,8 @@ DEEPEST = 30
 MOST_NODES = 10_000
 # The pure reader, whose messages are better, takes a second for this much.
 LARGEST_READ_AGAIN = 100_000
+# A few hundred files of this size are remembered.
+LARGEST_REMEMBERED = 40_000
 
 
 class _Loader(yaml.SafeLoader):
@@ -65,7 +69,24 @@ class YamlFile:
 
 
 def read_yaml(file: str, raw: bytes) -> YamlFile:
-    """Read the bytes of a YAML file; every mistake of form becomes a problem of the result, none is raised."""
+    """Read the bytes of a YAML file; every mistake of form becomes a problem of the result, none is raised.
+
+    Whoever writes into a catalogue reads it twice, before and after it is his alone: the same bytes are taken apart once.
+    """
+    if len(raw) > LARGEST_REMEMBERED:
+        return _read(file, raw)
+    found, content = _remembered(file, raw)
+    return YamlFile(file, json.loads(content), dict(found.values), dict(found.keys), list(found.problems))
+
+
+@lru_cache(256)
+def _remembered(file: str, raw: bytes) -> tuple[YamlFile, str]:
+    """The file, and its content as a text, of which everybody who asks gets a copy of his own."""
+    found = _read(file, raw)
+    return found, json.dumps(found.content)
+
+
+def _read(file: str, raw: bytes) -> YamlFile:
     result = YamlFile(file)
     text = _text(result, raw)
     if text is None:

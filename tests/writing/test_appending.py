@@ -68,7 +68,12 @@ def test_twice_is_two_events_in_order():
 
 
 @pytest.mark.parametrize(
-    "text", ["route: customer\n", "route: customer\nevents: []  # none yet\nscreening: {}\n"]
+    "text",
+    [
+        "route: customer\n",
+        "route: customer\nevents: []  # none yet\nscreening: {}\n",
+        "\ufeffroute: customer\nevents: []  # none yet\n",
+    ],
 )
 def test_the_first_event(text):
     found = with_event(text.encode(), EVENT)

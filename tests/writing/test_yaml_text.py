@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.reading.yaml_places import read_yaml
+from generator.records.problems import wrong
 from generator.writing.yaml_text import mapping_lines, scalar
 
 # Everything a record may hold: no control characters (records/base.py) and no byte order mark in the middle.
@@ -30,6 +31,18 @@ def read(lines):
 @given(CONTENT)
 def test_what_is_written_reads_back_the_same(content):
     assert read(mapping_lines(content)) == content
+
+
+def test_what_is_read_belongs_to_who_reads_it():
+    first = read_yaml("a.yml", b"a: [1, {b: x}]\n")
+    first.content["a"][1]["b"] = "spoilt"
+    first.values.clear()
+    first.problems.append(wrong("YAML01", "too long", bytes=1))
+    again = read_yaml("a.yml", b"a: [1, {b: x}]\n")
+    assert (again.content, again.problems) == ({"a": [1, {"b": "x"}]}, [])
+    assert again.where(("a", 1, "b")).line == 1
+    assert again.where(("a", 1, "b")).column > 1
+    assert read_yaml("b.yml", b"a: [1, {b: x}]\n").where(()).file == "b.yml"
 
 
 @given(TEXTS)
