@@ -71,7 +71,7 @@ class Answering:
     """A ground of the part by its place in the sheet, with those of the asked vehicles that it speaks of."""
 
     ground: int
-    vehicles: tuple[int, ...]
+    vehicles: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class Found:
     score: float
     is_sure: bool
     reasons: tuple[Reason, ...]
-    vehicles: tuple[int, ...]
+    vehicles: tuple[str, ...]
     answering: tuple[Answering, ...]
 
 
@@ -116,7 +116,8 @@ class Finder:
 
     def __enter__(self) -> Self:
         """Start the engine and build the index. Raises FileNotFoundError where a script is missing."""
-        sources = read_scripts(self._scripts).room("finder")
+        scripts = read_scripts(self._scripts)
+        sources = scripts.room("vehicles") + scripts.room("finder")
         # Here and not above: the engine is 80 MB that only `spares find` needs.
         from py_mini_racer import MiniRacer  # noqa: PLC0415
 

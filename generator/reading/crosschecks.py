@@ -23,15 +23,16 @@ from generator.records.approvals import (
     TrialOpened,
 )
 from generator.records.catalogue import Catalogue
-from generator.records.fleets import Fleet, vehicles_in
+from generator.records.fleets import Fleet
 from generator.records.parts import Part, SafetyRole
 from generator.records.problems import Path, Problem, Severity, Where, doubt, wrong
 from generator.records.requests import AddedVoice, Request
+from generator.records.vehicles import vehicles_in
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import values_of
 from generator.rules.walking import Submission
 
-_ALL = -1  # no running number
+_ALL = ""  # no number of a vehicle
 
 
 def check_numbers(folders: list[ReadFolder]) -> None:
@@ -180,7 +181,7 @@ def _process(part: Part, name: str, catalogue: Catalogue, path: Path) -> Iterabl
 
 def _fitted_twice(part: Part) -> Iterable[Finding]:
     """Entries for one fleet and place share no vehicle; one that names none speaks of all."""
-    said: dict[tuple[str, str], set[int]] = {}
+    said: dict[tuple[str, str], set[str]] = {}
     for index, fit in enumerate(part.fits):
         site, vehicles = (fit.fleet, fit.place), set(vehicles_in(fit.vehicles)) or {_ALL}
         earlier = said.get(site, set())
@@ -205,7 +206,7 @@ def _fleet_findings(
     strangers = set(vehicles_in(ranges)) - set(catalogue.fleets[fleet].numbers)
     if strangers:
         has, here = catalogue.fleets[fleet].vehicles, (*path, "vehicles")
-        yield wrong("FLEET01", "no such vehicle", path=here, vehicle=min(strangers), fleet=fleet, has=has)
+        yield wrong("FLEET01", "no such vehicle", path=here, vehicle=vehicles_in(strangers)[0], fleet=fleet, has=has)
 
 
 def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) -> Iterable[Finding]:

@@ -21,9 +21,9 @@ from generator.records.base import (
 )
 from generator.records.conditions import ConditionAsWritten
 from generator.records.evidence import Evidence
-from generator.records.fleets import VehicleRange
 from generator.records.problems import Unfit
 from generator.records.screening import Screening
+from generator.records.vehicles import VehicleRange
 
 
 class Route(StrEnum):

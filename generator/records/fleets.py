@@ -1,16 +1,15 @@
 """The fleets: which vehicles there are, how they run and which places a part can sit in."""
 
-import re
-from collections.abc import Iterable
 from enum import StrEnum
 from typing import Annotated, Self
 
-from pydantic import AfterValidator, Field, model_validator
+from pydantic import Field, model_validator
 
 from generator.records.base import Id, Name, Positive, Record, each_once
 from generator.records.environment import Environment
 from generator.records.outline import Outline, Spot
 from generator.records.problems import Unfit
+from generator.records.vehicles import VehicleRange, read_alike, vehicles_in
 
 
 class Area(StrEnum):
@@ -38,41 +37,6 @@ class DesignCategory(StrEnum):
     A = "A"
     D = "D"
     S = "S"
-
-
-def _vehicle_range(text: str) -> str:
-    match = re.fullmatch(r"([0-9]{1,5})(?:-([0-9]{1,5}))?", text)
-    if not match:
-        raise Unfit("no range")
-    first, last = match[1], match[2] or match[1]
-    if int(last) < int(first):
-        raise Unfit("backwards", range=f"{last}-{first}")
-    if int(last) - int(first) > 2000:
-        raise Unfit("too many vehicles", most=2000)
-    return text
-
-
-VehicleRange = Annotated[str, AfterValidator(_vehicle_range)]
-
-
-def vehicles_in(ranges: Iterable[str]) -> tuple[int, ...]:
-    """The running numbers in ranges such as '401-412' and '415', sorted, each once."""
-    numbers: set[int] = set()
-    for text in ranges:
-        first, _, last = text.partition("-")
-        numbers.update(range(int(first), int(last or first) + 1))
-    return tuple(sorted(numbers))
-
-
-def as_ranges(vehicles: Iterable[int]) -> tuple[str, ...]:
-    """Running numbers written as short as they go: 401, 402, 403, 407 → '401-403', '407'."""
-    runs: list[list[int]] = []
-    for number in sorted(set(vehicles)):
-        if runs and number == runs[-1][1] + 1:
-            runs[-1][1] = number
-        else:
-            runs.append([number, number])
-    return tuple(str(first) if first == last else f"{first}-{last}" for first, last in runs)
 
 
 class Place(Record):
@@ -117,8 +81,18 @@ class Fleet(Record):
             raise Unfit("spot beyond the end", place=beyond[0][0], along=beyond[0][1], length=self.outline.length_m)
         return self
 
+    @model_validator(mode="after")
+    def _numbers_are_told_apart(self) -> Self:
+        seen: dict[str, str] = {}
+        for number in self.numbers:
+            other = seen.setdefault(read_alike(number), number)
+            if other != number:
+                raise Unfit("read alike", first=other, other=number)
+        return self
+
     @property
-    def numbers(self) -> tuple[int, ...]:
+    def numbers(self) -> tuple[str, ...]:
+        """The number of each vehicle, as people sort them."""
         return vehicles_in(self.vehicles)
 
 

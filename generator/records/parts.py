@@ -19,9 +19,9 @@ from generator.records.base import (
     each_once,
 )
 from generator.records.fire import Fire
-from generator.records.fleets import VehicleRange
 from generator.records.mesh_units import MeshUnits
 from generator.records.problems import Unfit
+from generator.records.vehicles import VehicleRange
 
 
 class NumberKind(StrEnum):

@@ -5,8 +5,8 @@ from typing import Annotated
 from pydantic import Field
 
 from generator.records.base import Day, Id, Line, Name, PartNumber, Record, RelativeFile, Text
-from generator.records.fleets import VehicleRange
 from generator.records.queries import LookedForList
+from generator.records.vehicles import VehicleRange
 
 # What a caliper or a tape finds on a part that can be printed.
 Measured = Annotated[float, Field(gt=0, le=5000)]

@@ -7,9 +7,9 @@ from datetime import date
 
 from generator.geometry.sections import Walls
 from generator.records.catalogue import Catalogue, PartFolder
-from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Fit
 from generator.records.problems import Problem
+from generator.records.vehicles import as_ranges, vehicles_in
 from generator.rules.basis import Basis
 from generator.rules.binding import Bound
 from generator.rules.contested import contested
@@ -146,7 +146,7 @@ def _groups(fit: Fit, catalogue: Catalogue, history: History) -> Iterable[tuple[
     permits, tried = history.permits, history.tried
     fleet = catalogue.fleets.get(fit.fleet)
     every = vehicles_in(fit.vehicles) or (fleet.numbers if fleet else ())
-    groups: dict[tuple[tuple[tuple[int, date | None], ...], tuple[int, ...]], list[int]] = defaultdict(list)
+    groups: dict[tuple[tuple[tuple[int, date | None], ...], tuple[int, ...]], list[str]] = defaultdict(list)
     for vehicle in every:
         where = fit.fleet, fit.place, vehicle
         own = tuple((i, each.until_newer(*where)) for i, each in enumerate(permits) if each.speaks_of(*where))

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from generator.records.approvals import Approved, Scope, TrialOpened, TrialResult
 from generator.records.conditions import Condition
 from generator.records.evidence import Evidence
-from generator.records.fleets import vehicles_in
+from generator.records.vehicles import vehicles_in
 
 
 @dataclass(slots=True)
@@ -60,7 +60,7 @@ class Permit:
     def begins(self) -> date:
         return begins(self.event)
 
-    def speaks_of(self, fleet: str, place: str, vehicle: int) -> bool:
+    def speaks_of(self, fleet: str, place: str, vehicle: str) -> bool:
         """Whether it still speaks of a vehicle and place: what a newer approval speaks of it has left for good.
 
         Until a newer one begins that was given ahead, the older one goes on; see `until_newer`.
@@ -68,7 +68,7 @@ class Permit:
         newer = (each for each in self.ended_by if covers(each.scope, fleet, place, vehicle))
         return covers(self.event.scope, fleet, place, vehicle) and all(begins(each) > each.on for each in newer)
 
-    def until_newer(self, fleet: str, place: str, vehicle: int) -> date | None:
+    def until_newer(self, fleet: str, place: str, vehicle: str) -> date | None:
         """The last day before a newer approval, given ahead, speaks in its place; None where there is none."""
         newer = (begins(each) for each in self.ended_by if covers(each.scope, fleet, place, vehicle))
         return min((day - timedelta(days=1) for day in newer), default=None)
@@ -112,7 +112,7 @@ def begins(event: Approved | TrialOpened) -> date:
     return max(event.on, event.valid_from or event.on)
 
 
-def covers(scope: tuple[Scope, ...], fleet: str, place: str, vehicle: int) -> bool:
+def covers(scope: tuple[Scope, ...], fleet: str, place: str, vehicle: str) -> bool:
     """Whether a scope names a vehicle and place.
 
     What it does not name it does not speak of: "all" would grow with every vehicle and place that comes later.

@@ -104,7 +104,7 @@ def test_a_memory_that_cannot_be_read_is_none(one_page: Page, shown, kept) -> No
 @pytest.fixture(scope="module")
 def judge(chromium: Browser):
     page = chromium.new_page()
-    page.add_script_tag(content=SCRIPTS.room("judge"))
+    page.add_script_tag(content=SCRIPTS.room("vehicles") + SCRIPTS.room("judge"))
     yield page
     page.close()
 

@@ -27,7 +27,7 @@ JUDGE_ALL = """([cases, table]) => cases.map(({ facts, day }) => {
 def judge(chromium: Browser) -> Iterator[Page]:
     """One page for all: the judge is a function and remembers nothing."""
     page = chromium.new_page()
-    page.add_script_tag(content=SCRIPTS.room("judge"))
+    page.add_script_tag(content=SCRIPTS.room("vehicles") + SCRIPTS.room("judge"))
     yield page
     page.close()
 

@@ -16,7 +16,7 @@ pytestmark = pytest.mark.browser
 @pytest.fixture
 def coder(page: Page) -> Page:
     page.goto("about:blank")
-    page.add_script_tag(content=SCRIPTS.room("request"))
+    page.add_script_tag(content=SCRIPTS.room("vehicles") + SCRIPTS.room("request"))
     return page
 
 

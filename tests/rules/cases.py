@@ -10,10 +10,10 @@ from generator.records.approvals import Approval
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
 from generator.records.environment import Environment
 from generator.records.fitting import FittingNotes
-from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Fit, Part, SafetyRole
 from generator.records.problems import Where
 from generator.records.proof import Proof
+from generator.records.vehicles import as_ranges, vehicles_in
 from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.facts.case import Copy
@@ -88,7 +88,7 @@ def as_record(event: dict, case: dict) -> dict:
     record["evidence"] = [letter_of(event)] if event.get("evidence") else []
     if "scope" in event and event["what"] != "change accepted":
         record["scope"] = [
-            one | {"vehicles": as_ranges(one["vehicles"])} if one.get("vehicles") else one
+            one | {"vehicles": as_ranges(map(str, one["vehicles"]))} if one.get("vehicles") else one
             for one in event["scope"]
         ]
     papers = (case["safety"], case.get("certificate_until"), case.get("fire_until"), case.get("proof", "kept"))
@@ -202,6 +202,6 @@ def verdicts(judged: Sheet, day: date) -> dict[tuple[str, str, int, str | None],
     for ground in judged.grounds:
         key = ground.on(day).verdict.key
         for vehicle in vehicles_in(ground.vehicles):
-            where = (ground.fleet, ground.place, vehicle, ground.label_revision)
+            where = (ground.fleet, ground.place, int(vehicle), ground.label_revision)
             found[where] = min(key, found.get(where, "no"), key=order.index)
     return found

@@ -30,8 +30,8 @@ from generator.planning.unfit import lacks_of_last_permit
 from generator.records.approvals import Scope
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.conditions import Condition, as_condition
-from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
+from generator.records.vehicles import as_ranges, vehicles_in
 from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.permits import overlap

@@ -9,8 +9,8 @@ from generator.pages.wording import Wording
 from generator.planning.overview import Missing, Row
 from generator.planning.unfit import Lack
 from generator.records.catalogue import Catalogue
-from generator.records.fleets import as_ranges, vehicles_in
 from generator.records.parts import Part
+from generator.records.vehicles import as_ranges, vehicles_in
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 

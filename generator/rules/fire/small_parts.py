@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from generator.geometry.facts import MeshFacts
 from generator.records.catalogue import Catalogue
 from generator.records.fire import Fire
-from generator.records.fleets import Fleet, vehicles_in
+from generator.records.fleets import Fleet
 from generator.records.materials import Material
 from generator.records.parts import Fit, Part
+from generator.records.vehicles import vehicles_in
 
 MM3_IN_CM3, MM2_IN_M2 = 1000.0, 1_000_000.0
 # Counted up to whole hundredths of a gram and whole ten-thousandths of a square metre, so that what is shown is what was

@@ -2,6 +2,7 @@
 // (tests/scripts/test_types.py); no page loads it. What needs a page stands in screen/types.d.ts.
 
 interface Spares {
+  vehicles: VehiclesRoom;
   judge: JudgeRoom;
   finder: FinderRoom;
   request: RequestRoom;
@@ -42,7 +43,8 @@ interface RulesFleet {
 
 /** The vehicle that is carried, with every fleet that has its number. */
 interface Carried {
-  number: number;
+  /** As its fleets write it; "" for one that none has. */
+  number: string;
   fleets: string[];
 }
 
@@ -323,6 +325,20 @@ interface RequestWords {
 
 // ---- judge/ ----
 
+/** The number of one vehicle, taken apart: "31.02a" is stem "31.", last "02", behind "a". */
+interface Designation {
+  stem: string;
+  last: string;
+  behind: string;
+}
+
+interface VehiclesRoom {
+  vehiclesIn(ranges: string[]): string[];
+  isAmong(ranges: string[], number: string): boolean;
+  meantBy(text: string, fleets: { vehicles: string[] }[]): string;
+  isLikeOneOf(text: string, ranges: string[]): boolean;
+}
+
 interface JudgeRoom {
   DAY_MS: number;
   dayNumber(text: unknown): number | null;
@@ -332,7 +348,6 @@ interface JudgeRoom {
   counted(forms: Counted, n: number, facts: Record<string, unknown>, words: Words): string;
   judged(facts: Facts, day: string, table: Step[]): Judgement;
   judgedTogether(permits: Facts[], day: string, table: Step[]): Judgement;
-  vehiclesIn(ranges: string[]): number[];
   endingsOf(grounds: Spoken[]): Ending[];
   learned(known: Ending[], seen: Ending[]): Ending[];
   forgottenOn(known: Ending[], grounds: Spoken[], ground: Spoken): string | null;
@@ -347,7 +362,6 @@ interface JudgeRoom {
   groundsOf(data: FinderData, record: PartRecord): Spoken[];
   standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts, ended: Ending[]): Stand[];
   standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string; vehicle?: Carried | null }): StandLine[];
-  isAmong(ranges: string[], number: number): boolean;
   vehicleOf(text: string, fleets: RulesFleet[]): Carried | null;
   speaksOf(fleet: string, ranges: string[], vehicle: Carried): boolean;
   strangeIn(query: string, fleets: RulesFleet[], words: string[], unexplained: string[]): string;
@@ -466,7 +480,7 @@ interface FinderRoom {
   phraseReader(index: Index, synonyms: string[][]): PhraseReader;
   prepare(data: FinderData): Index;
   phrases(record: PartRecord, data: FinderData): [string, string][];
-  ofVehicle(index: Index, number: number): Set<number>;
+  ofVehicle(index: Index, text: string): Set<number>;
   SAYS_WHICH: number;
   SAYS_KIND: number;
   SAYS_MORE: number;
@@ -484,8 +498,8 @@ interface FinderRoom {
   rank(index: Index, query: string, vehicle?: string): Ranked;
   why(index: Index, data: FinderData, items: Item[], at: number): Why[];
   askedOf(index: Index, items: { kind: string; text: string; isStrange?: boolean }[]): Asked;
-  forAsked<T extends OfVehicles>(data: FinderData, grounds: T[], asked: Asked): { judged: T[]; shown: T[]; vehicles: number[] };
-  vehiclesAmong(data: FinderData, ground: OfVehicles, vehicles: number[]): number[];
+  forAsked<T extends OfVehicles>(data: FinderData, grounds: T[], asked: Asked): { judged: T[]; shown: T[]; vehicles: string[] };
+  vehiclesAmong(data: FinderData, ground: OfVehicles, vehicles: string[]): string[];
   nearMatches(index: Index, wish: Wish): NearHit[];
   passes(data: FinderData, candidate: Candidate, filter: Filter): boolean;
   counts(data: FinderData, candidates: Candidate[], filter: Filter): Counts;
@@ -793,8 +807,8 @@ interface Why {
 /** Fleets by index; `isCertain`: the vehicles were named as such ("car 405") and can be nothing else. */
 interface Asked {
   fleets: number[];
-  vehicles: number[];
-  maybe: number[];
+  vehicles: string[];
+  maybe: string[];
   isCertain: boolean;
 }
 interface OfVehicles {
@@ -839,7 +853,7 @@ interface Standing {
   shown: Stand[];
   /** The vehicles that were asked for and that nothing speaks of, as words. */
   unsaid: string[];
-  vehicles: number[];
+  vehicles: string[];
 }
 
 // ---- request/ ----
@@ -848,7 +862,7 @@ interface RequestRoom {
   qrCode(text: string, how?: { most?: number; level?: "L" | "M"; mask?: number; version?: number }): { version: number; level: "L" | "M"; mask: number; rows: boolean[][] } | null;
   problems(typed: Typed, fleets: Fleet[], roles: string[]): Wrong;
   voiceProblems(typed: Typed, roles: string[]): Wrong;
-  text(typed: Typed, day: string, photo: string): string;
+  text(typed: Typed, day: string, photo: string, fleets: Fleet[]): string;
   voiceText(id: string, typed: Typed, day: string): string;
   fileName(what: string, day: string): string;
   sizes(typed: Typed): number[];

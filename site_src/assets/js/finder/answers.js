@@ -54,7 +54,7 @@
   /** What does not fit on the vehicle is found, never sure; nor is anything on a vehicle that nobody knows.
    * @param {Index} index @param {Hit[]} hits @param {string} vehicle */
   function onTheVehicle(index, hits, vehicle) {
-    const known = /^\d{1,5}$/.test(vehicle) ? ofVehicle(index, Number(vehicle)) : new Set();
+    const known = ofVehicle(index, vehicle);
     setBack(index, hits, (hit) => !known.has(hit.at));
   }
 

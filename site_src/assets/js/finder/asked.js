@@ -5,9 +5,13 @@
 (function () {
   "use strict";
 
+  const { isAmong, meantBy } = spares.vehicles;
   const { ofVehicle } = spares.finder;
-  const AS_A_NUMBER = /^[1-9]\d*$/;
   const SURELY_A_VEHICLE = 100;
+
+  /** Whether a number that stands alone is meant for a vehicle, and for nothing else.
+   * @param {string} text */
+  const isSurelyOne = (text) => /^\d+$/.test(text) && Number(text) >= SURELY_A_VEHICLE;
 
   /** @param {Index} index @param {{ kind: string, text: string, isStrange?: boolean }[]} items of `rank` @returns {Asked} */
   function askedOf(index, items) {
@@ -16,9 +20,9 @@
     for (const { kind, text, isStrange } of items) {
       if (isStrange) continue;
       if (kind === "fleet") asked.fleets.push(index.fleets.findIndex((fleet) => fleet.id === text));
-      if (kind !== "vehicle" && !(kind === "bare" && AS_A_NUMBER.test(text) && ofVehicle(index, Number(text)).size)) continue;
+      if (kind !== "vehicle" && !(kind === "bare" && ofVehicle(index, text).size)) continue;
       if (kind === "vehicle") asked.isCertain = true;
-      (kind === "vehicle" || Number(text) >= SURELY_A_VEHICLE ? asked.vehicles : asked.maybe).push(Number(text));
+      (kind === "vehicle" || isSurelyOne(text) ? asked.vehicles : asked.maybe).push(meantBy(text, index.fleets));
     }
     return asked;
   }
@@ -26,7 +30,7 @@
   /** What answers for what was asked, in the order to show it. `judged` is what a verdict filter looks at; `vehicles`
    * are those of the asked that each shown one speaks of, empty where the query names none.
    * @template {OfVehicles} T @param {FinderData} data @param {T[]} grounds @param {Asked} asked
-   * @returns {{ judged: T[], shown: T[], vehicles: number[] }} */
+   * @returns {{ judged: T[], shown: T[], vehicles: string[] }} */
   function forAsked(data, grounds, asked) {
     const ofFleet = asked.fleets.length ? grounds.filter((each) => asked.fleets.includes(each.fleet)) : grounds;
     const named = ofFleet.filter((each) => vehiclesAmong(data, each, asked.vehicles).length);
@@ -37,13 +41,10 @@
   }
 
   /** Those of some vehicles that a ground speaks of; one without vehicles speaks of its whole fleet.
-   * @param {FinderData} data @param {OfVehicles} ground @param {number[]} vehicles */
+   * @param {FinderData} data @param {OfVehicles} ground @param {string[]} vehicles */
   function vehiclesAmong(data, ground, vehicles) {
     const ranges = ground.vehicles.length ? ground.vehicles : (data.fleets[ground.fleet] || { vehicles: [] }).vehicles;
-    return vehicles.filter((vehicle) => ranges.some((range) => {
-      const [first, last] = range.split("-").map(Number);
-      return first <= vehicle && vehicle <= (last || first);
-    }));
+    return vehicles.filter((vehicle) => isAmong(ranges, vehicle));
   }
 
   spares.finder = { ...spares.finder, askedOf, forAsked, vehiclesAmong };

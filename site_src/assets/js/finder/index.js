@@ -289,13 +289,14 @@
   }
 
   /** The records that fit a vehicle by its running number.
-   * @param {Index} index @param {number} number @returns {Set<number>} */
-  function ofVehicle(index, number) {
+   * @param {Index} index @param {string} text as somebody types it @returns {Set<number>} */
+  function ofVehicle(index, text) {
     /** @type {Set<number>} */
     const found = new Set();
+    const vehicle = spares.vehicles.meantBy(text, index.fleets);
+    if (!vehicle) return found;
     for (const [range, records] of index.vehicles) {
-      const [first, last] = range.split("-").map(Number);
-      if (first <= number && number <= (last || first)) for (const at of records) found.add(at);
+      if (spares.vehicles.isAmong([range], vehicle)) for (const at of records) found.add(at);
     }
     return found;
   }

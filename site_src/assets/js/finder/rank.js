@@ -188,8 +188,9 @@
     const word = index.language.vehicles.includes(fold(chunks[at].text));
     const text = (word ? chunks[at + 1]?.text : chunks[at].text) || "";
     const bare = text.replace(/^[#n°o.]+/, "");
-    const known = /^\d{1,5}$/.test(bare) ? ofVehicle(index, Number(bare)) : new Set();
-    if (!known.size || (!word && !text.startsWith("#") && !before.some((item) => item.kind === "fleet"))) return null;
+    const known = ofVehicle(index, bare);
+    const isNamed = word || text.startsWith("#") || /[a-z]/.test(bare); // "b31" is nothing else
+    if (!known.size || (!isNamed && !before.some((item) => item.kind === "fleet"))) return null;
     const match = new Float32Array(index.records.length);
     for (const which of known) match[which] = 1;
     /** @type {Item} */
@@ -210,7 +211,7 @@
   /** Of as many digits as the vehicles have.
    * @param {Index} index @param {string} text */
   function isLikeAVehicle(index, text) {
-    return /^[1-9]\d*$/.test(text) && [...index.vehicles.keys()].some((range) => range.split("-").some((each) => each.length === text.length));
+    return !text.startsWith("0") && spares.vehicles.isLikeOneOf(text, [...index.vehicles.keys()]);
   }
 
   /** @param {Item} item */
@@ -284,7 +285,7 @@
     const size = { ...PLAIN, near: chunk.near || "", values: chunk.text.startsWith("0") ? [] : [maybe], exact: Boolean(chunk.exact), caliper: Boolean(chunk.exact), text: chunk.text };
     const match = sizeItem(index, size).match.map((each) => (each > 0.5 ? 0.92 * each : 0));
     for (const [at, hit] of numbers) match[at] = Math.max(match[at], hit.match);
-    const vehicles = ofVehicle(index, maybe);
+    const vehicles = ofVehicle(index, chunk.text);
     for (const at of vehicles) match[at] = Math.max(match[at], 0.7);
     const weight = chunk.text.length > 3 ? WEIGHT.number : long ? WEIGHT.piece : WEIGHT.bare;
     return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size, vehicles };

@@ -6,14 +6,7 @@
   "use strict";
 
   const { dayNumber } = spares.judge;
-
-  /** @param {string[]} ranges such as "401-412" */
-  function vehiclesIn(ranges) {
-    return ranges.flatMap((range) => {
-      const [first, last] = range.split("-").map(Number);
-      return Array.from({ length: (last || first) - first + 1 }, (_, at) => first + at);
-    });
-  }
+  const { vehiclesIn } = spares.vehicles;
 
   /** The day on which what these facts speak of was withdrawn or superseded, the later of both; null where it was not.
    * @param {Facts} facts @returns {string | null} */
@@ -63,5 +56,5 @@
     }
   }
 
-  spares.judge = { ...spares.judge, vehiclesIn, endingsOf, learned, forgottenOn };
+  spares.judge = { ...spares.judge, endingsOf, learned, forgottenOn };
 })();

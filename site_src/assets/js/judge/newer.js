@@ -3,7 +3,8 @@
 (function () {
   "use strict";
 
-  const { groundsOf, judgedTogether, vehiclesIn, withTicks } = spares.judge;
+  const { groundsOf, judgedTogether, withTicks } = spares.judge;
+  const { vehiclesIn } = spares.vehicles;
   /** A data file of ours sets one global on its first line. */
   const ASSIGNED = /^globalThis\.\w+=(?:JSON\.parse\((.*)\)|(.*));$/;
 

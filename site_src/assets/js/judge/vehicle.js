@@ -2,26 +2,15 @@
 (function () {
   "use strict";
 
-  const NUMBER = /^\d{1,9}$/;
+  const { isAmong, isLikeOneOf, meantBy } = spares.vehicles;
   /** Below, a bare number is as likely a size as a vehicle. */
   const SURELY_A_VEHICLE = 100;
-
-  /** Whether a number lies in ranges such as "401-412".
-   * @param {string[]} ranges @param {number} number */
-  function isAmong(ranges, number) {
-    return ranges.some((range) => {
-      const [first, last] = range.split("-").map(Number);
-      return first <= number && number <= (last || first);
-    });
-  }
 
   /** The vehicle of that number with every fleet that has it; null where none has.
    * @param {string} text @param {RulesFleet[]} fleets @returns {Carried | null} */
   function vehicleOf(text, fleets) {
-    if (!NUMBER.test(text)) return null;
-    const number = Number(text);
-    const own = fleets.filter((fleet) => isAmong(fleet.vehicles, number)).map((fleet) => fleet.id);
-    return own.length ? { number, fleets: own } : null;
+    const number = meantBy(text, fleets);
+    return number ? { number, fleets: fleets.filter((fleet) => isAmong(fleet.vehicles, number)).map((fleet) => fleet.id) } : null;
   }
 
   /** Whether what is said of some vehicles of a fleet is said of this one; where no vehicles are named, it is of all.
@@ -35,28 +24,23 @@
    * @param {string} query @param {RulesFleet[]} fleets @param {string[]} words for a vehicle
    * @param {string[]} unexplained numbers that are no size and no number of a part */
   function strangeIn(query, fleets, words, unexplained) {
-    const said = query.toLowerCase().split(/[\s,;:.!?]+|-(?=\d)|#|(?<=\D)°/).filter((word) => word && !["no", "nr", "n"].includes(word));
-    const isNumber = (/** @type {string | undefined} */ word) => /^\d+$/.test(word || "");
+    const said = query.toLowerCase().split(/[\s,;:!?]+|\.(?!\d)|(?<!\d)\.|-(?=\d)|#|(?<=\D)°/).filter((word) => word && !["no", "nr", "n"].includes(word));
     const named = said.flatMap((word, at) => {
       const fleet = fleets.filter((each) => each.id.toLowerCase() === word);
       const next = said[at + 1];
-      const isOne = words.includes(word) || fleet.some((each) => isAsLong(next || "", each)); // "TR4 35" is a size
-      return isOne && isNumber(next) ? [{ next, among: fleet.length ? fleet : fleets }] : [];
+      const isLike = (fleet.length ? fleet : fleets).some((each) => isLikeOneOf(next || "", each.vehicles)); // "TR4 35" is a size
+      const isOne = isLike || (words.includes(word) && /^\d+$/.test(next || ""));
+      return isOne && (fleet.length || words.includes(word)) ? [{ next, among: fleet.length ? fleet : fleets }] : [];
     });
     const strange = named.find(({ next, among }) => !vehicleOf(next, among));
     return strange ? strange.next : unexplained.find((text) => isLikeOne(text, fleets)) || "";
   }
 
-  /** Whether a number looks as the fleets' own do, and is none of them.
+  /** Whether a number that stands alone looks as the fleets' own do, and is none of them.
    * @param {string} text @param {RulesFleet[]} fleets */
   function isLikeOne(text, fleets) {
-    if (!/^[1-9]\d*$/.test(text) || Number(text) < SURELY_A_VEHICLE || vehicleOf(text, fleets)) return false;
-    return fleets.some((fleet) => isAsLong(text, fleet));
-  }
-
-  /** @param {string} text @param {RulesFleet} fleet */
-  function isAsLong(text, fleet) {
-    return fleet.vehicles.some((range) => range.split("-").some((end) => end.length === text.length));
+    if (/^\d/.test(text) && (!/^[1-9]\d*$/.test(text) || Number(text) < SURELY_A_VEHICLE)) return false;
+    return !vehicleOf(text, fleets) && fleets.some((fleet) => isLikeOneOf(text, fleet.vehicles));
   }
 
   /** The vehicle once for each of its fleets that none of these speaks of; without a fleet, itself.
@@ -66,5 +50,5 @@
     return vehicle.fleets.filter((fleet) => !spoken.includes(fleet)).map((fleet) => ({ ...vehicle, fleets: [fleet] }));
   }
 
-  spares.judge = { ...spares.judge, isAmong, vehicleOf, speaksOf, strangeIn, unspoken };
+  spares.judge = { ...spares.judge, vehicleOf, speaksOf, strangeIn, unspoken };
 })();

@@ -3,6 +3,8 @@
   "use strict";
 
   const { line, several } = spares.finder;
+  const { meantBy, vehiclesIn } = spares.vehicles;
+  const JOINING = ["and", "und", "og"];
   const LONGEST = { name: 80, what: 4000, stops: 200, note: 200, number: 80 };
   const MOST_NUMBERS = 20;
   const LARGEST_MM = 5000;
@@ -17,12 +19,21 @@
     return /^\d{1,6}(\.\d{1,4})?$/.test(typed) ? Number(typed) : NaN;
   }
 
-  /** "401-403, 407 and 409" → ["401-403", "407", "409"]; null where a piece is no vehicle.
-   * @param {string} text @returns {string[] | null} */
+  /** "401-403, 407 and B9" → ["401-403", "407", "B9"].
+   * @param {string} text @returns {string[]} */
   function vehicles(text) {
-    const pieces = line(text).replace(/\s*[-–]\s*/g, "-").split(/[^\d-]+/).filter(Boolean);
-    const said = line(text).replace(/[\d\s,;.&+–-]|and/g, "");
-    return said === "" && pieces.every((piece) => /^\d{1,5}(-\d{1,5})?$/.test(piece)) ? pieces : null;
+    return line(text).replace(/\s*[-–]\s*/g, "-").split(/[\s,;&+]+|\.(?!\d)/).filter((piece) => piece && !JOINING.includes(piece.toLowerCase()));
+  }
+
+  /** The same as the fleet writes them; null where a piece is no vehicle of it.
+   * @param {Fleet} fleet @param {string} text @returns {string[] | null} */
+  function asWritten(fleet, text) {
+    const found = vehicles(text).map((piece) => {
+      const all = vehiclesIn([piece]).map((each) => meantBy(each, [fleet]));
+      const [first, last] = [all[0], all[all.length - 1]];
+      return all.length && all.every(Boolean) ? (first === last ? first : `${first}-${last}`) : "";
+    });
+    return found.every(Boolean) ? found : null;
   }
 
   /** @param {string} text */
@@ -47,7 +58,7 @@
     if (sizes(typed).some((size) => !(size > 0 && size <= LARGEST_MM))) wrong.sizes = "size";
     const listed = numbers(typed.numbers);
     if (listed.length > MOST_NUMBERS || listed.some((each) => each.length > LONGEST.number)) wrong.numbers = "long";
-    if (fleet && !areOf(fleet, typed.vehicles)) wrong.vehicles = "vehicles";
+    if (fleet && asWritten(fleet, typed.vehicles) === null) wrong.vehicles = "vehicles";
     return { ...wrong, ...voiceProblems(typed, roles) };
   }
 
@@ -63,30 +74,16 @@
     return wrong;
   }
 
-  /** @param {Fleet} fleet @param {string} text */
-  function areOf(fleet, text) {
-    const asked = vehicles(text);
-    return asked !== null && asked.every((range) => {
-      const [first, last] = ends(range);
-      return first <= last && fleet.vehicles.some((each) => ends(each)[0] <= first && last <= ends(each)[1]);
-    });
-  }
-
-  /** @param {string} range @returns {[number, number]} */
-  function ends(range) {
-    const [first, last] = range.split("-").map(Number);
-    return [first, last === undefined ? first : last];
-  }
-
-  /** @param {Typed} typed @param {string} day @param {string} photo JPEG as base64, or "" @returns {string} */
-  function text(typed, day, photo) {
+  /** @param {Typed} typed @param {string} day @param {string} photo JPEG as base64, or "" @param {Fleet[]} fleets @returns {string} */
+  function text(typed, day, photo, fleets) {
+    const fleet = fleets.find((each) => each.id === typed.fleet);
     return written({
       on: day,
       by: typed.by,
       name: line(typed.name),
       what_it_does: several(typed.what).replace(/[ \t]+$/gm, ""),
       fleet: typed.fleet,
-      vehicles: vehicles(typed.vehicles) || [],
+      vehicles: (fleet && asWritten(fleet, typed.vehicles)) || [],
       place: typed.place || null,
       numbers: numbers(typed.numbers),
       sizes_mm: sizes(typed).sort((a, b) => b - a),

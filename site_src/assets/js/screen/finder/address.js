@@ -16,7 +16,7 @@
     }
     if (filter.stock) asked.set("stock", "1");
     const carried = spares.screen.vehicle();
-    if (carried) asked.set("vehicle", String(carried.number));
+    if (carried) asked.set("vehicle", carried.number);
     page[page.protocol === "file:" ? "hash" : "search"] = asked.toString();
     return page.href;
   }

@@ -119,7 +119,7 @@
       const fleet = (data.fleets[stand.fleet] || { id: "" }).id;
       const key = JSON.stringify([fleet, stand.verdict, stand.label]);
       const group = alike.get(key) || { fleet, vehicles: /** @type {string[]} */ ([]), verdict: stand.verdict, label: stand.label };
-      const spoken = asked.length ? spares.finder.vehiclesAmong(data, stand, asked).map(String) : stand.vehicles;
+      const spoken = asked.length ? spares.finder.vehiclesAmong(data, stand, asked) : stand.vehicles;
       group.vehicles.push(...spoken.filter((each) => !group.vehicles.includes(each)));
       alike.set(key, group);
     }

@@ -40,7 +40,7 @@
     const page = new URL(location.href);
     page.hash = "";
     const carried = vehicle();
-    page.search = carried ? new URLSearchParams({ vehicle: String(carried.number) }).toString() : "";
+    page.search = carried ? new URLSearchParams({ vehicle: carried.number }).toString() : "";
     const drawn = spares.request.qrCode(isFromDisk ? number : page.href, { most: LARGEST_CODE });
     if (!drawn) return [];
     return [made("div", "paper__code", {}, spares.screen.codeDrawing(drawn.rows, filled(said.code_alt, { number }, words), "paper__qr"), made("p", "", {}, isFromDisk ? `${said.code_number} ${number}` : said.code))];

@@ -235,7 +235,7 @@
       const wrong = spares.request.problems(typed, data.fleets, data.roles.map((role) => role.id));
       keep();
       if (!isRight(fields, wrong, words, told)) return;
-      const [text, short] = [fields.photo.get(), ""].map((photo) => spares.request.text(typed, today(), photo));
+      const [text, short] = [fields.photo.get(), ""].map((photo) => spares.request.text(typed, today(), photo, data.fleets));
       handOver(place, form, withQueries(text, short, typed.name, along), { name: typed.name, id: "", day: today(), by: typed.by }, words, along);
     });
 

@@ -12,7 +12,7 @@
 
   /** The name of a vehicle; without a fleet, what the stranger was called.
    * @param {Carried} carried */
-  const named = (carried) => filled(globalThis.sparesRules.words.vehicle.named, { fleets: carried.fleets.join(", "), vehicle: carried.number < 0 ? short(strangeVehicle()) : String(carried.number) }, globalThis.sparesRules.words);
+  const named = (carried) => filled(globalThis.sparesRules.words.vehicle.named, { fleets: carried.fleets.join(", "), vehicle: carried.number || short(strangeVehicle()) }, globalThis.sparesRules.words);
 
   /** What is told above the page: a stranger, or what an address has put in the place of what was carried; and the way back.
    * @returns {(string | Node)[]} */
@@ -22,7 +22,7 @@
     if (strange) return [filled(carried ? words.vehicle.strange_kept : words.vehicle.strange, { vehicle: short(strange), carried: carried ? named(carried) : "" }, words)];
     if (!before || !carried) return [];
     const back = made("button", "button", { type: "button" }, filled(words.vehicle.back, { vehicle: named(before) }, words));
-    back.addEventListener("click", () => choose(String(before.number)));
+    back.addEventListener("click", () => choose(before.number));
     return [filled(words.vehicle.instead, { vehicle: named(carried), before: named(before) }, words), " ", back];
   }
 
@@ -31,12 +31,12 @@
   function vehicleChoice(attributes) {
     const { fleets, words } = globalThis.sparesRules;
     const known = new Set();
-    const groups = fleets.map((fleet) => made("optgroup", "", { label: fleet.name }, ...spares.judge.vehiclesIn(fleet.vehicles)
+    const groups = fleets.map((fleet) => made("optgroup", "", { label: fleet.name }, ...spares.vehicles.vehiclesIn(fleet.vehicles)
       .filter((number) => !known.has(number) && known.add(number))
-      .map((number) => made("option", "", { value: String(number) }, named(/** @type {Carried} */ (spares.judge.vehicleOf(String(number), fleets)))))));
+      .map((number) => made("option", "", { value: number }, named(/** @type {Carried} */ (spares.judge.vehicleOf(number, fleets)))))));
     const box = made("select", "", attributes, made("option", "", { value: "" }, words.vehicle.none), ...groups);
-    const isVehicle = (/** @type {string} */ value) => value === "" || /^\d+$/.test(value);
-    const show = () => { if (isVehicle(box.value) || vehicle()) box.value = String(vehicle()?.number ?? ""); };
+    const isVehicle = (/** @type {string} */ value) => value === "" || known.has(value);
+    const show = () => { if (isVehicle(box.value) || vehicle()) box.value = vehicle()?.number ?? ""; };
     box.addEventListener("change", () => { if (isVehicle(box.value)) choose(box.value); });
     document.addEventListener("spares:vehicle", show);
     show();

@@ -33,7 +33,7 @@
 
   function keep() {
     try {
-      if (carried) localStorage.setItem(KEY, String(carried.number));
+      if (carried) localStorage.setItem(KEY, carried.number);
       else localStorage.removeItem(KEY);
     } catch {
       // as above
@@ -41,13 +41,13 @@
   }
 
   /** An address with the vehicle, or without one; a place on a page that is opened from disk stays what it is.
-   * @param {URL} page @param {number | string} [number] another than the one that is carried */
+   * @param {URL} page @param {string} [number] another than the one that is carried */
   function withVehicle(page, number = carried?.number) {
     const places = /** @type {("hash" | "search")[]} */ (page.protocol === "file:" ? ["hash"] : ["search", "hash"]);
     places.forEach((place, at) => {
       if (page[place] && !page[place].includes("=")) return;
       const asked = new URLSearchParams(page[place].slice(1));
-      if (number !== undefined && at === 0) asked.set(NAME, String(number));
+      if (number !== undefined && at === 0) asked.set(NAME, number);
       else if (asked.has(NAME)) asked.delete(NAME);
       else return;
       page[place] = asked.toString();
@@ -102,7 +102,7 @@
   const strangeVehicle = () => strange;
   const insteadOf = () => instead;
   /** Of which vehicle words are to be: the one that is carried, else one of no fleet where a stranger was named. */
-  const meant = () => carried || (strange ? { number: -1, fleets: [] } : null);
+  const meant = () => carried || (strange ? { number: "", fleets: [] } : null);
   spares.screen = { ...spares.screen, vehicle, strangeVehicle, insteadOf, meant, choose, withVehicle };
 
   look(kept() ?? "");
@@ -113,11 +113,11 @@
   for (const kind of ["click", "auxclick", "contextmenu"]) document.addEventListener(kind, lead, true);
   window.addEventListener("hashchange", () => {
     const other = inAddress();
-    if (!other || other === String(carried?.number)) return;
+    if (!other || other === carried?.number) return;
     follow(other);
     keep();
     document.dispatchEvent(new CustomEvent("spares:vehicle"));
   });
   window.addEventListener("storage", (event) => { if (event.key === KEY) choose(event.newValue || ""); });
-  window.addEventListener("pageshow", (event) => { if (event.persisted) choose(kept() ?? String(carried?.number ?? "")); });
+  window.addEventListener("pageshow", (event) => { if (event.persisted) choose(kept() ?? carried?.number ?? ""); });
 })();

@@ -6,10 +6,11 @@
   "use strict";
 
   const { filled, strangeIn, unspoken, vehicleOf } = spares.judge;
+  const { meantBy } = spares.vehicles;
   const { askedOf, forAsked, vehiclesAmong } = spares.finder;
   const { choose, made, meant, named, short, vehicle } = spares.screen;
   const RESTS_AFTER_MS = 700;
-  const STRANGER = -1;
+  const STRANGER = "";
 
   /** @type {Timer | undefined} */
   let resting;
@@ -24,7 +25,7 @@
     const alone = ranked.items.filter((item) => item.kind === "bare" && !item.match.some((each) => each > 0)).map((item) => item.text);
     const strangeAmong = (/** @type {string[]} */ numbers) => strangeIn(query, parts.data.fleets, parts.data.language.vehicles, numbers);
     const strange = strangeAmong(alone) || ranked.strange;
-    const vehicles = strange ? [...said.vehicles.filter((each) => each !== Number(strange)), STRANGER] : said.vehicles;
+    const vehicles = strange ? [...said.vehicles.filter((each) => each !== meantBy(strange, parts.data.fleets)), STRANGER] : said.vehicles;
     if (vehicles.length) {
       const isTogether = parts.data.fleets.some((_fleet, at) => said.fleets.includes(at) && vehiclesAmong(parts.data, { fleet: at, vehicles: [] }, vehicles).length);
       return { ...said, fleets: isTogether ? said.fleets : [], vehicles, isCertain: true, strange, isBare: strangeAmong([]) === "", isTyped: true };
@@ -38,7 +39,7 @@
    * @param {FinderData} data @param {Heard} heard @returns {Carried[]} */
   function vehiclesOf(data, heard) {
     const among = data.fleets.filter((fleet) => !heard.fleets.length || heard.fleets.some((at) => data.fleets[at].id === fleet.id));
-    return [...new Set(heard.vehicles)].map((number) => vehicleOf(String(number), among) || { number, fleets: [] });
+    return [...new Set(heard.vehicles)].map((number) => vehicleOf(number, among) || { number, fleets: [] });
   }
 
   /** @param {Carried} one @param {Heard} heard */
@@ -83,7 +84,7 @@
     const line = made("p", "finder__vehicle", {}, made("span", "", {}, text));
     if (!take) return [line];
     const button = made("button", "button", { type: "button" }, filled(words.vehicle.take, { vehicle: named(take) }, words));
-    button.addEventListener("click", () => { choose(String(take.number)); finder.input.focus(); });
+    button.addEventListener("click", () => { choose(take.number); finder.input.focus(); });
     line.append(" ", button);
     return [line];
   }
@@ -93,7 +94,7 @@
   function typedVehicle(finder, heard) {
     clearTimeout(resting);
     const query = finder.input.value;
-    const one = heard.isTyped && !heard.strange && new Set(heard.vehicles).size === 1 ? String(heard.vehicles[0]) : "";
+    const one = heard.isTyped && !heard.strange && new Set(heard.vehicles).size === 1 ? heard.vehicles[0] : "";
     if (unsure && unsure !== one) {
       const typed = unsure;
       unsure = "";
@@ -111,7 +112,7 @@
    * @param {Heard} heard */
   function leadsTo(heard) {
     if (!heard.isTyped || new Set(heard.vehicles).size !== 1) return "";
-    return heard.strange || (heard.vehicles[0] === vehicle()?.number ? "" : String(heard.vehicles[0]));
+    return heard.strange || (heard.vehicles[0] === vehicle()?.number ? "" : heard.vehicles[0]);
   }
 
   spares.screen = { ...spares.screen, heardOf, leadsTo, notice, noticeLines, standingFor, typedVehicle };
