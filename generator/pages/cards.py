@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from generator.pages.addresses import Addresses
+from generator.pages.seen import thumb_of
 from generator.pages.true_size import TrueSize
 from generator.pages.wording import Wording
 from generator.rules.sheet import Sheet
@@ -31,15 +32,23 @@ class Card:
 def card(sheet: Sheet, found: Addresses, w: Wording, note: str | None = None) -> Card:
     """The card of a part; without a note it tells the size."""
     stem = found.by_folder[sheet.folder.folder]
-    size = size_words(sheet.mesh.oriented_size_mm, w) if sheet.mesh else ""
+    size = size_of(sheet, w)
     return Card(
         number=sheet.number,
         name=sheet.name if sheet.part else w("broken.no_name"),
         page=f"parts/{stem}.md",
-        thumb=f"assets/pictures/{stem}-thumb.webp" if sheet.pictures else None,
+        thumb=thumb_of(sheet, stem),
         note=size if note is None else note,
         is_never_fit=sheet.best is Verdict.DO_NOT_FIT,
     )
+
+
+def size_of(sheet: Sheet, w: Wording) -> str:
+    """The size in words, with a word where it is not the model's; empty where nobody knows it."""
+    if sheet.size_mm is None:
+        return ""
+    words = size_words(sheet.size_mm, w)
+    return w("figures.by_hand", size=words) if sheet.size_by_hand_mm else words
 
 
 def size_words(size_mm: tuple[float, float, float], w: Wording) -> str:

@@ -24,6 +24,7 @@ from generator.pages.policy import POLICY
 from generator.pages.requests.asked import request_photos, requests_page
 from generator.pages.requests.asking import request_data, request_page
 from generator.pages.requests.looked_for import looked_for_page
+from generator.pages.seen import placeholders
 from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
@@ -93,6 +94,7 @@ def _assets(
         path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)
     )
     yield request_data(around)
+    yield from placeholders(sheets, around.w)
     yield from app_assets(depot, sheets, around.w, icons)
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]

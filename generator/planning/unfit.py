@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from generator.records.parts import WithoutModel
 from generator.rules.grounds import Ground
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import TABLE, Judgement, Outcome, Taken, judged
@@ -13,6 +14,10 @@ DECIDED = frozenset(
         "withdrawn", "forgotten", "superseded", "begun", "stock_stopped", "stock_until", "conditions", "authority_alone"
     }
 )  # fmt: skip
+
+
+# That there is no model and none to come is decided too; a scan to come is still missing.
+_NO_MODEL = (WithoutModel.BOUGHT.value, WithoutModel.DRAWING_ONLY.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +60,11 @@ def lacks_of_last_permit(sheet: Sheet, day: date) -> tuple[Lack, ...]:
 def open_steps(judgement: Judgement) -> tuple[Taken, ...]:
     """What is missing for "Fit it"; not what was decided."""
     bad = (taken for taken in judgement.steps if taken.outcome is not Outcome.PASSED)
-    return tuple(taken for taken in bad if taken.step.id not in DECIDED or _is_unplanned(taken, judgement))
+    return tuple(taken for taken in bad if not _is_decided(taken) or _is_unplanned(taken, judgement))
+
+
+def _is_decided(taken: Taken) -> bool:
+    return taken.step.id in DECIDED or (taken.step.id == "model" and taken.found in _NO_MODEL)
 
 
 def _is_unplanned(taken: Taken, judgement: Judgement) -> bool:

@@ -138,6 +138,11 @@ def _files(disk: Disk, folder: str, inside: str) -> tuple[KeptFile, ...]:
 
 def _mesh(disk: Disk, found: ReadFolder, names: list[str]) -> KeptFile | None:
     models = [name for name in names if name.startswith("model.")]
+    if _says_none(found.part_yml):
+        if models:
+            where = found.part_yml.where(("no_model",), key=True)
+            found.add(where, wrong("MESH05", "model and none", models=models))
+        return None
     usable = [name for name in models if name.rsplit(".", 1)[-1].lower() in MESH_ENDINGS]
     if len(usable) > 1:
         found.add(Where(f"{found.folder}/{usable[1]}"), wrong("MESH02", "second model", first=usable[0]))
@@ -147,6 +152,11 @@ def _mesh(disk: Disk, found: ReadFolder, names: list[str]) -> KeptFile | None:
         found.add(Where(found.folder), wrong("MESH01", key, "put", models=models, endings=MESH_ENDINGS[1:]))
         return None
     return disk.kept(f"{found.folder}/{usable[0]}")
+
+
+def _says_none(part_yml: YamlFile) -> bool:
+    """Whether part.yml says that there is no model, also where it cannot be read as a whole."""
+    return isinstance(part_yml.content, dict) and part_yml.content.get("no_model") is not None
 
 
 def _add_strangers(found: ReadFolder, names: list[str]) -> None:

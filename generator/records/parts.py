@@ -1,9 +1,10 @@
 """A part: what it is, what it replaces, where it fits, what it is made of and how it is checked."""
 
 from enum import StrEnum
-from typing import Annotated, Self
+from typing import Annotated, Any, Self
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, ValidationInfo, field_validator, model_validator
+from pydantic_core import PydanticKnownError
 
 from generator.records.base import (
     Count,
@@ -22,6 +23,9 @@ from generator.records.fire import Fire
 from generator.records.mesh_units import MeshUnits
 from generator.records.problems import Unfit
 from generator.records.vehicles import VehicleRange
+
+# What a tape finds on something that is carried to a vehicle.
+HandMeasured = Annotated[float, Field(gt=0, le=20_000)]
 
 
 class NumberKind(StrEnum):
@@ -71,6 +75,24 @@ class Settings(Record):
     support: Line | None = None
     after_print: Line | None = None
     """What is done after printing, such as 'dried 8 h at 80 °C; bore reamed'."""
+
+
+class WithoutModel(StrEnum):
+    """Why a part has no model."""
+
+    BOUGHT = "bought"
+    DRAWING_ONLY = "drawing only"
+    SCAN_TO_COME = "scan to come"
+
+
+class NoModel(Record):
+    """In place of a model file; the part is asked about first, whatever else is known of it."""
+
+    because: WithoutModel
+    size_mm: tuple[HandMeasured, HandMeasured, HandMeasured] | None = None
+    """Length, width and height as somebody measured them."""
+    buy_at: Line | None = None
+    """Where one gets it and under which number, such as 'central stores, 40.1187'."""
 
 
 class SafetyRole(StrEnum):
@@ -171,8 +193,15 @@ class Feature(Record):
     """Of a thread."""
 
 
+def _made_or_said(schema: dict[str, Any]) -> None:
+    """In the JSON Schema, too, only a part without a model leaves out how it is made."""
+    schema["anyOf"] = [{"required": ["no_model"]}, {"required": ["makers", "settings"]}]
+
+
 class Part(Record):
     """part.yml"""
+
+    model_config = ConfigDict(json_schema_extra=_made_or_said)
 
     number: PartNumber
     revision: Revision
@@ -189,8 +218,11 @@ class Part(Record):
     material: Id
     further_materials: tuple[Id, ...] = ()
     """What else it is made of, such as a window or an insert; each answers the fire standard for itself."""
-    makers: Annotated[tuple[Id, ...], Field(min_length=1)]
-    settings: Settings
+    no_model: NoModel | None = None
+    """In place of a model: why there is none, and the size by hand."""
+    makers: Annotated[tuple[Id, ...], Field(validate_default=True)] = ()
+    settings: Annotated[Settings | None, Field(validate_default=True)] = None
+    """How it is printed. Like the makers, only a part without a model leaves it out."""
     mesh_units: MeshUnits | None = None
     fire: Fire | None = None
     """What the fire standard asks at every place that says nothing of its own."""
@@ -208,6 +240,14 @@ class Part(Record):
     what_changed: Text | None = None
     """What differs from the original part, such as 'rib added at the root of the hook'."""
 
+    @field_validator("makers", "settings")
+    @classmethod
+    def _is_made_somehow(cls, value: Any, info: ValidationInfo) -> Any:
+        # A `no_model` with a mistake of its own is told by that mistake.
+        if not value and info.data.get("no_model", ...) is None:
+            raise PydanticKnownError("missing")
+        return value
+
     def fire_at(self, fleet: str, place: str) -> Fire | None:
         """What the fire standard asks there, None while nobody has said."""
         own = next((fit.fire for fit in self.fits if (fit.fleet, fit.place) == (fleet, place)), None)
@@ -216,6 +256,10 @@ class Part(Record):
     def has_own_fire(self, fleet: str, place: str) -> bool:
         """Whether that was chosen for this place alone."""
         return any(fit.fire for fit in self.fits if (fit.fleet, fit.place) == (fleet, place))
+
+    @property
+    def is_bought(self) -> bool:
+        return self.no_model is not None and self.no_model.because is WithoutModel.BOUGHT
 
     @property
     def materials(self) -> tuple[str, ...]:

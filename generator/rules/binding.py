@@ -64,13 +64,14 @@ def part_text(
     """
     material = catalogue.materials.get(part.material)
     makers = [catalogue.makers[name] for name in part.makers if name in catalogue.makers]
-    if version is None or material is None or folder.mesh is None or len(makers) != len(part.makers):
+    is_there = folder.mesh or part.no_model
+    if version is None or material is None or not is_there or len(makers) != len(part.makers):
         return None
     further = {name: catalogue.materials[name] for name in part.materials[1:] if name in catalogue.materials}
     if len(further) != len(part.materials) - 1:
         return None
     beside = beside_of(folder, events) if version in WITH_PAPERS else Beside()
-    return canonical_text(part, material, makers, folder.mesh.sha256, beside, further=further, version=version)
+    return canonical_text(part, material, makers, folder.mesh.sha256 if folder.mesh else None, beside, further=further, version=version)
 
 
 def beside_of(folder: PartFolder, events: int | None = None) -> Beside:

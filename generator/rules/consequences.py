@@ -47,6 +47,10 @@ _VOID, _ASK, _FREE = Means.VOID, Means.ASK, Means.FREE
 TABLE: tuple[Rule, ...] = (
     # What is printed, and from what.
     Rule("number|revision|mesh sha256|mesh units", "any", _VOID, "another part"),
+    Rule("no model size mm", "changed", _ASK, "source first noted", directions.is_first_noted),
+    Rule("no model|no model size mm", "any", _VOID, "another part"),
+    Rule("no model buy at", "changed", _FREE, "mended", directions.is_mended),
+    Rule("no model buy at", "any", _ASK, "ordered otherwise"),
     Rule("safety role", "any", _VOID, "safety role"),
     Rule("part replaces", "any", _ASK, "called otherwise"),
     Rule("material family", "changed", _FREE, "mended", directions.is_mended),

@@ -17,7 +17,7 @@ from generator.records.fitting import FittingNotes
 from generator.records.fleets import FireRule, Fleet, Place
 from generator.records.makers import Maker
 from generator.records.materials import Material
-from generator.records.parts import Part
+from generator.records.parts import NoModel, Part
 from generator.records.standards import FireStandard
 from generator.rules import fingerprint_1, fingerprint_2
 from generator.rules.bound_figures import figure_lines
@@ -66,7 +66,7 @@ def canonical_text(
     part: Part,
     material: Material,
     makers: Iterable[Maker],
-    mesh_sha256: str,
+    mesh_sha256: str | None,
     beside: Beside = Beside(),
     *,
     further: Mapping[str, Material] | None = None,
@@ -74,7 +74,7 @@ def canonical_text(
 ) -> str:
     """The part as a text of the form of `version`; an approval binds it with `place_text` behind it.
 
-    further: what else is in the part, by the material's id.
+    mesh_sha256: None of a part without a model. further: what else is in the part, by the material's id.
     """
     every = tuple(makers)
     if version == 1:
@@ -86,6 +86,7 @@ def canonical_text(
             (_VERSION, version),
             *fingerprint_2.part_lines(part, material, every, mesh_sha256),
             *([("thickest section mm", part.fire.thickest_section_mm if part.fire else None)] if version == VERSION else []),
+            *_no_model_lines(part.no_model),
             ("part replaces", tuple(f"{each.kind} {each.number}" for each in part.replaces)),
             *_provenance_lines(material, version),
             *(line for maker in sorted(every, key=_id) if maker.id in part.makers for line in _machine_lines(maker)),
@@ -96,6 +97,14 @@ def canonical_text(
             *_beside_lines(beside),
         ]
     )
+
+
+def _no_model_lines(without: NoModel | None) -> Iterator[tuple[str, object]]:
+    """Why there is no model, and what is known in its place; a part that has one has no such line."""
+    if without:
+        yield "no model", without.because
+        yield "no model size mm", " x ".join(map(as_written, without.size_mm)) if without.size_mm else None
+        yield "no model buy at", without.buy_at
 
 
 def _id(maker: Maker) -> str:

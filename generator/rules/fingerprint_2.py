@@ -17,12 +17,12 @@ from generator.rules.fire.needs import hazard_level
 Lines = Iterable[tuple[str, object]]
 
 
-def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh_sha256: str) -> str:
+def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh_sha256: str | None) -> str:
     """The part as version 2 told it."""
     return joined([("spares fingerprint", 2), *part_lines(part, material, makers, mesh_sha256)])
 
 
-def part_lines(part: Part, material: Material, makers: Iterable[Maker], mesh_sha256: str) -> Iterator[tuple[str, object]]:
+def part_lines(part: Part, material: Material, makers: Iterable[Maker], mesh_sha256: str | None) -> Iterator[tuple[str, object]]:
     """What version 3 says in the same lines."""
     used = sorted((maker for maker in makers if maker.id in part.makers), key=lambda maker: maker.id)
     yield "number", part.number
@@ -32,7 +32,7 @@ def part_lines(part: Part, material: Material, makers: Iterable[Maker], mesh_sha
     yield "safety role", part.safety_role
     yield from material_lines(part.material, material)
     yield from ((f"maker {as_written(maker.id)}", maker.process) for maker in used)
-    yield from ((f"setting {words(key)}", value) for key, value in part.settings.model_dump().items())
+    yield from ((f"setting {words(key)}", value) for key, value in (part.settings.model_dump() if part.settings else {}).items())
     yield "fire requirement set", part.fire.requirement_set if part.fire else None
     yield "thinnest wall mm", part.fire.thinnest_wall_mm if part.fire else None
     yield from exemption_lines(part.fire.exemption if part.fire else None)

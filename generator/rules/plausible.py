@@ -11,6 +11,7 @@ from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Check, Part
 from generator.records.problems import Problem, doubt
 
+Size = tuple[float, float, float]
 # Facets and rounding: what is larger by less than this is not said to be larger.
 _SLACK_SHARE, _SLACK_MM = 0.02, 0.05
 # A wall is measured to 0.05 mm and typed to a tenth: what differs by less than this is the same wall (common practice,
@@ -26,15 +27,24 @@ def mesh_doubts(
 
     walls: None where they could not be measured; the typed wall then stands for itself.
     """
-    sizes = _size_doubts(part, facts, catalogue)
+    sizes = _size_doubts(part, facts.size_mm, catalogue)
     # Of a model in wrong units nothing fits: its size is told first, and once.
-    lengths = () if sizes else (*_wall_doubts(part, facts), *_section_doubts(part, walls), *_check_doubts(part, facts))
+    lengths = () if sizes else (*_wall_doubts(part, facts), *_section_doubts(part, walls), *_check_doubts(part, facts.size_mm, facts.oriented_size_mm))
     return (
         *sizes,
         *_soundness_doubts(facts),
         *_room_doubts(part, facts, catalogue),
         *lengths,
     )
+
+
+def by_hand_doubts(part: Part, catalogue: Catalogue) -> tuple[Problem, ...]:
+    """The same of a part without a model whose size somebody has measured by hand."""
+    size_mm = part.no_model.size_mm if part.no_model else None
+    if size_mm is None:
+        return ()
+    sizes = [each.mended("measure again") for each in _size_doubts(part, size_mm, catalogue)]
+    return tuple(sizes or _check_doubts(part, size_mm))
 
 
 def twins(folders: Iterable[PartFolder], shapes: Mapping[str, str]) -> dict[str, tuple[str, ...]]:
@@ -66,9 +76,9 @@ def twin_doubt(numbers: tuple[str, ...]) -> Problem:
     return doubt("MESH04", "twin", numbers=numbers)
 
 
-def _size_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> list[Problem]:
-    longest = max(facts.size_mm)
-    size = " × ".join(f"{side:.4g}" for side in facts.size_mm) + " mm"
+def _size_doubts(part: Part, size_mm: Size, catalogue: Catalogue) -> list[Problem]:
+    longest = max(size_mm)
+    size = " × ".join(f"{side:.4g}" for side in size_mm) + " mm"
     doubts = []
     for fit in part.fits:
         place = catalogue.place(fit.fleet, fit.place)
@@ -102,8 +112,8 @@ def _wall_doubts(part: Part, facts: MeshFacts) -> Iterator[Problem]:
     thinnest_side = min(facts.oriented_size_mm)
     walls = {
         "fire.thinnest_wall_mm": part.fire.thinnest_wall_mm if part.fire else None,
-        "settings.wall_mm": part.settings.wall_mm,
-        "settings.layer_mm": part.settings.layer_mm,
+        "settings.wall_mm": part.settings.wall_mm if part.settings else None,
+        "settings.layer_mm": part.settings.layer_mm if part.settings else None,
     }
     for key, wall_mm in walls.items():
         if wall_mm is not None and _is_larger(wall_mm, thinnest_side):
@@ -128,9 +138,9 @@ def _three(number: float) -> float:
     return float(f"{number:.3g}")
 
 
-def _check_doubts(part: Part, facts: MeshFacts) -> Iterator[Problem]:
+def _check_doubts(part: Part, *sizes_mm: Size) -> Iterator[Problem]:
     """No measure is longer than the part from corner to corner, nor a tolerance."""
-    longest = max(math.hypot(*facts.size_mm), math.hypot(*facts.oriented_size_mm))
+    longest = max(math.hypot(*each) for each in sizes_mm)
     for check in part.checks:
         if _is_larger(max(check.nominal_mm - check.minus_mm, check.plus_mm), longest):
             length, asked = _four(longest), _asked(check)

@@ -17,7 +17,7 @@ from generator.rules.facts.case import Copy
 from generator.rules.grounds import Ground, grounds
 from generator.rules.history import History, Stage, event_of, history
 from generator.rules.mistake import mistake_in
-from generator.rules.plausible import mesh_doubts, twin_doubt
+from generator.rules.plausible import by_hand_doubts, mesh_doubts, twin_doubt
 from generator.rules.verdicts import Judgement, Verdict
 
 
@@ -54,6 +54,20 @@ class Sheet:
     @property
     def name(self) -> str:
         return self.folder.name
+
+    @property
+    def size_mm(self) -> tuple[float, float, float] | None:
+        """Its box, the longest side first: as measured of the model, else by hand."""
+        return self.mesh.oriented_size_mm if self.mesh else self.size_by_hand_mm
+
+    @property
+    def size_by_hand_mm(self) -> tuple[float, float, float] | None:
+        """None where a model tells it, or nobody has measured it."""
+        without = self.part.no_model if self.part and not self.mesh else None
+        if without is None or without.size_mm is None:
+            return None
+        longest, middle, shortest = sorted(without.size_mm, reverse=True)
+        return longest, middle, shortest
 
     @property
     def is_broken(self) -> bool:
@@ -120,8 +134,9 @@ def _stage(walked: History, changed: bool, day: date) -> Stage:  # noqa: FBT001
 def mass_of(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:
     """What a piece weighs in the part's material; None where the material, the volume or the walls are not known."""
     material = catalogue.materials.get(part.material)
-    infill, wall = part.settings.infill_percent, part.settings.wall_mm
-    if material is None or mesh.volume_mm3 is None or (infill is not None and infill < 100 and wall is None):
+    settings = part.settings
+    infill, wall = (settings.infill_percent, settings.wall_mm) if settings else (None, None)
+    if settings is None or material is None or mesh.volume_mm3 is None or (infill is not None and infill < 100 and wall is None):
         return None
     return mass_g(
         volume_mm3=mesh.volume_mm3,
@@ -146,6 +161,7 @@ def _found(
         found.append(worked.at(Where(mesh_file, worked.where.line)))
     measured = worked if isinstance(worked, Worked) else None
     doubts = mesh_doubts(folder.part, measured.facts, catalogue, measured.walls) if folder.part and measured else ()
+    doubts += by_hand_doubts(folder.part, catalogue) if folder.part else ()
     doubts += (twin_doubt(same_model),) if same_model else ()
     return found + [each.at(Where(mesh_file)) for each in doubts]
 

@@ -57,6 +57,6 @@ def judged_sample(
 ) -> tuple[Catalogue, tuple[Sheet, ...], tuple[Problem, ...]]:
     catalogue = read_catalogue(root)
     copy = Copy(day, catalogue.depot.max_copy_age_days if catalogue.depot else 1)
-    sheets = tuple(sheet(folder, WORKED, catalogue, copy) for folder in catalogue.parts)
+    sheets = tuple(sheet(folder, WORKED if folder.mesh else None, catalogue, copy) for folder in catalogue.parts)
     found = [*catalogue.problems, *(problem for each in sheets for problem in each.problems)]
     return catalogue, sheets, in_order(found)

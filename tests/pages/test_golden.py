@@ -22,6 +22,7 @@ PAGES = [
     "parts/P-0002.md",  # approved with a condition, for some vehicles
     "parts/P-0003.md",  # broken
     "parts/P-0004.md",  # changed since approval
+    "parts/P-0005.md",  # bought, without a model
 ]
 
 

@@ -43,6 +43,8 @@ ADDED_LATER = {
 LATER_MENDS = {  # by `mended`
     "LINK01": {"near", "choose"},
     "APPR23": {"give"},
+    "SIZE01": {"measure again"},
+    "SIZE02": {"measure again"},
 }
 
 

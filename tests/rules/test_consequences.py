@@ -56,6 +56,14 @@ def text(part=PART, material=MATERIAL, makers=(MAKER, BUREAU), beside=FOLDER, me
     return canonical_text(record(Part, part), record(Material, material), made, mesh, beside)
 
 
+NO_MODEL = {"because": "bought", "size_mm": [62, 40, 18], "buy_at": "central stores, 40.1187"}
+BOUGHT = {key: PART[key] for key in PART if key not in ("makers", "settings", "mesh_units")} | {"no_model": NO_MODEL}
+
+
+def bought(**own):
+    return text(part=BOUGHT | {"no_model": NO_MODEL | own}, mesh=None)
+
+
 def part_with(**own):
     return text(part=PART | own)
 
@@ -96,6 +104,15 @@ BY_HAND = {
     "another revision": (text(), part_with(revision="B"), VOID),
     "another number": (text(), part_with(number="EX-0002"), VOID),
     "a safety role": (text(), part_with(safety_role="safety"), VOID),
+    # no model
+    "a model in place of none": (text(part=BOUGHT, mesh=None), text(), VOID),
+    "no model any more": (text(), text(part=BOUGHT, mesh=None), VOID),
+    "a scan to come of what was bought": (bought(), bought(because="scan to come"), VOID),
+    "another size by hand": (bought(), bought(size_mm=[62, 40, 19]), VOID),
+    "a size by hand for the first time": (bought(size_mm=None), bought(), ASK),
+    "no size by hand any more": (bought(), bought(size_mm=None), VOID),
+    "bought elsewhere": (bought(), bought(buy_at="any shop"), ASK),
+    "the shop's spelling mended": (bought(), bought(buy_at="Central Stores, 40.1187"), FREE),
     # material
     "another material": (text(), part_with(material="pc"), VOID),
     "another polymer": (text(), of_material(family="PC"), VOID),

@@ -3,10 +3,9 @@
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from generator.geometry.facts import MeshFacts
 from generator.pages.around import Around
 from generator.pages.cards import Card, card
-from generator.pages.finder.looks import forms_of
+from generator.pages.finder.looks import Size, forms_of
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.true_size import CommonScale
@@ -32,11 +31,11 @@ class FormView:
     cards: tuple[Card, ...]
 
 
-def form_of(mesh: MeshFacts | None, part: Part | None = None) -> Form:
-    """The first form that the measured model has; a block where it has none, unknown where nothing is measured."""
-    if mesh is None:
+def form_of(size_mm: Size | None, volume_mm3: float | None, part: Part | None = None) -> Form:
+    """The first form that a part of this size has; a block where it has none, unknown where nothing is measured."""
+    if size_mm is None:
         return Form.UNKNOWN
-    words = {word for said in forms_of(part, mesh) for word in said.split(", ")}
+    words = {word for said in forms_of(part, size_mm, volume_mm3) for word in said.split(", ")}
     return next((form for form in Form if form.value in words), Form.BLOCK)
 
 
@@ -45,7 +44,7 @@ def look_page(around: Around, sheets: tuple[Sheet, ...]) -> Page:
     scale = CommonScale.of(sheet.pictures for sheet in sheets if sheet.pictures)
     by_form: dict[Form, list[Sheet]] = {form: [] for form in Form}
     for sheet in sheets:
-        by_form[form_of(sheet.mesh, sheet.part)].append(sheet)
+        by_form[form_of(sheet.size_mm, sheet.mesh.volume_mm3 if sheet.mesh else None, sheet.part)].append(sheet)
     groups = tuple(
         FormView(
             heading=w(f"looks.{form}"),
@@ -62,7 +61,7 @@ def look_page(around: Around, sheets: tuple[Sheet, ...]) -> Page:
 
 
 def _largest_first(sheet: Sheet) -> tuple[float, str]:
-    return (-max(sheet.mesh.oriented_size_mm) if sheet.mesh else 0.0, sheet.number)
+    return (-max(sheet.size_mm) if sheet.size_mm else 0.0, sheet.number)
 
 
 def _card(sheet: Sheet, scale: CommonScale | None, around: Around) -> Card:

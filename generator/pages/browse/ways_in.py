@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import islice
 from string import ascii_uppercase
 
 from markupsafe import Markup
@@ -13,6 +14,7 @@ from generator.pages.marks import front_matter, rendered
 from generator.pages.outline import Target, outline_of, outline_targets
 from generator.pages.outputs import Page
 from generator.pages.part.story import stage_since
+from generator.pages.seen import thumb_of
 from generator.pages.true_size import CommonScale
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
@@ -127,8 +129,8 @@ def _by_size(sheet: Sheet) -> tuple[float, str]:
 
 
 def _thumbs(sheets: list[Sheet], around: Around) -> tuple[str, ...]:
-    stems = [around.found.by_folder[sheet.folder.folder] for sheet in sheets if sheet.pictures]
-    return tuple(f"assets/pictures/{stem}-thumb.webp" for stem in stems[:_THUMBS])
+    shown = (thumb_of(sheet, around.found.by_folder[sheet.folder.folder]) for sheet in sheets)
+    return tuple(islice(filter(None, shown), _THUMBS))
 
 
 def _is_lost(sheet: Sheet, around: Around) -> bool:

@@ -3,6 +3,7 @@
 from collections import Counter, defaultdict
 from dataclasses import dataclass
 from datetime import date
+from itertools import islice
 
 from generator.pages.addresses import anchor
 from generator.pages.around import Around
@@ -11,6 +12,7 @@ from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.problems.said import Said, said
 from generator.pages.requests.asked import open_requests
+from generator.pages.seen import thumb_of
 from generator.pages.wording import Wording
 from generator.records.approvals import Event
 from generator.records.problems import Problem, Severity
@@ -69,13 +71,13 @@ def _fleets(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Door, ...]:
     found = []
     for fleet in around.catalogue.fleets.values():
         here = [sheet for sheet in sheets if any(ground.fleet == fleet.id for ground in sheet.grounds)]
-        stems = [around.found.by_folder[sheet.folder.folder] for sheet in here if sheet.pictures]
+        shown = (thumb_of(sheet, around.found.by_folder[sheet.folder.folder]) for sheet in here)
         found.append(
             Door(
                 says=fleet.name,
                 count=around.w.count("browse.parts", len(here)),
                 page="vehicles.md",
-                thumbs=tuple(f"assets/pictures/{stem}-thumb.webp" for stem in stems[:_FLEET_THUMBS]),
+                thumbs=tuple(islice(filter(None, shown), _FLEET_THUMBS)),
             )
         )
     return tuple(found)

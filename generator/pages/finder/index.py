@@ -11,6 +11,7 @@ from generator.pages.finder.fits import fits
 from generator.pages.finder.looks import looks
 from generator.pages.finder.query_words import asked_in, feature_of, query_words
 from generator.pages.part.verdict_data import plain_facts
+from generator.pages.seen import thumb_of
 from generator.pages.wording import wording
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Check, Feature, FeatureKind, Part
@@ -144,17 +145,18 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
         "number": sheet.number,
         "name": sheet.name,
         "page": f"parts/{stem}.html",
-        "thumb": f"assets/pictures/{stem}-thumb.webp" if sheet.pictures else None,
+        "thumb": thumb_of(sheet, stem),
         "grounds": [lists.ground(ground, sheet) for ground in sheet.grounds],
     }
     if sheet.stage in _OVER:
         record["over"] = sheet.history.superseded_by or sheet.stage.value
-    if sheet.mesh:
-        record["box_mm"] = [round(each, 2) for each in sheet.mesh.oriented_size_mm]
-        record["size_mm"] = [round(each, 2) for each in sheet.mesh.size_mm]
+    if sheet.size_mm:
+        record["box_mm"] = [round(each, 2) for each in sheet.size_mm]
+        record["size_mm"] = [round(each, 2) for each in (sheet.mesh.size_mm if sheet.mesh else sheet.size_mm)]
     if sheet.part:
+        material = catalogue.materials.get(sheet.part.material)
         record |= _part_words(sheet.part, catalogue)
-        record["looks"] = list(looks(sheet.part, sheet.mesh, catalogue.materials.get(sheet.part.material)))
+        record["looks"] = list(looks(sheet.part, sheet.size_mm, sheet.mesh.volume_mm3 if sheet.mesh else None, material))
     return _whole(record)
 
 

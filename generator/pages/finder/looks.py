@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from generator.geometry.facts import MeshFacts
 from generator.records.materials import Material
 from generator.records.parts import Part
 
+Size = tuple[float, float, float]
 # Shares of the smallest box; common practice, no source: what people still call round, flat, long.
 _ROUND = 0.04
 _FLAT = 0.3
@@ -16,10 +16,10 @@ _SOLID = 0.6
 _THIN_WALLED = 0.2
 
 
-def looks(part: Part, mesh: MeshFacts | None, material: Material | None) -> Iterator[str]:
+def looks(part: Part, size_mm: Size | None, volume_mm3: float | None, material: Material | None) -> Iterator[str]:
     """Words and short phrases, the record's own first, then what others call the same."""
     yield from part.looks
-    found = forms_of(part, mesh)
+    found = forms_of(part, size_mm, volume_mm3)
     yield from found
     yield from _called_also((*part.looks, *found))
     if material:
@@ -91,22 +91,26 @@ _SEEN_OTHERWISE = frozenset({"tee", "square", "oblong", "oval", "rectangular", "
 """Who writes one of these has looked, and what the box of the model tells is no roundness: a tee is as long as wide."""
 
 
-def forms_of(part: Part | None, mesh: MeshFacts | None) -> tuple[str, ...]:
-    """The forms of the measured model that the record's own looks do not speak against."""
+def forms_of(part: Part | None, size_mm: Size | None, volume_mm3: float | None) -> tuple[str, ...]:
+    """The forms of the measured model that the record's own looks do not speak against.
+
+    Of a size by hand nobody knows whether what is as long as wide is round.
+    """
+    is_by_hand = part is not None and part.no_model is not None
     seen = {word for text in (part.looks if part else ()) for word in text.lower().replace(",", " ").split()}
-    found = tuple(forms(mesh)) if mesh else ()
-    return tuple(form for form in found if not (form.startswith("round") and seen & _SEEN_OTHERWISE))
+    found = tuple(forms(size_mm, volume_mm3)) if size_mm else ()
+    return tuple(form for form in found if not (form.startswith("round") and seen & _SEEN_OTHERWISE) and not (is_by_hand and "round" in form))
 
 
-def forms(mesh: MeshFacts) -> Iterator[str]:
-    """Words for each form that the measured model has, joined by commas."""
-    longest, middle, shortest = mesh.oriented_size_mm
+def forms(size_mm: Size, volume_mm3: float | None) -> Iterator[str]:
+    """Words for each form that a part of this box has, longest side first, joined by commas."""
+    longest, middle, shortest = size_mm
     is_round = longest > 0 and (longest - middle) < _ROUND * longest
     if is_round and shortest < _CUBE * middle:
         yield "round, disc" if shortest < _FLAT * middle else "round"
     if not is_round and (middle - shortest) < _ROUND * middle and longest > _LONG * middle:
         yield "rod, tube, long and round"
-    filled = None if mesh.volume_mm3 is None else mesh.volume_mm3 / max(1e-9, longest * middle * shortest)
+    filled = None if volume_mm3 is None else volume_mm3 / max(1e-9, longest * middle * shortest)
     is_shell = filled is not None and filled < _THIN_WALLED
     if shortest < _FLAT * middle and not is_shell:
         yield "flat, plate"

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from generator.geometry.facts import MeshFacts
-from generator.pages.cards import size_words
+from generator.pages.cards import size_of, size_words
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
@@ -73,7 +73,7 @@ def _part(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> dict[st
         for fit in part.fits
     ]
     return {
-        "size": size_words(sheet.mesh.oriented_size_mm, w) if sheet.mesh else None,
+        "size": size_of(sheet, w),
         "mass": f"{w.measure(sheet.mass_g)} g" if sheet.mass_g is not None else None,
         "material": material.name if material else part.material,
         "safety_role": w.term("safety_role", part.safety_role),
@@ -85,21 +85,24 @@ def _part(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> dict[st
 
 def _making(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]:
     settings = part.settings
+    wall = settings.wall_mm if settings else None
+    infill = settings.infill_percent if settings else None
     makers = [catalogue.makers[name] for name in part.makers if name in catalogue.makers]
     return {
         "process": ", ".join(sorted({w.term("process", maker.process) for maker in makers})),
-        "orientation": settings.orientation,
-        "layer": f"{w.measure(settings.layer_mm)} mm" if settings.layer_mm else None,
-        "wall": f"{w.measure(settings.wall_mm)} mm" if settings.wall_mm else w("figures.solid"),
-        "infill": f"{w.measure(settings.infill_percent)} %" if settings.infill_percent is not None else None,
-        "support": settings.support,
-        "after_print": settings.after_print,
+        "orientation": settings.orientation if settings else None,
+        "layer": f"{w.measure(settings.layer_mm)} mm" if settings and settings.layer_mm else None,
+        "wall": f"{w.measure(wall)} mm" if wall else w("figures.solid") if settings else None,
+        "infill": f"{w.measure(infill)} %" if infill is not None else None,
+        "support": settings.support if settings else None,
+        "after_print": settings.after_print if settings else None,
     }
 
 
 def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:
     mesh, file = sheet.mesh, sheet.folder.mesh
-    told: dict[str, str | None] = {}
+    without = sheet.part.no_model if sheet.part else None
+    told: dict[str, str | None] = {"no_model": w.term("no_model", without.because) if without else None}
     if file:
         told |= {"file": file.path.rsplit("/", 1)[-1], "sha256": grouped(file.sha256)}
     if sheet.source:

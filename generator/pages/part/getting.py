@@ -7,6 +7,7 @@ from generator.pages.wording import Wording
 from generator.planning.offers import Offer, typical_count
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
+from generator.records.makers import Maker
 from generator.records.parts import Part
 from generator.rules.sheet import Sheet
 
@@ -37,6 +38,8 @@ class OrderLine:
 class Getting:
     typical_count: int
     offers: tuple[OfferLine, ...]
+    instead: str
+    """Where one gets what has no model; empty where it is printed."""
 
 
 def getting(sheet: Sheet, part: Part, listed: tuple[Offer, ...], around: Around) -> Getting:
@@ -52,7 +55,16 @@ def getting(sheet: Sheet, part: Part, listed: tuple[Offer, ...], around: Around)
     return Getting(
         typical_count=order.count,
         offers=tuple(order.line(offer) for offer in listed),
+        instead=_instead(part, around),
     )
+
+
+def _instead(part: Part, around: Around) -> str:
+    if part.no_model is None:
+        return ""
+    numbers = tuple(each.number for each in part.replaces)
+    told = {"buy_at": part.no_model.buy_at, "numbers": numbers, "contact": around.depot.contact}
+    return around.w(f"getting.instead.{part.no_model.because}", **told)
 
 
 def _each(offer: Offer) -> float | None:
@@ -97,8 +109,7 @@ class _Order:
             ("to", f"{maker.name}, {maker.order_at}"),
             ("from", f"{self.depot.railway}, {self.depot.depot}"),
             *self.what(),
-            ("process", w.term("process", maker.process)),
-            *self.how(),
+            *self.how(maker),
             ("price", self.price(offer, self.count)),
             ("lead_time", w.count("getting.days", maker.lead_time_days)),
             ("vehicle", "…"),
@@ -116,10 +127,14 @@ class _Order:
             ("material", material.name if material else part.material),
         ]
 
-    def how(self) -> list[tuple[str, str | None]]:
+    def how(self, maker: Maker) -> list[tuple[str, str | None]]:
+        """How it is printed; of what is bought nothing."""
         w, settings, mesh = self.w, self.part.settings, self.sheet.folder.mesh
+        if settings is None or self.part.is_bought:
+            return []
         infill = settings.infill_percent
         return [
+            ("process", w.term("process", maker.process)),
             ("orientation", settings.orientation),
             ("layer", f"{w.measure(settings.layer_mm)} mm" if settings.layer_mm else None),
             ("wall", f"{w.measure(settings.wall_mm)} mm" if settings.wall_mm else None),

@@ -105,7 +105,7 @@ def copies(every: Iterable[Offered]) -> list[CopiedFile | PackedFile]:
     """The files that come along as they are, and those that come in a zip."""
     found: list[CopiedFile | PackedFile] = []
     for each in every:
-        path = _below_the_site(each.place)
+        path = below_the_site(each.place)
         if each.way is Form.IN_PLACE:
             found.append(CopiedFile(path=path, source=each.file.path))
         elif each.way is Form.ZIP:
@@ -113,7 +113,7 @@ def copies(every: Iterable[Offered]) -> list[CopiedFile | PackedFile]:
     return found
 
 
-def _below_the_site(place: str) -> str:
+def below_the_site(place: str) -> str:
     """A path as seen from parts/ as one of the whole site."""
     return place.removeprefix("../") if place.startswith("../") else f"parts/{place}"
 
@@ -139,7 +139,7 @@ def _text_page(each: Offered, of: str, back: str, w: Wording) -> Page:
     from generator.pages.marks import front_matter, rendered  # noqa: PLC0415
 
     return Page(
-        path=f"{_below_the_site(each.place)}.md",
+        path=f"{below_the_site(each.place)}.md",
         title=each.name,
         template=None,
         text=rendered(

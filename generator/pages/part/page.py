@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from generator.pages.addresses import anchor
 from generator.pages.around import Around
-from generator.pages.cards import Card, card, size_words
+from generator.pages.cards import Card, card, size_of
 from generator.pages.evidence import open_files
 from generator.pages.fire.section import FireView, fire_view
 from generator.pages.marks import front_matter, rendered
@@ -34,6 +34,7 @@ from generator.pages.part.story import (
     superseding,
 )
 from generator.pages.problems.said import Said, said
+from generator.pages.seen import instead_of_model
 from generator.pages.verdict_lines import VerdictLines, verdict_lines
 from generator.pages.wording import Wording
 from generator.planning.offers import offers_for
@@ -100,6 +101,10 @@ class Head:
     """Empty where it is approved: only the verdict, judged anew each day, says whether that still holds."""
     stem: str
     has_pictures: bool
+    instead: str | None
+    """The picture that stands in their place where there is no model, as seen from the part's page."""
+    no_model: str
+    """Why there is none; empty where there is one, or should be."""
     verdicts: tuple[VerdictLines, ...]
     may_be_ordered: bool
     """False where no newly made part was to be fitted anywhere; stock of an earlier revision does not count."""
@@ -170,6 +175,8 @@ def _head(sheet: Sheet, stem: str, around: Around) -> Head:
         ),
         stem=stem,
         has_pictures=sheet.pictures is not None,
+        instead=instead_of_model(sheet, stem),
+        no_model=w(f"part.no_model.{part.no_model.because}") if part and part.no_model else "",
         verdicts=_verdicts(sheet, stem, around),
         may_be_ordered=_may_be_ordered(sheet),
         superseded_by=superseding(sheet, around.found),
@@ -236,7 +243,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
     return PartView(
         record=part,
         replaces=replaces(listed, part, around.depot, w),
-        size=size_words(sheet.mesh.oriented_size_mm, w) if sheet.mesh else "",
+        size=size_of(sheet, w),
         sits=tuple(_sits(part, around)),
         hands=_hands(sheet, part, around),
         look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),

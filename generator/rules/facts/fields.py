@@ -50,7 +50,7 @@ class PartFacts:
     """Of the case of the change, as Regulation (EU) 2018/545 Art. 15(1) knows them."""
     authorisation_files: Files = ()
     model_doubt: str | None
-    """Code of a warning about the mesh that a person should settle first."""
+    """Code of a warning about the mesh that a person should settle first, or why there is no model."""
     stage: Stage | None
     """None of stock with an older label: the stage tells how the part stands, not its earlier pieces."""
     stage_since: date | None

@@ -125,7 +125,8 @@ def _counts(case: Case, report: FireTest) -> bool:
 def _processes(case: Case) -> Iterable[Process | None]:
     """Every process that the part may be made by; one that is not known is answered by nothing."""
     makers = [case.catalogue.makers.get(name) for name in case.part.makers]
-    return dict.fromkeys(maker.process if maker else None for maker in makers)
+    # What nobody here prints is made by a process that nobody knows.
+    return dict.fromkeys(maker.process if maker else None for maker in makers) or (None,)
 
 
 def accepting(depot: Depot | None) -> frozenset[str]:
@@ -143,8 +144,8 @@ def _sections(case: Case, fire: Fire, walls: Walls | None) -> tuple[float | None
 
 def _made(case: Case, need: FireNeed, material: Material | None, process: Process | None, walls: Walls | None) -> Made:
     settings = case.part.settings
-    infill = settings.infill_percent
-    thinnest, thickest = tested_sections(*_sections(case, need.fire, walls), settings)
+    infill = settings.infill_percent if settings else None
+    thinnest, thickest = tested_sections(*_sections(case, need.fire, walls), settings, is_printed=bool(case.part.makers))
     return Made(
         process=process,
         colouring=material.colouring if material else None,

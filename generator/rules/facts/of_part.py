@@ -24,12 +24,17 @@ def part_facts(case: Case) -> PartFacts:
         screening_judged=screening_judged(case),
         authorisation=authorisation(case),
         authorisation_files=case.files_of((paper.evidence,) if paper else ()),
-        model_doubt=doubt.code if doubt else None,
+        model_doubt=doubt.code if doubt else _without_model(case),
         stage=case.history.stage,
         stage_since=case.history.since,
         built_on=case.copy.built_on,
         max_copy_age_days=case.copy.max_copy_age_days,
     )
+
+
+def _without_model(case: Case) -> str | None:
+    """Why there is no model to look at; what nobody has measured and drawn is asked about, whoever has approved it."""
+    return case.part.no_model.because.value if case.part.no_model else None
 
 
 def ending_facts(case: Case, permits: Iterable[Permit], revision: str) -> EndingFacts:

@@ -10,13 +10,16 @@ SOLID = 100.0
 
 
 def tested_sections(
-    thinnest_mm: float | None, thickest_mm: float | None, settings: Settings
+    thinnest_mm: float | None, thickest_mm: float | None, settings: Settings | None, *, is_printed: bool
 ) -> tuple[float | None, float | None]:
     """Thinnest and thickest section to hold specimens against; None is unknown.
 
     Where infill is below 100 % and a section exceeds two shells, the shell is the thinnest. A shell that nobody has
-    given is unknown.
+    given is unknown. Of a part without settings the walls count as somebody typed them, unless it is printed: then
+    nobody knows its shell.
     """
+    if settings is None:
+        return None if is_printed else thinnest_mm, thickest_mm
     infill, shell = settings.infill_percent, settings.wall_mm
     if infill is None or infill >= SOLID or (shell and thickest_mm is not None and thickest_mm <= 2 * shell):
         return thinnest_mm, thickest_mm

@@ -27,13 +27,19 @@ def settings(infill, wall):
     ],
 )
 def test_what_is_tested(part, infill, wall, tested):
-    assert sections(*part, settings(infill, wall)) == tested
+    assert sections(*part, settings(infill, wall), is_printed=True) == tested
 
 
 @pytest.mark.parametrize("thinnest", [0.5, 1.2, 2.0, 2.4, 2.5, 8.0])
 @pytest.mark.parametrize("wall", [0.4, 1.2, 3.0])
 def test_less_infill_never_makes_a_section_kinder(thinnest, wall):
-    solid = sections(thinnest, 9.0, settings(100, wall))
-    hollow = sections(thinnest, 9.0, settings(20, wall))
+    solid = sections(thinnest, 9.0, settings(100, wall), is_printed=True)
+    hollow = sections(thinnest, 9.0, settings(20, wall), is_printed=True)
     assert hollow[0] <= solid[0]
     assert hollow[1] == solid[1]
+
+
+def test_what_has_no_settings_is_as_typed_where_nobody_prints_it_and_unknown_where_somebody_does():
+    assert sections(2.0, 9.0, None, is_printed=False) == (2.0, 9.0)
+    assert sections(2.0, 9.0, None, is_printed=True) == (None, 9.0)
+    assert sections(None, None, None, is_printed=False) == (None, None)
