@@ -54,6 +54,17 @@ def with_entry(raw: bytes, key: str, entry: Mapping[str, Value]) -> Appended:
     return Appended(new.encode("utf-8"), added)
 
 
+def with_line(raw: bytes, key: str, value: str) -> Appended:
+    """`raw` with one more key behind everything that stands there, which does not have it yet."""
+    text = raw.decode("utf-8")
+    line_end = "\r\n" if "\r\n" in text else "\n"
+    after = _place(text, key).after
+    at = end_of_line(text, after)
+    glue = "" if at == 0 or text[at - 1] == "\n" else line_end
+    added = "".join(f"{line}{line_end}" for line in mapping_lines({key: value}))
+    return Appended((text[:at] + glue + added + text[at:]).encode("utf-8"), added)
+
+
 @dataclass(frozen=True, slots=True)
 class _Place:
     """Where an entry goes: behind the line that holds the letter before `after`."""

@@ -7,9 +7,27 @@ from dataclasses import dataclass
 from datetime import date
 
 from generator.records.approvals import NEWEST_FORMAT
-from generator.writing.yaml_text import scalar
+from generator.records.requests import Request
+from generator.writing.yaml_text import Value, mapping_lines, quoted, scalar
 
 TODO = "TODO"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """The request that a part answers, with its number. What it says is anybody's text, and only ever a quoted value."""
+
+    name: str
+    request: Request
+
+    @property
+    def yearly_demand(self) -> float:
+        """What everybody together asks for."""
+        return self.request.yearly_demand + sum(each.yearly_demand for each in self.request.also_wanted)
+
+    @property
+    def sizes_mm(self) -> list[float]:
+        return sorted(set(self.request.sizes_mm), reverse=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +41,11 @@ class Draft:
     measured: str
     """One line about the model, such as its size."""
     on: date
+    no_model: str | None = None
+    """Why there is no model, where there is none."""
+    size_by_hand: tuple[float, float, float] | None = None
     fleet: str | None = None
+    vehicles: tuple[str, ...] = ()
     place: str | None = None
     per_vehicle: int | None = None
     material: str | None = None
@@ -34,6 +56,7 @@ class Draft:
     places: tuple[str, ...] = ()
     materials: tuple[str, ...] = ()
     roles: tuple[str, ...] = ()
+    asked: Asked | None = None
 
 
 def folder_name(number: str, name: str) -> str:
@@ -49,48 +72,97 @@ def new_part_files(draft: Draft) -> dict[str, str]:
 
 
 def _part(draft: Draft) -> str:
-    makers = f"[{', '.join(draft.makers)}]" if draft.makers else TODO
+    request = draft.asked.request if draft.asked else None
     lines = [
         "# Replace every TODO. `spares check` lists what is still open, with its line.",
-        f"# {draft.measured}",
+        *([f"# {draft.measured}"] if draft.measured else []),
         f"number: {scalar(draft.number)}",
         "revision: A",
         f"name: {scalar(draft.name)}",
-        "# other_names: [what the fitters call it, another name]",
-        _line("purpose: ", None, "what it does on the vehicle, in a sentence"),
-        "# symptoms:",
-        "#   - how the old part fails, as a fitter says it",
-        "# replaces:",
-        '#   - number: "12.3456-7"',
-        "#     kind: old number          # or maker's number, drawing number, stores number",
+        *(_known("other_names", list(request.words) if request else []) or ["# other_names: [what the fitters call it, another name]"]),
+        *(_known("purpose", request.what_it_does) if request else [_line("purpose: ", None, "what it does on the vehicle, in a sentence")]),
+        *_symptoms(draft.asked),
+        *_replaces(request),
         "fits:",
         _line("  - fleet: ", draft.fleet, _one_of(draft.fleets)),
+        *([f"    vehicles: [{', '.join(map(quoted, draft.vehicles))}]"] if draft.vehicles else []),
         _line("    place: ", draft.place, _one_of(draft.places) or "a place of that fleet, see fleets.yml"),
         _line("    per_vehicle: ", draft.per_vehicle, "how many there are on one vehicle"),
         _line("safety_role: ", None, "none, or safety if it carries or affects a safety function"),
         _line("material: ", draft.material, _one_of(draft.materials)),
-        _line(
-            "makers: ", makers if draft.makers else None, "who can print it, such as [bench]; see makers.yml"
-        ),
+        *(_without_model(draft) if draft.no_model else _made(draft)),
+        "# Without these two the verdict stays 'Do not fit' or a wrong size is not noticed:",
+        *FIRE_AND_CHECKS,
+        *_sizes(draft.asked),
+        f"yearly_demand: {draft.asked.yearly_demand:g}" if draft.asked else "# yearly_demand: 4",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+FIRE_AND_CHECKS = (
+    "# fire:",
+    "#   requirement_set: R22",
+    "#   thinnest_wall_mm: 2.0",
+    "#   chosen_by: fire-engineer",
+    "#   reason: why this set, for this place",
+    "# checks:",
+    "#   - name: Bore",
+    "#     nominal_mm: 6.0",
+    "#     plus_mm: 0.1",
+    "#     minus_mm: 0.0",
+)
+
+
+def _made(draft: Draft) -> list[str]:
+    makers = f"[{', '.join(draft.makers)}]" if draft.makers else None
+    return [
+        _line("makers: ", makers, "who can print it, such as [bench]; see makers.yml"),
         "settings:",
         _line("  orientation: ", None, "how it stands on the plate, such as flat, hook side up"),
         "  # layer_mm: 0.2",
         "  # infill_percent: 100",
         *([f"mesh_units: {draft.mesh_units}"] if draft.mesh_units else []),
-        "# Without these two the verdict stays 'Do not fit' or a wrong size is not noticed:",
-        "# fire:",
-        "#   requirement_set: R22",
-        "#   thinnest_wall_mm: 2.0",
-        "#   chosen_by: fire-engineer",
-        "#   reason: why this set, for this place",
-        "# checks:",
-        "#   - name: Bore",
-        "#     nominal_mm: 6.0",
-        "#     plus_mm: 0.1",
-        "#     minus_mm: 0.0",
-        "# yearly_demand: 4",
     ]
-    return "\n".join(lines) + "\n"
+
+
+def _without_model(draft: Draft) -> list[str]:
+    size = draft.size_by_hand
+    return [
+        "no_model:",
+        f"  because: {draft.no_model}",
+        f"  size_mm: [{', '.join(f'{side:g}' for side in size)}]" if size else "  # size_mm: [62, 40, 18]   # by hand: length, width, height",
+        "  # buy_at: central stores, 40.1187   # where one gets it, and under which number",
+    ]
+
+
+def _known(key: str, value: Value) -> list[str]:
+    return mapping_lines({key: value}) if value else []
+
+
+def _symptoms(asked: Asked | None) -> list[str]:
+    """A request tells what stops without the part, not how the old one fails: that is asked for."""
+    if asked is None:
+        return ["# symptoms:", "#   - how the old part fails, as a fitter says it"]
+    stops = scalar(f"TODO: how the old part fails; {asked.name} says what stops without it: {asked.request.stops_without}"[:200])
+    return ["symptoms:", f"  - {stops}"]
+
+
+def _replaces(request: Request | None) -> list[str]:
+    """Nobody has said whose numbers those of a request are."""
+    if request is None or not request.numbers:
+        return ["# replaces:", '#   - number: "12.3456-7"', "#     kind: old number          # or maker's number, drawing number, stores number"]
+    kind = "    kind: old number          # or maker's number, drawing number, stores number"
+    return ["replaces:", *(line for each in dict.fromkeys(request.numbers) for line in (f"  - number: {quoted(each)}", kind))]
+
+
+def _sizes(asked: Asked | None) -> list[str]:
+    """What somebody measured on the old part: found by it, once somebody says what each is."""
+    if asked is None or not asked.sizes_mm:
+        return []
+    lines = [f"# As measured on the old part, see {asked.name}. Say what each is, such as bore, length, thickness; or take it out:", "features:"]
+    for size in asked.sizes_mm:
+        lines += ["  - feature: TODO", f"    name: Measured on the old part {size:g} mm", f"    size: {size:g}"]
+    return lines
 
 
 def _line(key: str, value: str | int | None, wanted: str) -> str:

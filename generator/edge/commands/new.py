@@ -1,11 +1,8 @@
-"""`spares new`: a folder for a new part, with all that its mesh and the depot's lists already tell."""
+"""`spares new`: a folder for a new part, with all that its mesh, its request and the depot's lists already tell."""
 
 import argparse
 import difflib
-import hashlib
-import shutil
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -13,52 +10,47 @@ from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.new_model import Model, add_model, measured_words, model_from, refuse_mixed
 from generator.edge.commands.terminal import Terminal, counted
-from generator.edge.disk import done
-from generator.edge.disk.atomic import beside, tidied
-from generator.edge.disk.unbroken import unbroken
+from generator.edge.disk.answering import answer_of, photo_of, request_of
+from generator.edge.disk.new_folder import create_folder
 from generator.edge.disk.writing_lock import held
-from generator.edge.refusals import Ending, Refusal, disk_refusal
-from generator.geometry.facts import MeshFacts
+from generator.edge.refusals import Ending, Refusal
 from generator.geometry.plate import fits_plate
-from generator.measuring.all_meshes import worked_on
-from generator.measuring.guarded import Guard
-from generator.measuring.one_mesh import Order
-from generator.measuring.store import Store
 from generator.pages.problems.said import said
-from generator.pages.wording import Wording, wording
+from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
-from generator.reading.meshes.errors import MeshError
-from generator.reading.meshes.file import mesh_bytes
-from generator.reading.part_folder import MESH_ENDINGS
 from generator.records.base import Name, PartNumber
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Language
-from generator.records.mesh_units import MeshUnits
-from generator.records.problems import Problem, Unfit, wrong
-from generator.writing.new_part import Draft, folder_name, new_part_files
+from generator.records.problems import Unfit, wrong
+from generator.records.requests import Request
+from generator.writing.new_part import Asked, Draft, folder_name, new_part_files
 
 DESCRIPTION = """\
 Starts the folder of a new part: reads and measures the mesh safely, copies it, and writes part.yml,
 approval.yml and fitting.md. What only a person knows stands there as TODO; `spares check` names exactly
 these lines until they are filled in. Nothing that exists is ever overwritten.
+
+With --from the part answers a request: what the request knows is filled in, its photo comes along, and its file says
+who answers it, all in one go or not at all. Where there is no model, --no-model says why; such a part is asked about
+first, whoever approves it.
 """
 EXAMPLE = """\
   spares new TV-0512 "Armrest end cap" --mesh ~/armrest-cap.stl
   spares new TV-0512 "Armrest end cap" --mesh ~/armrest-cap.stl --fleet TR7 --place saloon --per-vehicle 24 \\
       --material pa12-fr-grey --by am-specialist
+  spares new TV-0513 --from R-0031 --mesh ~/cab-knob.stl
+  spares new TV-0514 "Reading-lamp glass" --no-model bought --size 62x40x18
 """
-UNITLESS = ("stl", "obj", "ply")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("number", metavar="NUMBER", help="the new part's number, such as TV-0512")
-    parser.add_argument("name", metavar="NAME", help="its name, in quotes")
+    parser.add_argument("name", metavar="NAME", nargs="?", help="its name, in quotes; with --from that of the request")
+    add_model(parser)
     parser.add_argument(
-        "--mesh", type=Path, required=True, metavar="FILE", help=f"its model: {', '.join(MESH_ENDINGS)}"
-    )
-    parser.add_argument(
-        "--units", choices=[each.value for each in MeshUnits], help="of STL, OBJ or PLY (default: mm)"
+        "--from", dest="request", action="append", metavar="REQUEST", help="the request that it answers, such as R-0031"
     )
     parser.add_argument("--fleet", metavar="ID", help="fleet it fits, as in fleets.yml")
     parser.add_argument("--place", metavar="ID", help="place on that fleet")
@@ -71,27 +63,38 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_catalogue(parser)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Model:
-    """The mesh to be copied, as it was measured."""
-
-    ending: str
-    content: bytes
-    units: MeshUnits | None
-    facts: MeshFacts
-
-
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
+    refuse_mixed(options)
     root = asking.catalogue_of(options.catalogue)
-    number, name = _text(PartNumber, options.number, "number"), _text(Name, options.name, "name")
-    language = _free(options, root, number).language  # a taken number is told before the mesh is measured
-    model = _model(options.mesh, options.units, asking.store_in(options.store), terminal, wording(language))
+    number = _text(PartNumber, options.number, "number")
+    before = _free(options, root, number)  # a taken number or an answered request is told before the mesh is measured
+    _named(options, before, root)
+    store, w = asking.store_in(options.store), wording(before.language)
+    model = model_from(options.mesh, options.units, store, terminal, w) if options.mesh else None
     with held(root, f"new {number}", terminal.note):
-        draft = _draft(options, number, name, model, _free(options, root, number))
+        catalogue = _free(options, root, number)
+        asked, name = _named(options, catalogue, root)
+        draft = _draft(options, number, name, model, catalogue, asked=asked)
         folder = root / "parts" / folder_name(number, name)
-        _create(folder, {f"model.{model.ending}": model.content} | _encoded(new_part_files(draft)))
+        files = {f"model.{model.ending}": model.content} if model else {}
+        files |= photo_of(*asked, catalogue, root) if asked else {}
+        answer = answer_of(asked[0], number, root, catalogue) if asked else None
+        create_folder(folder, files | _encoded(new_part_files(draft)), answer)
+    if asked:
+        terminal.say(f"{asked[0]} is answered by {number}.", "bold")
     return _tell(terminal, root, folder, draft)
+
+
+def _named(options: argparse.Namespace, catalogue: Catalogue, root: Path) -> tuple[tuple[str, Request] | None, str]:
+    """The request that is to be answered, if any, and the part's name: as given, else as the request has it."""
+    if options.request and len(options.request) > 1:
+        says, fix = "a part is started from one request", "answer the others with 'answered_by' in their files"
+        raise Refusal(says, fix, Ending.MISUSE)
+    asked = request_of(catalogue, options.request[0], root) if options.request else None
+    if options.name is None and asked is None:
+        raise Refusal("the name is missing", "write it in quotes behind the number, or name a request with --from", Ending.MISUSE)
+    return asked, _text(Name, options.name if options.name is not None else asked[1].name if asked else "", "name")
 
 
 def _free(options: argparse.Namespace, root: Path, number: str) -> Catalogue:
@@ -152,86 +155,46 @@ def _places(catalogue: Catalogue, fleet: str | None) -> tuple[str, ...]:
 def _refuse_taken(root: Path, catalogue: Catalogue, number: str) -> None:
     taken = [each for each in catalogue.parts if each.number.casefold() == number.casefold()]
     if taken:
-        raise Refusal(
-            f"{number} is taken by {root / taken[0].folder}", "choose a free number; nothing was written"
-        )
+        says = f"{number} is taken by {root / taken[0].folder}"
+        raise Refusal(says, "choose a free number; nothing was written")
 
 
-def _model(file: Path, units: str | None, store: Store, terminal: Terminal, w: Wording) -> Model:
-    """The mesh, read and measured in a guarded child process as a build would. Raises Refusal with its mend."""
-    ending = file.suffix.lower().removeprefix(".")
-    if ending not in MESH_ENDINGS:
-        says = f"{file} is no model of a kind that is read here"
-        raise Refusal(says, f"export it as one of: {', '.join(MESH_ENDINGS)}", Ending.MISUSE)
-    own = MeshUnits(units) if units else MeshUnits.MILLIMETRE if ending in UNITLESS else None
-    try:
-        content = mesh_bytes(file)
-    except MeshError as error:
-        raise _no_model(file, error.problem, w) from error
-    order = Order(path=file.resolve(), sha256=hashlib.sha256(content).hexdigest(), units=own, tint="#9eadbd")
-    with terminal.progress() as report, Guard() as children:
-        worked = worked_on({"mesh": order}, store, report, children)["mesh"]
-    if isinstance(worked, Problem):
-        raise _no_model(file, worked, w)
-    return Model(ending=ending, content=content, units=own, facts=worked.facts)
-
-
-def _no_model(file: Path, problem: Problem, w: Wording) -> Refusal:
-    line, told = problem.where.line, said(problem, w)
-    return Refusal(f"{file}{f':{line}' if line else ''}: {told.says}", told.fix)
-
-
-def _draft(options: argparse.Namespace, number: str, name: str, model: Model, catalogue: Catalogue) -> Draft:
-    makers = [maker for maker in catalogue.makers.values() if options.material in maker.materials]
-    able = [maker.id for maker in makers if fits_plate(model.facts.oriented_size_mm, maker.build_volume_mm)]
+def _draft(
+    options: argparse.Namespace, number: str, name: str, model: Model | None, catalogue: Catalogue, *, asked: tuple[str, Request] | None
+) -> Draft:
+    fleet = options.fleet or (asked[1].fleet if asked and asked[1].fleet in catalogue.fleets else None)
+    own = asked[1] if asked and asked[1].fleet == fleet else None
+    place = options.place or (own.place if own and own.place in _places(catalogue, fleet) else None)
     return Draft(
         number=number,
         name=name,
-        mesh_units=model.units,
-        measured=_measured(model.facts),
+        mesh_units=model.units if model else None,
+        measured=measured_words(model.facts) if model else "",
+        no_model=options.no_model,
+        size_by_hand=options.size,
         on=options.on or asking.today(),
-        fleet=options.fleet,
-        place=options.place,
+        fleet=fleet,
+        vehicles=own.vehicles if own else (),
+        place=place,
         per_vehicle=options.per_vehicle,
         material=options.material,
-        makers=tuple(able),
+        makers=_able(options.material, model, catalogue) if model else (),
         by=options.by,
         fleets=tuple(sorted(catalogue.fleets)),
-        places=_places(catalogue, options.fleet),
+        places=_places(catalogue, fleet),
         materials=tuple(sorted(catalogue.materials)),
         roles=_roles(catalogue),
+        asked=Asked(name=asked[0], request=asked[1]) if asked else None,
     )
 
 
-def _measured(facts: MeshFacts) -> str:
-    size = " × ".join(f"{side:.1f}" for side in facts.size_mm)
-    volume = f", {facts.volume_mm3 / 1000:.2f} cm³" if facts.volume_mm3 is not None else ", no sure volume"
-    faults = "; ".join(f"{defect.count} {defect.kind.replace('_', ' ')}" for defect in facts.defects)
-    return f"The model measures {size} mm as modelled{volume}{f'; {faults}' if faults else ''}."
+def _able(material: str | None, model: Model, catalogue: Catalogue) -> tuple[str, ...]:
+    makers = [maker for maker in catalogue.makers.values() if material in maker.materials]
+    return tuple(maker.id for maker in makers if fits_plate(model.facts.oriented_size_mm, maker.build_volume_mm))
 
 
 def _encoded(texts: dict[str, str]) -> dict[str, bytes]:
     return {name: text.encode("utf-8") for name, text in texts.items()}
-
-
-def _create(folder: Path, files: dict[str, bytes]) -> None:
-    """All files or none: they are written beside and come in by one renaming."""
-    if folder.exists() or folder.is_symlink():
-        raise Refusal(f"{folder} is there already", "choose another number or name; nothing was written")
-    tidied(folder.parent)
-    fresh = beside(folder)
-    with unbroken():
-        try:
-            folder.parent.mkdir(exist_ok=True)
-            fresh.mkdir()
-            for name, content in files.items():
-                (fresh / name).write_bytes(content)
-            fresh.rename(folder)
-            done.wrote(f"{folder} is there")
-        except OSError as error:
-            raise disk_refusal(error, f"writing {folder}") from error
-        finally:
-            shutil.rmtree(fresh, ignore_errors=True)
 
 
 def _tell(terminal: Terminal, root: Path, folder: Path, draft: Draft) -> int:

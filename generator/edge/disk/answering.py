@@ -1,0 +1,77 @@
+"""A request that a new part is to answer: may it be answered, with what photo does it come, and how its file then reads."""
+
+import difflib
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.edge.disk.recording import cannot_append
+from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.pages.wording import wording
+from generator.reading.requests import asked
+from generator.reading.yaml_places import read_yaml
+from generator.records.catalogue import Catalogue, FileKind
+from generator.records.problems import Severity
+from generator.records.requests import Request
+from generator.writing.appending import CannotAppendError, with_line
+
+_ENDINGS = {FileKind.JPEG: "jpg", FileKind.PNG: "png", FileKind.WEBP: "webp"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """The request's file with the number of the part that answers it; `before`: the bytes that it must still have."""
+
+    file: Path
+    before: bytes
+    content: bytes
+
+
+def request_of(catalogue: Catalogue, given: str, root: Path) -> tuple[str, Request]:
+    """The open request of this number, upper or lower case. Raises Refusal for one that cannot be answered."""
+    _refuse_mistaken(catalogue, given, root)
+    names = [name for name in catalogue.requests if name.casefold() == given.strip().casefold()]
+    if not names:
+        close = difflib.get_close_matches(given.upper(), catalogue.requests, n=3, cutoff=0.6)
+        waiting = sorted(name for name, each in catalogue.requests.items() if each.answered_by is None)
+        listed = f"open requests: {', '.join(waiting)}" if waiting else "there is no open request"
+        raise Refusal(f"there is no request {given} in {root}", f"did you mean {' or '.join(close)}?" if close else listed, Ending.MISUSE)
+    found = catalogue.requests[names[0]]
+    if found.answered_by:
+        raise Refusal(f"{names[0]} is answered already, by {found.answered_by}", f"leave out --from; spares explain {found.answered_by}")
+    return names[0], found
+
+
+def _refuse_mistaken(catalogue: Catalogue, given: str, root: Path) -> None:
+    """A request that has mistakes is not called unknown, and no part begins with them."""
+    file = f"requests/{given.strip()}.yml".casefold()
+    wrong = [each for each in catalogue.problems if each.where.file.casefold() == file and each.severity is Severity.ERROR]
+    if wrong:
+        says = f"{given} has mistakes, so nothing is made of it"
+        raise Refusal(says, "mend them first", problems=wrong, root=root, language=catalogue.language)
+
+
+def photo_of(name: str, request: Request, catalogue: Catalogue, root: Path) -> dict[str, bytes]:
+    """The photo of the request, by its path in the part's folder; its own name is not taken over."""
+    kept = catalogue.request_files.get(request.photo or "")
+    if kept is None or kept.kind not in _ENDINGS:
+        return {}
+    try:
+        return {f"photos/{name}.{_ENDINGS[kept.kind]}": (root / kept.path).read_bytes()}
+    except OSError as error:
+        raise disk_refusal(error, f"reading {root / kept.path}") from error
+
+
+def answer_of(name: str, number: str, root: Path, catalogue: Catalogue) -> Answer:
+    """The request's file with its answer behind everything that stands there. Raises Refusal where only a person can add it."""
+    file, w = root / "requests" / f"{name}.yml", wording(catalogue.language)
+    try:
+        before = file.read_bytes()
+        appended = with_line(before, "answered_by", number)
+    except OSError as error:
+        raise disk_refusal(error, f"reading {file}") from error
+    except CannotAppendError as error:
+        raise cannot_append(error.problem, file, w) from error
+    was, would_be = (asked(read_yaml(file.name, raw)) for raw in (before, appended.content))
+    if not isinstance(was, Request) or would_be != was.model_copy(update={"answered_by": number}):
+        raise Refusal(f"{file} cannot be added to by machine", f"write 'answered_by: {number}' into it yourself, and leave out --from")
+    return Answer(file=file, before=before, content=appended.content)
