@@ -36,10 +36,11 @@ ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
 EDGE: tuple[dict[str, set[str]], ...] = (
     {"refusals": set()},
     {"clock": {"refusals"}},
+    {"standing": {"refusals"}},
     {"one_part": {"refusals", "clock"}},
     {"disk": {"refusals", "one_part"}},
     {"site": {"refusals", "disk", "clock"}},
-    {"commands": {"refusals", "disk", "clock", "one_part", "site"}},
+    {"commands": {"refusals", "disk", "clock", "one_part", "site", "standing"}},
     {"cli": {"refusals", "disk", "commands"}},
 )
 EDGE_ROOMS = {room: uses for floor in EDGE for room, uses in floor.items()}

@@ -39,6 +39,7 @@ COMMANDS = (
     Command("approve", "generator.edge.commands.approve", "record an approval or a trial, bound to what is there now"),
     Command("record", "generator.edge.commands.record", "record any other event of the way to approval"),
     Command("next", "generator.edge.commands.next", "tell the following step of a part, with its command"),
+    Command("role", "generator.edge.commands.role", "tell or keep the role that you record as"),
     Command("sign", "generator.edge.commands.sign", "sign the events of one's own role with an SSH key"),
     Command(
         "approvals",

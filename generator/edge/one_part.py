@@ -30,14 +30,14 @@ class OnePart:
 
 
 def one_part(
-    root: Path, number: str, day: date, store: Store, report: Progress, *, workers: int | None = None
+    root: Path, number: str | None, day: date, store: Store, report: Progress, *, workers: int | None = None
 ) -> OnePart:
-    """The part with this number, upper or lower case, as on `day`.
+    """The part with this number, upper or lower case, as on `day`; without one the part in whose folder one stands.
 
     Raises Refusal, with near numbers, where there is none.
     """
     catalogue, _ = read_with_past(root, store)
-    folder = as_on(folder_of(catalogue, number, root), day, today())
+    folder = as_on(folder_here(catalogue, root) if number is None else folder_of(catalogue, number, root), day, today())
     found = measured(catalogue, root, store, report, workers=workers)  # the others too: is its model another's?
     return OnePart(
         root=root,
@@ -58,6 +58,16 @@ def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:
     events = tuple(event for event, _ in kept)
     approval = folder.approval.model_copy(update={"events": events})
     return replace(folder, approval=approval, event_places=tuple(place for _, place in kept))
+
+
+def folder_here(catalogue: Catalogue, root: Path) -> PartFolder:
+    """The part in whose folder, or below it, one stands. Raises Refusal where that is none."""
+    here, parts = Path.cwd().resolve(), (root / "parts").resolve()
+    inside = here.relative_to(parts).parts if here.is_relative_to(parts) else ()
+    found = next((each for each in catalogue.parts if inside and each.folder == f"parts/{inside[0]}"), None)
+    if found is None:
+        raise Refusal("the part's number is missing", "write it, or stand in the folder of the part", Ending.MISUSE)
+    return found
 
 
 def folder_of(catalogue: Catalogue, number: str, root: Path) -> PartFolder:

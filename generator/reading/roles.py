@@ -11,7 +11,6 @@ from generator.records.approvals import (
     Approved,
     ChangeAccepted,
     ConditionLifted,
-    Event,
     OlderStockSettled,
     RecordCorrected,
     Renewed,
@@ -58,7 +57,7 @@ def approval_roles(depot: Depot | None, approval: Approval) -> Iterable[Finding]
     """Everybody named in approval.yml: in its events, its waiver and its screening."""
     for i, event in enumerate(approval.events):
         found = wrong("APPR23", "says", "able", path=("events", i, "by"), what=event.what)
-        may = _who_may(event, approval.route)
+        may = who_may(type(event), approval.route, passed=isinstance(event, TrialClosed) and event.result is TrialResult.PASSED)
         yield from _acting(depot, event.by, may, found)
         if isinstance(event, RecordCorrected) and not event.evidence and _corrects_a_permit(event, approval):
             yield wrong("PAST06", "no letter", path=("events", i, "corrects"), number=event.corrects)
@@ -73,17 +72,17 @@ def approval_roles(depot: Depot | None, approval: Approval) -> Iterable[Finding]
         yield from _screening_roles(depot, approval.screening)
 
 
-def _who_may(event: Event, route: Route) -> tuple[ActsAs, ...]:
-    """As whom one has to act to say this; empty where everybody may."""
-    if isinstance(event, AcceptanceGiven | AcceptanceRefused):
+def who_may(kind: type[Record], route: Route, *, passed: bool = False) -> tuple[ActsAs, ...]:
+    """As whom one has to act to say an event of this kind; empty where everybody may. passed: the trial that it closes."""
+    if issubclass(kind, AcceptanceGiven | AcceptanceRefused):
         return (ActsAs.CUSTOMER,)
-    if isinstance(event, SafetyAssessmentReport):
+    if issubclass(kind, SafetyAssessmentReport):
         return (ActsAs.ASSESSMENT_BODY,)
-    if isinstance(event, RecordCorrected):
+    if issubclass(kind, RecordCorrected):
         return (ActsAs.QUALITY,)
-    if isinstance(event, TrialOpened) or (isinstance(event, TrialClosed) and event.result is TrialResult.PASSED):
+    if issubclass(kind, TrialOpened) or (issubclass(kind, TrialClosed) and passed):
         return (ActsAs.CUSTOMER, ActsAs.AUTHORITY)
-    if isinstance(event, _DECISIONS):
+    if issubclass(kind, _DECISIONS):
         return (ActsAs.AUTHORITY if route is Route.AUTHORITY else ActsAs.CUSTOMER,)
     return ()
 

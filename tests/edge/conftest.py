@@ -33,6 +33,9 @@ def depot(tmp_path, monkeypatch, tiny_store):
         (tmp_path / "theme" / real.name).write_text(TEMPLATE, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("SOURCE_DATE_EPOCH", EPOCH)
+    # Whoever runs the tests may have a role of his own.
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    monkeypatch.delenv("SPARES_ROLE", raising=False)
     return tmp_path
 
 

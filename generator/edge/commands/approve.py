@@ -63,8 +63,8 @@ DECIDED_ELSEWHERE = {"authority_route"}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("number", metavar="NUMBER", help="number of the part")
-    parser.add_argument("--by", required=True, metavar="ROLE", help="role that approved, as in depot.yml")
+    asking.add_number(parser)
+    asking.add_by(parser, "role that approved, as in depot.yml")
     parser.add_argument("--reference", required=True, help="number of the letter or minutes")
     parser.add_argument(
         "--scope",
@@ -150,6 +150,7 @@ def run(options: argparse.Namespace) -> int:
         raise Refusal(says, "give it with --pieces N" if options.trial else "take it out", Ending.MISUSE)
     if options.trial and (options.changes_asked or options.carries_over or options.older_stock):
         raise Refusal("--changes-asked, --carries-over and --older-stock are of an approval", "leave out --trial", Ending.MISUSE)
+    options.by = asking.by_whom(options, terminal)
     today = asking.today()
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "approve", terminal.note, dry_run=options.dry_run) as part:

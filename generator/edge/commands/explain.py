@@ -30,7 +30,7 @@ STYLES = {Verdict.FIT_IT: "bold green", Verdict.ASK_FIRST: "bold yellow", Verdic
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    asking.add_number(parser)
     parser.add_argument("--fleet", metavar="FLEET", help="only this fleet")
     asking.add_day(parser, "judge as on this day (default: SOURCE_DATE_EPOCH, else today)")
     asking.add_catalogue(parser)

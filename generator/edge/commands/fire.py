@@ -8,6 +8,7 @@ from pathlib import Path
 from generator.assemble import Assembled, examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
+from generator.edge.one_part import folder_here
 from generator.edge.refusals import Ending, Refusal
 from generator.pages.fire.could_lines import could_lines, fit_at
 from generator.pages.fire.material_lines import Failing, data_lines, failing, report_lines, result_lines
@@ -39,7 +40,7 @@ _CLOSE = 0.6
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("name", metavar="NUMBER|MATERIAL", help="number of a part, or a material")
+    parser.add_argument("name", metavar="NUMBER|MATERIAL", nargs="?", help="number of a part (default: the part in whose folder one stands), or a material")
     asking.add_catalogue(parser)
 
 
@@ -48,11 +49,12 @@ def run(options: argparse.Namespace) -> int:
     root, store = asking.catalogue_of(options.catalogue), asking.store_in(options.store)
     with terminal.progress() as report:
         read = examined(root, asking.today(), store, report, workers=options.workers)
-    words, name = wording(read.catalogue.language), options.name.strip().casefold()
+    asked = options.name if options.name is not None else folder_here(read.catalogue, root).number
+    words, name = wording(read.catalogue.language), asked.strip().casefold()
     sheets = [sheet for sheet in read.sheets if sheet.number.casefold() == name]
     materials = [each for each, told in read.catalogue.materials.items() if name in (each.casefold(), told.name.casefold())]
     if not sheets and not materials:
-        raise _unreadable(name, read) or _unknown(options.name, read)
+        raise _unreadable(name, read) or _unknown(asked, read)
     for sheet in sheets:
         _part(sheet, root, read, words, terminal)
     for material in materials:

@@ -16,6 +16,7 @@ from generator.edge.disk.answering import answer_of, photo_of, request_of
 from generator.edge.disk.new_folder import create_folder
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal
+from generator.edge.standing import usual_role
 from generator.geometry.plate import fits_plate
 from generator.pages.problems.said import said
 from generator.pages.wording import wording
@@ -179,7 +180,7 @@ def _draft(
         per_vehicle=options.per_vehicle,
         material=options.material,
         makers=_able(options.material, model, catalogue) if model else (),
-        by=options.by,
+        by=options.by or _usual(catalogue),
         fleets=tuple(sorted(catalogue.fleets)),
         places=_places(catalogue, fleet),
         materials=tuple(sorted(catalogue.materials)),
@@ -191,6 +192,12 @@ def _draft(
 def _able(material: str | None, model: Model, catalogue: Catalogue) -> tuple[str, ...]:
     makers = [maker for maker in catalogue.makers.values() if material in maker.materials]
     return tuple(maker.id for maker in makers if fits_plate(model.facts.oriented_size_mm, maker.build_volume_mm))
+
+
+def _usual(catalogue: Catalogue) -> str | None:
+    """The user's own role, where this depot has it too."""
+    usual = usual_role()
+    return usual.role if usual and usual.role in _roles(catalogue) else None
 
 
 def _encoded(texts: dict[str, str]) -> dict[str, bytes]:

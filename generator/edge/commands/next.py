@@ -1,15 +1,23 @@
 """`spares next`: whose move it is with a part, what is missing, and the command that does it."""
 
 import argparse
+import shlex
+from collections.abc import Collection, Iterable
+from dataclasses import replace
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.record import EVENTS
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending
-from generator.pages.approvals.mends import lack_lines, way_lines, who_words
+from generator.edge.standing import usual_role
+from generator.pages.approvals.mends import MendLine, lack_lines, way_lines, who_words
 from generator.pages.approvals.page import is_waiting
 from generator.pages.wording import Wording, wording
 from generator.planning.overview import Row, row_of
+from generator.reading.roles import who_may
+from generator.records.approvals import Approved, Route
+from generator.records.depot import ActsAs
 from generator.records.problems import Severity
 
 DESCRIPTION = """\
@@ -24,7 +32,7 @@ EXAMPLE = """\
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    asking.add_number(parser)
     asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
     asking.add_catalogue(parser)
 
@@ -43,7 +51,7 @@ def run(options: argparse.Namespace) -> int:
     moves = way_lines(row, part.catalogue, w) if is_waiting(row) else ()
     if moves:
         terminal.say(w("next.step"), "bold")
-        terminal.mends(moves)
+        terminal.mends(_as_oneself(moves, part))
     if not moves and not row.lacks:
         terminal.say(w("next.nothing"), "bold")
     for lapse in row.lapses:
@@ -64,4 +72,25 @@ def _unfit(part: OnePart, row: Row, w: Wording, terminal: Terminal) -> None:
     terminal.say(w("approvals.unfit"), "bold")
     for lack in row.lacks:
         terminal.say(f"  {who_words(lack, part.catalogue, w)}")
-    terminal.mends(lack_lines(part.sheet, row.lacks, part.catalogue, w))
+    terminal.mends(_as_oneself(lack_lines(part.sheet, row.lacks, part.catalogue, w), part))
+
+
+def _as_oneself(lines: Iterable[MendLine], part: OnePart) -> list[MendLine]:
+    """The commands with one's own role, where it is kept and may say what the command records."""
+    usual = usual_role()
+    depot = part.catalogue.depot
+    acts = next((each.acts_as for each in depot.roles if usual and each.id == usual.role), None) if depot else None
+    if usual is None or acts is None:
+        return list(lines)
+    route = part.sheet.history.route
+    return [
+        replace(line, command=line.command.replace("--by ROLE", f"--by {usual.role}")) if _may(line.command, acts, route) else line
+        for line in lines
+    ]
+
+
+def _may(command: str, acts: Collection[ActsAs], route: Route) -> bool:
+    words = shlex.split(command)
+    kind = Approved if words[1] == "approve" else EVENTS.get(words[3]) if words[1] == "record" else None
+    needed = who_may(kind, route) if kind else ()
+    return not needed or bool(set(needed) & set(acts))

@@ -9,28 +9,53 @@ from generator.edge.clock import today
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import OnePart, one_part
 from generator.edge.refusals import Ending, Refusal
+from generator.edge.standing import beside_catalogue, catalogue_around, usual_role
 from generator.measuring.store import USUAL_FOLDER, Store
 from generator.records.conditions import Applies
 from generator.writing.yaml_text import Value
 
-__all__ = ["add_catalogue", "add_day", "add_key", "at_least_one", "catalogue_of", "day", "look_at_one", "store_in", "today"]
+__all__ = [
+    "add_by", "add_catalogue", "add_day", "add_key", "add_number", "at_least_one", "by_whom", "catalogue_of", "day", "look_at_one",
+    "store_in", "today",
+]  # fmt: skip
+
+
+def add_number(parser: argparse.ArgumentParser) -> None:
+    help_text = "number of the part (default: the part in whose folder one stands)"
+    parser.add_argument("number", metavar="NUMBER", nargs="?", help=help_text)
+
+
+def add_by(parser: argparse.ArgumentParser, help_text: str) -> None:
+    parser.add_argument("--by", metavar="ROLE", help=f"{help_text} (default: your own, see spares role)")
+
+
+def by_whom(options: argparse.Namespace, terminal: Terminal) -> str:
+    """The role that is given, else the user's own, which is then said. Raises Refusal where there is none."""
+    if options.by:
+        return str(options.by)
+    usual = usual_role()
+    if usual is None:
+        raise Refusal("nobody says who did it", "add --by ROLE, or keep your own: spares role ROLE", Ending.MISUSE)
+    terminal.note(f"By {usual.role}, as {usual.source} says.")
+    return usual.role
 
 
 def add_catalogue(parser: argparse.ArgumentParser, *, again: bool = False) -> None:
     """again: the parser around it has them too, and what was said to that one stands where nothing is said here."""
     unsaid = argparse.SUPPRESS if again else None
+    around = catalogue_around()
     parser.add_argument(
         "--catalogue",
         type=Path,
         metavar="DIR",
-        default=unsaid or Path("catalogue"),
-        help="the folder that holds depot.yml (default: catalogue)",
+        default=unsaid or around,
+        help="the folder that holds depot.yml (default: catalogue, or the one in which one stands)",
     )
     parser.add_argument(
         "--store",
         type=Path,
         metavar="DIR",
-        default=unsaid or Path(USUAL_FOLDER),
+        default=unsaid or beside_catalogue(around, USUAL_FOLDER),
         help=f"where measured facts and pictures are kept (default: {USUAL_FOLDER}; may be deleted at any time)",
     )
     parser.add_argument(

@@ -54,9 +54,9 @@ SAID_ANEW = {"trial closed": ("result", "fitted_pieces")}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    asking.add_number(parser)
     parser.add_argument("event", metavar="EVENT", choices=tuple(EVENTS), help="what happened, in quotes")
-    parser.add_argument("--by", required=True, metavar="ROLE", help="role that did it, as in depot.yml")
+    asking.add_by(parser, "role that did it, as in depot.yml")
     parser.add_argument("--reference", metavar="TEXT", help="number of the letter, minutes or file")
     parser.add_argument(
         "--reason", metavar="TEXT", help="why, for a refusal, withdrawal or the end of a trial"
@@ -102,7 +102,7 @@ def run(options: argparse.Namespace) -> int:
     event: dict[str, Value] = {
         "on": (options.on or today).isoformat(),
         "what": options.event,
-        "by": options.by,
+        "by": asking.by_whom(options, terminal),
         **({"reference": options.reference} if options.reference else {}),
         **_own(options),
         **({"note": options.note} if options.note else {}),

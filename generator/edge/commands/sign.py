@@ -26,7 +26,7 @@ EXAMPLE = """\
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    asking.add_number(parser)
     asking.add_key(parser, required=True)
     parser.add_argument("--by", metavar="ROLE", help="only events of this role (default: all that the key has)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be signed and write nothing")
