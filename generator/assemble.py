@@ -25,6 +25,7 @@ from generator.remembering.kept import as_bytes, memory_file, remember
 from generator.rules.between import Between, between_parts
 from generator.rules.facts.case import Copy
 from generator.rules.past import Past
+from generator.rules.plausible import without_models
 from generator.rules.sheet import Sheet, sheet
 from generator.signing.checking import may_be_unsigned, signatures_checked
 
@@ -120,7 +121,7 @@ def examined(
         sheets=sheets,
         problems=problems,
         site=None,
-        notes=before.notes,
+        notes=(*before.notes, *without_models(catalogue.parts)),
         records=to_remember(sheets, may_be_unsigned),
         before=before,
     )

@@ -1,6 +1,6 @@
 """A part as it is met on other pages."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.pages.addresses import Addresses
 from generator.pages.seen import thumb_of
@@ -41,6 +41,11 @@ def card(sheet: Sheet, found: Addresses, w: Wording, note: str | None = None) ->
         note=size if note is None else note,
         is_never_fit=sheet.best is Verdict.DO_NOT_FIT,
     )
+
+
+def off_scale(plain: Card, w: Wording) -> Card:
+    """The same on a page of one scale, where its picture is a photo or a placeholder: it says that it keeps to none."""
+    return replace(plain, note=w("true_size.off_scale", note=plain.note or None)) if plain.thumb else plain
 
 
 def size_of(sheet: Sheet, w: Wording) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Iterator
 
 from generator.pages.addresses import link
-from generator.pages.marks import safe
 from generator.pages.outputs import Asset
 from generator.pages.part.offered import below_the_site, offered
 from generator.pages.wording import Wording
@@ -38,6 +37,9 @@ def _placeholder(because: WithoutModel) -> str:
 
 def _drawn(says: str) -> str:
     """A box in dashes, as one draws what is not there yet, and what there is to say."""
+    # Who only asks which picture stands for a part loads no templates.
+    from generator.pages.marks import safe  # noqa: PLC0415
+
     box = "M220 170L320 120L420 170V270L320 320L220 270ZM220 170L320 220L420 170M320 220V320"
     return (
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 640 480" width="640" height="480">'

@@ -47,6 +47,17 @@ def by_hand_doubts(part: Part, catalogue: Catalogue) -> tuple[Problem, ...]:
     return tuple(sizes or _check_doubts(part, size_mm))
 
 
+def without_models(folders: Iterable[PartFolder]) -> tuple[Problem, ...]:
+    """One note on all parts that say why they have no model, and on what of it could be known all the same."""
+    every = [(each, each.part.no_model) for each in folders if each.part and each.part.no_model]
+    if not every:
+        return ()
+    unmeasured = [each.number for each, without in every if without.size_mm is None]
+    unseen = [each.number for each, _ in every if not any(photo.kind.is_picture for photo in each.photos)]
+    numbers = [each.number for each, _ in every]
+    return (doubt("MESH06", "without", "later", parts=numbers, unmeasured=unmeasured or None, unseen=unseen or None),)
+
+
 def twins(folders: Iterable[PartFolder], shapes: Mapping[str, str]) -> dict[str, tuple[str, ...]]:
     """Other parts with the very same model, by the part's folder: a copy left by mistake.
 

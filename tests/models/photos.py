@@ -162,6 +162,17 @@ def filler_cap_fitted() -> Scene:
     return [(box, STEEL), (neck + bead, STEEL), (eye, STEEL), (fitted, NATURAL)]
 
 
+def duty_card_clip() -> Scene:
+    """TV-0300, as it is bought: a bent sheet with two lips, on the driver's desk with a card in it."""
+    desk = Pos(0, 0, -6) * slab(150, 110, 6, 4)
+    base = slab(64, 38, 1.2, 3) - at([(x, 8, -1) for x in (-20, 20)], drill(4.4, 4))
+    back = Pos(0, 18, 0) * Box(64, 1.2, 12, align=FROM_FLOOR)
+    lips = [Pos(x, -2, 7) * Rot(-14, 0, 0) * slab(24, 40, 1.2, 3) for x in (-18, 18)]
+    screws = at([(x, 8, 1.2) for x in (-20, 20)], peg(8, 2.2))
+    card = Pos(0, -32, 1.6) * Box(88, 84, 0.6, align=FROM_FLOOR)
+    return [(desk, PANEL), (base + back + lips[0] + lips[1], STEEL), (Part() + screws, BRASS), (card, GLASS)]
+
+
 PHOTOS = (
     Photo("TV-0417-window-latch-knob", "fitted", "TV-0417 on the window rail, latched", window_knob_fitted),
     Photo(
@@ -182,6 +193,7 @@ PHOTOS = (
     Photo("TV-0123-louvre-vane", "fitted", "TV-0123 in the heater outlet, strip off", vanes_fitted),
     Photo("TV-0215-horn-bracket-spacer", "fitted", "TV-0215 under the horn bracket", horn_spacer_fitted),
     Photo("TV-0203-step-light-lens-retainer", "fitted", "TV-0203 in the step riser", step_light_fitted),
+    Photo("TV-0300-duty-card-clip", "as-bought", "TV-0300 as it is bought, on the driver's desk", duty_card_clip),
     Photo("TV-0276-sand-box-filler-cap", "fitted", "TV-0276 on the neck of the sand box", filler_cap_fitted),
 )
 

@@ -95,6 +95,7 @@ def finder_record(made):
 def test_its_size_by_hand_finds_it_and_says_that_it_is_by_hand():
     *_, made = judged(CATALOGUE)
     assert finder_record(made)["box_mm"] == [62, 40, 18]
+    assert finder_record(made)["by_hand"] is True
     assert "62 × 40 × 18 mm, by hand" in next(each.text for each in made.pages if each.path == "parts/P-0005.md")
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from generator.pages.around import Around
-from generator.pages.cards import Card, card
+from generator.pages.cards import Card, card, off_scale
 from generator.pages.finder.looks import Size, forms_of
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
@@ -67,6 +67,6 @@ def _largest_first(sheet: Sheet) -> tuple[float, str]:
 def _card(sheet: Sheet, scale: CommonScale | None, around: Around) -> Card:
     plain = card(sheet, around.found, around.w)
     if scale is None or sheet.pictures is None:
-        return plain
+        return off_scale(plain, around.w) if scale else plain
     stem = around.found.by_folder[sheet.folder.folder]
     return replace(plain, true_size=scale.placed(sheet.pictures, f"assets/pictures/{stem}-front.webp", around.w))

@@ -9,7 +9,7 @@ from string import ascii_uppercase
 from markupsafe import Markup
 
 from generator.pages.around import Around
-from generator.pages.cards import Card, card
+from generator.pages.cards import Card, card, off_scale
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outline import Target, outline_of, outline_targets
 from generator.pages.outputs import Page
@@ -172,7 +172,7 @@ def card_at(sheet: Sheet, fleet: Fleet, place: Place, scale: CommonScale | None,
     stem = around.found.by_folder[sheet.folder.folder]
     front = f"assets/pictures/{stem}-front.webp"
     return replace(
-        plain,
+        off_scale(plain, w) if scale and not sheet.pictures else plain,
         is_never_fit=all(verdict is Verdict.DO_NOT_FIT for verdict in there),
         fleet=fleet.id,
         place=place.name,

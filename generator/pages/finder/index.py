@@ -71,7 +71,7 @@ def finder_data(
 
 FIELDS = frozenset(
     {
-        *("kind", "number", "name", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "replaces", "on_shelf"),
+        *("kind", "number", "name", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf"),
         *("other_names", "purpose", "symptoms", "checks", "material", "assembly", "what_changed"),
         *("features", "looks", "other_hand"),
     }
@@ -153,6 +153,8 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
     if sheet.size_mm:
         record["box_mm"] = [round(each, 2) for each in sheet.size_mm]
         record["size_mm"] = [round(each, 2) for each in (sheet.mesh.size_mm if sheet.mesh else sheet.size_mm)]
+    if sheet.size_by_hand_mm:
+        record["by_hand"] = True
     if sheet.part:
         material = catalogue.materials.get(sheet.part.material)
         record |= _part_words(sheet.part, catalogue)

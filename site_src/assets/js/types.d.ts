@@ -172,6 +172,7 @@ interface PartRecord {
   over?: string;
   box_mm?: number[];
   size_mm?: number[];
+  by_hand?: boolean;
   other_names?: string[];
   purpose?: string;
   symptoms?: string[];

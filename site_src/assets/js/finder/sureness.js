@@ -123,13 +123,13 @@
       return isNumber(item, at) || !isSized(item, at) || fitOf(index, at, /** @type {Size} */ (item.size)).fits;
     });
 
-    /** Without words: a number, a fleet, or three sizes off a caliper.
+    /** Without words: a number, a fleet, or three sizes off a caliper of what a model tells; a size by hand may be anybody's.
      * @param {number} at */
     const bare = (at) => {
       if (words.length || !strict.some((item) => item.numbers || item.size)) return false; // a vehicle says which vehicle
       if (sized.every((item) => item.kind === "bare" && item.numbers?.has(at))) return true;
       const values = sized.reduce((sum, item) => sum + (item.size?.values.length || 0), 0);
-      return values >= LEAST_SIZES && sized.every((item) => item.size?.caliper);
+      return values >= LEAST_SIZES && !index.records[at].by_hand && sized.every((item) => item.size?.caliper);
     };
 
     const tellsAFault = saying.length < words.length;
