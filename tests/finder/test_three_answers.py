@@ -24,6 +24,7 @@ PARTS = {
         {"name": "Outside thread", "mm": 32, "feature": "thread", "pitch": 1.5, "side": "outside"},
         {"name": "Inside thread", "mm": 20, "feature": "thread", "pitch": 1.5, "side": "inside"}]},
     "P-6": {"name": "Sprocket", "features": [{"name": "Teeth", "mm": 32, "feature": "teeth"}, {"name": "Module", "mm": 1.5, "feature": "module"}], "looks": ["with two ears"]},
+    "P-7": {"name": "Bell crank", "box_mm": [64.0, 38.0, 14.0], "by_hand": True},
     "R-1": {"kind": "request", "name": "Shutter crank of the galley", "purpose": "As the other, with an eight-millimetre square.", "page": ""},
 }  # fmt: skip
 
@@ -39,6 +40,13 @@ def finder() -> Iterator[Finder]:
 
 def sure(told: Answered) -> list[str]:
     return [each.number for each in told.found if each.is_sure and each.kind == "part"]
+
+
+def test_three_sizes_make_sure_of_a_model_and_not_of_a_size_by_hand(finder: Finder) -> None:
+    assert sure(finder.answer("90.0 x 41.0 x 16.0")) == ["P-1"]
+    by_hand = finder.answer("64.0 x 38.0 x 14.0")
+    assert [each.number for each in by_hand.found][:1] == ["P-7"]
+    assert sure(by_hand) == []
 
 
 @pytest.mark.parametrize(
