@@ -75,7 +75,7 @@ def test_it_is_shown_by_a_placeholder_or_its_first_photo_everywhere(root):
     svg = next(each for each in made.assets if each.path == "assets/pictures/no-model-bought.svg")
     assert b">bought</text>" in svg.content
     assert finder_record(made)["thumb"] == svg.path
-    for page in ("by-look.md", "vehicles/F1/at-cab.md", "parts/P-0005.md"):
+    for page in ("by-look.md", "vehicles/F1/at-desk.md", "parts/P-0005.md"):
         assert "no-model-bought.svg" in next(each.text for each in made.pages if each.path == page)
     (root / FOLDER / "photos").mkdir()
     shutil.copy(Path(__file__).parents[2] / "site_src/assets/screenshots/finder.png", root / FOLDER / "photos" / "as it lies.png")
