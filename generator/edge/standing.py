@@ -29,7 +29,10 @@ def catalogue_around() -> Path:
 
 def beside_catalogue(catalogue: Path, name: str) -> Path:
     """Something that lies beside the catalogue, or in it where the whole depot is one folder."""
-    return Path(name) if catalogue in (USUAL_CATALOGUE, Path()) else (catalogue.parent if catalogue.name == USUAL_CATALOGUE.name else catalogue) / name
+    if catalogue == USUAL_CATALOGUE:
+        return Path(name)
+    is_inside = catalogue.resolve().name == USUAL_CATALOGUE.name
+    return Path(os.path.normpath((catalogue / ".." if is_inside else catalogue) / name))
 
 
 @dataclass(frozen=True, slots=True)

@@ -145,6 +145,7 @@ def test_the_number_comes_from_the_folder_below_too_and_from_no_other(depot, spa
         monkeypatch.chdir(strange)
         code, _, err = spares("next")
         assert (code, "the part's number is missing" in err) == (2, True)
+    assert not (depot / "catalogue/.store").exists()
 
 
 def test_the_role_is_ones_own_until_it_is_said(depot, spares, started, monkeypatch):
