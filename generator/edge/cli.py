@@ -33,6 +33,7 @@ COMMANDS = (
     Command("serve", "generator.edge.commands.serve", "show the site and rebuild it at every edit"),
     Command("check", "generator.edge.commands.check", "list everything that is wrong in the catalogue"),
     Command("new", "generator.edge.commands.new", "start the folder of a new part from its mesh"),
+    Command("import", "generator.edge.commands.import_list", "take in a depot's own list of parts, such as a spreadsheet"),
     Command("find", "generator.edge.commands.find", "find parts by words, numbers, sizes, fleet and fault"),
     Command("explain", "generator.edge.commands.explain", "say why a part may or may not be fitted"),
     Command("fire", "generator.edge.commands.fire", "tell the fire evidence of a part, or what rests on a material"),

@@ -13,6 +13,7 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.new_model import Model, add_model, measured_words, model_from, refuse_mixed
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.disk.answering import answer_of, photo_of, request_of
+from generator.edge.disk.atomic import tidied
 from generator.edge.disk.new_folder import create_folder
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal
@@ -81,6 +82,7 @@ def run(options: argparse.Namespace) -> int:
         files = {f"model.{model.ending}": model.content} if model else {}
         files |= photo_of(*asked, catalogue, root) if asked else {}
         answer = answer_of(asked[0], number, root, catalogue) if asked else None
+        tidied(folder.parent)
         create_folder(folder, files | _encoded(new_part_files(draft)), answer)
     if asked:
         terminal.say(f"{asked[0]} is answered by {number}.", "bold")

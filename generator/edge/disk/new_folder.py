@@ -6,7 +6,7 @@ from pathlib import Path
 
 from generator.edge.disk import done
 from generator.edge.disk.answering import Answer
-from generator.edge.disk.atomic import ChangedMeanwhileError, beside, exchanged_whole, tidied
+from generator.edge.disk.atomic import ChangedMeanwhileError, beside, exchanged_whole
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import Refusal, disk_refusal
 
@@ -15,10 +15,10 @@ def create_folder(folder: Path, files: Mapping[str, bytes], answer: Answer | Non
     """All files or none: they are written beside and come in by one renaming. Raises Refusal.
 
     files: by their paths in the folder. answer: what is written behind the request; where it cannot be, the folder goes.
+    What commands left beside that were killed goes by `atomic.tidied`, once for many folders.
     """
     if folder.exists() or folder.is_symlink():
         raise Refusal(f"{folder} is there already", "choose another number or name; nothing was written")
-    tidied(folder.parent)
     fresh = beside(folder)
     with unbroken():
         try:

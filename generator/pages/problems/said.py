@@ -37,6 +37,8 @@ def said(problem: Problem, w: Wording) -> Said:
     fix = _filled(w.flat[key_of(problem.code, "fix", problem.mend)], facts, w)
     if "event" in facts:
         says = w("of_event.numbered", number=str(facts["event"]), says=says)
+    if "row" in facts:
+        says = w("of_row.numbered", row=str(facts["row"]), column=str(facts.get("column", "")), says=says)
     return Said(str(problem.where), problem.severity, says, fix)
 
 

@@ -1,0 +1,139 @@
+"""What `spares import` says: what it understood of a list, what becomes of each row, and the sum."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.edge.commands.terminal import Terminal
+from generator.edge.disk.list_plan import Plan, Sources
+from generator.importing.drafts import TODO, Draft
+from generator.importing.fields import Field
+from generator.importing.found_files import FoundFiles
+from generator.importing.headings import Headings
+from generator.importing.proposal import Understood
+from generator.importing.tables import Table, column_letters
+from generator.importing.whole_list import rows_below
+from generator.pages.wording import Wording
+
+_MOST_NAMED = 20
+_SIGNS = {"\t": "tab"}
+# What a part cannot be written without being asked about.
+_WANTED = (
+    Field.NUMBER, Field.NAME, Field.REVISION, Field.PURPOSE, Field.FLEET, Field.VEHICLES, Field.PLACE, Field.PER_VEHICLE,
+    Field.SAFETY_ROLE, Field.MATERIAL,
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class FoundList:
+    """The list as it was read."""
+
+    file: Path
+    tables: tuple[Table, ...]
+    table: Table
+    """The one that counts."""
+    headings: Headings
+
+
+def tell_table(terminal: Terminal, w: Wording, found: FoundList) -> None:
+    """Which part of the list is read, and what in it is passed over."""
+    tables, table, headings = found.tables, found.table, found.headings
+    between = _SIGNS.get(table.delimiter or "", table.delimiter)
+    facts = {"file": found.file.as_posix(), "sheet": table.name, "rows": str(len(rows_below(table, headings)))}
+    terminal.say(w("importing.read", row=str(headings.row), encoding=table.encoding, delimiter=between, **facts), "bold")
+    hidden = [each.name for each in tables if each is not table and each.hidden]
+    others = [each.name for each in tables if each is not table and not each.hidden]
+    columns = [each.name for each in headings.columns if each.column in table.hidden_columns]
+    rows = [str(number) for number in table.coloured if number > headings.row]
+    for key, facts_of in (
+        ("hidden_sheets", {"sheets": hidden}),
+        ("other_sheets", {"sheets": others}),
+        ("hidden_columns", {"columns": columns}),
+        ("coloured", {"rows": _some(rows)}),
+    ):
+        if any(facts_of.values()):
+            terminal.note(w(f"importing.notes.{key}", **facts_of), "yellow")
+    if table.has_remarks:
+        terminal.note(w("importing.notes.remarks"), "yellow")
+
+
+def _some(names: Sequence[str]) -> list[str]:
+    return [*names[:_MOST_NAMED], *(["…"] if len(names) > _MOST_NAMED else [])]
+
+
+def tell_proposal(terminal: Terminal, w: Wording, columns: Sequence[Understood]) -> None:
+    """Each column with what it seems to tell, and what no column tells."""
+    known = [each for each in columns if each.field or each.doubted]
+    others = [each for each in columns if each not in known]
+    shown = known + others[:_MOST_NAMED]
+    rows = [
+        (column_letters(each.heading.column), each.heading.text, _tells(each, w), each.examples[0] if each.examples else "")
+        for each in sorted(shown, key=lambda each: each.heading.column)
+    ]
+    terminal.table([w(f"importing.columns.{key}") for key in ("column", "heading", "tells", "example")], rows)
+    if len(others) > _MOST_NAMED:
+        terminal.say(w("importing.more_left_out", count=w.number(len(others) - _MOST_NAMED)))
+    missing = [field.value for field in _WANTED if field not in {each.field for each in columns}]
+    if missing:
+        terminal.say(w("importing.missing", fields=missing))
+
+
+def _tells(each: Understood, w: Wording) -> str:
+    if each.doubted:
+        return w("importing.asks", field=each.doubted.value)
+    told = each.field.value if each.field else w("importing.left_out")
+    return f"{told} ({each.kind})" if each.kind else told
+
+
+def tell_plan(terminal: Terminal, w: Wording, plan: Plan, sources: Sources, *, dry: bool) -> None:
+    """What became of the rows, or would; the sum is the last line."""
+    language = sources.catalogue.language
+    for draft, folder, content in plan.new.values() if dry else ():
+        terminal.say(_would(draft, folder, content, w))
+    terminal.problems(sorted(plan.doubts, key=lambda each: each.order), Path(), language)
+    terminal.problems(plan.problems, Path(), language)
+    _notes(terminal, w, plan, sources)
+    _tell_files(terminal, w, plan, sources.files)
+    whole = [draft for draft, _, _ in plan.new.values() if draft.letter]
+    lacking = [draft for draft, _, _ in plan.new.values() if draft.lacks]
+    if whole or lacking:
+        terminal.say(w("importing.approvals", whole=str(len(whole)), lacking=str(len(lacking))))
+    if whole and sources.by is None:
+        terminal.note(w("importing.notes.letters", count=str(len(whole))), "yellow")
+    terminal.say(w("importing.dry" if dry else "importing.then"))
+    facts = {"rows": plan.read.rows, "written": len(plan.new), "here": len(plan.here), "refused": len(plan.refused)}
+    terminal.say(w("importing.dry_sum" if dry else "importing.sum", **{key: str(count) for key, count in facts.items()}), "bold")
+
+
+def _would(draft: Draft, folder: Path, content: dict[str, bytes], w: Wording) -> str:
+    """One line on a part that would be written."""
+    todo = [line.strip(" -").partition(":")[0] for line in content["part.yml"].decode().splitlines() if f": {TODO}" in line]
+    beside = [name for name in content if name.startswith(("documents/", "photos/"))]
+    letter = w("importing.letter", reference=draft.letter.reference) if draft.letter and b"taken over" in content["approval.yml"] else None
+    facts = {"row": str(draft.row), "folder": folder.as_posix(), "model": draft.mesh, "files": beside, "todo": todo, "letter": letter}
+    return w("importing.would", **facts)
+
+
+def _notes(terminal: Terminal, w: Wording, plan: Plan, sources: Sources) -> None:
+    headings, listed, read = sources.around.headings, sources.listed, plan.read
+    named = {found.column for column in listed.columns if (found := headings.named(column.heading))}
+    unnamed = [each.name for each in headings.columns if each.column not in named]
+    if unnamed:
+        terminal.note(w("importing.notes.unnamed", columns=_some(unnamed)), "yellow")
+    if read.worked_out:
+        terminal.note(w("importing.notes.worked_out", count=w.number(read.worked_out)), "yellow")
+    words = [w("importing.notes.word", column=column, text=text, here=here) for column, text, here in read.words]
+    if words:
+        terminal.note(w("importing.notes.words", words=_some(words)))
+
+
+def _tell_files(terminal: Terminal, w: Wording, plan: Plan, files: FoundFiles) -> None:
+    """What lies in the folder and belongs to no row."""
+    drafts = [*(draft for draft, _, _ in plan.new.values()), *plan.here]
+    used = {name for each in drafts for name in (each.mesh, *each.documents, *each.photos, each.letter.file if each.letter else None)}
+    left = [name for name in files.names if name not in used]
+    if left:
+        more = len(left) - _MOST_NAMED
+        terminal.note(w("importing.notes.files", files=left[:_MOST_NAMED], more=str(more) if more > 0 else None), "yellow")
+    if files.outside:
+        terminal.note(w("importing.notes.outside", files=_some(files.outside)), "yellow")

@@ -1,0 +1,106 @@
+"""A depot's list, its map and the folder beside them, as files: read whole and guarded, never written to but for a new map."""
+
+import hashlib
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from generator.edge.refusals import Refusal, disk_refusal
+from generator.geometry.measured import Worked
+from generator.importing.any_list import LARGEST_LIST_BYTES, SPREADSHEETS, TEXTS, ListFile, tables_in
+from generator.importing.cells import CellError
+from generator.importing.drafts import Draft
+from generator.importing.folders import UNITLESS
+from generator.importing.found_files import FoundFiles, content_of
+from generator.importing.map_file import ListMap
+from generator.importing.tables import Table
+from generator.measuring.all_meshes import Progress, worked_on
+from generator.measuring.guarded import Done, Guard, Limits, TooBig, TooLong
+from generator.measuring.one_mesh import Order
+from generator.measuring.store import Store
+from generator.reading.meshes.errors import MeshError
+from generator.reading.meshes.file import mesh_bytes
+from generator.records.catalogue import Catalogue
+from generator.records.problems import Problem, wrong
+
+# 20,000 rows of a hundred columns take a third of it.
+_LIMITS = Limits(seconds=60, memory_mb=1500)
+
+
+def read_tables(file: Path, listed: ListMap | None, encoding: str | None) -> tuple[Table, ...] | Problem:
+    """The tables of a list, read in a child process that no list can hang or fill."""
+    ending = file.suffix.lower().removeprefix(".")
+    if ending not in (*TEXTS, *SPREADSHEETS):
+        return wrong("LIST01", "other kind", ending=file.suffix or "none", endings=(*SPREADSHEETS, *TEXTS))
+    try:
+        if not file.is_file():
+            return wrong("LIST01", "no file" if file.exists() else "not there")
+        size = file.stat().st_size
+        if size > LARGEST_LIST_BYTES:
+            return wrong("LIST01", "too large", megabytes=round(size / 1e6), most=round(LARGEST_LIST_BYTES / 1e6))
+        content = file.read_bytes()
+    except OSError as error:
+        return wrong("LIST01", "unreadable", reason=(error.strerror or type(error).__name__).lower())
+    letters = encoding or (listed.encoding if listed else None)
+    job = ListFile(content=content, ending=ending, encoding=letters, delimiter=listed.delimiter if listed else None)
+    with Guard(workers=1, limits=_LIMITS) as children:
+        (ended,) = children.run_all(tables_in, [job])
+    if isinstance(ended, Done):
+        return ended.value
+    return wrong("LIST02", "too much work") if isinstance(ended, TooLong | TooBig) else wrong("LIST02", "broken")
+
+
+def model_orders(
+    drafts: Iterable[Draft], files: FoundFiles, listed: ListMap, catalogue: Catalogue
+) -> tuple[dict[str, Order], dict[str, Problem]]:
+    """What is to be measured, by part number, and the models that cannot even be opened."""
+    orders: dict[str, Order] = {}
+    unread: dict[str, Problem] = {}
+    for draft in drafts:
+        if draft.mesh is None:
+            continue
+        path = files.path(draft.mesh)
+        units = listed.mesh_units if draft.mesh.rpartition(".")[2].lower() in UNITLESS else None
+        try:
+            digest = hashlib.sha256(mesh_bytes(path)).hexdigest()
+        except MeshError as error:
+            unread[draft.number] = error.problem
+            continue
+        material = catalogue.materials.get(str(draft.told.get("material")))
+        orders[draft.number] = Order(path=path, sha256=digest, units=units, tint=material.colour if material else "#9eadbd")
+    return orders, unread
+
+
+def measured(orders: Mapping[str, Order], store: Store, report: Progress) -> dict[str, Worked | Problem]:
+    """Every model, measured in guarded child processes."""
+    if not orders:
+        return {}
+    with Guard() as children:
+        return worked_on(orders, store, report, children)
+
+
+def own_content(draft: Draft, files: FoundFiles) -> dict[str, bytes]:
+    """The bytes of everything that the draft takes along, by its path in the folder of files. Raises CellError."""
+    names = [*draft.documents, *draft.photos, *([draft.letter.file] if draft.letter else [])]
+    found = {name: content_of(files.path(name)) for name in names}
+    if draft.mesh:
+        try:
+            found[draft.mesh] = mesh_bytes(files.path(draft.mesh))
+        except MeshError as error:
+            raise CellError(error.problem) from error
+    return found
+
+
+def bytes_of(file: Path) -> bytes:
+    """A map that is there. Raises Refusal."""
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        raise disk_refusal(error, f"reading {file}") from error
+
+
+def lies_inside(file: Path, root: Path) -> bool:
+    """Whether a file lies, or would lie, in the catalogue."""
+    try:
+        return root.resolve() in file.resolve().parents
+    except (OSError, RuntimeError) as error:
+        raise Refusal(f"{file} leads nowhere", "name a plain file") from error
