@@ -21,6 +21,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "measuring": {"records", "geometry", "reading"},
         "pages": {"records", "geometry", "rules", "planning", "reading"},
         "remembering": {"records", "rules", "reading"},
+        "importing": {"records", "writing", "reading"},
     },
     {"signing": {"records", "rules", "reading", "measuring"}},
     {
@@ -28,7 +29,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "assemble": {"records", "geometry", "rules", "reading", "measuring", "pages", "signing", "remembering"},
     },
     {
-        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site"},
+        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing"},
     },
 )  # fmt: skip
 ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
@@ -74,6 +75,7 @@ UNKNOWN = {
     "pages": EDGE_ONLY | (CLOCK - {"calendar"}) | {"trimesh", "cascadio", "pathlib", "os"},
     "signing": FRAMEWORK | CLOCK,
     "remembering": EDGE_ONLY | CLOCK,
+    "importing": EDGE_ONLY | CLOCK,
     "finder": EDGE_ONLY | CLOCK | {"trimesh", "cascadio"},
     "assemble": EDGE_ONLY | CLOCK,
     "edge": set(),

@@ -91,7 +91,8 @@ def _of_windows(content: bytes) -> tuple[str, str] | Problem:
     strange = _NO_WORD.search(text)
     if strange:
         at = text[: strange.start()].count("\n") + 1
-        sample = text[max(0, strange.start() - 12) : strange.end() + 12].split("\n")[0].strip()
+        words = re.split(r"[\s;,|]", text[max(0, strange.start() - 30) : strange.end() + 30])
+        sample = next(word for word in words if _NO_WORD.search(word))
         return wrong("LIST04", "no word", where=Where("", at), sample=sample)
     return text, "cp1252"
 

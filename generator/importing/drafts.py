@@ -38,6 +38,8 @@ class Draft:
     measured: tuple[str, ...] = ()
     """Sizes that the list tells and no key of the record can hold, as they are said in a comment."""
     size_mm: tuple[float, ...] = ()
+    besides: tuple[str, ...] = ()
+    """What columns say that are left out, each with its heading; it is kept as a comment."""
     because: str | None = None
     """Why there is no model."""
     mesh: str | None = None

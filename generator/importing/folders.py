@@ -74,7 +74,7 @@ def folder_files(
     sizes = () if draft.size_mm and not draft.mesh else draft.measured
     event = taken_over(draft.letter, content, on, by) if draft.letter and by else None
     files = {
-        "part.yml": part_text(part_record(draft, units, makers), said=sizes, measured=measured).encode(),
+        "part.yml": part_text(part_record(draft, units, makers), said=sizes, besides=draft.besides, measured=measured).encode(),
         "approval.yml": approval_text(draft.route if event else None, event).encode(),
         "fitting.md": fitting_text(draft.number).encode(),
     }

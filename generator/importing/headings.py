@@ -17,6 +17,8 @@ from generator.records.parts import NumberKind
 _FIRST_ROWS = 30
 # As long as a line of a map may be.
 _LONGEST = 160
+# As German and Danish are written where their letters are not at hand.
+_SPELT_OUT = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "æ": "ae", "ø": "oe", "å": "aa"})
 UNITS = {"mm": "mm", "millimetre": "mm", "millimeter": "mm", "cm": "cm", "zentimeter": "cm", "centimeter": "cm", "m": "m", "in": "in", "inch": "in",
          "inches": "in", "zoll": "in", "tommer": "in", '"': "in", "″": "in"}  # fmt: skip
 # What stands alone in a row of units below the headings.
@@ -62,7 +64,7 @@ class Meaning:
 def as_compared(text: str) -> str:
     """A heading so that letters' case, white space, hyphens that are not seen and Unicode's form make no difference."""
     seen = "".join(sign for sign in unicodedata.normalize("NFKC", text) if unicodedata.category(sign) != "Cf")
-    return " ".join(seen.split()).casefold()
+    return " ".join(seen.split()).lower()  # not casefold(): Maße and Masse are two things
 
 
 def found_headings(table: Table) -> Headings | None:
@@ -126,12 +128,12 @@ def meaning_of(heading: str) -> Meaning | None:
 
 
 def _bare(heading: str) -> str:
-    """The words of a heading without its unit and its signs."""
+    """The letters of a heading without its unit, its signs and the places where it is broken."""
     text = re.sub(r"[\[(][^\])]*[\])]", " ", as_compared(heading))
     words = re.findall(r"[^\W_]+(?:'[^\W_]+)?", text.replace("×", " x "))
     while len(words) > 1 and (words[-1] in UNITS or words[-2:-1] == ["in"]):
         words.pop()
-    return " ".join(word for word in words if word != "in" or len(words) == 1)
+    return "".join(word for word in words if word != "in" or len(words) == 1)
 
 
 @cache
@@ -142,7 +144,9 @@ def _meanings() -> dict[str, Meaning]:
         name, _, kind = str(key).partition(" (")
         meaning = Meaning(Field(name), NumberKind(kind.rstrip(")")) if kind else None)
         for phrase in phrases:
-            found.setdefault(_bare(str(phrase)), meaning)
+            bare = _bare(str(phrase))
+            found.setdefault(bare, meaning)
+            found.setdefault(bare.translate(_SPELT_OUT), meaning)
     return found
 
 

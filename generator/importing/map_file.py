@@ -89,12 +89,10 @@ class Column(Record):
 
 
 def _tells_a_part(columns: tuple[Column, ...]) -> tuple[Column, ...]:
-    seen: set[str] = set()
-    for each in columns:
-        for name in (as_compared(each.heading), *((each.field.value,) if each.field not in SEVERAL else ())):
-            if name in seen:
-                raise Unfit("column twice", entry=each.heading if name == as_compared(each.heading) else name)
-            seen.add(name)
+    for named in ([as_compared(each.heading) for each in columns], [each.field for each in columns if each.field not in SEVERAL]):
+        twice = next((name for i, name in enumerate(named) if name in named[:i]), None)
+        if twice is not None:
+            raise Unfit("column twice", entry=str(twice))
     for wanted in (fields.Field.NUMBER, fields.Field.NAME):
         if wanted not in {each.field for each in columns}:
             raise Unfit("no column", field=wanted)

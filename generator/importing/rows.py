@@ -28,6 +28,7 @@ from generator.records.placeholders import says_nothing
 from generator.records.problems import Problem, doubt, wrong
 from generator.writing.yaml_text import Value
 
+_MOST_BESIDES = 20
 _SIDES = (Field.LENGTH, Field.WIDTH, Field.HEIGHT)
 
 
@@ -66,6 +67,7 @@ def read_row(around: Around, row: Row) -> Draft | tuple[Problem, ...]:
         told={"number": number, "name": name} | told,
         measured=tuple(f"{side} {size:g} mm" for side, size in sizes.items()),
         size_mm=tuple(sizes.values()) if len(sizes) == len(_SIDES) else (),
+        besides=tuple(_besides(one)),
         because=because,
         mesh=mesh,
         documents=documents,
@@ -74,6 +76,19 @@ def read_row(around: Around, row: Row) -> Draft | tuple[Problem, ...]:
         lacks=lacks,
         doubts=tuple(one.doubts),
     )
+
+
+def _besides(one: OneRow) -> list[str]:
+    """What the row says in columns that are left out, such as a remark: nothing of a list is lost."""
+    used = {heading.column for places in one.around.columns.values() for _, heading in places}
+    left = ((each, one.row.cell(each.column)) for each in one.around.headings.columns if each.column not in used)
+    told = [f"{_seen(each.name)}: {_seen(cell.text)}" for each, cell in left if cell.kind is not Kind.EMPTY]
+    return [*told[:_MOST_BESIDES], *([f"and {len(told) - _MOST_BESIDES} columns more"] if len(told) > _MOST_BESIDES else [])]
+
+
+def _seen(text: str) -> str:
+    """A text that may stand in a comment: on one line, and nothing in it unseen."""
+    return " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())[:200]
 
 
 def _told(one: OneRow) -> dict[str, Value]:
@@ -184,10 +199,12 @@ def _stock(one: OneRow) -> Mapping[str, Value]:
 def _sizes(one: OneRow) -> dict[str, float]:
     decimal = one.around.listed.decimal
     whole_size = one.taken(Field.SIZE, lambda cell: size_mm(cell, one.unit(Field.SIZE), decimal))
-    if whole_size:
-        return dict(zip((side.value for side in _SIDES), whole_size, strict=True))
-    sides = {side: _side(one, side) for side in _SIDES}
-    return {side.value: size for side, size in sides.items() if size is not None}
+    sides = {side: size for side in _SIDES if (size := _side(one, side)) is not None}
+    of_all = dict(zip(_SIDES, whole_size, strict=True)) if whole_size else {}
+    for side, size in sides.items():
+        if of_all.get(side, size) != size:
+            one.add(wrong("LIST06", "two sizes", given=f"{size:g}", other=f"{of_all[side]:g}"), one.place(side)[1])
+    return {side.value: size for side, size in (sides | of_all).items()}
 
 
 def _side(one: OneRow, side: Field) -> float | None:

@@ -34,8 +34,8 @@ _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _LITERAL = re.compile(r'"\s*([A-Za-z″]+)\s*"')
 
 
-class TooLargeError(ValueError):
-    """The sheet holds more than a list of parts does; it carries the problem."""
+class UnreadableError(ValueError):
+    """The sheet holds more than a list of parts does, or what contradicts itself; it carries the problem."""
 
     def __init__(self, problem: Problem) -> None:
         super().__init__(problem)
@@ -56,7 +56,7 @@ def read_workbook(content: bytes) -> tuple[Table, ...] | Problem:
             with ZipFile(BytesIO(content)) as package:
                 pairs = [(one, other) for one, other in zip(book.worksheets, results.worksheets, strict=True)]
                 tables = [_table(sheet, result, package) for sheet, result in pairs]
-        except TooLargeError as error:
+        except UnreadableError as error:
             return error.problem
     return tuple(table for table in tables if table.rows)
 
@@ -69,6 +69,22 @@ class _Seen:
     hidden_columns: set[int] = field(default_factory=set)
     merged: list[tuple[int, int, int, int]] = field(default_factory=list)
     """First row, first column, last row, last column."""
+    last_row: int = 0
+    cells: set[str] = field(default_factory=set)
+    """Addresses in the row that is read."""
+
+    def end_row(self, number: int | None) -> None:
+        """Rows that stand twice or out of order would be lost without a word."""
+        if number is not None:
+            if number <= self.last_row:
+                raise UnreadableError(wrong("LIST02", "broken"))
+            self.last_row = number
+        self.cells.clear()
+
+    def end_cell(self, address: str | None) -> None:
+        if address in self.cells:
+            raise UnreadableError(wrong("LIST02", "broken"))
+        self.cells.update([address] if address else [])
 
     def covers(self, row: int, column: int) -> bool:
         """Whether the cell lies under a merged one and is not its first."""
@@ -88,7 +104,7 @@ def _table(sheet: Any, result: Any, package: ZipFile) -> Table:
     pairs = zip(sheet.iter_rows(), result.iter_rows(), strict=True)
     for number, (written, shown) in enumerate(pairs, start=1):
         if number > _LAST_ROW:
-            raise TooLargeError(wrong("LIST03", "rows", most=MOST_ROWS))
+            raise UnreadableError(wrong("LIST03", "rows", most=MOST_ROWS))
         if not written:
             continue
         row = _row(number, written, shown, seen)
@@ -100,7 +116,7 @@ def _table(sheet: Any, result: Any, package: ZipFile) -> Table:
             coloured.append(number)
         if len(rows) > MOST_ROWS or cells > MOST_CELLS:
             key = "rows" if len(rows) > MOST_ROWS else "cells"
-            raise TooLargeError(wrong("LIST03", key, most=MOST_ROWS if key == "rows" else MOST_CELLS))
+            raise UnreadableError(wrong("LIST03", key, most=MOST_ROWS if key == "rows" else MOST_CELLS))
     return Table(
         name=sheet.title,
         rows=tuple(rows),
@@ -113,7 +129,7 @@ def _table(sheet: Any, result: Any, package: ZipFile) -> Table:
 
 def _row(number: int, written: Any, shown: Any, seen: _Seen) -> Row:
     if len(written) > MOST_COLUMNS and any(cell.value is not None for cell in written[MOST_COLUMNS:]):
-        raise TooLargeError(wrong("LIST03", "columns", most=MOST_COLUMNS))
+        raise UnreadableError(wrong("LIST03", "columns", most=MOST_COLUMNS))
     cells = [_cell(one, other) for one, other in zip(written[:MOST_COLUMNS], shown[:MOST_COLUMNS], strict=False)]
     if any(top <= number <= bottom for top, _, bottom, _ in seen.merged):
         cells = [Cell(Kind.EMPTY, covered=True) if seen.covers(number, i) else cell for i, cell in enumerate(cells)]
@@ -172,8 +188,12 @@ def _seen(package: ZipFile, path: str) -> _Seen:
             name, told = element.tag.rpartition("}")[2], element.attrib
             if name == "mergeCell":
                 seen.merged.append(_range(told.get("ref", "")))
-            elif name == "row" and told.get("hidden") in ("1", "true"):
-                seen.hidden_rows.add(int(told.get("r", 0)))
+            elif name == "c":
+                seen.end_cell(told.get("r"))
+            elif name == "row":
+                seen.end_row(int(told["r"]) if "r" in told else None)
+                if told.get("hidden") in ("1", "true"):
+                    seen.hidden_rows.add(int(told.get("r", 0)))
             elif name == "col" and told.get("hidden") in ("1", "true"):
                 seen.hidden_columns |= set(_columns(told))
             if name in ("row", "c"):

@@ -26,11 +26,12 @@ _WANTED = {
 }
 
 
-def part_text(record: Mapping[str, Value], *, said: Sequence[str] = (), measured: str = "") -> str:
-    """part.yml. said: what the list tells and no key can hold. measured: one line about the model."""
+def part_text(record: Mapping[str, Value], *, said: Sequence[str] = (), besides: Sequence[str] = (), measured: str = "") -> str:
+    """part.yml. said: sizes that no key can hold. besides: what other columns say. measured: one line about the model."""
     lines = ["# Replace every TODO. `spares check` lists what is still open, with its line."]
     lines += [f"# {measured}"] if measured else []
     lines += [f"# The list says: {', '.join(said)}."] if said else []
+    lines += [f"# In the list besides: {each}" for each in besides]
     return "\n".join([*lines, *_with_wanted(mapping_lines(record))]) + "\n"
 
 

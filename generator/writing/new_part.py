@@ -59,9 +59,13 @@ class Draft:
     asked: Asked | None = None
 
 
+# Letters of our languages that have no plain one inside.
+_SPELT = str.maketrans({"ß": "ss", "ø": "o", "Ø": "O", "æ": "ae", "Æ": "Ae", "đ": "d", "ł": "l", "Ł": "L"})
+
+
 def folder_name(number: str, name: str) -> str:
     """'TV-0417', 'Window-latch knob' → 'TV-0417-window-latch-knob'; a name without Latin letters adds nothing."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
+    plain = unicodedata.normalize("NFKD", name.translate(_SPELT)).encode("ascii", "ignore").decode()
     slug = "-".join(re.findall(r"[a-z0-9]+", plain.lower()))[:60].strip("-")
     return f"{number}-{slug}" if slug else number
 

@@ -100,7 +100,8 @@ def tell_plan(terminal: Terminal, w: Wording, plan: Plan, sources: Sources, *, d
         terminal.say(w("importing.approvals", whole=str(len(whole)), lacking=str(len(lacking))))
     if whole and sources.by is None:
         terminal.note(w("importing.notes.letters", count=str(len(whole))), "yellow")
-    terminal.say(w("importing.dry" if dry else "importing.then"))
+    if dry or plan.new:
+        terminal.say(w("importing.dry" if dry else "importing.then"))
     facts = {"rows": plan.read.rows, "written": len(plan.new), "here": len(plan.here), "refused": len(plan.refused)}
     terminal.say(w("importing.dry_sum" if dry else "importing.sum", **{key: str(count) for key, count in facts.items()}), "bold")
 

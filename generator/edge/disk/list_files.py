@@ -31,6 +31,8 @@ def read_tables(file: Path, listed: ListMap | None, encoding: str | None) -> tup
     ending = file.suffix.lower().removeprefix(".")
     if ending not in (*TEXTS, *SPREADSHEETS):
         return wrong("LIST01", "other kind", ending=file.suffix or "none", endings=(*SPREADSHEETS, *TEXTS))
+    if file.name.startswith("~$"):
+        return wrong("LIST01", "open elsewhere")
     try:
         if not file.is_file():
             return wrong("LIST01", "no file" if file.exists() else "not there")

@@ -94,7 +94,7 @@ def _at(problem: Problem, draft: Draft, field_: Field, sources: Sources) -> Prob
     """A problem at the draft's row, in the column of a field."""
     found = sources.around.columns.get(field_)
     heading = found[0][1] if found else None
-    told = problem.telling(row=draft.row, column=heading.name if heading else field_.value)
+    told = problem.telling(row=draft.row, column=heading.name if heading else None)
     return told.at(Where(sources.file, draft.row, heading.column + 1 if heading else None))
 
 
@@ -135,7 +135,7 @@ def _add(draft: Draft, content: Mapping[str, bytes], folders: set[str], plan: Pl
         return
     if draft.mesh and not isinstance(worked, Worked):
         problem = worked or wrong("LIST09", "unmeasured", file=draft.mesh)
-        plan.refused[draft.row] = (problem.at(Where(draft.mesh, problem.where.line)),)
+        plan.refused[draft.row] = (problem.telling(row=draft.row).at(Where(draft.mesh, problem.where.line)),)
         return
     measured = ""
     makers: tuple[str, ...] = ()
