@@ -18,7 +18,7 @@ _FIRST_ROWS = 30
 # As long as a line of a map may be.
 _LONGEST = 160
 # As German and Danish are written where their letters are not at hand.
-_SPELT_OUT = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "æ": "ae", "ø": "oe", "å": "aa"})
+_SPELT_OUT = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "æ": "ae", "ø": "oe", "å": "aa"})
 UNITS = {"mm": "mm", "millimetre": "mm", "millimeter": "mm", "cm": "cm", "zentimeter": "cm", "centimeter": "cm", "m": "m", "in": "in", "inch": "in",
          "inches": "in", "zoll": "in", "tommer": "in", '"': "in", "″": "in"}  # fmt: skip
 # What stands alone in a row of units below the headings.

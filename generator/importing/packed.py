@@ -1,6 +1,7 @@
 """May a spreadsheet's package be opened? What it would unpack to is known before anything of it is unpacked."""
 
 import re
+import zlib
 from io import BytesIO
 from zipfile import BadZipFile, ZipFile
 
@@ -26,7 +27,7 @@ def refused(content: bytes) -> Problem | None:
     try:
         with ZipFile(BytesIO(content)) as package:
             return _too_much(package) or _dangerous(package)
-    except (BadZipFile, EOFError, NotImplementedError, RuntimeError, ValueError, OSError):
+    except (BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError):
         return wrong("LIST02", "broken")
 
 

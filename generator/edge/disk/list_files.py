@@ -31,7 +31,7 @@ def read_tables(file: Path, listed: ListMap | None, encoding: str | None) -> tup
     ending = file.suffix.lower().removeprefix(".")
     if ending not in (*TEXTS, *SPREADSHEETS):
         return wrong("LIST01", "other kind", ending=file.suffix or "none", endings=(*SPREADSHEETS, *TEXTS))
-    if file.name.startswith("~$"):
+    if "~$" in file.name:
         return wrong("LIST01", "open elsewhere")
     try:
         if not file.is_file():
@@ -44,6 +44,11 @@ def read_tables(file: Path, listed: ListMap | None, encoding: str | None) -> tup
         return wrong("LIST01", "unreadable", reason=(error.strerror or type(error).__name__).lower())
     letters = encoding or (listed.encoding if listed else None)
     job = ListFile(content=content, ending=ending, encoding=letters, delimiter=listed.delimiter if listed else None)
+    return read_in_a_child(job)
+
+
+def read_in_a_child(job: ListFile) -> tuple[Table, ...] | Problem:
+    """What no list can hang, crash or fill with more than a part of the memory."""
     with Guard(workers=1, limits=_LIMITS) as children:
         (ended,) = children.run_all(tables_in, [job])
     if isinstance(ended, Done):
