@@ -132,12 +132,12 @@ def figure(text: str, decimal: Decimal | None) -> float:
     """A number that was typed as text, by the sign that the map says stands before its tenths."""
     if text.isascii() and text.isdecimal():
         return float(text)
-    if decimal is None and re.fullmatch(r"[\d.,'’ ]+", text) and re.search(r"\d", text):
+    if decimal is None and re.fullmatch(r"[0-9.,'’ ]*[0-9][0-9.,'’ ]*", text):
         raise CellError(wrong("LIST06", "decimal unsaid", given=_shown(text)))
     if decimal is not None:
         point, group = ("," if decimal is Decimal.COMMA else "."), ("." if decimal is Decimal.COMMA else ",")
         grouped = rf"[0-9]{{1,3}}(?P<by>[{group} '’])[0-9]{{3}}(?:(?P=by)[0-9]{{3}})*(?:{re.escape(point)}[0-9]+)?"
-        if re.fullmatch(rf"[0-9]*(?:{re.escape(point)}[0-9]+)?|{grouped}", text):
+        if re.fullmatch(rf"[0-9]+|[0-9]*{re.escape(point)}[0-9]+|{grouped}", text):
             bare = re.sub(rf"[{re.escape(group)} '’]", "", text)
             return float(bare.replace(point, "."))
     raise CellError(wrong("LIST06", "no amount", given=_shown(text)))
@@ -157,7 +157,7 @@ def length_mm(cell: Cell, unit: Unit | None, decimal: Decimal | None) -> float |
 
 def length_in(text: str, unit: Unit | None, decimal: Decimal | None) -> float:
     found = re.fullmatch(r"(?P<figure>[^A-Za-z\"″]*?)\s*(?P<unit>mm|cm|m|inch|in|\"|″)?", text)
-    if not found or not re.fullmatch(r"[\d.,'’ ]+", found["figure"]):
+    if not found or not re.fullmatch(r"[0-9.,'’ ]+", found["figure"]):
         raise CellError(wrong("LIST06", "no length", given=_shown(text)))
     own = _UNIT_SIGNS[found["unit"]] if found["unit"] else None
     if own and unit and own is not unit:
@@ -214,11 +214,11 @@ def day(cell: Cell, dates: Dates | None, today: date, *, ahead: bool = False) ->
 
 
 def _typed_day(text: str, dates: Dates | None) -> date | None:
-    if found := re.fullmatch(r"(\d{4})-(\d{2})-(\d{2})", text):
+    if found := re.fullmatch(r"([0-9]{4})-([0-9]{2})-([0-9]{2})", text):
         return _existing(found[1], found[2], found[3])
-    if found := re.fullmatch(r"(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})", text):
+    if found := re.fullmatch(r"([0-9]{1,2})\.\s?([0-9]{1,2})\.\s?([0-9]{4})", text):
         return _existing(found[3], found[2], found[1])
-    if dates and (found := re.fullmatch(r"(\d{1,2})([/-])(\d{1,2})\2(\d{4})", text)):
+    if dates and (found := re.fullmatch(r"([0-9]{1,2})([/-])([0-9]{1,2})\2([0-9]{4})", text)):
         one, other = (found[3], found[1]) if dates is Dates.DAY_FIRST else (found[1], found[3])
         return _existing(found[4], one, other)
     return None

@@ -8,7 +8,7 @@ def column(heading, was, becomes):
     return (f"heading: {heading}\n    field: {was}", f"heading: {heading}\n    field: {becomes}")
 
 
-# By file: `first` and `more` are words of the first and the second command, `mended` what a person changes in the map.
+# By file: `first` are words of the first command, `mended` what a person changes in the map.
 MAPS = {
     "06_da_cp850.csv": {"first": ["--encoding", "cp850"]},
     "07_thousands_and_decimals.csv": {"mended": [('# decimal: ","', 'decimal: ","')]},
@@ -24,7 +24,6 @@ MAPS = {
     "63_safety_words.csv": {"mended": [("# words:\n", 'words: {Safety part: {"yes": safety, "no": none}}\n')]},
     "64_approval_columns.csv": {"mended": [("# words:\n", "words: {gültig bis: {unbefristet: open}}\n")]},
     "81_headings_broken_and_spelt_out.xlsx": {"mended": [("unit: TODO", "unit: mm  ")]},
-    "72_with_meshes.csv": {"more": ["--files", "72_meshes"]},
 }
 TWICE = "both rows of a number are refused, so that no order decides"
 WHOLE = "the file is refused whole, with the line"
