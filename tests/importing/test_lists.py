@@ -227,6 +227,7 @@ def test_the_dry_run_of_a_thousand_columns_is_short(lists, desk):
         ("69_meaning_in_colour.xlsx", "remarks"),
         ("56_headings_only.csv", "Rows: 0 ="),
         ("72_with_meshes.csv", "K-7203 (1).stl"),
+        ("72_with_meshes.csv", "Türknopf.stl could belong to several rows"),
         ("72_with_meshes.csv", "links that lead out of the folder are not followed: K-7209.stl"),
         ("46_encrypted.xlsx", "password"),
         ("49_old_xls_renamed.xlsx", ".xls"),
@@ -251,3 +252,9 @@ def test_a_hostile_list_ends_in_its_child_process(file, lists, desk, monkeypatch
     monkeypatch.chdir(desk)
     found = outcome(file, lists[0], desk)
     assert found.whole == (file != "67_dimension_lies.xlsx")
+
+
+def test_vehicles_that_nobody_names_are_asked_about_and_never_all(lists, desk):
+    outcome("34_vehicle_words.csv", lists[0], desk)
+    (file,) = (desk / "catalogue/parts").glob("K-3406*/part.yml")
+    assert read_yaml("part.yml", file.read_bytes()).content["fits"][0]["vehicles"] == "TODO"
