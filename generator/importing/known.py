@@ -12,9 +12,10 @@ from generator.importing.headings import as_compared
 from generator.importing.map_file import ListMap
 from generator.records.approvals import Route
 from generator.records.catalogue import Catalogue
-from generator.records.fleets import Fleet, VehicleRange, as_ranges, vehicles_in
+from generator.records.fleets import Fleet
 from generator.records.parts import SafetyRole
 from generator.records.problems import wrong
+from generator.records.vehicles import VehicleRange, as_ranges, vehicles_in
 
 WITHOUT_MODEL = ("bought", "drawing only", "scan to come")
 ALL_VEHICLES = "all"
