@@ -38,6 +38,7 @@ COMMANDS = (
     Command("explain", "generator.edge.commands.explain", "say why a part may or may not be fitted"),
     Command("fire", "generator.edge.commands.fire", "tell the fire evidence of a part, or what rests on a material"),
     Command("approve", "generator.edge.commands.approve", "record an approval or a trial, bound to what is there now"),
+    Command("take-over", "generator.edge.commands.take_over", "record an approval of before this catalogue, by its letter"),
     Command("record", "generator.edge.commands.record", "record any other event of the way to approval"),
     Command("next", "generator.edge.commands.next", "tell the following step of a part, with its command"),
     Command("role", "generator.edge.commands.role", "tell or keep the role that you record as"),

@@ -14,7 +14,7 @@ from generator.rules.verdicts import Judgement, Outcome, Taken, Verdict, judged
 
 # Questions about the permit itself; the same in site_src/assets/js/judge/reasons.js.
 OF_THE_PERMIT = frozenset(
-    {"begun", "lasts", "unchanged", "reviewed", "place", "asked_about", "evidence", "authority", "authority_alone"}
+    {"begun", "lasts", "unchanged", "taken_over", "reviewed", "place", "asked_about", "evidence", "authority", "authority_alone"}
 )
 
 _FAILED_FIRST = (Outcome.FAILED, Outcome.UNKNOWN, Outcome.PASSED)

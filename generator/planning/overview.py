@@ -37,6 +37,7 @@ class Missing(StrEnum):
     COMPLETE_DOCUMENTS = "record that the documents are complete"
     SEND_TO_REVIEW = "send the documents to review"
     SEND_TO_AUTHORITY = "send the documents to the authority"
+    CONFIRMATION = "the approver's confirmation of a letter that was taken over"
     RENEWAL = "a renewal"
     NEW_APPROVAL = "an approval of what lies there now"
     MEND_RECORD = "the record's mistakes mended"
@@ -138,6 +139,7 @@ def missing(sheet: Sheet) -> tuple[Missing, ...]:
         Stage.ACCEPTANCE: (Missing.CUSTOMER_ANSWER,),
         Stage.TECHNICAL_REVIEW: (Missing.CUSTOMER_ANSWER,),
         Stage.AUTHORITY_REVIEW: (Missing.AUTHORITY_ANSWER,),
+        Stage.TAKEN_OVER: (Missing.CONFIRMATION,),
         Stage.LAPSED: (Missing.RENEWAL,),
         Stage.CHANGED: (Missing.NEW_APPROVAL,),
     }

@@ -5,6 +5,7 @@ from datetime import date
 
 from generator.records.parts import WithoutModel
 from generator.rules.grounds import Ground
+from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import TABLE, Judgement, Outcome, Taken, judged
 
@@ -34,12 +35,20 @@ class Lack:
 
 
 def lacks(sheet: Sheet) -> tuple[Lack, ...]:
-    """Where a permit of the part does not lead to "Fit it", on the day of the sheet."""
+    """Where a permit of the part does not lead to "Fit it", on the day of the sheet.
+
+    That a letter awaits its confirmation is told on the way, where that is the next step.
+    """
     if not sheet.grounds:
         record = Taken(TABLE[0], Outcome.UNKNOWN, None)
         return (Lack(None, None, (record,)),) if sheet.history.permits else ()
     judged = zip(sheet.grounds, sheet.judgements, strict=True)
-    found = (Lack(ground, each, open_steps(each)) for ground, each in judged if _speaks(each))
+    told = {"taken_over"} if sheet.stage is Stage.TAKEN_OVER else set()
+    found = (
+        Lack(ground, each, tuple(taken for taken in open_steps(each) if taken.step.id not in told))
+        for ground, each in judged
+        if _speaks(each)
+    )
     return tuple(lack for lack in found if lack.taken)
 
 

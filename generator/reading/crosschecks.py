@@ -20,6 +20,8 @@ from generator.records.approvals import (
     Route,
     Scope,
     Superseded,
+    TakenOver,
+    TakeOverConfirmed,
     TrialOpened,
 )
 from generator.records.catalogue import Catalogue
@@ -218,12 +220,12 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
             yield from evidence_file(evidence, files, (*path, "evidence", j))
         if isinstance(event, Submission) and event.submitted_as:
             yield from _other_number(folder.number, event.submitted_as, (*path, "submitted_as"))
-        if isinstance(event, Approved | TrialOpened):
+        if isinstance(event, Approved | TrialOpened | TakenOver):
             for j, scope in enumerate(event.scope):
                 here = (*path, "scope", j)
                 yield from _fleet_findings(catalogue, scope.fleet, scope.vehicles, scope.places, here)
                 yield from _scope_beyond_part(folder.part, scope, catalogue, here)
-        if isinstance(event, Approved | TrialOpened | ChangeAccepted):
+        if isinstance(event, Approved | TrialOpened | TakeOverConfirmed | ChangeAccepted):
             yield from _other_number(folder.number, event.approved_as, (*path, "approved_as"))
         if isinstance(event, Approved):
             for key in ("changes_asked", "carries_over"):

@@ -6,15 +6,13 @@ from typing import NamedTuple
 
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, put
-from generator.records.approvals import Approved, ChangeAccepted, TrialOpened
+from generator.records.approvals import TakenOver
 from generator.records.catalogue import PartFolder
 from generator.records.materials import Material
 from generator.records.problems import wrong
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import values_of
-from generator.rules.walking import letters_of
-
-Permitted = Approved | TrialOpened | ChangeAccepted
+from generator.rules.walking import Permitted, letters_of
 
 
 class _Served(NamedTuple):
@@ -29,6 +27,8 @@ class _Served(NamedTuple):
     @property
     def is_copied(self) -> bool:
         """Whether the permit itself speaks of a part with another number."""
+        if isinstance(self.event, TakenOver):  # it binds no text, and so tells of no other part
+            return False
         return values_of(from_record(self.event.approved_as)).get("number") != self.number
 
     def says_so(self, other: "_Served") -> bool:

@@ -1,7 +1,7 @@
 """What is not there, or is there in vain: nothing contradicts, and yet somebody should look at it."""
 
 from generator.reading.part_folder import ReadFolder
-from generator.records.approvals import Approval, Approved, TrialClosed, TrialOpened, Withdrawn
+from generator.records.approvals import Approval, Approved, TakenOver, TrialClosed, TrialOpened, Withdrawn
 from generator.records.parts import SafetyRole
 from generator.records.problems import Where, doubt
 
@@ -30,7 +30,7 @@ def _may_stand(approval: Approval) -> bool:
     """Whether an approval or trial was given and not taken back since, whatever its last day."""
     approved = on_trial = False
     for event in approval.events:
-        approved = (approved or isinstance(event, Approved)) and not isinstance(event, Withdrawn)
+        approved = (approved or isinstance(event, Approved | TakenOver)) and not isinstance(event, Withdrawn)
         ends_trial = isinstance(event, Withdrawn | TrialClosed | Approved)
         on_trial = (on_trial or isinstance(event, TrialOpened)) and not ends_trial
     return approved or on_trial

@@ -16,6 +16,7 @@ from generator.records.approvals import (
     Renewed,
     Route,
     SafetyAssessmentReport,
+    TakeOverConfirmed,
     TrialClosed,
     TrialOpened,
     TrialResult,
@@ -30,7 +31,7 @@ from generator.rules.facts.of_fire import ACCEPTS
 from generator.rules.past import GIVES
 
 # Whoever decides on an approval; what only makes it more careful (a condition, a withdrawal) is open to all.
-_DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted, ChangeAccepted, OlderStockSettled)
+_DECISIONS = (Approved, ApprovalRefused, Renewed, ConditionLifted, ChangeAccepted, OlderStockSettled, TakeOverConfirmed)
 
 
 def role(depot: Depot | None, name: str, path: Path) -> Iterable[Finding]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from generator.records.approvals import Approval, Approved, TrialOpened
+from generator.records.approvals import Approval, Approved, TakenOver, TrialOpened
 from generator.records.parts import Part
 from generator.records.problems import Problem, wrong
 
@@ -21,6 +21,6 @@ def shelf(part: Part, approval: Approval | None) -> Iterable[Problem]:
 
 def _revisions(approval: Approval | None) -> list[str]:
     permits = (
-        (event for event in approval.events if isinstance(event, Approved | TrialOpened)) if approval else ()
+        (event for event in approval.events if isinstance(event, Approved | TrialOpened | TakenOver)) if approval else ()
     )
     return list(dict.fromkeys(permit.revision for permit in permits))

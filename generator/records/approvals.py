@@ -160,6 +160,48 @@ class Approved(_Event):
     """SHA-256 of approved_as."""
 
 
+class TakenOver(_Event):
+    """An approval of before this record: its letter stands in the place of steps that nobody can date. It binds nothing yet."""
+
+    what: Literal["taken over"]
+    reference: Line
+    letter_of: Day
+    """The letter's own date."""
+    approved_by: Line
+    """Who approved it, as the letter says: an office, never a person."""
+    approver: Route
+    """For whom that office acted."""
+    scope: Annotated[tuple[Scope, ...], Field(min_length=1)]
+    valid_until: Day | None = None
+    """Last day of the approval. Left out only with `open_ended: true`."""
+    open_ended: bool = False
+    """True where the letter itself says that it has no end."""
+    conditions: tuple[ConditionAsWritten, ...] = ()
+    also_for: tuple[PartNumber, ...] = ()
+    """Other parts that the letter speaks of too; the record of each of them names this one."""
+    evidence: Annotated[tuple[Evidence, ...], Field(min_length=1)]
+    revision: Revision
+
+
+class TakeOverConfirmed(_Event):
+    """Whoever acts for the approver has looked: what lies here is what the letter speaks of, and is bound from now on."""
+
+    what: Literal["take-over confirmed"]
+    approved_on: Day
+    """Day of the event 'taken over' that it speaks of."""
+    confirms: Line | None = None
+    """Reference of the letter, needed only where several were taken over on that day."""
+    reference: Line
+    also_for: tuple[PartNumber, ...] = ()
+    """Other parts whose letters it confirms too; the record of each of them names this one."""
+    evidence: Annotated[tuple[Evidence, ...], Field(min_length=1)]
+    revision: Revision
+    approved_as: LongText
+    """What lies here, line by line, as `spares record` wrote it; do not edit."""
+    fingerprint: Sha256
+    """SHA-256 of approved_as."""
+
+
 class ApprovalRefused(_Event):
     what: Literal["approval refused"]
     reason: Line
@@ -274,6 +316,8 @@ Event = Annotated[
     | QuestionAsked
     | QuestionAnswered
     | Approved
+    | TakenOver
+    | TakeOverConfirmed
     | ApprovalRefused
     | ConditionAdded
     | ConditionLifted

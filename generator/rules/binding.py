@@ -13,6 +13,8 @@ from generator.records.approvals import (
     Renewed,
     Scope,
     Superseded,
+    TakenOver,
+    TakeOverConfirmed,
     TrialClosed,
     TrialOpened,
     Withdrawn,
@@ -20,7 +22,7 @@ from generator.records.approvals import (
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
 from generator.rules.bound_figures import amount_lines
-from generator.rules.canonical import text_in
+from generator.rules.canonical import as_written, text_in
 from generator.rules.changes import Change
 from generator.rules.consequences import part_changes, weighed
 from generator.rules.fingerprint import (
@@ -37,8 +39,8 @@ from generator.rules.permits import Permit
 
 # What is said of permits, not done on the way to one; its letters are bound by no text.
 _OF_PERMITS = (
-    Approved | TrialOpened | TrialClosed | Renewed | ConditionAdded | ConditionLifted | ChangeAccepted | Withdrawn
-    | Superseded | RecordCorrected
+    Approved | TrialOpened | TrialClosed | TakenOver | TakeOverConfirmed | Renewed | ConditionAdded | ConditionLifted
+    | ChangeAccepted | Withdrawn | Superseded | RecordCorrected
 )  # fmt: skip
 
 
@@ -132,11 +134,21 @@ def bound_by(permits: Iterable[Permit], catalogue: Catalogue, folder: PartFolder
     now: dict[tuple[int | None, int], str | None] = {}
     found = {}
     for permit in permits:
+        if permit.awaits:
+            found[permit.index] = _awaiting(permit, part, catalogue, folder)
+            continue
         form = (version_of(permit.text), permit.bound_at if version_of(permit.text) in WITH_PAPERS else 0)
         if form not in now:
             now[form] = part_text(part, catalogue, folder, form[0], events=form[1])
         found[permit.index] = _bound(permit, now[form], folder)
     return found
+
+
+def _awaiting(permit: Permit, part: Part, catalogue: Catalogue, folder: PartFolder) -> Bound:
+    """A letter that binds nothing yet says one thing of the part, its revision: of another it never speaks."""
+    named = as_written(permit.event.revision), as_written(part.revision)
+    found = weighed((Change("revision", *named),), {}, {}) if permit.event.revision != part.revision else ()
+    return Bound(part_text(part, catalogue, folder), found)
 
 
 def _bound(permit: Permit, now: str | None, folder: PartFolder) -> Bound:

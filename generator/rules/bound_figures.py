@@ -6,7 +6,7 @@ judge a result otherwise than on that day has a line here. Sources, names and cl
 
 from collections.abc import Iterator
 
-from generator.records.approvals import Approved, TrialOpened
+from generator.records.approvals import Approved, TakenOver, TrialOpened
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fire import AsksNothing, Fire
 from generator.records.fleets import Fleet
@@ -50,7 +50,7 @@ def amount_lines(part: Part, fleet: str, place: str, catalogue: Catalogue) -> It
 
 
 def _has_been_fitted(folder: PartFolder) -> bool:
-    return folder.approval is not None and any(isinstance(each, Approved | TrialOpened) for each in folder.approval.events)
+    return folder.approval is not None and any(isinstance(each, Approved | TrialOpened | TakenOver) for each in folder.approval.events)
 
 
 def _told(method: Method, most: Asked, certainty: Certainty) -> str:

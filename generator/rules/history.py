@@ -26,6 +26,8 @@ from generator.records.approvals import (
     SentToAuthority,
     SentToTechnicalReview,
     Superseded,
+    TakenOver,
+    TakeOverConfirmed,
     TrialClosed,
     TrialOpened,
     TrialResult,
@@ -50,6 +52,7 @@ class Stage(StrEnum):
     DOCUMENTS = "documents"
     TECHNICAL_REVIEW = "technical review"
     AUTHORITY_REVIEW = "authority review"
+    TAKEN_OVER = "taken over"
     APPROVED = "approved"
     LAPSED = "lapsed"
     CHANGED = "changed since approval"
@@ -86,6 +89,7 @@ OPENS: dict[type[Event], Stage] = {
     SentToTechnicalReview: Stage.TECHNICAL_REVIEW,
     SentToAuthority: Stage.AUTHORITY_REVIEW,
     ApprovalRefused: Stage.DOCUMENTS,
+    TakenOver: Stage.TAKEN_OVER,
     Approved: Stage.APPROVED,
     Withdrawn: Stage.WITHDRAWN,
     Superseded: Stage.SUPERSEDED,
@@ -185,8 +189,14 @@ class _Walk:
         told.assessment = self.way.assessment
         told.submitted = self.way.walked.submitted
         told.documents_complete = DocumentsComplete in self.way.done
-        told.holder = Holder.SPECIALIST if told.question_open else HOLDERS.get(told.stage, Holder.NOBODY)
+        told.holder = Holder.SPECIALIST if told.question_open else self.holder()
         return told
+
+    def holder(self) -> Holder:
+        """Whose move it is; a letter that was taken over awaits whoever acts for its approver."""
+        if self.told.stage is Stage.TAKEN_OVER:
+            return Holder.AUTHORITY if self.told.route is Route.AUTHORITY else Holder.CUSTOMER
+        return HOLDERS.get(self.told.stage, Holder.NOBODY)
 
     def problem(self, index: int, found: Problem) -> None:
         self.told.problems.append(replace(found, path=("events", index)))
@@ -219,12 +229,16 @@ class _Walk:
         match event:
             case Approved() | TrialOpened():
                 self.permit(index, event)
+            case TakenOver():
+                self.take_over(index, event)
+            case TakeOverConfirmed() if len(awaiting := way.confirmed_by(event)) == 1:
+                self.confirm(index, event, awaiting[0])
             case Renewed() if way.approvals and len(meant := way.renewed_by(event)) == 1:
                 meant[0].valid_until = event.valid_until
                 meant[0].evidence_kept &= bool(event.evidence)
                 meant[0].letters += event.evidence
                 meant[0].prolonged += event.evidence
-            case ChangeAccepted() if way.approvals and len(meant := way.renewed_by(event)) == 1:
+            case ChangeAccepted() if way.approvals and len(meant := way.renewed_by(event)) == 1 and not meant[0].awaits:
                 meant[0].text, meant[0].bound_at = from_record(event.approved_as), index
                 meant[0].evidence_kept &= bool(event.evidence)
                 meant[0].letters += event.evidence
@@ -284,3 +298,34 @@ class _Walk:
                 reviewed=is_reviewed,
             )
         )
+
+    def take_over(self, index: int, event: TakenOver) -> None:
+        """A permit that binds nothing yet. How long the steps took that it stands for nobody knows, so none is told."""
+        told = self.told
+        told.stays = told.stays[-1:]
+        told.revisions += () if event.revision in told.revisions else (event.revision,)
+        self.way.permits.append(
+            Permit(
+                event=event,
+                index=index,
+                text="",
+                bound_at=index,
+                valid_until=event.valid_until,
+                conditions=[as_condition(each) for each in event.conditions],
+                set_by={as_condition(each).text: event.evidence for each in event.conditions},
+                authority_asked=False,
+                assessment=(),
+                evidence_kept=bool(event.evidence),
+                letters=list(event.evidence),
+            )
+        )
+
+    def confirm(self, index: int, event: TakeOverConfirmed, permit: Permit) -> None:
+        """From now on the letter binds what lies here; it is approved since the letter's own day."""
+        permit.confirmed, permit.text, permit.bound_at = event, from_record(event.approved_as), index
+        permit.evidence_kept &= bool(event.evidence)
+        permit.letters += event.evidence
+        taken = permit.event
+        if self.told.stage is Stage.TAKEN_OVER and isinstance(taken, TakenOver) and not any(each.awaits for each in self.way.permits):
+            self.enter(Stage.APPROVED, event.on)
+            self.told.since = taken.letter_of

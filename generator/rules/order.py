@@ -25,6 +25,8 @@ from generator.records.approvals import (
     SentToAuthority,
     SentToTechnicalReview,
     Superseded,
+    TakenOver,
+    TakeOverConfirmed,
     TrialClosed,
     TrialOpened,
     Withdrawn,
@@ -37,6 +39,7 @@ from generator.rules.fingerprint import is_readable, values_of, version_of
 from generator.rules.lasting import LONGEST_YEARS, is_too_long
 from generator.rules.older_stock import stock_complaints
 from generator.rules.permits import Permit, begins, overlap
+from generator.rules.taking_over import confirmation_complaints, taken_over_complaints, unconfirmed_complaints
 from generator.rules.walking import (
     REVIEWS,
     Submission,
@@ -58,8 +61,8 @@ _NEEDS: dict[type[Event], tuple[tuple[type[Event], ...], ...]] = {
     SentToTechnicalReview: ((DocumentsComplete,),),
     SentToAuthority: ((SentToTechnicalReview,),),
     SafetyAssessmentReport: ((PrototypePrinted,),),
-    QuestionAsked: ((SentToTechnicalReview, SentToAuthority),),
-    Withdrawn: ((Approved, TrialOpened),),
+    QuestionAsked: ((SentToTechnicalReview, SentToAuthority, TakenOver),),
+    Withdrawn: ((Approved, TrialOpened, TakenOver),),
     TrialClosed: ((TrialOpened,),),
 }
 # What must have come since the last approval, where there is one: else the event contradicts it.
@@ -72,6 +75,7 @@ _NAMING = ("vehicles: ['401-412']", "places: [cab]")
 # The assessment body is independent of the design (Regulation (EU) 402/2013 Art. 6 and Annex II, from memory).
 _GRANTING = (
     AcceptanceGiven, SafetyAssessmentReport, Approved, TrialOpened, Renewed, ConditionLifted, ChangeAccepted, OlderStockSettled,
+    TakeOverConfirmed,
 )  # fmt: skip
 
 
@@ -100,6 +104,12 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
             yield from _trial(event)
             yield from _replacing(event, way)
             yield from _bound(event, way)
+        case TakenOver():
+            yield from taken_over_complaints(event, way)
+            yield from _names_all(event)
+        case TakeOverConfirmed():
+            yield from confirmation_complaints(event, way)
+            yield from _bound(event, way)
         case ApprovalRefused():
             yield from _whole_way(event, way)
         case Renewed():
@@ -107,6 +117,7 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
         case ChangeAccepted():
             yield from _which(event, way.renewed_by(event) if way.approvals else [])
             yield from _text(event)
+            yield from unconfirmed_complaints(event, way)
             yield from _accepted(event, way)
         case ConditionAdded():
             yield from _which(event, way.conditioned_by(event), several=True)
@@ -169,7 +180,7 @@ def _trial(event: TrialOpened) -> Iterator[Problem]:
     yield from _names_all(event)
 
 
-def _names_all(event: Approved | TrialOpened) -> Iterator[Problem]:
+def _names_all(event: Approved | TrialOpened | TakenOver) -> Iterator[Problem]:
     for scope in event.scope:
         missing = [key for key in ("vehicles", "places") if not getattr(scope, key)]
         if missing:
@@ -195,7 +206,7 @@ def _not_too_long(on: date, until: date | None) -> Iterator[Problem]:
         yield wrong("APPR05", "too long", until=until, years=LONGEST_YEARS)
 
 
-def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
+def _bound(event: Approved | TrialOpened | TakeOverConfirmed, way: Way) -> Iterator[Problem]:
     yield from _text(event)
     text = from_record(event.approved_as)
     if event.revision in way.texts and contradicts(way.texts[event.revision], text):
@@ -205,14 +216,14 @@ def _bound(event: Approved | TrialOpened, way: Way) -> Iterator[Problem]:
 def _accepted(event: ChangeAccepted, way: Way) -> Iterator[Problem]:
     """What is accepted is what the table asks about: nothing that makes it another part or another place."""
     text = from_record(event.approved_as)
-    for permit in way.renewed_by(event) if way.approvals else ():
+    for permit in (each for each in way.renewed_by(event) if not each.awaits) if way.approvals else ():
         if version_of(permit.text) == 1:
             yield wrong("APPR45", "older form", "anew")
         elif found := text_voids(permit.text, text):
             yield wrong("APPR45", "void", "walk", lines=tuple(dict.fromkeys(map(line_of, found))))
 
 
-def _text(event: Approved | TrialOpened | ChangeAccepted) -> Iterator[Problem]:
+def _text(event: Approved | TrialOpened | TakeOverConfirmed | ChangeAccepted) -> Iterator[Problem]:
     text = from_record(event.approved_as)
     if fingerprint(text) != event.fingerprint:
         yield wrong("APPR08", "fingerprint", "put back or anew")

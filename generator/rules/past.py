@@ -12,14 +12,17 @@ from generator.rules.chain import canonical_json, chain, said
 
 # What somebody has judged stays judged. How it is worded may change until it carries a permit.
 _JUDGED: Final = ("screening/judged_significant", "screening/identical_function/answer", "screening/change_case/case")
-_PERMITS: Final = ("approved", "trial opened")
+_PERMITS: Final = ("approved", "trial opened", "taken over")
 # What took or gave a permission is never corrected away: a new event answers it. What took it may stand later, as after a merge.
 _TAKES: Final = frozenset(
     {"approval refused", "customer acceptance refused", "trial closed", "condition added", "question asked", "withdrawn", "superseded"}
 )
 GIVES: Final = frozenset(
-    {"approved", "trial opened", "renewed", "condition lifted", "change accepted", "older stock settled", "record corrected"}
-)
+    {
+        "approved", "trial opened", "taken over", "take-over confirmed", "renewed", "condition lifted", "change accepted",
+        "older stock settled", "record corrected",
+    }
+)  # fmt: skip
 # Longer records are compared event by event, without looking which one was moved: no depot has such a one.
 _MOST_COMPARED: Final = 250_000
 

@@ -3,7 +3,14 @@
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from generator.records.approvals import Approved, Scope, TrialOpened, TrialResult
+from generator.records.approvals import (
+    Approved,
+    Scope,
+    TakenOver,
+    TakeOverConfirmed,
+    TrialOpened,
+    TrialResult,
+)
 from generator.records.conditions import Condition
 from generator.records.evidence import Evidence
 from generator.records.vehicles import vehicles_in
@@ -13,10 +20,11 @@ from generator.records.vehicles import vehicles_in
 class Permit:
     """A permit as the events since have left it."""
 
-    event: Approved | TrialOpened
+    event: Approved | TrialOpened | TakenOver
     index: int
     text: str
-    """The canonical text that it binds: its own, or the newer one that whoever gave it has accepted since."""
+    """The canonical text that it binds: its own, or the newer one that whoever gave it has accepted since; of a letter
+    that was taken over, the one that was confirmed, and until then none, which is empty."""
     bound_at: int
     """How many events had happened when that text was bound."""
     valid_until: date | None
@@ -39,6 +47,8 @@ class Permit:
     """Whether it is written down what lay before its reviewers; a trial needs none."""
     ended_by: list[Approved] = field(default_factory=list)
     """Newer approvals of the same revision: what they speak of, this one never speaks of again."""
+    confirmed: TakeOverConfirmed | None = None
+    """Of a letter that was taken over: who has confirmed that it speaks of what lies here."""
 
     @property
     def question_since(self) -> date | None:
@@ -49,8 +59,13 @@ class Permit:
         return isinstance(self.event, TrialOpened)
 
     @property
+    def awaits(self) -> bool:
+        """Whether it is a letter that was taken over, and nobody has confirmed yet what it speaks of."""
+        return isinstance(self.event, TakenOver) and self.confirmed is None
+
+    @property
     def open_ended(self) -> bool:
-        return isinstance(self.event, Approved) and self.event.open_ended and self.valid_until is None
+        return isinstance(self.event, Approved | TakenOver) and self.event.open_ended and self.valid_until is None
 
     def held(self, text: str) -> Condition | None:
         """The condition with this text, word for word."""
@@ -107,8 +122,10 @@ class Tried:
         return approval.index < self.ended_at
 
 
-def begins(event: Approved | TrialOpened) -> date:
-    """The first day of a permit: never before it was given."""
+def begins(event: Approved | TrialOpened | TakenOver) -> date:
+    """The first day of a permit: never before it was given, nor before it stood in this record."""
+    if isinstance(event, TakenOver):
+        return event.on
     return max(event.on, event.valid_from or event.on)
 
 

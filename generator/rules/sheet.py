@@ -124,11 +124,11 @@ def sheet(
 
 def _stage(walked: History, changed: bool, day: date) -> Stage:  # noqa: FBT001
     approval = walked.approval
-    if walked.stage is not Stage.APPROVED or approval is None:
+    if walked.stage not in (Stage.APPROVED, Stage.TAKEN_OVER) or approval is None:
         return walked.stage
     if approval.valid_until and approval.valid_until < day:
         return Stage.LAPSED
-    return Stage.CHANGED if changed else Stage.APPROVED
+    return Stage.CHANGED if changed else walked.stage
 
 
 def mass_of(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:

@@ -23,6 +23,8 @@ from generator.records.approvals import (
     SentForAcceptance,
     SentToAuthority,
     SentToTechnicalReview,
+    TakenOver,
+    TakeOverConfirmed,
     TrialOpened,
 )
 from generator.records.evidence import Evidence
@@ -35,7 +37,12 @@ from generator.rules.fingerprint import is_readable, part_section, place_section
 
 # What is sent to those who decide is no word of theirs; a reviewer's own questions may ask for a change.
 _OF_THE_WAY = DesignStarted | PrototypePrinted | SentForAcceptance | DocumentsComplete | SentToTechnicalReview | SentToAuthority | QuestionAnswered
-_DECIDES = Approved | TrialOpened | ChangeAccepted | Renewed | ConditionLifted | OlderStockSettled | SafetyAssessmentReport
+_DECIDES = (
+    Approved | TrialOpened | TakenOver | TakeOverConfirmed | ChangeAccepted | Renewed | ConditionLifted | OlderStockSettled
+    | SafetyAssessmentReport
+)  # fmt: skip
+Permitted = Approved | TrialOpened | ChangeAccepted | TakenOver | TakeOverConfirmed
+"""What a letter gives a permit by, or a newer text to it."""
 Submission = DocumentsComplete | SentToTechnicalReview | SentToAuthority
 _Kinds = tuple[type[Event], ...]
 
@@ -62,6 +69,10 @@ class Walked:
     """SHA-256 of every file that says how a prototype was accepted."""
     questions: dict[str, str] = field(default_factory=dict)
     """The same of the questions that reviewers asked: with the next approval they have served."""
+    taken: set[str] = field(default_factory=set)
+    """SHA-256 of every letter that was taken over, and of what confirmed one: they decide nothing else."""
+    named: dict[str, str] = field(default_factory=dict)
+    """The last event that each file was named by, whatever for, by the file's SHA-256."""
     papers: dict[str, str] = field(default_factory=dict)
     """The event of the way that each other file was named by, by the file's SHA-256."""
 
@@ -91,15 +102,21 @@ class Walked:
                 if isinstance(event, Approved):
                     self.approved = from_record(event.approved_as)
                     self.papers |= self.questions
+            case TakenOver() | TakeOverConfirmed():
+                self.taken |= {each.sha256 for each in event.evidence}
+                self.letters |= {each.sha256: _serves(event) for each in event.evidence}
+                if isinstance(event, TakeOverConfirmed):
+                    self.approved = from_record(event.approved_as)
             case QuestionAsked():
                 self.questions |= {each.sha256: event.what for each in event.evidence}
             case _:
                 pass
+        self.named |= {each.sha256: event.what for each in _letters_of(event)}
         if isinstance(event, _OF_THE_WAY):
             self.papers |= {each.sha256: event.what for each in event.evidence}
 
 
-def letters_of(event: Approved | TrialOpened | ChangeAccepted) -> Iterator[Evidence]:
+def letters_of(event: Permitted) -> Iterator[Evidence]:
     """Every letter that speaks for a permit or its newer text: its own, and those of what it says besides."""
     yield from event.evidence
     if isinstance(event, Approved):
@@ -107,7 +124,12 @@ def letters_of(event: Approved | TrialOpened | ChangeAccepted) -> Iterator[Evide
 
 
 def _letters_of(event: Event) -> Iterator[Evidence]:
-    return letters_of(event) if isinstance(event, Approved | TrialOpened | ChangeAccepted) else iter(event.evidence)
+    return letters_of(event) if isinstance(event, Permitted) else iter(event.evidence)
+
+
+def _serves(event: Permitted) -> str:
+    """What a letter of the event serves: the text that is bound by it, or what was taken over, by its day and number."""
+    return f"{event.what} {event.on} {event.reference}" if isinstance(event, TakenOver | TakeOverConfirmed) else event.fingerprint
 
 
 def submission_complaints(event: Submission, walked: Walked) -> Iterator[Problem]:
@@ -211,12 +233,14 @@ def letter_complaints(event: Event, walked: Walked) -> Iterator[Problem]:
     for each in _letters_of(event):
         if each.sha256 in walked.papers:
             yield wrong("APPR33", "paper of the way", what=event.what, file=each.file, above=walked.papers[each.sha256])
-    if not isinstance(event, Approved | TrialOpened | ChangeAccepted):
+        elif each.sha256 in walked.taken:
+            yield wrong("APPR33", "served", what=event.what, file=each.file)
+    if not isinstance(event, Permitted):
         return
     for each in letters_of(event):
         if each.sha256 in walked.minutes:
             yield wrong("APPR33", "minutes as letter", what=event.what, file=each.file)
-        elif walked.letters.get(each.sha256, event.fingerprint) != event.fingerprint:
+        elif each.sha256 not in walked.taken and walked.letters.get(each.sha256, _serves(event)) != _serves(event):
             yield wrong("APPR33", "served", what=event.what, file=each.file)
 
 

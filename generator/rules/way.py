@@ -1,6 +1,7 @@
 """How far has the way of a part come: what is done, what stands, who made what is judged?"""
 
 from dataclasses import dataclass, field
+from datetime import date
 
 from generator.records.approvals import (
     AcceptanceGiven,
@@ -23,6 +24,8 @@ from generator.records.approvals import (
     SentToAuthority,
     SentToTechnicalReview,
     Superseded,
+    TakenOver,
+    TakeOverConfirmed,
     TrialOpened,
     Withdrawn,
 )  # fmt: skip
@@ -36,7 +39,7 @@ _SENT: _Kinds = frozenset({SentToTechnicalReview, SentToAuthority})
 _WAY: _Kinds = _SENT | {
     SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete, SafetyAssessmentReport,
 }  # fmt: skip
-_PERMITS: _Kinds = frozenset({Approved, TrialOpened})
+_PERMITS: _Kinds = frozenset({Approved, TrialOpened, TakenOver})
 
 # What no longer counts as done after an event: a new start has its whole way before it.
 _FORGETS: dict[type[Event], _Kinds] = {
@@ -45,6 +48,7 @@ _FORGETS: dict[type[Event], _Kinds] = {
     AcceptanceRefused: _WAY,
     DocumentsComplete: _SENT,
     ApprovalRefused: _SENT,
+    TakenOver: _WAY | {DesignStarted, PrototypePrinted},  # nothing counts as walked: the next approval walks all of it
     Withdrawn: _WAY | _PERMITS,
     Superseded: _WAY | _PERMITS,
 }
@@ -70,6 +74,10 @@ class Way:
     texts: dict[str, str] = field(default_factory=dict)
     """What of the part was approved or tried under each revision, ever."""
     walked: Walked = field(default_factory=Walked)
+    ever: dict[type[Event], None] = field(default_factory=dict)
+    """Every kind of event that has happened, whether it is forgotten or not."""
+    begun: date | None = None
+    """The day of the first step of a way here."""
     approved: list[str] = field(default_factory=list)
     """Every revision that was ever approved, the one approved last behind the others."""
 
@@ -106,6 +114,14 @@ class Way:
         ]
         return others + newest
 
+    def confirmed_by(self, event: TakeOverConfirmed) -> list[Permit]:
+        """The letters that await a confirmation and that it speaks of; several: it cannot be told which."""
+        return [
+            permit
+            for permit in self.permits
+            if permit.awaits and permit.event.on == event.approved_on and event.confirms in (None, permit.event.reference)
+        ]
+
     def conditioned_by(self, event: ConditionAdded) -> list[Permit]:
         """The permits that get a condition: all that stand, unless it names the day of one."""
         return [permit for permit in self.permits if event.approved_on in (None, permit.event.on)]
@@ -123,7 +139,10 @@ class Way:
         kind = type(event)
         self.done -= _FORGETS.get(kind, frozenset())
         self.done.add(kind)
-        self.new = set() if isinstance(event, Approved) else self.new | {kind}
+        self.ever[kind] = None
+        self.new = set() if isinstance(event, Approved | TakenOver) else self.new | {kind}
+        if self.begun is None and isinstance(event, DesignStarted | PrototypePrinted):
+            self.begun = event.on
         if isinstance(event, SafetyAssessmentReport):
             self.reported = event.evidence
         if isinstance(event, QuestionAsked):
@@ -134,8 +153,8 @@ class Way:
             self.questions_open = 0
         if isinstance(event, _MAKING):
             self.makers.add(event.by)
-        if isinstance(event, Approved | TrialOpened):
+        if isinstance(event, Approved | TrialOpened | TakeOverConfirmed):
             self.texts.setdefault(event.revision, from_record(event.approved_as))
-        if isinstance(event, Approved):
+        if isinstance(event, Approved | TakenOver):
             self.approved = [*(each for each in self.approved if each != event.revision), event.revision]
         self.walked.note(event)

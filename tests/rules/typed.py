@@ -9,7 +9,7 @@ from typing import Any
 from generator.rules.facts.fields import OPEN, UNSAID, Facts
 from generator.rules.history import Stage
 
-DAYS = ("permit_on", "permit_from", "question_open_since", "trial_until", "permit_until", "certificate_until", "fire_until", "built_on", "stage_since", "withdrawn_on", "superseded_on", "stock_until")
+DAYS = ("permit_on", "letter_of", "permit_from", "question_open_since", "trial_until", "permit_until", "certificate_until", "fire_until", "built_on", "stage_since", "withdrawn_on", "superseded_on", "stock_until")
 
 
 def typed(told: Mapping[str, Any]) -> Facts:

@@ -66,17 +66,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_number(parser)
     asking.add_by(parser, "role that approved, as in depot.yml")
     parser.add_argument("--reference", required=True, help="number of the letter or minutes")
-    parser.add_argument(
-        "--scope",
-        required=True,
-        action="append",
-        type=scope,
-        metavar="FLEET:VEHICLES:PLACES",
-        help="what it speaks of, such as TR4:401-412:cab or TR4:403,407:bogie; may be given again",
-    )
-    end = parser.add_mutually_exclusive_group(required=True)
-    end.add_argument("--until", type=asking.day, metavar="DATE", help="last day it holds")
-    end.add_argument("--open-ended", action="store_true", help="the approval itself says that it has no end")
+    add_scope_and_end(parser)
     parser.add_argument(
         "--from", dest="valid_from", type=asking.day, metavar="DATE", help="first day it holds, where that comes later"
     )
@@ -114,6 +104,21 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_day(parser, "day of the approval (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
     asking.add_catalogue(parser)
+
+
+def add_scope_and_end(parser: argparse.ArgumentParser) -> None:
+    """What a permit speaks of, and until when."""
+    parser.add_argument(
+        "--scope",
+        required=True,
+        action="append",
+        type=scope,
+        metavar="FLEET:VEHICLES:PLACES",
+        help="what it speaks of, such as TR4:401-412:cab or TR4:403,407:bogie; may be given again",
+    )
+    end = parser.add_mutually_exclusive_group(required=True)
+    end.add_argument("--until", type=asking.day, metavar="DATE", help="last day it holds")
+    end.add_argument("--open-ended", action="store_true", help="the approval itself says that it has no end")
 
 
 def scope(text: str) -> dict[str, Value]:
@@ -223,7 +228,7 @@ def _conditions(event: dict[str, Value]) -> Iterator[str | Condition]:
         yield Condition.model_validate_json(json.dumps(each)) if isinstance(each, dict) else str(each)
 
 
-def _named(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict[str, Value]]:
+def named_sites(asked: dict[str, Any], part: Part, catalogue: Catalogue) -> list[dict[str, Value]]:
     """The scope with its vehicles and places by name: what is left out is what the part fits today.
 
     Places with the same vehicles stand together.
@@ -253,7 +258,7 @@ def _listed(value: Value) -> list[Value]:
 
 def _event(part: OnePart, options: argparse.Namespace, day: date, letters: list[Attached]) -> dict[str, Value]:
     record, text = told_text(part, letters)
-    scope = [one for each in options.scope for one in _named(each, record, part.catalogue)]
+    scope = [one for each in options.scope for one in named_sites(each, record, part.catalogue)]
     sites = [(str(each["fleet"]), str(place)) for each in scope for place in _listed(each.get("places"))]
     text = approved_text(text, sites, part.catalogue, record)
     event: dict[str, Value] = {

@@ -2,17 +2,19 @@
 
 import argparse
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import get_args
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.lacking import tell_lacking
 from generator.edge.commands.submitting import add_about_others, submission, told_text
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.recording import Attached, attached, part_to_write, recorded, refuse_broken
+from generator.edge.disk.recording import Attached, attached, part_to_write, recorded_in_order, refuse_broken
 from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
-from generator.records.approvals import Approved, Event, FittedPieces, TrialOpened, TrialResult
+from generator.records.approvals import Approved, Event, FittedPieces, TakenOver, TrialOpened, TrialResult
 from generator.rules.binding import approved_text, sites_of
 from generator.rules.canonical import fingerprint
 from generator.rules.walking import Submission
@@ -21,18 +23,21 @@ from generator.writing.yaml_text import Value
 EVENTS = {
     str(get_args(kind.model_fields["what"].annotation)[0]): kind
     for kind in get_args(get_args(Event)[0])
-    if kind not in (Approved, TrialOpened)
+    if kind not in (Approved, TakenOver, TrialOpened)
 }
 
 DESCRIPTION = f"""\
 Records an event at the end of the part's approval.yml. Nothing that stands in the file is touched, and an
-event that cannot have happened in that order is refused. Approvals and trials: spares approve.
+event that cannot have happened in that order is refused. Approvals and trials: spares approve; approvals of before this
+catalogue: spares take-over. Several steps of one day and one role may be named one after the other: they are judged in
+that order and written together, or not at all.
 "documents complete" and "sent to ..." write down, line by line, what is submitted: the part as it lies in its
 folder now. An approval then has to bind the same.
 
 events: {", ".join(EVENTS)}
 """
 EXAMPLE = """\
+  spares record TV-0118 "design started" "prototype printed" --by am-specialist
   spares record TV-0118 "documents complete" --by am-specialist --reference "dossier TV-0118" \\
       --evidence documents/drawing.pdf
   spares record TV-0417 "change accepted" --by technical-review --reference "letter TR-27-004" \\
@@ -46,16 +51,35 @@ NEEDS_LETTER = ("renewed", "condition lifted", "change accepted")
 # What the command works out itself, from what lies in the part's folder.
 FILLED = ("revision", "approved_as", "fingerprint")
 OWN = (
-    "reason", "result", "fitted_pieces", "question", "condition", "valid_until", "approved_on", "superseded_by", "corrects", "why",
+    "reason", "result", "fitted_pieces", "question", "condition", "valid_until", "approved_on", "confirms", "superseded_by", "corrects", "why",
     "checked_by", "older_stock", "also_for",
 )  # fmt: skip
+_FLAGS = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
+# What the command finds out itself where it is the only one.
+WORKED_OUT = {"take-over confirmed": ("approved_on",)}
 # Records of the older form close a trial without them; a new event says how it ended.
 SAID_ANEW = {"trial closed": ("result", "fitted_pieces")}
 
 
+class _Steps(argparse.Action):
+    """The part's number, which may be left out, and the events behind it."""
+
+    def __call__(self, parser: argparse.ArgumentParser, namespace: argparse.Namespace, values: Any, option_string: str | None = None) -> None:  # noqa: ARG002
+        given = list(values)
+        namespace.number = None if given[0] in EVENTS else given.pop(0)
+        if not given:
+            parser.error("the following arguments are required: EVENT")
+        for what in given:
+            if what not in EVENTS:
+                raise argparse.ArgumentError(self, f"invalid choice: {what!r} (choose from {', '.join(map(repr, EVENTS))})")
+        namespace.event = given
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    asking.add_number(parser)
-    parser.add_argument("event", metavar="EVENT", choices=tuple(EVENTS), help="what happened, in quotes")
+    parser.add_argument(
+        "event", nargs="+", action=_Steps, metavar="[NUMBER] EVENT",
+        help="number of the part (default: the part in whose folder one stands), and what happened, in quotes; several steps of one day one after the other",
+    )  # fmt: skip
     asking.add_by(parser, "role that did it, as in depot.yml")
     parser.add_argument("--reference", metavar="TEXT", help="number of the letter, minutes or file")
     parser.add_argument(
@@ -74,6 +98,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--approved-on", type=asking.day, metavar="DATE", help="day of the approval that is meant, of several"
     )
+    parser.add_argument("--confirms", metavar="TEXT", help="reference of the letter that is confirmed, of several taken over on one day")
     add_about_others(parser)
     parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
     parser.add_argument(
@@ -99,22 +124,18 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     today = asking.today()
-    event: dict[str, Value] = {
-        "on": (options.on or today).isoformat(),
-        "what": options.event,
-        "by": asking.by_whom(options, terminal),
-        **({"reference": options.reference} if options.reference else {}),
-        **_own(options),
-        **({"note": options.note} if options.note else {}),
-    }
+    own = _shared_out(options)
+    options.by = _by_whom(options, terminal)
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "record", terminal.note, dry_run=options.dry_run) as part:
         refuse_broken(part, options.corrects)
-        if issubclass(EVENTS[options.event], Submission):
-            event |= submission(part, opens=options.event == "documents complete")
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
-        event |= _accepted(part, options.approved_on, evidence) if options.event == "change accepted" else {}
-        appended = recorded(part, event, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key))
+        told = [partial(_told, options=options, today=today, what=what, own=own[what], evidence=evidence) for what in options.event]
+        confirms = "take-over confirmed" in options.event
+        appended = recorded_in_order(
+            part, told, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key),
+            before_writing=lambda would_be: tell_lacking(part, terminal, would_be) if confirms else None,
+        )  # fmt: skip
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
     )
@@ -122,6 +143,52 @@ def run(options: argparse.Namespace) -> int:
     if not options.dry_run and (not_signed := not_signed_yet(part, options.key)):
         terminal.note(not_signed, "yellow")
     return Ending.CLEAN
+
+
+def _by_whom(options: argparse.Namespace, terminal: Terminal) -> str:
+    """Who confirms a letter is said each time: a setting that is kept would confirm what nobody has looked at."""
+    if "take-over confirmed" in options.event and not options.by:
+        raise Refusal("nobody says who confirms it", "add --by ROLE, the role that has looked at what lies here", Ending.MISUSE)
+    return asking.by_whom(options, terminal)
+
+
+def _told(
+    part: OnePart, *, options: argparse.Namespace, today: date, what: str, own: dict[str, Value], evidence: list[Attached]
+) -> dict[str, Value]:  # fmt: skip
+    """The event as it is written, of the part as the events before it leave it."""
+    event: dict[str, Value] = {
+        "on": (options.on or today).isoformat(),
+        "what": what,
+        "by": options.by,
+        **({"reference": options.reference} if options.reference else {}),
+        **own,
+        **({"note": options.note} if options.note else {}),
+    }
+    if issubclass(EVENTS[what], Submission):
+        event |= submission(part, opens=what == "documents complete")
+    event |= _accepted(part, options.approved_on, evidence) if what == "change accepted" else {}
+    event |= _confirmed(part, options, evidence) if what == "take-over confirmed" else {}
+    return event | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
+
+
+def _confirmed(part: OnePart, options: argparse.Namespace, evidence: list[Attached]) -> dict[str, Value]:
+    """What lies there now, and the places that the letter speaks of that is confirmed."""
+    awaiting = [each for each in part.sheet.history.permits if each.awaits]
+    meant = [
+        each
+        for each in awaiting
+        if options.approved_on in (None, each.event.on) and options.confirms in (None, each.event.reference)
+    ]
+    if len(meant) != 1:
+        known = " or ".join(f'--approved-on {each.event.on} --confirms "{each.event.reference}"' for each in awaiting)
+        says = "several letters await a confirmation" if len(meant) > 1 else "no such letter awaits a confirmation"
+        raise Refusal(says, f"name one: {known}" if known else f"see spares explain {part.sheet.number}", Ending.PROBLEMS)
+    record, text = told_text(part, evidence)
+    text = approved_text(text, sites_of(meant[0].event.scope), part.catalogue, record)
+    alike = [each for each in awaiting if each.event.on == meant[0].event.on]
+    said: dict[str, Value] = {"approved_on": meant[0].event.on.isoformat()}
+    said |= {"confirms": str(meant[0].event.reference)} if len(alike) > 1 else {}
+    return said | {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}
 
 
 def _accepted(part: OnePart, approved_on: date | None, evidence: list[Attached]) -> dict[str, Value]:
@@ -137,28 +204,51 @@ def _accepted(part: OnePart, approved_on: date | None, evidence: list[Attached])
 
 def _in_service(options: argparse.Namespace) -> Value:
     if options.condition or len(options.in_service) > 1:
-        says = f"'{options.event}' says one condition"
+        says = f"'{' '.join(options.event)}' says one condition"
         raise Refusal(says, "give either --condition or --in-service, once", Ending.MISUSE)
     text, plan = options.in_service[0]
     return asking.in_service(text, plan)
 
 
-def _own(options: argparse.Namespace) -> dict[str, Value]:
-    """What this kind of event says besides the common things. Raises Refusal for what is missing or too much."""
-    fields = EVENTS[options.event].model_fields
+def _shared_out(options: argparse.Namespace) -> dict[str, dict[str, Value]]:
+    """What each of the events says besides the common things. Raises Refusal where it cannot be told whose an option is."""
+    whats: list[str] = options.event
+    if len(whats) == 1:
+        return {whats[0]: _own(options, whats[0])}
+    twice = next((what for what in whats if whats.count(what) > 1), None)
+    if twice:
+        raise Refusal(f"'{twice}' is named twice", "name each step once", Ending.MISUSE)
+    given = [key for key in OWN if getattr(options, key) is not None] + (["condition"] if options.in_service else [])
+    one_only = [_FLAGS[key] for key in given if sum(key in EVENTS[what].model_fields for what in whats) > 1]
+    one_only += [flag for flag, value in (("--evidence", options.evidence), ("--note", options.note)) if value]
+    if one_only or "record corrected" in whats:
+        says = f"of several steps it cannot be told which {' and '.join(one_only) or 'record corrected'} belongs to"
+        raise Refusal(says, "record that step by itself", Ending.MISUSE)
+    strange = [_FLAGS[key] for key in given if not any(key in EVENTS[what].model_fields for what in whats)]
+    if strange:
+        raise Refusal(f"none of these steps takes {' and '.join(strange)}", "see spares record --help", Ending.MISUSE)
+    return {what: _own(options, what, among=True) for what in whats}
+
+
+def _own(options: argparse.Namespace, what: str, *, among: bool = False) -> dict[str, Value]:
+    """What this kind of event says besides the common things. Raises Refusal for what is missing or too much.
+
+    among: it is one of several, so that what it does not take belongs to another.
+    """
+    fields = EVENTS[what].model_fields
     given: dict[str, Value] = {key: _value(getattr(options, key)) for key in OWN if getattr(options, key) is not None}
     given |= {"condition": _in_service(options)} if options.in_service else {}
-    flags = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
-    needed = {key for key in OWN if key in fields and fields[key].is_required()} | set(SAID_ANEW.get(options.event, ()))
-    missing = [flags[key] for key in OWN if key in needed and key not in given]
+    given = {key: value for key, value in given.items() if key in fields or not among}
+    needed = {key for key in OWN if key in fields and fields[key].is_required()} | set(SAID_ANEW.get(what, ()))
+    missing = [_FLAGS[key] for key in OWN if key in needed - set(WORKED_OUT.get(what, ())) and key not in given]
     missing += ["--reference"] if fields["reference"].is_required() and not options.reference else []
-    needs_letter = options.event in NEEDS_LETTER or fields["evidence"].is_required()
+    needs_letter = what in NEEDS_LETTER or fields["evidence"].is_required()
     missing += ["--evidence"] if needs_letter and not options.evidence else []
-    too_much = [flags[key] for key in given if key not in fields]
+    too_much = [_FLAGS[key] for key in given if key not in fields]
     if missing or too_much:
         says = [f"needs {' and '.join(missing)}"] if missing else []
         says += [f"takes no {' and no '.join(too_much)}"] if too_much else []
-        raise Refusal(f"'{options.event}' {' and '.join(says)}", "see spares record --help", Ending.MISUSE)
+        raise Refusal(f"'{what}' {' and '.join(says)}", "see spares record --help", Ending.MISUSE)
     corrects = str(given.get("corrects", ""))
     return given | ({"corrects": int(corrects)} if corrects.isdecimal() else {})
 

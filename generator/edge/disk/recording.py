@@ -4,7 +4,7 @@ import hashlib
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -31,6 +31,8 @@ from generator.writing.yaml_text import Value
 LARGEST_EVIDENCE_BYTES = 30_000_000
 Sign = Callable[[PartFolder], str]
 """Gives the signature of the last event of a folder."""
+Told = Callable[[OnePart], Mapping[str, Value]]
+"""Gives an event, as it is written, of the part as the events before it leave it."""
 UNSAID = ("PAST01", "PAST02", "PAST03", "PAST04", "PAST05")
 """What a record says no longer: the event 'record corrected' alone may be added then."""
 
@@ -175,22 +177,44 @@ def recorded(
     may refuse it. Raises Refusal where the event could not have happened so, names what does not exist, or cannot be
     written.
     """
-    folder = part.root / part.sheet.folder.folder
-    file = f"{part.sheet.folder.folder}/approval.yml"
-    whole = dict(event) | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
-    before = _bytes(folder / "approval.yml")
     files = list({each.file: each for each in (*evidence, *also)}.values())
-    appended = _appended(part, file, before, whole)
-    would_be = _refuse_impossible(part, file, appended, files, today)
-    if sign:
-        appended = _appended(part, file, before, whole | {"signed": sign(would_be)})
-        would_be = _refuse_impossible(part, file, appended, files, today)
+    whole = dict(event) | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
+    return recorded_in_order(part, [lambda _: whole], files, today, dry_run=dry_run, sign=sign, before_writing=before_writing)
+
+
+def recorded_in_order(
+    part: OnePart,
+    told: Sequence[Told],
+    files: Sequence[Attached],
+    today: date,
+    *,
+    dry_run: bool,
+    sign: Sign | None = None,
+    before_writing: Callable[[PartFolder], None] = lambda _: None,
+) -> Appended:
+    """The same of several events, each told and judged of the part as those before it leave it: all are written, or none.
+
+    files: everything that the events name.
+    """
+    folder, file = part.root / part.sheet.folder.folder, f"{part.sheet.folder.folder}/approval.yml"
+    content = before = _bytes(folder / "approval.yml")
+    added, would_be = "", part.sheet.folder
+    for place, tell in enumerate(told):
+        now = part if place == 0 else replace(part, sheet=part.judged_as(would_be))
+        event = tell(now)
+        appended = _appended(now, file, content, event)
+        would_be = _refuse_impossible(now, file, appended, files, today)
+        if sign:
+            appended = _appended(now, file, content, {**event, "signed": sign(would_be)})
+            would_be = _refuse_impossible(now, file, appended, files, today)
+        content, added = appended.content, added + appended.added
     before_writing(would_be)
+    whole = Appended(content or b"", added)
     if not dry_run:
-        _write(folder, before, appended, files)
+        _write(folder, before, whole, files)
         # The next look would remember it as well; without a store it is as on a fresh machine.
         remembered(part.root, part.store, {would_be.number: past_of(would_be.approval)} if would_be.approval else {})
-    return appended
+    return whole
 
 
 def _appended(part: OnePart, file: str, before: bytes | None, event: Mapping[str, Value]) -> Appended:

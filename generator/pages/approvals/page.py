@@ -18,7 +18,7 @@ from generator.rules.verdicts import Verdict
 # Where somebody still has a move to make, in the order of the way.
 ON_THE_WAY = (
     Stage.DESIGN, Stage.PROTOTYPE, Stage.ACCEPTANCE, Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW,
-    Stage.AUTHORITY_REVIEW, Stage.LAPSED, Stage.CHANGED,
+    Stage.AUTHORITY_REVIEW, Stage.TAKEN_OVER, Stage.LAPSED, Stage.CHANGED,
 )  # fmt: skip
 OVER = (Stage.LAPSED, Stage.CHANGED)
 

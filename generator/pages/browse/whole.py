@@ -19,7 +19,7 @@ from generator.records.problems import Problem, Severity
 from generator.rules.sheet import Sheet
 
 _NEWS = (
-    "approved", "trial opened", "withdrawn", "superseded", "condition added", "renewed", "older stock settled", "question asked",
+    "approved", "taken over", "take-over confirmed", "trial opened", "withdrawn", "superseded", "condition added", "renewed", "older stock settled", "question asked",
 )  # fmt: skip
 _NEWS_LINES = 6
 _FLEET_THUMBS = 3

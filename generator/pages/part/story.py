@@ -9,7 +9,15 @@ from generator.pages.part.offered import Form, Offered, offered
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.accompanying import Becomes
-from generator.records.approvals import Approved, Event, RecordCorrected, Scope, TrialOpened
+from generator.records.approvals import (
+    Approved,
+    Event,
+    RecordCorrected,
+    Scope,
+    TakenOver,
+    TakeOverConfirmed,
+    TrialOpened,
+)
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.conditions import Condition, as_condition
 from generator.records.evidence import Evidence
@@ -96,6 +104,8 @@ def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     found += [_condition(each, w) for each in (*getattr(event, "conditions", ()), getattr(event, "condition", None)) if each]
     if also := getattr(event, "also_for", ()):
         found.append(w("event.also_for", value=", ".join(also)))
+    if isinstance(event, TakenOver | TakeOverConfirmed):
+        found += _older_letter(event, w)
     if isinstance(event, Approved):
         found += _beside(event, catalogue, w)
     found += [
@@ -120,6 +130,15 @@ def _details(event: Event, catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
 def _condition(written: str | Condition, w: Wording) -> str:
     told = as_condition(written)
     return w("event.condition", applies=told.applies.value, value=told.text, plan=told.maintenance_plan)
+
+
+def _older_letter(event: TakenOver | TakeOverConfirmed, w: Wording) -> list[str]:
+    """What a letter of before this record says of itself, or which one is confirmed."""
+    if isinstance(event, TakeOverConfirmed):
+        named = [w("event.confirms", value=event.confirms)] if event.confirms else []
+        return [w("event.approved_on", value=w.day(event.approved_on)), *named]
+    office, acts = w("event.approved_by", value=event.approved_by), w("event.approver", value=w.term("route", event.approver))
+    return [w("event.letter_of", value=w.day(event.letter_of)), office, acts]
 
 
 def _beside(event: Approved, catalogue: Catalogue, w: Wording) -> list[str]:

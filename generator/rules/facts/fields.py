@@ -127,11 +127,18 @@ class PermitFacts:
     permit_reference: str | None = None
     permit_revision: str | None = None
     permit_evidence: Literal["kept"] | None = None
-    same_as_approved: Literal["yes", "no"] | None = None
+    taken_over: Literal["no", "confirmed", "awaiting"] | None = None
+    """Whether it is a letter of before this record, and if so, whether it is confirmed that it speaks of what lies here."""
+    letter_of: date | None = None
+    """That letter's own day, and who approved it, as it says."""
+    letter_by: str | None = None
+    confirmer: Route | None = None
+    """For whom acts who is to confirm it, while it awaits that."""
+    same_as_approved: Literal["yes", "no", "taken over"] | None = None
     changed: tuple[str, ...] = ()
     """Lines that are no longer what was approved (rules/consequences.py), and why that matters."""
     changed_why: tuple[str, ...] = ()
-    place_as_approved: Literal["yes"] | None = None
+    place_as_approved: Literal["yes", "taken over"] | None = None
     """Whether the permit's text tells the place at all."""
     asked_about: tuple[str, ...] = ()
     """Lines that have changed and that somebody has to be asked about, and why."""
@@ -139,7 +146,7 @@ class PermitFacts:
     changed_freely: tuple[str, ...] = ()
     """Lines that have changed and keep nobody from fitting the part."""
     route: Route
-    authority: Literal["not needed", "approved", "asked", "waived", "missing"] | None = None
+    authority: Literal["not needed", "approved", "asked", "waived", "missing", "taken over"] | None = None
     significance: Literal["not significant", "assessed", "significant"] | None = None
     """None where nobody has judged it."""
     question_open_since: date | None = None
@@ -157,8 +164,9 @@ class PermitFacts:
     """In service, each with its reference in the maintenance plan."""
     ticked: tuple[str, ...] = ()
     """Those before fitting that somebody has ticked on this page: the tablet alone says so."""
-    reviewed: Literal["yes", "trial"] | None = None
-    """Whether the approval confirms what was submitted; a trial needs no submission."""
+    reviewed: Literal["yes", "trial", "taken over"] | None = None
+    """Whether the approval confirms what was submitted; a trial needs no submission, and of a letter that was taken over
+    it is not known here."""
     label_revision: str | None = None
     """Of stock with an older label that no permit speaks of."""
     permit_files: Files = ()

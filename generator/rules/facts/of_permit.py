@@ -1,9 +1,10 @@
 """What does a permit say, does it still speak of what is there, and how does the part stand with the authority?"""
 
 from collections.abc import Iterable
-from typing import Literal
+from datetime import date
+from typing import Literal, TypedDict
 
-from generator.records.approvals import Approved, SentToAuthority, TrialResult
+from generator.records.approvals import Approved, Route, SentToAuthority, TakenOver, TrialResult
 from generator.records.conditions import Applies
 from generator.records.parts import Fit
 from generator.rules.basis import Basis
@@ -46,10 +47,11 @@ def permit_facts(
         permit_reference=permit.event.reference,
         permit_revision=permit.event.revision,
         permit_evidence="kept" if permit.evidence_kept else None,
-        same_as_approved=None if bound.text is None else ("no" if void else "yes"),
+        **_taken_over(permit),
+        same_as_approved=None if bound.text is None else "no" if void else "taken over" if permit.awaits else "yes",
         changed=_lines(void),
         changed_why=_reasons(void),
-        place_as_approved=None if there is None else "yes",
+        place_as_approved=_place(case, permit, fit, is_told=there is not None),
         asked_about=_lines(asked),
         asked_why=_reasons(asked),
         changed_freely=_lines(free),
@@ -62,20 +64,58 @@ def permit_facts(
         before_fitting=before,
         unplanned=unplanned,
         in_service=tuple(f"{each.text} ({each.maintenance_plan})" for each in permit.conditions if each.is_planned),
-        reviewed="trial" if permit.is_trial else "yes" if permit.reviewed else None,
+        reviewed=_reviewed(permit),
         permit_files=case.files_of(permit.event.evidence),
         assessment_files=case.files_of(permit.assessment),
         permit_letters=case.files_of(permit.letters),
         lasting_files=case.files_of((*permit.event.evidence, *permit.prolonged)),
         condition_files=case.files_of(file for each in permit.conditions for file in permit.set_by.get(each.text, ())),
-        permit_by=case.name_of(permit.event.by),
+        permit_by=_by(case, permit),
         authority_files=_sent_to_the_authority(case, permit),
     )
 
 
+class _TakenOver(TypedDict):
+    taken_over: Literal["no", "confirmed", "awaiting"]
+    letter_of: date | None
+    letter_by: str | None
+    confirmer: Route | None
+
+
+def _taken_over(permit: Permit) -> _TakenOver:
+    if not isinstance(taken := permit.event, TakenOver):
+        return _TakenOver(taken_over="no", letter_of=None, letter_by=None, confirmer=None)
+    return _TakenOver(
+        taken_over="awaiting" if permit.awaits else "confirmed",
+        letter_of=taken.letter_of,
+        letter_by=taken.approved_by,
+        confirmer=taken.approver if permit.awaits else None,
+    )
+
+
+def _place(case: Case, permit: Permit, fit: Fit, *, is_told: bool) -> Literal["yes", "taken over"] | None:
+    """Whether the place is told by what the permit binds; a letter that binds nothing yet names it alone."""
+    if permit.awaits and case.catalogue.place(fit.fleet, fit.place):
+        return "taken over"
+    return "yes" if is_told else None
+
+
+def _reviewed(permit: Permit) -> Literal["yes", "trial", "taken over"] | None:
+    if isinstance(permit.event, TakenOver):
+        return "taken over"
+    return "trial" if permit.is_trial else "yes" if permit.reviewed else None
+
+
+def _by(case: Case, permit: Permit) -> str:
+    """Who gave it, or who has confirmed it; of a letter that awaits that, who approved it, as it says."""
+    if isinstance(permit.event, TakenOver):
+        return case.name_of(permit.confirmed.by) if permit.confirmed else permit.event.approved_by
+    return case.name_of(permit.event.by)
+
+
 def _older_form(permit: Permit) -> tuple[Change, ...]:
     """A text of an older form binds no papers, documents or notes: whether they are the same nobody can tell."""
-    if version_of(permit.text) == VERSION:
+    if permit.awaits or version_of(permit.text) == VERSION:
         return ()
     return (Change("spares fingerprint", None, None, Means.ASK, "older form"),)
 
@@ -88,6 +128,8 @@ def _lines(changes: Iterable[Change]) -> tuple[str, ...]:
 
 def _reasons(changes: Iterable[Change]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(change.reason for change in changes))
+
+
 def _result(tried: Tried | None) -> Literal["failed", "broken off", "not said"] | None:
     match tried and tried.result:
         case TrialResult.FAILED:
@@ -105,10 +147,17 @@ def no_permit_facts(case: Case, label_revision: str | None = None) -> PermitFact
 
 def _authority(
     case: Case, permit: Permit, basis: Basis
-) -> Literal["not needed", "approved", "asked", "waived", "missing"]:
-    """How a safety-role part stands with the authority: the customer's word alone is never enough."""
+) -> Literal["not needed", "approved", "asked", "waived", "missing", "taken over"]:
+    """How a safety-role part stands with the authority: the customer's word alone is never enough.
+
+    A customer's letter of before this record is not, whatever was waived since: who waived it did not read that letter.
+    """
     if not basis.is_safety:
         return "not needed"
+    if isinstance(permit.event, TakenOver):
+        if not Route.AUTHORITY is permit.event.approver is case.history.route:
+            return "missing"
+        return "taken over" if permit.awaits else "approved"
     if permit.authority_asked:
         return "approved" if isinstance(permit.event, Approved) else "asked"
     return "waived" if case.folder.approval and case.folder.approval.waiver else "missing"

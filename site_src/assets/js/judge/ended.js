@@ -38,7 +38,8 @@
   function forgottenOn(known, grounds, ground) {
     if (!known.length) return null;
     const told = new Set(endingsOf(grounds).map((each) => each.day));
-    const given = ground.permits.filter((facts) => facts.permit === "approval").map((facts) => String(facts.permit_on));
+    // A letter of before this record never answers an ending: it is taken over only where nothing was withdrawn here.
+    const given = ground.permits.filter((facts) => facts.permit === "approval" && facts.taken_over === "no").map((facts) => String(facts.permit_on));
     const days = known
       .filter((each) => each.fleet === ground.fleet && !told.has(each.day) && meet(each.vehicles, ground.vehicles))
       .map((each) => each.day)

@@ -3,7 +3,7 @@
   "use strict";
 
   /** Questions about the permit itself. */
-  const OF_THE_PERMIT = ["begun", "lasts", "unchanged", "reviewed", "place", "asked_about", "evidence", "authority", "authority_alone"];
+  const OF_THE_PERMIT = ["begun", "lasts", "unchanged", "taken_over", "reviewed", "place", "asked_about", "evidence", "authority", "authority_alone"];
 
   /** @param {Facts} facts */
   const hasNoPermit = (facts) => facts.permit === null || facts.permit === undefined;

@@ -1,0 +1,21 @@
+"""What keeps a part from "Fit it" by the permit that a record ends with, told before anything is written."""
+
+from generator.edge.commands.terminal import Terminal
+from generator.edge.one_part import OnePart
+from generator.pages.approvals.mends import MendLine, lack_lines
+from generator.pages.wording import wording
+from generator.planning.unfit import lacks
+from generator.records.catalogue import PartFolder
+
+
+def tell_lacking(part: OnePart, terminal: Terminal, would_be: PartFolder) -> None:
+    """Show what is missing of the part as it would be, each with its mend, and stop nothing."""
+    lines = lacking(part, would_be)
+    if lines:
+        terminal.say(wording(part.catalogue.language)("approve.missing"), "bold yellow")
+        terminal.mends(lines)
+
+
+def lacking(part: OnePart, would_be: PartFolder) -> tuple[MendLine, ...]:
+    sheet = part.judged_as(would_be)
+    return lack_lines(sheet, lacks(sheet), part.catalogue, wording(part.catalogue.language))
