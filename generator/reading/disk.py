@@ -118,6 +118,10 @@ class Disk:
 
         return self._read(file, hashed, LARGEST_DOCUMENT_BYTES * 3, "below 90 MB")
 
+    def letter(self, file: str) -> bytes | None:
+        """The bytes of a document, or None with a problem."""
+        return self._read(file, Path.read_bytes, LARGEST_DOCUMENT_BYTES * 3, "below 90 MB")
+
     def _read(self, file: str, take: Callable[[Path], R], largest_bytes: int, mend: str) -> R | None:
         """What `take` makes of a plain file inside the catalogue that is not too large, or None with a problem."""
         if not self._stays_inside(file):

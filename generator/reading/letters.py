@@ -7,9 +7,9 @@ from typing import NamedTuple
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, put
 from generator.records.approvals import TakenOver
-from generator.records.catalogue import PartFolder
+from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.materials import Material
-from generator.records.problems import wrong
+from generator.records.problems import Path, doubt, wrong
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import values_of
 from generator.rules.walking import Permitted, letters_of
@@ -76,3 +76,20 @@ def _of_another_part(one: _Served, served: dict[str, list[_Served]]) -> Iterator
                 on=other.event.on, number=one.number,
             )  # fmt: skip
             return
+
+
+def letter_doubts(event: TakenOver, path: Path, unread: frozenset[str], catalogue: Catalogue) -> Iterator[Finding]:
+    """What of a letter of before this record should be looked at: then whoever confirms it says what it says.
+
+    unread: letters in which no program can read anything. Its number, day and scope are compared by people alone.
+    """
+    for i, each in enumerate(event.evidence):
+        if each.file in unread:
+            yield doubt("APPR48", "no text", path=(*path, "evidence", i), file=each.file)
+    for scope in event.scope:
+        fleet = catalogue.fleets.get(scope.fleet)
+        if fleet and event.letter_of.year < fleet.in_service_since:
+            yield doubt(
+                "APPR48", "before the fleet", path=(*path, "letter_of"), letter_of=event.letter_of, fleet=fleet.id,
+                since=fleet.in_service_since,
+            )  # fmt: skip

@@ -1,14 +1,16 @@
 """One folder under parts/ → the part with its approval, notes, mesh file, documents and problems."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.reading.disk import Disk
+from generator.reading.letter_text import tells_text
 from generator.reading.meshes.sniff import SUFFIXES
 from generator.reading.notes_bounds import too_much
 from generator.reading.strays import leads_elsewhere, strays
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
-from generator.records.approvals import Approval
+from generator.records.approvals import Approval, TakenOver
 from generator.records.catalogue import KeptFile, PartFolder
 from generator.records.fitting import FittingNotes
 from generator.records.parts import Part
@@ -35,6 +37,8 @@ class ReadFolder:
     approval_yml: YamlFile | None
     problems: list[Problem]
     has_fitting: bool = True
+    unread_letters: frozenset[str] = frozenset()
+    """Letters that were taken over and of which no program can read what they say, by their paths in the folder."""
     strange_photos: tuple[str, ...] = ()
     """Files in photos/ that are no whole pictures of a kind that is shown."""
 
@@ -82,12 +86,23 @@ def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
         has_fitting="fitting.md" in names,
     )
     found.strange_photos = tuple(photo.path for photo in found.photos if not photo.kind.is_picture)
+    found.unread_letters = frozenset(_unread_letters(disk, found))
     found.mesh = _mesh(disk, found, names)
     found.problems += strays(disk, folder)
     found.problems += filter(None, (leads_elsewhere(disk, folder, name) for name in RECORDS))
     _add_strangers(found, names)
     found.problems += part_yml.problems + (approval_yml.problems if approval_yml else []) + disk.taken()
     return found
+
+
+def _unread_letters(disk: Disk, found: ReadFolder) -> Iterator[str]:
+    there = {file.path for file in found.documents}
+    for event in found.approval.events if found.approval else ():
+        for each in event.evidence if isinstance(event, TakenOver) else ():
+            path = f"{found.folder}/{each.file}"
+            content = disk.letter(path) if path in there else None
+            if content is not None and not tells_text(each.file, content):
+                yield each.file
 
 
 def _number_of(folder: str, part_yml: YamlFile) -> str:

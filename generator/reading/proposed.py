@@ -25,6 +25,9 @@ class _ProposedDisk(Disk):
     def raw(self, file: str) -> bytes | None:
         return self.instead[file] if file in self.instead else Disk.raw(self, file)
 
+    def letter(self, file: str) -> bytes | None:
+        return self.instead[file] if file in self.instead else Disk.letter(self, file)
+
     def kept(self, file: str) -> KeptFile | None:
         content = self.instead.get(file)
         if content is None:

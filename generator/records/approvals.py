@@ -189,8 +189,8 @@ class TakeOverConfirmed(_Event):
     what: Literal["take-over confirmed"]
     approved_on: Day
     """Day of the event 'taken over' that it speaks of."""
-    confirms: Line | None = None
-    """Reference of the letter, needed only where several were taken over on that day."""
+    confirms: Sha256
+    """Fingerprint of what that event says (rules/chain.py): of another letter, scope or last day nothing is confirmed."""
     reference: Line
     also_for: tuple[PartNumber, ...] = ()
     """Other parts whose letters it confirms too; the record of each of them names this one."""

@@ -41,6 +41,11 @@ def _refuse_fractions(value: object) -> None:
                 _refuse_fractions(each)
 
 
+def own_fingerprint(event: Event) -> str:
+    """SHA-256 (FIPS 180-4) of what an event says, whatever stands before it."""
+    return hashlib.sha256(canonical_json(said(event)).encode("utf-8")).hexdigest()
+
+
 def link(event: Event, before: str) -> str:
     """The chained fingerprint of an event: SHA-256 (FIPS 180-4) of what it says and of the fingerprint before it."""
     text = canonical_json({"before": before, "event": said(event)})

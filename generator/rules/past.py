@@ -8,7 +8,7 @@ from typing import Any, Final, NamedTuple
 
 from generator.records.approvals import Approval, Event, RecordCorrected
 from generator.records.problems import Problem, wrong
-from generator.rules.chain import canonical_json, chain, said
+from generator.rules.chain import canonical_json, chain, own_fingerprint
 
 # What somebody has judged stays judged. How it is worded may change until it carries a permit.
 _JUDGED: Final = ("screening/judged_significant", "screening/identical_function/answer", "screening/change_case/case")
@@ -61,9 +61,8 @@ def past_of(approval: Approval) -> Past:
 def told(events: Sequence[Event]) -> Iterable[Told]:
     """The events of a record as a memory holds them."""
     for event, link in zip(events, chain(events), strict=True):
-        own = hashlib.sha256(canonical_json(said(event)).encode("utf-8")).hexdigest()
         corrects = str(event.corrects) if isinstance(event, RecordCorrected) else ""
-        yield Told(event.what, event.on.isoformat(), own, link, corrects)
+        yield Told(event.what, event.on.isoformat(), own_fingerprint(event), link, corrects)
 
 
 def _keys_of(approval: Approval) -> dict[str, str]:

@@ -21,6 +21,7 @@ from generator.records.approvals import (
     TakenOver,
     TakeOverConfirmed,
 )
+from generator.records.placeholders import says_nothing
 from generator.records.problems import Problem, wrong
 from generator.rules.binding import sites_of
 from generator.rules.canonical import from_record
@@ -50,6 +51,9 @@ def taken_over_complaints(event: TakenOver, way: Way) -> Iterator[Problem]:
         yield wrong("APPR46", "later", letter_of=event.letter_of, on=event.on)
     elif way.begun and event.letter_of > way.begun:
         yield wrong("APPR46", "begun before", letter_of=event.letter_of, begun=way.begun)
+    for key in ("approved_by", "reference"):
+        if says_nothing(getattr(event, key)) or not any(sign.isalnum() for sign in getattr(event, key)):
+            yield wrong("APPR46", "says nothing", field=key)
     yield from _ends(event)
     yield from _beside(event, [permit.event for permit in way.permits if isinstance(permit.event, TakenOver)])
 
@@ -81,13 +85,11 @@ def _beside(event: TakenOver, earlier: list[TakenOver]) -> Iterator[Problem]:
 def confirmation_complaints(event: TakeOverConfirmed, way: Way) -> Iterator[Problem]:
     """Everything that speaks against the confirmation; what its text binds is looked at as of an approval."""
     meant = way.confirmed_by(event)
+    for permit in meant:
+        yield from _of_letter(event, permit)
     if not meant:
         known = sorted({str(each.event.on) for each in way.permits if each.awaits})
         yield wrong("APPR47", "none awaits", "days" if known else "none", day=event.approved_on, known=known)
-    elif len(meant) > 1:
-        yield wrong("APPR47", "several", day=event.approved_on, letters=tuple(str(each.event.reference) for each in meant))
-    else:
-        yield from _of_letter(event, meant[0])
     if way.questions_open:
         yield wrong("APPR47", "question open")
     for each in event.evidence:

@@ -31,6 +31,7 @@ from generator.records.approvals import (
 )  # fmt: skip
 from generator.records.evidence import Evidence
 from generator.rules.canonical import from_record
+from generator.rules.chain import own_fingerprint
 from generator.rules.permits import Permit, overlap
 from generator.rules.walking import Walked
 
@@ -115,11 +116,11 @@ class Way:
         return others + newest
 
     def confirmed_by(self, event: TakeOverConfirmed) -> list[Permit]:
-        """The letters that await a confirmation and that it speaks of; several: it cannot be told which."""
+        """The letter that awaits a confirmation and that it speaks of, word for word."""
         return [
             permit
             for permit in self.permits
-            if permit.awaits and permit.event.on == event.approved_on and event.confirms in (None, permit.event.reference)
+            if permit.awaits and permit.event.on == event.approved_on and own_fingerprint(permit.event) == event.confirms
         ]
 
     def conditioned_by(self, event: ConditionAdded) -> list[Permit]:

@@ -17,6 +17,8 @@ from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Approved, Event, FittedPieces, TakenOver, TrialOpened, TrialResult
 from generator.rules.binding import approved_text, sites_of
 from generator.rules.canonical import fingerprint
+from generator.rules.chain import own_fingerprint
+from generator.rules.facts.of_permit import LETTER_DOUBT
 from generator.rules.walking import Submission
 from generator.writing.yaml_text import Value
 
@@ -49,9 +51,9 @@ EXAMPLE = """\
 # What makes an approval hold longer or more freely is worth nothing without its letter.
 NEEDS_LETTER = ("renewed", "condition lifted", "change accepted")
 # What the command works out itself, from what lies in the part's folder.
-FILLED = ("revision", "approved_as", "fingerprint")
+FILLED = ("confirms", "revision", "approved_as", "fingerprint")
 OWN = (
-    "reason", "result", "fitted_pieces", "question", "condition", "valid_until", "approved_on", "confirms", "superseded_by", "corrects", "why",
+    "reason", "result", "fitted_pieces", "question", "condition", "valid_until", "approved_on", "superseded_by", "corrects", "why",
     "checked_by", "older_stock", "also_for",
 )  # fmt: skip
 _FLAGS = {key: "--until" if key == "valid_until" else f"--{key.replace('_', '-')}" for key in OWN}
@@ -98,7 +100,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--approved-on", type=asking.day, metavar="DATE", help="day of the approval that is meant, of several"
     )
-    parser.add_argument("--confirms", metavar="TEXT", help="reference of the letter that is confirmed, of several taken over on one day")
+    parser.add_argument("--letter", metavar="TEXT", help="number of the letter that is confirmed, of several that were taken over")
     add_about_others(parser)
     parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
     parser.add_argument(
@@ -177,17 +179,19 @@ def _confirmed(part: OnePart, options: argparse.Namespace, evidence: list[Attach
     meant = [
         each
         for each in awaiting
-        if options.approved_on in (None, each.event.on) and options.confirms in (None, each.event.reference)
+        if options.approved_on in (None, each.event.on) and options.letter in (None, each.event.reference)
     ]
     if len(meant) != 1:
-        known = " or ".join(f'--approved-on {each.event.on} --confirms "{each.event.reference}"' for each in awaiting)
+        known = " or ".join(f'--approved-on {each.event.on} --letter "{each.event.reference}"' for each in awaiting)
         says = "several letters await a confirmation" if len(meant) > 1 else "no such letter awaits a confirmation"
         raise Refusal(says, f"name one: {known}" if known else f"see spares explain {part.sheet.number}", Ending.PROBLEMS)
+    doubts = [each for each in part.sheet.problems if each.code == LETTER_DOUBT]
+    if doubts and not options.note:
+        says = "the letter is doubtful, so its confirmation says in a note what it says"
+        raise Refusal(says, "give it with --note TEXT", problems=doubts, root=part.root, language=part.catalogue.language)
     record, text = told_text(part, evidence)
     text = approved_text(text, sites_of(meant[0].event.scope), part.catalogue, record)
-    alike = [each for each in awaiting if each.event.on == meant[0].event.on]
-    said: dict[str, Value] = {"approved_on": meant[0].event.on.isoformat()}
-    said |= {"confirms": str(meant[0].event.reference)} if len(alike) > 1 else {}
+    said: dict[str, Value] = {"approved_on": meant[0].event.on.isoformat(), "confirms": own_fingerprint(meant[0].event)}
     return said | {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}
 
 
@@ -218,6 +222,8 @@ def _shared_out(options: argparse.Namespace) -> dict[str, dict[str, Value]]:
     twice = next((what for what in whats if whats.count(what) > 1), None)
     if twice:
         raise Refusal(f"'{twice}' is named twice", "name each step once", Ending.MISUSE)
+    if options.letter and "take-over confirmed" not in whats:
+        raise Refusal("--letter is of 'take-over confirmed' alone", "take it out", Ending.MISUSE)
     given = [key for key in OWN if getattr(options, key) is not None] + (["condition"] if options.in_service else [])
     one_only = [_FLAGS[key] for key in given if sum(key in EVENTS[what].model_fields for what in whats) > 1]
     one_only += [flag for flag, value in (("--evidence", options.evidence), ("--note", options.note)) if value]

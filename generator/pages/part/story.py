@@ -135,8 +135,7 @@ def _condition(written: str | Condition, w: Wording) -> str:
 def _older_letter(event: TakenOver | TakeOverConfirmed, w: Wording) -> list[str]:
     """What a letter of before this record says of itself, or which one is confirmed."""
     if isinstance(event, TakeOverConfirmed):
-        named = [w("event.confirms", value=event.confirms)] if event.confirms else []
-        return [w("event.approved_on", value=w.day(event.approved_on)), *named]
+        return [w("event.approved_on", value=w.day(event.approved_on))]
     office, acts = w("event.approved_by", value=event.approved_by), w("event.approver", value=w.term("route", event.approver))
     return [w("event.letter_of", value=w.day(event.letter_of)), office, acts]
 

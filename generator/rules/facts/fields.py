@@ -127,13 +127,13 @@ class PermitFacts:
     permit_reference: str | None = None
     permit_revision: str | None = None
     permit_evidence: Literal["kept"] | None = None
-    taken_over: Literal["no", "confirmed", "awaiting"] | None = None
+    taken_over: Literal["no", "confirmed", "awaiting", "doubtful"] | None = None
     """Whether it is a letter of before this record, and if so, whether it is confirmed that it speaks of what lies here."""
     letter_of: date | None = None
     """That letter's own day, and who approved it, as it says."""
     letter_by: str | None = None
     confirmer: Route | None = None
-    """For whom acts who is to confirm it, while it awaits that."""
+    """For whom acts who is to be asked about it."""
     same_as_approved: Literal["yes", "no", "taken over"] | None = None
     changed: tuple[str, ...] = ()
     """Lines that are no longer what was approved (rules/consequences.py), and why that matters."""

@@ -17,6 +17,8 @@ from generator.rules.facts.of_screening import significance
 from generator.rules.fingerprint import VERSION, version_of
 from generator.rules.permits import Permit, Tried
 
+LETTER_DOUBT = "APPR48"
+"""Code of a warning about a letter that was taken over."""
 _TOLD = 5
 """Changes that a reason names."""
 
@@ -47,7 +49,7 @@ def permit_facts(
         permit_reference=permit.event.reference,
         permit_revision=permit.event.revision,
         permit_evidence="kept" if permit.evidence_kept else None,
-        **_taken_over(permit),
+        **_taken_over(case, permit),
         same_as_approved=None if bound.text is None else "no" if void else "taken over" if permit.awaits else "yes",
         changed=_lines(void),
         changed_why=_reasons(void),
@@ -76,20 +78,24 @@ def permit_facts(
 
 
 class _TakenOver(TypedDict):
-    taken_over: Literal["no", "confirmed", "awaiting"]
+    taken_over: Literal["no", "confirmed", "awaiting", "doubtful"]
     letter_of: date | None
     letter_by: str | None
     confirmer: Route | None
 
 
-def _taken_over(permit: Permit) -> _TakenOver:
+def _taken_over(case: Case, permit: Permit) -> _TakenOver:
+    """What is doubtful about the letter asks, until whoever confirms it says in a note what it says."""
     if not isinstance(taken := permit.event, TakenOver):
         return _TakenOver(taken_over="no", letter_of=None, letter_by=None, confirmer=None)
+    is_explained = permit.confirmed is not None and permit.confirmed.note is not None
+    is_doubtful = not is_explained and any(each.code == LETTER_DOUBT for each in case.problems)
+    stands: Literal["confirmed", "awaiting", "doubtful"] = "awaiting" if permit.awaits else "doubtful" if is_doubtful else "confirmed"
     return _TakenOver(
-        taken_over="awaiting" if permit.awaits else "confirmed",
+        taken_over=stands,
         letter_of=taken.letter_of,
         letter_by=taken.approved_by,
-        confirmer=taken.approver if permit.awaits else None,
+        confirmer=None if stands == "confirmed" else taken.approver,
     )
 
 

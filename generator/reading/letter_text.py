@@ -1,0 +1,66 @@
+"""Can a program read what a letter says? Of a scan it cannot: then only a person can compare it."""
+
+import re
+import zlib
+from collections.abc import Iterator
+from pathlib import PurePosixPath
+
+# Fewer letters are no letter (common practice, no source); one unseen sign is none.
+LEAST_LETTERS = 20
+# Some hundred times what the pages of a letter hold; more is a picture, or was made to fill memory.
+_MOST_BYTES = 8_000_000
+_MOST_STREAMS = 2_000
+
+_STREAM = re.compile(rb"stream\r?\n")
+# What PDF shows as text: strings before Tj, TJ, ' or " (ISO 32000-1, 9.4.3). A string that is not closed is one all the
+# same, so that nothing is looked at twice.
+_TOKEN = re.compile(rb"\((?:[^()\\]|\\.)*+\)?|<[0-9A-Fa-f\s]*+>?|T[jJ]\b|['\"]", re.DOTALL)
+_SHOWS = frozenset((b"Tj", b"TJ", b"'", b'"'))
+
+
+def tells_text(name: str, content: bytes) -> bool:
+    """Whether the file holds text that a program can read; of an unknown kind it is said that it does not."""
+    suffix = PurePosixPath(name).suffix.lower()
+    if suffix == ".pdf" and content.startswith(b"%PDF-"):
+        return _letters(_shown(content)) >= LEAST_LETTERS
+    if suffix == ".txt":
+        return sum(sign.isalnum() for sign in content.decode("utf-8", "ignore")) >= LEAST_LETTERS
+    return False
+
+
+def _letters(shown: Iterator[bytes]) -> int:
+    """How many letters and digits the strings show; of glyphs that are named by number, how many glyphs."""
+    count = 0
+    for each in shown:
+        is_hex = each.startswith(b"<")
+        count += len(re.sub(rb"[<>\s]", b"", each)) // 4 if is_hex else sum(sign > 0x7F or chr(sign).isalnum() for sign in each)
+        if count >= LEAST_LETTERS:
+            break
+    return count
+
+
+def _shown(content: bytes) -> Iterator[bytes]:
+    """Every string that the streams of a PDF show, as long as they stay small."""
+    left = _MOST_BYTES
+    for number, begin in enumerate(_STREAM.finditer(content)):
+        if number >= _MOST_STREAMS or left <= 0:
+            return
+        stream = _inflated(content[begin.end() : begin.end() + _MOST_BYTES], left)
+        left -= len(stream)
+        strings: list[bytes] = []
+        for token in _TOKEN.findall(stream):
+            if token in _SHOWS:
+                yield from strings
+                strings = []
+            else:
+                strings.append(token)
+
+
+def _inflated(raw: bytes, most: int) -> bytes:
+    """A stream as it is, or as FlateDecode gives it (ISO 32000-1, 7.4.4)."""
+    end = raw.find(b"endstream")
+    plain = raw if end < 0 else raw[:end]
+    try:
+        return zlib.decompressobj().decompress(plain, most)
+    except zlib.error:
+        return plain[:most]
