@@ -6,7 +6,7 @@ from datetime import date
 from functools import cache
 
 from generator.reading.catalogue import read_catalogue
-from generator.records.approvals import Approval
+from generator.records.approvals import Approval, TakenOver
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
 from generator.records.environment import Environment
 from generator.records.fitting import FittingNotes
@@ -16,6 +16,7 @@ from generator.records.proof import Proof
 from generator.records.vehicles import as_ranges, vehicles_in
 from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
+from generator.rules.chain import own_fingerprint
 from generator.rules.facts.case import Copy
 from generator.rules.fingerprint import Beside, canonical_text
 from generator.rules.screening import SIX_QUESTIONS
@@ -86,13 +87,15 @@ def as_record(event: dict, case: dict) -> dict:
     own = ("bound", "submitted", "evidence", "scope", "id", "letter")
     record = {key: value for key, value in event.items() if key not in own}
     record["evidence"] = [letter_of(event)] if event.get("evidence") else []
-    if "scope" in event and event["what"] != "change accepted":
+    if "scope" in event and event["what"] not in ("change accepted", "take-over confirmed"):
         record["scope"] = [
             one | {"vehicles": as_ranges(map(str, one["vehicles"]))} if one.get("vehicles") else one
             for one in event["scope"]
         ]
     papers = (case["safety"], case.get("certificate_until"), case.get("fire_until"), case.get("proof", "kept"))
     there = with_proof(tiny(), case.get("proof", "kept"))
+    if event["what"] == "take-over confirmed" and "confirms" not in event:
+        record["confirms"] = confirms(event, case)
     if "bound" in event:
         sites = [(one["fleet"], place) for one in event["scope"] for place in one.get("places") or ()]
         text = approved_text(text_of(event["bound"], *papers), sites, there, knob())
@@ -102,6 +105,15 @@ def as_record(event: dict, case: dict) -> dict:
         text = approved_text(text_of(event["submitted"], *papers), sites, there, knob())
         record |= {"revision": event["submitted"][1], "submitted_as": text, "fingerprint": fingerprint(text)}
     return record
+
+
+def confirms(event: dict, case: dict) -> str:
+    """The fingerprint of the letter's event that a confirmation speaks of; of none where there is none."""
+    taken = (each for each in case["events"] if each["what"] == "taken over" and each["on"] == event["approved_on"])
+    meant = next((each for each in taken if each["scope"] == event["scope"]), None)
+    if meant is None:
+        return "0" * 64
+    return own_fingerprint(TakenOver.model_validate_json(json.dumps(as_record(meant, case), default=str)))
 
 
 def letter_of(event: dict) -> dict:
