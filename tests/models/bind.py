@@ -14,13 +14,14 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 from generator.reading.catalogue import read_catalogue
-from generator.records.approvals import Approved, TrialOpened
+from generator.records.approvals import Approved, TakenOver, TakeOverConfirmed, TrialOpened
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.materials import Material
 from generator.records.parts import Part
 from generator.remembering.kept import FILE, memory_file
 from generator.rules.binding import approved_text, beside_of, sites_of
 from generator.rules.canonical import fingerprint
+from generator.rules.chain import own_fingerprint
 from generator.rules.fingerprint import canonical_text
 from generator.writing.yaml_text import mapping_lines
 from tests.fixtures.bind import before
@@ -47,6 +48,7 @@ def bound(root: Path, *, again: bool) -> list[str]:
         before = file.read_text(encoding="utf-8") if file.exists() else ""
         after = _bound_text(before, folder, catalogue, again=again)
         after = _submitted(after, folder, catalogue, again=again)
+        after = _confirmed(after, folder)
         if after != before:
             file.write_text(after, encoding="utf-8", newline="\n")
             changed.append(folder.number)
@@ -55,7 +57,7 @@ def bound(root: Path, *, again: bool) -> list[str]:
 
 def _bound_text(text: str, folder: PartFolder, catalogue: Catalogue, *, again: bool) -> str:
     events = folder.approval.events if folder.approval else ()
-    permits = iter([(index, event) for index, event in enumerate(events) if isinstance(event, Approved | TrialOpened)])
+    permits = iter([(index, event) for index, event in enumerate(events) if isinstance(event, Approved | TrialOpened | TakeOverConfirmed)])
 
     def filled(found: re.Match[str]) -> str:
         index, permit = next(permits)
@@ -68,6 +70,12 @@ def _bound_text(text: str, folder: PartFolder, catalogue: Catalogue, *, again: b
         return "\n".join(lines) + "\n"
 
     return BOUND.sub(filled, text)
+
+
+def _confirmed(text: str, folder: PartFolder) -> str:
+    """Each confirmation names what the letter's event says now; of the demo's parts each has one such letter."""
+    taken = next((each for each in (folder.approval.events if folder.approval else ()) if isinstance(each, TakenOver)), None)
+    return re.sub(r'(?<=confirms: ")[0-9a-f]{64}', own_fingerprint(taken), text) if taken else text
 
 
 def _submitted(text: str, folder: PartFolder, catalogue: Catalogue, *, again: bool) -> str:
@@ -83,9 +91,11 @@ def _submitted(text: str, folder: PartFolder, catalogue: Catalogue, *, again: bo
     return with_submissions(text, folder.approval, part.revision, text_of, again=again)
 
 
-def _approved_text(folder: PartFolder, index: int, permit: Approved | TrialOpened, catalogue: Catalogue) -> str:
+def _approved_text(folder: PartFolder, index: int, permit: Approved | TrialOpened | TakeOverConfirmed, catalogue: Catalogue) -> str:
     """What was approved: the part as it is, or as it was at an earlier revision."""
-    return _text_of(folder, index, sites_of(permit.scope), catalogue, permit.revision, permit.on)
+    events = folder.approval.events if folder.approval else ()
+    scope = next((each.scope for each in events if isinstance(each, TakenOver)), ()) if isinstance(permit, TakeOverConfirmed) else permit.scope
+    return _text_of(folder, index, sites_of(scope), catalogue, permit.revision, permit.on)
 
 
 def _text_of(

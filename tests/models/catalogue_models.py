@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from build123d import Part
 
-from tests.models import brackets, caps, covers, ducts, handles, knobs, rotating, shrouds, threaded
+from tests.models import brackets, caps, covers, ducts, frames, handles, knobs, rotating, shrouds, threaded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,5 +77,7 @@ MODELS: tuple[CatalogueModel, ...] = (
     _model("TV-0284", "footrest-tilt-lever", handles.footrest_tilt_lever),
     _model("TV-0288", "microphone-cradle", brackets.microphone_cradle),
     _model("TV-0292", "mixing-damper-drive-gear", rotating.mixing_damper_drive_gear, **COARSE),
+    _model("TV-0296", "duty-card-frame", frames.duty_card_frame),
+    _model("TV-0297", "ashtray-blanking-plate", frames.ashtray_blanking_plate),
     _model("TV-0417", "window-latch-knob", knobs.window_latch_knob),
 )

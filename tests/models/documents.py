@@ -14,6 +14,7 @@ from pathlib import Path
 from generator.geometry.weld import welded
 from generator.reading.catalogue import read_catalogue
 from generator.reading.meshes.load import load_mesh
+from generator.records.approvals import TakenOver
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
 from tests.models.certificates import certificate_pdf, fire_report_pdf
@@ -110,10 +111,11 @@ def _part_papers(folder: PartFolder, catalogue: Catalogue) -> dict[str, bytes]:
     fire = folder.part.fire if folder.part else None
     if folder.part and fire and fire.evidence:
         found[f"{folder.folder}/{fire.evidence.file}"] = fire_note(folder.part, fire, catalogue)
-    if folder.part and folder.mesh and len(events) > 1:
+    older = next((event.letter_of for event in events if isinstance(event, TakenOver)), None)
+    if folder.part and folder.mesh and (older or len(events) > 1):
         model = CATALOGUE / folder.mesh.path
         material = catalogue.materials[folder.part.material].name
-        drawn = next((e.on for e in events if e.what == "documents complete"), events[-1].on).isoformat()
+        drawn = next((e.on for e in events if e.what == "documents complete"), older or events[-1].on).isoformat()
         if folder.part.number == "TV-0136":
             found[f"{folder.folder}/documents/drawing-a.pdf"] = drawing_pdf(
                 folder.part, material, model, "A", drawn

@@ -12,6 +12,7 @@ from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.fire import Fire
 from generator.records.parts import Check, Part
 from tests.models.letters import GREEN, RED, Letter, letter_pdf
+from tests.models.older_letters import confirmation, older_approval
 
 
 def paper_for(file: str, folder: PartFolder, event: Any, catalogue: Catalogue) -> bytes | None:
@@ -357,4 +358,6 @@ _KINDS = {
     "hazard-note": _risk,
     "submission": _submission,
     "bench-test": _bench,
+    "older-approval": older_approval,
+    "confirmation": confirmation,
 }
