@@ -25,7 +25,6 @@ FILES: Mapping[str, tuple[str, ...]] = {
     "fire_asked": ("fire_files",),
     "stock_stopped": ("stock_files",),
     "stock_until": ("stock_files",),
-    "taken_over": ("permit_files",),
     "authority_alone": ("authority_files",),
     "place": ("permit_files",),
     "proven": ("proof_files",),

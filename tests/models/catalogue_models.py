@@ -78,6 +78,6 @@ MODELS: tuple[CatalogueModel, ...] = (
     _model("TV-0288", "microphone-cradle", brackets.microphone_cradle),
     _model("TV-0292", "mixing-damper-drive-gear", rotating.mixing_damper_drive_gear, **COARSE),
     _model("TV-0296", "duty-card-frame", frames.duty_card_frame),
-    _model("TV-0297", "ashtray-blanking-plate", frames.ashtray_blanking_plate),
+    _model("TV-0297", "bell-push-blanking-plate", frames.bell_push_blanking_plate),
     _model("TV-0417", "window-latch-knob", knobs.window_latch_knob),
 )

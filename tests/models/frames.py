@@ -15,8 +15,8 @@ def duty_card_frame() -> Part:
     return frame - at([(-56, -38, 7), (56, -38, 7), (0, -40, 7)], countersink(3.2, 6.2, 9))
 
 
-def ashtray_blanking_plate() -> Part:
-    """TV-0297: plate 86 x 58 x 3.6 over the opening of an ashtray that is gone, with a collar and two snap tongues."""
+def bell_push_blanking_plate() -> Part:
+    """TV-0297: plate 86 x 58 x 3.6 over the opening of a bell push that is gone, with a collar and two snap tongues."""
     plate = rounded(slab(86, 58, 3.6, 9), 1.4, level(3.6))
     collar = slab(70, 42, 9, 5) - Pos(0, 0, -1) * slab(65.2, 37.2, 12, 3)
     plate += Pos(0, 0, 3.5) * collar
