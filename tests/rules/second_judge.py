@@ -34,6 +34,14 @@ CUT = {
     "trial opened": set(),
 }
 CUT["sent to the authority"] = CUT["sent to technical review"]
+for walked in {*CUT} - {"question asked", "approved", "trial opened"}:
+    CUT[walked] = CUT[walked] | {"taken over"}  # nothing of what an old letter stands for counts as walked
+CUT["taken over"] = set()
+# What may stand before an old letter: nothing that shows that the way was walked or judged here.
+BEFORE_A_LETTER = {
+    "design started", "prototype printed", "taken over", "take-over confirmed", "renewed", "condition added", "condition lifted",
+    "change accepted", "question asked", "question answered", "older stock settled",
+}  # fmt: skip
 ENDS_ALL = {"withdrawn", "superseded"}  # these cut everything but the prototype
 
 # What must stand before an event: of each group one.
@@ -46,8 +54,8 @@ BEFORE = {
     "sent to technical review": [{"documents complete"}],
     "sent to the authority": [{"sent to technical review"}],
     "safety assessment report": [{"prototype printed"}],
-    "question asked": [{"sent to technical review", "sent to the authority"}],
-    "withdrawn": [{"approved", "trial opened"}],
+    "question asked": [{"sent to technical review", "sent to the authority", "taken over"}],
+    "withdrawn": [{"approved", "trial opened", "taken over"}],
     "trial closed": [{"trial opened"}],
 }
 REVIEWS = {
@@ -57,7 +65,7 @@ REVIEWS = {
 MAKING = {"design started", "prototype printed", "documents complete"}
 GRANTING = {
     "customer acceptance given", "safety assessment report", "approved", "trial opened", "renewed", "condition lifted",
-    "change accepted", "older stock settled",
+    "change accepted", "older stock settled", "take-over confirmed",
 }  # fmt: skip
 REFUSING = {
     "customer acceptance refused": {"prototype printed", "design started", "sent for customer acceptance"},
@@ -109,6 +117,12 @@ def permits(events, ground):
                     "proven": event["evidence"],
                 }
             )
+        elif what == "taken over":
+            added = {"is_trial": False, "end": event.get("valid_until"), "set": list(event.get("conditions", [])), "proven": True}
+            standing.append({**event, **added, "bound": None})
+        elif what == "take-over confirmed":
+            for permit in awaiting(standing, event)[:1]:
+                permit["bound"] = event["bound"]
         elif what in ENDS_ALL:
             standing = []
         elif what in ("trial closed", "customer acceptance refused", "approval refused"):
@@ -120,7 +134,7 @@ def permits(events, ground):
                 meant[0]["proven"] = meant[0]["proven"] and event["evidence"]
         elif what == "change accepted":
             meant = renewed(standing, event, events, ground)
-            if len(meant) == 1:
+            if len(meant) == 1 and not awaits(meant[0]):
                 meant[0]["bound"] = event["bound"]
                 meant[0]["proven"] = meant[0]["proven"] and event["evidence"]
         elif what == "condition added":
@@ -133,6 +147,39 @@ def permits(events, ground):
                     permit["set"].remove(held[0])
                     permit["proven"] = permit["proven"] and event["evidence"]
     return standing
+
+
+def awaits(permit):
+    """Whether it is an old letter that nobody has confirmed."""
+    return permit["what"] == "taken over" and permit["bound"] is None
+
+
+def awaiting(standing, event):
+    """The letters that a confirmation speaks of."""
+    return [permit for permit in standing if awaits(permit) and (permit["on"], permit["scope"]) == (event["approved_on"], event["scope"])]
+
+
+def letter_speaks_against(event, before, route, ground):
+    """Why an old letter cannot be taken over, or not be confirmed so."""
+    standing = permits(before, ground)
+    named = [letter(each) for each in before if each["evidence"]]
+    if event["what"] == "take-over confirmed":
+        meant = awaiting(standing, event)
+        return (
+            not meant or event["by"] == meant[0]["by"] or event["revision"] != meant[0]["revision"]
+            or open_questions(before) > 0 or letter(event) in named
+        )  # fmt: skip
+    begun = [each["on"] for each in before if each["what"] in ("design started", "prototype printed")]
+    end, letters = event.get("valid_until"), [permit for permit in standing if permit["what"] == "taken over"]
+    return (
+        any(each["what"] not in BEFORE_A_LETTER for each in before)
+        or event["approver"] != route or event["letter_of"] > min([event["on"], *begun[:1]])
+        or (end is None) != bool(event.get("open_ended")) or bool(end and end < event["letter_of"])
+        or not all(one.get("vehicles") and one.get("places") for one in event["scope"])
+        or any((each["reference"], each["letter_of"]) == (event["reference"], event["letter_of"]) for each in letters)
+        or any(share(each["scope"], event["scope"], ground) or each["revision"] != event["revision"] for each in letters)
+        or served_before(event, before)
+    )  # fmt: skip
 
 
 def text_of(condition):
@@ -187,21 +234,23 @@ def speaks_against(event, before, route, ground):  # noqa: PLR0915
     approvals = [permit for permit in standing if not permit["is_trial"]]
     since = []
     for earlier in before:
-        since = [] if earlier["what"] == "approved" else [*since, earlier["what"]]
+        since = [] if earlier["what"] in ("approved", "taken over") else [*since, earlier["what"]]
     groups = list(BEFORE.get(what, []))
     if what in ("approved", "approval refused"):
         groups += [{"customer acceptance given"}, {"documents complete"}, *({kind} for kind in REVIEWS[route])]
     against = [not any(stands(before, kind) for kind in group) for group in groups]
+    against.append(what in ("taken over", "take-over confirmed") and letter_speaks_against(event, before, route, ground))
     against.append(what == "sent to the authority" and route == "customer")
     against.append(what in GRANTING and any(e["what"] in MAKING and e["by"] == event["by"] for e in before))
     against.append(what in REFUSING and stands(before, "approved") and not REFUSING[what].intersection(since))
     if what in ("approved", "trial opened"):
         end = event.get("valid_until")
         against.append(end is not None and end < first_day(event))
+    if what in ("approved", "trial opened", "take-over confirmed"):
         against.append(event["revision"] != event["bound"][1])
         against.append(
             any(
-                earlier["what"] in ("approved", "trial opened")
+                earlier["what"] in ("approved", "trial opened", "take-over confirmed")
                 and earlier["revision"] == event["revision"]
                 and earlier["bound"][:3] != event["bound"][:3]
                 for earlier in before
@@ -222,7 +271,7 @@ def speaks_against(event, before, route, ground):  # noqa: PLR0915
         against += [is_wrong_stock(said, event, before) for said in event.get("older_stock", ())]
     if what == "approved":
         against += [seen not in (None, event["bound"]) for seen in reviewed(before, route)]
-        former = [earlier["bound"] for earlier in before if earlier["what"] == "approved"]
+        former = [earlier["bound"] for earlier in before if earlier["what"] in ("approved", "take-over confirmed")]
         if former and former[-1][:3] != event["bound"][:3]:
             anew = ["prototype printed", "customer acceptance given", "documents complete", *REVIEWS[route]]
             against.append(not set(anew) <= set(since))
@@ -249,6 +298,8 @@ def speaks_against(event, before, route, ground):  # noqa: PLR0915
         meant = renewed(standing, event, before, ground) if approvals else []
         against.append(len(meant) != 1)
         against.append(event["revision"] != event["bound"][1])
+        against.append(any(map(awaits, meant)))
+        meant = [permit for permit in meant if not awaits(permit)]
         against.append(any(permit["bound"][:3] != event["bound"][:3] or sites(permit) != sites(event) for permit in meant))
     if what == "condition added":
         against.append(not of_day(standing, event))
@@ -295,7 +346,9 @@ def served_before(event, before):
     speaks_of = {(one["fleet"], place) for one in event["scope"] for place in one.get("places", ())}
     for each in before:
         same = each["evidence"] and letter(each) == letter(event)
-        if same and each["what"] in ("customer acceptance given", "customer acceptance refused", *SENT):
+        if same and each["what"] in ("customer acceptance given", "customer acceptance refused", "taken over", "take-over confirmed", *SENT):
+            return True
+        if same and "bound" in each and "bound" not in event:
             return True
         if same and "bound" in each:
             spoke_of = {(one["fleet"], place) for one in each["scope"] for place in one.get("places", ())}
@@ -317,7 +370,7 @@ def reviewed(before, route):
 
 def is_wrong_stock(said, event, before):
     """Older stock is of a revision approved before, and not of the newest; what is used up has a last day to come."""
-    approved = [each["revision"] for each in before if each["what"] == "approved"]
+    approved = [each["revision"] for each in before if each["what"] in ("approved", "taken over")]
     newest = event.get("revision") or (approved[-1] if approved else None)
     older = {revision for revision in approved if revision != newest}
     no_end = said["becomes"] == "use up" and not said.get("until")
@@ -326,7 +379,7 @@ def is_wrong_stock(said, event, before):
 
 def becomes(events, revision):
     """What becomes of pieces with a label: "own", what was said last of it, or None where nobody has said it."""
-    approved = [event for event in events if event["what"] == "approved"]
+    approved = [event for event in events if event["what"] in ("approved", "taken over")]
     own = [event["id"] for event in approved if event["revision"] == revision]
     if not own or approved[-1]["revision"] == revision:
         return "own"
@@ -439,27 +492,31 @@ def one(case, permit, where, day, label):
     before = case["events"][: permit["id"]]
     stock = becomes(case["events"], case["now"][1] if label is None else label)
     by_authority = case["route"] == "authority" and stands(before, "sent to the authority")
+    is_letter, waits = permit["what"] == "taken over", awaits(permit)
+    by_authority = permit["approver"] == "authority" if is_letter else by_authority
+    bound = (case["now"][0], permit["revision"], *case["now"][2:]) if waits else permit["bound"]
     table_no = [
-        permit["bound"][:3] != case["now"][:3] if label is None else permit["revision"] != label,
-        label is not None and (label == case["now"][1] or permit["bound"][0] != case["now"][0]),
+        bound[:3] != case["now"][:3] if label is None else permit["revision"] != label or waits,
+        label is not None and (label == case["now"][1] or bound[0] != case["now"][0]),
         not permit["proven"],
-        case["safety"] and not by_authority and not case["waiver"],
+        case["safety"] and not by_authority and (is_letter or not case["waiver"]),
         case["authorisation"] == "missing",
         stock not in ("own", None) and (stock["becomes"] != "use up" or day > stock["until"]),
         case["certificate_until"] is None or day > case["certificate_until"],
         case["fire_until"] is None or day > case["fire_until"],
     ]
     table_ask = [
+        waits,
         case["safety"] and not (by_authority and not permit["is_trial"]),
-        not permit["is_trial"] and None in reviewed(before, case["route"]),
+        not permit["is_trial"] and not is_letter and None in reviewed(before, case["route"]),
         stock is None,
         any(isinstance(each, str) or "maintenance_plan" not in each for each in permit["set"]),
         question(case["events"], permit),
         tried_in_vain(case["events"], permit, where, day),
         where[:2] == ("A1", "door") and case.get("proof", "kept") != "kept",  # 80 °C there, and nobody has shown it
         case["screening"] == "open",
-        case["screening"] == "significant" and not stands(before, "safety assessment report"),
-        label is None and permit["bound"][3:] != case["now"][3:],  # other fitting notes, nobody has accepted them
+        case["screening"] == "significant" and (is_letter or not stands(before, "safety assessment report")),
+        label is None and bound[3:] != case["now"][3:],  # other fitting notes, nobody has accepted them
         day < case["built_on"],
         day > case["built_on"] + timedelta(days=case["max_age"]),
     ]

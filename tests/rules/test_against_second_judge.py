@@ -104,7 +104,7 @@ class Histories(RuleBasedStateMachine):
         spoilt=spoilt,
         age=st.sampled_from([1, 30]),
         forgiving=st.sampled_from([True, True, True, False]),
-        by_the_book=st.sampled_from([True, True, False]),
+        by_the_book=st.sampled_from([True, True, False, "letter"]),
         tells=st.sampled_from([True] * 5 + [False]),
     )
     def begin(self, *, route, spoilt, age, forgiving, by_the_book, tells):
@@ -120,7 +120,9 @@ class Histories(RuleBasedStateMachine):
             "mistake": False,
             "ground": GROUND,
         }
-        if by_the_book:
+        if by_the_book == "letter":
+            self.begin_with_a_letter(scope=[WHOLE], confirmed=True)
+        elif by_the_book:
             self.approve_by_the_book(step=1, scope=[WHOLE], own=[])
 
     def add(self, what, step, by=None, **details):
@@ -145,6 +147,57 @@ class Histories(RuleBasedStateMachine):
             "approved", step, scope=scope, lasts=400, own=own, by=REVIEWER, evidence=True, bound=None, more={}
         )
 
+    @rule(scope=trial_scopes, confirmed=st.booleans())
+    def begin_with_a_letter(self, scope, confirmed):
+        """Nothing was walked here: the part has a letter of long ago."""
+        self.case["events"].clear()
+        self.day = START
+        taken = {"lasts": 400, "ago": 900, "own": [], "approver": self.case["route"], "revision": self.case["now"][1], "number": 0, "letter": None}
+        self.take_over(step=0, scope=scope, **taken)
+        if confirmed:
+            self.confirm(step=1, by=REVIEWER, which=0, letter=None, revision=None)
+
+    @rule(
+        step=steps,
+        scope=trial_scopes,
+        lasts=st.sampled_from([None, -1000, -1, 1, 60, 400, 400]),
+        ago=st.sampled_from([-1, 0, 10, 900, 900]),
+        own=st.lists(conditions, max_size=1),
+        approver=st.sampled_from(["customer", "authority"]),
+        revision=st.sampled_from(["A", "A", "B"]),
+        number=st.integers(0, 2),
+        letter=st.sampled_from([None] * 4 + [0, 1]),
+    )
+    def take_over(self, *, step, scope, lasts, ago, own, approver, revision, number, letter):
+        day = self.day + timedelta(days=step)
+        more = {"valid_until": day + timedelta(days=lasts)} if lasts is not None else {"open_ended": True}
+        more |= {"letter": letter} if letter is not None else {}
+        self.add(
+            "taken over", step, scope=scope, letter_of=day - timedelta(days=ago), conditions=own, approver=approver, revision=revision,
+            reference=f"A-{number + 1}", approved_by="the technical office", **more,
+        )  # fmt: skip
+        self.compare()
+
+    @rule(
+        step=steps,
+        by=st.sampled_from([REVIEWER] * 6 + [KEEPER, SPECIALIST]),
+        which=st.integers(0, 3),
+        letter=st.sampled_from([None] * 6 + [0, 1]),
+        revision=st.sampled_from([None] * 8 + ["C"]),
+    )
+    def confirm(self, *, step, by, which, letter, revision):
+        """Mostly a letter that was taken over; of none it cannot be said."""
+        taken = [event for event in self.case["events"] if event["what"] == "taken over"]
+        if not taken:
+            return
+        meant, now = taken[which % len(taken)], self.case["now"]
+        more = {"letter": letter} if letter is not None else {}
+        self.add(
+            "take-over confirmed", step, by, scope=meant["scope"], approved_on=meant["on"], reference="K-1", revision=revision or now[1],
+            bound=(now[0], revision or now[1], *now[2:]), **more,
+        )  # fmt: skip
+        self.compare()
+
     @rule(step=steps, far=st.integers(1, 7))
     def go_on(self, step, far):
         """The natural way, some steps further."""
@@ -162,7 +215,7 @@ class Histories(RuleBasedStateMachine):
         way += ["safety assessment report"] if self.case["screening"] == "significant" and step != 1 else []
         since, bound = set(), self.case["now"]
         for event in self.case["events"]:
-            since = set() if event["what"] == "approved" else since | {event["what"]}
+            since = set() if event["what"] in ("approved", "taken over") else since | {event["what"]}
             bound = event["bound"] if event["what"] == "approved" else bound
         is_new = bound != self.case["now"]
         done = [
@@ -285,7 +338,7 @@ class Histories(RuleBasedStateMachine):
 
     def of_some_day(self, which):
         """Mostly no day; sometimes the day of a permit; seldom a day of nothing."""
-        permits = [event["on"] for event in self.case["events"] if event["what"] in ("approved", "trial opened")]
+        permits = [event["on"] for event in self.case["events"] if event["what"] in ("approved", "trial opened", "taken over")]
         if which < 3 or not permits:
             return {}
         return {"approved_on": permits[which % len(permits)] if which < 5 else START}
@@ -315,7 +368,7 @@ class Histories(RuleBasedStateMachine):
         self.case["now"] = ("EX-0001", "B" if before[1] == "A" else "A", *before[2:])
         self.come_to_review(step)
         until = {"until": self.day + timedelta(days=step + of[1])} if of[1] is not None else {}
-        approved = {event["revision"] for event in self.case["events"] if event["what"] == "approved"}
+        approved = {event["revision"] for event in self.case["events"] if event["what"] in ("approved", "taken over")}
         said = [{"revision": before[1], "becomes": of[0], **until}] if before[1] in approved and of[2] else []
         self.grant(
             "approved", step, scope=[WHOLE], lasts=400, own=[], by=REVIEWER, evidence=True, bound=None, more={"older_stock": said}
@@ -355,7 +408,7 @@ class Histories(RuleBasedStateMachine):
     )
     def accept_the_change(self, *, step, by, evidence, elsewhere, which):
         """Mostly of the places of the newest approval, as the command would; else of places that it never named."""
-        approvals = [event for event in self.case["events"] if event["what"] == "approved"]
+        approvals = [event for event in self.case["events"] if event["what"] in ("approved", "taken over")]
         more = self.of_some_day(which)
         meant = [event for event in approvals if event["on"] == more.get("approved_on", event["on"])]
         scope = [{"fleet": "B2", "places": ["cab"]}] if elsewhere or not meant else meant[-1]["scope"]
