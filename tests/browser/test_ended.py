@@ -114,7 +114,7 @@ def ground(*permits, vehicles=("401-412",), label=None):
 
 
 KNOWN = [{"fleet": "TR4", "vehicles": ["401-412"], "day": "2026-10-01"}]
-OLD = {"permit": "approval", "permit_on": "2026-03-02", "withdrawn_on": None}
+OLD = {"permit": "approval", "permit_on": "2026-03-02", "taken_over": "no", "withdrawn_on": None}
 NEW = OLD | {"permit_on": "2026-10-02"}
 TOLD = OLD | {"withdrawn_on": "2026-10-01"}
 
@@ -126,6 +126,8 @@ TOLD = OLD | {"withdrawn_on": "2026-10-01"}
         ([], [ground(OLD)], None),
         (KNOWN, [ground(NEW)], None),
         (KNOWN, [ground(NEW, OLD)], None),
+        (KNOWN, [ground(NEW | {"taken_over": "confirmed"})], "2026-10-01"),
+        (KNOWN, [ground({"permit": "approval", "permit_on": "2026-10-02"})], "2026-10-01"),
         (KNOWN, [ground(TOLD)], None),
         (KNOWN, [ground(OLD), ground(TOLD, label="A")], None),
         (KNOWN, [ground(OLD), ground(OLD | {"superseded_on": "2026-10-02"}, label="A")], "2026-10-01"),
