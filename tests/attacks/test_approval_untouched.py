@@ -1,5 +1,7 @@
 """What must not change by being careful: the demo keeps its words, and an honest way ends in Fit it."""
 
+import os
+
 import pytest
 
 from tests.attacks import approval_depot as depot
@@ -18,6 +20,7 @@ from tests.attacks.approval_depot import (
     history,
     walk,
 )
+from tests.fixtures.in_process import answered
 
 DEMO = {
     FIT: [
@@ -33,10 +36,10 @@ DEMO = {
     ("word", "number"), [(word, number) for word, numbers in DEMO.items() for number in numbers]
 )
 def test_the_demo_keeps_its_word(word, number, tmp_path, warm_store):
-    answer = depot.ran(
+    answer = answered(
         ["explain", number, "--on", depot.DAY, "--catalogue", depot.DEMO, "--store", warm_store],
         cwd=depot.ROOT,
-        text=True,
+        env=os.environ,
     )
     words = [line.split(".")[0] for line in answer.stdout.splitlines() if line.startswith((FIT, ASK, NO))]
     assert words, answer.stdout

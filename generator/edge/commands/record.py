@@ -4,7 +4,7 @@ import argparse
 from datetime import date
 from functools import partial
 from pathlib import Path
-from typing import get_args
+from typing import Any, get_args
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.lacking import tell_lacking
