@@ -16,6 +16,7 @@ from generator.pages.wording import languages, problems_of_words
 from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
 from generator.reading.papers import days_to_come
+from generator.reading.starting import depot_notes
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import Language
 from generator.records.problems import Problem, Where, doubt, in_order
@@ -56,7 +57,7 @@ class Assembled:
     problems: tuple[Problem, ...]
     site: Site | None
     notes: tuple[Problem, ...] = ()
-    """What cannot be told of the records' past, or is left out of it."""
+    """What should be known and is no mistake: of the depot, and what cannot be told of the records' past."""
     records: Mapping[str, Past] = field(default_factory=dict)
     """What may be remembered of the records from now on, by number."""
     before: Memory | None = None
@@ -121,7 +122,7 @@ def examined(
         sheets=sheets,
         problems=problems,
         site=None,
-        notes=(*before.notes, *without_models(catalogue.parts)),
+        notes=(*depot_notes(Disk(root), catalogue.depot), *before.notes, *without_models(catalogue.parts)),
         records=to_remember(sheets, may_be_unsigned),
         before=before,
     )

@@ -15,6 +15,7 @@ from types import FrameType, ModuleType
 from generator.edge.disk import done
 from generator.edge.disk.outputs import READER_GONE, Outputs, watched
 from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.records.depot import LaterFormatError
 
 _AS_IT_WAS = "what was there before is as it was"
 
@@ -49,7 +50,7 @@ COMMANDS = (
         "list every approval: stage, wait, what lapses, when it may come",
     ),
     Command("fire-tests", "generator.edge.commands.fire_next", "list the fire tests to order next, by how many parts they free"),
-    Command("migrate", "generator.edge.commands.migrate", "write approval records of the older form in the newest"),
+    Command("migrate", "generator.edge.commands.migrate", "write a catalogue of an older format in the newest"),
     Command(
         "request", "generator.edge.commands.request", "add what tablets sent: requests for new designs, and voices"
     ),
@@ -78,6 +79,9 @@ def _outcome(arguments: list[str]) -> int:
     except Refusal as refusal:
         _refuse(refusal.says, refusal.fix, because=refusal)
         return refusal.ending
+    except LaterFormatError as error:
+        _refuse_later(error)
+        return Ending.PROBLEMS
     except KeyboardInterrupt:
         _refuse("stopped before it was done" + ("" if done.so_far() else f"; {_AS_IT_WAS}"))
         return Ending.STOPPED
@@ -162,6 +166,14 @@ def _ending_like_an_interrupt() -> Iterator[None]:
         yield
     finally:
         signal.signal(signal.SIGTERM, before)
+
+
+def _refuse_later(error: LaterFormatError) -> None:
+    from generator.pages.problems.said import said  # noqa: PLC0415  loaded late, as the terminal is
+    from generator.pages.wording import wording  # noqa: PLC0415
+
+    told, where = said(error.problem, wording(error.language)), error.problem.where
+    _refuse(f"{error.folder}/{where}: {told.says}", told.fix)
 
 
 def _refuse(says: str, fix: str = "", *, told: bool = False, because: Refusal | None = None) -> None:

@@ -19,14 +19,16 @@ from generator.reading.standards import held_standard
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
-from generator.records.depot import Depot, Words
+from generator.records.depot import NEWEST_CATALOGUE, Depot, Language, LaterFormatError, Words
 from generator.records.fleets import Fleets
 from generator.records.makers import Makers
 from generator.records.materials import Material
-from generator.records.problems import doubt, in_order
+from generator.records.problems import doubt, in_order, wrong
 from generator.records.queries import Queries
 
 R = TypeVar("R", bound=BaseModel)
+
+
 KNOWN = (
     *("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers"),
     *("materials", "parts", "queries", "requests", "standards", "outlines"),
@@ -48,9 +50,13 @@ class Sources:
 
 
 def read_catalogue(root: Path) -> Catalogue:
-    """Read the catalogue in `root`. Nothing an author can write raises; all is in the result's problems."""
+    """Read the catalogue in `root`; all that is wrong is in the result's problems.
+
+    Raises LaterFormatError, and nothing else by what an author can write.
+    """
     disk = Disk(root)
     sources = _sources(disk)
+    _refuse_later(root, sources.depot)
     asked = read_requests(disk, sources.requests)
     catalogue = _records(disk, sources, asked)
     for name, found in catalogue.queries.items():
@@ -72,6 +78,14 @@ def read_catalogue(root: Path) -> Catalogue:
     check_letters(folders, folders, catalogue.materials.values())
     problems += check_lists(catalogue, sources.materials, sources.requests, numbers)
     return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
+
+
+def _refuse_later(root: Path, depot: YamlFile) -> None:
+    content = depot.content if isinstance(depot.content, dict) else {}
+    given, language = content.get("format"), content.get("language")
+    if isinstance(given, int) and not isinstance(given, bool) and given > NEWEST_CATALOGUE:
+        problem = wrong("DEPOT03", "later", given=given, newest=NEWEST_CATALOGUE).at(depot.where(("format",)))
+        raise LaterFormatError(problem, root.as_posix(), Language(language) if language in set(Language) else Language.ENGLISH)
 
 
 def _part_folders(disk: Disk) -> list[str]:

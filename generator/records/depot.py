@@ -8,6 +8,7 @@ from pydantic import Field
 from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, Text, each_once
 from generator.records.inspection import USUAL, InspectionDocuments
 from generator.records.law import UNION, Law
+from generator.records.problems import Problem
 
 
 class Language(StrEnum):
@@ -69,9 +70,15 @@ class RecordsKeptSince(Record):
     by: Id
 
 
+NEWEST_CATALOGUE = 2
+"""It says of a catalogue that its depot.yml names its format and that no approval record is of an older form."""
+
+
 class Depot(Record):
     """depot.yml"""
 
+    format: Annotated[int, Field(ge=1)] = 1
+    """The form of the whole catalogue, as `spares migrate` writes it; left out, it is the oldest."""
     railway: Name
     depot: Name
     language: Language = Language.ENGLISH
@@ -93,6 +100,25 @@ class Depot(Record):
     """What each route asks of a material's inspection documents (EN 10204); left out, customer 2.2 and authority 3.1."""
     records_kept_since: RecordsKeptSince | None = None
     """Leaves older commits out when records are compared with their own past; `spares check` says so on every run."""
+
+
+class LaterFormatError(Exception):
+    """The catalogue is of a format that came after this program: what it means cannot be known, so nothing of it is judged."""
+
+    def __init__(self, problem: Problem, folder: str, language: Language) -> None:
+        super().__init__(str(problem.where))
+        self.problem, self.folder, self.language = problem, folder, language
+
+
+NO_CURRENCY = "XXX"
+"""ISO 4217's code where no currency is meant."""
+
+
+def blanks(depot: Depot) -> tuple[str, ...]:
+    """The keys that still say what the starter put there: texts in square brackets, and no currency."""
+    texts = {"railway": depot.railway, "depot": depot.depot, "contact": depot.contact}
+    found = [key for key, text in texts.items() if text.startswith("[") and text.endswith("]")]
+    return (*found, *(["currency"] if depot.currency == NO_CURRENCY else []))
 
 
 class Words(Record):

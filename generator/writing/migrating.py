@@ -1,16 +1,13 @@
-"""An approval record of the older form in the newest one; every byte but the line of its format stays."""
+"""A record of an older form in the newest one; every byte but the line of its format stays."""
 
 import yaml
 
-from generator.records.approvals import NEWEST_FORMAT
 from generator.records.problems import wrong
 from generator.writing.appending import CannotAppendError
 
-LINE = f"format: {NEWEST_FORMAT}"
 
-
-def migrated(raw: bytes) -> bytes:
-    """`raw`, the bytes of an approval.yml that reads without problems, with the newest format said in its first line.
+def with_format(raw: bytes, newest: int) -> bytes:
+    """`raw`, the bytes of a record that reads without problems, with the newest format said before its first key.
 
     What the older form does not tell, such as what was submitted or how a trial went, nobody can know now: it is left out.
     A record that says the newest format already comes back as it is. Raises CannotAppendError where its keys do not stand
@@ -20,7 +17,7 @@ def migrated(raw: bytes) -> bytes:
     root = _root(text)
     said = next((value for key, value in root.value if key.value == "format"), None)
     if said is not None:
-        new = text[: said.start_mark.index] + str(NEWEST_FORMAT) + text[said.end_mark.index :]
+        new = text[: said.start_mark.index] + str(newest) + text[said.end_mark.index :]
         return new.encode("utf-8")
     first = root.value[0][0]
     begins = int(first.start_mark.index) - int(first.start_mark.column)
@@ -28,7 +25,7 @@ def migrated(raw: bytes) -> bytes:
     if indent.strip(" "):  # such as "? route", or a key behind "---"
         raise CannotAppendError(wrong("ADD01", "braces"), first.start_mark.line + 1)
     end = "\r\n" if "\r\n" in text else "\n"
-    return f"{text[:begins]}{indent}{LINE}{end}{text[begins:]}".encode()
+    return f"{text[:begins]}{indent}format: {newest}{end}{text[begins:]}".encode()
 
 
 def _root(text: str) -> yaml.MappingNode:

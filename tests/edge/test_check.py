@@ -97,7 +97,7 @@ def test_a_language_without_words_is_told_with_those_there_are(depot, spares):
     file.write_text(file.read_text().replace("language: en", "language: da"))
     code, out, _ = spares("check")
     says = "warning DEPOT01: asks for the language 'da', which has no words file yet: pages are English"
-    assert (code, f"catalogue/depot.yml:3:11: {says}\n    mend: write one of: en\n" in out) == (0, True)
+    assert (code, f"catalogue/depot.yml:4:11: {says}\n    mend: write one of: en\n" in out) == (0, True)
 
 
 @pytest.mark.parametrize("number", ["0", "-1", "two", "1.5", "٣"])

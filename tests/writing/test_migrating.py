@@ -11,9 +11,16 @@ from hypothesis import strategies as st
 from generator.reading.yaml_places import read_yaml
 from generator.records.approvals import NEWEST_FORMAT
 from generator.writing.appending import CannotAppendError
-from generator.writing.migrating import LINE, migrated
+from generator.writing.migrating import with_format
 from tests.fixtures.tiny import DAY, DEPOT, sheets
 from tests.writing.test_appending import RECORDS
+
+LINE = f"format: {NEWEST_FORMAT}"
+
+
+def migrated(raw):
+    return with_format(raw, NEWEST_FORMAT)
+
 
 FORMS = RECORDS | {
     "comments before": "# who we are\n\n# and why\n" + RECORDS["last in the file"],

@@ -34,6 +34,7 @@ from generator.pages.policy import POLICY_WHILE_SERVED
 from generator.pages.problems.said import one_line
 from generator.pages.site import Site
 from generator.pages.wording import wording
+from generator.records.depot import LaterFormatError
 from generator.records.problems import Severity
 
 log = get_plugin_logger("spares")
@@ -98,14 +99,17 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
                 f"there is no folder {catalogue}; set 'catalogue' of the spares plugin to yours"
             )
         store = Store(asked.store or _beside(config, self.config.store))
-        found = assembled(
-            catalogue,
-            asked.day or today(),
-            store,
-            lambda _step, _done, _whole: None,
-            workers=asked.workers,
-            published=Path(config.site_dir),
-        )
+        try:
+            found = assembled(
+                catalogue,
+                asked.day or today(),
+                store,
+                lambda _step, _done, _whole: None,
+                workers=asked.workers,
+                published=Path(config.site_dir),
+            )
+        except LaterFormatError as error:
+            raise PluginError(one_line(error.problem, wording(error.language))) from error
         if self._is_kept_offline:  # while somebody edits, what is half typed is not held against the next look
             remembered(catalogue, store, found.records)
         w = wording(found.catalogue.language)
