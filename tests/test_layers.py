@@ -18,6 +18,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {"writing": {"records"}, "rules": {"records", "geometry"}},
     {"reading": {"records", "geometry", "rules"}, "planning": {"records", "geometry", "rules"}},
     {
+        "starter": {"records", "writing"},
         "measuring": {"records", "geometry", "reading"},
         "pages": {"records", "geometry", "rules", "planning", "reading"},
         "remembering": {"records", "rules", "reading"},
@@ -29,7 +30,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "assemble": {"records", "geometry", "rules", "reading", "measuring", "pages", "signing", "remembering"},
     },
     {
-        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing"},
+        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing", "starter"},
     },
 )  # fmt: skip
 ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
@@ -80,6 +81,7 @@ UNKNOWN = {
     "assemble": EDGE_ONLY | CLOCK,
     "edge": set(),
     "own_site": PURE - {"pathlib"},
+    "starter": PURE,
 }
 # Asking what day it is, opening a file, or speaking to the terminal, without an import that would show it.
 CLOCK_CALLS = {"today", "now", "utcnow"}

@@ -30,6 +30,7 @@ class Command:
 
 
 COMMANDS = (
+    Command("init", "generator.edge.commands.init", "start a folder for a depot of your own"),
     Command("build", "generator.edge.commands.build", "write the catalogue's site, or its plain Markdown"),
     Command("serve", "generator.edge.commands.serve", "show the site and rebuild it at every edit"),
     Command("check", "generator.edge.commands.check", "list everything that is wrong in the catalogue"),

@@ -9,6 +9,7 @@ from generator.pages.around import Around, shelves_of
 from generator.pages.browse.by_look import look_page
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
+from generator.pages.finder.examples import own_words
 from generator.pages.finder.index import finder_script
 from generator.pages.fire.evidence_page import evidence_page
 from generator.pages.fire.material_page import material_pages
@@ -88,7 +89,8 @@ def site(
 def _assets(
     around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date, icons: Icons
 ) -> Iterator[Asset | StoredAsset]:
-    rules = rules_script(around.w, depot.max_copy_age_days, day, around.catalogue.fleets.values())
+    own = own_words(sheets, around.w)
+    rules = rules_script(around.w, depot.max_copy_age_days, day, around.catalogue.fleets.values(), own)
     yield Asset(path="assets/data/rules.js", content=rules)
     yield Asset(
         path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)

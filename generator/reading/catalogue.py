@@ -23,7 +23,7 @@ from generator.records.depot import NEWEST_CATALOGUE, Depot, Language, LaterForm
 from generator.records.fleets import Fleets
 from generator.records.makers import Makers
 from generator.records.materials import Material
-from generator.records.problems import doubt, in_order, wrong
+from generator.records.problems import Where, doubt, in_order, wrong
 from generator.records.queries import Queries
 
 R = TypeVar("R", bound=BaseModel)
@@ -40,8 +40,8 @@ class Sources:
     """The files that belong to no part, as written, so that later checks can point into them."""
 
     depot: YamlFile
-    fleets: YamlFile
-    makers: YamlFile
+    fleets: YamlFile | None
+    makers: YamlFile | None
     words: YamlFile | None
     materials: dict[str, YamlFile]
     requests: dict[str, YamlFile]
@@ -94,7 +94,7 @@ def _part_folders(disk: Disk) -> list[str]:
     for name in disk.names("parts"):
         if disk.is_folder(f"parts/{name}"):
             found.append(f"parts/{name}")
-        else:
+        elif not name.lower().startswith("readme"):
             disk.add(f"parts/{name}", doubt("FOLD01", "in parts"))
     return found
 
@@ -116,7 +116,7 @@ def _add_hidden(disk: Disk, folder: str) -> None:
 def _sources(disk: Disk) -> Sources:
     names = disk.names(".")
     _add_hidden(disk, "")
-    depot = disk.yaml("depot.yml")
+    depot = _depot(disk)
     for name in names:
         if name not in (*KNOWN, _list_of_keys(depot)) and not name.lower().startswith("readme"):
             meant = next(
@@ -125,14 +125,25 @@ def _sources(disk: Disk) -> Sources:
             disk.add(name, doubt("FOLD01", "in catalogue", "rename" if meant else "take out", meant=meant))
     return Sources(
         depot=depot,
-        fleets=disk.yaml("fleets.yml"),
-        makers=disk.yaml("makers.yml"),
+        fleets=_list(disk, "fleets.yml", names),
+        makers=_list(disk, "makers.yml", names),
         words=disk.yaml("words.yml") if "words.yml" in names else None,
         materials=_yaml_files(disk, "materials"),
         requests=_yaml_files(disk, "requests"),
         queries=_yaml_files(disk, "queries"),
         standards=_yaml_files(disk, "standards"),
     )
+
+
+def _list(disk: Disk, file: str, names: list[str]) -> YamlFile | None:
+    """A list that every part needs: as long as there is no part, it may be missing, and is empty."""
+    return disk.yaml(file) if file in names or disk.names("parts") else None
+
+
+def _depot(disk: Disk) -> YamlFile:
+    if disk.is_there("depot.yml"):
+        return disk.yaml("depot.yml")
+    return YamlFile("depot.yml", problems=[wrong("DEPOT05", "no depot", where=Where("depot.yml"))])
 
 
 def _list_of_keys(depot: YamlFile) -> str:
@@ -151,15 +162,17 @@ def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
     found, beside = {}, _BESIDE[folder]
     for name in disk.names(folder):
         if name.endswith(".yml"):
-            found[name.removesuffix(".yml")] = disk.yaml(f"{folder}/{name}")
+            record_file = disk.yaml(f"{folder}/{name}")
+            if record_file.content is not None or record_file.problems:  # one of comments alone is an example
+                found[name.removesuffix(".yml")] = record_file
         elif name != beside and not name.lower().startswith("readme"):
             disk.add(f"{folder}/{name}", doubt("FOLD01", "in records", beside=beside))
     return found
 
 
 def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
-    fleets = record(Fleets, sources.fleets)
-    makers = record(Makers, sources.makers)
+    fleets = record(Fleets, sources.fleets) if sources.fleets else None
+    makers = record(Makers, sources.makers) if sources.makers else None
     return Catalogue(
         depot=record(Depot, sources.depot),
         fleets={fleet.id: fleet for fleet in fleets.fleets} if fleets else {},

@@ -26,11 +26,20 @@ def record(kind: type[R], source: YamlFile) -> R | None:
         source.problems.append(wrong("REC01", key, "needs", where=source.where(()), needed=_needed(kind)))
         return None
     try:
-        found = kind.model_validate_json(json.dumps(source.content), strict=True)
+        found = kind.model_validate_json(json.dumps(_with_empty_lists(kind, source.content)), strict=True)
     except ValidationError as error:
         _add_mistakes(kind, source, error.errors(include_url=False))
         found = None
     return None if _add_left_open(kind, source) or had_problems else found
+
+
+def _with_empty_lists(kind: type[BaseModel], content: dict[str, Any]) -> dict[str, Any]:
+    """The content, with an empty list under each key that has nothing below it and may; see MAY_BE_EMPTY."""
+    known = _schema(kind).get("properties", {})
+    return {
+        key: [] if value is None and known.get(key, {}).get("type") == ["array", "null"] else value
+        for key, value in content.items()
+    }
 
 
 def _add_mistakes(kind: type[BaseModel], source: YamlFile, details: list[ErrorDetails]) -> None:

@@ -69,6 +69,13 @@ def each_once(key: str) -> AfterValidator:
     return AfterValidator(check)
 
 
+def _or_nothing(schema: dict[str, Any]) -> None:
+    schema["type"] = [schema["type"], "null"]
+
+
+# A key with nothing below it, such as when every entry is a comment still, is read as an empty list.
+MAY_BE_EMPTY = Field(json_schema_extra=_or_nothing)
+
 # Printed parts and their papers are younger than this (common practice, no source); an earlier year is a slip.
 FIRST_DAY = date(1990, 1, 1)
 

@@ -5,7 +5,17 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, Text, each_once
+from generator.records.base import (
+    MAY_BE_EMPTY,
+    Day,
+    Id,
+    Line,
+    Name,
+    Record,
+    RelativeFile,
+    Text,
+    each_once,
+)
 from generator.records.inspection import USUAL, InspectionDocuments
 from generator.records.law import UNION, Law
 from generator.records.problems import Problem
@@ -124,7 +134,7 @@ def blanks(depot: Depot) -> tuple[str, ...]:
 class Words(Record):
     """words.yml: the depot's own words for the same thing."""
 
-    synonyms: tuple[tuple[Name, ...], ...] = ()
+    synonyms: Annotated[tuple[tuple[Name, ...], ...], MAY_BE_EMPTY] = ()
     """Groups of words that mean the same, such as [cover, lid, cap]."""
     spellings: dict[str, Name] = Field(default_factory=dict)
     """A common misspelling or abbreviation and what is meant by it."""

@@ -5,7 +5,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
-from generator.records.base import Id, Name, Positive, Record, each_once
+from generator.records.base import MAY_BE_EMPTY, Id, Name, Positive, Record, each_once
 from generator.records.environment import Environment
 from generator.records.outline import Outline, Spot
 from generator.records.problems import Unfit
@@ -99,4 +99,4 @@ class Fleet(Record):
 class Fleets(Record):
     """fleets.yml"""
 
-    fleets: Annotated[tuple[Fleet, ...], each_once("id"), each_once("name")]
+    fleets: Annotated[tuple[Fleet, ...], each_once("id"), each_once("name"), MAY_BE_EMPTY]

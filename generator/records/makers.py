@@ -5,7 +5,16 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Id, Line, Name, NotNegative, Positive, Record, each_once
+from generator.records.base import (
+    MAY_BE_EMPTY,
+    Id,
+    Line,
+    Name,
+    NotNegative,
+    Positive,
+    Record,
+    each_once,
+)
 
 
 class Process(StrEnum):
@@ -48,4 +57,4 @@ class Maker(Record):
 class Makers(Record):
     """makers.yml"""
 
-    makers: Annotated[tuple[Maker, ...], each_once("id")]
+    makers: Annotated[tuple[Maker, ...], each_once("id"), MAY_BE_EMPTY]

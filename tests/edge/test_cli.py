@@ -45,7 +45,7 @@ def test_a_missing_catalogue_is_misuse_with_a_mend(command, depot, spares):
     assert out == ""
     assert err == (
         "spares: there is no folder nowhere\n"
-        "  mend: run it beside your catalogue/, or name the folder with --catalogue DIR\n"
+        "  mend: run it beside your catalogue/, or name the folder with --catalogue DIR; spares init DIR starts a depot of your own\n"
     )
 
 

@@ -57,6 +57,8 @@ def run(options: argparse.Namespace) -> int:
     w = wording(found.catalogue.language)
     if options.format == "json":
         print(json.dumps([_told(row, found.catalogue, w) for row in rows], indent=2, ensure_ascii=False))
+    elif not found.sheets:
+        terminal.say(w("starting.no_parts"))
     else:
         _print_unfit(rows, found.catalogue, w, terminal)
         _print([row for row in rows if options.all or row.lapses or is_waiting(row)], w, terminal)

@@ -68,7 +68,7 @@ def _print(told: Answered, read: Assembled, terminal: Terminal) -> None:
         terminal.say(strange, "bold")
     if told.said == "none":
         if not strange:
-            terminal.say(w("finder.none"), "bold")
+            terminal.say(w("finder.none" if sheets else "starting.no_parts"), "bold")
         if told.found:
             terminal.say(w("finder.far"))
     elif told.said == "likely":

@@ -121,7 +121,7 @@ def catalogue_of(folder: Path) -> Path:
     if folder.is_dir():
         return folder
     says = f"there is no folder {folder}" if not folder.exists() else f"{folder} is not a folder"
-    fix = "run it beside your catalogue/, or name the folder with --catalogue DIR"
+    fix = "run it beside your catalogue/, or name the folder with --catalogue DIR; spares init DIR starts a depot of your own"
     raise Refusal(says, fix, Ending.MISUSE)
 
 

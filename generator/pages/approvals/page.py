@@ -79,6 +79,7 @@ def approvals_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page
         w=w,
         title=front_matter(title),
         day=w.day(day),
+        count=len(sheets),
         unfit=tuple(unfit_line(row, around) for row in unfit_first(rows)),
         lapses=lapse_groups(rows, around),
         waiting=tuple(approval_line(row, around) for row in rows if is_waiting(row)),

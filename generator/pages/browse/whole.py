@@ -15,6 +15,7 @@ from generator.pages.requests.asked import open_requests
 from generator.pages.seen import thumb_of
 from generator.pages.wording import Wording
 from generator.records.approvals import Event
+from generator.records.depot import blanks
 from generator.records.problems import Problem, Severity
 from generator.rules.sheet import Sheet
 
@@ -55,6 +56,9 @@ def home_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Problem
         w=w,
         title=front_matter(title),
         depot=depot,
+        count=len(sheets),
+        blanks=blanks(depot) if depot else (),
+        has_fleets=bool(around.catalogue.fleets),
         parts=w.count("home.parts", len(sheets)),
         requests=w.count("home.requests", len(open_requests(around.catalogue))),
         errors=sum(problem.severity is Severity.ERROR for problem in problems),

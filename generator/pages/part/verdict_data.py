@@ -1,7 +1,7 @@
 """What the browser's scripts judge anew: the table with its words, and the facts of every ground of a part."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict
 from datetime import date
 from typing import Any
@@ -18,8 +18,12 @@ from generator.rules.sheet import Sheet
 from generator.rules.verdicts import table_for_browser
 
 
-def rules_script(w: Wording, max_copy_age_days: int, day: date, fleets: Iterable[Fleet] = ()) -> bytes:
-    """assets/data/rules.js"""
+def rules_script(
+    w: Wording, max_copy_age_days: int, day: date, fleets: Iterable[Fleet] = (), finder: Mapping[str, Any] | None = None
+) -> bytes:
+    """assets/data/rules.js; finder: what its words are in this depot, where they are not those of the language."""
+    words = w.for_browser()
+    words["finder"] = {**words.get("finder", {}), **(finder or {})}
     return script(
         "sparesRules",
         {
@@ -29,7 +33,7 @@ def rules_script(w: Wording, max_copy_age_days: int, day: date, fleets: Iterable
             "fleets": [{"id": each.id, "name": each.name, "vehicles": list(each.vehicles)} for each in fleets],
             "table": table_for_browser(),
             "files": FILES,
-            "words": w.for_browser(),
+            "words": words,
         },
     )
 
