@@ -48,7 +48,7 @@ EXAMPLE = """\
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("number", metavar="NUMBER", help="the new part's number, such as TV-0512")
+    parser.add_argument("number", metavar="NUMBER", help="the new part's number, such as A-0512")
     parser.add_argument("name", metavar="NAME", nargs="?", help="its name, in quotes; with --from that of the request")
     add_model(parser)
     parser.add_argument(
@@ -113,7 +113,7 @@ def _text(form: Any, given: str, what: str) -> str:
         return str(TypeAdapter(form).validate_python(given.strip()))
     except ValidationError as error:
         says = _why_unfit(error.errors(include_url=False)[0])
-        fix = "a number has 2 to 24 capital letters, digits, dots and dashes, such as TV-0512"
+        fix = "a number has 2 to 24 capital letters, digits, dots and dashes, such as A-0512"
         fix = fix if what == "number" else "write it on one line, with 1 to 80 letters"
         raise Refusal(f"the {what} '{given}' cannot be used: {says}", fix, Ending.MISUSE) from None
 

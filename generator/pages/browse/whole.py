@@ -55,7 +55,7 @@ def home_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Problem
         "browse/home.md.j2",
         w=w,
         title=front_matter(title),
-        depot=depot,
+        heading=title if depot is None or "depot" in blanks(depot) else depot.depot,
         count=len(sheets),
         blanks=blanks(depot) if depot else (),
         has_fleets=bool(around.catalogue.fleets),

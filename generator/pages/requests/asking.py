@@ -15,7 +15,7 @@ def request_page(around: Around) -> Page:
     w, depot = around.w, around.catalogue.depot
     title = w("request.title")
     contact = depot.contact if depot else ""
-    text = rendered("requests/request.md.j2", w=w, title=front_matter(title), contact=contact)
+    text = rendered("requests/request.md.j2", w=w, title=front_matter(title), contact=contact, has_fleets=bool(around.catalogue.fleets))
     return Page(path="request.md", title=title, template="request.html", text=text)
 
 
