@@ -88,6 +88,17 @@ def test_a_depot_that_cannot_be_read_keeps_the_last_good_site(depot):
     assert bytes_of(depot / "site") == before
 
 
+def test_a_catalogue_of_a_later_format_keeps_the_last_good_site(depot):
+    mkdocs("build")
+    before = bytes_of(depot / "site")
+    file = depot / "catalogue" / "depot.yml"
+    file.write_text(file.read_text("utf-8").replace("format: 2", "format: 3"), "utf-8")
+    done = mkdocs("build")
+    assert (done.returncode, "depot.yml:1:9: error DEPOT03: the catalogue is of format 3" in done.stderr) == (1, True)
+    assert "Traceback" not in done.stderr
+    assert bytes_of(depot / "site") == before
+
+
 def test_folders_are_options_relative_to_the_file(depot):
     (depot / "catalogue").rename(depot / "depot-north")
     done = mkdocs("build")

@@ -126,7 +126,9 @@ def _summary(
     words = {Verdict.FIT_IT: "fit it", Verdict.ASK_FIRST: "ask first", Verdict.DO_NOT_FIT: "do not fit"}
     told = ", ".join(f"{verdicts[verdict]} {word}" for verdict, word in words.items())
     terminal.say(
-        f"{len(found.sheets)} parts: {told} (the kindest verdict of each). {_counted(found).capitalize()}."
+        f"{wording(found.catalogue.language)('starting.no_parts')} {_counted(found).capitalize()}."
+        if not found.sheets
+        else f"{len(found.sheets)} parts: {told} (the kindest verdict of each). {_counted(found).capitalize()}."
     )
     broken = [each.number for each in found.sheets if each.is_broken]
     if broken:

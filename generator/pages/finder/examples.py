@@ -5,6 +5,8 @@ from typing import Any
 from generator.pages.wording import Wording
 from generator.rules.sheet import Sheet
 
+_GENERAL = 2  # one line of a tablet holds so many beside the depot's own
+
 
 def own_words(sheets: tuple[Sheet, ...], w: Wording) -> dict[str, Any]:
     """Words under `finder` in place of those of the language."""
@@ -15,4 +17,4 @@ def own_words(sheets: tuple[Sheet, ...], w: Wording) -> dict[str, Any]:
     if not fitted:
         return {}
     _, number, named = min(fitted)
-    return {"examples": [named, number, *general]}
+    return {"examples": [named, number, *general[:_GENERAL]]}
