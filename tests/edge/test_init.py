@@ -111,7 +111,7 @@ def test_every_example_holds_when_its_sign_is_taken_away(here, spares, language)
 
 def keys(text):
     """Lines of a record with words of a language and explanations left out."""
-    kept = [re.sub(r"\s+#.*", "", line) for line in text.splitlines() if not re.match(r"# |\s*$", line)]
+    kept = [re.sub(r"\s+#.*", "", line) for line in text.splitlines() if not re.match(r"# [^ ]|\s*$", line)]
     return [re.sub(r"((?:name|order_at|language|railway|depot|contact):).*|^(#  ?- |#  )\[?.*\]|(nob|Knopp|knob):.*|^(#floor_languages:).*", r"\1\2\4", line) for line in kept]
 
 
