@@ -81,6 +81,8 @@ def run(options: argparse.Namespace) -> int:
                 raise Refusal(says, "\n  ".join(heard))
     notes = [*found.notes, *filter(None, [remembered(root, store, found.records)])]
     _summary(terminal, found, root, heard, store.complaint)
+    if not found.sheets:
+        terminal.say(wording(found.catalogue.language)("starting.no_parts"))
     terminal.notes(notes, found.catalogue.language)
     whole_s = time.monotonic() - began
     terminal.say(f"Read, measured and judged in {read_s:.1f} s, pages written in {whole_s - read_s:.1f} s.")
@@ -126,9 +128,7 @@ def _summary(
     words = {Verdict.FIT_IT: "fit it", Verdict.ASK_FIRST: "ask first", Verdict.DO_NOT_FIT: "do not fit"}
     told = ", ".join(f"{verdicts[verdict]} {word}" for verdict, word in words.items())
     terminal.say(
-        f"{wording(found.catalogue.language)('starting.no_parts')} {_counted(found).capitalize()}."
-        if not found.sheets
-        else f"{len(found.sheets)} parts: {told} (the kindest verdict of each). {_counted(found).capitalize()}."
+        f"{len(found.sheets)} parts: {told} (the kindest verdict of each). {_counted(found).capitalize()}."
     )
     broken = [each.number for each in found.sheets if each.is_broken]
     if broken:
