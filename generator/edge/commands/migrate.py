@@ -17,10 +17,9 @@ from generator.edge.one_part import folder_of
 from generator.edge.refusals import Ending, Refusal, disk_refusal
 from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
-from generator.reading.proposed import proposed_folder
 from generator.reading.validating import record
 from generator.reading.yaml_places import read_yaml
-from generator.records.approvals import NEWEST_FORMAT
+from generator.records.approvals import NEWEST_FORMAT, Approval
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import NEWEST_CATALOGUE, Depot
 from generator.records.problems import Problem
@@ -120,8 +119,7 @@ def _of_part(folder: PartFolder, root: Path, catalogue: Catalogue) -> Iterator[L
     if folder.approval is None:
         raise Refusal(f"{file} cannot be read", "mend it first: spares check")
     lift = _lift(name, root, NEWEST_FORMAT, catalogue)
-    would_be = proposed_folder(root, catalogue, folder.folder, {name: lift.after})
-    if would_be.approval != folder.approval.model_copy(update={"format": NEWEST_FORMAT}):
+    if record(Approval, read_yaml(name, lift.after)) != folder.approval.model_copy(update={"format": NEWEST_FORMAT}):
         raise _not_by_machine(lift)
     yield lift
 
