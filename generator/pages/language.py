@@ -1,4 +1,7 @@
-"""Which words of a language are fit to be shown, and what is wrong with the others? English stands in for them."""
+"""Which words of a language are fit to be shown, and what is wrong with the others? English stands in for them.
+
+These files come with the program, so that whatever is wrong in one is an error; a site is built all the same.
+"""
 
 import re
 from collections.abc import Mapping
@@ -7,7 +10,7 @@ from importlib.resources.abc import Traversable
 from typing import Any
 
 from generator.reading.yaml_places import YamlFile, read_yaml
-from generator.records.problems import Path, Problem, doubt
+from generator.records.problems import Path, Problem, wrong
 
 _MOST_ALIKE = 20
 _GROUP = re.compile(r"\[([^\[\]]*)\]")
@@ -29,7 +32,7 @@ class Fitted:
         if len(alike) < _MOST_ALIKE:
             line = self.source.where(path if path in self.source.keys else path[:-1], key=True).line
             words = ".".join(map(str, path))
-            self.problems.append(doubt("DEPOT02", key, file=self.name, line=line, words=words))
+            self.problems.append(wrong("DEPOT02", key, file=self.name, line=line, words=words))
             return
         last = self.problems[alike[-1]]
         more = dict(last.facts).get("more", 0)
@@ -39,21 +42,21 @@ class Fitted:
 def read(file: Traversable, name: str) -> Fitted:
     """A words file by the strict reader; one that cannot be read at all has no content and says so."""
     if not file.is_file():
-        return Fitted(name, YamlFile(name), [doubt("DEPOT02", "no file", file=name)])
+        return Fitted(name, YamlFile(name), [wrong("DEPOT02", "no file", file=name)])
     try:
         source = read_yaml(name, file.read_bytes())
     except OSError as error:
         reason = (error.strerror or type(error).__name__).lower()
-        return Fitted(name, YamlFile(name), [doubt("DEPOT02", "unreadable", file=name, reason=reason)])
+        return Fitted(name, YamlFile(name), [wrong("DEPOT02", "unreadable", file=name, reason=reason)])
     problems = [_unused(name, each) for each in source.problems[:1]]
     if not problems and not isinstance(source.content, dict):
-        problems = [doubt("DEPOT02", "no keys", file=name)]
+        problems = [wrong("DEPOT02", "no keys", file=name)]
     return Fitted(name, source if not problems else YamlFile(name), problems)
 
 
 def _unused(name: str, problem: Problem) -> Problem:
     """The first thing that the strict reader does not take, with its own word on how to mend it."""
-    found = doubt("DEPOT02", "unused", "YAML10.look", file=name, line=problem.where.line)
+    found = wrong("DEPOT02", "unused", "YAML10.look", file=name, line=problem.where.line)
     return found.mended(f"{problem.code}.{problem.mend}", **dict(problem.facts))
 
 
@@ -94,9 +97,9 @@ def _keys(english: Mapping[str, Any], given: dict[str, Any], path: Path, own: Fi
 
 
 def is_filled_alike(english: str, given: str) -> bool:
-    """Whether a sentence asks for no other facts than the English one, every bracket and brace is of use, and none is HTML."""
+    """Whether a sentence asks for the facts of the English one, every bracket and brace is of use, and none is HTML."""
     ours, theirs = list(_PLACEHOLDER.finditer(english)), list(_PLACEHOLDER.finditer(given))
-    names = {found[1] for found in theirs} <= {found[1] for found in ours}
+    names = {found[1] for found in theirs} == {found[1] for found in ours}
     forms = {found[2] for found in theirs} <= _FORMS | {found[2] for found in ours}
     bare = _PLACEHOLDER.sub("", _GROUP.sub(r"\1", given))
     is_text = set("<>") & set(given) <= set("<>") & set(english)

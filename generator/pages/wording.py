@@ -19,6 +19,7 @@ from typing import Any
 import yaml
 
 from generator.pages.language import fitted, read
+from generator.pages.sorting import Key, sort_key
 from generator.records.depot import Language
 from generator.records.problems import Problem
 
@@ -46,7 +47,10 @@ class Wording:
         return self.filled(text, facts) if "{" in text else str(text)
 
     def count(self, key: str, n: int, **facts: Value) -> str:
-        """The words for n things: `<key>.one` or `<key>.other`, with `{n}` filled in."""
+        """The words for n things: `<key>.one` or `<key>.other`, with `{n}` filled in.
+
+        One and many are all that CLDR knows of whole numbers in English, Danish and German.
+        """
         return self(f"{key}.{'one' if n == 1 else 'other'}", n=self.number(n), **facts)
 
     def term(self, kind: str, value: str) -> str:
@@ -106,6 +110,10 @@ class Wording:
     def money(self, amount: float, currency: str) -> str:
         """A sum of money with two decimals and its ISO 4217 code."""
         return self("numbers.money", amount=self.number(amount, 2), currency=currency)
+
+    def sort_key(self, name: str) -> Key:
+        """By what names are sorted in this language."""
+        return sort_key(name, self.language)
 
     def for_browser(self) -> dict[str, Any]:
         """The part of the words that the scripts need."""

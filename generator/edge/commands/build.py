@@ -73,7 +73,7 @@ def run(options: argparse.Namespace) -> int:
         with replaced(target) as fresh:
             if options.markdown:
                 heard = []
-                write_plain(site, root, hand_written(config) if config else [], fresh)
+                write_plain(site, root, hand_written(config, found.catalogue.language) if config else [], fresh)
             elif config:
                 heard = built(config, fresh, asked)
             if heard and options.strict:

@@ -66,7 +66,7 @@ def _grounds(part: OnePart, fleet: str | None) -> list[Ground]:
 def _explain(part: OnePart, ground: Ground, day: date, words: Wording, terminal: Terminal) -> None:
     judgement = ground.on(day)
     terminal.say()
-    terminal.say(_who(part, ground))
+    terminal.say(_who(part, ground, words))
     terminal.say(
         f"{words(f'verdict.{judgement.verdict.key}')}. {reason(judgement, words)}", STYLES[judgement.verdict]
     )
@@ -78,10 +78,10 @@ def _explain(part: OnePart, ground: Ground, day: date, words: Wording, terminal:
             terminal.say(f"     {files}", "dim")
 
 
-def _who(part: OnePart, ground: Ground) -> str:
+def _who(part: OnePart, ground: Ground, words: Wording) -> str:
     place = part.catalogue.place(ground.fleet, ground.place)
     who = f"{ground.fleet} {vehicle_words(ground.vehicles)} · {place.name if place else ground.place}"
-    return f"{who}, stock labelled revision {ground.label_revision}" if ground.label_revision else who
+    return words("terminal.of_label", who=who, revision=ground.label_revision) if ground.label_revision else who
 
 
 def _rows(part: OnePart, judgement: Judgement, words: Wording) -> list[tuple[str, ...]]:

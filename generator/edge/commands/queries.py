@@ -17,10 +17,9 @@ from generator.finder.engine import Finder
 from generator.own_site import scripts_for
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
-from generator.pages.wording import wording
+from generator.pages.wording import Wording, wording
 from generator.planning.looked_for import Proposed, Sought, sought, spellings, synonyms, vocabulary
 from generator.reading.catalogue import read_catalogue
-from generator.records.queries import Queries
 from generator.writing.yaml_text import quoted, scalar
 
 DESCRIPTION = """\
@@ -77,11 +76,11 @@ def run(options: argparse.Namespace) -> int:
     root = asking.catalogue_of(options.catalogue)
     if options.action == "add":
         return _add(options, root, terminal)
-    told = _told(options, root, terminal)
+    told, w = _told(options, root, terminal)
     if options.format == "json":
         print(json.dumps(_plain(told), indent=2, ensure_ascii=False))
     else:
-        _print(told, terminal)
+        _print(told, w, terminal)
     return Ending.CLEAN
 
 
@@ -97,23 +96,24 @@ def _add(options: argparse.Namespace, root: Path, terminal: Terminal) -> int:
 def _added(options: argparse.Namespace, root: Path, terminal: Terminal) -> None:
     """Plan all, then write all; what is told stands for what was done."""
     catalogue = read_catalogue(root)
+    w = wording(catalogue.language)
     read = [read_queries(file, catalogue, options.on or asking.today()) for file in options.files]
     found = [problem for _, problems in read for problem in problems]
     if found:
         terminal.problems(found, Path(), catalogue.language)
-        says = f"{counted(found, wording(catalogue.language))}, so nothing is added"
-        raise Refusal(says, "mend the files, or have them made again")
+        raise Refusal(w("terminal.nothing_added", count=counted(found, w)), w("terminal.mend_files"))
     new, lines = {}, []
     for name, (queries, _) in zip(options.files, read, strict=True):
         if queries is None:
             continue
         file, known = query_file(queries), known_as(queries, catalogue, root)
         if known or file.file in new:
-            lines.append((f"{name} is in the catalogue already, as {known or file.file}; nothing changes", ""))
+            lines.append((w("terminal.is_there", name=str(name), file=known or file.file), ""))
             continue
         new[file.file] = file
-        would = "Would be written" if options.dry_run else "Written"
-        lines.append((f"{would}: {file.file} ({_texts(queries)})", "bold"))
+        would = "would_write" if options.dry_run else "written"
+        texts = w.count("terminal.vain.texts", len(queries.looked_for))
+        lines.append((w(f"terminal.{would}", file=file.file, told=texts), "bold"))
         lines += [(file.text, "")] if options.dry_run else []
     if new and not options.dry_run:
         write_queries(list(new.values()), root)
@@ -121,17 +121,11 @@ def _added(options: argparse.Namespace, root: Path, terminal: Terminal) -> None:
         terminal.say(line, style)
 
 
-def _texts(queries: Queries) -> str:
-    return _many(len(queries.looked_for), "text")
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
-
-
-def _told(options: argparse.Namespace, root: Path, terminal: Terminal) -> Told:
-    if not (listed := sought(read_catalogue(root).queries.values())):
-        return Told(())
+def _told(options: argparse.Namespace, root: Path, terminal: Terminal) -> tuple[Told, Wording]:
+    catalogue = read_catalogue(root)
+    w = wording(catalogue.language)
+    if not (listed := sought(catalogue.queries.values())):
+        return Told(()), w
     day = options.on or asking.today()
     with terminal.progress() as report:
         read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
@@ -142,7 +136,7 @@ def _told(options: argparse.Namespace, root: Path, terminal: Terminal) -> Told:
     answers.sort(key=lambda each: (bool(each.parts), bool(each.requests)))
     vain = [each.sought for each in answers if not each.parts]
     known = vocabulary(data["records"], catalogue.words, data["language"])
-    return Told(tuple(answers), spellings(vain, known), synonyms(vain, known, catalogue))
+    return Told(tuple(answers), spellings(vain, known), synonyms(vain, known, catalogue)), w
 
 
 def _answer(each: Sought, finder: Finder) -> Answer:
@@ -171,41 +165,43 @@ def _plain(told: Told) -> dict[str, Any]:
     }
 
 
-def _print(told: Told, terminal: Terminal) -> None:
+def _print(told: Told, w: Wording, terminal: Terminal) -> None:
     if not told.answers:
-        terminal.say("Nothing that was looked for in vain is collected yet. Lists of tablets: spares queries add FILE")
+        terminal.say(w("terminal.vain.none"))
         return
     rows = [
-        (str(each.sought.times), str(each.sought.hand_overs), each.sought.last.isoformat(), each.sought.text, _now(each))
+        (str(each.sought.times), str(each.sought.hand_overs), each.sought.last.isoformat(), each.sought.text, _now(each, w))
         for each in told.answers
     ]
-    terminal.table(("times", "hand-overs", "last", "looked for", "today"), rows)
+    heads = ("times", "hand_overs", "last", "looked_for", "today")
+    terminal.table([w(f"terminal.vain.{head}") for head in heads], rows)
     if told.spellings or told.synonyms:
         terminal.say()
-        terminal.say("Proposed for words.yml; read each line before you copy it:")
-        for line in [*_spelling_lines(told.spellings), *_synonym_lines(told.synonyms)]:
+        terminal.say(w("terminal.vain.proposed"))
+        for line in [*_spelling_lines(told.spellings, w), *_synonym_lines(told.synonyms, w)]:
             terminal.say(line)
         terminal.say()
 
 
-def _now(each: Answer) -> str:
+def _now(each: Answer, w: Wording) -> str:
     if each.parts:
-        return f"found now: {', '.join(each.parts)}"
-    return f"asked for: {', '.join(each.requests)}" if each.requests else ""
+        return w("terminal.vain.found", numbers=", ".join(each.parts))
+    return w("terminal.vain.asked", numbers=", ".join(each.requests)) if each.requests else ""
 
 
-def _spelling_lines(proposed: Iterable[Proposed]) -> Iterable[str]:
-    lines = [f"  {scalar(one)}: {scalar(other)}  # {_why(each.sought)}" for each in proposed for one, other in [each.words]]
+def _spelling_lines(proposed: Iterable[Proposed], w: Wording) -> Iterable[str]:
+    lines = [f"  {scalar(one)}: {scalar(other)}  # {_why(each.sought, w)}" for each in proposed for one, other in [each.words]]
     return ["spellings:", *lines] if lines else []
 
 
-def _synonym_lines(proposed: Iterable[Proposed]) -> Iterable[str]:
+def _synonym_lines(proposed: Iterable[Proposed], w: Wording) -> Iterable[str]:
     lines = [
-        f"  - [{', '.join(map(quoted, each.words))}]  # {_why(each.sought)}, and {each.request} asked for that day on the same tablet"
+        f"  - [{', '.join(map(quoted, each.words))}]  # "
+        + w("terminal.vain.same_tablet", why=_why(each.sought, w), request=each.request)
         for each in proposed
     ]
     return ["synonyms:", *lines] if lines else []
 
 
-def _why(each: Sought) -> str:
-    return f"{quoted(each.text)}, looked for {_many(each.times, 'time')}"
+def _why(each: Sought, w: Wording) -> str:
+    return w.count("terminal.vain.why", each.times, text=quoted(each.text))

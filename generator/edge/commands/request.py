@@ -14,7 +14,7 @@ from generator.edge.refusals import Ending, Refusal
 from generator.finder.engine import Near
 from generator.finder.near import near_matches
 from generator.measuring.all_meshes import work_all
-from generator.pages.wording import wording
+from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.depot import Language
 from generator.records.requests import Request
@@ -48,15 +48,15 @@ def run(options: argparse.Namespace) -> int:
     root = asking.catalogue_of(options.catalogue)
     today = options.on or asking.today()
     if options.dry_run:
-        planned, near = _planned(options, root, today, terminal)
+        planned, near, w = _planned(options, root, today, terminal)
     else:
         _measured(options, root, terminal)
         with held(root, "request add", terminal.note):
-            planned, near = _planned(options, root, today, terminal)
+            planned, near, w = _planned(options, root, today, terminal)
             for change in planned:
                 write_change(change, root)
     for change in planned:
-        _tell(change, near.get(change.number, ()) if near is not None else None, options, terminal)
+        _tell(change, near.get(change.number, ()), options, w, terminal)
     return Ending.CLEAN
 
 
@@ -69,8 +69,8 @@ def _measured(options: argparse.Namespace, root: Path, terminal: Terminal) -> No
 
 def _planned(
     options: argparse.Namespace, root: Path, today: date, terminal: Terminal
-) -> tuple[list[FileChange], dict[str, tuple[Near, ...]]]:
-    """What would be written, and what is near to it."""
+) -> tuple[list[FileChange], dict[str, tuple[Near, ...]], Wording]:
+    """What would be written, what is near to it, and the words of the depot."""
     catalogue = read_catalogue(root)
     if catalogue.depot is None:
         raise Refusal("the depot itself cannot be read, so nothing is added", "mend depot.yml first")
@@ -78,14 +78,15 @@ def _planned(
     read = [incoming(file, root, catalogue, today) for file in files]
     _refuse_mistakes(read, terminal, catalogue.language)
     planned = changes(read, root, catalogue)
-    return planned, _near(planned, options, root, terminal)
+    return planned, _near(planned, options, root, terminal), wording(catalogue.language)
 
 
 def _refuse_mistakes(read: list[Incoming], terminal: Terminal, language: Language) -> None:
     found = [problem for each in read for problem in each.problems]
     if found:
         terminal.problems(found, Path(), language)
-        raise Refusal(f"{counted(found, wording(language))}, so nothing is added", "mend the files, or have them made again")
+        w = wording(language)
+        raise Refusal(w("terminal.nothing_added", count=counted(found, w)), w("terminal.mend_files"))
 
 
 def _near(
@@ -104,21 +105,19 @@ def _near(
 
 
 def _tell(
-    change: FileChange, near: tuple[Near, ...], options: argparse.Namespace, terminal: Terminal
+    change: FileChange, near: tuple[Near, ...], options: argparse.Namespace, w: Wording, terminal: Terminal
 ) -> None:
-    would = "Would be written" if options.dry_run else "Written"
-    terminal.say(f"{would}: {change.file} ({change.told})", "bold")
+    would = "would_write" if options.dry_run else "written"
+    terminal.say(w(f"terminal.{would}", file=change.file, told=change.told), "bold")
     if change.photo:
-        terminal.say(f"  with its photo, {len(change.photo) / 1000:.0f} kB")
+        terminal.say(f"  {w('terminal.with_photo', kb=w.number(len(change.photo) / 1000))}")
     if change.queries:
-        terminal.say(f"  with what was looked for in vain: {change.queries.file}")
+        terminal.say(f"  {w('terminal.with_queries', file=change.queries.file)}")
     if options.dry_run:
         terminal.say(change.shown)
     if near:
-        terminal.say(
-            "  Is it one of these? Then say so with 'answered_by', or add it as a voice to the request:"
-        )
+        terminal.say(f"  {w('terminal.is_it')}")
         rows = [("", each.number, each.name, ", ".join(each.by)) for each in near]
-        terminal.table(["", "number", "name", "near by"], rows)
+        terminal.table(["", *(w(f"terminal.near.{head}") for head in ("number", "name", "by"))], rows)
     elif isinstance(change.asked, Request):
-        terminal.say("  Nothing near it was found, neither a part nor an open request.")
+        terminal.say(f"  {w('terminal.nothing_near')}")

@@ -56,9 +56,10 @@ class Terminal:
 
     def notes(self, notes: Sequence[Problem], language: Language) -> None:
         """What is no mistake of the author and should be known, one line each."""
+        w = wording(language)
         for each in notes:
-            told = said(each, wording(language))
-            self.note(f"note: {told.says}; {told.fix}", "yellow")
+            told = said(each, w)
+            self.note(f"{w('terminal.note')} {told.says}; {told.fix}", "yellow")
 
     def refuse(self, says: str, fix: str) -> None:
         self.note(f"spares: {says}", "bold red")

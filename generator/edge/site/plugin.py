@@ -20,6 +20,7 @@ from generator.assemble import Assembled, Progress, assembled, remembered
 from generator.edge.clock import today
 from generator.edge.disk.swapping import MARKER, MARKER_TEXT
 from generator.edge.site.build_identity import NOT_YET, marked
+from generator.edge.site.by_language import take_language
 from generator.edge.site.kept_offline import finish_for_tablets
 from generator.edge.site.kept_pages import KeptPage
 from generator.edge.site.one_style import join_styles
@@ -126,6 +127,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         if site is None:
             return files
         add_ours(files, config)
+        take_language(files, site.theme["language"], config)
         _join_scripts(files, config)
         config.extra["spares"]["style"] = join_styles(files, config)
         for file in _made(site, self._catalogue(config), config):

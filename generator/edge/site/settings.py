@@ -8,6 +8,7 @@ from mkdocs.exceptions import MkDocsException
 from mkdocs.structure.files import File, Files
 from mkdocs.utils.yaml import yaml_load
 
+from generator.edge.site.by_language import page_of
 from generator.own_site import SETTINGS, SITE
 
 # What only the depot can say, or what has its own default.
@@ -68,7 +69,9 @@ def add_ours(files: Files, config: MkDocsConfig) -> None:
     """Pages, styles and pictures that the theme needs and the depot has none of its own of."""
     if not is_ours(config) or Path(config.docs_dir).resolve() == SITE:
         return
+    own = {file.src_uri for file in files}
     for path in sorted(each for each in SITE.rglob("*") if each.is_file()):
         name = path.relative_to(SITE).as_posix()
-        if not name.startswith(_LEFT_OUT) and files.get_file_from_path(name) is None:
+        # A page of the depot's own is not replaced by a translation of ours.
+        if not name.startswith(_LEFT_OUT) and own.isdisjoint({name, page_of(name)[0]}):
             files.append(File(name, str(SITE), config.site_dir, config.use_directory_urls))

@@ -15,6 +15,7 @@ from mkdocs.exceptions import Abort, MkDocsException
 from mkdocs.structure.files import InclusionLevel, get_files
 
 from generator.edge.refusals import Ending, Refusal
+from generator.edge.site.by_language import standing_in
 from generator.edge.site.plugin import ASKED, Asked, SparesPlugin
 from generator.edge.site.settings import completed
 from generator.finder.scripts import PLACE as SCRIPTS
@@ -61,7 +62,7 @@ def built(config: MkDocsConfig, folder: Path, asked: Asked) -> list[str]:
     return heard
 
 
-def hand_written(config: MkDocsConfig) -> list[tuple[str, Path]]:
+def hand_written(config: MkDocsConfig, language: str) -> list[tuple[str, Path]]:
     """The pages and pictures beside the generated ones, by their path in the site; no scripts, no styles."""
     files = (
         file
@@ -70,7 +71,8 @@ def hand_written(config: MkDocsConfig) -> list[tuple[str, Path]]:
     )
     kept = (file for file in files if not file.is_javascript() and not file.is_css())
     kept = (file for file in kept if not file.src_uri.startswith(f"{SCRIPTS}/"))  # their order and types
-    return [(file.src_uri, Path(str(file.abs_src_path))) for file in kept]
+    sources = {file.src_uri: Path(str(file.abs_src_path)) for file in kept}
+    return [(page, sources[file]) for page, file in standing_in(language, sources).items()]
 
 
 @contextmanager

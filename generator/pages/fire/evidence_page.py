@@ -48,7 +48,8 @@ def evidence_page(around: Around, found: Iterable[Paper], sheets: Iterable[Sheet
         PaperGroup(heading=w(f"evidence.{name}"), lines=paper_lines((each for each in listed if ends_in(each, day) == name), around))
         for name in _GROUPS
     )
-    materials = ((name, each.name, around.found.material(name) or "") for name, each in sorted(around.catalogue.materials.items()))
+    by_name = sorted(around.catalogue.materials.items(), key=lambda each: w.sort_key(each[1].name))
+    materials = ((name, each.name, around.found.material(name) or "") for name, each in by_name)
     text = rendered(
         "fire/evidence.md.j2",
         w=w,

@@ -176,7 +176,7 @@ def documents(folder: PartFolder, stem: str, w: Wording) -> tuple[FileLine, ...]
     lines = (
         file_line(titles.get(path, each.name), each, w) for path, each in found if path.startswith("documents/")
     )
-    return tuple(sorted(lines, key=lambda line: (line.title.casefold(), line.name)))
+    return tuple(sorted(lines, key=lambda line: (w.sort_key(line.title), line.name)))
 
 
 def file_line(title: str, found: Offered, w: Wording) -> FileLine:

@@ -23,10 +23,13 @@
   const say = (text, facts) => spares.judge.filled(text, facts || {}, rules.words);
 
   /** @param {number} bytes */
-  const megabytes = (bytes) => (bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0);
+  const megabytes = (bytes) => number(bytes / 1e6, bytes < 1e7 ? 1 : 0);
+
+  /** @param {number} value @param {number} decimals */
+  const number = (value, decimals) => value.toFixed(decimals).replace(".", rules.words.finder.decimal);
 
   /** @param {number} bytes */
-  const roomWords = (bytes) => (bytes < 1e9 ? `${megabytes(bytes)} MB` : `${(bytes / 1e9).toFixed(1)} GB`);
+  const roomWords = (bytes) => (bytes < 1e9 ? `${megabytes(bytes)} MB` : `${number(bytes / 1e9, 1)} GB`);
 
   /** @param {string} reason */
   const reasonWords = (reason) => (reason === "full" ? words.full : reason);

@@ -1,0 +1,122 @@
+"""Every language besides English is whole: each word is there, says something else than English does, and no page shows English."""
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+import yaml
+
+from generator.edge.site.by_language import standing_in
+from generator.pages.finder.query_words import problems_of_query_words
+from generator.pages.wording import PAGES, problems_of_words, words_files
+from tests.fixtures.shared import made_once
+from tests.pages.built import Built
+from tests.pages.conftest import CONFIG, build_site
+from tests.pages.test_no_english import INTERNATIONAL, WORD, shown_words, words_of_records
+from tests.pages.translated import LANGUAGES, SAME, catalogue_in, phrases, texts
+
+GUIDES = CONFIG.parent / "site_src" / "guide"
+every_language = pytest.mark.parametrize("language", LANGUAGES)
+# Fences, links and headings: what a translation keeps as it is.
+FRAME = re.compile(r"(?m)^```.*?^```|^#+ |\]\([^)]*\)|^\|[-|]+\|$|^<.*>$", re.DOTALL)
+
+
+@every_language
+def test_every_word_is_there_and_none_besides(language):
+    """The files come with the program, so that whatever is wrong in one is a mistake of ours."""
+    assert [(each.key, dict(each.facts)) for each in problems_of_words(language)] == []
+    assert [(each.key, dict(each.facts)) for each in problems_of_query_words(language)] == []
+
+
+@every_language
+def test_nothing_stands_there_in_english(language):
+    """What is the same word in both languages is listed, so that a copied sentence shows."""
+    same = set(yaml.safe_load(SAME.read_text(encoding="utf-8"))[language])
+    english = dict(texts("en"))
+    left = {text for key, text in texts(language) if text == english.get(key) and WORD.search(bare(text))}
+    assert left == same
+
+
+def bare(text):
+    return re.sub(r"\{[^}]*\}", "", text)
+
+
+@pytest.fixture
+def site(request, tmp_path_factory, warm_store):
+    language = request.getfixturevalue("language")
+
+    def make(folder: Path) -> None:
+        build_site(catalogue_in(language, folder / "catalogue"), folder / "site", warm_store)
+
+    return made_once(tmp_path_factory, f"sample-{language}", make) / "site"
+
+
+@cache
+def own_words(language):
+    """Of the words files, whatever the casing: of a sentence taken apart too."""
+    return {word for _, text in texts(language) for word in re.findall(r"[^\W\d_]{2,}", text)}
+
+
+@pytest.mark.slow
+@every_language
+def test_no_word_of_a_page_comes_from_elsewhere(language, site):
+    known = words_of_records() | own_words(language) | INTERNATIONAL | theme_words(language)
+    pages = [each for each in sorted(site.rglob("*.html")) if "guide" not in each.parts and each.name != "changelog.html"]
+    assert len(pages) > 10
+    left = {}
+    for file in pages:
+        page = Built(file)
+        assert page.every("html")[0].attributes["lang"] == language
+        if found := {word for text in shown_words(page) for word in re.findall(r"[^\W\d_]{2,}", text)} - known:
+            left[file.name] = found
+    assert left == {}
+
+
+def theme_words(language):
+    """The one sentence of the theme that a page holds, in the theme's own words of that language."""
+    return {"de": {"Zum", "Inhalt"}, "da": {"Gå", "til", "indholdet"}}[language]
+
+
+@pytest.mark.slow
+@every_language
+def test_no_english_phrase_is_left_on_a_page(language, site):
+    """A word that our records hold too is no proof, two in a row are."""
+    records = " ".join(file.read_text(encoding="utf-8") for file in catalogue_texts())
+    said = {phrase for phrase in phrases(language) if phrase not in records}
+    assert len(said) > 1000
+    any_of_them = re.compile("|".join(rf"\b{re.escape(each)}\b" for each in sorted(said, key=len, reverse=True)))
+    for file in sorted(site.rglob("*.html")):
+        if file.name != "changelog.html":
+            page = Built(file)
+            assert set(any_of_them.findall("\n".join(shown_words(page)))) == set(), file.name
+
+
+def catalogue_texts():
+    from tests.pages.sample import CATALOGUE
+
+    return [each for each in CATALOGUE.rglob("*") if each.suffix in (".yml", ".md", ".txt")] + list((PAGES.parent / "standards").glob("*.yml"))
+
+
+@every_language
+@pytest.mark.parametrize("guide", ["mechanics", "tablet", "specialist", "changes"])
+def test_a_guide_says_as_much_in_every_language(language, guide):
+    english = (GUIDES / f"{guide}.md").read_text(encoding="utf-8")
+    own = (GUIDES / f"{guide}.{language}.md").read_text(encoding="utf-8")
+    assert FRAME.findall(own) == FRAME.findall(english)
+    assert own.count("\n|") == english.count("\n|")
+    assert own.count("\n- ") == english.count("\n- ")
+
+
+@every_language
+def test_each_words_file_of_english_has_its_own(language):
+    assert [name for name, file in words_files(language) if not file.is_file()] == []
+
+
+def test_a_page_stands_in_the_depots_language_and_a_translation_nowhere_else():
+    pages = ["guide/a.md", "guide/a.de.md", "guide/b.md", "notes.de.md", "x.png", "x.de.png"]
+    assert standing_in("de", pages) == {
+        "guide/a.md": "guide/a.de.md", "guide/b.md": "guide/b.md", "notes.de.md": "notes.de.md", "x.png": "x.png", "x.de.png": "x.de.png",
+    }  # fmt: skip
+    assert standing_in("da", pages)["guide/a.md"] == "guide/a.md"
+    assert "guide/a.de.md" not in standing_in("da", pages)
