@@ -34,8 +34,20 @@ def test_nothing_stands_there_in_english(language):
     """What is the same word in both languages is listed, so that a copied sentence shows."""
     same = set(yaml.safe_load(SAME.read_text(encoding="utf-8"))[language])
     english = dict(texts("en"))
-    left = {text for key, text in texts(language) if text == english.get(key) and WORD.search(bare(text))}
+    left = {text for key, text in texts(language) if text == english.get(key) and WORD.search(bare(text)) and not is_command(key)}
     assert left == same
+
+
+@every_language
+def test_a_command_is_the_same_in_every_language(language):
+    english = dict(texts("en"))
+    commands = [key for key in english if is_command(key)]
+    assert len(commands) > 50
+    assert [key for key, text in texts(language) if is_command(key) and text != english[key]] == []
+
+
+def is_command(key):
+    return key.startswith("mends.") and key.endswith(".command")
 
 
 def bare(text):

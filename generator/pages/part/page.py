@@ -276,7 +276,7 @@ def _hands(sheet: Sheet, part: Part, around: Around) -> tuple[Card, ...]:
 def _side(sheet: Sheet, w: Wording) -> int:
     """-1 for a left hand, 1 for a right one, 0 where its name does not say."""
     words = set(re.findall(r"\w+", sheet.name.casefold()))
-    is_left, is_right = (bool(words & set(w.flat[f"related.{side}"])) for side in ("left", "right"))
+    is_left, is_right = (bool(words & set(w(f"related.{side}").split())) for side in ("left", "right"))
     return is_right - is_left
 
 
