@@ -23,6 +23,8 @@ class Built(HTMLParser):
     path: Path
     elements: list[Element] = field(default_factory=list)
     text: str = ""
+    pieces: list[str] = field(default_factory=list)
+    """The same text where each element begins and ends."""
 
     def __post_init__(self) -> None:
         super().__init__(convert_charrefs=True)
@@ -47,6 +49,7 @@ class Built(HTMLParser):
             element.text += data
         if not any(element.tag in ("script", "style", "title") for element in self.open):
             self.text += data
+            self.pieces.append(data)
 
     def every(self, tag: str) -> list[Element]:
         return [element for element in self.elements if element.tag == tag]

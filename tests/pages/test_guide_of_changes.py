@@ -3,30 +3,53 @@
 import os
 from pathlib import Path
 
-from generator.pages.wording import wording
+import pytest
+
+from generator.pages.wording import Wording, languages, wording
 from generator.records.depot import Language
 from generator.rules.changes import Means
 from generator.rules.consequences import TABLE, Rule
 
-GUIDE = Path(__file__).parents[2] / "site_src/guide/changes.md"
+GUIDES = Path(__file__).parents[2] / "site_src/guide"
 W = wording(Language.ENGLISH)
-HEAD = "| Line | What has happened | What follows | Why |\n|---|---|---|---|\n"
-HAPPENED = {"any": "any change", "changed": "changed", "added": "added", "taken out": "taken out"}
+RULE = "|---|---|---|---|\n"
+HEADS = {
+    "en": "| Line | What has happened | What follows | Why |\n",
+    "de": "| Zeile | Was geschah | Was folgt | Warum |\n",
+    "da": "| Linje | Hvad er sket | Hvad følger | Hvorfor |\n",
+}
+HAPPENED = {
+    "en": {},
+    "de": {
+        "any": "jede Änderung", "changed": "geändert", "added": "hinzugefügt", "taken out": "herausgenommen", "mended": "berichtigt",
+        "first noted": "zuerst festgehalten", "like machine": "gleichartige Maschine", "same machine": "dieselbe Maschine",
+        "within band": "innerhalb der Toleranz",
+    },
+    "da": {
+        "any": "enhver ændring", "changed": "ændret", "added": "tilføjet", "taken out": "taget ud", "mended": "rettet",
+        "first noted": "noteret første gang", "like machine": "tilsvarende maskine", "same machine": "samme maskine",
+        "within band": "inden for tolerancen",
+    },
+}  # fmt: skip
 
 
-def row(rule: Rule) -> str:
+def row(rule: Rule, w: Wording) -> str:
+    said = HAPPENED[w.language]
     lines = ", ".join(f"`{line}`" for line in rule.line.split("|"))
-    way = f", {rule.direction.__name__.removeprefix('is_').replace('_', ' ')}" if rule.direction else ""
-    means, why = W.term("means", rule.means), W.term("consequence", rule.reason)
-    return f"| {lines} | {HAPPENED[rule.happened]}{way} | **{means}** | {why} |\n"
+    way = rule.direction.__name__.removeprefix("is_").replace("_", " ") if rule.direction else ""
+    happened = said.get(rule.happened, "any change" if rule.happened == "any" else rule.happened)
+    means, why = w.term("means", rule.means), w.term("consequence", rule.reason)
+    return f"| {lines} | {happened}{', ' if way else ''}{said.get(way, way)} | **{means}** | {why} |\n"
 
 
-def test_the_guide_shows_the_table():
-    said = GUIDE.read_text(encoding="utf-8")
-    text = said.partition(HEAD)[0] + HEAD + "".join(map(row, TABLE)) + "\n</div>\n"
+@pytest.mark.parametrize("language", languages())
+def test_the_guide_shows_the_table(language):
+    guide = GUIDES / ("changes.md" if language == "en" else f"changes.{language}.md")
+    said, head, w = guide.read_text(encoding="utf-8"), HEADS[language] + RULE, wording(language)
+    text = said.partition(head)[0] + head + "".join(row(rule, w) for rule in TABLE) + "\n</div>\n"
     if os.environ.get("UPDATE_GOLDEN"):
-        GUIDE.write_text(text, encoding="utf-8")
-    assert GUIDE.read_text(encoding="utf-8") == text
+        guide.write_text(text, encoding="utf-8")
+    assert guide.read_text(encoding="utf-8") == text
 
 
 def test_every_reason_is_said_in_words_and_none_is_idle():

@@ -53,7 +53,7 @@ def words_of_records() -> set[str]:
 
 def shown_words(page: Built) -> Iterator[str]:
     """What a reader sees or hears: text, titles, labels."""
-    yield page.text
+    yield from page.pieces
     yield from (each.text for each in page.every("title"))
     for element in page.elements:
         if "http-equiv" in element.attributes:  # a policy for the browser, never shown
