@@ -97,7 +97,7 @@ def test_what_would_keep_it_from_fit_it_is_named_with_its_mend(clip, spares, dep
     petg.write_text(petg.read_text().replace("valid_until: 2027-12-31", "valid_until: 2026-10-31"))
     for event in ("documents complete", "sent to technical review"):
         assert spares("record", "EX-0003", event, "--by", "keeper", "--on", "2026-11-03")[0] == 0
-    says = "  ✕ The certificate of the material, C-petg (type 3.1), ended on 31 Oct 2026"
+    says = "  ✕ The certificate of the material, C-petg (EN 10204 3.1), ended on 31 Oct 2026"
     code, out, _ = spares(*without_yes())
     assert (code, says in out.splitlines()) == (1, True)
     assert "materials/petg.yml" in out

@@ -38,8 +38,8 @@ def test_a_site_is_built_and_told(depot, spares):
     code, out, err = spares("build")
     assert (code, len(err.splitlines())) == (0, 1)
     assert err.startswith("note: nothing here remembers what the records said before")
-    assert "3 parts: " in out
-    assert "No problems." in out
+    assert "3 parts, by the kindest verdict of each: " in out
+    assert "; no problems." in out
     assert out.endswith("Site for 2026-11-25: site/index.html\n")
     assert names_in(depot) == sorted({*ALWAYS, "site"})
     built = bytes_of(depot / "site")

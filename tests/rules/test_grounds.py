@@ -149,7 +149,7 @@ def test_nobody_has_chosen_the_requirement_set():
 def test_the_facts_name_their_sources():
     (facts,) = permits(KNOB)
     assert facts.permit_reference == "L-1"
-    assert facts.certificate == "C-petg (type 3.1)"
+    assert facts.certificate == "C-petg (EN 10204 3.1)"
     assert facts.fire_report == "F-petg (EN 45545-2:2020+A1:2023)"
     assert facts.fire_need == "R22, HL2, 1.5–6 mm"
     assert (facts.permit_until, facts.certificate_until, facts.fire_until) == (

@@ -67,7 +67,7 @@ def test_a_type_covers_itself_and_those_below_it(least, kind):
 
 def test_a_makers_document_cannot_speak_of_what_was_printed():
     found = facts(paper(), asked=BOTH)
-    assert (found.certificate_until, found.lacks_coupons) == (None, ("C-petg (type 3.1)",))
+    assert (found.certificate_until, found.lacks_coupons) == (None, ("C-petg (EN 10204 3.1)",))
     assert facts(paper("3.2"), asked=BOTH).certificate_until is None
 
 
@@ -75,7 +75,7 @@ def test_one_of_each_kind_and_the_earlier_end_counts():
     early = ENDS - timedelta(days=90)
     found = facts(paper(), coupons(valid_until=early), asked=BOTH)
     assert (found.certificate_until, found.lacks_coupons) == (early, ())
-    assert found.certificate == "C-petg (type 3.1), C-coupons (type 3.1)"
+    assert found.certificate == "C-petg (EN 10204 3.1), C-coupons (EN 10204 3.1)"
     assert facts(paper(valid_until=early), coupons(), asked=BOTH).certificate_until == early
     assert facts(paper(valid_until=None, open_ended=True), coupons(), asked=BOTH).certificate_until == ENDS
     assert facts(paper(valid_until=None, open_ended=True), coupons(valid_until=None, open_ended=True), asked=BOTH).certificate_until is OPEN
@@ -84,7 +84,7 @@ def test_one_of_each_kind_and_the_earlier_end_counts():
 def test_coupons_alone_say_nothing_of_the_feedstock():
     assert facts(coupons(), asked=BOTH).certificate_until is None
     found = facts(coupons())
-    assert (found.certificate_until, found.certificates_not_asked) == (None, ("C-coupons (type 3.1)",))
+    assert (found.certificate_until, found.certificates_not_asked) == (None, ("C-coupons (EN 10204 3.1)",))
 
 
 @pytest.mark.parametrize("unknown", [{"valid_until": None}, {"open_ended": True}], ids=["no end", "two ends"])
@@ -96,7 +96,7 @@ def test_a_document_of_unknown_end_leaves_the_end_unknown(unknown):
 @pytest.mark.parametrize("issuer", [None, "TBD", "-", "Resins Ltd", "RESINS  Ltd"])
 def test_coupons_inspected_by_nobody_or_by_the_supplier_do_not_count(issuer):
     found = facts(paper(), coupons(issued_by=issuer), asked=BOTH, supplier="Resins Ltd")
-    assert (found.certificate_until, found.certificates_by_nobody) == (None, ("C-coupons (type 3.1)",))
+    assert (found.certificate_until, found.certificates_by_nobody) == (None, ("C-coupons (EN 10204 3.1)",))
     assert facts(paper(), coupons(), asked=BOTH, supplier="Resins Ltd").certificate_until == ENDS
 
 
@@ -110,7 +110,7 @@ def test_what_is_not_kept_or_to_come_does_not_count_and_is_told(spoilt):
 
 def test_coupons_are_of_the_asked_type_too():
     found = facts(paper(), coupons("2.2"), asked=BOTH)
-    assert (found.certificate_until, found.certificates_lower) == (None, ("C-coupons (type 2.2)",))
+    assert (found.certificate_until, found.certificates_lower) == (None, ("C-coupons (EN 10204 2.2)",))
 
 
 papers = st.builds(

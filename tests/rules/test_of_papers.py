@@ -50,7 +50,7 @@ def stated(**change):
 
 def test_the_papers_are_told_by_name_with_their_ends():
     found = facts()
-    assert (found.certificate, found.certificate_until) == ("C-petg (type 3.1)", date(2027, 12, 31))
+    assert (found.certificate, found.certificate_until) == ("C-petg (EN 10204 3.1)", date(2027, 12, 31))
     assert (found.fire_set, found.fire_need, found.fire_kind) == ("known", "R22, HL2, 1.5–6 mm", "report")
     assert (found.fire_report, found.fire_until) == ("F-petg (EN 45545-2:2020+A1:2023)", date(2027, 9, 30))
 
@@ -105,7 +105,7 @@ def test_papers_of_the_material_that_are_not_kept_as_recorded_do_not_count(spoil
 
 def test_one_byte_is_enough_of_a_file():
     files = {name: replace(file, size_bytes=1) for name, file in tiny().material_files.items()}
-    assert (facts(files=files).certificate, facts(files=files).fire_kind) == ("C-petg (type 3.1)", "report")
+    assert (facts(files=files).certificate, facts(files=files).fire_kind) == ("C-petg (EN 10204 3.1)", "report")
 
 
 def test_on_a_fleet_that_nobody_knows_no_paper_answers():

@@ -124,16 +124,13 @@ def _summary(
         terminal.say(f"site: {line}", "yellow")
     if complaint:
         terminal.say(f"note: {complaint}", "yellow")
-    verdicts = Counter(each.best for each in found.sheets)
-    words = {Verdict.FIT_IT: "fit it", Verdict.ASK_FIRST: "ask first", Verdict.DO_NOT_FIT: "do not fit"}
-    told = ", ".join(f"{verdicts[verdict]} {word}" for verdict, word in words.items())
-    terminal.say(
-        f"{len(found.sheets)} parts: {told} (the kindest verdict of each). {_counted(found).capitalize()}."
-    )
+    w, verdicts = wording(found.catalogue.language), Counter(each.best for each in found.sheets)
+    told = ", ".join(f"{verdicts[each]} × {w(f'verdict.{each.key}')}" for each in (Verdict.FIT_IT, Verdict.ASK_FIRST, Verdict.DO_NOT_FIT))
+    terminal.say(w("terminal.built", parts=len(found.sheets), told=told, count=_counted(found)))
     broken = [each.number for each in found.sheets if each.is_broken]
     if broken:
         named = ", ".join(broken[:8]) + (" …" if len(broken) > 8 else "")
-        terminal.say(f"BROKEN, and shown as 'Do not fit' until mended: {named}", "bold red")
+        terminal.say(w("terminal.broken", verdict=w("verdict.no"), numbers=named), "bold red")
 
 
 def _counted(found: Assembled) -> str:

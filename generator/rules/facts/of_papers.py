@@ -51,7 +51,7 @@ def _why(documents: Inspected, reason: Unfitting) -> tuple[str, ...]:
 
 
 def _named(papers: Iterable[Certificate]) -> tuple[str, ...]:
-    return tuple(f"{each.reference} (type {each.type})" for each in papers)
+    return tuple(f"{each.reference} (EN 10204 {each.type})" for each in papers)
 
 
 def _joined(names: tuple[str, ...]) -> str | None:
