@@ -5,12 +5,18 @@ from collections.abc import Iterator
 from pathlib import Path
 from shutil import copytree
 
+import pytest
+
 from generator.pages.wording import languages, wording
 from generator.records.depot import Language
+from tests.fixtures.shared import made_once
+from tests.pages.conftest import build_site
 from tests.pages.sample import CATALOGUE
 
 LANGUAGES = [each for each in languages() if each != Language.ENGLISH]
 SAME = Path(__file__).with_name("same_words.yml")
+IN_SOURCES = {"from memory"}
+"""What the sources in our table of the fire standard say, which are notes and stay as they are."""
 _BETWEEN = re.compile(r"\{[^}]*\}|[\[\]]")
 _TWO_WORDS = re.compile(r"[A-Za-z]{2,}[^A-Za-z]+[A-Za-z]{2,}")
 
@@ -24,6 +30,15 @@ def catalogue_in(language: str, folder: Path) -> Path:
     return root
 
 
+def site_in(language: str, factory: pytest.TempPathFactory, store: Path) -> Path:
+    """Its site, built once a run: look, do not touch."""
+
+    def make(folder: Path) -> None:
+        build_site(catalogue_in(language, folder / "catalogue"), folder / "site", store)
+
+    return made_once(factory, f"sample-{language}", make) / "site"
+
+
 def texts(language: str) -> Iterator[tuple[str, str]]:
     """Every text of the words files with its key; the entries of a list one by one."""
     for key, words in wording(language).flat.items():
@@ -34,10 +49,17 @@ def texts(language: str) -> Iterator[tuple[str, str]]:
 
 
 def phrases(language: str) -> set[str]:
-    """What English says in at least two words in a row, where the language says it otherwise."""
+    """What English says in at least two words in a row, where the language says it otherwise and no record of the tests says it."""
+    files = [each for each in CATALOGUE.rglob("*") if each.suffix in (".yml", ".md", ".txt")]
+    records = " ".join(file.read_text(encoding="utf-8") for file in files)
     theirs = {piece for _, text in texts(language) for piece in pieces(text)}
     ours = {piece for _, text in texts(Language.ENGLISH) for piece in pieces(text)}
-    return {piece for piece in ours - theirs if _TWO_WORDS.search(piece)}
+    return {piece for piece in ours - theirs if _TWO_WORDS.search(piece) and piece not in records} - IN_SOURCES
+
+
+def any_of(said: set[str]) -> re.Pattern[str]:
+    """Whichever of the phrases stands somewhere as a whole, the longest of several."""
+    return re.compile("|".join(rf"\b{re.escape(each)}\b" for each in sorted(said, key=len, reverse=True)))
 
 
 def pieces(text: str) -> Iterator[str]:

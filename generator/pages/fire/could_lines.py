@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.geometry.facts import MeshFacts
+from generator.pages.fire.of_standard import set_words
 from generator.pages.fire.row_lines import certainty_words
 from generator.pages.wording import Wording
 from generator.planning.wanted_tests import meets
@@ -99,7 +100,7 @@ def _candidate(each: Candidate, group: Group, w: Wording) -> str:
     said = {"why": why, "clause": each.clause, "certainty": certainty_words(each.certainty, w), "source": each.source}
     if each.set is None:
         return w("fire.could.exempt", **said)
-    return w("fire.could.set", set=each.set, says=each.says, **said)
+    return w("fire.could.set", set=each.set, says=set_words(each.set, each.says, w) if each.says else None, **said)
 
 
 def _told(value: float | None, decimals: int, w: Wording) -> str | None:

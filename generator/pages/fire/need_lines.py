@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.pages.fire.of_standard import set_words
 from generator.pages.fire.row_lines import certainty_words
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
@@ -69,7 +70,8 @@ def _lines(need: FireNeed, fleet: Fleet, catalogue: Catalogue, w: Wording) -> It
 def _set(number: str, catalogue: Catalogue, w: Wording) -> str:
     held = catalogue.standard.set_of(number) if catalogue.standard else None
     certainty = certainty_words(held.certainty, w) if held else None
-    return w("fire.set", set=number, says=held.says if held else None, certainty=certainty, source=held.source if held else None)
+    says = set_words(number, held.says, w) if held else None
+    return w("fire.set", set=number, says=says, certainty=certainty, source=held.source if held else None)
 
 
 def _note(fire: Fire, w: Wording) -> Line:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.pages.fire.of_standard import quantity_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.fire import FireResult, FireTest
@@ -46,7 +47,7 @@ def row_line(row: Row, catalogue: Catalogue, w: Wording) -> RowLine:
         material=material.name if material else row.asked.material,
         material_id=row.asked.material,
         test=w("fire.test", test=method.test, method=method.method) if method else w("fire.whole_set"),
-        quantity=method.quantity if method else "",
+        quantity=quantity_words(method.test, method.quantity, w) if method else "",
         needed=needed_words(row, w),
         limit_of=_limit_of(row, catalogue.standard, w),
         found=_found(row, w),
