@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page
 
+from tests.browser.patience import wait_until
 from tests.pages.sample import DAY
 from tests.pages.translated import LANGUAGES, any_of, phrases, site_in
 
@@ -24,6 +25,16 @@ CUT = """() => [...document.querySelectorAll(".carried__choice, .finder__filters
   const text = each.selectedOptions[0].textContent, room = each.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 20;
   return pen.measureText(text).width <= room ? [] : [text];
 })"""
+
+BROKEN = r"""() => [...document.querySelectorAll("th, .button")].filter(each => each.getClientRects().length && each.firstChild?.nodeType === 3).filter(each => {
+  const range = document.createRange(), text = each.firstChild;
+  return [...text.textContent.matchAll(/[^\s\-–\/.]{2,}/g)].some(word => {
+    range.setStart(text, word.index);
+    range.setEnd(text, word.index + word[0].length);
+    return new Set([...range.getClientRects()].map(box => Math.round(box.top))).size > 1;
+  });
+}).map(each => each.textContent)"""
+"""Heads of tables and buttons in which a word goes on in the next line."""
 
 
 @pytest.fixture(params=LANGUAGES)
@@ -51,8 +62,9 @@ def test_long_words_burst_no_screen(page: Page, site: Path) -> None:
             page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
             assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, (name, kind)
             assert page.evaluate(CUT) == [], (name, kind)
+            assert name == "phone" or page.evaluate(BROKEN) == [], (name, kind)  # a phone shows tables as lists
             page.evaluate(LARGE)
-            assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, (name, kind, "large")
+            wait_until(page, "document.documentElement.scrollWidth <= innerWidth", 5_000)  # a script counts the room anew
 
 
 def test_what_scripts_say_is_in_the_language(page: Page, site: Path, language: str) -> None:
