@@ -100,7 +100,13 @@ def is_filled_alike(english: str, given: str) -> bool:
     """Whether a sentence asks for the facts of the English one, every bracket and brace is of use, and none is HTML."""
     ours, theirs = list(_PLACEHOLDER.finditer(english)), list(_PLACEHOLDER.finditer(given))
     names = {found[1] for found in theirs} == {found[1] for found in ours}
+    may_lack = _optional(given) == _optional(english)  # else a fact that is not known would leave a dash
     forms = {found[2] for found in theirs} <= _FORMS | {found[2] for found in ours}
     bare = _PLACEHOLDER.sub("", _GROUP.sub(r"\1", given))
     is_text = set("<>") & set(given) <= set("<>") & set(english)
-    return names and forms and is_text and not re.search(r"[\[\]{}]", bare)
+    return names and may_lack and forms and is_text and not re.search(r"[\[\]{}]", bare)
+
+
+def _optional(text: str) -> set[str]:
+    """The facts that stand in a bracket, which is left out where one of them is not known."""
+    return {found[1] for group in _GROUP.findall(text) for found in _PLACEHOLDER.finditer(group)}
