@@ -170,7 +170,7 @@ def _print(told: Told, w: Wording, terminal: Terminal) -> None:
         terminal.say(w("terminal.vain.none"))
         return
     rows = [
-        (str(each.sought.times), str(each.sought.hand_overs), each.sought.last.isoformat(), each.sought.text, _now(each, w))
+        (str(each.sought.times), str(each.sought.hand_overs), w.day(each.sought.last), each.sought.text, _now(each, w))
         for each in told.answers
     ]
     heads = ("times", "hand_overs", "last", "looked_for", "today")
