@@ -46,6 +46,14 @@ def test_a_command_is_the_same_in_every_language(language):
     assert [key for key, text in texts(language) if is_command(key) and text != english[key]] == []
 
 
+@every_language
+def test_the_verdicts_cannot_be_taken_for_each_other(language):
+    """Read in a hurry, by half a word: another letter first, another length, and no word of one stands in another."""
+    said = [str(wording(language).flat[f"verdict.{each}"]).casefold() for each in ("fit", "ask", "no")]
+    assert len({each[0] for each in said}) == len({len(each) for each in said}) == 3
+    assert [(word, other) for each in said for word in each.split() for other in said if other != each and word in other] == []
+
+
 def is_command(key):
     return key.startswith("mends.") and key.endswith(".command")
 
