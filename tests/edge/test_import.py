@@ -109,7 +109,7 @@ def test_where_list_and_folder_differ_it_is_told_and_nothing_is_touched(depot, p
 
 def test_stopped_in_the_middle_it_leaves_whole_folders_and_a_repeat_goes_on(depot, parts, spares, monkeypatch):
     spares("import", "parts.csv")
-    real, made = import_list.created, []
+    real, made = import_list.create_folder, []
 
     def stopped(folder, files):
         if made:
@@ -117,11 +117,11 @@ def test_stopped_in_the_middle_it_leaves_whole_folders_and_a_repeat_goes_on(depo
         made.append(folder)
         real(folder, files)
 
-    monkeypatch.setattr(import_list, "created", stopped)
+    monkeypatch.setattr(import_list, "create_folder", stopped)
     code, _, err = spares("import", "parts.csv", "--map", MAP)
     assert code == 130
     assert "EX-0100-endkappe is there" in err
-    monkeypatch.setattr(import_list, "created", real)
+    monkeypatch.setattr(import_list, "create_folder", real)
     assert last(spares("import", "parts.csv", "--map", MAP)[1]) == "Rows: 2 = 1 written + 1 already here + 0 refused"
 
 

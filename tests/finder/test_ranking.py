@@ -155,10 +155,10 @@ def test_the_fleet_decides_between_like_parts_and_speaks_against_the_other(finde
 @pytest.mark.parametrize(
     ("query", "vehicles", "grounds"),
     [
-        ("valve 105", (105,), [(0, (105,))]),
-        ("valve car 205", (205,), [(1, (205,))]),
+        ("valve 105", ("105",), [(0, ("105",))]),
+        ("valve car 205", ("205",), [(1, ("205",))]),
         ("valve 305", (), [(0, ()), (1, ())]),
-        ("valve car 41", (41,), []),
+        ("valve car 41", ("41",), []),
         ("valve EF6", (), [(1, ()), (0, ())]),
     ],
 )

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any, get_args
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.lacking import tell_lacking
 from generator.edge.commands.submitting import add_about_others, submission, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import Attached, attached, part_to_write, recorded_in_order, refuse_broken
@@ -15,6 +14,7 @@ from generator.edge.disk.signed import not_signed_yet, signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Approved, Event, FittedPieces, TakenOver, TrialOpened, TrialResult
+from generator.records.catalogue import PartFolder
 from generator.rules.binding import approved_text, sites_of
 from generator.rules.canonical import fingerprint
 from generator.rules.chain import own_fingerprint
@@ -136,7 +136,7 @@ def run(options: argparse.Namespace) -> int:
         confirms = "take-over confirmed" in options.event
         appended = recorded_in_order(
             part, told, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key),
-            before_writing=lambda would_be: tell_lacking(part, terminal, would_be) if confirms else None,
+            before_writing=lambda would_be: _tell_lacking(part, terminal, would_be) if confirms else None,
         )  # fmt: skip
     terminal.say(
         "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
@@ -145,6 +145,13 @@ def run(options: argparse.Namespace) -> int:
     if not options.dry_run and (not_signed := not_signed_yet(part, options.key)):
         terminal.note(not_signed, "yellow")
     return Ending.CLEAN
+
+
+def _tell_lacking(part: OnePart, terminal: Terminal, would_be: PartFolder) -> None:
+    # Here and not above: it plans, with numpy, and every other event is recorded without.
+    from generator.edge.commands.lacking import tell_lacking  # noqa: PLC0415
+
+    tell_lacking(part, terminal, would_be)
 
 
 def _by_whom(options: argparse.Namespace, terminal: Terminal) -> str:
