@@ -81,17 +81,18 @@ def run(options: argparse.Namespace) -> int:
                 raise Refusal(says, "\n  ".join(heard))
     notes = [*found.notes, *filter(None, [remembered(root, store, found.records)])]
     _summary(terminal, found, root, heard, store.complaint)
+    w = wording(found.catalogue.language)
     if not found.sheets:
-        terminal.say(wording(found.catalogue.language)("starting.no_parts"))
+        terminal.say(w("starting.no_parts"))
     terminal.notes(notes, found.catalogue.language)
     whole_s = time.monotonic() - began
-    terminal.say(f"Read, measured and judged in {read_s:.1f} s, pages written in {whole_s - read_s:.1f} s.")
+    terminal.say(w("terminal.took", read=w.number(read_s, 1), written=w.number(whole_s - read_s, 1)))
     opening = target if options.markdown else target / "index.html"
-    terminal.say(f"{'Markdown' if options.markdown else 'Site'} for {day}: {opening}", "bold")
+    terminal.say(w("terminal.markdown" if options.markdown else "terminal.site", day=str(day), where=str(opening)), "bold")
     if options.zip:
         archive = target.with_name(f"{target.name}.zip")
         size = zipped(target, archive)
-        terminal.say(f"For a stick: {archive} ({size / 1e6:.1f} MB), unpack it and open index.html", "bold")
+        terminal.say(w("terminal.stick", archive=str(archive), mb=w.number(size / 1e6, 1)), "bold")
     return Ending.CLEAN
 
 
@@ -122,9 +123,9 @@ def _summary(
     terminal.problems(found.problems, root, found.catalogue.language, SHOWN)
     for line in heard:
         terminal.say(f"site: {line}", "yellow")
-    if complaint:
-        terminal.say(f"note: {complaint}", "yellow")
     w, verdicts = wording(found.catalogue.language), Counter(each.best for each in found.sheets)
+    if complaint:
+        terminal.say(f"{w('terminal.note')} {complaint}", "yellow")
     told = ", ".join(f"{verdicts[each]} × {w(f'verdict.{each.key}')}" for each in (Verdict.FIT_IT, Verdict.ASK_FIRST, Verdict.DO_NOT_FIT))
     terminal.say(w("terminal.built", parts=len(found.sheets), told=told, count=_counted(found)))
     broken = [each.number for each in found.sheets if each.is_broken]
