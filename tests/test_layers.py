@@ -14,23 +14,23 @@ PACKAGE = ROOT / "generator"
 
 # From the ground up; in each room those that it uses.
 FLOORS: tuple[dict[str, set[str]], ...] = (
-    {"records": set(), "geometry": set(), "own_site": set()},
+    {"records": set(), "geometry": set(), "own_site": set(), "systems": set()},
     {"writing": {"records"}, "rules": {"records", "geometry"}},
     {"reading": {"records", "geometry", "rules"}, "planning": {"records", "geometry", "rules"}},
     {
         "starter": {"records", "writing"},
-        "measuring": {"records", "geometry", "reading"},
+        "measuring": {"records", "geometry", "reading", "systems"},
         "pages": {"records", "geometry", "rules", "planning", "reading"},
-        "remembering": {"records", "rules", "reading"},
+        "remembering": {"records", "rules", "reading", "systems"},
         "importing": {"records", "writing", "reading"},
     },
-    {"signing": {"records", "rules", "reading", "measuring"}},
+    {"signing": {"records", "rules", "reading", "measuring", "systems"}},
     {
         "finder": {"records", "rules", "pages", "own_site"},
         "assemble": {"records", "geometry", "rules", "reading", "measuring", "pages", "signing", "remembering"},
     },
     {
-        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing", "starter"},
+        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing", "starter", "systems"},
     },
 )  # fmt: skip
 ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
@@ -82,6 +82,7 @@ UNKNOWN = {
     "edge": set(),
     "own_site": PURE - {"pathlib"},
     "starter": PURE,
+    "systems": FRAMEWORK,
 }
 # Asking what day it is, opening a file, or speaking to the terminal, without an import that would show it.
 CLOCK_CALLS = {"today", "now", "utcnow"}
@@ -241,3 +242,38 @@ def test_the_clock_rule_bites(source):
 def test_the_print_rule_bites():
     assert plainly_called("print('x')", {"print"})
     assert not plainly_called("self.print('x')", {"print"})
+
+
+# Of os and signal, what every system has; the rest belongs to generator/systems.
+EVERYWHERE = {
+    "os": {"environ", "path", "getpid", "access", "W_OK", "link", "fsync", "open", "close", "fstat", "fdopen", "dup", "dup2", "devnull",
+           "O_RDWR", "O_WRONLY", "fsdecode", "fsencode", "PathLike", "strerror", "walk", "pathsep", "utime", "_exit"},
+    "signal": {"signal", "SIGINT", "SIGTERM", "SIG_DFL", "raise_signal"},
+    "sys": {"argv", "stdout", "stderr", "executable", "path", "modules", "stdlib_module_names", "exit", "version_info", "stdin",
+            "prefix", "setrecursionlimit", "getrecursionlimit", "exc_info", "flags"},
+}  # fmt: skip
+OF_SOME = {"resource", "fcntl", "pwd", "grp", "termios", "ctypes", "msvcrt", "winreg", "posix", "nt", "platform"}
+
+
+def of_some(source: str) -> set[str]:
+    """What a source uses that not every system has, or by which it asks on which one it runs."""
+    tree = ast.parse(source)
+    used = {
+        f"{node.value.id}.{node.attr}"
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name)
+        and node.attr not in EVERYWHERE.get(node.value.id, {node.attr})
+    }  # fmt: skip
+    return used | {name for name in imported_by(tree) if name.split(".")[0] in OF_SOME or name.startswith(("os.", "signal."))}
+
+
+@pytest.mark.parametrize("path", [path for path in EVERY if room_of(path) != "systems"], ids=name_of)
+def test_only_one_room_knows_what_systems_do_in_their_own_way(path):
+    assert of_some(path.read_text("utf-8")) == set()
+
+
+@pytest.mark.parametrize(
+    "source", ["import resource", "os.killpg(1, 9)", "from os import fork", "sys.platform", "signal.SIGALRM", "os.name"]
+)
+def test_the_ways_of_one_system_are_seen(source):
+    assert of_some(source)

@@ -16,6 +16,7 @@ from generator.edge.disk import done
 from generator.edge.disk.outputs import READER_GONE, Outputs, watched
 from generator.edge.refusals import Ending, Refusal, disk_refusal
 from generator.records.depot import LaterFormatError
+from generator.systems import lost
 
 _AS_IT_WAS = "what was there before is as it was"
 
@@ -66,7 +67,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     gc.set_threshold(100_000, 50, 50)
     done.begin()
     with watched() as outputs:
+        lost.taken()
         code = _outcome(list(sys.argv[1:] if argv is None else argv))
+        _say_what_was_lost(lost.taken())
         outputs.flush()
         return _where_words_are_lost(code, outputs)
 
@@ -118,6 +121,13 @@ def _where_words_are_lost(code: int, outputs: Outputs) -> int:
     if outputs.out.lost != READER_GONE:  # `spares check | head` is no mistake
         _refuse(f"the answer could not be shown: {outputs.out.lost}")
     return Ending.PROBLEMS
+
+
+def _say_what_was_lost(words: Sequence[str]) -> None:
+    for each in words:
+        from generator.edge.commands.terminal import Terminal  # noqa: PLC0415  loaded late, as below
+
+        Terminal().note(f"Note: {each}")
 
 
 def _run(arguments: list[str]) -> int:

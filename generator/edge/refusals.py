@@ -8,6 +8,7 @@ from pathlib import Path
 
 from generator.records.depot import Language
 from generator.records.problems import Problem
+from generator.systems.renaming import may_be_held_open
 
 
 class Ending(IntEnum):
@@ -60,17 +61,24 @@ _REASONS = {
     errno.EADDRNOTAVAIL: ("this machine has no such address", "use 127.0.0.1, or an address of this machine"),
     errno.ENXIO: ("nobody is at its other end", "name a plain file"),
 }
+# Windows gives one number for both.
+_HELD_OPEN = (
+    "another program holds it open, or this account may not write there",
+    "close what shows it (editor, viewer, browser, spreadsheet), then run it again",
+)
 
 
 def disk_refusal(error: OSError, doing: str) -> Refusal:
     """One message for an operating system error met while `doing`, such as 'writing site/'."""
-    _, fix = _REASONS.get(error.errno or 0, ("", "check the disk"))
+    fix = _HELD_OPEN[1] if may_be_held_open(error) else _REASONS.get(error.errno or 0, ("", "check the disk"))[1]
     name = f" ({_short(error.filename)})" if error.filename else ""
     return Refusal(f"{doing} failed: {reason_of(error)}{name}", fix)
 
 
 def reason_of(error: OSError) -> str:
     """What the operating system says, in a few words."""
+    if may_be_held_open(error):
+        return _HELD_OPEN[0]
     unlisted = os.strerror(error.errno).lower() if error.errno else str(error)
     return _REASONS.get(error.errno or 0, (unlisted, ""))[0]
 

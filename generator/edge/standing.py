@@ -1,7 +1,6 @@
 """From where and as whom is a command given: the catalogue around it, and the role that somebody keeps for good?"""
 
 import os
-import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -9,6 +8,7 @@ from typing import Any
 import yaml
 
 from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.systems.folders import settings_folder, user_home
 
 USUAL_CATALOGUE = Path("catalogue")
 _VARIABLE = "SPARES_ROLE"
@@ -22,7 +22,7 @@ def catalogue_around() -> Path:
         found = next((each for each in (above, above / USUAL_CATALOGUE) if (each / "depot.yml").is_file()), None)
         if found:
             return Path(os.path.relpath(found, here))
-        if above == _home():
+        if above == user_home():
             break
     return USUAL_CATALOGUE
 
@@ -44,16 +44,7 @@ class UsualRole:
 
 def settings_file() -> Path | None:
     """The user's own settings, where the system keeps such; None where nobody has a home."""
-    home = _home()
-    if sys.platform == "win32":
-        said = os.environ.get("APPDATA", "")
-        folder = Path(said) if said else None
-    elif sys.platform == "darwin":
-        folder = home / "Library" / "Application Support" if home else None
-    else:
-        said = os.environ.get("XDG_CONFIG_HOME", "")
-        # XDG Base Directory Specification 0.8: a path that is not absolute is to be ignored.
-        folder = Path(said) if Path(said).is_absolute() else home / ".config" if home else None
+    folder = settings_folder()
     return folder / "spares" / "settings.yml" if folder else None
 
 
@@ -78,7 +69,7 @@ def keep_role(role: str) -> Path:
     content = _settings(file) | {"role": role}
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_text(yaml.safe_dump(content, allow_unicode=True, sort_keys=True), encoding="utf-8")
+        file.write_text(yaml.safe_dump(content, allow_unicode=True, sort_keys=True), encoding="utf-8", newline="\n")
     except OSError as error:
         raise disk_refusal(error, f"writing {file}") from error
     return file
@@ -98,10 +89,3 @@ def _settings(file: Path) -> dict[str, Any]:
     if found is not None and not isinstance(found, dict):
         raise Refusal(f"{file} holds no settings", "write it as role: am-specialist", Ending.MISUSE)
     return found or {}
-
-
-def _home() -> Path | None:
-    try:
-        return Path.home()
-    except RuntimeError:
-        return None

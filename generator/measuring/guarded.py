@@ -6,7 +6,6 @@ import contextlib
 import os
 import pickle
 import queue
-import signal
 import subprocess
 import sys
 import threading
@@ -17,6 +16,9 @@ from typing import Any, Final, Generic, Self, TypeVar
 
 from generator.measuring.guarded_child import Ended, Hello, Reply, receive, send
 from generator.measuring.workers import usual_workers
+from generator.systems import lost
+from generator.systems.limits import UNLIMITED_MEMORY
+from generator.systems.processes import apart, ended_by
 
 A = TypeVar("A")
 R = TypeVar("R")
@@ -229,15 +231,15 @@ class _Child:
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
             env=_environment(),
-            # A group of its own, so that Ctrl-C reaches only the parent, which then ends the child.
-            process_group=None if sys.platform == "win32" else 0,
-            creationflags=getattr(subprocess, "CREATE_NEW_PROCESS_GROUP", 0),
+            **apart(),
         )
 
     def greet(self) -> None:
         """Tell the limits and hear whether they hold; a child that is dead already shows at its first job."""
         answer = self._asked(pickle.dumps(Hello(self._limits.seconds, self._limits.memory_mb)))
         self.limits_memory = answer is True
+        if answer is False:  # one that is dead says nothing
+            lost.note(UNLIMITED_MEMORY)
 
     def run(self, message: bytes) -> Outcome[Any]:
         """Run one job; afterwards `is_usable` says whether the child can take another."""
@@ -294,11 +296,8 @@ def _death(popen: subprocess.Popen[bytes]) -> str:
         code = popen.wait(timeout=_DEATH_S)
     except subprocess.TimeoutExpired:
         return "its process stopped answering"
-    if code >= 0:
+    name = ended_by(code)
+    if name is None:
         return f"its process ended with code {code}"
-    try:
-        name = signal.Signals(-code).name
-    except ValueError:
-        name = f"signal {-code}"
     hint = "; the machine may have run out of memory" if name == "SIGKILL" else ""
     return f"its process was ended by {name}{hint}"

@@ -6,15 +6,15 @@ import os
 import pickle
 import queue
 import struct
-import sys
 import threading
-import time
 import traceback
 from dataclasses import dataclass
 from enum import Enum, auto
 from typing import IO, Any, Final
 
-# This module is all that a child imports before its first job, so it stays small.
+from generator.systems.limits import limit_memory, limit_processor
+
+# This module and those are all that a child imports before its first job, so they stay small.
 
 _LENGTH: Final = struct.Struct("<Q")
 
@@ -67,10 +67,10 @@ def main() -> None:
     waiting: queue.SimpleQueue[bytes] = queue.SimpleQueue()
     threading.Thread(target=_listen, args=(requests, waiting), daemon=True).start()
     hello: Hello = pickle.loads(waiting.get())  # noqa: S301  from our own parent
-    send(replies, pickle.dumps(_limit_memory(hello.memory_mb)))
+    send(replies, pickle.dumps(limit_memory(hello.memory_mb)))
     while True:
         message = waiting.get()
-        _limit_processor(hello.seconds)
+        limit_processor(hello.seconds)
         send(replies, _answer(message))
 
 
@@ -99,30 +99,3 @@ def _answer(message: bytes) -> bytes:
     except Exception as error:  # noqa: BLE001  the border of the process: whatever it was, it becomes a value
         says = f"{type(error).__name__}: {error}".splitlines()[0][:300]
         return pickle.dumps(Reply(Ended.RAISED, says=says, details=traceback.format_exc()))
-
-
-def _limit_memory(memory_mb: int) -> bool:
-    """Cap the address space; False where the system does not do that (Windows, macOS)."""
-    if sys.platform in ("win32", "darwin"):  # macOS takes the call and ignores it
-        return False
-    import resource  # noqa: PLC0415  not on Windows
-
-    limit = memory_mb * 1024 * 1024
-    try:
-        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-        resource.setrlimit(resource.RLIMIT_AS, (limit, limit))
-    except (ValueError, OSError):
-        return False
-    return True
-
-
-def _limit_processor(seconds: float) -> None:
-    """End a job that the parent can no longer end: one that holds the interpreter after the parent died."""
-    if sys.platform == "win32":
-        return
-    import resource  # noqa: PLC0415
-
-    _, hard = resource.getrlimit(resource.RLIMIT_CPU)
-    soft = int(time.process_time() + 2 * seconds) + 5
-    if hard == resource.RLIM_INFINITY or soft < hard:
-        resource.setrlimit(resource.RLIMIT_CPU, (soft, hard))

@@ -13,6 +13,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
+from generator.systems.renaming import renamed
+
 USUAL_FOLDER: Final = ".store"
 Key = str
 """64 hexadecimal digits."""
@@ -97,12 +99,12 @@ class Store:
         self._folder.mkdir(parents=True, exist_ok=True)
         readme = self._folder / _README
         if not readme.exists():
-            readme.write_text(_README_TEXT, encoding="ascii")
+            readme.write_text(_README_TEXT, encoding="ascii", newline="\n")
         fresh = Path(tempfile.mkdtemp(prefix=_FRESH, dir=self._folder))
         try:
             for name, blob in blobs.items():
                 (fresh / name).write_bytes(blob)
-            (fresh / _SUMS).write_text("\n".join(_sums(blobs)) + "\n", encoding="ascii")
+            (fresh / _SUMS).write_text("\n".join(_sums(blobs)) + "\n", encoding="ascii", newline="\n")
             fresh.chmod(0o755)  # mkdtemp keeps others out, but a person may look
             self._replace(key, fresh)
         finally:
@@ -114,7 +116,7 @@ class Store:
         for attempt in range(_ATTEMPTS):
             try:
                 entry.parent.mkdir(exist_ok=True)  # gone again where another build removed the last of it
-                fresh.rename(entry)
+                renamed(fresh, entry)
             except OSError:
                 if self.get(key) is not None:
                     return

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from urllib.parse import quote
 
 from generator.records.catalogue import KeptFile, PartFolder
+from generator.records.file_names import is_device
 
 _STRANGE = re.compile(r"[^A-Za-z0-9.-]+")
 # A number has 24 letters at most; that of a folder whose record cannot be read may be as long as a name.
@@ -48,6 +49,8 @@ def addresses(folders: Iterable[PartFolder], materials: Iterable[str] = ()) -> A
 def _stem(name: str, taken: set[str]) -> str:
     """A name that every file system keeps and nobody has taken yet; it is taken then."""
     plain = _STRANGE.sub("_", name).strip(".")[:_LONGEST] or "_"
+    if is_device(plain):
+        plain = f"_{plain}"
     stem, copies = plain, 1
     while stem.lower() in taken:
         copies += 1

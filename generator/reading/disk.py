@@ -11,7 +11,8 @@ from typing import TypeVar
 from generator.reading.kinds import kind_of, shown_text
 from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.catalogue import FileKind, KeptFile
-from generator.records.problems import Problem, Where, wrong
+from generator.records.file_names import LONGEST_PATH, twins, unfit
+from generator.records.problems import Problem, Where, doubt, wrong
 
 # Larger evidence makes the catalogue too heavy for a tablet; scans belong in a few hundred kB.
 LARGEST_DOCUMENT_BYTES = 30_000_000
@@ -59,7 +60,20 @@ class Disk:
         except OSError as error:
             self.add(folder, wrong("DISK01", "unlisted", reason=_reason(error)))
             return []
+        self._add_unfit(folder, found)
         return [name for name in found if self._is_legible(folder, name)]
+
+    def _add_unfit(self, folder: str, names: list[str]) -> None:
+        """Names that another system cannot hold, or takes for one: a depot must be the same wherever it is copied to."""
+        for name in filter(str.isprintable, names):
+            path = name if folder == "." else f"{folder}/{name}"
+            if why := unfit(name):
+                self.add(path, wrong("DISK07", why[0], "rename", sign=why[1]))
+            elif len(path) > LONGEST_PATH:
+                self.add(path, doubt("DISK07", "long", "shorten", length=len(path), most=LONGEST_PATH))
+        for first, *others in twins(filter(str.isprintable, names)):
+            for name in others:
+                self.add(f"{folder}/{name}", wrong("DISK07", "twin", "rename", first=first))
 
     def _is_legible(self, folder: str, name: str) -> bool:
         """Whether a name can be written into a page: no control, unseen turn of direction or broken letter."""

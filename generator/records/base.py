@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 
+from generator.records.file_names import is_device
 from generator.records.problems import Unfit
 
 # These turn the reading direction round unseen, so that a name could show other than it is.
@@ -40,6 +41,13 @@ def one_line(text: str) -> str:
     if "\n" in text or "\t" in text:
         raise Unfit("several lines")
     return text
+
+
+def _no_device(name: str) -> str:
+    """A page and a folder bear the name, and Windows holds neither of a device's."""
+    if is_device(name):
+        raise Unfit("device")
+    return name
 
 
 def _inside_its_folder(path: str) -> str:
@@ -110,8 +118,8 @@ Line = Annotated[
 Name = Annotated[
     str, Field(min_length=1, max_length=80), AfterValidator(without_controls), AfterValidator(one_line)
 ]
-Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9-]{0,39}$")]
-PartNumber = Annotated[str, Field(pattern=r"^[A-Z0-9][A-Z0-9.-]{1,23}$")]
+Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9-]{0,39}$"), AfterValidator(_no_device)]
+PartNumber = Annotated[str, Field(pattern=r"^[A-Z0-9][A-Z0-9.-]{1,23}$"), AfterValidator(_no_device)]
 Revision = Annotated[str, Field(pattern=r"^[A-Z0-9]{1,4}$")]
 Sha256 = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 RelativeFile = Annotated[

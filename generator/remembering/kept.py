@@ -13,6 +13,7 @@ from filelock import FileLock, Timeout
 
 from generator.records.problems import Problem, doubt
 from generator.rules.past import Past, Told, further
+from generator.systems import renaming
 
 FILE = "remembered.json"
 """Its name in a site."""
@@ -78,7 +79,7 @@ def replaced(file: Path, content: bytes) -> None:
         with os.fdopen(handle, "wb") as stream:
             stream.write(content)
         Path(fresh).chmod(0o644)  # mkstemp keeps others out, but a person may look
-        Path(fresh).replace(file)
+        renaming.replaced(Path(fresh), file)
     finally:
         with suppress(FileNotFoundError):
             Path(fresh).unlink()

@@ -12,6 +12,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from generator.signing.signature import NAMESPACE
+from generator.systems.processes import unasking
 
 PROGRAM = "ssh-keygen"
 _PATIENCE_S = 20
@@ -133,11 +134,11 @@ def verifier(allowed: bytes) -> Iterator[Verifier]:
 def _asked(
     words: Sequence[str], text: str, world: Mapping[str, str], *, seconds: float, folder: Path | None = None
 ) -> subprocess.CompletedProcess[str]:
-    """What ssh-keygen answers; in a session of its own it can ask nobody at a terminal."""
+    """What ssh-keygen answers; it can ask nobody at a terminal."""
     told = subprocess.run(
         (shutil.which(PROGRAM) or PROGRAM, *words),
         input=text.encode("utf-8"), capture_output=True, check=False,
-        env=world, timeout=seconds, cwd=folder, start_new_session=True,
+        env=world, timeout=seconds, cwd=folder, **unasking(),
     )  # fmt: skip
     out, err = (each.decode("utf-8", "replace") for each in (told.stdout, told.stderr))
     return subprocess.CompletedProcess(told.args, told.returncode, out, err)

@@ -204,7 +204,7 @@ def test_an_exchange_that_fails_puts_the_old_site_back(good, spares, monkeypatch
         raise OSError(errno.EBUSY, "told by the test")
 
     monkeypatch.setattr(swapping.Path, "rename", refusing)
-    monkeypatch.setattr(swapping, "_swapped", refusing_in_one_step if in_one_step else lambda *_: False)
+    monkeypatch.setattr(swapping, "swapped", refusing_in_one_step if in_one_step else lambda *_: False)
     code, _, err = spares("build")
     assert (code, err.splitlines()[0]) == (
         1,

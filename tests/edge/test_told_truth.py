@@ -12,8 +12,9 @@ from generator.edge.cli import main
 from generator.edge.disk import atomic, done, swapping
 from generator.edge.disk.atomic import ChangedMeanwhileError, beside, exchanged_whole, tidied
 from generator.edge.disk.outputs import Watched, watched
-from generator.edge.disk.swapping import _swapped, replaced
+from generator.edge.disk.swapping import replaced
 from generator.edge.disk.unbroken import unbroken
+from generator.systems.renaming import swapped
 from tests.edge.conftest import names_in
 
 WITHDRAWN = ["record", "EX-0001", "withdrawn", "--by", "reviewer", "--reason", "cracks"]
@@ -170,16 +171,16 @@ def test_two_folders_change_hands_in_one_step(tmp_path):
     for name in ("one", "other"):
         (tmp_path / name).mkdir()
         (tmp_path / name / name).touch()
-    assert _swapped(tmp_path / "one", tmp_path / "other")
+    assert swapped(tmp_path / "one", tmp_path / "other")
     assert (names_in(tmp_path / "one"), names_in(tmp_path / "other")) == (["other"], ["one"])
     with pytest.raises(FileNotFoundError):
-        _swapped(tmp_path / "one", tmp_path / "gone")
+        swapped(tmp_path / "one", tmp_path / "gone")
 
 
 @pytest.mark.parametrize("can", [True, False], ids=["in one step", "by two renames"])
 def test_the_new_folder_takes_the_place_of_the_old_one(tmp_path, monkeypatch, can):
     if not can:
-        monkeypatch.setattr(swapping, "_swapped", lambda _one, _other: False)
+        monkeypatch.setattr(swapping, "swapped", lambda _one, _other: False)
     for text in ("first", "second"):
         with replaced(tmp_path / "site") as fresh:
             (fresh / "index.html").write_text(text)

@@ -2,7 +2,8 @@
 
 import pytest
 
-from generator.measuring.workers import _available_mb, usual_workers, workers_for
+from generator.measuring.workers import usual_workers, workers_for
+from generator.systems.capacity import available_mb
 
 GB = 1024
 
@@ -40,21 +41,21 @@ def system(root, *, free_mb, groups="", **limits):
 
 
 def test_the_system_tells_what_is_free(tmp_path):
-    assert _available_mb(system(tmp_path, free_mb=9000)) == 9000
+    assert available_mb(system(tmp_path, free_mb=9000)) == 9000
 
 
 @pytest.mark.parametrize("limits", [{"jail": (5000, 1500)}, {"jail__build": (5000, 1500), "jail": ("max", 1)}])
 def test_a_group_of_this_process_or_around_it_limits_it(tmp_path, limits):
-    assert _available_mb(system(tmp_path, free_mb=9000, groups="0::/jail/build\n", **limits)) == 3500
+    assert available_mb(system(tmp_path, free_mb=9000, groups="0::/jail/build\n", **limits)) == 3500
 
 
 def test_an_older_kind_of_group_limits_it_too(tmp_path):
     groups = "5:cpu:/elsewhere\n4:memory:/jail\n"
-    assert _available_mb(system(tmp_path, free_mb=9000, groups=groups, memory__jail=(4000, 1000))) == 3000
+    assert available_mb(system(tmp_path, free_mb=9000, groups=groups, memory__jail=(4000, 1000))) == 3000
 
 
 def test_a_group_that_is_over_its_limit_leaves_nothing(tmp_path):
-    assert _available_mb(system(tmp_path, free_mb=9000, groups="0::/jail\n", jail=(1000, 1500))) == 0
+    assert available_mb(system(tmp_path, free_mb=9000, groups="0::/jail\n", jail=(1000, 1500))) == 0
 
 
 def test_of_this_machine_at_least_one_worker_comes_out():

@@ -96,6 +96,40 @@ def test_a_file_name_that_no_page_can_hold_is_told(depot, name):
     assert verdicts(depot)[CLIP] is Verdict.DO_NOT_FIT
 
 
+@pytest.mark.parametrize(
+    ("names", "told"),
+    [
+        (("aux.txt",), "documents/aux.txt: error DISK07: has a name that Windows takes for the device AUX"),
+        (("a:b.txt",), "documents/a:b.txt: error DISK07: has the sign : in its name"),
+        (("a.",), "documents/a.: error DISK07: has a name that ends with a dot"),
+        (("b.txt", "B.txt"), "documents/b.txt: error DISK07: differs from 'B.txt' in upper case"),
+        (("x" * 150,), "warning DISK07: has a path of"),
+    ],
+)
+def test_a_name_that_another_system_cannot_hold_is_told_on_every_one(depot, names, told):
+    for name in names:
+        try:
+            (depot / CLIP_FOLDER / "documents" / name).write_bytes(b"x")
+        except OSError:
+            pytest.skip("this file system refuses the name itself")
+    assert told in "\n".join(said(depot))
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [("con", "parts/con"), ("EX-0009-a.", "parts/EX-0009-a."), ("ex-0003-HOSE-CLIP", "parts/ex-0003-HOSE-CLIP")],
+)
+def test_a_folder_that_another_system_cannot_hold_is_told(depot, name, told):
+    (depot / "parts" / name).mkdir()
+    assert f"{told}: error DISK07" in "\n".join(said(depot))
+
+
+def test_a_number_that_is_a_device_is_refused(depot):
+    file = depot / CLIP_FOLDER / "part.yml"
+    file.write_text(file.read_text("utf-8").replace(f"number: {CLIP}", "number: NUL.1"), encoding="utf-8")
+    assert "is a name that Windows keeps for a device" in "\n".join(said(depot))
+
+
 def test_a_record_of_megabytes_is_not_read(depot):
     (depot / CLIP_FOLDER / "part.yml").write_bytes(b"# " + b"x" * 3_000_000)
     assert "DISK03" in "\n".join(said(depot))

@@ -17,6 +17,7 @@ from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.depot import Language
 from generator.starter import ASKED, starter_files
+from generator.systems.renaming import renamed
 
 DESCRIPTION = """\
 Makes a folder for a depot of your own: records with commented examples, mkdocs.yml, an ignore file, hints for git and a
@@ -142,7 +143,7 @@ def _refuse_unfit(folder: Path, w: Wording) -> None:
 def _bring_in(fresh: Path, target: Path) -> None:
     """One renaming where the folder is new; into an empty one what makes it a depot comes last, and a failure takes all back."""
     if not target.exists():
-        fresh.rename(target)
+        renamed(fresh, target)
         return
     brought: list[Path] = []
     try:

@@ -3,11 +3,15 @@
 import os
 import re
 import shutil
-import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from generator.systems.processes import lives
+from generator.systems.renaming import replaced
+
+_DAY_S = 86_400
 _LEFT = re.compile(r"\.new-(\d+)-.*", re.DOTALL)
 
 
@@ -21,7 +25,7 @@ def written_whole(file: Path, content: bytes) -> None:
     with _fresh(place, content) as fresh:
         if place.exists():
             shutil.copymode(place, fresh)
-        fresh.replace(place)
+        replaced(fresh, place)
 
 
 def exchanged_whole(file: Path, before: bytes | None, content: bytes) -> None:
@@ -40,7 +44,7 @@ def exchanged_whole(file: Path, before: bytes | None, content: bytes) -> None:
         shutil.copymode(place, fresh)
         if place.read_bytes() != before:
             raise ChangedMeanwhileError
-        fresh.replace(place)
+        replaced(fresh, place)
 
 
 def created_whole(file: Path, content: bytes) -> None:
@@ -80,23 +84,18 @@ def tidied(folder: Path) -> None:
     with suppress(OSError):
         for left in folder.glob(".new-*"):
             found = _LEFT.fullmatch(left.name)
-            if found and not is_running(int(found[1])):
+            if found and is_abandoned(left, int(found[1])):
                 if left.is_dir() and not left.is_symlink():
                     shutil.rmtree(left, ignore_errors=True)
                 else:
                     left.unlink(missing_ok=True)
 
 
-def is_running(process: int) -> bool:
-    """Whether another process of that number lives; where that cannot be told, it is taken for alive."""
-    if sys.platform == "win32":
-        return True
-    if process == os.getpid():
-        return False
-    try:
-        os.kill(process, 0)
-    except ProcessLookupError:
-        return False
-    except (OSError, OverflowError):
-        return True
-    return True
+def is_abandoned(left: Path, process: int) -> bool:
+    """Whether what a process wrote is nobody's any more; where none can be asked after, a day decides."""
+    alive = lives(process)
+    if alive is not None:
+        return not alive
+    with suppress(OSError):
+        return time.time() - left.stat().st_mtime > _DAY_S
+    return False

@@ -9,6 +9,7 @@ from generator.edge.disk.answering import Answer
 from generator.edge.disk.atomic import ChangedMeanwhileError, beside, exchanged_whole
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import Refusal, disk_refusal
+from generator.systems.renaming import renamed
 
 
 def create_folder(folder: Path, files: Mapping[str, bytes], answer: Answer | None = None) -> None:
@@ -27,7 +28,7 @@ def create_folder(folder: Path, files: Mapping[str, bytes], answer: Answer | Non
             for name, content in files.items():
                 (fresh / name).parent.mkdir(exist_ok=True)
                 (fresh / name).write_bytes(content)
-            fresh.rename(folder)
+            renamed(fresh, folder)
             if answer:
                 _answered(answer, folder)
             done.wrote(f"{folder} is there" + (f", and {answer.file} says so" if answer else ""))

@@ -1,18 +1,16 @@
 """A folder is replaced as a whole or not at all: it grows beside the old one and takes its place in one step."""
 
-import ctypes
-import errno
 import os
 import shutil
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from generator.edge.disk import done
-from generator.edge.disk.atomic import is_running
+from generator.edge.disk.atomic import is_abandoned
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.systems.renaming import renamed, swapped
 
 MARKER = "made-by-spares.txt"
 MARKER_TEXT = (
@@ -71,7 +69,7 @@ def _refuse_strangers(place: Path, target: Path) -> None:
 def _tidy(place: Path) -> None:
     """Mend what a build left that was killed: put the old folder back where it was being replaced."""
     for old in sorted(place.parent.glob(f".{place.name}.old-*")):
-        if _is_running(old.name):
+        if not _is_left(old):
             continue
         if place.exists():
             shutil.rmtree(old, ignore_errors=True)
@@ -79,53 +77,28 @@ def _tidy(place: Path) -> None:
             with suppress(OSError):
                 old.rename(place)
     for left in sorted(place.parent.glob(f".{place.name}.new-*")):
-        if not _is_running(left.name):
+        if _is_left(left):
             shutil.rmtree(left, ignore_errors=True)
 
 
-def _is_running(name: str) -> bool:
-    number = name.rpartition("-")[2]
-    return not number.isdecimal() or is_running(int(number))
+def _is_left(folder: Path) -> bool:
+    number = folder.name.rpartition("-")[2]
+    return number.isdecimal() and is_abandoned(folder, int(number))
 
 
 def _exchange(fresh: Path, place: Path) -> None:
     """`fresh` becomes `place`; where the system can, in one step, so that no moment is without it."""
     if not place.exists():
-        fresh.rename(place)
+        renamed(fresh, place)
         return
     fresh.chmod(place.stat().st_mode & 0o7777)
-    if _swapped(fresh, place):
+    if swapped(fresh, place):
         return  # the old one now has the name of the fresh one, and goes with it
     old = place.with_name(f".{place.name}.old-{os.getpid()}")
-    place.rename(old)
+    renamed(place, old)
     try:
-        fresh.rename(place)
+        renamed(fresh, place)
     except OSError:
-        old.rename(place)
+        renamed(old, place)
         raise
     shutil.rmtree(old, ignore_errors=True)
-
-
-# renameat2(2) of Linux 3.15, renamex_np(2) of macOS 10.12: both names change hands, or none does.
-_AT_FDCWD, _RENAME_EXCHANGE, _RENAME_SWAP = -100, 2, 2
-_CANNOT = (errno.ENOSYS, errno.EINVAL, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EPERM)
-
-
-def _swapped(one: Path, other: Path) -> bool:
-    """Whether the two names were exchanged in one step; False where system or file system have no such step."""
-    names = os.fsencode(one), os.fsencode(other)
-    if sys.platform.startswith("linux"):
-        step, given = "renameat2", (_AT_FDCWD, names[0], _AT_FDCWD, names[1], _RENAME_EXCHANGE)
-    elif sys.platform == "darwin":
-        step, given = "renamex_np", (*names, _RENAME_SWAP)
-    else:
-        return False
-    call = getattr(ctypes.CDLL(None, use_errno=True), step, None)
-    if call is None:
-        return False
-    if call(*given) == 0:
-        return True
-    number = ctypes.get_errno()
-    if number in _CANNOT:
-        return False
-    raise OSError(number, os.strerror(number), str(other))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from types import FrameType
 
-_SIGNALS = (signal.SIGINT, signal.SIGTERM)
+from generator.systems.processes import HELD_BACK
 
 
 @contextmanager
@@ -20,7 +20,7 @@ def unbroken() -> Iterator[None]:
     def wait(number: int, _frame: FrameType | None) -> None:
         came.append(number)
 
-    before = {number: signal.signal(number, wait) for number in _SIGNALS}
+    before = {number: signal.signal(number, wait) for number in HELD_BACK}
     try:
         yield
     finally:

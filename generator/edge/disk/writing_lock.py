@@ -2,7 +2,6 @@
 
 import json
 import os
-import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from datetime import datetime
@@ -12,6 +11,7 @@ from filelock import FileLock, Timeout
 
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import Refusal, disk_refusal
+from generator.systems.renaming import loses_open_files
 
 LOCK = ".spares.lock"
 HOLDER = ".spares.lock.holder"
@@ -58,7 +58,7 @@ def _release(lock: FileLock, root: Path) -> None:
     """Both files go while the lock is still held; who waits on the one that has gone takes a new one (see filelock)."""
     with suppress(OSError):
         (root / HOLDER).unlink(missing_ok=True)
-    if sys.platform != "win32":  # there filelock itself does it
+    if loses_open_files():  # elsewhere filelock itself does it
         with suppress(OSError):
             (root / LOCK).unlink(missing_ok=True)
     with suppress(OSError):
@@ -70,7 +70,7 @@ def _sign(file: Path, command: str) -> None:
     now = datetime.now().astimezone()
     word = {"command": f"spares {command}", "process": os.getpid(), "since": f"{now:%H:%M:%S on %Y-%m-%d}"}
     with suppress(OSError):
-        file.write_text(json.dumps(word), encoding="utf-8")
+        file.write_text(json.dumps(word), encoding="utf-8", newline="\n")
 
 
 def _holder(root: Path) -> str:

@@ -10,6 +10,7 @@ from generator.edge.disk.atomic import beside, tidied
 from generator.edge.disk.swapping import MARKER
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.systems.renaming import replaced
 
 # The first moment that a zip file can tell (APPNOTE 4.4.6: MS-DOS date), so that no clock stands in it.
 _NO_TIME = (1980, 1, 1, 0, 0, 0)
@@ -34,7 +35,7 @@ def zipped(site: Path, target: Path) -> int:
                     archive.writestr(_entry(target.stem, file.relative_to(site)), file.read_bytes())
         size = fresh.stat().st_size
         with unbroken():
-            fresh.replace(target)
+            replaced(fresh, target)
             done.wrote(f"{target} is written")
     except OSError as error:
         raise disk_refusal(error, f"writing {target}") from error
