@@ -67,8 +67,9 @@ class Disk:
         """Names that another system cannot hold, or takes for one: a depot must be the same wherever it is copied to."""
         for name in filter(str.isprintable, names):
             path = name if folder == "." else f"{folder}/{name}"
-            if why := unfit(name):
-                self.add(path, wrong("DISK07", why[0], "rename", sign=why[1]))
+            if found := unfit(name):
+                why, sign = found
+                self.add(path, wrong("DISK07", why, "rename", sign=sign))
             elif len(path) > LONGEST_PATH:
                 self.add(path, doubt("DISK07", "long", "shorten", length=len(path), most=LONGEST_PATH))
         for first, *others in twins(filter(str.isprintable, names)):

@@ -31,6 +31,7 @@ PLACES = {"where", "path", "severity"}  # and the line of a mesh file
 # What the keys and facts are that no call names, for they are worked out, by the place of the call.
 OF_LIBRARY = {"given", "name", "bare", "line", "gt", "ge", "le", "max_length", "min_length"}
 WORKED_OUT = {
+    ("disk.py", "why"): ("device", "sign", "end"),
     ("placing.py", "code"): {"ANY"},
     ("validating.py", "what"): SIMPLE,
     ("disk.py", "mend"): {"below 2 MB", "below 90 MB"},
