@@ -1,12 +1,11 @@
 """`spares approvals`: every approval by stage, who holds it, what it lacks, what lapses and when it may come."""
 
 import argparse
-import json
 from datetime import date
 
 from generator.assemble import examined
 from generator.edge.commands import options as asking
-from generator.edge.commands.terminal import Terminal
+from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
 from generator.pages.approvals.mends import lack_lines, who_words
 from generator.pages.approvals.page import (
@@ -56,7 +55,7 @@ def run(options: argparse.Namespace) -> int:
     ]
     w = wording(found.catalogue.language)
     if options.format == "json":
-        print(json.dumps([_told(row, found.catalogue, w) for row in rows], indent=2, ensure_ascii=False))
+        tell_json([_told(row, found.catalogue, w) for row in rows])
     elif not found.sheets:
         terminal.say(w("starting.no_parts"))
     else:

@@ -1,12 +1,11 @@
 """`spares check`: everything that is wrong in the catalogue, at once."""
 
 import argparse
-import json
 from pathlib import Path
 
 from generator.assemble import Assembled, examined, remembered
 from generator.edge.commands import options as asking
-from generator.edge.commands.terminal import Terminal, counted
+from generator.edge.commands.terminal import Terminal, counted, tell_json
 from generator.edge.refusals import Ending
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
@@ -41,7 +40,7 @@ def run(options: argparse.Namespace) -> int:
         found = examined(root, day, store, report, workers=options.workers)
     notes = [*found.notes, *filter(None, [remembered(root, store, found.records)])]
     if options.format == "json":
-        print(json.dumps(_told(found, notes, root), indent=2, ensure_ascii=False))
+        tell_json(_told(found, notes, root))
     else:
         w = wording(found.catalogue.language)
         terminal.problems(found.problems, root, found.catalogue.language)

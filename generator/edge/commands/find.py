@@ -1,14 +1,13 @@
 """`spares find`: which parts does a query mean? The finder of the pages, on the terminal."""
 
 import argparse
-import json
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from generator.assemble import Assembled, examined
 from generator.edge.commands import options as asking
-from generator.edge.commands.terminal import Terminal
+from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
 from generator.finder.engine import Answered, Finder, Found, Reason
 from generator.own_site import scripts_for
@@ -48,7 +47,7 @@ def run(options: argparse.Namespace) -> int:
         read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
     told = _answer(read, day, scripts, " ".join(options.query), options.most)
     if options.format == "json":
-        print(json.dumps([_told(each, told.said) for each in told.found], indent=2, ensure_ascii=False))
+        tell_json([_told(each, told.said) for each in told.found])
     else:
         _print(told, read, terminal)
     return Ending.CLEAN if told.said == "this" else Ending.PROBLEMS

@@ -1,12 +1,11 @@
 """`spares fire-tests`: which fire tests to order next, by how many parts they would free."""
 
 import argparse
-import json
 from datetime import date
 
 from generator.assemble import examined
 from generator.edge.commands import options as asking
-from generator.edge.commands.terminal import Terminal
+from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
 from generator.pages.fire_tests.page import (
     cut_words,
@@ -56,7 +55,7 @@ def run(options: argparse.Namespace) -> int:
     depot = found.catalogue.depot
     plan = fire_plan(found.sheets, found.catalogue, Copy(day, depot.max_copy_age_days if depot else 1))
     if options.format == "json":
-        print(json.dumps(_told(plan), indent=2, ensure_ascii=False))
+        tell_json(_told(plan))
     else:
         _print(plan, found.catalogue, day, terminal)
     return Ending.CLEAN

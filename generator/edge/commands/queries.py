@@ -1,7 +1,6 @@
 """`spares queries`: what people looked for in vain, what the finder answers by now, and which words would help."""
 
 import argparse
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,7 +8,7 @@ from typing import Any
 
 from generator.assemble import examined
 from generator.edge.commands import options as asking
-from generator.edge.commands.terminal import Terminal, counted
+from generator.edge.commands.terminal import Terminal, counted, tell_json
 from generator.edge.disk.query_files import known_as, query_file, read_queries, write_queries
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal
@@ -78,7 +77,7 @@ def run(options: argparse.Namespace) -> int:
         return _add(options, root, terminal)
     told, w = _told(options, root, terminal)
     if options.format == "json":
-        print(json.dumps(_plain(told), indent=2, ensure_ascii=False))
+        tell_json(_plain(told))
     else:
         _print(told, w, terminal)
     return Ending.CLEAN

@@ -1,5 +1,6 @@
 """How results look on a terminal, and plainly where there is none."""
 
+import json
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -36,13 +37,16 @@ def _escaped(sign: str) -> str:
     return f"\\x{ord(sign):02x}" if ord(sign) < 0x100 else f"\\u{ord(sign):04x}"
 
 
+def tell_json(value: object) -> None:
+    """A result for programs: every sign comes through, whatever encoding the output has."""
+    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
+    print(json.dumps(value, indent=2, ensure_ascii=not encoding.lower().startswith("utf")))
+
+
 class Terminal:
     """Standard output for results, standard error for progress and refusals."""
 
     def __init__(self) -> None:
-        for stream in (sys.stdout, sys.stderr):
-            if hasattr(stream, "reconfigure"):
-                stream.reconfigure(errors="backslashreplace")
         plain: dict[str, Any] = {"markup": False, "highlight": False, "emoji": False, "soft_wrap": True}
         self._out = Console(**plain)
         self._err = Console(stderr=True, **plain)

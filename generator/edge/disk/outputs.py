@@ -1,5 +1,6 @@
 """Could everything be shown? An output that is closed, full or no longer read never breaks a command off."""
 
+import codecs
 import os
 import sys
 from collections.abc import Iterator
@@ -10,6 +11,23 @@ from typing import Any, TextIO, cast
 from generator.edge.refusals import reason_of
 
 READER_GONE = "its reader has gone"
+_PLAIN = "spares-plain"
+# What consoles of code pages 850 and 1252 lack, and how one writes it on a typewriter.
+_WRITTEN_AS = {
+    "→": "->", "←": "<-", "×": "x", "–": "-", "—": "-", "−": "-", "…": "...", "✓": "v", "✕": "x", "≤": "<=", "≥": ">=", "±": "+/-",
+    "“": '"', "”": '"', "„": '"', "‘": "'", "’": "'", "·": "-", "•": "*", "€": "EUR", "²": "2", "³": "3", "µ": "u",
+}  # fmt: skip
+
+
+def _plainly(error: UnicodeError) -> tuple[str, int]:
+    """Signs that the output's encoding lacks, so that they can still be read; a whole letter by its number."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    missing = error.object[error.start : error.end]
+    return "".join(_WRITTEN_AS.get(sign) or sign.encode("ascii", "backslashreplace").decode() for sign in missing), error.end
+
+
+codecs.register_error(_PLAIN, _plainly)
 
 
 class Watched:
@@ -73,6 +91,9 @@ class Outputs:
 def watched() -> Iterator[Outputs]:
     """Both outputs watched while the block runs."""
     _fill_gaps()
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors=_PLAIN)
     before = sys.stdout, sys.stderr
     outputs = Outputs(Watched(sys.stdout), Watched(sys.stderr))
     sys.stdout, sys.stderr = cast("TextIO", outputs.out), cast("TextIO", outputs.err)
