@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from generator.reading.disk import Disk
 from generator.reading.letter_text import tells_text
+from generator.reading.line_ends import line_ends_changed
 from generator.reading.meshes.sniff import SUFFIXES
 from generator.reading.notes_bounds import too_much
 from generator.reading.strays import leads_elsewhere, strays
@@ -88,6 +89,7 @@ def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
     found.strange_photos = tuple(photo.path for photo in found.photos if not photo.kind.is_picture)
     found.unread_letters = frozenset(_unread_letters(disk, found))
     found.mesh = _mesh(disk, found, names)
+    found.problems += line_ends_changed(disk, (found.mesh, *found.documents), approval_yml)
     found.problems += strays(disk, folder)
     found.problems += filter(None, (leads_elsewhere(disk, folder, name) for name in RECORDS))
     _add_strangers(found, names)

@@ -11,6 +11,7 @@ from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import CLIP, KNOB, LEVER, copied, sheets, verdicts
 from tests.fixtures.told import line
 
+KNOB_FOLDER = "parts/EX-0001-lid-knob"
 CLIP_FOLDER = "parts/EX-0003-hose-clip"
 ORDINARY = 65534  # "nobody" on most systems; any number but root's would do
 
@@ -122,6 +123,17 @@ def test_a_name_that_another_system_cannot_hold_is_told_on_every_one(depot, name
 def test_a_folder_that_another_system_cannot_hold_is_told(depot, name, told):
     (depot / "parts" / name).mkdir()
     assert f"{told}: error DISK07" in "\n".join(said(depot))
+
+
+@pytest.mark.parametrize("name", ["model.stl", "documents/approval-letter.txt"])
+@pytest.mark.parametrize("change", [lambda raw: raw.replace(b"\n", b"\r\n"), lambda raw: raw.replace(b"\n", b"\r\n") + b"more\r\n"])
+def test_line_ends_that_git_changed_are_said_and_change_the_verdict(depot, name, change):
+    file = depot / KNOB_FOLDER / name
+    before = file.read_bytes()
+    file.write_bytes(change(before))
+    is_said = f"{KNOB_FOLDER}/{name}: warning DISK08: is what the record speaks of but for the ends" in "\n".join(said(depot))
+    assert is_said == (not file.read_bytes().endswith(b"more\r\n"))
+    assert verdicts(depot)[KNOB] is not Verdict.FIT_IT
 
 
 def test_a_number_that_is_a_device_is_refused(depot):
