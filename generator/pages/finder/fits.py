@@ -7,7 +7,7 @@ import yaml
 
 from generator.pages import wording
 
-_FIGURES = ("to", "below", "above", "caliper", "tape")
+_FIGURES = ("to", "below", "above", "caliper", "tape", "near")
 
 
 @cache
@@ -18,6 +18,7 @@ def fits() -> dict[str, Any]:
         "mating": {kind: _rows(rows) for kind, rows in read["mating"].items()},
         "screws": {name[1:]: limits for name, limits in read["screws"].items()},
         "overall": _rows(read["overall"]),
+        "checked": _rows(read["checked"]),
     }
 
 

@@ -252,11 +252,13 @@ interface FitRow {
   above?: number;
   caliper?: number;
   tape?: number;
+  near?: number;
 }
 interface Fits {
   mating: Record<string, FitRow[]>;
   screws: Record<string, number[]>;
   overall: FitRow[];
+  checked: FitRow[];
 }
 
 /** generator/pages/request_page.py */
@@ -718,6 +720,8 @@ interface Size {
   /** Off a caliper; else off a tape. */
   caliper: boolean;
   step: number;
+  /** What was said to be allowed, "±1"; 0 where nothing was. */
+  given: number;
   values: number[];
   round: boolean;
   about: boolean;

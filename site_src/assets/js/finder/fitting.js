@@ -18,6 +18,8 @@
   const NOT_ROUND = ["square", "slot", "strap-slot", "keyway", "flats", "spacing", "width-inside", "module", "teeth"];
   const MOST_VALUES = 3;
   const NEAR_HERE = 3;
+  /** As the mesh of a round thing is a little less than its circle. */
+  const SAME_SIDE = 0.15;
   const ONE_MORE = 1e-9;
   const NO_TABLE = { below: 0, above: 0 };
 
@@ -191,10 +193,20 @@
   function wholeFit(index, at, size, kinds = OUTER) {
     const { box, modelled } = index.sizes[at];
     const had = index.features[at].filter((feature) => ((!size.axis && size.values.length < ALL_SIDES) || kinds.includes(feature.kind)) && !(size.round && NOT_ROUND.includes(feature.kind)) && isOfShape(feature, size.shape));
-    const sides = (/** @type {number[]} */ each) => each.map((mm) => ({ kind: "overall", mm, what: "", allowed: [0, 0], pitch: 0, side: "" }));
+    const sides = (/** @type {number[]} */ each) => sidesOf(index, at, size.axis === "long" && size.values.length === 1 ? each.slice(0, 1) : each);
     const fits = (/** @type {number} */ value, /** @type {KnownFeature} */ feature) => isWithin(index, value, feature, size);
     const first = laidOn([...sides(box), ...had], size, fits);
     return first.fits || !modelled.length ? first : { ...first, fits: laidOn([...sides(modelled), ...had], size, fits).fits };
+  }
+
+  /** A side that is what a check measures is held to the check.
+   * @param {Index} index @param {number} at @param {number[]} box @returns {KnownFeature[]} */
+  function sidesOf(index, at, box) {
+    const checked = index.features[at].filter((feature) => OUTER.includes(feature.kind) && !feature.isNamed);
+    return box.map((mm) => {
+      const check = checked.find((feature) => Math.abs(feature.mm - mm) <= SAME_SIDE);
+      return check ? { ...check, what: "" } : { kind: "overall", mm, what: "", allowed: [0, 0], pitch: 0, side: "" };
+    });
   }
 
   /** Every value on a feature of its own; else what is nearest to the one that fits none.
@@ -236,20 +248,23 @@
    * @param {Index} index @param {number} value @param {number} mm */
   function isNearSide(index, value, mm) {
     const row = index.fits.overall.find(({ to }) => Math.min(value, mm) <= to);
-    return row !== undefined && Math.abs(value - mm) <= (row.tape || 0);
+    return row !== undefined && Math.abs(value - mm) <= (row.near || 0);
   }
 
   /** @param {Index} index @param {KnownFeature} feature @param {Size} size @returns {{ below: number, above: number }} */
   function limits(index, feature, size) {
     const mating = index.fits.mating[feature.kind];
-    const row = (mating || index.fits.overall).find(({ to }) => feature.mm <= to);
+    const isChecked = !mating && feature.allowed.some((mm) => mm > 0);
+    const row = (mating || (isChecked ? index.fits.checked : index.fits.overall)).find(({ to }) => feature.mm <= to);
     if (!row) return NO_TABLE;
     if (mating) {
       const tape = (!size.caliper && row.tape) || 0;
       return { below: Math.max(row.below || 0, tape), above: Math.max(row.above || 0, tape) };
     }
-    const most = size.caliper && !size.about && !size.step ? row.caliper || 0 : Math.max(row.tape || 0, size.step);
-    return { below: most, above: most };
+    const most = size.caliper && !size.about && !size.step && !size.given ? row.caliper || 0 : Math.max(row.tape || 0, size.step);
+    const reading = size.given ? Math.min(size.given, most) : most;
+    const [below, above] = isChecked && size.caliper ? feature.allowed : [0, 0];
+    return { below: below + reading, above: above + reading };
   }
 
   /** How well each record answers a size: 1 where it fits by kind, a little where it has the kind.

@@ -12,6 +12,9 @@
   /** M32, M32 x 1.5; and three sizes with slashes, which no number of ours has so. */
   const THREAD = /(?<![\p{L}\d]|\d )m(\d{1,3}(?:[.,]5)?)(?:\s?x\s?(\d(?:[.,]\d+)?)(?![\d]))?(?![\p{L}\d-])/gu;
   const SLASHED = /(?<![\p{L}\d/.-])[1-9]\d{1,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?(?![\p{L}\d/-])/gu;
+  /** "160 ±1", "22 +/- 0.2 mm": the sign with what is allowed goes to its number. */
+  const GIVEN = /(\d(?:\s?(?:mm|cm))?)\s*\(?(?:±|\+\s?\/?\s?[-−–])\s*(\d{1,3}(?:[.,]\d{1,3})?)\s*(?:mm)?\)?(?=$|[\s,;x])/g;
+  const GIVEN_CHUNK = /§t([\d.,]+)$/;
   const THREAD_CHUNK = /^§m([\d.,]+)_([\d.,]*)$/;
   const INCH = 25.4;
   /** Kinds that nobody calls round. */
@@ -19,7 +22,7 @@
   const LARGEST_MM = 3000;
 
   /** @type {Size} */
-  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, way: "", near: "", text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0, shape: "" };
+  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, way: "", near: "", text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0, given: 0, shape: "" };
 
   /** @param {string} query @param {Language} language words of the query, see generator/pages/finder/spoken
    * @returns {{ sizes: Size[], rest: Rest[] }} */
@@ -49,6 +52,7 @@
       .replace(/[⌀∅]/g, "ø")
       .replace(/ø\s+(?=[\d.,])/g, "ø")
       .replace(/[×✕✖*]/g, " x ")
+      .replace(GIVEN, "$1§t$2")
       .replace(THREAD, (_whole, mm, pitch) => ` §m${mm}_${pitch || ""} `)
       .replace(/(^|\s)d-(?=\p{L})/gu, "$1d ")
       .replace(SLASHED, (run) => run.replace(/\//g, " x "))
@@ -60,7 +64,8 @@
 
   /** @param {string} raw @param {Language} language @returns {Chunk} */
   function read(raw, language) {
-    const text = raw.replace(/^[([{<'=:,;!?]+|[)\]}>',;:!?]+$|\.$/g, "");
+    const given = decimal((GIVEN_CHUNK.exec(raw) || ["", "0"])[1]);
+    const text = raw.replace(GIVEN_CHUNK, "").replace(/^[([{<'=:,;!?]+|[)\]}>',;:!?]+$|\.$/g, "");
     const blank = { text, value: 0, unit: 0, fraction: false, exact: false, round: false, about: false, axis: null };
     const word = spares.finder.plain(text).replace(/\.$/, "");
     const thread = THREAD_CHUNK.exec(text);
@@ -70,7 +75,7 @@
     }
     if (own(language.axes, word)) return { ...blank, kind: "axis", axis: language.axes[word] };
     const measure = measured(text, blank, language);
-    if (measure) return measure;
+    if (measure) return { ...measure, given };
     if (own(language.spoken, word)) return { ...blank, kind: "spoken", value: language.spoken[word] };
     if (own(language.units, word) || text === '"') return { ...blank, kind: "unit", unit: language.units[word] || INCH };
     return { ...blank, kind: "word" };
@@ -226,7 +231,7 @@
     const hints = [beside(chunks, from, -1), beside(chunks, to, 1)].filter((at) => at !== null && !taken.has(at));
     const words = hints.map((at) => chunks[/** @type {number} */ (at)]);
     const openBy = chunks[to + 1]?.kind === "by" || chunks[from - 1]?.kind === "by";
-    const said = numbers.some((each) => each.unit || each.round || each.about);
+    const said = numbers.some((each) => each.unit || each.round || each.about || each.given);
     const feature = chunks[from].feature || null;
     if (numbers.length === 1 && !said && !words.length && !openBy && !feature) return null;
     const unit = [...numbers].reverse().find((each) => each.unit)?.unit || 1;
@@ -245,6 +250,7 @@
       isBefore: Boolean(feature && feature.isBefore),
       thread: pitched,
       step: Math.max(...numbers.map((each) => each.step || (unit === 10 && !each.unit ? 5 : 0))),
+      given: Math.max(...numbers.map((each) => each.given || 0)),
       shape: feature?.shape || chunks[from].shape || words.map((each) => own(language.shapes, each.text) || "").find(Boolean) || "",
       round: isRound || (isRoundFeature(feature) && !feature?.shape),
       about: numbers.some((each) => each.about) || words.some((each) => each.kind === "about")
