@@ -20,6 +20,8 @@
   /** so many words of looks alone; a number nearly as asked; a thread that has other sizes. */
   const [LOOKS, NUMBER, OTHER] = [3, 0.4, 0.3];
   const FIRST = 5;
+  /** So well a request fits that has the sizes, too. */
+  const FITS_WELL = 0.62;
 
   /** @param {Index} index @param {Hit[]} hits best first @param {Item[]} items @param {string} vehicle chosen beforehand, "" for none
    * @param {Set<number>} otherwise what looks otherwise than was said
@@ -37,6 +39,7 @@
 
   /** @param {Index} index @param {Hit} hit @param {Item[]} items */
   function isNear(index, { at, score }, items) {
+    if (index.records[at].kind === "request" && score >= FITS_WELL && items.some((item) => item.size && item.match[at] >= MET)) return true;
     const all = items.filter((item) => item.kind === "word");
     const telling = all.filter((item) => item.match[at] >= MET || !isFault(index, item)); // how it fails is no part of what it is
     const words = telling.length ? telling : all;

@@ -19,7 +19,7 @@
   const MOST_VALUES = 3;
   const NEAR_HERE = 3;
   /** As the mesh of a round thing is a little less than its circle. */
-  const SAME_SIDE = 0.15;
+  const SAME_SIDE = 0.3;
   const ONE_MORE = 1e-9;
   const NO_TABLE = { below: 0, above: 0 };
 
@@ -193,7 +193,7 @@
   function wholeFit(index, at, size, kinds = OUTER) {
     const { box, modelled } = index.sizes[at];
     const had = index.features[at].filter((feature) => ((!size.axis && size.values.length < ALL_SIDES) || kinds.includes(feature.kind)) && !(size.round && NOT_ROUND.includes(feature.kind)) && isOfShape(feature, size.shape));
-    const sides = (/** @type {number[]} */ each) => sidesOf(index, at, size.axis === "long" && size.values.length === 1 ? each.slice(0, 1) : each);
+    const sides = (/** @type {number[]} */ each) => sidesOf(index, at, size.axis === "long" && size.values.length === 1 && !size.exact ? each.slice(0, 1) : each);
     const fits = (/** @type {number} */ value, /** @type {KnownFeature} */ feature) => isWithin(index, value, feature, size);
     const first = laidOn([...sides(box), ...had], size, fits);
     return first.fits || !modelled.length ? first : { ...first, fits: laidOn([...sides(modelled), ...had], size, fits).fits };
@@ -261,7 +261,7 @@
       const tape = (!size.caliper && row.tape) || 0;
       return { below: Math.max(row.below || 0, tape), above: Math.max(row.above || 0, tape) };
     }
-    const most = size.caliper && !size.about && !size.step && !size.given ? row.caliper || 0 : Math.max(row.tape || 0, size.step);
+    const most = size.caliper && !size.about && !size.step && !size.given ? row.caliper || 0 : Math.max((size.about && row.near) || row.tape || 0, size.step);
     const reading = size.given ? Math.min(size.given, most) : most;
     const [below, above] = isChecked && size.caliper ? feature.allowed : [0, 0];
     return { below: below + reading, above: above + reading };

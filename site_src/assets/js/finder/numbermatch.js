@@ -7,6 +7,8 @@
   const OTHER_KIND = 0.96;
   const NEARLY = 0.55;
   const MOST_TRIED = 400;
+  /** A run of fewer digits is no piece of a longer group: "413" is not in 4-131-0705, nor "709" in S/70915. */
+  const FEW_DIGITS = /^\d{3}$/;
 
   /** All keys in one text, so that one search goes through them at machine speed.
    * @param {string[]} keys */
@@ -60,7 +62,14 @@
     collect(index, key, whole, "key", 0, found, asked);
     const brief = shortNumberKey(asked);
     if (brief !== whole || brief.length > 2) collect(index, short, brief, "short", 0.02, found, asked);
+    if (FEW_DIGITS.test(asked)) for (const [at, { number }] of found) if (!hasGroup(number, Number(asked))) found.delete(at);
     return found;
+  }
+
+  /** Whether digits that stand together in a number are these, but for zeros before them.
+   * @param {KnownNumber} number @param {number} asked */
+  function hasGroup(number, asked) {
+    return (number.text.match(/\d+/g) || []).some((digits) => Number(digits) === asked);
   }
 
   /** @param {Index} index @param {TextBlob} blob @param {string} asked @param {"key" | "short"} form @param {number} less

@@ -1,7 +1,7 @@
 // Which parts does a query mean? The one ranking of the finder, in the browser and for `spares find`. Pure.
 //
 //   score = Σ weight(item) · match(item, part) / Σ weight(item)  +  0.08 · share of the part's name that was asked for
-//           -  0.06 for a part that is superseded or withdrawn, unless a number was asked for
+//           -  0.06 for a part that is superseded or withdrawn, hardly any where a number was asked for
 //
 // An item is one thing that the query says; its match with a part lies between 0 and 1:
 //   word     how surely the word is meant (itself 1, the depot's spelling 0.97, a synonym 0.88, a beginning, a piece of a
@@ -22,6 +22,8 @@
   const MOST_WORDS = 16;
   const NAME_SHARE = 0.08;
   const OVER = 0.06;
+  /** Of two with one number, the newer first. */
+  const OVER_NUMBERED = 0.004;
   const SURE = 0.62;
   const MOST_UNSURE = 40;
   const NEAR = 0.24;
@@ -29,7 +31,7 @@
 
   /** @param {Index} index from `prepare` @param {string} query @param {string} [vehicle] chosen beforehand @returns {Ranked} */
   function rank(index, query, vehicle = "") {
-    const text = respelled(heard(String(query).slice(0, LONGEST_QUERY), index.language), index.language);
+    const text = respelled(gaps(heard(String(query).slice(0, LONGEST_QUERY), index.language)), index.language);
     const { sizes, rest: told } = measures(text, index.language);
     const { rest, otherwise } = seenOtherwise(index, told);
     const items = strangers(index, [
@@ -41,6 +43,12 @@
     const isNamed = items.some((item) => item.kind === "vehicle" || (item.kind === "bare" && item.vehicles?.size)); // and not the carried one
     const { hits, said } = settled(index, isEmpty ? [] : scored(index, items), items, isNamed ? "" : vehicle, otherwise);
     return { hits, items, sure: hits.filter((hit) => hit.sure).length, said, strange };
+  }
+
+  /** "70.26..-1" is "70.26??-1": a sign for each that nobody could read.
+   * @param {string} query */
+  function gaps(query) {
+    return query.replace(/(?<=\d)(?:\.{2,}|…|_+)(?=[-/.]?\d)/g, (gap) => "?".repeat(gap === "…" ? 1 : gap.length));
   }
 
   /** The word of a feature that a size took is no word any more, unless nothing else says what kind of thing it is.
@@ -65,7 +73,7 @@
     const asked = new Set();
     for (const item of items) for (const [id, sure] of item.meant || []) if (sure >= 0.6) asked.add(id);
     const isSure = sureness(index, items);
-    const over = items.some((item) => item.kind === "number" || (item.kind === "bare" && item.text.length > 2)) ? 0 : OVER;
+    const over = items.some((item) => item.kind === "number" || (item.kind === "bare" && item.text.length > 2)) ? OVER_NUMBERED : OVER;
     const scores = sums(index, items, total);
     /** @type {Hit[]} */
     const strong = [];
