@@ -201,6 +201,8 @@ interface Language {
   spoken_and: string[];
   colours: string[];
   lacking: string[];
+  denied: string[];
+  until: string[];
   ways: Record<string, string>;
   point: string[];
   signs: Record<string, string>;
@@ -623,6 +625,7 @@ interface Chunk {
   axis: string | null;
   /** Half of the last digit that was written, of what was said in centimetres. */
   step?: number;
+  given?: number;
   pitch?: number;
   kinds?: string[];
   /** Kinds of the feature without its shape: of "hole" in "square hole". */

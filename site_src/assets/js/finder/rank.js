@@ -8,14 +8,14 @@
 //            compound, a typing slip, an everyday word 0.62) × where it stands (name 1 … what changed 0.4)
 //   number   1 for the whole of a number that the part has, less for an end, a beginning, a middle, a near one
 //   size     how near the caliper's values lie to different dimensions of the part, in any order
-//   fleet, vehicle   1 where the part fits there, else 0
+//   fleet, vehicle   1 where the part fits there, else 0; beside anything else they only set back, see grounds.js
 // How much each word weighs says worditems.js.
 // A part is a sure hit where the score is at least SURE and what was said makes sure of it, see sureness.js; which of the
 // three answers it is says answers.js.
 (function () {
   "use strict";
 
-  const { fold, pieces, measures, PLAIN, sizeMatches, fitMatches, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike } = spares.finder;
+  const { fold, pieces, measures, PLAIN, sizeMatches, fitMatches, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike, deniedIn, besideGrounds, offGround, rangeItems, vehicleOf, MOST_OF_A_RANGE } = spares.finder;
 
   const LONGEST_QUERY = 240;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
@@ -25,6 +25,9 @@
   /** Of two with one number, the newer first. */
   const OVER_NUMBERED = 0.004;
   const SURE = 0.62;
+  /** From here on a record is found by what else was said. */
+  const FOUND = 0.5;
+  const SURELY_A_VEHICLE = 100;
   const MOST_UNSURE = 40;
   const NEAR = 0.24;
   const WEIGHT = { size: 1.1, sizes: 1.7, number: 2, piece: 1.2, fleet: 0.75, vehicle: 0.75, bare: 0.7 };
@@ -33,15 +36,16 @@
   function rank(index, query, vehicle = "") {
     const text = respelled(gaps(heard(String(query).slice(0, LONGEST_QUERY), index.language)), index.language);
     const { sizes, rest: told } = measures(text, index.language);
-    const { rest, otherwise } = seenOtherwise(index, told);
+    const { rest: meant, denied } = deniedIn(index, told);
+    const { rest, otherwise } = seenOtherwise(index, meant);
     const items = strangers(index, [
       ...sizes.slice(0, 4).map((size) => (size.values.length ? sizeItem(index, size) : shapeItem(index, size))),
       ...restItems(index, withoutFeatures(index, rest).slice(0, 2 * MOST_WORDS), /\s$/.test(text)),
-    ].slice(0, MOST_WORDS));
+    ].slice(0, MOST_WORDS + MOST_OF_A_RANGE));
     const strange = items.find((item) => item.isStrange)?.text || "";
     const isEmpty = items.every((item) => item.kind === "fleet" || (item.isStrange && item.kind === "vehicle")) && (strange || !items.length);
     const isNamed = items.some((item) => item.kind === "vehicle" || (item.kind === "bare" && item.vehicles?.size)); // and not the carried one
-    const { hits, said } = settled(index, isEmpty ? [] : scored(index, items), items, isNamed ? "" : vehicle, otherwise);
+    const { hits, said } = settled(index, isEmpty ? [] : scored(index, items), items, isNamed ? "" : vehicle, new Set([...otherwise, ...denied]));
     return { hits, items, sure: hits.filter((hit) => hit.sure).length, said, strange };
   }
 
@@ -75,17 +79,21 @@
     const isSure = sureness(index, items);
     const over = items.some((item) => item.kind === "number" || (item.kind === "bare" && item.text.length > 2)) ? OVER_NUMBERED : OVER;
     const scores = sums(index, items, total);
+    const told = besideGrounds(items);
+    const own = told ? sums(index, told, told.reduce((sum, item) => sum + item.weight, 0)) : scores;
+    const off = told ? offGround(items) : () => 0;
     /** @type {Hit[]} */
     const strong = [];
     /** @type {Hit[]} */
     let unsure = [];
     for (let at = 0; at < scores.length; at += 1) {
-      if (scores[at] < NEAR) continue;
+      if (own[at] < NEAR) continue;
       const name = index.nameTerms[at];
       let shared = 0;
       for (const id of name) if (asked.has(id)) shared += 1;
-      const score = scores[at] + (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? over : 0);
-      if (score >= SURE) strong.push({ at, score, sure: isSure(at) });
+      const more = (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? over : 0);
+      const score = own[at] - off(at) + more;
+      if (Math.max(score, scores[at] + more) >= SURE) strong.push({ at, score, sure: isSure(at) });
       else unsure.push({ at, score, sure: false });
     }
     if (unsure.length > 2 * MOST_UNSURE) unsure = best(unsure);
@@ -136,7 +144,7 @@
     /** @type {string[]} */
     let words = [];
     for (let at = 0; at < chunks.length; ) {
-      const taken = fleetItem(index, chunks, at) || vehicleItem(index, chunks, at, items) || strangeVehicle(index, chunks, at) || numberRun(index, chunks, at);
+      const taken = fleetItem(index, chunks, at) || rangeItems(index, chunks, at, WEIGHT.vehicle) || vehicleItem(index, chunks, at, items) || strangeVehicle(index, chunks, at) || numberRun(index, chunks, at);
       if (taken) {
         items.push(...taken.items);
         at += taken.length;
@@ -199,11 +207,7 @@
     const known = ofVehicle(index, bare);
     const isNamed = word || text.startsWith("#") || /[a-z]/.test(bare); // "b31" is nothing else
     if (!known.size || (!isNamed && !before.some((item) => item.kind === "fleet"))) return null;
-    const match = new Float32Array(index.records.length);
-    for (const which of known) match[which] = 1;
-    /** @type {Item} */
-    const item = { kind: "vehicle", text: bare, weight: WEIGHT.vehicle, match, least: 1 };
-    return { items: [item], length: word ? 2 : 1 };
+    return { items: [vehicleOf(index, bare, WEIGHT.vehicle, known)], length: word ? 2 : 1 };
   }
 
   /** "car 799", which nobody has; what else the number may be is looked for all the same.
@@ -232,12 +236,16 @@
     return { kind: "vehicle", text: bare.text, weight: WEIGHT.vehicle, match: new Float32Array(bare.match.length), least: 1, isStrange: true };
   }
 
-  /** A number that stands alone or with its fleet, and that nothing has, was meant for a vehicle.
+  /** A number that nothing has which is found was meant for a vehicle: alone, with its fleet, or of three digits beside words.
    * @param {Index} index @param {Item[]} items */
   function strangers(index, items) {
-    const [one, ...more] = items.filter((item) => item.kind !== "fleet");
-    if (!one || more.length || one.kind !== "bare" || isMet(one) || !isLikeAVehicle(index, one.text)) return items;
-    return items.map((item) => (item === one ? strange(item) : item));
+    const others = items.filter((item) => item.kind !== "fleet" && item.kind !== "bare");
+    const bares = items.filter((item) => item.kind === "bare");
+    const isFound = (/** @type {number} */ at) => !others.length || others.some((item) => item.match[at] >= FOUND);
+    const isStrange = (/** @type {Item} */ item) => item.kind === "bare" && !item.isStrange && !item.vehicles?.size && isLikeAVehicle(index, item.text)
+      && (others.length ? Number(item.text) >= SURELY_A_VEHICLE : bares.length === 1)
+      && ![...(item.numbers || new Map()).values()].some((hit) => hit.match >= FOUND) && !item.match.some((match, at) => match > 0 && isFound(at));
+    return items.map((item) => (isStrange(item) ? strange(item) : item));
   }
 
   /** Neighbouring pieces of a number, such as "4 221 0093" or "TV 0417": the longest run that any part has.

@@ -28,7 +28,7 @@
       if (!lacking.has(word)) return;
       gone.add(chunk);
       const lacked = rest.slice(at + 1).find((each) => !index.fillers.has(fold(each.text)));
-      if (lacked && hasWhatIsLacked(index, lacked.text, otherwise)) gone.add(lacked);
+      if (lacked && (hasWhatIsLacked(index, lacked.text, otherwise) || hasFeature(index, lacked.text, otherwise))) gone.add(lacked);
     });
     return { rest: gone.size ? rest.filter((chunk) => !gone.has(chunk)) : rest, otherwise };
   }
@@ -107,6 +107,15 @@
     return any;
   }
 
+  /** "knob without square": a part with such a feature is not meant.
+   * @param {Index} index @param {string} lacked @param {Set<number>} otherwise @returns {boolean} whether any has one */
+  function hasFeature(index, lacked, otherwise) {
+    const said = Object.prototype.hasOwnProperty.call(index.language.features, lacked) ? index.language.features[lacked].split(" ")[0] : "";
+    const having = said ? [...index.features.keys()].filter((at) => index.features[at].some((feature) => feature.kind === said)) : [];
+    for (const at of having) otherwise.add(at);
+    return having.length > 0;
+  }
+
   /** "pointer" of "Heater knob with pointer".
    * @param {Index} index @param {number} at @param {number} id */
   function isBesides(index, at, id) {
@@ -115,5 +124,5 @@
     return end > 0 && words.slice(end).some((word) => index.ids.get(index.termOf(word)) === id);
   }
 
-  spares.finder = { ...spares.finder, seenOtherwise, countedOf };
+  spares.finder = { ...spares.finder, seenOtherwise, countedOf, english };
 })();

@@ -113,6 +113,7 @@
      * @param {number} at */
     const holds = (at) => strict.every((item) => {
       const hit = item.numbers?.get(at);
+      if (item.isStrange && !hit?.isWhole) return false;
       if (hit && isNumber(item, at)) return (hit.isWhole || said > 0) && item.match[at] >= item.least;
       return isSized(item, at) ? item.match[at] > 0 : item.match[at] >= item.least;
     });
