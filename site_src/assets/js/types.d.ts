@@ -463,6 +463,14 @@ interface FinderRoom {
   PLAIN: Size;
   measures(query: string, language: Language): { sizes: Size[]; rest: Rest[] };
   featuresOf(record: PartRecord): KnownFeature[];
+  english(index: Index, word: string): string[];
+  deniedIn(index: Index, rest: Rest[]): { rest: Rest[]; denied: Set<number> };
+  besideGrounds(items: Item[]): Item[] | null;
+  offGround(items: Item[]): (at: number) => number;
+  rangeItems(index: Index, chunks: Rest[], at: number, weight: number): { items: Item[]; length: number } | null;
+  vehicleOf(index: Index, text: string, weight: number, known: Set<number>): Item;
+  vehicleRun(index: Index, chunks: Rest[], at: number): { vehicles: string[]; length: number } | null;
+  MOST_OF_A_RANGE: number;
   seenOtherwise(index: Index, rest: Rest[]): { rest: Rest[]; otherwise: Set<number> };
   countedOf(index: Index, record: PartRecord): Map<string, number[]>;
   fitOf(index: Index, at: number, size: Size): Fit;
