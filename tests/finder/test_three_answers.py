@@ -95,10 +95,20 @@ def test_a_feature_that_a_part_lacks_never_makes_it_sure(finder: Finder) -> None
     assert sure(finder.answer("shutter crank D bore 7.1")) == []
 
 
-def test_a_tape_may_be_off_more_than_a_caliper(finder: Finder) -> None:
-    assert sure(finder.answer("shutter crank 91 long")) == ["P-1"]
+def test_whole_millimetres_are_sure_where_they_are_its_own_size_rounded(finder: Finder) -> None:
+    assert sure(finder.answer("shutter crank 90 long")) == ["P-1"]
+    assert sure(finder.answer("shutter crank 91 long")) == []
     assert sure(finder.answer("shutter crank 91.5 long")) == []
-    assert sure(finder.answer("shutter crank tape 91.5 long")) == ["P-1"]
+    assert sure(finder.answer("shutter crank about 91 long")) == ["P-1"]
+    assert sure(finder.answer("shutter crank rim 10")) == ["P-1"]
+    assert sure(finder.answer("shutter crank rim 11")) == []
+    assert sure(finder.answer("foot rest two slots 73 apart")) == []
+
+
+def test_sizes_alone_in_whole_millimetres_are_sure_where_all_three_are_its_own(finder: Finder) -> None:
+    assert sure(finder.answer("90 x 41 x 16")) == ["P-1"]
+    assert sure(finder.answer("90 x 42 x 16")) == []
+    assert sure(finder.answer("90 ±1 x 41 x 16")) == []
 
 
 def test_a_request_that_fits_better_stands_first_and_leaves_no_part_sure(finder: Finder) -> None:

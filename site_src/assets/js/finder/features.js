@@ -15,6 +15,8 @@
   const ROUND = ["bore", "d-bore", "seat", "shank", "pin", "pin-hole", "screw-hole", "panel-hole", "ring", "plug", "thread", "grip"];
   /** Features with more sizes than one; more sizes beside any other are those of the whole. */
   const OF_SEVERAL = ["spacing", "strap-slot", "width-inside", "outside", "thread"];
+  /** Which side of the part, and no feature by itself. */
+  const SIDES = ["width-inside", "outside", "shank"];
   /** What may be longer than two digits tell. */
   const LONG = ["spacing", "outside", "width-inside", "tips", "thread", "teeth"];
   const LEAST_LONG = 100;
@@ -30,6 +32,7 @@
       const end = endOfRun(joined, at);
       const found = featureOf(joined, at, end, words);
       if (found !== null) bind(joined, at, end, found, words);
+      else if (joined[at].shape === "d" && end === at) joined[at].feature = { kinds: ["d-bore"], text: "D", isBefore: false, shape: "d" };
       takePitch(joined, end, words);
       at = end;
     }
@@ -99,7 +102,7 @@
     const [left, right] = [before, after].map((at) => (isFree(at) ? at : null));
     if (right !== null && isCounted(chunks, from, to, right)) return left;
     if (right === null || left === null) return left ?? right;
-    if (isSpacing(chunks[right])) return right;
+    if (isSpacing(chunks[right]) || (right === to + 1 && isSideFirst(chunks, right))) return right;
     return chunks[right + 1]?.kind === "measure" || left === from - 1 ? left : right;
   }
 
@@ -119,6 +122,12 @@
     return from === to && !unit && !exact && value <= MOST_COUNTED && /[^s]s$/.test(chunks[right].text) && !isSpacing(chunks[right]);
   }
 
+  /** "12 inside 20 outside", whatever is named before it.
+   * @param {Chunk[]} chunks @param {number} at of the feature */
+  function isSideFirst(chunks, at) {
+    return SIDES.includes((chunks[at].kinds || [])[0]) && chunks[at + 1]?.kind === "measure" && SIDES.includes((chunks[at + 2]?.kinds || [])[0]);
+  }
+
   /** "apart", "between", which say nothing else
    * @param {Chunk} chunk */
   function isSpacing(chunk) {
@@ -128,7 +137,7 @@
   /** @param {Chunk[]} chunks @param {number} at @param {1 | -1} step @param {FeatureWords} words @returns {number | null} */
   function beside(chunks, at, step, words) {
     for (let next = at + step, n = 0; chunks[next] && n <= MOST_BETWEEN; next += step, n += 1) {
-      if (chunks[next].kind === "feature") return next;
+      if (chunks[next].kind === "feature") return step > 0 && chunks[next - 1].kind === "axis" && chunks[next + 1]?.kind === "measure" ? null : next; // "22 high bolts 66"
       const isAxis = chunks[next].kind === "axis" && step > 0;
       if (!isAxis && !["glue", "about", "round", "tape", "caliper"].includes(chunks[next].kind) && !(chunks[next].kind === "word" && words.skipped.has(fold(chunks[next].text)))) return null;
     }

@@ -223,7 +223,7 @@
       return null;
     };
     const taken = values.length ? place(0, []) : null;
-    if (taken) return { fits: true, here: null, taken: taken.map((i) => ({ mm: had[i].mm, what: had[i].what })) };
+    if (taken) return { fits: true, here: null, taken: taken.map((i) => ({ mm: had[i].mm, what: had[i].what, kind: had[i].kind })) };
     const wrong = values.find((value) => !had.some((feature) => fits(value, feature)));
     return { fits: false, here: nearest(had, wrong ?? values[0]) };
   }

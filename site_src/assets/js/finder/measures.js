@@ -208,7 +208,7 @@
   function threaded(chunks, at) {
     const { value, text, pitch, shape } = chunks[at];
     const isPair = [at - 2, at - 1, at + 1, at + 2].some((other) => chunks[other]?.kind === "thread");
-    const side = !isPair ? null : chunks.slice(0, at).some((chunk) => chunk.kind === "thread") ? "inside" : "outside";
+    const side = !isPair ? null : [at - 2, at - 1].some((other) => chunks[other]?.kind === "thread") ? "inside" : "outside";
     return { ...PLAIN, values: [value], round: true, text, kinds: ["thread", "screw-hole", "slot"], thread: { mm: value, pitch: pitch || 0, side }, named: shape ? `${shape} ${text}` : text, shape: shape || "" };
   }
 

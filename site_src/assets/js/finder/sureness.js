@@ -26,6 +26,8 @@
   /** What is also described by its looks must be named by so many of its own words. */
   const LEAST_NAMED = 2;
   const WHOLE = 0.9;
+  /** What rounding to whole millimetres takes away. */
+  const HALF = 0.5;
   /** So few digits of a number tell of none. */
   const SHORT = 2;
   /** A whole number makes sure of its part beside words that do not speak against it. */
@@ -124,13 +126,21 @@
       return isNumber(item, at) || !isSized(item, at) || fitOf(index, at, /** @type {Size} */ (item.size)).fits;
     });
 
-    /** Without words: a number, a fleet, or three sizes off a caliper of what a model tells; a size by hand may be anybody's.
+    /** Without words: a number, a fleet, or three sizes of what a model tells, off a caliper or just the part's own, rounded; a size by hand may be anybody's.
      * @param {number} at */
     const bare = (at) => {
       if (words.length || !strict.some((item) => item.numbers || item.size)) return false; // a vehicle says which vehicle
       if (sized.every((item) => item.kind === "bare" && item.numbers?.has(at))) return true;
       const values = sized.reduce((sum, item) => sum + (item.size?.values.length || 0), 0);
-      return values >= LEAST_SIZES && !index.records[at].by_hand && sized.every((item) => item.size?.caliper);
+      return values >= LEAST_SIZES && !index.records[at].by_hand && sized.every((item) => item.size?.caliper || isRounded(at, item));
+    };
+
+    /** Whole millimetres, each of them a size of the part.
+     * @param {number} at @param {Item} item */
+    const isRounded = (at, { size }) => {
+      if (!size || size.about || size.step || size.given) return false;
+      const { fits: isFit, taken } = fitOf(index, at, size);
+      return isFit && size.values.every((value, place) => taken && taken[place] && Math.abs(value - taken[place].mm) <= HALF);
     };
 
     const tellsAFault = saying.length < words.length;

@@ -4,6 +4,8 @@
 
   const { fitOf, fold, phrases, pieces, shapeFit, shapeOf, sizeMatch } = spares.finder;
 
+  const COUNTED = ["teeth", "module"];
+
   /** Why a part was found: for each item the text of the part that answers it.
    * @param {Index} index @param {FinderData} data @param {Item[]} items @param {number} at
    * @returns {Why[]} */
@@ -21,6 +23,8 @@
       if (item.kind === "shape") return null;
       if (!fits && (item.size.named || isCalled) && here) return { kind: "clash", asked: item.text, text: here.what, detail: [bare(here)] };
       if (!fits && item.size.kinds) return null;
+      if (!fits && here && item.kind === "size" && item.size.values.length === 1) return { kind: "clash", asked: item.text, text: here.what, detail: [bare(here)] };
+      if (fits && on?.every((each) => COUNTED.includes(each.kind || ""))) return { kind: "counted", asked: item.text, text: "", detail: on.map(bare) };
       const { match, taken } = sizeMatch(index.sizes[at], item.size);
       if (fits || match > 0.3 || item.kind === "size") return { kind: "size", asked: item.text, text: "", detail: (fits && on ? on : taken).map(bare) };
     }
