@@ -730,6 +730,8 @@ interface Size {
   said?: string[][];
   /** Off a caliper; else off a tape. */
   caliper: boolean;
+  /** A tape was said. */
+  taped: boolean;
   step: number;
   /** What was said to be allowed, "±1"; 0 where nothing was. */
   given: number;

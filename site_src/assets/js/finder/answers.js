@@ -22,6 +22,8 @@
   const FIRST = 5;
   /** So well a request fits that has the sizes, too. */
   const FITS_WELL = 0.62;
+  /** Two sizes of one part that are nearly as asked. */
+  const WELL = 0.85;
 
   /** @param {Index} index @param {Hit[]} hits best first @param {Item[]} items @param {string} vehicle chosen beforehand, "" for none
    * @param {Set<number>} otherwise what looks otherwise than was said
@@ -40,6 +42,7 @@
   /** @param {Index} index @param {Hit} hit @param {Item[]} items */
   function isNear(index, { at, score }, items) {
     if (index.records[at].kind === "request" && score >= FITS_WELL && items.some((item) => item.size && item.match[at] >= MET)) return true;
+    if (items.filter((item) => item.kind === "size" && item.match[at] >= WELL).length >= TWO) return true;
     const all = items.filter((item) => item.kind === "word");
     const telling = all.filter((item) => item.match[at] >= MET || !isFault(index, item)); // how it fails is no part of what it is
     const words = telling.length ? telling : all;

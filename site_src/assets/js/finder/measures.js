@@ -22,7 +22,7 @@
   const LARGEST_MM = 3000;
 
   /** @type {Size} */
-  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, way: "", near: "", text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, step: 0, given: 0, shape: "" };
+  const PLAIN = { values: [], round: false, about: false, exact: false, axis: null, way: "", near: "", text: "", kinds: null, named: "", isBefore: false, thread: null, caliper: true, taped: false, step: 0, given: 0, shape: "" };
 
   /** @param {string} query @param {Language} language words of the query, see generator/pages/finder/spoken
    * @returns {{ sizes: Size[], rest: Rest[] }} */
@@ -186,7 +186,7 @@
       const end = endOfRun(chunks, at);
       const size = sized(chunks, at, end, taken, language);
       if (!size) continue;
-      sizes.push({ ...size, caliper: !tape && (caliper || size.exact) });
+      sizes.push({ ...size, caliper: !tape && (caliper || size.exact), taped: tape });
       for (let i = at; i <= end; i += 1) taken.add(i);
       at = end;
     }

@@ -138,7 +138,7 @@
     /** Whole millimetres, each of them a size of the part.
      * @param {number} at @param {Item} item */
     const isRounded = (at, { size }) => {
-      if (!size || size.about || size.step || size.given) return false;
+      if (!size || size.taped || size.about || size.step || size.given) return false;
       const { fits: isFit, taken } = fitOf(index, at, size);
       return isFit && size.values.every((value, place) => taken && taken[place] && Math.abs(value - taken[place].mm) <= HALF);
     };
