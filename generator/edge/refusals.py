@@ -63,7 +63,7 @@ _REASONS = {
 }
 # Windows gives one number for both.
 _HELD_OPEN = (
-    "another program holds it open, or this account may not write there",
+    "another program holds it open, or this account has no right to it",
     "close what shows it (editor, viewer, browser, spreadsheet), then run it again",
 )
 

@@ -24,6 +24,9 @@ UNFINISHED = re.compile(r"\._|\.new-[0-9]+-")  # the second: a command of spares
 # What file managers and git leave in a folder.
 LITTER = frozenset({".DS_Store", ".directory", ".gitkeep", ".gitignore", ".gitattributes"})
 
+# The same without a dot: pictures, settings and icons of folders, and marks of documents that are open in an office program.
+_LITTER_SEEN = re.compile(r"thumbs\.db|ehthumbs\.db|desktop\.ini|icon\r|~\$.*", re.IGNORECASE)
+
 R = TypeVar("R")
 
 
@@ -55,7 +58,7 @@ class Disk:
             found = sorted(
                 entry.name
                 for entry in path.iterdir()
-                if not entry.name.startswith(".") and entry.name != "Thumbs.db"
+                if not entry.name.startswith(".") and not _LITTER_SEEN.fullmatch(entry.name)
             )
         except OSError as error:
             self.add(folder, wrong("DISK01", "unlisted", reason=_reason(error)))

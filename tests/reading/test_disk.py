@@ -136,6 +136,13 @@ def test_line_ends_that_git_changed_are_said_and_change_the_verdict(depot, name,
     assert verdicts(depot)[KNOB] is not Verdict.FIT_IT
 
 
+def test_what_systems_leave_beside_documents_is_none(depot):
+    before = said(depot)
+    for name in ("desktop.ini", "Thumbs.db", "Icon\r", "~$letter.docx", "._letter.txt"):
+        (depot / CLIP_FOLDER / "documents" / name).write_bytes(b"x")
+    assert said(depot) == before
+
+
 def test_a_number_that_is_a_device_is_refused(depot):
     file = depot / CLIP_FOLDER / "part.yml"
     file.write_text(file.read_text("utf-8").replace(f"number: {CLIP}", "number: NUL.1"), encoding="utf-8")

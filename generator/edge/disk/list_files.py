@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from generator.edge.refusals import Refusal, disk_refusal
+from generator.edge.refusals import Refusal, disk_refusal, reason_of
 from generator.geometry.measured import Worked
 from generator.importing.any_list import LARGEST_LIST_BYTES, SPREADSHEETS, TEXTS, ListFile, tables_in
 from generator.importing.cells import CellError
@@ -21,6 +21,7 @@ from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.file import mesh_bytes
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, wrong
+from generator.systems.renaming import may_be_held_open
 
 # 20,000 rows of a hundred columns take a third of it.
 _LIMITS = Limits(seconds=60, memory_mb=1500)
@@ -41,10 +42,14 @@ def read_tables(file: Path, listed: ListMap | None, encoding: str | None) -> tup
             return wrong("LIST01", "too large", megabytes=round(size / 1e6), most=round(LARGEST_LIST_BYTES / 1e6))
         content = file.read_bytes()
     except OSError as error:
-        return wrong("LIST01", "unreadable", reason=(error.strerror or type(error).__name__).lower())
+        return wrong("LIST01", "unreadable", reason=_reason(error))
     letters = encoding or (listed.encoding if listed else None)
     job = ListFile(content=content, ending=ending, encoding=letters, delimiter=listed.delimiter if listed else None)
     return read_in_a_child(job)
+
+
+def _reason(error: OSError) -> str:
+    return reason_of(error) if may_be_held_open(error) else (error.strerror or type(error).__name__).lower()
 
 
 def read_in_a_child(job: ListFile) -> tuple[Table, ...] | Problem:
