@@ -114,7 +114,7 @@ def test_a_bad_name_elsewhere_is_charged_to_no_part(home, tmp_path):
     sane(checked, [1])
     sane(built, [0])
     assert not re.search(r"BROKEN.*EX-000", built.all), built
-    assert "3 fit it" in built.all, built
+    assert "3 × Fit it" in built.all, built
     assert not re.search(r"parts/EX-000", checked.all), checked
     for name in ("broken.yml", "fifo.yml", "loop.yml", "notes.txt", "sub", "R-0001.yaml"):
         assert f"requests/{name}" in checked.all, f"{name} is passed over in silence"
