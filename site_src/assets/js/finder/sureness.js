@@ -140,7 +140,7 @@
     const isRounded = (at, { size }) => {
       if (!size || size.taped || size.about || size.step || size.given) return false;
       const { fits: isFit, taken } = fitOf(index, at, size);
-      return isFit && size.values.every((value, place) => taken && taken[place] && Math.abs(value - taken[place].mm) <= HALF);
+      return isFit && size.values.every((value, place) => taken && taken[place] && Math.abs(value - taken[place].mm) < HALF);
     };
 
     const tellsAFault = saying.length < words.length;
