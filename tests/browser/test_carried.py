@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.audit import RULES, violations
+from tests.browser.conftest import PHONE, PORTRAIT
 from tests.browser.patience import wait_until
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -329,3 +330,21 @@ def test_the_audit_finds_nothing_with_a_vehicle_carried(page: Page, site: Path, 
         page.locator(".carried__drop").wait_for()
         page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
         assert violations(page, scheme) == [], kind
+
+
+# ---- ways in by place ----
+
+
+def test_the_fleet_of_the_carried_vehicle_comes_first_and_a_place_of_another_is_told(page: Page, site: Path) -> None:
+    page.set_viewport_size(PHONE)
+    opened(page, site, "vehicles.html#vehicle=701")
+    assert page.locator("h2").first.inner_text().startswith("TR7")
+    assert page.locator(".outline__slides:visible").count() > 0, "a drawing that is wider than a phone says that it slides"
+    opened(page, site, "vehicles/TR4/at-cab.html")
+    assert "is a place on TR4. TR7 701 is chosen" in page.locator(".elsewhere").inner_text()
+    choose(page, "405")
+    assert page.locator(".elsewhere").is_hidden()
+    page.set_viewport_size(PORTRAIT)
+    opened(page, site, "vehicles.html")
+    assert page.locator("h2").first.inner_text().startswith("TR4")
+    assert page.locator(".outline__slides:visible").count() == 0

@@ -175,6 +175,23 @@ def test_what_comes_near_is_offered_as_likely_with_the_way_to_ask(home: Page) ->
     expect(home.locator(".finder__ask")).to_be_visible()
 
 
+def test_a_sure_answer_is_headed_as_one_with_the_way_to_ask_below(home: Page) -> None:
+    home.locator(".finder__input").fill("TV-0001")
+    expect(home.locator(".finder__this")).to_have_text("This one")
+    expect(home.locator(".finder__told")).to_contain_text("This one: 1 part found.")
+    expect(home.locator(".finder__ask")).to_have_text("Not it? Ask for a new design")
+    home.locator(".finder__input").fill("knob")
+    expect(home.locator(".finder__this")).to_have_text("These fit what you said")
+
+
+def test_what_is_longer_than_anybody_types_is_cut_and_told(home: Page) -> None:
+    home.locator(".finder__input").fill("knob " * 2000)
+    expect(home.locator(".finder__cut")).to_have_text("Only the first 240 characters are looked for.")
+    assert len(home.locator(".finder__input").input_value()) == 240
+    home.locator(".finder__input").fill("knob")
+    expect(home.locator(".finder__cut")).to_be_hidden()
+
+
 def test_a_part_of_another_fleet_is_only_likely(home: Page) -> None:
     home.locator(".finder__input").fill("window knob tr7")
     expect(home.locator(".finder__likely")).to_be_visible()

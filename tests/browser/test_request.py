@@ -114,6 +114,24 @@ def test_what_was_asked_in_the_finder_comes_along(page: Page, site: Path) -> Non
     assert link.get_attribute("href").endswith("request.html#q=zzzgrommet")
 
 
+def test_what_was_asked_comes_into_the_fields_that_it_speaks_of(page: Page, demo_site: Path) -> None:
+    for query, told in (
+        ("coffee machine 405 120x80x40", {"name": "coffee machine", "fleet": "TR4", "sizes-0": "120", "sizes-1": "80", "sizes-2": "40", "vehicles": "405"}),
+        ("zzgrommet 4-117-9999 7,1x8 Wagen 702", {"name": "zzgrommet", "fleet": "TR7", "sizes-0": "7.1", "sizes-1": "8", "vehicles": "702", "numbers": "4-117-9999"}),
+    ):  # fmt: skip
+        page.goto("about:blank")
+        page.goto(f"{demo_site.as_uri()}/request.html#q={query.replace(' ', '+')}")
+        expect(page.locator("#request-name")).to_have_value(told["name"])
+        filled_in = page.evaluate("Object.fromEntries([...document.querySelectorAll('[data-request] :is(input, textarea)')].filter(each => each.value && (each.type !== 'radio' || each.checked)).map(each => [(each.id || each.name).replace('request-', ''), each.value]))")  # fmt: skip
+        assert filled_in == told
+        page.reload()
+        expect(page.locator("#request-vehicles")).to_have_value(told["vehicles"])
+        assert page.locator(".request__began").count() == 0, "it is the same query still"
+        page.goto("about:blank")
+        page.goto(f"{demo_site.as_uri()}/index.html")
+        page.evaluate("localStorage.removeItem('spares.request.draft')")
+
+
 def test_a_request_made_offline_gets_into_the_catalogue(
     page: Page, site: Path, catalogue: Path, warm_store: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -44,6 +44,19 @@ def test_what_sticks_takes_a_fifth_of_the_height_at_most(page: Page, site: Path,
         assert page.evaluate(STICKS) <= size["height"] / 5, kind
 
 
+CUT = """() => { const box = document.querySelector(".carried__choice"), style = getComputedStyle(box), pen = document.createElement("canvas").getContext("2d");
+  pen.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
+  return pen.measureText(box.selectedOptions[0].text).width + parseFloat(style.paddingLeft) + 20 - box.clientWidth; }"""
+
+
+@pytest.mark.parametrize("large", [False, True], ids=["as it is", "200 %"])
+def test_the_vehicle_in_the_header_is_whole_and_the_header_leaves_the_page_its_room(page: Page, site: Path, large: bool) -> None:
+    for kind in ("index.html#vehicle=405", "parts/TV-0417.html#vehicle=405"):
+        opened(page, site, kind, PHONE, large)
+        assert page.evaluate(CUT) <= 0, kind
+        assert page.locator(".top").evaluate("one => one.getBoundingClientRect().height") <= PHONE["height"] / 4, kind
+
+
 def test_tables_are_lists(page: Page, site: Path) -> None:
     for kind in ("parts/TV-0140.html", "approvals.html", "evidence.html", "states/approved.html", "guide/mechanics.html"):
         opened(page, site, kind, PHONE)

@@ -76,8 +76,27 @@ def test_a_stranger_is_told_and_nothing_fits_it(page: Page, site: Path) -> None:
     assert carried(page) == "405"
 
 
+def test_a_number_that_only_something_near_explains_is_a_stranger(page: Page, site: Path) -> None:
+    queries = ("window knob 413", "bush 413", "window knob in 413", "TR4/413 window knob", "window knob on 709", "mirror left 709", "413")
+    for carries in ("", "405"):
+        for query in queries:
+            stands = asked(page, site, query, carries)
+            assert f"No vehicle {'709' if '709' in query else '413'} is known" in said(page), query
+            assert [each for each in stands if "Fit it" in each] == [], query
+
+
+def test_a_vehicle_that_is_denied_is_not_asked(page: Page, site: Path) -> None:
+    for query in ("window knob not 405", "window knob ikke vogn 405", "window knob ohne TR4 405", "window knob undtagen 405"):
+        for carries in ("", "405"):
+            stands = asked(page, site, query, carries)
+            assert stands
+            assert [each for each in stands if "405" in each] == [], query
+    page.wait_for_timeout(900)
+    assert carried(page) == "405", "what a hand has chosen stays"
+
+
 def test_a_size_is_no_stranger(page: Page, site: Path) -> None:
-    for query in ("799 mm knob", "knob 0417", "knob 49 x 43", "4-117-0417", "70.2214-6"):
+    for query in ("799 mm knob", "knob 0417", "knob 49 x 43", "4-117-0417", "70.2214-6", "bush 120", "413 mm knob"):
         asked(page, site, query)
         assert said(page) == "", query
 

@@ -93,10 +93,10 @@ interface Words {
   ticks: { says: string; next: string };
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
-  vehicle: Record<"name" | "none" | "named" | "mine" | "drop" | "strange" | "strange_kept" | "strange_asked" | "unknown" | "instead" | "back" | "asked" | "take" | "several" | "not_made" | "pick", string> & { others: Counted };
+  vehicle: Record<"name" | "none" | "named" | "mine" | "drop" | "strange" | "strange_kept" | "strange_asked" | "unknown" | "instead" | "back" | "asked" | "take" | "several" | "not_made" | "pick" | "slides" | "elsewhere", string> & { others: Counted };
   handed: Record<"design" | "voice" | "state" | "forget" | "forget_one", string>;
   working: {
-    order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_day" | "wrong_fit" | "missing" | "other_vehicle" | "test_piece" | "test", string>;
+    order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_no_day" | "wrong_day" | "wrong_far" | "wrong_fit" | "own_verdict" | "anew" | "missing" | "other_vehicle" | "test_piece" | "test", string>;
     question: { says: string; copied: string };
     measure: Record<"heading" | "field" | "is_in" | "low" | "high" | "unread" | "out" | "all_in" | "next", string>;
     check: { kept: string; unkept: string; done: string; anew: string };
@@ -107,6 +107,10 @@ interface Words {
 }
 
 interface FinderWords {
+  this_one: string;
+  these: string;
+  not_it: string;
+  cut: string;
   label: string;
   placeholder: string;
   placeholder_narrow: string;
@@ -370,6 +374,7 @@ interface JudgeRoom {
   vehicleOf(text: string, fleets: RulesFleet[]): Carried | null;
   speaksOf(fleet: string, ranges: string[], vehicle: Carried): boolean;
   strangeIn(query: string, fleets: RulesFleet[], words: string[], unexplained: string[]): string;
+  deniedIn(query: string, fleets: RulesFleet[], words: string[]): string[];
   unspoken(vehicle: Carried, spoken: string[]): Carried[];
   valueIn(text: string): any; // any: whatever JSON a data file holds
   spokenOf(data: FinderData, number: string): Spoken[] | null;

@@ -21,32 +21,37 @@
   /** @param {Element} box @param {string} place */
   const said = (box, place) => (box.querySelector(place)?.textContent || "").replace(/\s+/g, " ").trim();
 
+  /** The vehicle that the order is for; null where it is for the shelf. The page's own stays what it is. */
+  function orderedFor() {
+    const number = document.querySelector("[data-ordering]")?.getAttribute("data-for");
+    return number === null || number === undefined ? vehicle() : spares.judge.vehicleOf(number, globalThis.sparesRules.fleets);
+  }
+
+  /** How it stands on each ground of a vehicle, as words; of all vehicles without one.
+   * @param {Carried | null} whom @returns {{ who: string, word: string, reason: string }[]} */
+  function standsFor(whom) {
+    const words = globalThis.sparesRules.words;
+    const { own, none } = spares.screen.spokenFor(boxes, whom);
+    const judged = own.filter((box) => !box.hasAttribute("data-label") && box.hasAttribute("data-judged-on"));
+    const told = judged.map((box) => ({ who: said(box, ".verdict__who"), word: said(box, ".verdict__word"), reason: said(box, ".verdict__reason") }));
+    const strange = none.map(named).map((who) => ({ who, word: String(words.verdict.no), reason: spares.judge.filled(words.vehicle.not_made, { vehicle: who }, words) }));
+    return [...told, ...strange];
+  }
+
   /** The order says how the verdicts stood on the day it is copied.
    * @param {string} day ISO date */
   function orderLines(day) {
-    const isForOne = document.querySelector("[data-ordering]")?.getAttribute("data-for") !== "all";
-    const carried = isForOne ? vehicle() : null;
-    const own = isForOne ? ownOf(boxes) : boxes;
     const words = globalThis.sparesRules.words;
-    if (carried && !own.length) {
-      return `${spares.judge.filled(words.copy.verdict, { day }, words)}: ${named(carried)}: ${words.verdict.no}, ${spares.judge.filled(words.vehicle.not_made, { vehicle: named(carried) }, words)}\n`;
-    }
-    return own
-      .filter((box) => !box.hasAttribute("data-label") && box.hasAttribute("data-judged-on"))
-      .map((box) => {
-        const who = said(box, ".verdict__who");
-        const verdict = `${said(box, ".verdict__word")}, ${said(box, ".verdict__reason")}`;
-        return `${spares.judge.filled(words.copy.verdict, { day }, words)}: ${who}: ${verdict}\n`;
-      })
-      .join("");
+    return standsFor(orderedFor()).map(({ who, word, reason }) => `${spares.judge.filled(words.copy.verdict, { day }, words)}: ${who}: ${word}, ${reason}\n`).join("");
   }
 
   /** @param {Element | null} place @param {boolean} is */
   const tell = (place, is) => place?.toggleAttribute("hidden", !is);
 
-  /** Whether a newly made part is to be fitted nowhere, or not on the vehicle that is carried.
-   * @returns {"" | "nowhere" | "there"} */
-  const notOrdered = () => (areAll("", ".verdict--no", boxes) ? "nowhere" : isNeverFit("") ? "there" : "");
+  /** Whether a newly made part is to be fitted nowhere, or not on a vehicle.
+   * @param {Carried | null} [whom] else the one that is carried @returns {"" | "nowhere" | "there"} */
+  const notOrdered = (whom = spares.screen.meant()) =>
+    (areAll("", ".verdict--no", boxes) ? "nowhere" : areAll("", ".verdict--no", spares.screen.spokenFor(boxes, whom).own) ? "there" : "");
 
   /** What the fold of the order is for: a part that is not to be fitted is ordered for no vehicle that it is not for.
    * @param {"" | "nowhere" | "there"} not */
@@ -74,7 +79,7 @@
     for (const place of lines ? document.querySelectorAll(".order__verdicts") : []) place.textContent = lines;
   }
 
-  spares.screen = { ...spares.screen, notOrdered };
+  spares.screen = { ...spares.screen, notOrdered, standsFor };
   if (!boxes.length) return;
   show(spares.judge.localDay(new Date()));
   for (const news of ["spares:vehicle", "spares:ordering"]) document.addEventListener(news, () => show(spares.judge.localDay(new Date())));

@@ -36,12 +36,18 @@ interface ScreenRoom {
   withVehicle(page: URL, number?: number | string): URL;
   short(text: string): string;
   named(vehicle: Carried): string;
-  vehicleChoice(attributes: Record<string, string>): { box: HTMLSelectElement; show: () => void };
+  vehicleList(attributes: Record<string, string>): HTMLSelectElement;
   keepSizes(sizes: Record<string, string>): boolean;
   keptSizes(): Record<string, string>;
-  notOrdered(): "" | "nowhere" | "there";
+  fromQuery(parts: Catalogue, query: string, wanted: string): { name: string; fleet: string; sizes: string[]; numbers: string; vehicles: string };
+  keptOrder(): BegunOrder;
+  keepOrder(order: BegunOrder): void;
+  notOrdered(whom?: Carried | null): "" | "nowhere" | "there";
+  standsFor(whom: Carried | null): { who: string; word: string; reason: string }[];
   ownOf(some: HTMLElement[]): HTMLElement[];
+  spokenFor(some: HTMLElement[], whom: Carried | null): { own: HTMLElement[]; none: Carried[] };
   typedVehicle(finder: FinderBox, heard: Heard): void;
+  unexplained(index: Index, ranked: Ranked): string[];
   heardOf(parts: Catalogue, ranked: Ranked, query: string): Heard;
   leadsTo(heard: Heard): string;
   notice(data: FinderData, heard: Heard): { text: string; take: Carried | null };
@@ -55,8 +61,8 @@ interface ScreenRoom {
   fromAddress(): { query: string; filter: Filter };
   filterRow(words: Words, id: string): FilterRow;
   hitElement(index: Index, data: FinderData, ranked: Ranked, hit: Hit, standing: Standing, page: { words: Words; base: URL }): HTMLLIElement;
-  sorted(candidates: Candidate[], passes: (candidate: Candidate) => boolean, place: FinderPlace, answer: Said, isStrange: boolean): FoundParts;
-  listed(found: FoundParts, parts: Catalogue, ranked: Ranked, page: { words: Words; base: URL }, around: { shown: number; more: (n: number) => Node; ask: () => Node }): Node[];
+  sorted(candidates: Candidate[], passes: (candidate: Candidate) => boolean, place: FinderPlace, answer: Said, how: { isStrange: boolean; isAnswer: boolean }): FoundParts;
+  listed(found: FoundParts, parts: Catalogue, ranked: Ranked, page: { words: Words; base: URL }, around: { shown: number; more: (n: number) => Node; ask: (text: string) => Node }): Node[];
   spoken(found: FoundParts, words: Words): string;
   showFound(finder: FinderBox, parts: Catalogue, filter: Filter): void;
   rememberHanded(request: HandedOn): void;
@@ -72,6 +78,9 @@ interface Catalogue {
   data: FinderData;
   index: Index;
 }
+
+/** What a hand has filled in of an order. */
+type BegunOrder = Partial<Record<"count" | "vehicle" | "by", string>>;
 
 /** For which vehicles the answers are: those that the query names, else the one that is carried. */
 interface Heard extends Asked {
@@ -94,6 +103,8 @@ interface FinderBox {
   form: HTMLFormElement;
   input: HTMLInputElement;
   clear: HTMLButtonElement;
+  /** Tells that more was typed than is looked for. */
+  cut: HTMLElement;
   told: HTMLElement;
   panel: HTMLElement;
   list: HTMLElement;
@@ -122,6 +133,7 @@ interface FoundParts {
   isFirst: boolean;
   /** A vehicle was named that no fleet has. */
   isStrange: boolean;
+  isAnswer: boolean;
   said: Said;
 }
 

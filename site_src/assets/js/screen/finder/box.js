@@ -29,22 +29,23 @@
     const place = box.classList.contains("finder--home") ? "home" : "top";
     const id = `finder-${place}`;
     const input = made("input", "finder__input", {
-      type: "search", id, name: "q", maxlength: String(LONGEST), placeholder: said.placeholder_short,
+      type: "search", id, name: "q", placeholder: said.placeholder_short,
       autocomplete: "off", autocapitalize: "off", autocorrect: "off", spellcheck: "false", enterkeyhint: "search", "aria-describedby": `${id}-told`,
     });
     const clear = made("button", "finder__clear", { type: "button", "aria-label": said.clear }, "✕");
     const told = made("p", "finder__told", { id: `${id}-told`, role: "status" });
     const list = made("div", "finder__found", {});
+    const cut = made("p", "finder__cut", { role: "status" });
     const filters = place === "home" ? filterRow(words, id) : null;
     const panel = made("div", "finder__panel", {}, told, ...(filters ? [filters.row] : []), list);
     const form = made("form", "finder__form", { role: "search", action: new URL(HOME_PAGE, base).href },
-      made("label", "finder__unseen", { for: id }, said.label), made("div", "finder__row", {}, input, clear));
+      made("label", "finder__unseen", { for: id }, said.label), made("div", "finder__row", {}, input, clear), cut);
     const before = [...box.childNodes];
     box.replaceChildren(form, panel);
     keepWhole(input, place === "home" ? [said.placeholder, said.placeholder_narrow, said.placeholder_short] : [said.placeholder_short]);
     clear.hidden = true;
     panel.hidden = place === "top";
-    return { box, before, place, words, form, input, clear, told, panel, list, filters, shown: SHOWN_AT_ONCE[place], query: "", telling: 0, counting: 0, ask, update };
+    return { box, before, place, words, form, input, clear, cut, told, panel, list, filters, shown: SHOWN_AT_ONCE[place], query: "", telling: 0, counting: 0, ask, update };
   }
 
   /** What the empty box says is the longest that has room, and smaller where even the shortest has none.
@@ -69,7 +70,7 @@
   /** @param {FinderBox} finder */
   function listen(finder) {
     const { box, input, clear, form, list, panel, filters, place } = finder;
-    input.addEventListener("input", () => changed(finder));
+    input.addEventListener("input", () => { put(finder, input.value); changed(finder); });
     input.addEventListener("focus", () => { if (input.value || place === "home") update(finder); else catalogue().catch(() => update(finder)); });
     clear.addEventListener("click", () => ask(finder, ""));
     if (filters) filters.row.addEventListener("input", () => changed(finder));
@@ -106,14 +107,22 @@
    * @param {FinderBox} finder */
   function open(finder) {
     const { query, filter } = fromAddress();
-    finder.input.value = query.slice(0, LONGEST);
+    put(finder, query);
     finder.filters?.set(filter);
     update(finder);
   }
 
+  /** What is longer than anybody types is cut, and that is told.
+   * @param {FinderBox} finder @param {string} query */
+  function put(finder, query) {
+    const isLong = query.length > LONGEST;
+    if (isLong || finder.input.value !== query) finder.input.value = query.slice(0, LONGEST);
+    finder.cut.textContent = isLong ? spares.judge.filled(finder.words.finder.cut, { n: LONGEST }, finder.words) : "";
+  }
+
   /** @param {FinderBox} finder @param {string} query */
   function ask(finder, query) {
-    finder.input.value = query;
+    put(finder, query);
     changed(finder);
     finder.input.focus();
   }

@@ -31,9 +31,9 @@
       return;
     }
     const told = notice(parts.data, vehicles);
-    const found = sorted(candidates, (each) => passes(parts.data, each, filter) && (!isFiltered || isOnIt(each)), finder.place, ranked.said, vehicles.strange !== "");
+    const found = sorted(candidates, (each) => passes(parts.data, each, filter) && (!isFiltered || isOnIt(each)), finder.place, ranked.said, { isStrange: vehicles.strange !== "", isAnswer: ranked.items.length > 0 });
     const more = (/** @type {number} */ n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
-    finder.list.replaceChildren(...noticeLines(finder, told), ...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: () => askLink(finder, filter) }));
+    finder.list.replaceChildren(...noticeLines(finder, told), ...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: (text) => askLink(finder, filter, text) }));
     leadOn(finder, leadsTo(vehicles));
     tell(finder, [told.text, spoken(found, finder.words)].filter(Boolean).join(" "));
   }
@@ -117,10 +117,10 @@
     return made("a", "finder__all", { href }, counted(finder.words.finder.all, n, {}, finder.words));
   }
 
-  /** @param {FinderBox} finder @param {Filter} filter */
-  function askLink(finder, filter) {
+  /** @param {FinderBox} finder @param {Filter} filter @param {string} text */
+  function askLink(finder, filter, text) {
     const href = addressFor(new URL(REQUEST_PAGE, base), finder.input.value, filter);
-    const link = made("a", "button finder__ask", { href }, finder.words.finder.ask);
+    const link = made("a", "button finder__ask", { href }, text);
     link.addEventListener("click", () => vain.count(finder.input.value));
     return link;
   }

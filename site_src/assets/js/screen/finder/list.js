@@ -14,9 +14,9 @@
   const STRONG = 0.62;
 
   /** @param {Candidate[]} candidates best first @param {(candidate: Candidate) => boolean} passes the filters
-   * @param {FinderPlace} place @param {Said} answer of the finder @param {boolean} isStrange whether a vehicle was named that no fleet has, of which the notice above tells
-   * @returns {FoundParts} */
-  function sorted(candidates, passes, place, answer, isStrange) {
+   * @param {FinderPlace} place @param {Said} answer of the finder @param {{ isStrange: boolean, isAnswer: boolean }} how isStrange: a vehicle was named
+   * that no fleet has, of which the notice above tells; isAnswer: something was said @returns {FoundParts} */
+  function sorted(candidates, passes, place, answer, how) {
     const parts = candidates.filter((each) => each.record.kind === "part" && passes(each));
     const sure = parts.filter((each) => each.sure);
     const least = sure.length ? ALSO_SHOWN * sure[0].score : 0;
@@ -26,7 +26,7 @@
     const isFirst = asked.length > 0 && asked[0].score > best && answer !== "none";
     const requests = asked.filter((each) => each.sure || !sure.length || (isFirst && each.score > best)).slice(0, MOST_REQUESTS);
     const near = perhaps.length || requests.length ? "likely" : "none";
-    return { sure, perhaps, requests, isFirst, isStrange, said: sure.length ? "this" : answer === "none" ? "none" : near };
+    return { sure, perhaps, requests, isFirst, ...how, said: sure.length ? "this" : answer === "none" ? "none" : near };
   }
 
   /** The best few, or all that answer well where they are many: "clip" in a depot of fifty clips.
@@ -43,9 +43,16 @@
     return { name: `finder__${name}`, text };
   }
 
+  /** How a sure answer is headed; a list that nobody asked for by words is none.
+   * @param {FoundParts} found @param {FinderWords} said */
+  function sureLine({ sure, isAnswer }, said) {
+    if (!sure.length || !isAnswer) return "";
+    return sure.length === 1 ? said.this_one : said.these;
+  }
+
   /** The list as elements.
    * @param {FoundParts} found @param {Catalogue} parts @param {Ranked} ranked @param {{ words: Words, base: URL }} page
-   * @param {{ shown: number, more: (n: number) => Node, ask: () => Node }} around @returns {Node[]} */
+   * @param {{ shown: number, more: (n: number) => Node, ask: (text: string) => Node }} around @returns {Node[]} */
   function listed(found, parts, ranked, page, around) {
     const said = page.words.finder;
     const { sure, perhaps, requests, isFirst } = found;
@@ -60,13 +67,15 @@
       ...(sure.length || !line.text ? [] : [made("p", line.name, {}, line.text)]),
       ...(isFirst ? asked : []),
       ...(sure.length && isFirst ? [heading(said.also_sure)] : []),
+      ...(isFirst || !sureLine(found, said) ? [] : [made("p", "finder__this", {}, sureLine(found, said))]),
       ...(sure.length ? [hits(sure.slice(0, around.shown))] : []),
       ...(sure.length > around.shown ? [around.more(sure.length)] : []),
-      ...(found.said === "none" && !found.isStrange ? [around.ask()] : []),
+      ...(found.said === "none" && !found.isStrange ? [around.ask(said.ask)] : []),
       ...(perhaps.length ? [...(isOther || found.said === "none" ? [heading(further)] : []), hits(perhaps.slice(0, around.shown))] : []),
       ...(perhaps.length > around.shown ? [around.more(perhaps.length)] : []),
       ...(isFirst ? [] : asked),
-      ...(found.said === "likely" ? [around.ask()] : []),
+      ...(found.said === "likely" ? [around.ask(said.ask)] : []),
+      ...(sureLine(found, said) ? [around.ask(said.not_it)] : []),
     ];
   }
 
@@ -74,7 +83,7 @@
    * @param {FoundParts} found @param {Words} words @returns {string} */
   function spoken(found, words) {
     const said = words.finder;
-    const count = found.sure.length ? counted(said.count, found.sure.length, {}, words) : unsureLine(found, said).text;
+    const count = found.sure.length ? [sureLine(found, said), counted(said.count, found.sure.length, {}, words)].filter(Boolean).join(": ") : unsureLine(found, said).text;
     const first = (found.isFirst && found.requests[0]) || found.sure[0] || (found.said === "none" ? undefined : found.perhaps[0]);
     return first ? filled(said.first, { count, number: first.record.number, name: first.record.name }, words) : count;
   }

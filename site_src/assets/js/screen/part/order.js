@@ -1,6 +1,7 @@
-// How many, for which vehicle, by when: filled in before an order is copied or mailed, never after. None is ordered for a vehicle
-// on which the part is not to be fitted: there the order is for another one or for the shelf, and where it is to be fitted
-// nowhere, a test piece.
+// How many, for which vehicle, by when: filled in before an order is copied or mailed, never after. The order's vehicle is the
+// order's alone: it begins as the one that is carried and changes nothing on the page. None is ordered for a vehicle on which
+// the part is not to be fitted: there the order is for another one or for the shelf, and where it is to be fitted nowhere, a
+// test piece.
 (function () {
   "use strict";
 
@@ -11,6 +12,10 @@
   const STOCK = "-";
   const TEST = "test";
   const NAMES = /** @type {const} */ (["count", "vehicle", "by"]);
+  const COUNT = /^[1-9]\d{0,3}$/;
+  /** No order is needed later than that; a slip of the year is (common practice, no source). */
+  const MOST_YEARS = 2;
+  const OPEN = "…";
   const MAIL = /^[^\s@]+@[^\s@]+\.[^\s@]+$/;
 
   /** @param {string} name @param {string} value */
@@ -18,19 +23,23 @@
     for (const text of texts) for (const piece of text.querySelectorAll(`[data-order="${name}"]`)) piece.textContent = value;
   }
 
-  /** The price for so many, by the maker's own rule.
-   * @param {number} count */
+  /** The price for so many, by the maker's own rule; open for no number of pieces.
+   * @param {number | null} count */
   function putPrices(count) {
     for (const text of texts) {
       const { base, each } = text.dataset;
       const piece = text.querySelector('[data-order="price"]');
       if (!piece || base === undefined || each === undefined) continue;
+      if (count === null) {
+        piece.textContent = OPEN;
+        continue;
+      }
       const price = (Number(base) + count * Number(each)).toFixed(2).replace(".", globalThis.sparesRules.words.finder.decimal);
       piece.textContent = `${price} ${place?.dataset.currency}`;
     }
   }
 
-  /** @param {string} id @param {string} label @param {HTMLElement} box */
+  /** @param {string} id @param {string} label @param {HTMLInputElement | HTMLSelectElement} box */
   function field(id, label, box) {
     const told = made("span", "ordering__wrong", { id: `order-${id}-wrong`, role: "status" });
     box.setAttribute("aria-describedby", told.id);
@@ -44,40 +53,64 @@
     const today = localDay(new Date());
     const count = made("input", "field__box", { id: "order-count", inputmode: "numeric", maxlength: "5", autocomplete: "off" });
     count.value = form.dataset.ordering || "1";
-    const { box: whom } = spares.screen.vehicleChoice({ class: "field__box", id: "order-vehicle" });
+    const whom = spares.screen.vehicleList({ class: "field__box", id: "order-vehicle" });
     whom.options[0].textContent = said.choose;
     const stock = made("option", "", { value: STOCK }, said.stock);
     const test = made("option", "", { value: TEST }, said.test);
     whom.append(stock, test);
-    const by = made("input", "field__box", { id: "order-by", type: "date", min: today });
+    const by = made("input", "field__box", { id: "order-by", type: "date", min: today, max: lastDay(today) });
     const fields = { count: field("count", said.count, count), vehicle: field("vehicle", said.vehicle, whom), by: field("by", said.needed_by, by) };
-    form.replaceChildren(made("p", "ordering__says", {}, said.legend), ...Object.values(fields).map((each) => each.element));
-    return { count, whom, stock, test, by, fields, said, words, touched: new Set() };
+    const stands = made("div", "ordering__stands", { role: "status" });
+    const anew = made("button", "button ordering__anew", { type: "button" }, said.anew);
+    form.replaceChildren(made("p", "ordering__says", {}, said.legend), ...Object.values(fields).map((each) => each.element), stands, anew);
+    return { count, whom, stock, test, by, fields, stands, anew, said, words, touched: new Set() };
+  }
+
+  /** @param {string} today ISO date */
+  const lastDay = (today) => `${Number(today.slice(0, 4)) + MOST_YEARS}${today.slice(4)}`;
+
+  /** The vehicle that the order is for; null for none, the shelf or a test piece.
+   * @param {HTMLSelectElement} whom */
+  const ordered = (whom) => spares.judge.vehicleOf(whom.value, globalThis.sparesRules.fleets);
+
+  /** @param {string} day ISO date or "" @param {ReturnType<typeof laidOut>["said"]} said */
+  function wrongDay(day, said) {
+    const today = localDay(new Date());
+    if (!day) return said.wrong_no_day;
+    if (day < today) return said.wrong_day;
+    return day.length > today.length || day > lastDay(today) ? said.wrong_far : "";
   }
 
   /** @param {ReturnType<typeof laidOut>} form @returns {Record<"count" | "vehicle" | "by", string>} */
   function wrongIn({ count, whom, by, said, words }) {
-    const carried = vehicle();
-    const isForOne = carried && ![STOCK, TEST].includes(whom.value);
-    const unfit = isForOne && spares.screen.notOrdered() ? filled(said.wrong_fit, { vehicle: named(carried) }, words) : "";
+    const one = ordered(whom);
+    const unfit = one && spares.screen.notOrdered(one) ? filled(said.wrong_fit, { vehicle: named(one) }, words) : "";
     return {
-      count: /^[1-9]\d{0,3}$/.test(count.value.trim()) ? "" : said.wrong_count,
+      count: COUNT.test(count.value.trim()) ? "" : said.wrong_count,
       vehicle: unfit || (whom.value ? "" : said.wrong_vehicle),
-      by: by.value >= localDay(new Date()) ? "" : said.wrong_day,
+      by: wrongDay(by.value, said),
     };
   }
 
-  /** What is typed stands in every order text.
-   * @param {ReturnType<typeof laidOut>} form */
-  function write({ count, whom, by, said, words }) {
+  /** What is typed stands in every order text; what is wrong leaves its place open.
+   * @param {ReturnType<typeof laidOut>} form @param {ReturnType<typeof wrongIn>} wrong */
+  function write({ count, whom, by, said, words }, wrong) {
     const n = count.value.trim();
-    if (/^[1-9]\d{0,3}$/.test(n)) {
-      put("count", n);
-      putPrices(Number(n));
-    }
-    const carried = vehicle();
-    put("vehicle", whom.value === STOCK ? said.stock : whom.value === TEST ? said.test : carried && whom.value ? named(carried) : "…");
-    put("needed_by", by.value ? filled("{day:date}", { day: by.value }, words) : "…");
+    put("count", wrong.count ? OPEN : n);
+    putPrices(wrong.count ? null : Number(n));
+    const one = ordered(whom);
+    put("vehicle", whom.value === STOCK ? said.stock : whom.value === TEST ? said.test : one ? named(one) : OPEN);
+    put("needed_by", wrong.by ? OPEN : filled("{day:date}", { day: by.value }, words));
+  }
+
+  /** The verdict of the order's vehicle, where it is not the one that the page speaks of.
+   * @param {ReturnType<typeof laidOut>} form */
+  function tellStands({ whom, stands, said, words }) {
+    const one = ordered(whom);
+    const isOther = one && one.number !== vehicle()?.number;
+    const lines = isOther ? spares.screen.standsFor(one).map(({ who, word, reason }) => made("p", "", {}, made("b", "", {}, `${who}: ${word}`), ` ${reason}`)) : [];
+    const head = isOther && lines.length ? [made("p", "ordering__own", {}, filled(said.own_verdict, { vehicle: named(one) }, words))] : [];
+    stands.replaceChildren(...head, ...lines);
   }
 
   /** Which choices there are: nowhere to be fitted is a test piece alone.
@@ -95,13 +128,14 @@
    * @param {ReturnType<typeof laidOut>} form */
   function look(form) {
     offerWhom(form);
-    const isForAll = [STOCK, TEST].includes(form.whom.value) ? "all" : "one";
-    if (place?.dataset.for !== isForAll) {
-      place?.setAttribute("data-for", isForAll);
+    const isFor = ordered(form.whom)?.number || "";
+    if (place?.dataset.for !== isFor) {
+      place?.setAttribute("data-for", isFor);
       document.dispatchEvent(new CustomEvent("spares:ordering"));
     }
-    write(form);
     const wrong = wrongIn(form);
+    write(form, wrong);
+    tellStands(form);
     for (const name of NAMES) {
       const text = form.touched.has(name) || (name === "vehicle" && form.whom.value) ? wrong[name] : "";
       if (form.fields[name].told.textContent !== text) form.fields[name].told.textContent = text;
@@ -109,6 +143,7 @@
     }
     const open = NAMES.filter((name) => wrong[name]);
     const isUnfit = wrong.vehicle !== "" && form.whom.value !== "";
+    form.anew.hidden = !Object.keys(spares.screen.keptOrder()).length;
     for (const text of texts) {
       const one = /** @type {HTMLElement} */ (text.closest(".order__one"));
       one.hidden = isUnfit;
@@ -144,15 +179,48 @@
     text.before(made("p", "order__ways", {}, copy, mail, told, made("span", "order__missing", {})));
   }
 
+  /** What no hand has filled in: the usual count, and the vehicle that is carried.
+   * @param {ReturnType<typeof laidOut>} form */
+  function begin({ count, whom, by }) {
+    const kept = spares.screen.keptOrder();
+    count.value = kept.count ?? (place?.dataset.ordering || "1");
+    by.value = kept.by ?? "";
+    whom.value = kept.vehicle ?? "";
+    if (!whom.value) whom.value = vehicle()?.number ?? "";
+  }
+
+  /** @param {ReturnType<typeof laidOut>} form @param {"count" | "vehicle" | "by"} name */
+  function keep(form, name) {
+    const { [name]: _before, ...others } = spares.screen.keptOrder();
+    const typed = form.fields[name].box.value;
+    spares.screen.keepOrder(typed ? { ...others, [name]: typed } : others);
+    if (name === "vehicle" && !typed) begin(form); // a choice that is taken back is the carried one again
+  }
+
+  /** @param {ReturnType<typeof laidOut>} form */
+  function anew(form) {
+    spares.screen.keepOrder({});
+    form.touched.clear();
+    begin(form);
+    look(form);
+  }
+
   if (!place || !texts.length) return;
   const form = laidOut(place);
   for (const text of texts) offer(text, form);
   for (const kind of ["input", "change"]) {
     place.addEventListener(kind, ({ target }) => {
-      form.touched.add(NAMES.find((name) => form.fields[name].box === target));
+      const name = NAMES.find((each) => form.fields[each].box === target);
+      if (!name) return;
+      form.touched.add(name);
+      keep(form, name);
       look(form);
     });
   }
-  for (const news of ["spares:vehicle", "spares:judged"]) document.addEventListener(news, () => look(form));
+  form.anew.addEventListener("click", () => { anew(form); form.count.focus(); });
+  document.addEventListener("spares:checked", () => anew(form));
+  document.addEventListener("spares:vehicle", () => { begin(form); look(form); });
+  document.addEventListener("spares:judged", () => look(form));
+  begin(form);
   look(form);
 })();

@@ -6,6 +6,7 @@
   const LOOK_AFTER_MS = 200;
   const KEEP_AFTER_MS = 300;
   const NO_PLACE = "-";
+  const LONGEST_NAME = 80;
   const REST = ["what", "stops", "yearly", "vehicles", "photo", "by"];
   const { today } = spares.screen.vain;
   const { base, copyFacts, endedBefore, heardOf, made, standingFor } = spares.screen;
@@ -113,7 +114,7 @@
     const { words } = data;
     const rulesWords = globalThis.sparesRules.words;
     const fields = {
-      name: textField("name", words, { maxlength: "80", autocapitalize: "sentences" }),
+      name: textField("name", words, { maxlength: String(LONGEST_NAME), autocapitalize: "sentences" }),
       fleet: choiceField("fleet", words, false),
       place: choiceField("place", words, true),
       sizes: sizesField("sizes", words),
@@ -197,7 +198,7 @@
     function keep() {
       clearTimeout(keeping);
       if (!place.isConnected || !document.contains(form)) return;
-      const kept = spares.screen.draft.keep({ ...valuesOf(fields), rest: !rest.hidden });
+      const kept = spares.screen.draft.keep({ ...valuesOf(fields), rest: !rest.hidden, asked: asked.q || "" });
       keptNote.textContent = kept ? words.kept : words.unkept;
     }
 
@@ -222,6 +223,22 @@
       look();
     }
 
+    /** A request begins with what was looked for, each thing in its field once the catalogue is there to tell them apart. */
+    function begin() {
+      const query = asked.q || "";
+      const isFleet = (/** @type {string} */ id) => data.fleets.some((each) => each.id === id);
+      const wanted = isFleet(asked.fleet) ? asked.fleet : "";
+      const carried = spares.screen.vehicle()?.fleets || [];
+      const likely = carried.length === 1 && isFleet(carried[0]) ? carried[0] : "";
+      fill({ name: query, fleet: wanted || likely });
+      if (!query) return;
+      spares.screen.catalogue().then((parts) => {
+        if (fields.name.get() !== query.slice(0, LONGEST_NAME)) return; // a hand was quicker
+        const told = spares.screen.fromQuery(parts, query, wanted);
+        fill({ ...told, fleet: isFleet(told.fleet) ? told.fleet : likely });
+      }).catch((reason) => console.error("spares: what was looked for stays in the name.", reason));
+    }
+
     fields.fleet.offer(data.fleets.map((fleet) => ({ id: fleet.id, name: fleet.id, more: fleet.name.replace(fleet.id, "").trim() })));
     fields.fleet.element.addEventListener("change", offerPlaces);
     form.addEventListener("input", changed);
@@ -240,11 +257,9 @@
     });
 
     const draft = spares.screen.draft.read();
-    const carried = spares.screen.vehicle()?.fleets || [];
-    const wanted = asked.fleet || (carried.length === 1 ? carried[0] : "");
-    const fresh = { name: asked.q || "", fleet: data.fleets.some((fleet) => fleet.id === wanted) ? wanted : "" };
-    fill(draft || fresh);
-    if (draft && (draft.name || draft.what || draft.photo) && (asked.q || "") !== draft.name) form.prepend(began(draft, () => { spares.screen.draft.forget(); fill(fresh); }));
+    if (draft) fill(draft);
+    else begin();
+    if (draft && (draft.name || draft.what || draft.photo) && (asked.q || "") !== ((asked.q && draft.asked) || draft.name)) form.prepend(began(draft, () => { spares.screen.draft.forget(); begin(); }));
     place.replaceChildren(form);
   }
 

@@ -26,33 +26,29 @@
     return [filled(words.vehicle.instead, { vehicle: named(carried), before: named(before) }, words), " ", back];
   }
 
-  /** A list of every vehicle, by fleet; what is chosen in it is carried. A choice that is no vehicle stays in the list alone.
-   * @param {Record<string, string>} attributes @returns {{ box: HTMLSelectElement, show: () => void }} */
-  function vehicleChoice(attributes) {
+  /** A list of every vehicle, by fleet; what is chosen in it is chosen there alone.
+   * @param {Record<string, string>} attributes */
+  function vehicleList(attributes) {
     const { fleets, words } = globalThis.sparesRules;
     const known = new Set();
     const groups = fleets.map((fleet) => made("optgroup", "", { label: fleet.name }, ...spares.vehicles.vehiclesIn(fleet.vehicles)
       .filter((number) => !known.has(number) && known.add(number))
       .map((number) => made("option", "", { value: number }, named(/** @type {Carried} */ (spares.judge.vehicleOf(number, fleets)))))));
-    const box = made("select", "", attributes, made("option", "", { value: "" }, words.vehicle.none), ...groups);
-    const isVehicle = (/** @type {string} */ value) => value === "" || known.has(value);
-    const show = () => { if (isVehicle(box.value) || vehicle()) box.value = vehicle()?.number ?? ""; };
-    box.addEventListener("change", () => { if (isVehicle(box.value)) choose(box.value); });
-    document.addEventListener("spares:vehicle", show);
-    show();
-    return { box, show };
+    return made("select", "", attributes, made("option", "", { value: "" }, words.vehicle.none), ...groups);
   }
 
   /** @param {HTMLElement} place */
   function start(place) {
     const { fleets, words } = globalThis.sparesRules;
     if (!fleets.length) return;
-    const { box } = vehicleChoice({ class: "carried__choice", "aria-label": words.vehicle.name });
+    const box = vehicleList({ class: "carried__choice", "aria-label": words.vehicle.name });
+    box.addEventListener("change", () => choose(box.value));
     const drop = made("button", "carried__drop", { type: "button" }, made("span", "", { "aria-hidden": "true" }, "✕"));
     const told = made("div", "carried__told", { role: "status" });
     drop.addEventListener("click", () => { choose(""); box.focus({ preventScroll: true }); });
     const show = () => {
       const carried = vehicle();
+      box.value = carried?.number ?? "";
       place.classList.toggle("carried--one", carried !== null);
       drop.hidden = carried === null;
       document.documentElement.toggleAttribute("data-vehicle", carried !== null);
@@ -69,7 +65,7 @@
     show();
   }
 
-  spares.screen = { ...spares.screen, named, short, vehicleChoice };
+  spares.screen = { ...spares.screen, named, short, vehicleList };
 
   for (const place of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-carried]"))) {
     try {

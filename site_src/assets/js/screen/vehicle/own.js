@@ -20,6 +20,15 @@
    * @param {HTMLElement[]} some */
   const isOfAll = (some) => some.some((box) => box.dataset.fleet === undefined);
 
+  /** Those of some verdicts that speak of a vehicle, and the vehicle once for each of its fleets that none speaks of; all
+   * without one.
+   * @param {HTMLElement[]} some @param {Carried | null} whom @returns {{ own: HTMLElement[], none: Carried[] }} */
+  function spokenFor(some, whom) {
+    if (!whom) return { own: some, none: [] };
+    const own = some.filter((box) => isOwn(box, whom));
+    return { own, none: isOfAll(own) ? [] : unspoken(whom, own.map((box) => box.dataset.fleet || "")) };
+  }
+
   /** @param {Carried} carried */
   function strangeBox(carried) {
     const words = globalThis.sparesRules.words;
@@ -37,12 +46,11 @@
   /** @param {Carried} carried */
   function fold(carried) {
     const words = globalThis.sparesRules.words;
-    const own = boxes.filter((box) => isOwn(box, carried));
+    const { own, none } = spokenFor(boxes, carried);
     const others = boxes.filter((box) => !own.includes(box));
     const name = filled(words.vehicle.mine, { vehicle: named(carried) }, words);
     const first = own.length ? [made("p", "mine__vehicle", {}, name)] : [];
-    const none = isOfAll(own) ? [] : unspoken(carried, own.map((box) => box.dataset.fleet || "")).map(strangeBox);
-    begin.before(made("div", "mine", { role: "group", "aria-label": name }, ...first, ...own, ...none));
+    begin.before(made("div", "mine", { role: "group", "aria-label": name }, ...first, ...own, ...none.map(strangeBox)));
     if (!others.length) return;
     begin.before(made("details", "others earlier", {}, made("summary", "", {}, counted(words.vehicle.others, others.length, {}, words)), ...others));
   }
@@ -59,7 +67,7 @@
     return document.querySelector(".mine") ? some.filter((box) => box.closest(".mine")) : some;
   }
 
-  spares.screen = { ...spares.screen, ownOf };
+  spares.screen = { ...spares.screen, ownOf, spokenFor };
   if (!boxes.length) return;
   boxes[boxes.length - 1].after(begin);
   document.addEventListener("spares:vehicle", show);

@@ -5,10 +5,10 @@
 (function () {
   "use strict";
 
-  const { filled, strangeIn, unspoken, vehicleOf } = spares.judge;
+  const { deniedIn, filled, strangeIn, unspoken, vehicleOf } = spares.judge;
   const { meantBy } = spares.vehicles;
   const { askedOf, forAsked, vehiclesAmong } = spares.finder;
-  const { choose, made, meant, named, short, vehicle } = spares.screen;
+  const { choose, made, meant, named, short, unexplained, vehicle } = spares.screen;
   const RESTS_AFTER_MS = 700;
   const STRANGER = "";
 
@@ -21,18 +21,33 @@
    * number alone: no answer is for one that was not asked for.
    * @param {Catalogue} parts @param {Ranked} ranked @param {string} query @returns {Heard} */
   function heardOf(parts, ranked, query) {
-    const said = askedOf(parts.index, ranked.items);
-    const alone = ranked.items.filter((item) => item.kind === "bare" && !item.match.some((each) => each > 0)).map((item) => item.text);
+    const denied = deniedIn(query, parts.data.fleets, parts.data.language.vehicles);
+    const alone = unexplained(parts.index, ranked);
+    const said = without(withDotted(askedOf(parts.index, ranked.items), alone, parts.data.fleets), denied);
     const strangeAmong = (/** @type {string[]} */ numbers) => strangeIn(query, parts.data.fleets, parts.data.language.vehicles, numbers);
     const strange = strangeAmong(alone) || ranked.strange;
     const vehicles = strange ? [...said.vehicles.filter((each) => each !== meantBy(strange, parts.data.fleets)), STRANGER] : said.vehicles;
     if (vehicles.length) {
       const isTogether = parts.data.fleets.some((_fleet, at) => said.fleets.includes(at) && vehiclesAmong(parts.data, { fleet: at, vehicles: [] }, vehicles).length);
-      return { ...said, fleets: isTogether ? said.fleets : [], vehicles, isCertain: true, strange, isBare: strangeAmong([]) === "", isTyped: true };
+      return { ...said, fleets: isTogether ? said.fleets : [], vehicles, isCertain: true, strange, isBare: strangeAmong([]) === "" && /^[\d.]+$/.test(strange), isTyped: true };
     }
-    const carried = meant();
+    const carried = denied.includes(meant()?.number || "") ? null : meant();
     const kept = carried ? { ...said, fleets: [], vehicles: [carried.number], isCertain: true } : said;
     return { ...kept, strange: "", isBare: false, isTyped: false };
+  }
+
+  /** "31.02" may be millimetres: where nothing found has them, it is the vehicle of that number.
+   * @param {Asked} asked @param {string[]} alone @param {RulesFleet[]} fleets @returns {Asked} */
+  function withDotted(asked, alone, fleets) {
+    const dotted = alone.filter((text) => text.includes(".")).map((text) => meantBy(text, fleets)).filter((number) => number && !asked.vehicles.includes(number));
+    return dotted.length ? { ...asked, vehicles: [...asked.vehicles, ...dotted], isCertain: true } : asked;
+  }
+
+  /** @param {Asked} asked @param {string[]} denied "not 405" asks for no answer about 405 @returns {Asked} */
+  function without(asked, denied) {
+    if (!denied.length) return asked;
+    const left = (/** @type {string[]} */ numbers) => numbers.filter((each) => !denied.includes(each));
+    return { ...asked, vehicles: left(asked.vehicles), maybe: left(asked.maybe), isCertain: asked.isCertain && left(asked.vehicles).length > 0 };
   }
 
   /** The vehicles of what was heard, each with its fleets.
