@@ -15,7 +15,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 SCREENS = {"phone": PHONE, "upright": PORTRAIT, "across": LANDSCAPE}
 KINDS = ["index.html", "vehicles.html", "parts/TV-0140.html", "approvals.html", "evidence.html", "requests.html", "guide/mechanics.html", "states/approved.html"]
 LARGE = "document.documentElement.style.setProperty('font-size', '250%', 'important')"  # 125 % is the pages' own
-STICKS = """[...document.querySelectorAll("body *")].filter(each => ["sticky", "fixed"].includes(getComputedStyle(each).position) && !each.closest(".md-skip"))
+STICKS = """[...document.querySelectorAll("body *")].filter(each => ["sticky", "fixed"].includes(getComputedStyle(each).position) && !each.closest(".md-skip, .md-dialog:not(.md-dialog--active)"))
   .reduce((sum, each) => sum + each.getBoundingClientRect().height, 0)"""
 LINES = """selector => [...document.querySelectorAll(selector)].filter(each => each.getClientRects().length).map(each => {
   const ranges = (each.textContent.match(/\\d+(–\\d+)?(?=,|$| )/g) || []).length;
