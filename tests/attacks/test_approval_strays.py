@@ -69,7 +69,7 @@ def test_a_copy_of_the_parts_record_is_told(demo, name):
 @pytest.mark.parametrize(
     "name",
     [
-        "parts/{}/thumbs.db",
+        "parts/{}/notes.db",
         "parts/{}/model-old.stl",
         "parts/{}/fitting (1).md",
         "parts/loose.yml",

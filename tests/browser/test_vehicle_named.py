@@ -96,7 +96,7 @@ def test_a_vehicle_that_is_denied_is_not_asked(page: Page, site: Path) -> None:
 
 
 def test_a_size_is_no_stranger(page: Page, site: Path) -> None:
-    for query in ("799 mm knob", "knob 0417", "knob 49 x 43", "4-117-0417", "70.2214-6", "bush 120", "413 mm knob"):
+    for query in ("799 mm knob", "knob 0417", "knob 49 x 43", "4-117-0417", "70.2214-6", "bush 120 mm", "413 mm knob"):
         asked(page, site, query)
         assert said(page) == "", query
 
