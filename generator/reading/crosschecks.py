@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from generator.reading.fire import fire_findings, report_findings
-from generator.reading.letters import letter_doubts
+from generator.reading.letters import letter_doubts, own_paper
 from generator.reading.notices import add_notices
 from generator.reading.papers import contested_papers, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
@@ -226,7 +226,9 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
                 here = (*path, "scope", j)
                 yield from _fleet_findings(catalogue, scope.fleet, scope.vehicles, scope.places, here)
                 yield from _scope_beyond_part(folder.part, scope, catalogue, here)
-        if isinstance(event, TakenOver):
+        if isinstance(event, TakeOverConfirmed):
+            yield from own_paper(event, folder.part, path)
+        if isinstance(event, TakenOver | TakeOverConfirmed):
             yield from letter_doubts(event, path, folder.unread_letters, catalogue)
         if isinstance(event, Approved | TrialOpened | TakeOverConfirmed | ChangeAccepted):
             yield from _other_number(folder.number, event.approved_as, (*path, "approved_as"))

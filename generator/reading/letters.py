@@ -6,9 +6,10 @@ from typing import NamedTuple
 
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, put
-from generator.records.approvals import TakenOver
+from generator.records.approvals import TakenOver, TakeOverConfirmed
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.materials import Material
+from generator.records.parts import Part
 from generator.records.problems import Path, doubt, wrong
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import values_of
@@ -78,18 +79,30 @@ def _of_another_part(one: _Served, served: dict[str, list[_Served]]) -> Iterator
             return
 
 
-def letter_doubts(event: TakenOver, path: Path, unread: frozenset[str], catalogue: Catalogue) -> Iterator[Finding]:
+def letter_doubts(event: TakenOver | TakeOverConfirmed, path: Path, unread: frozenset[str], catalogue: Catalogue) -> Iterator[Finding]:
     """What of a letter of before this record should be looked at: then whoever confirms it says what it says.
 
     unread: letters in which no program can read anything. Its number, day and scope are compared by people alone.
     """
     for i, each in enumerate(event.evidence):
         if each.file in unread:
-            yield doubt("APPR48", "no text", path=(*path, "evidence", i), file=each.file)
-    for scope in event.scope:
+            key = "no text" if isinstance(event, TakenOver) else "paper unread"
+            yield doubt("APPR48", key, "no text", path=(*path, "evidence", i), file=each.file)
+    for scope in event.scope if isinstance(event, TakenOver) else ():
         fleet = catalogue.fleets.get(scope.fleet)
-        if fleet and event.letter_of.year < fleet.in_service_since:
+        if fleet and isinstance(event, TakenOver) and event.letter_of.year < fleet.in_service_since:
             yield doubt(
                 "APPR48", "before the fleet", path=(*path, "letter_of"), letter_of=event.letter_of, fleet=fleet.id,
                 since=fleet.in_service_since,
             )  # fmt: skip
+
+
+def own_paper(event: TakeOverConfirmed, part: Part | None, path: Path) -> Iterator[Finding]:
+    """What confirms a letter is a paper that says so: the part's drawing and what the fire engineer wrote say something else."""
+    fires = (part.fire, *(fit.fire for fit in part.fits)) if part else ()
+    chosen = {each.evidence.sha256 for each in fires if each and each.evidence}
+    exempted = {each.exemption.evidence.sha256 for each in fires if each and each.exemption}
+    for i, each in enumerate(event.evidence):
+        above = "fire" if each.sha256 in chosen | exempted else "drawing" if "drawing" in each.file.lower() else ""
+        if above:
+            yield wrong("APPR47", "paper named", path=(*path, "evidence", i), file=each.file, above=above)

@@ -11,7 +11,7 @@ from generator.reading.notes_bounds import too_much
 from generator.reading.strays import leads_elsewhere, strays
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
-from generator.records.approvals import Approval, TakenOver
+from generator.records.approvals import Approval, TakenOver, TakeOverConfirmed
 from generator.records.catalogue import KeptFile, PartFolder
 from generator.records.fitting import FittingNotes
 from generator.records.parts import Part
@@ -39,7 +39,7 @@ class ReadFolder:
     problems: list[Problem]
     has_fitting: bool = True
     unread_letters: frozenset[str] = frozenset()
-    """Letters that were taken over and of which no program can read what they say, by their paths in the folder."""
+    """Letters that were taken over, and papers that confirm them, of which no program can read what they say, by their paths in the folder."""
     strange_photos: tuple[str, ...] = ()
     """Files in photos/ that are no whole pictures of a kind that is shown."""
 
@@ -100,7 +100,7 @@ def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
 def _unread_letters(disk: Disk, found: ReadFolder) -> Iterator[str]:
     there = {file.path for file in found.documents}
     for event in found.approval.events if found.approval else ():
-        for each in event.evidence if isinstance(event, TakenOver) else ():
+        for each in event.evidence if isinstance(event, TakenOver | TakeOverConfirmed) else ():
             path = f"{found.folder}/{each.file}"
             content = disk.letter(path) if path in there else None
             if content is not None and not tells_text(each.file, content):

@@ -75,6 +75,29 @@ def test_the_letter_itself_confirms_nothing(old, spares):
     assert (code, "which 'taken over' names already" in said) == (1, True)
 
 
+def test_the_parts_own_drawing_confirms_nothing(old, spares):
+    (old / FOLDER / "documents/drawing-lid-knob.txt").write_bytes(b"Lid knob, sheet 1 of 1, drawn on 10 February 2023.\n")
+    spares(*TAKE)
+    code, _, said = spares(*["documents/drawing-lid-knob.txt" if each == "word.txt" else each for each in CONFIRM])
+    assert (code, "names already" in said) == (1, True), said
+    assert verdict(old) == {Verdict.ASK_FIRST}
+
+
+@pytest.mark.parametrize("note", [(), ("--note", "-"), ("--note", "TBD"), ("--note", ".")])
+def test_a_paper_that_says_nothing_confirms_only_with_what_it_says(old, spares, note):
+    spares(*TAKE)
+    (old / "word.txt").write_bytes(b"x")
+    spares(*CONFIRM, *note)
+    assert verdict(old) == {Verdict.ASK_FIRST}
+
+
+def test_a_note_that_says_nothing_makes_no_letter_readable(old, spares):
+    (old / "a-17.txt").write_bytes(b"   \n\t")
+    spares(*TAKE)
+    assert spares(*CONFIRM, "--note", "TBD")[0] == 1
+    assert verdict(old) == {Verdict.ASK_FIRST}
+
+
 def test_a_changed_letter_is_a_mistake(old, spares):
     spares(*TAKE)
     spares(*CONFIRM)

@@ -15,6 +15,7 @@ from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Approved, Event, FittedPieces, TakenOver, TrialOpened, TrialResult
 from generator.records.catalogue import PartFolder
+from generator.records.placeholders import says_nothing
 from generator.rules.binding import approved_text, sites_of
 from generator.rules.canonical import fingerprint
 from generator.rules.chain import own_fingerprint
@@ -193,7 +194,7 @@ def _confirmed(part: OnePart, options: argparse.Namespace, evidence: list[Attach
         says = "several letters await a confirmation" if len(meant) > 1 else "no such letter awaits a confirmation"
         raise Refusal(says, f"name one: {known}" if known else f"see spares explain {part.sheet.number}", Ending.PROBLEMS)
     doubts = [each for each in part.sheet.problems if each.code == LETTER_DOUBT]
-    if doubts and not options.note:
+    if doubts and says_nothing(options.note or ""):
         says = "the letter is doubtful, so its confirmation says in a note what it says"
         raise Refusal(says, "give it with --note TEXT", problems=doubts, root=part.root, language=part.catalogue.language)
     record, text = told_text(part, evidence)

@@ -7,6 +7,7 @@ from typing import Literal, TypedDict
 from generator.records.approvals import Approved, Route, SentToAuthority, TakenOver, TrialResult
 from generator.records.conditions import Applies
 from generator.records.parts import Fit
+from generator.records.placeholders import says_nothing
 from generator.rules.basis import Basis
 from generator.rules.binding import place_changes_of
 from generator.rules.changes import Change, Means
@@ -88,7 +89,8 @@ def _taken_over(case: Case, permit: Permit) -> _TakenOver:
     """What is doubtful about the letter asks, until whoever confirms it says in a note what it says."""
     if not isinstance(taken := permit.event, TakenOver):
         return _TakenOver(taken_over="no", letter_of=None, letter_by=None, confirmer=None)
-    is_explained = permit.confirmed is not None and permit.confirmed.note is not None
+    note = permit.confirmed.note if permit.confirmed else None
+    is_explained = note is not None and not says_nothing(note)
     is_doubtful = not is_explained and any(each.code == LETTER_DOUBT for each in case.problems)
     stands: Literal["confirmed", "awaiting", "doubtful"] = "awaiting" if permit.awaits else "doubtful" if is_doubtful else "confirmed"
     return _TakenOver(
