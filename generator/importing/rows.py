@@ -162,6 +162,8 @@ def _vehicles(one: OneRow, fleet: str | None, *, refused: bool) -> list[Value] |
         return None
 
     def ranges(cell: Cell) -> list[Value] | str | None:
+        if cell.kind is Kind.NUMBER and not cell.text.isdecimal():  # 31.10 may have become 31.1
+            raise CellError(wrong("LIST06", "number lost", given=cell.text))
         text = plain(cell, lines=True)
         if not text:
             return None

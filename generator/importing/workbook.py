@@ -161,11 +161,16 @@ def _value(cell: Any) -> Cell:
         case int() | float():
             return _shown_number(value, cell.number_format or "")
         case datetime():
-            shows_year = "y" in (cell.number_format or "").lower()
-            return day_cell(value.date()) if shows_year else Cell(Kind.DAY, value.date().isoformat())
+            return day_cell(value.date()) if _shows_whole_day(cell.number_format or "") else Cell(Kind.DAY, value.date().isoformat())
         case str():
             return text_cell(_ESCAPED.sub(lambda found: chr(int(found[1], 16)), value))
     return Cell(Kind.DAY, str(value))  # a time of day, which a spreadsheet made of something else
+
+
+def _shows_whole_day(number_format: str) -> bool:
+    """Whether year and day are both shown: of "mmm yyyy" nobody has typed the day (ECMA-376-1, 18.8.31)."""
+    signs = re.sub(r'\[[^\]]*\]|"[^"]*"|\\.', "", number_format).lower()
+    return "y" in signs and "d" in signs
 
 
 def _shown_number(value: float, form: str) -> Cell:

@@ -4,6 +4,7 @@ import hashlib
 import re
 
 import pytest
+from openpyxl import Workbook
 
 from generator.edge.commands import import_list
 from generator.edge.disk import list_files
@@ -294,3 +295,20 @@ def test_a_list_that_cannot_be_read_is_told(name, content, says, depot, spares):
     code, out, _ = spares("import", name)
     assert code == 1
     assert says in out
+
+
+def test_a_vehicle_that_a_spreadsheet_made_a_number_with_a_point_is_not_guessed(depot, spares):
+    fleets = depot / "catalogue/fleets.yml"
+    text = fleets.read_text("utf-8")
+    fleets.write_text(re.sub(r"(id: B2\n(?:.*\n)*?    vehicles: )\[.*\]", r'\1["21", "31.1", "31.2"]', text, count=1), "utf-8")
+    book = Workbook()
+    sheet = book.active
+    for row in ([*LIST.splitlines()[0].split(";")], ["EX-0101", "Hebel", "B2", 31.1, "Driver's cab", 1, "safety", "PETG", "A", "", ""]):
+        sheet.append(row)
+    sheet["D2"].number_format = "0.00"  # 31.10 to whoever reads it
+    book.save(depot / "parts.xlsx")
+    spares("import", "parts.xlsx")
+    code, out, err = spares("import", "parts.xlsx", "--map", "parts.map.yml")
+    assert "lost digits" in out + err
+    assert not list((depot / "catalogue/parts").glob("EX-0101*"))
+    assert code == 1
