@@ -67,3 +67,20 @@ def test_what_is_denied_is_never_sure(finder: Finder, query: str) -> None:
 
 def test_a_fault_denies_nothing(finder: Finder) -> None:
     assert sure(finder.answer("crank does not open the shutter")) == ["P-1"]
+
+
+def test_a_vehicle_that_no_part_is_for_is_no_stranger(finder: Finder) -> None:
+    for query in ("car 405", "AB4 406", "405"):
+        assert finder.answer(query).strange_vehicle == "", query
+
+
+def test_a_number_with_a_point_that_a_fleet_has_is_that_vehicle() -> None:
+    fleets = [{"id": "AB4", "name": "AB4", "vehicles": ["31.02", "31.10"]}, {"id": "AB7", "name": "AB7", "vehicles": ["7"]}]
+    data = catalogues.small("en", PARTS, []) | {"fleets": fleets, "places": ["Hall"]}
+    grounds = {"P-1": [[0, 0, ["31.02"], None, []], [1, 0, [], None, []]], "P-2": [[1, 0, [], None, []]], "P-3": [[1, 0, [], None, []]]}
+    for record in data["records"]:
+        record["grounds"] = grounds[record["number"]]
+    with Finder(data, catalogues.SCRIPTS) as found:
+        (crank,) = [each for each in found.answer("shutter crank 31.02").found if each.number == "P-1"]
+        assert (crank.vehicles, [each.vehicles for each in crank.answering]) == (("31.02",), [("31.02",)])
+        assert found.answer("vehicle 31.10").strange_vehicle == ""

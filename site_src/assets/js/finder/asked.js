@@ -6,12 +6,11 @@
   "use strict";
 
   const { isAmong, meantBy } = spares.vehicles;
-  const { ofVehicle } = spares.finder;
   const SURELY_A_VEHICLE = 100;
 
-  /** Whether a number that stands alone is meant for a vehicle, and for nothing else.
-   * @param {string} text */
-  const isSurelyOne = (text) => /^\d+$/.test(text) && Number(text) >= SURELY_A_VEHICLE;
+  /** Whether a number that stands alone is meant for a vehicle, and for nothing else: "405", or "31.02" where one is written so.
+   * @param {string} text @param {string} meant */
+  const isSurelyOne = (text, meant) => (/^\d+$/.test(text) ? Number(text) >= SURELY_A_VEHICLE : text === meant);
 
   /** @param {Index} index @param {{ kind: string, text: string, isStrange?: boolean }[]} items of `rank` @returns {Asked} */
   function askedOf(index, items) {
@@ -20,9 +19,10 @@
     for (const { kind, text, isStrange } of items) {
       if (isStrange) continue;
       if (kind === "fleet") asked.fleets.push(index.fleets.findIndex((fleet) => fleet.id === text));
-      if (kind !== "vehicle" && !(kind === "bare" && ofVehicle(index, text).size)) continue;
+      const meant = kind === "vehicle" || kind === "bare" ? meantBy(text, index.fleets) : "";
+      if (!meant) continue;
       if (kind === "vehicle") asked.isCertain = true;
-      (kind === "vehicle" || isSurelyOne(text) ? asked.vehicles : asked.maybe).push(meantBy(text, index.fleets));
+      (kind === "vehicle" || isSurelyOne(text, meant) ? asked.vehicles : asked.maybe).push(meant);
     }
     return asked;
   }

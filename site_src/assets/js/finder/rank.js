@@ -220,10 +220,10 @@
     return { items: [isMet(bare) ? { ...bare, isStrange: true } : strange(bare)], length: 2 };
   }
 
-  /** Of as many digits as the vehicles have.
+  /** Of as many digits as the vehicles have, and none of them: one that no part is for is no stranger.
    * @param {Index} index @param {string} text */
   function isLikeAVehicle(index, text) {
-    return !text.startsWith("0") && spares.vehicles.isLikeOneOf(text, [...index.vehicles.keys()]);
+    return !text.startsWith("0") && !spares.vehicles.meantBy(text, index.fleets) && spares.vehicles.isLikeOneOf(text, [...index.vehicles.keys()]);
   }
 
   /** @param {Item} item */
