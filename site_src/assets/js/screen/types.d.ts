@@ -40,6 +40,8 @@ interface ScreenRoom {
   keepSizes(sizes: Record<string, string>): boolean;
   keptSizes(): Record<string, string>;
   fromQuery(parts: Catalogue, query: string, wanted: string): { name: string; fleet: string; sizes: string[]; numbers: string; vehicles: string };
+  keptOf(key: string, name: string): any; // any: whatever JSON the store holds
+  keepOf(key: string, name: string, begun: object | null): boolean;
   keptOrder(): BegunOrder;
   keepOrder(order: BegunOrder): void;
   notOrdered(whom?: Carried | null): "" | "nowhere" | "there";

@@ -5,7 +5,7 @@
 
   const KEY = "spares.checked";
   const { filled, localDay } = spares.judge;
-  const { made, named, vehicle } = spares.screen;
+  const { keepOf, keptOf, made, named, vehicle } = spares.screen;
   const items = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".notes.check > ul > li, .notes.check > ol > li")]);
 
   /** @typedef {{ day: string, texts: string[], sizes: Record<string, string> }} Begun */
@@ -13,20 +13,9 @@
   const nameOf = () => `${globalThis.sparesPart?.number} ${vehicle()?.number ?? ""}`;
   const textOf = (/** @type {HTMLElement} */ item) => (item.dataset.text || "");
 
-  /** @returns {Record<string, Begun>} */
-  function readAll() {
-    try {
-      const kept = JSON.parse(localStorage.getItem(KEY) || "{}");
-      return kept && typeof kept === "object" && !Array.isArray(kept) ? kept : {};
-    } catch {
-      return {}; // forbidden, or not ours
-    }
-  }
-
   /** @returns {Begun} */
   function begun() {
-    const all = readAll();
-    const own = Object.prototype.hasOwnProperty.call(all, nameOf()) ? all[nameOf()] : null;
+    const own = keptOf(KEY, nameOf());
     const isOurs = own && typeof own.day === "string" && Array.isArray(own.texts);
     if (!isOurs) return { day: localDay(new Date()), texts: [], sizes: {} };
     const sizes = own.sizes && typeof own.sizes === "object" && !Array.isArray(own.sizes) ? Object.entries(own.sizes).filter(([, typed]) => typeof typed === "string") : [];
@@ -35,15 +24,7 @@
 
   /** @param {Begun} now @returns {boolean} whether it is kept */
   function keep(now) {
-    try {
-      const all = readAll();
-      if (now.texts.length || Object.keys(now.sizes).length) all[nameOf()] = now;
-      else delete all[nameOf()];
-      localStorage.setItem(KEY, JSON.stringify(all));
-      return true;
-    } catch {
-      return false;
-    }
+    return keepOf(KEY, nameOf(), now.texts.length || Object.keys(now.sizes).length ? now : null);
   }
 
   /** @param {HTMLElement} item @param {() => void} changed */
