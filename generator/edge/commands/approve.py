@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.added import tell_added
 from generator.edge.commands.submitting import add_beside, beside_the_letter, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import (
@@ -20,7 +21,7 @@ from generator.edge.disk.recording import (
     refuse_broken,
     refuse_doubtful,
 )
-from generator.edge.disk.signed import not_signed_yet, signer
+from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.pages.approvals.mends import lack_lines, move_lines
@@ -172,12 +173,7 @@ def run(options: argparse.Namespace) -> int:
         appended = recorded(
             part, event, evidence, today, also=letters, dry_run=options.dry_run, sign=sign, before_writing=complete
         )
-    terminal.say(
-        "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
-    )
-    terminal.say(appended.added)
-    if not options.dry_run and (not_signed := not_signed_yet(part, options.key)):
-        terminal.note(not_signed, "yellow")
+    tell_added(part, appended, options, terminal)
     for says in _beside(part, event):
         terminal.note(says, "yellow")
     return Ending.CLEAN

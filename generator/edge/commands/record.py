@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Any, get_args
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.added import tell_added
 from generator.edge.commands.submitting import add_about_others, submission, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import Attached, attached, part_to_write, recorded_in_order, refuse_broken
-from generator.edge.disk.signed import not_signed_yet, signer
+from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Approved, Event, FittedPieces, TakenOver, TrialOpened, TrialResult
@@ -139,12 +140,7 @@ def run(options: argparse.Namespace) -> int:
             part, told, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key),
             before_writing=lambda would_be: _tell_lacking(part, terminal, would_be) if confirms else None,
         )  # fmt: skip
-    terminal.say(
-        "Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold"
-    )
-    terminal.say(appended.added)
-    if not options.dry_run and (not_signed := not_signed_yet(part, options.key)):
-        terminal.note(not_signed, "yellow")
+    tell_added(part, appended, options, terminal)
     return Ending.CLEAN
 
 

@@ -5,11 +5,12 @@ from datetime import date
 from pathlib import Path
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.added import tell_added
 from generator.edge.commands.approve import add_scope_and_end, named_sites
 from generator.edge.commands.lacking import tell_lacking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken
-from generator.edge.disk.signed import not_signed_yet, signer
+from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
 from generator.records.approvals import Route
@@ -32,7 +33,7 @@ EXAMPLE = """\
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("number", metavar="NUMBER", help="number of the part")
+    asking.add_number(parser)
     parser.add_argument(
         "--letter", nargs="+", type=Path, required=True, metavar="FILE", help="the letter: a file of the part's documents/, or one that is copied there"
     )
@@ -40,7 +41,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--approved-by", required=True, metavar="TEXT", help="who approved it, as the letter says: an office, no person")
     parser.add_argument("--approver", required=True, choices=[each.value for each in Route], help="for whom that office acted")
     parser.add_argument("--reference", required=True, metavar="TEXT", help="number of the letter")
-    parser.add_argument("--by", required=True, metavar="ROLE", help="role that takes it over, as in depot.yml")
+    asking.add_by(parser, "role that takes it over, as in depot.yml")
     add_scope_and_end(parser)
     parser.add_argument("--condition", action="append", default=[], metavar="TEXT", help="what the letter asks for before fitting; may be given again")
     asking.add_in_service(parser)
@@ -55,6 +56,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     today = asking.today()
+    options.by = asking.by_whom(options, terminal)
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "take-over", terminal.note, dry_run=options.dry_run) as part:
         refuse_broken(part)
@@ -64,10 +66,7 @@ def run(options: argparse.Namespace) -> int:
             part, event, letters, today, dry_run=options.dry_run, sign=signer(part, options.key),
             before_writing=lambda would_be: tell_lacking(part, terminal, would_be),
         )  # fmt: skip
-    terminal.say("Would be added:" if options.dry_run else f"Added to {part.sheet.folder.folder}/approval.yml:", "bold")
-    terminal.say(appended.added)
-    if not options.dry_run and (not_signed := not_signed_yet(part, options.key)):
-        terminal.note(not_signed, "yellow")
+    tell_added(part, appended, options, terminal)
     return Ending.CLEAN
 
 
