@@ -118,9 +118,10 @@ WIDER = "document.documentElement.scrollWidth - window.innerWidth"
 
 
 def sized(page: Page) -> Iterator[str]:
-    """The page that is open, on one screen after the other."""
+    """The page that is open, on one screen after the other, once it has looked how much room it has."""
     for name, size in SCREENS.items():
         page.set_viewport_size(size)
+        page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
         yield name
 
 
