@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -68,6 +69,7 @@ class Score:
     """What is wrong, told by its query."""
 
 
+@cache
 def queries(folder: Path = FOLDER) -> tuple[Query, ...]:
     """Of every file in the folder; a text that stands twice is asked once for each vehicle."""
     return tuple(query for file in sorted(folder.glob("*.yml")) for query in _read(file))
@@ -103,8 +105,9 @@ def _several(given: str | list[str] | None) -> tuple[str, ...]:
     return () if given is None else (given,) if isinstance(given, str) else tuple(given)
 
 
+@cache
 def answered(finder: Finder, query: Query) -> Answer:
-    """What the finder says to a query."""
+    """What the finder says to a query: several tests look at the same answer."""
     told = finder.answer(query.text, 40, query.vehicle or "")
     parts = [each for each in told.found if each.kind == "part"]
     return Answer(
