@@ -37,6 +37,7 @@ class Disk:
     root: Path
     problems: list[Problem] = field(default_factory=list)
     real_root: Path = field(init=False, repr=False)
+    _real_folders: dict[Path, Path] = field(default_factory=dict, init=False, repr=False)
 
     def __post_init__(self) -> None:
         self.real_root = self.root.resolve()
@@ -168,10 +169,18 @@ class Disk:
     def _is_inside(self, file: str) -> bool:
         root = self.real_root
         try:
-            target = (self.root / file).resolve()
+            target = self._real(self.root / file)
         except (OSError, RuntimeError):
             return False
         return target == root or root in target.parents
+
+    def _real(self, path: Path) -> Path:
+        """Where a path really leads; of a folder it is asked once."""
+        if path.name in ("", "..") or path.is_symlink():
+            return path.resolve()
+        if path.parent not in self._real_folders:
+            self._real_folders[path.parent] = path.parent.resolve()
+        return self._real_folders[path.parent] / path.name
 
 
 def _reason(error: OSError) -> str:

@@ -52,6 +52,7 @@ def lines_of(text: str) -> Mapping[str, str]:
     return MappingProxyType({found[1]: found[2] for found in cut if found})
 
 
+@lru_cache(4096)
 def text_in(value: str | None) -> str | None:
     """The text or number that a line tells; None where it tells nothing, or is not of this form."""
     if value is None or value == NONE:

@@ -10,6 +10,7 @@ import hashlib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from generator.records.fire import Fire, FireExemption
@@ -264,6 +265,7 @@ def material_text(name: str, material: Material, version: int = VERSION) -> str:
     return joined([*fingerprint_2.material_lines(name, material), *own])
 
 
+@lru_cache(256)
 def part_section(text: str) -> str:
     """The lines of a canonical text that tell the part, without those that tell its places."""
     return "".join(f"{line}\n" for line in text.split("\n")[:-1] if not line.startswith('at "'))
