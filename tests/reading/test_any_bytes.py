@@ -54,7 +54,7 @@ def shared_depot(tmp_path_factory):
     return copied(tmp_path_factory.mktemp("any") / "depot")
 
 
-@settings(max_examples=300, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(draw=st.data(), file=st.sampled_from(RECORDS))
 def test_a_spoilt_record_never_raises(shared_depot: Path, draw: st.DataObject, file: str):
     before = (DEPOT / file).read_bytes()
@@ -77,7 +77,6 @@ def test_a_spoilt_record_never_raises(shared_depot: Path, draw: st.DataObject, f
         assert spoilt_part.is_broken
 
 
-@settings(max_examples=300)
 @given(raw=st.one_of(st.binary(max_size=200), st.lists(st.sampled_from(PIECES), max_size=12).map(b"".join)))
 def test_any_bytes_at_all_become_problems(raw: bytes):
     for kind in KINDS:

@@ -4,7 +4,7 @@ import json
 import unicodedata
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.records.fitting import FittingNotes
@@ -100,13 +100,11 @@ def _record(kind, content):
     return kind.model_validate_json(json.dumps(content))
 
 
-@settings(max_examples=400)
 @given(bound(), bound())
 def test_equal_texts_mean_equal_records(one, other):
     assert (text_of(*one) == text_of(*other)) == (one == other)
 
 
-@settings(max_examples=300)
 @given(bound(), bound(), st.sampled_from([1, 3, 4]))
 def test_equal_texts_mean_equal_records_where_only_one_thing_differs(one, other, which):
     """The material with its papers, what lies in the folder, or the model."""
@@ -114,7 +112,6 @@ def test_equal_texts_mean_equal_records_where_only_one_thing_differs(one, other,
     assert (text_of(*one) == text_of(*mixed)) == (one[which] == other[which])
 
 
-@settings(max_examples=300)
 @given(bound(), texts, texts)
 def test_one_text_changed_is_another_record(one, before, after):
     part, *rest = one
@@ -122,7 +119,6 @@ def test_one_text_changed_is_another_record(one, before, after):
     assert (texts_[0] == texts_[1]) == (before == after)
 
 
-@settings(max_examples=300)
 @given(st.lists(texts, min_size=1, max_size=4))
 def test_what_goes_in_comes_out(values):
     text = joined((f"key {i}", value) for i, value in enumerate(values))
