@@ -4,6 +4,7 @@
 its place, what is wrong, how to mend it. Nothing else may be said.
 """
 
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ import pytest
 from generator.records.problems import Severity
 from generator.rules.facts.of_part import MODEL_DOUBTS
 from generator.rules.verdicts import Verdict
-from tests.fixtures.tiny import ALL_PARTS, DEPOT, KNOB, LEVER, overlaid, sheets, verdicts
+from tests.fixtures.tiny import ALL_PARTS, DEPOT, KNOB, LEVER, copied, overlaid, sheets, verdicts
 from tests.fixtures.told import fix, line, says
 
 BAD = Path(__file__).parent.parent / "bad"
@@ -24,9 +25,16 @@ def test_the_tiny_depot_itself_is_clean():
     assert {sheet.number: sheet.best for sheet in found} == dict.fromkeys(ALL_PARTS, Verdict.FIT_IT)
 
 
+@pytest.fixture(scope="module")
+def judged(tmp_path_factory):
+    """The depot with a mistake, judged once for all that is asked of it."""
+    folder = tmp_path_factory.mktemp("bad")
+    return cache(lambda mistake: sheets(overlaid(copied(folder / mistake.name), mistake)))
+
+
 @pytest.mark.parametrize("mistake", MISTAKES, ids=lambda folder: folder.name)
-def test_each_mistake_is_told_with_place_and_mend(mistake, depot):
-    _, problems = sheets(overlaid(depot, mistake))
+def test_each_mistake_is_told_with_place_and_mend(mistake, judged):
+    _, problems = judged(mistake)
     expected = (mistake / "expect.txt").read_text(encoding="utf-8")
     assert "\n".join(map(line, problems)) + "\n" == expected
     for problem in problems:
@@ -36,8 +44,8 @@ def test_each_mistake_is_told_with_place_and_mend(mistake, depot):
 
 
 @pytest.mark.parametrize("mistake", MISTAKES, ids=lambda folder: folder.name)
-def test_a_part_with_a_mistake_is_not_fitted_and_spoils_no_other(mistake, depot):
-    found, problems = sheets(overlaid(depot, mistake))
+def test_a_part_with_a_mistake_is_not_fitted_and_spoils_no_other(mistake, judged):
+    found, problems = judged(mistake)
     assert set(ALL_PARTS) - {sheet.number for sheet in found} <= {"EX-0003"}  # it may have a new number
     said = {
         problem.where.file.split("/")[1] for problem in problems if problem.where.file.startswith("parts/")
