@@ -28,12 +28,11 @@ def main(options: list[str]) -> int:
         print("The scripts' types are checked by TypeScript's compiler, and there is none: sudo apt install node-typescript", file=sys.stderr)
         return 2
     python = sys.executable
-    steps = {
-        "lint": [python, "-m", "ruff", "check", "."],
-        "types": [python, "-m", "mypy"],
-        "tests": [python, "-m", "pytest", "-n", str(workers()), *BY_FILES, *options],
-    }
-    failed = [name for name, command in steps.items() if _fails(name, command)]
+    checks = {"lint": [python, "-m", "ruff", "check", "."], "types": [python, "-m", "mypy"]}
+    with _compiling(python):
+        failed = [name for name, command in checks.items() if _fails(name, command)]
+    if _fails("tests", [python, "-m", "pytest", "-n", str(workers()), *BY_FILES, *options]):
+        failed.append("tests")
     if failed:
         print(f"failed: {', '.join(failed)}", file=sys.stderr)
     return 1 if failed else 0
@@ -43,6 +42,12 @@ def workers() -> int:
     """As many as there is work for, but no more than there is memory for."""
     room = psutil.virtual_memory().available // WORKER_BYTES
     return max(1, min((os.cpu_count() or 1) + WAITING, room))
+
+
+def _compiling(python: str) -> subprocess.Popen[bytes]:
+    """The tests are compiled by one process beside the types, which need one core: else each worker compiles all of them."""
+    collect = [python, "-m", "pytest", "--collect-only", "-n", "0"]
+    return subprocess.Popen(collect, cwd=ROOT, env=_around(), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
 
 
 def _fails(name: str, command: list[str]) -> bool:
