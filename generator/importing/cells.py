@@ -19,6 +19,8 @@ _MADE_A_NUMBER = re.compile(r"\d[.,]\d+E\+?\d+|\d+E\+\d+", re.IGNORECASE)
 # Windows keeps these names for devices, with any ending (from memory).
 _RESERVED = re.compile(r"(?:CON|PRN|AUX|NUL|COM[0-9]|LPT[0-9])(?:\..*)?")
 _REQUEST = re.compile(r"R-\d{1,6}")
+# A count may have come with tenths that are none, such as 2,0; 2.000 may be thousands.
+_COUNT = re.compile(r"([0-9]{1,9})(?:[.,]0{1,2})?")
 _UNIT_SIGNS = {"mm": Unit.MILLIMETRE, "cm": Unit.CENTIMETRE, "m": Unit.METRE, "in": Unit.INCH, "inch": Unit.INCH, '"': Unit.INCH, "″": Unit.INCH}
 
 
@@ -110,10 +112,10 @@ def whole(cell: Cell, least: int, most: int) -> int | None:
     _refuse_lost(cell)
     if cell.kind is Kind.EMPTY:
         return None
-    is_count = cell.text.isascii() and cell.text.isdecimal() and len(cell.text) < 10 and cell.kind in (Kind.TEXT, Kind.NUMBER)
-    if not is_count or not least <= int(cell.text) <= most:
+    found = _COUNT.fullmatch(cell.text) if cell.kind in (Kind.TEXT, Kind.NUMBER) else None
+    if not found or not least <= int(found[1]) <= most:
         raise CellError(wrong("LIST06", "no count", given=_shown(cell.text), least=least, most=most))
-    return int(cell.text)
+    return int(found[1])
 
 
 def amount(cell: Cell, decimal: Decimal | None) -> float | None:
@@ -136,11 +138,22 @@ def figure(text: str, decimal: Decimal | None) -> float:
         raise CellError(wrong("LIST06", "decimal unsaid", given=_shown(text)))
     if decimal is not None:
         point, group = ("," if decimal is Decimal.COMMA else "."), ("." if decimal is Decimal.COMMA else ",")
-        grouped = rf"[0-9]{{1,3}}(?P<by>[{group} '’])[0-9]{{3}}(?:(?P=by)[0-9]{{3}})*(?:{re.escape(point)}[0-9]+)?"
+        _refuse_other_sign(text, point, group)
+        grouped = rf"[1-9][0-9]{{0,2}}(?P<by>[{group} '’])[0-9]{{3}}(?:(?P=by)[0-9]{{3}})*(?:{re.escape(point)}[0-9]+)?"
         if re.fullmatch(rf"[0-9]+|[0-9]*{re.escape(point)}[0-9]+|{grouped}", text):
             bare = re.sub(rf"[{re.escape(group)} '’]", "", text)
             return float(bare.replace(point, "."))
     raise CellError(wrong("LIST06", "no amount", given=_shown(text)))
+
+
+def _refuse_other_sign(text: str, point: str, group: str) -> None:
+    """What has the other sign alone: thousands where three digits stand behind it, or tenths as nobody said that they are written."""
+    if not re.fullmatch(rf"[0-9]+{re.escape(group)}[0-9]+", text):
+        return
+    thousands, tenths = text.replace(group, ""), text.replace(group, point)
+    if re.fullmatch(r"[1-9][0-9]{0,2}[.,][0-9]{3}", text):
+        raise CellError(wrong("LIST06", "tenths or thousands", given=_shown(text), thousands=thousands, tenths=tenths))
+    raise CellError(wrong("LIST06", "other sign", given=_shown(text), wanted=point, tenths=tenths))
 
 
 def length_mm(cell: Cell, unit: Unit | None, decimal: Decimal | None) -> float | None:

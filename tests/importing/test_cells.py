@@ -31,7 +31,10 @@ def reason(take, *given, **more):
     [
         ("49,5", Decimal.COMMA, 49.5),
         ("1.234,5", Decimal.COMMA, 1234.5),
-        ("1.234", Decimal.COMMA, 1234),
+        ("1.234.567", Decimal.COMMA, 1234567),
+        ("1.234,0", Decimal.COMMA, 1234),
+        ("1,234", Decimal.COMMA, 1.234),
+        ("1 234", Decimal.COMMA, 1234),
         ("1 234,5", Decimal.COMMA, 1234.5),
         ("1'234.5", Decimal.POINT, 1234.5),
         (",5", Decimal.COMMA, 0.5),
@@ -47,7 +50,11 @@ def test_a_figure_is_read_by_the_sign_that_the_map_says(text, decimal, value):
     [
         ("49,5", None, "decimal unsaid"),
         ("1.234", None, "decimal unsaid"),
-        ("49.5", Decimal.COMMA, "no amount"),
+        ("1.234", Decimal.COMMA, "tenths or thousands"),
+        ("1,234", Decimal.POINT, "tenths or thousands"),
+        ("0.125", Decimal.COMMA, "other sign"),
+        ("0.125,5", Decimal.COMMA, "no amount"),
+        ("49.5", Decimal.COMMA, "other sign"),
         ("1,234.5", Decimal.COMMA, "no amount"),
         ("1.23,5", Decimal.COMMA, "no amount"),
         ("12.34.5", Decimal.POINT, "no amount"),
@@ -117,6 +124,17 @@ def test_a_day_is_read_in_one_way_or_refused(text, dates, found):
         assert day(text_cell(text), dates, TODAY) == found
     else:
         assert reason(day, text_cell(text), dates, TODAY)
+
+
+@pytest.mark.parametrize(("text", "count"), [("2", 2), ("2,0", 2), ("2.0", 2), ("12,00", 12), ("0,0", 0)])
+def test_a_count_may_be_written_with_tenths_that_are_none(text, count):
+    assert whole(text_cell(text), 0, 100) == whole(number_cell(float(count)), 0, 100) == count
+
+
+@pytest.mark.parametrize("text", ["2,5", "2.5", "2,000", "2.000", "1.000,0", "2,", ",0", "-2,0", "2,0 St."])
+def test_what_is_no_count_or_could_be_thousands_is_refused(text):
+    assert reason(whole, text_cell(text), 0, 100_000) == "no count"
+    assert reason(whole, number_cell(2.5), 0, 100_000) == "no count"
 
 
 def test_a_number_is_no_day_and_a_day_is_no_number():
