@@ -250,6 +250,12 @@ def entries(text: str, split: str | None) -> Iterator[str]:
     yield from (entry for piece in pieces if (entry := " ".join(piece.split())))
 
 
+def in_a_comment(text: str) -> str:
+    """A text as it may stand in a comment: on one line, and nothing in it unseen."""
+    seen = " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
+    return f"{seen[:LONGEST_CELL]}…" if len(seen) > LONGEST_CELL else seen
+
+
 def _code(sign: str) -> str:
     return f"U+{ord(sign):04X}"
 

@@ -47,6 +47,10 @@ class Draft:
     documents: tuple[str, ...] = ()
     photos: tuple[str, ...] = ()
     letter: Letter | None = None
+    letter_file: str | None = None
+    """The letter's path, also where its approval cannot be taken over."""
+    approval: tuple[str, ...] = ()
+    """What the columns of its approval say, as lines with their headings; a comment where none is taken over."""
     lacks: tuple[str, ...] = ()
     """What is missing of an approval that the row tells something of; empty where it tells nothing or all."""
     doubts: tuple[Problem, ...] = ()

@@ -80,5 +80,9 @@ WORDS = frozenset(
         Field.NO_MODEL,
         Field.APPROVED_FOR,
         Field.VALID_UNTIL,
+        Field.VEHICLES,
+        Field.CONDITIONS,
     }
 )
+# Of these only single words have a meaning of their own; all else in them is a day, a range or a text.
+ONE_WORD = frozenset({Field.VALID_UNTIL, Field.VEHICLES, Field.CONDITIONS})

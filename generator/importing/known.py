@@ -20,12 +20,22 @@ from generator.records.vehicles import VehicleRange, as_ranges, vehicles_in
 WITHOUT_MODEL = ("bought", "drawing only", "scan to come")
 ALL_VEHICLES = "all"
 OPEN_END = "open"
+NO_CONDITIONS = "none"
 _RANGE: TypeAdapter[str] = TypeAdapter(VehicleRange)
 _CLOSED: Mapping[Field, tuple[str, ...]] = {
     Field.SAFETY_ROLE: tuple(SafetyRole),
     Field.NO_MODEL: WITHOUT_MODEL,
     Field.APPROVED_FOR: tuple(Route),
+    Field.CONDITIONS: (NO_CONDITIONS,),
+    Field.VALID_UNTIL: (OPEN_END,),
+    Field.VEHICLES: (ALL_VEHICLES,),
 }
+# What such a word is likely to be in a depot's language: proposed to a person, never taken without one (from memory).
+_LIKELY: Mapping[Field, frozenset[str]] = {
+    Field.CONDITIONS: frozenset({"keine", "keine auflagen", "ohne", "ohne auflagen", "nein", "ingen", "ingen betingelser", "ingen vilkår", "no", "no conditions"}),
+    Field.VALID_UNTIL: frozenset({"unbefristet", "offen", "ohne ende", "ubegrænset", "tidsubegrænset", "åben", "unlimited", "no end", "indefinite"}),
+    Field.VEHICLES: frozenset({"alle", "alle fahrzeuge", "alle wagen", "sämtliche", "alle vogne", "alle køretøjer", "samtlige", "all vehicles", "every vehicle", "every"}),
+}  # fmt: skip
 
 
 def listed_names(field: Field, catalogue: Catalogue, fleet: str | None = None) -> Mapping[str, str]:
@@ -81,6 +91,11 @@ def _refuse_no_range(given: str, piece: str) -> None:
         _RANGE.validate_python(given)
     except ValidationError:
         raise CellError(wrong("LIST07", "no vehicles", given=as_text(piece)[:60])) from None
+
+
+def likely(field: Field, text: str) -> str | None:
+    """The record's own word that a word of a list is likely to mean, where the field has such a word."""
+    return _CLOSED[field][0] if as_compared(text) in _LIKELY[field] else None
 
 
 def closed_words(field: Field) -> Iterable[str]:

@@ -1,54 +1,89 @@
 """What a row tells of an approval: a letter that can be taken over whole, or what it lacks. Nothing of it is ever filled in."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 
-from generator.importing.cells import CellError, day, number_text, plain
+from generator.importing.cells import CellError, day, in_a_comment, number_text, plain
 from generator.importing.drafts import Letter
 from generator.importing.fields import APPROVAL, Field
 from generator.importing.found_files import is_mesh, unfit_name
-from generator.importing.known import ALL_VEHICLES, OPEN_END
+from generator.importing.headings import as_compared
+from generator.importing.known import ALL_VEHICLES, NO_CONDITIONS, OPEN_END
 from generator.importing.one_row import OneRow
-from generator.importing.tables import Cell, Kind
+from generator.importing.tables import LONGEST_CELL, Cell, Kind
 from generator.records.approvals import Route
 from generator.records.parts import SafetyRole
 from generator.records.problems import wrong
 from generator.writing.yaml_text import Value
 
 
-def letter_of(one: OneRow, told: Mapping[str, Value]) -> tuple[Letter | None, tuple[str, ...]]:
-    """The letter, where the row tells all of it; else what is missing, where the row tells something."""
-    given = {each: _given(one, each) for each in APPROVAL}
-    conditions = one.text(Field.CONDITIONS, 4000, lines=True)
-    if not any(given.values()) and not conditions:
-        return None, ()
+_Given = Mapping[Field, str | date | None]
+
+
+def letter_of(one: OneRow, told: Mapping[str, Value]) -> tuple[Letter | None, str | None, tuple[str, ...]]:
+    """The letter, where the row tells all of it; else what is missing, where the row tells something. Between: its file."""
+    given: _Given = {each: _given(one, each) for each in APPROVAL}
+    file = str(given[Field.LETTER_FILE]) if given[Field.LETTER_FILE] else None
+    conditions = _conditions(one)
+    if not any(given.values()) and conditions in (None, NO_CONDITIONS):
+        return None, None, ()
     scope = _scope(told)
-    lacks = [each.value for each in APPROVAL if not given[each]]
-    lacks += [] if "revision" in told else ["revision"]
-    lacks += [] if scope else ["fleet, vehicles and place"]
-    lacks += ["conditions by hand"] if conditions else []
+    lacks = (*_lacking(given, told), *([] if scope else ["fleet, vehicles and place"]), *_of_conditions(conditions))
+    return (_letter(given, scope, told), file, ()) if scope and not lacks else (None, file, lacks)
+
+
+def _lacking(given: _Given, told: Mapping[str, Value]) -> Iterator[str]:
+    yield from (each.value for each in APPROVAL if not given[each])
+    if "revision" not in told:
+        yield "revision"
     if told.get("safety_role") is None:
-        lacks.append("safety role")
+        yield "safety role"
     elif told["safety_role"] == SafetyRole.SAFETY and given[Field.APPROVED_FOR] == Route.CUSTOMER:
-        lacks.append("letter of the authority")
-    if lacks or scope is None:
-        return None, tuple(lacks)
+        yield "letter of the authority"
+
+
+def _of_conditions(said: str | None) -> list[str]:
+    return ["conditions"] if said is None else [] if said == NO_CONDITIONS else ["conditions by hand"]
+
+
+def _letter(given: _Given, scope: Mapping[str, Value], told: Mapping[str, Value]) -> Letter:
     letter_day, until = given[Field.LETTER_DATE], given[Field.VALID_UNTIL]
     if not isinstance(letter_day, date):
         raise TypeError(letter_day)
-    return (
-        Letter(
-            reference=str(given[Field.LETTER_NUMBER]),
-            letter_of=letter_day,
-            approved_by=str(given[Field.APPROVED_BY]),
-            approver=str(given[Field.APPROVED_FOR]),
-            valid_until=until if isinstance(until, date) else None,
-            file=str(given[Field.LETTER_FILE]),
-            scope=scope,
-            revision=str(told["revision"]),
-        ),
-        (),
+    return Letter(
+        reference=str(given[Field.LETTER_NUMBER]),
+        letter_of=letter_day,
+        approved_by=str(given[Field.APPROVED_BY]),
+        approver=str(given[Field.APPROVED_FOR]),
+        valid_until=until if isinstance(until, date) else None,
+        file=str(given[Field.LETTER_FILE]),
+        scope=scope,
+        revision=str(told["revision"]),
     )
+
+
+def approval_said(one: OneRow) -> tuple[str, ...]:
+    """All that the row says of an approval, as lines of text: none of it is lost where it cannot be taken over."""
+    found: list[str] = []
+    for field in (*APPROVAL, Field.CONDITIONS):
+        cell, (_, heading) = one.cell(field), one.place(field)
+        if cell.kind is not Kind.EMPTY:
+            first, *more = cell.text.split("\n")
+            found += [f"{in_a_comment(heading.name)}: {in_a_comment(first)}", *(f"  {in_a_comment(line)}" for line in more)]
+    return tuple(found)
+
+
+def _conditions(one: OneRow) -> str | None:
+    """The letter's conditions, 'none' where a word says that there are none; None where nobody says anything of them."""
+    text = one.text(Field.CONDITIONS, LONGEST_CELL, lines=True)
+    if not text:
+        return None
+    _, heading = one.place(Field.CONDITIONS)
+    said = one.around.listed.word(heading.name, text)
+    if said not in (None, NO_CONDITIONS):
+        kind, choices = Field.CONDITIONS.value, [NO_CONDITIONS]
+        one.add(wrong("LIST07", "unknown", "choose", kind=kind, given=said, choices=choices, heading=heading.name), heading)
+    return NO_CONDITIONS if as_compared(said or text) == NO_CONDITIONS else text
 
 
 def _given(one: OneRow, field: Field) -> str | date | None:

@@ -161,4 +161,10 @@ def unmatched(listed: ListMap, source: YamlFile, headings: Headings) -> list[Pro
         for name in listed.words
         if as_compared(name) not in {as_compared(column.heading) for column in listed.columns}
     ]
+    fields_of = {as_compared(column.heading): column.field for column in listed.columns}
+    found += [
+        wrong("LIST05", "words unasked", heading=name, field=field.value, where=source.where(("words", name), key=True))
+        for name in listed.words
+        if (field := fields_of.get(as_compared(name))) and field not in fields.WORDS
+    ]
     return found

@@ -1,10 +1,10 @@
 """The map that a first run proposes: what is sure is said, what is not is asked."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.importing.fields import LENGTHS, WORDS, Field
+from generator.importing.fields import LENGTHS, ONE_WORD, WORDS, Field
 from generator.importing.headings import (
     Heading,
     Headings,
@@ -13,7 +13,7 @@ from generator.importing.headings import (
     meaning_of,
     proposed_meanings,
 )
-from generator.importing.known import closed_words, listed_names, nearest
+from generator.importing.known import closed_words, likely, listed_names, nearest
 from generator.importing.map_file import Decimal
 from generator.importing.tables import Kind, Row, Table
 from generator.importing.whole_list import rows_below
@@ -67,32 +67,47 @@ def _short(text: str) -> str:
     return f"{seen[:40]}…" if len(seen) > 40 else seen
 
 
+Words = Callable[..., str]
+"""What the depot's language says under a key, with facts; only comments of the map are said by it."""
+
+
 def map_text(
-    table: Table, headings: Headings, columns: Sequence[Understood], catalogue: Catalogue, *, name: str, command: str
+    table: Table, headings: Headings, columns: Sequence[Understood], catalogue: Catalogue, w: Words, *, name: str, command: str
 ) -> str:
     """The map as a file. name: of the list; command: what to run next."""
     rows = rows_below(table, headings)
     lines = [
-        f"# Map of {_short(name)}, proposed by `spares import`: what each column tells. Read every line, then run:",
+        f"# {w('importing.map.head', name=_short(name))}",
         f"#   {_short_line(command)}",
         *([f"sheet: {quoted(table.name)}"] if table.name else []),
         f"heading_row: {headings.row}",
-        *([f"encoding: {table.encoding}   # so it was read: look at the examples below"] if table.encoding else []),
+        *([f"encoding: {table.encoding}   # {w('importing.map.encoding')}"] if table.encoding else []),
         *([f"delimiter: {quoted(table.delimiter)}"] if table.delimiter else []),
-        *_decimal_lines(columns, rows),
-        "# dates: day first       # or month first: of days such as 03/04/2019; 03.04.2019 and 2019-04-03 are understood as they are",
-        "# numbers: as shown      # say so when no part number begins with a nought that the spreadsheet has taken away",
-        "# mesh_units: mm         # of STL, OBJ and PLY files",
+        *_decimal_lines(columns, rows, w),
+        f"# dates: day first       # {w('importing.map.dates')}",
+        f"# numbers: as shown      # {w('importing.map.numbers')}",
+        f"# mesh_units: mm         # {w('importing.map.mesh_units')}",
         "columns:",
-        *_column_lines(columns),
-        *_word_lines(columns, rows, catalogue),
-        "# What counts for every row that does not say it; the safety role and approvals are asked of each part.",
-        "# defaults:",
-        "#   revision: A",
-        *(f"#   {field.value}: {_choices(catalogue, field)}" for field in (Field.FLEET, Field.MATERIAL, Field.NO_MODEL)),
-        "#   vehicles: all",
+        *_column_lines(columns, w),
+        *_word_lines(columns, rows, catalogue, w),
+        *_default_lines(columns, catalogue, w),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _default_lines(columns: Sequence[Understood], catalogue: Catalogue, w: Words) -> Iterator[str]:
+    """Where a list has vehicles and no fleet, and the depot has one alone, that one is proposed; its vehicles are looked up."""
+    told = {each.field for each in columns}
+    fleets = list(catalogue.fleets)
+    is_sure = len(fleets) == 1 and Field.VEHICLES in told and Field.FLEET not in told
+    yield f"# {w('importing.map.defaults')}"
+    yield "defaults:" if is_sure else "# defaults:"
+    if is_sure:
+        yield f"  fleet: {scalar(fleets[0])}   # {w('importing.map.only_fleet')}"
+    yield "#   revision: A"
+    for field in (Field.MATERIAL, Field.NO_MODEL) if is_sure else (Field.FLEET, Field.MATERIAL, Field.NO_MODEL):
+        yield f"#   {field.value}: {_choices(catalogue, field)}"
+    yield "#   vehicles: all"
 
 
 def _short_line(text: str) -> str:
@@ -104,11 +119,11 @@ def _choices(catalogue: Catalogue, field: Field) -> str:
     return names[0] if names else "…"
 
 
-def _decimal_lines(columns: Sequence[Understood], rows: Sequence[Row]) -> list[str]:
+def _decimal_lines(columns: Sequence[Understood], rows: Sequence[Row], w: Words) -> list[str]:
     found = decimal_of(columns, rows)
     if found:
         return [f"decimal: {quoted(found.value)}"]
-    return ['# decimal: ","           # or ".": the sign before tenths, where numbers were typed as text']
+    return [f'# decimal: ","           # {w("importing.map.decimal")}']
 
 
 def decimal_of(columns: Sequence[Understood], rows: Sequence[Row]) -> Decimal | None:
@@ -129,30 +144,35 @@ def _says(text: str) -> Iterator[Decimal]:
             yield Decimal(one[1])
 
 
-def _column_lines(columns: Sequence[Understood]) -> Iterator[str]:
+def _column_lines(columns: Sequence[Understood], w: Words) -> Iterator[str]:
     unknown = [each for each in columns if each.field is None and each.doubted is None]
     noise = unknown if len(unknown) > _MOST_UNKNOWN else []
     for each in columns:
         if each in noise:
             continue
-        example = f"such as {each.examples[0]}" if each.examples else "empty"
         yield f"  - heading: {scalar(each.heading.name)}"
-        if each.doubted:
-            yield f"    field: TODO            # {each.doubted.value}? another column is called so too; else left out; {example}"
-            continue
-        yield f"    field: {each.field.value if each.field else Field.LEFT_OUT.value:<16}  # {example}"
+        yield f"    field: {_field_line(each, w)}"
         if each.kind:
             yield f"    kind: {scalar(each.kind)}"
         if each.field in LENGTHS:
             unit = each.heading.unit
-            yield f"    unit: {unit}" if unit else "    unit: TODO             # mm, cm, m or in"
+            yield f"    unit: {unit}" if unit else f"    unit: TODO             # {w('importing.map.unit')}"
     if noise:
-        yield f"# {len(noise)} more columns are left out, as is every column that is not named here."
+        yield f"# {w('importing.map.more_columns', count=str(len(noise)))}"
 
 
-def _word_lines(columns: Sequence[Understood], rows: Sequence[Row], catalogue: Catalogue) -> Iterator[str]:
+def _field_line(each: Understood, w: Words) -> str:
+    """What a column tells, with an example; what is not known is said to be so."""
+    example = f"{w('importing.columns.example')} {each.examples[0]}" if each.examples else w("importing.map.empty")
+    if each.doubted:
+        return f"TODO            # {w('importing.map.doubted', field=each.doubted.value)}; {example}"
+    unknown = f"{w('importing.map.unknown')}; " if each.field is None else ""
+    return f"{each.field.value if each.field else Field.LEFT_OUT.value:<16}  # {unknown}{example}"
+
+
+def _word_lines(columns: Sequence[Understood], rows: Sequence[Row], catalogue: Catalogue, w: Words) -> Iterator[str]:
     """The words that nobody here knows yet, each as a line to be filled in."""
-    yield "# What words of the list are called here; a word that is neither here nor in the depot's records is refused."
+    yield f"# {w('importing.map.words')}"
     yield "# words:"
     for each in columns:
         strange = list(_strange(each, rows, catalogue)) if each.field in WORDS else []
@@ -162,16 +182,20 @@ def _word_lines(columns: Sequence[Understood], rows: Sequence[Row], catalogue: C
         for text, near in strange[:_MOST_WORDS]:
             yield f"#     {quoted(text)}: {near}"
         if len(strange) > _MOST_WORDS:
-            yield f"#     # and {len(strange) - _MOST_WORDS} more"
+            yield f"#     # {w('importing.map.more_words', count=str(len(strange) - _MOST_WORDS))}"
 
 
 def _strange(each: Understood, rows: Sequence[Row], catalogue: Catalogue) -> Iterator[tuple[str, str]]:
     """The texts of a column that mean nothing here, with what they could mean."""
-    if each.field is None or each.field in (Field.PLACE, Field.VALID_UNTIL):
+    if each.field is None or each.field is Field.PLACE:
+        return
+    texts = _values(each.heading.column, rows)
+    if each.field in ONE_WORD:
+        yield from ((text, meant) for text in texts if (meant := likely(each.field, text)))
         return
     names = listed_names(each.field, catalogue)
     known = {as_compared(text) for pair in names.items() for text in pair}
-    for text in _values(each.heading.column, rows):
+    for text in texts:
         if as_compared(text) not in known:
             choices = " or ".join(closed_words(each.field))
             yield text, choices or nearest(text, names) or "…"

@@ -6,6 +6,7 @@ from generator.importing.cells import (
     CellError,
     amount,
     entries,
+    in_a_comment,
     length_mm,
     number_text,
     part_number,
@@ -19,7 +20,7 @@ from generator.importing.fields import Field
 from generator.importing.found_files import PICTURES, ending, is_mesh, unfit_name
 from generator.importing.headings import as_compared
 from generator.importing.known import ALL_VEHICLES, here, listed_names, vehicles
-from generator.importing.letters import letter_of
+from generator.importing.letters import approval_said, letter_of
 from generator.importing.map_file import Column
 from generator.importing.one_row import Around, OneRow
 from generator.importing.tables import Cell, Kind, Row
@@ -57,7 +58,7 @@ def read_row(around: Around, row: Row) -> Draft | tuple[Problem, ...]:
     sizes = _sizes(one)
     because = one.word(Field.NO_MODEL)
     mesh, documents, photos = _files(one, number or "", name or "")
-    letter, lacks = letter_of(one, told)
+    letter, letter_file, lacks = letter_of(one, told)
     if one.problems:
         return tuple(one.problems)
     return Draft(
@@ -73,6 +74,8 @@ def read_row(around: Around, row: Row) -> Draft | tuple[Problem, ...]:
         documents=documents,
         photos=photos,
         letter=letter,
+        letter_file=letter_file,
+        approval=approval_said(one),
         lacks=lacks,
         doubts=tuple(one.doubts),
     )
@@ -82,13 +85,8 @@ def _besides(one: OneRow) -> list[str]:
     """What the row says in columns that are left out, such as a remark: nothing of a list is lost."""
     used = {heading.column for places in one.around.columns.values() for _, heading in places}
     left = ((each, one.row.cell(each.column)) for each in one.around.headings.columns if each.column not in used)
-    told = [f"{_seen(each.name)}: {_seen(cell.text)}" for each, cell in left if cell.kind is not Kind.EMPTY]
+    told = [f"{in_a_comment(each.name)}: {in_a_comment(cell.text)}" for each, cell in left if cell.kind is not Kind.EMPTY]
     return [*told[:_MOST_BESIDES], *([f"and {len(told) - _MOST_BESIDES} columns more"] if len(told) > _MOST_BESIDES else [])]
-
-
-def _seen(text: str) -> str:
-    """A text that may stand in a comment: on one line, and nothing in it unseen."""
-    return " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())[:200]
 
 
 def _told(one: OneRow) -> dict[str, Value]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from generator.importing.drafts import Draft
-from generator.importing.fields import WORDS, Field
+from generator.importing.fields import ONE_WORD, WORDS, Field
 from generator.importing.found_files import FoundFiles
 from generator.importing.headings import Headings, as_compared
 from generator.importing.map_file import ListMap
@@ -92,9 +92,12 @@ def _words(around: Around, rows: Iterable[Row]) -> tuple[tuple[str, str, str], .
     for row in rows:
         one = OneRow(around, row)
         fleet = one.word(Field.FLEET)
-        for field in WORDS & around.columns.keys() - {Field.VALID_UNTIL, Field.MAKERS}:
+        for field in WORDS & around.columns.keys() - {Field.MAKERS}:
             heading, text = one.place(field)[1], one.cell(field).text
-            if (heading.name, text) not in found and text and (taken := one.word(field, fleet)) and taken != text:
+            if not text or (heading.name, text) in found:
+                continue
+            taken = around.listed.word(heading.name, text) if field in ONE_WORD else one.word(field, fleet)
+            if taken and taken != text:
                 found[heading.name, text] = taken
     return tuple((heading, text, here) for (heading, text), here in sorted(found.items()))
 

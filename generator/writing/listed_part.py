@@ -35,12 +35,15 @@ def part_text(record: Mapping[str, Value], *, said: Sequence[str] = (), besides:
     return "\n".join([*lines, *_with_wanted(mapping_lines(record))]) + "\n"
 
 
-def approval_text(route: str | None, event: Mapping[str, Value] | None) -> str:
-    """approval.yml: nothing has happened in it, or one letter was taken over; a way that nobody can date is not made up."""
+def approval_text(route: str | None, event: Mapping[str, Value] | None, *, said: Sequence[str] = ()) -> str:
+    """approval.yml: nothing has happened in it, or one letter was taken over; a way that nobody can date is not made up.
+    said: what the list says of an approval that is not taken over, below a line of its own; it stays text that counts for nothing.
+    """
     events = mapping_lines({"events": [event]}) if event else ["events: []"]
     head = _with_wanted(mapping_lines({"format": NEWEST_FORMAT, "route": route or TODO}))
     why = "# What happened, oldest first. Only add at the end, best with `spares record` and `spares take-over`."
-    return "\n".join([*head, why, *events]) + "\n" + SCREENING
+    kept = [f"# {said[0]}", *(f"#   {line}" for line in said[1:])] if said else []
+    return "\n".join([*head, *kept, why, *events]) + "\n" + SCREENING
 
 
 def fitting_text(number: str) -> str:

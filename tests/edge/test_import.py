@@ -182,11 +182,12 @@ def test_words_of_the_list_are_led_to_those_of_the_depot_by_the_map_alone(depot,
 
 
 LETTERS = """\
-Nummer;Benennung;Flotte;Fahrzeuge;Einbauort;Je Fahrzeug;Sicherheitsrolle;Werkstoff;Revision;Freigabenummer;Freigabedatum;Freigabe durch;Freigabe für;gültig bis;Freigabedatei
-EX-0100;Endkappe;A1;11-12;cab;2;none;petg;B;TR-19-044;03.05.2019;technical office;customer;31.05.2029;letter.txt
-EX-0101;Kappe;A1;11;cab;2;none;petg;B;TR-19-045;03.05.2019;technical office;customer;;letter.txt
-EX-0102;Hebel;A1;11;cab;2;safety;petg;B;TR-19-046;03.05.2019;technical office;customer;31.05.2029;letter.txt
+Nummer;Benennung;Flotte;Fahrzeuge;Einbauort;Je Fahrzeug;Sicherheitsrolle;Werkstoff;Revision;Freigabenummer;Freigabedatum;Freigabe durch;Freigabe für;gültig bis;Freigabedatei;Auflagen
+EX-0100;Endkappe;A1;11-12;cab;2;none;petg;B;TR-19-044;03.05.2019;technical office;customer;31.05.2029;letter.txt;none
+EX-0101;Kappe;A1;11;cab;2;none;petg;B;TR-19-045;03.05.2019;technical office;customer;;letter.txt;none
+EX-0102;Hebel;A1;11;cab;2;safety;petg;B;TR-19-046;03.05.2019;technical office;customer;31.05.2029;letter.txt;none
 """
+WHOLE = LETTERS.splitlines()[1]
 
 
 @pytest.fixture
@@ -230,6 +231,101 @@ def test_without_a_role_no_approval_is_taken_over(depot, with_letters, spares):
     for file in (depot / "catalogue/parts").glob("EX-01*/approval.yml"):
         assert read_yaml("approval.yml", file.read_bytes()).content["events"] == []
     assert not list((depot / "catalogue/parts").glob("EX-01*/documents"))
+
+
+@pytest.mark.parametrize("column", ["", ";Auflagen"])
+@pytest.mark.parametrize("cell", ["", " "])
+def test_conditions_that_nobody_speaks_of_are_not_known_to_be_none(column, cell, depot, with_letters, spares):
+    heads = LETTERS.splitlines()[0].removesuffix(";Auflagen") + column
+    row = WHOLE.removesuffix(";none") + (f";{cell}" if column else "")
+    (depot / "parts.csv").write_text(f"{heads}\n{row}\n", "utf-8")
+    (depot / MAP).unlink()
+    spares("import", "parts.csv")
+    code, out, _ = spares(*with_letters, "--by", "specialist")
+    assert (code, last(out)) == (0, "Rows: 1 = 1 written + 0 already here + 0 refused")
+    assert "this lacks: its conditions, or the word that there are none" in out
+    assert approval_of(depot)["events"] == []
+
+
+@pytest.mark.parametrize(
+    ("cell", "words", "taken", "says"),
+    [
+        ("none", "", True, ""),
+        ("None", "", True, ""),
+        ("keine", '  Auflagen: {"keine": none}', True, "“keine” in Auflagen is none"),
+        ("keine", "", False, "its conditions, which are written by hand"),
+        ("nur innen", '  Auflagen: {"keine": none}', False, "its conditions, which are written by hand"),
+        ("-", "", False, "its conditions, which are written by hand"),
+    ],
+)
+def test_only_a_word_for_none_means_that_there_are_no_conditions(cell, words, taken, says, depot, with_letters, spares):
+    (depot / "parts.csv").write_text(f"{LETTERS.splitlines()[0]}\n{WHOLE.removesuffix(';none')};{cell}\n", "utf-8")
+    mended(depot, ("# words:\n", f"words:\n{words}\n" if words else ""))
+    code, out, err = spares(*with_letters, "--by", "specialist")
+    assert code == 0
+    assert bool(approval_of(depot)["events"]) is taken
+    assert says in out + err
+
+
+def test_words_for_conditions_lead_to_none_alone(depot, with_letters, spares):
+    (depot / "parts.csv").write_text(f"{LETTERS.splitlines()[0]}\n{WHOLE.removesuffix(';none')};keine\n", "utf-8")
+    mended(depot, ("# words:\n", "words:\n  Auflagen: {keine: no}\n"))
+    code, out, _ = spares(*with_letters, "--by", "specialist")
+    assert (code, last(out)) == (1, "Rows: 1 = 0 written + 0 already here + 1 refused")
+    assert "row 2, Auflagen: " in out
+
+
+def test_words_of_a_column_that_takes_none_are_told(depot, parts, spares):
+    spares("import", "parts.csv")
+    mended(depot, ("# words:\n", 'words:\n  Benennung: {Hebel: Griff}\n'))
+    code, out, _ = spares("import", "parts.csv", "--map", MAP)
+    assert code == 1
+    assert f"{MAP}:" in out
+    assert "has words of 'Benennung', which is name and takes its cells as they are" in out
+
+
+def approval_of(depot, number="EX-0100"):
+    (file,) = (depot / "catalogue/parts").glob(f"{number}*/approval.yml")
+    return read_yaml("approval.yml", file.read_bytes()).content
+
+
+def comments_of(depot, number):
+    (file,) = (depot / "catalogue/parts").glob(f"{number}*/approval.yml")
+    return [line for line in file.read_text("utf-8").splitlines() if line.startswith("#")]
+
+
+def test_what_a_row_says_of_an_approval_that_is_not_taken_over_is_kept_as_text(depot, with_letters, spares):
+    text = LETTERS.replace("EX-0101;Kappe;A1;11;cab;2;none;petg;B;TR-19-045;03.05.2019;technical office;customer;;letter.txt;none",
+                           'EX-0101;Kappe;A1;11;cab;2;none;petg;B;TR-19-045;03.05.2019;technical office;customer;;letter.txt;"nur innen\nevents: []"')  # fmt: skip
+    (depot / "parts.csv").write_text(text, "utf-8")
+    code, _, err = spares(*with_letters, "--by", "specialist")
+    assert code == 0
+    kept = comments_of(depot, "EX-0101")
+    assert "# Not confirmed by anybody: row 3 of parts.csv says of an approval, which is not taken over:" in kept
+    for line in (
+        "#   Freigabenummer: TR-19-045",
+        "#   Freigabedatum: 03.05.2019",
+        "#   Freigabe durch: technical office",
+        "#   Freigabe für: customer",
+        "#   Freigabedatei: letter.txt",
+        "#   Auflagen: nur innen",
+        "#     events: []",
+    ):
+        assert line in kept
+    assert approval_of(depot, "EX-0101") == {"format": 2, "route": "TODO", "events": []}
+    assert not any("Not confirmed" in line for line in comments_of(depot, "EX-0100"))
+    assert "belong to no row" not in err
+    assert "letters that rows name and that are not taken over, left where they are: letter.txt (rows 3, 4)" in err
+
+
+def test_without_a_role_what_the_rows_say_of_approvals_is_kept_as_text(depot, with_letters, spares):
+    _, _, err = spares(*with_letters)
+    assert all("#   Freigabedatum: 03.05.2019" in comments_of(depot, f"EX-010{n}") for n in range(3))
+    assert "belong to no row" not in err
+    assert "letters that rows name and that are not taken over, left where they are: letter.txt (rows 2, 3, 4)" in err
+    before = bytes_of(depot / "catalogue")
+    assert last(spares(*with_letters)[1]) == "Rows: 3 = 0 written + 3 already here + 0 refused"
+    assert bytes_of(depot / "catalogue") == before
 
 
 @pytest.mark.parametrize(

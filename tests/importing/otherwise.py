@@ -12,7 +12,6 @@ def column(heading, was, becomes):
 MAPS = {
     "06_da_cp850.csv": {"first": ["--encoding", "cp850"]},
     "07_thousands_and_decimals.csv": {"mended": [('# decimal: ","', 'decimal: ","')]},
-    "19_dates_all_ways.xlsx": {"mended": [column("freigegeben am", "left out", "letter date")]},
     "19_dates_ambiguous_column.csv": {"mended": [column("approved", "left out", "letter date"), ("# dates: day first", "dates: day first")]},
     "20_numbers_became_dates.csv": {"mended": [("# defaults:\n", "defaults: {fleet: K1}\n")]},
     "20_numbers_became_dates.xlsx": {"mended": [("# defaults:\n", "defaults: {fleet: K1}\n")]},

@@ -132,7 +132,7 @@ def _proposed(asked: _Asked, catalogue: Catalogue) -> int:
     found = _read(asked, None)
     columns = understood(found.table, found.headings)
     command = _command(asked, "--dry-run")
-    text = map_text(found.table, found.headings, columns, catalogue, name=asked.list.name, command=command)
+    text = map_text(found.table, found.headings, columns, catalogue, asked.w, name=asked.list.name, command=command)
     tell_table(asked.terminal, asked.w, found)
     tell_proposal(asked.terminal, asked.w, columns)
     if asked.options.dry_run:

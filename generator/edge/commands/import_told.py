@@ -8,7 +8,6 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.list_plan import Plan, Sources
 from generator.importing.drafts import TODO, Draft
 from generator.importing.fields import Field
-from generator.importing.found_files import FoundFiles
 from generator.importing.headings import Headings
 from generator.importing.proposal import Understood
 from generator.importing.tables import Table, column_letters
@@ -72,7 +71,7 @@ def tell_proposal(terminal: Terminal, w: Wording, columns: Sequence[Understood])
     ]
     terminal.table([w(f"importing.columns.{key}") for key in ("column", "heading", "tells", "example")], rows)
     if len(others) > _MOST_NAMED:
-        terminal.say(w("importing.more_left_out", count=w.number(len(others) - _MOST_NAMED)))
+        terminal.say(w.count("importing.more_left_out", len(others) - _MOST_NAMED))
     missing = [field.value for field in _WANTED if field not in {each.field for each in columns}]
     if missing:
         terminal.say(w("importing.missing", fields=missing))
@@ -81,7 +80,9 @@ def tell_proposal(terminal: Terminal, w: Wording, columns: Sequence[Understood])
 def _tells(each: Understood, w: Wording) -> str:
     if each.doubted:
         return w("importing.asks", field=each.doubted.value)
-    told = each.field.value if each.field else w("importing.left_out")
+    if each.field is None:
+        return w("importing.unknown")
+    told = w("importing.left_out") if each.field is Field.LEFT_OUT else each.field.value
     return f"{told} ({each.kind})" if each.kind else told
 
 
@@ -93,7 +94,7 @@ def tell_plan(terminal: Terminal, w: Wording, plan: Plan, sources: Sources, *, d
     terminal.problems(sorted(plan.doubts, key=lambda each: each.order), Path(), language)
     terminal.problems(plan.problems, Path(), language)
     _notes(terminal, w, plan, sources)
-    _tell_files(terminal, w, plan, sources.files)
+    _tell_files(terminal, w, plan, sources)
     whole = [draft for draft, _, _ in plan.new.values() if draft.letter]
     lacking = [draft for draft, _, _ in plan.new.values() if draft.lacks]
     if whole or lacking:
@@ -128,13 +129,21 @@ def _notes(terminal: Terminal, w: Wording, plan: Plan, sources: Sources) -> None
         terminal.note(w("importing.notes.words", words=_some(words)))
 
 
-def _tell_files(terminal: Terminal, w: Wording, plan: Plan, files: FoundFiles) -> None:
-    """What lies in the folder and belongs to no row."""
+def _tell_files(terminal: Terminal, w: Wording, plan: Plan, sources: Sources) -> None:
+    """What lies in the folder and belongs to no row, and letters of approvals that are not taken over."""
     drafts = [*(draft for draft, _, _ in plan.new.values()), *plan.here]
-    used = {name for each in drafts for name in (each.mesh, *each.documents, *each.photos, each.letter.file if each.letter else None)}
+    used = {name for each in drafts for name in (each.mesh, *each.documents, *each.photos, each.letter_file)}
+    files = sources.files
     left = [name for name in files.names if name not in used]
     if left:
         more = len(left) - _MOST_NAMED
         terminal.note(w("importing.notes.files", files=left[:_MOST_NAMED], more=str(more) if more > 0 else None), "yellow")
+    rows_of: dict[str, list[str]] = {}
+    for draft, _, _ in plan.new.values():
+        if draft.letter_file and not (draft.letter and sources.by):
+            rows_of.setdefault(draft.letter_file, []).append(str(draft.row))
+    if rows_of:
+        letters = [w.count("importing.notes.letter_of", len(rows), file=file, rows=", ".join(rows)) for file, rows in rows_of.items()]
+        terminal.note(w("importing.notes.letters_left", letters=_some(letters)), "yellow")
     if files.outside:
         terminal.note(w("importing.notes.outside", files=_some(files.outside)), "yellow")

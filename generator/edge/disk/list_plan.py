@@ -8,7 +8,7 @@ from pathlib import Path
 from generator.edge.disk.list_files import own_content
 from generator.geometry.measured import Worked
 from generator.geometry.plate import fits_plate
-from generator.importing.cells import CellError
+from generator.importing.cells import CellError, in_a_comment
 from generator.importing.drafts import Draft
 from generator.importing.fields import Field
 from generator.importing.folders import differences, folder_files, placed
@@ -16,6 +16,7 @@ from generator.importing.found_files import FoundFiles
 from generator.importing.map_file import ListMap
 from generator.importing.one_row import Around
 from generator.importing.whole_list import ReadList
+from generator.pages.wording import wording
 from generator.reading.yaml_places import read_yaml
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.problems import Problem, Where, doubt, wrong
@@ -143,11 +144,19 @@ def _add(draft: Draft, content: Mapping[str, bytes], folders: set[str], plan: Pl
         measured = f"The model measures {' × '.join(f'{side:.1f}' for side in worked.facts.size_mm)} mm as modelled."
         makers = _makers(draft, worked, sources.catalogue)
         plan.doubts += _other_size(draft, worked, sources)
-    files = folder_files(draft, content, units=sources.listed.mesh_units, makers=makers, on=sources.on, by=sources.by, measured=measured)
+    files = folder_files(
+        draft, content, units=sources.listed.mesh_units, makers=makers, on=sources.on, by=sources.by, measured=measured,
+        unconfirmed=_unconfirmed(draft, sources),
+    )  # fmt: skip
     plan.new[draft.row] = (draft, sources.root / "parts" / name, files)
     plan.doubts += draft.doubts
     if draft.lacks:
         plan.doubts.append(_at(doubt("LIST10", "approval lacks", lacks=draft.lacks), draft, Field.LETTER_NUMBER, sources))
+
+
+def _unconfirmed(draft: Draft, sources: Sources) -> str:
+    """What stands above the text of an approval that is not taken over, in the depot's language."""
+    return wording(sources.catalogue.language)("importing.unconfirmed", row=str(draft.row), file=in_a_comment(Path(sources.file).name))
 
 
 def _makers(draft: Draft, worked: Worked, catalogue: Catalogue) -> tuple[str, ...]:
