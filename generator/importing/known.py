@@ -16,9 +16,12 @@ from generator.records.fleets import Fleet
 from generator.records.parts import SafetyRole
 from generator.records.problems import wrong
 from generator.records.vehicles import VehicleRange, as_ranges, vehicles_in
+from generator.writing.yaml_text import quoted, scalar
 
 WITHOUT_MODEL = ("bought", "drawing only", "scan to come")
 ALL_VEHICLES = "all"
+_RECORDS: Mapping[Field, str] = {Field.FLEET: "fleets.yml", Field.PLACE: "fleets.yml", Field.MATERIAL: "materials/", Field.MAKERS: "makers.yml"}
+"""Where a depot writes down what there is of a kind."""
 OPEN_END = "open"
 NO_CONDITIONS = "none"
 _RANGE: TypeAdapter[str] = TypeAdapter(VehicleRange)
@@ -61,10 +64,22 @@ def here(text: str, heading: str, field: Field, listed: ListMap, names: Mapping[
     kind = field.value
     if len(matching) > 1:
         raise CellError(wrong("LIST07", "two of the name", kind=kind, given=said, choices=matching))
+    if not names:
+        raise CellError(wrong("LIST07", "no record", kind=kind, given=said, file=_RECORDS[field]))
     near = nearest(said, names)
     if near:
-        raise CellError(wrong("LIST07", "unknown", "near", kind=kind, given=said, near=near, heading=heading))
-    raise CellError(wrong("LIST07", "unknown", "choose", kind=kind, given=said, choices=sorted(names), heading=heading))
+        raise CellError(wrong("LIST07", "unknown", "near", kind=kind, given=said, near=near, entry=map_line(heading, text, near)))
+    raise CellError(wrong("LIST07", "unknown", "choose", kind=kind, given=said, choices=sorted(names), entry=map_line(heading, text, "…")))
+
+
+def map_line(heading: str, text: str, meant: str) -> str:
+    """The line under words in the map that says what a word of a column means here."""
+    return f"{scalar(heading)}: {{{quoted(text)}: {meant}}}"
+
+
+def is_word(text: str) -> bool:
+    """Whether a cell is one of words alone, without a figure."""
+    return any(sign.isalpha() for sign in text) and not any(sign.isdigit() for sign in text)
 
 
 def nearest(said: str, names: Mapping[str, str]) -> str | None:
@@ -74,8 +89,10 @@ def nearest(said: str, names: Mapping[str, str]) -> str | None:
     return by_text[close[0]] if close else None
 
 
-def vehicles(text: str, fleet: Fleet) -> tuple[str, ...]:
+def vehicles(text: str, fleet: Fleet, heading: str) -> tuple[str, ...]:
     """The ranges of a cell such as '401-412, 415', each of vehicles that the fleet has. Raises CellError."""
+    if is_word(text):
+        raise CellError(wrong("LIST07", "no vehicles", "all of them", given=as_text(text)[:60], entry=map_line(heading, text, ALL_VEHICLES)))
     pieces = [" ".join(each.split()) for each in re.split(r"[,;\n]", text)]
     ranges = tuple(re.sub(r"\s*[-–—]\s*", "-", piece) for piece in pieces)
     for piece, given in zip(pieces, ranges, strict=True):

@@ -8,14 +8,13 @@ from generator.importing.drafts import Letter
 from generator.importing.fields import APPROVAL, Field
 from generator.importing.found_files import is_mesh, unfit_name
 from generator.importing.headings import as_compared
-from generator.importing.known import ALL_VEHICLES, NO_CONDITIONS, OPEN_END
+from generator.importing.known import ALL_VEHICLES, NO_CONDITIONS, OPEN_END, is_word, likely, map_line
 from generator.importing.one_row import OneRow
 from generator.importing.tables import LONGEST_CELL, Cell, Kind
 from generator.records.approvals import Route
 from generator.records.parts import SafetyRole
-from generator.records.problems import wrong
+from generator.records.problems import doubt, wrong
 from generator.writing.yaml_text import Value
-
 
 _Given = Mapping[Field, str | date | None]
 
@@ -81,8 +80,11 @@ def _conditions(one: OneRow) -> str | None:
     _, heading = one.place(Field.CONDITIONS)
     said = one.around.listed.word(heading.name, text)
     if said not in (None, NO_CONDITIONS):
-        kind, choices = Field.CONDITIONS.value, [NO_CONDITIONS]
-        one.add(wrong("LIST07", "unknown", "choose", kind=kind, given=said, choices=choices, heading=heading.name), heading)
+        kind, entry = Field.CONDITIONS.value, map_line(heading.name, text, NO_CONDITIONS)
+        one.add(wrong("LIST07", "unknown", "near", kind=kind, given=said, near=NO_CONDITIONS, entry=entry), heading)
+    if said is None and likely(Field.CONDITIONS, text):
+        entry = map_line(heading.name, text, NO_CONDITIONS)
+        one.add(doubt("LIST10", "likely none", given=text, entry=entry), heading, doubt=True)
     return NO_CONDITIONS if as_compared(said or text) == NO_CONDITIONS else text
 
 
@@ -107,6 +109,8 @@ def _last_day(one: OneRow, cell: Cell) -> str | date | None:
     _, heading = one.place(Field.VALID_UNTIL)
     if cell.kind is Kind.TEXT and one.around.listed.word(heading.name, cell.text) == OPEN_END:
         return OPEN_END
+    if cell.kind is Kind.TEXT and is_word(cell.text):
+        raise CellError(wrong("LIST06", "no day", "no end", given=cell.text[:60], entry=map_line(heading.name, cell.text, OPEN_END)))
     return day(cell, one.around.listed.dates, one.around.today, ahead=True)
 
 

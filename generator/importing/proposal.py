@@ -95,17 +95,20 @@ def map_text(
     return "\n".join(lines) + "\n"
 
 
-def _default_lines(columns: Sequence[Understood], catalogue: Catalogue, w: Words) -> Iterator[str]:
-    """Where a list has vehicles and no fleet, and the depot has one alone, that one is proposed; its vehicles are looked up."""
+def only_fleet(columns: Sequence[Understood], catalogue: Catalogue) -> str | None:
+    """The fleet of a depot that has one alone, where the list has vehicles and no fleet: each of them is looked up in it."""
     told = {each.field for each in columns}
-    fleets = list(catalogue.fleets)
-    is_sure = len(fleets) == 1 and Field.VEHICLES in told and Field.FLEET not in told
+    return next(iter(catalogue.fleets)) if len(catalogue.fleets) == 1 and Field.VEHICLES in told and Field.FLEET not in told else None
+
+
+def _default_lines(columns: Sequence[Understood], catalogue: Catalogue, w: Words) -> Iterator[str]:
+    fleet = only_fleet(columns, catalogue)
     yield f"# {w('importing.map.defaults')}"
-    yield "defaults:" if is_sure else "# defaults:"
-    if is_sure:
-        yield f"  fleet: {scalar(fleets[0])}   # {w('importing.map.only_fleet')}"
+    yield "defaults:" if fleet else "# defaults:"
+    if fleet:
+        yield f"  fleet: {scalar(fleet)}   # {w('importing.map.only_fleet')}"
     yield "#   revision: A"
-    for field in (Field.MATERIAL, Field.NO_MODEL) if is_sure else (Field.FLEET, Field.MATERIAL, Field.NO_MODEL):
+    for field in (Field.MATERIAL, Field.NO_MODEL) if fleet else (Field.FLEET, Field.MATERIAL, Field.NO_MODEL):
         yield f"#   {field.value}: {_choices(catalogue, field)}"
     yield "#   vehicles: all"
 

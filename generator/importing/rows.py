@@ -169,7 +169,7 @@ def _vehicles(one: OneRow, fleet: str | None, *, refused: bool) -> list[Value] |
         from_map = said != text or heading.column < 0
         if said == ALL_VEHICLES and from_map:
             return ALL_VEHICLES
-        return list(vehicles(said, one.around.catalogue.fleets[fleet]))
+        return list(vehicles(said, one.around.catalogue.fleets[fleet], heading.name))
 
     return one.taken(Field.VEHICLES, ranges)
 

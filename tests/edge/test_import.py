@@ -277,7 +277,7 @@ def test_words_for_conditions_lead_to_none_alone(depot, with_letters, spares):
 
 def test_words_of_a_column_that_takes_none_are_told(depot, parts, spares):
     spares("import", "parts.csv")
-    mended(depot, ("# words:\n", 'words:\n  Benennung: {Hebel: Griff}\n'))
+    mended(depot, ("# words:\n", "words:\n  Benennung: {Hebel: Griff}\n"))
     code, out, _ = spares("import", "parts.csv", "--map", MAP)
     assert code == 1
     assert f"{MAP}:" in out
@@ -408,3 +408,77 @@ def test_a_vehicle_that_a_spreadsheet_made_a_number_with_a_point_is_not_guessed(
     assert "lost digits" in out + err
     assert not list((depot / "catalogue/parts").glob("EX-0101*"))
     assert code == 1
+
+
+@pytest.mark.parametrize(
+    ("column", "before", "cell", "here"),
+    [
+        ("Fahrzeuge", ";11-12, 14;", "alle", "all"),
+        ("Fahrzeuge", ";11-12, 14;", "sämtliche Wagen", "all"),
+        ("Werkstoff", ";petg;", "PETG grau", "petg"),
+        ("Sicherheitsrolle", ";none;", "nein", "none"),
+    ],
+)
+def test_the_mend_of_a_word_is_the_line_of_the_map(column, before, cell, here, depot, parts, spares):
+    parts.write_text("\n".join(LIST.splitlines()[:2]).replace(before, f";{cell};") + "\n", "utf-8")
+    spares("import", "parts.csv")
+    code, out, _ = spares("import", "parts.csv", "--map", MAP)
+    assert code == 1
+    (line,) = re.findall(rf'under words in the map: ({column}: {{"{cell}": [^}}]+}})', out)
+    mended(depot, ("# words:\n", f"words:\n  {line.replace('…', here)}\n"))
+    code, out, err = spares("import", "parts.csv", "--map", MAP)
+    assert (code, last(out)) == (0, "Rows: 1 = 1 written + 0 already here + 0 refused")
+    assert f"“{cell}” in {column} is {here}" in err
+
+
+def test_a_last_day_in_words_names_the_line_of_the_map(depot, with_letters, spares):
+    (depot / "parts.csv").write_text(LETTERS.replace(";31.05.2029;", ";unbefristet;"), "utf-8")
+    _, out, _ = spares(*with_letters, "--by", "specialist")
+    assert 'if it has no end, write under words in the map: gültig bis: {"unbefristet": open}' in out
+    mended(depot, ("# words:\n", 'words:\n  gültig bis: {"unbefristet": open}\n'))
+    spares(*with_letters, "--by", "specialist")
+    assert approval_of(depot)["events"][0]["open_ended"] is True
+
+
+def test_a_word_for_no_conditions_names_the_line_of_the_map(depot, with_letters, spares):
+    (depot / "parts.csv").write_text(LETTERS.replace(";none\n", ";keine\n"), "utf-8")
+    _, out, _ = spares(*with_letters, "--by", "specialist", "--dry-run")
+    assert "row 2, Auflagen: “keine” is taken for a condition" in out
+    assert 'if it says that there are none, write under words in the map: Auflagen: {"keine": none}' in out
+
+
+def test_where_a_depot_has_no_record_of_a_kind_yet_it_is_said(depot, parts, spares):
+    for file in (depot / "catalogue/materials").glob("*.yml"):
+        file.unlink()
+    spares("import", "parts.csv")
+    _, out, _ = spares("import", "parts.csv", "--map", MAP)
+    assert "there is no material 'petg' here, for none has a record yet" in out
+    assert "write its record in materials/ first" in out
+
+
+def test_where_a_depot_has_one_fleet_alone_it_is_proposed(depot, spares):
+    (depot / "parts.csv").write_text("Teilenummer;Bezeichnung;Fahrzeuge\nEX-0100;Kappe;11\nEX-0101;Knopf;99\n", "utf-8")
+    fleets = depot / "catalogue/fleets.yml"
+    text = fleets.read_text("utf-8")
+    fleets.write_text(text[: text.index("- id: B2")].rstrip() + "\n", "utf-8")
+    _, out, _ = spares("import", "parts.csv")
+    assert "tell: revision; purpose; place" in out
+    code, out, _ = spares("import", "parts.csv", "--map", MAP)
+    assert (code, last(out)) == (1, "Rows: 2 = 1 written + 0 already here + 1 refused")
+    assert "A1 has no vehicle 99" in out
+
+
+@pytest.mark.parametrize(
+    ("language", "known", "unknown"),
+    [("de", "Zuordnung für parts.csv", "Überschrift unbekannt"), ("da", "Kolonnenøgle til parts.csv", "ukendt overskrift")],
+)
+def test_the_map_is_proposed_in_the_language_of_the_depot(language, known, unknown, depot, parts, spares):
+    file = depot / "catalogue/depot.yml"
+    file.write_text(re.sub(r"(?m)^language: .*$", f"language: {language}", file.read_text("utf-8")), "utf-8")
+    parts.write_text(LIST.replace(";Bemerkung", ";Farbe"), "utf-8")
+    spares("import", "parts.csv")
+    proposed = (depot / MAP).read_text("utf-8")
+    assert proposed.startswith(f"# {known}")
+    assert unknown in proposed
+    comments = " ".join(line.partition("#")[2] for line in proposed.splitlines())
+    assert not re.search(r"\b(the|such as|where|what|proposed|empty)\b", comments)

@@ -20,7 +20,7 @@ from generator.importing.any_list import chosen
 from generator.importing.found_files import FoundFiles, found_files
 from generator.importing.map_file import Encoding, ListMap, read_map, unmatched
 from generator.importing.one_row import Around
-from generator.importing.proposal import map_text, understood
+from generator.importing.proposal import map_text, only_fleet, understood
 from generator.importing.whole_list import around_of, read_list
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
@@ -134,7 +134,7 @@ def _proposed(asked: _Asked, catalogue: Catalogue) -> int:
     command = _command(asked, "--dry-run")
     text = map_text(found.table, found.headings, columns, catalogue, asked.w, name=asked.list.name, command=command)
     tell_table(asked.terminal, asked.w, found)
-    tell_proposal(asked.terminal, asked.w, columns)
+    tell_proposal(asked.terminal, asked.w, columns, only_fleet(columns, catalogue))
     if asked.options.dry_run:
         asked.terminal.say(asked.w("importing.would_propose", map=str(asked.map)), "bold")
         asked.terminal.say(text)

@@ -60,8 +60,8 @@ def _some(names: Sequence[str]) -> list[str]:
     return [*names[:_MOST_NAMED], *(["…"] if len(names) > _MOST_NAMED else [])]
 
 
-def tell_proposal(terminal: Terminal, w: Wording, columns: Sequence[Understood]) -> None:
-    """Each column with what it seems to tell, and what no column tells."""
+def tell_proposal(terminal: Terminal, w: Wording, columns: Sequence[Understood], fleet: str | None) -> None:
+    """Each column with what it seems to tell, and what no column tells. fleet: which the map proposes for all rows."""
     known = [each for each in columns if each.field or each.doubted]
     others = [each for each in columns if each not in known]
     shown = known + others[:_MOST_NAMED]
@@ -72,7 +72,8 @@ def tell_proposal(terminal: Terminal, w: Wording, columns: Sequence[Understood])
     terminal.table([w(f"importing.columns.{key}") for key in ("column", "heading", "tells", "example")], rows)
     if len(others) > _MOST_NAMED:
         terminal.say(w.count("importing.more_left_out", len(others) - _MOST_NAMED))
-    missing = [field.value for field in _WANTED if field not in {each.field for each in columns}]
+    told = {each.field for each in columns} | ({Field.FLEET} if fleet else set())
+    missing = [field.value for field in _WANTED if field not in told]
     if missing:
         terminal.say(w("importing.missing", fields=missing))
 
