@@ -86,7 +86,7 @@ def _besides(one: OneRow) -> list[str]:
     used = {heading.column for places in one.around.columns.values() for _, heading in places}
     left = ((each, one.row.cell(each.column)) for each in one.around.headings.columns if each.column not in used)
     told = [f"{in_a_comment(each.name)}: {in_a_comment(cell.text)}" for each, cell in left if cell.kind is not Kind.EMPTY]
-    return [*told[:_MOST_BESIDES], *([f"and {len(told) - _MOST_BESIDES} columns more"] if len(told) > _MOST_BESIDES else [])]
+    return [*told[:_MOST_BESIDES], *([f"more columns: {len(told) - _MOST_BESIDES}"] if len(told) > _MOST_BESIDES else [])]
 
 
 def _told(one: OneRow) -> dict[str, Value]:

@@ -129,16 +129,22 @@ def _refuse_twice(
             by_number[number].append(row)
     for same in by_number.values():
         for row in same if len(same) > 1 else ():
-            others = [str(other.number) for other in same if other is not row]
-            _refuse(around, row, wrong("LIST08", "twice", others=others), drafts, refused)
+            other, others = _one_or_more(each.number for each in same if each is not row)
+            _refuse(around, row, wrong("LIST08", "twice", other=other, others=others), drafts, refused)
     by_folder: defaultdict[str, list[int]] = defaultdict(list)
     for draft in drafts.values():
         by_folder[folder_name(draft.number, draft.name).casefold()].append(draft.row)
     numbered = {row.number: row for row in rows}
     for folder, same_rows in by_folder.items():
         for at in same_rows if len(same_rows) > 1 else ():
-            others = [str(other) for other in same_rows if other != at]
-            _refuse(around, numbered[at], wrong("LIST08", "one folder", others=others, folder=folder), drafts, refused)
+            other, others = _one_or_more(each for each in same_rows if each != at)
+            _refuse(around, numbered[at], wrong("LIST08", "one folder", other=other, others=others, folder=folder), drafts, refused)
+
+
+def _one_or_more(rows: Iterable[int]) -> tuple[str | None, list[str]]:
+    """The one other row, or all of them: a sentence speaks of a row or of rows."""
+    others = [str(row) for row in rows]
+    return (others[0], []) if len(others) == 1 else (None, others)
 
 
 def _refuse_shared_files(
@@ -152,8 +158,8 @@ def _refuse_shared_files(
     numbered = {row.number: row for row in rows}
     for file, same in by_mesh.items():
         for number in same if len(same) > 1 else ():
-            others = [str(other) for other in same if other != number]
-            _refuse(around, numbered[number], wrong("LIST09", "of several rows", file=file, others=others), drafts, refused)
+            other, others = _one_or_more(each for each in same if each != number)
+            _refuse(around, numbered[number], wrong("LIST09", "of several rows", file=file, other=other, others=others), drafts, refused)
 
 
 def _refuse(

@@ -2,6 +2,7 @@
 
 import hashlib
 import re
+import shutil
 
 import pytest
 from openpyxl import Workbook
@@ -482,3 +483,24 @@ def test_the_map_is_proposed_in_the_language_of_the_depot(language, known, unkno
     assert unknown in proposed
     comments = " ".join(line.partition("#")[2] for line in proposed.splitlines())
     assert not re.search(r"\b(the|such as|where|what|proposed|empty)\b", comments)
+
+
+@pytest.mark.parametrize(
+    ("language", "one", "several", "checked"),
+    [
+        ("en", "as row 3, or", "as rows 2 and 4, or", "1 part in catalogue: "),
+        ("de", "wie Zeile 3, oder", "wie Zeilen 2 und 4, oder", "1 Teil in catalogue: "),
+        ("da", "som række 3, eller", "som rækkerne 2 og 4, eller", "1 del i catalogue: "),
+    ],
+)
+def test_one_row_and_several_are_spoken_of_as_such(language, one, several, checked, depot, spares):
+    file = depot / "catalogue/depot.yml"
+    file.write_text(re.sub(r"(?m)^language: .*$", f"language: {language}", file.read_text("utf-8")), "utf-8")
+    for folder in (depot / "catalogue/parts").iterdir():
+        shutil.rmtree(folder)
+    (depot / "parts.csv").write_text("Nummer;Benennung\nEX-1;a\nEX-1;b\n", "utf-8")
+    spares("import", "parts.csv")
+    assert one in spares("import", "parts.csv", "--map", MAP)[1]
+    (depot / "parts.csv").write_text("Nummer;Benennung\nEX-1;a\nEX-1;b\nEX-1;c\nEX-2;d\n", "utf-8")
+    assert several in spares("import", "parts.csv", "--map", MAP)[1]
+    assert checked in spares("check")[1]

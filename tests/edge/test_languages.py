@@ -48,8 +48,8 @@ def built(depot, spares):
 def test_a_whole_language_is_shown_and_told_of_by_nobody(pages, depot, spares):
     code, out, err = spares("check")
     assert (code, besides_notes(err)) == (0, "")
-    assert out == in_greek(ENGLISH.flat["told.checked"]).format(
-        parts=3, root="catalogue", count=in_greek(ENGLISH.flat["told.none"])
+    assert out == in_greek(ENGLISH.flat["told.checked.other"]).format(
+        n=3, root="catalogue", count=in_greek(ENGLISH.flat["told.none"])
     ) + "\n"
     shown = built(depot, spares)
     assert in_greek("Do not fit") in shown or in_greek("Ask first") in shown

@@ -127,7 +127,7 @@ def _summary(
     if complaint:
         terminal.say(f"{w('terminal.note')} {complaint}", "yellow")
     told = ", ".join(f"{verdicts[each]} × {w(f'verdict.{each.key}')}" for each in (Verdict.FIT_IT, Verdict.ASK_FIRST, Verdict.DO_NOT_FIT))
-    terminal.say(w("terminal.built", parts=len(found.sheets), told=told, count=_counted(found)))
+    terminal.say(w.count("terminal.built", len(found.sheets), told=told, count=_counted(found)))
     broken = [each.number for each in found.sheets if each.is_broken]
     if broken:
         named = ", ".join(broken[:8]) + (" …" if len(broken) > 8 else "")

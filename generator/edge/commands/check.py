@@ -46,7 +46,7 @@ def run(options: argparse.Namespace) -> int:
         terminal.problems(found.problems, root, found.catalogue.language)
         terminal.notes(notes, found.catalogue.language)
         count = counted(found.problems, w)
-        terminal.say(w("told.checked", parts=len(found.sheets), root=str(root), count=count))
+        terminal.say(w.count("told.checked", len(found.sheets), root=str(root), count=count))
     counting = [each for each in found.problems if options.strict or each.severity is Severity.ERROR]
     return Ending.PROBLEMS if counting else Ending.CLEAN
 
