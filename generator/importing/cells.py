@@ -8,6 +8,7 @@ from datetime import date
 from generator.importing.map_file import Dates, Decimal, ListMap, Unit
 from generator.importing.tables import LONGEST_CELL, Cell, Kind
 from generator.records.base import FIRST_DAY
+from generator.records.placeholders import says_nothing
 from generator.records.problems import Problem, wrong
 
 # Common practice, no source: an approval is rarely given for longer; see the same bound in the rules.
@@ -248,6 +249,12 @@ def entries(text: str, split: str | None) -> Iterator[str]:
     """The entries of a cell that holds several: a semicolon or a new line parts them, or what the map says."""
     pieces = text.split(split) if split else re.split(r"[;\n]", text)
     yield from (entry for piece in pieces if (entry := " ".join(piece.split())))
+
+
+def keeps_a_place(text: str) -> bool:
+    """Whether it stands where something is still to be written, such as TODO or "?"; a cross or "open" may be an answer."""
+    may_answer = any(sign.isdigit() for sign in text) or set(text.lower()) == {"x"} or text.lower() == "open"
+    return bool(text) and says_nothing(text) and not may_answer
 
 
 def in_a_comment(text: str) -> str:

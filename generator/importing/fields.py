@@ -84,5 +84,7 @@ WORDS = frozenset(
         Field.CONDITIONS,
     }
 )
+# What is kept as it was typed; a text that says nothing is found by those who read the record.
+FREE_TEXT = frozenset({Field.NAME, Field.PURPOSE, Field.SHELF_PLACE, Field.CONDITIONS})
 # Of these only single words have a meaning of their own; all else in them is a day, a range or a text.
 ONE_WORD = frozenset({Field.VALID_UNTIL, Field.VEHICLES, Field.CONDITIONS})

@@ -5,15 +5,15 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TypeVar
 
-from generator.importing.cells import CellError, as_text, entries, plain
-from generator.importing.fields import Field
+from generator.importing.cells import CellError, as_text, entries, keeps_a_place, plain
+from generator.importing.fields import FREE_TEXT, Field
 from generator.importing.found_files import FoundFiles
 from generator.importing.headings import Heading, Headings
 from generator.importing.known import here, listed_names
 from generator.importing.map_file import Column, ListMap, Unit
 from generator.importing.tables import EMPTY, Cell, Kind, Row, text_cell
 from generator.records.catalogue import Catalogue
-from generator.records.problems import Problem, Where
+from generator.records.problems import Problem, Where, wrong
 
 T = TypeVar("T")
 Place = tuple[Column, Heading]
@@ -78,10 +78,20 @@ class OneRow:
         """What `take` makes of the cell; None, with a refusal, where it raises CellError."""
         _, heading = self.place(field_)
         try:
+            self._refuse_placeholder(field_, heading)
             return take(self.cell(field_))
         except CellError as error:
             self.add(error.problem, heading)
             return None
+
+    def _refuse_placeholder(self, field_: Field, heading: Heading) -> None:
+        """What only keeps a place free tells nothing, and no word of the map should lead it to something."""
+        text = self.cell(field_).text
+        if field_ in FREE_TEXT or not keeps_a_place(text) or self.around.listed.word(heading.name, text) is not None:
+            return
+        if field_ is Field.NUMBER:
+            raise CellError(wrong("LIST06", "placeholder", "give a number", given=text))
+        raise CellError(wrong("LIST06", "placeholder", "leave it empty", given=text))
 
     def text(self, field_: Field, most: int, *, lines: bool = False) -> str | None:
         return self.taken(field_, lambda cell: plain(cell, most, lines=lines)) or None

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from generator.importing.cells import keeps_a_place
 from generator.importing.fields import LENGTHS, ONE_WORD, WORDS, Field
 from generator.importing.headings import (
     Heading,
@@ -192,7 +193,7 @@ def _strange(each: Understood, rows: Sequence[Row], catalogue: Catalogue) -> Ite
     """The texts of a column that mean nothing here, with what they could mean."""
     if each.field is None or each.field is Field.PLACE:
         return
-    texts = _values(each.heading.column, rows)
+    texts = (text for text in _values(each.heading.column, rows) if not keeps_a_place(text))
     if each.field in ONE_WORD:
         yield from ((text, meant) for text in texts if (meant := likely(each.field, text)))
         return

@@ -504,3 +504,29 @@ def test_one_row_and_several_are_spoken_of_as_such(language, one, several, check
     (depot / "parts.csv").write_text("Nummer;Benennung\nEX-1;a\nEX-1;b\nEX-1;c\nEX-2;d\n", "utf-8")
     assert several in spares("import", "parts.csv", "--map", MAP)[1]
     assert checked in spares("check")[1]
+
+
+PLACEHOLDERS = """\
+Teilenummer;Bezeichnung;Flotte;Fahrzeuge;Werkstoff;Bestand;Länge mm;Sicherheitsrolle;Freigabe durch
+TODO;Knopf;;;;;;;
+EX-0201;Knopf;A1;TODO;;;;;
+EX-0202;Knopf;A1;11;TBD;;;;
+EX-0203;Knopf;A1;11;;-;;;
+EX-0204;Knopf;A1;11;;;?;;
+EX-0205;Knopf;A1;11;;;;unknown;
+EX-0206;Knopf;;;;;;;?
+EX-0207;Knopf;A1;11;;;;x;
+"""
+
+
+def test_what_only_keeps_a_place_free_is_refused_and_never_led_to_a_word(depot, spares):
+    (depot / "parts.csv").write_text(PLACEHOLDERS, "utf-8")
+    spares("import", "parts.csv")
+    assert not re.search(r"TBD\"|unknown\"|\?\"", (depot / MAP).read_text("utf-8").partition("# words:")[2])
+    code, out, _ = spares("import", "parts.csv", "--map", MAP)
+    assert (code, last(out)) == (1, "Rows: 8 = 0 written + 0 already here + 8 refused")
+    says = re.findall(r"row (\d), ([^:]+): '([^']+)' only keeps a place free", out)
+    assert [(row, cell) for row, _, cell in says] == [("2", "TODO"), ("3", "TODO"), ("4", "TBD"), ("5", "-"), ("6", "?"), ("7", "unknown"), ("8", "?")]
+    assert out.count("leave the cell empty") == 6  # of a number it would be no help
+    assert '"x": …' in out
+    assert '"TODO": all' not in out
