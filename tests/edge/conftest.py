@@ -6,6 +6,9 @@ from pathlib import Path
 import pytest
 
 from generator.edge.cli import main
+from generator.edge.disk import list_files
+from generator.importing.any_list import tables_in
+from tests.edge.listed import LETTERS, LIST, MAP
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "depot"
 THEME = Path(__file__).parents[2] / "site_src" / "theme"
@@ -51,6 +54,27 @@ def spares(capsys):
         return int(code), said.out, said.err
 
     return run
+
+
+@pytest.fixture
+def in_this_process(monkeypatch):
+    """The child's start is most of what a small list takes."""
+    monkeypatch.setattr(list_files, "read_in_a_child", tables_in)
+
+
+@pytest.fixture
+def parts(depot):
+    (depot / "parts.csv").write_text(LIST, "utf-8")
+    return depot / "parts.csv"
+
+
+@pytest.fixture
+def with_letters(depot, spares):
+    (depot / "parts.csv").write_text(LETTERS, "utf-8")
+    (depot / "papers").mkdir()
+    (depot / "papers/letter.txt").write_text("Approval of part EX-0100.\n", "utf-8")
+    spares("import", "parts.csv")
+    return ("import", "parts.csv", "--map", MAP, "--files", "papers")
 
 
 @pytest.fixture
