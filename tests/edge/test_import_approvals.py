@@ -170,3 +170,22 @@ def test_a_word_for_no_conditions_names_the_line_of_the_map(depot, with_letters,
     _, out, _ = spares(*with_letters, "--by", "specialist", "--dry-run")
     assert "row 2, Auflagen: “keine” is taken for a condition" in out
     assert 'if it says that there are none, write under words in the map: Auflagen: {"keine": none}' in out
+
+
+def test_what_a_list_says_of_the_approval_of_a_part_that_is_here_is_told_where_nothing_holds_it(depot, with_letters, spares):
+    spares(*with_letters)
+    assert "row 2" not in spares(*with_letters)[1]  # its text is kept
+    (file,) = (depot / "catalogue/parts").glob("EX-0100*/approval.yml")
+    file.write_text(file.read_text("utf-8").replace("03.05.2019", "04.05.2019"), "utf-8")
+    before = bytes_of(depot / "catalogue")
+    code, out, _ = spares(*with_letters)
+    assert (code, last(out)) == (0, "Rows: 3 = 0 written + 3 already here + 0 refused")
+    assert "row 2, Freigabenummer: tells of an approval that parts/EX-0100-endkappe does not hold: Freigabedatum: 03.05.2019\n" in out
+    assert "row 3" not in out
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_of_a_part_that_has_its_approval_the_list_is_asked_no_more(depot, with_letters, spares):
+    spares(*with_letters, "--by", "specialist")
+    _, out, _ = spares(*with_letters, "--by", "specialist")
+    assert "does not hold" not in out

@@ -115,6 +115,18 @@ def _compare(draft: Draft, there: PartFolder, content: Mapping[str, bytes], plan
         plan.refused[draft.row] = tuple(found)
     else:
         plan.here.append(draft)
+        plan.doubts += _unheld(draft, there, sources)
+
+
+def _unheld(draft: Draft, there: PartFolder, sources: Sources) -> list[Problem]:
+    """What the list says of an approval and nothing in the folder holds: neither a way that was begun nor a text."""
+    raw = _bytes(sources.root / there.folder / "approval.yml")
+    record = read_yaml("approval.yml", raw).content  # one whose route is still TODO is no record yet
+    if isinstance(record, dict) and record.get("events"):
+        return []
+    kept = raw.decode("utf-8", "replace").splitlines()
+    lost = [line for line in draft.approval if f"#   {line}" not in kept]
+    return [_at(doubt("LIST10", "approval not held", folder=there.folder, lost=lost), draft, Field.LETTER_NUMBER, sources)] if lost else []
 
 
 def _fits_column(sources: Sources) -> Field:
