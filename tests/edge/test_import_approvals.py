@@ -99,8 +99,9 @@ def comments_of(depot, number):
 
 def test_what_a_row_says_of_an_approval_that_is_not_taken_over_is_kept_as_text(depot, with_letters, spares):
     text = LETTERS.replace("EX-0101;Kappe;A1;11;cab;2;none;petg;B;TR-19-045;03.05.2019;technical office;customer;;letter.txt;none",
-                           'EX-0101;Kappe;A1;11;cab;2;none;petg;B;TR-19-045;03.05.2019;technical office;customer;;letter.txt;"nur innen\nevents: []"')  # fmt: skip
+                           'EX-0101;Kappe;A1;11;cab;2;none;petg;B;TR-19-045;03.05.2019;technical office;customer;;second.txt;"nur innen\nevents: []"')  # fmt: skip
     (depot / "parts.csv").write_text(text, "utf-8")
+    (depot / "papers/second.txt").write_text("Approval of part EX-0101.\n", "utf-8")
     code, _, err = spares(*with_letters, "--by", "specialist")
     assert code == 0
     kept = comments_of(depot, "EX-0101")
@@ -110,7 +111,7 @@ def test_what_a_row_says_of_an_approval_that_is_not_taken_over_is_kept_as_text(d
         "#   Freigabedatum: 03.05.2019",
         "#   Freigabe durch: technical office",
         "#   Freigabe für: customer",
-        "#   Freigabedatei: letter.txt",
+        "#   Freigabedatei: second.txt",
         "#   Auflagen: nur innen",
         "#     events: []",
     ):
@@ -118,7 +119,7 @@ def test_what_a_row_says_of_an_approval_that_is_not_taken_over_is_kept_as_text(d
     assert approval_of(depot, "EX-0101") == {"format": 2, "route": "TODO", "events": []}
     assert not any("Not confirmed" in line for line in comments_of(depot, "EX-0100"))
     assert "belong to no row" not in err
-    assert "letters that rows name and that are not taken over, left where they are: letter.txt (rows 3, 4)" in err
+    assert "letters that rows name and that are not taken over, left where they are: second.txt (row 3); letter.txt (row 4)" in err
 
 
 def test_without_a_role_what_the_rows_say_of_approvals_is_kept_as_text(depot, with_letters, spares):
