@@ -24,6 +24,7 @@ class Missing(StrEnum):
     CUSTOMER_ANSWER = "the customer's answer"
     AUTHORITY_ANSWER = "the authority's answer"
     ANSWER_QUESTION = "answer the question"
+    ACCEPTANCE_EVIDENCE = "the customer's letter or minutes on the acceptance"
     DRAWING = "a drawing in documents/"
     CERTIFICATE = "a material certificate that is kept and in date"
     FIRE_SET = "the requirement set of the fire standard"
@@ -41,6 +42,10 @@ class Missing(StrEnum):
     RENEWAL = "a renewal"
     NEW_APPROVAL = "an approval of what lies there now"
     MEND_RECORD = "the record's mistakes mended"
+
+
+# The papers are asked for until whoever approves has decided without them.
+_READ_BY_A_REVIEWER = (Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW, Stage.AUTHORITY_REVIEW)
 
 
 class Lapsing(StrEnum):
@@ -127,10 +132,18 @@ def missing(sheet: Sheet) -> tuple[Missing, ...]:
     """What stands between the part and its next step."""
     if sheet.is_broken:
         return (Missing.MEND_RECORD,)
+    papers = missing_documents(sheet) if sheet.stage in _READ_BY_A_REVIEWER else ()
     if sheet.history.question_open:
-        return (Missing.ANSWER_QUESTION,)
+        return (*papers, Missing.ANSWER_QUESTION)
+    if sheet.stage is Stage.DOCUMENTS and papers:
+        return papers
+    return (*papers, *_move(sheet))
+
+
+def _move(sheet: Sheet) -> tuple[Missing, ...]:
+    """The technical review comes first on either route."""
     if sheet.stage is Stage.DOCUMENTS:
-        return _missing_documents(sheet)
+        return (Missing.SEND_TO_REVIEW if sheet.history.documents_complete else Missing.COMPLETE_DOCUMENTS,)
     if sheet.stage is Stage.TECHNICAL_REVIEW and sheet.history.route is Route.AUTHORITY:
         return (Missing.SEND_TO_AUTHORITY,)
     simple = {
@@ -146,12 +159,6 @@ def missing(sheet: Sheet) -> tuple[Missing, ...]:
     return simple.get(sheet.stage, ())
 
 
-def _missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
-    """The technical review comes first on either route."""
-    next_step = Missing.SEND_TO_REVIEW if sheet.history.documents_complete else Missing.COMPLETE_DOCUMENTS
-    return missing_documents(sheet) or (next_step,)
-
-
 def missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
     """What a reviewer wants to see and does not find."""
     part, approval, folder = sheet.part, sheet.folder.approval, sheet.folder
@@ -159,6 +166,7 @@ def missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
         return (Missing.MEND_RECORD,)
     facts = [permit for ground in sheet.grounds for permit in ground.permits]
     wanted = {
+        Missing.ACCEPTANCE_EVIDENCE: sheet.history.accepted != (),
         Missing.DRAWING: _has_drawing(folder),
         Missing.CERTIFICATE: all(fact.certificate_until for fact in facts),
         Missing.FIRE_SET: all(fit.fire or part.fire for fit in part.fits),

@@ -96,6 +96,9 @@ OPENS: dict[type[Event], Stage] = {
 }
 
 
+_REVIEWED = (Stage.TECHNICAL_REVIEW, Stage.AUTHORITY_REVIEW)
+
+
 @dataclass(frozen=True, slots=True)
 class Stay:
     """A step of the way that began on a day; `left` is None while it lasts."""
@@ -116,6 +119,8 @@ class History:
     question_open: bool = False
     assessment: tuple[Evidence, ...] = ()
     """The safety assessment report that stands on the way since its last start."""
+    accepted: tuple[Evidence, ...] | None = None
+    """The papers of the customer's acceptance since the last start; None without an acceptance."""
     permits: list[Permit] = field(default_factory=list)
     endings: tuple[Withdrawn | Superseded, ...] = ()
     """Withdrawals and supersessions, oldest first: each has ended every permit before it, for good."""
@@ -186,7 +191,7 @@ class _Walk:
         told.tried += tuple(
             Tried(permit.event) for permit in told.permits if isinstance(permit.event, TrialOpened)
         )
-        told.assessment = self.way.assessment
+        told.assessment, told.accepted = self.way.assessment, self.way.accepted
         told.submitted = self.way.walked.submitted
         told.documents_complete = DocumentsComplete in self.way.done
         told.holder = Holder.SPECIALIST if told.question_open else self.holder()
@@ -216,7 +221,10 @@ class _Walk:
         self.way.note(event)
 
     def move(self, event: Event) -> None:
-        """Enter the stage that the event opens."""
+        """Enter the stage that the event opens; the first paper of an acceptance, filed during a review, takes nothing back from it."""
+        is_late_paper = isinstance(event, AcceptanceGiven) and bool(event.evidence) and self.way.accepted == ()
+        if is_late_paper and self.told.stage in _REVIEWED:
+            return
         stage = OPENS.get(type(event))
         still = stage is Stage.DOCUMENTS and self.told.stage is Stage.DOCUMENTS
         if stage and not (still and not isinstance(event, ApprovalRefused)):

@@ -70,6 +70,8 @@ class Way:
     permits: list[Permit] = field(default_factory=list)
     reported: tuple[Evidence, ...] = ()
     """The newest safety assessment report, whether it is forgotten or not."""
+    minutes: tuple[Evidence, ...] = ()
+    """What was filed with the newest acceptance, and with what was recorded of it since."""
     questions_open: int = 0
     makers: set[str] = field(default_factory=set)
     texts: dict[str, str] = field(default_factory=dict)
@@ -90,6 +92,11 @@ class Way:
     def assessment(self) -> tuple[Evidence, ...]:
         """The safety assessment report that stands; empty where none does."""
         return self.reported if SafetyAssessmentReport in self.done else ()
+
+    @property
+    def accepted(self) -> tuple[Evidence, ...] | None:
+        """The papers of the acceptance that stands; None where none does."""
+        return self.minutes if AcceptanceGiven in self.done else None
 
     def without_replaced(self, event: Approved | TrialOpened) -> list[Permit]:
         """The permits that still stand beside a new one: without those of the days whose place it takes."""
@@ -139,6 +146,8 @@ class Way:
         """Remember that the event has happened."""
         kind = type(event)
         self.done -= _FORGETS.get(kind, frozenset())
+        if isinstance(event, AcceptanceGiven):
+            self.minutes = (self.accepted or ()) + event.evidence
         self.done.add(kind)
         self.ever[kind] = None
         self.new = set() if isinstance(event, Approved | TakenOver) else self.new | {kind}

@@ -87,7 +87,7 @@ def test_missing_evidence_is_named_before_anything_is_written(clip, spares, depo
         assert (code, err.splitlines()[0]) == (1, "spares: EX-0003 lacks what is named above, so nothing is approved")
         assert "--yes" in err
         found = {line[4:] for line in out.splitlines() if line.startswith("  ✕ ")}
-        assert found == {"a drawing in documents/", "critical dimensions"}
+        assert found == {"a drawing in documents/", "critical dimensions", "the customer's letter or minutes on the acceptance"}
     assert bytes_of(depot / "catalogue") == before
 
 

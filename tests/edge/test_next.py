@@ -23,6 +23,29 @@ def test_the_customers_two_answers_are_two_commands(depot, spares):
     assert 'spares record EX-0003 "customer acceptance given"' in spares("next", "EX-0003")[1]
 
 
+AS_KEEPER, AS_MAKER = (("--by", who, "--on", "2026-11-02") for who in ("keeper", "specialist"))
+
+
+def test_what_is_recorded_without_its_papers_says_what_is_missing_and_next_goes_on_saying_it(depot, spares):
+    code, out, _ = spares("record", "EX-0003", "customer acceptance given", *AS_KEEPER)
+    assert (code, "✕ the customer's letter or minutes on the acceptance" in out, "a drawing" in out) == (0, True, False)
+    for event in ("documents complete", "sent to technical review"):
+        code, out, _ = spares("record", "EX-0003", event, *AS_MAKER)
+        assert (code, "✕ a drawing in documents/" in out, "✕ the customer's letter" in out) == (0, True, True), event
+        told = spares("next", "EX-0003")[1]
+        assert "✕ a drawing in documents/" in told
+        assert 'spares record EX-0003 "customer acceptance given" --by ROLE --reference TEXT --evidence FILE' in told
+    Path("minutes.txt").write_text("tried and liked", "utf-8")
+    code, out, _ = spares("record", "EX-0003", "customer acceptance given", "--by", "keeper", "--evidence", "minutes.txt")
+    assert (code, "✕" in out) == (0, False)
+    told = spares("next", "EX-0003")[1]
+    assert ("✕ the customer's letter" in told, "✕ a drawing" in told, "technical review" in told) == (False, True, True)
+
+
+def test_a_step_that_needs_no_paper_warns_of_none(depot, spares):
+    assert "✕" not in spares("record", "EX-0003", "sent for customer acceptance", *AS_MAKER)[1]
+
+
 def test_what_may_be_fitted_has_nothing_to_do(depot, spares):
     assert "\nNothing to do\n" in spares("next", "EX-0001")[1]
 

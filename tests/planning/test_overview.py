@@ -1,5 +1,6 @@
 """What the overview says of the tiny depot, and what each stage lacks."""
 
+import hashlib
 from datetime import date
 from pathlib import Path
 
@@ -120,7 +121,49 @@ def test_each_stage_has_its_holder_and_its_next_move(depot, events, stage, holde
         "route: customer\n"
     )
     row = rows(depot)["EX-0003"]
-    assert (row.stage, row.holder, row.missing) == (stage, holder, (missing,))
+    assert (row.stage, row.holder, row.missing[-1]) == (stage, holder, missing)
+
+
+SUBMITTED = (*UNTIL_DOCUMENTS, "2026-03-01|documents complete", "2026-03-02|sent to technical review")
+
+
+@pytest.mark.parametrize("more", [(), ("2026-04-01|question asked|question: how heavy",)])
+def test_what_a_reviewer_does_not_find_is_missing_until_it_is_there(depot, more):
+    with_events(depot, *SUBMITTED, *more)
+    assert {Missing.DRAWING, Missing.SCREENING, Missing.ACCEPTANCE_EVIDENCE} < set(rows(depot)["EX-0003"].missing)
+    documents = depot / "parts/EX-0003-hose-clip/documents"
+    documents.mkdir(exist_ok=True)
+    (documents / "drawing.txt").write_text("20 × 20", "utf-8")
+    assert Missing.DRAWING not in rows(depot)["EX-0003"].missing
+
+
+MINUTES = "|evidence: [{file: documents/minutes.txt, sha256: %s}]" % ("a" * 64)
+
+
+@pytest.mark.parametrize(("events", "is_missing"), [
+    (("2026-01-10|prototype printed",), False),
+    (UNTIL_DOCUMENTS, True),
+    (("2026-01-10|prototype printed", f"2026-02-01|customer acceptance given{MINUTES}"), False),
+    ((*SUBMITTED, f"2026-03-03|customer acceptance given{MINUTES}"), False),
+    ((UNTIL_DOCUMENTS[0], f"2026-02-01|customer acceptance given{MINUTES}", "2026-02-02|prototype printed", "2026-02-03|customer acceptance given"), True),
+])  # fmt: skip
+def test_an_acceptance_without_its_paper_is_asked_for_since_the_last_prototype(depot, events, is_missing):
+    with_events(depot, *events)
+    folder = depot / "parts/EX-0003-hose-clip"
+    (folder / "documents").mkdir(exist_ok=True)
+    (folder / "documents/minutes.txt").write_bytes(b"tried and liked")
+    record = folder / "approval.yml"
+    record.write_text(record.read_text().replace("a" * 64, hashlib.sha256(b"tried and liked").hexdigest()))
+    row = rows(depot)["EX-0003"]
+    assert (Missing.ACCEPTANCE_EVIDENCE in row.missing) is is_missing
+    assert Missing.MEND_RECORD not in row.missing
+
+
+def test_a_paper_of_the_acceptance_that_comes_later_takes_nothing_back_from_review(depot):
+    with_events(depot, *SUBMITTED, f"2026-03-03|customer acceptance given{MINUTES}")
+    assert (rows(depot)["EX-0003"].stage, rows(depot)["EX-0003"].waited_days) == (Stage.TECHNICAL_REVIEW, 268)
+    with_events(depot, *SUBMITTED, "2026-03-03|customer acceptance given")
+    assert rows(depot)["EX-0003"].stage is Stage.DOCUMENTS
 
 
 def test_an_open_question_is_shown(depot):

@@ -2,8 +2,9 @@
 
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import OnePart
-from generator.pages.approvals.mends import MendLine, lack_lines
+from generator.pages.approvals.mends import MendLine, lack_lines, move_lines
 from generator.pages.wording import wording
+from generator.planning.overview import Missing, missing_documents
 from generator.planning.unfit import lacks
 from generator.records.catalogue import PartFolder
 
@@ -13,6 +14,16 @@ def tell_lacking(part: OnePart, terminal: Terminal, would_be: PartFolder) -> Non
     lines = lacking(part, would_be)
     if lines:
         terminal.say(wording(part.catalogue.language)("approve.missing"), "bold yellow")
+        terminal.mends(lines)
+
+
+def tell_papers(part: OnePart, terminal: Terminal, would_be: PartFolder, *, acceptance_alone: bool) -> None:
+    """What a reviewer would not find of the part as it would be. acceptance_alone: nothing is submitted yet."""
+    sheet, w = part.judged_as(would_be), wording(part.catalogue.language)
+    asked = (Missing.ACCEPTANCE_EVIDENCE,) if acceptance_alone else tuple(Missing)
+    lines = move_lines(sheet, (each for each in missing_documents(sheet) if each in asked), part.catalogue, w)
+    if lines:
+        terminal.say(w("recorded.missing"), "bold yellow")
         terminal.mends(lines)
 
 

@@ -1,6 +1,7 @@
 """`spares record`: any other event of the way to approval, with the same care."""
 
 import argparse
+from collections.abc import Collection
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -14,7 +15,16 @@ from generator.edge.disk.recording import Attached, attached, part_to_write, rec
 from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal
-from generator.records.approvals import Approved, Event, FittedPieces, TakenOver, TrialOpened, TrialResult
+from generator.records.approvals import (
+    AcceptanceGiven,
+    Approved,
+    Event,
+    FittedPieces,
+    TakenOver,
+    TakeOverConfirmed,
+    TrialOpened,
+    TrialResult,
+)
 from generator.records.catalogue import PartFolder
 from generator.records.placeholders import says_nothing
 from generator.rules.binding import approved_text, sites_of
@@ -135,20 +145,26 @@ def run(options: argparse.Namespace) -> int:
         refuse_broken(part, options.corrects)
         evidence = attached(options.evidence, part.root / part.sheet.folder.folder)
         told = [partial(_told, options=options, today=today, what=what, own=own[what], evidence=evidence) for what in options.event]
-        confirms = "take-over confirmed" in options.event
         appended = recorded_in_order(
             part, told, evidence, today, dry_run=options.dry_run, sign=signer(part, options.key),
-            before_writing=lambda would_be: _tell_lacking(part, terminal, would_be) if confirms else None,
+            before_writing=partial(_tell_missing, part, terminal, options.event),
         )  # fmt: skip
     tell_added(part, appended, options, terminal)
     return Ending.CLEAN
 
 
-def _tell_lacking(part: OnePart, terminal: Terminal, would_be: PartFolder) -> None:
+def _tell_missing(part: OnePart, terminal: Terminal, events: Collection[str], would_be: PartFolder) -> None:
+    kinds = {EVENTS[what] for what in events}
+    submits = any(issubclass(kind, Submission) for kind in kinds)
+    if not submits and not kinds & {AcceptanceGiven, TakeOverConfirmed}:
+        return
     # Here and not above: it plans, with numpy, and every other event is recorded without.
-    from generator.edge.commands.lacking import tell_lacking  # noqa: PLC0415
+    from generator.edge.commands.lacking import tell_lacking, tell_papers  # noqa: PLC0415
 
-    tell_lacking(part, terminal, would_be)
+    if TakeOverConfirmed in kinds:
+        tell_lacking(part, terminal, would_be)
+    if submits or AcceptanceGiven in kinds:
+        tell_papers(part, terminal, would_be, acceptance_alone=not submits)
 
 
 def _by_whom(options: argparse.Namespace, terminal: Terminal) -> str:
