@@ -36,14 +36,16 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
 ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
 # The same inside the edge; what lies in no folder of it stands as a room of its own.
 EDGE: tuple[dict[str, set[str]], ...] = (
-    {"refusals": set()},
+    {"around": set()},
+    {"spoken": {"around"}},
+    {"refusals": {"spoken"}},
     {"clock": {"refusals"}},
     {"standing": {"refusals"}},
-    {"one_part": {"refusals", "clock"}},
-    {"disk": {"refusals", "one_part"}},
+    {"one_part": {"refusals", "clock", "spoken"}},
+    {"disk": {"refusals", "one_part", "spoken"}},
     {"site": {"refusals", "disk", "clock"}},
-    {"commands": {"refusals", "disk", "clock", "one_part", "site", "standing"}},
-    {"cli": {"refusals", "disk", "commands"}},
+    {"commands": {"around", "spoken", "refusals", "disk", "clock", "one_part", "site", "standing"}},
+    {"cli": {"spoken", "refusals", "disk", "commands"}},
 )
 EDGE_ROOMS = {room: uses for floor in EDGE for room, uses in floor.items()}
 

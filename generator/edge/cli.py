@@ -15,6 +15,7 @@ from types import FrameType, ModuleType
 from generator.edge.disk import done
 from generator.edge.disk.outputs import READER_GONE, Outputs, watched
 from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.spoken import listen
 from generator.records.depot import LaterFormatError
 from generator.systems import lost
 
@@ -66,6 +67,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     # A command makes many small objects and ends soon: looking through them for rings is a tenth of its time.
     gc.set_threshold(100_000, 50, 50)
     done.begin()
+    listen()
     with watched() as outputs:
         lost.taken()
         code = _outcome(list(sys.argv[1:] if argv is None else argv))
@@ -136,6 +138,7 @@ def _run(arguments: list[str]) -> int:
     if options.command is None:
         parser.print_help()
         return Ending.MISUSE
+    listen(catalogue=getattr(options, "catalogue", None), language=getattr(options, "language", None))
     code: int = modules[options.command].run(options)
     return code
 

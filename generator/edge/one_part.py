@@ -7,7 +7,8 @@ from pathlib import Path
 
 from generator.assemble import Measured, Progress, judged, measured, read_with_past
 from generator.edge.clock import today
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, refused
+from generator.edge.spoken import words
 from generator.measuring.store import Store
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.rules.sheet import Sheet
@@ -66,7 +67,7 @@ def folder_here(catalogue: Catalogue, root: Path) -> PartFolder:
     inside = here.relative_to(parts).parts if here.is_relative_to(parts) else ()
     found = next((each for each in catalogue.parts if inside and each.folder == f"parts/{inside[0]}"), None)
     if found is None:
-        raise Refusal("the part's number is missing", "write it, or stand in the folder of the part", Ending.MISUSE)
+        raise refused("no_number", Ending.MISUSE)
     return found
 
 
@@ -76,9 +77,8 @@ def folder_of(catalogue: Catalogue, number: str, root: Path) -> PartFolder:
     if len(found) == 1:
         return found[0]
     if found:
-        folders = " and ".join(each.folder for each in found)
-        raise Refusal(f"{folders} have the same number", "give one of them a new number")
+        folders = str(words().flat["commands.and"]).join(each.folder for each in found)
+        raise refused("same_number", folders=folders)
     numbers = [each.number for each in catalogue.parts]
     close = difflib.get_close_matches(number.upper(), numbers, n=3, cutoff=0.6)
-    fix = f"did you mean {' or '.join(close)}?" if close else "`spares check` counts the parts that are read"
-    raise Refusal(f"there is no part {number} in {root}", fix, Ending.MISUSE)
+    raise refused("no_part", Ending.MISUSE, near=close, number=number, root=str(root))

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from enum import IntEnum
 from pathlib import Path
 
+from generator.edge.spoken import words
+from generator.pages.wording import Value
 from generator.records.depot import Language
 from generator.records.problems import Problem
 from generator.systems.renaming import may_be_held_open
@@ -42,6 +44,26 @@ class Refusal(Exception):  # noqa: N818  it is an answer, not an error
         self.problems = problems
         self.root = root or Path()
         self.language = language
+
+
+def refused(
+    key: str,
+    ending: Ending = Ending.PROBLEMS,
+    *,
+    near: Sequence[str] = (),
+    problems: Sequence[Problem] = (),
+    below: Path | None = None,
+    **facts: Value,
+) -> Refusal:
+    """The refusal of this name in the words files. near: what may be meant instead, which is then its mend.
+
+    problems: shown before, with files below `below`.
+    """
+    w = words()
+    meant = w("commands.refused.near.mend", near=str(w.flat["commands.or"]).join(near)) if near else None
+    fix = meant or w(f"commands.refused.{key}.mend", **facts)
+    says = w(f"commands.refused.{key}.says", **facts)
+    return Refusal(says, fix, ending, problems=problems, root=below, language=Language(w.language))
 
 
 _REASONS = {

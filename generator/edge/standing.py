@@ -1,4 +1,4 @@
-"""From where and as whom is a command given: the catalogue around it, and the role that somebody keeps for good?"""
+"""As whom is a command given: which role does somebody keep for good?"""
 
 import os
 from dataclasses import dataclass
@@ -8,31 +8,10 @@ from typing import Any
 import yaml
 
 from generator.edge.refusals import Ending, Refusal, disk_refusal
-from generator.systems.folders import settings_folder, user_home
+from generator.systems.folders import settings_folder
 
-USUAL_CATALOGUE = Path("catalogue")
 _VARIABLE = "SPARES_ROLE"
 _LARGEST_BYTES = 10_000
-
-
-def catalogue_around() -> Path:
-    """The usual folder beside which one stands, else the nearest around one, never above one's own home."""
-    here = Path.cwd()
-    for above in () if USUAL_CATALOGUE.is_dir() else (here, *here.parents):
-        found = next((each for each in (above, above / USUAL_CATALOGUE) if (each / "depot.yml").is_file()), None)
-        if found:
-            return Path(os.path.relpath(found, here))
-        if above == user_home():
-            break
-    return USUAL_CATALOGUE
-
-
-def beside_catalogue(catalogue: Path, name: str) -> Path:
-    """Something that lies beside the catalogue, or in it where the whole depot is one folder."""
-    if catalogue == USUAL_CATALOGUE:
-        return Path(name)
-    is_inside = catalogue.resolve().name == USUAL_CATALOGUE.name
-    return Path(os.path.normpath((catalogue / ".." if is_inside else catalogue) / name))
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +45,26 @@ def keep_role(role: str) -> Path:
     file = settings_file()
     if file is None:
         raise Refusal("this account has no folder for its settings", f"set the variable {_VARIABLE} instead")
-    content = _settings(file) | {"role": role}
+    _write(file, _settings(file) | {"role": role})
+    return file
+
+
+def forget_role() -> bool:
+    """Whether a role was kept, which is so no longer; what else stands in the settings stays. Raises Refusal."""
+    file = settings_file()
+    content = _settings(file) if file else {}
+    if file is None or content.pop("role", None) is None:
+        return False
+    _write(file, content)
+    return True
+
+
+def _write(file: Path, content: dict[str, Any]) -> None:
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(yaml.safe_dump(content, allow_unicode=True, sort_keys=True), encoding="utf-8", newline="\n")
     except OSError as error:
         raise disk_refusal(error, f"writing {file}") from error
-    return file
 
 
 def _settings(file: Path) -> dict[str, Any]:

@@ -26,6 +26,7 @@ from generator.records.approvals import (
     TrialOpened,
 )
 from generator.records.catalogue import Catalogue
+from generator.records.fitting import SECTIONS, headings
 from generator.records.fleets import Fleet
 from generator.records.parts import Part, SafetyRole
 from generator.records.problems import Path, Problem, Severity, Where, doubt, wrong
@@ -63,8 +64,9 @@ def check_folder(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) ->
         put(folder.problems, folder.approval_yml, _approval_findings(folder, catalogue, numbers))
     add_notices(folder)
     if folder.fitting and folder.fitting.missing:
-        headings = [f"'## {name}'" for name in folder.fitting.missing]
-        folder.add(Where(f"{folder.folder}/fitting.md"), doubt("FIT02", "nothing under", headings=headings))
+        own = dict(zip(SECTIONS, headings(catalogue.language), strict=True))
+        named = [f"'## {own[name]}'" for name in folder.fitting.missing]
+        folder.add(Where(f"{folder.folder}/fitting.md"), doubt("FIT02", "nothing under", headings=named))
 
 
 def check_lists(

@@ -14,6 +14,8 @@ from generator.reading.yaml_places import YamlFile
 from generator.records.problems import Path, Problem, wrong
 
 R = TypeVar("R", bound=BaseModel)
+LEFT_OPEN = "REC04"
+"""The code of what somebody has still to fill in."""
 
 
 def record(kind: type[R], source: YamlFile) -> R | None:
@@ -69,7 +71,7 @@ def _add_left_open(kind: type[BaseModel], source: YamlFile) -> bool:
         source.problems.append(_left_open(kind, path, there).at(where))
     if len(left) > MOST_ALIKE:
         where = source.where(left[MOST_ALIKE])
-        source.problems.append(more_like_it("REC04", where, len(left) - MOST_ALIKE))
+        source.problems.append(more_like_it(LEFT_OPEN, where, len(left) - MOST_ALIKE))
     return bool(left)
 
 
@@ -77,9 +79,9 @@ def _left_open(kind: type[BaseModel], path: Path, there: Problem | None) -> Prob
     """That something is still to be filled in; how is said by what else is wrong there, where anything is."""
     if there:
         mend = there.mend if "." in there.mend else f"REC03.{there.mend}"
-        return wrong("REC04", "left open", "say", name=_spoken(path)).mended(mend, **dict(there.facts))
+        return wrong(LEFT_OPEN, "left open", "say", name=_spoken(path)).mended(mend, **dict(there.facts))
     wanted = _fields_at(kind, path[:-1]).get(str(path[-1]), {}).get("description")
-    return wrong("REC04", "left open", "replace" if wanted else "say", name=_spoken(path), wanted=wanted)
+    return wrong(LEFT_OPEN, "left open", "replace" if wanted else "say", name=_spoken(path), wanted=wanted)
 
 
 def _is_left_open(given: Any) -> bool:

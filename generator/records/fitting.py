@@ -3,7 +3,24 @@
 import re
 from dataclasses import dataclass
 
+from generator.records.depot import Language
+
 SECTIONS = ("Tools", "Steps", "Cautions", "Check after fitting")
+_SECTIONS_IN = {
+    Language.GERMAN: ("Werkzeug", "Schritte", "Vorsicht", "Prüfen nach dem Einbau"),
+    Language.DANISH: ("Værktøj", "Fremgangsmåde", "Pas på", "Kontrol efter montering"),
+}
+# A heading counts in any of the languages, so that a depot may change its own.
+_MEANS = {
+    heading.casefold(): own
+    for listed in (SECTIONS, *_SECTIONS_IN.values())
+    for own, heading in zip(SECTIONS, listed, strict=True)
+}
+
+
+def headings(language: Language) -> tuple[str, ...]:
+    """The headings of the notes as a new part's notes are begun, in the order of SECTIONS."""
+    return _SECTIONS_IN.get(language, SECTIONS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +40,7 @@ class FittingNotes:
         found = dict.fromkeys(SECTIONS, "")
         more = [re.sub(r"^#[ \t]+.*$", "", cut[0], count=1, flags=re.MULTILINE).strip()]
         for heading, body in zip(cut[1::2], cut[2::2], strict=True):
-            known = next((name for name in SECTIONS if name.casefold() == heading.strip().casefold()), None)
+            known = _MEANS.get(heading.strip().casefold())
             if known:
                 found[known] = (found[known] + "\n\n" + body.strip()).strip()
             else:

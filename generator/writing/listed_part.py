@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 
 from generator.records.approvals import NEWEST_FORMAT
-from generator.writing.new_part import SCREENING
+from generator.writing.comments import comments
+from generator.writing.new_part import screening
 from generator.writing.yaml_text import Value, mapping_lines
 
 TODO = "TODO"
@@ -43,7 +44,7 @@ def approval_text(route: str | None, event: Mapping[str, Value] | None, *, said:
     head = _with_wanted(mapping_lines({"format": NEWEST_FORMAT, "route": route or TODO}))
     why = "# What happened, oldest first. Only add at the end, best with `spares record` and `spares take-over`."
     kept = [f"# {said[0]}", *(f"#   {line}" for line in said[1:])] if said else []
-    return "\n".join([*head, *kept, why, *events]) + "\n" + SCREENING
+    return "\n".join([*head, *kept, why, *events]) + "\n" + screening(comments())
 
 
 def fitting_text(number: str) -> str:

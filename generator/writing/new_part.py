@@ -2,12 +2,14 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from generator.records.approvals import NEWEST_FORMAT
+from generator.records.depot import Language
+from generator.records.fitting import headings
 from generator.records.requests import Request
+from generator.writing.comments import Comments, comments
 from generator.writing.yaml_text import Value, mapping_lines, quoted, scalar
 
 TODO = "TODO"
@@ -57,6 +59,12 @@ class Draft:
     materials: tuple[str, ...] = ()
     roles: tuple[str, ...] = ()
     asked: Asked | None = None
+    language: Language = Language.ENGLISH
+
+    @property
+    def says(self) -> Comments:
+        """What stands beside the records, in the depot's language."""
+        return comments(self.language)
 
 
 # Letters of our languages that have no plain one inside.
@@ -76,53 +84,54 @@ def new_part_files(draft: Draft) -> dict[str, str]:
 
 
 def _part(draft: Draft) -> str:
-    request = draft.asked.request if draft.asked else None
+    request, says = draft.asked.request if draft.asked else None, draft.says
     lines = [
-        "# Replace every TODO. `spares check` lists what is still open, with its line.",
+        f"# {says.replace}",
         *([f"# {draft.measured}"] if draft.measured else []),
         f"number: {scalar(draft.number)}",
         "revision: A",
         f"name: {scalar(draft.name)}",
-        *(_known("other_names", list(request.words) if request else []) or ["# other_names: [what the fitters call it, another name]"]),
-        *(_known("purpose", request.what_it_does) if request else [_line("purpose: ", None, "what it does on the vehicle, in a sentence")]),
-        *_symptoms(draft.asked),
-        *_replaces(request),
+        *(_known("other_names", list(request.words) if request else []) or [f"# other_names: [{says.other_names}]"]),
+        *(_known("purpose", request.what_it_does) if request else [_line("purpose: ", None, says.purpose)]),
+        *_symptoms(draft.asked, says),
+        *_replaces(request, says),
         "fits:",
-        _line("  - fleet: ", draft.fleet, _one_of(draft.fleets)),
+        _line("  - fleet: ", draft.fleet, says.choice(draft.fleets)),
         *([f"    vehicles: [{', '.join(map(quoted, draft.vehicles))}]"] if draft.vehicles else []),
-        _line("    place: ", draft.place, _one_of(draft.places) or "a place of that fleet, see fleets.yml"),
-        _line("    per_vehicle: ", draft.per_vehicle, "how many there are on one vehicle"),
-        _line("safety_role: ", None, "none, or safety if it carries or affects a safety function"),
-        _line("material: ", draft.material, _one_of(draft.materials)),
+        _line("    place: ", draft.place, says.choice(draft.places) or says.place),
+        _line("    per_vehicle: ", draft.per_vehicle, says.per_vehicle),
+        _line("safety_role: ", None, says.safety_role),
+        _line("material: ", draft.material, says.choice(draft.materials)),
         *(_without_model(draft) if draft.no_model else _made(draft)),
-        "# Without these two the verdict stays 'Do not fit' or a wrong size is not noticed:",
-        *FIRE_AND_CHECKS,
-        *_sizes(draft.asked),
+        f"# {says.without_these}",
+        *_fire_and_checks(says),
+        *_sizes(draft.asked, says),
         f"yearly_demand: {draft.asked.yearly_demand:g}" if draft.asked else "# yearly_demand: 4",
     ]
     return "\n".join(lines) + "\n"
 
 
-FIRE_AND_CHECKS = (
-    "# fire:",
-    "#   requirement_set: R22",
-    "#   thinnest_wall_mm: 2.0",
-    "#   chosen_by: fire-engineer",
-    "#   reason: why this set, for this place",
-    "# checks:",
-    "#   - name: Bore",
-    "#     nominal_mm: 6.0",
-    "#     plus_mm: 0.1",
-    "#     minus_mm: 0.0",
-)
+def _fire_and_checks(says: Comments) -> tuple[str, ...]:
+    return (
+        "# fire:",
+        "#   requirement_set: R22",
+        "#   thinnest_wall_mm: 2.0",
+        "#   chosen_by: fire-engineer",
+        f"#   reason: {says.fire_reason}",
+        "# checks:",
+        f"#   - name: {says.check_name}",
+        "#     nominal_mm: 6.0",
+        "#     plus_mm: 0.1",
+        "#     minus_mm: 0.0",
+    )
 
 
 def _made(draft: Draft) -> list[str]:
     makers = f"[{', '.join(draft.makers)}]" if draft.makers else None
     return [
-        _line("makers: ", makers, "who can print it, such as [bench]; see makers.yml"),
+        _line("makers: ", makers, draft.says.makers),
         "settings:",
-        _line("  orientation: ", None, "how it stands on the plate, such as flat, hook side up"),
+        _line("  orientation: ", None, draft.says.orientation),
         "  # layer_mm: 0.2",
         "  # infill_percent: 100",
         *([f"mesh_units: {draft.mesh_units}"] if draft.mesh_units else []),
@@ -134,8 +143,8 @@ def _without_model(draft: Draft) -> list[str]:
     return [
         "no_model:",
         f"  because: {draft.no_model}",
-        f"  size_mm: [{', '.join(f'{side:g}' for side in size)}]" if size else "  # size_mm: [62, 40, 18]   # by hand: length, width, height",
-        "  # buy_at: central stores, 40.1187   # where one gets it, and under which number",
+        f"  size_mm: [{', '.join(f'{side:g}' for side in size)}]" if size else f"  # size_mm: [62, 40, 18]   # {draft.says.by_hand}",
+        f"  # buy_at: {draft.says.buy_at}   # {draft.says.buy_where}",
     ]
 
 
@@ -143,29 +152,29 @@ def _known(key: str, value: Value) -> list[str]:
     return mapping_lines({key: value}) if value else []
 
 
-def _symptoms(asked: Asked | None) -> list[str]:
+def _symptoms(asked: Asked | None, says: Comments) -> list[str]:
     """A request tells what stops without the part, not how the old one fails: that is asked for."""
     if asked is None:
-        return ["# symptoms:", "#   - how the old part fails, as a fitter says it"]
-    stops = scalar(f"TODO: how the old part fails; {asked.name} says what stops without it: {asked.request.stops_without}"[:200])
+        return ["# symptoms:", f"#   - {says.symptoms}"]
+    stops = scalar(f"TODO: {says.stops.format(request=asked.name, stops=asked.request.stops_without)}"[:200])
     return ["symptoms:", f"  - {stops}"]
 
 
-def _replaces(request: Request | None) -> list[str]:
+def _replaces(request: Request | None, says: Comments) -> list[str]:
     """Nobody has said whose numbers those of a request are."""
     if request is None or not request.numbers:
-        return ["# replaces:", '#   - number: "12.3456-7"', "#     kind: old number          # or maker's number, drawing number, stores number"]
-    kind = "    kind: old number          # or maker's number, drawing number, stores number"
+        return ["# replaces:", '#   - number: "12.3456-7"', f"#     kind: old number          # {says.number_kind}"]
+    kind = f"    kind: old number          # {says.number_kind}"
     return ["replaces:", *(line for each in dict.fromkeys(request.numbers) for line in (f"  - number: {quoted(each)}", kind))]
 
 
-def _sizes(asked: Asked | None) -> list[str]:
+def _sizes(asked: Asked | None, says: Comments) -> list[str]:
     """What somebody measured on the old part: found by it, once somebody says what each is."""
     if asked is None or not asked.sizes_mm:
         return []
-    lines = [f"# As measured on the old part, see {asked.name}. Say what each is, such as bore, length, thickness; or take it out:", "features:"]
+    lines = [f"# {says.measured.format(request=asked.name)}", "features:"]
     for size in asked.sizes_mm:
-        lines += ["  - feature: TODO", f"    name: Measured on the old part {size:g} mm", f"    size: {size:g}"]
+        lines += ["  - feature: TODO", f"    name: {says.feature.format(size=f'{size:g}')}", f"    size: {size:g}"]
     return lines
 
 
@@ -176,45 +185,42 @@ def _line(key: str, value: str | int | None, wanted: str) -> str:
     return f"{key + TODO:<24}  # {wanted}" if wanted else f"{key}{TODO}"
 
 
-def _one_of(choices: Iterable[str]) -> str:
-    listed = list(choices)
-    return f"one of: {', '.join(listed)}" if listed else ""
-
-
-SCREENING = """
-# Screening of the change, an aid only: what people answered, each with role and day. Whether the change is significant
-# is judged by the entity that manages it, never by this catalogue. Until all is answered and judged: Ask first.
+def screening(says: Comments) -> str:
+    """The questions of the screening, all as comments."""
+    aid, own = "\n".join(f"# {line}" for line in says.screening), says.own_answers
+    return f"""
+{aid}
 # screening:
-#   identical_function:        # Regulation (EU) 2018/545 Art. 16(1)
+#   identical_function:        # {says.regulation} (EU) 2018/545 Art. 16(1)
 #     answer: "yes"
-#     reason: turns the same latch by the same angle
+#     reason: {says.identical_reason}
 #     by: design-engineer
 #     on: 2026-01-31
-#   failure_consequence:       # Regulation (EU) 402/2013 Art. 4(2)(a); likewise novelty (b), complexity (c),
-#     answer: what happens     # monitoring (d), reversibility (e), additionality (f)
+#   failure_consequence:       # {says.regulation} (EU) 402/2013 Art. 4(2)(a); {says.likewise[0]}
+#     answer: {says.happens:<19}# {says.likewise[1]}
 #     by: safety-manager
 #     on: 2026-01-31
-#   judged_significant: "no"   # the proposer's own judgement; "yes" needs a safety assessment report
+#   judged_significant: "no"   # {says.proposer}
 #   judged_by: keeper
 #   judged_on: 2026-02-02
-# Where 'law' in depot.yml asks questions of its own, they are answered under own_answers, each by its id.
+# {own}
 """
 
 
 def _approval(draft: Draft) -> str:
+    says, end = draft.says, "\n"
     return (
         f"format: {NEWEST_FORMAT}\n"
-        f"{_line('route: ', None, 'customer, or authority: a part with a safety role goes to the authority')}\n"
-        "# What happened, oldest first. Only add at the end, best with `spares record` and `spares approve`:\n"
-        "# stage, waiting time and verdict are worked out from it.\n"
+        f"{_line('route: ', None, says.route)}\n"
+        f"{''.join(f'# {line}{end}' for line in says.events)}"
         "events:\n"
         f"  - on: {draft.on.isoformat()}\n"
         "    what: design started\n"
-        f"{_line('    by: ', draft.by, _one_of(draft.roles))}\n"
-        f"{SCREENING}"
+        f"{_line('    by: ', draft.by, says.choice(draft.roles))}\n"
+        f"{screening(says)}"
     )
 
 
 def _fitting(draft: Draft) -> str:
-    sections = "\n\n".join(f"## {name}" for name in ("Tools", "Steps", "Cautions", "Check after fitting"))
-    return f"# Fitting {draft.number} {draft.name}\n\n{sections}\n"
+    sections = "\n\n".join(f"## {name}" for name in headings(draft.language))
+    return f"# {draft.says.fitting} {draft.number} {draft.name}\n\n{sections}\n"

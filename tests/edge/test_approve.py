@@ -46,7 +46,7 @@ def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     before = (clip / "approval.yml").read_bytes()
     words = {"evidence": "letter.txt", "condition": "Look at it: each 14 days", "replaces": "2026-10-01"}
     code, out, err = spares(*approve(**words))
-    assert (code, err) == (0, "Ends with it: the trial of 2026-10-01 for revision A, T-3.\n")
+    assert (code, err) == (0, "Ends with it: the trial of 1 Oct 2026 for revision A, T-3.\n")
     after = (clip / "approval.yml").read_bytes()
     added = out.partition("approval.yml:\n")[2].rstrip("\n").encode() + b"\n"
     assert added in after
@@ -437,8 +437,8 @@ def test_what_else_stands_for_the_same_vehicles_is_told(clip, spares):
     """The fixture's trial of 1 October goes on being heard, until the letter says that this one takes its place."""
     code, _, err = spares(*approve(evidence="letter.txt"), "--dry-run")
     assert code == 0
-    assert "Beside it stands the trial of 2026-10-01" in err
+    assert "Beside it stands the trial of 1 Oct 2026" in err
     assert "--replaces 2026-10-01" in err
     code, out, err = spares(*approve(evidence="letter.txt"), "--dry-run", "--replaces", "2026-10-01")
-    assert (code, err) == (0, "Ends with it: the trial of 2026-10-01 for revision A, T-3.\n")
+    assert (code, err) == (0, "Ends with it: the trial of 1 Oct 2026 for revision A, T-3.\n")
     assert "replaces: [2026-10-01]" in out

@@ -141,7 +141,7 @@ def test_a_second_time_is_refused_also_after_an_edit(here, spares):
     Path("d/catalogue/depot.yml").write_text("edited")
     before = bytes_of(here)
     code, _, err = spares("init", "d", "--language", "da")
-    assert (code, "there is a depot in d already" in err) == (Ending.MISUSE, True)
+    assert (code, "der er allerede et værksted i d" in err) == (Ending.MISUSE, True)
     assert bytes_of(here) == before
 
 

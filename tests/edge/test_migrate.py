@@ -62,6 +62,55 @@ def test_what_cannot_be_read_is_told_and_the_others_are_written(depot, spares):
     assert b"format" not in DEPOT.read_bytes(), "half lifted, it still counts as the older one"
 
 
+LEFT_OPEN = "route: TODO  # customer or authority"
+
+
+def left_open(depot):
+    """The knob's record as `spares import` leaves one: only a person knows the route."""
+    KNOB.write_text(KNOB.read_text().replace("route: customer", LEFT_OPEN))
+    return KNOB.read_bytes()
+
+
+def test_a_record_that_holds_todo_and_is_of_the_newest_form_holds_nothing_up(depot, spares):
+    older(depot)
+    KNOB.write_text("format: 2\n" + KNOB.read_text())
+    before = left_open(depot)
+    code, out, err = spares("migrate")
+    assert (code, err, out.splitlines()[-1]) == (0, "", "3 written, 0 left as they are")
+    assert KNOB.read_bytes() == before
+    assert DEPOT.read_bytes().startswith(b"format: 2\n")
+    assert spares("migrate")[0] == 0
+
+
+def test_a_record_of_the_older_form_that_holds_todo_gets_its_line_and_nothing_else(depot, spares):
+    older(depot)
+    before = left_open(depot)
+    code, out, _ = spares("migrate")
+    assert (code, out.splitlines()[-1]) == (0, "4 written, 0 left as they are")
+    assert KNOB.read_bytes() == b"format: 2\n" + before
+    assert b"format: 2" in DEPOT.read_bytes()
+
+
+@pytest.mark.parametrize("spoil", ["\nstrange: 1\n", "\nroute: authority\n", "\n  - [\n", "\nformat: two\n"])
+def test_todo_beside_a_mistake_is_still_named_and_left(depot, spares, spoil):
+    older(depot)
+    before = left_open(depot) + spoil.encode()
+    KNOB.write_bytes(before)
+    code, out, err = spares("migrate")
+    assert (code, out.splitlines()[-1]) == (1, "2 written, 1 left as they are")
+    assert f"{KNOB} cannot be read" in err
+    assert KNOB.read_bytes() == before
+    assert b"format" not in DEPOT.read_bytes()
+
+
+def test_a_depot_that_holds_todo_is_lifted_with_its_records(depot, spares):
+    older(depot)
+    DEPOT.write_text(DEPOT.read_text().replace("railway: ", "railway: TODO  # ", 1))
+    code, out, _ = spares("migrate")
+    assert (code, out.splitlines()[-1]) == (0, "4 written, 0 left as they are")
+    assert DEPOT.read_text().startswith("format: 2\nrailway: TODO")
+
+
 def test_broken_off_it_goes_on_where_it_was(depot, spares, monkeypatch):
     before = older(depot)
     whole = {name: b"format: 2\n" + raw if name == "depot.yml" or name.endswith("/approval.yml") else raw for name, raw in before.items()}

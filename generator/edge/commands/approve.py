@@ -23,7 +23,7 @@ from generator.edge.disk.recording import (
 )
 from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, Refusal, refused
 from generator.pages.approvals.mends import lack_lines, move_lines
 from generator.pages.wording import wording
 from generator.planning.overview import missing_documents
@@ -194,28 +194,25 @@ def _refuse_incomplete(
     terminal.say(w("approve.missing"), "bold yellow")
     terminal.mends(lines)
     if not yes:
-        says = f"{part.sheet.number} lacks what is named above, so nothing is approved"
-        raise Refusal(says, "mend it first; to approve it all the same, say so with --yes")
+        raise refused("lacks", number=part.sheet.number)
 
 
 def _beside(part: OnePart, event: dict[str, Value]) -> Iterator[str]:
     """What else stands for the same vehicles, and goes on being heard."""
+    w = wording(part.catalogue.language)
     scope = tuple(Scope.model_validate_json(json.dumps(each)) for each in _listed(event["scope"]))
     for permit in part.sheet.history.permits:
         same = permit.event.revision == event["revision"] and overlap(permit.event.scope, scope)
-        what = "trial" if permit.is_trial else "approval"
-        if permit.event.on.isoformat() in _listed(event.get("replaces")):
-            letter = f", {permit.event.reference}" if permit.event.reference else ""
-            yield f"Ends with it: the {what} of {permit.event.on} for revision {permit.event.revision}{letter}."
+        iso = permit.event.on.isoformat()
+        facts = {"kind": w("commands.beside.trial" if permit.is_trial else "commands.beside.approval"), "day": w.day(permit.event.on)}
+        if iso in _listed(event.get("replaces")):
+            yield w("commands.beside.ends", **facts, revision=permit.event.revision, reference=permit.event.reference)
         elif same:
-            yield (
-                f"Beside it stands the {what} of {permit.event.on}, for some of the same vehicles: while it holds, the more "
-                f"careful of the two counts. If this one takes its place, the letter says so: --replaces {permit.event.on}"
-            )
+            yield w("commands.beside.stands", **facts, iso=iso)
         if overlap(permit.event.scope, scope):
             said = {as_condition(each).text for each in _conditions(event)}
             for condition in (each.text for each in permit.conditions if each.text not in said):
-                yield f"Not set anew: a condition of the {what} of {permit.event.on}, “{condition}”"
+                yield w("commands.beside.condition", **facts, condition=condition)
 
 
 def _conditions(event: dict[str, Value]) -> Iterator[str | Condition]:

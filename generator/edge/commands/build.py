@@ -88,7 +88,7 @@ def run(options: argparse.Namespace) -> int:
     whole_s = time.monotonic() - began
     terminal.say(w("terminal.took", read=w.number(read_s, 1), written=w.number(whole_s - read_s, 1)))
     opening = target if options.markdown else target / "index.html"
-    terminal.say(w("terminal.markdown" if options.markdown else "terminal.site", day=str(day), where=str(opening)), "bold")
+    terminal.say(w("terminal.markdown" if options.markdown else "terminal.site", day=w.day(day), where=str(opening)), "bold")
     if options.zip:
         archive = target.with_name(f"{target.name}.zip")
         size = zipped(target, archive)

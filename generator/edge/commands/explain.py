@@ -6,7 +6,7 @@ from datetime import date
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, refused
 from generator.pages.evidence import files_behind
 from generator.pages.verdict_lines import reason, step_line, vehicle_words
 from generator.pages.wording import Wording, wording
@@ -59,7 +59,7 @@ def _grounds(part: OnePart, fleet: str | None) -> list[Ground]:
     found = [ground for ground in grounds if ground.fleet.casefold() == fleet.casefold()]
     if not found:
         fits = ", ".join(dict.fromkeys(ground.fleet for ground in grounds))
-        raise Refusal(f"{part.sheet.number} does not fit {fleet}", f"it fits {fits}", Ending.MISUSE)
+        raise refused("other_fleet", Ending.MISUSE, number=part.sheet.number, fleet=fleet, fits=fits)
     return found
 
 

@@ -9,7 +9,7 @@ from generator.assemble import Assembled, examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import folder_here
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, Refusal, refused
 from generator.pages.fire.could_lines import could_lines, fit_at
 from generator.pages.fire.material_lines import Failing, data_lines, failing, report_lines, result_lines
 from generator.pages.fire.need_lines import asked_words, kind_words, need_lines
@@ -67,7 +67,7 @@ def run(options: argparse.Namespace) -> int:
 def _unreadable(name: str, read: Assembled) -> Refusal | None:
     """A material whose file is there, but has mistakes."""
     file = next((each.where.file for each in read.problems if each.where.file.casefold() == f"materials/{name}.yml"), None)
-    return Refusal(f"{file} has mistakes, so that nothing is known of the material", "spares check names each with its line and mend", Ending.PROBLEMS) if file else None
+    return refused("material_mistakes", file=file) if file else None
 
 
 def _unknown(name: str, read: Assembled) -> Refusal:
@@ -76,8 +76,7 @@ def _unknown(name: str, read: Assembled) -> Refusal:
         known |= {told.name.casefold(): each, each.casefold(): each}
     close = difflib.get_close_matches(name.strip().casefold(), known, n=3, cutoff=_CLOSE)
     listed = list(dict.fromkeys(known[each] for each in close))
-    fix = f"did you mean {' or '.join(listed)}?" if listed else "name a part's number, or a file of materials/ without its ending"
-    return Refusal(f"there is no part and no material {name}", fix, Ending.MISUSE)
+    return refused("no_part_or_material", Ending.MISUSE, near=listed, name=name)
 
 
 def _part(sheet: Sheet, root: Path, read: Assembled, words: Wording, terminal: Terminal) -> None:

@@ -11,7 +11,8 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.disk import done
 from generator.edge.disk.atomic import beside, tidied
 from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
+from generator.edge.spoken import words
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
@@ -93,13 +94,15 @@ def _refuse_taken(target: Path) -> None:
         raise disk_refusal(error, f"reading {target}") from error
     found = [name for name in found if not name.startswith(".new-")]
     if "catalogue" in found:
-        raise Refusal(f"there is a depot in {target} already; nothing was changed", "edit it, or name another folder", Ending.MISUSE)
+        raise refused("init_taken", Ending.MISUSE, folder=str(target))
     if found:
-        named = ", ".join(found[:_SHOWN]) + (f" and {len(found) - _SHOWN} more" if len(found) > _SHOWN else "")
-        raise Refusal(f"{target} is not empty: {named}; nothing was changed", "name a folder that is new or empty", Ending.MISUSE)
+        named = ", ".join(found[:_SHOWN])
+        if len(found) > _SHOWN:
+            named = words()("commands.named_more", named=named, n=str(len(found) - _SHOWN))
+        raise refused("init_not_empty", Ending.MISUSE, folder=str(target), named=named)
     around = next((each for each in target.resolve().parents if any((each / name).is_file() for name in ("depot.yml", "catalogue/depot.yml"))), None)
     if around:
-        raise Refusal(f"{target} lies inside the depot in {around}", "name a folder outside of it", Ending.MISUSE)
+        raise refused("init_inside", Ending.MISUSE, folder=str(target), around=str(around))
 
 
 def _create(target: Path, files: Mapping[str, bytes], w: Wording) -> None:

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from pydantic import BaseModel
+
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk import done
@@ -14,11 +16,12 @@ from generator.edge.disk.recording import cannot_append
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.disk.writing_lock import held
 from generator.edge.one_part import folder_of
-from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
+from generator.edge.spoken import words
 from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
-from generator.reading.validating import record
-from generator.reading.yaml_places import read_yaml
+from generator.reading.validating import LEFT_OPEN, record
+from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.approvals import NEWEST_FORMAT, Approval
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import NEWEST_CATALOGUE, Depot
@@ -30,7 +33,8 @@ DESCRIPTION = f"""\
 Writes format: {NEWEST_FORMAT} into every approval.yml of an older form, then format: {NEWEST_CATALOGUE} into depot.yml. Nothing else in a file is
 touched: comments, order, line ends and every event stay as they are. What the older form does not tell, such as what was
 submitted to a review or how a trial went, nobody can know now; it is left out and goes on being asked about. No verdict
-becomes kinder, and no approval is bound anew. A record that cannot be read, or that a person has to change, is told and
+becomes kinder, and no approval is bound anew. One that only a TODO keeps from being read gets its line too. A record that
+cannot be read otherwise, or that a person has to change, is told and
 left as it is; the others are written, depot.yml only when none is left. Broken off, it goes on where it was when it is run
 again. To go back, take these lines out again. Exit code 1 where something is left, also of a dry run.
 """
@@ -63,7 +67,7 @@ class Lift:
         """Where it changes, and from what to what."""
         lines = zip(self.before.splitlines(), self.after.splitlines(), strict=False)
         at, was = next((at, was) for at, (was, now) in enumerate(lines, 1) if was != now)
-        said = was.decode("utf-8").strip() if was.lstrip().startswith(b"format") else "nothing"
+        said = was.decode("utf-8").strip() if was.lstrip().startswith(b"format") else words()("commands.migrate.nothing")
         return f"{self.file.as_posix()}:{at}: {said} → format: {self.newest}"
 
 
@@ -78,8 +82,8 @@ def run(options: argparse.Namespace) -> int:
 
 def _migrate(options: argparse.Namespace, root: Path, terminal: Terminal) -> int:
     catalogue = read_catalogue(root)
-    if catalogue.depot is None:
-        raise Refusal("the depot itself cannot be read", "mend depot.yml first", problems=_of_depot(catalogue), root=root)
+    if catalogue.depot is None and not _only_left_open(Depot, "depot.yml", _bytes(root / "depot.yml")):
+        raise refused("depot_unread", problems=_of_depot(catalogue), below=root)
     named = [folder_of(catalogue, number, root) for number in dict.fromkeys(options.numbers)]
     lifts, left = [], 0
     for folder in named or catalogue.parts:
@@ -89,7 +93,7 @@ def _migrate(options: argparse.Namespace, root: Path, terminal: Terminal) -> int
             left += 1
             terminal.refuse(refusal.says, refusal.fix)
     if not named and not left:
-        lifts += list(_of_catalogue(root, catalogue.depot, catalogue))
+        lifts += list(_of_catalogue(root, catalogue))
     for lift in lifts:
         _refuse_unwritable(lift.file)
     for lift in lifts:
@@ -101,9 +105,8 @@ def _migrate(options: argparse.Namespace, root: Path, terminal: Terminal) -> int
 
 
 def _summary(terminal: Terminal, count: int, left: int, *, dry_run: bool) -> None:
-    would = "would be written" if dry_run else "written"
-    says = f"{count} {would}, {left} left as they are" if count or left else "nothing to do: all is of the newest format"
-    terminal.say(says, "bold")
+    key = ("would" if dry_run else "written") if count or left else "newest"
+    terminal.say(words()(f"commands.migrate.{key}", count=str(count), left=str(left)), "bold")
 
 
 def _of_depot(catalogue: Catalogue) -> list[Problem]:
@@ -111,50 +114,65 @@ def _of_depot(catalogue: Catalogue) -> list[Problem]:
 
 
 def _of_part(folder: PartFolder, root: Path, catalogue: Catalogue) -> Iterator[Lift]:
-    """Its approval record. Raises Refusal where the record would say anything else than it says now."""
+    """Its approval record. Raises Refusal where the record would say anything else than it says now.
+
+    One that is whole but for what only a person knows (TODO) is no less of its form: its line is all that is written.
+    """
     name = f"{folder.folder}/approval.yml"
     file = root / name
-    if not file.exists() or (folder.approval and folder.approval.format == NEWEST_FORMAT):
+    if not file.exists():
         return
-    if folder.approval is None:
-        raise Refusal(f"{file} cannot be read", "mend it first: spares check")
-    lift = _lift(name, root, NEWEST_FORMAT, catalogue)
-    if record(Approval, read_yaml(name, lift.after)) != folder.approval.model_copy(update={"format": NEWEST_FORMAT}):
-        raise _not_by_machine(lift)
-    yield lift
+    if folder.approval is None and not _only_left_open(Approval, name, _bytes(file)):
+        raise refused("unreadable", file=str(file))
+    yield from _lift(Approval, name, root, NEWEST_FORMAT, catalogue)
 
 
-def _of_catalogue(root: Path, depot: Depot, catalogue: Catalogue) -> Iterator[Lift]:
+def _of_catalogue(root: Path, catalogue: Catalogue) -> Iterator[Lift]:
     """depot.yml, which comes last: whatever breaks it off, what is half done counts as the older format."""
-    if depot.format >= NEWEST_CATALOGUE:
-        return
-    lift = _lift("depot.yml", root, NEWEST_CATALOGUE, catalogue)
-    if record(Depot, read_yaml("depot.yml", lift.after)) != depot.model_copy(update={"format": NEWEST_CATALOGUE}):
-        raise _not_by_machine(lift)
-    yield lift
+    yield from _lift(Depot, "depot.yml", root, NEWEST_CATALOGUE, catalogue)
 
 
-def _lift(name: str, root: Path, newest: int, catalogue: Catalogue) -> Lift:
+def _only_left_open(kind: type[BaseModel], name: str, raw: bytes) -> bool:
+    """Whether nothing is wrong with a record but that somebody has still to fill something in."""
+    source = read_yaml(name, raw)
+    is_left_open = record(kind, source) is None and isinstance(source.content, dict)
+    return is_left_open and {each.code for each in source.problems} == {LEFT_OPEN}
+
+
+def _lift(kind: type[BaseModel], name: str, root: Path, newest: int, catalogue: Catalogue) -> Iterator[Lift]:
+    """The record in the newest form, unless it has it. Raises Refusal where it would say anything else than it says now."""
     file = root / name
+    before = _bytes(file)
+    was = read_yaml(name, before)
+    if isinstance(was.content, dict) and was.content.get("format", 1) == newest:
+        return
     try:
-        before = file.read_bytes()
         after = with_format(before, newest)
-    except OSError as error:
-        raise disk_refusal(error, f"reading {file}") from error
     except CannotAppendError as error:
         raise cannot_append(error.problem, file, wording(catalogue.language)) from error
-    return Lift(name=name, file=file, before=before, after=after, newest=newest)
+    now = read_yaml(name, after)
+    said_before = {**was.content, "format": newest} if isinstance(was.content, dict) else None
+    if now.content != said_before or _wrong(kind, was) != _wrong(kind, now):
+        raise refused("by_machine", file=str(file), lines=words()("commands.refused.format", newest=str(newest)))
+    yield Lift(name=name, file=file, before=before, after=after, newest=newest)
 
 
-def _not_by_machine(lift: Lift) -> Refusal:
-    says = f"{lift.file} is written in a way that cannot be added to by machine"
-    return Refusal(says, f"write format: {lift.newest} before its first key yourself")
+def _wrong(kind: type[BaseModel], source: YamlFile) -> list[str]:
+    record(kind, source)
+    return [each.code for each in source.problems]
+
+
+def _bytes(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        raise disk_refusal(error, f"reading {file}") from error
 
 
 def _refuse_unwritable(file: Path) -> None:
     """Found before the first file is written, where it can be."""
     if not os.access(file.resolve().parent, os.W_OK):
-        raise Refusal(f"this account may not write into {file.parent}; nothing was written", "change who may write there")
+        raise refused("may_not_write", folder=str(file.parent))
 
 
 def _write(lift: Lift) -> None:
@@ -163,6 +181,6 @@ def _write(lift: Lift) -> None:
             exchanged_whole(lift.file, lift.before, lift.after)
             done.wrote(f"{lift.name} is written")
     except ChangedMeanwhileError as error:
-        raise Refusal(f"{lift.file} was changed meanwhile", "run it again") from error
+        raise refused("changed", file=str(lift.file)) from error
     except OSError as error:
         raise disk_refusal(error, f"writing {lift.file}") from error

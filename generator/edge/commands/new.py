@@ -16,7 +16,8 @@ from generator.edge.disk.answering import answer_of, photo_of, request_of
 from generator.edge.disk.atomic import tidied
 from generator.edge.disk.new_folder import create_folder
 from generator.edge.disk.writing_lock import held
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, refused
+from generator.edge.spoken import words
 from generator.edge.standing import usual_role
 from generator.geometry.plate import fits_plate
 from generator.pages.problems.said import said
@@ -24,7 +25,6 @@ from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.base import Name, PartNumber
 from generator.records.catalogue import Catalogue
-from generator.records.depot import Language
 from generator.records.problems import Unfit, wrong
 from generator.records.requests import Request
 from generator.writing.new_part import Asked, Draft, folder_name, new_part_files
@@ -85,18 +85,17 @@ def run(options: argparse.Namespace) -> int:
         tidied(folder.parent)
         create_folder(folder, files | _encoded(new_part_files(draft)), answer)
     if asked:
-        terminal.say(f"{asked[0]} is answered by {number}.", "bold")
+        terminal.say(w("commands.new.answered", request=asked[0], number=number), "bold")
     return _tell(terminal, root, folder, draft)
 
 
 def _named(options: argparse.Namespace, catalogue: Catalogue, root: Path) -> tuple[tuple[str, Request] | None, str]:
     """The request that is to be answered, if any, and the part's name: as given, else as the request has it."""
     if options.request and len(options.request) > 1:
-        says, fix = "a part is started from one request", "answer the others with 'answered_by' in their files"
-        raise Refusal(says, fix, Ending.MISUSE)
+        raise refused("one_request", Ending.MISUSE)
     asked = request_of(catalogue, options.request[0], root) if options.request else None
     if options.name is None and asked is None:
-        raise Refusal("the name is missing", "write it in quotes behind the number, or name a request with --from", Ending.MISUSE)
+        raise refused("no_name", Ending.MISUSE)
     return asked, _text(Name, options.name if options.name is not None else asked[1].name if asked else "", "name")
 
 
@@ -112,10 +111,8 @@ def _text(form: Any, given: str, what: str) -> str:
     try:
         return str(TypeAdapter(form).validate_python(given.strip()))
     except ValidationError as error:
-        says = _why_unfit(error.errors(include_url=False)[0])
-        fix = "a number has 2 to 24 capital letters, digits, dots and dashes, such as A-0512"
-        fix = fix if what == "number" else "write it on one line, with 1 to 80 letters"
-        raise Refusal(f"the {what} '{given}' cannot be used: {says}", fix, Ending.MISUSE) from None
+        why = _why_unfit(error.errors(include_url=False)[0])
+        raise refused(f"bad_{what}", Ending.MISUSE, given=given, why=why) from None
 
 
 def _why_unfit(detail: ErrorDetails) -> str:
@@ -123,7 +120,7 @@ def _why_unfit(detail: ErrorDetails) -> str:
     reason = detail.get("ctx", {}).get("error")
     if not isinstance(reason, Unfit):
         return detail["msg"]
-    told = said(wrong("REC03", reason.key, name="").telling(**reason.facts), wording(Language.ENGLISH))
+    told = said(wrong("REC03", reason.key, name="").telling(**reason.facts), words())
     return f"{told.says.strip()}; {told.fix}"
 
 
@@ -132,10 +129,10 @@ def _refuse_unknown(options: argparse.Namespace, catalogue: Catalogue) -> None:
     _refuse_stranger("material", options.material, catalogue.materials)
     _refuse_stranger("role", options.by, _roles(catalogue))
     if options.place and not options.fleet:
-        raise Refusal("--place needs --fleet", "name the fleet too", Ending.MISUSE)
+        raise refused("place_alone", Ending.MISUSE)
     _refuse_stranger("place", options.place, _places(catalogue, options.fleet))
     if options.per_vehicle is not None and not 1 <= options.per_vehicle <= 10000:
-        raise Refusal(f"--per-vehicle {options.per_vehicle} cannot be", "write 1 or more", Ending.MISUSE)
+        raise refused("per_vehicle", Ending.MISUSE, count=options.per_vehicle)
 
 
 def _refuse_stranger(kind: str, given: str | None, known: Iterable[str]) -> None:
@@ -143,8 +140,7 @@ def _refuse_stranger(kind: str, given: str | None, known: Iterable[str]) -> None
     if given is None or given in names:
         return
     close = difflib.get_close_matches(given, names, n=1)
-    fix = f"did you mean {close[0]}?" if close else f"use one of: {', '.join(names)}"
-    raise Refusal(f"there is no {kind} '{given}'", fix, Ending.MISUSE)
+    raise refused(f"no_{kind}", Ending.MISUSE, near=close, given=given, role=given, known=", ".join(names))
 
 
 def _roles(catalogue: Catalogue) -> tuple[str, ...]:
@@ -158,8 +154,7 @@ def _places(catalogue: Catalogue, fleet: str | None) -> tuple[str, ...]:
 def _refuse_taken(root: Path, catalogue: Catalogue, number: str) -> None:
     taken = [each for each in catalogue.parts if each.number.casefold() == number.casefold()]
     if taken:
-        says = f"{number} is taken by {root / taken[0].folder}"
-        raise Refusal(says, "choose a free number; nothing was written")
+        raise refused("taken", number=number, folder=str(root / taken[0].folder))
 
 
 def _draft(
@@ -172,7 +167,7 @@ def _draft(
         number=number,
         name=name,
         mesh_units=model.units if model else None,
-        measured=measured_words(model.facts) if model else "",
+        measured=measured_words(model.facts, wording(catalogue.language)) if model else "",
         no_model=options.no_model,
         size_by_hand=options.size,
         on=options.on or asking.today(),
@@ -188,6 +183,7 @@ def _draft(
         materials=tuple(sorted(catalogue.materials)),
         roles=_roles(catalogue),
         asked=Asked(name=asked[0], request=asked[1]) if asked else None,
+        language=catalogue.language,
     )
 
 
@@ -209,10 +205,10 @@ def _encoded(texts: dict[str, str]) -> dict[str, bytes]:
 def _tell(terminal: Terminal, root: Path, folder: Path, draft: Draft) -> int:
     catalogue = read_catalogue(root)
     found = next((each for each in catalogue.parts if (root / each.folder) == folder), None)
-    terminal.say(f"{folder} is there. {draft.measured}", "bold")
+    w = wording(catalogue.language)
+    terminal.say(f"{w('commands.new.there', folder=str(folder))} {draft.measured}".rstrip(), "bold")
     if found and found.problems:
-        count = counted(found.problems, wording(catalogue.language))
-        terminal.say(f"Only you know the rest ({count} until then):")
+        terminal.say(w("commands.new.rest", count=counted(found.problems, w)))
         terminal.problems(found.problems, root, catalogue.language)
-    terminal.say("Then: spares check, and spares build.")
+    terminal.say(w("commands.new.then"))
     return Ending.CLEAN

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.edge.commands.terminal import Terminal
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, Refusal, refused
 from generator.geometry.facts import MeshFacts
 from generator.measuring.all_meshes import worked_on
 from generator.measuring.guarded import Guard
@@ -57,17 +57,16 @@ def by_hand(text: str) -> tuple[float, float, float]:
 def refuse_mixed(options: argparse.Namespace) -> None:
     """What is said of a model is not said of none, nor the other way round."""
     if options.size and options.mesh:
-        raise Refusal("the model tells its size", "leave out --size", Ending.MISUSE)
+        raise refused("size_known", Ending.MISUSE)
     if options.units and not options.mesh:
-        raise Refusal("--units is of a model", "leave it out", Ending.MISUSE)
+        raise refused("units_alone", Ending.MISUSE)
 
 
 def model_from(file: Path, units: str | None, store: Store, terminal: Terminal, w: Wording) -> Model:
     """The mesh, read and measured in a guarded child process as a build would. Raises Refusal with its mend."""
     ending = file.suffix.lower().removeprefix(".")
     if ending not in MESH_ENDINGS:
-        says = f"{file} is no model of a kind that is read here"
-        raise Refusal(says, f"export it as one of: {', '.join(MESH_ENDINGS)}", Ending.MISUSE)
+        raise refused("no_model_kind", Ending.MISUSE, file=str(file), endings=", ".join(MESH_ENDINGS))
     own = MeshUnits(units) if units else MeshUnits.MILLIMETRE if ending in UNITLESS else None
     try:
         content = mesh_bytes(file)
@@ -86,8 +85,10 @@ def _unusable(file: Path, problem: Problem, w: Wording) -> Refusal:
     return Refusal(f"{file}{f':{line}' if line else ''}: {told.says}", told.fix)
 
 
-def measured_words(facts: MeshFacts) -> str:
-    size = " × ".join(f"{side:.1f}" for side in facts.size_mm)
-    volume = f", {facts.volume_mm3 / 1000:.2f} cm³" if facts.volume_mm3 is not None else ", no sure volume"
-    faults = "; ".join(f"{defect.count} {defect.kind.replace('_', ' ')}" for defect in facts.defects)
-    return f"The model measures {size} mm as modelled{volume}{f'; {faults}' if faults else ''}."
+def measured_words(facts: MeshFacts, w: Wording) -> str:
+    """One line, which stands in part.yml too."""
+    sides = " × ".join(w.number(side, 1) for side in facts.size_mm)
+    known = facts.volume_mm3 is not None
+    volume = w("commands.new.volume", volume=w.number((facts.volume_mm3 or 0) / 1000, 2)) if known else w("commands.new.no_volume")
+    faults = "; ".join(f"{w.term('defect', each.kind)}: {w.number(each.count)}" for each in facts.defects)
+    return w("commands.new.measured", sides=sides, volume=volume, faults=faults)

@@ -5,11 +5,13 @@ from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+from generator.edge.around import beside_catalogue, catalogue_around
 from generator.edge.clock import today
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import OnePart, one_part
-from generator.edge.refusals import Ending, Refusal
-from generator.edge.standing import beside_catalogue, catalogue_around, usual_role
+from generator.edge.refusals import Ending, refused
+from generator.edge.spoken import words
+from generator.edge.standing import usual_role
 from generator.measuring.store import USUAL_FOLDER, Store
 from generator.records.conditions import Applies
 from generator.writing.yaml_text import Value
@@ -35,8 +37,8 @@ def by_whom(options: argparse.Namespace, terminal: Terminal) -> str:
         return str(options.by)
     usual = usual_role()
     if usual is None:
-        raise Refusal("nobody says who did it", "add --by ROLE, or keep your own: spares role ROLE", Ending.MISUSE)
-    terminal.note(f"By {usual.role}, as {usual.source} says.")
+        raise refused("no_by", Ending.MISUSE)
+    terminal.note(words()("commands.by_usual", role=usual.role, source=usual.source))
     return usual.role
 
 
@@ -120,9 +122,7 @@ def catalogue_of(folder: Path) -> Path:
     """The folder, if it is one; a misuse otherwise."""
     if folder.is_dir():
         return folder
-    says = f"there is no folder {folder}" if not folder.exists() else f"{folder} is not a folder"
-    fix = "run it beside your catalogue/, or name the folder with --catalogue DIR; spares init DIR starts a depot of your own"
-    raise Refusal(says, fix, Ending.MISUSE)
+    raise refused("not_folder" if folder.exists() else "no_folder", Ending.MISUSE, folder=str(folder))
 
 
 def store_in(folder: Path) -> Store:

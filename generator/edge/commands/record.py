@@ -14,7 +14,8 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import Attached, attached, part_to_write, recorded_in_order, refuse_broken
 from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, Refusal, refused
+from generator.edge.spoken import words
 from generator.records.approvals import (
     AcceptanceGiven,
     Approved,
@@ -170,7 +171,7 @@ def _tell_missing(part: OnePart, terminal: Terminal, events: Collection[str], wo
 def _by_whom(options: argparse.Namespace, terminal: Terminal) -> str:
     """Who confirms a letter is said each time: a setting that is kept would confirm what nobody has looked at."""
     if "take-over confirmed" in options.event and not options.by:
-        raise Refusal("nobody says who confirms it", "add --by ROLE, the role that has looked at what lies here", Ending.MISUSE)
+        raise refused("no_confirmer", Ending.MISUSE)
     return asking.by_whom(options, terminal)
 
 
@@ -241,18 +242,17 @@ def _shared_out(options: argparse.Namespace) -> dict[str, dict[str, Value]]:
         return {whats[0]: _own(options, whats[0])}
     twice = next((what for what in whats if whats.count(what) > 1), None)
     if twice:
-        raise Refusal(f"'{twice}' is named twice", "name each step once", Ending.MISUSE)
+        raise refused("twice", Ending.MISUSE, what=twice)
     if options.letter and "take-over confirmed" not in whats:
         raise Refusal("--letter is of 'take-over confirmed' alone", "take it out", Ending.MISUSE)
     given = [key for key in OWN if getattr(options, key) is not None] + (["condition"] if options.in_service else [])
     one_only = [_FLAGS[key] for key in given if sum(key in EVENTS[what].model_fields for what in whats) > 1]
     one_only += [flag for flag, value in (("--evidence", options.evidence), ("--note", options.note)) if value]
     if one_only or "record corrected" in whats:
-        says = f"of several steps it cannot be told which {' and '.join(one_only) or 'record corrected'} belongs to"
-        raise Refusal(says, "record that step by itself", Ending.MISUSE)
+        raise refused("whose_option", Ending.MISUSE, options=_joined(one_only or ["record corrected"]))
     strange = [_FLAGS[key] for key in given if not any(key in EVENTS[what].model_fields for what in whats)]
     if strange:
-        raise Refusal(f"none of these steps takes {' and '.join(strange)}", "see spares record --help", Ending.MISUSE)
+        raise refused("none_takes", Ending.MISUSE, options=_joined(strange))
     return {what: _own(options, what, among=True) for what in whats}
 
 
@@ -272,11 +272,14 @@ def _own(options: argparse.Namespace, what: str, *, among: bool = False) -> dict
     missing += ["--evidence"] if needs_letter and not options.evidence else []
     too_much = [_FLAGS[key] for key in given if key not in fields]
     if missing or too_much:
-        says = [f"needs {' and '.join(missing)}"] if missing else []
-        says += [f"takes no {' and no '.join(too_much)}"] if too_much else []
-        raise Refusal(f"'{what}' {' and '.join(says)}", "see spares record --help", Ending.MISUSE)
+        key = "needs_and_takes" if missing and too_much else "needs" if missing else "takes_no"
+        raise refused(key, Ending.MISUSE, what=what, missing=_joined(missing), too_much=_joined(too_much))
     corrects = str(given.get("corrects", ""))
     return given | ({"corrects": int(corrects)} if corrects.isdecimal() else {})
+
+
+def _joined(flags: list[str]) -> str:
+    return str(words().flat["commands.and"]).join(flags)
 
 
 def _value(given: object) -> Value:

@@ -9,6 +9,7 @@ from generator.edge.disk.recording import part_to_write, refuse_broken
 from generator.edge.disk.signed import roles_at_hand, sign_events
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending
+from generator.pages.wording import Wording, wording
 from generator.records.approvals import Event
 from generator.signing.checking import is_due
 
@@ -43,14 +44,15 @@ def run(options: argparse.Namespace) -> int:
         due = list(_due(part, roles))
         if due:
             sign_events(part, [index for index, _ in due], options.key, dry_run=options.dry_run)
-    whose = " or ".join(roles)
+    w = wording(part.catalogue.language)
+    whose = str(w.flat["commands.or"]).join(roles)
     if not due:
-        terminal.say(f"Nothing to sign: no event of {part.sheet.number} by {whose} lacks its signature.", "bold")
+        terminal.say(w("commands.sign.nothing", number=part.sheet.number, whose=whose), "bold")
         return Ending.CLEAN
-    heading = "Would be signed:" if options.dry_run else f"Signed in {part.sheet.folder.folder}/approval.yml:"
-    terminal.say(heading, "bold")
+    file = f"{part.sheet.folder.folder}/approval.yml"
+    terminal.say(w("commands.sign.would") if options.dry_run else w("commands.sign.done", file=file), "bold")
     for index, event in due:
-        terminal.say(f"  event {index + 1}: {_told(event)}")
+        terminal.say(f"  {_told(index + 1, event, w)}")
     return Ending.CLEAN
 
 
@@ -62,12 +64,12 @@ def _due(part: OnePart, roles: tuple[str, ...]) -> Iterator[tuple[int, Event]]:
             yield index, event
 
 
-def _told(event: Event) -> str:
-    """An event as its signer has to know it again."""
+def _told(number: int, event: Event, w: Wording) -> str:
+    """An event as its signer has to know it again, in the record's own words."""
     own = ", ".join(
         f"{key} {value}"
         for key in ("revision", "valid_until", "fingerprint", "condition", "reason", "question", "superseded_by")
         if (value := getattr(event, key, None)) is not None
     )
-    letter = f", {event.reference}" if event.reference else ""
-    return f"{event.on} {event.what} by {event.by}{letter}" + (f" ({own})" if own else "")
+    facts = {"on": str(event.on), "what": event.what, "by": event.by, "reference": event.reference, "own": own}
+    return w("commands.sign.event", number=str(number), **facts)

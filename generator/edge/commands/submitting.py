@@ -7,7 +7,7 @@ from pathlib import Path
 
 from generator.edge.disk.recording import Attached, attached
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, Refusal, refused
 from generator.records.accompanying import Becomes, WayStep
 from generator.records.parts import Part
 from generator.rules.binding import approved_text, part_text, without_letter
@@ -55,7 +55,7 @@ def told_text(part: OnePart, letters: Iterable[Attached] = ()) -> tuple[Part, st
     folder = without_letter(part.sheet.folder, [each.file for each in letters])
     text = part_text(record, part.catalogue, folder) if record else None
     if record is None or text is None:
-        raise Refusal("what lies in the folder cannot be said", "mend what `spares check` says of this part")
+        raise refused("unsayable")
     return record, text
 
 

@@ -12,7 +12,7 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import attached, part_to_write, recorded, refuse_broken
 from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, refused
 from generator.records.approvals import Route
 from generator.writing.yaml_text import Value
 
@@ -73,7 +73,7 @@ def run(options: argparse.Namespace) -> int:
 def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, Value]:
     record = part.sheet.part
     if record is None:
-        raise Refusal("part.yml cannot be read", "mend what `spares check` says of this part")
+        raise refused("part_unread")
     event: dict[str, Value] = {
         "on": day.isoformat(),
         "what": "taken over",

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from rich.console import Console
 from rich.text import Text
 
+from generator.edge.spoken import words
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.records.depot import Language
@@ -68,7 +69,7 @@ class Terminal:
     def refuse(self, says: str, fix: str) -> None:
         self.note(f"spares: {says}", "bold red")
         if fix:
-            self.note(f"  mend: {fix}")
+            self.note(f"  {words()('told.mend')} {fix}")
 
     def problems(
         self, problems: Sequence[Problem], root: Path, language: Language, most: int | None = None

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.edge.disk.recording import cannot_append
-from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.refusals import Ending, disk_refusal, refused
 from generator.pages.wording import wording
 from generator.reading.requests import asked
 from generator.reading.yaml_places import read_yaml
@@ -33,11 +33,11 @@ def request_of(catalogue: Catalogue, given: str, root: Path) -> tuple[str, Reque
     if not names:
         close = difflib.get_close_matches(given.upper(), catalogue.requests, n=3, cutoff=0.6)
         waiting = sorted(name for name, each in catalogue.requests.items() if each.answered_by is None)
-        listed = f"open requests: {', '.join(waiting)}" if waiting else "there is no open request"
-        raise Refusal(f"there is no request {given} in {root}", f"did you mean {' or '.join(close)}?" if close else listed, Ending.MISUSE)
+        key = "no_request" if waiting else "no_open_request"
+        raise refused(key, Ending.MISUSE, near=close, given=given, root=str(root), waiting=", ".join(waiting))
     found = catalogue.requests[names[0]]
     if found.answered_by:
-        raise Refusal(f"{names[0]} is answered already, by {found.answered_by}", f"leave out --from; spares explain {found.answered_by}")
+        raise refused("answered", request=names[0], number=found.answered_by)
     return names[0], found
 
 
@@ -46,8 +46,7 @@ def _refuse_mistaken(catalogue: Catalogue, given: str, root: Path) -> None:
     file = f"requests/{given.strip()}.yml".casefold()
     wrong = [each for each in catalogue.problems if each.where.file.casefold() == file and each.severity is Severity.ERROR]
     if wrong:
-        says = f"{given} has mistakes, so nothing is made of it"
-        raise Refusal(says, "mend them first", problems=wrong, root=root, language=catalogue.language)
+        raise refused("request_mistakes", problems=wrong, below=root, given=given)
 
 
 def photo_of(name: str, request: Request, catalogue: Catalogue, root: Path) -> dict[str, bytes]:
@@ -73,5 +72,5 @@ def answer_of(name: str, number: str, root: Path, catalogue: Catalogue) -> Answe
         raise cannot_append(error.problem, file, w) from error
     was, would_be = (asked(read_yaml(file.name, raw)) for raw in (before, appended.content))
     if not isinstance(was, Request) or would_be != was.model_copy(update={"answered_by": number}):
-        raise Refusal(f"{file} cannot be added to by machine", f"write 'answered_by: {number}' into it yourself, and leave out --from")
+        raise refused("by_machine", file=str(file), lines=f"'answered_by: {number}'")
     return Answer(file=file, before=before, content=appended.content)

@@ -8,7 +8,7 @@ from generator.edge.disk import done
 from generator.edge.disk.answering import Answer
 from generator.edge.disk.atomic import ChangedMeanwhileError, beside, exchanged_whole
 from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Refusal, disk_refusal
+from generator.edge.refusals import Refusal, disk_refusal, refused
 from generator.systems.renaming import renamed
 
 
@@ -19,7 +19,7 @@ def create_folder(folder: Path, files: Mapping[str, bytes], answer: Answer | Non
     What commands left beside that were killed goes by `atomic.tidied`, once for many folders.
     """
     if folder.exists() or folder.is_symlink():
-        raise Refusal(f"{folder} is there already", "choose another number or name; nothing was written")
+        raise refused("there_already", folder=str(folder))
     fresh = beside(folder)
     with unbroken():
         try:

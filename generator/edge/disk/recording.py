@@ -14,7 +14,7 @@ from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exc
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.disk.writing_lock import held
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Refusal, disk_refusal
+from generator.edge.refusals import Refusal, disk_refusal, refused
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.proposed import proposed_folder
@@ -62,19 +62,16 @@ def attached(files: Sequence[Path], folder: Path) -> list[Attached]:
 def _attached(file: Path, folder: Path) -> Attached:
     place = folder / file if _is_file(folder / file) else file
     if not _is_file(place):
-        says = f"{file} is no file" if os.path.lexists(place) else f"there is no evidence file {_short(file)}"
-        raise Refusal(says, "put the letter there, or mend its path")
+        raise refused("evidence_no_file" if os.path.lexists(place) else "no_evidence", file=_short(file))
     inside = _inside(place, folder)
     if inside and not inside.startswith("documents/"):
-        fix = "name the letter or report itself, such as documents/letter.pdf"
-        raise Refusal(f"{inside} of the part's own folder is no evidence", fix)
+        raise refused("own_file", file=inside)
     content = _evidence(place)
     if inside:
         return Attached(file=inside, content=content, is_new=False)
     target = folder / "documents" / file.name
     if os.path.lexists(target) and (not _is_file(target) or _evidence(target) != content):
-        says = f"documents/{file.name} is there already and is another file"
-        raise Refusal(says, "rename yours, or name the one in documents/ if it is the right one")
+        raise refused("evidence_other", file=f"documents/{file.name}")
     return Attached(file=f"documents/{file.name}", content=content, is_new=not _is_file(target))
 
 
@@ -97,7 +94,7 @@ def _evidence(place: Path) -> bytes:
     except OSError as error:
         raise disk_refusal(error, f"reading the evidence {place}") from error
     if len(content) > LARGEST_EVIDENCE_BYTES:
-        raise Refusal(f"{place} is larger than 30 MB", "scan it with fewer dots, so that a tablet can keep it")
+        raise refused("evidence_large", file=str(place))
     return content
 
 
@@ -131,17 +128,15 @@ def refuse_broken(part: OnePart, corrected: str | None = None) -> None:
     mistake to it, but its reason. What only lacks a signature may get it later: each role signs with its own key.
     """
     if part.catalogue.depot is None:
-        raise Refusal("depot.yml cannot be read, so nobody knows who may say what", "mend it first")
+        raise refused("depot")
     errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR and not may_be_unsigned(each)]
     if corrected is not None:
         unsaid = [each for each in errors if each.code in UNSAID]
         errors = [each for each in errors if each.code not in UNSAID]
         if not errors and not any(corrected in _named(each) for each in unsaid):
-            says = f"nothing of {part.sheet.number} needs a correction of {corrected}: it says what it said before"
-            raise Refusal(says, "`spares check` names what does", problems=unsaid, root=part.root, language=part.catalogue.language)
+            raise refused("no_correction", problems=unsaid, below=part.root, number=part.sheet.number, corrects=corrected)
     if errors:
-        says = f"{part.sheet.number} has mistakes, so nothing is recorded"
-        raise Refusal(says, "mend them first", problems=errors, root=part.root, language=part.catalogue.language)
+        raise refused("mistakes", problems=errors, below=part.root, number=part.sheet.number)
 
 
 def _named(problem: Problem) -> tuple[str, str]:
@@ -153,9 +148,7 @@ def refuse_doubtful(part: OnePart, *, despite: bool) -> list[Problem]:
     """Whoever approves has seen what `spares check` warns of: the warnings, to be shown; without `despite` a Refusal."""
     warnings = [each for each in part.sheet.problems if each.severity is Severity.WARNING]
     if warnings and not despite:
-        fix = "mend what is named above; where it is right as it is, say so with --despite-warnings"
-        says = f"{part.sheet.number} has warnings, so nothing is approved"
-        raise Refusal(says, fix, problems=warnings, root=part.root, language=part.catalogue.language)
+        raise refused("warnings", problems=warnings, below=part.root, number=part.sheet.number)
     return warnings
 
 
@@ -242,19 +235,18 @@ def _refuse_impossible(
     where = part.sheet.folder.folder
     instead = {file: appended.content} | {f"{where}/{each.file}": each.content for each in evidence}
     would_be = proposed_folder(part.root, part.catalogue, where, instead)
+    w = wording(part.catalogue.language)
     before = part.sheet.folder.approval.events if part.sheet.folder.approval else ()
     if would_be.approval and would_be.approval.events[:-1] != before:
-        says = f"{part.root / file} is written in a way that cannot be added to by machine"
-        raise Refusal(says, "write the event at the end of its events yourself")
+        raise refused("by_machine", file=str(part.root / file), lines=w("commands.refused.event"))
     known = {each.what for each in part.sheet.problems}
     new = [each for each in would_be.problems if each.severity is Severity.ERROR and each.what not in known]
-    w = wording(part.catalogue.language)
     found = [said(each, w) for each in new]
     of_event = [said(each, w) for each in _order_problems(would_be.approval, today)]
     if found or of_event:
         told = [each.says for each in found] + [w("of_event.new", says=each.says) for each in of_event]
         fixes = dict.fromkeys(each.fix for each in found + of_event)
-        raise Refusal("the event is not recorded: " + "; ".join(told), "; ".join(fixes))
+        raise refused("not_recorded", why="; ".join(told), fix="; ".join(fixes))
     return would_be
 
 
@@ -297,7 +289,7 @@ def _write(folder: Path, before: bytes | None, appended: Appended, evidence: Seq
             _take_back(copied, None if had_documents else folder / "documents")
             if isinstance(error, OSError):
                 raise disk_refusal(error, f"writing {folder}") from error
-            raise Refusal("approval.yml was changed meanwhile", "run it again") from error
+            raise refused("changed", file="approval.yml") from error
 
 
 def _take_back(copied: Sequence[Path], folder: Path | None) -> None:

@@ -5,7 +5,8 @@ from pathlib import Path
 
 from generator.edge.disk.recording import cannot_append, rewritten
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, Refusal, refused
+from generator.edge.spoken import words
 from generator.pages.problems.said import said
 from generator.pages.wording import wording
 from generator.reading.proposed import proposed_folder
@@ -43,8 +44,9 @@ def not_signed_yet(part: OnePart, key: Path | None) -> str | None:
     rule = part.catalogue.depot.signatures if part.catalogue.depot else None
     if key or rule is None or rule.rule is SignatureRule.NONE:
         return None
-    so = f", so {part.sheet.number} says Do not fit" if rule.rule is SignatureRule.REQUIRED else ""
-    return f"Not signed yet{so}: spares sign {part.sheet.number} --key FILE"
+    w, number = wording(part.catalogue.language), part.sheet.number
+    verdict = w("verdict.no") if rule.rule is SignatureRule.REQUIRED else None
+    return w("commands.added.unsigned", number=number, verdict=verdict, command=f"spares sign {number} --key FILE")
 
 
 def signature_of(part: OnePart, folder: PartFolder, index: int, key: Path) -> str:
@@ -105,8 +107,7 @@ def _refuse_misread(part: OnePart, file: str, content: bytes, signatures: Mappin
     before, after = (each.approval.events if each.approval else () for each in (folder, would_be))
     wanted = [each.model_copy(update={"signed": signatures[i].strip()}) if i in signatures else each for i, each in enumerate(before)]
     if list(after) != wanted:
-        says = f"{part.root / file} is written in a way that cannot be added to by machine"
-        raise Refusal(says, "write each key of its events on a line of its own")
+        raise refused("by_machine", file=str(part.root / file), lines=words()("commands.refused.keys"))
 
 
 def _refuse_objected(part: OnePart, folder: PartFolder, claim: Claim, texts: tuple[str, ...]) -> None:

@@ -10,7 +10,8 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Refusal, disk_refusal
+from generator.edge.refusals import disk_refusal, refused
+from generator.edge.spoken import words
 from generator.systems.renaming import loses_open_files
 
 LOCK = ".spares.lock"
@@ -44,14 +45,13 @@ def _take(lock: FileLock, root: Path, note: Callable[[str], None]) -> None:
     try:
         lock.acquire(timeout=SAID_AFTER_S)
     except Timeout:
-        note(f"Waiting for {_holder(root)}, which writes into {root} …")
+        note(words()("commands.waiting", holder=_holder(root), root=str(root)))
     else:
         return
     try:
         lock.acquire(timeout=PATIENCE_S - SAID_AFTER_S)
     except Timeout:
-        says = f"{root} is still held by {_holder(root)}; nothing was written"
-        raise Refusal(says, "run it again when that command has ended; if it hangs, end it") from None
+        raise refused("held", holder=_holder(root), root=str(root)) from None
 
 
 def _release(lock: FileLock, root: Path) -> None:

@@ -1,0 +1,86 @@
+"""A German and a Danish depot are spoken to in their own language: what commands print, refuse and write beside records."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from generator.records.depot import Language
+from generator.records.fitting import FittingNotes, headings
+from generator.writing.comments import comments
+from tests.fixtures.tiny import CLIP, KNOB
+
+OTHERS = (Language.GERMAN, Language.DANISH)
+# Little words that no German or Danish sentence has.
+ENGLISH = re.compile(r"\b(?:the|is|are|of|and|with|nothing|says|(?<![.\w])by(?=\s)|your|until|mend|it)\b", re.IGNORECASE)
+# Commands, options, names of files and what a record says are the same in every language.
+KEPT = re.compile(r"`[^`]*`|'[^']*'|\"[^\"]*\"|spares [-\w ]+|\S+\.(?:yml|md)|--[-\w]+|\{.*\}|^ *(?:- )?\w+: .*$|EX-0\w+.*?(?=\s\s|$)", re.MULTILINE)
+
+
+@pytest.fixture(params=OTHERS)
+def language(request, depot):
+    depot_yml = depot / "catalogue/depot.yml"
+    kept = re.sub("(?m)^language:.*\n", "", depot_yml.read_text("utf-8"))
+    depot_yml.write_text(f"language: {request.param}\n{kept}", "utf-8")
+    return request.param
+
+
+COMMANDS = (
+    ("role",), ("role", "keeper"), ("role",), ("role", "--forget"), ("role", "--forget"), ("role", "boss"),
+    ("record", KNOB, "withdrawn"), ("record", KNOB, "withdrawn", "--by", "keeper"), ("record", KNOB, "withdrawn", "renewed", "--note", "x", "--by", "keeper"),
+    ("record", KNOB, "question asked", "--by", "reviewer", "--question", "x", "--evidence", "none.pdf"),
+    ("record", CLIP, "sent for customer acceptance", "--by", "specialist", "--dry-run"),
+    ("record", CLIP, "approval refused", "--by", "reviewer", "--reason", "x"),
+    ("next",), ("next", CLIP), ("next", KNOB), ("next", "EX-9"), ("next", "EX-0004"), ("check",), ("explain", KNOB, "--fleet", "B9"), ("fire", "zz"),
+    ("migrate",), ("migrate", "--dry-run"), ("new", KNOB, "x", "--no-model", "bought"), ("new", "EX-0200", "--no-model", "bought"),
+    ("new", "EX-0200", "x", "--no-model", "bought", "--fleet", "A2"), ("new", "EX-0200", "x", "--no-model", "bought", "--from", "R-0404"),
+    ("new", "EX-0200", "Teil", "--no-model", "bought"), ("init", "catalogue/x"), ("check", "--catalogue", "nowhere"),
+)  # fmt: skip
+
+
+def test_no_command_answers_in_english(depot, spares, language):
+    left = []
+    for command in COMMANDS:
+        _, out, err = spares(*command)
+        lines = (line for line in KEPT.sub("", out + err).splitlines() if ENGLISH.search(line))
+        left += [f"{' '.join(command)}: {line}" for line in lines if command[0] != "init" and "nowhere" not in command]
+    assert left == []
+
+
+def test_an_older_depot_is_lifted_in_its_own_language(depot, spares, language):
+    for file in ("depot.yml", *(each.relative_to("catalogue") for each in Path("catalogue/parts").glob("*/approval.yml"))):
+        place = Path("catalogue", file)
+        place.write_text(place.read_text("utf-8").replace("format: 2\n", ""), "utf-8")
+    out = spares("migrate")[1]
+    assert out.splitlines()[-1].startswith({"de": "4 geschrieben", "da": "4 skrevet"}[language])
+    assert ENGLISH.search(KEPT.sub("", out)) is None
+
+
+def test_a_new_parts_files_are_begun_in_the_language(depot, spares, language):
+    assert spares("new", "EX-0200", "Teil", "--no-model", "bought")[0] == 0
+    folder = depot / "catalogue/parts/EX-0200-teil"
+    for name in ("part.yml", "approval.yml", "fitting.md"):
+        text = (folder / name).read_text("utf-8")
+        assert ENGLISH.search("\n".join(line.partition("#")[2] for line in text.splitlines())) is None, name
+        assert "Regulation" not in text
+    assert f"## {headings(language)[0]}" in (folder / "fitting.md").read_text("utf-8")
+
+
+@pytest.mark.parametrize("language", Language)
+def test_the_headings_of_each_language_are_read(language):
+    text = "".join(f"## {each.upper()}\n\nx\n\n" for each in headings(language))
+    notes = FittingNotes.from_markdown(text)
+    assert (notes.missing, notes.more) == ((), "")
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_every_comment_is_another_than_in_english(language):
+    own, english = comments(language), comments()
+    same = [key for key in english.__slots__ if getattr(own, key) == getattr(english, key)]
+    assert same == []
+
+
+def test_days_in_sentences_are_written_as_on_the_pages(depot, spares, language):
+    out = spares("build", "--markdown", "out")[1]
+    assert {"de": "25. Nov. 2026", "da": "25. nov. 2026"}[language] in out
+    assert "2026-11-25" not in out
