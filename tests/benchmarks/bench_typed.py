@@ -21,10 +21,7 @@ from tests.fixtures.tiny import DEPOT
 INIT = "spares init depot"
 PAGE = ("spares role specialist", "spares new 1001 Knob --mesh ~/knob.stl", "spares build --markdown p")
 REVIEW = (
-    'spares record "prototype printed"',
-    'spares record "customer acceptance given" --by keeper',
-    'spares record "documents complete"',
-    'spares record "sent to technical review"',
+    'spares record "prototype printed" "customer acceptance given@keeper" "documents complete" "sent to technical review"',
 )
 
 

@@ -196,3 +196,35 @@ def test_the_role_that_is_kept_stands_in_the_users_own_settings(depot, spares):
     assert spares("role", "keeper")[0] == 0
     assert file.read_text("utf-8") == "role: keeper\n"
     assert "Your role: keeper" in spares("role")[1]
+
+
+SEVERAL = ("prototype printed", "customer acceptance given@keeper", "documents complete@fitter", "sent to technical review")
+
+
+def test_one_call_holds_steps_of_several_roles_each_by_its_own(depot, spares, started):
+    filled_in(started)
+    spares("role", "specialist")
+    code, out, err = spares("record", *SEVERAL)
+    assert (code, "By specialist" in err) == (0, True)
+    events = read_catalogue(depot / "catalogue").folder("EX-0100").approval.events
+    assert [each.by for each in events[-4:]] == ["specialist", "keeper", "fitter", "specialist"]
+
+
+@pytest.mark.parametrize(("steps", "code"), [
+    (("prototype printed", "customer acceptance given@specialist"), 1), (("prototype printed", "customer acceptance given"), 1),
+    (("prototype printed@boss",), 1), (("prototype printed@",), 2), (("@keeper",), 2), (("prototype printed@specialist@keeper",), 2),
+])  # fmt: skip
+def test_a_step_by_who_may_not_say_it_leaves_all_unwritten(depot, spares, started, steps, code):
+    filled_in(started)
+    spares("role", "specialist")
+    before = bytes_of(depot / "catalogue")
+    try:
+        assert spares("record", *steps)[0] == code
+    except SystemExit as error:
+        assert error.code == code
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_steps_that_all_name_their_role_need_no_other(depot, spares, started):
+    filled_in(started)
+    assert spares("record", "EX-0100", "prototype printed@specialist", "customer acceptance given@keeper")[0] == 0

@@ -44,8 +44,9 @@ EVENTS = {
 DESCRIPTION = f"""\
 Records an event at the end of the part's approval.yml. Nothing that stands in the file is touched, and an
 event that cannot have happened in that order is refused. Approvals and trials: spares approve; approvals of before this
-catalogue: spares take-over. Several steps of one day and one role may be named one after the other: they are judged in
-that order and written together, or not at all.
+catalogue: spares take-over. Several steps of one day may be named one after the other: they are judged in that order and
+written together, or not at all. Each is by the role of --by, unless it names another one behind an @; that role is
+recorded as the one that did it, and with --key its key must be the one that signs.
 "documents complete" and "sent to ..." write down, line by line, what is submitted: the part as it lies in its
 folder now. An approval then has to bind the same.
 
@@ -53,6 +54,7 @@ events: {", ".join(EVENTS)}
 """
 EXAMPLE = """\
   spares record TV-0118 "design started" "prototype printed" --by am-specialist
+  spares record TV-0118 "prototype printed" "customer acceptance given@keeper" "documents complete" --by am-specialist
   spares record TV-0118 "documents complete" --by am-specialist --reference "dossier TV-0118" \\
       --evidence documents/drawing.pdf
   spares record TV-0417 "change accepted" --by technical-review --reference "letter TR-27-004" \\
@@ -81,19 +83,23 @@ class _Steps(argparse.Action):
 
     def __call__(self, parser: argparse.ArgumentParser, namespace: argparse.Namespace, values: Any, option_string: str | None = None) -> None:  # noqa: ARG002
         given = list(values)
-        namespace.number = None if given[0] in EVENTS else given.pop(0)
+        namespace.number = None if given[0].rpartition("@")[0] in EVENTS or given[0] in EVENTS else given.pop(0)
         if not given:
             parser.error("the following arguments are required: EVENT")
-        for what in given:
-            if what not in EVENTS:
-                raise argparse.ArgumentError(self, f"invalid choice: {what!r} (choose from {', '.join(map(repr, EVENTS))})")
+        namespace.roles = {}
+        for place, said in enumerate(given):
+            what, at, role = said.rpartition("@")
+            given[place] = what = what if at else said
+            namespace.roles |= {what: role} if at else {}
+            if what not in EVENTS or (at and not role):
+                raise argparse.ArgumentError(self, f"invalid choice: {said!r} (choose from {', '.join(map(repr, EVENTS))})")
         namespace.event = given
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "event", nargs="+", action=_Steps, metavar="[NUMBER] EVENT",
-        help="number of the part (default: the part in whose folder one stands), and what happened, in quotes; several steps of one day one after the other",
+        help="number of the part (default: the part in whose folder one stands), and what happened, in quotes; several steps of one day one after the other, a step of another role as EVENT@ROLE",
     )  # fmt: skip
     asking.add_by(parser, "role that did it, as in depot.yml")
     parser.add_argument("--reference", metavar="TEXT", help="number of the letter, minutes or file")
@@ -170,8 +176,10 @@ def _tell_missing(part: OnePart, terminal: Terminal, events: Collection[str], wo
 
 def _by_whom(options: argparse.Namespace, terminal: Terminal) -> str:
     """Who confirms a letter is said each time: a setting that is kept would confirm what nobody has looked at."""
-    if "take-over confirmed" in options.event and not options.by:
+    if "take-over confirmed" in options.event and not (options.by or "take-over confirmed" in options.roles):
         raise refused("no_confirmer", Ending.MISUSE)
+    if all(what in options.roles for what in options.event):
+        return ""  # each step says whose it is
     return asking.by_whom(options, terminal)
 
 
@@ -182,7 +190,7 @@ def _told(
     event: dict[str, Value] = {
         "on": (options.on or today).isoformat(),
         "what": what,
-        "by": options.by,
+        "by": options.roles.get(what) or options.by,
         **({"reference": options.reference} if options.reference else {}),
         **own,
         **({"note": options.note} if options.note else {}),
