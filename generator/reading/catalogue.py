@@ -25,6 +25,7 @@ from generator.records.makers import Makers
 from generator.records.materials import Material
 from generator.records.problems import Where, doubt, in_order, wrong
 from generator.records.queries import Queries
+from generator.rules.answering import is_withdrawn
 
 R = TypeVar("R", bound=BaseModel)
 
@@ -76,7 +77,8 @@ def read_catalogue(root: Path) -> Catalogue:
     for folder in folders:
         check_folder(folder, catalogue, numbers)
     check_letters(folders, folders, catalogue.materials.values())
-    problems += check_lists(catalogue, sources.materials, sources.requests, numbers)
+    withdrawn = {each.number for each in folders if is_withdrawn(each.approval)}
+    problems += check_lists(catalogue, sources.materials, sources.requests, numbers, withdrawn)
     return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
 
 

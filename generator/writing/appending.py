@@ -8,7 +8,7 @@ from typing import Any
 import yaml
 
 from generator.records.problems import Problem, Where, wrong
-from generator.writing.yaml_text import Value, mapping_lines
+from generator.writing.yaml_text import Value, mapping_lines, scalar
 
 _FAST = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -63,6 +63,17 @@ def with_line(raw: bytes, key: str, value: str) -> Appended:
     glue = "" if at == 0 or text[at - 1] == "\n" else line_end
     added = "".join(f"{line}{line_end}" for line in mapping_lines({key: value}))
     return Appended((text[:at] + glue + added + text[at:]).encode("utf-8"), added)
+
+
+def with_value(raw: bytes, key: str, value: str) -> bytes:
+    """`raw` with this value of a key: in the place of the one that stands there, else on a line behind everything."""
+    text = raw.decode("utf-8")
+    root = yaml.compose(text, Loader=yaml.SafeLoader)
+    pairs = root.value if isinstance(root, yaml.MappingNode) else ()
+    said = next((node for name, node in pairs if name.value == key), None)
+    if said is None:
+        return with_line(raw, key, value).content
+    return (text[: said.start_mark.index] + scalar(value) + text[said.end_mark.index :]).encode("utf-8")
 
 
 @dataclass(frozen=True, slots=True)

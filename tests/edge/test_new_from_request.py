@@ -10,6 +10,8 @@ from PIL import Image
 
 from generator.edge.disk import new_folder
 from generator.edge.disk.atomic import ChangedMeanwhileError
+from generator.pages.requests.asked import open_requests
+from generator.reading.catalogue import read_catalogue
 from tests.edge.conftest import bytes_of, names_in
 
 REQUEST = """\
@@ -197,3 +199,27 @@ def test_a_model_and_none_cannot_both_be_said(depot, spares, mesh):
     assert spares("new", "EX-0100", "Cap")[0] == 2
     assert spares("new", "EX-0100", "Cap", "--mesh", mesh, "--size", "1x2x3")[0] == 2
     assert spares("new", "EX-0100", "Cap", "--no-model", "bought", "--units", "mm")[0] == 2
+
+
+def test_a_request_is_open_again_when_the_part_that_answered_it_is_withdrawn(depot, spares, mesh, request_file):
+    request_file.write_text(request_file.read_text("utf-8").rstrip() + "\nanswered_by: EX-0001   # once\n", "utf-8")
+    voice = depot / "catalogue/requests/voice.yml"
+    voice.write_text("adds_to: R-0031\non: 2026-11-22\nby: fitter\nyearly_demand: 1\n", "utf-8")
+    assert started(spares, mesh)[0] == 1
+    assert "REQ02" in spares("check")[1]
+    assert spares("record", "EX-0001", "withdrawn", "--by", "keeper", "--reference", "L-9", "--reason", "it breaks")[0] == 0
+    out = spares("check")[1]
+    assert "REQ02" not in out
+    open_page = asked_in(depot)
+    assert any(each["name"] == "End cap of the rail" for each in open_page)
+    voice.unlink()
+    code, _, err = started(spares, mesh)
+    assert (code, err) == (0, "")
+    assert "answered_by: EX-0100   # once\n" in request_file.read_text("utf-8")
+    assert not any(each["name"] == "End cap of the rail" for each in asked_in(depot))
+
+
+def asked_in(depot):
+    """The requests that the finder and the page of requests show as open."""
+    catalogue = read_catalogue(depot / "catalogue")
+    return [{"name": each.name} for _, each in open_requests(catalogue)]

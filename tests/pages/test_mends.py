@@ -7,11 +7,12 @@ import shlex
 import pytest
 
 from generator.edge.cli import COMMANDS, _parser
+from generator.pages.approvals.mends import _step_key
 from generator.pages.wording import wording
 from generator.planning.overview import Missing
 from generator.planning.unfit import DECIDED
 from generator.rules.facts.fields import Facts
-from generator.rules.verdicts import TABLE
+from generator.rules.verdicts import TABLE, Outcome, Taken
 
 MENDS = wording("en").tree["mends"]
 EVERY = {f"{kind} {key}": mend for kind in ("steps", "way") for key, mend in MENDS[kind].items()}
@@ -19,7 +20,17 @@ OF_A_PART = {"number", "material", "scope"}
 
 
 def test_every_question_of_the_table_says_what_mends_it():
-    assert list(MENDS["steps"]) == [step.id for step in TABLE]
+    unjudged = "significance_unjudged"
+    assert [key for key in MENDS["steps"] if key != unjudged] == [step.id for step in TABLE]
+
+
+def test_a_change_that_nobody_has_judged_is_judged_before_an_assessment_body_reports():
+    """Regulation (EU) 402/2013 Art. 4: the proposer judges first; the body's report is for what was judged significant."""
+    step = next(each for each in TABLE if each.id == "significance")
+    keys = {outcome: _step_key(Taken(step, outcome, None)) for outcome in Outcome}
+    assert keys[Outcome.UNKNOWN] == "significance_unjudged"
+    assert keys[Outcome.FAILED] == "significance"
+    assert "report" not in MENDS["steps"]["significance_unjudged"]["command"]
 
 
 def test_every_step_of_the_way_says_what_comes_next():

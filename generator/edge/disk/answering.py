@@ -12,7 +12,8 @@ from generator.reading.yaml_places import read_yaml
 from generator.records.catalogue import Catalogue, FileKind
 from generator.records.problems import Severity
 from generator.records.requests import Request
-from generator.writing.appending import CannotAppendError, with_line
+from generator.rules.answering import answer
+from generator.writing.appending import CannotAppendError, with_value
 
 _ENDINGS = {FileKind.JPEG: "jpg", FileKind.PNG: "png", FileKind.WEBP: "webp"}
 
@@ -32,11 +33,11 @@ def request_of(catalogue: Catalogue, given: str, root: Path) -> tuple[str, Reque
     names = [name for name in catalogue.requests if name.casefold() == given.strip().casefold()]
     if not names:
         close = difflib.get_close_matches(given.upper(), catalogue.requests, n=3, cutoff=0.6)
-        waiting = sorted(name for name, each in catalogue.requests.items() if each.answered_by is None)
+        waiting = sorted(name for name, each in catalogue.requests.items() if answer(each, catalogue) is None)
         key = "no_request" if waiting else "no_open_request"
         raise refused(key, Ending.MISUSE, near=close, given=given, root=str(root), waiting=", ".join(waiting))
     found = catalogue.requests[names[0]]
-    if found.answered_by:
+    if answer(found, catalogue):
         raise refused("answered", request=names[0], number=found.answered_by)
     return names[0], found
 
@@ -65,12 +66,12 @@ def answer_of(name: str, number: str, root: Path, catalogue: Catalogue) -> Answe
     file, w = root / "requests" / f"{name}.yml", wording(catalogue.language)
     try:
         before = file.read_bytes()
-        appended = with_line(before, "answered_by", number)
+        content = with_value(before, "answered_by", number)
     except OSError as error:
         raise disk_refusal(error, f"reading {file}") from error
     except CannotAppendError as error:
         raise cannot_append(error.problem, file, w) from error
-    was, would_be = (asked(read_yaml(file.name, raw)) for raw in (before, appended.content))
+    was, would_be = (asked(read_yaml(file.name, raw)) for raw in (before, content))
     if not isinstance(was, Request) or would_be != was.model_copy(update={"answered_by": number}):
         raise refused("by_machine", file=str(file), lines=f"'answered_by: {number}'")
-    return Answer(file=file, before=before, content=appended.content)
+    return Answer(file=file, before=before, content=content)

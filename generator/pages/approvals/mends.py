@@ -13,6 +13,7 @@ from generator.records.parts import Part
 from generator.records.vehicles import as_ranges, vehicles_in
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
+from generator.rules.verdicts import Outcome, Taken
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +34,7 @@ def lack_lines(sheet: Sheet, found: Sequence[Lack], catalogue: Catalogue, w: Wor
             facts = lack.judgement.facts if lack.judgement else None
             says = step_line(taken, facts, w).found if facts else w(f"steps.{taken.step.id}.{taken.outcome}")
             filled_from = {**(facts.text if facts else {}), **_of_part(sheet, catalogue)}
-            line = _line(f"mends.steps.{taken.step.id}", says, filled_from, w)
+            line = _line(f"mends.steps.{_step_key(taken)}", says, filled_from, w)
             told[taken.step.id] += [] if line in told[taken.step.id] else [line]
     return tuple(line for lines in told.values() for line in lines)
 
@@ -68,6 +69,12 @@ def _key(what: Missing, stage: Stage) -> str:
     """The customer answers twice on the way: once on the prototype, once on the documents."""
     accepts = what is Missing.CUSTOMER_ANSWER and stage is Stage.ACCEPTANCE
     return "acceptance_answer" if accepts else what.name.lower()
+
+
+def _step_key(taken: Taken) -> str:
+    """Nobody has judged yet whether the change is significant: the proposer does, before any assessment body (Regulation (EU) 402/2013 Art. 4)."""
+    is_unjudged = taken.step.id == "significance" and taken.outcome is Outcome.UNKNOWN
+    return "significance_unjudged" if is_unjudged else taken.step.id
 
 
 def _line(key: str, missing: str, facts: Mapping[str, Any], w: Wording) -> MendLine:

@@ -16,6 +16,7 @@ from generator.pages.wording import wording
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Check, Feature, FeatureKind, Part
 from generator.records.requests import Request
+from generator.rules.answering import answer
 from generator.rules.facts.fields import Facts
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
@@ -50,7 +51,7 @@ def finder_data(
     requests = [
         _request_record(name, request, lists)
         for name, request in sorted(catalogue.requests.items())
-        if request.answered_by is None
+        if answer(request, catalogue) is None
     ]
     return {
         "built_on": day.isoformat(),

@@ -11,6 +11,7 @@ from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.requests import Request
+from generator.rules.answering import answer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +33,7 @@ class RequestView:
 
 def open_requests(catalogue: Catalogue) -> list[tuple[str, Request]]:
     """Requests that no part answers yet, the most wanted first."""
-    waiting = [(name, request) for name, request in catalogue.requests.items() if request.answered_by is None]
+    waiting = [(name, request) for name, request in catalogue.requests.items() if answer(request, catalogue) is None]
     return sorted(waiting, key=lambda each: (-yearly_demand(each[1]), each[0]))
 
 
@@ -44,7 +45,7 @@ def yearly_demand(request: Request) -> float:
 def requests_page(around: Around) -> Page:
     """Open requests by demand, and those that a part answers."""
     w, catalogue = around.w, around.catalogue
-    answered = sorted((name, each) for name, each in catalogue.requests.items() if each.answered_by)
+    answered = sorted((name, each) for name, each in catalogue.requests.items() if answer(each, catalogue))
     title = w("requests.title")
     text = rendered(
         "requests/requests.md.j2",
@@ -72,7 +73,7 @@ def _photo(name: str, request: Request, catalogue: Catalogue) -> str | None:
 
 
 def _request(name: str, request: Request, around: Around) -> RequestView:
-    number, photo = request.answered_by, _photo(name, request, around.catalogue)
+    number, photo = answer(request, around.catalogue), _photo(name, request, around.catalogue)
     return RequestView(
         id=name,
         name=request.name,

@@ -6,6 +6,7 @@ from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Asset, Page
 from generator.pages.part.verdict_data import script
+from generator.rules.answering import answer
 
 DATA = "assets/data/request.js"
 
@@ -35,7 +36,7 @@ def request_data(around: Around) -> Asset:
             for fleet in catalogue.fleets.values()
         ],
         "requests": {
-            name: request.name for name, request in sorted(catalogue.requests.items()) if not request.answered_by
+            name: request.name for name, request in sorted(catalogue.requests.items()) if not answer(request, catalogue)
         },
         "contact": depot.contact if depot else "",
         "words": w.tree["request"],
