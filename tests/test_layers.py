@@ -32,6 +32,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {
         "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing", "starter", "systems"},
     },
+    {"__main__": {"edge"}},
 )  # fmt: skip
 ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
 # The same inside the edge; what lies in no folder of it stands as a room of its own.

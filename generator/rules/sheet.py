@@ -56,6 +56,11 @@ class Sheet:
         return self.folder.name
 
     @property
+    def title(self) -> str:
+        """Number and name, or the number alone where the name says no more."""
+        return self.number if self.name == self.number else f"{self.number} {self.name}"
+
+    @property
     def size_mm(self) -> tuple[float, float, float] | None:
         """Its box, the longest side first: as measured of the model, else by hand."""
         return self.mesh.oriented_size_mm if self.mesh else self.size_by_hand_mm

@@ -1,5 +1,6 @@
 """What does a depot of one's own begin with? Its files in the language asked for, filled with what is known of it."""
 
+import re
 from collections.abc import Iterator, Mapping
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -16,13 +17,24 @@ _BLANKS = "blanks.yml"
 _NAMED = {"gitignore": ".gitignore", "gitattributes": ".gitattributes", "keep": ".gitkeep"}
 
 
-def starter_files(language: Language, said: Mapping[str, str | None]) -> dict[str, bytes]:
-    """The files by their path in the depot's folder. said: of ASKED what is known already."""
+# What a first part needs beside itself: where it fits, who makes it, of what.
+_FIRST_NEEDS = ("catalogue/fleets.yml", "catalogue/makers.yml", "catalogue/materials/")
+# An example's line, not a comment, which has one space behind its mark.
+_EXAMPLE = re.compile(r"^#(?=  |\S)", re.MULTILINE)
+
+
+def starter_files(language: Language, said: Mapping[str, str | None], *, with_examples: bool = False) -> dict[str, bytes]:
+    """The files by their path in the depot's folder. said: of ASKED what is known already.
+
+    with_examples: the example fleet, makers and material stand there as records, to be changed into one's own.
+    """
     home = files("generator.starter") / language.value
     lines = (home / _BLANKS).read_text(encoding="utf-8").splitlines()
     filled = {"language": language.value} | dict(line.split(": ", 1) for line in lines)
     filled |= {key: scalar(text) for key, text in said.items() if text is not None}
-    return {path: _filled(file.read_text(encoding="utf-8"), filled).encode() for path, file in _below(home, "")}
+    texts = {path: _filled(file.read_text(encoding="utf-8"), filled) for path, file in _below(home, "")}
+    live = {path for path in texts if with_examples and path.startswith(_FIRST_NEEDS) and path.endswith(".yml")}
+    return {path: (_EXAMPLE.sub("", text) if path in live else text).encode() for path, text in texts.items()}
 
 
 def _below(folder: Traversable, prefix: str) -> Iterator[tuple[str, Traversable]]:

@@ -13,6 +13,7 @@ import yaml
 from generator.edge import cli
 from generator.edge.commands import init
 from generator.edge.refusals import Ending
+from generator.reading.catalogue import read_catalogue
 from generator.records.depot import Language
 from generator.starter import starter_files
 from tests.edge.conftest import EPOCH, bytes_of
@@ -244,3 +245,14 @@ def test_the_hook_stops_a_commit_of_a_broken_depot(here, spares):
     assert subprocess.run(hook, cwd="d", capture_output=True, check=False).returncode == 0
     Path("d/catalogue/depot.yml").write_text("railway: [\n")
     assert subprocess.run(hook, cwd="d", capture_output=True, check=False).returncode == 1
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_with_examples_a_first_part_begins_without_any_file_edited(here, spares, language):
+    assert spares("init", "d", "--language", language, "--with-examples")[0] == 0
+    assert spares("check", "--catalogue", "d/catalogue")[0] == 0
+    fleet = read_catalogue(Path("d/catalogue")).fleets
+    first = next(iter(fleet.values()))
+    told = ("--fleet", first.id, "--place", first.places[0].id, "--material", next(iter(read_catalogue(Path("d/catalogue")).materials)))
+    code, _, err = spares("new", "1001", "x", "--no-model", "bought", "--catalogue", "d/catalogue", *told)
+    assert (code, err) == (0, "")

@@ -1,8 +1,16 @@
 """`spares next`: the following step of a part, with its command."""
 
+import re
+import subprocess
+import sys
 from pathlib import Path
 
+import pytest
+
 from generator.edge.refusals import Ending
+from generator.pages.wording import wording
+from generator.records.depot import Language
+from tests.edge.conftest import bytes_of
 
 
 def test_a_part_on_its_way_is_told_its_next_step(depot, spares):
@@ -66,3 +74,30 @@ def test_mistakes_are_told_with_their_place(depot, spares):
 
 def test_an_unknown_number_is_a_misuse(depot, spares):
     assert spares("next", "EX-0099")[0] == Ending.MISUSE
+
+
+def test_a_name_that_is_the_number_is_said_once(depot, spares):
+    part = Path("catalogue/parts/EX-0003-hose-clip/part.yml")
+    part.write_text(part.read_text().replace("name: Hose clip", "name: EX-0003"))
+    assert spares("next", "EX-0003")[1].startswith("EX-0003, 25 Nov 2026\n")
+
+
+@pytest.mark.parametrize("name", ["a:b.txt", "what?.txt", "aux.txt", "letter.txt ", "l\u202eetter.txt", "ACCEPTANCE.txt"])
+def test_evidence_whose_name_check_would_refuse_is_refused_before_it_is_written(depot, spares, name):
+    Path(name).write_text("tried and liked", "utf-8")
+    before = bytes_of(depot / "catalogue")
+    code, _, err = spares("record", "EX-0001", "question asked", "--by", "reviewer", "--question", "x", "--evidence", name)
+    assert (code, "mend:" in err, "cannot be filed" in err) == (1, True, True)
+    assert bytes_of(depot / "catalogue") == before
+
+
+def test_every_command_that_is_printed_quotes_in_one_way():
+    """Single quotes are letters to cmd."""
+    for language in Language:
+        told = [str(text) for text in wording(language).flat.values()]
+        assert [text for text in told if re.search(r"spares [a-z-]+ [^'`]*'[a-z ]+'", text)] == []
+
+
+def test_the_module_is_the_command():
+    run = subprocess.run([sys.executable, "-m", "generator", "role", "--help"], capture_output=True, text=True, check=False)
+    assert (run.returncode, "usage: spares role" in run.stdout) == (0, True)

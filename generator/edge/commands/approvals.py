@@ -69,7 +69,7 @@ def _print_unfit(rows: list[Row], catalogue: Catalogue, w: Wording, terminal: Te
     unfit = unfit_first(rows)
     terminal.say(w("approvals.unfit") if unfit else w("approvals.all_fit"), "bold")
     for row in unfit:
-        terminal.say(f"{row.sheet.number} {row.sheet.name}", "bold")
+        terminal.say(row.sheet.title, "bold")
         for lack in row.lacks:
             terminal.say(f"  {who_words(lack, catalogue, w)}")
         terminal.mends(lack_lines(row.sheet, row.lacks, catalogue, w))
@@ -89,7 +89,7 @@ def _print(rows: list[Row], w: Wording, terminal: Terminal) -> None:
         heads,
         [
             (
-                f"{row.sheet.number} {row.sheet.name}",
+                row.sheet.title,
                 w.term("lapsing", lapse.what.name.lower()),
                 w.day(lapse.last_day),
                 w.count("approvals.days", lapse.days_left) if lapse.days_left >= 0 else w("approvals.over"),
@@ -101,7 +101,7 @@ def _print(rows: list[Row], w: Wording, terminal: Terminal) -> None:
 
 def _cells(row: Row, w: Wording) -> tuple[str, ...]:
     return (
-        f"{row.sheet.number} {row.sheet.name}",
+        row.sheet.title,
         f"{w.term('stage', row.stage)} ({w.term('route', row.sheet.history.route)})",
         w.count("approvals.days", row.waited_days) if row.waited_days is not None else w("missing"),
         w.term("holder", row.holder),

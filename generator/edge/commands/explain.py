@@ -41,7 +41,7 @@ def run(options: argparse.Namespace) -> int:
     day = options.on or asking.today()
     part = asking.look_at_one(options, day, terminal)()
     words = wording(part.catalogue.language)
-    terminal.say(f"{part.sheet.number} {part.sheet.name}, {words.day(day)}", "bold")
+    terminal.say(f"{part.sheet.title}, {words.day(day)}", "bold")
     grounds = _grounds(part, options.fleet)
     for ground in grounds:
         _explain(part, ground, day, words, terminal)

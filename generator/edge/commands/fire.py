@@ -80,7 +80,7 @@ def _unknown(name: str, read: Assembled) -> Refusal:
 
 
 def _part(sheet: Sheet, root: Path, read: Assembled, words: Wording, terminal: Terminal) -> None:
-    terminal.say(f"{sheet.number} {sheet.name}", "bold")
+    terminal.say(sheet.title, "bold")
     meshes = {each.number: each.mesh for each in read.sheets}
     for ground in sheet.grounds:
         terminal.say()
@@ -157,7 +157,7 @@ def _paper(paper: Paper, read: Assembled, against: Failing, words: Wording, term
             terminal.say(f"    {line.test}, {line.quantity}: {line.value}; {line.specimen}; {line.proves}")
     for rests in paper.rests:
         where = rest_where(rests, paper, read.catalogue, words)
-        terminal.say(f"  {rests.sheet.number} {rests.sheet.name}, {where}: {then_words(rests, paper, words)}")
+        terminal.say(f"  {rests.sheet.title}, {where}: {then_words(rests, paper, words)}")
     if not paper.rests:
         terminal.say(f"  {words('evidence.nothing')}")
 

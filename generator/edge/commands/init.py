@@ -25,6 +25,9 @@ Makes a folder for a depot of your own: records with commented examples, mkdocs.
 build server. It builds as it is, and its first page says what to do next. The folder is made, parents included, or is
 empty; nothing that exists is ever overwritten. Put a name with a space in double quotes.
 
+With --with-examples a first part can walk at once, on an example fleet that you change into your own; without it only
+what you write is there, since a vehicle made up would be taken for real.
+
 What you do not say here stands in depot.yml as a blank in [brackets], which `spares check` notes.
 """
 EXAMPLE = """\
@@ -45,6 +48,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--language", type=language, default=Language.ENGLISH, metavar="LANGUAGE", help="en, de or da: of pages and comments (default: en)"
     )
+    parser.add_argument(
+        "--with-examples", action="store_true", help="the example fleet, makers and material as records, for a first part; change them into your own"
+    )
     for key, what in zip(ASKED, ("the railway's or operator's name", "the depot's name", "ISO 4217 code, such as EUR", "whom a mechanic asks"), strict=True):
         parser.add_argument(f"--{key}", metavar="CODE" if key == "currency" else "TEXT", help=what)
 
@@ -64,7 +70,7 @@ def run(options: argparse.Namespace) -> int:
     target = _target(options.folder)
     _refuse_taken(target)
     given = {key: getattr(options, key) for key in ASKED}
-    _create(target, starter_files(options.language, given), w)
+    _create(target, starter_files(options.language, given, with_examples=options.with_examples), w)
     terminal.say(w("starting.made", folder=str(target)), "bold")
     for line in w.flat["starting.made_of"]:
         terminal.say(f"  {line}")

@@ -43,7 +43,7 @@ def run(options: argparse.Namespace) -> int:
     part = asking.look_at_one(options, day, terminal)()
     w = wording(part.catalogue.language)
     row = row_of(part.sheet, day)
-    terminal.say(f"{part.sheet.number} {part.sheet.name}, {w.day(day)}", "bold")
+    terminal.say(f"{part.sheet.title}, {w.day(day)}", "bold")
     terminal.say(_stands(row, w))
     errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR]
     terminal.problems(errors, part.root, part.catalogue.language)

@@ -15,13 +15,15 @@ from generator.edge.disk.unbroken import unbroken
 from generator.edge.disk.writing_lock import held
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Refusal, disk_refusal, refused
+from generator.edge.spoken import words
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.proposed import proposed_folder
 from generator.records.approvals import NEWEST_FORMAT, Approval, Route
 from generator.records.catalogue import PartFolder
+from generator.records.file_names import twins, unfit
 from generator.records.parts import SafetyRole
-from generator.records.problems import Problem, Severity
+from generator.records.problems import Problem, Severity, wrong
 from generator.rules.history import event_of, history
 from generator.rules.past import past_of
 from generator.signing.checking import may_be_unsigned
@@ -69,10 +71,29 @@ def _attached(file: Path, folder: Path) -> Attached:
     content = _evidence(place)
     if inside:
         return Attached(file=inside, content=content, is_new=False)
+    _refuse_unfit(file.name, folder)
     target = folder / "documents" / file.name
     if os.path.lexists(target) and (not _is_file(target) or _evidence(target) != content):
         raise refused("evidence_other", file=f"documents/{file.name}")
     return Attached(file=f"documents/{file.name}", content=content, is_new=not _is_file(target))
+
+
+def _refuse_unfit(name: str, folder: Path) -> None:
+    """A name that `check` would refuse afterwards is refused before it is written."""
+    with suppress(OSError):
+        there = [each.name for each in (folder / "documents").iterdir() if each.name != name]
+        others = [pair for pair in twins([*there, name]) if name in pair]
+        if others:
+            raise _unfit(name, wrong("DISK07", "twin", "rename", first=next(each for each in others[0] if each != name)))
+    if any(not (letter.isprintable() or letter in "\u200c\u200d") for letter in name):
+        raise _unfit(name, wrong("DISK05", "unprintable name"))
+    if found := unfit(name):
+        raise _unfit(name, wrong("DISK07", found[0], "rename", sign=found[1]))
+
+
+def _unfit(name: str, problem: Problem) -> Refusal:
+    told = said(problem, words())
+    return refused("evidence_name", file=name, why=told.says, fix=told.fix)
 
 
 def _is_file(place: Path) -> bool:
