@@ -83,6 +83,7 @@ UNKNOWN = {
     "finder": EDGE_ONLY | CLOCK | {"trimesh", "cascadio"},
     "assemble": EDGE_ONLY | CLOCK,
     "edge": set(),
+    "__main__": set(),
     "own_site": PURE - {"pathlib"},
     "starter": PURE,
     "systems": FRAMEWORK,
