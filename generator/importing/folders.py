@@ -7,7 +7,10 @@ from typing import Any
 
 from generator.importing.drafts import TODO, Draft, Letter
 from generator.importing.known import ALL_VEHICLES
+from generator.records.depot import Language
+from generator.records.fitting import headings
 from generator.records.mesh_units import MeshUnits
+from generator.writing.comments import comments
 from generator.writing.listed_part import approval_text, fitting_text, part_text
 from generator.writing.yaml_text import Value
 
@@ -66,18 +69,20 @@ def _stock(told: Value) -> Mapping[str, Value] | None:
 
 
 def folder_files(
-    draft: Draft, content: Mapping[str, bytes], *, units: MeshUnits, makers: tuple[str, ...], on: date, by: str | None, measured: str = "", unconfirmed: str = ""
+    draft: Draft, content: Mapping[str, bytes], *, units: MeshUnits, makers: tuple[str, ...], on: date, by: str | None, measured: str = "", unconfirmed: str = "",
+    language: Language = Language.ENGLISH,
 ) -> dict[str, bytes]:
     """Every file of the new folder by its path in it. content: the bytes of the draft's own files by their path in the
     folder of files. by: the role that takes the list over; without it no approval is taken over.
     unconfirmed: what stands above the text of an approval that is not taken over.
     """
+    says = comments(language)
     sizes = () if draft.size_mm and not draft.mesh else draft.measured
     event = taken_over(draft.letter, content, on, by) if draft.letter and by else None
     files = {
-        "part.yml": part_text(part_record(draft, units, makers), said=sizes, besides=draft.besides, measured=measured).encode(),
-        "approval.yml": approval_text(draft.route if event else None, event, said=() if event or not draft.approval else (unconfirmed, *draft.approval)).encode(),
-        "fitting.md": fitting_text(draft.number).encode(),
+        "part.yml": part_text(part_record(draft, units, makers), says, sizes=sizes, besides=draft.besides, measured=measured).encode(),
+        "approval.yml": approval_text(draft.route if event else None, event, says, said=() if event or not draft.approval else (unconfirmed, *draft.approval)).encode(),
+        "fitting.md": fitting_text(draft.number, says, headings(language)).encode(),
     }
     return files | {place: content[name] for name, place in placed(draft, letter=event is not None).items()}
 

@@ -43,6 +43,19 @@ class Comments:
     proposer: str
     own_answers: str
     fitting: str
+    revision: str
+    fleet: str
+    vehicles: str
+    material: str
+    because: str
+    on_shelf: str
+    list_says: str
+    """With {sizes}."""
+    list_besides: str
+    """With {said}."""
+    model_measures: str
+    """With {size}."""
+    only_add: str
 
     def choice(self, choices: Iterable[str]) -> str:
         listed = ", ".join(choices)
@@ -86,6 +99,16 @@ _EN = Comments(
     proposer='the proposer\'s own judgement; "yes" needs a safety assessment report',
     own_answers="Where 'law' in depot.yml asks questions of its own, they are answered under own_answers, each by its id.",
     fitting="Fitting",
+    revision="the letter on the label and the drawing",
+    fleet="as in fleets.yml",
+    vehicles='such as ["401-412"]; take the line out where it fits every vehicle of the fleet',
+    material="as in materials/",
+    because="bought, drawing only or scan to come",
+    on_shelf="how many lie there",
+    list_says="The list says: {sizes}.",
+    list_besides="In the list besides: {said}",
+    model_measures="The model measures {size} mm as modelled.",
+    only_add="What happened, oldest first. Only add at the end, best with `spares record` and `spares take-over`.",
 )
 _DE = Comments(
     replace="Jedes TODO ersetzen. `spares check` nennt, was noch offen ist, mit der Zeile.",
@@ -124,6 +147,16 @@ _DE = Comments(
     proposer='das eigene Urteil des Vorschlagenden; "yes" verlangt einen Sicherheitsbewertungsbericht',
     own_answers="Stellt 'law' in depot.yml eigene Fragen, stehen die Antworten unter own_answers, jede unter ihrer id.",
     fitting="Einbau von",
+    revision="der Buchstabe auf Etikett und Zeichnung",
+    fleet="wie in fleets.yml",
+    vehicles='etwa ["401-412"]; die Zeile herausnehmen, wo es an jedes Fahrzeug der Baureihe passt',
+    material="wie in materials/",
+    because="bought, drawing only oder scan to come",
+    on_shelf="wie viele dort liegen",
+    list_says="Die Liste sagt: {sizes}.",
+    list_besides="Außerdem in der Liste: {said}",
+    model_measures="Das Modell misst {size} mm, wie es konstruiert ist.",
+    only_add="Was geschah, das Älteste zuerst. Nur am Ende anfügen, am besten mit `spares record` und `spares take-over`.",
 )
 _DA = Comments(
     replace="Erstat hvert TODO. `spares check` nævner, hvad der stadig er åbent, med linjen.",
@@ -162,6 +195,16 @@ _DA = Comments(
     proposer='forslagsstillerens egen vurdering; "yes" kræver en sikkerhedsvurderingsrapport',
     own_answers="Stiller 'law' i depot.yml egne spørgsmål, besvares de under own_answers, hvert ved sin id.",
     fitting="Montering af",
+    revision="bogstavet på etiketten og tegningen",
+    fleet="som i fleets.yml",
+    vehicles='f.eks. ["401-412"]; tag linjen ud, hvor den passer på hvert køretøj i serien',
+    material="som i materials/",
+    because="bought, drawing only eller scan to come",
+    on_shelf="hvor mange der ligger der",
+    list_says="Listen siger: {sizes}.",
+    list_besides="Desuden i listen: {said}",
+    model_measures="Modellen måler {size} mm, som den er konstrueret.",
+    only_add="Hvad der skete, det ældste først. Føj kun til sidst, helst med `spares record` og `spares take-over`.",
 )
 _ALL = {Language.ENGLISH: _EN, Language.GERMAN: _DE, Language.DANISH: _DA}
 

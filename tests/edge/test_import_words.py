@@ -110,6 +110,20 @@ def test_one_row_and_several_are_spoken_of_as_such(language, one, several, check
     assert checked in spares("check")[1]
 
 
+@pytest.mark.parametrize(("language", "open_", "heading"), [("de", "Jedes TODO ersetzen", "## Werkzeug"), ("da", "Erstat hvert TODO", "## Værktøj")])
+def test_what_stands_beside_an_imported_part_is_in_the_language_of_the_depot(language, open_, heading, depot, spares):
+    file = depot / "catalogue/depot.yml"
+    file.write_text(re.sub(r"(?m)^language: .*$", f"language: {language}", file.read_text("utf-8")), "utf-8")
+    (depot / "parts.csv").write_text("Teilenummer;Bezeichnung\nEX-0200;Knopf\n", "utf-8")
+    spares("import", "parts.csv")
+    assert spares("import", "parts.csv", "--map", MAP)[0] == 0
+    written = {each.name: each.read_text("utf-8") for each in next((depot / "catalogue/parts").glob("EX-0200-*")).iterdir()}
+    assert written["part.yml"].startswith(f"# {open_}")
+    assert heading in written["fitting.md"]
+    comments = " ".join(line.partition("# ")[2] for name in ("part.yml", "approval.yml") for line in written[name].splitlines())
+    assert not re.search(r"\b(the|what|where|which|happened|Regulation)\b", comments)
+
+
 PLACEHOLDERS = """\
 Teilenummer;Bezeichnung;Flotte;Fahrzeuge;Werkstoff;Bestand;Länge mm;Sicherheitsrolle;Freigabe durch
 TODO;Knopf;;;;;;;

@@ -153,12 +153,12 @@ def _add(draft: Draft, content: Mapping[str, bytes], folders: set[str], plan: Pl
     measured = ""
     makers: tuple[str, ...] = ()
     if isinstance(worked, Worked):
-        measured = f"The model measures {' × '.join(f'{side:.1f}' for side in worked.facts.size_mm)} mm as modelled."
+        measured = " × ".join(f"{side:.1f}" for side in worked.facts.size_mm)
         makers = _makers(draft, worked, sources.catalogue)
         plan.doubts += _other_size(draft, worked, sources)
     files = folder_files(
         draft, content, units=sources.listed.mesh_units, makers=makers, on=sources.on, by=sources.by, measured=measured,
-        unconfirmed=_unconfirmed(draft, sources),
+        unconfirmed=_unconfirmed(draft, sources), language=sources.catalogue.language,
     )  # fmt: skip
     plan.new[draft.row] = (draft, sources.root / "parts" / name, files)
     plan.doubts += draft.doubts
