@@ -13,7 +13,8 @@ from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
 
 from generator.edge.cli import main
-from tests.fixtures.shared import made_once
+from tests.fixtures.measured_once import shelf_is
+from tests.fixtures.shared import made_once, run_folder
 from tests.fixtures.signing import made_keys
 from tests.fixtures.tiny import copied
 
@@ -56,6 +57,12 @@ def pytest_collection_finish() -> None:
 settings.register_profile("no clock", deadline=None)
 settings.register_profile("thorough", deadline=None, max_examples=2000)  # for a night: --hypothesis-profile thorough
 settings.load_profile("no clock")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def shelf_of_the_run(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """For `measured_once`, which a test has to ask for."""
+    shelf_is(run_folder(tmp_path_factory) / "measured")
 
 
 @pytest.fixture(autouse=True)

@@ -9,6 +9,7 @@ from generator.edge.cli import main
 from generator.edge.disk import list_files
 from generator.importing.any_list import tables_in
 from tests.edge.listed import LETTERS, LIST, MAP
+from tests.fixtures.measured_once import measured_once
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "depot"
 THEME = Path(__file__).parents[2] / "site_src" / "theme"
@@ -22,6 +23,13 @@ validation: {anchors: warn, omitted_files: warn}
 plugins: [spares]
 """
 TEMPLATE = '<!doctype html><html lang="{{ config.theme.language }}"><body>{{ page.content }}</body></html>\n'
+
+
+@pytest.fixture(autouse=True)
+def _measured_once():
+    """Before all else, so that a test that takes the children away has the last word."""
+    with measured_once():
+        yield
 
 
 @pytest.fixture
