@@ -7,7 +7,7 @@ import shutil
 import subprocess
 from concurrent.futures import ThreadPoolExecutor
 
-from tests.fixtures.commands import ROOT, SPARES, Command
+from tests.fixtures.commands import POWERLESS, ROOT, SPARES, Command
 
 FIXTURE = ROOT / "tests" / "fixtures" / "depot"
 DAY = "1790856000"  # 2026-10-01, noon
@@ -120,8 +120,8 @@ def environment(home, plan=None, **more):
 def start(home, *args, plan=None, before=(), more=None, **options):
     """`home` keeps the hook and the store of one test; what runs it (`sh -c`, `setpriv`) comes in front."""
     around = environment(home, plan, **(more or {}))
-    if not before:
-        return Command(args, env=around, **options)
+    if before in ((), POWERLESS):
+        return Command(args, env=around, powerless=bool(before), **options)
     piped = {"stdin": subprocess.DEVNULL, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
     return subprocess.Popen([*before, str(SPARES), *args], env=around, **{**piped, **options})
 
