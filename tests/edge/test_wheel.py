@@ -1,5 +1,9 @@
-"""The product leaves its checkout: from the wheel, a folder of records and two lines of mkdocs.yml become a site."""
+"""The product leaves its checkout: from the wheel, a folder of records and two lines of mkdocs.yml become a site.
 
+One command is started as its user does (`COMMAND`), the others are given to one process of the wheel's environment.
+"""
+
+import json
 import os
 import re
 import shutil
@@ -28,6 +32,16 @@ on: 2026-11-20
 """
 
 COMMAND = "import sys; from generator.edge.cli import main; sys.exit(main())"
+ONE_AFTER_THE_OTHER = """
+import contextlib, io, json, os, sys
+from generator.edge.cli import main
+for line in sys.stdin:
+    folder, *words = json.loads(line)
+    os.chdir(folder)
+    with contextlib.redirect_stdout(io.StringIO()) as out, contextlib.redirect_stderr(io.StringIO()) as err:
+        code = int(main(words))
+    print(json.dumps([code, out.getvalue(), err.getvalue()]), flush=True)
+"""
 
 pytestmark = pytest.mark.slow
 
@@ -58,13 +72,21 @@ def spares(tmp_path_factory, archives):
     python = shutil.which("python", path=sysconfig.get_path("scripts", vars={"base": str(home / "env")}))
     assert python
 
-    def run(folder: Path, *words: str, code: str = COMMAND) -> subprocess.CompletedProcess[str]:
-        environment = {key: value for key, value in os.environ.items() if key != "PYTHONPATH"}
-        environment["SOURCE_DATE_EPOCH"] = "1795564800"
-        command = [python, "-P", "-c", code, *words]
-        return subprocess.run(command, cwd=folder, env=environment, capture_output=True, text=True, check=False)
+    environment = {key: value for key, value in os.environ.items() if key != "PYTHONPATH"}
+    environment["SOURCE_DATE_EPOCH"] = "1795564800"
 
-    return run
+    def run(folder: Path, *words: str, code: str = "") -> subprocess.CompletedProcess[str]:
+        """code: a process of its own runs it."""
+        if code:
+            command = [python, "-P", "-c", code, *words]
+            return subprocess.run(command, cwd=folder, env=environment, capture_output=True, text=True, check=False)
+        process.stdin.write(f"{json.dumps([str(folder), *words])}\n")
+        process.stdin.flush()
+        return subprocess.CompletedProcess(words, *json.loads(process.stdout.readline()))
+
+    command = [python, "-P", "-c", ONE_AFTER_THE_OTHER]
+    with subprocess.Popen(command, cwd=home, env=environment, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
+        yield run
 
 
 @pytest.fixture
@@ -82,7 +104,7 @@ def test_it_is_not_the_checkout_that_runs(spares, bare):
 
 
 def test_records_and_two_lines_become_the_whole_site(spares, bare):
-    done = spares(bare, "build", "--strict")
+    done = spares(bare, "build", "--strict", code=COMMAND)
     assert done.returncode == 0, done.stdout + done.stderr
     site = bare / "site"
     written = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
