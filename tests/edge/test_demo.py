@@ -1,16 +1,11 @@
 """The demo depot through both doors: `spares build` and bare MkDocs give the same bytes, without a warning."""
 
 import os
-import subprocess
-import sys
-from pathlib import Path
 
 import pytest
 
 from tests.edge.conftest import EPOCH, bytes_of
-
-ROOT = Path(__file__).parents[2]
-BIN = Path(sys.executable).parent
+from tests.fixtures.commands import ROOT, SPARES, ran
 
 
 @pytest.fixture(scope="module")
@@ -18,10 +13,9 @@ def through_both(tmp_path_factory):
     """The demo's site as each of the two builds it, in processes of their own."""
     place = tmp_path_factory.mktemp("demo")
     environment = os.environ | {"SOURCE_DATE_EPOCH": EPOCH}
-    ours = [BIN / "spares", "build", "--strict", "--site", place / "ours"]
-    bare = [BIN / "mkdocs", "build", "--strict", "--site-dir", place / "bare"]
-    for command in (ours, bare):
-        done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
+    for script, folder, name in (("spares", "--site", "ours"), ("mkdocs", "--site-dir", "bare")):
+        words = ["build", "--strict", folder, place / name]
+        done = ran(words, script=SPARES.with_name(script), cwd=ROOT, env=environment, text=True)
         assert done.returncode == 0, done.stdout + done.stderr
     return bytes_of(place / "ours"), bytes_of(place / "bare")
 
