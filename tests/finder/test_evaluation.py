@@ -91,6 +91,15 @@ CASE_AIMS = {
     "digit-gone": (0.95, 0.98),
     "own-name": (0.95, 0.98),
     "floor-request": (0.95, 0.98),
+    "contradicted": (0.95, 0.98),
+    "other-article": (0.95, 0.98),
+    "other-letter": (0.95, 0.98),
+    "newer-first": (0.95, 0.98),
+    "request-sized": (0.95, 0.98),
+    "found-after-all": (0.95, 0.98),
+    "denied-elsewhere": (0.95, 0.98),
+    "verbatim": (0.95, 0.98),
+    "accounted": (0.95, 0.98),
 }
 SURE_AIM = 0.8
 

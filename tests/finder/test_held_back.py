@@ -17,6 +17,7 @@ AIMS = {
     "words": (0.95, 0.98), "mating-fits": (0.95, 0.98), "mating-not": (0.95, 0.98), "overall-caliper": (0.95, 0.98), "overall-tape": (0.9, 0.9),
     "worn": (0.95, 0.98), "vehicle": (0.95, 0.98), "requests": (0.95, 0.98), "spoken": (0.9, 0.98), "german": (0.85, 0.95), "danish": (0.85, 0.95),
     "looks": (0.75, 0.9), "absent": (0.9, 0.95), "ambiguous": (0.95, 0.98), "hostile": (0.95, 0.98),
+    "contradicted": (0.95, 0.98), "other-article": (0.95, 0.98), "other-letter": (0.95, 0.98), "newer-first": (0.95, 0.98), "request-sized": (0.95, 0.98), "found-after-all": (0.95, 0.98), "denied-elsewhere": (0.95, 0.98), "verbatim": (0.95, 0.98), "accounted": (0.95, 0.98),
 }  # fmt: skip
 
 

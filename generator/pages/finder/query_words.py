@@ -18,7 +18,7 @@ _OF_SENTENCES = frozenset(
     {
         *("fillers", "about", "by", "glue", "round", "axes", "units", "vehicles", "between", "and", "round_names"),
         *("spoken", "spoken_inside", "spoken_and", "point", "signs", "double", "digits", "letters"),
-        *("features", "shapes", "thread_to", "pitch", "caliper", "tape", "lacking", "denied", "until", "ways", "goes_in", "meant_for", "beside", "shaped", "hands"),
+        *("features", "shapes", "thread_to", "pitch", "caliper", "tape", "lacking", "none", "less", "counting", "denied", "until", "ways", "goes_in", "meant_for", "beside", "shaped", "hands"),
     }
 )
 """Lists that every language of the floor adds to; the others are of one language alone, such as its endings."""

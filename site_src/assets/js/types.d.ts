@@ -205,6 +205,15 @@ interface Language {
   spoken_and: string[];
   colours: string[];
   lacking: string[];
+  /** Of `lacking`, what also tells of a fault; and the ends of words that say so. */
+  none: string[];
+  less: string[];
+  /** Words of shapes, materials and numbers, see finder/accounted.js. */
+  outlines: Record<string, string>;
+  parted: string[];
+  articles: string[];
+  stuffs: Record<string, string>;
+  counting: Record<string, number>;
   denied: string[];
   until: string[];
   ways: Record<string, string>;
@@ -476,8 +485,10 @@ interface FinderRoom {
   vehicleOf(index: Index, text: string, weight: number, known: Set<number>): Item;
   vehicleRun(index: Index, chunks: Rest[], at: number): { vehicles: string[]; length: number } | null;
   MOST_OF_A_RANGE: number;
-  seenOtherwise(index: Index, rest: Rest[]): { rest: Rest[]; otherwise: Set<number> };
-  countedOf(index: Index, record: PartRecord): Map<string, number[]>;
+  seenOtherwise(index: Index, rest: Rest[]): { rest: Rest[]; otherwise: Set<number>; akin: Set<number> };
+  countOf(index: Index, word: string): number;
+  countedIn(index: Index, texts: string[]): Map<string, number[]>;
+  accounting(index: Index, rest: Rest[], items: Item[]): (at: number) => boolean;
   fitOf(index: Index, at: number, size: Size): Fit;
   shapeFit(index: Index, at: number, size: Size): Fit;
   fitMatches(index: Index, size: Size): Float32Array;
@@ -503,15 +514,18 @@ interface FinderRoom {
   SAYS_KIND: number;
   SAYS_MORE: number;
   SAYS_LIKE: number;
+  SAYS_OWN: number;
+  SAYS_SO: number;
   EVERYDAY: number;
   isFault(index: Index, item: Item): boolean;
+  faultTold(index: Index, words: Item[]): (at: number) => boolean;
   meanings(index: Index, word: string, open: boolean): Meanings;
   takenApart(index: Index, word: string): { meanings: Meanings; text: string }[] | null;
   lightHands(words: Item[]): Item[];
   onTheFleets(index: Index, items: Item[], words: Item[]): Item[];
   wordItems(index: Index, words: string[], closed: boolean): Item[];
   wordLike(index: Index, text: string): Item;
-  sureness(index: Index, items: Item[]): (at: number) => boolean;
+  sureness(index: Index, items: Item[], isAccounted: (at: number) => boolean): (at: number) => boolean;
   MEANT: number;
   rank(index: Index, query: string, vehicle?: string): Ranked;
   why(index: Index, data: FinderData, items: Item[], at: number): Why[];
@@ -556,6 +570,9 @@ interface Index {
   /** Of each record: the features by their kind, its other hand, and the words of its own names. */
   features: KnownFeature[][];
   handed: string[];
+  /** What each tells of itself, worked out once, see accounted.js; the record of a number. */
+  selves?: Self[];
+  numberOf: Map<string, number>;
   /** How many of what it has, by its looks. */
   counted: Map<string, number[]>[];
   ownWords: Set<number>[];
@@ -580,10 +597,23 @@ interface Index {
   sorted?: { text: string; id: number }[];
 }
 
+/** What a record tells of itself: the terms of its names, looks and material; of all that it is and has; of its faults; how
+ * many of what; the shapes of the whole; a shape, a letter or a denial with the word behind it. */
+interface Self {
+  seen: Set<string>;
+  told: Set<string>;
+  symptoms: Set<string>;
+  material: string[];
+  counted: Map<string, number[]>;
+  whole: Set<string>;
+  pairs: Set<string>;
+}
+
 /** What the finder does with a field of a record, see finder/index.js. */
 interface Field {
   weight: number;
   named?: boolean;
+  own?: boolean;
   which?: boolean;
   widened?: boolean;
   texts?: (record: PartRecord) => (string | undefined)[] | undefined;
@@ -613,11 +643,12 @@ interface KnownNumber {
   text: string;
   kind: string;
 }
-/** `isWhole`: to the number's end, but for a last letter. */
+/** `isWhole`: to the number's end, but for a last letter; `isOther`: another last letter was asked for. */
 interface NumberHit {
   match: number;
   number: KnownNumber;
   isWhole: boolean;
+  isOther?: boolean;
 }
 interface NumberTable {
   key: TextBlob;
@@ -800,6 +831,8 @@ interface Item {
   isHand?: boolean;
   /** Said behind "with" or before "shaped": how the part looks. */
   isBeside?: boolean;
+  /** Said behind "with". */
+  isWith?: boolean;
   /** The number of a vehicle that no fleet has. */
   isStrange?: boolean;
 }

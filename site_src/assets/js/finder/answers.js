@@ -13,6 +13,7 @@
   /** Two that share the larger sizes are near to each other. */
   const LARGEST = 2;
   const NOT_ON_IT = 0.1;
+  const BEHIND = 0.001;
   /** A hit is near by its score, where nothing but numbers and sizes was said; */
   const NEAR = 0.5;
   /** else by its words: one that says the kind, two that stand on it anywhere, or most of what was said. */
@@ -34,6 +35,7 @@
     handed(index, hits, items);
     if (items.every((item) => item.kind === "size" || item.kind === "bare")) alone(index, hits, items);
     behindRequests(index, hits);
+    newerFirst(index, hits, items, otherwise);
     behindTheBest(index, hits);
     const isSure = hits.some((hit) => hit.sure && index.records[hit.at].kind === "part");
     return { hits, said: isSure ? "this" : hits.slice(0, FIRST).some((hit) => isNear(index, hit, items)) ? "likely" : "none" };
@@ -46,11 +48,12 @@
     const all = items.filter((item) => item.kind === "word");
     const telling = all.filter((item) => item.match[at] >= MET || !isFault(index, item)); // how it fails is no part of what it is
     const words = telling.length ? telling : all;
-    if (!words.length) return score >= (items.some((item) => item.kind === "number" && item.numbers?.size) ? NUMBER : NEAR);
+    if (!words.length) return score >= (items.some((item) => item.kind === "number" && item.numbers?.size) ? NUMBER : items.some((item) => (item.size?.values.length || 0) >= TWO) ? NUMBER : NEAR);
     const met = words.filter((item) => item.match[at] >= MET);
     const weight = (/** @type {Item[]} */ list) => list.reduce((sum, item) => sum + item.weight, 0);
     const share = weight(met) / weight(words);
     if (items.some((item) => item.numbers?.size && item.match[at] >= NUMBER) || items.some((item) => item.size?.thread && item.match[at] >= OTHER)) return true;
+    if (met.length && items.some((item) => item.kind === "size" && item.match[at] >= WELL && (item.size?.values.length || 0) >= TWO)) return true;
     const says = (/** @type {number} */ bit) => met.filter((item) => item.says && item.says[at] & bit).length;
     if (!says(SAYS_MORE) && share >= MOST) return true;
     if (says(SAYS_MORE) < TWO && !says(SAYS_KIND | SAYS_LIKE) && met.length < LOOKS) return share >= MOST && (says(SAYS_MORE) === words.length || (words.length > 1 && met.length === words.length && !says(SAYS_WHICH)));
@@ -97,6 +100,19 @@
     const values = items.flatMap((item) => item.size?.values || []).sort((a, b) => b - a).slice(0, LARGEST);
     const near = index.sizes.filter(({ box }) => box.length && values.every((value, at) => isNearSide(index, value, box[at])));
     if (near.length > 1 || hits.filter((hit) => hit.sure).length > 1) for (const hit of hits) hit.sure = false;
+  }
+
+  /** What is superseded is sure by no words, and stands behind what took its place where nothing that was said tells them apart.
+   * @param {Index} index @param {Hit[]} hits @param {Item[]} items @param {Set<number>} otherwise */
+  function newerFirst(index, hits, items, otherwise) {
+    const olds = hits.filter((hit) => index.numberOf.has(index.records[hit.at].over || "") && !items.some((item) => item.numbers?.get(hit.at)?.isWhole));
+    for (const old of olds) {
+      old.sure = false;
+      const newer = hits.find((hit) => hit.at === index.numberOf.get(index.records[old.at].over || ""));
+      const isMeant = newer && (otherwise.has(newer.at) || items.some((item) => item.match[old.at] - item.match[newer.at] > TELLS_APART));
+      if (newer && !isMeant && old.score >= newer.score - BEHIND) old.score = newer.score - BEHIND;
+    }
+    if (olds.length) setBack(index, hits, () => false);
   }
 
   /** @param {Index} index @param {Hit[]} hits */

@@ -10,6 +10,7 @@
   const LONGEST_PHRASE = 4;
   const MOST_BETWEEN = 2;
   const MOST_COUNTED = 12;
+  const LONGEST_COUNTED = 3;
   /** From here on the screws' distance is meant, below it the screw's hole. */
   const LEAST_SPACING = 15;
   const ROUND = ["bore", "d-bore", "seat", "shank", "pin", "pin-hole", "screw-hole", "panel-hole", "ring", "plug", "thread", "grip"];
@@ -100,7 +101,7 @@
     const after = beside(chunks, to, 1, words);
     const isFree = (/** @type {number | null} */ at) => at !== null && !chunks[at].isBound && !(from === to && isNumber(chunks, from, at, words));
     const [left, right] = [before, after].map((at) => (isFree(at) ? at : null));
-    if (right !== null && isCounted(chunks, from, to, right)) return left;
+    if (right !== null && isCounted(chunks, from, to, right)) return chunks[right + 1]?.kind === "measure" ? left : null; // "cradle 3 screws"
     if (right === null || left === null) return left ?? right;
     if (isSpacing(chunks[right]) || (right === to + 1 && isSideFirst(chunks, right))) return right;
     return chunks[right + 1]?.kind === "measure" || left === from - 1 ? left : right;
@@ -112,14 +113,22 @@
     const number = chunks[from];
     if (number.unit || number.exact) return false;
     if (chunks[from - 1] && words.vehicles.has(fold(chunks[from - 1].text))) return true;
-    return number.value >= LEAST_LONG && (at > from ? !isSpacing(chunks[at]) : !LONG.includes((chunks[at].kinds || [])[0]));
+    return number.value >= LEAST_LONG && (at > from ? !isSpacing(chunks[at]) && chunks[at].kinds?.[0] !== "length" : !LONG.includes((chunks[at].kinds || [])[0]));
   }
 
   /** "two holes": how many, and no size.
    * @param {Chunk[]} chunks @param {number} from @param {number} to @param {number} right */
   function isCounted(chunks, from, to, right) {
     const { value, unit, exact } = chunks[from];
-    return from === to && !unit && !exact && value <= MOST_COUNTED && /[^s]s$/.test(chunks[right].text) && !isSpacing(chunks[right]);
+    return from === to && !unit && !exact && value <= MOST_COUNTED && endsInMany(chunks, right) && !isSpacing(chunks[right]);
+  }
+
+  /** "holes", "window latch knobs"
+   * @param {Chunk[]} chunks @param {number} at */
+  function endsInMany(chunks, at) {
+    const run = chunks.slice(at, at + LONGEST_COUNTED);
+    const end = run.findIndex((chunk) => !["word", "feature"].includes(chunk.kind));
+    return (end < 0 ? run : run.slice(0, end)).some((chunk) => /[^s]s$/.test(chunk.text)) && chunks[at + 1]?.kind !== "measure";
   }
 
   /** "12 inside 20 outside", whatever is named before it.

@@ -11,6 +11,8 @@
   const LEAST_END = 4;
   const SLIPS = 0.6;
   const SLIPPED = 0.86;
+  /** A slip in one word of a compound finds, and makes nothing sure. */
+  const SLIPPED_WITHIN = 0.62;
 
   /** @param {FloorWords[]} floor of the data @returns {Lexicon[]} */
   function lexicons(floor) {
@@ -34,7 +36,7 @@
     }
     if (folded.length < 2 * SHORTEST_PIECE || /\d/.test(folded)) return null;
     const cut = cheapest(index, folded) || cheapest(index, word.toLowerCase()); // "rolloende": here "oe" is no "ö"
-    return cut ? { texts: cut, sure: 1, isWhole: false } : slipped(index, folded, isOfFloor) || ends(index, folded);
+    return cut ? { texts: cut, sure: 1, isWhole: false } : slipped(index, folded, isOfFloor) || ends(index, folded) || slippedWithin(index, folded);
   }
 
   /** @param {Index} index @param {string} text @returns {string[] | null} */
@@ -89,6 +91,29 @@
       }
     }
     return best ? { texts: [best], sure: SLIPPED, isWhole: false } : null;
+  }
+
+  /** A compound with a slip in its last or in its first word: "sandkasten|dekel", "fenstr|knopf".
+   * @param {Index} index @param {string} folded @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
+  function slippedWithin(index, folded) {
+    let least = Infinity;
+    /** @type {string[]} */
+    let best = [];
+    for (const lexicon of index.floor) {
+      for (let to = LEAST_END; to <= folded.length - LEAST_END; to += 1) {
+        for (const [known, other] of [[folded.slice(0, to), folded.slice(to)], [folded.slice(to), folded.slice(0, to)]]) {
+          const whole = known.length > LEAST_END ? entry(lexicon, known) : undefined;
+          if (!whole) continue;
+          for (const { at, cost } of near(other, lexicon.words, lexicon.masks, { most: budget(other.length) })) {
+            if (cost - known.length >= least) continue; // the longer what is known, the better
+            least = cost - known.length;
+            const slip = String(lexicon.known.get(lexicon.words[at]));
+            best = folded.startsWith(known) ? [whole, slip] : [slip, whole];
+          }
+        }
+      }
+    }
+    return best.length ? { texts: best, sure: SLIPPED_WITHIN, isWhole: false } : null;
   }
 
   /** The words of a compound, the fewest and longest; each is one of the language, or one that the catalogue writes so, too.

@@ -4,34 +4,35 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader, featuresOf, countedOf, heard, measures, lexicons } = spares.finder;
+  const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader, featuresOf, countedIn, heard, measures, lexicons } = spares.finder;
 
   /** What is known so far of the terms of one record, by term.
    * @typedef {{ weight: Float32Array, says: Uint8Array, touched: number[] }} Scratch */
 
   /** Where words are looked for. `weight`: how much a word counts there; one that stands in several places counts by the
-   * best. `named`: it says what the part is called. `which`: it says which part it is; the others tell about it. `widened`:
-   * the depot's synonyms count, too. Places and fleets stand in a record's grounds.
+   * best. `named`: it says what the part is called. `which`: it says which part it is; the others tell about it. `own`: it tells of
+   * the part itself, not of its faults, its neighbours or its past. `widened`: the depot's synonyms count, too. Places and fleets stand in a record's grounds.
    * @type {Record<string, Field>} */
   const FIELDS = {
-    name: { weight: 1, named: true, which: true, widened: true, texts: (record) => [record.name] },
-    other_names: { weight: 0.94, named: true, which: true, widened: true, texts: (record) => record.other_names },
+    name: { weight: 1, own: true, named: true, which: true, widened: true, texts: (record) => [record.name] },
+    other_names: { weight: 0.94, own: true, named: true, which: true, widened: true, texts: (record) => record.other_names },
     symptoms: { weight: 0.78, widened: true, texts: (record) => record.symptoms },
-    purpose: { weight: 0.7, widened: true, texts: (record) => [record.purpose] },
+    purpose: { weight: 0.7, own: true, widened: true, texts: (record) => [record.purpose] },
     assembly: { weight: 0.74, which: true, widened: true, texts: (record) => [record.assembly?.name] },
-    checks: { weight: 0.48, texts: (record) => record.checks?.map((check) => check.name) },
+    checks: { weight: 0.48, own: true, texts: (record) => record.checks?.map((check) => check.name) },
     what_changed: { weight: 0.4, texts: (record) => [record.what_changed] },
-    material: { weight: 0.5, texts: (record) => [record.material] },
-    features: { weight: 0.48, texts: (record) => record.features?.map((feature) => feature.name) },
-    looks: { weight: 0.6, texts: (record) => record.looks },
+    material: { weight: 0.5, own: true, texts: (record) => [record.material] },
+    features: { weight: 0.48, own: true, texts: (record) => record.features?.map((feature) => feature.name) },
+    looks: { weight: 0.6, own: true, texts: (record) => record.looks },
   };
   /** @type {Record<string, Field>} */
   const OF_GROUNDS = { place: { weight: 0.7, which: true, widened: true }, fleet: { weight: 0.35 } };
   /** Fields that are found otherwise, as numbers, sizes and vehicles, or only shown. */
   const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf", "other_hand"];
   /** What a word says of a part where it stands, as bits; SAYS_MORE: it stands elsewhere than in how the part looks;
-   * SAYS_LIKE: it is an everyday word for what says the kind. */
-  const [SAYS_WHICH, SAYS_KIND, SAYS_MORE, SAYS_LIKE] = [1, 2, 4, 8];
+   * SAYS_LIKE: it is an everyday word for what says the kind; SAYS_OWN: it tells of the part itself;
+   * SAYS_SO: it is at least an everyday word for what stands there, and no guess. */
+  const [SAYS_WHICH, SAYS_KIND, SAYS_MORE, SAYS_LIKE, SAYS_OWN, SAYS_SO] = [1, 2, 4, 8, 16, 32];
   /** What is worth less is a word out of a longer synonym: no kind of thing. */
   const WHOLE_SYNONYM = 0.78;
   /** What comes after one of these is no longer the thing itself: "knob for the window". */
@@ -54,10 +55,11 @@
       addWords(index, record, at, data, read, scratch);
       addNumbers(index, record, at);
       addVehicles(index, record, at, data);
-      index.sizes.push(sizesOf(record));
-      index.features.push(record.kind === "request" ? wished(record, index.language) : featuresOf(record));
+      const features = record.kind === "request" ? wished(record, index.language) : featuresOf(record);
+      index.sizes.push(sizesOf(record, record.kind === "request" ? features : []));
+      index.features.push(features);
       index.handed.push(record.other_hand || "");
-      index.counted.push(countedOf(index, record));
+      index.counted.push(countedIn(index, record.looks || []));
     });
     for (const [form, meant] of Object.entries(data.spellings)) {
       index.spellings.set(pieces(fold(form)).join(""), pieces(String(meant)).map(index.termOf));
@@ -91,7 +93,7 @@
     const index = /** @type {Index} */ (/** @type {unknown} */ ({
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
       joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], handed: [], counted: [], ownWords: [], kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
-      ownNames: [], goesIn: new Set(), hands: new Set(),
+      numberOf: new Map(data.records.map((record, at) => [record.number, at])), ownNames: [], goesIn: new Set(), hands: new Set(),
       fillers: new Set([...language.fillers, ...howMany(language)].map(fold)), placeOnly: new Map(),
       fleetKeys: new Map(data.fleets.map((fleet, at) => [pieces(fold(fleet.id)).join(""), at])),
     }));
@@ -131,7 +133,7 @@
     index.ownWords.push(new Set());
     index.ownNames.push([]);
     for (const [field, text] of phrases(record, data)) {
-      const { weight, named, which, widened } = FIELDS[field] || OF_GROUNDS[field];
+      const { weight, named, own, which, widened } = FIELDS[field] || OF_GROUNDS[field];
       const phrase = read(text, field === "name", Boolean(widened));
       if (index.terms.length >= scratch.weight.length) {
         scratch.weight = longer(scratch.weight, index.terms.length);
@@ -142,7 +144,7 @@
         if (scratch.weight[id] === 0) scratch.touched.push(id);
         if (scratch.weight[id] < weight * phrase.factors[i]) scratch.weight[id] = weight * phrase.factors[i];
       }
-      const bits = (which ? SAYS_WHICH : 0) | (field === "looks" ? 0 : SAYS_MORE);
+      const bits = (which ? SAYS_WHICH : 0) | (field === "looks" ? 0 : SAYS_MORE) | (own ? SAYS_OWN : 0);
       const only = field === "place" ? phrase.terms : phrase.ids; // a synonym of a place names no part: "door handle"
       for (const id of phrase.ids) scratch.says[id] |= only.includes(id) ? bits : bits & ~SAYS_WHICH;
       if (named) {
@@ -258,12 +260,12 @@
   }
 
   /** What a caliper may find: the oriented box, the box as modelled where it is another, and the checked dimensions.
-   * @param {PartRecord} record */
-  function sizesOf(record) {
+   * @param {PartRecord} record @param {KnownFeature[]} wishes what a request asks for in its words */
+  function sizesOf(record, wishes) {
     const box = record.box_mm || [];
     const sorted = (record.size_mm || []).slice().sort((a, b) => b - a);
     const isSame = box.length === sorted.length && sorted.every((mm, at) => Math.abs(mm - box[at]) < 0.005 * mm);
-    const checks = (record.checks || []).map((check) => ({ mm: check.mm, round: check.round, what: check.name }));
+    const checks = [...(record.checks || []).map((check) => ({ mm: check.mm, round: check.round, what: check.name })), ...wishes.map(({ mm, what }) => ({ mm, round: false, what }))];
     return { box, modelled: isSame ? [] : sorted, checks };
   }
 
@@ -310,5 +312,5 @@
     return order;
   }
 
-  spares.finder = { ...spares.finder, prepare, phrases, ofVehicle, SAYS_WHICH, SAYS_KIND, SAYS_MORE, SAYS_LIKE };
+  spares.finder = { ...spares.finder, prepare, phrases, ofVehicle, SAYS_WHICH, SAYS_KIND, SAYS_MORE, SAYS_LIKE, SAYS_OWN, SAYS_SO };
 })();

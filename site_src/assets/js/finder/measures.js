@@ -10,7 +10,7 @@
   const RANGE = /^(\d{1,4}(?:[.,]\d)?)[-–](\d{1,4}(?:[.,]\d)?)(mm|cm)$/;
   const MISREAD_DIGITS = /^(ø?)((?=[oil.,]*\d)[\doil.,]{2,5})(mm|cm)$/;
   /** M32, M32 x 1.5; and three sizes with slashes, which no number of ours has so. */
-  const THREAD = /(?<![\p{L}\d]|\d )m(\d{1,3}(?:[.,]5)?)(?:\s?x\s?(\d(?:[.,]\d+)?)(?![\d]))?(?![\p{L}\d-])/gu;
+  const THREAD = /(?<![\p{L}\d]|(?<![\p{L}\d])\d+ )m(\d{1,3}(?:[.,]5)?)(?:\s?x\s?(\d(?:[.,]\d+)?)(?![\d]))?(?![\p{L}\d-])/gu;
   const SLASHED = /(?<![\p{L}\d/.-])[1-9]\d{1,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?\/[1-9]\d{0,2}(?:[.,]\d)?(?![\p{L}\d/-])/gu;
   /** "160 ±1", "22 +/- 0.2 mm": the sign with what is allowed goes to its number. */
   const GIVEN = /(\d(?:\s?(?:mm|cm))?)\s*\(?(?:±|\+\s?\/?\s?[-−–])\s*(\d{1,3}(?:[.,]\d{1,3})?)\s*(?:mm)?\)?(?=$|[\s,;x])/g;

@@ -15,12 +15,15 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, measures, PLAIN, sizeMatches, fitMatches, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike, deniedIn, besideGrounds, offGround, rangeItems, vehicleOf, MOST_OF_A_RANGE } = spares.finder;
+  const { fold, pieces, measures, PLAIN, sizeMatches, fitMatches, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, accounting, SAYS_KIND, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike, deniedIn, besideGrounds, offGround, rangeItems, vehicleOf, MOST_OF_A_RANGE } = spares.finder;
 
   const LONGEST_QUERY = 240;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
   const MOST_WORDS = 16;
   const NAME_SHARE = 0.08;
+  const AKIN = 0.08;
+  /** "Knopf" is a knob before it is the button of a surround. */
+  const OF_KIND = 0.03;
   const OVER = 0.06;
   /** Of two with one number, the newer first. */
   const OVER_NUMBERED = 0.004;
@@ -37,7 +40,7 @@
     const text = respelled(gaps(heard(String(query).slice(0, LONGEST_QUERY), index.language)), index.language);
     const { sizes, rest: told } = measures(text, index.language);
     const { rest: meant, denied } = deniedIn(index, told);
-    const { rest, otherwise } = seenOtherwise(index, meant);
+    const { rest, otherwise, akin } = seenOtherwise(index, meant);
     const items = strangers(index, [
       ...sizes.slice(0, 4).map((size) => (size.values.length ? sizeItem(index, size) : shapeItem(index, size))),
       ...restItems(index, withoutFeatures(index, rest).slice(0, 2 * MOST_WORDS), /\s$/.test(text)),
@@ -45,7 +48,7 @@
     const strange = items.find((item) => item.isStrange)?.text || "";
     const isEmpty = items.every((item) => item.kind === "fleet" || (item.isStrange && item.kind === "vehicle")) && (strange || !items.length);
     const isNamed = items.some((item) => item.kind === "vehicle" || (item.kind === "bare" && item.vehicles?.size)); // and not the carried one
-    const { hits, said } = settled(index, isEmpty ? [] : scored(index, items), items, isNamed ? "" : vehicle, new Set([...otherwise, ...denied]));
+    const { hits, said } = settled(index, isEmpty ? [] : scored(index, items, accounting(index, told, items), akin), items, isNamed ? "" : vehicle, new Set([...otherwise, ...denied]));
     return { hits, items, sure: hits.filter((hit) => hit.sure).length, said, strange };
   }
 
@@ -70,16 +73,18 @@
   }
 
   /** Every hit that may be shown as one of many, and the best of the others.
-   * @param {Index} index @param {Item[]} items
+   * @param {Index} index @param {Item[]} items @param {(at: number) => boolean} isAccounted whether everything that was said is the part's
+   * @param {Set<number>} akin what comes first among equals
    * @returns {Hit[]} best first, then by number */
-  function scored(index, items) {
+  function scored(index, items, isAccounted, akin) {
     const total = items.reduce((sum, item) => sum + item.weight, 0);
     const asked = new Set();
     for (const item of items) for (const [id, sure] of item.meant || []) if (sure >= 0.6) asked.add(id);
-    const isSure = sureness(index, items);
+    const isSure = sureness(index, items, isAccounted);
     const over = items.some((item) => item.kind === "number" || (item.kind === "bare" && item.text.length > 2)) ? OVER_NUMBERED : OVER;
     const scores = sums(index, items, total);
     const told = besideGrounds(items);
+    const words = items.filter((item) => item.kind === "word");
     const own = told ? sums(index, told, told.reduce((sum, item) => sum + item.weight, 0)) : scores;
     const off = told ? offGround(items) : () => 0;
     /** @type {Hit[]} */
@@ -91,7 +96,7 @@
       const name = index.nameTerms[at];
       let shared = 0;
       for (const id of name) if (asked.has(id)) shared += 1;
-      const more = (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? over : 0);
+      const more = (NAME_SHARE * shared) / Math.max(1, name.length) - (index.records[at].over ? over : 0) + (akin.has(at) ? AKIN : 0) + (index.records[at].kind === "part" && words.some((item) => item.says && item.says[at] & SAYS_KIND) ? OF_KIND : 0);
       const score = own[at] - off(at) + more;
       if (Math.max(score, scores[at] + more) >= SURE) strong.push({ at, score, sure: isSure(at) });
       else unsure.push({ at, score, sure: false });
@@ -147,7 +152,7 @@
       const taken = fleetItem(index, chunks, at) || rangeItems(index, chunks, at, WEIGHT.vehicle) || vehicleItem(index, chunks, at, items) || strangeVehicle(index, chunks, at) || numberRun(index, chunks, at);
       if (taken) {
         items.push(...taken.items);
-        at += taken.length;
+        at += taken.length + lettered(index, taken.items, chunks[at + taken.length]?.text || "");
       } else {
         words.push(chunks[at].text);
         at += 1;
@@ -264,6 +269,18 @@
       if (run.length === 1) return oneNumber(index, run[0], chunks[from + 1]);
     }
     return null;
+  }
+
+  /** The letter of a revision behind a number: what has another is told so and never sure. How many chunks it takes.
+   * @param {Index} index @param {Item[]} items @param {string} letter */
+  function lettered(index, items, letter) {
+    const hits = items.length === 1 ? [...(items[0].numbers || new Map()).values()].filter((hit) => hit.isWhole && hit.number.kind !== "own") : [];
+    if (!hits.length || !/^[a-z]$/.test(letter) || Object.prototype.hasOwnProperty.call(index.language.forms, letter)) return 0;
+    const endsIn = (/** @type {NumberHit} */ { number }) => (/\d\s?([a-z])$/i.exec(number.text) || ["", ""])[1].toLowerCase();
+    const known = hits.filter((hit) => endsIn(hit) || !index.fillers.has(letter)); // "S/36660 a hook"
+    for (const hit of known) if (endsIn(hit) !== letter) [hit.isWhole, hit.isOther] = [false, true];
+    if (known.length) items[0].text += ` ${letter}`;
+    return known.length ? 1 : 0;
   }
 
   /** @param {Index} index @param {string} text */

@@ -13,7 +13,7 @@
   const LONGEST_COUNTED = 3;
   const AFTER_THE_THING = /[,(]/;
 
-  /** @param {Index} index @param {Rest[]} rest what is no size @returns {{ rest: Rest[], otherwise: Set<number> }} what is left to find by */
+  /** @param {Index} index @param {Rest[]} rest what is no size @returns {{ rest: Rest[], otherwise: Set<number>, akin: Set<number> }} what is left to find by; `akin` is as what is otherwise, without it */
   function seenOtherwise(index, rest) {
     /** @type {Set<number>} */
     const otherwise = new Set();
@@ -30,7 +30,15 @@
       const lacked = rest.slice(at + 1).find((each) => !index.fillers.has(fold(each.text)));
       if (lacked && (hasWhatIsLacked(index, lacked.text, otherwise) || hasFeature(index, lacked.text, otherwise))) gone.add(lacked);
     });
-    return { rest: gone.size ? rest.filter((chunk) => !gone.has(chunk)) : rest, otherwise };
+    return { rest: gone.size ? rest.filter((chunk) => !gone.has(chunk)) : rest, otherwise, akin: gone.size ? akinTo(index, otherwise) : new Set() };
+  }
+
+  /** "Knob without pointer" is said where there is one with it: who shares a whole name with such a part.
+   * @param {Index} index @param {Set<number>} having @returns {Set<number>} */
+  function akinTo(index, having) {
+    const namesOf = (/** @type {number} */ at) => [index.records[at].name, ...(index.records[at].other_names || [])].map(fold);
+    const names = new Set([...having].flatMap(namesOf));
+    return new Set([...index.records.keys()].filter((at) => !having.has(at) && namesOf(at).some((name) => names.has(name))));
   }
 
   /** The English of a word, of whatever language.
@@ -57,7 +65,9 @@
 
   /** @param {Index} index @param {string} word @returns {number} 0 where it counts nothing */
   function countOf(index, word) {
-    const n = /^\d{1,2}$/.test(word) ? Number(word) : Object.prototype.hasOwnProperty.call(index.language.spoken, word) ? index.language.spoken[word] : 0;
+    const { counting, fillers, spoken } = index.language;
+    const told = (/** @type {Record<string, number>} */ list) => (Object.prototype.hasOwnProperty.call(list, word) ? list[word] : 0);
+    const n = /^\d{1,2}$/.test(word) ? Number(word) : told(counting) || (fillers.includes(word) ? 0 : told(spoken)); // "ein" is no number
     return Number.isInteger(n) && n > 0 && n <= MOST_COUNTED ? n : 0;
   }
 
@@ -72,12 +82,12 @@
     });
   }
 
-  /** What a record's looks count: "foot with three screws" is three of "screw".
-   * @param {Index} index @param {PartRecord} record @returns {Map<string, number[]>} */
-  function countedOf(index, record) {
+  /** What some texts count: "foot with three screws" is three of "screw".
+   * @param {Index} index @param {string[]} texts @returns {Map<string, number[]>} */
+  function countedIn(index, texts) {
     /** @type {Map<string, number[]>} */
     const counted = new Map();
-    for (const text of (record.looks || []).flatMap((each) => each.split(","))) {
+    for (const text of texts.flatMap((each) => each.split(","))) {
       const words = pieces(text).map(fold);
       words.forEach((word, at) => {
         const n = countOf(index, word);
@@ -124,5 +134,5 @@
     return end > 0 && words.slice(end).some((word) => index.ids.get(index.termOf(word)) === id);
   }
 
-  spares.finder = { ...spares.finder, seenOtherwise, countedOf, english };
+  spares.finder = { ...spares.finder, seenOtherwise, countOf, countedIn, english };
 })();

@@ -5,6 +5,7 @@
   /** @typedef {{ at: number, match: number }} Near  a dimension by its index: those of the box, then the checked ones */
 
   const BEYOND = 3;
+  const TWO_OF_THREE = 0.55;
   /** "Round" leads to what is round; what is not known to be round stays findable behind it. */
   const NOT_ROUND = 0.9;
   const NOTHING = { match: 0, taken: /** @type {number[]} */ ([]) };
@@ -118,9 +119,17 @@
     return { mm: Float64Array.from(order, (i) => mm[i]), at: Int32Array.from(order, (i) => at[i]) };
   }
 
-  /** The match of every record with a size, 0 where it lacks one of the values.
+  /** The match of every record with a size, 0 where it lacks one of the values; of three that none has, two tell what is near.
    * @param {Index} index @param {Size} size @returns {Float32Array} */
   function sizeMatches(index, size) {
+    const match = allMatches(index, size);
+    if (size.values.length !== 3 || match.some((each) => each > 0)) return match;
+    const pairs = size.values.map((_value, gone) => allMatches(index, { ...size, values: size.values.filter((_each, at) => at !== gone) }));
+    return match.map((_each, at) => TWO_OF_THREE * Math.max(...pairs.map((pair) => pair[at])));
+  }
+
+  /** @param {Index} index @param {Size} size @returns {Float32Array} */
+  function allMatches(index, size) {
     const match = new Float32Array(index.records.length);
     const having = new Uint8Array(index.records.length);
     size.values.slice(0, 3).forEach((value, step) => {

@@ -110,6 +110,7 @@
       else if (digit !== null && text === "" && letters === 0 && words.points.has(told[at + 1]?.word || "")) text += digit;
       else if (times && next !== null && next < 10) { text += String(next).repeat(times); digits += times; at += 1; }
       else if (words.letters.has(word)) { text += words.letters.get(word); letters += 1; }
+      else if (isSigned(told, at, words)) { text += word; letters += 1; }
       else if (text && next !== null && next < 10 && (words.points.has(word) || words.signs.has(word))) text += words.signs.get(word) || ".";
       else break;
     }
@@ -119,6 +120,12 @@
     return { length: at - from, text, value: NaN };
   }
 
+  /** "s slash six": a letter that was typed, before a sign.
+   * @param {Told[]} told @param {number} at @param {SpokenWords} words */
+  function isSigned(told, at, words) {
+    return /^[a-z]$/.test(told[at].word) && words.signs.has(told[at + 1]?.word || "") && (words.number(told[at + 2]?.word || "") ?? 10) < 10;
+  }
+
   /** One number in words.
    * @param {Told[]} told @param {number} from @param {SpokenWords} words @returns {Heard | null} */
   function spelt(told, from, words) {
@@ -126,7 +133,7 @@
     if (!whole) return null;
     let { length, value } = whole;
     let text = String(value);
-    const digit = (/** @type {number} */ at) => (told[at] ? words.number(told[at].word) : null);
+    const digit = (/** @type {number} */ at) => (told[at] ? words.number(told[at].word) ?? words.inside.get(told[at].word) ?? null : null);
     if (words.points.has(told[from + length]?.word || "") && (digit(from + length + 1) ?? 10) < 10) {
       let decimals = "";
       for (let at = from + length + 1, next = digit(at); next !== null && next < 10; next = digit(at)) {
@@ -169,7 +176,8 @@
     const [before, after] = [told[from - 1]?.word || "", told[from + length]?.word || ""];
     if (words.units.has(after) || words.by.has(after) || words.by.has(before)) return true;
     const isFeature = (/** @type {string} */ word) => words.features.has(word) && !/[^s]s$/.test(word);
-    return isFeature(before) || (isFeature(after) && words.number(after) === null);
+    const isCounted = [1, 2].some((step) => /[^s]s$/.test(told[from + length + step]?.word || "")); // "two window knobs"
+    return isFeature(before) || (isFeature(after) && words.number(after) === null && !isCounted);
   }
 
   spares.finder = { ...spares.finder, heard };

@@ -4,42 +4,35 @@
 // the words, one of these must hold:
 //   one says what kind of thing it is ("knob", "lid"), another which one, and most of them fit the part somehow;
 //   a kind alone, where no other part is of that kind;
-//   most of them stand together in one fault of the part.
+//   they tell of one fault of the part (faults.js).
+// And everything that was said must be accounted for by something of the part that is of the same kind (accounted.js).
 // Words for faults ("cracked", "rattles") say little about which part it is and are left out; alone they make nothing sure.
 // So "wiper arm" is not surely the bush of the wiper linkage, nor "limit switch" surely its cam. Of a number that was typed,
 // only the last letter may be missing at its end.
 (function () {
   "use strict";
 
-  const { SAYS_WHICH, SAYS_KIND, SAYS_MORE, fitOf, shapeFit } = spares.finder;
-  const MEANT = 0.65;
+  const { SAYS_WHICH, SAYS_KIND, SAYS_MORE, fitOf, shapeFit, isFault, faultTold } = spares.finder;
   const MET = 0.5;
   const MOST = 0.7;
-  const FAULT_WORDS = 3;
-  const FAULT_SHARE = 0.75;
   /** So many parts may be of one kind for the kind alone to say which. */
   const FEW = 2;
   const LEAST_SIZES = 3;
   const LEAST_MEASURED = 2;
+  const COUNTED = ["teeth", "module"];
   /** So many words of how it looks describe a part and do not name it. */
   const MOST_SEEN = 2;
   /** What is also described by its looks must be named by so many of its own words. */
   const LEAST_NAMED = 2;
   const WHOLE = 0.9;
+  /** A thread with its pitch is told as a whole. */
+  const WITH_PITCH = 2;
   /** What rounding to whole millimetres takes away. */
   const HALF = 0.5;
   /** So few digits of a number tell of none. */
   const SHORT = 2;
   /** A whole number makes sure of its part beside words that do not speak against it. */
   const HARDLY_MET = 0.35;
-
-  /** What the word most surely means is how a part fails.
-   * @param {Index} index @param {Item} item */
-  function isFault(index, item) {
-    const most = Math.max(0, ...(item.meant || new Map()).values());
-    const best = [...(item.meant || [])].filter(([, sure]) => sure === most);
-    return best.length > 0 && best.every(([id]) => index.faults.has(index.terms[id]));
-  }
 
   /** @param {Item} item @returns {number} how many records are of the kind that a word says */
   function ofKind(item) {
@@ -49,17 +42,18 @@
   }
 
   /** A judge of parts for one query.
-   * @param {Index} index @param {Item[]} items @returns {(at: number) => boolean} */
-  function sureness(index, items) {
+   * @param {Index} index @param {Item[]} items @param {(at: number) => boolean} isAccounted @returns {(at: number) => boolean} */
+  function sureness(index, items, isAccounted) {
     const strict = items.filter((item) => item.least > 0);
     const words = items.filter((item) => item.kind === "word");
-    const ids = words.map((item) => [...(item.meant || [])].filter(([, sure]) => sure >= MEANT).map(([id]) => id));
     const saying = words.filter((item) => !isFault(index, item));
-    const [all, said] = [words, saying].map((list) => list.reduce((sum, item) => sum + item.weight, 0));
+    const said = saying.reduce((sum, item) => sum + item.weight, 0);
+    const tellsAFault = faultTold(index, words);
 
     const whole = saying.map((item) => [...(item.meant || [])].filter(([, sure]) => sure >= WHOLE).map(([id]) => id));
     const hands = saying.filter((item) => item.isHand);
     const sized = items.filter((item) => item.size && item.kind !== "shape");
+    const threads = sized.reduce((sum, item) => sum + (item.size?.thread?.mm ? (item.size.thread.pitch ? WITH_PITCH : 1) : 0), 0);
     const shapes = items.filter((item) => item.kind === "shape");
     const measured = sized.reduce((sum, item) => sum + (item.kind === "size" && !item.size?.kinds ? item.size?.values.length || 0 : 0), 0);
     const isTaped = sized.every((item) => item.size?.step || item.size?.about || !item.size?.caliper);
@@ -115,7 +109,7 @@
      * @param {number} at */
     const holds = (at) => strict.every((item) => {
       const hit = item.numbers?.get(at);
-      if (item.isStrange && !hit?.isWhole) return false;
+      if ((item.isStrange && !hit?.isWhole) || hit?.isOther) return false;
       if (hit && isNumber(item, at)) return (hit.isWhole || said > 0) && item.match[at] >= item.least;
       return isSized(item, at) ? item.match[at] > 0 : item.match[at] >= item.least;
     });
@@ -131,9 +125,25 @@
     const bare = (at) => {
       if (words.length || !strict.some((item) => item.numbers || item.size)) return false; // a vehicle says which vehicle
       if (sized.every((item) => item.kind === "bare" && item.numbers?.has(at))) return true;
+      if (isOnly(at)) return true;
       const values = sized.reduce((sum, item) => sum + (item.size?.values.length || 0), 0);
       return values >= LEAST_SIZES && !index.records[at].by_hand && sized.every((item) => item.size?.caliper || isRounded(at, item));
     };
+
+    /** @type {number[] | null} */
+    let having = null;
+
+    /** Two features of named kinds, one of them to a tenth or counted, which this part alone has.
+     * @param {number} at */
+    const isOnly = (at) => {
+      const isTold = sized.some(({ size }) => size?.exact || COUNTED.includes(size?.kinds?.[0] || ""));
+      if (!isTold || sized.length < LEAST_MEASURED || !sized.every(({ size }) => size?.kinds && isMating(size.kinds))) return false;
+      having = having || index.records.flatMap((_each, other) => (sized.every((item) => item.match[other] >= MET && fitOf(index, other, /** @type {Size} */ (item.size)).fits) ? [other] : []));
+      return having.length === 1 && having[0] === at;
+    };
+
+    /** @param {string[]} kinds */
+    const isMating = (kinds) => kinds.some((kind) => index.fits.mating[kind] || COUNTED.includes(kind));
 
     /** Whole millimetres, each of them a size of the part.
      * @param {number} at @param {Item} item */
@@ -143,21 +153,12 @@
       return isFit && size.values.every((value, place) => taken && taken[place] && Math.abs(value - taken[place].mm) < HALF);
     };
 
-    const tellsAFault = saying.length < words.length;
+    /** A part with two threads is known by both: another reducer has one of them, too.
+     * @param {number} at */
+    const isThreaded = (at) => !threads || threads > 1 || index.features[at].filter((feature) => feature.kind === "thread" && feature.isNamed).length < threads + 1;
 
-    /** Most of the words stand in one fault: three of them, or nearly all of a short one.
-     * @param {Phrase} fault */
-    const tells = (fault) => {
-      let [told, weight] = [0, 0];
-      words.forEach((item, word) => {
-        if (!ids[word].some((id) => fault.ids.includes(id))) return;
-        told += 1;
-        weight += item.weight;
-      });
-      return tellsAFault && weight >= MOST * all && (told >= FAULT_WORDS || (told > 1 && told >= FAULT_SHARE * fault.terms.length));
-    };
-
-    return (at) => holds(at) && (said === 0 ? bare(at) : numbered(at) || (isOfHand(at) && (named(at) || (words.length > 1 && index.symptoms[at].some(tells))))) && fits(at);
+    const meant = (/** @type {number} */ at) => isOfHand(at) && (named(at) || tellsAFault(at)) && isThreaded(at);
+    return (at) => holds(at) && (said === 0 ? bare(at) && isAccounted(at) : numbered(at) || (meant(at) && isAccounted(at))) && fits(at);
   }
 
   /** Whether an item is a number of the part, or enough of one: "80" is a size before it is the end of 0280.
@@ -173,5 +174,5 @@
     return Boolean(item.size?.values.length) && !(item.kind === "bare" && item.vehicles?.has(at));
   }
 
-  spares.finder = { ...spares.finder, sureness, isFault, MEANT };
+  spares.finder = { ...spares.finder, sureness };
 })();

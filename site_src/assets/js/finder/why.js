@@ -16,7 +16,7 @@
   /** @param {Index} index @param {FinderData} data @param {Item} item @param {number} at */
   function reasonOf(index, data, item, at) {
     const number = item.numbers && item.numbers.get(at);
-    if (number && Math.fround(number.match) >= item.match[at]) return { kind: "number", asked: item.text, text: number.number.text, detail: number.number.kind };
+    if (number && Math.fround(number.match) >= item.match[at]) return { kind: number.isOther ? "revision" : "number", asked: item.text, text: number.number.text, detail: number.number.kind };
     if (item.size) {
       const { fits, here, taken: on, isCalled, isOther } = item.kind === "shape" ? shapeFit(index, at, item.size) : fitOf(index, at, item.size);
       if (isOther && here?.what) return otherKind(item, item.size, here);

@@ -4,9 +4,11 @@
 (function () {
   "use strict";
 
-  const { fold, meanings, takenApart, ofTheFloor, translated, MEANT, EVERYDAY, SAYS_KIND, SAYS_LIKE } = spares.finder;
+  const { fold, meanings, takenApart, ofTheFloor, translated, MEANT, EVERYDAY, SAYS_KIND, SAYS_LIKE, SAYS_SO } = spares.finder;
 
   const HAND = 0.1;
+  /** An everyday word, of another language, too. */
+  const A_WORD = 0.59;
   const UNKNOWN_WORD = 0.9;
   const WEAKLY_KNOWN = 0.75;
   const WORD_MET = 0.5;
@@ -47,7 +49,8 @@
   /** @param {Index} index @param {string[]} words @param {boolean} closed @returns {Item[]} */
   function wordItems(index, words, closed) {
     const isShaped = (/** @type {string} */ word) => index.language.shaped.includes(fold(word || ""));
-    const said = [...new Set(words)].filter((word) => !index.fillers.has(fold(word)) && !isShaped(word) && (word.length > 1 || own(index.language.forms, word) || isFloor(index, word)));
+    const isOutlineLetter = (/** @type {string} */ word) => word.length === 1 && index.hands.has(Number(index.ids.get(index.termOf(word)))) && isShaped(words[words.indexOf(word) + 1]); // "L-shaped" is no left
+    const said = [...new Set(words)].filter((word) => !index.fillers.has(fold(word)) && !isShaped(word) && !isOutlineLetter(word) && (word.length > 1 || own(index.language.forms, word) || isFloor(index, word)));
     const isOfFloor = index.floor.length > 0 && said.some((word) => !isOurs(index, word) && ofTheFloor(index, word)?.sure === 1);
     const beside = words.findIndex((word, at) => at > 0 && index.language.beside.includes(fold(word)));
     /** @type {Item[]} */
@@ -57,7 +60,10 @@
       const pair = said[at + 1] && splitWord(index, said[at], said[at + 1]);
       const made = pair ? pair.map((each) => wordItem(index, each.text, each.meanings)) : oneWord(index, said[at], open, isOfFloor);
       const place = words.indexOf(said[at]);
-      if ((beside > 0 && place > beside) || isShaped(words[place + 1])) for (const item of made) item.isBeside = true;
+      for (const item of made) {
+        item.isWith = beside > 0 && place > beside;
+        item.isBeside = item.isWith || isShaped(words[place + 1]);
+      }
       items.push(...made);
       if (pair) at += 1;
     }
@@ -130,6 +136,7 @@
         if (match[at] === 0) touched.push(at);
         if (match[at] < worth) match[at] = worth;
         if (worth > most) most = worth;
+        if (sure >= A_WORD) says[at] |= SAYS_SO;
         if (sure >= MEANT) says[at] |= posting.says[i];
         else if (sure >= EVERYDAY && posting.says[i] & SAYS_KIND) says[at] |= SAYS_LIKE;
       }

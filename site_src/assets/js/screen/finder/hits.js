@@ -6,7 +6,7 @@
   const { pieces, why } = spares.finder;
   const MOST_REASONS = 3;
   const MOST_STANDS = 4;
-  const AGAINST = ["clash", "otherwise"];
+  const AGAINST = ["clash", "otherwise", "revision"];
   const SAID_BY_THE_NAME = ["name", "own", "fleet"];
 
   /** @param {string} tag @param {string} name @param {...(string | Node)} content */
