@@ -143,6 +143,13 @@ def test_every_part_is_found_by_its_names_on_the_floor(measured: Finder, languag
     assert [query.text for query, each in told if each.numbers[:1] == () or each.numbers[0] not in query.expected or each.said == "none"] == []
 
 
+@pytest.mark.parametrize(("query", "told"), [("7L 0268/1 b", "revision"), ("7L 0268/1 a", "number"), ("7L 0268/1", "number"), ("strap fitting EZ 162-00-036 c", "revision")])
+def test_another_last_letter_is_told_as_another_revision(measured: Finder, query: str, told: str) -> None:
+    reasons = [each.kind for found in measured.answer(query).found for each in found.reasons]
+    assert told in reasons
+    assert ("number" in reasons) == (told == "number")
+
+
 def test_nothing_absent_is_called_sure(finder: Finder) -> None:
     assert scored(finder, ABSENT).sure == 0
 

@@ -5,7 +5,7 @@
 //   a shape                by the shape of the whole, or of just that thing: "round", "round hole"
 //   a material, a colour   by its material, its looks or its name: "steel", "white"
 //   a letter               by a number, or by one of its own texts: "V belt"
-//   what it has            by what it is and has itself, not by how it fails or where it sits: "with lid"
+//   what it has            by what it is and has itself, not by how it fails or where it sits: "with lid", "knob spindle"
 //   any other word         by any of its texts
 //
 // What tells of a fault accounts for itself. Sizes, numbers, vehicles and hands are looked at elsewhere.
@@ -88,13 +88,19 @@
     const tellsAFault = items.some((item) => item.kind === "word" && isFault(index, item));
     const claims = said.flatMap((_each, at) => claimAt(index, said, at, items, tellsAFault) || []);
     const words = items.filter((item) => item.kind === "word" && !item.isHand && !own(index.language.stuffs, item.text) && !isFault(index, item));
-    return (at) => claims.every((claim) => claim(at)) && words.every((item) => isMet(item, at));
+    return (at) => claims.every((claim) => claim(at)) && words.every((item) => isMet(item, at, !tellsAFault && goesIn(index, item)));
   }
 
-  /** @param {Item} item @param {number} at */
-  function isMet(item, at) {
+  /** "Heater knob spindle" asks for the spindle, which a fault of the knob speaks of.
+   * @param {Index} index @param {Item} item */
+  function goesIn(index, item) {
+    return [...(item.meant || [])].some(([id, sure]) => sure === 1 && index.goesIn.has(index.terms[id]));
+  }
+
+  /** @param {Item} item @param {number} at @param {boolean} isThing what goes into a feature: it must be told of as the part's own */
+  function isMet(item, at, isThing) {
     const says = (item.says && item.says[at]) || 0;
-    return (says & SAYS_SO) !== 0 && (!item.isWith || (says & SAYS_OWN) !== 0);
+    return (says & SAYS_SO) !== 0 && (!(item.isWith || isThing) || (says & SAYS_OWN) !== 0);
   }
 
   /** What the word at a place claims of a part beyond its being met; null for nothing.

@@ -39,11 +39,11 @@
     return weight >= most && (told.length >= FAULT_WORDS || (told.length > 1 && told.length >= FAULT_SHARE * fault.terms.length));
   }
 
-  /** Each word stands itself in the fault: three of them, or all that it tells.
+  /** Each of three words and more stands itself in the fault, and they are most of it: "mixing damper motor" tells of none.
    * @param {Index} index @param {Phrase} fault @param {number[][]} ids */
   function repeats(index, fault, ids) {
-    return ids.every((meant) => meant.some((id) => fault.terms.includes(id)))
-      && (ids.length >= FAULT_WORDS || fault.terms.every((id) => index.fillers.has(index.terms[id]) || ids.some((meant) => meant.includes(id))));
+    const telling = fault.terms.filter((id) => !index.fillers.has(index.terms[id]));
+    return ids.length >= FAULT_WORDS && ids.every((meant) => meant.some((id) => telling.includes(id))) && ids.length >= FAULT_SHARE * telling.length;
   }
 
   spares.finder = { ...spares.finder, isFault, faultTold, MEANT };

@@ -152,7 +152,7 @@
       const taken = fleetItem(index, chunks, at) || rangeItems(index, chunks, at, WEIGHT.vehicle) || vehicleItem(index, chunks, at, items) || strangeVehicle(index, chunks, at) || numberRun(index, chunks, at);
       if (taken) {
         items.push(...taken.items);
-        at += taken.length + lettered(index, taken.items, chunks[at + taken.length]?.text || "");
+        at += taken.length + lettered(index, taken.items, chunks.slice(at + taken.length));
       } else {
         words.push(chunks[at].text);
         at += 1;
@@ -272,12 +272,13 @@
   }
 
   /** The letter of a revision behind a number: what has another is told so and never sure. How many chunks it takes.
-   * @param {Index} index @param {Item[]} items @param {string} letter */
-  function lettered(index, items, letter) {
+   * @param {Index} index @param {Item[]} items @param {Rest[]} behind */
+  function lettered(index, items, behind) {
+    const letter = behind[0]?.text || "";
     const hits = items.length === 1 ? [...(items[0].numbers || new Map()).values()].filter((hit) => hit.isWhole && hit.number.kind !== "own") : [];
     if (!hits.length || !/^[a-z]$/.test(letter) || Object.prototype.hasOwnProperty.call(index.language.forms, letter)) return 0;
     const endsIn = (/** @type {NumberHit} */ { number }) => (/\d\s?([a-z])$/i.exec(number.text) || ["", ""])[1].toLowerCase();
-    const known = hits.filter((hit) => endsIn(hit) || !index.fillers.has(letter)); // "S/36660 a hook"
+    const known = hits.filter((hit) => endsIn(hit) || !index.fillers.has(letter) || behind.length === 1); // "S/36660 a hook"
     for (const hit of known) if (endsIn(hit) !== letter) [hit.isWhole, hit.isOther] = [false, true];
     if (known.length) items[0].text += ` ${letter}`;
     return known.length ? 1 : 0;
