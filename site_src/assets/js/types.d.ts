@@ -593,6 +593,8 @@ interface Index {
   vehicles: Map<string, Set<number>>;
   /** What was worked out once, see wordmatch.js. */
   meant?: Map<string, Meanings>;
+  /** What words of the floor mean, see floor.js. */
+  floorRead?: Map<string, { texts: string[]; sure: number; isWhole: boolean } | null>;
   pieceCache?: Map<string, Meanings>;
   sorted?: { text: string; id: number }[];
 }

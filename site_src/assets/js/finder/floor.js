@@ -8,6 +8,7 @@
   const TRANSLATED = 0.96;
   const SHORTEST_PIECE = 3;
   const MOST_PIECES = 5;
+  const MOST_READ = 2000;
   const LEAST_END = 4;
   const SLIPS = 0.6;
   const SLIPPED = 0.86;
@@ -29,6 +30,17 @@
    * @param {Index} index @param {string} word @param {boolean} [isOfFloor] other words are of a floor language
    * @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
   function ofTheFloor(index, word, isOfFloor = false) {
+    const cache = index.floorRead || (index.floorRead = new Map());
+    const key = (isOfFloor ? "+" : "-") + word;
+    if (!cache.has(key)) {
+      if (cache.size > MOST_READ) cache.clear();
+      cache.set(key, readOnFloor(index, word, isOfFloor));
+    }
+    return cache.get(key) || null;
+  }
+
+  /** @param {Index} index @param {string} word @param {boolean} isOfFloor @returns {{ texts: string[], sure: number, isWhole: boolean } | null} */
+  function readOnFloor(index, word, isOfFloor) {
     const folded = fold(word);
     for (const lexicon of index.floor) {
       const whole = entry(lexicon, folded);
