@@ -12,18 +12,21 @@ if TYPE_CHECKING:
 
 _ASK = """
 globalThis.ask = (query, limit, vehicle) => {
-  const { rank, askedOf, forAsked, vehiclesAmong, why } = spares.finder;
-  const { hits, items, said, strange } = rank(index, query, vehicle);
-  const asked = askedOf(index, items);
+  const { rank, forAsked, vehiclesAmong, whom, why } = spares.finder;
+  const ranked = rank(index, query, vehicle);
+  const { hits, items, said } = ranked;
+  const asked = whom(index, ranked, query, null);
   const standing = (at) => {
     const grounds = (sparesIndex.records[at].grounds || []).map(([fleet, , vehicles], place) => ({ fleet, vehicles, place }));
     const { shown, vehicles } = forAsked(sparesIndex, grounds, asked);
     return { vehicles, grounds: shown.map((ground) => (
       { place: ground.place, vehicles: vehiclesAmong(sparesIndex, ground, vehicles) })) };
   };
-  return JSON.stringify({ said, strange, hits: hits.slice(0, limit).map((hit) => (
+  return JSON.stringify({ said, stranger: strangerOf(asked.stranger), taken: asked.taken, hits: hits.slice(0, limit).map((hit) => (
     { ...hit, ...standing(hit.at), why: why(index, sparesIndex, items, hit.at) })) });
 };
+globalThis.strangerOf = (stranger) => stranger && { ...stranger, others: sparesIndex.fleets.filter((fleet) => (
+  spares.vehicles.isAmong(fleet.vehicles, spares.vehicles.meantBy(stranger.text, sparesIndex.fleets)))).map((fleet) => fleet.id) };
 globalThis.heard = (query) => JSON.stringify(spares.finder.heard(query, index.language));
 globalThis.near = (wish) => JSON.stringify(spares.finder.nearMatches(index, JSON.parse(wish)).map(({ at, score, ranked }) => (
   { at, score, by: spares.finder.why(index, sparesIndex, ranked.items, at).map(({ asked }) => asked) })));
@@ -92,14 +95,32 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True)
+class Stranger:
+    """What a query calls a vehicle, or a range of them, and no fleet has; or not the one that was named."""
+
+    text: str
+    is_range: bool
+    fleets: tuple[str, ...]
+    """That were named before it."""
+    others: tuple[str, ...]
+    """That have it."""
+
+
+@dataclass(frozen=True, slots=True)
 class Answered:
     """Which of the three answers it is, and what was found, best first; a request may stand before any part."""
 
     said: str
     """this, likely or none."""
     found: tuple[Found, ...]
-    strange_vehicle: str = ""
-    """A vehicle that was named and that no fleet has."""
+    stranger: Stranger | None = None
+    taken: tuple[tuple[str, str], ...] = ()
+    """What was typed otherwise than its fleet writes it, with the vehicle that it was taken for."""
+
+    @property
+    def strange_vehicle(self) -> str:
+        """What was called a vehicle and is none; "" for nothing such."""
+        return self.stranger.text if self.stranger else ""
 
 
 class Finder:
@@ -140,7 +161,10 @@ class Finder:
     def answer(self, query: str, limit: int = 10, vehicle: str = "") -> Answered:
         """The same with which of the three answers it is. vehicle: the one chosen beforehand, "" for none."""
         told = self._told("ask", query, limit, vehicle)
-        return Answered(told["said"], tuple(self._found(hit) for hit in told["hits"]), told["strange"])
+        given = told["stranger"]
+        stranger = given and Stranger(given["text"], given["kind"] == "range", tuple(given["among"]), tuple(given["others"]))
+        found = tuple(self._found(hit, stranger) for hit in told["hits"])
+        return Answered(told["said"], found, stranger, tuple((typed, number) for typed, number in told["taken"]))
 
     def heard(self, query: str) -> str:
         """The query with its numbers in words as digits."""
@@ -164,7 +188,7 @@ class Finder:
             raise ValueError("a Finder answers inside its `with` block only")
         return json.loads(str(self._engine.call(function, *asked)))
 
-    def _found(self, hit: dict[str, Any]) -> Found:
+    def _found(self, hit: dict[str, Any], stranger: Stranger | None) -> Found:
         record = self._data["records"][hit["at"]]
         reasons = tuple(
             Reason(each["kind"], each["asked"], each["text"], each["detail"], each.get("as", ""), each.get("shape", ""))
@@ -177,6 +201,6 @@ class Finder:
             score=hit["score"],
             is_sure=hit["sure"],
             reasons=reasons,
-            vehicles=tuple(hit["vehicles"]),
+            vehicles=tuple(each or (stranger.text if stranger else "") for each in hit["vehicles"]),
             answering=tuple(Answering(each["place"], tuple(each["vehicles"])) for each in hit["grounds"]),
         )

@@ -157,7 +157,7 @@ def test_the_fleet_decides_between_like_parts_and_speaks_against_the_other(finde
     [
         ("valve 105", ("105",), [(0, ("105",))]),
         ("valve car 205", ("205",), [(1, ("205",))]),
-        ("valve 305", (), [(0, ()), (1, ())]),
+        ("valve 305", ("305",), []),  # nobody has it: nothing fits it
         ("valve car 41", ("41",), []),
         ("valve EF6", (), [(1, ()), (0, ())]),
     ],

@@ -1,6 +1,7 @@
 """`spares find`: which parts does a query mean? The finder of the pages, on the terminal."""
 
 import argparse
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -62,11 +63,10 @@ def _answer(read: Assembled, day: date, scripts: Path, query: str, most: int) ->
 def _print(told: Answered, read: Assembled, terminal: Terminal) -> None:
     w = wording(read.catalogue.language)
     sheets = {sheet.number: sheet for sheet in read.sheets}
-    strange = w("finder.no_vehicle", vehicle=told.strange_vehicle) if told.strange_vehicle else ""
-    if strange:
-        terminal.say(strange, "bold")
+    for line in _of_vehicles(told, w):
+        terminal.say(line, "bold")
     if told.said == "none":
-        if not strange:
+        if not told.stranger:
             terminal.say(w("finder.none" if sheets else "starting.no_parts"), "bold")
         if told.found:
             terminal.say(w("finder.far"))
@@ -77,6 +77,21 @@ def _print(told: Answered, read: Assembled, terminal: Terminal) -> None:
     if rows:
         heads = [w(f"approvals.{key}") for key in ("part",)]
         terminal.table([*heads, w("finder.verdict.name"), w("finder.why.heading")], rows)
+
+
+def _of_vehicles(told: Answered, w: Wording) -> Iterator[str]:
+    """What was taken for another writing of a vehicle, and what is none."""
+    for typed, number in told.taken:
+        yield w("finder.taken", typed=typed, vehicle=number)
+    stranger = told.stranger
+    if stranger is None:
+        return
+    if stranger.is_range:
+        yield w("finder.no_range", vehicle=stranger.text)
+    elif stranger.fleets and stranger.others:
+        yield w("finder.not_of_fleet", fleets=stranger.fleets, vehicle=stranger.text, others=stranger.others)
+    else:
+        yield w("finder.no_vehicle", vehicle=stranger.text)
 
 
 def _shown(told: Answered) -> list[Found]:

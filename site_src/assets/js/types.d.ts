@@ -93,7 +93,7 @@ interface Words {
   ticks: { says: string; next: string };
   copy: { today: string; age: Counted; too_old: string; mixed: string; broken: string; clock: string; verdict: string };
   cards: { some: string; label: string };
-  vehicle: Record<"name" | "none" | "named" | "mine" | "drop" | "strange" | "strange_kept" | "strange_asked" | "unknown" | "instead" | "back" | "asked" | "take" | "several" | "not_made" | "pick" | "slides" | "elsewhere", string> & { others: Counted };
+  vehicle: Record<"name" | "none" | "named" | "mine" | "drop" | "strange" | "strange_kept" | "strange_asked" | "strange_range" | "strange_fleet" | "taken" | "unknown" | "instead" | "back" | "asked" | "take" | "several" | "not_made" | "pick" | "slides" | "elsewhere", string> & { others: Counted };
   handed: Record<"design" | "voice" | "state" | "forget" | "forget_one", string>;
   working: {
     order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_no_day" | "wrong_day" | "wrong_far" | "wrong_fit" | "own_verdict" | "anew" | "missing" | "other_vehicle" | "test_piece" | "test", string>;
@@ -355,6 +355,36 @@ interface VehiclesRoom {
   isAmong(ranges: string[], number: string): boolean;
   meantBy(text: string, fleets: { vehicles: string[] }[]): string;
   isLikeOneOf(text: string, ranges: string[]): boolean;
+  plain(text: string): string;
+  takenApart(text: string): Designation | null;
+  deniedIn(query: string, said: VehicleWords): string[];
+  endsOf(text: string): [string, string] | null;
+  spelledOut(query: string, said: VehicleWords): string;
+  strangeIn(query: string, said: VehicleWords, unexplained: string[]): Stranger | null;
+  tidied(query: string, said: VehicleWords): string;
+  vehiclesBetween(ends: [string, string], fleets: { vehicles: string[] }[]): string[];
+  MOST_OF_A_RANGE: number;
+}
+
+/** What is known of how vehicles are written: by which words, and what is a number of a part. */
+interface VehicleWords {
+  fleets: RulesFleet[];
+  words: string[];
+  until: string[];
+  units: string[];
+  isNumber(text: string): boolean;
+}
+
+/** What a query calls a vehicle, or a range of them, and no fleet has. */
+interface Stranger {
+  text: string;
+  kind: "vehicle" | "range";
+  /** The fleets that were named before it. */
+  among: string[];
+  /** Of a range. */
+  ends: string[];
+  /** It was a number alone, and may have been a size. */
+  isBare: boolean;
 }
 
 interface JudgeRoom {
@@ -382,8 +412,6 @@ interface JudgeRoom {
   standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string; vehicle?: Carried | null }): StandLine[];
   vehicleOf(text: string, fleets: RulesFleet[]): Carried | null;
   speaksOf(fleet: string, ranges: string[], vehicle: Carried): boolean;
-  strangeIn(query: string, fleets: RulesFleet[], words: string[], unexplained: string[]): string;
-  deniedIn(query: string, fleets: RulesFleet[], words: string[]): string[];
   unspoken(vehicle: Carried, spoken: string[]): Carried[];
   valueIn(text: string): any; // any: whatever JSON a data file holds
   spokenOf(data: FinderData, number: string): Spoken[] | null;
@@ -481,6 +509,10 @@ interface FinderRoom {
   deniedIn(index: Index, rest: Rest[]): { rest: Rest[]; denied: Set<number> };
   besideGrounds(items: Item[]): Item[] | null;
   offGround(items: Item[]): (at: number) => number;
+  tidy(index: Index, query: string): string;
+  vehicleWords(index: Index): VehicleWords;
+  unexplained(index: Index, ranked: Ranked): string[];
+  whom(index: Index, ranked: Ranked, query: string, carried: string | null): Heard;
   rangeItems(index: Index, chunks: Rest[], at: number, weight: number): { items: Item[]; length: number } | null;
   vehicleOf(index: Index, text: string, weight: number, known: Set<number>): Item;
   vehicleRun(index: Index, chunks: Rest[], at: number): { vehicles: string[]; length: number } | null;
@@ -530,8 +562,8 @@ interface FinderRoom {
   rank(index: Index, query: string, vehicle?: string): Ranked;
   why(index: Index, data: FinderData, items: Item[], at: number): Why[];
   askedOf(index: Index, items: { kind: string; text: string; isStrange?: boolean }[]): Asked;
-  forAsked<T extends OfVehicles>(data: FinderData, grounds: T[], asked: Asked): { judged: T[]; shown: T[]; vehicles: string[] };
-  vehiclesAmong(data: FinderData, ground: OfVehicles, vehicles: string[]): string[];
+  forAsked<T extends OfVehicles>(data: { fleets: { vehicles: string[] }[] }, grounds: T[], asked: Asked): { judged: T[]; shown: T[]; vehicles: string[] };
+  vehiclesAmong(data: { fleets: { vehicles: string[] }[] }, ground: OfVehicles, vehicles: string[]): string[];
   nearMatches(index: Index, wish: Wish): NearHit[];
   passes(data: FinderData, candidate: Candidate, filter: Filter): boolean;
   counts(data: FinderData, candidates: Candidate[], filter: Filter): Counts;
@@ -867,7 +899,14 @@ interface Asked {
   fleets: number[];
   vehicles: string[];
   maybe: string[];
+  /** What was typed otherwise than its fleet writes it, with the vehicle that it was taken for. */
+  taken: [string, string][];
   isCertain: boolean;
+}
+/** For which vehicles the answers are: those that the query names, else the one that is carried. */
+interface Heard extends Asked {
+  stranger: Stranger | null;
+  isTyped: boolean;
 }
 interface OfVehicles {
   fleet: number;

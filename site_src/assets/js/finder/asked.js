@@ -5,7 +5,7 @@
 (function () {
   "use strict";
 
-  const { isAmong, meantBy } = spares.vehicles;
+  const { isAmong, meantBy, plain } = spares.vehicles;
   const SURELY_A_VEHICLE = 100;
 
   /** Whether a number that stands alone is meant for a vehicle, and for nothing else: "405", or "31.02" where one is written so.
@@ -15,21 +15,23 @@
   /** @param {Index} index @param {{ kind: string, text: string, isStrange?: boolean }[]} items of `rank` @returns {Asked} */
   function askedOf(index, items) {
     /** @type {Asked} */
-    const asked = { fleets: [], vehicles: [], maybe: [], isCertain: false };
+    const asked = { fleets: [], vehicles: [], maybe: [], taken: [], isCertain: false };
     for (const { kind, text, isStrange } of items) {
       if (isStrange) continue;
       if (kind === "fleet") asked.fleets.push(index.fleets.findIndex((fleet) => fleet.id === text));
       const meant = kind === "vehicle" || kind === "bare" ? meantBy(text, index.fleets) : "";
       if (!meant) continue;
       if (kind === "vehicle") asked.isCertain = true;
-      (kind === "vehicle" || isSurelyOne(text, meant) ? asked.vehicles : asked.maybe).push(meant);
+      const isOne = kind === "vehicle" || isSurelyOne(text, meant);
+      (isOne ? asked.vehicles : asked.maybe).push(meant);
+      if (isOne && plain(text) !== plain(meant)) asked.taken.push([text, meant]);
     }
     return asked;
   }
 
   /** What answers for what was asked, in the order to show it. `judged` is what a verdict filter looks at; `vehicles`
    * are those of the asked that each shown one speaks of, empty where the query names none.
-   * @template {OfVehicles} T @param {FinderData} data @param {T[]} grounds @param {Asked} asked
+   * @template {OfVehicles} T @param {{ fleets: { vehicles: string[] }[] }} data @param {T[]} grounds @param {Asked} asked
    * @returns {{ judged: T[], shown: T[], vehicles: string[] }} */
   function forAsked(data, grounds, asked) {
     const ofFleet = asked.fleets.length ? grounds.filter((each) => asked.fleets.includes(each.fleet)) : grounds;
@@ -41,7 +43,7 @@
   }
 
   /** Those of some vehicles that a ground speaks of; one without vehicles speaks of its whole fleet.
-   * @param {FinderData} data @param {OfVehicles} ground @param {string[]} vehicles */
+   * @param {{ fleets: { vehicles: string[] }[] }} data @param {OfVehicles} ground @param {string[]} vehicles */
   function vehiclesAmong(data, ground, vehicles) {
     const ranges = ground.vehicles.length ? ground.vehicles : (data.fleets[ground.fleet] || { vehicles: [] }).vehicles;
     return vehicles.filter((vehicle) => isAmong(ranges, vehicle));

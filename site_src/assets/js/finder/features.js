@@ -113,7 +113,9 @@
     const number = chunks[from];
     if (number.unit || number.exact) return false;
     if (chunks[from - 1] && words.vehicles.has(fold(chunks[from - 1].text))) return true;
-    return number.value >= LEAST_LONG && (at > from ? !isSpacing(chunks[at]) && chunks[at].kinds?.[0] !== "length" : !LONG.includes((chunks[at].kinds || [])[0]));
+    const isLong = LONG.includes((chunks[at].kinds || [])[0]);
+    const isSizeBefore = isSpacing(chunks[at]) || chunks[at].kinds?.[0] === "length" || (isLong && chunks[at].text.includes(" ")); // "138 over the pins"
+    return number.value >= LEAST_LONG && !(at > from ? isSizeBefore : isLong);
   }
 
   /** "two holes": how many, and no size.

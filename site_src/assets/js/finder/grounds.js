@@ -6,11 +6,33 @@
   "use strict";
 
   const { fold, ofVehicle } = spares.finder;
+  const { endsOf, tidied, vehiclesBetween, MOST_OF_A_RANGE } = spares.vehicles;
 
   const NOT_ON_IT = 0.1;
   const SURELY_A_VEHICLE = 100;
-  const MOST_OF_A_RANGE = 12;
   const MET = 0.5;
+
+  /** What a language and a catalogue know of how vehicles are written.
+   * @param {Index} index @returns {VehicleWords} */
+  function vehicleWords(index) {
+    const { language, fleets } = index;
+    const units = Object.keys(language.units).filter((unit) => unit !== "in"); // which is a word too
+    return { fleets, words: language.vehicles, until: language.until, units, isNumber: (text) => isNumber(index, text) };
+  }
+
+  /** Whether some part has this number, or it between two signs of a longer one.
+   * @param {Index} index @param {string} text */
+  function isNumber(index, text) {
+    const asked = text.toLowerCase();
+    return index.numbers.some((number) => {
+      const known = number.text.toLowerCase();
+      const at = known.indexOf(asked);
+      return at >= 0 && !/[\p{L}\d]/u.test(known[at - 1] || "") && !/[\p{L}\d]/u.test(known[at + asked.length] || "");
+    });
+  }
+
+  /** @param {Index} index @param {string} query @returns {string} with its vehicles as the fleets write them */
+  const tidy = (index, query) => tidied(query, vehicleWords(index));
 
   /** Whether an item says nothing but a fleet or a vehicle.
    * @param {Item} item */
@@ -36,15 +58,12 @@
   /** Every vehicle of a range that a fleet has from its first to its last; null where none begins there.
    * @param {Index} index @param {Rest[]} chunks @param {number} at @returns {{ vehicles: string[], length: number } | null} */
   function vehicleRun(index, chunks, at) {
-    const one = /^(\w+)[-–](\w+)$/.exec(chunks[at].text);
-    const isSplit = chunks[at + 2] && (/^[-–]$/.test(chunks[at + 1].text) || index.language.until.map(fold).includes(fold(chunks[at + 1].text)));
-    const [first, last] = one ? one.slice(1) : isSplit ? [chunks[at].text, chunks[at + 2].text] : ["", ""];
-    if (!/\d/.test(first) || Number(first) < SURELY_A_VEHICLE) return null;
-    const ends = [first, last].map((text) => spares.vehicles.meantBy(text, index.fleets));
-    const fleet = index.fleets.find((each) => ends.every((end) => end && spares.vehicles.isAmong(each.vehicles, end)));
-    const all = fleet ? spares.vehicles.vehiclesIn(fleet.vehicles) : [];
-    const vehicles = all.slice(all.indexOf(ends[0]), all.indexOf(ends[1]) + 1).slice(0, MOST_OF_A_RANGE);
-    return vehicles.length > 1 ? { vehicles, length: one ? 1 : 3 } : null;
+    const [one, to, last] = chunks.slice(at, at + 3).map((chunk) => chunk.text);
+    const isSplit = last && (/^[-–]$/.test(to) || index.language.until.map(fold).includes(fold(to)));
+    const ends = endsOf(one) || (isSplit ? endsOf(`${one}-${last}`) : null);
+    if (!ends || Number(/^\d+$/.test(ends[0]) ? ends[0] : SURELY_A_VEHICLE) < SURELY_A_VEHICLE) return null;
+    const vehicles = vehiclesBetween(ends, index.fleets);
+    return vehicles.length > 1 ? { vehicles, length: endsOf(one) ? 1 : 3 } : null;
   }
 
   /** @param {Index} index @param {Rest[]} chunks @param {number} at @param {number} weight
@@ -64,5 +83,5 @@
     return { kind: "vehicle", text, weight, match, least: 1 };
   }
 
-  spares.finder = { ...spares.finder, besideGrounds, offGround, rangeItems, vehicleOf, vehicleRun, MOST_OF_A_RANGE };
+  spares.finder = { ...spares.finder, besideGrounds, offGround, rangeItems, tidy, vehicleOf, vehicleRun, vehicleWords, MOST_OF_A_RANGE };
 })();

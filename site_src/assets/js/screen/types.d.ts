@@ -48,8 +48,8 @@ interface ScreenRoom {
   standsFor(whom: Carried | null): { who: string; word: string; reason: string }[];
   ownOf(some: HTMLElement[]): HTMLElement[];
   spokenFor(some: HTMLElement[], whom: Carried | null): { own: HTMLElement[]; none: Carried[] };
+  settleTyped(): void;
   typedVehicle(finder: FinderBox, heard: Heard): void;
-  unexplained(index: Index, ranked: Ranked): string[];
   heardOf(parts: Catalogue, ranked: Ranked, query: string): Heard;
   leadsTo(heard: Heard): string;
   notice(data: FinderData, heard: Heard): { text: string; take: Carried | null };
@@ -83,15 +83,6 @@ interface Catalogue {
 
 /** What a hand has filled in of an order. */
 type BegunOrder = Partial<Record<"count" | "vehicle" | "by", string>>;
-
-/** For which vehicles the answers are: those that the query names, else the one that is carried. */
-interface Heard extends Asked {
-  /** What was named as a vehicle and is none. */
-  strange: string;
-  /** It was a number alone, and may have been a size. */
-  isBare: boolean;
-  isTyped: boolean;
-}
 
 type FinderPlace = "home" | "top";
 

@@ -104,5 +104,5 @@
       plain(end.stem) === plain(given.stem) && end.last.length === given.last.length && !end.behind === !given.behind)));
   }
 
-  spares.vehicles = { ...spares.vehicles, vehiclesIn, isAmong, meantBy, isLikeOneOf };
+  spares.vehicles = { ...spares.vehicles, vehiclesIn, isAmong, meantBy, isLikeOneOf, plain, takenApart };
 })();

@@ -76,15 +76,24 @@
     if (filters) filters.row.addEventListener("input", () => changed(finder));
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      const links = /** @type {NodeListOf<HTMLAnchorElement>} */ (list.querySelectorAll(".hit__link"));
-      if (links.length === 1 && !list.querySelector(".finder__none, .finder__likely")) links[0].click();
-      else if (links.length) links[0].focus();
+      enter(finder);
     });
     box.addEventListener("keydown", (event) => arrows(event, finder));
     for (const news of ["spares:copy", "spares:vehicle"]) document.addEventListener(news, () => { if (input.value || list.childElementCount) update(finder); });
     document.addEventListener("pointerdown", (event) => {
       if (place === "top" && !box.contains(/** @type {Node} */ (event.target))) panel.hidden = true;
     });
+  }
+
+  /** What is typed is meant: its vehicle is chosen, the one answer opens, the first of several is reached.
+   * @param {FinderBox} finder */
+  async function enter(finder) {
+    await update(finder);
+    if (spares.screen.settleTyped) spares.screen.settleTyped(); // read with what finds, which may be missing
+    await update(finder);
+    const links = /** @type {NodeListOf<HTMLAnchorElement>} */ (finder.list.querySelectorAll(".hit__link"));
+    if (links.length === 1 && !finder.list.querySelector(".finder__none, .finder__likely")) links[0].click();
+    else if (links.length) links[0].focus();
   }
 
   /** Down from the box into the links and up again; Escape goes back to the box or closes the panel.

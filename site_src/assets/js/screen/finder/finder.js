@@ -31,12 +31,29 @@
       return;
     }
     const told = notice(parts.data, vehicles);
-    const found = sorted(candidates, (each) => passes(parts.data, each, filter) && (!isFiltered || isOnIt(each)), finder.place, ranked.said, { isStrange: vehicles.strange !== "", isAnswer: ranked.items.length > 0 });
+    const found = sorted(candidates, (each) => passes(parts.data, each, filter) && (!isFiltered || isOnIt(each)), finder.place, ranked.said, { isStrange: vehicles.stranger !== null, isAnswer: ranked.items.length > 0 });
     const more = (/** @type {number} */ n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
-    finder.list.replaceChildren(...noticeLines(finder, told), ...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: (text) => askLink(finder, filter, text) }));
+    refilled(finder, [...noticeLines(finder, told), ...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: (text) => askLink(finder, filter, text) })]);
     leadOn(finder, leadsTo(vehicles));
     tell(finder, [told.text, spoken(found, finder.words)].filter(Boolean).join(" "));
   }
+
+  /** The list anew; what had the focus has it again, for a vehicle may be taken as soon as the keyboard leaves the box.
+   * @param {FinderBox} finder @param {Node[]} lines */
+  function refilled({ list }, lines) {
+    const stops = () => [.../** @type {NodeListOf<HTMLElement>} */ (list.querySelectorAll("a, button"))];
+    const name = (/** @type {HTMLElement} */ stop) => `${stop.className} ${stop.textContent}`;
+    const held = stops().find((stop) => stop === document.activeElement);
+    const at = held ? stops().indexOf(held) : -1;
+    list.replaceChildren(...lines);
+    if (!held) return;
+    const same = stops().find((stop) => (held.classList.contains("hit__link") ? hitOf(stop) === hitOf(held) : name(stop) === name(held)));
+    (same || stops()[at])?.focus({ preventScroll: true });
+  }
+
+  /** Where a hit leads, for whatever vehicle.
+   * @param {HTMLElement} stop */
+  const hitOf = (stop) => (stop.getAttribute("href") || "").split(/[?#]/)[0];
 
   /** What was found for a vehicle opens for it too.
    * @param {FinderBox} finder @param {string} to */

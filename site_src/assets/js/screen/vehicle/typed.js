@@ -5,50 +5,22 @@
 (function () {
   "use strict";
 
-  const { deniedIn, filled, strangeIn, unspoken, vehicleOf } = spares.judge;
-  const { meantBy } = spares.vehicles;
-  const { askedOf, forAsked, vehiclesAmong } = spares.finder;
-  const { choose, made, meant, named, short, unexplained, vehicle } = spares.screen;
+  const { filled, unspoken, vehicleOf } = spares.judge;
+  const { forAsked, vehiclesAmong, whom } = spares.finder;
+  const { choose, made, meant, named, short, vehicle } = spares.screen;
   const RESTS_AFTER_MS = 700;
   const STRANGER = "";
 
   /** @type {Timer | undefined} */
   let resting;
+  /** What is typed and not yet chosen.
+   * @type {{ finder: FinderBox, query: string, one: string } | null} */
+  let waiting = null;
   /** What was chosen by being typed, until the box is left. */
   let unsure = "";
 
-  /** What a query says of vehicles; where it names none, the one that is carried. A vehicle that is named narrows, also by its
-   * number alone: no answer is for one that was not asked for.
-   * @param {Catalogue} parts @param {Ranked} ranked @param {string} query @returns {Heard} */
-  function heardOf(parts, ranked, query) {
-    const denied = deniedIn(query, parts.data.fleets, parts.data.language.vehicles);
-    const alone = unexplained(parts.index, ranked);
-    const said = without(withDotted(askedOf(parts.index, ranked.items), alone, parts.data.fleets), denied);
-    const strangeAmong = (/** @type {string[]} */ numbers) => strangeIn(query, parts.data.fleets, parts.data.language.vehicles, numbers);
-    const strange = strangeAmong(alone) || ranked.strange;
-    const vehicles = strange ? [...said.vehicles.filter((each) => each !== meantBy(strange, parts.data.fleets)), STRANGER] : said.vehicles;
-    if (vehicles.length) {
-      const isTogether = parts.data.fleets.some((_fleet, at) => said.fleets.includes(at) && vehiclesAmong(parts.data, { fleet: at, vehicles: [] }, vehicles).length);
-      return { ...said, fleets: isTogether ? said.fleets : [], vehicles, isCertain: true, strange, isBare: strangeAmong([]) === "" && /^[\d.]+$/.test(strange), isTyped: true };
-    }
-    const carried = denied.includes(meant()?.number || "") ? null : meant();
-    const kept = carried ? { ...said, fleets: [], vehicles: [carried.number], isCertain: true } : said;
-    return { ...kept, strange: "", isBare: false, isTyped: false };
-  }
-
-  /** "31.02" may be millimetres: where nothing found has them, it is the vehicle of that number.
-   * @param {Asked} asked @param {string[]} alone @param {RulesFleet[]} fleets @returns {Asked} */
-  function withDotted(asked, alone, fleets) {
-    const dotted = alone.filter((text) => text.includes(".")).map((text) => meantBy(text, fleets)).filter((number) => number && !asked.vehicles.includes(number));
-    return dotted.length ? { ...asked, vehicles: [...asked.vehicles, ...dotted], isCertain: true } : asked;
-  }
-
-  /** @param {Asked} asked @param {string[]} denied "not 405" asks for no answer about 405 @returns {Asked} */
-  function without(asked, denied) {
-    if (!denied.length) return asked;
-    const left = (/** @type {string[]} */ numbers) => numbers.filter((each) => !denied.includes(each));
-    return { ...asked, vehicles: left(asked.vehicles), maybe: left(asked.maybe), isCertain: asked.isCertain && left(asked.vehicles).length > 0 };
-  }
+  /** @param {Catalogue} parts @param {Ranked} ranked @param {string} query @returns {Heard} */
+  const heardOf = (parts, ranked, query) => whom(parts.index, ranked, query, meant()?.number ?? null);
 
   /** The vehicles of what was heard, each with its fleets.
    * @param {FinderData} data @param {Heard} heard @returns {Carried[]} */
@@ -58,7 +30,7 @@
   }
 
   /** @param {Carried} one @param {Heard} heard */
-  const nameOf = (one, heard) => (one.number === STRANGER && heard.strange ? short(heard.strange) : named(one));
+  const nameOf = (one, { stranger }) => (one.number === STRANGER && stranger ? [...stranger.among, short(stranger.text)].join(" ") : named(one));
 
   /** How a part stands for the vehicles that were asked for.
    * @param {FinderData} data @param {Stand[]} stands @param {Heard} heard */
@@ -84,12 +56,23 @@
     const carried = vehicle();
     const facts = { carried: carried ? named(carried) : "", vehicle: all.length ? nameOf(all[0], heard) : "", vehicles: all.map((one) => nameOf(one, heard)) };
     if (!heard.isTyped) return { text: "", take: null };
-    const size = heard.isBare ? short(heard.strange) : "";
-    const stranger = heard.strange ? filled(words.vehicle.strange_asked, { ...facts, vehicle: short(heard.strange), size }, words) : "";
-    const several = all.length > 1 ? filled(words.vehicle.several, facts, words) : "";
-    if (stranger || several) return { text: [several, stranger].filter(Boolean).join(" "), take: null };
+    const taken = heard.taken.map(([typed, number]) => filled(words.vehicle.taken, { typed: short(typed), vehicle: named(vehicleOf(number, data.fleets) || { number, fleets: [] }) }, words));
+    const several = all.length > 1 ? [filled(words.vehicle.several, facts, words)] : [];
+    const stranger = heard.stranger ? [strangerLine(data, heard.stranger, facts.carried)] : [];
+    const text = [...taken, ...several, ...stranger].join(" ");
+    if (stranger.length || several.length) return { text, take: null };
     const isOther = carried && carried.number !== all[0].number;
-    return isOther ? { text: filled(words.vehicle.asked, facts, words), take: all[0] } : { text: "", take: null };
+    return isOther ? { text: [text, filled(words.vehicle.asked, facts, words)].filter(Boolean).join(" "), take: all[0] } : { text, take: null };
+  }
+
+  /** Why what was called a vehicle is none.
+   * @param {FinderData} data @param {Stranger} stranger @param {string} carried its name; "" for none */
+  function strangerLine(data, { text, kind, among, isBare }, carried) {
+    const words = globalThis.sparesRules.words;
+    const others = vehicleOf(text, data.fleets)?.fleets || [];
+    const size = isBare ? short(text) : "";
+    const said = kind === "range" ? words.vehicle.strange_range : among.length && others.length ? words.vehicle.strange_fleet : words.vehicle.strange_asked;
+    return filled(said, { vehicle: short(text), carried, size, fleets: among, others }, words);
   }
 
   /** @param {FinderBox} finder @param {{ text: string, take: Carried | null }} notice @returns {HTMLElement[]} */
@@ -104,31 +87,47 @@
     return [line];
   }
 
-  /** Where nothing is carried, the one vehicle of a query is chosen once typing rests.
+  /** Where nothing is carried, the one vehicle of a query is chosen once typing rests, or at once where a hand goes on.
    * @param {FinderBox} finder @param {Heard} heard */
   function typedVehicle(finder, heard) {
     clearTimeout(resting);
     const query = finder.input.value;
-    const one = heard.isTyped && !heard.strange && new Set(heard.vehicles).size === 1 ? heard.vehicles[0] : "";
+    const one = heard.isTyped && !heard.stranger && new Set(heard.vehicles).size === 1 ? heard.vehicles[0] : "";
     if (unsure && unsure !== one) {
       const typed = unsure;
       unsure = "";
       if (query.includes(typed)) choose("");
     }
-    resting = setTimeout(() => {
-      if (query !== finder.input.value || !one || vehicle()) return;
-      unsure = one;
-      finder.input.addEventListener("change", () => { unsure = ""; }, { once: true });
-      choose(one);
-    }, RESTS_AFTER_MS);
+    waiting = one && !vehicle() ? { finder, query, one } : null;
+    if (waiting) resting = setTimeout(settleTyped, RESTS_AFTER_MS);
   }
+
+  /** Takes what was typed as the vehicle, where it is certain, nothing else is carried, and it still stands there. */
+  function settleTyped() {
+    clearTimeout(resting);
+    const typed = waiting;
+    waiting = null;
+    if (!typed || typed.query !== typed.finder.input.value || vehicle()) return;
+    unsure = typed.one;
+    typed.finder.input.addEventListener("change", () => { unsure = ""; }, { once: true });
+    choose(typed.one);
+  }
+
+  // A hand goes on: before a link is followed (chosen.js leads on what is carried), when the page or the box is left. A box that is
+  // left by a tap waits for its click, or the list would change under the finger.
+  let isPointed = false;
+  window.addEventListener("pointerdown", () => { isPointed = true; }, true);
+  window.addEventListener("keydown", () => { isPointed = false; }, true);
+  window.addEventListener("click", settleTyped, true);
+  window.addEventListener("pagehide", settleTyped);
+  document.addEventListener("focusout", ({ target }) => { if (!isPointed && waiting && target === waiting.finder.input) settleTyped(); });
 
   /** The vehicle that a found part's page is to speak of where it is not the one that is carried; "" for none.
    * @param {Heard} heard */
   function leadsTo(heard) {
     if (!heard.isTyped || new Set(heard.vehicles).size !== 1) return "";
-    return heard.strange || (heard.vehicles[0] === vehicle()?.number ? "" : heard.vehicles[0]);
+    return heard.stranger?.text || (heard.vehicles[0] === vehicle()?.number ? "" : heard.vehicles[0]);
   }
 
-  spares.screen = { ...spares.screen, heardOf, leadsTo, notice, noticeLines, standingFor, typedVehicle };
+  spares.screen = { ...spares.screen, heardOf, leadsTo, notice, noticeLines, settleTyped, standingFor, typedVehicle };
 })();

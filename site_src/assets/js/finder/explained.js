@@ -19,12 +19,16 @@
     return Boolean(item.size?.values.length) && fitOf(index, at, /** @type {Size} */ (item.size)).fits;
   }
 
+  /** One number of which the words do not say that it is a size: "hinge distance 120", "138 over tappene" do.
+   * @param {Size} size */
+  const isAlone = (size) => size.values.length === 1 && !size.kinds && !size.axis && !size.given;
+
   /** The numbers that stand alone in a query and that nothing found explains.
    * @param {Index} index @param {Ranked} ranked @returns {string[]} */
   function unexplained(index, { items, hits }) {
-    const alone = items.filter(({ kind, text, size }) => (kind === "size" ? size?.values.length === 1 : ALONE.includes(kind)) && /\d/.test(text));
+    const alone = items.filter(({ kind, text, size }) => (kind === "size" ? size && isAlone(size) : ALONE.includes(kind)) && /\d/.test(text));
     return alone.filter((item) => !hits.some(({ at }) => explains(index, item, at))).map((item) => item.text);
   }
 
-  spares.screen = { ...spares.screen, unexplained };
+  spares.finder = { ...spares.finder, unexplained };
 })();
