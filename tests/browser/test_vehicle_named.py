@@ -66,8 +66,7 @@ def test_a_stranger_is_told_and_nothing_fits_it(page: Page, site: Path) -> None:
     for query in ("knob 799", "car 799 knob", "Wagen 799", "TR4 701 knob", "TR4-799 knob", "knob car no. 799", "799 405 knob", "799"):
         for carries in ("", "405"):
             stands = asked(page, site, query, carries)
-            strange = "701" if "701" in query else "799"
-            assert f"No vehicle {strange} is known" in said(page)
+            assert ("TR4 has no vehicle 701; TR7 has" if "701" in query else "No vehicle 799 is known") in said(page)
             assert ("stays chosen" in said(page)) == bool(carries)
             assert ("mm." in said(page)) == (query in ("knob 799", "799 405 knob", "799")), query
             assert [each for each in stands if "405" not in each and "Do not fit" not in each] == [], query
@@ -160,3 +159,52 @@ def test_hostile_queries_name_no_vehicle_and_break_nothing(page: Page, site: Pat
         assert len(said(page)) < 200, query[:20]
         assert page.locator(".hit__verdict", has_text="Fit it").count() == 0 or query[:5] not in ("car 9", "car -", "car 0"), query[:20]
     assert faults == []
+
+
+def test_what_no_fleet_has_is_told_however_it_is_written(page: Page, site: Path) -> None:
+    told = {
+        "car B31 window knob": "No vehicle B31 is known", "window knob 401–420": "No fleet in this copy has all of 401–420", "405A window knob": "No vehicle 405A is known",
+        "TR7 405 window knob": "TR7 has no vehicle 405; TR4 has.", "W2 405 coat hook": "W2 has no vehicle 405; TR4 has.", "set 7-03 knob": "No vehicle 7-03 is known",
+    }  # fmt: skip
+    understood = {"window knob 405-7": "TR4 405; TR4 406; TR4 407", "window knob 405,406": "TR4 405; TR4 406", "window knob ４０５": "", "window knob 405/": "", "fuse box cover hinge distance 120": ""}
+    for carries in ("404", ""):
+        for query, line in told.items():
+            stands = asked(page, site, query, carries)
+            assert line in said(page), query
+            assert [each for each in stands if "Fit it" in each] == [], query
+        for query, line in understood.items():
+            asked(page, site, query, carries)
+            assert "No " not in said(page), query
+            assert line in said(page), query
+
+
+def test_a_typed_vehicle_is_taken_as_soon_as_a_hand_goes_on(page: Page, site: Path) -> None:
+    def typed(query: str) -> None:
+        opened(page, site, "index.html")
+        choose(page, "")
+        page.locator(".finder--home .finder__input").fill(query)
+        page.locator(".finder--home .hit__link").first.wait_for()
+
+    typed("405")
+    page.locator(".back a, nav a[href*='vehicles']").first.tap()
+    page.wait_for_url("**/vehicles.html*")
+    assert carried(page) == "405"
+    typed("window knob 405")
+    page.keyboard.press("Enter")
+    wait_until(page, "spares.screen.vehicle()?.number === '405'")
+    typed("window 405")
+    page.keyboard.press("ArrowDown")
+    assert carried(page) == "405", "the keyboard has left the box"
+    wait_until(page, "document.activeElement.className === 'hit__link'")
+    page.keyboard.press("ArrowDown")
+    assert page.evaluate("document.activeElement !== document.querySelector('.hit__link') && document.activeElement.closest('.finder__found') !== null")
+    opened(page, site, "parts/TV-0417.html")
+    choose(page, "")
+    page.locator(".finder__input").fill("405")
+    page.keyboard.press("Enter")
+    wait_until(page, "spares.screen.vehicle()?.number === '405'")
+    opened(page, site, "index.html")
+    choose(page, "")
+    page.locator(".finder--home .finder__input").fill("405 x")
+    page.locator("h1").first.tap()
+    assert carried(page) == "", "it may be the beginning of a size"

@@ -31,7 +31,7 @@
   }
 
   /** @param {string} text @returns {Stranger | null} */
-  const named = (text) => (text ? { text, kind: "vehicle", among: [], ends: [], isBare: false } : null);
+  const named = (text) => (text ? { text, kind: "vehicle", among: [], ends: [], isBare: /^[\d.]+$/.test(text) } : null);
 
   /** "31.02" may be millimetres: where nothing found has them, it is the vehicle of that number.
    * @param {Asked} asked @param {string[]} alone @param {RulesFleet[]} fleets @returns {Asked} */

@@ -98,7 +98,7 @@
     const cut = query.split(/[\s,;:!?()]+|\.(?!\d)|(?<!\d)\.|#|(?<=\D)°/);
     return cut.flatMap((word) => {
       const lead = leads.find((each) => word.toLowerCase().startsWith(each) && /^[-/]\d/.test(word.slice(each.length)));
-      return lead ? [lead, word.slice(lead.length + 1)] : [word];
+      return lead ? [lead, word.slice(lead.length + 1)] : [word.replace(/^[-–/]+(?=\d)/, "")];
     }).filter((word) => word && !NUMBER_WORDS.includes(word.toLowerCase()));
   }
 
