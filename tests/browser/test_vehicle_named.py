@@ -192,7 +192,7 @@ def test_a_typed_vehicle_is_taken_as_soon_as_a_hand_goes_on(page: Page, site: Pa
     typed("window knob 405")
     page.keyboard.press("Enter")
     wait_until(page, "spares.screen.vehicle()?.number === '405'")
-    typed("window 405")
+    typed("knob 405")
     page.keyboard.press("ArrowDown")
     assert carried(page) == "405", "the keyboard has left the box"
     wait_until(page, "document.activeElement.className === 'hit__link'")
