@@ -1,7 +1,7 @@
 """The side view of a fleet with its places as large touch targets: where on the vehicle is the broken part?
 
-Drawn from the few figures of the fleet's outline, or behind it lies the depot's own drawing. Lengths are true, heights are
-not: they leave each row of places room for a hand.
+Drawn from the few figures of the fleet's outline, or behind it lies the depot's own drawing, from the roof to the rail. Lengths
+are true, heights are not: they leave each row of places room for a hand, and the depot's drawing is stretched to them.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
@@ -45,7 +45,7 @@ def outline_targets(fleet: Fleet, targets: Iterable[Target], drawing: Drawing | 
         return None
     label = safe(w("vehicles.outline", fleet=fleet.name))
     body = "".join(_targets(shown, fleet.outline))
-    return _svg("outline outline--targets", f'role="group" aria-label="{label}"', _vehicle(fleet, drawing, up) + body)
+    return _svg(f"outline outline--targets{_own(fleet, drawing)}", f'role="group" aria-label="{label}"', _vehicle(fleet, drawing, up) + body)
 
 
 def outline_marked(fleet: Fleet, places: Iterable[Place], drawing: Drawing | None, w: Wording, up: str) -> Markup | None:
@@ -58,7 +58,7 @@ def outline_marked(fleet: Fleet, places: Iterable[Place], drawing: Drawing | Non
         f'<circle class="outline__mark" cx="{_n(_EDGE + spot.along_m * scale)}" cy="{_n(_ROWS[spot.height])}" r="{_n(_RADIUS)}"/>' for _, spot in spots
     )
     said = safe(w("vehicles.outline_marked", fleet=fleet.name, places=tuple(name for name, _ in spots)))
-    return _svg("outline outline--marked", f'role="img" aria-label="{said}"', _vehicle(fleet, drawing, up) + marks)
+    return _svg(f"outline outline--marked{_own(fleet, drawing)}", f'role="img" aria-label="{said}"', _vehicle(fleet, drawing, up) + marks)
 
 
 def outline_of(fleet: Fleet, outlines: Mapping[str, Drawing]) -> Drawing | None:
@@ -80,6 +80,11 @@ def _svg(classes: str, told: str, inside: str) -> Markup:
     return Markup(f'<svg class="{classes}" viewBox="0 0 {_n(_WIDTH)} {_n(_HEIGHT)}" {told}>{inside}</svg>')  # noqa: S704  names in it are `safe`
 
 
+def _own(fleet: Fleet, drawing: Drawing | None) -> str:
+    """A drawing of the depot's own is in colours for daylight, whatever mode the page is in."""
+    return " outline--own" if drawing and fleet.outline and fleet.outline.drawing else ""
+
+
 def _scale(outline: Outline) -> float:
     """Units a metre."""
     return (_WIDTH - 2 * _EDGE) / outline.length_m
@@ -90,10 +95,9 @@ def _vehicle(fleet: Fleet, drawing: Drawing | None, up: str) -> str:
     if outline is None:
         return ""
     if drawing and outline.drawing:
-        height = (_WIDTH - 2 * _EDGE) / drawing.width_to_height
-        top = min(_TOP - 10, _RAIL - height)
         href = address(up + _own_path(outline.drawing))
-        return f'<image href="{href}" x="{_n(_EDGE)}" y="{_n(max(top, 0))}" width="{_n(_WIDTH - 2 * _EDGE)}" height="{_n(min(height, _RAIL))}"/>'
+        box = f'x="{_n(_EDGE)}" y="{_n(_TOP)}" width="{_n(_WIDTH - 2 * _EDGE)}" height="{_n(_RAIL - _TOP)}"'
+        return f'<rect class="outline__ground" width="{_n(_WIDTH)}" height="{_n(_HEIGHT)}"/><image href="{href}" {box} preserveAspectRatio="none"/>'
     return f'<g class="outline__vehicle">{"".join(_drawn(outline))}</g>'
 
 

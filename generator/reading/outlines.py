@@ -1,24 +1,26 @@
 """A depot's own side views in outlines/: SVG files that draw, and do nothing else."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from xml.parsers import expat
 
 from generator.reading.disk import Disk
 from generator.records.catalogue import Drawing
 from generator.records.fleets import Fleet
-from generator.records.problems import Problem, wrong
+from generator.records.problems import Problem, doubt, wrong
 
 FOLDER = "outlines"
 # SVG 2, chapters 9 to 14: what draws. No script, no style sheet, no link, no picture or text from elsewhere.
 _DRAWS = frozenset(
     ["svg", "g", "defs", "title", "desc", "path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text", "tspan", "linearGradient", "radialGradient", "stop", "clipPath", "use", "symbol"]
 )
+# From rail to roof; a light works car to a double-decker with what stands on its roof (common practice, no source).
+_LOWEST_M, _HIGHEST_M = 1.8, 6.5
 _SVG = "http://www.w3.org/2000/svg"
 _NUMBER = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(?:px|mm)?\s*")
 
 
-def read_outlines(disk: Disk, fleets: Iterable[Fleet]) -> dict[str, Drawing]:
+def read_outlines(disk: Disk, fleets: Sequence[Fleet]) -> dict[str, Drawing]:
     """The drawings that fleets name, by their file's name; what is wrong with one is told, and it is left out."""
     found = {}
     for name in dict.fromkeys(fleet.outline.drawing for fleet in fleets if fleet.outline and fleet.outline.drawing):
@@ -31,7 +33,17 @@ def read_outlines(disk: Disk, fleets: Iterable[Fleet]) -> dict[str, Drawing]:
             disk.add(file, drawing)
         else:
             found[name] = drawing
+            for doubtful in _proportions(drawing, (fleet.outline.length_m for fleet in fleets if fleet.outline and fleet.outline.drawing == name)):
+                disk.add(file, doubtful)
     return found
+
+
+def _proportions(drawing: Drawing, lengths_m: Iterable[float]) -> Iterable[Problem]:
+    """Where a vehicle of that length would be as low or as high as none is, the drawing was not cut at its ends, roof and rail."""
+    for length in dict.fromkeys(lengths_m):
+        height = length / drawing.width_to_height
+        if not _LOWEST_M <= height <= _HIGHEST_M:
+            yield doubt("OUTL02", "proportions", length=length, height=round(height, 1), ratio=round(drawing.width_to_height, 1))
 
 
 def _drawing(file: str, raw: bytes) -> Drawing | Problem:
@@ -69,7 +81,9 @@ def _refused(name: str, attributes: dict[str, str]) -> Iterable[Problem]:
     for key, value in attributes.items():
         own = key.rpartition(" ")[2].lower()
         leads_out = (own == "href" and not value.startswith("#")) or ("url(" in value.replace(" ", "").lower() and "url(#" not in value.replace(" ", "").lower())
-        if own.startswith("on") or own == "style" or leads_out:
+        if leads_out:
+            yield wrong("OUTL01", "address", "own shapes", attribute=own[:40])
+        elif own.startswith("on") or own == "style":
             yield wrong("OUTL01", "attribute", "shapes", attribute=own[:40])
 
 

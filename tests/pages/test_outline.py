@@ -100,7 +100,8 @@ def test_a_drawing_of_the_depots_own_lies_behind_the_places():
     own = fleet(Outline(length_m=20.0, drawing="x1.svg"), [place(0, Spot(along_m=1, height=Height.ROOF))])
     drawn = str(outline_targets(own, targets(list(own.places)), Drawing(path="outlines/x1.svg", width_to_height=6.0), W, "../"))
     assert '<image href="../assets/outlines/x1.svg" x="20"' in drawn
-    assert 'width="960" height="160"' in drawn
+    assert 'y="76" width="960" height="224" preserveAspectRatio="none"' in drawn, "from the roof to the rail, as the places stand"
+    assert drawn.index("outline__ground") < drawn.index("<image")
     assert "outline__vehicle" not in drawn
     assert "outline__vehicle" in str(outline_targets(own, targets(list(own.places)), None, W))  # it cannot be shown: ours is
 

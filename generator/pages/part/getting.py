@@ -37,6 +37,8 @@ class OrderLine:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Getting:
     typical_count: int
+    begins_with: str
+    """How many the order begins with: one where every vehicle has one, else what one needs is asked."""
     offers: tuple[OfferLine, ...]
     instead: str
     """Where one gets what has no model; empty where it is printed."""
@@ -50,10 +52,12 @@ def getting(sheet: Sheet, part: Part, listed: tuple[Offer, ...], around: Around)
         catalogue=around.catalogue,
         depot=around.depot,
         count=typical_count(part),
+        begins_with="1" if part.fits and all(fit.per_vehicle == 1 for fit in part.fits) else "",
         w=around.w,
     )
     return Getting(
         typical_count=order.count,
+        begins_with=order.begins_with,
         offers=tuple(order.line(offer) for offer in listed),
         instead=_instead(part, around),
     )
@@ -81,6 +85,7 @@ class _Order:
     catalogue: Catalogue
     depot: Depot
     count: int
+    begins_with: str
     w: Wording
 
     def line(self, offer: Offer) -> OfferLine:
@@ -110,7 +115,7 @@ class _Order:
             ("from", f"{self.depot.railway}, {self.depot.depot}"),
             *self.what(),
             *self.how(maker),
-            ("price", self.price(offer, self.count)),
+            ("price", self.price(offer, 1) if self.begins_with or offer.price(1) is None else "…"),
             ("lead_time", w.count("getting.days", maker.lead_time_days)),
             ("vehicle", "…"),
             ("needed_by", "…"),
@@ -123,7 +128,7 @@ class _Order:
         line = w("order.part_line", number=part.number, revision=part.revision, name=part.name)
         return [
             ("part", line),
-            ("count", str(self.count)),
+            ("count", self.begins_with or "…"),
             ("material", material.name if material else part.material),
         ]
 

@@ -81,8 +81,8 @@ interface Catalogue {
   index: Index;
 }
 
-/** What a hand has filled in of an order. */
-type BegunOrder = Partial<Record<"count" | "vehicle" | "by", string>>;
+/** What a hand has filled in of an order; `beside`: the vehicle that was carried when its vehicle was, "" for none. */
+type BegunOrder = Partial<Record<"count" | "vehicle" | "by" | "beside", string>>;
 
 type FinderPlace = "home" | "top";
 

@@ -10,6 +10,7 @@
   const HOME_PAGE = "index.html";
   const SHOWN_AT_ONCE = { home: 24, top: 6 };
   const LONGEST = 240;
+  const LOW = "(max-height: 30rem)";
   const NO_FILTER = { fleet: "", place: "", verdict: "", stock: false };
 
   /** @param {HTMLElement} box */
@@ -70,7 +71,7 @@
   /** @param {FinderBox} finder */
   function listen(finder) {
     const { box, input, clear, form, list, panel, filters, place } = finder;
-    input.addEventListener("input", () => { put(finder, input.value); changed(finder); });
+    input.addEventListener("input", () => { put(finder, input.value); changed(finder); makeRoom(finder); });
     input.addEventListener("focus", () => { if (input.value || place === "home") update(finder); else catalogue().catch(() => update(finder)); });
     clear.addEventListener("click", () => ask(finder, ""));
     if (filters) filters.row.addEventListener("input", () => changed(finder));
@@ -118,7 +119,13 @@
     const { query, filter } = fromAddress();
     put(finder, query);
     finder.filters?.set(filter);
-    update(finder);
+    update(finder).then(() => makeRoom(finder));
+  }
+
+  /** On a phone that lies on its side, what is above the box scrolls away once something is asked, so that an answer is seen.
+   * @param {FinderBox} finder */
+  function makeRoom({ form, place, input }) {
+    if (place === "home" && input.value && matchMedia(LOW).matches) form.scrollIntoView({ block: "start" });
   }
 
   /** What is longer than anybody types is cut, and that is told.

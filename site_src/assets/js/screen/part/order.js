@@ -52,7 +52,7 @@
     const said = words.working.order;
     const today = localDay(new Date());
     const count = made("input", "field__box", { id: "order-count", inputmode: "numeric", maxlength: "5", autocomplete: "off" });
-    count.value = form.dataset.ordering || "1";
+    count.value = form.dataset.ordering || "";
     const whom = spares.screen.vehicleList({ class: "field__box", id: "order-vehicle" });
     whom.options[0].textContent = said.choose;
     const stock = made("option", "", { value: STOCK }, said.stock);
@@ -179,21 +179,25 @@
     text.before(made("p", "order__ways", {}, copy, mail, told, made("span", "order__missing", {})));
   }
 
-  /** What no hand has filled in: the usual count, and the vehicle that is carried.
+  /** What no hand has filled in: one where every vehicle has one, and the vehicle that is carried. Who has moved on to another
+   * vehicle since orders for that one.
    * @param {ReturnType<typeof laidOut>} form */
   function begin({ count, whom, by }) {
     const kept = spares.screen.keptOrder();
-    count.value = kept.count ?? (place?.dataset.ordering || "1");
+    const carried = vehicle()?.number ?? "";
+    const isMoved = carried !== "" && carried !== (kept.beside ?? "");
+    count.value = kept.count ?? (place?.dataset.ordering || "");
     by.value = kept.by ?? "";
-    whom.value = kept.vehicle ?? "";
-    if (!whom.value) whom.value = vehicle()?.number ?? "";
+    whom.value = isMoved ? carried : kept.vehicle ?? "";
+    if (!whom.value) whom.value = carried;
   }
 
   /** @param {ReturnType<typeof laidOut>} form @param {"count" | "vehicle" | "by"} name */
   function keep(form, name) {
     const { [name]: _before, ...others } = spares.screen.keptOrder();
     const typed = form.fields[name].box.value;
-    spares.screen.keepOrder(typed ? { ...others, [name]: typed } : others);
+    const beside = name === "vehicle" ? { beside: vehicle()?.number ?? "" } : {};
+    spares.screen.keepOrder(typed ? { ...others, ...beside, [name]: typed } : others);
     if (name === "vehicle" && !typed) begin(form); // a choice that is taken back is the carried one again
   }
 

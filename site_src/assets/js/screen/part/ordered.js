@@ -4,7 +4,7 @@
 
   const KEY = "spares.ordering";
   const { keepOf, keptOf } = spares.screen;
-  const NAMES = /** @type {const} */ (["count", "vehicle", "by"]);
+  const NAMES = /** @type {const} */ (["count", "vehicle", "by", "beside"]);
   const LONGEST = 20;
 
   const numberOf = () => globalThis.sparesPart?.number || "";
