@@ -81,9 +81,11 @@ def test_nothing_is_copied_or_mailed_before_it_is_filled_in(page: Page, site: Pa
 
     assert ways.count() >= 2
     assert not are_open()
-    assert "For which vehicle; Needed by" in page.locator(".order__missing").first.inner_text()
+    assert "How many; For which vehicle; Needed by" in page.locator(".order__missing").first.inner_text()
     page.locator("#order-vehicle").select_option("405")
     page.locator("#order-by").fill("2026-12-04")
+    assert not are_open(), "nobody has said how many: a vehicle has fourteen of them"
+    page.locator("#order-count").fill("2")
     assert are_open()
     for wrong in ("0", "-3", "1e9", "2.5", "", "9" * 10_000, "🔧", "<b>", "٣"):
         page.locator("#order-count").fill(wrong)
@@ -157,13 +159,17 @@ def test_an_order_for_another_vehicle_tells_its_own_verdict_and_is_kept(page: Pa
     page.reload()
     assert [page.locator(f"#order-{each}").input_value() for each in ("count", "vehicle", "by")] == ["3", "407", "2026-12-24"]
     assert "For vehicle: TR4 407" in (page.locator(".order__text").first.text_content() or "")
+    page.locator(".carried__choice").select_option("406")
+    assert page.locator("#order-vehicle").input_value() == "406", "who has moved on to another orders for that one"
+    page.locator(".carried__choice").select_option("405")
+    assert page.locator("#order-vehicle").input_value() == "405", "and back"
     page.locator(".orders summary").tap()
     page.locator(".ordering__anew").tap()
-    assert [page.locator(f"#order-{each}").input_value() for each in ("count", "vehicle", "by")] == ["6", "405", ""]
+    assert [page.locator(f"#order-{each}").input_value() for each in ("count", "vehicle", "by")] == ["", "405", ""]
     page.locator("#order-count").fill("3")
     page.locator(".check input").first.check()
     page.locator(".check__clear").tap()
-    assert page.locator("#order-count").input_value() == "6", "cleared with the ticks"
+    assert page.locator("#order-count").input_value() == "", "cleared with the ticks"
 
 
 def test_what_is_wrong_stands_in_no_order_text(page: Page, site: Path) -> None:

@@ -183,12 +183,14 @@
    * vehicle since orders for that one.
    * @param {ReturnType<typeof laidOut>} form */
   function begin({ count, whom, by }) {
-    const kept = spares.screen.keptOrder();
+    const { beside, vehicle: byHand, ...others } = spares.screen.keptOrder();
     const carried = vehicle()?.number ?? "";
-    const isMoved = carried !== "" && carried !== (kept.beside ?? "");
+    const isMoved = byHand !== undefined && carried !== "" && carried !== (beside ?? "");
+    if (isMoved) spares.screen.keepOrder(others);
+    const kept = spares.screen.keptOrder();
     count.value = kept.count ?? (place?.dataset.ordering || "");
     by.value = kept.by ?? "";
-    whom.value = isMoved ? carried : kept.vehicle ?? "";
+    whom.value = kept.vehicle ?? "";
     if (!whom.value) whom.value = carried;
   }
 
