@@ -172,6 +172,10 @@ def test_what_no_fleet_has_is_told_however_it_is_written(page: Page, site: Path)
             stands = asked(page, site, query, carries)
             assert line in said(page), query
             assert [each for each in stands if "Fit it" in each] == [], query
+        asked(page, site, "TR7 405 window knob", carries)
+        page.locator(".hit__link").first.tap()
+        page.wait_for_url("**/parts/**")
+        assert (carried(page), "No vehicle TR7 405 is known" in page.locator(".carried__told").inner_text()) == (carries, True), "it is not TR4 405"
         for query, line in understood.items():
             asked(page, site, query, carries)
             assert "No " not in said(page), query

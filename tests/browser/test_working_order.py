@@ -198,6 +198,7 @@ def test_an_order_for_the_shelf_names_no_vehicle(page: Page, site: Path) -> None
 @pytest.mark.parametrize("count", ["0", "-1", "", "1e9", "99999", "two", "🔧", "<b>", "1.5"])
 def test_how_many_is_a_number_of_pieces(page: Page, site: Path, count: str) -> None:
     ordering(page, site)
+    page.locator("#order-count").fill("2")
     page.locator("#order-count").fill(count)
     assert "How many: …\n" in (page.locator(".order__text").first.text_content() or ""), "no text says what is wrong"
     assert page.locator("#order-count-wrong").inner_text() != ""
@@ -205,6 +206,7 @@ def test_how_many_is_a_number_of_pieces(page: Page, site: Path, count: str) -> N
 
 def test_the_mail_draft_says_all_of_it(page: Page, site: Path) -> None:
     ordering(page, site)
+    page.locator("#order-count").fill("5")
     page.locator("#order-vehicle").select_option("405")
     page.locator("#order-by").fill("2026-12-04")
     assert page.locator(".order__copy").first.is_enabled()

@@ -32,7 +32,7 @@
     link.href = new URL(record.page, page.base).href;
     const isForbidden = !standing.shown.length || standing.unsaid.length > 0 || standing.shown.some((stand) => stand.verdict === "no");
     const isMade = record.kind === "part" && !isForbidden; // what is only asked for is made for nobody yet
-    const reasons = why(index, data, ranked.items, hit.at).filter((reason) => reason.kind !== "vehicle" || isMade);
+    const reasons = why(index, data, ranked.items, hit.at).filter((reason) => reason.kind !== "vehicle" || (isMade && standing.vehicles.length < 2));
     const text = element("span", "hit__text",
       element("span", "hit__number", isolated(record.number)),
       element("span", "hit__name", ...marked(index, record.name, ranked.items)),

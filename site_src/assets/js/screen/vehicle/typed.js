@@ -126,7 +126,9 @@
    * @param {Heard} heard */
   function leadsTo(heard) {
     if (!heard.isTyped || new Set(heard.vehicles).size !== 1) return "";
-    return heard.stranger?.text || (heard.vehicles[0] === vehicle()?.number ? "" : heard.vehicles[0]);
+    const { stranger } = heard;
+    if (stranger) return [...stranger.among, stranger.text].join(" "); // "TR7 405" is not TR4 405
+    return heard.vehicles[0] === vehicle()?.number ? "" : heard.vehicles[0];
   }
 
   spares.screen = { ...spares.screen, heardOf, leadsTo, notice, noticeLines, settleTyped, standingFor, typedVehicle };
