@@ -1,6 +1,7 @@
 """The copy kept on a tablet: one that waits speaks already, and none that a page has tampered with is believed."""
 
 import hashlib
+import json
 import shutil
 from contextlib import ExitStack, suppress
 
@@ -12,6 +13,7 @@ from tests.attacks.two_copies import (
     FOUND,
     INDEX,
     LEAVES,
+    LETTER,
     OWN_DATA,
     OWN_WORDS,
     PART,
@@ -22,6 +24,7 @@ from tests.attacks.two_copies import (
     Tablet,
     a_catalogue,
     build,
+    light,
     record,
     serving,
     withdraw,
@@ -53,6 +56,18 @@ POISON = """async ([entries, extra, beside]) => {
     }
   }
 }"""
+# What was tampered with is thrown away, and the worker fetches anew what belongs to it. Gives all that is kept.
+MEND = """async touched => {
+  for (const name of await caches.keys()) if (name !== "spares-files") await caches.delete(name);
+  const store = await caches.open("spares-files");
+  const ours = new Set(touched.map(path => new URL("/" + path, location.href).pathname));
+  for (const key of await store.keys()) {
+    const { pathname, search } = new URL(key.url);
+    if (ours.has(pathname) || !/^[?]sha256=\\w{64}$/.test(search)) await store.delete(key);
+  }
+  await Promise.all(touched.map(path => fetch("/" + path).then(answer => answer.arrayBuffer())));
+  return (await store.keys()).map(key => decodeURI(key.url));
+}"""
 # Two addresses exchange what is kept for them, or it is thrown away.
 EXCHANGE = """async ([one, other, gone]) => {
   for (const name of await caches.keys()) {
@@ -78,7 +93,7 @@ def builds(tmp_path_factory, warm_store):
             with next(catalogue.glob("parts/TV-0260-*/part.yml")).open("a", encoding="utf-8") as part:
                 part.write("what_is_this: 1\n")
             shutil.rmtree(next(catalogue.glob("parts/TV-0231-*")))
-        sites[name] = build(catalogue, folder / name, store)
+        sites[name] = light(build(catalogue, folder / name, store))
     return sites
 
 
@@ -101,6 +116,47 @@ def keeping(one_tablet):
 
         yield keep
         forgetting(one_tablet, {"width": 1280, "height": 720})
+
+
+class Kept(Tablet):
+    """A tablet with a whole copy, which a page then tampers with."""
+
+    touched = ()
+
+    def poisoned(self, entries, extra, beside=False):
+        self.touched = [path.partition("?")[0] for path, *_ in entries]
+        self.page.evaluate(POISON, [entries, extra, beside])
+
+    def exchanged(self, one, other, gone):
+        self.touched = [*self.touched, one, other, *gone]
+        self.page.evaluate(EXCHANGE, [one, other, gone])
+
+    def mend(self, listed):
+        """The copy is as it was: to tamper with it again costs less than to keep another."""
+        self.is_back_in_the_network()
+        self.page.close()
+        self.page = self.context.new_page()
+        self.go(UNTOUCHED)
+        kept = self.page.evaluate(MEND, sorted(set(self.touched)))
+        assert [f"{self.server.address}/{path}?sha256={digest}" for path, digest in sorted(listed)] == sorted(kept)
+        self.touched = ()
+
+
+@pytest.fixture(scope="module")
+def kept(chromium, builds):
+    """Noon's copy."""
+    context = chromium.new_context()
+    context.clock.install(time=AN_HOUR_LATER)
+    with serving(builds["noon"]) as server:
+        yield Kept(context, server)
+    context.close()
+
+
+@pytest.fixture
+def noon(kept, builds):
+    """The whole copy of noon, for each test anew."""
+    yield kept
+    kept.mend(listed(builds["noon"]))
 
 
 @pytest.fixture(scope="module")
@@ -157,8 +213,10 @@ def test_a_waiting_catalogue_speaks_without_network_too(waiting, opened_later):
     assert waiting.comes_to_say("Ask first", opened_later)
 
 
-def test_later_hides_the_bar_for_minutes_and_never_the_ask_first(builds, keeping):
+def test_later_hides_the_bar_for_minutes_and_never_the_ask_first_until_the_newer_is_taken(builds, keeping):
     tablet = keeping(builds["morning"])
+    second = tablet.context.new_page()
+    tablet.go(PART, second)
     tablet.hears_of(builds["noon"])
     bar = tablet.page.get_by_text(READY)
     tablet.page.get_by_role("button", name="Later").click()
@@ -170,6 +228,12 @@ def test_later_hides_the_bar_for_minutes_and_never_the_ask_first(builds, keeping
     tablet.go(UNTOUCHED)
     tablet.page.clock.fast_forward("01:00:00")
     tablet.page.get_by_text(READY).wait_for(timeout=PATIENCE)
+    tablet.go(PART)
+    second.get_by_role("button", name="Take it").click(timeout=60_000)
+    for page in (second, tablet.page):  # the tab that took it says its own word, and so does the one of the old copy
+        wait_until(page, f"({OWN_WORDS})().includes('Do not fit')", PATIENCE)
+        page.get_by_text(READY).wait_for(state="hidden", timeout=60_000)
+        assert "Fit it" not in page.evaluate(OWN_WORDS)
 
 
 def test_a_waiting_catalogue_never_makes_a_word_kinder(builds, keeping):  # holds already
@@ -179,24 +243,6 @@ def test_a_waiting_catalogue_never_makes_a_word_kinder(builds, keeping):  # hold
         tablet.go(path)
         tablet.page.wait_for_timeout(500)
         assert "Fit it" not in tablet.page.evaluate(OWN_WORDS), path
-
-
-def test_once_taken_the_newer_catalogue_says_its_own_word(builds, keeping):  # holds already
-    tablet = keeping(builds["morning"])
-    tablet.hears_of(builds["noon"])
-    tablet.page.get_by_role("button", name="Take it").click()
-    wait_until(tablet.page, f"({OWN_WORDS})().includes('Do not fit')")
-    tablet.page.get_by_text(READY).wait_for(state="hidden", timeout=60_000)
-
-
-def test_a_tab_of_the_old_copy_never_says_fit_it_once_another_tab_took_the_newer(builds, keeping):  # holds already
-    tablet = keeping(builds["morning"])
-    second = tablet.context.new_page()
-    tablet.go(UNTOUCHED, second)
-    tablet.hears_of(builds["noon"])
-    second.get_by_role("button", name="Take it").click(timeout=60_000)
-    second.get_by_text(READY).wait_for(state="hidden", timeout=60_000)
-    wait_until(tablet.page, f"!({OWN_WORDS})().includes('Fit it')", PATIENCE)
 
 
 def test_a_waiting_catalogue_that_a_page_rewrote_never_leaves_fit_it(builds, keeping):
@@ -224,6 +270,12 @@ def with_keys(site, entries):
     return entries + [[f"{path}?sha256={digests[path]}", *rest] for path, *rest in entries]
 
 
+def listed(site):
+    """The files that the site's worker keeps, each with its digest."""
+    files = (site / "sw.js").read_text(encoding="utf-8").partition("const FILES = ")[2].partition(";\n")[0]
+    return [(path, digest) for path, digest, *_ in json.loads(files)]
+
+
 def opened(tablet, paths):
     """What of these pages says Fit it for the withdrawn part, or is forged."""
     bad = []
@@ -246,93 +298,84 @@ def assert_not_believed(tablet, paths):
     assert not opened(tablet, paths)
 
 
-def test_without_network_an_untouched_copy_is_whole(builds, keeping):  # holds already
-    tablet = keeping(builds["noon"])
-    tablet.leave_the_network()
+def test_without_network_an_untouched_copy_is_whole(builds, noon):  # holds already
+    noon.leave_the_network()
     for path, word in ((PART, "Do not fit"), ("parts/TV-0104.html", "Fit it")):
-        assert tablet.go(path)
-        assert word in tablet.page.evaluate(OWN_WORDS)
-    assert tablet.go(FOUND)
-    assert "Do not fit" in tablet.page.evaluate(WORDS)
+        assert noon.go(path)
+        assert word in noon.page.evaluate(OWN_WORDS)
+    assert noon.go(FOUND)
+    assert "Do not fit" in noon.page.evaluate(WORDS)
 
 
-def test_rewritten_data_of_a_withdrawn_part_is_not_believed(builds, keeping):
-    tablet = keeping(builds["noon"])
+def test_rewritten_data_of_a_withdrawn_part_is_not_believed(builds, noon):
     entries = [[name, (builds["morning"] / name).read_text(encoding="utf-8"), {}] for name in (OWN_DATA, INDEX)]
-    tablet.page.evaluate(POISON, [with_keys(builds["noon"], entries), ["!", "spares-files", "zz"]])
-    assert_not_believed(tablet, [PART, FOUND, PLACE])
+    noon.poisoned(with_keys(builds["noon"], entries), ["!", "spares-files", "zz"])
+    assert_not_believed(noon, [PART, FOUND, PLACE])
 
 
-def test_the_whole_copy_of_the_morning_put_back_is_not_believed(builds, keeping):
+def test_the_whole_copy_of_the_morning_put_back_is_not_believed(builds, noon):
     # All of it is of one build, so nothing but the worker's own list can tell.
     old, new = builds["morning"], builds["noon"]
     names = [path.relative_to(new).as_posix() for path in [*new.rglob("*.html"), *new.rglob("assets/**/*.js")]]
     changed = [name for name in names if (old / name).is_file()
                and (old / name).read_bytes() != (new / name).read_bytes()]
     entries = [[name, (old / name).read_text(encoding="utf-8"), {}] for name in changed]
-    tablet = keeping(new)
-    tablet.page.evaluate(POISON, [with_keys(new, entries), ["spares-files-2"]])
-    assert_not_believed(tablet, [PART, FOUND, PLACE, f"{PART}?again=1"])
+    noon.poisoned(with_keys(new, entries), ["spares-files-2"])
+    assert_not_believed(noon, [PART, FOUND, PLACE, f"{PART}?again=1"])
 
 
-def test_forged_pages_styles_scripts_and_letters_are_not_believed(builds, keeping):
+def test_forged_pages_styles_scripts_and_letters_are_not_believed(builds, noon):
     site = builds["noon"]
-    script, style, letter = ("assets/js/judge.js", "assets/css/all.css",
-                             "parts/TV-0417/documents/approval-letter.pdf")
+    script, style = "assets/js/judge.js", "assets/css/all.css"
     entries = [[path, forged(site, path), {}] for path in (PART, "index.html", "404.html", "guide/tablet.html")]
     entries += [[script, f"document.body.append('{FORGED}');", {}],
                 [style, f".verdict__word {{ font-size: 0 }} .verdict__word::after {{ content: '{FORGED}' }}", {}],
-                [letter, f"%PDF-1.4 {FORGED}", {}]]
-    tablet = keeping(site)
-    tablet.page.evaluate(POISON, [with_keys(site, entries), ["letters"]])
-    tablet.page.close()
-    tablet.page = tablet.context.new_page()
-    tablet.leave_the_network()
-    assert not opened(tablet, [PART, "index.html", "404.html", "guide/tablet.html", "no-such-page.html",
-                               "", "parts/TV-0240.html"])
-    tablet.go("parts/TV-0240.html")  # fetched as a page fetches them, when the page itself is not forged
-    got = tablet.page.evaluate("""paths => Promise.all(paths.map(path =>
-        fetch("/" + path).then(answer => answer.text(), () => "")))""", [PART, script, style, letter])
+                [LETTER, f"%PDF-1.4 {FORGED}", {}]]
+    noon.poisoned(with_keys(site, entries), ["letters"])
+    noon.page.close()
+    noon.page = noon.context.new_page()
+    noon.leave_the_network()
+    assert not opened(noon, [PART, "index.html", "404.html", "guide/tablet.html", "no-such-page.html",
+                               "", UNTOUCHED])
+    noon.go(UNTOUCHED)  # fetched as a page fetches them, when the page itself is not forged
+    got = noon.page.evaluate("""paths => Promise.all(paths.map(path =>
+        fetch("/" + path).then(answer => answer.text(), () => "")))""", [PART, script, style, LETTER])
     assert [FORGED in text for text in got] == [False] * 4
 
 
-def test_entries_that_changed_places_or_are_gone_are_not_believed(builds, keeping):
-    tablet = keeping(builds["noon"])
+def test_entries_that_changed_places_or_are_gone_are_not_believed(builds, noon):
     other = "assets/data/parts/TV-0104.js"  # goes to the same place, and may be fitted
-    tablet.page.evaluate(EXCHANGE, [PART, "parts/TV-0104.html", []])
-    tablet.page.evaluate(EXCHANGE, [OWN_DATA, other, [PLACE, INDEX]])
-    tablet.page.goto("about:blank")
-    tablet.leave_the_network()
-    tablet.go(PART)
-    assert "Fit it" not in tablet.page.evaluate(OWN_WORDS)
-    assert "TV-0104" not in tablet.page.title()
-    tablet.go(PLACE)
-    assert not [leaf for leaf in tablet.page.evaluate(LEAVES) if "TV-0417" in leaf]
+    noon.exchanged(PART, "parts/TV-0104.html", [])
+    noon.exchanged(OWN_DATA, other, [PLACE, INDEX])
+    noon.page.goto("about:blank")
+    noon.leave_the_network()
+    noon.go(PART)
+    assert "Fit it" not in noon.page.evaluate(OWN_WORDS)
+    assert "TV-0104" not in noon.page.title()
+    noon.go(PLACE)
+    assert not [leaf for leaf in noon.page.evaluate(LEAVES) if "TV-0417" in leaf]
 
 
-def test_forged_entries_beside_the_copy_are_never_opened(builds, keeping):  # holds already
-    site = builds["noon"]
+def test_forged_entries_beside_the_copy_are_never_opened(builds, noon):  # holds already
     page = forged(builds["morning"], PART)
     beside = [f"{PART}?x=1", f"{PART}?sha256=", "parts/tv-0417.html", "PARTS/TV-0417.HTML", "parts/TV-0417",
               "parts//TV-0417.html", "parts/%54V-0417.html", "parts/TV-0417.html/", "parts/TV-0999.html",
               "made-up.html", "index.html?x=1"]
-    tablet = keeping(site)
-    tablet.page.evaluate(POISON, [[[path, page, {}] for path in [*beside, PART]],
-                                  ["!", "sw", "spares-list"], True])
-    assert_not_believed(tablet, [PART, *beside])
+    noon.poisoned([[path, page, {}] for path in [*beside, PART]],
+                                  ["!", "sw", "spares-list"], True)
+    assert_not_believed(noon, [PART, *beside])
 
 
-def test_the_right_text_with_forged_headers_leads_nowhere_else(builds, keeping):
+def test_the_right_text_with_forged_headers_leads_nowhere_else(builds, noon):
     # A copy that compares only the text hands these on, and the browser turns to a part that may be fitted.
     site, other = builds["noon"], "parts/TV-0104.html"
     entries = [[PART, (site / PART).read_text(encoding="utf-8"), {"refresh": f"0; url=/{other}"}]]
-    tablet = keeping(site)
-    tablet.page.evaluate(POISON, [with_keys(site, entries), []])
-    tablet.page.goto("about:blank")
-    tablet.leave_the_network()
+    noon.poisoned(with_keys(site, entries), [])
+    noon.page.goto("about:blank")
+    noon.leave_the_network()
     seen = []
-    tablet.page.on("framenavigated", lambda frame: seen.append(frame.url))
+    noon.page.on("framenavigated", lambda frame: seen.append(frame.url))
     with suppress(Error):  # that nothing comes is as good
-        tablet.page.goto(f"{tablet.server.address}/{PART}", timeout=60_000)
-    tablet.page.wait_for_timeout(1000)
+        noon.page.goto(f"{noon.server.address}/{PART}", timeout=60_000)
+    noon.page.wait_for_timeout(1000)
     assert not [url for url in seen if other in url]

@@ -1,7 +1,9 @@
 """Two builds of one day for the tests of copies: the morning's, and noon's in which a part was withdrawn."""
 
 import http.server
+import json
 import os
+import re
 import shutil
 import threading
 from contextlib import contextmanager
@@ -15,11 +17,13 @@ from tests.fixtures.in_process import answered
 NOON = 1795694400  # 26 Nov 2026, 12:00 UTC: both builds are of this day
 AN_HOUR_LATER = "2026-11-26T13:00:00Z"  # what the tablet's clock says
 
-PARTS = {f"TV-0{number}" for number in (104, 105, 112, 123, 235, 236, 240, 260, 231, 417)}
+PARTS = {f"TV-0{number}" for number in (104, 105, 112, 123, 235, 236, 260, 231, 417)}
+MATERIALS = {"fr-petg-black", "pa12-fr-grey", "pc-fr-black"}  # of these parts
 PART = "parts/TV-0417.html"
 PLACE = "vehicles/TR4/at-saloon-window.html"
 FOUND = "index.html?q=4-117-0417"
 OWN_DATA = "assets/data/parts/TV-0417.js"
+LETTER = "parts/TV-0417/documents/approval-letter.pdf"
 INDEX = "assets/data/finder.js"
 FINDER = "assets/js/finder.js"
 RULES = "assets/data/rules.js"
@@ -67,7 +71,20 @@ def a_catalogue(folder):
     for part in (folder / "parts").iterdir():
         if part.name[:7] not in PARTS:
             shutil.rmtree(part)
+    for material in (folder / "materials").glob("*.yml"):
+        if material.stem not in MATERIALS:
+            material.unlink()
     return folder
+
+
+def light(site):
+    """Its worker keeps no pictures and no papers but the letter: half the files, and no word of these tests rests on them."""
+    worker = site / "sw.js"
+    before, _, rest = worker.read_text(encoding="utf-8").partition("const FILES = ")
+    files, _, after = rest.partition(";\n")
+    kept = [each for each in json.loads(files) if each[0] == LETTER or not re.search("^assets/pictures/|/documents/", each[0])]
+    worker.write_text(f"{before}const FILES = {json.dumps(kept)};\n{after}", encoding="utf-8")
+    return site
 
 
 def withdraw(catalogue, store):
