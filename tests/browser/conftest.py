@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from tests.fixtures.tablets import forgetting
+from tests.fixtures.tablets import forgetting, unseen
 from tests.pages.conftest import demo_site, hostile_site, sample_site
 from tests.pages.sample import DAY
 
@@ -50,7 +50,32 @@ def page(tablet: BrowserContext) -> Page:
     return page
 
 
+@pytest.fixture(scope="module")
+def one_reader(chromium: Browser) -> Iterator[BrowserContext]:
+    """Another tablet, whose page draws no frame."""
+    context = chromium.new_context(viewport=PORTRAIT, has_touch=True, locale="en-GB")
+    unseen(context)
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def reader(one_reader: BrowserContext) -> Iterator[Page]:
+    """A page at noon of that day for what is only read, for a third less: a tap would wait for ever."""
+    one_reader.pages[0].clock.set_fixed_time(NOON)
+    yield one_reader.pages[0]
+    forgetting(one_reader, PORTRAIT)
+
+
 @pytest.fixture
 def site(demo_site: Path) -> Path:
     """The demo depot's; a file of tests that wants another has its own."""
     return demo_site
+
+
+def gone_to(page: Page, address: str) -> Page:
+    """The page, loaded anew; by way of an empty one where its address differs behind the # alone, for that loads nothing."""
+    if page.url.partition("#")[0] == address.partition("#")[0]:
+        page.goto("about:blank")
+    page.goto(address)
+    return page
