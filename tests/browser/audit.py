@@ -13,8 +13,8 @@ COLOURS = ["color-contrast", "link-in-text-block"]
 RULES: dict[str, dict[str, Any]] = {"light": {}, "dark": {"runOnly": {"type": "rule", "values": COLOURS}}}
 SHAPE = {"rules": {rule: {"enabled": False} for rule in COLOURS}}
 _AXE = Axe()
-# Of each look four from the first to the last are marked, and whatever may be unlike the others for another reason: it lies
-# over something, is tiny, cannot be used, or names what cannot be.
+# Of each look the first, the middle, the last and the largest are marked (of a small text axe-core cannot tell whether what
+# is drawn before it hides it), and whatever may be unlike the others for another reason: it lies over something, is tiny, cannot be used, or names what cannot be.
 _ALIKE = """() => {
   const grounds = new Map([[null, "page"]]), named = new Map(), looks = new Map(), all = [...document.querySelectorAll("body, body *")];
   for (const each of all) {
@@ -33,8 +33,11 @@ _ALIKE = """() => {
       each.matches("input, select, textarea, button") ? each.tagName : words.length > 1, each.checkVisibility({ visibilityProperty: true })].join();
     looks.set(look, [...(looks.get(look) || []), each]);
   }
-  for (const alike of looks.values())
-    for (let at = 0; at < 4; at += 1) alike[Math.round(at / 3 * (alike.length - 1))].setAttribute("data-asked", "");
+  const area = each => each.getBoundingClientRect().width * each.getBoundingClientRect().height;
+  for (const alike of looks.values()) {
+    const largest = alike.reduce((one, other) => area(other) > area(one) ? other : one);
+    for (const each of [alike[0], alike[alike.length >> 1], alike[alike.length - 1], largest]) each.setAttribute("data-asked", "");
+  }
   axe.configure({ rules: [{ id: "color-contrast", selector: "[data-asked]" }] });
 }"""
 
