@@ -8,7 +8,7 @@ import shutil
 import pytest
 import yaml
 
-from tests.attacks.watched import ROOT, address, build, nothing_ran, over
+from tests.attacks.watched import ROOT, address, build, nothing_ran, over, telling
 
 # Fields of free text, with the most letters that each may have.
 SHORT = ["name", "railway", "depot", "family", "laboratory", "measured_with"]
@@ -222,7 +222,7 @@ def test_no_text_of_a_record_acts_on_any_page(site, watch, canary):
     """Holds already, but for the inline script that the pages bring themselves."""
     site, way = site
     acting = {}
-    for file in sorted(site.rglob("*.html")):
+    for file in telling(site):
         tab = watch.open(address(way, site, file))
         acting[str(file.relative_to(site))] = tab.evaluate(ACTING)
     nothing_ran(watch, canary)
@@ -254,8 +254,8 @@ def test_no_text_of_a_record_acts_in_the_finder_and_the_request_form(site, watch
 
 
 @pytest.mark.browser
-def test_texts_are_shown_as_they_were_written(site, watch):
-    """Holds already: what looks like a script is a name like any other."""
+def test_texts_are_shown_as_written_and_notes_show_no_verdict_of_their_own(site, watch):
+    """What looks like a script is a name like any other; a box like the page's own answer, or a style that hides it, is taken out."""
     site, way = site
     tab = watch.open(address(way, site, site / "parts/EX-0001.html"), tabs=1)
     shown = tab.locator("main").text_content()
@@ -266,13 +266,6 @@ def test_texts_are_shown_as_they_were_written(site, watch):
         "&lt;img src=x:",
     ):
         assert words in shown, words
-
-
-@pytest.mark.browser
-def test_fitting_notes_cannot_show_a_verdict_of_their_own(site, watch):
-    """A box that looks like the page's own answer, or a style that hides it, is taken out."""
-    site, way = site
-    tab = watch.open(address(way, site, site / "parts/EX-0001.html"), tabs=1)
     assert tab.locator(".notes").count()
     assert not tab.locator(".notes .verdict, .notes .verdict__word, .notes [class*=verdict]").count()
     assert not tab.locator(

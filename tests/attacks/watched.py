@@ -107,6 +107,14 @@ def address(base, site, file):
     return f"{site.as_uri() if base == 'file' else base}/{name}"
 
 
+def telling(site, mark="RAN"):
+    """The pages of a site but those of the guide that hold no text of the depot: of these, which are alike, one is among them."""
+    for page in sorted(site.rglob("*.html")):
+        own = page.read_text(encoding="utf-8").partition("<main")[2].partition("</main")[0]
+        if page.parent.name != "guide" or page.stem == "mechanics" or mark in own:
+            yield page
+
+
 class Watch:
     """A browser whose consoles, dialogs and titles are watched for the word RAN."""
 
