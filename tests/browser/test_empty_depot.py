@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 from generator.edge.cli import main
 from tests.browser.audit import violations
@@ -25,19 +25,18 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return depot / "site"
 
 
-def test_every_page_opens_and_makes_sense(tablet: BrowserContext, site: Path) -> None:
-    page = tablet.new_page()
+def test_every_page_opens_and_makes_sense(reader: Page, site: Path) -> None:
     broken: list[str] = []
-    page.on("pageerror", lambda error: broken.append(str(error)))
+    reader.on("pageerror", lambda error: broken.append(str(error)))
     pages = sorted(each.relative_to(site).as_posix() for each in site.glob("**/*.html") if each.name != "404.html")
     assert len(pages) > 12
     for name in pages:
-        page.goto(f"{site.as_uri()}/{name}")
-        told = page.locator("main").inner_text()
+        reader.goto(f"{site.as_uri()}/{name}")
+        told = reader.locator("main").inner_text()
         assert len(told) > 20, name
         assert "guide" in name or not SENSELESS.search(told), (name, told)
-        assert page.locator("main table:not(:has(td)), main :not([hidden]) > ul:empty, main .doors:not(:has(li))").count() == 0, name
-        dead = page.evaluate("[...document.querySelectorAll('main a[href]')].map(each => each.href)")
+        assert reader.locator("main table:not(:has(td)), main :not([hidden]) > ul:empty, main .doors:not(:has(li))").count() == 0, name
+        dead = reader.evaluate("[...document.querySelectorAll('main a[href]')].map(each => each.href)")
         assert not [each for each in dead if each.startswith("file:") and not (site / each.removeprefix(f"{site.as_uri()}/").split("#")[0]).exists()]
         assert not broken, name
 
