@@ -87,20 +87,20 @@ def word(page: Page) -> str:
     return page.locator(".verdict__word").inner_text()
 
 
-def test_fit_it_appears_only_after_judging(page: Page, site) -> None:
-    at(page, "2026-11-25", site(GOOD))
-    assert word(page) == "Fit it"
-    assert "verdict--fit" in (page.locator(".verdict").get_attribute("class") or "")
-    assert page.locator(".verdict__reason").inner_text() == "Approved by L-12. Last day: 1 Mar 2027."
+def test_fit_it_appears_only_after_judging(reader: Page, site) -> None:
+    at(reader, "2026-11-25", site(GOOD))
+    assert word(reader) == "Fit it"
+    assert "verdict--fit" in (reader.locator(".verdict").get_attribute("class") or "")
+    assert reader.locator(".verdict__reason").inner_text() == "Approved by L-12. Last day: 1 Mar 2027."
 
 
-def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
-    at(page, "2026-11-25", site(GOOD))
+def test_the_browser_prints_what_python_prints(reader: Page, site) -> None:
+    at(reader, "2026-11-25", site(GOOD))
     for vector in VECTORS["vectors"]:
         facts = vectors.facts_of(vector, GOOD) | {"built_on": BUILT.isoformat()}
         day = max(vector["day"], "1970-01-02")
         judgement = judged(typed(facts), date.fromisoformat(day))
-        page.evaluate(
+        reader.evaluate(
             """(facts) => {
               sparesPart.grounds[0].permits = [facts];
               const told = ["copy", "newer_copy", "forgotten"].filter((name) => name in facts).map((name) => [name, facts[name]]);
@@ -109,11 +109,11 @@ def test_the_browser_prints_what_python_prints(page: Page, site) -> None:
             facts,
         )
         for each in ("2001-01-01", day):
-            page.clock.set_fixed_time(datetime.fromisoformat(f"{each}T12:00:00").astimezone())
-            page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-        assert word(page) == WORDS(f"verdict.{judgement.verdict.key}"), vector["name"]
-        assert page.locator(".verdict__reason").text_content() == reason(judgement, WORDS), vector["name"]
-        assert page.evaluate(STEPS) == [
+            reader.clock.set_fixed_time(datetime.fromisoformat(f"{each}T12:00:00").astimezone())
+            reader.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        assert word(reader) == WORDS(f"verdict.{judgement.verdict.key}"), vector["name"]
+        assert reader.locator(".verdict__reason").text_content() == reason(judgement, WORDS), vector["name"]
+        assert reader.evaluate(STEPS) == [
             [f"step step--{line.outcome}", line.question, line.found]
             for line in (step_line(taken, judgement.facts, WORDS) for taken in failed_first(judgement))
         ], vector["name"]
@@ -175,11 +175,11 @@ def test_the_day_is_the_tablets_own_and_not_that_of_greenwich(chromium, site) ->
         ("2026-11-24", "clock", "The clock of this tablet is wrong: it shows a day before 25 Nov 2026, when this copy was made."),
     ],
 )  # fmt: skip
-def test_the_age_of_the_copy_stands_on_the_page(page: Page, site, day, state, line) -> None:
-    at(page, day, site(GOOD))
-    assert page.locator(".copy-age").inner_text() == line
-    assert page.locator(".copy-age").get_attribute("data-state") == state
-    assert word(page) == ("Fit it" if state == "good" else "Ask first")
+def test_the_age_of_the_copy_stands_on_the_page(reader: Page, site, day, state, line) -> None:
+    at(reader, day, site(GOOD))
+    assert reader.locator(".copy-age").inner_text() == line
+    assert reader.locator(".copy-age").get_attribute("data-state") == state
+    assert word(reader) == ("Fit it" if state == "good" else "Ask first")
 
 
 def _altered(**changes: object) -> bytes:
@@ -217,13 +217,13 @@ def _words_without(*path: str) -> dict:
         pytest.param({"rules": _altered(words=_words_without("lasts", "passed"))}, id="one word missing"),
     ],
 )  # fmt: skip
-def test_whatever_is_missing_the_careful_form_stays(page: Page, site, broken) -> None:
-    at(page, "2026-11-25", site(GOOD, **broken))
-    assert word(page) == "Ask first"
-    assert page.locator(".verdict__reason").inner_text() == CAREFUL
-    assert page.locator(".verdict").get_attribute("class") == "verdict verdict--ask"
-    assert page.locator(".step").all_inner_texts() == [""]  # folded, as built
-    assert page.locator(".step").text_content() == "as built"
+def test_whatever_is_missing_the_careful_form_stays(reader: Page, site, broken) -> None:
+    at(reader, "2026-11-25", site(GOOD, **broken))
+    assert word(reader) == "Ask first"
+    assert reader.locator(".verdict__reason").inner_text() == CAREFUL
+    assert reader.locator(".verdict").get_attribute("class") == "verdict verdict--ask"
+    assert reader.locator(".step").all_inner_texts() == [""]  # folded, as built
+    assert reader.locator(".step").text_content() == "as built"
 
 
 @pytest.mark.parametrize(
@@ -234,20 +234,20 @@ def test_whatever_is_missing_the_careful_form_stays(page: Page, site, broken) ->
         pytest.param({"leave_out": ("whole.js",)}, "broken", id="the page is cut off"),
     ],
 )  # fmt: skip
-def test_a_judge_that_is_not_whole_or_of_another_build_asks(page: Page, site, broken, state) -> None:
-    at(page, "2026-11-25", site(GOOD, **broken))
-    assert word(page) == "Ask first"
-    assert page.locator(".copy-age").get_attribute("data-state") == state
+def test_a_judge_that_is_not_whole_or_of_another_build_asks(reader: Page, site, broken, state) -> None:
+    at(reader, "2026-11-25", site(GOOD, **broken))
+    assert word(reader) == "Ask first"
+    assert reader.locator(".copy-age").get_attribute("data-state") == state
 
 
-def test_what_fails_later_brings_the_careful_form_back(page: Page, site) -> None:
-    at(page, "2026-11-25", site(GOOD))
-    assert word(page) == "Fit it"
-    page.evaluate("delete globalThis.sparesPart")
-    page.clock.set_fixed_time(datetime.fromisoformat("2026-11-26T12:00:00").astimezone())
-    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-    assert word(page) == "Ask first"
-    assert page.locator(".verdict__reason").inner_text() == CAREFUL
+def test_what_fails_later_brings_the_careful_form_back(reader: Page, site) -> None:
+    at(reader, "2026-11-25", site(GOOD))
+    assert word(reader) == "Fit it"
+    reader.evaluate("delete globalThis.sparesPart")
+    reader.clock.set_fixed_time(datetime.fromisoformat("2026-11-26T12:00:00").astimezone())
+    reader.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert word(reader) == "Ask first"
+    assert reader.locator(".verdict__reason").inner_text() == CAREFUL
 
 
 def test_without_scripts_nothing_says_fit_it(chromium, site) -> None:
@@ -258,13 +258,13 @@ def test_without_scripts_nothing_says_fit_it(chromium, site) -> None:
     context.close()
 
 
-def test_text_of_a_record_stays_text(page: Page, site) -> None:
+def test_text_of_a_record_stays_text(reader: Page, site) -> None:
     nasty = '<img src=x onerror="document.title=1"> $& {permit_until:date} [x] \u05d0\u05d1'
-    at(page, "2026-11-25", site(GOOD | {"conditions": [nasty, "two"], "before_fitting": [nasty, "two"]}))
-    said = page.locator(".verdict__reason").text_content()
+    at(reader, "2026-11-25", site(GOOD | {"conditions": [nasty, "two"], "before_fitting": [nasty, "two"]}))
+    said = reader.locator(".verdict__reason").text_content()
     assert said == f"Approved with a condition, before fitting: {nasty}; two"
-    assert page.title() == "t"
-    assert page.locator(".verdict img").count() == 0
+    assert reader.title() == "t"
+    assert reader.locator(".verdict img").count() == 0
 
 
 def test_open_steps_stay_open_when_the_day_changes(page: Page, site) -> None:
