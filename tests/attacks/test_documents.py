@@ -77,7 +77,7 @@ class Depot:
             "mht",
             "pdf",
             "#.html",
-            "<img src=x onerror=console.log('RAN e')>",
+            "hand",
         ]
         files = [letters / f"e{at}.{kind}" for at, kind in enumerate(kinds)]
         for file in files:
@@ -105,6 +105,16 @@ class Depot:
             *("--note", f"<script>{script('note', self.canary)}</script>"),
         )
         assert ran.returncode == 0, ran.stderr
+        self.renamed_by_hand("e9.hand", "e9.<img src=x onerror=console.log('RAN e')>")
+
+    def renamed_by_hand(self, name, to):
+        """To a name that no command would file, in the folder and in the record."""
+        part = next(self.depot.glob("parts/EX-0003-*"))
+        (part / "documents" / name).rename(part / "documents" / to)
+        record = part / "approval.yml"
+        text = record.read_text(encoding="utf-8")
+        assert f"documents/{name}" in text
+        record.write_text(text.replace(f"documents/{name}", f'"documents/{to}"'), encoding="utf-8")
 
     def material(self):
         file = self.depot / "materials/petg.yml"

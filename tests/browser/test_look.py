@@ -178,6 +178,7 @@ def test_the_order_text_is_copied_whole(page: Page, tablet: BrowserContext, site
     page.locator(".orders summary").tap()
     page.locator("#order-vehicle").select_option("-")
     page.locator("#order-by").fill("2026-12-01")
+    page.locator("#order-count").fill("3")
     page.locator(".order__copy").first.tap()
     page.get_by_text("Copied").wait_for()
     copied = page.evaluate("navigator.clipboard.readText()")

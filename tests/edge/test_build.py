@@ -40,7 +40,7 @@ def test_a_site_is_built_and_told(depot, spares):
     assert err.startswith("note: nothing here remembers what the records said before")
     assert "3 parts, by the kindest verdict of each: " in out
     assert "; no problems." in out
-    assert out.endswith("Site for 2026-11-25: site/index.html\n")
+    assert out.endswith("Site for 25 Nov 2026: site/index.html\n")
     assert names_in(depot) == sorted({*ALWAYS, "site"})
     built = bytes_of(depot / "site")
     assert {"index.html", "parts/EX-0001.html", "assets/data/parts/EX-0001.js"} <= set(built)
@@ -64,7 +64,7 @@ def test_same_input_same_bytes_whatever_the_time(depot, spares):
 def test_the_day_can_be_said(depot, spares, monkeypatch):
     monkeypatch.delenv("SOURCE_DATE_EPOCH")
     _, out, _ = spares("build", "--on", "2026-12-24")
-    assert "Site for 2026-12-24" in out
+    assert "Site for 24 Dec 2026" in out
     assert b"2026-12-24" in (depot / "site" / "assets" / "data" / "rules.js").read_bytes()
 
 
@@ -231,7 +231,7 @@ def test_what_a_killed_build_left_is_mended_by_the_next(good, spares):
 def test_markdown_is_the_same_pages_as_plain_files(depot, spares):
     (depot / "site_src" / "guide.md").write_text("# Guide\n")
     code, out, _ = spares("build", "--markdown", "book")
-    assert (code, out.splitlines()[-1]) == (0, "Markdown for 2026-11-25: book")
+    assert (code, out.splitlines()[-1]) == (0, "Markdown for 25 Nov 2026: book")
     book = bytes_of(depot / "book")
     assert book["guide.md"] == b"# Guide\n"
     assert {"index.md", "parts/EX-0001.md", "assets/pictures/EX-0001-front.webp"} <= set(book)
