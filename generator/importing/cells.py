@@ -19,6 +19,8 @@ _MADE_A_DAY = re.compile(rf"\d{{1,4}}[-. /]+(?:{_MONTH})[a-zä]*\.?(?:[-. /]+\d{
 _MADE_A_NUMBER = re.compile(r"\d[.,]\d+E\+?\d+|\d+E\+\d+", re.IGNORECASE)
 # Windows keeps these names for devices, with any ending (from memory).
 _RESERVED = re.compile(r"(?:CON|PRN|AUX|NUL|COM[0-9]|LPT[0-9])(?:\..*)?")
+# A day as a spreadsheet counts it, in a text that came out of one; four digits may be a year.
+_DAYS_COUNTED = re.compile(r"[1-9][0-9]{4}(?:[.,][0-9]+)?")
 _REQUEST = re.compile(r"R-\d{1,6}")
 # A count may have come with tenths that are none, such as 2,0; 2.000 may be thousands.
 _COUNT = re.compile(r"([0-9]{1,9})(?:[.,]0{1,2})?")
@@ -216,7 +218,8 @@ def day(cell: Cell, dates: Dates | None, today: date, *, ahead: bool = False) ->
     if found is None:
         if cell.kind is Kind.TEXT and re.fullmatch(r"\d{1,2}[/-]\d{1,2}[/-]\d{4}", cell.text) and dates is None:
             raise CellError(wrong("LIST06", "day or month", given=cell.text))
-        key = "number no day" if cell.kind is Kind.NUMBER else "day without year" if cell.kind is Kind.DAY else "no day"
+        as_number = cell.kind is Kind.NUMBER or (cell.kind is Kind.TEXT and _DAYS_COUNTED.fullmatch(cell.text))
+        key = "number no day" if as_number else "day without year" if cell.kind is Kind.DAY else "no day"
         raise CellError(wrong("LIST06", key, given=_shown(cell.text)))
     if found < FIRST_DAY:
         raise CellError(wrong("LIST06", "too early", given=found, first=FIRST_DAY.year))

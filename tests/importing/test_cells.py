@@ -139,6 +139,8 @@ def test_what_is_no_count_or_could_be_thousands_is_refused(text):
 
 def test_a_number_is_no_day_and_a_day_is_no_number():
     assert reason(day, number_cell(43541), None, TODAY) == "number no day"
+    assert reason(day, text_cell("43588"), None, TODAY) == "number no day"
+    assert reason(day, text_cell("2019"), None, TODAY) == "no day"
     assert reason(part_number, day_cell(date(2025, 5, 3)), LISTED) == "day"
     assert reason(whole, day_cell(date(2025, 5, 3)), 1, 10) == "no count"
 
