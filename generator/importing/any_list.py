@@ -43,7 +43,10 @@ def tables_in(file: ListFile) -> tuple[Table, ...] | Problem:
 def chosen(tables: tuple[Table, ...], listed: ListMap | None) -> tuple[Table, Headings] | Problem:
     """The sheet with its headings: as the map says, else the first one that is shown and has headings."""
     if listed is None or listed.sheet is None:
-        known = [(each, found) for each in tables if not each.hidden and (found := found_headings(each))]
+        shown = [each for each in tables if not each.hidden]
+        known = [(each, found) for each in shown if (found := found_headings(each))]
+        if not known and listed and listed.heading_row == 0:
+            known = [(each, found) for each in shown if (found := headings_in(each, 0))]
         if not known or listed is None:
             return known[0] if known else wrong("LIST01", "no rows")
         table = known[0][0]

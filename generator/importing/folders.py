@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from generator.importing.drafts import TODO, Draft, Letter
-from generator.importing.known import ALL_VEHICLES
+from generator.importing.likely import ALL_VEHICLES
 from generator.records.depot import Language
 from generator.records.fitting import headings
 from generator.records.mesh_units import MeshUnits

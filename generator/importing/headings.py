@@ -3,6 +3,7 @@
 import re
 import unicodedata
 from collections import Counter
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -45,12 +46,17 @@ class Headings:
     """The row of headings, with the row of units below it, where there is one."""
 
     row: int
+    """Its number; 0 of a list without headings, whose columns are called A, B, C."""
     columns: tuple[Heading, ...]
     units_row: int | None = None
+    last: int = 0
+    """The last column that a row may fill: that of the last heading, or as far as most rows of a list without headings go."""
 
     def named(self, name: str) -> Heading | None:
+        """By what stands in the list, else by the letters of the column: '(C)'."""
         wanted = as_compared(name)
-        return next((each for each in self.columns if as_compared(each.name) == wanted), None)
+        by_name = next((each for each in self.columns if as_compared(each.name) == wanted), None)
+        return by_name or next((each for each in self.columns if f"({each.letters})".lower() == wanted), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +65,8 @@ class Meaning:
 
     field: Field
     kind: NumberKind | None = None
+    otherwise: Field | None = None
+    """What it tells where its cells are not of the kind that the field takes: on some lists Lager is a place, on others a count."""
 
 
 def as_compared(text: str) -> str:
@@ -68,18 +76,20 @@ def as_compared(text: str) -> str:
 
 
 def found_headings(table: Table) -> Headings | None:
-    """The row among the first that tells most fields; the first row with two texts where no word is known."""
+    """The row among the first that tells most fields; the first row with two cells where no word is known."""
     rows = table.rows[:_FIRST_ROWS]
     known = [(len({meaning.field for cell in row.cells if (meaning := meaning_of(cell.text))}), row) for row in rows]
     best = max((count for count, _ in known), default=0)
     if best >= 2:
         return headings_in(table, next(row.number for count, row in known if count == best))
-    several = next((row for row in rows if sum(cell.kind is Kind.TEXT for cell in row.cells) >= 2), None)
+    several = next((row for row in rows if sum(cell.kind is not Kind.EMPTY for cell in row.cells) >= 2), None)
     return headings_in(table, several.number) if several else None
 
 
 def headings_in(table: Table, number: int) -> Headings | None:
-    """The headings in the row of that number; None where the table has nothing there."""
+    """The headings in the row of that number, or the columns by letter where it is 0; None where the table has nothing there."""
+    if number == 0:
+        return _without_headings(table)
     at = next((i for i, row in enumerate(table.rows) if row.number == number), None)
     if at is None:
         return None
@@ -94,7 +104,17 @@ def headings_in(table: Table, number: int) -> Headings | None:
         for i, text in enumerate(texts)
     ]
     filled = {i for each in table.rows[at + 1 :] for i, cell in enumerate(each.cells) if cell.kind is not Kind.EMPTY}
-    return Headings(number, tuple(each for each in columns if each.text or each.column in filled), units.number if units else None)
+    last = max((each.column for each in columns if each.text), default=0)
+    return Headings(number, tuple(each for each in columns if each.text or each.column in filled), units.number if units else None, last)
+
+
+def _without_headings(table: Table) -> Headings | None:
+    filled = sorted({i for row in table.rows for i, cell in enumerate(row.cells) if cell.kind is not Kind.EMPTY})
+    widths = Counter(len(row.cells) for row in table.rows)
+    most = max(widths.values(), default=0)
+    width = min((each for each, count in widths.items() if count == most), default=0)  # of two, a row may be too wide
+    columns = tuple(Heading(i, "", column_letters(i)) for i in filled)
+    return Headings(0, columns, last=width - 1) if columns else None
 
 
 def _name(column: int, text: str, twice: Counter[str]) -> str:
@@ -142,7 +162,8 @@ def _meanings() -> dict[str, Meaning]:
     found: dict[str, Meaning] = {}
     for key, phrases in yaml.safe_load(raw).items():
         name, _, kind = str(key).partition(" (")
-        meaning = Meaning(Field(name), NumberKind(kind.rstrip(")")) if kind else None)
+        name, _, otherwise = name.partition(" or ")
+        meaning = Meaning(Field(name), NumberKind(kind.rstrip(")")) if kind else None, Field(otherwise) if otherwise else None)
         for phrase in phrases:
             bare = _bare(str(phrase))
             found.setdefault(bare, meaning)
@@ -150,8 +171,28 @@ def _meanings() -> dict[str, Meaning]:
     return found
 
 
-def proposed_meanings(headings: Headings) -> dict[int, Meaning]:
-    """What each column tells, by its place; where two columns would tell one thing of which there is one, neither is guessed."""
-    known = {each.column: meaning for each in headings.columns if (meaning := meaning_of(each.text))}
+def _no_cells(_column: int) -> tuple[str, ...]:
+    return ()
+
+
+def proposed_meanings(headings: Headings, cells: Callable[[int], Iterable[str]] = _no_cells) -> dict[int, Meaning]:
+    """What each column tells, by its place; where two columns would tell one thing of which there is one, neither is guessed.
+    cells: the texts of a column, which decide where its heading can be one of two things.
+    """
+    known = {each.column: _by_cells(meaning, tuple(cells(each.column))) for each in headings.columns if (meaning := meaning_of(each.text))}
     counts = Counter(meaning.field for meaning in known.values())
     return {i: meaning for i, meaning in known.items() if counts[meaning.field] == 1 or meaning.field in SEVERAL}
+
+
+# What the cells of a field look like, where a heading can be one of two.
+_LOOKS = {
+    Field.ON_SHELF: re.compile(r"[0-9]+(?:[.,]0+)?"),
+    Field.LETTER_FILE: re.compile(r".*\.[A-Za-z]{3,4}"),
+    Field.VALID_UNTIL: re.compile(r"[0-9]{1,4}[-./][0-9]{1,2}[-./][0-9]{1,4}|[a-z]*ubegrænset", re.IGNORECASE),
+}
+
+
+def _by_cells(meaning: Meaning, texts: tuple[str, ...]) -> Meaning:
+    if meaning.otherwise is None or not texts or any(_LOOKS[meaning.field].fullmatch(text) for text in texts):
+        return meaning
+    return Meaning(meaning.otherwise)

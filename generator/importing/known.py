@@ -9,6 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 from generator.importing.cells import CellError, as_text
 from generator.importing.fields import Field
 from generator.importing.headings import as_compared
+from generator.importing.likely import ALL_VEHICLES, NO_CONDITIONS, OPEN_END, likely
 from generator.importing.map_file import ListMap
 from generator.records.approvals import Route
 from generator.records.catalogue import Catalogue
@@ -19,11 +20,8 @@ from generator.records.vehicles import VehicleRange, as_ranges, vehicles_in
 from generator.writing.yaml_text import quoted, scalar
 
 WITHOUT_MODEL = ("bought", "drawing only", "scan to come")
-ALL_VEHICLES = "all"
 _RECORDS: Mapping[Field, str] = {Field.FLEET: "fleets.yml", Field.PLACE: "fleets.yml", Field.MATERIAL: "materials/", Field.MAKERS: "makers.yml"}
 """Where a depot writes down what there is of a kind."""
-OPEN_END = "open"
-NO_CONDITIONS = "none"
 _RANGE: TypeAdapter[str] = TypeAdapter(VehicleRange)
 _CLOSED: Mapping[Field, tuple[str, ...]] = {
     Field.SAFETY_ROLE: tuple(SafetyRole),
@@ -33,12 +31,6 @@ _CLOSED: Mapping[Field, tuple[str, ...]] = {
     Field.VALID_UNTIL: (OPEN_END,),
     Field.VEHICLES: (ALL_VEHICLES,),
 }
-# What such a word is likely to be in a depot's language: proposed to a person, never taken without one (from memory).
-_LIKELY: Mapping[Field, frozenset[str]] = {
-    Field.CONDITIONS: frozenset({"keine", "keine auflagen", "ohne", "ohne auflagen", "nein", "ingen", "ingen betingelser", "ingen vilkår", "no", "no conditions"}),
-    Field.VALID_UNTIL: frozenset({"unbefristet", "offen", "ohne ende", "ubegrænset", "tidsubegrænset", "åben", "unlimited", "no end", "indefinite"}),
-    Field.VEHICLES: frozenset({"alle", "alle fahrzeuge", "alle wagen", "sämtliche", "alle vogne", "alle køretøjer", "samtlige", "all vehicles", "every vehicle", "every"}),
-}  # fmt: skip
 
 
 def listed_names(field: Field, catalogue: Catalogue, fleet: str | None = None) -> Mapping[str, str]:
@@ -66,7 +58,7 @@ def here(text: str, heading: str, field: Field, listed: ListMap, names: Mapping[
         raise CellError(wrong("LIST07", "two of the name", kind=kind, given=said, choices=matching))
     if not names:
         raise CellError(wrong("LIST07", "no record", kind=kind, given=said, file=_RECORDS[field]))
-    near = nearest(said, names)
+    near = likely(field, said) or nearest(said, names)
     if near:
         raise CellError(wrong("LIST07", "unknown", "near", kind=kind, given=said, near=near, entry=map_line(heading, text, near)))
     raise CellError(wrong("LIST07", "unknown", "choose", kind=kind, given=said, choices=sorted(names), entry=map_line(heading, text, "…")))
@@ -108,11 +100,6 @@ def _refuse_no_range(given: str, piece: str) -> None:
         _RANGE.validate_python(given)
     except ValidationError:
         raise CellError(wrong("LIST07", "no vehicles", given=as_text(piece)[:60])) from None
-
-
-def likely(field: Field, text: str) -> str | None:
-    """The record's own word that a word of a list is likely to mean, where the field has such a word."""
-    return _CLOSED[field][0] if as_compared(text) in _LIKELY[field] else None
 
 
 def closed_words(field: Field) -> Iterable[str]:

@@ -8,7 +8,8 @@ from generator.importing.drafts import Letter
 from generator.importing.fields import APPROVAL, Field
 from generator.importing.found_files import is_mesh, unfit_name
 from generator.importing.headings import as_compared
-from generator.importing.known import ALL_VEHICLES, NO_CONDITIONS, OPEN_END, is_word, likely, map_line
+from generator.importing.known import is_word, map_line
+from generator.importing.likely import ALL_VEHICLES, NO_CONDITIONS, OPEN_END, likely
 from generator.importing.one_row import OneRow
 from generator.importing.tables import LONGEST_CELL, Cell, Kind
 from generator.records.approvals import Route

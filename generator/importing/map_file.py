@@ -70,7 +70,7 @@ class Column(Record):
     """What one column tells."""
 
     heading: Line
-    """As it stands in the list; '(C)' of a column without one, 'Number (A)' where it stands twice."""
+    """As it stands in the list, or '(C)' of any column, as of one without a heading; 'Number (A)' where it stands twice."""
     field: fields.Field
     kind: NumberKind | None = None
     """Of old numbers: whose they are."""
@@ -111,7 +111,8 @@ class ListMap(Record):
 
     sheet: Line | None = None
     """Which sheet of the spreadsheet; the first one with parts by default."""
-    heading_row: Annotated[int, Field(ge=1)]
+    heading_row: Annotated[int, Field(ge=0)]
+    """0 where there are no headings; its columns are then called A, B, C."""
     encoding: Encoding | None = None
     delimiter: Delimiter | None = None
     decimal: Decimal | None = None

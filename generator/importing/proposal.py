@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.importing.cells import keeps_a_place
 from generator.importing.fields import LENGTHS, ONE_WORD, WORDS, Field
+from generator.importing.first_row import data_in, none_known
 from generator.importing.headings import (
     Heading,
     Headings,
@@ -14,7 +15,8 @@ from generator.importing.headings import (
     meaning_of,
     proposed_meanings,
 )
-from generator.importing.known import closed_words, likely, listed_names, nearest
+from generator.importing.known import closed_words, listed_names, nearest
+from generator.importing.likely import likely, meant
 from generator.importing.map_file import Decimal
 from generator.importing.tables import Kind, Row, Table
 from generator.importing.whole_list import rows_below
@@ -40,20 +42,20 @@ class Understood:
 
 def understood(table: Table, headings: Headings) -> tuple[Understood, ...]:
     """Each column with what it tells and values of it."""
-    sure = proposed_meanings(headings)
     rows = rows_below(table, headings)
+    sure = proposed_meanings(headings, lambda column: _values(column, rows))
     return tuple(_one(each, sure, rows) for each in headings.columns)
 
 
 def _one(heading: Heading, sure: Mapping[int, Meaning], rows: Sequence[Row]) -> Understood:
     meaning = sure.get(heading.column)
-    likely = meaning_of(heading.text)
+    called = meaning_of(heading.text)
     return Understood(
         heading=heading,
         field=meaning.field if meaning else None,
         kind=meaning.kind.value if meaning and meaning.kind else None,
         examples=tuple(_values(heading.column, rows))[:_EXAMPLES],
-        doubted=likely.field if likely and not meaning else None,
+        doubted=called.field if called and not meaning else None,
     )
 
 
@@ -81,7 +83,7 @@ def map_text(
         f"# {w('importing.map.head', name=_short(name))}",
         f"#   {_short_line(command)}",
         *([f"sheet: {quoted(table.name)}"] if table.name else []),
-        f"heading_row: {headings.row}",
+        *_heading_lines(headings, catalogue, w),
         *([f"encoding: {table.encoding}   # {w('importing.map.encoding')}"] if table.encoding else []),
         *([f"delimiter: {quoted(table.delimiter)}"] if table.delimiter else []),
         *_decimal_lines(columns, rows, w),
@@ -94,6 +96,14 @@ def map_text(
         *_default_lines(columns, catalogue, w),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _heading_lines(headings: Headings, catalogue: Catalogue, w: Words) -> list[str]:
+    """Which row has the headings; where that is not sure, it is asked."""
+    if headings.row == 0:
+        return [f"heading_row: 0   # {w('importing.map.no_headings')}"]
+    asked = none_known(headings) or data_in(headings, catalogue)
+    return [f"heading_row: {headings.row}" + (f"   # {w('importing.map.are_these')}" if asked else "")]
 
 
 def only_fleet(columns: Sequence[Understood], catalogue: Catalogue) -> str | None:
@@ -170,36 +180,47 @@ def _field_line(each: Understood, w: Words) -> str:
     example = f"{w('importing.columns.example')} {each.examples[0]}" if each.examples else w("importing.map.empty")
     if each.doubted:
         return f"TODO            # {w('importing.map.doubted', field=each.doubted.value)}; {example}"
-    unknown = f"{w('importing.map.unknown')}; " if each.field is None else ""
+    unknown = f"{w('importing.map.unknown' if each.heading.text else 'importing.map.unnamed')}; " if each.field is None else ""
     return f"{each.field.value if each.field else Field.LEFT_OUT.value:<16}  # {unknown}{example}"
 
 
 def _word_lines(columns: Sequence[Understood], rows: Sequence[Row], catalogue: Catalogue, w: Words) -> Iterator[str]:
-    """The words that nobody here knows yet, each as a line to be filled in."""
+    """The words that nobody here knows yet: what has one meaning in the depot's language is proposed, the rest is to be filled in."""
+    strange = {each.heading.name: list(_strange(each, rows, catalogue)) for each in columns if each.field in WORDS}
     yield f"# {w('importing.map.words')}"
-    yield "# words:"
-    for each in columns:
-        strange = list(_strange(each, rows, catalogue)) if each.field in WORDS else []
-        if not strange:
-            continue
-        yield f"#   {scalar(each.heading.name)}:"
-        for text, near in strange[:_MOST_WORDS]:
-            yield f"#     {quoted(text)}: {near}"
-        if len(strange) > _MOST_WORDS:
-            yield f"#     # {w('importing.map.more_words', count=str(len(strange) - _MOST_WORDS))}"
+    yield "words:" if any(word.sure for words in strange.values() for word in words) else "# words:"
+    for name, words in strange.items():
+        if words:
+            yield f"{'' if any(word.sure for word in words) else '# '}  {scalar(name)}:"
+        for word in sorted(words, key=lambda word: not word.sure)[:_MOST_WORDS]:
+            line = f"    {quoted(word.text)}: {word.near}"
+            yield f"{line}   # {w('importing.map.word_proposed')}" if word.sure else f"# {line}"
+        if len(words) > _MOST_WORDS:
+            yield f"#     # {w('importing.map.more_words', count=str(len(words) - _MOST_WORDS))}"
 
 
-def _strange(each: Understood, rows: Sequence[Row], catalogue: Catalogue) -> Iterator[tuple[str, str]]:
-    """The texts of a column that mean nothing here, with what they could mean."""
+@dataclass(frozen=True, slots=True)
+class _Strange:
+    """A word of a list with what it could mean here; sure: it has that meaning alone in the depot's language."""
+
+    text: str
+    near: str
+    sure: bool = False
+
+
+def _strange(each: Understood, rows: Sequence[Row], catalogue: Catalogue) -> Iterator[_Strange]:
+    """The texts of a column that mean nothing here."""
     if each.field is None or each.field is Field.PLACE:
         return
-    texts = (text for text in _values(each.heading.column, rows) if not keeps_a_place(text))
-    if each.field in ONE_WORD:
-        yield from ((text, meant) for text in texts if (meant := likely(each.field, text)))
-        return
-    names = listed_names(each.field, catalogue)
+    texts = [text for text in _values(each.heading.column, rows) if not keeps_a_place(text)]
+    names = {} if each.field in ONE_WORD else listed_names(each.field, catalogue)
     known = {as_compared(text) for pair in names.items() for text in pair}
     for text in texts:
-        if as_compared(text) not in known:
-            choices = " or ".join(closed_words(each.field))
-            yield text, choices or nearest(text, names) or "…"
+        if as_compared(text) in known:
+            continue
+        if sure := meant(each.field, text, catalogue.language):
+            yield _Strange(text, sure, sure=True)
+        elif near := likely(each.field, text):
+            yield _Strange(text, near)
+        elif each.field not in ONE_WORD:
+            yield _Strange(text, " or ".join(closed_words(each.field)) or nearest(text, names) or "…")

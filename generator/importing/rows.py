@@ -19,8 +19,9 @@ from generator.importing.drafts import Draft
 from generator.importing.fields import Field
 from generator.importing.found_files import PICTURES, ending, is_mesh, unfit_name
 from generator.importing.headings import as_compared
-from generator.importing.known import ALL_VEHICLES, here, listed_names, vehicles
+from generator.importing.known import here, listed_names, vehicles
 from generator.importing.letters import approval_said, letter_of
+from generator.importing.likely import ALL_VEHICLES
 from generator.importing.map_file import Column
 from generator.importing.one_row import Around, OneRow
 from generator.importing.tables import Cell, Kind, Row
@@ -165,11 +166,10 @@ def _vehicles(one: OneRow, fleet: str | None, *, refused: bool) -> list[Value] |
         text = plain(cell, lines=True)
         if not text:
             return None
-        said = one.around.listed.word(heading.name, text) or text
-        from_map = said != text or heading.column < 0
-        if said == ALL_VEHICLES and from_map:
+        word = one.around.listed.word(heading.name, text)
+        if word == ALL_VEHICLES or (text == ALL_VEHICLES and heading.column < 0):
             return ALL_VEHICLES
-        return list(vehicles(said, one.around.catalogue.fleets[fleet], heading.name))
+        return list(vehicles(word or text, one.around.catalogue.fleets[fleet], heading.name))
 
     return one.taken(Field.VEHICLES, ranges)
 

@@ -109,10 +109,10 @@ def _unread(around: Around, table: Table, row: Row) -> tuple[Problem, ...]:
         one.add(wrong("LIST08", "hidden"))
     if row.struck:
         one.add(wrong("LIST08", "struck"))
-    last = max((each.column for each in around.headings.columns if each.text), default=0)
-    beyond = next((cell.text for cell in row.cells[last + 1 :] if cell.kind is not Kind.EMPTY), None)
+    beyond = next((cell.text for cell in row.cells[around.headings.last + 1 :] if cell.kind is not Kind.EMPTY), None)
     if table.delimiter and beyond is not None:
-        one.add(wrong("LIST08", "beyond", given=beyond[:40]))
+        key = "beyond" if around.headings.row else "beyond most"
+        one.add(wrong("LIST08", key, "beyond", given=beyond[:40]))
     named = {each.column: as_compared(each.text) for each in around.headings.columns if each.text}
     if named and all(as_compared(row.cell(column).text) == text for column, text in named.items()):
         one.add(wrong("LIST08", "headings again"))

@@ -138,7 +138,7 @@ def test_without_a_role_what_the_rows_say_of_approvals_is_kept_as_text(depot, wi
         ("../letter.txt", "leads out"),
         ("/etc/hostname", "leads out"),
         ("lettre.txt", "is not in the folder"),
-        ("empty.txt", "is empty"),
+        ("empty.txt", "row 2, Freigabedatei: empty.txt is empty"),
         ("twice.txt", "several files"),
         ("link.txt", "link that leads out"),
     ],
@@ -175,7 +175,10 @@ def test_a_word_for_no_conditions_names_the_line_of_the_map(depot, with_letters,
 
 def test_what_a_list_says_of_the_approval_of_a_part_that_is_here_is_told_where_nothing_holds_it(depot, with_letters, spares):
     spares(*with_letters)
-    assert "row 2" not in spares(*with_letters)[1]  # its text is kept
+    for _ in range(2):  # its text is kept, and each time it is said to be no more than that
+        _, out, err = spares(*with_letters)
+        assert "row 2" not in out
+        assert "row 2 (parts/EX-0100-endkappe); row 3 (parts/EX-0101-kappe); row 4 (parts/EX-0102-hebel); take each letter" in err
     (file,) = (depot / "catalogue/parts").glob("EX-0100*/approval.yml")
     file.write_text(file.read_text("utf-8").replace("03.05.2019", "04.05.2019"), "utf-8")
     before = bytes_of(depot / "catalogue")
@@ -188,5 +191,6 @@ def test_what_a_list_says_of_the_approval_of_a_part_that_is_here_is_told_where_n
 
 def test_of_a_part_that_has_its_approval_the_list_is_asked_no_more(depot, with_letters, spares):
     spares(*with_letters, "--by", "specialist")
-    _, out, _ = spares(*with_letters, "--by", "specialist")
+    _, out, err = spares(*with_letters, "--by", "specialist")
     assert "does not hold" not in out
+    assert "row 2 (" not in err

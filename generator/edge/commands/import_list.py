@@ -2,12 +2,12 @@
 
 import argparse
 import shlex
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.import_told import FoundList, tell_plan, tell_proposal, tell_table
+from generator.edge.commands.import_told import FoundList, tell_headings, tell_plan, tell_proposal, tell_table
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.atomic import created_whole, tidied
 from generator.edge.disk.list_files import bytes_of, lies_inside, measured, model_orders, read_tables
@@ -17,7 +17,9 @@ from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal, disk_refusal
 from generator.geometry.measured import Worked
 from generator.importing.any_list import chosen
+from generator.importing.first_row import data_in, none_known
 from generator.importing.found_files import FoundFiles, found_files
+from generator.importing.headings import headings_in
 from generator.importing.map_file import Encoding, ListMap, read_map, unmatched
 from generator.importing.one_row import Around
 from generator.importing.proposal import map_text, only_fleet, understood
@@ -130,6 +132,8 @@ def _proposed(asked: _Asked, catalogue: Catalogue) -> int:
         mend = asked.w("importing.refusal.taken_mend", command=_command(asked))
         raise Refusal(asked.w("importing.refusal.taken", map=str(asked.map)), mend, Ending.MISUSE)
     found = _read(asked, None)
+    tell_headings(asked.terminal, asked.w, found.headings, catalogue, mapped=False)
+    found = _of_parts_alone(found, catalogue)
     columns = understood(found.table, found.headings)
     command = _command(asked, "--dry-run")
     text = map_text(found.table, found.headings, columns, catalogue, asked.w, name=asked.list.name, command=command)
@@ -148,6 +152,13 @@ def _proposed(asked: _Asked, catalogue: Catalogue) -> int:
     return Ending.CLEAN
 
 
+def _of_parts_alone(found: FoundList, catalogue: Catalogue) -> FoundList:
+    """The list as one without headings, where none of them is known and one looks like the data of a part."""
+    if not none_known(found.headings) or not data_in(found.headings, catalogue):
+        return found
+    return replace(found, headings=headings_in(found.table, 0) or found.headings)
+
+
 def _taken_in(asked: _Asked, catalogue: Catalogue) -> int:
     """With a map: every row is written, there already, or refused."""
     listed, source = read_map(asked.map.as_posix(), bytes_of(asked.map))
@@ -159,6 +170,7 @@ def _taken_in(asked: _Asked, catalogue: Catalogue) -> int:
         raise _refusal(asked, missing)
     list_ = _List(found, listed, _files(asked))
     models = _measured(asked, list_, catalogue)
+    tell_headings(asked.terminal, asked.w, found.headings, catalogue, mapped=True)
     tell_table(asked.terminal, asked.w, found)
     if asked.options.dry_run:
         plan, sources = _plan(asked, list_, models, catalogue)

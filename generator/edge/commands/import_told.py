@@ -8,13 +8,20 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.list_plan import Plan, Sources
 from generator.importing.drafts import TODO, Draft
 from generator.importing.fields import Field
+from generator.importing.first_row import data_in, none_known
 from generator.importing.headings import Headings
 from generator.importing.proposal import Understood
 from generator.importing.tables import Table, column_letters
 from generator.importing.whole_list import rows_below
 from generator.pages.wording import Wording
+from generator.records.catalogue import Catalogue
+from generator.records.depot import Language
+from generator.records.problems import Problem
 
 _MOST_NAMED = 20
+# What one line of the map, or --files, mends in all rows: told whole so often.
+_MOST_ALIKE = 3
+_ONE_MEND = frozenset({"made a number", "decimal unsaid", "unit unsaid", "day or month", "no folder"})
 _SIGNS = {"\t": "tab"}
 # What a part cannot be written without being asked about.
 _WANTED = (
@@ -38,8 +45,9 @@ def tell_table(terminal: Terminal, w: Wording, found: FoundList) -> None:
     """Which part of the list is read, and what in it is passed over."""
     tables, table, headings = found.tables, found.table, found.headings
     between = _SIGNS.get(table.delimiter or "", table.delimiter)
+    stand = w("importing.headings_in", row=str(headings.row)) if headings.row else w("importing.no_headings")
     facts = {"file": found.file.as_posix(), "sheet": table.name, "rows": str(len(rows_below(table, headings)))}
-    terminal.say(w("importing.read", row=str(headings.row), encoding=table.encoding, delimiter=between, **facts), "bold")
+    terminal.say(w("importing.read", headings=stand, encoding=table.encoding, delimiter=between, **facts), "bold")
     hidden = [each.name for each in tables if each is not table and each.hidden]
     others = [each.name for each in tables if each is not table and not each.hidden]
     columns = [each.name for each in headings.columns if each.column in table.hidden_columns]
@@ -54,6 +62,15 @@ def tell_table(terminal: Terminal, w: Wording, found: FoundList) -> None:
             terminal.note(w(f"importing.notes.{key}", **facts_of), "yellow")
     if table.has_remarks:
         terminal.note(w("importing.notes.remarks"), "yellow")
+
+
+def tell_headings(terminal: Terminal, w: Wording, headings: Headings, catalogue: Catalogue, *, mapped: bool) -> None:
+    """Whether what is taken for headings may be the first part of the list. mapped: a person has said where they stand."""
+    data, none = data_in(headings, catalogue), headings.row > 0 and none_known(headings)
+    if data and (none or not mapped):
+        terminal.note(w("importing.notes.data_in", row=str(headings.row), texts=_some(data)), "yellow")
+    elif none and not mapped:
+        terminal.note(w("importing.notes.none_known", row=str(headings.row)), "yellow")
 
 
 def _some(names: Sequence[str]) -> list[str]:
@@ -93,7 +110,7 @@ def tell_plan(terminal: Terminal, w: Wording, plan: Plan, sources: Sources, *, d
     for draft, folder, content in plan.new.values() if dry else ():
         terminal.say(_would(draft, folder, content, w))
     terminal.problems(sorted(plan.doubts, key=lambda each: each.order), Path(), language)
-    terminal.problems(plan.problems, Path(), language)
+    _tell_refused(terminal, w, plan.problems, language)
     _notes(terminal, w, plan, sources)
     _tell_files(terminal, w, plan, sources)
     whole = [draft for draft, _, _ in plan.new.values() if draft.letter]
@@ -108,6 +125,22 @@ def tell_plan(terminal: Terminal, w: Wording, plan: Plan, sources: Sources, *, d
     terminal.say(w("importing.dry_sum" if dry else "importing.sum", **{key: str(count) for key, count in facts.items()}), "bold")
 
 
+def _tell_refused(terminal: Terminal, w: Wording, problems: Sequence[Problem], language: Language) -> None:
+    """Each refusal; of one that a single line of the map mends, or --files, the first rows whole and the others by number."""
+    alike: dict[tuple[object, ...], list[Problem]] = {}
+    for each in problems:
+        if each.key in _ONE_MEND:
+            alike.setdefault((each.code, each.key, each.where.column), []).append(each)
+    last_shown = {same[_MOST_ALIKE - 1]: same[_MOST_ALIKE:] for same in alike.values() if len(same) > _MOST_ALIKE}
+    passed = {each for rest in last_shown.values() for each in rest}
+    for problem in problems:
+        if problem not in passed:
+            terminal.problems([problem], Path(), language)
+        if rest := last_shown.get(problem):
+            rows = [str(each.where.line) for each in rest]
+            terminal.say("    " + w.count("importing.more_alike", len(rows), rows=rows))
+
+
 def _would(draft: Draft, folder: Path, content: dict[str, bytes], w: Wording) -> str:
     """One line on a part that would be written."""
     todo = [line.strip(" -").partition(":")[0] for line in content["part.yml"].decode().splitlines() if f": {TODO}" in line]
@@ -118,6 +151,9 @@ def _would(draft: Draft, folder: Path, content: dict[str, bytes], w: Wording) ->
 
 
 def _notes(terminal: Terminal, w: Wording, plan: Plan, sources: Sources) -> None:
+    if plan.as_text:
+        rows = [w("importing.notes.as_text_of", row=str(row), folder=folder) for row, folder in plan.as_text]
+        terminal.note(w("importing.notes.as_text", rows=rows), "yellow")
     headings, listed, read = sources.around.headings, sources.listed, plan.read
     named = {found.column for column in listed.columns if (found := headings.named(column.heading))}
     unnamed = [each.name for each in headings.columns if each.column not in named]

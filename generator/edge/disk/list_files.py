@@ -9,6 +9,7 @@ from generator.geometry.measured import Worked
 from generator.importing.any_list import LARGEST_LIST_BYTES, SPREADSHEETS, TEXTS, ListFile, tables_in
 from generator.importing.cells import CellError
 from generator.importing.drafts import Draft
+from generator.importing.fields import Field
 from generator.importing.folders import UNITLESS
 from generator.importing.found_files import FoundFiles, content_of
 from generator.importing.map_file import ListMap
@@ -90,15 +91,30 @@ def measured(orders: Mapping[str, Order], store: Store, report: Progress) -> dic
         return worked_on(orders, store, report, children)
 
 
+class OwnFileError(CellError):
+    """A file of the draft cannot be taken; it carries the column that tells of such files."""
+
+    def __init__(self, problem: Problem, field: Field) -> None:
+        super().__init__(problem)
+        self.field = field
+
+
 def own_content(draft: Draft, files: FoundFiles) -> dict[str, bytes]:
-    """The bytes of everything that the draft takes along, by its path in the folder of files. Raises CellError."""
-    names = [*draft.documents, *draft.photos, *([draft.letter.file] if draft.letter else [])]
-    found = {name: content_of(files.path(name)) for name in names}
+    """The bytes of everything that the draft takes along, by its path in the folder of files. Raises OwnFileError."""
+    of_field = dict.fromkeys((*draft.documents, *draft.photos), Field.DOCUMENTS)
+    if draft.letter:
+        of_field[draft.letter.file] = Field.LETTER_FILE
+    found = {}
+    for name, field in of_field.items():
+        try:
+            found[name] = content_of(files.path(name))
+        except CellError as error:
+            raise OwnFileError(error.problem, field) from error
     if draft.mesh:
         try:
             found[draft.mesh] = mesh_bytes(files.path(draft.mesh))
         except MeshError as error:
-            raise CellError(error.problem) from error
+            raise OwnFileError(error.problem, Field.MESH_FILE) from error
     return found
 
 

@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
-from generator.edge.disk.list_files import own_content
+from generator.edge.disk.list_files import OwnFileError, own_content
 from generator.geometry.measured import Worked
 from generator.geometry.plate import fits_plate
-from generator.importing.cells import CellError, in_a_comment
+from generator.importing.cells import in_a_comment
 from generator.importing.drafts import Draft
 from generator.importing.fields import Field
 from generator.importing.folders import differences, folder_files, placed
@@ -66,6 +66,8 @@ class Plan:
     here: list[Draft] = field(default_factory=list)
     refused: dict[int, tuple[Problem, ...]] = field(default_factory=dict)
     doubts: list[Problem] = field(default_factory=list)
+    as_text: list[tuple[int, str]] = field(default_factory=list)
+    """Row and folder of the parts that are here and hold an approval of the list as text alone."""
 
     @property
     def problems(self) -> list[Problem]:
@@ -81,8 +83,9 @@ def planned(read: ReadList, sources: Sources) -> Plan:
         there = by_number.get(draft.number.casefold())
         try:
             content = own_content(draft, sources.files)
-        except CellError as error:
-            plan.refused[draft.row] = (_at(error.problem, draft, Field.NUMBER, sources),)
+        except OwnFileError as error:
+            column = error.field if error.field in sources.around.columns else Field.NUMBER  # by which it was found
+            plan.refused[draft.row] = (_at(error.problem, draft, column, sources),)
             continue
         if there:
             _compare(draft, there, content, plan, sources)
@@ -115,18 +118,21 @@ def _compare(draft: Draft, there: PartFolder, content: Mapping[str, bytes], plan
         plan.refused[draft.row] = tuple(found)
     else:
         plan.here.append(draft)
-        plan.doubts += _unheld(draft, there, sources)
+        _compare_approval(draft, there, plan, sources)
 
 
-def _unheld(draft: Draft, there: PartFolder, sources: Sources) -> list[Problem]:
-    """What the list says of an approval and nothing in the folder holds: neither a way that was begun nor a text."""
+def _compare_approval(draft: Draft, there: PartFolder, plan: Plan, sources: Sources) -> None:
+    """What the list says of an approval and the folder holds as text alone, or not at all; a way that was begun holds it."""
     raw = _bytes(sources.root / there.folder / "approval.yml")
     record = read_yaml("approval.yml", raw).content  # one whose route is still TODO is no record yet
-    if isinstance(record, dict) and record.get("events"):
-        return []
+    if not draft.approval or (isinstance(record, dict) and record.get("events")):
+        return
     kept = raw.decode("utf-8", "replace").splitlines()
     lost = [line for line in draft.approval if f"#   {line}" not in kept]
-    return [_at(doubt("LIST10", "approval not held", folder=there.folder, lost=lost), draft, Field.LETTER_NUMBER, sources)] if lost else []
+    if lost:
+        plan.doubts.append(_at(doubt("LIST10", "approval not held", folder=there.folder, lost=lost), draft, Field.LETTER_NUMBER, sources))
+    else:
+        plan.as_text.append((draft.row, there.folder))
 
 
 def _fits_column(sources: Sources) -> Field:
