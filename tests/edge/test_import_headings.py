@@ -62,6 +62,24 @@ def test_without_headings_a_row_wider_than_most_is_refused(depot, parts, spares)
     assert last(out) == "Rows: 3 = 2 written + 0 already here + 1 refused"
 
 
+def test_rows_of_several_cells_above_the_headings_are_told(depot, parts, spares):
+    parts.write_text("List of parts;\n7001;Knopf\nNummer;Benennung\n7002;Hebel\n", "utf-8")
+    _, out, err = spares("import", "parts.csv")
+    assert "headings in row 3, rows of parts: 1" in out
+    assert "rows above the headings are not read: 2\n" in err
+
+
+def test_a_spreadsheet_of_numbers_without_headings_keeps_its_first_part(depot, spares):
+    book = Workbook()
+    for row in ([7001, "Knopf", 3], [7002, "Hebel", 2], ["K-3", "Kappe", "2"]):
+        book.active.append(row)
+    book.save(depot / "parts.xlsx")
+    spares("import", "parts.xlsx")
+    mended(depot, NUMBERED, NAMED, ("# numbers: as shown", "numbers: as shown"))
+    _, out, _ = spares("import", "parts.xlsx", "--map", MAP)
+    assert last(out) == "Rows: 3 = 3 written + 0 already here + 0 refused"
+
+
 GERMAN = (";customer;31.05.2029;letter.txt;none", ";Kunde;unbefristet;letter.txt;keine")
 DANISH = (";customer;31.05.2029;letter.txt;none", ";myndighed;tidsubegrænset;letter.txt;ingen")
 
