@@ -27,4 +27,9 @@ def _called(catalogue: Catalogue) -> Iterator[str]:
 
 
 def none_known(headings: Headings) -> bool:
-    return not any(meaning_of(each.text) for each in headings.columns)
+    return known_count(headings) == 0
+
+
+def known_count(headings: Headings) -> int:
+    """How many headings are known; one alone may be the name of a part, such as a shelf (Regal)."""
+    return sum(meaning_of(each.text) is not None for each in headings.columns)

@@ -30,9 +30,10 @@ def test_a_list_without_headings_keeps_its_first_part(depot, parts, spares):
     assert list((depot / "catalogue/parts").glob("7001-knopf"))
 
 
-def test_a_map_that_takes_a_part_for_headings_is_told_each_time(depot, parts, spares):
-    parts.write_text(BARE, "utf-8")
-    (depot / MAP).write_text('heading_row: 1\ncolumns:\n  - {heading: "7001", field: number}\n  - {heading: Knopf, field: name}\n', "utf-8")
+@pytest.mark.parametrize("name", ["Knopf", "Regal"])  # one is a heading elsewhere
+def test_a_map_that_takes_a_part_for_headings_is_told_each_time(name, depot, parts, spares):
+    parts.write_text(BARE.replace("Knopf", name), "utf-8")
+    (depot / MAP).write_text(f'heading_row: 1\ncolumns:\n  - {{heading: "7001", field: number}}\n  - {{heading: {name}, field: name}}\n', "utf-8")
     _, _, err = spares("import", "parts.csv", "--map", MAP, "--dry-run")
     assert "are these headings? Row 1 looks like a part: 7001; A1; if the list has no headings, heading_row: 0 in the map" in err
 

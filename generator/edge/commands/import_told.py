@@ -8,7 +8,7 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.list_plan import Plan, Sources
 from generator.importing.drafts import TODO, Draft
 from generator.importing.fields import Field
-from generator.importing.first_row import data_in, none_known
+from generator.importing.first_row import data_in, known_count
 from generator.importing.headings import Headings
 from generator.importing.proposal import Understood
 from generator.importing.tables import Kind, Table, column_letters
@@ -68,10 +68,10 @@ def tell_table(terminal: Terminal, w: Wording, found: FoundList) -> None:
 
 def tell_headings(terminal: Terminal, w: Wording, headings: Headings, catalogue: Catalogue, *, mapped: bool) -> None:
     """Whether what is taken for headings may be the first part of the list. mapped: a person has said where they stand."""
-    data, none = data_in(headings, catalogue), headings.row > 0 and none_known(headings)
-    if data and (none or not mapped):
+    data, known = data_in(headings, catalogue), known_count(headings)
+    if data and (known < 2 or not mapped):
         terminal.note(w("importing.notes.data_in", row=str(headings.row), texts=_some(data)), "yellow")
-    elif none and not mapped:
+    elif headings.row and not known and not mapped:
         terminal.note(w("importing.notes.none_known", row=str(headings.row)), "yellow")
 
 
