@@ -3,6 +3,7 @@
 import re
 import zlib
 from collections.abc import Iterator
+from enum import Enum, auto
 from pathlib import PurePosixPath
 
 # Fewer letters are no letter (common practice, no source); one unseen sign is none.
@@ -18,14 +19,28 @@ _TOKEN = re.compile(rb"\((?:[^()\\]|\\.)*+\)?|<[0-9A-Fa-f\s]*+>?|T[jJ]\b|['\"]",
 _SHOWS = frozenset((b"Tj", b"TJ", b"'", b'"'))
 
 
-def tells_text(name: str, content: bytes) -> bool:
-    """Whether the file holds text that a program can read; of an unknown kind it is said that it does not."""
+class Reads(Enum):
+    """What a program reads of a letter."""
+
+    TEXT = auto()
+    LITTLE = auto()
+    """Some letters, and fewer than a letter has."""
+    NOTHING = auto()
+
+
+def read_of(name: str, content: bytes) -> Reads:
+    """What of the file a program can read; of an unknown kind it is said that it is nothing."""
     suffix = PurePosixPath(name).suffix.lower()
+    count = 0
     if suffix == ".pdf" and content.startswith(b"%PDF-"):
-        return _letters(_shown(content)) >= LEAST_LETTERS
-    if suffix == ".txt":
-        return sum(sign.isalnum() for sign in content.decode("utf-8", "ignore")) >= LEAST_LETTERS
-    return False
+        count = _letters(_shown(content))
+    elif suffix == ".txt":
+        count = sum(sign.isalnum() for sign in content.decode("utf-8", "ignore"))
+    return Reads.TEXT if count >= LEAST_LETTERS else Reads.LITTLE if count else Reads.NOTHING
+
+
+def tells_text(name: str, content: bytes) -> bool:
+    return read_of(name, content) is Reads.TEXT
 
 
 def _letters(shown: Iterator[bytes]) -> int:

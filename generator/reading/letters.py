@@ -1,9 +1,10 @@
 """Does one letter speak for permits of several parts, and does each of them say so?"""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
+from generator.reading.letter_text import LEAST_LETTERS, Reads
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, put
 from generator.records.approvals import TakenOver, TakeOverConfirmed
@@ -79,15 +80,18 @@ def _of_another_part(one: _Served, served: dict[str, list[_Served]]) -> Iterator
             return
 
 
-def letter_doubts(event: TakenOver | TakeOverConfirmed, path: Path, unread: frozenset[str], catalogue: Catalogue) -> Iterator[Finding]:
+def letter_doubts(event: TakenOver | TakeOverConfirmed, path: Path, unread: Mapping[str, Reads], catalogue: Catalogue) -> Iterator[Finding]:
     """What of a letter of before this record should be looked at: then whoever confirms it says what it says.
 
-    unread: letters in which no program can read anything. Its number, day and scope are compared by people alone.
+    unread: letters in which a program reads nothing, or too little. Its number, day and scope are compared by people alone.
     """
     for i, each in enumerate(event.evidence):
         if each.file in unread:
-            key = "no text" if isinstance(event, TakenOver) else "paper unread"
-            yield doubt("APPR48", key, "no text", path=(*path, "evidence", i), file=each.file)
+            here, nothing = (*path, "evidence", i), unread[each.file] is Reads.NOTHING
+            if isinstance(event, TakenOver):
+                yield doubt("APPR48", "letter unread" if nothing else "letter little", "by eye", path=here, file=each.file, least=LEAST_LETTERS)
+            else:
+                yield doubt("APPR48", "paper unread" if nothing else "paper little", "by eye", path=here, file=each.file, least=LEAST_LETTERS)
     for scope in event.scope if isinstance(event, TakenOver) else ():
         fleet = catalogue.fleets.get(scope.fleet)
         if fleet and isinstance(event, TakenOver) and event.letter_of.year < fleet.in_service_since:

@@ -1,14 +1,15 @@
 """One folder under parts/ → the part with its approval, notes, mesh file, documents and problems."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from generator.reading.disk import Disk
-from generator.reading.letter_text import tells_text
+from generator.reading.letter_text import Reads, read_of
 from generator.reading.line_ends import line_ends_changed
 from generator.reading.meshes.sniff import SUFFIXES
 from generator.reading.notes_bounds import too_much
 from generator.reading.strays import leads_elsewhere, strays
+from generator.reading.untaken import untaken
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.approvals import Approval, TakenOver, TakeOverConfirmed
@@ -38,8 +39,8 @@ class ReadFolder:
     approval_yml: YamlFile | None
     problems: list[Problem]
     has_fitting: bool = True
-    unread_letters: frozenset[str] = frozenset()
-    """Letters that were taken over, and papers that confirm them, of which no program can read what they say, by their paths in the folder."""
+    unread_letters: dict[str, Reads] = field(default_factory=dict)
+    """Letters that were taken over, and papers that confirm them, of which a program reads nothing or too little, by their paths in the folder."""
     strange_photos: tuple[str, ...] = ()
     """Files in photos/ that are no whole pictures of a kind that is shown."""
 
@@ -87,8 +88,9 @@ def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
         has_fitting="fitting.md" in names,
     )
     found.strange_photos = tuple(photo.path for photo in found.photos if not photo.kind.is_picture)
-    found.unread_letters = frozenset(_unread_letters(disk, found))
+    found.unread_letters = dict(_unread_letters(disk, found))
     found.mesh = _mesh(disk, found, names)
+    found.problems += _untaken(disk, found)
     found.problems += line_ends_changed(disk, (found.mesh, *found.documents), approval_yml)
     found.problems += strays(disk, folder)
     found.problems += filter(None, (leads_elsewhere(disk, folder, name) for name in RECORDS))
@@ -97,14 +99,22 @@ def read_part_folder(disk: Disk, folder: str) -> ReadFolder:
     return found
 
 
-def _unread_letters(disk: Disk, found: ReadFolder) -> Iterator[str]:
+def _untaken(disk: Disk, found: ReadFolder) -> Iterator[Problem]:
+    is_read = found.approval_yml is not None and found.approval_yml.content is not None
+    raw = disk.raw(f"{found.folder}/approval.yml") if is_read else None
+    if found.approval_yml and raw is not None:
+        yield from untaken(found.approval_yml, raw)
+
+
+def _unread_letters(disk: Disk, found: ReadFolder) -> Iterator[tuple[str, Reads]]:
     there = {file.path for file in found.documents}
     for event in found.approval.events if found.approval else ():
         for each in event.evidence if isinstance(event, TakenOver | TakeOverConfirmed) else ():
             path = f"{found.folder}/{each.file}"
             content = disk.letter(path) if path in there else None
-            if content is not None and not tells_text(each.file, content):
-                yield each.file
+            reads = Reads.TEXT if content is None else read_of(each.file, content)
+            if reads is not Reads.TEXT:
+                yield each.file, reads
 
 
 def _number_of(folder: str, part_yml: YamlFile) -> str:

@@ -114,6 +114,7 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
             yield from _whole_way(event, way)
         case Renewed():
             yield from _renewed(event, way)
+            yield from unconfirmed_complaints(event, way)
         case ChangeAccepted():
             yield from _which(event, way.renewed_by(event) if way.approvals else [])
             yield from _text(event)

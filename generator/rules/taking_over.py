@@ -4,7 +4,7 @@ Common practice, no source: an approval that stands is not given again, but whoe
 what lies here. No route is bypassed: what was walked or judged here is never replaced by a letter.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from generator.records.approvals import (
     ChangeAccepted,
@@ -22,7 +22,7 @@ from generator.records.approvals import (
     TakeOverConfirmed,
 )
 from generator.records.placeholders import says_nothing
-from generator.records.problems import Problem, wrong
+from generator.records.problems import Problem, doubt, wrong
 from generator.rules.binding import sites_of
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import place_section
@@ -38,6 +38,11 @@ _MAY_STAND_BEFORE: frozenset[type[Event]] = frozenset(
         QuestionAsked, QuestionAnswered, OlderStockSettled, RecordCorrected,
     }
 )  # fmt: skip
+
+
+def may_be_taken_over(events: Iterable[Event]) -> bool:
+    """Whether nothing of a record shows that the way was walked or judged here."""
+    return all(type(event) in _MAY_STAND_BEFORE for event in events)
 
 
 def taken_over_complaints(event: TakenOver, way: Way) -> Iterator[Problem]:
@@ -109,8 +114,14 @@ def _of_letter(event: TakeOverConfirmed, permit: Permit) -> Iterator[Problem]:
             yield wrong("APPR47", "place", fleet=fleet, place=place)
 
 
-def unconfirmed_complaints(event: ChangeAccepted, way: Way) -> Iterator[Problem]:
-    """A letter that binds nothing yet has no change to accept."""
+def unconfirmed_complaints(event: ChangeAccepted | Renewed, way: Way) -> Iterator[Problem]:
+    """A letter that binds nothing yet has no change to accept, and nobody has said what would be prolonged.
+
+    A renewal before its confirmation is a doubt: it stands in records of before this was asked, permits nothing by itself,
+    and is not recorded any more, for no event is that leaves a doubt of its order.
+    """
     for permit in way.renewed_by(event) if way.approvals else ():
-        if permit.awaits:
-            yield wrong("APPR47", "change first", day=permit.event.on)
+        if permit.awaits and isinstance(event, Renewed):
+            yield doubt("APPR47", "renewal first", "confirm first", day=permit.event.on)
+        elif permit.awaits:
+            yield wrong("APPR47", "change first", "confirm first", day=permit.event.on)

@@ -318,6 +318,7 @@ def test_ordinary_events_work_afterwards():
     short = {**TAKEN, "valid_until": date(2026, 6, 10)}
     assert there(short, CONFIRMED, step("renewed", late, valid_until=date(2030, 1, 1))) == "fit"
     assert there(short, step("renewed", late, valid_until=date(2030, 1, 1))) == "ask"
+    assert wrongs(short, step("renewed", late, valid_until=date(2030, 1, 1))) == [("APPR47", "renewal first", 1)]  # and `record` refuses it
     assert there(TAKEN, CONFIRMED, step("superseded", late)) == "no"
     notes = ("EX-0001", "A", "m", "other notes")
     accepted = step("change accepted", late, scope=SCOPE, revision="A", bound=notes)
