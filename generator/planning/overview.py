@@ -12,14 +12,19 @@ from generator.records.catalogue import PartFolder
 from generator.records.parts import SafetyRole
 from generator.rules.history import History, Holder, Stage
 from generator.rules.sheet import Sheet
+from generator.rules.taking_over import may_be_taken_over
 
+UNTAKEN = "APPR49"
+"""Code of a warning about an approval that an import told of and nobody has taken over."""
 LAPSE_WINDOWS_DAYS = (30, 90, 180)
 
 
 class Missing(StrEnum):
     """What the next step of an approval lacks; the words stand in the pages' words file."""
 
+    TAKE_OVER = "an older approval that nobody has taken over"
     PROTOTYPE = "print the prototype"
+    SAMPLE = "get a piece to be tried"
     SEND_FOR_ACCEPTANCE = "send it for customer acceptance"
     CUSTOMER_ANSWER = "the customer's answer"
     AUTHORITY_ANSWER = "the authority's answer"
@@ -36,6 +41,7 @@ class Missing(StrEnum):
     AUTHORISATION = "the authority's authorisation for the case of the change"
     AUTHORITY_ROUTE = "the authority route, or a recorded reason why not"
     COMPLETE_DOCUMENTS = "record that the documents are complete"
+    RESUBMISSION = "submit it as it lies here now"
     SEND_TO_REVIEW = "send the documents to review"
     SEND_TO_AUTHORITY = "send the documents to the authority"
     CONFIRMATION = "the approver's confirmation of a letter that was taken over"
@@ -111,7 +117,7 @@ def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
         stage=sheet.stage,
         since=since,
         waited_days=(day - since).days if since else None,
-        holder=Holder.SPECIALIST if sheet.stage in (Stage.LAPSED, Stage.CHANGED) else told.holder,
+        holder=Holder.SPECIALIST if sheet.unsubmitted or sheet.stage in (Stage.LAPSED, Stage.CHANGED) else told.holder,
         missing=missing(sheet),
         question=_open_question(sheet.folder.approval, told),
         lapses=lapses(sheet, day),
@@ -130,9 +136,12 @@ def in_stage_since(sheet: Sheet) -> date | None:
 
 def missing(sheet: Sheet) -> tuple[Missing, ...]:
     """What stands between the part and its next step."""
+    older = (Missing.TAKE_OVER,) if _is_untaken(sheet) else ()
     if sheet.is_broken:
-        return (Missing.MEND_RECORD,)
-    papers = missing_documents(sheet) if sheet.stage in _READ_BY_A_REVIEWER else ()
+        return (Missing.MEND_RECORD, *older)
+    if older:
+        return older
+    papers = missing_documents(sheet) if is_read_by_a_reviewer(sheet) else ()
     if sheet.history.question_open:
         return (*papers, Missing.ANSWER_QUESTION)
     if sheet.stage is Stage.DOCUMENTS and papers:
@@ -140,20 +149,32 @@ def missing(sheet: Sheet) -> tuple[Missing, ...]:
     return (*papers, *_move(sheet))
 
 
+def is_read_by_a_reviewer(sheet: Sheet) -> bool:
+    return sheet.stage in _READ_BY_A_REVIEWER
+
+
+def _is_untaken(sheet: Sheet) -> bool:
+    """Whether an import told of an approval whose letter can still be taken over: then no step of an ordinary way comes before."""
+    events = sheet.folder.approval.events if sheet.folder.approval else ()
+    return any(each.code == UNTAKEN for each in sheet.problems) and may_be_taken_over(events)
+
+
 def _move(sheet: Sheet) -> tuple[Missing, ...]:
     """The technical review comes first on either route."""
+    if sheet.unsubmitted:
+        return (Missing.RESUBMISSION,)
     if sheet.stage is Stage.DOCUMENTS:
         return (Missing.SEND_TO_REVIEW if sheet.history.documents_complete else Missing.COMPLETE_DOCUMENTS,)
     if sheet.stage is Stage.TECHNICAL_REVIEW and sheet.history.route is Route.AUTHORITY:
         return (Missing.SEND_TO_AUTHORITY,)
     simple = {
-        Stage.DESIGN: (Missing.PROTOTYPE,),
+        Stage.DESIGN: (Missing.SAMPLE if sheet.part and sheet.part.is_bought else Missing.PROTOTYPE,),
         Stage.PROTOTYPE: (Missing.SEND_FOR_ACCEPTANCE,),
         Stage.ACCEPTANCE: (Missing.CUSTOMER_ANSWER,),
         Stage.TECHNICAL_REVIEW: (Missing.CUSTOMER_ANSWER,),
         Stage.AUTHORITY_REVIEW: (Missing.AUTHORITY_ANSWER,),
         Stage.TAKEN_OVER: (Missing.CONFIRMATION,),
-        Stage.LAPSED: (Missing.RENEWAL,),
+        Stage.LAPSED: (Missing.CONFIRMATION if sheet.history.awaits else Missing.RENEWAL,),
         Stage.CHANGED: (Missing.NEW_APPROVAL,),
     }
     return simple.get(sheet.stage, ())

@@ -43,7 +43,7 @@ def lacks(sheet: Sheet) -> tuple[Lack, ...]:
         record = Taken(TABLE[0], Outcome.UNKNOWN, None)
         return (Lack(None, None, (record,)),) if sheet.history.permits else ()
     judged = zip(sheet.grounds, sheet.judgements, strict=True)
-    told = {"taken_over"} if sheet.stage is Stage.TAKEN_OVER else set()
+    told = {"taken_over"} if sheet.history.awaits and sheet.stage in (Stage.TAKEN_OVER, Stage.LAPSED) else set()
     found = (
         Lack(ground, each, tuple(taken for taken in open_steps(each) if taken.step.id not in told))
         for ground, each in judged

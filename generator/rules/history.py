@@ -131,6 +131,8 @@ class History:
     older_stock: Settled = field(default_factory=dict)
     submitted: str | None = None
     """The canonical text of the last submission."""
+    reviewed: dict[type[Event], str | None] = field(default_factory=dict)
+    """The text that lies before each reviewer."""
     documents_complete: bool = False
     """Whether the documents have been completed since the last start."""
     stays: list[Stay] = field(default_factory=list)
@@ -141,6 +143,11 @@ class History:
     def approval(self) -> Permit | None:
         """The newest approval that stands."""
         return next((permit for permit in reversed(self.permits) if not permit.is_trial), None)
+
+    @property
+    def awaits(self) -> bool:
+        """Whether a letter was taken over, and nobody has confirmed yet what it speaks of."""
+        return any(permit.awaits for permit in self.permits)
 
     @property
     def superseded_by(self) -> str | None:
@@ -192,7 +199,7 @@ class _Walk:
             Tried(permit.event) for permit in told.permits if isinstance(permit.event, TrialOpened)
         )
         told.assessment, told.accepted = self.way.assessment, self.way.accepted
-        told.submitted = self.way.walked.submitted
+        told.submitted, told.reviewed = self.way.walked.submitted, self.way.walked.reviewed
         told.documents_complete = DocumentsComplete in self.way.done
         told.holder = Holder.SPECIALIST if told.question_open else self.holder()
         return told

@@ -7,10 +7,11 @@ from generator.geometry.facts import MeshFacts
 from generator.geometry.mass import mass_g
 from generator.geometry.measured import ModelSource, Pictures, Worked
 from generator.geometry.sections import Walls
+from generator.records.approvals import Event, SentToTechnicalReview
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where, in_order
-from generator.rules.binding import bound_by, changes_since
+from generator.rules.binding import approved_text, bound_by, changes_since, part_text
 from generator.rules.changes import Change
 from generator.rules.consequences import voids
 from generator.rules.facts.case import Copy
@@ -19,6 +20,7 @@ from generator.rules.history import History, Stage, event_of, history
 from generator.rules.mistake import mistake_in
 from generator.rules.plausible import by_hand_doubts, mesh_doubts, twin_doubt
 from generator.rules.verdicts import Judgement, Verdict
+from generator.rules.walking import not_as_reviewed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +44,8 @@ class Sheet:
     """One for each ground, on the day of the build."""
     changes: tuple[Change, ...]
     """What differs from what the newest approval binds."""
+    unsubmitted: Problem | None = None
+    """What lies here otherwise than it was submitted: an approval of it would be refused."""
 
     @property
     def number(self) -> str:
@@ -124,7 +128,20 @@ def sheet(
         grounds=found,
         judgements=tuple(ground.on(copy.built_on) for ground in found),
         changes=changed,
+        unsubmitted=_unsubmitted(walked, folder, catalogue),
     )
+
+
+def _unsubmitted(walked: History, folder: PartFolder, catalogue: Catalogue) -> Problem | None:
+    """Judged as an approval of every place that it fits would be, by the same rule."""
+    seen: dict[type[Event], str | None] = {SentToTechnicalReview: walked.submitted} if walked.stage is Stage.DOCUMENTS else walked.reviewed
+    is_submitted = walked.stage in (Stage.TECHNICAL_REVIEW, Stage.AUTHORITY_REVIEW) or (walked.stage is Stage.DOCUMENTS and walked.documents_complete)
+    part = folder.part
+    text = part_text(part, catalogue, folder) if part and is_submitted else None
+    if part is None or text is None:
+        return None
+    sites = [(fit.fleet, fit.place) for fit in part.fits]
+    return not_as_reviewed(seen, approved_text(text, sites, catalogue, part), sites, walked.route)
 
 
 def _stage(walked: History, changed: bool, day: date) -> Stage:  # noqa: FBT001

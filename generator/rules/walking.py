@@ -1,6 +1,6 @@
 """Was the way walked for what is approved: does it bind what was submitted, and does each letter serve once?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from generator.records.accompanying import WayStep
@@ -168,17 +168,25 @@ def confirming(event: Approved, walked: Walked, new: set[type[Event]], route: Ro
         if not new & set(REVIEWS[route]) and walked.approved is not None:
             yield wrong("APPR31", "never submitted")
         return
-    text = from_record(event.approved_as)
-    for kind in REVIEWS[route]:
-        seen = walked.reviewed.get(kind)
-        found = other_than(seen, text) if seen is not None else ()
-        if found:
-            yield wrong("APPR31", "part", lines=tuple(change.what for change in found[:3]))
-            return
-        for fleet, place in sites_of(event.scope) if seen is not None else ():
-            if not is_same_place(place_section(seen or "", fleet, place), place_section(text, fleet, place)):
-                yield wrong("APPR31", "place", fleet=fleet, place=place)
-                return
+    found = not_as_reviewed(walked.reviewed, from_record(event.approved_as), sites_of(event.scope), route)
+    if found:
+        yield found
+
+
+def not_as_reviewed(
+    reviewed: Mapping[type[Event], str | None], text: str, sites: Iterable[tuple[str, str]], route: Route
+) -> Problem | None:
+    """What a text and its places say otherwise than what lay before the reviewers; None where it is the same, or nobody wrote down what lay there."""
+    sites = tuple(sites)
+    for seen in (reviewed.get(kind) for kind in REVIEWS[route]):
+        if seen is None:
+            continue
+        if found := other_than(seen, text):
+            return wrong("APPR31", "part", lines=tuple(change.what for change in found[:3]))
+        for fleet, place in sites:
+            if not is_same_place(place_section(seen, fleet, place), place_section(text, fleet, place)):
+                return wrong("APPR31", "place", fleet=fleet, place=place)
+    return None
 
 
 def other_than(submitted: str, approved: str) -> tuple[Change, ...]:

@@ -16,7 +16,7 @@ from tests.fixtures.bind import before as as_it_lay
 
 KNOB = Path("catalogue/parts/EX-0001-lid-knob")
 CLIP = Path("catalogue/parts/EX-0003-hose-clip")
-LETTER = b"approved, the reviewer\n"
+LETTER = b"We approve the hose clip, revision A, for the bogies of B2."
 
 
 @pytest.fixture
@@ -442,3 +442,10 @@ def test_what_else_stands_for_the_same_vehicles_is_told(clip, spares):
     code, out, err = spares(*approve(evidence="letter.txt"), "--dry-run", "--replaces", "2026-10-01")
     assert (code, err) == (0, "Ends with it: the trial of 1 Oct 2026 for revision A, T-3.\n")
     assert "replaces: [2026-10-01]" in out
+
+
+def test_a_letter_that_holds_hardly_a_letter_is_told_and_stops_nothing(clip, spares, depot):
+    assert "fewer letters" not in spares(*approve(evidence="letter.txt"), "--dry-run")[2]
+    (depot / "letter.txt").write_bytes(b"x")
+    code, _, err = spares(*approve(evidence="letter.txt"), "--dry-run")
+    assert (code, "documents/letter.txt: a program reads fewer letters there than a letter has" in err) == (0, True)

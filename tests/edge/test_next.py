@@ -54,6 +54,16 @@ def test_a_step_that_needs_no_paper_warns_of_none(depot, spares):
     assert "✕" not in spares("record", "EX-0003", "sent for customer acceptance", *AS_MAKER)[1]
 
 
+def test_a_bought_part_is_told_to_print_nothing(depot, spares):
+    folder = Path("catalogue/parts/EX-0003-hose-clip")
+    (folder / "approval.yml").write_text("format: 2\nroute: customer\nevents: []\n", "utf-8")
+    next(folder.glob("model.*")).unlink()
+    part = folder / "part.yml"
+    part.write_text(part.read_text("utf-8") + "no_model: {because: bought, size_mm: [20, 10, 5]}\n", "utf-8")
+    told = spares("next", "EX-0003")[1]
+    assert ("Print the prototype" in told, "✕ get a piece to be tried" in told) == (False, True), told
+
+
 def test_what_may_be_fitted_has_nothing_to_do(depot, spares):
     assert "\nNothing to do\n" in spares("next", "EX-0001")[1]
 

@@ -87,7 +87,7 @@ class Person:
         elif "drawing" in missing:
             (self.folder / "documents").mkdir(exist_ok=True)
             (self.folder / "documents/drawing.txt").write_text("20 × 20 × 40", "utf-8")
-        elif "requirement set" in missing:
+        elif "what the fire standard asks" in missing:
             (self.folder / "documents").mkdir(exist_ok=True)
             note = self.depot / "catalogue/parts/EX-0001-lid-knob/documents/fire-note.txt"
             (self.folder / "documents/fire-note.txt").write_bytes(note.read_bytes())
@@ -123,6 +123,39 @@ def test_the_whole_way_by_doing_what_next_says(depot, spares, started, own):
         "sent to technical review", "approved",
     ]  # fmt: skip
     assert "Fit it" in spares("explain")[1]
+
+
+def test_gaps_that_were_recorded_are_filled_and_submitted_anew_as_next_says(depot, spares, started):
+    filled_in(started)
+    assert spares("record", "prototype printed", "customer acceptance given@keeper", "documents complete", "sent to technical review", "--by", "specialist")[0] == 0
+    person = Person(depot, spares, started)
+    person.walk()
+    assert ["record", "documents complete"] in person.done
+    assert person.done[-1] == ["approve"]
+    assert person.done.count(["approve"]) == 1
+    assert "Fit it" in spares("explain")[1]
+
+
+@pytest.mark.parametrize("gap", [("results:", "{test: "), ("colour: ",), ("accepted_by: ",)])
+def test_what_an_approval_would_be_refused_for_is_named_before(depot, spares, started, gap):
+    """A report that answers, but for what nobody has noted of it."""
+    filled_in(started)
+    person = Person(depot, spares, started)
+    for missing in ("a drawing", "what the fire standard asks", "dimensions", "screening"):
+        person.write(missing)
+    (depot / "minutes.txt").write_text("tried and liked", "utf-8")
+    assert spares("record", "prototype printed", "--by", "specialist")[0] == 0
+    assert spares("record", "customer acceptance given", "--by", "keeper", "--evidence", depot / "minutes.txt")[0] == 0
+    material = depot / "catalogue/materials/petg.yml"
+    lines = material.read_text("utf-8").splitlines(keepends=True)
+    material.write_text("".join(line for line in lines if not line.strip(" -").startswith(gap)), "utf-8")
+    assert spares("record", "documents complete", "sent to technical review", "--by", "specialist")[0] == 0
+    out = spares("next")[1]
+    told = re.findall(r"^  ✕ (.*)$", out, re.MULTILINE)
+    answer = next(line.strip() for line in out.splitlines() if "spares approve" in line)
+    code, out, _ = spares(*shlex.split(person.filled(answer))[1:])
+    refused = re.findall(r"^  ✕ (.*)$", out, re.MULTILINE)
+    assert (code, told) == (1, [*refused, "the customer's answer"])
 
 
 def test_ones_own_role_stands_in_the_command_where_it_may_say_it(depot, spares, started, monkeypatch):

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from generator.pages.wording import wording
+from generator.records.depot import Language
 from generator.rules.verdicts import Verdict
 from tests.edge.conftest import bytes_of
 from tests.fixtures.tiny import KNOB, sheets
@@ -113,7 +115,7 @@ def test_a_letter_without_text_is_told_and_its_confirmation_says_what_it_says(ol
     code, said, _ = spares("check")
     assert "APPR48" in said
     code, _, said = spares(*CONFIRM)
-    assert (code, "in a note what it says" in said) == (1, True)
+    assert (code, "in a note what the letter says" in said) == (1, True)
     assert verdict(old) == {Verdict.ASK_FIRST}
     assert spares(*CONFIRM, "--note", "A scan: A-17 names the knob, revision A, for 11-14.")[0] == 0
     assert verdict(old) == {Verdict.FIT_IT}
@@ -122,6 +124,65 @@ def test_a_letter_without_text_is_told_and_its_confirmation_says_what_it_says(ol
     note = next(line for line in text.splitlines(keepends=True) if "A scan: A-17" in line)
     record.write_text(text.replace(note, "", 1), "utf-8")
     assert Verdict.FIT_IT not in verdict(old)
+
+
+def test_a_short_letter_that_is_read_is_told_as_that(old, spares):
+    (old / "a-17.txt").write_text("A-17: gut", "utf-8")
+    spares(*TAKE)
+    said = spares("check")[1]
+    assert ("fewer than 20 letters" in said, "no text can be read" in said) == (True, False)
+
+
+def test_the_refusal_speaks_as_the_depot_does(old, spares):
+    (old / "a-17.txt").write_text("A-17: gut", "utf-8")
+    spares(*TAKE)
+    depot = old / "catalogue/depot.yml"
+    depot.write_text("language: de\n" + depot.read_text("utf-8").replace("language: en\n", ""), "utf-8")
+    code, _, said = spares(*CONFIRM)
+    assert (code, "in einem Vermerk" in said, "the letter" in said) == (1, True, False)
+
+
+def first_command(said):
+    return next(line.strip() for line in said.splitlines() if line.startswith("      spares "))
+
+
+@pytest.mark.parametrize("until", ["2028-12-31", "2026-01-31"])
+@pytest.mark.parametrize(("letter", "note"), [(LETTER, ""), (b"A-17: gut", " --note TEXT")])
+def test_the_confirmation_comes_first_and_names_all_that_it_will_be_asked_for(old, spares, until, letter, note):
+    (old / "a-17.txt").write_bytes(letter)
+    for file in (old / "catalogue/materials").glob("*.yml"):
+        file.write_text(file.read_text("utf-8").replace("valid_until: 2027-", "valid_until: 2026-"), "utf-8")
+    spares(*[until if each == "2028-12-31" else each for each in TAKE])
+    said = spares("next", KNOB)[1]
+    assert first_command(said) == f'spares record {KNOB} "take-over confirmed" --by ROLE --reference TEXT --evidence FILE{note}'
+    assert "change accepted" not in said
+    assert spares(*CONFIRM, *(["--note", "A-17 names the knob."] if note else []))[0] == 0
+
+
+def test_nothing_is_renewed_before_it_is_confirmed(old, spares):
+    spares(*TAKE)
+    (old / "longer.txt").write_bytes(b"Longer, until the end of 2030, says the technical office.")
+    renew = ("record", KNOB, "renewed", "--by", "reviewer", "--reference", "R-1", "--until", "2030-12-31", "--evidence", "longer.txt")
+    before = bytes_of(old / "catalogue")
+    code, _, said = spares(*renew)
+    assert (code, "nobody has confirmed yet" in said) == (1, True)
+    assert bytes_of(old / "catalogue") == before
+    assert spares(*CONFIRM)[0] == 0
+    assert spares(*renew)[0] == 0
+
+
+@pytest.mark.parametrize("language", Language)
+def test_an_approval_that_an_import_told_of_is_offered_first(old, spares, language):
+    record = old / FOLDER / "approval.yml"
+    line = wording(language)("importing.unconfirmed", row="7", file="parts.csv")
+    record.write_text(record.read_text("utf-8").replace("events: []", f"# {line}\n#   Letter: A-17\nevents: []"), "utf-8")
+    said = spares("next", KNOB)[1]
+    assert first_command(said).startswith(f"spares take-over {KNOB} --letter FILE --letter-of DATE --approved-by TEXT --approver customer")
+    assert "prototype" not in said.split("Next step")[1]
+    code, said, _ = spares("check")
+    assert (code, "approval.yml:3" in said, "APPR49" in said) == (0, True, True)
+    assert spares(*TAKE)[0] == 0
+    assert "APPR49" not in spares("check")[1]
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ from generator.rules.verdicts import TABLE, Outcome, Taken
 
 MENDS = wording("en").tree["mends"]
 EVERY = {f"{kind} {key}": mend for kind in ("steps", "way") for key, mend in MENDS[kind].items()}
-OF_A_PART = {"number", "material", "scope"}
+OF_A_PART = {"number", "material", "scope", "route", "otherwise"}
 
 
 def test_every_question_of_the_table_says_what_mends_it():
@@ -51,7 +51,7 @@ def test_each_has_its_words_and_only_facts_that_there_are(which):
 def without_gaps(command: str) -> list[str]:
     """The command as somebody types it who has filled in what stands in capitals."""
     gaps = {"ROLE": "keeper", "DATE": "2027-01-31", "FILE": "letter.pdf", "TEXT": "L-1", "RESULT": "failed", "WHAT": "come off"}
-    facts = {"number": "EX-0001", "scope": "--scope A1:11-14:cab", "permit_from": "2026-01-15", "permit_on": "2026-01-15", "superseded_by": "EX-0002", "permit_revision": "A"}
+    facts = {"number": "EX-0001", "scope": "--scope A1:11-14:cab", "permit_from": "2026-01-15", "permit_on": "2026-01-15", "superseded_by": "EX-0002", "permit_revision": "A", "route": "customer"}
     filled = re.sub(r"\{(\w+)\}", lambda found: facts[found[1]], command)
     return [re.sub("|".join(gaps), lambda found: gaps[found[0]], word) for word in shlex.split(filled)]
 

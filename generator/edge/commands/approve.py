@@ -3,7 +3,7 @@
 import argparse
 import json
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -11,6 +11,7 @@ from typing import Any
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.added import tell_added
+from generator.edge.commands.lacking import approval_lines
 from generator.edge.commands.submitting import add_beside, beside_the_letter, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import (
@@ -24,10 +25,9 @@ from generator.edge.disk.recording import (
 from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal, refused
-from generator.pages.approvals.mends import lack_lines, move_lines
+from generator.edge.spoken import words
 from generator.pages.wording import wording
-from generator.planning.overview import missing_documents
-from generator.planning.unfit import lacks_of_last_permit
+from generator.reading.letter_text import tells_text
 from generator.records.approvals import Scope
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.conditions import Condition, as_condition
@@ -59,8 +59,6 @@ EXAMPLE = """\
   spares approve TV-0140 --trial --by technical-review --reference "permit TR-26-T5" \\
       --scope TR4:403,407:bogie --until 2027-03-31 --pieces 8 --evidence ~/permit-TR-26-T5.pdf --dry-run
 """
-# The table itself asks this, by another name: does the authority have its say?
-DECIDED_ELSEWHERE = {"authority_route"}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -166,7 +164,7 @@ def run(options: argparse.Namespace) -> int:
         folder = part.root / part.sheet.folder.folder
         evidence = attached(options.evidence, folder)
         more, letters = beside_the_letter(options, folder)
-        event = _event(part, options, options.on or today, [*evidence, *letters]) | more
+        event = event_asked(part, options, options.on or today, [*evidence, *letters]) | more
         event |= {key: event.pop(key) for key in ("revision", "approved_as", "fingerprint")}  # the long text stays last
         complete = partial(_refuse_incomplete, part, terminal, is_trial=options.trial, yes=options.yes)
         sign = signer(part, options.key)
@@ -174,24 +172,27 @@ def run(options: argparse.Namespace) -> int:
             part, event, evidence, today, also=letters, dry_run=options.dry_run, sign=sign, before_writing=complete
         )
     tell_added(part, appended, options, terminal)
+    _tell_little(evidence, terminal)
     for says in _beside(part, event):
         terminal.note(says, "yellow")
     return Ending.CLEAN
+
+
+def _tell_little(evidence: Iterable[Attached], terminal: Terminal) -> None:
+    """A letter in which a program reads hardly anything may be a scan, or the wrong file: whoever approves looks."""
+    for each in evidence:
+        if not tells_text(each.file, each.content):
+            terminal.note(words()("commands.little_text", file=each.file), "yellow")
 
 
 def _refuse_incomplete(
     part: OnePart, terminal: Terminal, would_be: PartFolder, *, is_trial: bool, yes: bool
 ) -> None:
     """Whoever approves has seen what is missing: evidence of the verdict, and for an approval what a reviewer reads."""
-    sheet, w = part.judged_as(would_be), wording(part.catalogue.language)
-    lacking = lacks_of_last_permit(sheet, part.day)
-    asked = {taken.step.id for lack in lacking for taken in lack.taken}
-    papers = () if is_trial else missing_documents(sheet)
-    papers = tuple(what for what in papers if what.name.lower() not in asked | DECIDED_ELSEWHERE)
-    lines = (*lack_lines(sheet, lacking, part.catalogue, w), *move_lines(sheet, papers, part.catalogue, w))
+    lines = approval_lines(part, would_be, is_trial=is_trial)
     if not lines:
         return
-    terminal.say(w("approve.missing"), "bold yellow")
+    terminal.say(wording(part.catalogue.language)("approve.missing"), "bold yellow")
     terminal.mends(lines)
     if not yes:
         raise refused("lacks", number=part.sheet.number)
@@ -249,7 +250,8 @@ def _listed(value: Value) -> list[Value]:
     return value if isinstance(value, list) else []
 
 
-def _event(part: OnePart, options: argparse.Namespace, day: date, letters: list[Attached]) -> dict[str, Value]:
+def event_asked(part: OnePart, options: argparse.Namespace, day: date, letters: list[Attached]) -> dict[str, Value]:
+    """The approval or trial that the options ask for, of the part as it lies in its folder."""
     record, text = told_text(part, letters)
     scope = [one for each in options.scope for one in named_sites(each, record, part.catalogue)]
     sites = [(str(each["fleet"]), str(place)) for each in scope for place in _listed(each.get("places"))]

@@ -5,8 +5,11 @@ from generator.edge.one_part import OnePart
 from generator.pages.approvals.mends import MendLine, lack_lines, move_lines
 from generator.pages.wording import wording
 from generator.planning.overview import Missing, missing_documents
-from generator.planning.unfit import lacks
+from generator.planning.unfit import lacks, lacks_of_last_permit
 from generator.records.catalogue import PartFolder
+
+# The table itself asks this, by another name: does the authority have its say?
+DECIDED_ELSEWHERE = {"authority_route"}
 
 
 def tell_lacking(part: OnePart, terminal: Terminal, would_be: PartFolder) -> None:
@@ -25,6 +28,16 @@ def tell_papers(part: OnePart, terminal: Terminal, would_be: PartFolder, *, acce
     if lines:
         terminal.say(w("recorded.missing"), "bold yellow")
         terminal.mends(lines)
+
+
+def approval_lines(part: OnePart, would_be: PartFolder, *, is_trial: bool = False) -> tuple[MendLine, ...]:
+    """What keeps the permit that the record would end with from "Fit it", and for an approval what a reviewer reads."""
+    sheet, w = part.judged_as(would_be), wording(part.catalogue.language)
+    lacking = lacks_of_last_permit(sheet, part.day)
+    asked = {taken.step.id for lack in lacking for taken in lack.taken}
+    papers = () if is_trial else missing_documents(sheet)
+    papers = tuple(what for what in papers if what.name.lower() not in asked | DECIDED_ELSEWHERE)
+    return (*lack_lines(sheet, lacking, part.catalogue, w, unbound=True), *move_lines(sheet, papers, part.catalogue, w))
 
 
 def lacking(part: OnePart, would_be: PartFolder) -> tuple[MendLine, ...]:

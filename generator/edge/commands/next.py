@@ -6,15 +6,16 @@ from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.ahead import told_ahead
 from generator.edge.commands.record import EVENTS
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending
 from generator.edge.standing import usual_role
-from generator.pages.approvals.mends import MendLine, lack_lines, way_lines, who_words
+from generator.pages.approvals.mends import MendLine, lack_lines, move_lines, way_lines, who_words
 from generator.pages.approvals.page import is_waiting
 from generator.pages.wording import Wording, wording
-from generator.planning.overview import Row, row_of
+from generator.planning.overview import Row, is_read_by_a_reviewer, missing_documents, row_of
 from generator.reading.roles import who_may
 from generator.records.approvals import Approved, Route
 from generator.records.depot import ActsAs
@@ -45,13 +46,17 @@ def run(options: argparse.Namespace) -> int:
     row = row_of(part.sheet, day)
     terminal.say(f"{part.sheet.title}, {w.day(day)}", "bold")
     terminal.say(_stands(row, w))
-    errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR]
-    terminal.problems(errors, part.root, part.catalogue.language)
-    _unfit(part, row, w, terminal)
-    moves = way_lines(row, part.catalogue, w) if is_waiting(row) else ()
+    told = [each for each in part.sheet.problems if each.severity is Severity.ERROR or is_read_by_a_reviewer(part.sheet)]
+    terminal.problems(told, part.root, part.catalogue.language)
+    moves = _moves(part, row, w)
+    # A letter that binds nothing yet is confirmed first: until then nothing of it is renewed or accepted.
+    if not row.sheet.history.awaits:
+        _unfit(part, row, w, terminal)
     if moves:
         terminal.say(w("next.step"), "bold")
         terminal.mends(_as_oneself(moves, part))
+    if row.sheet.history.awaits:
+        _unfit(part, row, w, terminal)
     if not moves and not row.lacks:
         terminal.say(w("next.nothing"), "bold")
     for lapse in row.lapses:
@@ -64,6 +69,17 @@ def _stands(row: Row, w: Wording) -> str:
     stage, route = w.term("stage", row.stage), w.term("route", row.sheet.history.route)
     stands = w("approvals.stands", stage=stage, route=route, waited=waited)
     return w("next.stands", stands=stands, holder=w.term("holder", row.holder), question=row.question)
+
+
+def _moves(part: OnePart, row: Row, w: Wording) -> tuple[MendLine, ...]:
+    """What comes next, behind everything that an approval would be refused for."""
+    if not is_waiting(row):
+        return ()
+    ahead = told_ahead(part, asking.today())
+    if not ahead:
+        return way_lines(row, part.catalogue, w)
+    papers = missing_documents(part.sheet)
+    return (*ahead, *move_lines(part.sheet, (each for each in row.missing if each not in papers), part.catalogue, w))
 
 
 def _unfit(part: OnePart, row: Row, w: Wording, terminal: Terminal) -> None:

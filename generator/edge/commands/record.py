@@ -204,6 +204,7 @@ def _told(
 
 def _confirmed(part: OnePart, options: argparse.Namespace, evidence: list[Attached]) -> dict[str, Value]:
     """What lies there now, and the places that the letter speaks of that is confirmed."""
+    or_ = str(words().flat["commands.or"])
     awaiting = [each for each in part.sheet.history.permits if each.awaits]
     meant = [
         each
@@ -211,13 +212,12 @@ def _confirmed(part: OnePart, options: argparse.Namespace, evidence: list[Attach
         if options.approved_on in (None, each.event.on) and options.letter in (None, each.event.reference)
     ]
     if len(meant) != 1:
-        known = " or ".join(f'--approved-on {each.event.on} --letter "{each.event.reference}"' for each in awaiting)
-        says = "several letters await a confirmation" if len(meant) > 1 else "no such letter awaits a confirmation"
-        raise Refusal(says, f"name one: {known}" if known else f"see spares explain {part.sheet.number}", Ending.PROBLEMS)
+        known = or_.join(f'--approved-on {each.event.on} --letter "{each.event.reference}"' for each in awaiting)
+        key = "several_letters" if len(meant) > 1 else "other_letter" if known else "no_letter"
+        raise refused(key, known=known, number=part.sheet.number)
     doubts = [each for each in part.sheet.problems if each.code == LETTER_DOUBT]
     if doubts and says_nothing(options.note or ""):
-        says = "the letter is doubtful, so its confirmation says in a note what it says"
-        raise Refusal(says, "give it with --note TEXT", problems=doubts, root=part.root, language=part.catalogue.language)
+        raise refused("no_note", problems=doubts, below=part.root)
     record, text = told_text(part, evidence)
     text = approved_text(text, sites_of(meant[0].event.scope), part.catalogue, record)
     said: dict[str, Value] = {"approved_on": meant[0].event.on.isoformat(), "confirms": own_fingerprint(meant[0].event)}

@@ -59,12 +59,13 @@ def told_text(part: OnePart, letters: Iterable[Attached] = ()) -> tuple[Part, st
     return record, text
 
 
-def submission(part: OnePart, *, opens: bool) -> dict[str, Value]:
+def submission(part: OnePart, *, opens: bool, letters: Iterable[Attached] = ()) -> dict[str, Value]:
     """The part as it lies in its folder, at every place that it fits.
 
     opens: it is "documents complete", with which the text always stands; a review may leave it out where it has not changed.
+    letters: what lies there for a later step, and is submitted by none.
     """
-    record, text = told_text(part)
+    record, text = told_text(part, letters)
     text = approved_text(text, [(fit.fleet, fit.place) for fit in record.fits], part.catalogue, record)
     is_known = not opens and part.sheet.history.submitted == text
     own: dict[str, Value] = {} if is_known else {"submitted_as": text}

@@ -52,6 +52,14 @@ class Attached:
         return {"file": self.file, "sha256": hashlib.sha256(self.content).hexdigest()}
 
 
+class NotRecorded(Refusal):
+    """An event that could not have happened so, and what speaks against it."""
+
+    def __init__(self, says: str, fix: str, *, found: Sequence[Problem]) -> None:
+        super().__init__(says, fix)
+        self.found = tuple(found)
+
+
 def attached(files: Sequence[Path], folder: Path) -> list[Attached]:
     """The evidence files; one outside the part's folder will be copied into its documents/.
 
@@ -263,11 +271,13 @@ def _refuse_impossible(
     known = {each.what for each in part.sheet.problems}
     new = [each for each in would_be.problems if each.severity is Severity.ERROR and each.what not in known]
     found = [said(each, w) for each in new]
-    of_event = [said(each, w) for each in _order_problems(would_be.approval, today)]
+    in_order = _order_problems(would_be.approval, today)
+    of_event = [said(each, w) for each in in_order]
     if found or of_event:
         told = [each.says for each in found] + [w("of_event.new", says=each.says) for each in of_event]
         fixes = dict.fromkeys(each.fix for each in found + of_event)
-        raise refused("not_recorded", why="; ".join(told), fix="; ".join(fixes))
+        why = refused("not_recorded", why="; ".join(told), fix="; ".join(fixes))
+        raise NotRecorded(why.says, why.fix, found=(*new, *in_order))
     return would_be
 
 

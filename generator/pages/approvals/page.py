@@ -10,7 +10,7 @@ from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.wording import Wording
 from generator.planning.forecast import Forecast
-from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, Row, overview
+from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, Missing, Row, overview
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
@@ -89,8 +89,12 @@ def approvals_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page
 
 
 def is_waiting(row: Row) -> bool:
-    """Whether it is on its way; what has lapsed or changed since stands where it says what mends it."""
-    return row.stage in ON_THE_WAY and not (row.lacks and row.stage in OVER)
+    """Whether it is on its way; what has lapsed or changed since stands where it says what mends it.
+
+    A letter that has lapsed before anybody confirmed it awaits that first.
+    """
+    is_told = row.lacks and row.stage in OVER and Missing.CONFIRMATION not in row.missing
+    return row.stage in ON_THE_WAY and not is_told
 
 
 def unfit_first(rows: Iterable[Row]) -> list[Row]:
