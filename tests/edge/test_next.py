@@ -54,6 +54,16 @@ def test_a_step_that_needs_no_paper_warns_of_none(depot, spares):
     assert "✕" not in spares("record", "EX-0003", "sent for customer acceptance", *AS_MAKER)[1]
 
 
+def test_a_step_that_an_approval_would_ask_for_anew_is_the_next_one(depot, spares):
+    """The knob is approved as revision A; documents of another revision alone are no way to an approval."""
+    part = Path("catalogue/parts/EX-0001-lid-knob/part.yml")
+    part.write_text(part.read_text("utf-8").replace("revision: A", "revision: B"), "utf-8")
+    assert spares("record", "EX-0001", "documents complete", "sent to technical review", *AS_MAKER[:2])[0] == 0
+    told = spares("next", "EX-0001")[1].split("\nNext step\n")[1]
+    assert "without 'prototype printed' and 'customer acceptance given' since then" in told.splitlines()[0]
+    assert told.splitlines()[2].strip() == 'spares record EX-0001 "prototype printed" --by ROLE --reference TEXT'
+
+
 def test_a_bought_part_is_told_to_print_nothing(depot, spares):
     folder = Path("catalogue/parts/EX-0003-hose-clip")
     (folder / "approval.yml").write_text("format: 2\nroute: customer\nevents: []\n", "utf-8")
