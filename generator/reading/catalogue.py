@@ -25,7 +25,7 @@ from generator.records.makers import Makers
 from generator.records.materials import Material
 from generator.records.problems import Where, doubt, in_order, wrong
 from generator.records.queries import Queries
-from generator.rules.answering import is_withdrawn
+from generator.rules.answering import answers
 
 R = TypeVar("R", bound=BaseModel)
 
@@ -77,8 +77,8 @@ def read_catalogue(root: Path) -> Catalogue:
     for folder in folders:
         check_folder(folder, catalogue, numbers)
     check_letters(folders, folders, catalogue.materials.values())
-    withdrawn = {each.number for each in folders if is_withdrawn(each.approval)}
-    problems += check_lists(catalogue, sources.materials, sources.requests, numbers, withdrawn)
+    answering = {each.number for each in folders if answers(each.part, each.approval, each.problems)}
+    problems += check_lists(catalogue, sources.materials, sources.requests, numbers, answering)
     return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
 
 

@@ -32,7 +32,7 @@ from generator.records.parts import Part, SafetyRole
 from generator.records.problems import Path, Problem, Severity, Where, doubt, wrong
 from generator.records.requests import AddedVoice, Request
 from generator.records.vehicles import vehicles_in
-from generator.rules.answering import is_withdrawn
+from generator.rules.answering import answers
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import values_of
 from generator.rules.walking import Submission
@@ -71,9 +71,9 @@ def check_folder(folder: ReadFolder, catalogue: Catalogue, numbers: set[str]) ->
 
 
 def check_lists(
-    catalogue: Catalogue, materials: dict[str, YamlFile], requests: dict[str, YamlFile], numbers: set[str], withdrawn: set[str]
+    catalogue: Catalogue, materials: dict[str, YamlFile], requests: dict[str, YamlFile], numbers: set[str], answering: set[str]
 ) -> list[Problem]:
-    """The same for materials, makers' materials and requests. withdrawn: numbers of parts that answer nothing any more."""
+    """The same for materials, makers' materials and requests. answering: numbers of parts that can answer one."""
     problems: list[Problem] = []
     for name, found_of in contested_papers(catalogue).items():
         put(problems, materials[name], found_of)
@@ -92,7 +92,7 @@ def check_lists(
         )
         put(problems, requests[name], _request_findings(request, voices, catalogue, numbers))
     for name, voice in catalogue.request_voices.items():
-        put(problems, requests[name], _voice_findings(voice, catalogue, withdrawn))
+        put(problems, requests[name], _voice_findings(voice, catalogue, answering))
     return problems
 
 
@@ -103,8 +103,8 @@ def check_asked(asked: Request | AddedVoice, source: YamlFile, catalogue: Catalo
         numbers = {each.number for each in catalogue.parts}
         put(problems, source, _request_findings(asked, len(asked.also_wanted), catalogue, numbers))
     else:
-        withdrawn = {each.number for each in catalogue.parts if is_withdrawn(each.approval)}
-        put(problems, source, _voice_findings(asked, catalogue, withdrawn))
+        answering = {each.number for each in catalogue.parts if answers(each.part, each.approval, each.problems)}
+        put(problems, source, _voice_findings(asked, catalogue, answering))
     return problems
 
 
@@ -123,12 +123,12 @@ def _request_findings(
         yield from role(catalogue.depot, voice.by, ("also_wanted", i, "by"))
 
 
-def _voice_findings(voice: AddedVoice, catalogue: Catalogue, withdrawn: set[str]) -> Iterable[Finding]:
+def _voice_findings(voice: AddedVoice, catalogue: Catalogue, answering: set[str]) -> Iterable[Finding]:
     yield from must_exist("request", voice.adds_to, catalogue.requests, ("adds_to",))
     yield from role(catalogue.depot, voice.by, ("by",))
     yield from days_findings(voice.looked_for, voice.on)
     request = catalogue.requests.get(voice.adds_to)
-    if request and request.answered_by and request.answered_by not in withdrawn:
+    if request and request.answered_by in answering:
         yield wrong("REQ02", "answered", path=("adds_to",), number=voice.adds_to, part=request.answered_by)
 
 

@@ -109,11 +109,11 @@ def test_an_unknown_request_is_refused(depot, spares, mesh, request_file, reques
 
 
 def test_an_answered_request_is_refused_and_says_by_what(depot, spares, mesh, request_file):
-    assert started(spares, mesh)[0] == 0
+    request_file.write_text(request_file.read_text("utf-8").rstrip() + "\nanswered_by: EX-0001\n", "utf-8")
     before = bytes_of(depot / "catalogue")
     code, _, err = started(spares, mesh, number="EX-0101")
     assert code == 1
-    assert "R-0031 is answered already, by EX-0100" in err
+    assert "R-0031 is answered already, by EX-0001" in err
     assert bytes_of(depot / "catalogue") == before
 
 
@@ -216,10 +216,33 @@ def test_a_request_is_open_again_when_the_part_that_answered_it_is_withdrawn(dep
     code, _, err = started(spares, mesh)
     assert (code, err) == (0, "")
     assert "answered_by: EX-0100   # once\n" in request_file.read_text("utf-8")
-    assert not any(each["name"] == "End cap of the rail" for each in asked_in(depot))
 
 
 def asked_in(depot):
     """The requests that the finder and the page of requests show as open."""
     catalogue = read_catalogue(depot / "catalogue")
     return [{"name": each.name} for _, each in open_requests(catalogue)]
+
+
+def test_a_request_stays_open_while_its_part_is_unfinished(depot, spares, mesh, request_file):
+    assert started(spares, mesh)[0] == 0
+    assert any(each["name"] == "End cap of the rail" for each in asked_in(depot))
+    out = spares("find", "end cap of the rail")[1]
+    assert "R-0031" in out
+    assert "being worked on: EX-0100" in out
+    spares("build", "--markdown", "pages")
+    assert "Being worked on: [**EX-0100**](parts/EX-0100" in (depot / "pages/requests.md").read_text("utf-8")
+    voice = depot / "catalogue/requests/voice.yml"
+    voice.write_text("adds_to: R-0031\non: 2026-11-22\nby: fitter\nyearly_demand: 1\n", "utf-8")
+    assert "REQ02" not in spares("check")[1]
+    code, _, err = started(spares, mesh, number="ex-0200")
+    assert code == 1
+    assert "R-0031 is being worked on already: EX-0100" in err
+
+
+def test_a_request_is_open_again_when_the_folder_of_its_part_is_gone(depot, spares, mesh, request_file):
+    assert started(spares, mesh)[0] == 0
+    shutil.rmtree(depot / FOLDER)
+    assert any(each["name"] == "End cap of the rail" for each in asked_in(depot))
+    assert "being worked on" not in spares("find", "end cap of the rail")[1]
+    assert started(spares, mesh, number="ex-0200")[0] == 0

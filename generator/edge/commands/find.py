@@ -15,6 +15,7 @@ from generator.own_site import scripts_for
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.pages.wording import Wording, wording
+from generator.rules.answering import worked_on
 from generator.rules.sheet import Sheet
 
 DESCRIPTION = """\
@@ -73,7 +74,8 @@ def _print(told: Answered, read: Assembled, terminal: Terminal) -> None:
     elif told.said == "likely":
         has_part = any(each.kind == "part" for each in told.found)
         terminal.say(w("finder.likely" if has_part else "finder.likely_asked"), "bold")
-    rows = [_row(each, sheets, w) for each in _shown(told)]
+    begun = {name: number for name, each in read.catalogue.requests.items() if (number := worked_on(each, read.catalogue))}
+    rows = [_row(each, sheets, begun, w) for each in _shown(told)]
     if rows:
         heads = [w(f"approvals.{key}") for key in ("part",)]
         terminal.table([*heads, w("finder.verdict.name"), w("finder.why.heading")], rows)
@@ -102,9 +104,11 @@ def _shown(told: Answered) -> list[Found]:
     return [each for at, each in enumerate(told.found) if each.is_sure or (at < first and each.kind == "request")]
 
 
-def _row(found: Found, sheets: dict[str, Sheet], w: Wording) -> tuple[str, str, str]:
+def _row(found: Found, sheets: dict[str, Sheet], begun: dict[str, str], w: Wording) -> tuple[str, str, str]:
+    """begun: the part that is to answer a request, by its name."""
     sheet = sheets.get(found.number)
-    stands = _verdicts(sheet, found, w) if found.kind == "part" and sheet else w("finder.request")
+    asked = w("finder.worked_on", number=begun[found.number]) if found.number in begun else w("finder.request")
+    stands = _verdicts(sheet, found, w) if found.kind == "part" and sheet else asked
     # "Made for vehicle 405" never stands beside "Do not fit".
     told = [each for each in found.reasons if each.kind != "vehicle" or w("verdict.no") not in stands]
     why = "; ".join(dict.fromkeys(filter(None, (_reason(each, w) for each in told))))

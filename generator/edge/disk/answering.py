@@ -12,7 +12,7 @@ from generator.reading.yaml_places import read_yaml
 from generator.records.catalogue import Catalogue, FileKind
 from generator.records.problems import Severity
 from generator.records.requests import Request
-from generator.rules.answering import answer
+from generator.rules.answering import answer, worked_on
 from generator.writing.appending import CannotAppendError, with_value
 
 _ENDINGS = {FileKind.JPEG: "jpg", FileKind.PNG: "png", FileKind.WEBP: "webp"}
@@ -39,13 +39,16 @@ def request_of(catalogue: Catalogue, given: str, root: Path) -> tuple[str, Reque
     found = catalogue.requests[names[0]]
     if answer(found, catalogue):
         raise refused("answered", request=names[0], number=found.answered_by)
+    if number := worked_on(found, catalogue):
+        raise refused("worked_on", request=names[0], number=number)
     return names[0], found
 
 
 def _refuse_mistaken(catalogue: Catalogue, given: str, root: Path) -> None:
     """A request that has mistakes is not called unknown, and no part begins with them."""
     file = f"requests/{given.strip()}.yml".casefold()
-    wrong = [each for each in catalogue.problems if each.where.file.casefold() == file and each.severity is Severity.ERROR]
+    found = [each for each in catalogue.problems if each.where.file.casefold() == file and each.severity is Severity.ERROR]
+    wrong = [each for each in found if dict(each.facts).get("kind") != "part"]  # the part is gone: another one answers
     if wrong:
         raise refused("request_mistakes", problems=wrong, below=root, given=given)
 

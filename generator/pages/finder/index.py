@@ -16,7 +16,7 @@ from generator.pages.wording import wording
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Check, Feature, FeatureKind, Part
 from generator.records.requests import Request
-from generator.rules.answering import answer
+from generator.rules.answering import answer, worked_on
 from generator.rules.facts.fields import Facts
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
@@ -49,7 +49,7 @@ def finder_data(
     language, floor = asked_in(catalogue.language, catalogue.floor_languages)
     parts = [_part_record(sheet, catalogue, found, lists) for sheet in sheets]
     requests = [
-        _request_record(name, request, lists)
+        _request_record(name, request, lists, worked_on(request, catalogue))
         for name, request in sorted(catalogue.requests.items())
         if answer(request, catalogue) is None
     ]
@@ -74,7 +74,7 @@ FIELDS = frozenset(
     {
         *("kind", "number", "name", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf"),
         *("other_names", "purpose", "symptoms", "checks", "material", "assembly", "what_changed"),
-        *("features", "looks", "other_hand"),
+        *("features", "looks", "other_hand", "worked_on"),
     }
 )
 """What a record may say. Each has its weight, or is named among WITHOUT_WORDS, in site_src/assets/js/finder/index.js."""
@@ -213,13 +213,14 @@ def _is_round(check: Check, round_names: Iterable[str]) -> bool:
     return any(word in round_names for word in words)
 
 
-def _request_record(name: str, request: Request, lists: _Lists) -> dict[str, Any]:
+def _request_record(name: str, request: Request, lists: _Lists, begun: str | None) -> dict[str, Any]:
+    """begun: the part that is to answer it."""
     ranges = [text for text in request.vehicles if text.replace("-", "").isdecimal()]
     grounds = []
     if request.fleet in lists.fleets:
         place = lists.place(request.fleet, request.place) if request.place else -1
         grounds = [[lists.fleets[request.fleet], place, ranges, None, []]]
-    return {
+    record: dict[str, Any] = {
         "kind": "request",
         "number": name,
         "name": request.name,
@@ -231,3 +232,4 @@ def _request_record(name: str, request: Request, lists: _Lists) -> dict[str, Any
         "thumb": None,
         "grounds": grounds,
     }
+    return _whole(record | ({"worked_on": begun} if begun else {}))

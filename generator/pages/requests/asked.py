@@ -11,7 +11,7 @@ from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.requests import Request
-from generator.rules.answering import answer
+from generator.rules.answering import answer, worked_on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +28,7 @@ class RequestView:
     photo: str | None
     """Its address in the site."""
     answer: tuple[str, str | None] | None
-    """Number and page of the part that answers it."""
+    """Number and page of the part that answers it, or that is being worked on to answer it."""
 
 
 def open_requests(catalogue: Catalogue) -> list[tuple[str, Request]]:
@@ -73,7 +73,7 @@ def _photo(name: str, request: Request, catalogue: Catalogue) -> str | None:
 
 
 def _request(name: str, request: Request, around: Around) -> RequestView:
-    number, photo = answer(request, around.catalogue), _photo(name, request, around.catalogue)
+    number, photo = answer(request, around.catalogue) or worked_on(request, around.catalogue), _photo(name, request, around.catalogue)
     return RequestView(
         id=name,
         name=request.name,

@@ -140,6 +140,7 @@ interface FinderWords {
   perhaps_too: string;
   requests: string;
   request: string;
+  worked_on: string;
   ask: string;
   more: Counted;
   all: Counted;
@@ -185,6 +186,8 @@ interface PartRecord {
   features?: { name: string; mm: number; feature: string; pitch?: number; side?: string }[];
   looks?: string[];
   other_hand?: string;
+  /** Of a request, the part that is to answer it. */
+  worked_on?: string;
   material?: string;
   assembly?: { name: string; number: string | null };
   what_changed?: string;

@@ -110,7 +110,7 @@
    * of which nothing is said: Do not fit.
    * @param {FinderData} data @param {PartRecord} record @param {Standing} standing @param {Words} words */
   function standLines(data, record, { shown: stands, vehicles: asked, unsaid }, words) {
-    if (record.kind === "request") return [element("span", "hit__asked", words.finder.request)];
+    if (record.kind === "request") return [element("span", "hit__asked", record.worked_on ? filled(words.finder.worked_on, { number: record.worked_on }, words) : words.finder.request)];
     const none = unsaid.length ? [standLine(unsaid.join(", "), "no", words)] : [];
     if (!stands.length) return none.length ? none : [standLine("", "no", words)];
     /** @type {Map<string, { fleet: string, vehicles: string[], verdict: string | null, label: string | null }>} */
