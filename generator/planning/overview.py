@@ -9,6 +9,7 @@ from generator.planning.forecast import Forecast, forecast, own_waits
 from generator.planning.unfit import Lack, lacks
 from generator.records.approvals import Approval, QuestionAsked, Route
 from generator.records.catalogue import PartFolder
+from generator.records.file_names import is_drawing
 from generator.records.parts import SafetyRole
 from generator.rules.history import History, Holder, Stage
 from generator.rules.sheet import Sheet
@@ -205,7 +206,7 @@ def missing_documents(sheet: Sheet) -> tuple[Missing, ...]:
 
 
 def _has_drawing(folder: PartFolder) -> bool:
-    return any("drawing" in document.path.rsplit("/", 1)[-1].lower() for document in folder.documents)
+    return any(is_drawing(document.path.rsplit("/", 1)[-1]) for document in folder.documents)
 
 
 def _open_question(approval: Approval | None, told: History) -> str | None:

@@ -9,6 +9,7 @@ from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, put
 from generator.records.approvals import TakenOver, TakeOverConfirmed
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.file_names import is_drawing
 from generator.records.materials import Material
 from generator.records.parts import Part
 from generator.records.problems import Path, doubt, wrong
@@ -107,6 +108,6 @@ def own_paper(event: TakeOverConfirmed, part: Part | None, path: Path) -> Iterat
     chosen = {each.evidence.sha256 for each in fires if each and each.evidence}
     exempted = {each.exemption.evidence.sha256 for each in fires if each and each.exemption}
     for i, each in enumerate(event.evidence):
-        above = "fire" if each.sha256 in chosen | exempted else "drawing" if "drawing" in each.file.lower() else ""
+        above = "fire" if each.sha256 in chosen | exempted else "drawing" if is_drawing(each.file) else ""
         if above:
             yield wrong("APPR47", "paper named", path=(*path, "evidence", i), file=each.file, above=above)

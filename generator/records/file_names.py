@@ -11,6 +11,8 @@ _DEVICE = re.compile(r"(?:CON|PRN|AUX|NUL|CONIN\$|CONOUT\$|(?:COM|LPT)[0-9¹²³
 _SIGN = re.compile(r'[<>:"/\\|?*\x00-\x1f]')
 # A path of Windows has 260 letters at most where nobody has turned long paths on; the rest is for the folders around.
 LONGEST_PATH = 180
+# Common practice, no source. "Kennzeichnung", "Bezeichnung" and their like hold the German word and are no drawing.
+_DRAWING = re.compile(r"drawing|(?<!be)(?<!kenn)(?<!unter)(?<!auf)(?<!aus)(?<!ver)zeichnung|tegning", re.IGNORECASE)
 
 
 def unfit(name: str) -> tuple[str, str] | None:
@@ -27,6 +29,11 @@ def unfit(name: str) -> tuple[str, str] | None:
 def is_device(name: str) -> bool:
     """Whether Windows takes the name for a device, with any ending."""
     return _DEVICE.fullmatch(name) is not None
+
+
+def is_drawing(name: str) -> bool:
+    """Whether a document calls itself a drawing, in any language of a depot."""
+    return _DRAWING.search(name) is not None
 
 
 def twins(names: Iterable[str]) -> list[tuple[str, ...]]:

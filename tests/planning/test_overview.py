@@ -133,7 +133,7 @@ def test_what_a_reviewer_does_not_find_is_missing_until_it_is_there(depot, more)
     assert {Missing.DRAWING, Missing.SCREENING, Missing.ACCEPTANCE_EVIDENCE} < set(rows(depot)["EX-0003"].missing)
     documents = depot / "parts/EX-0003-hose-clip/documents"
     documents.mkdir(exist_ok=True)
-    (documents / "drawing.txt").write_text("20 × 20", "utf-8")
+    (documents / "Zeichnung-1002.txt").write_text("20 × 20", "utf-8")
     assert Missing.DRAWING not in rows(depot)["EX-0003"].missing
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from generator.records.file_names import twins, unfit
+from generator.records.file_names import is_drawing, twins, unfit
 
 
 @pytest.mark.parametrize(
@@ -33,3 +33,13 @@ def test_a_name_that_every_system_holds(name):
 )
 def test_names_that_are_one_elsewhere(names, alike):
     assert twins(names) == alike
+
+
+@pytest.mark.parametrize("name", ["drawing.pdf", "TV-0417-Drawing-B.pdf", "Zeichnung-1002.txt", "Werkstattzeichnung.pdf", "tegning-1002.pdf", "MONTAGETEGNING.PDF"])
+def test_a_document_that_calls_itself_a_drawing(name):
+    assert is_drawing(name)
+
+
+@pytest.mark.parametrize("name", ["letter.pdf", "Kennzeichnung.pdf", "Bezeichnung.txt", "Unterzeichnung-2019.pdf", "Aufzeichnung.txt", "betegnelse.pdf"])
+def test_a_document_that_calls_itself_something_else(name):
+    assert not is_drawing(name)
