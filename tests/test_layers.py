@@ -20,7 +20,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {
         "starter": {"records", "writing"},
         "measuring": {"records", "geometry", "reading", "systems"},
-        "pages": {"records", "geometry", "rules", "planning", "reading"},
+        "pages": {"records", "geometry", "writing", "rules", "planning", "reading"},
         "remembering": {"records", "rules", "reading", "systems"},
         "importing": {"records", "writing", "reading"},
     },

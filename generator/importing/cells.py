@@ -256,7 +256,8 @@ def entries(text: str, split: str | None) -> Iterator[str]:
 
 def keeps_a_place(text: str) -> bool:
     """Whether it stands where something is still to be written, such as TODO or "?"; a cross or "open" may be an answer."""
-    may_answer = any(sign.isdigit() for sign in text) or set(text.lower()) == {"x"} or text.lower() == "open"
+    is_path = any(sign.isalpha() for sign in text) and ("/" in text or "\\" in text)
+    may_answer = any(sign.isdigit() for sign in text) or set(text.lower()) == {"x"} or text.lower() == "open" or is_path
     return bool(text) and says_nothing(text) and not may_answer
 
 

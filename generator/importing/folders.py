@@ -78,7 +78,7 @@ def folder_files(
     """
     says = comments(language)
     sizes = () if draft.size_mm and not draft.mesh else draft.measured
-    event = taken_over(draft.letter, content, on, by) if draft.letter and by else None
+    event = taken_over(draft.letter, content, on, by, says.letter_title) if draft.letter and by else None
     files = {
         "part.yml": part_text(part_record(draft, units, makers), says, sizes=sizes, besides=draft.besides, measured=measured).encode(),
         "approval.yml": approval_text(draft.route if event else None, event, says, said=() if event or not draft.approval else (unconfirmed, *draft.approval)).encode(),
@@ -98,13 +98,13 @@ def placed(draft: Draft, *, letter: bool) -> dict[str, str]:
     return places
 
 
-def taken_over(letter: Letter, content: Mapping[str, bytes], on: date, by: str) -> dict[str, Value]:
+def taken_over(letter: Letter, content: Mapping[str, bytes], on: date, by: str, title: str) -> dict[str, Value]:
     """The event of approval.yml; somebody who acts for the approver has still to confirm what lies here."""
     end: dict[str, Value] = {"valid_until": letter.valid_until.isoformat()} if letter.valid_until else {"open_ended": True}
     evidence: dict[str, Value] = {
         "file": f"documents/{_last(letter.file)}",
         "sha256": hashlib.sha256(content[letter.file]).hexdigest(),
-        "title": "Approval letter",
+        "title": title,
     }
     return {
         "on": on.isoformat(),

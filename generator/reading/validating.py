@@ -80,8 +80,13 @@ def _left_open(kind: type[BaseModel], path: Path, there: Problem | None) -> Prob
     if there:
         mend = there.mend if "." in there.mend else f"REC03.{there.mend}"
         return wrong(LEFT_OPEN, "left open", "say", name=_spoken(path)).mended(mend, **dict(there.facts))
-    wanted = _fields_at(kind, path[:-1]).get(str(path[-1]), {}).get("description")
-    return wrong(LEFT_OPEN, "left open", "replace" if wanted else "say", name=_spoken(path), wanted=wanted)
+    meaning = _meaning(kind, path)
+    return wrong(LEFT_OPEN, "left open", "replace" if meaning else "say", name=_spoken(path), meaning=meaning)
+
+
+def unfit_text(detail: ErrorDetails) -> Problem:
+    """What speaks against a text that stands in no file, to be said without a name."""
+    return _told(BaseModel, detail, ()).telling(name="")
 
 
 def _is_left_open(given: Any) -> bool:
@@ -227,9 +232,13 @@ def _resolved(schema: dict[str, Any], definitions: dict[str, Any]) -> list[dict[
 
 
 def _missing(kind: type[BaseModel], location: tuple[int | str, ...], path: Path) -> Problem:
-    meaning = _fields_at(kind, location[:-1]).get(str(location[-1]), {}).get("description")
-    first = meaning.splitlines()[0].rstrip(".") if meaning else None
-    return wrong("REC03", "missing", key=str(path[-1]), inside=_inside(path), meaning=first)
+    return wrong("REC03", "missing", key=str(path[-1]), inside=_inside(path), meaning=_meaning(kind, location))
+
+
+def _meaning(kind: type[BaseModel], location: tuple[int | str, ...]) -> str | None:
+    """The first line that the record says of a field, which the words of a language know it by."""
+    said = _fields_at(kind, location[:-1]).get(str(location[-1]), {}).get("description")
+    return said.splitlines()[0].rstrip(".") if said else None
 
 
 def _not_one_of(name: str, detail: ErrorDetails, given: Any) -> Problem:

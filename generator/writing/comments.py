@@ -56,6 +56,8 @@ class Comments:
     model_measures: str
     """With {size}."""
     only_add: str
+    letter_title: str
+    """Of the letter that is taken over from a list."""
 
     def choice(self, choices: Iterable[str]) -> str:
         listed = ", ".join(choices)
@@ -109,6 +111,7 @@ _EN = Comments(
     list_besides="In the list besides: {said}",
     model_measures="The model measures {size} mm as modelled.",
     only_add="What happened, oldest first. Only add at the end, best with `spares record` and `spares take-over`.",
+    letter_title="Approval letter",
 )
 _DE = Comments(
     replace="Jedes TODO ersetzen. `spares check` nennt, was noch offen ist, mit der Zeile.",
@@ -123,7 +126,7 @@ _DE = Comments(
     safety_role="none, oder safety, wenn es eine Sicherheitsfunktion trägt oder beeinflusst",
     makers="wer es drucken kann, etwa [bench]; siehe makers.yml",
     orientation="wie es auf der Druckplatte steht, etwa flach, Haken nach oben",
-    without_these="Ohne diese beiden bleibt es bei 'Nicht einbauen', oder ein falsches Maß fällt nicht auf:",
+    without_these="Ohne diese beiden bleibt es bei 'Gesperrt', oder ein falsches Maß fällt nicht auf:",
     fire_reason="warum dieser Satz, an diesem Einbauort",
     check_name="Bohrung",
     by_hand="von Hand: Länge, Breite, Höhe",
@@ -157,6 +160,7 @@ _DE = Comments(
     list_besides="Außerdem in der Liste: {said}",
     model_measures="Das Modell misst {size} mm, wie es konstruiert ist.",
     only_add="Was geschah, das Älteste zuerst. Nur am Ende anfügen, am besten mit `spares record` und `spares take-over`.",
+    letter_title="Freigabeschreiben",
 )
 _DA = Comments(
     replace="Erstat hvert TODO. `spares check` nævner, hvad der stadig er åbent, med linjen.",
@@ -171,7 +175,7 @@ _DA = Comments(
     safety_role="none, eller safety, hvis den bærer eller påvirker en sikkerhedsfunktion",
     makers="hvem der kan printe den, f.eks. [bench]; se makers.yml",
     orientation="hvordan den står på pladen, f.eks. fladt, med krogen opad",
-    without_these="Uden disse to forbliver svaret 'Må ikke monteres', eller et forkert mål opdages ikke:",
+    without_these="Uden disse to forbliver svaret 'Forbudt', eller et forkert mål opdages ikke:",
     fire_reason="hvorfor dette sæt, på dette sted",
     check_name="Boring",
     by_hand="i hånden: længde, bredde, højde",
@@ -205,6 +209,7 @@ _DA = Comments(
     list_besides="Desuden i listen: {said}",
     model_measures="Modellen måler {size} mm, som den er konstrueret.",
     only_add="Hvad der skete, det ældste først. Føj kun til sidst, helst med `spares record` og `spares take-over`.",
+    letter_title="Godkendelsesbrev",
 )
 _ALL = {Language.ENGLISH: _EN, Language.GERMAN: _DE, Language.DANISH: _DA}
 

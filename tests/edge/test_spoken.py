@@ -5,8 +5,14 @@ from pathlib import Path
 
 import pytest
 
+from generator.pages.problems.said import said
+from generator.pages.wording import wording
+from generator.reading.validating import record
+from generator.reading.yaml_places import read_yaml
 from generator.records.depot import Language
 from generator.records.fitting import FittingNotes, headings
+from generator.records.requests import AddedVoice, Request
+from generator.records.schemas import FILES
 from generator.writing.comments import comments
 from tests.fixtures.tiny import CLIP, KNOB
 
@@ -34,7 +40,8 @@ COMMANDS = (
     ("next",), ("next", CLIP), ("next", KNOB), ("next", "EX-9"), ("next", "EX-0004"), ("check",), ("explain", KNOB, "--fleet", "B9"), ("fire", "zz"),
     ("migrate",), ("migrate", "--dry-run"), ("new", KNOB, "x", "--no-model", "bought"), ("new", "EX-0200", "--no-model", "bought"),
     ("new", "EX-0200", "x", "--no-model", "bought", "--fleet", "A2"), ("new", "EX-0200", "x", "--no-model", "bought", "--from", "R-0404"),
-    ("new", "EX-0200", "Teil", "--no-model", "bought"), ("init", "catalogue/x"), ("check", "--catalogue", "nowhere"),
+    ("new", "../X", "x", "--no-model", "bought"), ("new", "EX-0200", "n" * 90, "--no-model", "bought"), ("new", "EX-0200", "x", "--mesh", "none.stl"),
+    ("new", "EX-0200", "Teil", "--no-model", "bought"), ("check",), ("init", "catalogue/x"), ("check", "--catalogue", "nowhere"),
 )  # fmt: skip
 
 
@@ -84,3 +91,51 @@ def test_days_in_sentences_are_written_as_on_the_pages(depot, spares, language):
     out = spares("build", "--markdown", "out")[1]
     assert {"de": "25. Nov. 2026", "da": "25. nov. 2026"}[language] in out
     assert "2026-11-25" not in out
+
+
+def test_a_depot_that_is_there_already_answers_in_its_own_language(depot, spares, language):
+    (depot / "catalogue").rename(depot / "catalogue_")
+    (depot / "another").mkdir()
+    (depot / "catalogue_").rename(depot / "another/catalogue")
+    taken = wording(language).flat["commands.refused.init_taken.says"].partition(" {")[0]
+    assert taken in spares("init", "another")[2]
+
+
+@pytest.mark.parametrize(("typed", "key"), [("03.05.2019", "otherwise"), ("2019-02-30", "none"), ("yesterday", "otherwise")])
+def test_a_day_typed_wrongly_is_told_why_in_the_language(depot, spares, language, typed, key):
+    told = wording(language)(f"commands.day.{key}", given=typed, like="2026-11-25")
+    assert told in spares("check", "--on", typed)[2]
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_every_field_that_must_be_there_is_explained_in_the_language(language):
+    told = wording(language).flat
+    kinds = [kind for kind, _ in FILES.values()] + [AddedVoice]
+    schemas = [each for kind in kinds for each in (kind.model_json_schema(), *kind.model_json_schema().get("$defs", {}).values())]
+    said_of = {
+        text.splitlines()[0].rstrip(".")
+        for each in schemas
+        for key, about in each.get("properties", {}).items()
+        if key in each.get("required", ()) and (text := about.get("description"))
+    }
+    of_comments = {"What it does on the vehicle, in a sentence", "How it stands on the plate, such as 'flat, hook side up'"}
+    assert [each for each in sorted(said_of - of_comments) if f"problem_terms.meaning.{each}" not in told] == []
+    everything = {text.splitlines()[0].rstrip(".") for each in schemas for text in [about.get("description") or "" for about in each.get("properties", {}).values()] + [each.get("description", "")] if text}
+    assert [each for each in wording(Language.ENGLISH).tree["problem_terms"]["meaning"] if each not in everything] == []
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_what_is_wanted_in_place_of_todo_is_said_as_beside_it(language):
+    source = read_yaml("requests/x.yml", b"on: 2026-11-20\nname: x\n")
+    assert record(Request, source) is None
+    w = wording(language)
+    fixes = [said(each, w).fix for each in source.problems]
+    assert any(w.flat["problem_terms.meaning.Role that asks"] in each for each in fixes)
+    assert not any(ENGLISH.search(KEPT.sub("", each)) for each in fixes)
+
+
+@pytest.mark.parametrize("language", Language)
+def test_comments_call_the_verdicts_as_the_pages_do(language):
+    w, says = wording(language), comments(language)
+    assert f"'{w('verdict.no')}'" in says.without_these
+    assert w("verdict.ask") in says.screening[1]

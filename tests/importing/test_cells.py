@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.importing.cells import CellError, day, figure, length_in, part_number, size_mm, whole
+from generator.importing.cells import CellError, day, figure, keeps_a_place, length_in, part_number, size_mm, whole
 from generator.importing.fields import Field
 from generator.importing.map_file import Column, Dates, Decimal, ListMap, Numbers, Unit
 from generator.importing.tables import Cell, Kind, day_cell, number_cell, text_cell
@@ -180,3 +180,8 @@ def test_whatever_is_taken_as_a_number_can_name_a_folder_anywhere(text):
     assert not set(number) & set('/\\:*?"<>| ')
     assert not number.startswith((".", "-"))
     assert not number.endswith((".", "-"))
+
+
+def test_a_path_is_no_place_kept_free():
+    assert not keeps_a_place("../x")
+    assert keeps_a_place("-/-")

@@ -12,7 +12,7 @@ from generator.edge.disk import done
 from generator.edge.disk.atomic import beside, tidied
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
-from generator.edge.spoken import words
+from generator.edge.spoken import listen, words
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
@@ -100,6 +100,8 @@ def _refuse_taken(target: Path) -> None:
         raise disk_refusal(error, f"reading {target}") from error
     found = [name for name in found if not name.startswith(".new-")]
     if "catalogue" in found:
+        if words().language == Language.ENGLISH:  # nobody asked for another one
+            listen(catalogue=target / "catalogue")
         raise refused("init_taken", Ending.MISUSE, folder=str(target))
     if found:
         named = ", ".join(found[:_SHOWN])

@@ -23,9 +23,10 @@ from generator.geometry.plate import fits_plate
 from generator.pages.problems.said import said
 from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
+from generator.reading.validating import unfit_text
 from generator.records.base import Name, PartNumber
 from generator.records.catalogue import Catalogue
-from generator.records.problems import Unfit, wrong
+from generator.records.problems import Unfit
 from generator.records.requests import Request
 from generator.writing.new_part import Asked, Draft, folder_name, new_part_files
 
@@ -116,12 +117,10 @@ def _text(form: Any, given: str, what: str) -> str:
 
 
 def _why_unfit(detail: ErrorDetails) -> str:
-    """What the library finds, or what the records say of such a text."""
-    reason = detail.get("ctx", {}).get("error")
-    if not isinstance(reason, Unfit):
-        return detail["msg"]
-    told = said(wrong("REC03", reason.key, name="").telling(**reason.facts), words())
-    return f"{told.says.strip()}; {told.fix}"
+    """What the records say of such a text, and the mend where the refusal has none of its own."""
+    told = said(unfit_text(detail), words())
+    is_own = isinstance(detail.get("ctx", {}).get("error"), Unfit)
+    return f"{told.says.strip()}; {told.fix}" if is_own else told.says.strip()
 
 
 def _refuse_unknown(options: argparse.Namespace, catalogue: Catalogue) -> None:

@@ -1,6 +1,7 @@
 """What several commands ask in the same words: the catalogue, the store, the day."""
 
 import argparse
+import re
 from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -18,7 +19,7 @@ from generator.writing.yaml_text import Value
 
 __all__ = [
     "add_by", "add_catalogue", "add_day", "add_key", "add_number", "at_least_one", "by_whom", "catalogue_of", "day", "look_at_one",
-    "store_in", "today",
+    "no_day", "store_in", "today",
 ]  # fmt: skip
 
 
@@ -99,9 +100,13 @@ def day(text: str) -> date:
     try:
         return datetime.strptime(text, "%Y-%m-%d").replace(tzinfo=UTC).date()
     except ValueError:
-        raise argparse.ArgumentTypeError(
-            f"'{text}' is not a day that exists; write it as 2026-11-25"
-        ) from None
+        raise no_day(text, "2026-11-25") from None
+
+
+def no_day(text: str, like: str) -> argparse.ArgumentTypeError:
+    """What is wrong with a day as it was typed: it is written otherwise, or no calendar has it."""
+    key = "none" if re.fullmatch(r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}", text) else "otherwise"
+    return argparse.ArgumentTypeError(words()(f"commands.day.{key}", given=text, like=like))
 
 
 def at_least_one(text: str) -> int:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 
+from generator.edge.commands import options as asking
 from generator.edge.disk.recording import Attached, attached
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal, refused
@@ -81,7 +82,7 @@ def older_stock(text: str) -> dict[str, Value]:
     try:
         last = {"until": date.fromisoformat(until).isoformat()} if until else {}
     except ValueError:
-        raise argparse.ArgumentTypeError(f"'{until}' is not a day that exists; write it as 2027-06-30") from None
+        raise asking.no_day(until, "2027-06-30") from None
     return {"revision": revision, "becomes": becomes, **last}
 
 

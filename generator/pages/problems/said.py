@@ -12,7 +12,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.pages.wording import Wording
+from generator.records.depot import Language
 from generator.records.problems import Fact, Problem
+from generator.writing.comments import comments
 
 _GROUP = re.compile(r"\[([^\[\]]*)\]")
 PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
@@ -32,7 +34,7 @@ class Said:
 
 def said(problem: Problem, w: Wording) -> Said:
     """The two sentences of a problem; KeyError for one that has no words, which is a mistake of the program."""
-    facts = dict(problem.facts)
+    facts = {name: fact for name, fact in problem.facts if name != "meaning" or _meaning(str(fact), w)}
     says = _filled(w.flat[key_of(problem.code, "says", problem.key)], facts, w)
     fix = _filled(w.flat[key_of(problem.code, "fix", problem.mend)], facts, w)
     if "event" in facts:
@@ -85,5 +87,26 @@ def _figure(form: str | None, value: float, w: Wording) -> str:
     return f"{value:g}".replace(".", str(w.flat["numbers.decimal"])) if form == "figure" else str(value)
 
 
+# What a new part's files say of a field beside it, too.
+_OF_COMMENTS = {
+    "What it does on the vehicle, in a sentence": "purpose",
+    "How the old part fails, as a mechanic would say it": "symptoms",
+    "How it stands on the plate, such as 'flat, hook side up'": "orientation",
+    "Where one gets it and under which number, such as 'central stores, 40.1187'": "buy_where",
+}
+
+
+def _meaning(said: str, w: Wording) -> str | None:
+    """What a field means, in the words of the language; None where it has none, for English would be no help."""
+    if w.language == Language.ENGLISH:
+        return said
+    if said in _OF_COMMENTS:
+        return str(getattr(comments(Language(w.language)), _OF_COMMENTS[said]))
+    found = w.flat.get(f"problem_terms.meaning.{said}")
+    return str(found) if found else None
+
+
 def _term(name: str, value: str, w: Wording) -> str:
+    if name == "meaning":
+        return _meaning(value, w) or value
     return str(w.flat.get(f"problem_terms.{name}.{value}", value))
