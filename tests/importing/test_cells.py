@@ -6,7 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.importing.cells import CellError, day, figure, keeps_a_place, length_in, part_number, size_mm, whole
+from generator.importing.cells import (
+    CellError,
+    day,
+    figure,
+    keeps_a_place,
+    length_in,
+    part_number,
+    size_mm,
+    whole,
+)
 from generator.importing.fields import Field
 from generator.importing.map_file import Column, Dates, Decimal, ListMap, Numbers, Unit
 from generator.importing.tables import Cell, Kind, day_cell, number_cell, text_cell

@@ -8,7 +8,10 @@ import yaml
 
 from generator.edge.site.by_language import standing_in
 from generator.pages.finder.query_words import problems_of_query_words
+from generator.pages.fire.of_standard import standard_words
 from generator.pages.wording import problems_of_words, wording, words_files
+from generator.rules.fire.candidates import PRODUCTS
+from generator.rules.standards import HAZARD_LEVELS
 from tests.pages.built import Built
 from tests.pages.conftest import CONFIG
 from tests.pages.test_no_english import INTERNATIONAL, STANDARDS, WORD, shown_words, words_of_records
@@ -143,3 +146,16 @@ def test_what_the_fire_standard_says_has_its_words():
     tree = wording("en").tree
     assert {each["set"]: each["says"] for each in table["sets"]} == tree["fire_sets"]
     assert {each["test"]: each["quantity"] for each in table["methods"]} == tree["fire_tests"]["quantity"]
+    assert {each["product"]: each["name"] for each in table["products"]} == tree["fire_products"]
+    limits = [limit for each in table["sets"] for limit in each.get("limits", ())]
+    small = table["small_parts"]
+    sources = {each["source"] for each in (*table["sets"], *table["products"], *limits, small)}
+    told = {table["clause"], table["note"], small["clause"], PRODUCTS, HAZARD_LEVELS.clause, *sources}
+    assert {each for each in told if not re.fullmatch(r"S\d( S\d)*", each)} == set(tree["fire_told"].values())
+
+
+@every_language
+def test_a_table_of_the_depots_own_says_what_it_says(language):
+    w = wording(language)
+    assert standard_words("memory", w) == w("fire_told.memory") != "memory"
+    assert standard_words("as our own copy has it", w) == "as our own copy has it"

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.geometry.facts import MeshFacts
-from generator.pages.fire.of_standard import set_words
+from generator.pages.fire.of_standard import standard_words
 from generator.pages.fire.row_lines import certainty_words
 from generator.pages.wording import Wording
 from generator.planning.wanted_tests import meets
@@ -91,16 +91,16 @@ def _group_says(standard: FireStandard, w: Wording) -> str:
 def _candidate(each: Candidate, group: Group, w: Wording) -> str:
     why = w(
         f"fire.could.why.{each.why}",
-        product=each.product,
+        product=f"{each.product} {standard_words(each.product_name, w)}" if each.product else None,
         limit=w.measure(each.limit) if each.limit is not None else None,
         mass=_told(group.mass_g, _MASS_DECIMALS, w),
         each=_told(group.own.each_g, _MASS_DECIMALS, w),
         area=_told(group.area_m2, _AREA_DECIMALS, w),
     )
-    said = {"why": why, "clause": each.clause, "certainty": certainty_words(each.certainty, w), "source": each.source}
+    said = {"why": why, "clause": standard_words(each.clause, w), "certainty": certainty_words(each.certainty, w), "source": standard_words(each.source, w)}
     if each.set is None:
         return w("fire.could.exempt", **said)
-    return w("fire.could.set", set=each.set, says=set_words(each.set, each.says, w) if each.says else None, **said)
+    return w("fire.could.set", set=each.set, says=standard_words(each.says, w) if each.says else None, **said)
 
 
 def _told(value: float | None, decimals: int, w: Wording) -> str | None:

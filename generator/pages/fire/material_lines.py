@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.pages.fire.of_standard import quantity_words
+from generator.pages.fire.of_standard import standard_words
 from generator.pages.fire.row_lines import figure, last_words, needed_words, process_words, specimen
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
@@ -87,7 +87,7 @@ def result_lines(report: FireTest, standard: FireStandard | None, against: Faili
         method = standard.method(result.test) if standard else None
         yield ResultLine(
             test=w("material.of_test", test=result.test, method=result.method),
-            quantity=quantity_words(method.test, method.quantity, w) if method else "",
+            quantity=standard_words(method.quantity, w) if method else "",
             value=figure(result.value, result.unit, w),
             specimen="; ".join(list(specimen(report, result, w))[:1]),
             proves=_proves(report, result, standard, against.get((report.sha256, result.test), ()), w),

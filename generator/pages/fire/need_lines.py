@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.pages.fire.of_standard import set_words
+from generator.pages.fire.of_standard import standard_words
 from generator.pages.fire.row_lines import certainty_words
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
@@ -70,8 +70,8 @@ def _lines(need: FireNeed, fleet: Fleet, catalogue: Catalogue, w: Wording) -> It
 def _set(number: str, catalogue: Catalogue, w: Wording) -> str:
     held = catalogue.standard.set_of(number) if catalogue.standard else None
     certainty = certainty_words(held.certainty, w) if held else None
-    says = set_words(number, held.says, w) if held else None
-    return w("fire.set", set=number, says=says, certainty=certainty, source=held.source if held else None)
+    says = standard_words(held.says, w) if held else None
+    return w("fire.set", set=number, says=says, certainty=certainty, source=standard_words(held.source, w) if held else None)
 
 
 def _note(fire: Fire, w: Wording) -> Line:
@@ -84,7 +84,7 @@ def _product(fire: Fire, catalogue: Catalogue, w: Wording) -> str:
     if fire.product is None:
         return w("fire.not_listed")
     held = catalogue.standard.product(fire.product) if catalogue.standard else None
-    return f"{held.product} {held.name}" if held else fire.product
+    return f"{held.product} {standard_words(held.name, w)}" if held else fire.product
 
 
 def _statement(stated: FireExemption, catalogue: Catalogue, w: Wording) -> Line:
@@ -114,7 +114,7 @@ def hazard(fleet: Fleet, w: Wording) -> Hazard:
     table = HAZARD_LEVELS
     own = fleet.operation_category, fleet.design_category
     return Hazard(
-        says=w("fire.hazard.says", edition=table.edition, clause=table.clause, certainty=certainty_words(table.certainty, w)),
+        says=w("fire.hazard.says", edition=table.edition, clause=standard_words(table.clause, w), certainty=certainty_words(table.certainty, w)),
         heads=tuple(w(f"fire.hazard.designs.{each}") for each in DesignCategory),
         rows=tuple(
             (str(row), tuple(_cell(row, column, own, w) for column in DesignCategory)) for row in _OPERATIONS

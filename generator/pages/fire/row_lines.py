@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.pages.fire.of_standard import quantity_words
+from generator.pages.fire.of_standard import standard_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.fire import FireResult, FireTest
@@ -47,7 +47,7 @@ def row_line(row: Row, catalogue: Catalogue, w: Wording) -> RowLine:
         material=material.name if material else row.asked.material,
         material_id=row.asked.material,
         test=w("fire.test", test=method.test, method=method.method) if method else w("fire.whole_set"),
-        quantity=quantity_words(method.test, method.quantity, w) if method else "",
+        quantity=standard_words(method.quantity, w) if method else "",
         needed=needed_words(row, w),
         limit_of=_limit_of(row, catalogue.standard, w),
         found=_found(row, w),
@@ -88,7 +88,7 @@ def _limit_of(row: Row, standard: FireStandard | None, w: Wording) -> str:
     test = row.wanted.method.test if row.wanted.method else None
     source = next((each.source for each in held.limits if each.test == test), held.source) if held else None
     certainty = certainty_words(row.wanted.certainty, w)
-    return w("fire.limit_of", set=row.asked.set, level=row.asked.level, certainty=certainty, source=source)
+    return w("fire.limit_of", set=row.asked.set, level=row.asked.level, certainty=certainty, source=standard_words(source, w) if source else None)
 
 
 def _found(row: Row, w: Wording) -> str:

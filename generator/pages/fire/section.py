@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from generator.pages.around import Around
 from generator.pages.fire.could_lines import Could, could_lines, fit_at
 from generator.pages.fire.need_lines import Hazard, asked_words, hazard, kind_words, need_lines
+from generator.pages.fire.of_standard import standard_words
 from generator.pages.fire.row_lines import RowLine, row_line
 from generator.pages.fire.swap_lines import SwapLine, swap_lines
 from generator.pages.part.offered import Offered, offered, offered_papers
@@ -146,6 +147,6 @@ def sources(standard: FireStandard | None, w: Wording) -> Sources | None:
         return None
     editions = ", ".join(standard.limits_of)
     return Sources(
-        says=w("fire.sources.says", standard=standard.standard, editions=editions, clause=standard.clause, note=standard.note),
+        says=w("fire.sources.says", standard=standard.standard, editions=editions, clause=standard_words(standard.clause, w), note=standard_words(standard.note, w)),
         lines=tuple(w("fire.sources.line", name=name, source=told) for name, told in standard.sources.items()),
     )

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from generator.pages.around import Around
-from generator.pages.fire.of_standard import quantity_words
+from generator.pages.fire.of_standard import standard_words
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.wording import Wording
@@ -144,7 +144,7 @@ def method_words(order: Order, w: Wording) -> str:
 
 
 def test_words(order: Order, w: Wording) -> str:
-    quantity = quantity_words(order.kind.test, order.method.quantity, w)
+    quantity = standard_words(order.method.quantity, w)
     return w("fire_tests.test_name", test=order.kind.test, quantity=quantity)
 
 

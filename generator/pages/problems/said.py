@@ -3,7 +3,7 @@
 The sentences stand in words/en.yml under `problem`, by code and key. Beside `{name}` they know
 `{name:number}` with the language's signs, whole or with one decimal; `{name:figure}` as short as it goes;
 `{name:list}`, `{name:or}`, `{name:and}`, `{name:also}`, which join a list; `{name:word}`, which looks each value up in
-`problem_terms.<name>`; `{name:counted}`, of entries such as open_edges=12, each with its term.
+`problem_terms.<name>`; `{name:standard}`, what the table of the fire standard says; `{name:counted}`, of entries such as open_edges=12, each with its term.
 `[ … ]` is left out where a placeholder inside it has no fact. Signs of a record, such as its brackets, come as facts.
 """
 
@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from generator.pages.fire.of_standard import standard_words
 from generator.pages.wording import Wording
 from generator.records.depot import Language
 from generator.records.problems import Fact, Problem
@@ -19,7 +20,7 @@ from generator.writing.comments import comments
 _GROUP = re.compile(r"\[([^\[\]]*)\]")
 PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
 JOINED = ("list", "or", "and", "also")
-FORMS = frozenset({"number", "figure", "word", "counted", *JOINED})
+FORMS = frozenset({"number", "figure", "word", "counted", "standard", *JOINED})
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +81,8 @@ def _one(name: str, form: str | None, value: str | float, w: Wording) -> str:
     if form == "counted":
         thing, _, count = value.partition("=")
         return w("told.counted", thing=_term(name, thing, w), count=w.number(int(count)))
+    if form == "standard":
+        return standard_words(value, w)
     return _term(name, value, w) if form == "word" else value
 
 

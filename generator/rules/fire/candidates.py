@@ -33,6 +33,7 @@ class Candidate:
     limit: float | None = None
     """The mass or area that it turns on."""
     product: str = ""
+    product_name: str = ""
 
 
 def candidates(area: Area, fire: Fire | None, group: Group, standard: FireStandard) -> tuple[Candidate, ...]:
@@ -63,7 +64,7 @@ def _listed(product: Product, standard: FireStandard) -> Iterator[Candidate]:
     for number in product.sets:
         yield Candidate(
             set=number, why="listed", clause=PRODUCTS, certainty=product.certainty, source=product.source, says=_says(number, standard),
-            product=f"{product.product} {product.name}",
+            product=product.product, product_name=product.name,
         )  # fmt: skip
 
 
