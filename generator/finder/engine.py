@@ -19,11 +19,15 @@ globalThis.ask = (query, limit, vehicle) => {
   const standing = (at) => {
     const grounds = (sparesIndex.records[at].grounds || []).map(([fleet, , vehicles], place) => ({ fleet, vehicles, place }));
     const { shown, vehicles } = forAsked(sparesIndex, grounds, asked);
-    return { vehicles, grounds: shown.map((ground) => (
+    return { vehicles, named: vehicles.flatMap((number) => namedOf(number, asked.fleets)), grounds: shown.map((ground) => (
       { place: ground.place, vehicles: vehiclesAmong(sparesIndex, ground, vehicles) })) };
   };
   return JSON.stringify({ said, stranger: strangerOf(asked.stranger), taken: asked.taken, hits: hits.slice(0, limit).map((hit) => (
     { ...hit, ...standing(hit.at), why: why(index, sparesIndex, items, hit.at) })) });
+};
+globalThis.namedOf = (number, asked) => {
+  const ids = sparesIndex.fleets.filter((fleet, at) => (!asked.length || asked.includes(at)) && spares.vehicles.isAmong(fleet.vehicles, number)).map((fleet) => fleet.id);
+  return number && ids.length ? ids.map((id) => `${id} ${number}`) : [number];
 };
 globalThis.strangerOf = (stranger) => stranger && { ...stranger, others: sparesIndex.fleets.filter((fleet) => (
   spares.vehicles.isAmong(fleet.vehicles, spares.vehicles.meantBy(stranger.text, sparesIndex.fleets)))).map((fleet) => fleet.id) };
@@ -91,6 +95,8 @@ class Found:
     is_sure: bool
     reasons: tuple[Reason, ...]
     vehicles: tuple[str, ...]
+    named: tuple[str, ...]
+    """The same, each with the fleet whose it is."""
     answering: tuple[Answering, ...]
 
 
@@ -202,5 +208,6 @@ class Finder:
             is_sure=hit["sure"],
             reasons=reasons,
             vehicles=tuple(each or (stranger.text if stranger else "") for each in hit["vehicles"]),
+            named=tuple(each or (stranger.text if stranger else "") for each in hit["named"]),
             answering=tuple(Answering(each["place"], tuple(each["vehicles"])) for each in hit["grounds"]),
         )

@@ -47,3 +47,11 @@ def test_made_for_a_vehicle_never_stands_beside_do_not_fit(depot, spares, beside
     for day in ("2026-11-25", "2030-01-01"):
         told = " ".join(spares("find", "car 11", "--on", day)[1].split())
         assert ("Made for vehicle 11" in told) is ("Do not fit" not in told), day
+
+
+def test_do_not_fit_says_for_the_vehicle_of_which_fleet(depot, spares, beside):
+    fleets = depot / "catalogue/fleets.yml"
+    fleets.write_text(fleets.read_text("utf-8").replace('vehicles: ["21", "22"]', 'vehicles: ["11", "21", "22"]'), "utf-8")
+    of_one = spares("find", "B2 11 knob")[1]
+    assert "B2 11: Do not fit" in of_one
+    assert "A1 11" not in of_one

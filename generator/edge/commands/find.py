@@ -126,7 +126,7 @@ def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
         f"{fleet}: {' / '.join(w_ for verdict, w_ in sorted(words.items()) if verdict in verdicts)}"
         for fleet, verdicts in by_fleet.items()
     ]
-    return ", ".join(lines) or ": ".join([*map(str, found.vehicles), w("verdict.no")])
+    return ", ".join(lines) or ": ".join([", ".join(found.named), w("verdict.no")]).removeprefix(": ")
 
 
 def _reason(reason: Reason, w: Wording) -> str:

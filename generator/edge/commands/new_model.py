@@ -87,7 +87,7 @@ def _unusable(file: Path, problem: Problem, w: Wording) -> Refusal:
 
 def measured_words(facts: MeshFacts, w: Wording) -> str:
     """One line, which stands in part.yml too."""
-    sides = " × ".join(w.number(side, 1) for side in facts.size_mm)
+    sides = " × ".join(w.measure(side) for side in facts.size_mm)
     known = facts.volume_mm3 is not None
     volume = w("commands.new.volume", volume=w.number((facts.volume_mm3 or 0) / 1000, 2)) if known else w("commands.new.no_volume")
     faults = "; ".join(f"{w.term('defect', each.kind)}: {w.number(each.count)}" for each in facts.defects)
