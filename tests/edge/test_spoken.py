@@ -11,6 +11,7 @@ from generator.reading.validating import record
 from generator.reading.yaml_places import read_yaml
 from generator.records.depot import Language
 from generator.records.fitting import FittingNotes, headings
+from generator.records.problems import wrong
 from generator.records.requests import AddedVoice, Request
 from generator.records.schemas import FILES
 from generator.writing.comments import comments
@@ -139,3 +140,9 @@ def test_comments_call_the_verdicts_as_the_pages_do(language):
     w, says = wording(language), comments(language)
     assert f"'{w('verdict.no')}'" in says.without_these
     assert w("verdict.ask") in says.screening[1]
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_a_meaning_without_words_is_left_out_rather_than_english(language):
+    told = said(wrong("REC04", "left open", "replace", name="x", meaning="What nobody has translated"), wording(language))
+    assert "translated" not in told.fix
