@@ -121,11 +121,12 @@
     for (const hit of hits) if (best > hit.score + BETTER && index.records[hit.at].kind === "part") hit.sure = false;
   }
 
-  /** What fits clearly worse than a part that is not sure is not sure either.
+  /** No part is sure while one that is not says more of what was asked; nor is a request that fits clearly worse.
    * @param {Index} index @param {Hit[]} hits */
   function behindTheBest(index, hits) {
-    const best = hits.find((hit) => index.records[hit.at].kind === "part");
-    if (best && !best.sure) for (const hit of hits) if (hit.score < best.score - BETTER) hit.sure = false;
+    const isPart = (/** @type {Hit} */ hit) => index.records[hit.at].kind === "part";
+    const best = hits.find(isPart);
+    if (best && !best.sure) for (const hit of hits) if (isPart(hit) || hit.score < best.score - BETTER) hit.sure = false;
   }
 
   spares.finder = { ...spares.finder, settled };
