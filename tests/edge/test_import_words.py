@@ -124,6 +124,11 @@ def test_what_stands_beside_an_imported_part_is_in_the_language_of_the_depot(lan
     assert not re.search(r"\b(the|what|where|which|happened|Regulation)\b", comments)
 
 
+def test_a_name_with_a_space_is_printed_as_every_shell_takes_it(depot, spares):
+    (depot / "our parts.csv").write_text("Teilenummer;Bezeichnung\nEX-0200;Knopf\n", "utf-8")
+    assert 'spares import "our parts.csv" --map "our parts.map.yml" --dry-run' in spares("import", "our parts.csv")[1]
+
+
 PLACEHOLDERS = """\
 Teilenummer;Bezeichnung;Flotte;Fahrzeuge;Werkstoff;Bestand;Länge mm;Sicherheitsrolle;Freigabe durch
 TODO;Knopf;;;;;;;

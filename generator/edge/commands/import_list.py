@@ -105,7 +105,14 @@ def _command(asked: _Asked, *more: str) -> str:
     words = ["spares", "import", str(asked.list), "--map", str(asked.map), *more]
     if str(asked.root) != "catalogue":
         words += ["--catalogue", str(asked.root)]
-    return shlex.join(words)
+    return " ".join(map(_typed, words))
+
+
+def _typed(word: str) -> str:
+    """A word as bash, PowerShell and cmd take it: in double quotes, but where a sign in it means something there."""
+    if shlex.quote(word) == word:
+        return word
+    return shlex.quote(word) if set(word) & set('"$`!') else f'"{word}"'
 
 
 def _read(asked: _Asked, listed: ListMap | None) -> FoundList:
