@@ -11,7 +11,7 @@ from generator.records.approvals import Approval, QuestionAsked, Route
 from generator.records.catalogue import PartFolder
 from generator.records.file_names import is_drawing
 from generator.records.parts import SafetyRole
-from generator.rules.history import History, Holder, Stage
+from generator.rules.history import IN_REVIEW, History, Holder, Stage
 from generator.rules.sheet import Sheet
 from generator.rules.taking_over import may_be_taken_over
 
@@ -52,7 +52,7 @@ class Missing(StrEnum):
 
 
 # The papers are asked for until whoever approves has decided without them.
-_READ_BY_A_REVIEWER = (Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW, Stage.AUTHORITY_REVIEW)
+_READ_BY_A_REVIEWER = (Stage.DOCUMENTS, *IN_REVIEW)
 
 
 class Lapsing(StrEnum):

@@ -96,7 +96,7 @@ OPENS: dict[type[Event], Stage] = {
 }
 
 
-_REVIEWED = (Stage.TECHNICAL_REVIEW, Stage.AUTHORITY_REVIEW)
+IN_REVIEW = (Stage.TECHNICAL_REVIEW, Stage.AUTHORITY_REVIEW)
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +230,7 @@ class _Walk:
     def move(self, event: Event) -> None:
         """Enter the stage that the event opens; the first paper of an acceptance, filed during a review, takes nothing back from it."""
         is_late_paper = isinstance(event, AcceptanceGiven) and bool(event.evidence) and self.way.accepted == ()
-        if is_late_paper and self.told.stage in _REVIEWED:
+        if is_late_paper and self.told.stage in IN_REVIEW:
             return
         stage = OPENS.get(type(event))
         still = stage is Stage.DOCUMENTS and self.told.stage is Stage.DOCUMENTS

@@ -16,7 +16,7 @@ from generator.rules.changes import Change
 from generator.rules.consequences import voids
 from generator.rules.facts.case import Copy
 from generator.rules.grounds import Ground, grounds
-from generator.rules.history import History, Stage, event_of, history
+from generator.rules.history import IN_REVIEW, History, Stage, event_of, history
 from generator.rules.mistake import mistake_in
 from generator.rules.plausible import by_hand_doubts, mesh_doubts, twin_doubt
 from generator.rules.verdicts import Judgement, Verdict
@@ -135,7 +135,7 @@ def sheet(
 def _unsubmitted(walked: History, folder: PartFolder, catalogue: Catalogue) -> Problem | None:
     """Judged as an approval of every place that it fits would be, by the same rule."""
     seen: dict[type[Event], str | None] = {SentToTechnicalReview: walked.submitted} if walked.stage is Stage.DOCUMENTS else walked.reviewed
-    is_submitted = walked.stage in (Stage.TECHNICAL_REVIEW, Stage.AUTHORITY_REVIEW) or (walked.stage is Stage.DOCUMENTS and walked.documents_complete)
+    is_submitted = walked.stage in IN_REVIEW or (walked.stage is Stage.DOCUMENTS and walked.documents_complete)
     part = folder.part
     text = part_text(part, catalogue, folder) if part and is_submitted else None
     if part is None or text is None:

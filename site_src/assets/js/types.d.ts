@@ -516,6 +516,7 @@ interface FinderRoom {
   vehicleWords(index: Index): VehicleWords;
   unexplained(index: Index, ranked: Ranked): string[];
   whom(index: Index, ranked: Ranked, query: string, carried: string | null): Heard;
+  STRANGER: string;
   rangeItems(index: Index, chunks: Rest[], at: number, weight: number): { items: Item[]; length: number } | null;
   vehicleOf(index: Index, text: string, weight: number, known: Set<number>): Item;
   vehicleRun(index: Index, chunks: Rest[], at: number): { vehicles: string[]; length: number } | null;

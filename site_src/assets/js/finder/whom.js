@@ -48,5 +48,5 @@
     return { ...asked, vehicles: left(asked.vehicles), maybe: left(asked.maybe), isCertain: asked.isCertain && left(asked.vehicles).length > 0 };
   }
 
-  spares.finder = { ...spares.finder, whom };
+  spares.finder = { ...spares.finder, whom, STRANGER };
 })();

@@ -6,10 +6,9 @@
   "use strict";
 
   const { filled, unspoken, vehicleOf } = spares.judge;
-  const { forAsked, vehiclesAmong, whom } = spares.finder;
+  const { forAsked, vehiclesAmong, whom, STRANGER } = spares.finder;
   const { choose, made, meant, named, short, vehicle } = spares.screen;
   const RESTS_AFTER_MS = 700;
-  const STRANGER = "";
 
   /** @type {Timer | undefined} */
   let resting;
