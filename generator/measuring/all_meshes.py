@@ -16,7 +16,7 @@ from generator.measuring.guarded import Crashed, Done, Guard, Outcome, TooBig, T
 from generator.measuring.kept_problem import problem_in
 from generator.measuring.kept_products import Keys, keys_of, pictures_in
 from generator.measuring.one_mesh import Job, Order, made_of
-from generator.measuring.products import ERROR_FILE, FACTS, FACTS_FILE, PRODUCTS, WALLS, WALLS_FILE
+from generator.measuring.products import ERROR_FILE, FACTS, FACTS_FILE, PRODUCTS, TOLD, WALLS, WALLS_FILE
 from generator.measuring.store import Blobs, Key, Store
 from generator.reading.meshes.errors import EXPORT_STL, REDUCE, unusable
 from generator.records.catalogue import Catalogue, PartFolder
@@ -26,8 +26,6 @@ Progress = Callable[[str, int, int], None]
 """Called with what is being done, how many of it are finished, and how many there are."""
 
 _STEP: Final = "draw"
-_TOLD: Final = (FACTS, WALLS)
-"""Products that are read at once: figures; the others are pictures."""
 _NO_MATERIAL: Final = "#9eadbd"  # a part whose material is unknown still gets its picture
 
 
@@ -108,7 +106,7 @@ class _Round:
 
     def _is_kept(self, name: str, key: Key) -> bool:
         """What is read later need only be there; a picture is not read before somebody writes it."""
-        return self._kept(key) is not None if name in _TOLD else self._store.has(key)
+        return self._kept(key) is not None if name in TOLD else self._store.has(key)
 
     def _kept(self, key: Key) -> Blobs | None:
         if key not in self._read and (kept := self._store.get(key)):
@@ -127,7 +125,7 @@ class _Round:
             else:
                 for name, blobs in result.items():
                     self._store.put(keys[name], blobs)
-                self._read.update((keys[name], blobs) for name, blobs in result.items() if name in _TOLD)
+                self._read.update((keys[name], blobs) for name, blobs in result.items() if name in TOLD)
             on_made(next(ended))
 
         guard.run_all(made_of, [job for job, _ in missing], keep)

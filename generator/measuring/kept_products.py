@@ -15,16 +15,15 @@ from generator.measuring.guarded import Done, Guard
 from generator.measuring.one_mesh import Job, Order, made_of
 from generator.measuring.products import (
     FACTS,
+    OF_MESH,
     PICTURE_FILE,
     PICTURES,
     SCALE_FILE,
-    WALLS,
     WALLS_PICTURE,
 )
 from generator.measuring.store import Key, Store, key_of
 
 _FACTS_CODE: Final = "generator.measuring.facts_of"
-_WALLS_CODE: Final = "generator.measuring.walls_of"
 _PICTURES_CODE: Final = "generator.measuring.pictures_of"
 _WALLS_PICTURE_CODE: Final = "generator.measuring.walls_picture_of"
 
@@ -41,7 +40,7 @@ def keys_of(order: Order) -> dict[str, Key]:
     drawn = (*mesh, order.tint, code_of(_PICTURES_CODE))
     return {
         FACTS: key_of(FACTS, *mesh, code_of(_FACTS_CODE)),
-        WALLS: key_of(WALLS, *mesh, code_of(_WALLS_CODE)),
+        **{name: key_of(name, *mesh, code_of(module)) for name, module in OF_MESH.items()},
         **{name: key_of(name, *drawn) for name in PICTURES},
         WALLS_PICTURE: key_of(WALLS_PICTURE, *mesh, order.tint, code_of(_WALLS_PICTURE_CODE)),
     }

@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
-from generator.measuring.products import ERROR_FILE, FACTS, PICTURES, WALLS, WALLS_PICTURE
+from generator.measuring.products import ERROR_FILE, FACTS, OF_MESH, PICTURES, WALLS, WALLS_PICTURE
 from generator.measuring.store import Blobs
 from generator.reading.meshes.errors import MeshError, unusable
 from generator.reading.meshes.file import mesh_bytes
@@ -40,9 +40,9 @@ def made_of(job: Job) -> dict[str, Blobs] | Problem:
     # What loads, measures and draws is imported where it is used: the parent only names this job, and a
     # build that finds everything in the store pays for none of it.
     from generator.measuring.facts_of import facts_of  # noqa: PLC0415
+    from generator.measuring.makers import MAKERS  # noqa: PLC0415
     from generator.measuring.opened import Opened  # noqa: PLC0415
     from generator.measuring.pictures_of import pictures_of  # noqa: PLC0415
-    from generator.measuring.walls_of import walls_of  # noqa: PLC0415
     from generator.measuring.walls_picture_of import walls_picture_of  # noqa: PLC0415
 
     order = job.order
@@ -56,8 +56,7 @@ def made_of(job: Job) -> dict[str, Blobs] | Problem:
             made[FACTS] = facts_of(opened)
             if ERROR_FILE in made[FACTS]:
                 return made
-        if WALLS in job.wanted:
-            made[WALLS] = walls_of(opened)
+        made.update((name, MAKERS[name](opened)) for name in OF_MESH if name in job.wanted)
         if drawn := [name for name in PICTURES if name in job.wanted]:
             made.update(pictures_of(opened, drawn, order.tint))
         if WALLS_PICTURE in job.wanted:

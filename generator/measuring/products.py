@@ -6,7 +6,11 @@ FACTS: Final = "facts"
 WALLS: Final = "walls"
 PICTURES: Final = ("front", "behind", "thumb")
 WALLS_PICTURE: Final = "walls_picture"
-PRODUCTS: Final = (FACTS, WALLS, *PICTURES, WALLS_PICTURE)
+OF_MESH: Final = {WALLS: "generator.measuring.walls_of"}
+"""What is made of the mesh alone, beside its facts, and the module that makes it; makers.py has its functions."""
+TOLD: Final = (FACTS, WALLS)
+"""What is read at once: figures. The others are read by whoever writes them somewhere."""
+PRODUCTS: Final = (FACTS, *OF_MESH, *PICTURES, WALLS_PICTURE)
 """In the order in which they are made."""
 
 FACTS_FILE: Final = "facts.json"

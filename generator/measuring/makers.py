@@ -1,0 +1,12 @@
+"""Which function makes each product of `OF_MESH`? What loads and measures is imported by whoever imports this."""
+
+from collections.abc import Callable
+from typing import Final
+
+from generator.measuring.opened import Opened
+from generator.measuring.products import WALLS
+from generator.measuring.store import Blobs
+from generator.measuring.walls_of import walls_of
+
+MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {WALLS: walls_of}
+"""Each raises MeshError where the mesh cannot be loaded."""
