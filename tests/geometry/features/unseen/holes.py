@@ -210,7 +210,8 @@ def rounded_rims() -> Solid:
     made.body = Part() + fillet([e for e in rims if e.center().X < 0], 1.0)
     rims = [e for e in made.body.edges() if e.geom_type.name == "CIRCLE" and e.center().X > 0]
     made.body = Part() + chamfer(rims, 1.0)
-    return made
+    made.maybe("hole", 14.0, (15, 0, 12), (15, 0, 11))
+    return made.maybe("hole", 14.0, (15, 0, 0), (15, 0, 1))
 
 
 def sloping() -> Solid:
