@@ -1,0 +1,35 @@
+"""The one place where these cases touch the code under test: who renames something there mends it here."""
+
+from collections.abc import Iterable
+from functools import cache
+
+from generator.geometry.mesh import Mesh
+from tests.geometry.likeness.unseen_parts import part
+
+WORDS = ("SAME", "SCALED", "OTHER_HAND", "SIMILAR", "OTHER")
+
+
+def described(mesh: Mesh):
+    from generator.geometry.likeness.descriptor import descriptor_of
+
+    return descriptor_of(mesh)
+
+
+@cache
+def known(name: str):
+    return described(part(name))
+
+
+def nearest(mesh: Mesh, names: Iterable[str]) -> list[tuple[str, float, float]]:
+    """Name, distance and size ratio (asked / known) of each known part, the nearest first."""
+    from generator.geometry.likeness.nearest import nearest as found
+
+    return [(near.name, near.distance, near.size_ratio) for near in found(described(mesh), {name: known(name) for name in names})]
+
+
+def compared(asked: Mesh, with_: Mesh) -> tuple[str, float | None, float | None]:
+    """One of WORDS, the surface distance in mm and the size ratio (asked / known)."""
+    from generator.geometry.likeness.aligned import compared as held
+
+    answer = held(asked, with_)
+    return answer.kind.name, answer.distance_mm, answer.ratio
