@@ -75,12 +75,26 @@ def clustered(name: str) -> Mesh:
     return Mesh(vertices_mm=sums / count[:, None], faces=faces[kept])
 
 
+def shaken(corners: np.ndarray, sigma: float, cell: float, random: np.random.Generator) -> np.ndarray:
+    """Each place off by a normal deviate in every direction, alike within about a cell, as a scanner's error is: drawn on a
+    grid and interpolated linearly, whose weights' squares have the mean (2/3) to the third."""
+    at = (corners - corners.min(axis=0)) / cell
+    low = np.floor(at).astype(int)
+    drawn = random.normal(0, sigma / (2 / 3) ** 1.5, (*(low.max(axis=0) + 2), 3))
+    off = np.zeros_like(corners)
+    for corner in np.ndindex(2, 2, 2):
+        share = np.where(corner, at - low, 1 - (at - low)).prod(axis=1)
+        off += share[:, None] * drawn[tuple((low + corner).T)]
+    return corners + off
+
+
 def noisy(name: str) -> Mesh:
-    """As a scanner sees it: each corner off by a normal deviate of 0.2 to 0.5 % of the diagonal, in every direction."""
+    """As a scanner sees it: off by 0.2 to 0.5 % of the diagonal, root of the mean square."""
     random = chance(name, "noisy")
-    mesh = anywhere(mesh_of(finer(solid(name), 0.05)), random)
-    sigma = diagonal(mesh) * random.uniform(0.002, 0.005) / np.sqrt(3)
-    return Mesh(vertices_mm=mesh.vertices_mm + random.normal(0, sigma, mesh.vertices_mm.shape), faces=mesh.faces)
+    mesh = anywhere(mesh_of(finer(solid(name), 0.03)), random)
+    long = diagonal(mesh)
+    sigma = long * random.uniform(0.002, 0.005) / np.sqrt(3)
+    return Mesh(vertices_mm=shaken(mesh.vertices_mm, sigma, long * 0.03, random), faces=mesh.faces)
 
 
 def scaled(name: str, times: float) -> Mesh:
@@ -104,7 +118,7 @@ def mirrored(name: str) -> Mesh:
 def _lost(whole, without: Callable[[float], object], share: float):
     """What is left where the tool comes so deep that this share of the volume is gone (by halving)."""
     shallow, deep = 0.0, 1.0
-    for _ in range(14):
+    for _ in range(9):
         middle = (shallow + deep) / 2
         if 1 - without(middle).volume() / whole.volume() < share:
             shallow = middle
@@ -128,11 +142,20 @@ def cut(name: str) -> Mesh:
 
 
 def broken_solid(name: str):
-    """20 to 35 % of the volume broken off, mostly across the long side, with a ragged edge; the largest piece is left."""
+    """20 to 36 % of the volume broken off, mostly across the long side, with a ragged edge; the largest piece is left.
+
+    Where more falls off with it, it breaks elsewhere.
+    """
+    random, whole = chance(name, "broken"), solid(name)
+    while True:
+        left = _broken(whole, random)
+        if 1 - left.volume() / whole.volume() <= 0.36:
+            return left
+
+
+def _broken(whole, random: np.random.Generator):
     import manifold3d
 
-    random = chance(name, "broken")
-    whole = solid(name)
     corners = mesh_of(whole).vertices_mm
     long = np.linalg.svd(corners - corners.mean(axis=0), full_matrices=False)[2][0]
     towards = long * random.choice([-1, 1]) + random.normal(0, 0.3, 3)
@@ -141,7 +164,7 @@ def broken_solid(name: str):
     span = high - low
     side = np.linalg.svd(towards[None])[2][1:]
     teeth = []
-    for _ in range(40):
+    for _ in range(24):
         foot = corners.mean(axis=0) + side.T @ random.uniform(-0.6, 0.6, 2) * span - towards * (corners.mean(axis=0) @ towards)
         width = span * random.uniform(0.03, 0.1)
         tip = foot + towards * span * random.uniform(0.02, 0.1)
@@ -172,8 +195,7 @@ def scan(name: str) -> Mesh:
     kept = ~(down & (middle[:, 2] < mesh.vertices_mm[:, 2].min() + 0.03 * long))
     for place in middle[random.integers(len(middle), size=3)]:
         kept &= np.linalg.norm(middle - place, axis=1) > 0.03 * long
-    sigma = long * 0.001
-    moved = Mesh(vertices_mm=mesh.vertices_mm + random.normal(0, sigma, mesh.vertices_mm.shape), faces=mesh.faces[kept])
+    moved = Mesh(vertices_mm=shaken(mesh.vertices_mm, long * 0.001, long * 0.02, random), faces=mesh.faces[kept])
     seen = moved.vertices_mm[moved.faces].reshape(-1, 3)
     low, high = seen.min(axis=0), seen.max(axis=0)
     crumbs = random.uniform(low - 0.05 * long, high + 0.05 * long, (12, 1, 3)) + random.normal(0, 0.004 * long, (12, 3, 3))
