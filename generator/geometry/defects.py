@@ -1,6 +1,7 @@
-"""What is wrong with a mesh, and whether its volume can be trusted."""
+"""What is wrong with a mesh, and of which closed surface its volume can be told."""
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,7 +9,9 @@ from numpy.typing import NDArray
 from generator.geometry.bodies import Shells, shells_of, signed_volumes
 from generator.geometry.edges import edge_table
 from generator.geometry.facts import Defect, DefectKind
-from generator.geometry.overlaps import nesting
+from generator.geometry.mesh import Mesh
+from generator.geometry.parting import parted
+from generator.geometry.solid import mesh_volume, solid_of
 from generator.geometry.weld import Welded
 
 __all__ = ["Soundness", "soundness"]
@@ -19,51 +22,81 @@ FLAT_FACE = 1e-7
 # A shell encloses nothing when it is thinner than this share of the mesh's diagonal.
 FLAT_SHELL = 1e-9
 
+# With one of these there is no volume; what else is told was set right before it was measured.
+_SPOILING: Final = (
+    DefectKind.OPEN_EDGES,
+    DefectKind.NON_MANIFOLD_EDGES,
+    DefectKind.FLIPPED_FACES,
+    DefectKind.DUPLICATE_FACES,
+    DefectKind.NO_VOLUME,
+    DefectKind.UNCOMPARED_BODIES,
+)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Soundness:
-    """How far the mesh describes a solid; volume_mm3 is None unless it is certain."""
+    """How far the mesh describes a solid; volume_mm3 is None unless it is certain.
+
+    solid: the closed mesh whose volume that is; None without one.
+    """
 
     is_watertight: bool
     bodies: int
     volume_mm3: float | None
+    solid: Mesh | None
     defects: tuple[Defect, ...]
 
 
 def soundness(weld: Welded) -> Soundness:
     """Judge a welded mesh.
 
-    Volume rules: each edge has two faces, neighbours are wound alike, each body is wound
-    outwards and each cavity inwards, and no two bodies share space.
+    Volume rules: solids that only touch are taken apart, each edge has two faces, neighbours are wound alike, each
+    body is wound outwards and each cavity inwards, and no two bodies share space; `solid_of` says what of the last
+    two is set right.
     """
-    mesh = weld.mesh
+    mesh = parted(weld.mesh)
     corners = mesh.vertices_mm[mesh.faces]
     edges = edge_table(mesh.faces, len(mesh.vertices_mm))
     shells = shells_of(len(mesh.faces), edges)
+    volumes = signed_volumes(corners, shells)
+    judged, empty = _judged(corners, shells, volumes)
+    solid = solid_of(mesh, shells, volumes, judged)
     counts = {
         DefectKind.OPEN_EDGES: int((edges.uses == 1).sum()),
         DefectKind.NON_MANIFOLD_EDGES: int((edges.uses > 2).sum()),
         DefectKind.ZERO_AREA_FACES: weld.vanished + int(_is_line(corners).sum()),
         DefectKind.DUPLICATE_FACES: _duplicates(mesh.faces),
+        DefectKind.FLIPPED_FACES: _flipped(corners, shells),
+        DefectKind.NO_VOLUME: empty,
+        **solid.told,
     }
-    volumes = signed_volumes(corners, shells)
-    counts[DefectKind.FLIPPED_FACES] = _flipped(corners, shells)
-    cavities, shell_counts = _shell_defects(corners, shells, volumes)
-    counts |= shell_counts
-    defects = tuple(Defect(kind=kind, count=counts[kind]) for kind in DefectKind if counts.get(kind))
+    whole = None if any(counts.get(kind) for kind in _SPOILING) else solid.mesh
+    volume = _volume(whole)
     return Soundness(
         is_watertight=bool(len(mesh.faces)) and bool((edges.uses == 2).all()),
-        bodies=shells.count - cavities,
-        volume_mm3=_volume(volumes, defects),
-        defects=defects,
+        bodies=shells.count - solid.cavities,
+        volume_mm3=volume,
+        solid=None if volume is None else whole,
+        defects=tuple(Defect(kind=kind, count=counts[kind]) for kind in DefectKind if counts.get(kind)),
     )
 
 
-def _volume(volumes: NDArray[np.float64], defects: tuple[Defect, ...]) -> float | None:
-    if not len(volumes) or any(defect.spoils_volume for defect in defects):
+def _volume(solid: Mesh | None) -> float | None:
+    if solid is None or not len(solid.faces):
         return None
-    total = float(volumes.sum())
-    return total if total > 0 else None
+    volume = mesh_volume(solid)
+    return volume if volume > 0 else None
+
+
+def _judged(
+    corners: NDArray[np.float64], shells: Shells, volumes: NDArray[np.float64]
+) -> tuple[NDArray[np.int64], int]:
+    """The shells that are closed, wound one way and enclose something, and how many enclose nothing."""
+    mixed = np.bincount(shells.of_face, shells.flipped, minlength=shells.count) > 0
+    sound = shells.closed & ~mixed & shells.orientable
+    diagonal = float(np.linalg.norm(np.ptp(corners.reshape(-1, 3), axis=0))) if len(corners) else 0
+    empty = sound & (np.abs(volumes) <= FLAT_SHELL * diagonal**3)
+    return np.flatnonzero(sound & ~empty), int(empty.sum())
 
 
 def _is_line(corners: NDArray[np.float64]) -> NDArray[np.bool_]:
@@ -94,26 +127,3 @@ def _flipped(corners: NDArray[np.float64], shells: Shells) -> int:
     wrong = shells.flipped ^ (inverted & mixed)[shells.of_face]
     one_sided = int((~shells.orientable).sum())
     return int(wrong.sum()) + one_sided
-
-
-def _shell_defects(
-    corners: NDArray[np.float64], shells: Shells, volumes: NDArray[np.float64]
-) -> tuple[int, dict[DefectKind, int]]:
-    """The number of cavities, and what is wrong with whole shells."""
-    mixed = np.bincount(shells.of_face, shells.flipped, minlength=shells.count) > 0
-    sound = shells.closed & ~mixed & shells.orientable
-    diagonal = float(np.linalg.norm(np.ptp(corners.reshape(-1, 3), axis=0))) if len(corners) else 0
-    empty = sound & (np.abs(volumes) <= FLAT_SHELL * diagonal**3)
-    judged = np.flatnonzero(sound & ~empty)
-    number = np.full(shells.count, -1)
-    number[judged] = np.arange(len(judged))
-    among = number[shells.of_face] >= 0
-    lie = nesting(corners[among], number[shells.of_face[among]], volumes[judged])
-    inwards = volumes[judged] < 0
-    hollow = lie.depth % 2 == 1
-    counts = {
-        DefectKind.INSIDE_OUT: int((inwards & ~hollow & ~lie.overlapping).sum()),
-        DefectKind.OVERLAPPING_BODIES: int((lie.overlapping | (hollow & ~inwards)).sum()),
-        DefectKind.NO_VOLUME: int(empty.sum()),
-    }
-    return int((inwards & hollow).sum()), counts

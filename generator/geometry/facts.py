@@ -22,6 +22,9 @@ class DefectKind(StrEnum):
     DUPLICATE_FACES = "duplicate_faces"  # faces with the same three corners as another
     OVERLAPPING_BODIES = "overlapping_bodies"  # bodies sharing space with another one
     NO_VOLUME = "no_volume"  # a closed surface that encloses nothing
+    UNCOMPARED_BODIES = "uncompared_bodies"  # bodies too many, or too entangled, to tell whether they share space
+    UNUSED_CORNERS = "unused_corners"  # corners in the file that no face uses
+    LEFT_OUT = "left_out"  # objects in the file that are help for the printer, not the part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,12 +33,6 @@ class Defect:
 
     kind: DefectKind
     count: int
-
-    @property
-    def spoils_volume(self) -> bool:
-        """Whether the volume must not be told; zero-area faces alone do no harm."""
-        return self.kind is not DefectKind.ZERO_AREA_FACES
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeshFacts:

@@ -1,5 +1,7 @@
 """What a mesh measures: size, area, volume, bodies, and what is wrong with it."""
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -10,15 +12,28 @@ from generator.geometry.mesh import Mesh
 from generator.geometry.shape import shape_sha256
 from generator.geometry.weld import welded
 
-__all__ = ["area_mm2", "mesh_facts"]
+__all__ = ["Measured", "area_mm2", "measured", "mesh_facts"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """The facts of a mesh, and the closed mesh that its volume and surface are of; None where no volume is told."""
+
+    facts: MeshFacts
+    solid: Mesh | None
 
 
 def mesh_facts(mesh: Mesh) -> MeshFacts:
+    """The facts alone; see `measured`."""
+    return measured(mesh).facts
+
+
+def measured(mesh: Mesh) -> Measured:
     """Measure a mesh; lengths in mm.
 
     Corners are welded first, so that a triangle soup and an indexed mesh give the same facts.
-    The volume is None unless the mesh is closed, wound one way and free of overlaps (see
-    `defects.soundness`). Raises ValueError when the mesh has no faces.
+    The volume is None unless it is certain (see `defects.soundness`); the surface is then that of the same solid:
+    of bodies that share space what can be seen. Raises ValueError when the mesh has no faces.
     """
     if not len(mesh.faces):
         raise ValueError("a mesh without faces has no measures")
@@ -29,18 +44,20 @@ def mesh_facts(mesh: Mesh) -> MeshFacts:
     points = mesh.vertices_mm[used]
     x, y, z = np.ptp(points, axis=0).tolist()
     outline = weld.mesh.vertices_mm if len(weld.mesh.faces) else points
-    return MeshFacts(
+    surface = sound.solid or weld.mesh
+    facts = MeshFacts(
         size_mm=(x, y, z),
         oriented_size_mm=oriented_box(outline).size_mm,
         faces=len(weld.mesh.faces),
         vertices=len(weld.mesh.vertices_mm),
         bodies=sound.bodies,
-        area_mm2=area_mm2(weld.mesh.vertices_mm[weld.mesh.faces]),
+        area_mm2=area_mm2(surface.vertices_mm[surface.faces]),
         volume_mm3=sound.volume_mm3,
         is_watertight=sound.is_watertight,
         shape_sha256=shape_sha256(weld.mesh) if len(weld.mesh.faces) else "",
         defects=sound.defects,
     )
+    return Measured(facts=facts, solid=sound.solid)
 
 
 def area_mm2(corners: NDArray[np.float64]) -> float:

@@ -13,6 +13,9 @@ __all__ = ["Nesting", "nesting"]
 # Touching is not crossing: a corner must reach this share of the mesh's diagonal beyond a plane.
 BEYOND = 1e-7
 SAMPLES = 48  # faces of one shell asked whether they lie inside another
+# A hostile mesh ends by what is counted, never by a clock, so that any machine gives the same answer.
+MOST_FACE_PAIRS = 4_000_000  # whose boxes overlap: about ten seconds
+MOST_FACES_ASKED = 400_000_000  # faces of a shell looked at for one point: about ten seconds
 # Turned by angles no draughtsman uses, so that a ray meets no edge of a modelled part.
 _X, _Y, _Z = 0.7391, 0.3217, 0.5113
 
@@ -24,10 +27,14 @@ class Nesting:
     overlapping: (s,) shells whose surfaces cross, or whose insides share space while neither
         holds the other.
     depth: (s,) in how many other shells each lies.
+    within: pairs of shells of which the first lies in the second.
+    is_known: False where there are so many to compare that it was given up; the others then say nothing.
     """
 
     overlapping: NDArray[np.bool_]
     depth: NDArray[np.int64]
+    within: tuple[tuple[int, int], ...] = ()
+    is_known: bool = True
 
 
 def nesting(corners: NDArray[np.float64], shell: NDArray[np.int64], volume: NDArray[np.float64]) -> Nesting:
@@ -48,25 +55,37 @@ def nesting(corners: NDArray[np.float64], shell: NDArray[np.int64], volume: NDAr
         return Nesting(overlapping=overlapping, depth=depth)
     corners = corners - corners.mean(axis=(0, 1))
     crossed = _crossing(corners, shell)
+    if crossed is None:
+        return Nesting(overlapping=overlapping, depth=depth, is_known=False)
     for a, b in sorted(crossed):
         overlapping[[a, b]] = True
     space = _Space(corners, shell, volume)
+    within = []
+    asked = 0
     for inner, outer in _boxes_that_meet(space.low, space.high):
         if (min(inner, outer), max(inner, outer)) in crossed:
             continue
+        asked += space.cost(inner, outer)
+        if asked > MOST_FACES_ASKED:
+            return Nesting(overlapping=overlapping, depth=depth, is_known=False)
         inside = space.samples_inside(inner, outer)
         if inside.size and inside.all() and space.box_holds(outer, inner):
             depth[inner] += 1
+            within.append((inner, outer))
         elif inside.any():
             overlapping[[inner, outer]] = True
-    return Nesting(overlapping=overlapping, depth=depth)
+    return Nesting(overlapping=overlapping, depth=depth, within=tuple(within))
 
 
-def _crossing(corners: NDArray[np.float64], shell: NDArray[np.int64]) -> set[tuple[int, int]]:
-    """Pairs of shells of which an edge of one passes through a face of the other."""
+def _crossing(corners: NDArray[np.float64], shell: NDArray[np.int64]) -> set[tuple[int, int]] | None:
+    """Pairs of shells of which an edge of one passes through a face of the other; None where it is too much to tell."""
     beyond = BEYOND * float(np.linalg.norm(np.ptp(corners.reshape(-1, 3), axis=0)))
     found: set[tuple[int, int]] = set()
+    tried = 0
     for a, b in close_faces(corners, shell):
+        tried += len(a)
+        if tried > MOST_FACE_PAIRS:
+            return None
         for one, other in ((a, b), (b, a)):
             hit = _edges_pass(corners[one], corners[other], beyond)
             pairs = np.sort(np.column_stack([shell[one[hit]], shell[other[hit]]]), axis=1)
@@ -124,6 +143,10 @@ class _Space:
         self._outward = np.sign(volume)
         self.low = np.array([faces.min(axis=(0, 1)) for faces in self._faces])
         self.high = np.array([faces.max(axis=(0, 1)) for faces in self._faces])
+
+    def cost(self, one: int, other: int) -> int:
+        """How many faces `samples_inside` looks at, at most; a point costs some thousand beside."""
+        return min(SAMPLES, len(self._faces[one])) * (len(self._faces[other]) + 2000)
 
     def box_holds(self, outer: int, inner: int) -> bool:
         """Whether one shell's box lies within the other's."""

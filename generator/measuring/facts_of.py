@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 
-from generator.geometry.measure import mesh_facts
 from generator.measuring.kept_problem import problem_blob
+from generator.measuring.measured_of import measured_of
 from generator.measuring.opened import Opened
 from generator.measuring.products import ERROR_FILE, FACTS_FILE
 from generator.measuring.second_opinion import check_second_opinion
@@ -16,12 +16,13 @@ def facts_of(opened: Opened) -> dict[str, bytes]:
     """The facts of a mesh and of the file it came in; of one that cannot be used its mistake, as lasting as its bytes."""
     try:
         loaded = opened.loaded
-        facts = mesh_facts(loaded.mesh)
-        check_second_opinion(loaded.mesh, facts)
+        found = measured_of(opened)
+        if found.solid is not None:
+            check_second_opinion(found.solid, found.facts)
     except MeshError as error:
         return {ERROR_FILE: problem_blob(error.problem)}
     told = {
-        "facts": facts.to_json(),
+        "facts": found.facts.to_json(),
         "format": loaded.format.value,
         "units": loaded.units.value,
         "unit_source": loaded.unit_source.value,

@@ -5,11 +5,15 @@ from __future__ import annotations
 import json
 
 from generator.geometry.walls import measured_walls
+from generator.measuring.measured_of import measured_of
 from generator.measuring.opened import Opened
 from generator.measuring.products import WALLS_FILE
 
 
 def walls_of(opened: Opened) -> dict[str, bytes]:
-    """The walls of a mesh; raises MeshError where it cannot be loaded."""
-    walls = measured_walls(opened.loaded.mesh)
+    """The walls of a mesh; raises MeshError where it cannot be loaded.
+
+    They are those of the solid whose volume is told: of two bodies that cross, a ray in the one would meet the other.
+    """
+    walls = measured_walls(measured_of(opened).solid or opened.loaded.mesh)
     return {WALLS_FILE: (json.dumps(walls.to_json() if walls else None, indent=1, sort_keys=True) + "\n").encode()}

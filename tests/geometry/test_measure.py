@@ -119,7 +119,7 @@ def test_a_part_modelled_a_kilometre_away_loses_no_digits():
     assert far.volume_mm3 == pytest.approx(mesh_facts(ball).volume_mm3, rel=1e-8)
 
 
-PAIR = together(box(at=(0, 0, 0)), box(at=(9, 0, 0)), sphere(3))
+PAIR = together(box(at=(0, 0, 0)), box(at=(9, 0, 0)), moved(sphere(3), by=(0, 9, 0)))
 
 
 @pytest.mark.parametrize("mesh", [*SOLIDS.values(), PAIR], ids=[*SOLIDS, "three bodies"])

@@ -1,5 +1,6 @@
 """Our figures are told only where a second way of measuring agrees."""
 
+import json
 from dataclasses import replace
 
 import numpy as np
@@ -7,6 +8,9 @@ import pytest
 
 from generator.geometry.measure import mesh_facts
 from generator.geometry.mesh import Mesh
+from generator.measuring.facts_of import facts_of
+from generator.measuring.opened import Opened
+from generator.measuring.products import FACTS_FILE
 from generator.measuring.second_opinion import check_second_opinion
 from tests.fixtures.told import refused
 from tests.reading.meshes import files
@@ -37,3 +41,24 @@ def test_a_mesh_that_only_one_calls_closed_is_refused():
 def test_where_no_volume_is_told_nothing_is_compared():
     open_box = Mesh(vertices_mm=BOX.vertices_mm, faces=BOX.faces[:-1])
     check_second_opinion(open_box, mesh_facts(open_box))
+
+
+def sliver(vertices, faces):
+    """One edge of the box gets a further corner a hair beside its end, as coarse exporters do: a face collapses to a line."""
+    (a, b, c), beside = faces[0], len(vertices)
+    near = vertices[a] + (vertices[b] - vertices[a]) * 1e-9
+    cut = [[beside, b, c], [a, beside, c], [a, a, beside]]
+    return np.vstack([vertices, near]), np.vstack([faces[1:], cut, [[a, b, beside]]])
+
+
+@pytest.mark.parametrize(
+    ("vertices", "faces"),
+    [sliver(*files.box(10, 20, 30)), (files.box(10, 20, 30)[0], np.vstack([files.box(10, 20, 30)[1], [[0, 0, 1]]]))],
+    ids=["a sliver", "a point twice"],
+)
+def test_a_collapsed_triangle_does_not_open_a_closed_mesh(vertices, faces):
+    """trimesh alone, given the file as it is, calls the box open for it."""
+    made = facts_of(Opened(files.binary_stl(vertices, faces), ".stl", None))
+    told = json.loads(made[FACTS_FILE])["facts"]
+    assert told["is_watertight"]
+    assert told["volume_mm3"] == pytest.approx(6000)

@@ -217,7 +217,7 @@ def test_brackets_stand_only_around_what_may_be_left_out():
         (wrong("REC02", "no key", "choose", key="x", inside="{key} [y]", known=["y"]), "'x' is not a key in {key} [y]"),
         (wrong("REC03", "form", "id", name="a", given=""), "a is , which has not the right form"),
         (wrong("APPR02", "to come", on="2026-01-02").telling(event=3), "event 3 is dated 2026-01-02, which is still to come"),
-        (wrong("SOUND01", "unsound", "repair", defects=["open_edges=1200", "no_volume=1"]), "is not a sound solid: open edges (1,200), no volume (1)"),
+        (wrong("SOUND01", "unsound", "repair", defects=["zero_area_faces=1200", "inside_out=1"]), "is not clean, though its volume is certain: zero area faces (1,200), inside out (1)"),
     ],
 )  # fmt: skip
 def test_a_sentence_is_filled(problem, says):
