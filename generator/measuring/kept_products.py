@@ -76,7 +76,7 @@ class _Kept:
         """Another program, or somebody's hand, took it out of the store, or it was damaged there."""
         with Guard(workers=1) as child:
             (outcome,) = child.run_all(made_of, [Job(order=self.order, wanted=(self.name,))])
-        if not isinstance(outcome, Done) or not isinstance(outcome.value, dict):
+        if not isinstance(outcome, Done) or not isinstance(outcome.value, dict) or self.name not in outcome.value:
             raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(self.order.path))
         self.store.put(self.key, outcome.value[self.name])
         return outcome.value[self.name]

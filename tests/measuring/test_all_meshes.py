@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from generator.measuring import kept_products
+from generator.measuring import kept_products, makers
 from generator.measuring.all_meshes import worked_on
 from generator.measuring.code import code_of
 from generator.measuring.guarded import Crashed, Done, Guard, TooBig, TooLong
@@ -244,14 +244,50 @@ def test_an_open_mesh_has_no_walls_and_no_picture_of_them(tmp_path, left):
     assert (worked.walls is not None, worked.pictures.walls is not None) == (is_closed, is_closed)
 
 
-def test_bodies_in_one_place_have_no_walls(tmp_path):
-    """Each is closed and measured, yet where two share space no wall is told."""
+def test_bodies_in_one_place_have_the_walls_of_what_they_are_together(tmp_path):
     points, faces = map(np.asarray, BOX)
     both = np.vstack([points, points + np.array([5, 3, 2])]), np.vstack([faces, faces + len(points)])
     one = order(tmp_path, content=files.binary_stl(*both))
     worked = worked_on({"a": one}, Store(tmp_path / "store"), silent, NoChildren(Done(made_of(whole(one)))))["a"]
-    assert worked.facts.volume_mm3 is None
-    assert (worked.walls, worked.pictures.walls) == (None, None)
+    assert worked.facts.volume_mm3 == pytest.approx(12000 - 5 * 17 * 28)
+    assert worked.walls is not None
+    assert worked.pictures.walls is not None
+
+
+LINES = files.binary_stl(np.array([[0, 0, 0], [1, 1, 1], [2, 2, 2], [3, 3, 3.0]]), np.array([[0, 1, 2], [1, 2, 3]]))
+POINT = files.binary_stl(np.zeros((3, 3)), np.array([[0, 1, 2]]))
+
+
+@pytest.mark.parametrize(("content", "faces"), [(LINES, 2), (POINT, 1)])
+def test_what_has_no_area_is_told_in_words_that_are_kept(tmp_path, content, faces):
+    one, store = order(tmp_path, content=content), Store(tmp_path / "store")
+    told = worked_on({"a": one}, store, silent, NoChildren(Done(made_of(whole(one)))))["a"]
+    assert says(told) == f"none of its {faces} faces has an area"
+    assert made_anew({"a": one}, store) == {}
+
+
+@pytest.mark.parametrize("error", [ValueError("zero-size array to reduction operation minimum"), IndexError(), RecursionError()])
+def test_a_shape_that_nobody_foresaw_is_told_in_words_that_are_kept(tmp_path, monkeypatch, error):
+    def no_walls(_opened):
+        raise error
+
+    one, store = order(tmp_path), Store(tmp_path / "store")
+    with monkeypatch.context() as patch:
+        patch.setitem(makers.MAKERS, WALLS, no_walls)
+        made = made_of(whole(one))
+    told = worked_on({"a": one}, store, silent, NoChildren(Done(made)))["a"]
+    assert says(told).startswith("it could not be measured or drawn: nobody foresaw such a shape (in the program: one_mesh.py:")
+    assert "reduction" not in says(told)
+    assert made_anew({"a": one}, store) == {}
+
+
+def test_want_of_memory_is_no_mistake_of_the_mesh(tmp_path, monkeypatch):
+    def hungry(_opened):
+        raise MemoryError
+
+    monkeypatch.setitem(makers.MAKERS, WALLS, hungry)
+    with pytest.raises(MemoryError):
+        made_of(whole(order(tmp_path)))
 
 
 def test_the_same_mesh_gives_the_same_bytes(tmp_path):

@@ -40,3 +40,9 @@ class MeshError(Exception):
 def unusable(key: str, mend: str = "", /, *, line: int | None = None, **facts: Fact | Iterable[str]) -> MeshError:
     """The error for a sentence of MESH03; see `wrong`."""
     return MeshError(wrong("MESH03", key, mend, where=Where("", line)).telling(**facts))
+
+
+def shown(text: str, most: int = 60) -> str:
+    """The beginning of a text from a file, as a sentence may quote it: what is no letter, sign or space is a dot."""
+    plain = "".join(each if each.isprintable() and each != "\N{REPLACEMENT CHARACTER}" else "·" for each in text.strip()[:most])
+    return plain.strip()

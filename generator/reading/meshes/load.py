@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from generator.geometry.facts import Defect
 from generator.geometry.mesh import Mesh
 from generator.reading.meshes import obj, ply, stl
 from generator.reading.meshes.errors import unusable
@@ -27,6 +28,8 @@ class LoadedMesh:
     units: MeshUnits
     unit_source: UnitSource
     sha256: str  # of the bytes that were really read
+    notes: tuple[Defect, ...] = ()
+    """What else the file holds and was left out."""
 
 
 def load_mesh(path: Path, units: MeshUnits | None) -> LoadedMesh:
@@ -56,6 +59,7 @@ def mesh_from_bytes(content: bytes, suffix: str, units: MeshUnits | None) -> Loa
         units=own,
         unit_source=source,
         sha256=hashlib.sha256(content).hexdigest(),
+        notes=triangles.notes,
     )
 
 

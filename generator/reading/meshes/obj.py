@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import chain
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, unusable
+from generator.geometry.facts import Defect, DefectKind
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, shown, unusable
 from generator.reading.meshes.limits import check_face_count
 from generator.reading.meshes.outside import leads_outside
 from generator.reading.meshes.polygons import Triple, cut_into_triangles
@@ -22,6 +24,10 @@ _FREE_FORM: Final = frozenset(
 _RUNS_OTHER: Final = frozenset({"call", "csh"})
 # Named but never opened: they hold colours and the like, not the shape.
 _NAMES_FILES: Final = frozenset({"mtllib", "maplib", "usemap", "shadow_obj", "trace_obj"})
+
+# A face needs three corners; a marker of the origin or of axes is fewer, or few among many. Common practice, no source.
+_LONG_RUN: Final = 3
+_LONG_RUN_SHARE: Final = 0.01
 
 
 @dataclass(slots=True)
@@ -41,17 +47,17 @@ def obj(content: bytes) -> Triangles:
     """Read the polygons of an OBJ file and cut them into triangles; files it names are never opened.
 
     An OBJ has neither a count nor an end mark, so a file cut short between two lines shows only by
-    what it leaves behind: corners that no face uses are an error here. Raises MeshError, with the
-    line, for whatever cannot be understood.
+    what it leaves behind: a long run of corners at the end that no face uses. A few, or some in the middle, are an
+    exporter's habit and are only told. Raises MeshError, with the line, for whatever cannot be understood.
     """
     reading = _Reading()
     for line, words in _statements(content):
         _take(reading, words, line)
     vertices = np.array(reading.coordinates, dtype=np.float64).reshape(-1, 3)
-    _check_used(reading)
+    notes = _unused(reading)
     faces = _triples(reading.polygons, vertices)
     check_face_count(len(faces))
-    return Triangles(vertices=vertices, faces=np.array(faces, dtype=np.int64).reshape(-1, 3))
+    return Triangles(vertices=vertices, faces=np.array(faces, dtype=np.int64).reshape(-1, 3), notes=notes)
 
 
 def _statements(content: bytes) -> Iterator[tuple[int, list[str]]]:
@@ -93,9 +99,9 @@ def _corner(words: list[str], line: int) -> tuple[float, float, float]:
     try:
         x, y, z = (float(word) for word in words[1:4])
     except ValueError:
-        raise unusable("no three coordinates", EXPORT_STL, line=line, text=" ".join(words)[:60]) from None
+        raise unusable("no three coordinates", EXPORT_STL, line=line, text=shown(" ".join(words))) from None
     if not (math.isfinite(x) and math.isfinite(y) and math.isfinite(z)):
-        raise unusable("coordinate no number", EXPORT_STL, line=line, text=" ".join(words)[:60])
+        raise unusable("coordinate no number", EXPORT_STL, line=line, text=shown(" ".join(words)))
     return x, y, z
 
 
@@ -104,7 +110,7 @@ def _index(word: str, count: int, line: int) -> int:
     try:
         number = int(word.partition("/")[0])
     except ValueError:
-        raise unusable("obj no corner number", EXPORT_STL, line=line, text=word[:30]) from None
+        raise unusable("obj no corner number", EXPORT_STL, line=line, text=shown(word, 30)) from None
     index = number - 1 if number > 0 else count + number
     if number == 0 or not 0 <= index < count:
         raise unusable("obj corner missing", SAVE_AGAIN, line=line, corner=number, given=count)
@@ -114,16 +120,18 @@ def _index(word: str, count: int, line: int) -> int:
 def _check_named(words: list[str], line: int) -> None:
     name = " ".join(words[1:])
     if leads_outside(name):
-        raise unusable("obj points outside", line=line, word=words[0], target=name[:80])
+        raise unusable("obj points outside", line=line, word=words[0], target=shown(name, 80))
 
 
-def _check_used(reading: _Reading) -> None:
-    used = set(reading.used_otherwise)
-    for polygon in reading.polygons:
-        used.update(polygon)
-    unused = reading.count - len(used)
-    if unused:
-        raise unusable("obj corners unused", SAVE_AGAIN, unused=unused, corners=reading.count)
+def _unused(reading: _Reading) -> tuple[Defect, ...]:
+    used = np.zeros(reading.count, dtype=bool)
+    used[np.fromiter(chain.from_iterable(reading.polygons), dtype=np.int64)] = True
+    used[list(reading.used_otherwise)] = True
+    unused = int((~used).sum())
+    run = int(np.argmax(used[::-1])) if used.any() else reading.count
+    if run >= _LONG_RUN and run >= _LONG_RUN_SHARE * reading.count and reading.polygons:
+        raise unusable("obj corners unused", SAVE_AGAIN, unused=run, corners=reading.count)
+    return (Defect(kind=DefectKind.UNUSED_CORNERS, count=unused),) if unused else ()
 
 
 def _triples(polygons: list[tuple[int, ...]], vertices: NDArray[np.float64]) -> list[Triple]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
@@ -9,7 +10,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError, unusable
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError, shown, unusable
 from generator.reading.meshes.limits import MAX_FILE_BYTES, check_face_count, check_vertex_count
 from generator.reading.meshes.polygons import cut_into_triangles
 from generator.reading.meshes.soup import Triangles
@@ -22,6 +23,7 @@ _TYPES: Final = {
     "float": "f4", "float32": "f4", "double": "f8", "float64": "f8",
 }  # fmt: skip
 _ORDERS: Final = {"ascii": "=", "binary_little_endian": "<", "binary_big_endian": ">"}
+_LAST_LINE_END: Final = (b"", b"\n", b"\r\n", b"\r")  # some writers end binary values like a text
 _CORNER_LISTS: Final = ("vertex_indices", "vertex_index")
 
 Column = NDArray[Any] | list[NDArray[Any]]
@@ -92,12 +94,8 @@ def _triangles(lists: Column, vertices: NDArray[np.float64]) -> NDArray[np.int64
 
 def ply_header(content: bytes) -> Header:
     """Read what the file promises; raises MeshError when that is nothing to read a mesh from."""
-    end = content.find(b"end_header")
-    newline = content.find(b"\n", end)
-    if end < 0 or newline < 0:
-        raise unusable("ply header cut off", SAVE_AGAIN)
+    lines, body_starts = _header_lines(content)
     encoding, elements = "", list[Element]()
-    lines = content[:newline].decode("ascii", errors="replace").splitlines()
     for line, text in enumerate(lines, start=1):
         match text.split():
             case ["format", name, "1.0"] if name in _ORDERS:
@@ -106,26 +104,40 @@ def ply_header(content: bytes) -> Header:
                 elements.append(Element(name=name, count=int(count), properties=()))
             case ["property", *words] if elements:
                 elements[-1] = _with_property(elements[-1], words, line)
-            case [] | ["ply" | "comment" | "obj_info" | "end_header", *_]:
+            case [] | ["ply" | "PLY" | "comment" | "obj_info", *_]:
                 pass
             case _:
-                raise unusable("ply header line", EXPORT_STL, line=line, text=text.strip()[:60])
+                raise unusable("ply header line", EXPORT_STL, line=line, text=shown(text))
     if not encoding:
         raise unusable("ply no format", EXPORT_STL)
     _check_elements({element.name: element for element in elements})
-    return Header(encoding=encoding, elements=tuple(elements), body_starts=newline + 1, lines=len(lines))
+    return Header(encoding=encoding, elements=tuple(elements), body_starts=body_starts, lines=len(lines) + 1)
+
+
+def _header_lines(content: bytes) -> tuple[list[str], int]:
+    """Give the lines before `end_header`, and where the values begin.
+
+    Lines end as the first one does: with CR, LF or both. A value may begin with the byte of a line end, so what
+    follows `end_header` is looked at no further.
+    """
+    mark = re.match(rb"(?i:ply)[ \t]*(\r\n|\n|\r)", content)
+    line_end = mark[1] if mark else b"\n"
+    found = re.search(rb"(?:\r\n|\n|\r)[ \t]*end_header[ \t]*(?:%s|(?=\r\n)..)" % line_end, content, re.DOTALL)
+    if found is None:
+        raise unusable("ply header cut off", SAVE_AGAIN)
+    return content[: found.start()].decode("ascii", errors="replace").splitlines(), found.end()
 
 
 def _with_property(element: Element, words: list[str], line: int) -> Element:
     if words and words[-1] in {p.name for p in element.properties}:
-        raise unusable("ply property twice", EXPORT_STL, line=line, name=words[-1][:30])
+        raise unusable("ply property twice", EXPORT_STL, line=line, name=shown(words[-1], 30))
     match words:
         case ["list", count_type, kind, name] if _TYPES.get(count_type, "f")[0] != "f" and kind in _TYPES:
             added = Property(name=name, type=_TYPES[kind], count_type=_TYPES[count_type])
         case [kind, name] if kind in _TYPES:
             added = Property(name=name, type=_TYPES[kind])
         case _:
-            raise unusable("ply property", EXPORT_STL, line=line, text=" ".join(words)[:50])
+            raise unusable("ply property", EXPORT_STL, line=line, text=shown(" ".join(words), 50))
     return Element(name=element.name, count=element.count, properties=(*element.properties, added))
 
 
@@ -184,7 +196,7 @@ def _ascii_element(element: Element, rows: list[tuple[int, list[str]]]) -> dict[
 
 
 def _bad_row(element: Element, words: list[str], line: int) -> MeshError:
-    return unusable("ply row", SAVE_AGAIN, line=line, text=" ".join(words)[:60], element=element.name)
+    return unusable("ply row", SAVE_AGAIN, line=line, text=shown(" ".join(words)), element=element.name)
 
 
 def _binary_columns(content: bytes, header: Header) -> dict[str, dict[str, Column]]:
@@ -192,7 +204,7 @@ def _binary_columns(content: bytes, header: Header) -> dict[str, dict[str, Colum
     at = header.body_starts
     for element in header.elements:
         columns[element.name], at = _binary_element(content, at, element, _ORDERS[header.encoding])
-    if at != len(content):
+    if content[at:] not in _LAST_LINE_END:
         raise unusable("ply more bytes", SAVE_AGAIN, more=len(content) - at)
     return columns
 

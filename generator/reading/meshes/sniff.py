@@ -46,8 +46,13 @@ _STRANGERS: Final = (
     (b"7z\xbc\xaf", "a 7z archive"),
     (b"Rar!", "a RAR archive"),
     (b"<", "a web page or XML text"),
-    (b"{", "JSON text (a .gltf perhaps)"),
+    (b"{", "JSON text"),
 )
+_GLTF: Final = re.compile(rb'"(?:asset|accessors|bufferViews)"\s*:')
+
+# Two or four bytes a character: the marks that Unicode begins such a text with, and what plain text looks like without.
+_WIDE_MARKS: Final = (b"\xff\xfe", b"\xfe\xff", b"\0\0\xfe\xff")
+_WIDE_TEXT: Final = re.compile(rb"(?:[\t\n\r -~]\0){16}|(?:\0[\t\n\r -~]){16}")
 
 STL_HEADER_BYTES: Final = 84  # 80 free bytes and a 32-bit count, then 50 bytes for each triangle
 STL_FACE_BYTES: Final = 50
@@ -68,9 +73,13 @@ def sniffed(content: bytes, suffix: str = "") -> MeshFormat:
     known = _by_mark(content)
     if known is not None:
         return known
+    if _is_gltf(content):
+        raise unusable("gltf text", "export glb")
     for mark, what in _STRANGERS:
         if content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(mark):
             raise unusable("stranger", EXPORT_STL, what=what)
+    if content.startswith(_WIDE_MARKS) or _WIDE_TEXT.match(content):
+        raise unusable("wide text", "utf-8")
     if _is_text(content[:_PROBE_BYTES]):
         raise unusable("text", EXPORT_STL)
     if suffix.lower() == ".stl":
@@ -87,7 +96,7 @@ def _by_mark(content: bytes) -> MeshFormat | None:
         return MeshFormat.GLB
     if content.startswith(b"PK\x03\x04"):
         return MeshFormat.THREEMF
-    if re.match(rb"ply[ \t]*[\r\n]", content):
+    if re.match(rb"(?i:ply)[ \t]*[\r\n]", content):
         return MeshFormat.PLY
     if re.match(rb"(/\*.*?\*/\s*)*ISO-10303-21\s*;", head, re.DOTALL):
         return MeshFormat.STEP
@@ -103,6 +112,12 @@ def is_binary_stl(content: bytes) -> bool:
     if len(content) < STL_HEADER_BYTES:
         return False
     return len(content) == STL_HEADER_BYTES + STL_FACE_BYTES * _promised_triangles(content)
+
+
+def _is_gltf(content: bytes) -> bool:
+    """Whether it is the JSON text of a scene; what it begins with tells it, for a buffer inside may be long."""
+    is_json = content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
+    return is_json and _GLTF.search(content, 0, 1024 * 1024) is not None
 
 
 def _promised_triangles(content: bytes) -> int:
@@ -130,8 +145,8 @@ def _is_text(head: bytes) -> bool:
 def check_suffix(suffix: str, found: MeshFormat) -> None:
     """Raise MeshError when the file's ending (with dot, any case) does not fit what it holds."""
     expected = SUFFIXES.get(suffix.lower())
-    if expected is None:
+    if expected is None and suffix.lower() != ".gltf":
         raise unusable("unread ending", ending=suffix, endings=sorted(SUFFIXES))
-    if found not in expected:
+    if expected is None or found not in expected:
         good = next(s for s, formats in SUFFIXES.items() if found in formats)
         raise unusable("other ending", ending=suffix, format=found, good=good)

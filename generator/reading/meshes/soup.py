@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from generator.geometry.facts import Defect
 from generator.geometry.mesh import Mesh
 from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, unusable
 from generator.reading.meshes.limits import MAX_COORDINATE_MM, check_face_count, check_vertex_count
@@ -18,10 +19,12 @@ class Triangles:
     """Triangles as a file holds them, in the file's own unit.
 
     vertices: (n, 3) float64. faces: (m, 3) int64 indices, anticlockwise seen from outside.
+    notes: what else the file holds and was left out.
     """
 
     vertices: NDArray[np.float64]
     faces: NDArray[np.int64]
+    notes: tuple[Defect, ...] = ()
 
 
 def joined(pieces: Sequence[Triangles]) -> Triangles:

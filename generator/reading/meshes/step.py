@@ -7,9 +7,10 @@ from typing import Final
 
 import numpy as np
 
-from generator.reading.meshes.errors import EXPORT_STEP, EXPORT_STL, SAVE_AGAIN, unusable
+from generator.reading.meshes.errors import EXPORT_STEP, EXPORT_STL, SAVE_AGAIN, shown, unusable
 from generator.reading.meshes.gltf import opened, scene
 from generator.reading.meshes.soup import Triangles
+from generator.reading.meshes.units import MM_IN
 from generator.records.mesh_units import MeshUnits
 
 # How far the triangles may lie from the exact surface, and how far two neighbours may differ in
@@ -27,16 +28,24 @@ _SURFACES: Final = re.compile(
     rb"TRIANGULATED_FACE_SET|COMPLEX_TRIANGULATED_FACE_SET|TESSELLATED_SOLID|TESSELLATED_SHELL)\s*\("
 )
 _FACE: Final = re.compile(rb"=\s*(?:ADVANCED_FACE|FACE_SURFACE)\s*\(")
-_LENGTH_UNIT: Final = re.compile(rb"=\s*\(([^;]*\bLENGTH_UNIT\s*\(\s*\)[^;]*);")
+_THING: Final = re.compile(rb"#(\d+)\s*=\s*([^;]*);")
 
-# SI prefixes of ISO 10303-41 (si_unit) that lengths of parts are drawn in.
-_SI: Final = {
-    b".MILLI.": MeshUnits.MILLIMETRE,
-    b".CENTI.": MeshUnits.CENTIMETRE,
-    b"$": MeshUnits.METRE,
-    b".MICRO.": MeshUnits.MICRON,
+# SI prefixes of ISO 10303-41 (si_unit), in millimetres.
+_SI_MM: Final = {
+    b".MILLI.": 1.0,
+    b".CENTI.": 10.0,
+    b".DECI.": 100.0,
+    b"$": 1000.0,
+    b".MICRO.": 0.001,
+    b".NANO.": 1e-6,
 }
-_CONVERSIONS: Final = {"INCH": MeshUnits.INCH, "FOOT": MeshUnits.FOOT}
+_SAME_UNIT: Final = 1e-5  # the inch and foot of land surveyors are two parts in a million longer
+
+# What may be defined in another file without any shape missing: how notes look, and what things are called.
+_ELSEWHERE: Final = re.compile(
+    rb"\b(?:DOCUMENT_FILE|EXTERNALLY_DEFINED_"
+    rb"(?!(?:\w*FONT|\w*STYLE|\w*SYMBOL|COLOUR|CLASS|STRING|GENERAL_PROPERTY|TILE)\b)\w+)\s*\("
+)
 
 
 def step(content: bytes) -> tuple[Triangles, MeshUnits]:
@@ -60,7 +69,7 @@ def _check_whole(content: bytes, bare: bytes) -> None:
     if missing:
         line = _line_of(content, missing[0])
         raise unusable("step thing missing", SAVE_AGAIN, line=line, number=missing[0], count=len(missing))
-    if b"DOCUMENT_FILE" in bare or b"EXTERNALLY_DEFINED_" in bare:
+    if _ELSEWHERE.search(bare):
         raise unusable("step elsewhere", EXPORT_STEP)
     if not _SURFACES.search(bare):
         raise unusable("step no surface", EXPORT_STEP)
@@ -72,9 +81,17 @@ def _line_of(content: bytes, number: int) -> int:
 
 
 def step_units(content: bytes) -> MeshUnits:
-    """Name the one length unit of the file; raises MeshError when it has none, several, or a strange one."""
-    bare = _STRING_OR_COMMENT.sub(rb"\1", content)  # the name of an inch is a string, so these stay
-    units = {_unit(text) for text in _LENGTH_UNIT.findall(bare) if not _is_base_of_another(text, bare)}
+    """Name the one length unit of the file; raises MeshError when it has none, several, or a strange one.
+
+    Only the units that a context of shapes is given count (ISO 10303-41, global_unit_assigned_context): others
+    belong to properties, such as a density per cubic centimetre.
+    """
+    bare = _STRING_OR_COMMENT.sub(_as_name, content)
+    contexts = [text for _, text in _THING.findall(bare) if b"GLOBAL_UNIT_ASSIGNED_CONTEXT" in text]
+    of_shapes = [text for text in contexts if b"GEOMETRIC_REPRESENTATION_CONTEXT" in text] or contexts
+    given = {number for text in of_shapes for number in _NAMED.findall(text)}
+    lengths = [text for number, text in _THING.findall(bare) if number in given and b"LENGTH_UNIT" in text]
+    units = {_unit(text, bare) for text in lengths}
     if len(units) > 1:
         raise unusable("step units mixed", EXPORT_STEP, units=sorted(units))
     if not units:
@@ -82,32 +99,44 @@ def step_units(content: bytes) -> MeshUnits:
     return units.pop()
 
 
-def _is_base_of_another(text: bytes, bare: bytes) -> bool:
-    """Tell whether a unit only serves to define another: an inch is defined as 25.4 of a millimetre."""
-    if b"CONVERSION_BASED_UNIT" in text:
-        return False
-    place = bare.find(text)
-    number = re.search(rb"#(\d+)\s*=\s*\($", bare[max(0, place - 40) : place])
-    if number is None:
-        return False
-    name = number.group(1)
-    measures = re.findall(rb"#(\d+)\s*=\s*LENGTH_MEASURE_WITH_UNIT\s*\([^;]*#%s\s*\)" % name, bare)
-    contexts = re.findall(rb"GLOBAL_UNIT_ASSIGNED_CONTEXT\s*\(\s*\(([^)]*)\)", bare)
-    is_assigned = any(b"#" + name in re.split(rb"\s*,\s*", context.strip()) for context in contexts)
-    return bool(measures) and not is_assigned
+def _as_name(found: re.Match[bytes]) -> bytes:
+    """A string without what would end or name a thing; a comment is nothing."""
+    return (found[1] or b"").translate(None, b";#")
 
 
-def _unit(text: bytes) -> MeshUnits:
-    named = re.search(rb"CONVERSION_BASED_UNIT\s*\(\s*'([^']*)'", text)
-    if named is not None:
-        name = named.group(1).decode("ascii", errors="replace").upper()
-        if name in _CONVERSIONS:
-            return _CONVERSIONS[name]
-        raise unusable("step unknown unit", EXPORT_STEP, unit=name[:30])
-    si = re.search(rb"SI_UNIT\s*\(\s*(\$|\.\w+\.)\s*,\s*\.METRE\.\s*\)", text)
-    if si is None or si.group(1) not in _SI:
+def _unit(text: bytes, bare: bytes) -> MeshUnits:
+    """The unit that is as long as what the text says; a name is no measure, and is only told."""
+    named = re.search(rb"CONVERSION_BASED_UNIT\s*\(\s*'([^']*)'\s*,\s*#(\d+)", text)
+    if named is None:
+        return _named(_si_mm(text), "")
+    # Of a measure that is written in pieces the kernel takes no notice and draws in millimetres, so it is no measure.
+    measure = re.search(
+        rb"(?:^|;)\s*#%s\s*=\s*LENGTH_MEASURE_WITH_UNIT\s*\(\s*LENGTH_MEASURE\s*\(\s*([-+0-9.Ee]+)\s*\)\s*,\s*#(\d+)"
+        % named[2],
+        bare,
+    )
+    base = measure and re.search(rb"(?:^|;)\s*#%s\s*=([^;]*);" % measure[2], bare)
+    if not measure or not base:
         raise unusable("step unit unclear", EXPORT_STEP)
-    return _SI[si.group(1)]
+    try:
+        factor = float(measure[1])
+    except ValueError:
+        raise unusable("step unit unclear", EXPORT_STEP) from None
+    return _named(factor * _si_mm(base[1]), shown(named[1].decode("ascii", errors="replace"), 30))
+
+
+def _si_mm(text: bytes) -> float:
+    si = re.search(rb"SI_UNIT\s*\(\s*(\$|\.\w+\.)\s*,\s*\.METRE\.\s*\)", text)
+    if si is None or si[1] not in _SI_MM:
+        raise unusable("step unit unclear", EXPORT_STEP)
+    return _SI_MM[si[1]]
+
+
+def _named(length_mm: float, name: str) -> MeshUnits:
+    for unit, mm in MM_IN.items():
+        if abs(length_mm - mm) <= _SAME_UNIT * mm:
+            return unit
+    raise unusable("step unknown unit", EXPORT_STEP, unit=name or f"{length_mm:g} mm")
 
 
 def _cut_up(content: bytes, faces: int) -> Triangles:

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, unusable
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, shown, unusable
 from generator.reading.meshes.limits import check_face_count
 from generator.reading.meshes.sniff import STL_FACE_BYTES, STL_HEADER_BYTES
 from generator.reading.meshes.soup import Triangles
@@ -45,7 +45,7 @@ def ascii_stl(content: bytes) -> Triangles:
         if first not in _FOLLOWS[expected]:
             if line == len(lines) and expected != "solid":
                 break  # cut off in the middle of a word, not written wrongly
-            raise unusable("stl out of place", EXPORT_STL, line=line, text=raw.strip()[:60], expected=expected)
+            raise unusable("stl out of place", EXPORT_STL, line=line, text=shown(raw), expected=expected)
         if first == "vertex":
             coordinates.extend(_corner(words, line))
             corners += 1
@@ -81,9 +81,9 @@ def _corner(words: list[str], line: int) -> tuple[float, float, float]:
         x, y, z = (float(word) for word in words[1:])
     except ValueError:
         mend = "decimal comma" if any("," in word for word in words) else EXPORT_STL
-        raise unusable("no three coordinates", mend, line=line, text=" ".join(words)[:60]) from None
+        raise unusable("no three coordinates", mend, line=line, text=shown(" ".join(words))) from None
     if not (math.isfinite(x) and math.isfinite(y) and math.isfinite(z)):
-        raise unusable("coordinate no number", EXPORT_STL, line=line, text=" ".join(words)[:60])
+        raise unusable("coordinate no number", EXPORT_STL, line=line, text=shown(" ".join(words)))
     return x, y, z
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from array import array
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
@@ -10,7 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.reading.meshes.errors import EXPORT_3MF, EXPORT_STL, SAVE_AGAIN, unusable
+from generator.reading.meshes.errors import EXPORT_3MF, EXPORT_STL, SAVE_AGAIN, shown, unusable
 from generator.reading.meshes.limits import MAX_FACES, MAX_VERTICES, check_face_count, check_vertex_count
 from generator.reading.meshes.package import parse_xml, part_name
 from generator.reading.meshes.soup import Triangles
@@ -23,6 +24,13 @@ TRIANGLE_SETS: Final = "http://schemas.microsoft.com/3dmanufacturing/triangleset
 
 # Extensions that may be required: they add colours, names, or parts within the same package.
 _READ: Final = frozenset({CORE, PRODUCTION, MATERIALS, TRIANGLE_SETS})
+
+# What extensions are called in front of their own name, such as beamlattice/2017/02; the letters before an element
+# are the file's own choice and name nothing.
+_PUBLISHER: Final = re.compile(r"^http://schemas\.(?:microsoft\.com|3mf\.io)/3dmanufacturing/")
+
+# A model as drafts of the format had it, before the core specification of 2015.
+_DRAFT: Final = re.compile(r"http://schemas\.microsoft\.com/3dmanufacturing/\S* model$")
 
 # The units of the 3MF Core Specification 1.4, clause 3.4 (ST_Unit); millimetre when none is stated.
 _UNITS: Final = {
@@ -107,6 +115,8 @@ class _Reading:
         known = self._names.get(name)
         if known is not None:
             known(attributes)
+        elif self.units is None and _DRAFT.match(name):
+            raise unusable("3mf draft", EXPORT_3MF)
         elif self._open is not None and name.rpartition(" ")[2] in _OTHER_SHAPES:
             what = name.rpartition(" ")[2]
             raise unusable("3mf other shape", EXPORT_STL, number=self._open.number, what=what)
@@ -125,8 +135,9 @@ class _Reading:
 
     def _check_required(self, attributes: dict[str, str]) -> None:
         for prefix in attributes.get("requiredextensions", "").split():
-            if self._namespaces.get(prefix) not in _READ:
-                raise unusable("3mf extension", name=prefix[:30])
+            namespace = self._namespaces.get(prefix)
+            if namespace not in _READ:
+                raise unusable("3mf extension", name=shown(_PUBLISHER.sub("", namespace or prefix), 80))
 
     def _object(self, attributes: dict[str, str]) -> None:
         number = attributes.get("id", "")

@@ -60,6 +60,12 @@ CASES = [
     (".sldprt", STL, None, "ending in '.sldprt' are not read"),
     (".stl", b"\x00\x01" * 500, None, "the file ends after 18 of 16,777,472 triangles"),
     (".glb", b"\x00\x01" * 500, None, "not a mesh of any known kind"),
+    (".gltf", b'{\n  "asset": {"version": "2.0"},\n  "buffers": [{"uri": "box.bin"}]}', None, "this is glTF as text"),
+    (".gltf", files.glb(*BOX), None, "ends in '.gltf' but is GLB"),
+    (".obj", b'{"colour": "red"}', None, "this is JSON text, not a mesh"),
+    (".obj", files.obj(*BOX).decode().encode("utf-16"), None, "two bytes a letter (UTF-16)"),
+    (".obj", files.obj(*BOX).decode().encode("utf-16-be"), None, "two bytes a letter (UTF-16)"),
+    (".stl", files.ascii_stl(*BOX).decode().encode("utf-16-le"), None, "two bytes a letter (UTF-16)"),
     # binary STL
     (".stl", STL[:300], None, "ends after 4 of 12 triangles that its header promises"),
     (".stl", b"\0" * 50, None, "ends after 50 bytes; a binary STL begins with 84"),
@@ -92,12 +98,14 @@ CASES = [
     (".obj", files.obj(*BOX) + b"csh rm\n", 21, "runs another file, which is never done"),
     (".obj", files.obj(*BOX) + b"call other.obj\n", 21, "runs another file, which is never done"),
     (".obj", files.obj(*BOX) + b"cstype bspline\n", 21, "curved surface"),
-    (".obj", files.obj(BOX[0], BOX[1][:2]), None, "4 of 8 corners belong to no face: the file looks cut short"),
+    (".obj", files.obj(BOX[0], BOX[1][:2]), None, "the last 4 of 8 corners belong to no face: the file looks cut short"),
     (".obj", files.obj(*BOX) + b"f 1 2 \\\n", None, "ends in the middle of a line"),
     # PLY
     (".ply", files.ply(*BOX)[:-3].rsplit(b"\n", 1)[0] + b"\n", None, "promises 20 lines of values, but 19 follow"),
     (".ply", files.ply(*BOX) + b"1 2 3\n", None, "promises 20 lines of values, but 21 follow"),
     (".ply", files.ply(*BOX, "binary_little_endian")[:-1], None, "ends after 11 of 12 face elements"),
+    (".ply", files.ply(*BOX, "binary_little_endian") + b"\n\n", None, "2 more bytes follow than the header promises"),
+    (".ply", files.ply(*BOX, "binary_little_endian").replace(b"uchar red", b"\xff\x00\x01 red"), 7, "'property ··· red' is not understood"),
     (".ply", files.ply(*BOX, "binary_little_endian") + b"1", None, "1 more bytes follow than the header promises"),
     (".ply", files.ply(*BOX).replace(b"3 0 1 3", b"3 0 1 99"), None, "99"),
     (".ply", files.ply(*BOX).replace(b"3 0 1 3", b"3 0 1.5 3"), None, "not a whole number"),
@@ -160,6 +168,29 @@ def test_comma_decimals_are_named_in_the_fix():
     assert "a point, not a comma" in told.fix(caught.value.problem)
 
 
+def test_a_scene_as_text_is_told_the_form_that_is_read():
+    for suffix in (".gltf", ".glb", ".json"):
+        with pytest.raises(MeshError) as caught:
+            mesh_from_bytes(b'\xef\xbb\xbf{"asset": {"version": "2.0"}}', suffix, None)
+        assert told.fix(caught.value.problem) == "export it as GLB, with everything inside"
+
+
+def test_no_sentence_holds_a_byte_that_is_no_text():
+    rubbish = bytes(range(1, 256))
+    for suffix, content in (
+        (".ply", files.ply(*BOX).replace(b"3 0 1 3", b"3 " + rubbish.replace(b"\n", b"").replace(b"\r", b""))),
+        (".ply", b"ply\n" + rubbish + files.ply(*BOX)),
+        (".obj", files.obj(*BOX) + b"v " + rubbish),
+        (".obj", files.obj(*BOX) + b"f 1 2 " + rubbish),
+        (".stl", with_line(ASCII, 4, b"  vertex \x07\x1b[31m\xff 0 0")),
+        (".stl", with_line(ASCII, 4, b"\x07\x1b[31m\xff")),
+    ):
+        with pytest.raises(MeshError) as caught:
+            mesh_from_bytes(content, suffix, None)
+        assert told.says(caught.value.problem).isprintable()
+        assert "\N{REPLACEMENT CHARACTER}" not in told.says(caught.value.problem)
+
+
 def box_of(text):
     return files.threemf(files.threemf_model(files.threemf_object(*BOX), '<item objectid="1"/>').replace(*text))
 
@@ -168,6 +199,7 @@ def component(number, of, copies=1):
     return f'<object id="{number}"><components>' + f'<component objectid="{of}"/>' * copies + "</components></object>"
 
 
+BEAMS = "http://schemas.microsoft.com/3dmanufacturing/beamlattice/2017/02"
 NESTED = "".join(component(n, n - 1, 2) for n in range(2, 40))
 PLAIN = files.threemf(files.threemf_model(files.threemf_object(*BOX), '<item objectid="1"/>'), method=0)
 PACKAGES = [
@@ -183,7 +215,9 @@ PACKAGES = [
     ("the unit 'furlong' is none of", box_of(('unit="millimeter"', 'unit="furlong"'))),
     ("the build list is empty", box_of(('<item objectid="1"/>', ""))),
     ("refers to object 7", box_of(('objectid="1"', 'objectid="7"'))),
-    ("needs the 3MF extension 'b'", box_of(("unit=", 'requiredextensions="b" xmlns:b="urn:b" unit='))),
+    ("needs the 3MF extension 'urn:b'", box_of(("unit=", 'requiredextensions="b" xmlns:b="urn:b" unit='))),
+    ("needs the 3MF extension 'beamlattice/2017/02'", box_of(("unit=", f'requiredextensions="b" xmlns:b="{BEAMS}" unit='))),
+    ("a draft of the format", box_of((files.CORE, "http://schemas.microsoft.com/3dmanufacturing/2013/01"))),
     ("lacks a coordinate that is a number", box_of(('x="0"', 'x="zero"'))),
     ("lacks the number of a corner", box_of(('v1="0" ', ""))),
     ("uses corner 88, but there are 8", box_of(('v1="0"', 'v1="88"'))),

@@ -1,12 +1,17 @@
 """Every format gives the same shape in millimetres, with its unit from the right source."""
 
 import io
+import json
 
 import lib3mf
 import numpy as np
 import pytest
 import trimesh
 
+from generator.geometry.facts import DefectKind
+from generator.measuring.facts_of import facts_of
+from generator.measuring.opened import Opened
+from generator.measuring.products import FACTS_FILE
 from generator.reading.meshes.load import load_mesh, mesh_from_bytes
 from generator.reading.meshes.sniff import MeshFormat
 from generator.reading.meshes.units import UnitSource
@@ -17,7 +22,26 @@ from tests.reading.meshes import files
 BOX = files.box(10, 20, 30)
 IN_METRES = files.box(0.01, 0.03, 0.02)  # y up, as glTF asks
 MIXED = [*files.QUADS[:5], *files.FACES[10:]]  # five quads and two triangles
+LITTLE = files.ply(*BOX, "binary_little_endian")
+HEAD = LITTLE.index(b"end_header\n") + len(b"end_header\n")
+
+
+def with_line_ends(content, end, head=None):
+    return content[:head].replace(b"\n", end) + (content[head:] if head else b"")
+
+
+ZERO = LITTLE[HEAD:].replace(b"\0\0\0\0", b"\x0a\0\0\0", 1)
+"""Its first byte is that of a line end: a coordinate of 1e-44."""
 UNITLESS = [
+    pytest.param(".ply", with_line_ends(files.ply(*BOX), b"\r"), MeshFormat.PLY, id="ASCII PLY, old line ends"),
+    pytest.param(".ply", with_line_ends(files.ply(*BOX), b"\r\n"), MeshFormat.PLY, id="ASCII PLY, Windows line ends"),
+    pytest.param(".ply", with_line_ends(LITTLE, b"\r", HEAD), MeshFormat.PLY, id="PLY, old line ends"),
+    pytest.param(".ply", with_line_ends(LITTLE, b"\r\n", HEAD), MeshFormat.PLY, id="PLY, Windows line ends"),
+    pytest.param(".ply", with_line_ends(LITTLE[:HEAD], b"\r") + ZERO, MeshFormat.PLY, id="PLY, old line ends, then the byte of a new one"),
+    pytest.param(".ply", LITTLE[:HEAD] + ZERO, MeshFormat.PLY, id="PLY that begins with the byte of a line end"),
+    pytest.param(".ply", b"PLY" + LITTLE[3:], MeshFormat.PLY, id="PLY in capitals"),
+    pytest.param(".ply", LITTLE + b"\n", MeshFormat.PLY, id="PLY with a line end after its values"),
+    pytest.param(".ply", LITTLE + b"\r\n", MeshFormat.PLY, id="PLY with a Windows line end after its values"),
     pytest.param(".stl", files.binary_stl(*BOX), MeshFormat.STL_BINARY, id="binary STL"),
     pytest.param(".stl", files.binary_stl(*BOX, header=b"solid by some programs"), MeshFormat.STL_BINARY,
                  id="binary STL that begins like text"),
@@ -168,6 +192,41 @@ class TestTheFileItself:
         with refused("95 MB, more than the 64 MB") as caught:
             load_mesh(path, None)
         assert "decimate" in fix(caught.value.problem)
+
+
+def noted(content, suffix):
+    return {each.kind: each.count for each in mesh_from_bytes(content, suffix, None).notes}
+
+
+@pytest.mark.parametrize("extra", ["head", "middle", "few at the end", "one of many"])
+def test_corners_of_an_obj_that_no_face_uses_are_told(extra):
+    """Markers of an origin, axes, and a cloud of points before the faces: habits of exporters, nothing is cut short."""
+    vertices, faces = BOX
+    if extra == "head":
+        content = files.obj(np.vstack([np.ones((40, 3)), vertices]), faces + 40)
+    elif extra == "middle":
+        content = files.obj(vertices, faces) + b"v 1 2 3\n" * 20 + files.obj(vertices + 50, faces + 28)
+    elif extra == "few at the end":
+        content = files.obj(np.vstack([vertices, [[0, 0, 0], [1, 1, 1]]]), faces)
+    else:
+        many = np.vstack([vertices + np.array([0, 0, 40 * i]) for i in range(60)])
+        content = files.obj(np.vstack([many, np.zeros((4, 3))]), np.vstack([faces + 8 * i for i in range(60)]))
+    expected = {"head": 40, "middle": 20, "few at the end": 2, "one of many": 4}[extra]
+    assert noted(content, ".obj") == {DefectKind.UNUSED_CORNERS: expected}
+    assert noted(files.obj(*BOX), ".obj") == {}
+
+
+def test_help_for_the_printer_is_left_out_and_told():
+    """3MF Core Specification 1.4, 4.1: an object of type support or other is not the part."""
+    part, help_ = files.threemf_object(*BOX), files.threemf_object(*files.box(3, 3, 90), number=2, kind="support")
+    inner = '<object id="3"><components><component objectid="1"/><component objectid="2"/></components></object>'
+    for build in ('<item objectid="1"/><item objectid="2"/>', '<item objectid="3"/>'):
+        content = files.threemf(files.threemf_model(part + help_ + inner, build))
+        loaded = mesh_from_bytes(content, ".3mf", None)
+        assert files.volume(loaded.mesh) == pytest.approx(6000)
+        assert noted(content, ".3mf") == {DefectKind.LEFT_OUT: 1}
+        made = facts_of(Opened(content, ".3mf", None))
+        assert json.loads(made[FACTS_FILE])["facts"]["defects"] == {"left_out": 1}
 
 
 @pytest.mark.slow

@@ -50,6 +50,10 @@ def in_unit(text):
         (INCH.format("INCH", "25.4"), "inch", 25.4),
         (INCH.format("inch", "25.4"), "inch", 25.4),
         (INCH.format("FOOT", "304.8"), "foot", 304.8),
+        (INCH.format("ZOLL", "25.4"), "inch", 25.4),
+        (INCH.format("INCH", "10."), "cm", 10),  # what is meant by a name is what it measures
+        (INCH.format("MILLIMETRE", "1.E0"), "mm", 1),
+        (INCH.format("inch", "0.0254").replace(".MILLI.", "$"), "inch", 25.4),
     ],
 )
 def test_the_unit_of_the_file_is_read_and_kept(text, units, mm):
@@ -59,13 +63,45 @@ def test_the_unit_of_the_file_is_read_and_kept(text, units, mm):
 
 
 def test_a_file_in_two_units_or_none_is_refused():
-    second = b"#9100 = ( LENGTH_UNIT() NAMED_UNIT(*) SI_UNIT($,.METRE.) );\nENDSEC;\nEND-ISO"
     with refused("mixes units: m, mm"):
-        mesh_from_bytes(BOX.replace(b"ENDSEC;\nEND-ISO", second), ".step", None)
+        mesh_from_bytes(with_more(METRE + CONTEXT.format("GEOMETRIC_REPRESENTATION_CONTEXT(3) ")), ".step", None)
     with refused("does not state the unit"):
         mesh_from_bytes(BOX.replace(b"LENGTH_UNIT()", b"RATIO_UNIT()"), ".step", None)
     with refused("drawn in 'SMOOT'"):
         mesh_from_bytes(in_unit(INCH.format("SMOOT", "1702.")), ".step", None)
+    with refused("drawn in '100 mm'"):
+        mesh_from_bytes(in_unit(SI.format(".DECI.")), ".step", None)
+    in_pieces = INCH.replace("LENGTH_MEASURE_WITH_UNIT(", "( LENGTH_MEASURE_WITH_UNIT() MEASURE_WITH_UNIT(")
+    for broken in (
+        in_pieces.replace("#9003);", "#9003) );"),  # allowed, but the kernel takes it for millimetres
+        INCH.replace("LENGTH_MEASURE(", "PLANE_ANGLE_MEASURE("),
+        INCH.replace(".MILLI.,.METRE.", ".MILLI.,.GRAM."),
+    ):
+        with refused("does not state its length unit in a way that is read"):
+            mesh_from_bytes(in_unit(broken.format("INCH", "25.4")), ".step", None)
+
+
+METRE = "#9100 = ( LENGTH_UNIT() NAMED_UNIT(*) SI_UNIT($,.METRE.) );\n"
+CONTEXT = "#9101 = ( {}GLOBAL_UNIT_ASSIGNED_CONTEXT((#9100)) REPRESENTATION_CONTEXT('a;b','#9') );\n"
+FONT = "#9102 = EXTERNALLY_DEFINED_TEXT_FONT(IDENTIFIER('arial'),#9103);\n#9103 = EXTERNAL_SOURCE(IDENTIFIER('fonts'));\n"
+CURVES = "#9102 = EXTERNALLY_DEFINED_CURVE_FONT(IDENTIFIER('dashed'),#9103);\n#9103 = EXTERNAL_SOURCE(IDENTIFIER('lines'));\n"
+
+
+def with_more(text):
+    return BOX.replace(b"ENDSEC;\nEND-ISO", text.encode() + b"ENDSEC;\nEND-ISO")
+
+
+@pytest.mark.parametrize("text", [METRE, METRE + CONTEXT.format(""), FONT, CURVES])
+def test_what_has_no_shape_changes_nothing(text):
+    """The unit of a property (a density per cubic metre) or of its context is not the drawing's; a font is no shape."""
+    loaded = mesh_from_bytes(with_more(text), ".step", None)
+    assert (loaded.units, len(loaded.mesh.faces)) == ("mm", 12)
+
+
+def test_a_shape_defined_elsewhere_is_missed():
+    for kind in ("EXTERNALLY_DEFINED_REPRESENTATION", "EXTERNALLY_DEFINED_FEATURE_DEFINITION", "EXTERNALLY_DEFINED_ITEM"):
+        with refused("lie in other files"):
+            mesh_from_bytes(with_more(f"#9102 = {kind}(IDENTIFIER('a'),#9103);\n#9103 = EXTERNAL_SOURCE(IDENTIFIER('b'));\n"), ".step", None)
 
 
 SOLIDS = [
