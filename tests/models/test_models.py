@@ -1,7 +1,7 @@
 """Are the demo's mesh files the solids they claim to be?
 
 Outside oracles: the exact volume, area and size that the CAD kernel (Open CASCADE, through build123d) integrates over
-the analytic surfaces, kept in exact.json; trimesh and the 3MF Consortium's lib3mf as readers; and textbook formulas.
+the analytic surfaces to a millionth, kept in exact.json; trimesh and the 3MF Consortium's lib3mf as readers; and textbook formulas.
 """
 
 import json
