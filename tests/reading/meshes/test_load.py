@@ -12,6 +12,7 @@ from generator.geometry.facts import DefectKind
 from generator.measuring.facts_of import facts_of
 from generator.measuring.opened import Opened
 from generator.measuring.products import FACTS_FILE
+from generator.reading.meshes.limits import MAX_FACES, MAX_FILE_BYTES
 from generator.reading.meshes.load import load_mesh, mesh_from_bytes
 from generator.reading.meshes.sniff import MeshFormat
 from generator.reading.meshes.units import UnitSource
@@ -187,9 +188,9 @@ class TestTheFileItself:
 
     def test_a_file_over_the_cap_is_not_read(self, tmp_path):
         path = tmp_path / "model.stl"
-        with path.open("wb") as stream:  # sparse: two million triangles that take no room
-            stream.truncate(84 + 50 * 2_000_000)
-        with refused("95 MB, more than the 64 MB") as caught:
+        with path.open("wb") as stream:  # sparse: it takes no room
+            stream.truncate(97 * 1024**2)
+        with refused("97 MB, more than the 96 MB") as caught:
             load_mesh(path, None)
         assert "decimate" in fix(caught.value.problem)
 
@@ -227,6 +228,17 @@ def test_help_for_the_printer_is_left_out_and_told():
         assert noted(content, ".3mf") == {DefectKind.LEFT_OUT: 1}
         made = facts_of(Opened(content, ".3mf", None))
         assert json.loads(made[FACTS_FILE])["facts"]["defects"] == {"left_out": 1}
+
+
+def test_a_binary_stl_ends_at_two_million_triangles_like_every_form(tmp_path):
+    """And not at the size of its file: its 50 bytes a triangle are the most of all binary forms."""
+    assert MAX_FILE_BYTES >= 84 + 50 * MAX_FACES
+    path = tmp_path / "model.stl"
+    with path.open("wb") as stream:  # sparse: it takes no room
+        stream.write(b" " * 80 + (MAX_FACES + 1).to_bytes(4, "little"))
+        stream.truncate(84 + 50 * (MAX_FACES + 1))
+    with refused("2,000,001 triangles, more than the 2,000,000"):
+        load_mesh(path, None)
 
 
 @pytest.mark.slow
