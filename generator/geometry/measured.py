@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from generator.geometry.facts import MeshFacts
+from generator.geometry.features.kinds import Features
 from generator.geometry.sections import Walls
 
 
@@ -50,5 +51,7 @@ class Worked:
     facts: MeshFacts
     walls: Walls | None = None
     """None where no walls could be measured: an open mesh, or one that is all corners."""
+    features: Features | None = None
+    """None where the volume is uncertain: of what is open nobody can tell a hole from a gap."""
     pictures: Pictures
     source: ModelSource

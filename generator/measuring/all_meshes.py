@@ -10,13 +10,24 @@ from pathlib import Path
 from typing import Final
 
 from generator.geometry.facts import MeshFacts
+from generator.geometry.features.kinds import Features
 from generator.geometry.measured import ModelSource, Worked
 from generator.geometry.sections import Walls
 from generator.measuring.guarded import Crashed, Done, Guard, Outcome, TooBig, TooLong
 from generator.measuring.kept_problem import problem_in
 from generator.measuring.kept_products import Keys, keys_of, pictures_in
 from generator.measuring.one_mesh import Job, Order, made_of
-from generator.measuring.products import ERROR_FILE, FACTS, FACTS_FILE, PRODUCTS, TOLD, WALLS, WALLS_FILE
+from generator.measuring.products import (
+    ERROR_FILE,
+    FACTS,
+    FACTS_FILE,
+    FEATURES,
+    FEATURES_FILE,
+    PRODUCTS,
+    TOLD,
+    WALLS,
+    WALLS_FILE,
+)
 from generator.measuring.store import Blobs, Key, Store
 from generator.reading.meshes.errors import EXPORT_STL, REDUCE, unusable
 from generator.records.catalogue import Catalogue, PartFolder
@@ -133,17 +144,19 @@ class _Round:
     def worked(self, order: Order, keys: Keys) -> Worked | Problem:
         """What came of an order; one product that could not be made spoils it."""
         failed = next((self._failed[key] for key in keys.values() if key in self._failed), None)
-        facts, walls = self._read.get(keys[FACTS]), self._read.get(keys[WALLS])
+        facts, walls, features = (self._read.get(keys[name]) for name in (FACTS, WALLS, FEATURES))
         if facts and ERROR_FILE in facts:
             return problem_in(facts[ERROR_FILE])
-        if failed or facts is None or walls is None:
+        if failed or facts is None or walls is None or features is None:
             return failed or _failure(Crashed("nothing came of it"))
         told = json.loads(facts[FACTS_FILE])
         source = ModelSource(format=told["format"], units=told["units"], unit_source=told["unit_source"])
         measured = MeshFacts.from_json(told["facts"])
-        certain = _walls(walls) if measured.volume_mm3 is not None else None
+        is_certain = measured.volume_mm3 is not None
+        certain = _walls(walls) if is_certain else None
+        found = Features.from_json(json.loads(features[FEATURES_FILE])) if is_certain else None
         pictures = pictures_in(self._store, order, keys, with_walls=certain is not None)
-        return Worked(facts=measured, walls=certain, pictures=pictures, source=source)
+        return Worked(facts=measured, walls=certain, features=found, pictures=pictures, source=source)
 
 
 def _walls(kept: Blobs) -> Walls | None:

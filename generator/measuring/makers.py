@@ -3,10 +3,11 @@
 from collections.abc import Callable
 from typing import Final
 
+from generator.measuring.features_of import features_of
 from generator.measuring.opened import Opened
-from generator.measuring.products import WALLS
+from generator.measuring.products import FEATURES, WALLS
 from generator.measuring.store import Blobs
 from generator.measuring.walls_of import walls_of
 
-MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {WALLS: walls_of}
+MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {WALLS: walls_of, FEATURES: features_of}
 """Each raises MeshError where the mesh cannot be loaded."""

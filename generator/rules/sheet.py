@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from generator.geometry.facts import MeshFacts
+from generator.geometry.features.kinds import Features
 from generator.geometry.mass import mass_g
 from generator.geometry.measured import ModelSource, Pictures, Worked
 from generator.geometry.sections import Walls
@@ -34,6 +35,8 @@ class Sheet:
     """What keeps its record from being judged; see rules/fitness.py."""
     mesh: MeshFacts | None
     walls: Walls | None
+    features: Features | None
+    """What was recognised in the model; None where nothing is measured or its volume is uncertain."""
     pictures: Pictures | None
     source: ModelSource | None
     mass_g: float | None
@@ -120,6 +123,7 @@ def sheet(
         mistake=mistake_in(problems, catalogue),
         mesh=mesh,
         walls=walls,
+        features=made.features if made else None,
         pictures=made.pictures if made else None,
         source=made.source if made else None,
         mass_g=mass,

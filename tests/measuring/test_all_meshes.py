@@ -18,6 +18,7 @@ from generator.measuring.one_mesh import Job, Order, made_of
 from generator.measuring.products import (
     ERROR_FILE,
     FACTS,
+    FEATURES,
     PICTURE_FILE,
     PICTURES,
     PRODUCTS,
@@ -160,6 +161,7 @@ def test_what_a_product_depends_on_makes_it_anew_and_nothing_else(built, tmp_pat
     [
         ("generator.measuring.facts_of", (FACTS,)),
         ("generator.measuring.walls_of", (WALLS,)),
+        ("generator.measuring.features_of", (FEATURES,)),
         ("generator.measuring.pictures_of", PICTURES),
         ("generator.measuring.walls_picture_of", (WALLS_PICTURE,)),
     ],

@@ -13,6 +13,7 @@ from tests.reading.meshes import files
 
 FACTS, PICTURES = "generator.measuring.facts_of", "generator.measuring.pictures_of"
 WALLS, MARKED = "generator.measuring.walls_of", "generator.measuring.walls_picture_of"
+FEATURES = "generator.measuring.features_of"
 ROOT = Path(__file__).parents[2]
 SOURCES = {
     "generator/__init__.py": "",
@@ -97,7 +98,7 @@ def test_facts_know_no_renderer_and_pictures_no_second_opinion():
     assert "trimesh" not in used_by(PICTURES)[1]
 
 
-@pytest.mark.parametrize("module", [FACTS, WALLS, PICTURES, MARKED])
+@pytest.mark.parametrize("module", [FACTS, WALLS, FEATURES, PICTURES, MARKED])
 def test_no_product_hangs_on_records_pages_or_the_store(module):
     assert {name for name in names(module) if name.startswith(("records/", "rules/", "pages/", "edge/"))} == {
         "records/__init__.py",
@@ -117,14 +118,16 @@ def test_nothing_runs_that_is_not_in_the_key(tmp_path, name):
         from pathlib import Path
         from generator.measuring.facts_of import facts_of
         from generator.measuring.pictures_of import pictures_of
+        from generator.measuring.features_of import features_of
         from generator.measuring.walls_of import walls_of
         from generator.measuring.walls_picture_of import walls_picture_of
         from generator.measuring.opened import Opened
         opened = Opened(Path({str(tmp_path / name)!r}).read_bytes(), Path({name!r}).suffix, None)
         assert "facts.json" in facts_of(opened) and dict(pictures_of(opened, ["thumb"], "#808080"))
         assert walls_picture_of(opened, "#808080", walls_of(opened))["picture.webp"]
+        assert "features.json" in features_of(opened)
         print(*sorted(each.__file__ for key, each in sys.modules.items() if key.split(".")[0] == "generator"), sep="\\n")
     """
     run = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     loaded = {Path(line).relative_to(ROOT / "generator").as_posix() for line in run.stdout.splitlines()}
-    assert loaded <= names(FACTS) | names(WALLS) | names(PICTURES) | names(MARKED)
+    assert loaded <= names(FACTS) | names(WALLS) | names(FEATURES) | names(PICTURES) | names(MARKED)

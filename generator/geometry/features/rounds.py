@@ -1,0 +1,158 @@
+"""Which cylinders are one round, such as a bore that grooves cut into pieces, and what lies at its ends?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from generator.geometry.features.cylinders import Cylinder, covered, slack_for
+from generator.geometry.features.facets import Bools, Facets, Floats, Ints
+from generator.geometry.features.frames import Frame
+
+# Shares of a turn from which a round is told. A fillet runs smoothly into what lies beside it and turns at most by 180°,
+# as does the rounded end of a lever; what begins at an edge is a groove, a clip or a shell (common practice, no source).
+LEAST_SMOOTH_DEG: Final = 195.0
+LEAST_SHARP_DEG: Final = 150.0
+FULL_DEG: Final = 345.0
+_SMOOTH_SIDE_DEG: Final = 14.0  # how much the surface turns at a side that runs on smoothly: a facet's step and a little
+
+
+@dataclass(frozen=True, eq=False)
+class End:
+    """One end of a round. along: where on the axis. inwards: the share of its rim from which the surface goes on towards the axis."""
+
+    along: float
+    inwards: float
+    edges: Ints  # the rim
+    beyond: Ints  # the faces on the other side of the rim, one for each of its edges
+
+
+@dataclass(frozen=True, eq=False)
+class Round:
+    """A hole's wall or a boss's side; low and high along the frame's axis."""
+
+    frame: Frame
+    centre: Floats
+    radius: float
+    is_inner: bool
+    within_mm: float
+    faces: Ints
+    arc_deg: float
+    is_smooth: bool  # its sides run on without an edge; of a full turn False
+    area_mm2: float
+    low: End
+    high: End
+
+    @property
+    def length(self) -> float:
+        return self.high.along - self.low.along
+
+    @property
+    def is_told(self) -> bool:
+        least = LEAST_SMOOTH_DEG if self.is_smooth else LEAST_SHARP_DEG
+        return self.arc_deg >= least and self.length > 0.01 * self.radius
+
+
+def rounds_of(facets: Facets, cylinders: Sequence[Cylinder]) -> list[Round]:
+    """Cylinders of one axis, radius and side together, as far as no wide gap is between them; the largest area first."""
+    free = sorted(cylinders, key=lambda each: (-each.arc_deg * each.area_mm2, int(each.faces[0])))
+    radii = np.array([each.radius for each in free])
+    axes = np.array([each.frame.axis for each in free]).reshape(-1, 3)
+    inner = np.array([each.is_inner for each in free], dtype=bool)
+    open_ = np.ones(len(free), dtype=bool)
+    rounds: list[Round] = []
+    for number, host in enumerate(free):
+        if not open_[number]:
+            continue
+        like = open_ & (inner == host.is_inner) & (np.abs(radii - host.radius) < 0.05 * host.radius)
+        like &= np.abs(axes @ host.frame.axis) > 0.999
+        members = [each for each in np.flatnonzero(like).tolist() if each == number or _lies_on(facets, host, free[each])]
+        open_[members] = False
+        for stretch in _stretches([free[each] for each in members], host):
+            rounds.append(_round(facets, host, stretch))  # noqa: PERF401
+    return sorted(rounds, key=lambda each: (-each.area_mm2, int(each.faces[0])))
+
+
+def _lies_on(facets: Facets, host: Cylinder, other: Cylinder) -> bool:
+    flat = host.frame.flat(facets.corners[other.faces].reshape(-1, 3)) - host.centre
+    off = np.abs(np.hypot(flat[:, 0], flat[:, 1]) - host.radius)
+    return float(off.max()) <= 2 * slack_for(facets, host.radius)
+
+
+def _stretches(members: list[Cylinder], host: Cylinder) -> list[list[tuple[Cylinder, float, float]]]:
+    """Members in line, parted where the gap is longer than the shorter of what it parts: two lugs have a hole each."""
+    spans = []
+    for each in members:
+        sense = 1.0 if each.frame.axis @ host.frame.axis > 0 else -1.0
+        ends = sorted((sense * each.low, sense * each.high))
+        spans.append((ends[0], ends[1], each))
+    spans.sort(key=lambda each: (each[0], each[1]))
+    stretches: list[list[tuple[Cylinder, float, float]]] = []
+    low = high = 0.0
+    for start, end, each in spans:
+        if stretches and start - high <= min(high - low, end - start):
+            stretches[-1].append((each, start, end))
+            high = max(high, end)
+        else:
+            stretches.append([(each, start, end)])
+            low, high = start, end
+    return stretches
+
+
+def _round(facets: Facets, host: Cylinder, stretch: list[tuple[Cylinder, float, float]]) -> Round:
+    faces = np.sort(np.concatenate([each.faces for each, _, _ in stretch]))
+    frame, centre = host.frame, host.centre
+    corners = facets.corners[faces].reshape(-1, 3)
+    arcs = covered(frame.flat(corners) - centre)
+    along = frame.along(corners)
+    low, high, smooth = _ends(facets, host, faces, (float(along.min()), float(along.max())))
+    arc_deg = float(arcs.sum()) / 2
+    return Round(
+        frame=frame,
+        centre=centre,
+        radius=host.radius,
+        is_inner=host.is_inner,
+        within_mm=max(each.within_mm for each, _, _ in stretch),
+        faces=faces,
+        arc_deg=360.0 if arc_deg >= 359 else arc_deg,
+        is_smooth=smooth and arc_deg < FULL_DEG,
+        area_mm2=sum(each.area_mm2 for each, _, _ in stretch),
+        low=low,
+        high=high,
+    )
+
+
+def _ends(facets: Facets, host: Cylinder, faces: Ints, span: tuple[float, float]) -> tuple[End, End, bool]:
+    """Both rims, and whether the sides along the axis run on smoothly."""
+    frame, (low, high) = host.frame, span
+    edges = facets.edges_at(faces)
+    mine = np.zeros(len(facets.faces), dtype=bool)
+    mine[faces] = True
+    one, other = facets.one[edges], facets.other[edges]
+    border = mine[one] != mine[other]
+    edges, one, other = edges[border], one[border], other[border]
+    beyond = np.where(mine[one], other, one)
+    start, end = facets.vertices[facets.low[edges]], facets.vertices[facets.high[edges]]
+    run = end - start
+    length = np.linalg.norm(run, axis=1)
+    beside = np.abs(frame.along(run)) > 0.9 * length
+    smooth = length[beside & (np.abs(facets.turn[edges]) < np.radians(_SMOOTH_SIDE_DEG))].sum() > 0.5 * length[beside].sum()
+    far = frame.flat(facets.centres[beyond]) - host.centre
+    inwards = np.hypot(far[:, 0], far[:, 1]) < host.radius
+    along = frame.along((start + end) / 2)
+    lower = along < (low + high) / 2
+    ends = []
+    for at, half in ((low, lower), (high, ~lower)):
+        rim = half & ~beside
+        weight = float(length[rim].sum())
+        share = float(length[rim & inwards].sum()) / weight if weight > 0 else 0.0
+        ends.append(End(along=at, inwards=share, edges=edges[rim], beyond=beyond[rim]))
+    return ends[0], ends[1], bool(smooth)
+
+
+def arcs_of(facets: Facets, round_: Round) -> Bools:
+    """(720,) which half degrees a round covers."""
+    return covered(round_.frame.flat(facets.corners[round_.faces].reshape(-1, 3)) - round_.centre)

@@ -1,0 +1,207 @@
+"""Where do flat strips stand in a row as if around a cylinder: the seeds from which round surfaces grow?
+
+A facetted cylinder is a row of flat strips between rulings, the lines on which two strips meet. Three rulings in a row give
+the circle they lie on, and neighbouring triples that agree on it are one row. A cone's rulings are not parallel, and those of
+a ball, a ring or a cloth agree on no circle.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints, joined
+
+MOST_ROWS: Final = 4000
+_PARALLEL: Final = 0.01  # sine of the angle between rulings of one cylinder: short ones are rounded
+_ALIKE: Final = 0.08  # by how much the radii that two neighbouring triples tell may differ
+_LEAST_TURN_DEG: Final = 95.0  # of all rows about one axis: a fillet's quarter turns by less between its first and last strip
+_NEAR: Final = (0.1, 0.15)  # rows of about one axis and radius: shares of the radius that radius and axis may differ by
+_PER_STRIP, _PER_RULING, _PER_PAIR = 12, 6, 5  # how many of one thing are paired: bounds the work of a face with thousands of edges
+
+
+@dataclass(frozen=True, eq=False)
+class _Rulings:
+    """Edges between flat regions. edges: (r,) shared-edge numbers. start: (r, 3) a point; towards: (r, 3) unit; turn: (r,)."""
+
+    edges: Ints
+    start: Floats
+    towards: Floats
+    turn: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class _Pairs:
+    """Two parallel rulings with a strip between them: (p,) indices of rulings, and how far they are apart."""
+
+    first: Ints
+    second: Ints
+    width: Floats
+
+    def across(self, pair: Ints, ruling: Ints) -> Ints:
+        """The other ruling of each pair."""
+        return np.where(self.first[pair] == ruling, self.second[pair], self.first[pair])
+
+
+@dataclass(frozen=True, eq=False)
+class _Triples:
+    """Three rulings in a row: (t,) the middle one, the pairs on its both sides, the circle's radius (negative in a hole)."""
+
+    middle: Ints
+    left: Ints
+    right: Ints
+    radius: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class _Rows:
+    """What each row says by itself: (n,) signed radius and how much it turns, (n, 3) its axis and the axis's point at the origin."""
+
+    radius: Floats
+    turned: Floats
+    axis: Floats
+    foot: Floats
+
+
+def rows_of(facets: Facets) -> list[Ints]:
+    """Rulings that are of one cylinder, as shared-edge numbers, of cylinders that turn as far as a hole, boss or slot does."""
+    rulings = _rulings(facets)
+    pairs = _pairs(facets, rulings)
+    triples = _triples(rulings, pairs)
+    if not len(triples.middle):
+        return []
+    label = _agreeing(triples)
+    members = [triples.middle, *(each[side] for side in (triples.left, triples.right) for each in (pairs.first, pairs.second))]
+    key = np.unique(np.tile(label, len(members)) * len(rulings.edges) + np.concatenate(members))
+    row, ruling = np.divmod(key, len(rulings.edges))
+    starts = np.flatnonzero(row[1:] != row[:-1]) + 1
+    lines = [rulings.edges[each] for each in np.split(ruling, starts)]
+    return [lines[number] for number in _turning(_told(facets, rulings, pairs, triples, label))]
+
+
+def _rulings(facets: Facets) -> _Rulings:
+    """Of the edges between two flat regions the longest stands for all of them."""
+    real = np.flatnonzero(facets.plane[facets.one] != facets.plane[facets.other])
+    one, other = facets.plane[facets.one[real]], facets.plane[facets.other[real]]
+    key = np.minimum(one, other) * facets.planes + np.maximum(one, other)
+    run = facets.vertices[facets.high[real]] - facets.vertices[facets.low[real]]
+    length = np.linalg.norm(run, axis=1)
+    order = np.lexsort((real, -length, key))
+    first = order[np.concatenate(([True], np.diff(key[order]) != 0))] if len(order) else order
+    edges = real[first]
+    return _Rulings(
+        edges=edges,
+        start=facets.vertices[facets.low[edges]],
+        towards=run[first] / length[first, None],
+        turn=facets.turn[edges],
+    )
+
+
+def _pairs(facets: Facets, rulings: _Rulings) -> _Pairs:
+    """Parallel rulings of one strip; neighbours in the order of the list up to a bound."""
+    strip = np.concatenate([facets.plane[facets.one[rulings.edges]], facets.plane[facets.other[rulings.edges]]])
+    line = np.tile(np.arange(len(rulings.edges)), 2)
+    order = np.argsort(strip, kind="stable")
+    one, other = _side_by_side(strip[order], line[order], _PER_STRIP)
+    parallel = np.linalg.norm(np.cross(rulings.towards[one], rulings.towards[other]), axis=1) < _PARALLEL
+    one, other = one[parallel], other[parallel]
+    gap = rulings.start[other] - rulings.start[one]
+    along = np.einsum("ij,ij->i", gap, rulings.towards[one])
+    width = np.sqrt(np.maximum(np.einsum("ij,ij->i", gap, gap) - along**2, 0.0))
+    apart = width > 2 * facets.slack_mm
+    return _Pairs(first=one[apart], second=other[apart], width=width[apart])
+
+
+def _side_by_side(group: Ints, thing: Ints, most: int) -> tuple[Ints, Ints]:
+    """Pairs of things of one group, sorted by group, that stand less than `most` places from each other."""
+    found = [np.flatnonzero(group[step:] == group[:-step]) for step in range(1, most)]
+    one = [thing[same] for same in found]
+    other = [thing[same + step] for step, same in enumerate(found, 1)]
+    return np.concatenate(one), np.concatenate(other)
+
+
+def _triples(rulings: _Rulings, pairs: _Pairs) -> _Triples:
+    """Every pair stands at both its rulings: two pairs at one ruling are a triple about it."""
+    at = np.concatenate([pairs.first, pairs.second])
+    pair = np.tile(np.arange(len(pairs.first)), 2)
+    usable = np.flatnonzero(np.abs(rulings.turn[at]) < np.radians(SMOOTH_DEG))
+    order = usable[np.argsort(at[usable], kind="stable")]
+    place, other_place = _side_by_side(at[order], np.arange(len(order)), _PER_RULING)
+    middle, left, right = at[order[place]], pair[order[place]], pair[order[other_place]]
+    apart = pairs.across(left, middle) != pairs.across(right, middle)
+    middle, left, right = middle[apart], left[apart], right[apart]
+    a, b, angle = pairs.width[left], pairs.width[right], rulings.turn[middle]
+    size = np.sqrt(a * a + b * b + 2 * a * b * np.cos(angle)) / (2 * np.sin(np.abs(angle)))  # sides and angle of a triangle
+    return _Triples(middle=middle, left=left, right=right, radius=size * np.sign(angle))
+
+
+def _agreeing(triples: _Triples) -> Ints:
+    """Triples that share two rulings in a row and tell the same circle are of one row: its number for each triple."""
+    radius = triples.radius
+    share = np.concatenate([triples.left, triples.right])
+    order = np.argsort(share, kind="stable")
+    one, other = _side_by_side(share[order], order % len(radius), _PER_PAIR)
+    alike = np.abs(radius[one] - radius[other]) <= _ALIKE * np.minimum(np.abs(radius[one]), np.abs(radius[other]))
+    return joined(len(radius), one[alike], other[alike])
+
+
+def _told(facets: Facets, rulings: _Rulings, pairs: _Pairs, triples: _Triples, label: Ints) -> _Rows:
+    """The means over each row's triples."""
+    rows = int(label.max()) + 1
+    count = np.bincount(label, minlength=rows)
+    towards = rulings.towards[triples.middle]
+    lead = towards[np.unique(label, return_index=True)[1]]
+    towards = towards * np.where(np.einsum("ij,ij->i", towards, lead[label]) < 0, -1.0, 1.0)[:, None]
+    axis = _sums(label, towards, rows)
+    axis /= np.maximum(np.linalg.norm(axis, axis=1), 1e-12)[:, None]
+    foot = _sums(label, _centres(facets, rulings, pairs, triples), rows) / count[:, None]
+    foot -= np.einsum("ij,ij->i", foot, axis)[:, None] * axis
+    once = np.unique(label * len(rulings.edges) + triples.middle, return_index=True)[1]
+    turned = np.bincount(label[once], np.abs(rulings.turn[triples.middle[once]]), rows).astype(np.float64)
+    return _Rows(radius=np.bincount(label, triples.radius, rows) / count, turned=turned, axis=axis, foot=foot)
+
+
+def _sums(label: Ints, vectors: Floats, rows: int) -> Floats:
+    return np.column_stack([np.bincount(label, each, rows) for each in vectors.T])
+
+
+def _centres(facets: Facets, rulings: _Rulings, pairs: _Pairs, triples: _Triples) -> Floats:
+    """From the middle of the left chord, square to its strip, by the height of the circle over the chord."""
+    middle = triples.middle
+    beyond = pairs.across(triples.left, middle)
+    along = rulings.towards[middle]
+    chord = rulings.start[beyond] - rulings.start[middle]
+    chord -= np.einsum("ij,ij->i", chord, along)[:, None] * along
+    half = pairs.width[triples.left] / 2
+    height = np.sqrt(np.maximum(triples.radius**2 - half**2, 0.0)) * np.sign(triples.radius)
+    strip = _strip_between(facets, rulings.edges[middle], rulings.edges[beyond])
+    centres: Floats = rulings.start[middle] + chord / 2 - height[:, None] * facets.normals[strip]
+    return centres
+
+
+def _strip_between(facets: Facets, one: Ints, other: Ints) -> Ints:
+    """For each two rulings a face of the strip that both border."""
+    plane = facets.plane
+    first, second = facets.one[one], facets.other[one]
+    ours: Bools = (plane[first] == plane[facets.one[other]]) | (plane[first] == plane[facets.other[other]])
+    return np.where(ours, first, second)
+
+
+def _turning(rows: _Rows) -> list[int]:
+    """Rows that, with all others about nearly the same axis and radius, turn far enough."""
+    open_ = np.ones(len(rows.radius), dtype=bool)
+    kept: list[int] = []
+    for number in np.argsort(-rows.turned, kind="stable").tolist()[:MOST_ROWS]:
+        if not open_[number]:
+            continue
+        size = abs(float(rows.radius[number]))
+        like = open_ & (np.abs(rows.radius - rows.radius[number]) < _NEAR[0] * size)
+        like &= np.abs(rows.axis @ rows.axis[number]) > 0.998
+        like &= np.linalg.norm(rows.foot - rows.foot[number], axis=1) < _NEAR[1] * size
+        like[number] = True
+        open_ &= ~like
+        if rows.turned[like].sum() > np.radians(_LEAST_TURN_DEG):
+            kept += np.flatnonzero(like).tolist()
+    return kept
