@@ -6,11 +6,13 @@ corners lie on it and that hang together with its rulings.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from generator.geometry.features.axial import directions_of, rows_about
 from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints, joined
 from generator.geometry.features.frames import Frame, circle_through, framed
 from generator.geometry.features.rows import MOST_ROWS, rows_of
@@ -44,28 +46,45 @@ class Cylinder:
 
 def cylinders_of(facets: Facets) -> tuple[list[Cylinder], bool]:
     """All that is found, the largest area first, and whether the work was done to its end."""
-    rows = rows_of(facets)
-    rows.sort(key=lambda row: (-len(row), row[0]))
-    taken = np.zeros(len(facets.faces), dtype=bool)
-    smooth = _Smooth(facets)
-    found: list[Cylinder] = []
-    work = 0
-    for number, lines in enumerate(rows):
-        if number >= MOST_ROWS or work > _MOST_LOOKED_AT:
-            return found, False
+    search = _Search(facets)
+    for lines in sorted(rows_of(facets), key=lambda row: (-len(row), row[0])):
         seeds = np.concatenate([facets.one[lines], facets.other[lines]])
-        if taken[seeds].all():
-            continue
-        fitted = _fitted(facets, lines)
-        if fitted is None:
-            continue
-        around = smooth.around(seeds[0])
-        work += len(around)
-        cylinder = _grown(facets, fitted, around, seeds, taken)
+        search.grow(seeds, lambda lines=lines: _fitted(facets, lines))
+    axes = [(each.frame.axis, each.area_mm2) for each in search.found]
+    for frame in directions_of(facets, axes):
+        for seeds in sorted(rows_about(facets, frame, search.taken), key=lambda row: (-len(row), row[0])):
+            search.grow(seeds, lambda seeds=seeds, frame=frame: _fitted_about(facets, frame, seeds))
+    return search.found, search.is_whole
+
+
+class _Search:
+    """What has been found, which faces it takes, and how much work it was."""
+
+    def __init__(self, facets: Facets) -> None:
+        self.found: list[Cylinder] = []
+        self.taken = np.zeros(len(facets.faces), dtype=bool)
+        self.is_whole = True
+        self._facets = facets
+        self._smooth = _Smooth(facets)
+        self._tried = self._work = 0
+
+    def grow(self, seeds: Ints, fitted: Callable[[], Fitted | None]) -> None:
+        """A cylinder from faces in a row, unless others have them all."""
+        if self._tried >= MOST_ROWS or self._work > _MOST_LOOKED_AT:
+            self.is_whole = False
+            return
+        if self.taken[seeds].all():
+            return
+        self._tried += 1
+        start = fitted()
+        if start is None:
+            return
+        around = self._smooth.around(seeds[0])
+        self._work += len(around)
+        cylinder = _grown(self._facets, start, around, seeds, self.taken)
         if cylinder is not None:
-            taken[cylinder.faces] = True
-            found.append(cylinder)
-    return found, True
+            self.taken[cylinder.faces] = True
+            self.found.append(cylinder)
 
 
 class _Smooth:
@@ -111,6 +130,19 @@ def _fitted(facets: Facets, lines: Ints) -> Fitted | None:
     centre, radius = circle
     off = np.abs(np.linalg.norm(flat - centre, axis=1) - radius)
     if float(np.median(off)) > slack_for(facets, radius):
+        return None
+    return Fitted(frame=frame, centre=centre, radius=radius)
+
+
+def _fitted_about(facets: Facets, frame: Frame, faces: Ints) -> Fitted | None:
+    """The cylinder about a known direction through the faces' corners; None where they lie on none."""
+    flat = frame.flat(facets.vertices[np.unique(facets.faces[faces])])
+    circle = circle_through(flat)
+    if circle is None:
+        return None
+    centre, radius = circle
+    off = np.abs(np.linalg.norm(flat - centre, axis=1) - radius)
+    if float(np.median(off)) > 2 * slack_for(facets, radius):
         return None
     return Fitted(frame=frame, centre=centre, radius=radius)
 

@@ -56,7 +56,7 @@ class _Triples:
 
 
 @dataclass(frozen=True, eq=False)
-class _Rows:
+class Rows:
     """What each row says by itself: (n,) signed radius and how much it turns, (n, 3) its axis and the axis's point at the origin."""
 
     radius: Floats
@@ -78,7 +78,7 @@ def rows_of(facets: Facets) -> list[Ints]:
     row, ruling = np.divmod(key, len(rulings.edges))
     starts = np.flatnonzero(row[1:] != row[:-1]) + 1
     lines = [rulings.edges[each] for each in np.split(ruling, starts)]
-    return [lines[number] for number in _turning(_told(facets, rulings, pairs, triples, label))]
+    return [lines[number] for number in turning(_told(facets, rulings, pairs, triples, label))]
 
 
 def _rulings(facets: Facets) -> _Rulings:
@@ -104,7 +104,7 @@ def _pairs(facets: Facets, rulings: _Rulings) -> _Pairs:
     strip = np.concatenate([facets.plane[facets.one[rulings.edges]], facets.plane[facets.other[rulings.edges]]])
     line = np.tile(np.arange(len(rulings.edges)), 2)
     order = np.argsort(strip, kind="stable")
-    one, other = _side_by_side(strip[order], line[order], _PER_STRIP)
+    one, other = side_by_side(strip[order], line[order], _PER_STRIP)
     parallel = np.linalg.norm(np.cross(rulings.towards[one], rulings.towards[other]), axis=1) < _PARALLEL
     one, other = one[parallel], other[parallel]
     gap = rulings.start[other] - rulings.start[one]
@@ -114,7 +114,7 @@ def _pairs(facets: Facets, rulings: _Rulings) -> _Pairs:
     return _Pairs(first=one[apart], second=other[apart], width=width[apart])
 
 
-def _side_by_side(group: Ints, thing: Ints, most: int) -> tuple[Ints, Ints]:
+def side_by_side(group: Ints, thing: Ints, most: int) -> tuple[Ints, Ints]:
     """Pairs of things of one group, sorted by group, that stand less than `most` places from each other."""
     found = [np.flatnonzero(group[step:] == group[:-step]) for step in range(1, most)]
     one = [thing[same] for same in found]
@@ -128,7 +128,7 @@ def _triples(rulings: _Rulings, pairs: _Pairs) -> _Triples:
     pair = np.tile(np.arange(len(pairs.first)), 2)
     usable = np.flatnonzero(np.abs(rulings.turn[at]) < np.radians(SMOOTH_DEG))
     order = usable[np.argsort(at[usable], kind="stable")]
-    place, other_place = _side_by_side(at[order], np.arange(len(order)), _PER_RULING)
+    place, other_place = side_by_side(at[order], np.arange(len(order)), _PER_RULING)
     middle, left, right = at[order[place]], pair[order[place]], pair[order[other_place]]
     apart = pairs.across(left, middle) != pairs.across(right, middle)
     middle, left, right = middle[apart], left[apart], right[apart]
@@ -142,28 +142,29 @@ def _agreeing(triples: _Triples) -> Ints:
     radius = triples.radius
     share = np.concatenate([triples.left, triples.right])
     order = np.argsort(share, kind="stable")
-    one, other = _side_by_side(share[order], order % len(radius), _PER_PAIR)
+    one, other = side_by_side(share[order], order % len(radius), _PER_PAIR)
     alike = np.abs(radius[one] - radius[other]) <= _ALIKE * np.minimum(np.abs(radius[one]), np.abs(radius[other]))
     return joined(len(radius), one[alike], other[alike])
 
 
-def _told(facets: Facets, rulings: _Rulings, pairs: _Pairs, triples: _Triples, label: Ints) -> _Rows:
+def _told(facets: Facets, rulings: _Rulings, pairs: _Pairs, triples: _Triples, label: Ints) -> Rows:
     """The means over each row's triples."""
     rows = int(label.max()) + 1
     count = np.bincount(label, minlength=rows)
     towards = rulings.towards[triples.middle]
     lead = towards[np.unique(label, return_index=True)[1]]
     towards = towards * np.where(np.einsum("ij,ij->i", towards, lead[label]) < 0, -1.0, 1.0)[:, None]
-    axis = _sums(label, towards, rows)
+    axis = sums(label, towards, rows)
     axis /= np.maximum(np.linalg.norm(axis, axis=1), 1e-12)[:, None]
-    foot = _sums(label, _centres(facets, rulings, pairs, triples), rows) / count[:, None]
+    foot = sums(label, _centres(facets, rulings, pairs, triples), rows) / count[:, None]
     foot -= np.einsum("ij,ij->i", foot, axis)[:, None] * axis
     once = np.unique(label * len(rulings.edges) + triples.middle, return_index=True)[1]
     turned = np.bincount(label[once], np.abs(rulings.turn[triples.middle[once]]), rows).astype(np.float64)
-    return _Rows(radius=np.bincount(label, triples.radius, rows) / count, turned=turned, axis=axis, foot=foot)
+    return Rows(radius=np.bincount(label, triples.radius, rows) / count, turned=turned, axis=axis, foot=foot)
 
 
-def _sums(label: Ints, vectors: Floats, rows: int) -> Floats:
+def sums(label: Ints, vectors: Floats, rows: int) -> Floats:
+    """The sum of the vectors of each label: (rows, as many as a vector has)."""
     return np.column_stack([np.bincount(label, each, rows) for each in vectors.T])
 
 
@@ -189,7 +190,7 @@ def _strip_between(facets: Facets, one: Ints, other: Ints) -> Ints:
     return np.where(ours, first, second)
 
 
-def _turning(rows: _Rows) -> list[int]:
+def turning(rows: Rows) -> list[int]:
     """Rows that, with all others about nearly the same axis and radius, turn far enough."""
     open_ = np.ones(len(rows.radius), dtype=bool)
     kept: list[int] = []
