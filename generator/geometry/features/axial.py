@@ -14,7 +14,7 @@ import numpy as np
 
 from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints, joined
 from generator.geometry.features.frames import Frame, framed
-from generator.geometry.features.rows import Rows, side_by_side, sums, turning
+from generator.geometry.features.rows import Rows, looks_of, side_by_side, sums, turning
 
 _MOST_DIRECTIONS: Final = 8
 _LEAST_SHARE: Final = 0.004  # of the part's area: what faces a direction by less is no reason to look along it
@@ -62,23 +62,16 @@ def rows_about(facets: Facets, frame: Frame, taken: Bools) -> list[Ints]:
     rows = int(label.max()) + 1
     count = np.bincount(label, minlength=rows)
     mean = sums(label, centre, rows) / count[:, None]
+    normals = np.vstack([facets.normals[facets.one[edges]], facets.normals[facets.other[edges]]])
     told = Rows(
         radius=np.bincount(label, radius, rows) / count,
-        turned=_turned(facets, frame, edges, label, rows),
+        looks=looks_of(np.tile(label, 2), normals, np.tile(frame.axis, (2 * len(label), 1)), rows),
         axis=np.tile(frame.axis, (rows, 1)),
         foot=mean[:, :1] * frame.right + mean[:, 1:] * frame.ahead,
     )
     order = np.argsort(label, kind="stable")
     members = np.split(edges[order], np.flatnonzero(np.diff(label[order])) + 1)
     return [np.unique(np.concatenate([facets.one[members[each]], facets.other[members[each]]])) for each in turning(told)]
-
-
-def _turned(facets: Facets, frame: Frame, edges: Ints, label: Ints, rows: int) -> Floats:
-    """How much of a turn the normals of each row's faces spread over, counted in twentieths."""
-    flat = frame.flat(facets.normals[facets.one[edges]]) + frame.flat(facets.normals[facets.other[edges]])
-    part = np.floor(np.mod(np.arctan2(flat[:, 1], flat[:, 0]), 2 * np.pi) / (2 * np.pi) * 20).astype(np.int64) % 20
-    seen = np.unique(label * 20 + part)
-    return np.bincount(seen // 20, minlength=rows) * (2 * np.pi / 20)
 
 
 def _circles(facets: Facets, frame: Frame, edges: Ints) -> tuple[Ints, Floats, Floats]:

@@ -8,16 +8,22 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 import numpy as np
 
 from generator.geometry.features.axial import directions_of, rows_about
-from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints, joined
+from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints
 from generator.geometry.features.frames import Frame, circle_through, framed
+from generator.geometry.features.regions import Regions
 from generator.geometry.features.rows import MOST_ROWS, rows_of
+from generator.geometry.features.spread import spread
 
-_MOST_LOOKED_AT: Final = 60_000_000  # corners held against cylinders, in all
+_MOST_LOOKED_AT: Final = 40_000_000  # regions held against cylinders, in all
+_FEWEST: Final = 3  # strips of a cylinder, corners of a strip
+_LEANING: Final = 0.3  # how much of a strip's normal may run along the axis
+_SHALLOWEST: Final = 0.985 * float(np.cos(np.radians(SMOOTH_DEG) / 2))  # radii from the axis to the plane of the widest strip
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,63 +50,103 @@ class Cylinder:
         return float(self.arcs.sum()) / 2
 
 
-def cylinders_of(facets: Facets) -> tuple[list[Cylinder], bool]:
-    """All that is found, the largest area first, and whether the work was done to its end."""
-    search = _Search(facets)
+@dataclass(frozen=True, eq=False)
+class Cylinders:
+    """All that is found, the directions that were looked along, which regions it takes, and whether the work was done to its end."""
+
+    found: list[Cylinder]
+    frames: list[Frame]
+    taken: Bools
+    is_whole: bool
+
+
+def cylinders_of(facets: Facets, regions: Regions) -> Cylinders:
+    """Cylinders in the order in which they were found."""
+    search = _Search(facets, regions)
     for lines in sorted(rows_of(facets), key=lambda row: (-len(row), row[0])):
         seeds = np.concatenate([facets.one[lines], facets.other[lines]])
-        search.grow(seeds, lambda lines=lines: _fitted(facets, lines))
+        search.grow(seeds, partial(_fitted, facets, lines))
     axes = [(each.frame.axis, each.area_mm2) for each in search.found]
-    for frame in directions_of(facets, axes):
-        for seeds in sorted(rows_about(facets, frame, search.taken), key=lambda row: (-len(row), row[0])):
-            search.grow(seeds, lambda seeds=seeds, frame=frame: _fitted_about(facets, frame, seeds))
-    return search.found, search.is_whole
+    frames = directions_of(facets, axes)
+    for frame in frames:
+        for seeds in sorted(rows_about(facets, frame, search.taken_faces), key=lambda row: (-len(row), row[0])):
+            search.grow(seeds, partial(_fitted_about, facets, frame, seeds))
+    return Cylinders(found=search.found, frames=frames, taken=search.taken, is_whole=search.is_whole)
 
 
 class _Search:
-    """What has been found, which faces it takes, and how much work it was."""
+    """What has been found, which flat regions it takes, and how much work it was."""
 
-    def __init__(self, facets: Facets) -> None:
+    def __init__(self, facets: Facets, regions: Regions) -> None:
         self.found: list[Cylinder] = []
-        self.taken = np.zeros(len(facets.faces), dtype=bool)
+        self.taken = np.zeros(facets.planes, dtype=bool)
         self.is_whole = True
         self._facets = facets
-        self._smooth = _Smooth(facets)
+        self._regions = regions
         self._tried = self._work = 0
 
-    def grow(self, seeds: Ints, fitted: Callable[[], Fitted | None]) -> None:
+    @property
+    def taken_faces(self) -> Bools:
+        """(m,) whether a face is part of what was found."""
+        taken: Bools = self.taken[self._facets.plane]
+        return taken
+
+    def grow(self, faces: Ints, fitted: Callable[[], Fitted | None]) -> None:
         """A cylinder from faces in a row, unless others have them all."""
         if self._tried >= MOST_ROWS or self._work > _MOST_LOOKED_AT:
             self.is_whole = False
             return
+        seeds = np.unique(self._facets.plane[faces])
         if self.taken[seeds].all():
             return
         self._tried += 1
         start = fitted()
         if start is None:
             return
-        around = self._smooth.around(seeds[0])
+        pieces = np.bincount(self._regions.smooth[seeds])
+        around = self._regions.around(int(seeds[self._regions.smooth[seeds] == pieces.argmax()][0]))
+        around = around[~self.taken[around]]
         self._work += len(around)
-        cylinder = _grown(self._facets, start, around, seeds, self.taken)
-        if cylinder is not None:
-            self.taken[cylinder.faces] = True
-            self.found.append(cylinder)
+        grown = self._grown(start, around, seeds)
+        if grown is None:
+            return
+        better, regions = grown
+        self.taken[regions] = True
+        order, starts = self._facets.by_plane
+        self.found.append(measured(self._facets, better, spread(order, starts, regions)))
 
+    def _grown(self, start: Fitted, around: Ints, seeds: Ints) -> tuple[Fitted, Ints] | None:
+        """The regions that lie on the cylinder and hang together with the seeds; fitted to all their corners once more."""
+        regions = self._regions.hanging(self._on(start, around), seeds)
+        if len(regions) < _FEWEST:
+            return None
+        vertices = np.unique(spread(self._regions.corners, self._regions.corner_starts, regions))
+        better = _refitted(self._facets, start, self._facets.vertices[vertices])
+        if better is None:
+            return None
+        regions = self._regions.hanging(self._on(better, around), seeds)
+        return None if len(regions) < _FEWEST else (better, regions)
 
-class _Smooth:
-    """Faces that hang together without a sharp edge between them."""
-
-    def __init__(self, facets: Facets) -> None:
-        near = np.abs(facets.turn) < np.radians(SMOOTH_DEG)
-        self._one, self._other = facets.one[near], facets.other[near]
-        self._label = joined(len(facets.faces), self._one, self._other)
-        self._order = np.argsort(self._label, kind="stable")
-        self._starts = np.searchsorted(self._label[self._order], np.arange(self._label.max() + 2))
-
-    def around(self, face: int) -> Ints:
-        """All faces of the smooth piece that a face is part of."""
-        label = self._label[face]
-        found: Ints = self._order[self._starts[label] : self._starts[label + 1]]
+    def _on(self, fitted: Fitted, around: Ints) -> Ints:
+        """Those of the regions whose corners lie on the cylinder and which look away from or at its axis."""
+        facets, regions = self._facets, self._regions
+        normals = regions.normals[around]
+        upright = np.abs(normals @ fitted.frame.axis) < _LEANING
+        around, normals = around[upright], normals[upright]
+        away = fitted.frame.flat(regions.centres[around]) - fitted.centre
+        looks = fitted.frame.flat(normals)
+        chord = np.abs(np.einsum("ij,ij->i", away, looks)) / np.linalg.norm(looks, axis=1)
+        # A plane across the round has its corners on the circle too, but not its middle.
+        near = (chord > fitted.radius * _SHALLOWEST) & (chord < fitted.radius * 1.01 + facets.slack_mm)
+        around = around[near & (np.diff(regions.corner_starts)[around] >= _FEWEST)]
+        if not len(around):
+            return around
+        vertices = spread(regions.corners, regions.corner_starts, around)
+        flat = fitted.frame.flat(facets.vertices[vertices]) - fitted.centre
+        off = np.abs(np.hypot(flat[:, 0], flat[:, 1]) - fitted.radius)
+        count = regions.corner_starts[around + 1] - regions.corner_starts[around]
+        furthest = np.maximum.reduceat(off, np.cumsum(count) - count)
+        found: Ints = around[furthest <= slack_for(facets, fitted.radius)]
         return found
 
 
@@ -152,63 +198,8 @@ def slack_for(facets: Facets, radius: float) -> float:
     return facets.slack_mm + 2e-4 * radius
 
 
-def _grown(facets: Facets, fitted: Fitted, around: Ints, seeds: Ints, taken: Bools) -> Cylinder | None:
-    """The facets that lie on the cylinder and hang together with the seeds; fitted to all their corners once more."""
-    faces = _on(facets, fitted, around[~taken[around]])
-    faces = _with(facets, faces, seeds)
-    if len(faces) < 3:
-        return None
-    better = _refitted(facets, fitted, faces)
-    if better is None:
-        return None
-    faces = _with(facets, _on(facets, better, around[~taken[around]]), seeds)
-    if len(faces) < 3:
-        return None
-    return measured(facets, better, faces)
-
-
-def _on(facets: Facets, fitted: Fitted, faces: Ints) -> Ints:
-    """Those of the faces whose three corners lie on the cylinder and which look away from or at its axis."""
-    slack = slack_for(facets, fitted.radius)
-    flat = fitted.frame.flat(facets.corners[faces].reshape(-1, 3)) - fitted.centre
-    off = np.abs(np.hypot(flat[:, 0], flat[:, 1]) - fitted.radius).reshape(-1, 3)
-    near = off.max(axis=1) <= slack
-    leaning = np.abs(facets.normals[faces] @ fitted.frame.axis) < 0.3
-    kept = faces[near & leaning]
-    middle = fitted.frame.flat(facets.centres[kept]) - fitted.centre
-    # A facet across the hole, or of a flat that cuts it off, has its corners on the circle too, but not its middle.
-    deep = np.hypot(middle[:, 0], middle[:, 1]) > fitted.radius * np.cos(np.radians(SMOOTH_DEG) / 2) * 0.985
-    found: Ints = kept[deep]
-    return found
-
-
-def _with(facets: Facets, faces: Ints, seeds: Ints) -> Ints:
-    """Of the faces those that hang together, by shared edges, with most of the seeds."""
-    if not len(faces):
-        return faces
-    place = np.full(len(facets.faces), -1, dtype=np.int64)
-    place[faces] = np.arange(len(faces))
-    one, other = _edges_in(facets, place, faces)
-    label = joined(len(faces), place[one], place[other])
-    seeded = place[seeds]
-    seeded = seeded[seeded >= 0]
-    if not len(seeded):
-        return faces[:0]
-    chosen = np.bincount(label[seeded]).argmax()
-    hanging: Ints = faces[label == chosen]
-    return hanging
-
-
-def _edges_in(facets: Facets, place: Ints, faces: Ints) -> tuple[Ints, Ints]:
-    edges = facets.edges_at(faces)
-    one, other = facets.one[edges], facets.other[edges]
-    inside = (place[one] >= 0) & (place[other] >= 0)
-    return one[inside], other[inside]
-
-
-def _refitted(facets: Facets, fitted: Fitted, faces: Ints) -> Fitted | None:
+def _refitted(facets: Facets, fitted: Fitted, points: Floats) -> Fitted | None:
     """The circle through all corners; the axis turned too where that fits better."""
-    points = facets.vertices[np.unique(facets.faces[faces])]
     circle = circle_through(fitted.frame.flat(points))
     if circle is None:
         return None

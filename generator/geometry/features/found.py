@@ -10,9 +10,20 @@ import numpy as np
 from generator.geometry.boxes import oriented_box
 from generator.geometry.features.cylinders import cylinders_of
 from generator.geometry.features.facets import Facets, facets_of
+from generator.geometry.features.flats import flats_of
 from generator.geometry.features.holes import holes_and_bosses
 from generator.geometry.features.kinds import Feature, Features, Kind
-from generator.geometry.features.rounds import rounds_of
+from generator.geometry.features.lines import Line, about, lines_of
+from generator.geometry.features.piercing import Piercing
+from generator.geometry.features.polygons import polygons_of
+from generator.geometry.features.regions import regions_of
+from generator.geometry.features.rounds import rounds_of, without_polygons
+from generator.geometry.features.sides import sides_of
+from generator.geometry.features.slots import slots_of
+from generator.geometry.features.spacings import spacings_of
+from generator.geometry.features.teeth import teeth_about
+from generator.geometry.features.threads import not_of_threads, threads_about
+from generator.geometry.features.turned import turned_about
 from generator.geometry.mesh import Mesh
 
 _ORDER = {kind: number for number, kind in enumerate(Kind)}
@@ -38,14 +49,35 @@ def features_of(mesh: Mesh) -> Features:
 
 
 def _found(facets: Facets) -> tuple[list[Feature], bool]:
-    cylinders, is_whole = cylinders_of(facets)
-    rounds = rounds_of(facets, cylinders)
-    return holes_and_bosses(facets, rounds), is_whole
+    regions = regions_of(facets)
+    cylinders = cylinders_of(facets, regions)
+    rounds = without_polygons(rounds_of(facets, cylinders.found))
+    sides = sides_of(facets, regions, cylinders.taken)
+    axes = Piercing(facets)
+    polygons = polygons_of(sides, cylinders.frames, axes, facets.slack_mm)
+    repeated = _about_lines(facets, lines_of(facets, rounds, polygons))
+    holes = holes_and_bosses(facets, not_of_threads(rounds, repeated), axes)
+    others = (*slots_of(facets, rounds, axes), *flats_of(facets, rounds, sides), *spacings_of(sides, facets.slack_mm))
+    return [*holes, *polygons, *others, *repeated], cylinders.is_whole
+
+
+def _about_lines(facets: Facets, lines: Sequence[Line]) -> list[Feature]:
+    """Threads and teeth about every line, and the one about which most of the part turns."""
+    found: list[Feature] = []
+    turned: list[tuple[Feature, float]] = []
+    for line in lines:
+        seen = about(facets, line)
+        found += threads_about(facets, line, seen)
+        teeth = teeth_about(facets, line, seen)
+        found += [] if teeth is None else [teeth]
+        shape = turned_about(facets, line, seen)
+        turned += [] if shape is None else [shape]
+    return [*found, *(shape for shape, _ in sorted(turned, key=lambda each: -each[1])[:1])]
 
 
 def in_order(found: Sequence[Feature]) -> tuple[Feature, ...]:
     """By kind, the largest first; a seat goes on naming its hole."""
-    order = sorted(range(len(found)), key=lambda number: (_ORDER[found[number].kind], -round(found[number].size_mm, 3), number))
+    order = sorted(range(len(found)), key=lambda number: (_ORDER[found[number].kind], -round(found[number].size_mm, 7), number))
     place = {number: at for at, number in enumerate(order)}
     return tuple(_seated(found[number], place) for number in order)
 

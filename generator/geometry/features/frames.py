@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from generator.geometry.features.facets import Floats
+from generator.geometry.features.kinds import Point
 
 _SNAP: Final = 2e-6  # an axis nearer to one of the mesh's own is that one: what is left is rounding
 
@@ -73,3 +74,9 @@ def circle_through(points: Floats) -> tuple[Floats, float] | None:
         step = np.linalg.lstsq(np.column_stack([unit, np.ones(len(unit))]), distance - radius, rcond=1e-9)[0]
         centre, radius = centre + step[:2], radius + float(step[2])
     return (centre * scale + middle, radius * scale) if radius > 0 else None
+
+
+def point(numbers: Floats) -> Point:
+    """As it is told."""
+    x, y, z = (float(each) + 0.0 for each in numbers)
+    return x, y, z

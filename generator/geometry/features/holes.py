@@ -10,8 +10,9 @@ import numpy as np
 
 from generator.geometry.features.cylinders import covered
 from generator.geometry.features.facets import Facets, Floats, Ints
-from generator.geometry.features.frames import Frame
-from generator.geometry.features.kinds import Feature, Kind, Point
+from generator.geometry.features.frames import point
+from generator.geometry.features.kinds import Feature, Kind
+from generator.geometry.features.piercing import Piercing
 from generator.geometry.features.rounds import FULL_DEG, End, Round
 
 _WIDER: Final = 1.25  # a cone that widens a hole by less breaks its edge and is no seat (common practice, no source)
@@ -29,10 +30,9 @@ class _Seat:
     arc_deg: float
 
 
-def holes_and_bosses(facets: Facets, rounds: Sequence[Round]) -> list[Feature]:
+def holes_and_bosses(facets: Facets, rounds: Sequence[Round], axes: Piercing) -> list[Feature]:
     """What is told of rounds; a seat names the place in this list of the hole that it is around."""
     told = [each for each in rounds if each.is_told]
-    axes = _Axes(facets)
     holes = [each for each in told if each.is_inner]
     below = [_smaller(holes, each) for each in holes]
     found = [_hole(axes, each, below[number] is not None) for number, each in enumerate(holes)]
@@ -49,34 +49,7 @@ def holes_and_bosses(facets: Facets, rounds: Sequence[Round]) -> list[Feature]:
     return [*found, *seats, *(_boss(each) for each in told if not each.is_inner)]
 
 
-class _Axes:
-    """What an axis runs into: the mesh seen along directions, each looked at once."""
-
-    def __init__(self, facets: Facets) -> None:
-        self._facets = facets
-        self._seen: dict[bytes, tuple[Floats, Floats, Floats]] = {}
-
-    def hits(self, frame: Frame, centre: Floats) -> Floats:
-        """Where along the axis through `centre` the surface lies, in rising order."""
-        key = np.round(frame.axis, 9).tobytes()
-        if key not in self._seen:
-            flat = frame.flat(self._facets.vertices)[self._facets.faces]
-            self._seen[key] = (flat, flat.min(axis=1), flat.max(axis=1))
-        flat, least, most = self._seen[key]
-        near = np.flatnonzero(((least <= centre) & (most >= centre)).all(axis=1))
-        corner = flat[near] - centre
-        ahead = np.roll(corner, -1, axis=1)
-        side = corner[:, :, 0] * ahead[:, :, 1] - corner[:, :, 1] * ahead[:, :, 0]
-        tall = frame.along(self._facets.corners[near].reshape(-1, 3)).reshape(-1, 3)
-        inside = (side >= 0).all(axis=1) | (side <= 0).all(axis=1)
-        total = side.sum(axis=1)
-        inside &= np.abs(total) > 0
-        weight = np.roll(side[inside], -1, axis=1) / total[inside, None]
-        along: Floats = np.sort((weight * tall[inside]).sum(axis=1))
-        return along
-
-
-def _hole(axes: _Axes, hole: Round, is_stepped: bool) -> Feature:  # noqa: FBT001
+def _hole(axes: Piercing, hole: Round, is_stepped: bool) -> Feature:  # noqa: FBT001
     hits = axes.hits(hole.frame, hole.centre)
     closed_low = not is_stepped and _is_closed(hits, hole, hole.low, -1.0)
     closed_high = not is_stepped and _is_closed(hits, hole, hole.high, 1.0)
@@ -112,12 +85,6 @@ def _feature(round_: Round, kind: Kind, end: End, sense: float, *, is_through: b
         is_through=is_through,
         arc_deg=round_.arc_deg,
     )
-
-
-def point(numbers: Floats) -> Point:
-    """As it is told."""
-    x, y, z = (float(each) + 0.0 for each in numbers)
-    return x, y, z
 
 
 def _smaller(holes: Sequence[Round], hole: Round) -> int | None:

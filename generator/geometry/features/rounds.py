@@ -17,6 +17,7 @@ from generator.geometry.features.frames import Frame
 LEAST_SMOOTH_DEG: Final = 195.0
 LEAST_SHARP_DEG: Final = 150.0
 FULL_DEG: Final = 345.0
+_WIDE_STEP: Final = float(np.radians(20))
 _SMOOTH_SIDE_DEG: Final = 14.0  # how much the surface turns at a side that runs on smoothly: a facet's step and a little
 
 
@@ -74,6 +75,26 @@ def rounds_of(facets: Facets, cylinders: Sequence[Cylinder]) -> list[Round]:
         for stretch in _stretches([free[each] for each in members], host):
             rounds.append(_round(facets, host, stretch))  # noqa: PERF401
     return sorted(rounds, key=lambda each: (-each.area_mm2, int(each.faces[0])))
+
+
+def without_polygons(rounds: Sequence[Round]) -> list[Round]:
+    """Rounds without those of few wide strips where a smaller one is facetted finer: no exporter does that to a round.
+
+    The step between two strips follows from the chord's error; by a chord's height or an angle alone a larger round never
+    gets wider steps.
+    """
+    told = [(each.radius, _step(each)) for each in rounds if each.is_told]
+    return [
+        each
+        for each in rounds
+        if _step(each) < _WIDE_STEP
+        or not any(radius <= each.radius and step < _step(each) / 1.6 for radius, step in told)
+    ]
+
+
+def _step(round_: Round) -> float:
+    """The angle of the widest strip, in radians."""
+    return 2 * float(np.arccos(np.clip(1 - round_.within_mm / round_.radius, -1.0, 1.0)))
 
 
 def _lies_on(facets: Facets, host: Cylinder, other: Cylinder) -> bool:

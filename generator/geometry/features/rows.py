@@ -17,7 +17,8 @@ from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats
 MOST_ROWS: Final = 4000
 _PARALLEL: Final = 0.01  # sine of the angle between rulings of one cylinder: short ones are rounded
 _ALIKE: Final = 0.08  # by how much the radii that two neighbouring triples tell may differ
-_LEAST_TURN_DEG: Final = 95.0  # of all rows about one axis: a fillet's quarter turns by less between its first and last strip
+SECTORS: Final = 24
+_LEAST_SECTORS: Final = 7  # that rows about one axis look towards: a quarter's fillet and less is not worth a fit
 _NEAR: Final = (0.1, 0.15)  # rows of about one axis and radius: shares of the radius that radius and axis may differ by
 _PER_STRIP, _PER_RULING, _PER_PAIR = 12, 6, 5  # how many of one thing are paired: bounds the work of a face with thousands of edges
 
@@ -57,10 +58,13 @@ class _Triples:
 
 @dataclass(frozen=True, eq=False)
 class Rows:
-    """What each row says by itself: (n,) signed radius and how much it turns, (n, 3) its axis and the axis's point at the origin."""
+    """What each row says by itself: (n,) signed radius, (n, 3) its axis and the axis's point nearest to the origin.
+
+    looks: (n,) the sectors of a turn that it faces, a bit for each.
+    """
 
     radius: Floats
-    turned: Floats
+    looks: Ints
     axis: Floats
     foot: Floats
 
@@ -158,9 +162,27 @@ def _told(facets: Facets, rulings: _Rulings, pairs: _Pairs, triples: _Triples, l
     axis /= np.maximum(np.linalg.norm(axis, axis=1), 1e-12)[:, None]
     foot = sums(label, _centres(facets, rulings, pairs, triples), rows) / count[:, None]
     foot -= np.einsum("ij,ij->i", foot, axis)[:, None] * axis
-    once = np.unique(label * len(rulings.edges) + triples.middle, return_index=True)[1]
-    turned = np.bincount(label[once], np.abs(rulings.turn[triples.middle[once]]), rows).astype(np.float64)
-    return Rows(radius=np.bincount(label, triples.radius, rows) / count, turned=turned, axis=axis, foot=foot)
+    normals = [facets.normals[each[rulings.edges[triples.middle]]] for each in (facets.one, facets.other)]
+    looks = looks_of(np.tile(label, 2), np.vstack(normals), np.tile(axis[label], (2, 1)), rows)
+    return Rows(radius=np.bincount(label, triples.radius, rows) / count, looks=looks, axis=axis, foot=foot)
+
+
+def looks_of(label: Ints, normals: Floats, axes: Floats, rows: int) -> Ints:
+    """Towards which sectors of a turn about its axis each row's normals look, a bit for each: (rows,).
+
+    The sectors are counted from a direction that is the same for both senses of an axis, and for axes that nearly are one.
+    """
+    lead = np.abs(np.round(axes, 1)).argmax(axis=1)
+    sense = np.where(axes[np.arange(len(axes)), lead] < 0, -1.0, 1.0)
+    axes = axes * sense[:, None]
+    right = np.eye(3)[(lead + 1) % 3]
+    right = right - axes * np.einsum("ij,ij->i", right, axes)[:, None]
+    ahead = np.cross(axes, right)
+    turn = np.arctan2(np.einsum("ij,ij->i", normals, ahead), np.einsum("ij,ij->i", normals, right))
+    part = np.floor(np.mod(turn / (2 * np.pi), 1.0) * SECTORS).astype(np.int64) % SECTORS
+    looks = np.zeros(rows, dtype=np.int64)
+    np.bitwise_or.at(looks, label, 1 << part)
+    return looks
 
 
 def sums(label: Ints, vectors: Floats, rows: int) -> Floats:
@@ -194,7 +216,7 @@ def turning(rows: Rows) -> list[int]:
     """Rows that, with all others about nearly the same axis and radius, turn far enough."""
     open_ = np.ones(len(rows.radius), dtype=bool)
     kept: list[int] = []
-    for number in np.argsort(-rows.turned, kind="stable").tolist()[:MOST_ROWS]:
+    for number in np.argsort(-np.bitwise_count(rows.looks).astype(np.int64), kind="stable").tolist()[:MOST_ROWS]:
         if not open_[number]:
             continue
         size = abs(float(rows.radius[number]))
@@ -203,6 +225,6 @@ def turning(rows: Rows) -> list[int]:
         like &= np.linalg.norm(rows.foot - rows.foot[number], axis=1) < _NEAR[1] * size
         like[number] = True
         open_ &= ~like
-        if rows.turned[like].sum() > np.radians(_LEAST_TURN_DEG):
+        if int(np.bitwise_or.reduce(rows.looks[like])).bit_count() >= _LEAST_SECTORS:
             kept += np.flatnonzero(like).tolist()
     return kept

@@ -1,0 +1,92 @@
+"""About which lines could a part have been turned, toothed or threaded, and how do its faces lie about one?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from generator.geometry.features.facets import Facets, Floats
+from generator.geometry.features.frames import Frame, framed
+from generator.geometry.features.kinds import Feature, Kind
+from generator.geometry.features.rounds import Round
+
+_MOST: Final = 5
+_SAME: Final = 0.01  # of the part's size: lines that are nearer are one
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """A line along the frame's axis through `centre`, (2,) in the frame."""
+
+    frame: Frame
+    centre: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class About:
+    """The faces of a mesh about a line.
+
+    radius, turn, along: (m,) of their centres. out, round, up: (m,) of their normals: away from the line, around it, along it.
+    reach: (m, 3) how far their corners are from the line. tall: (m, 3) their corners along it.
+    """
+
+    radius: Floats
+    turn: Floats
+    along: Floats
+    out: Floats
+    around: Floats
+    up: Floats
+    reach: Floats
+    tall: Floats
+
+
+def lines_of(facets: Facets, rounds: Sequence[Round], polygons: Sequence[Feature]) -> list[Line]:
+    """The axes of rounds, those with the most area first, then of drives and heads, then through the middle of the part."""
+    weighed: list[tuple[Line, float]] = []
+    for each in rounds:
+        if each.is_told:
+            _add(weighed, Line(frame=each.frame, centre=each.centre), each.area_mm2, facets.diagonal_mm)
+    weighed.sort(key=lambda each: -each[1])
+    for drive in polygons:
+        frame = framed(np.array(drive.axis))
+        if frame is not None and drive.kind in {Kind.HEXAGON, Kind.SQUARE}:
+            _add(weighed, Line(frame=frame, centre=frame.flat(np.array([drive.at]))[0]), 0.0, facets.diagonal_mm)
+    middle = (facets.vertices.min(axis=0) + facets.vertices.max(axis=0)) / 2
+    for direction in np.eye(3):
+        frame = framed(direction)
+        if frame is not None and len(weighed) < _MOST:
+            _add(weighed, Line(frame=frame, centre=frame.flat(middle[None])[0]), 0.0, facets.diagonal_mm)
+    return [line for line, _ in weighed[:_MOST]]
+
+
+def _add(weighed: list[tuple[Line, float]], line: Line, area: float, size: float) -> None:
+    for number, (other, before) in enumerate(weighed):
+        if abs(line.frame.axis @ other.frame.axis) > 1 - 1e-6:
+            off = other.frame.flat(line.frame.space(line.centre, 0.0)[None])[0] - other.centre
+            if float(np.hypot(*off)) < _SAME * size:
+                weighed[number] = (other, before + area)
+                return
+    weighed.append((line, area))
+
+
+def about(facets: Facets, line: Line) -> About:
+    """How the faces of a mesh lie about a line."""
+    frame = line.frame
+    away = frame.flat(facets.centres) - line.centre
+    radius = np.hypot(away[:, 0], away[:, 1])
+    looks = frame.flat(facets.normals)
+    safe = np.maximum(radius, 1e-9)
+    seen = frame.flat(facets.vertices) - line.centre
+    return About(
+        radius=radius,
+        turn=np.arctan2(away[:, 1], away[:, 0]),
+        along=frame.along(facets.centres),
+        out=np.einsum("ij,ij->i", away, looks) / safe,
+        around=(away[:, 0] * looks[:, 1] - away[:, 1] * looks[:, 0]) / safe,
+        up=facets.normals @ frame.axis,
+        reach=np.hypot(seen[:, 0], seen[:, 1])[facets.faces],
+        tall=frame.along(facets.vertices)[facets.faces],
+    )

@@ -1,0 +1,92 @@
+"""Does the same flank come again and again about a line, as on a gear, a spline or a knob's grip?"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from generator.geometry.features.facets import Bools, Facets, Floats, Ints
+from generator.geometry.features.frames import point
+from generator.geometry.features.kinds import Feature, Kind
+from generator.geometry.features.lines import About, Line
+
+_FEWEST, _MOST = 5, 240
+_STEEP: Final = 0.45  # of a flank's normal, around the line: a hexagon's faces look less aside in their middle
+_UPRIGHT: Final = 0.5  # of a flank's normal, at most along the line: bevelled and helical flanks too
+_OUTER: Final = 0.55  # of the furthest flank: what lies further in are spokes
+_SHARP, _QUIET = 0.6, 0.3  # how strongly the count shows in the flanks' places, and how weakly each smaller one
+_LEAST_SHARE: Final = 0.02  # of the part's area
+
+
+def teeth_about(facets: Facets, line: Line, seen: About) -> Feature | None:
+    """By the sum of e^(−ikφ) over the flanks' areas: N equal flanks leave the sums of k = N, 2N … alone (Fourier)."""
+    flank = (np.abs(seen.around) > _STEEP) & (np.abs(seen.up) < _UPRIGHT)
+    if not flank.any():
+        return None
+    furthest = _outer_reach(facets, seen, flank)
+    if furthest is None:
+        return None
+    flank &= (seen.radius > _OUTER * furthest) & (seen.reach.max(axis=1) <= furthest * 1.001)
+    count = _count(facets.areas, seen, flank)
+    if count is None or float(facets.areas[flank].sum()) < _LEAST_SHARE * float(facets.areas.sum()):
+        return None
+    faces = np.flatnonzero(flank)
+    near = _around(facets, faces, np.abs(seen.up) < 0.3)
+    tip, root = float(seen.reach[near].max()), float(seen.reach[near].min())
+    if tip > 1.05 * furthest or root > 0.99 * tip:
+        return None
+    low, high = float(seen.tall[faces].min()), float(seen.tall[faces].max())
+    return Feature(
+        kind=Kind.TEETH,
+        at=point(line.frame.space(line.centre, high)),
+        axis=point(line.frame.axis),
+        size_mm=2 * tip,
+        within_mm=2 * facets.slack_mm,
+        length_mm=high - low,
+        second_mm=2 * root,
+        count=count,
+    )
+
+
+def _outer_reach(facets: Facets, seen: About, flank: Bools) -> float | None:
+    """How far the flanks reach that end in something that looks outwards: a tooth's tip, not a window's end."""
+    beside = np.zeros(len(flank), dtype=bool)
+    beside[facets.one[flank[facets.other]]] = True
+    beside[facets.other[flank[facets.one]]] = True
+    tips = beside & (seen.out > 0.7) & (np.abs(seen.up) < _UPRIGHT)
+    if not tips.any():
+        return None
+    return float(seen.reach[tips].max())
+
+
+def _count(areas: Floats, seen: About, flank: Bools) -> int | None:
+    counts = []
+    for side in (1.0, -1.0):
+        one = np.flatnonzero(flank & (np.sign(seen.around) == side))
+        if len(one) < _FEWEST:
+            return None
+        # Counted into bins of a twentieth of a degree, so that each count costs the same on every mesh.
+        part = np.floor(np.mod(seen.turn[one] / (2 * np.pi), 1.0) * 7200).astype(np.int64) % 7200
+        told = np.abs(np.fft.rfft(np.bincount(part, areas[one], 7200)))[: _MOST + 1]
+        share = told / told[0]
+        sharp = np.flatnonzero(share[_FEWEST:] > _SHARP)
+        if not len(sharp):
+            return None
+        count = int(sharp[0]) + _FEWEST
+        if share[1 : count].max() > _QUIET:
+            return None
+        counts.append(count)
+    return counts[0] if counts[0] == counts[1] else None
+
+
+def _around(facets: Facets, faces: Ints, allowed: Bools) -> Ints:
+    """The faces and what lies up to three faces beside them, as far as it is allowed."""
+    inside = np.zeros(len(facets.faces), dtype=bool)
+    inside[faces] = True
+    for _ in range(3):
+        grown = inside.copy()
+        grown[facets.one[inside[facets.other]]] = True
+        grown[facets.other[inside[facets.one]]] = True
+        inside = (grown & allowed) | inside
+    return np.flatnonzero(inside)
