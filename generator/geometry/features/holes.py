@@ -34,7 +34,8 @@ def holes_and_bosses(facets: Facets, rounds: Sequence[Round], axes: Piercing) ->
     """What is told of rounds; a seat names the place in this list of the hole that it is around."""
     told = [each for each in rounds if each.is_told]
     holes = [each for each in told if each.is_inner]
-    below = [_smaller(holes, each) for each in holes]
+    bosses = [each for each in told if not each.is_inner]
+    below = [None if _has_island(each, bosses) else _smaller(holes, each) for each in holes]
     found = [_hole(axes, each, below[number] is not None) for number, each in enumerate(holes)]
     for number, smaller in enumerate(below):
         if smaller is not None:
@@ -99,6 +100,13 @@ def _smaller(holes: Sequence[Round], hole: Round) -> int | None:
             if mine.inwards > 0.5 and near and (best is None or other.radius > holes[best].radius):
                 best = number
     return best
+
+
+def _has_island(hole: Round, bosses: Sequence[Round]) -> bool:
+    """Whether something stands in the middle of a hole: it is a ring groove, and nothing's seat."""
+    inside = [each for each in bosses if 0.5 * hole.radius < each.radius < hole.radius and _is_in_line(hole, each)]
+    middle = (hole.low.along + hole.high.along) / 2
+    return any(_end(each, hole, 1) < middle < _end(each, hole, -1) for each in inside)
 
 
 def _is_in_line(one: Round, other: Round) -> bool:

@@ -145,8 +145,10 @@ def _feature(kind: Kind, ring: tuple[_Pair, ...], frame: Frame, axes: Piercing, 
     centre = frame.flat(_centre(ring, frame)[None])[0]
     size = float(np.mean([each.apart for each in ring])) if kind is not Kind.SLOT else ring[0].apart
     reach = (0.25 * (high - low), 0.1 * size)
-    closed_low = axes.is_closed(frame, centre, low, -1.0, reach)
-    closed_high = axes.is_closed(frame, centre, high, 1.0, reach)
+    # Beside the middle, for a smaller hole may go on from a drive's floor.
+    beside = [centre + 0.4 * sign * ring[0].apart * frame.flat(ring[0].direction[None])[0] for sign in (-1, 1)]
+    closed_low = all(axes.is_closed(frame, each, low, -1.0, reach) for each in beside)
+    closed_high = all(axes.is_closed(frame, each, high, 1.0, reach) for each in beside)
     is_inner = ring[0].is_inner
     # Inner: it opens where nothing closes it. Outer: its top is where a face ends it.
     low_first = (closed_high and not closed_low) if is_inner else (closed_low and not closed_high)

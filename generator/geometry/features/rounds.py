@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
-from generator.geometry.features.cylinders import Cylinder, covered, slack_for
+from generator.geometry.features.cylinders import Cylinder, covered, slack_for, turned_to
 from generator.geometry.features.facets import Bools, Facets, Floats, Ints
 from generator.geometry.features.frames import Frame
 
@@ -17,6 +17,10 @@ from generator.geometry.features.frames import Frame
 LEAST_SMOOTH_DEG: Final = 195.0
 LEAST_SHARP_DEG: Final = 150.0
 FULL_DEG: Final = 345.0
+_TELLING_DEG: Final = 200.0  # of an arc that tells its radius well by itself
+_WIDEST_BAND: Final = 0.5  # radians that a row of a ball subtends, at most
+_BAND: Final = (0.6, 1.6)  # shares of that angle by which its rims turn
+_RIM: Final = 0.25  # of the length: what borders further in is a groove or a hole across
 _WIDE_STEP: Final = float(np.radians(20))
 _SMOOTH_SIDE_DEG: Final = 14.0  # how much the surface turns at a side that runs on smoothly: a facet's step and a little
 
@@ -43,6 +47,7 @@ class Round:
     faces: Ints
     arc_deg: float
     is_smooth: bool  # its sides run on without an edge; of a full turn False
+    is_band: bool  # of a ball: both rims turn on by as much as its height subtends
     area_mm2: float
     low: End
     high: End
@@ -54,7 +59,7 @@ class Round:
     @property
     def is_told(self) -> bool:
         least = LEAST_SMOOTH_DEG if self.is_smooth else LEAST_SHARP_DEG
-        return self.arc_deg >= least and self.length > 0.01 * self.radius
+        return not self.is_band and self.arc_deg >= least and self.length > 0.01 * self.radius
 
 
 def rounds_of(facets: Facets, cylinders: Sequence[Cylinder]) -> list[Round]:
@@ -70,11 +75,30 @@ def rounds_of(facets: Facets, cylinders: Sequence[Cylinder]) -> list[Round]:
             continue
         like = open_ & (inner == host.is_inner) & (np.abs(radii - host.radius) < 0.05 * host.radius)
         like &= np.abs(axes @ host.frame.axis) > 0.999
-        members = [each for each in np.flatnonzero(like).tolist() if each == number or _lies_on(facets, host, free[each])]
+        near = [each for each in np.flatnonzero(like).tolist() if each == number or _is_near(host, free[each])]
+        host = _fitted_to_all(facets, host, [free[each] for each in near])  # noqa: PLW2901
+        members = [each for each in near if each == number or _lies_on(facets, host, free[each])]
         open_[members] = False
         for stretch in _stretches([free[each] for each in members], host):
             rounds.append(_round(facets, host, stretch))  # noqa: PERF401
     return sorted(rounds, key=lambda each: (-each.area_mm2, int(each.faces[0])))
+
+
+def _is_near(host: Cylinder, other: Cylinder) -> bool:
+    middle = other.frame.space(other.centre, (other.low + other.high) / 2)
+    return float(np.hypot(*(host.frame.flat(middle[None])[0] - host.centre))) < 0.05 * host.radius
+
+
+def _fitted_to_all(facets: Facets, host: Cylinder, near: list[Cylinder]) -> Cylinder:
+    """The host with an axis and radius that all near pieces tell: a short arc by itself tells them badly."""
+    if len(near) < 2 or host.arc_deg > _TELLING_DEG:
+        return host
+    points = facets.vertices[np.unique(facets.faces[np.concatenate([each.faces for each in near])])]
+    fitted = turned_to(host.frame, host.centre, host.radius, points)
+    if fitted is None:
+        return host
+    joint = replace(host, frame=fitted.frame, centre=fitted.centre, radius=fitted.radius)
+    return joint if all(_lies_on(facets, joint, each) for each in near) else host
 
 
 def without_polygons(rounds: Sequence[Round]) -> list[Round]:
@@ -141,9 +165,21 @@ def _round(facets: Facets, host: Cylinder, stretch: list[tuple[Cylinder, float, 
         arc_deg=360.0 if arc_deg >= 359 else arc_deg,
         is_smooth=smooth and arc_deg < FULL_DEG,
         area_mm2=sum(each.area_mm2 for each, _, _ in stretch),
+        is_band=_is_band(facets, host.radius, low, high),
         low=low,
         high=high,
     )
+
+
+def _is_band(facets: Facets, radius: float, low: End, high: End) -> bool:
+    """Whether it is a row of a ball's facets: each rim turns by about the angle that its height subtends from the middle."""
+    subtended = (high.along - low.along) / radius
+    if subtended > _WIDEST_BAND or not len(low.edges) or not len(high.edges):
+        return False
+    turns = [float(np.median(facets.turn[each.edges])) for each in (low, high)]
+    return all(_BAND[0] * subtended < abs(each) < _BAND[1] * subtended for each in turns) and turns[0] * turns[1] > 0
+
+
 
 
 def _ends(facets: Facets, host: Cylinder, faces: Ints, span: tuple[float, float]) -> tuple[End, End, bool]:
@@ -164,10 +200,10 @@ def _ends(facets: Facets, host: Cylinder, faces: Ints, span: tuple[float, float]
     far = frame.flat(facets.centres[beyond]) - host.centre
     inwards = np.hypot(far[:, 0], far[:, 1]) < host.radius
     along = frame.along((start + end) / 2)
-    lower = along < (low + high) / 2
     ends = []
-    for at, half in ((low, lower), (high, ~lower)):
-        rim = half & ~beside
+    for at in (low, high):
+        far_off = np.abs(along - at)
+        rim = ~beside & (far_off < max(_RIM * (high - low), float(far_off[~beside].min(initial=np.inf)) * 1.01))
         weight = float(length[rim].sum())
         share = float(length[rim & inwards].sum()) / weight if weight > 0 else 0.0
         ends.append(End(along=at, inwards=share, edges=edges[rim], beyond=beyond[rim]))

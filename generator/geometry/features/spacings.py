@@ -10,7 +10,7 @@ from generator.geometry.features.frames import framed, point
 from generator.geometry.features.kinds import Feature, Kind
 from generator.geometry.features.sides import Sides
 
-_MOST_SIDES, _MOST_TOLD = 60, 24
+_MOST_SIDES, _MOST_TOLD, _MOST_OF_ONE = 60, 12, 2
 _OVERLAP: Final = 0.3  # of the smaller one's length and width that lies before the larger one
 _LEAST_SHARE: Final = 0.01  # of the part's area, that the smaller one has
 
@@ -25,15 +25,20 @@ def spacings_of(sides: Sides, slack_mm: float) -> list[Feature]:
     facing = np.argwhere(np.triu(normals @ normals.T < -1 + 1e-6, 1)).tolist()
     pairs = sorted(facing, key=lambda pair: (-round(float(min(areas[pair[0]], areas[pair[1]])), 6), pair))
     found: list[Feature] = []
+    used = [0] * few
     seen: set[tuple[float, ...]] = set()
     for one, other in pairs:
         apart = float(offsets[one] + offsets[other])
         if min(areas[one], areas[other]) < least or abs(apart) < 10 * slack_mm or not _overlap(sides, one, other):
             continue
+        if max(used[one], used[other]) >= _MOST_OF_ONE:
+            continue
         told = _feature(sides, one, other, apart, slack_mm)
         key = tuple(np.round(np.array([*told.axis, apart, np.dot(told.at, told.axis)]), 3).tolist())
         if key not in seen:
             seen.add(key)
+            used[one] += 1
+            used[other] += 1
             found.append(told)
     return found[:_MOST_TOLD]
 

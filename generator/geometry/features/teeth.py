@@ -32,7 +32,7 @@ def teeth_about(facets: Facets, line: Line, seen: About) -> Feature | None:
     if count is None or float(facets.areas[flank].sum()) < _LEAST_SHARE * float(facets.areas.sum()):
         return None
     faces = np.flatnonzero(flank)
-    near = _around(facets, faces, np.abs(seen.up) < 0.3)
+    near = _around(facets, faces, (np.abs(seen.up) < 0.3) & (seen.reach.min(axis=1) > _OUTER * furthest))
     tip, root = float(seen.reach[near].max()), float(seen.reach[near].min())
     if tip > 1.05 * furthest or root > 0.99 * tip:
         return None

@@ -73,6 +73,9 @@ def _flanks(facets: Facets, line: Line, seen: About, side: Bools) -> _Flanks | N
     chosen = faces[agreeing]
     if float(facets.areas[chosen].sum()) < _LEAST_SHARE * float(facets.areas.sum()):
         return None
+    chosen = _together(facets, seen, chosen, abs(common))
+    if float(facets.areas[chosen].sum()) < _LEAST_SHARE * float(facets.areas.sum()):
+        return None
     inner, outer = float(seen.reach[chosen].min()), float(seen.reach[chosen].max())
     low, high = float(seen.tall[chosen].min()), float(seen.tall[chosen].max())
     if abs(common) > _FLATTEST * 2 * outer or outer - inner > _DEEPEST * outer or high - low < 1.3 * abs(common):
@@ -86,6 +89,25 @@ def _flanks(facets: Facets, line: Line, seen: About, side: Bools) -> _Flanks | N
     if covered(flat).sum() / 2 < _LEAST_ARC_DEG:
         return None
     return _Flanks(faces=chosen, lead=common)
+
+
+def _crest(facets: Facets, seen: About, faces: Ints) -> float:
+    """How far from the line the flanks reach; the tenth that reaches furthest may be a chamfer."""
+    reach = seen.reach[faces].max(axis=1)
+    order = np.argsort(reach, kind="stable")
+    total = np.cumsum(facets.areas[faces[order]])
+    return float(reach[order[np.searchsorted(total, 0.9 * total[-1])]])
+
+
+def _together(facets: Facets, seen: About, faces: Ints, lead: float) -> Ints:
+    """Without the few faces far from where nearly all are: a chamfer's edge tells some lead by chance."""
+    kept = faces
+    for values, room in ((seen.along, lead), (seen.radius, 0.5 * lead)):
+        order = kept[np.argsort(values[kept], kind="stable")]
+        total = np.cumsum(facets.areas[order])
+        low, high = (values[order[np.searchsorted(total, share * total[-1])]] for share in (0.05, 0.95))
+        kept = kept[(values[kept] > low - room) & (values[kept] < high + room)]
+    return kept
 
 
 def _common(lead: Floats, area: Floats) -> float:
@@ -103,7 +125,7 @@ def _common(lead: Floats, area: Floats) -> float:
 
 
 def _feature(facets: Facets, line: Line, seen: About, flanks: _Flanks, *, is_inner: bool) -> Feature:
-    outer = float(seen.reach[flanks.faces].max())
+    outer = _crest(facets, seen, flanks.faces)
     low, high = float(seen.tall[flanks.faces].min()), float(seen.tall[flanks.faces].max())
     middle = (float(seen.tall.min()) + float(seen.tall.max())) / 2
     end, sense = (high, 1.0) if (low + high) / 2 >= middle else (low, -1.0)
