@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from generator.geometry.facts import MeshFacts
 from generator.geometry.features.kinds import Features
+from generator.geometry.printing.pose import Poses
 from generator.geometry.sections import Walls
 
 
@@ -53,5 +54,7 @@ class Worked:
     """None where no walls could be measured: an open mesh, or one that is all corners."""
     features: Features | None = None
     """None where the volume is uncertain: of what is open nobody can tell a hole from a gap."""
+    poses: Poses | None = None
+    """None where what lies on which side cannot be told: the mesh is open, or faces look inwards."""
     pictures: Pictures
     source: ModelSource

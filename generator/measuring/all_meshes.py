@@ -12,6 +12,7 @@ from typing import Final
 from generator.geometry.facts import MeshFacts
 from generator.geometry.features.kinds import Features
 from generator.geometry.measured import ModelSource, Worked
+from generator.geometry.printing.pose import Poses
 from generator.geometry.sections import Walls
 from generator.measuring.guarded import Crashed, Done, Guard, Outcome, TooBig, TooLong
 from generator.measuring.kept_problem import problem_in
@@ -23,6 +24,8 @@ from generator.measuring.products import (
     FACTS_FILE,
     FEATURES,
     FEATURES_FILE,
+    POSES,
+    POSES_FILE,
     PRODUCTS,
     TOLD,
     WALLS,
@@ -144,10 +147,10 @@ class _Round:
     def worked(self, order: Order, keys: Keys) -> Worked | Problem:
         """What came of an order; one product that could not be made spoils it."""
         failed = next((self._failed[key] for key in keys.values() if key in self._failed), None)
-        facts, walls, features = (self._read.get(keys[name]) for name in (FACTS, WALLS, FEATURES))
+        facts, walls, features, poses = (self._read.get(keys[name]) for name in (FACTS, WALLS, FEATURES, POSES))
         if facts and ERROR_FILE in facts:
             return problem_in(facts[ERROR_FILE])
-        if failed or facts is None or walls is None or features is None:
+        if failed or facts is None or walls is None or features is None or poses is None:
             return failed or _failure(Crashed("nothing came of it"))
         told = json.loads(facts[FACTS_FILE])
         source = ModelSource(format=told["format"], units=told["units"], unit_source=told["unit_source"])
@@ -155,8 +158,9 @@ class _Round:
         is_certain = measured.volume_mm3 is not None
         certain = _walls(walls) if is_certain else None
         found = Features.from_json(json.loads(features[FEATURES_FILE])) if is_certain else None
+        stands = Poses.from_json(json.loads(poses[POSES_FILE])) if is_certain else None
         pictures = pictures_in(self._store, order, keys, with_walls=certain is not None)
-        return Worked(facts=measured, walls=certain, features=found, pictures=pictures, source=source)
+        return Worked(facts=measured, walls=certain, features=found, poses=stands, pictures=pictures, source=source)
 
 
 def _walls(kept: Blobs) -> Walls | None:

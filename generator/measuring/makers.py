@@ -5,9 +5,10 @@ from typing import Final
 
 from generator.measuring.features_of import features_of
 from generator.measuring.opened import Opened
-from generator.measuring.products import FEATURES, WALLS
+from generator.measuring.poses_of import poses_kept
+from generator.measuring.products import FEATURES, POSES, WALLS
 from generator.measuring.store import Blobs
 from generator.measuring.walls_of import walls_of
 
-MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {WALLS: walls_of, FEATURES: features_of}
+MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {WALLS: walls_of, FEATURES: features_of, POSES: poses_kept}
 """Each raises MeshError where the mesh cannot be loaded."""

@@ -5,11 +5,12 @@ from typing import Final
 FACTS: Final = "facts"
 WALLS: Final = "walls"
 FEATURES: Final = "features"
+POSES: Final = "poses"
 PICTURES: Final = ("front", "behind", "thumb")
 WALLS_PICTURE: Final = "walls_picture"
-OF_MESH: Final = {WALLS: "generator.measuring.walls_of", FEATURES: "generator.measuring.features_of"}
+OF_MESH: Final = {WALLS: "generator.measuring.walls_of", FEATURES: "generator.measuring.features_of", POSES: "generator.measuring.poses_of"}
 """What is made of the mesh alone, beside its facts, and the module that makes it; makers.py has its functions."""
-TOLD: Final = (FACTS, WALLS, FEATURES)
+TOLD: Final = (FACTS, WALLS, FEATURES, POSES)
 """What is read at once: figures. The others are read by whoever writes them somewhere."""
 PRODUCTS: Final = (FACTS, *OF_MESH, *PICTURES, WALLS_PICTURE)
 """In the order in which they are made."""
@@ -19,6 +20,7 @@ ERROR_FILE: Final = "error.json"
 """Instead of the facts, where the mesh cannot be used."""
 WALLS_FILE: Final = "walls.json"
 FEATURES_FILE: Final = "features.json"
+POSES_FILE: Final = "poses.json"
 PICTURE_FILE: Final = "picture.webp"
 SCALE_FILE: Final = "scale.json"
 """Beside the front picture: how many millimetres one pixel of it shows."""
