@@ -12,6 +12,7 @@ from generator.reading.letters import check_letters
 from generator.reading.outlines import read_outlines
 from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.placing import put
+from generator.reading.prints import prints_findings
 from generator.reading.queries import queries_findings
 from generator.reading.requests import ReadRequests, read_requests
 from generator.reading.roles import kept_since_role
@@ -23,6 +24,7 @@ from generator.records.depot import NEWEST_CATALOGUE, Depot, Language, LaterForm
 from generator.records.fleets import Fleets
 from generator.records.makers import Makers
 from generator.records.materials import Material
+from generator.records.prints import Prints
 from generator.records.problems import Where, doubt, in_order, wrong
 from generator.records.queries import Queries
 from generator.rules.answering import answers
@@ -31,7 +33,7 @@ R = TypeVar("R", bound=BaseModel)
 
 
 KNOWN = (
-    *("depot.yml", "fleets.yml", "makers.yml", "words.yml", "allowed_signers"),
+    *("depot.yml", "fleets.yml", "makers.yml", "prints.yml", "words.yml", "allowed_signers"),
     *("materials", "parts", "queries", "requests", "standards", "outlines"),
 )
 
@@ -44,6 +46,7 @@ class Sources:
     fleets: YamlFile | None
     makers: YamlFile | None
     words: YamlFile | None
+    prints: YamlFile | None
     materials: dict[str, YamlFile]
     requests: dict[str, YamlFile]
     queries: dict[str, YamlFile]
@@ -65,7 +68,7 @@ def read_catalogue(root: Path) -> Catalogue:
     part_folders = _part_folders(disk)
     problems = disk.taken()  # before any part is read: what is met from here on is that part's own
     folders = [read_part_folder(disk, folder) for folder in part_folders]
-    written = (sources.depot, sources.fleets, sources.makers, sources.words)
+    written = (sources.depot, sources.fleets, sources.makers, sources.words, sources.prints)
     problems += [problem for source in written if source for problem in source.problems]
     for listed in (sources.materials, sources.requests, sources.queries, sources.standards):
         problems += [problem for source in listed.values() for problem in source.problems]
@@ -74,6 +77,8 @@ def read_catalogue(root: Path) -> Catalogue:
         put(problems, sources.depot, kept_since_role(catalogue.depot))
     check_numbers(folders)
     numbers = {each.number for each in folders}
+    if sources.prints:
+        put(problems, sources.prints, prints_findings(catalogue, numbers))
     for folder in folders:
         check_folder(folder, catalogue, numbers)
     check_letters(folders, folders, catalogue.materials.values())
@@ -130,6 +135,7 @@ def _sources(disk: Disk) -> Sources:
         fleets=_list(disk, "fleets.yml", names),
         makers=_list(disk, "makers.yml", names),
         words=disk.yaml("words.yml") if "words.yml" in names else None,
+        prints=disk.yaml("prints.yml") if "prints.yml" in names else None,
         materials=_yaml_files(disk, "materials"),
         requests=_yaml_files(disk, "requests"),
         queries=_yaml_files(disk, "queries"),
@@ -175,12 +181,14 @@ def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
 def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
     fleets = record(Fleets, sources.fleets) if sources.fleets else None
     makers = record(Makers, sources.makers) if sources.makers else None
+    prints = record(Prints, sources.prints) if sources.prints else None
     return Catalogue(
         depot=record(Depot, sources.depot),
         fleets={fleet.id: fleet for fleet in fleets.fleets} if fleets else {},
         makers={maker.id: maker for maker in makers.makers} if makers else {},
         materials=_each(Material, sources.materials),
         material_files=_material_files(disk),
+        prints=prints.prints if prints else (),
         words=(record(Words, sources.words) if sources.words else None) or Words(),
         parts=(),
         standard=held_standard(disk, sources.standards),

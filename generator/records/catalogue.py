@@ -13,6 +13,7 @@ from generator.records.law import UNION, Law
 from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Fit, Part
+from generator.records.prints import PrintRun
 from generator.records.problems import Problem, Where
 from generator.records.queries import Queries
 from generator.records.requests import AddedVoice, Request
@@ -100,6 +101,8 @@ class Catalogue:
     parts: tuple[PartFolder, ...]
     requests: dict[str, Request]
     problems: tuple[Problem, ...]
+    prints: tuple[PrintRun, ...] = ()
+    """What was printed, as prints.yml tells it."""
     request_voices: dict[str, AddedVoice] = field(default_factory=dict)
     """Voices that lie in requests/ as they came, by the file's name; they count in `requests` already."""
     queries: dict[str, Queries] = field(default_factory=dict)

@@ -15,6 +15,7 @@ from generator.records.base import (
     Record,
     each_once,
 )
+from generator.records.print_rules import PrintRules
 
 
 class Process(StrEnum):
@@ -50,6 +51,8 @@ class Maker(Record):
     materials: Annotated[tuple[Id, ...], Field(min_length=1)]
     lead_time_days: Annotated[int, Field(ge=0, le=366)]
     price: PriceRule
+    rules: PrintRules = PrintRules()
+    """What it prints well, by its own word."""
     order_at: Line
     """Where an order goes: a counter, a mailbox, an order form."""
 

@@ -21,6 +21,7 @@ from generator.records.base import (
 )
 from generator.records.fire import Fire
 from generator.records.mesh_units import MeshUnits
+from generator.records.print_rules import Up
 from generator.records.problems import Unfit
 from generator.records.vehicles import VehicleRange
 
@@ -68,6 +69,8 @@ class Settings(Record):
 
     orientation: Line
     """How it stands on the plate, such as 'flat, hook side up'."""
+    up: Up | None = None
+    """The same as a program reads it: which axis of the model points up."""
     layer_mm: Positive | None = None
     wall_mm: Positive | None = None
     """Thickness of the solid walls; None is printed solid."""

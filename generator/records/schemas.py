@@ -10,6 +10,7 @@ from generator.records.fleets import Fleets
 from generator.records.makers import Makers
 from generator.records.materials import Material
 from generator.records.parts import Part
+from generator.records.prints import Prints
 from generator.records.queries import Queries
 from generator.records.requests import Request
 
@@ -19,6 +20,7 @@ FILES: dict[str, tuple[type[BaseModel], str]] = {
     "depot": (Depot, "depot.yml"),
     "fleets": (Fleets, "fleets.yml"),
     "makers": (Makers, "makers.yml"),
+    "prints": (Prints, "prints.yml"),
     "words": (Words, "words.yml"),
     "material": (Material, "materials/*.yml"),
     "part": (Part, "parts/*/part.yml"),

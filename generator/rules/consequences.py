@@ -79,6 +79,8 @@ TABLE: tuple[Rule, ...] = (
         "setting orientation|setting layer mm|setting wall mm|setting infill percent|setting support|setting after print",
         "any", _VOID, "another print",
     ),
+    Rule("setting up", "added", _ASK, "pose first said"),
+    Rule("setting up", "any", _VOID, "another print"),
     Rule("maker …", "added", _ASK, "like machine", directions.is_like_machine),
     Rule("maker …", "taken out", _FREE, "maker gone"),
     Rule("maker … order at", "any", _ASK, "ordered otherwise"),

@@ -28,7 +28,7 @@ def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh
         *_material_lines(part.material, material),
         ("makers", sorted(part.makers)),
         ("processes", sorted({maker.process for maker in makers if maker.id in part.makers})),
-        *((f"setting {_words(key)}", value) for key, value in (part.settings.model_dump() if part.settings else {}).items()),
+        *((f"setting {_words(key)}", value) for key, value in (part.settings.model_dump(exclude={"up"}) if part.settings else {}).items()),
         ("fire requirement set", part.fire.requirement_set if part.fire else None),
         ("thinnest wall mm", part.fire.thinnest_wall_mm if part.fire else None),
         *_exemption_lines(part.fire.exemption if part.fire else None),

@@ -32,12 +32,18 @@ def part_lines(part: Part, material: Material, makers: Iterable[Maker], mesh_sha
     yield "safety role", part.safety_role
     yield from material_lines(part.material, material)
     yield from ((f"maker {as_written(maker.id)}", maker.process) for maker in used)
-    yield from ((f"setting {words(key)}", value) for key, value in (part.settings.model_dump() if part.settings else {}).items())
+    yield from ((f"setting {words(key)}", value) for key, value in settings_told(part).items())
     yield "fire requirement set", part.fire.requirement_set if part.fire else None
     yield "thinnest wall mm", part.fire.thinnest_wall_mm if part.fire else None
     yield from exemption_lines(part.fire.exemption if part.fire else None)
     for check in sorted(part.checks, key=lambda each: each.name):
         yield from _check_lines(check)
+
+
+def settings_told(part: Part) -> dict[str, object]:
+    """The settings by their keys; the axis that points up has no line where nobody has said it, as of before it could be."""
+    told = part.settings.model_dump() if part.settings else {}
+    return {key: value for key, value in told.items() if key != "up" or value is not None}
 
 
 def place_lines(fleet: Fleet, place: Place) -> Iterator[tuple[str, object]]:
