@@ -40,6 +40,8 @@ COMMANDS = (
     Command("import", "generator.edge.commands.import_list", "take in a depot's own list of parts, such as a spreadsheet"),
     Command("find", "generator.edge.commands.find", "find parts by words, numbers, sizes, fleet and fault"),
     Command("explain", "generator.edge.commands.explain", "say why a part may or may not be fitted"),
+    Command("printing", "generator.edge.commands.printing", "tell how a part is printed: pose, room, time and material"),
+    Command("beam", "generator.edge.commands.beam", "reckon how a clamped bar bends, by a hand formula"),
     Command("fire", "generator.edge.commands.fire", "tell the fire evidence of a part, or what rests on a material"),
     Command("approve", "generator.edge.commands.approve", "record an approval or a trial, bound to what is there now"),
     Command("take-over", "generator.edge.commands.take_over", "record an approval of before this catalogue, by its letter"),

@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 from generator.geometry.facts import MeshFacts
 from generator.pages.addresses import Addresses
 from generator.pages.wording import Wording
+from generator.planning.print_time import Model
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
+from generator.records.makers import Process
 from generator.records.parts import Part, Stock
 from generator.rules.screening import EarlierChange
 from generator.rules.sheet import Sheet
@@ -30,6 +32,9 @@ class Around:
     """What lies in stock, by its place as `shelf_key` writes it."""
     meshes: Mapping[str, MeshFacts | None] = field(default_factory=dict)
     """What was measured of each part, by its number."""
+
+    print_models: Mapping[Process, Model] = field(default_factory=dict)
+    """How long prints take, by what was printed here."""
 
     def beside(self, part: Part) -> tuple[Sheet, ...]:
         """What lies at the same place of the stock as a part, itself included."""

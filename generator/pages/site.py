@@ -27,6 +27,7 @@ from generator.pages.requests.asking import request_data, request_page
 from generator.pages.requests.looked_for import looked_for_page
 from generator.pages.seen import placeholders
 from generator.pages.wording import Wording, wording
+from generator.planning.printing import models_of, shapes_in
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.records.problems import Problem
@@ -58,6 +59,7 @@ def site(
         w=w,
         shelves=shelves_of(by_number.values()),
         meshes={number: sheet.mesh for number, sheet in by_number.items()},
+        print_models=models_of(catalogue, shapes_in(sheets)),
         earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )
     evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))

@@ -7,6 +7,7 @@ from generator.geometry.facts import MeshFacts
 from generator.geometry.features.kinds import Features
 from generator.geometry.mass import mass_g
 from generator.geometry.measured import ModelSource, Pictures, Worked
+from generator.geometry.printing.pose import Poses
 from generator.geometry.sections import Walls
 from generator.records.approvals import Event, SentToTechnicalReview
 from generator.records.catalogue import Catalogue, PartFolder
@@ -20,6 +21,7 @@ from generator.rules.grounds import Ground, grounds
 from generator.rules.history import IN_REVIEW, History, Stage, event_of, history
 from generator.rules.mistake import mistake_in
 from generator.rules.plausible import by_hand_doubts, mesh_doubts, twin_doubt
+from generator.rules.printable import printable_doubts
 from generator.rules.verdicts import Judgement, Verdict
 from generator.rules.walking import not_as_reviewed
 
@@ -37,6 +39,8 @@ class Sheet:
     walls: Walls | None
     features: Features | None
     """What was recognised in the model; None where nothing is measured or its volume is uncertain."""
+    poses: Poses | None = None
+    """None where there is no certain volume, or no pose at all."""
     pictures: Pictures | None
     source: ModelSource | None
     mass_g: float | None
@@ -124,6 +128,7 @@ def sheet(
         mesh=mesh,
         walls=walls,
         features=made.features if made else None,
+        poses=made.poses if made and made.poses and made.poses.candidates else None,
         pictures=made.pictures if made else None,
         source=made.source if made else None,
         mass_g=mass,
@@ -189,6 +194,8 @@ def _found(
     doubts = mesh_doubts(folder.part, measured.facts, catalogue, measured.walls) if folder.part and measured else ()
     doubts += by_hand_doubts(folder.part, catalogue) if folder.part else ()
     doubts += (twin_doubt(same_model),) if same_model else ()
+    if folder.part and measured:
+        doubts += printable_doubts(folder.part, catalogue, measured.walls, measured.poses, measured.features)
     return found + [each.at(Where(mesh_file)) for each in doubts]
 
 

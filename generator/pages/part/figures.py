@@ -91,6 +91,7 @@ def _making(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | Non
     return {
         "process": ", ".join(sorted({w.term("process", maker.process) for maker in makers})),
         "orientation": settings.orientation if settings else None,
+        "up": settings.up if settings else None,
         "layer": f"{w.measure(settings.layer_mm)} mm" if settings and settings.layer_mm else None,
         "wall": f"{w.measure(wall)} mm" if wall else w("figures.solid") if settings else None,
         "infill": f"{w.measure(infill)} %" if infill is not None else None,

@@ -18,6 +18,7 @@ from generator.pages.part.asks import SiteAsks, asks
 from generator.pages.part.figures import Figures, figures
 from generator.pages.part.getting import Getting, getting
 from generator.pages.part.notes import cleaned
+from generator.pages.part.printing import printing_rows, reckoned
 from generator.pages.part.replaces import Replaces, replaces
 from generator.pages.part.screening import ScreeningView, screening_view
 from generator.pages.part.shelf import Shelf, shelf, shelf_label
@@ -38,6 +39,7 @@ from generator.pages.seen import instead_of_model
 from generator.pages.verdict_lines import VerdictLines, verdict_lines
 from generator.pages.wording import Wording
 from generator.planning.offers import offers_for
+from generator.planning.printing import printing_of
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity
 from generator.rules.grounds import Ground
@@ -84,6 +86,8 @@ class PartView:
     getting: Getting
     notes: NotesView | None
     figures: Figures
+    printing: tuple[tuple[str, str], ...]
+    reckoned: str
     asks: tuple[SiteAsks, ...]
     fire: FireView
     changes: tuple[ChangeLine, ...]
@@ -240,6 +244,7 @@ def _question(line: VerdictLines, part: Part, w: Wording) -> str:
 def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
     catalogue, w = around.catalogue, around.w
     listed = offers_for(sheet, catalogue)
+    printed = printing_of(sheet, catalogue, around.print_models)
     return PartView(
         record=part,
         replaces=replaces(listed, part, around.depot, w),
@@ -251,6 +256,8 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         getting=getting(sheet, part, listed, around),
         notes=_notes(sheet, stem),
         figures=figures(sheet, part, catalogue, w),
+        printing=printing_rows(printed, w) if printed else (),
+        reckoned=reckoned(around.print_models, printed, w) if printed else "",
         asks=asks(sheet, part, stem, catalogue, w),
         fire=fire_view(sheet, stem, around),
         changes=changes(sheet, w),

@@ -1,0 +1,134 @@
+"""How a part is printed, in words: pose, plate, time and material. The rows of the page, and of `spares printing`."""
+
+from collections.abc import Callable, Mapping
+
+from generator.geometry.printing.pose import Pose
+from generator.pages.wording import Wording
+from generator.planning.print_time import FEWEST_RUNS, Model, Range
+from generator.planning.printing import Printing, Told
+from generator.records.makers import Process
+from generator.rules.printable import Finer
+
+Row = tuple[str, str]
+
+
+def printing_rows(printing: Printing, w: Wording) -> tuple[Row, ...]:
+    """A row each of what is known; the pose that speaks is that of the settings, where they name one."""
+    told = {
+        "best": f"{_stands(printing.best, w)} {w(f'printing.why.{printing.why}')}",
+        "approved": _approved(printing, w),
+        "contact": w("printing.contact_is", contact=_cm2(printing.pose.contact_mm2, w), height=w.number(printing.pose.height_mm, 1)),
+        "overhang": _overhang(printing, w),
+        "rooms": "; ".join(
+            w(f"printing.room.{room.turned}" if room.turned else "printing.room.none", maker=room.maker.id) for room in printing.rooms
+        ),
+        "finer": _finer(printing.finer, w),
+        "minutes": _each(printing, w, _minutes),
+        "grams": _each(printing, w, _grams),
+    }
+    return tuple((w(f"printing.{key}"), value) for key, value in told.items() if value)
+
+
+def reckoned(models: Mapping[Process, Model], printing: Printing, w: Wording) -> str:
+    """The model behind the time, with its coefficients; empty where there is none."""
+    said = []
+    for told in printing.told:
+        model = models.get(told.process)
+        if model and model.minutes and model.minutes.runs:
+            start, shell, core, layer = model.minutes.coefficients
+            solid, support = model.grams.coefficients
+            said.append(
+                w(
+                    "printing.reckoned",
+                    process=w.term("process", told.process),
+                    start=w.number(start, 1),
+                    shell=w.number(shell, 2),
+                    core=w.number(core, 2),
+                    layer=w.number(layer, 3),
+                    solid=w.number(solid, 2),
+                    support=w.number(support, 2),
+                )
+            )
+    return " ".join(said)
+
+
+def _stands(pose: Pose, w: Wording) -> str:
+    x, y, z = (w.number(side, 1) for side in pose.size_mm)
+    up = pose.axis
+    leaning = " / ".join(w.number(each, 2) for each in pose.up)
+    way = w("printing.axis", axis=up) if up else w("printing.askew", up=leaning)
+    return w("printing.stands", way=way, x=x, y=y, z=z)
+
+
+def _approved(printing: Printing, w: Wording) -> str:
+    if printing.approved is None:
+        return w("printing.not_said")
+    if printing.approved == printing.best:
+        return w("printing.same", axis=printing.approved.axis or "")
+    key = "as_good" if printing.is_as_good else "worse"
+    return f"{_stands(printing.approved, w)} {w(f'printing.{key}')}"
+
+
+def _overhang(printing: Printing, w: Wording) -> str:
+    if printing.angle_deg is None:
+        return w("printing.in_powder")
+    leaning = printing.pose.leaning_at(printing.angle_deg)
+    if leaning.overhang_mm2 <= 0:
+        return w("printing.hangs_nowhere", angle=str(printing.angle_deg))
+    area, volume = _cm2(leaning.overhang_mm2, w), w.number(leaning.support_mm3 / 1000, 1)
+    return w("printing.hangs", angle=str(printing.angle_deg), area=area, volume=volume)
+
+
+def _cm2(area_mm2: float, w: Wording) -> str:
+    return w.number(area_mm2 / 100, 1)
+
+
+def _finer(found: tuple[Finer, ...], w: Wording) -> str:
+    """Makers that say the same are named together."""
+    makers: dict[tuple[str, float, float, int, bool], list[str]] = {}
+    for each in found:
+        key = (each.limit.value, each.found_mm, each.held.least_mm, each.count, each.held.is_own)
+        makers.setdefault(key, []).append(each.maker.id)
+    return " ".join(
+        w(
+            f"printing.finer_than.{limit}",
+            found=w.measure(found_mm),
+            least=w.measure(least),
+            n=w.number(count),
+            makers=", ".join(names),
+            rule=w("printing.own_rule" if is_own else "printing.usual_rule"),
+        )
+        for (limit, found_mm, least, count, is_own), names in makers.items()
+    )
+
+
+def _each(printing: Printing, w: Wording, words: Callable[[Told, Wording], str]) -> str:
+    """Of one process its figure; of several each behind its name."""
+    if len(printing.told) == 1:
+        return words(printing.told[0], w)
+    return "; ".join(f"{w.term('process', told.process)}: {words(told, w)}" for told in printing.told)
+
+
+def _minutes(told: Told, w: Wording) -> str:
+    if told.minutes is None:
+        return w("printing.no_time", n=str(FEWEST_RUNS))
+    low, likely, high = (_duration(each, w) for each in (told.minutes.low, told.minutes.likely, told.minutes.high))
+    return f"{w('printing.about', likely=likely, low=low, high=high)} {_how_sure(told.minutes, w)}"
+
+
+def _grams(told: Told, w: Wording) -> str:
+    low, likely, high = (f"{w.number(each, 0 if told.grams.likely >= 10 else 1)} g" for each in (told.grams.low, told.grams.likely, told.grams.high))
+    return f"{w('printing.about', likely=likely, low=low, high=high)} {_how_sure(told.grams, w)}"
+
+
+def _how_sure(told: Range, w: Wording) -> str:
+    if told.off is None:
+        return w("printing.guess", n=str(FEWEST_RUNS))
+    return w("printing.recorded", runs=str(told.runs), off=w.number(100 * told.off, 0))
+
+
+def _duration(minutes: float, w: Wording) -> str:
+    """To five minutes, as one plans with it."""
+    rounded = max(5, 5 * round(minutes / 5))
+    hours, rest = divmod(rounded, 60)
+    return w("printing.hours", hours=str(hours), minutes=f"{rest:02d}") if hours else w("printing.minutes_alone", minutes=str(rest))

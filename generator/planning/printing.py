@@ -1,0 +1,164 @@
+"""How is a part printed: in which pose, on whose plate, in what time, of how much, and what is finer than its makers print?"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from generator.geometry.facts import MeshFacts
+from generator.geometry.measured import Worked
+from generator.geometry.plate import Turned, turned_on_plate
+from generator.geometry.printing.pose import Pose, Poses
+from generator.geometry.printing.score import Reason, best_pose, is_as_good, reason
+from generator.planning.print_time import Model, Range, Run, Work, grams_for, minutes_for, model_of, work_of
+from generator.records.catalogue import Catalogue
+from generator.records.makers import Maker, Process
+from generator.records.parts import Part
+from generator.records.print_rules import Up
+from generator.records.problems import Problem
+from generator.rules.printable import Finer, angle_for, angle_of, finer
+from generator.rules.sheet import Sheet
+
+
+class Shape(NamedTuple):
+    """What a part's time and material come of."""
+
+    part: Part
+    mesh: MeshFacts
+    poses: Poses
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """Whether the part finds room with a maker, in the pose that it is printed in; None where it finds none."""
+
+    maker: Maker
+    turned: Turned | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """Time and material of one piece with a process."""
+
+    process: Process
+    minutes: Range | None
+    grams: Range
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printing:
+    """All of it for one part."""
+
+    angle_deg: int | None
+    """How far a surface may lean; None where powder carries it."""
+    best: Pose
+    why: Reason
+    approved: Pose | None
+    """That of the part's settings, where they name an axis."""
+    is_as_good: bool
+    """Whether the pose of the settings is as good as the best one, or none is named."""
+    rooms: tuple[Room, ...]
+    finer: tuple[Finer, ...]
+    told: tuple[Told, ...]
+
+    @property
+    def pose(self) -> Pose:
+        """In which it is printed, as far as known: that of the settings, else the best."""
+        return self.approved or self.best
+
+
+def printing_of(sheet: Sheet, catalogue: Catalogue, models: Mapping[Process, Model]) -> Printing | None:
+    """None of a part whose model tells no pose, or that has no makers."""
+    part = sheet.part
+    makers = _makers(part, catalogue) if part else ()
+    if part is None or sheet.mesh is None or sheet.poses is None or not makers:
+        return None
+    angle = angle_for(makers)
+    best, why = best_pose(sheet.poses, angle), reason(sheet.poses, angle)
+    if best is None or why is None:
+        return None
+    approved = _said(part, sheet.poses)
+    pose = approved or best
+    material = catalogue.materials.get(part.material)
+    return Printing(
+        angle_deg=angle,
+        best=best,
+        why=why,
+        approved=approved,
+        is_as_good=approved is None or is_as_good(approved, best, angle),
+        rooms=tuple(Room(maker=maker, turned=turned_on_plate(pose.size_mm, maker.build_volume_mm)) for maker in makers),
+        finer=tuple(each for maker in makers for each in finer(maker, material, sheet.walls, None)),
+        told=_told(Shape(part, sheet.mesh, sheet.poses), makers, pose, catalogue, models),
+    )
+
+
+def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogue, models: Mapping[Process, Model]) -> tuple[Told, ...]:
+    """Of each process one figure, at its most careful angle."""
+    found = []
+    listed = list(makers)
+    for process in dict.fromkeys(maker.process for maker in listed):
+        work = _work(shape, pose, angle_for(maker for maker in listed if maker.process is process), catalogue)
+        model = models.get(process) or model_of((), process)
+        if work:
+            found.append(Told(process=process, minutes=minutes_for(model, work), grams=grams_for(model, work)))
+    return tuple(found)
+
+
+def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape]) -> dict[Process, Model]:
+    """A model of each process that something was printed by; runs of another revision than the model's count nothing."""
+    runs: dict[Process, list[Run]] = {}
+    for each in sorted(catalogue.prints, key=lambda run: run.on):
+        maker, shape = catalogue.makers.get(each.maker), shapes.get(each.part)
+        if maker is None or shape is None or shape.part.revision != each.revision:
+            continue
+        pose = _stood(shape, each.up, angle_of(maker))
+        work = _work(shape, pose, angle_of(maker), catalogue) if pose else None
+        if work:
+            run = Run(work=work, count=each.count, minutes=each.minutes, grams=each.grams)
+            runs.setdefault(maker.process, []).append(run)
+    return {process: model_of(of_it, process) for process, of_it in runs.items()}
+
+
+def shapes_in(sheets: Iterable[Sheet]) -> dict[str, Shape]:
+    return {each.number: Shape(each.part, each.mesh, each.poses) for each in sheets if each.part and each.mesh and each.poses}
+
+
+def shapes_of(catalogue: Catalogue, worked: Mapping[str, Worked | Problem]) -> dict[str, Shape]:
+    """The same of what was measured, by the part's folder."""
+    found = {}
+    for folder in catalogue.parts:
+        made = worked.get(folder.folder)
+        if folder.part and isinstance(made, Worked) and made.poses and made.poses.candidates:
+            found[folder.number] = Shape(folder.part, made.facts, made.poses)
+    return found
+
+
+def _makers(part: Part, catalogue: Catalogue) -> tuple[Maker, ...]:
+    return tuple(catalogue.makers[name] for name in part.makers if name in catalogue.makers)
+
+
+def _said(part: Part, poses: Poses) -> Pose | None:
+    up = part.settings.up if part.settings else None
+    return poses.standing(up) if up else None
+
+
+def _stood(shape: Shape, up: Up | None, angle_deg: int | None) -> Pose | None:
+    """How it stood: as the run says, else as the settings say, else as it stands best."""
+    said = shape.poses.standing(up) if up else _said(shape.part, shape.poses)
+    return said or best_pose(shape.poses, angle_deg)
+
+
+def _work(shape: Shape, pose: Pose, angle_deg: int | None, catalogue: Catalogue) -> Work | None:
+    """None where volume or material are not known."""
+    material, settings = catalogue.materials.get(shape.part.material), shape.part.settings
+    if material is None or settings is None or shape.mesh.volume_mm3 is None:
+        return None
+    return work_of(
+        volume_mm3=shape.mesh.volume_mm3,
+        area_mm2=shape.mesh.area_mm2,
+        wall_mm=settings.wall_mm,
+        infill_percent=settings.infill_percent,
+        layer_mm=settings.layer_mm,
+        height_mm=pose.height_mm,
+        support_mm3=0.0 if angle_deg is None else pose.leaning_at(angle_deg).support_mm3,
+        density_g_cm3=material.density_g_cm3,
+    )
