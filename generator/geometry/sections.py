@@ -4,8 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-__all__ = ["Place", "Walls"]
+__all__ = ["SHARES", "Place", "Walls"]
 
+SHARES = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5)
+"""Of the surface that counts: the thinner so much of it."""
 Place = tuple[float, float, float]
 """A point in the part's own coordinates, mm."""
 
@@ -19,6 +21,20 @@ class Walls:
     nominal_mm: float
     thinnest_at: Place
     thickest_at: Place
+    thinner: tuple[float, ...] = ()
+    """The length that each of SHARES of the surface stays below; empty where nobody has looked."""
+
+    def share_below(self, limit_mm: float) -> float | None:
+        """About how much of the surface has a wall below a limit, from nothing to the half of it; None where nobody has looked."""
+        if not self.thinner or limit_mm > self.thinner[-1]:
+            return None
+        known = list(zip(self.thinner, SHARES, strict=True))
+        (low_mm, low), (high_mm, high) = (0.0, 0.0), known[0]
+        for high_mm, high in known:
+            if high_mm >= limit_mm:
+                break
+            low_mm, low = high_mm, high
+        return low + (high - low) * (limit_mm - low_mm) / (high_mm - low_mm) if low else 0.0
 
     def to_json(self) -> dict[str, Any]:
         """Plain values for the store."""
@@ -28,6 +44,7 @@ class Walls:
             "nominal_mm": self.nominal_mm,
             "thinnest_at": list(self.thinnest_at),
             "thickest_at": list(self.thickest_at),
+            "thinner": list(self.thinner),
         }
 
     @classmethod
@@ -39,6 +56,7 @@ class Walls:
             nominal_mm=float(stored["nominal_mm"]),
             thinnest_at=_place(stored["thinnest_at"]),
             thickest_at=_place(stored["thickest_at"]),
+            thinner=tuple(float(each) for each in stored["thinner"]),
         )
 
 

@@ -18,7 +18,7 @@ from generator.geometry.edges import edge_table
 from generator.geometry.mesh import Mesh
 from generator.geometry.rays import NO_FACE, RayTree, TooMuchWorkError
 from generator.geometry.samples import spread_over
-from generator.geometry.sections import Place, Walls
+from generator.geometry.sections import SHARES, Place, Walls
 from generator.geometry.weld import RELATIVE_TOLERANCE, welded
 
 __all__ = ["measured_walls"]
@@ -26,7 +26,7 @@ __all__ = ["measured_walls"]
 SAMPLES = 20_000
 BATCHES = 5  # each spread over the whole surface: what is done when the work grows too much is still a fair picture
 OPPOSED = 0.55  # cosine between a ray and the surface it leaves by: the flanks of a thread, at 0.5, are no wall
-THIN, THICK = 0.005, 0.995  # shares of the surface that counts
+THIN, THICK = SHARES[0], 0.995  # shares of the surface that counts
 FEWEST_SHARE = 0.02  # of the rays: where fewer count the part is all corners, and no wall is told
 TOUCHING = 1e-6  # of the diagonal: what is met nearer than this is the face itself, or a body in touch with it
 MOST_WORK = 40_000_000  # boxes tried: some 3 s; a usual part takes 2 to 8 million
@@ -107,6 +107,7 @@ def _walls(rays: _Rays, home: NDArray[np.float64], diagonal: float) -> Walls:
         nominal_mm=_told(float(np.quantile(section, 0.5, method="inverted_cdf"))),
         thinnest_at=_place(rays.middle[_alike(rays.length, thinnest)], home, diagonal),
         thickest_at=_place(rays.middle[across if across.any() else thick], home, diagonal),
+        thinner=tuple(_told(float(each)) for each in np.quantile(rays.length, SHARES, method="inverted_cdf")),
     )
 
 

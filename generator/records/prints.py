@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import MAY_BE_EMPTY, Day, Id, Line, PartNumber, Positive, Record, Revision
+from generator.records.base import MAY_BE_EMPTY, Day, Id, Line, PartNumber, Record, Revision
 from generator.records.print_rules import Up
 
 
@@ -17,9 +17,9 @@ class PrintRun(Record):
     maker: Id
     count: Annotated[int, Field(ge=1, le=1000)]
     """How many pieces stood on the plate."""
-    minutes: Positive
+    minutes: Annotated[float, Field(gt=0, le=100_000)]
     """From the start to the end of the run, without cooling and finishing."""
-    grams: Positive | None = None
+    grams: Annotated[float, Field(gt=0, le=1_000_000)] | None = None
     """Of all pieces together, with what supported them."""
     up: Up | None = None
     """Which axis of the model pointed up, where it was another than the part's settings say."""

@@ -59,6 +59,8 @@ class Finer:
     found_mm: float
     count: int
     """How many there are; of walls 1."""
+    share: float | None = None
+    """Of walls: about how much of the surface is below."""
 
 
 def held(maker: Maker, limit: Limit, material: Material | None) -> Held | None:
@@ -99,8 +101,10 @@ def finer(maker: Maker, material: Material | None, walls: Walls | None, features
         rule = held(maker, limit, material)
         below = [each for each in most_mm if rule and each < rule.least_mm - _ROUNDING_MM]
         if rule and below:
-            found = walls.thinnest_mm if walls and limit is Limit.WALL else min(below)
-            yield Finer(maker=maker, limit=limit, held=rule, found_mm=found, count=len(below))
+            wall = walls if limit is Limit.WALL else None
+            found = wall.thinnest_mm if wall else min(below)
+            share = wall.share_below(rule.least_mm) if wall else None
+            yield Finer(maker=maker, limit=limit, held=rule, found_mm=found, count=len(below), share=share)
 
 
 def _round(features: Features | None, kind: Kind) -> list[float]:

@@ -137,6 +137,57 @@ def test_where_the_thin_and_the_thick_section_are():
     assert np.subtract(away.thinnest_at, (1000, 2000, 3000)) == pytest.approx(measured.thinnest_at, abs=0.01)
 
 
+def eccentric_tube() -> Mesh:
+    """Outside Ø40, inside Ø30, the bore 2 mm aside: 3 mm of wall on one side and 7 mm on the other."""
+    outer, inner = (np.column_stack([r * np.cos(ROUND) + x, r * np.sin(ROUND)]) for r, x in ((20, 0), (15, 2)))
+    n, points = len(ROUND), []
+    for z in (0.0, 60.0):
+        points += [np.column_stack([ring, np.full(n, z)]) for ring in (outer, inner)]
+    i, j = np.arange(n), np.roll(np.arange(n), -1)
+    low, bore, high, above = 0, n, 2 * n, 3 * n
+
+    def band(a, b):
+        return [np.column_stack([a + i, a + j, b + j]), np.column_stack([a + i, b + j, b + i])]
+
+    faces = [*band(low, high), *band(above, bore), *band(bore, low), *band(high, above)]
+    return Mesh(vertices_mm=np.vstack(points), faces=np.vstack(faces))
+
+
+def test_an_eccentric_tube_is_thinnest_and_thickest_where_it_is():
+    """The rays run across the outer and the inner surface alike, so what stays below by 0.5 % is within 0.01 mm of the thinnest."""
+    measured = walls(eccentric_tube())
+    assert (measured.thinnest_mm, measured.thickest_mm) == pytest.approx((3.0, 7.0), abs=LIMIT_MM)
+    x, y, _ = measured.thinnest_at
+    assert (x, y) == (pytest.approx(18.5, abs=0.3), pytest.approx(0, abs=3))
+    x, y, _ = measured.thickest_at
+    assert (x, y) == (pytest.approx(-16.5, abs=0.6), pytest.approx(0, abs=5))
+
+
+def test_a_box_whose_walls_differ_has_its_thinnest_where_it_is():
+    """Sides of 1.2, 2 and 3 mm, a floor of 4 mm: the thinnest is the wall at y = 0."""
+    unlike = blocks([0, 2, 78, 80], [0, 1.2, 47, 50], [0, 4, 30], lambda *cell: cell != (1, 1, 1))
+    measured = walls(unlike)
+    assert (measured.thinnest_mm, measured.thickest_mm) == pytest.approx((1.2, 4.0), abs=LIMIT_MM)
+    assert measured.thinnest_at[1] == pytest.approx(0.6, abs=LIMIT_MM)
+    assert measured.thickest_at[2] == pytest.approx(2.0, abs=LIMIT_MM)
+
+
+def test_how_much_of_the_surface_is_below_a_limit():
+    """A wedge of 0.8 to 8 mm over 72 mm: below 2 mm is a sixth of its two flanks, less than 12 mm from the tip; below 1 mm 2 mm.
+
+    The ends, 40 mm apart, and tip and root where they face each other count as well.
+    """
+    wedge = walls(prism([(0, 0), (72, 0), (72, 8), (0, 0.8)], 40))
+    flanks = (72 + np.hypot(72, 7.2)) * 40
+    every = flanks + 2 * 4.4 * 72 + 2 * 0.8 * 40
+    assert wedge.share_below(2.0) == pytest.approx(12 / 72 * flanks / every, abs=0.003)
+    assert wedge.share_below(1.0) == pytest.approx(2 / 72 * flanks / every, abs=0.003)
+    assert (wedge.share_below(0.5), wedge.share_below(7.0)) == (0.0, None)
+    assert walls(hollow(1.2)).share_below(1.0) == 0.0
+    bare = Walls(thinnest_mm=1, thickest_mm=2, nominal_mm=1, thinnest_at=(0, 0, 0), thickest_at=(0, 0, 0))
+    assert bare.share_below(1.0) is None
+
+
 def test_bodies_in_touch_measure_each_for_itself():
     """Two plates of 2 and 3 mm face to face: the seam is no wall of nothing, and no wall of 5 mm either."""
     measured = walls(together(box(40, 30, 2), box(30, 20, 3, at=(5, 5, 2))))

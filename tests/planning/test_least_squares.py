@@ -4,7 +4,13 @@ import numpy as np
 import pytest
 from scipy.optimize import nnls
 
-from generator.planning.least_squares import least_squares, left_out_errors, non_negative, root_mean_square, told
+from generator.planning.least_squares import (
+    least_squares,
+    left_out_errors,
+    non_negative,
+    root_mean_square,
+    told,
+)
 
 # NIST StRD, Longley: the US labour market 1947-1962, six regressors that nearly say the same (from memory; that the certified
 # figures come out to nine digits shows that it was remembered rightly).

@@ -4,7 +4,16 @@ import numpy as np
 import pytest
 
 from generator.planning.print_time import (
-    FEWEST_RUNS, GUESSED_MINUTES, LEAST_OFF, SUPPORT_SHARE, Run, Work, grams_for, minutes_for, model_of, work_of,
+    FEWEST_RUNS,
+    GUESSED_MINUTES,
+    LEAST_OFF,
+    SUPPORT_SHARE,
+    Run,
+    Work,
+    grams_for,
+    minutes_for,
+    model_of,
+    work_of,
 )  # fmt: skip
 from generator.records.makers import Process
 

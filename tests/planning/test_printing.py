@@ -71,7 +71,7 @@ def test_runs_of_this_revision_alone_count():
     counted = [run(100 + each) for each in range(6)]
     other = [run(500, revision="B"), run(500, part="EX-0999"), run(500, maker="nobody")]
     shapes = {"EX-0001": Shape(part(), Facts(), Sheet.poses)}
-    models = models_of(replace(tiny(), prints=tuple([*counted, *other])), shapes)
+    models = models_of(replace(tiny(), prints=(*counted, *other)), shapes)
     assert list(models) == [ME]
     assert models[ME].minutes.runs == 6
     assert of(models=models).told[0].minutes.likely == pytest.approx(102.5, rel=0.01)

@@ -85,20 +85,20 @@ def _cm2(area_mm2: float, w: Wording) -> str:
 
 def _finer(found: tuple[Finer, ...], w: Wording) -> str:
     """Makers that say the same are named together."""
-    makers: dict[tuple[str, float, float, int, bool], list[str]] = {}
+    makers: dict[tuple[str, float, bool], list[Finer]] = {}
     for each in found:
-        key = (each.limit.value, each.found_mm, each.held.least_mm, each.count, each.held.is_own)
-        makers.setdefault(key, []).append(each.maker.id)
+        makers.setdefault((each.limit.value, each.held.least_mm, each.held.is_own), []).append(each)
     return " ".join(
         w(
             f"printing.finer_than.{limit}",
-            found=w.measure(found_mm),
+            found=w.measure(same[0].found_mm),
             least=w.measure(least),
-            n=w.number(count),
-            makers=", ".join(names),
+            share=w.measure(100 * same[0].share, 1) if same[0].share is not None else None,
+            n=w.number(same[0].count),
+            makers=", ".join(each.maker.id for each in same),
             rule=w("printing.own_rule" if is_own else "printing.usual_rule"),
         )
-        for (limit, found_mm, least, count, is_own), names in makers.items()
+        for (limit, least, is_own), same in makers.items()
     )
 
 
