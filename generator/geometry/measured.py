@@ -37,6 +37,19 @@ class Pictures:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Turnable:
+    """What a tablet turns and measures, as geometry/model/packed.py packs it; empty where there is nothing to turn."""
+
+    packed: Kept
+    read_mark: Callable[[], str] = field(compare=False, repr=False)
+
+    @property
+    def mark(self) -> str:
+        """The SHA-256 of the packed bytes in hex; empty where there are none."""
+        return self.read_mark()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ModelSource:
     """In which form a mesh came and who said its unit: values of the mesh reader's `MeshFormat`, `MeshUnits` and `UnitSource`."""
 
@@ -57,4 +70,5 @@ class Worked:
     poses: Poses | None = None
     """None where what lies on which side cannot be told: the mesh is open, or faces look inwards."""
     pictures: Pictures
+    turnable: Turnable | None = None
     source: ModelSource

@@ -16,7 +16,7 @@ from generator.geometry.printing.pose import Poses
 from generator.geometry.sections import Walls
 from generator.measuring.guarded import Crashed, Done, Guard, Outcome, TooBig, TooLong
 from generator.measuring.kept_problem import problem_in
-from generator.measuring.kept_products import Keys, keys_of, pictures_in
+from generator.measuring.kept_products import Keys, keys_of, pictures_in, turnable_in
 from generator.measuring.one_mesh import Job, Order, made_of
 from generator.measuring.products import (
     ERROR_FILE,
@@ -160,7 +160,15 @@ class _Round:
         found = Features.from_json(json.loads(features[FEATURES_FILE])) if is_certain else None
         stands = Poses.from_json(json.loads(poses[POSES_FILE])) if is_certain else None
         pictures = pictures_in(self._store, order, keys, with_walls=certain is not None)
-        return Worked(facts=measured, walls=certain, features=found, poses=stands, pictures=pictures, source=source)
+        return Worked(
+            facts=measured,
+            walls=certain,
+            features=found,
+            poses=stands,
+            pictures=pictures,
+            turnable=turnable_in(self._store, order, keys),
+            source=source,
+        )
 
 
 def _walls(kept: Blobs) -> Walls | None:

@@ -9,12 +9,15 @@ from dataclasses import dataclass
 from functools import cache, partial
 from typing import Final
 
-from generator.geometry.measured import Kept, Pictures
+from generator.geometry.measured import Kept, Pictures, Turnable
 from generator.measuring.code import code_of
 from generator.measuring.guarded import Done, Guard
 from generator.measuring.one_mesh import Job, Order, made_of
 from generator.measuring.products import (
     FACTS,
+    MARK_FILE,
+    MODEL,
+    MODEL_FILE,
     OF_MESH,
     PICTURE_FILE,
     PICTURES,
@@ -56,6 +59,15 @@ def pictures_in(store: Store, order: Order, keys: Keys, *, with_walls: bool) -> 
         **{name: Kept(kept[name].key, partial(kept[name].read, PICTURE_FILE)) for name in PICTURES},
         walls=Kept(kept[WALLS_PICTURE].key, partial(kept[WALLS_PICTURE].read, PICTURE_FILE)) if with_walls else None,
         front_scale=cache(lambda: float(kept["front"].read(SCALE_FILE))),
+    )
+
+
+def turnable_in(store: Store, order: Order, keys: Keys) -> Turnable:
+    """The model of an order for the tablet, to be read when somebody writes it; made again as `pictures_in` says."""
+    kept = _Kept(store, order, MODEL, keys[MODEL])
+    return Turnable(
+        packed=Kept(kept.key, partial(kept.read, MODEL_FILE)),
+        read_mark=cache(lambda: kept.read(MARK_FILE).decode("ascii")),
     )
 
 

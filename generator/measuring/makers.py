@@ -4,11 +4,17 @@ from collections.abc import Callable
 from typing import Final
 
 from generator.measuring.features_of import features_of
+from generator.measuring.model_of import model_of_file
 from generator.measuring.opened import Opened
 from generator.measuring.poses_of import poses_kept
-from generator.measuring.products import FEATURES, POSES, WALLS
+from generator.measuring.products import FEATURES, MODEL, POSES, WALLS
 from generator.measuring.store import Blobs
 from generator.measuring.walls_of import walls_of
 
-MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {WALLS: walls_of, FEATURES: features_of, POSES: poses_kept}
+MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {
+    WALLS: walls_of,
+    FEATURES: features_of,
+    POSES: poses_kept,
+    MODEL: model_of_file,
+}
 """Each raises MeshError where the mesh cannot be loaded."""

@@ -6,9 +6,15 @@ FACTS: Final = "facts"
 WALLS: Final = "walls"
 FEATURES: Final = "features"
 POSES: Final = "poses"
+MODEL: Final = "model"
 PICTURES: Final = ("front", "behind", "thumb")
 WALLS_PICTURE: Final = "walls_picture"
-OF_MESH: Final = {WALLS: "generator.measuring.walls_of", FEATURES: "generator.measuring.features_of", POSES: "generator.measuring.poses_of"}
+OF_MESH: Final = {
+    WALLS: "generator.measuring.walls_of",
+    FEATURES: "generator.measuring.features_of",
+    POSES: "generator.measuring.poses_of",
+    MODEL: "generator.measuring.model_of",
+}
 """What is made of the mesh alone, beside its facts, and the module that makes it; makers.py has its functions."""
 TOLD: Final = (FACTS, WALLS, FEATURES, POSES)
 """What is read at once: figures. The others are read by whoever writes them somewhere."""
@@ -21,6 +27,10 @@ ERROR_FILE: Final = "error.json"
 WALLS_FILE: Final = "walls.json"
 FEATURES_FILE: Final = "features.json"
 POSES_FILE: Final = "poses.json"
+MODEL_FILE: Final = "model.bin"
+"""See geometry/model/packed.py; empty where there is nothing to turn."""
+MARK_FILE: Final = "mark.txt"
+"""Beside the model: the SHA-256 of its bytes, for who only asks which one it is."""
 PICTURE_FILE: Final = "picture.webp"
 SCALE_FILE: Final = "scale.json"
 """Beside the front picture: how many millimetres one pixel of it shows."""

@@ -6,7 +6,7 @@ from datetime import date
 from generator.geometry.facts import MeshFacts
 from generator.geometry.features.kinds import Features
 from generator.geometry.mass import mass_g
-from generator.geometry.measured import ModelSource, Pictures, Worked
+from generator.geometry.measured import ModelSource, Pictures, Turnable, Worked
 from generator.geometry.printing.pose import Poses
 from generator.geometry.sections import Walls
 from generator.records.approvals import Event, SentToTechnicalReview
@@ -51,6 +51,8 @@ class Sheet:
     """One for each ground, on the day of the build."""
     changes: tuple[Change, ...]
     """What differs from what the newest approval binds."""
+    turnable: Turnable | None = None
+    """The model for the tablet."""
     unsubmitted: Problem | None = None
     """What lies here otherwise than it was submitted: an approval of it would be refused."""
 
@@ -130,6 +132,7 @@ def sheet(
         features=made.features if made else None,
         poses=made.poses if made and made.poses and made.poses.candidates else None,
         pictures=made.pictures if made else None,
+        turnable=made.turnable if made else None,
         source=made.source if made else None,
         mass_g=mass,
         history=walked,
