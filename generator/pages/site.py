@@ -20,6 +20,7 @@ from generator.pages.outline import outline_files
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
 from generator.pages.part.offered import copies, offered, offered_papers, paper_pages, text_pages
 from generator.pages.part.page import part_page
+from generator.pages.part.turnable import model_asset
 from generator.pages.part.verdict_data import part_script, rules_script
 from generator.pages.policy import POLICY
 from generator.pages.requests.asked import request_photos, requests_page
@@ -103,6 +104,8 @@ def _assets(
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]
         yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, stem, around.catalogue, around.w))
+        if model := model_asset(sheet, stem):
+            yield model
         if sheet.pictures:
             yield StoredAsset(path=f"assets/pictures/{stem}-front.webp", kept=sheet.pictures.front)
             yield StoredAsset(path=f"assets/pictures/{stem}-behind.webp", kept=sheet.pictures.behind)

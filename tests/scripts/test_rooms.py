@@ -9,7 +9,7 @@ import pytest
 from generator.finder.scripts import ORDER, read_scripts
 from tests.browser.bundles import SCRIPTS
 
-PURE = ("vehicles", "judge", "finder", "request")
+PURE = ("vehicles", "judge", "finder", "request", "model")
 OF_THE_PAGE = re.compile(
     r"\b(document|window|navigator|location|history|localStorage|sessionStorage|fetch|console|setTimeout|setInterval"
     r"|addEventListener|Date\.now|new Date\(\)|Math\.random|spares\.screen|sparesRules|sparesPart|sparesIndex)\b|new Date\(\)"
@@ -35,19 +35,19 @@ def test_what_touches_a_page_is_seen() -> None:
 
 def test_a_room_uses_only_what_lies_before_it() -> None:
     # judge and finder know vehicles besides; a request is written with the finder's letters.
-    before = {"judge": set(), "finder": set(), "request": {"finder"}}
+    before = {"judge": set(), "finder": set(), "request": {"finder"}, "model": set()}
     allowed = {"vehicles": {"vehicles"}} | {room: {room, "vehicles", *others} for room, others in before.items()}
     for script in FILES:
         room = script.split("/")[0]
         used = set(re.findall(r"(?<![\"'])\bspares\.(\w+)", code(script)))
-        assert used <= allowed.get(room, {"vehicles", "judge", "finder", "request", "screen"}), script
+        assert used <= allowed.get(room, {"vehicles", "judge", "finder", "request", "model", "screen"}), script
 
 
 def test_every_script_stands_in_one_bundle() -> None:
     named = [name for names in SCRIPTS.bundles.values() for name in names]
     assert Counter(named).most_common(1)[0][1] == 1
     assert sorted(named) == FILES
-    assert list(SCRIPTS.bundles) == ["early", "judge", "finder", "code", "part", "request", "whole"]
+    assert list(SCRIPTS.bundles) == ["early", "judge", "finder", "code", "part", "model", "request", "whole"]
 
 
 def test_a_bundle_is_its_scripts_in_order_and_nothing_else() -> None:
@@ -59,7 +59,7 @@ def test_a_bundle_is_its_scripts_in_order_and_nothing_else() -> None:
         assert bundle == SCRIPTS.bundle(name)
 
 
-@pytest.mark.parametrize("room", ["vehicles", "judge", "finder", "request", "screen"])
+@pytest.mark.parametrize("room", ["vehicles", "judge", "finder", "request", "model", "screen"])
 def test_a_room_offers_what_its_types_say(room: str) -> None:
     said = "\n".join(file.read_text(encoding="utf-8") for file in sorted(SCRIPTS.folder.rglob("*.d.ts")))
     block = re.search(rf"^interface {room.capitalize()}Room {{\n(.*?)^}}", said, flags=re.MULTILINE | re.DOTALL)

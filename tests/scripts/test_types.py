@@ -10,7 +10,7 @@ import pytest
 
 from tests.browser.bundles import SCRIPTS
 
-PURE = ("judge", "finder", "request")
+PURE = ("judge", "finder", "request", "model")
 OPTIONS = (
     "--noEmit", "--strict", "--checkJs", "--allowJs", "--target", "es2021",
     "--skipDefaultLibCheck",  # the compiler's own libraries
@@ -38,7 +38,8 @@ def complaints(compiler: str, library: str, *files: Path) -> str:
 
 def of_the_pure_rooms(folder: Path) -> list[Path]:
     rooms = [file for room in PURE for file in sorted((folder / room).rglob("*.js"))]
-    return [folder / "types.d.ts", WITHOUT_PAGE, *rooms]
+    types = [file for room in PURE for file in sorted((folder / room).rglob("*.d.ts"))]
+    return [folder / "types.d.ts", *types, WITHOUT_PAGE, *rooms]
 
 
 def of_all_rooms(folder: Path) -> list[Path]:
@@ -54,6 +55,7 @@ WRONG = {
     "judge/days.js": ("  document.title = '';\n", "TS2584"),
     "request/file.js": ("  spares.request.sizes('9 mm').push('9');\n", "TS2345"),
     "finder/near.js": ("  spares.finder.nearest();\n", "TS2339"),
+    "model/camera.js": ("  requestAnimationFrame(() => 0);\n", "TS2304"),
 }
 
 

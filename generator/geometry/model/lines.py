@@ -12,7 +12,7 @@ __all__ = ["corner_points", "line_edges", "on_faces"]
 
 Ints = NDArray[np.int64]
 
-CRUMB = 0.008  # of the diagonal: lines that are all together shorter are noise of a scan
+CRUMB = 0.015  # of the diagonal: lines that are all together shorter are noise of a scan
 BEND_DEGREES = 35.0  # where two lines meet at less, a curve goes on: a bore is cut into steps of up to 30°
 MOST_CORNERS = 4_000
 

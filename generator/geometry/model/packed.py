@@ -121,5 +121,5 @@ def _planes(rows: Ints, size: int) -> bytes:
 
 def _numbers(content: bytes, rows: int, size: int) -> Ints:
     planes = np.frombuffer(content, np.uint8).reshape(rows, size, -1).astype(np.int64)
-    numbers: Ints = sum(planes[:, plane] << 8 * plane for plane in range(size))
+    numbers: Ints = (planes << 8 * np.arange(size)[:, None]).sum(axis=1)
     return numbers

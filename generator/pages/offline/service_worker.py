@@ -11,6 +11,8 @@ from generator.reading.meshes.sniff import SUFFIXES
 # What a tablet fetches when it is opened, or all at once by "keep everything": models, and papers that are large.
 # Drawings are papers too, some 10 to 100 kB each; a scan of many sheets is not.
 MODELS = tuple(SUFFIXES)
+TO_TURN = "assets/models/"
+"""Models to turn on the tablet: some 100 kB each, read on a tap."""
 PAPERS = (".pdf", ".doc", ".docx", ".odt", ".xls", ".xlsx", ".ods", ".tif", ".tiff", ".zip")
 LARGE_PAPER_BYTES = 300_000
 
@@ -27,7 +29,7 @@ class BuiltFile:
     def is_kept_at_once(self) -> bool:
         path = self.path.lower()
         is_large = self.size_bytes > LARGE_PAPER_BYTES
-        return not path.endswith(MODELS) and not (path.endswith(PAPERS) and is_large)
+        return not path.endswith(MODELS) and not path.startswith(TO_TURN) and not (path.endswith(PAPERS) and is_large)
 
 
 def service_worker(files: Iterable[BuiltFile], not_kept: str, mark: str) -> str:

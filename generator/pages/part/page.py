@@ -34,6 +34,7 @@ from generator.pages.part.story import (
     stage_since,
     superseding,
 )
+from generator.pages.part.turnable import ModelView, model_view
 from generator.pages.problems.said import Said, said
 from generator.pages.seen import instead_of_model
 from generator.pages.verdict_lines import VerdictLines, verdict_lines
@@ -105,6 +106,8 @@ class Head:
     """Empty where it is approved: only the verdict, judged anew each day, says whether that still holds."""
     stem: str
     has_pictures: bool
+    model: ModelView | None
+    """To turn and measure."""
     instead: str | None
     """The picture that stands in their place where there is no model, as seen from the part's page."""
     no_model: str
@@ -179,6 +182,7 @@ def _head(sheet: Sheet, stem: str, around: Around) -> Head:
         ),
         stem=stem,
         has_pictures=sheet.pictures is not None,
+        model=model_view(sheet, stem),
         instead=instead_of_model(sheet, stem),
         no_model=w(f"part.no_model.{part.no_model.because}") if part and part.no_model else "",
         verdicts=_verdicts(sheet, stem, around),

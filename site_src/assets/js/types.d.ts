@@ -100,6 +100,7 @@ interface Words {
     question: { says: string; copied: string };
     measure: Record<"heading" | "field" | "is_in" | "low" | "high" | "unread" | "out" | "all_in" | "next", string>;
     check: { kept: string; unkept: string; done: string; anew: string };
+    turn: Record<string, string>;
     paper: Record<"short" | "long" | "more" | "code" | "code_number" | "code_alt" | "measured", string>;
   };
   offline: Record<string, string>;

@@ -67,12 +67,72 @@ interface ScreenRoom {
   listed(found: FoundParts, parts: Catalogue, ranked: Ranked, page: { words: Words; base: URL }, around: { shown: number; more: (n: number) => Node; ask: (text: string) => Node }): Node[];
   spoken(found: FoundParts, words: Words): string;
   showFound(finder: FinderBox, parts: Catalogue, filter: Filter): void;
+  readModel(path: string, mark: string): Promise<{ model: TurnModel; rounds: ModelRound[] }>;
+  modelCanvas(canvas: HTMLCanvasElement, model: TurnModel, drawing: ModelDrawing): ModelCanvas | null;
+  listenToHands(canvas: HTMLElement, on: ModelTouch): void;
+  showMarks(over: SVGElement, snaps: Snap[], figure: string, camera: Camera, size: CanvasSize): void;
+  turnControls(win: TurnWindow, on: TurnActions): { again: HTMLButtonElement };
+  turnModel(win: TurnWindow): Promise<void>;
   rememberHanded(request: HandedOn): void;
   vain: VainRoom;
   smallPhoto(file: Blob): Promise<string>;
   fields: FieldMakers;
   draft: { read(): Draft | null; keep(values: Draft): boolean; forget(): void };
   handover(request: HandedOver, words: RequestWords, contact: string, change: () => void, finish: () => void): HTMLElement;
+}
+
+/** Not in the library of the compiler yet. */
+declare var DecompressionStream: { new (form: "deflate"): ReadableWritablePair<Uint8Array, Uint8Array> } | undefined;
+/** generator/pages/part/turnable.py; there only while one is being read. */
+declare var sparesModel: ModelScript | undefined;
+interface ModelScript {
+  mark: string;
+  rounds: ModelRound[];
+  packed: string;
+}
+
+/** What is looked at, and how. */
+interface ModelView {
+  camera: Camera;
+  cut: PlaneCut | null;
+  isPit: boolean;
+}
+
+/** Where a model is drawn; `again` after its context was lost. */
+interface ModelCanvas {
+  show(view: ModelView): void;
+  again(): void;
+}
+
+/** What hands do to a model. */
+interface ModelTouch {
+  box: ModelBox;
+  size(): CanvasSize;
+  change(changed: (camera: Camera) => Camera): void;
+  home(): void;
+  tapped(x: number, y: number): void;
+}
+
+/** The window that the model is shown in: without a drawing it has the picture (`still`), with one it is `live`. */
+interface TurnWindow {
+  path: string;
+  mark: string;
+  name: string;
+  words: Record<string, string>;
+  stage: HTMLElement;
+  controls: HTMLElement;
+  tell(text: string, isValue?: boolean): void;
+  still(text: string): void;
+  live(): void;
+}
+
+/** What the buttons do. `cut`: an axis, null for the whole part; how far along it, null where it has just been chosen. */
+interface TurnActions {
+  home(): void;
+  grow(factor: number): void;
+  measure(isOn: boolean): void;
+  again(): void;
+  cut(axis: number | null, share: number | null, isOther: boolean): void;
 }
 
 /** The records of all parts with their index. */
