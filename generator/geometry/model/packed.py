@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 import zlib
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,7 +41,7 @@ def unpacked(content: bytes) -> Model:
         ends = np.cumsum([4 + length, *sizes])
         if head["form"] != FORM or ends[-1] != len(plain):
             raise ValueError("cut short")
-        points, faces, lines, corners = (plain[a:b] for a, b in zip(ends[:-1], ends[1:], strict=True))
+        points, faces, lines, corners = (plain[a:b] for a, b in pairwise(ends))
         return Model(
             low_mm=tuple(head["low_mm"]),
             step_mm=head["step_mm"],
@@ -91,7 +92,8 @@ def _by_place(model: Model) -> Ints:
 
 
 def _ways(points: NDArray[np.uint16]) -> bytes:
-    way = np.diff(points.astype(np.int64), axis=0, prepend=0)
+    here = points.astype(np.int64)
+    way = here - np.concatenate([np.zeros((1, 3), dtype=np.int64), here[:-1]])
     way = (way + 32_768) % 65_536 - 32_768  # around the end: 16 bits hold every way
     return _planes(((way << 1) ^ (way >> 63)).T, 2)
 

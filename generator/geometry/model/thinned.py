@@ -40,7 +40,8 @@ def thinned(mesh: Mesh, faces: int, within_mm: float) -> Mesh:
     for _ in range(ROUNDS):
         if len(left) <= faces or reach > last:
             break
-        moves = _moves(points, left, quadrics, rested > 0, reach**2, (len(left) - faces + 1) // 2)
+        most = (len(left) - faces + 1) // 2
+        moves = _moves(points, left, quadrics, resting=rested > 0, dearest=reach**2, most=most)
         good = moves[:, _keeps_shape(points, left, moves)]
         if good.shape[1] < SLOW * len(left) / 2:
             reach *= 2
@@ -61,16 +62,16 @@ def thinned(mesh: Mesh, faces: int, within_mm: float) -> Mesh:
 def _quadrics(points: Floats, faces: Ints) -> Floats:
     """For each corner how far a point is from the planes of its faces, squared, by area: (n, 10) of a symmetric 4 × 4."""
     a, b, c = (points[faces[:, corner]] for corner in range(3))
-    across = np.cross(b - a, c - a)
+    across = np.asarray(np.cross(b - a, c - a), dtype=np.float64)
     planes, weights = _planes(across, a)
     keys = _half_edges(faces, len(points))
     is_open = ~np.isin(keys, _reversed(keys, len(points)))
     face, corner = np.divmod(np.flatnonzero(is_open), 3)
     start, end = points[faces[face, corner]], points[faces[face, (corner + 1) % 3]]
     walls, wall_weights = _planes(np.cross(end - start, across[face]), start)
-    wall_weights = HELD * (wall_weights > 0)
+    held = HELD * (wall_weights > 0)
     at = np.concatenate([faces.ravel(), faces[face, corner], faces[face, (corner + 1) % 3]])
-    rows = np.concatenate([np.repeat(planes * (weights > 0)[:, None], 3, axis=0), *[walls * wall_weights[:, None]] * 2])
+    rows = np.concatenate([np.repeat(planes * (weights > 0)[:, None], 3, axis=0), *[walls * held[:, None]] * 2])
     return np.column_stack([np.bincount(at, rows[:, each], len(points)) for each in range(10)])
 
 
@@ -94,10 +95,11 @@ def _reversed(keys: Ints, count: int) -> Ints:
 def _error(quadrics: Floats, points: Floats) -> Floats:
     xx, xy, xz, xd, yy, yz, yd, zz, zd, dd = quadrics.T
     x, y, z = points.T
-    return x * (xx * x + 2 * (xy * y + xz * z + xd)) + y * (yy * y + 2 * (yz * z + yd)) + z * (zz * z + 2 * zd) + dd
+    error: Floats = x * (xx * x + 2 * (xy * y + xz * z + xd)) + y * (yy * y + 2 * (yz * z + yd)) + z * (zz * z + 2 * zd) + dd
+    return error
 
 
-def _moves(points: Floats, faces: Ints, quadrics: Floats, resting: NDArray[np.bool_], dearest: float, most: int) -> Ints:
+def _moves(points: Floats, faces: Ints, quadrics: Floats, *, resting: NDArray[np.bool_], dearest: float, most: int) -> Ints:
     """Which corners move onto which neighbour, no two of them neighbours, none dearer than `dearest`: (2, k)."""
     start, end = faces.ravel(), faces[:, [1, 2, 0]].ravel()
     run = points[end] - points[start]
@@ -146,8 +148,8 @@ def _keeps_shape(points: Floats, faces: Ints, moves: Ints) -> NDArray[np.bool_]:
     target = moves[1][which_of]
     is_shared = _among(keys, neighbour * count + target) | _among(keys, target * count + neighbour)
     shared = np.bincount(which_of[is_shared], minlength=moves.shape[1])
-    good &= shared == np.bincount(which[goes], minlength=moves.shape[1])
-    return good
+    keeps: NDArray[np.bool_] = good & (shared == np.bincount(which[goes], minlength=moves.shape[1]))
+    return keeps
 
 
 def _among(keys: Ints, asked: Ints) -> NDArray[np.bool_]:

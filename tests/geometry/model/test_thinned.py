@@ -28,7 +28,7 @@ def few(many: Mesh) -> Mesh:
 
 def farthest(asked: Mesh, known: Mesh, many: int = 300) -> float:
     """From points drawn on one surface to the other, by another library."""
-    import trimesh  # noqa: PLC0415
+    import trimesh
 
     one, other = (trimesh.Trimesh(each.vertices_mm, each.faces, process=False) for each in (asked, known))
     points, _ = trimesh.sample.sample_surface(one, many, seed=5)
@@ -36,7 +36,7 @@ def farthest(asked: Mesh, known: Mesh, many: int = 300) -> float:
 
 
 def test_it_has_as_many_faces_as_asked_and_stays_closed(few: Mesh) -> None:
-    import trimesh  # noqa: PLC0415
+    import trimesh
 
     assert 11_000 < len(few.faces) <= 12_000
     solid = trimesh.Trimesh(few.vertices_mm, few.faces, process=False)

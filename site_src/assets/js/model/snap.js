@@ -7,6 +7,7 @@
   /** Of the diagonal: so much may a place lie behind what is drawn there and still be seen. */
   const BEHIND = 0.004;
   const ON_ROUND = 0.04; // of the radius
+  const ASKED = 40; // places near by, of which each is looked at whether it is seen
 
   /** @param {MeasureScene} scene @param {number} x @param {number} y @returns {Snap | null} */
   function snapped(scene, x, y) {
@@ -37,7 +38,7 @@
     }
     for (const round of rounds) offer(ofRound(round));
     near.sort((one, other) => one.away - other.away);
-    return near.find(({ snap }) => isSeen(scene, snap.at))?.snap || null;
+    return near.slice(0, ASKED).find(({ snap }) => isSeen(scene, snap.at))?.snap || null;
   }
 
   /** A round whose wall is hit, or a hole whose opening is pointed into.
@@ -87,7 +88,7 @@
       if (away <= reachPx && !cutAway(cut, at)) near.push({ away, at });
     }
     near.sort((one, other) => one.away - other.away);
-    const seen = near.slice(0, 40).find(({ at }) => isSeen(scene, at));
+    const seen = near.slice(0, ASKED).find(({ at }) => isSeen(scene, at));
     return seen ? { kind: "edge", at: seen.at, withinMm: model.withinMm, round: null } : null;
   }
 

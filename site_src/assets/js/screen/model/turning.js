@@ -47,7 +47,7 @@
         if (!canvas.isConnected) return;
         drawn.show({ camera, cut, isPit: document.body.getAttribute("data-md-color-scheme") === "slate" });
         showMarks(over, snaps, figure, camera, size());
-        win.stage.setAttribute("data-drawn", String(Number(win.stage.getAttribute("data-drawn") || 0) + 1));
+        win.stage.setAttribute("data-drawn", "");
       });
     }
 
