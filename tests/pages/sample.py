@@ -8,6 +8,7 @@ from PIL import Image
 
 from generator.geometry.facts import MeshFacts
 from generator.geometry.measured import Kept, ModelSource, Pictures, Worked
+from generator.geometry.printing.pose import ANGLES_DEG, Leaning, Pose, Poses
 from generator.geometry.sections import Walls
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
@@ -40,6 +41,12 @@ WORKED = Worked(
     ),
     walls=Walls(
         thinnest_mm=2.2, thickest_mm=10.0, nominal_mm=4.0, thinnest_at=(1.0, 2.0, 3.0), thickest_at=(20.0, 10.0, 5.0)
+    ),
+    poses=Poses(
+        candidates=(
+            Pose(up=(0.0, 0.0, 1.0), size_mm=(40.0, 20.0, 10.0), contact_mm2=800.0, leaning=(Leaning(0.0, 0.0),) * len(ANGLES_DEG), is_stable=True),
+            Pose(up=(1.0, 0.0, 0.0), size_mm=(20.0, 10.0, 40.0), contact_mm2=200.0, leaning=(Leaning(120.0, 900.0),) * len(ANGLES_DEG), is_stable=True),
+        )
     ),
     pictures=Pictures(
         front=_picture(640, 480),
