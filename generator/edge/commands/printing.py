@@ -36,7 +36,7 @@ def run(options: argparse.Namespace) -> int:
         terminal.say(w("printing.unknown"))
         terminal.problems(part.sheet.problems, part.root, part.catalogue.language)
         return Ending.PROBLEMS
-    for label, value in printing_rows(printing, w):
+    for label, value in printing_rows(printing, w, for_author=True):
         terminal.say(f"{label}: {value}")
     terminal.say()
     for line in (reckoned(models, printing, w), w("printing.says")):

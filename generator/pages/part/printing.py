@@ -12,11 +12,14 @@ from generator.rules.printable import Finer
 Row = tuple[str, str]
 
 
-def printing_rows(printing: Printing, w: Wording) -> tuple[Row, ...]:
-    """A row each of what is known; the pose that speaks is that of the settings, where they name one."""
+def printing_rows(printing: Printing, w: Wording, *, for_author: bool = False) -> tuple[Row, ...]:
+    """A row each of what is known; the pose that speaks is that of the settings, where they name one.
+
+    for_author: who can mend part.yml is told that they name none.
+    """
     told = {
         "best": f"{_stands(printing.best, w)} {w(f'printing.why.{printing.why}')}",
-        "approved": _approved(printing, w),
+        "approved": _approved(printing, w) if printing.approved or for_author else "",
         "contact": w("printing.contact_is", contact=_cm2(printing.pose.contact_mm2, w), height=w.number(printing.pose.height_mm, 1)),
         "overhang": _overhang(printing, w),
         "rooms": "; ".join(
