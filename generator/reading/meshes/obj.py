@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from array import array
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import chain
+from io import BytesIO, TextIOWrapper
 from typing import Final
 
 import numpy as np
@@ -13,9 +14,9 @@ from numpy.typing import NDArray
 
 from generator.geometry.facts import Defect, DefectKind
 from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, shown, unusable
-from generator.reading.meshes.limits import check_face_count
+from generator.reading.meshes.limits import check_face_count, check_vertex_count
 from generator.reading.meshes.outside import leads_outside
-from generator.reading.meshes.polygons import Triple, cut_into_triangles
+from generator.reading.meshes.polygons import Cutter
 from generator.reading.meshes.soup import Triangles
 
 _FREE_FORM: Final = frozenset(
@@ -34,8 +35,9 @@ _LONG_RUN_SHARE: Final = 0.01
 class _Reading:
     """What was read so far."""
 
-    coordinates: list[float] = field(default_factory=list)
-    polygons: list[tuple[int, ...]] = field(default_factory=list)
+    coordinates: array[float] = field(default_factory=lambda: array("d"))
+    corners: array[int] = field(default_factory=lambda: array("q"))  # of all polygons, one after the other
+    sizes: array[int] = field(default_factory=lambda: array("q"))  # how many corners each has
     used_otherwise: set[int] = field(default_factory=set)  # by lines and points, which have no surface
 
     @property
@@ -50,20 +52,20 @@ def obj(content: bytes) -> Triangles:
     what it leaves behind: a long run of corners at the end that no face uses. A few, or some in the middle, are an
     exporter's habit and are only told. Raises MeshError, with the line, for whatever cannot be understood.
     """
+    check_vertex_count(content.count(b"\nv "))
+    check_face_count(content.count(b"\nf "))
     reading = _Reading()
     for line, words in _statements(content):
         _take(reading, words, line)
     vertices = np.array(reading.coordinates, dtype=np.float64).reshape(-1, 3)
     notes = _unused(reading)
-    faces = _triples(reading.polygons, vertices)
-    check_face_count(len(faces))
-    return Triangles(vertices=vertices, faces=np.array(faces, dtype=np.int64).reshape(-1, 3), notes=notes)
+    return Triangles(vertices=vertices, faces=_triangles(reading, vertices), notes=notes)
 
 
 def _statements(content: bytes) -> Iterator[tuple[int, list[str]]]:
     """Give each line's words, comments left out, with lines joined that end in a backslash."""
     held: list[str] = []
-    for line, raw in enumerate(content.decode("utf-8-sig", errors="replace").splitlines(), start=1):
+    for line, raw in enumerate(TextIOWrapper(BytesIO(content), "utf-8-sig", "replace"), start=1):
         text = raw.partition("#")[0].rstrip()
         if text.endswith("\\"):
             held += text[:-1].split()
@@ -82,7 +84,8 @@ def _take(reading: _Reading, words: list[str], line: int) -> None:
         case "f":
             if len(words) < 4:
                 raise unusable("face too small", EXPORT_STL, line=line, corners=len(words) - 1)
-            reading.polygons.append(tuple(_index(word, reading.count, line) for word in words[1:]))
+            reading.corners.extend(_index(word, reading.count, line) for word in words[1:])
+            reading.sizes.append(len(words) - 1)
         case "l" | "p":
             reading.used_otherwise.update(_index(word, reading.count, line) for word in words[1:])
         case name if name in _NAMES_FILES:
@@ -125,20 +128,15 @@ def _check_named(words: list[str], line: int) -> None:
 
 def _unused(reading: _Reading) -> tuple[Defect, ...]:
     used = np.zeros(reading.count, dtype=bool)
-    used[np.fromiter(chain.from_iterable(reading.polygons), dtype=np.int64)] = True
+    used[np.array(reading.corners, dtype=np.int64)] = True
     used[list(reading.used_otherwise)] = True
     unused = int((~used).sum())
     run = int(np.argmax(used[::-1])) if used.any() else reading.count
-    if run >= _LONG_RUN and run >= _LONG_RUN_SHARE * reading.count and reading.polygons:
+    if run >= _LONG_RUN and run >= _LONG_RUN_SHARE * reading.count and reading.sizes:
         raise unusable("obj corners unused", SAVE_AGAIN, unused=run, corners=reading.count)
     return (Defect(kind=DefectKind.UNUSED_CORNERS, count=unused),) if unused else ()
 
 
-def _triples(polygons: list[tuple[int, ...]], vertices: NDArray[np.float64]) -> list[Triple]:
-    triples: list[Triple] = []
-    for polygon in polygons:
-        if len(polygon) == 3:
-            triples.append((polygon[0], polygon[1], polygon[2]))
-        else:
-            triples.extend(cut_into_triangles(polygon, vertices))
-    return triples
+def _triangles(reading: _Reading, vertices: NDArray[np.float64]) -> NDArray[np.int64]:
+    corners, sizes = np.array(reading.corners, dtype=np.int64), np.array(reading.sizes, dtype=np.int64)
+    return Cutter(vertices).all_cut(corners, sizes)

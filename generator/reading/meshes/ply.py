@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError, shown, unusable
 from generator.reading.meshes.limits import MAX_FILE_BYTES, check_face_count, check_vertex_count
-from generator.reading.meshes.polygons import cut_into_triangles
+from generator.reading.meshes.polygons import Cutter
 from generator.reading.meshes.soup import Triangles
 
 # G. Turk, "The PLY Polygon File Format" (1994), with the names of sizes that came into use later.
@@ -78,18 +78,16 @@ def ply(content: bytes) -> Triangles:
 def _triangles(lists: Column, vertices: NDArray[np.float64]) -> NDArray[np.int64]:
     if isinstance(lists, np.ndarray) and lists.ndim == 2 and lists.shape[1] == 3:
         return lists.astype(np.int64)
-    triples = []
-    for corners in lists:
-        if not np.isfinite(corners).all() or (np.asarray(corners) % 1 != 0).any():
-            raise unusable("ply corner no number", EXPORT_STL)
-        names = [int(corner) for corner in corners]
-        if len(names) < 3:
-            raise unusable("face too small", EXPORT_STL, corners=len(names))
-        if min(names) < 0 or max(names) >= len(vertices):
-            raise unusable("ply corner missing", SAVE_AGAIN, corner=max(names), corners=len(vertices))
-        triples.extend(cut_into_triangles(names, vertices))
-    check_face_count(len(triples))
-    return np.array(triples, dtype=np.int64).reshape(-1, 3)
+    sizes = np.array([len(corners) for corners in lists], dtype=np.int64)
+    if sizes.min(initial=3) < 3:
+        raise unusable("face too small", EXPORT_STL, corners=int(sizes.min()))
+    corners = np.concatenate([np.ravel(each) for each in lists])
+    if not np.isfinite(corners).all() or (corners % 1 != 0).any():
+        raise unusable("ply corner no number", EXPORT_STL)
+    names = corners.astype(np.int64)
+    if names.min() < 0 or names.max() >= len(vertices):
+        raise unusable("ply corner missing", SAVE_AGAIN, corner=int(names.max()), corners=len(vertices))
+    return Cutter(vertices).all_cut(names, sizes)
 
 
 def ply_header(content: bytes) -> Header:
@@ -246,6 +244,8 @@ def _row_type(content: bytes, at: int, element: Element, order: str) -> np.dtype
 
 
 def _row_by_row(content: bytes, at: int, element: Element, order: str) -> tuple[dict[str, Column], int]:
+    if element.name == "face" and sum(p.count_type is not None for p in element.properties) == 1:
+        return _of_one_list(content, at, element, order)
     columns: dict[str, list[NDArray[Any]]] = {p.name: [] for p in element.properties}
     for row_number in range(element.count):
         row = _row_type(content, at, element, order) if at < len(content) else None
@@ -258,6 +258,26 @@ def _row_by_row(content: bytes, at: int, element: Element, order: str) -> tuple[
     return {
         p.name: columns[p.name] if p.count_type else np.array(columns[p.name]) for p in element.properties
     }, at
+
+
+def _of_one_list(content: bytes, at: int, element: Element, order: str) -> tuple[dict[str, Column], int]:
+    """Read the one list of each row, passing over all else: a million faces of several sizes take a second."""
+    where = next(i for i, p in enumerate(element.properties) if p.count_type)
+    before, after = (
+        sum(np.dtype(p.type).itemsize for p in some)
+        for some in (element.properties[:where], element.properties[where + 1 :])
+    )
+    found = element.properties[where]
+    kind, count_type = np.dtype(order + found.type), np.dtype(order + str(found.count_type))
+    lists: list[NDArray[Any]] = []
+    for row in range(element.count):
+        begins = at + before + count_type.itemsize
+        length = int.from_bytes(content[at + before : begins], "big" if order == ">" else "little", signed=count_type.kind == "i")
+        at = begins + length * kind.itemsize + after
+        if begins > len(content) or length < 0 or at > len(content):
+            raise _too_short(element, row)
+        lists.append(np.frombuffer(content, dtype=kind, count=length, offset=begins))
+    return {found.name: lists}, at
 
 
 def _too_short(element: Element, held: int) -> MeshError:

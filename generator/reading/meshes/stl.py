@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from array import array
+from io import BytesIO, TextIOWrapper
 from typing import Final
 
 import numpy as np
@@ -32,18 +34,19 @@ def ascii_stl(content: bytes) -> Triangles:
     Several solids in one file are several bodies. Raises MeshError for a line that is out of place,
     a coordinate that is not a number, and a file that ends before `endsolid`.
     """
-    coordinates: list[float] = []
+    check_face_count(max(content.count(b"vertex"), content.count(b"VERTEX")) // 3)
+    coordinates = array("d")
     expected = "solid"
     corners = 0
     line = 0
-    lines = content.decode("utf-8-sig", errors="replace").rstrip().splitlines()
+    lines = TextIOWrapper(BytesIO(content.rstrip()), "utf-8-sig", "replace")
     for line, raw in enumerate(lines, start=1):
         words = raw.split()
         if not words:
             continue
         first = words[0].lower()
         if first not in _FOLLOWS[expected]:
-            if line == len(lines) and expected != "solid":
+            if next(lines, None) is None and expected != "solid":
                 break  # cut off in the middle of a word, not written wrongly
             raise unusable("stl out of place", EXPORT_STL, line=line, text=shown(raw), expected=expected)
         if first == "vertex":
@@ -87,7 +90,7 @@ def _corner(words: list[str], line: int) -> tuple[float, float, float]:
     return x, y, z
 
 
-def _checked(coordinates: list[float], expected: str, line: int) -> Triangles:
+def _checked(coordinates: array[float], expected: str, line: int) -> Triangles:
     vertices = np.array(coordinates, dtype=np.float64).reshape(-1, 3)
     count = len(vertices) // 3
     if expected != "solid":

@@ -117,7 +117,7 @@ CASES = [
     (".ply", files.ply(*BOX).replace(b"property float z", b"property quad z"), 6, "'property quad z' is not understood"),
     (".ply", files.ply(*BOX).replace(b"property float z", b"property float y"), 6, "'y' stands twice"),
     (".ply", files.ply(*BOX)[:90], None, "inside its header"),
-    (".ply", files.ply(*BOX).replace(b"face 12", b"face 99999999"), None, "more elements than any file can hold"),
+    (".ply", files.ply(*BOX).replace(b"face 12", b"face 999999999"), None, "more elements than any file can hold"),
     # GLB
     (".glb", files.glb(*BOX)[:-4], None, "bytes that its header promises"),
     (".glb", files.glb(*BOX).replace(b"glTF\x02", b"glTF\x01"), None, "GLB version 1"),

@@ -6,8 +6,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
+from generator.reading.meshes import obj, polygons
 from generator.reading.meshes.outside import leads_outside
 from generator.reading.meshes.polygons import cut_into_triangles
+from tests.fixtures.told import refused
+from tests.reading.meshes import files
 
 SQUARE = [(0, 0), (2, 0), (2, 2), (0, 2)]
 ARROW = [(0, 0), (4, 2), (0, 4), (1, 2)]  # a fan from its first corner would leave it
@@ -50,3 +53,15 @@ def test_a_polygon_that_crosses_itself_still_gives_triangles():
 )  # fmt: skip
 def test_a_name_that_leads_out_is_seen_on_every_system(name, outside):
     assert leads_outside(name) is outside
+
+
+def test_a_face_too_tangled_to_be_cut_is_refused(monkeypatch):
+    """The work is counted over all faces of a file; what is left of it does not suffice for the second star."""
+    turn = np.arange(40) * np.pi / 20
+    reach = 1 + 0.5 * (np.arange(40) % 2)
+    star = np.column_stack([reach * np.cos(turn), reach * np.sin(turn), 0 * turn])
+    content = files.obj(star, [range(40), range(40)])
+    assert len(obj.obj(content).faces) == 76
+    monkeypatch.setattr(polygons, "MOST_TRIES", 40 * 60)
+    with refused("a face with 40 corners is too tangled to be cut into triangles"):
+        obj.obj(content)
