@@ -5,11 +5,13 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
 from generator.geometry.facts import MeshFacts
+from generator.geometry.features.kinds import Features
 from generator.geometry.plate import fits_plate
 from generator.geometry.sections import Walls
 from generator.records.catalogue import Catalogue, PartFolder
-from generator.records.parts import Check, Part
+from generator.records.parts import Part
 from generator.records.problems import Problem, doubt
+from generator.rules.by_features import asked, feature_doubts
 
 Size = tuple[float, float, float]
 # Facets and rounding: what is larger by less than this is not said to be larger.
@@ -21,15 +23,16 @@ _ROUNDING_MM = 1e-9  # 2.1 − 2.0 is more than 0.1 in binary
 
 
 def mesh_doubts(
-    part: Part, facts: MeshFacts, catalogue: Catalogue, walls: Walls | None = None
+    part: Part, facts: MeshFacts, catalogue: Catalogue, walls: Walls | None = None, features: Features | None = None
 ) -> tuple[Problem, ...]:
     """Everything about a readable mesh that a person should look at; never a reason to change it silently.
 
     walls: None where they could not be measured; the typed wall then stands for itself.
+    features: None where nothing was recognised; no check is then held against the model's holes.
     """
     sizes = _size_doubts(part, facts.size_mm, catalogue)
     # Of a model in wrong units nothing fits: its size is told first, and once.
-    lengths = () if sizes else (*_wall_doubts(part, facts), *_section_doubts(part, walls), *_check_doubts(part, facts.size_mm, facts.oriented_size_mm))
+    lengths = () if sizes else (*_wall_doubts(part, facts), *_section_doubts(part, walls), *_checks_doubted(part, facts, features))
     return (
         *sizes,
         *_soundness_doubts(facts),
@@ -149,22 +152,24 @@ def _three(number: float) -> float:
     return float(f"{number:.3g}")
 
 
+def _checks_doubted(part: Part, facts: MeshFacts, features: Features | None) -> tuple[Problem, ...]:
+    """Of a check that is longer than the part that is told, and not that no hole is so large."""
+    long = tuple(_check_doubts(part, facts.size_mm, facts.oriented_size_mm))
+    told = {fact for each in long for fact in each.facts if fact[0] == "check"}
+    return (*long, *(each for each in feature_doubts(part, features) if not told & set(each.facts)))
+
+
 def _check_doubts(part: Part, *sizes_mm: Size) -> Iterator[Problem]:
     """No measure is longer than the part from corner to corner, nor a tolerance."""
     longest = max(math.hypot(*each) for each in sizes_mm)
     for check in part.checks:
         if _is_larger(max(check.nominal_mm - check.minus_mm, check.plus_mm), longest):
-            length, asked = _four(longest), _asked(check)
-            yield doubt("CHECK01", "longer than the part", longest=length, check=check.name, asked=asked)
+            yield doubt("CHECK01", "longer than the part", longest=_four(longest), check=check.name, asked=asked(check))
 
 
 def _four(number: float) -> float:
     """To four digits, as it is told."""
     return float(f"{number:.4g}")
-
-
-def _asked(check: Check) -> str:
-    return f"{check.nominal_mm:g} +{check.plus_mm:g} −{check.minus_mm:g} mm"
 
 
 def _is_larger(one_mm: float, other_mm: float) -> bool:

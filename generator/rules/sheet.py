@@ -194,7 +194,7 @@ def _found(
     if isinstance(worked, Problem):
         found.append(worked.at(Where(mesh_file, worked.where.line)))
     measured = worked if isinstance(worked, Worked) else None
-    doubts = mesh_doubts(folder.part, measured.facts, catalogue, measured.walls) if folder.part and measured else ()
+    doubts = mesh_doubts(folder.part, measured.facts, catalogue, measured.walls, measured.features) if folder.part and measured else ()
     doubts += by_hand_doubts(folder.part, catalogue) if folder.part else ()
     doubts += (twin_doubt(same_model),) if same_model else ()
     if folder.part and measured:
