@@ -20,6 +20,7 @@ _ALIKE: Final = 0.08  # by how much the radii that two neighbouring triples tell
 SECTORS: Final = 24
 _LEAST_SECTORS: Final = 7  # that rows about one axis look towards: a quarter's fillet and less is not worth a fit
 _NEAR: Final = (0.1, 0.15)  # rows of about one axis and radius: shares of the radius that radius and axis may differ by
+_PARALLEL_AXES: Final = 0.998  # cosine
 _PER_STRIP, _PER_RULING, _PER_PAIR = 12, 6, 5  # how many of one thing are paired: bounds the work of a face with thousands of edges
 
 
@@ -213,18 +214,22 @@ def _strip_between(facets: Facets, one: Ints, other: Ints) -> Ints:
 
 
 def turning(rows: Rows) -> list[int]:
-    """Rows that, with all others about nearly the same axis and radius, turn far enough."""
-    open_ = np.ones(len(rows.radius), dtype=bool)
+    """Rows that, with all others about nearly the same axis and radius, turn far enough; those that look most ways first."""
+    by_radius = np.argsort(rows.radius, kind="stable")
+    radius, axis, foot, looks = rows.radius[by_radius], rows.axis[by_radius], rows.foot[by_radius], rows.looks[by_radius]
+    open_ = np.ones(len(radius), dtype=bool)
     kept: list[int] = []
-    for number in np.argsort(-np.bitwise_count(rows.looks).astype(np.int64), kind="stable").tolist()[:MOST_ROWS]:
-        if not open_[number]:
+    for place in np.argsort(-np.bitwise_count(looks).astype(np.int64), kind="stable").tolist()[:MOST_ROWS]:
+        if not open_[place]:
             continue
-        size = abs(float(rows.radius[number]))
-        like = open_ & (np.abs(rows.radius - rows.radius[number]) < _NEAR[0] * size)
-        like &= np.abs(rows.axis @ rows.axis[number]) > 0.998
-        like &= np.linalg.norm(rows.foot - rows.foot[number], axis=1) < _NEAR[1] * size
-        like[number] = True
-        open_ &= ~like
-        if int(np.bitwise_or.reduce(rows.looks[like])).bit_count() >= _LEAST_SECTORS:
-            kept += np.flatnonzero(like).tolist()
+        size = abs(float(radius[place]))
+        start, end = np.searchsorted(radius, (radius[place] - _NEAR[0] * size, radius[place] + _NEAR[0] * size))
+        near = start + np.flatnonzero(open_[start:end])
+        near = near[np.abs(axis[near] @ axis[place]) > _PARALLEL_AXES]
+        off = foot[near] - foot[place]
+        near = near[np.einsum("ij,ij->i", off, off) < (_NEAR[1] * size) ** 2]
+        near = near if place in near else np.append(near, place)
+        open_[near] = False
+        if int(np.bitwise_or.reduce(looks[near])).bit_count() >= _LEAST_SECTORS:
+            kept += by_radius[near].tolist()
     return kept
