@@ -4,8 +4,6 @@ from collections.abc import Sequence
 from itertools import combinations
 from math import sqrt
 
-import numpy as np
-
 Rows = Sequence[Sequence[float]]
 
 
@@ -14,6 +12,8 @@ def least_squares(rows: Rows, wanted: Sequence[float]) -> tuple[float, ...]:
 
     Where rows leave more than one answer, the shortest.
     """
+    import numpy as np  # noqa: PLC0415  whoever only names a model need not load it
+
     if len(rows) != len(wanted) or not rows:
         raise ValueError(f"{len(rows)} rows do not match {len(wanted)} values")
     given = np.array(rows, dtype=float)
