@@ -108,9 +108,10 @@ def finer(maker: Maker, material: Material | None, walls: Walls | None, features
 
 
 def _round(features: Features | None, kind: Kind) -> list[float]:
-    """Diameters, each as large as it may be. Less than half a round is a groove or an edge."""
+    """Diameters, each as large as it may be. Less than half a round is a groove or an edge; what is lower than wide is no pin."""
     found: tuple[Feature, ...] = features.found if features else ()
-    return [each.size_mm + each.within_mm for each in found if each.kind is kind and each.arc_deg > 180]
+    every = [each for each in found if each.kind is kind and each.arc_deg > 180]
+    return [each.size_mm + each.within_mm for each in every if kind is Kind.HOLE or (each.length_mm or 0) >= each.size_mm]
 
 
 def printable_doubts(part: Part, catalogue: Catalogue, walls: Walls | None, poses: Poses | None, features: Features | None) -> tuple[Problem, ...]:

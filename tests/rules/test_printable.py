@@ -28,8 +28,8 @@ def walls(thinnest: float) -> Walls:
     return Walls(thinnest_mm=thinnest, thickest_mm=9, nominal_mm=5, thinnest_at=(0, 0, 0), thickest_at=(1, 1, 1))
 
 
-def features(*sizes: float, kind=Kind.HOLE, arc=360.0) -> Features:
-    every = (Feature(kind=kind, at=(0, 0, 0), axis=(0, 0, 1), size_mm=each, within_mm=0.01, arc_deg=arc) for each in sizes)
+def features(*sizes: float, kind=Kind.HOLE, arc=360.0, length=9.0) -> Features:
+    every = (Feature(kind=kind, at=(0, 0, 0), axis=(0, 0, 1), size_mm=each, within_mm=0.01, length_mm=length, arc_deg=arc) for each in sizes)
     return Features(found=tuple(every), size_mm=(9, 9, 9), box_mm=(9, 9, 9), box_axes=((1, 0, 0), (0, 1, 0), (0, 0, 1)))
 
 
@@ -69,6 +69,7 @@ def test_holes_and_pins_are_counted_and_the_smallest_is_told():
     assert says(hole).endswith(": 2, the smallest 1.21 mm")
     (pin,) = doubts(knob(), maker(min_pin_mm=3.0), features=features(2.5, kind=Kind.BOSS))
     assert says(pin).startswith("has pins below the 3 mm")
+    assert doubts(knob(), maker(min_pin_mm=3.0), features=features(2.5, kind=Kind.BOSS, length=0.5)) == ()  # a raised mark
     assert doubts(knob(), maker(min_hole_mm=2.0), features=features(1.2, arc=90.0)) == ()  # a fillet's round, no hole
 
 
