@@ -52,7 +52,9 @@ def made_of(job: Job) -> dict[str, Blobs] | Problem:
         content = mesh_bytes(order.path)
         if hashlib.sha256(content).hexdigest() != order.sha256:
             return unusable("changed meanwhile").problem
-        return _made(job, Opened(content, order.path.suffix, order.units))
+        opened = Opened(content, order.path.suffix, order.units)
+        del content
+        return _made(job, opened)
     except MeshError as error:
         return error.problem
     except _OF_THE_MESH as error:

@@ -20,4 +20,6 @@ class Opened:
     @cached_property
     def loaded(self) -> LoadedMesh:
         """Raises MeshError for anything but a whole, finite mesh."""
-        return mesh_from_bytes(self._content, self._suffix, self._units)
+        loaded = mesh_from_bytes(self._content, self._suffix, self._units)
+        self._content = b""  # nobody asks for it again, and it may be a hundred megabytes
+        return loaded
