@@ -1,0 +1,1 @@
+"""How alike are two shapes, however they lie and however they were meshed?"""

@@ -1,0 +1,170 @@
+"""How does one surface lie best on another? Closest points again and again, from many starts at once.
+
+Besl & McKay, "A method for registration of 3-D shapes" (IEEE PAMI 14(2), 1992), trimmed as Chetverikov et al. (2002) do it, since
+a piece may be missing; the last steps go along the ways out (Chen & Medioni 1992), which slides along flat faces and ends sooner.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial import cKDTree
+
+from generator.geometry.likeness.starts import starts
+from generator.geometry.likeness.surface import Surface
+
+__all__ = ["Lying", "laid"]
+
+Floats = NDArray[np.float64]
+
+_FEW, _AMONG, _FIRST = 96, 1024, 6  # points of the first look, among so many, in so many steps
+_KEPT, _SOME, _SECOND = 6, 600, 10
+_MANY, _LAST, _STILL = 2048, 12, 1e-6
+# Of the points: what lies farthest may be a piece that the other does not have, unless both are of one size.
+_TRIM, _TRIM_ALIKE = 0.8, 0.98
+_NEIGHBOURS: Final = 8
+_REACH: Final = 3.0  # spacings of points: farther the surface may have ended
+_FACING: Final = 0.7  # cosine: what faces otherwise is another side
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Lying:
+    """The asked shape, mirrored where it says so, times `scale`, turned by `turn`, then moved."""
+
+    scale: float
+    is_mirrored: bool
+    turn: Floats
+    move: Floats
+
+    def placed(self, asked: Surface) -> tuple[Floats, Floats]:
+        """Its points and ways out where they lie on the known one."""
+        own = asked.mirrored() if self.is_mirrored else asked
+        return own.points_mm * self.scale @ self.turn.T + self.move, own.ways_out @ self.turn.T
+
+    def distances(self, asked: Surface, known: Surface) -> tuple[Floats, Floats]:
+        """Of each point of one from the surface of the other, in mm: asked to known, known to asked."""
+        points, ways = self.placed(asked)
+        is_signed = asked.is_oriented and known.is_oriented
+        return (
+            _from_surface((points, ways), (known.points_mm, known.ways_out), _REACH * _spacing(known), is_signed=is_signed),
+            _from_surface((known.points_mm, known.ways_out), (points, ways), _REACH * _spacing(asked) * self.scale, is_signed=is_signed),
+        )
+
+
+def _spacing(surface: Surface) -> float:
+    return float(np.sqrt(surface.area_mm2 / len(surface.points_mm)))
+
+
+def _from_surface(own: tuple[Floats, Floats], its: tuple[Floats, Floats], reach: float, *, is_signed: bool) -> Floats:
+    """To the plane of a point within reach that faces the same way; to the nearest point itself where none does."""
+    (points, ways), (others, theirs) = own, its
+    far, which = (np.asarray(each) for each in cKDTree(others).query(points, k=min(_NEIGHBOURS, len(others))))
+    facing = np.einsum("ij,ikj->ik", ways, theirs[which])
+    across = np.abs(np.einsum("ikj,ikj->ik", points[:, None] - others[which], theirs[which]))
+    same = ((facing if is_signed else np.abs(facing)) > _FACING) & (far < reach)
+    plane = np.where(same, across, np.inf).min(axis=1)
+    return np.where(np.isfinite(plane), np.minimum(plane, far[:, 0]), far[:, 0])
+
+
+def laid(asked: Surface, known: Surface, *, scale: float, is_mirrored: bool) -> Lying:
+    """The best of many poses at this size and hand."""
+    own = asked.mirrored() if is_mirrored else asked
+    points, ways = own.points_mm * scale, own.ways_out
+    tree = cKDTree(known.points_mm[:_AMONG])
+    alike = abs(np.log(_spread(points) / _spread(known.points_mm))) < 0.02
+    turns = starts(points, known.points_mm, all_ways=not alike)
+    moves = known.points_mm.mean(axis=0) - np.einsum("nij,j->ni", turns, points.mean(axis=0))
+    trim = _TRIM_ALIKE if alike else _TRIM
+    turns, moves, far = _closer(points[:_FEW], tree, turns, moves, _FIRST, trim)
+    best = np.argsort(far, kind="stable")[:_KEPT]
+    turns, moves, far = _closer(points[:_SOME], tree, turns[best], moves[best], _SECOND, trim)
+    at = int(np.argmin(far))
+    more, turn, move = _along_ways(points[:_MANY], ways[:_MANY], known, (turns[at], moves[at]), trim, is_sized=scale == 1)
+    return Lying(scale=float(scale * more), is_mirrored=is_mirrored, turn=turn, move=move)
+
+
+def _spread(points: Floats) -> float:
+    return float(np.sqrt(((points - points.mean(axis=0)) ** 2).sum(axis=1).mean())) or 1e-300
+
+
+def _closer(  # noqa: PLR0917  one pose after the other
+    points: Floats, tree: cKDTree, turns: Floats, moves: Floats, steps: int, trim: float
+) -> tuple[Floats, Floats, Floats]:
+    """All poses a few steps better, and how far each lies then: the mean of the nearer points."""
+    kept = max(3, int(len(points) * trim))
+    far = np.zeros(len(turns))
+    for _ in range(steps):
+        placed = np.einsum("nij,pj->npi", turns, points) + moves[:, None]
+        distance, which = (np.asarray(each) for each in tree.query(placed))
+        order = np.argpartition(distance, kept - 1, axis=1)[:, :kept]
+        far = np.take_along_axis(distance, order, axis=1).mean(axis=1)
+        turns, moves = _fitted(points[order], tree.data[np.take_along_axis(which, order, axis=1)])
+    return turns, moves, far
+
+
+def _fitted(ours: Floats, theirs: Floats) -> tuple[Floats, Floats]:
+    """The turns and moves that bring (n, p, 3) points nearest to others (Kabsch 1976)."""
+    middle, other = ours.mean(axis=1), theirs.mean(axis=1)
+    u, _, vt = np.linalg.svd(np.einsum("npi,npj->nij", ours - middle[:, None], theirs - other[:, None]))
+    flip = np.ones((len(ours), 3))
+    flip[:, 2] = np.sign(np.linalg.det(np.einsum("nij,njk->nik", u, vt)))
+    turns = np.einsum("nji,nj,nkj->nik", vt, flip, u)
+    return turns, other - np.einsum("nij,nj->ni", turns, middle)
+
+
+def _along_ways(
+    points: Floats, ways: Floats, known: Surface, pose: tuple[Floats, Floats], trim: float, *, is_sized: bool
+) -> tuple[float, Floats, Floats]:
+    """The last steps: each point may slide along the face it lies at, so that the few on the rim of a plate place it too.
+
+    is_sized: False where the size is only nearly right and is found as well. Gives how much larger, the turn and the move.
+    """
+    larger = 1.0
+    tree = cKDTree(known.points_mm)
+    turn, move = pose
+    for _ in range(_LAST):
+        placed, facing = larger * points @ turn.T + move, ways @ turn.T
+        _, which = tree.query(placed)
+        theirs = known.ways_out[which]
+        gap = np.einsum("ij,ij->i", known.points_mm[which] - placed, theirs)
+        same = np.abs(np.einsum("ij,ij->i", facing, theirs)) > _FACING
+        if same.sum() < 12:
+            break
+        use = same & (np.abs(gap) <= np.quantile(np.abs(gap[same]), trim))
+        middle = placed[use].mean(axis=0)
+        out = placed[use] - middle
+        rows = np.hstack([np.cross(out, theirs[use]), theirs[use], np.einsum("ij,ij->i", out, theirs[use])[:, None]])
+        size = max(float(np.abs(out).max()), 1e-300)
+        rows[:, [0, 1, 2, 6]] /= size  # so that turning, growing and moving weigh alike
+        rows = rows[:, :6] if is_sized else rows
+        heavy = rows * _rarity(theirs[use])[:, None]
+        step = np.linalg.solve(heavy.T @ rows + 1e-9 * len(rows) * np.eye(rows.shape[1]), heavy.T @ gap[use])
+        more, grown = _turned(step[:3] / size), 1.0 if is_sized else 1 + step[6] / size
+        turn, larger = more @ turn, larger * grown
+        move = grown * (more @ (move - middle)) + middle + step[3:6]
+        if np.abs(step).max() < _STILL:
+            break
+    return larger, turn, move
+
+
+def _rarity(ways: Floats) -> Floats:
+    """The rarer a way out, the more it weighs: each of six directions as much as the others."""
+    axis = np.abs(ways).argmax(axis=1)
+    bucket = 2 * axis + (np.take_along_axis(ways, axis[:, None], axis=1)[:, 0] > 0)
+    count = np.bincount(bucket, minlength=6)
+    weight: Floats = len(ways) / 6 / np.maximum(count[bucket], len(ways) / 200)
+    return weight
+
+
+def _turned(about: Floats) -> Floats:
+    """The turn by an axis times an angle (Rodrigues)."""
+    angle = float(np.linalg.norm(about))
+    if angle < 1e-15:
+        return np.eye(3)
+    x, y, z = about / angle
+    cross = np.array([[0, -z, y], [z, 0, -x], [-y, x, 0]])
+    turned: Floats = np.eye(3) + np.sin(angle) * cross + (1 - np.cos(angle)) * (cross @ cross)
+    return turned
