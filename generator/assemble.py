@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.geometry.measured import Worked
+from generator.measuring.alike import alike_among
 from generator.measuring.all_meshes import work_all
 from generator.measuring.store import Store
 from generator.pages.wording import languages, problems_of_words
@@ -148,7 +149,8 @@ def measured(
     workers: how many child processes do it; by default as many as processors and memory allow.
     """
     worked = work_all(catalogue, root, store, progress, workers=workers)
-    return Measured(catalogue=catalogue, worked=worked, between=between_parts(catalogue.parts, worked))
+    pairs = [(each.one, each.other, each.compared) for each in alike_among(worked, store)]
+    return Measured(catalogue=catalogue, worked=worked, between=between_parts(catalogue.parts, worked, pairs))
 
 
 def judged(folder: PartFolder, found: Measured, day: date) -> Sheet:
@@ -156,7 +158,8 @@ def judged(folder: PartFolder, found: Measured, day: date) -> Sheet:
     depot = found.catalogue.depot
     copy = Copy(day, depot.max_copy_age_days if depot else 1)
     same_model = found.between.same_model.get(folder.folder, ())
-    return sheet(folder, found.worked.get(folder.folder), found.catalogue, copy, same_model)
+    alike = found.between.alike.get(folder.folder, ())
+    return sheet(folder, found.worked.get(folder.folder), found.catalogue, copy, same_model, alike)
 
 
 def _language_problems(root: Path, catalogue: Catalogue) -> list[Problem]:

@@ -39,6 +39,7 @@ COMMANDS = (
     Command("new", "generator.edge.commands.new", "start the folder of a new part from its mesh"),
     Command("import", "generator.edge.commands.import_list", "take in a depot's own list of parts, such as a spreadsheet"),
     Command("find", "generator.edge.commands.find", "find parts by words, numbers, sizes, fleet and fault"),
+    Command("match", "generator.edge.commands.match", "find the parts that a model or scan might be"),
     Command("explain", "generator.edge.commands.explain", "say why a part may or may not be fitted"),
     Command("printing", "generator.edge.commands.printing", "tell how a part is printed: pose, room, time and material"),
     Command("beam", "generator.edge.commands.beam", "reckon how a clamped bar bends, by a hand formula"),

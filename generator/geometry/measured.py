@@ -50,6 +50,14 @@ class Turnable:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Likeness:
+    """What a mesh is compared by: likeness.json holds its `Descriptor`, or null where it has no area; the surface its points."""
+
+    descriptor: Kept
+    surface: Kept
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ModelSource:
     """In which form a mesh came and who said its unit: values of the mesh reader's `MeshFormat`, `MeshUnits` and `UnitSource`."""
 
@@ -72,3 +80,5 @@ class Worked:
     pictures: Pictures
     turnable: Turnable | None = None
     source: ModelSource
+    likeness: Likeness | None = None
+    """None only where nobody has asked for it."""

@@ -9,12 +9,14 @@ from dataclasses import dataclass
 from functools import cache, partial
 from typing import Final
 
-from generator.geometry.measured import Kept, Pictures, Turnable
+from generator.geometry.measured import Kept, Likeness, Pictures, Turnable
 from generator.measuring.code import code_of
 from generator.measuring.guarded import Done, Guard
 from generator.measuring.one_mesh import Job, Order, made_of
 from generator.measuring.products import (
     FACTS,
+    LIKENESS,
+    LIKENESS_FILE,
     MARK_FILE,
     MODEL,
     MODEL_FILE,
@@ -22,6 +24,7 @@ from generator.measuring.products import (
     PICTURE_FILE,
     PICTURES,
     SCALE_FILE,
+    SURFACE_FILE,
     WALLS_PICTURE,
 )
 from generator.measuring.store import Key, Store, key_of
@@ -69,6 +72,13 @@ def turnable_in(store: Store, order: Order, keys: Keys) -> Turnable:
         packed=Kept(kept.key, partial(kept.read, MODEL_FILE)),
         read_mark=cache(lambda: kept.read(MARK_FILE).decode("ascii")),
     )
+
+
+def likeness_in(store: Store, order: Order, keys: Keys) -> Likeness:
+    """What an order is compared by, read when somebody compares it."""
+    kept = _Kept(store, order, LIKENESS, keys[LIKENESS])
+    descriptor, surface = (Kept(kept.key, partial(kept.read, name)) for name in (LIKENESS_FILE, SURFACE_FILE))
+    return Likeness(descriptor=descriptor, surface=surface)
 
 
 @dataclass(frozen=True, slots=True)

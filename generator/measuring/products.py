@@ -6,6 +6,7 @@ FACTS: Final = "facts"
 WALLS: Final = "walls"
 FEATURES: Final = "features"
 POSES: Final = "poses"
+LIKENESS: Final = "likeness"
 MODEL: Final = "model"
 PICTURES: Final = ("front", "behind", "thumb")
 WALLS_PICTURE: Final = "walls_picture"
@@ -13,6 +14,7 @@ OF_MESH: Final = {
     WALLS: "generator.measuring.walls_of",
     FEATURES: "generator.measuring.features_of",
     POSES: "generator.measuring.poses_of",
+    LIKENESS: "generator.measuring.likeness_of",
     MODEL: "generator.measuring.model_of",
 }
 """What is made of the mesh alone, beside its facts, and the module that makes it; makers.py has its functions."""
@@ -31,6 +33,9 @@ MODEL_FILE: Final = "model.bin"
 """See geometry/model/packed.py; empty where there is nothing to turn."""
 MARK_FILE: Final = "mark.txt"
 """Beside the model: the SHA-256 of its bytes, for who only asks which one it is."""
+LIKENESS_FILE: Final = "likeness.json"
+SURFACE_FILE: Final = "surface.bin"
+"""Beside the likeness: the points by which two parts are laid onto each other."""
 PICTURE_FILE: Final = "picture.webp"
 SCALE_FILE: Final = "scale.json"
 """Beside the front picture: how many millimetres one pixel of it shows."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from generator.geometry.measured import Worked
 from generator.records.catalogue import PartFolder
 from generator.records.problems import Problem
+from generator.rules.alike import LooksLike, Pair, looks_like
 from generator.rules.plausible import twins
 
 
@@ -15,9 +16,12 @@ class Between:
 
     same_model: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """The numbers of other parts with the very same model, see rules/plausible.py."""
+    alike: Mapping[str, tuple[LooksLike, ...]] = field(default_factory=dict)
+    """Other parts that are near in shape, see rules/alike.py."""
 
 
-def between_parts(folders: Iterable[PartFolder], worked: Mapping[str, Worked | Problem]) -> Between:
-    """Compare each part with all others; `worked` by folder."""
+def between_parts(folders: Iterable[PartFolder], worked: Mapping[str, Worked | Problem], pairs: Iterable[Pair] = ()) -> Between:
+    """Compare each part with all others; `worked` by folder; `pairs` whose shapes were laid onto each other."""
+    folders = tuple(folders)
     shapes = {name: each.facts.shape_sha256 for name, each in worked.items() if isinstance(each, Worked)}
-    return Between(same_model=twins(folders, shapes))
+    return Between(same_model=twins(folders, shapes), alike=looks_like(folders, pairs))

@@ -13,6 +13,7 @@ from generator.records.approvals import Event, SentToTechnicalReview
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity, Where, in_order
+from generator.rules.alike import LooksLike, alike_doubts
 from generator.rules.binding import approved_text, bound_by, changes_since, part_text
 from generator.rules.changes import Change
 from generator.rules.consequences import voids
@@ -55,6 +56,8 @@ class Sheet:
     """The model for the tablet."""
     unsubmitted: Problem | None = None
     """What lies here otherwise than it was submitted: an approval of it would be refused."""
+    alike: tuple[LooksLike, ...] = ()
+    """Other parts that are near in shape, the nearest first."""
 
     @property
     def number(self) -> str:
@@ -102,20 +105,21 @@ class Sheet:
         return min((judgement.verdict for judgement in self.judgements), default=Verdict.DO_NOT_FIT)
 
 
-def sheet(
+def sheet(  # noqa: PLR0917  what only shows between parts comes last
     folder: PartFolder,
     worked: Worked | Problem | None,
     catalogue: Catalogue,
     copy: Copy,
     same_model: tuple[str, ...] = (),
+    alike: tuple[LooksLike, ...] = (),
 ) -> Sheet:
     """Everything about one part on the copy's build day; what the rules find wrong stands beside the folder.
 
-    same_model: numbers of other parts with the very same model.
+    same_model: numbers of other parts with the very same model. alike: those that are near in shape.
     """
     walked = history(folder.approval, copy.built_on)
     made = worked if isinstance(worked, Worked) else None
-    problems = in_order([*folder.problems, *_found(folder, worked, walked, catalogue, same_model)])
+    problems = in_order([*folder.problems, *_found(folder, worked, walked, catalogue, same_model), *_likenesses(folder, alike, same_model)])
     part, mesh = folder.part, made.facts if made else None
     mass = mass_of(part, mesh, catalogue) if part and mesh else None
     bound = bound_by(walked.permits, catalogue, folder)
@@ -141,6 +145,7 @@ def sheet(
         judgements=tuple(ground.on(copy.built_on) for ground in found),
         changes=changed,
         unsubmitted=_unsubmitted(walked, folder, catalogue),
+        alike=alike,
     )
 
 
@@ -200,6 +205,11 @@ def _found(
     if folder.part and measured:
         doubts += printable_doubts(folder.part, catalogue, measured.walls, measured.poses, measured.features)
     return found + [each.at(Where(mesh_file)) for each in doubts]
+
+
+def _likenesses(folder: PartFolder, alike: tuple[LooksLike, ...], same_model: tuple[str, ...]) -> list[Problem]:
+    mesh_file = folder.mesh.path if folder.mesh else folder.folder
+    return [each.at(Where(mesh_file)) for each in alike_doubts(alike, same_model)]
 
 
 def _of_event(problem: Problem, folder: PartFolder) -> Problem:

@@ -33,7 +33,7 @@ def problem(code, severity=Severity.WARNING, file="parts/EX-0001-lid-knob/model.
     return wrong(code, "strange", where=Where(file), severity=severity)
 
 
-@pytest.mark.parametrize("code", ["SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "WALL02", "CHECK01", "MESH04"])
+@pytest.mark.parametrize("code", ["SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "WALL02", "CHECK01", "MESH04", "LIKE01"])
 def test_a_model_in_doubt_is_asked_about_before_it_is_fitted(code):
     """Size, soundness, room on the plate, walls, checks, a copy of another part's; common practice, no source."""
     assert part_facts(case(problems=(problem(code),))).model_doubt == code

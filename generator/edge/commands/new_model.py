@@ -9,6 +9,7 @@ from pathlib import Path
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending, Refusal, refused
 from generator.geometry.facts import MeshFacts
+from generator.geometry.measured import Worked
 from generator.measuring.all_meshes import worked_on
 from generator.measuring.guarded import Guard
 from generator.measuring.one_mesh import Order
@@ -63,6 +64,12 @@ def refuse_mixed(options: argparse.Namespace) -> None:
 
 
 def model_from(file: Path, units: str | None, store: Store, terminal: Terminal, w: Wording) -> Model:
+    """The mesh to be copied, measured. Raises Refusal with its mend."""
+    model, _ = measured_model(file, units, store, terminal, w)
+    return model
+
+
+def measured_model(file: Path, units: str | None, store: Store, terminal: Terminal, w: Wording) -> tuple[Model, Worked]:
     """The mesh, read and measured in a guarded child process as a build would. Raises Refusal with its mend."""
     ending = file.suffix.lower().removeprefix(".")
     if ending not in MESH_ENDINGS:
@@ -77,7 +84,7 @@ def model_from(file: Path, units: str | None, store: Store, terminal: Terminal, 
         worked = worked_on({"mesh": order}, store, report, children)["mesh"]
     if isinstance(worked, Problem):
         raise _unusable(file, worked, w)
-    return Model(ending=ending, content=content, units=own, facts=worked.facts)
+    return Model(ending=ending, content=content, units=own, facts=worked.facts), worked
 
 
 def _unusable(file: Path, problem: Problem, w: Wording) -> Refusal:

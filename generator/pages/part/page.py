@@ -83,6 +83,8 @@ class PartView:
     hands: tuple[Card, ...]
     """This part and its mirror image, the left one on the left; none where it has no other hand."""
     look_alikes: tuple[Card, ...]
+    similar: tuple[Card, ...]
+    """Near in shape, as computed, and not named by the record itself."""
     shelf: Shelf
     getting: Getting
     notes: NotesView | None
@@ -108,6 +110,8 @@ class Head:
     has_pictures: bool
     model: ModelView | None
     """To turn and measure."""
+    front_mm_per_px: str
+    """Of its front picture; empty where there is none."""
     instead: str | None
     """The picture that stands in their place where there is no model, as seen from the part's page."""
     no_model: str
@@ -183,6 +187,7 @@ def _head(sheet: Sheet, stem: str, around: Around) -> Head:
         stem=stem,
         has_pictures=sheet.pictures is not None,
         model=model_view(sheet, stem),
+        front_mm_per_px=f"{sheet.pictures.front_mm_per_px:.6g}" if sheet.pictures else "",
         instead=instead_of_model(sheet, stem),
         no_model=w(f"part.no_model.{part.no_model.because}") if part and part.no_model else "",
         verdicts=_verdicts(sheet, stem, around),
@@ -256,6 +261,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         sits=tuple(_sits(part, around)),
         hands=_hands(sheet, part, around),
         look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),
+        similar=tuple(_similar(sheet, part, around)),
         shelf=shelf(sheet, part, around.beside(part), w),
         getting=getting(sheet, part, listed, around),
         notes=_notes(sheet, stem),
@@ -272,6 +278,15 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
 def _card(number: str | None, around: Around) -> Card | None:
     other = around.sheets.get(number) if number else None
     return card(other, around.found, around.w) if other else None
+
+
+def _similar(sheet: Sheet, part: Part, around: Around) -> Iterator[Card]:
+    said_already, w = {*part.look_alikes, part.other_hand}, around.w
+    for each in sheet.alike:
+        other = around.sheets.get(each.number)
+        if other and each.number not in said_already:
+            kind = w(f"related.similar_kind.{each.kind.value}", ratio=w.measure(each.ratio))
+            yield card(other, around.found, w, ", ".join(filter(None, (kind, size_of(other, w)))))
 
 
 def _hands(sheet: Sheet, part: Part, around: Around) -> tuple[Card, ...]:

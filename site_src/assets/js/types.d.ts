@@ -99,6 +99,7 @@ interface Words {
     order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_no_day" | "wrong_day" | "wrong_far" | "wrong_fit" | "own_verdict" | "anew" | "missing" | "other_vehicle" | "test_piece" | "test", string>;
     question: { says: string; copied: string };
     measure: Record<"heading" | "field" | "is_in" | "low" | "high" | "unread" | "out" | "all_in" | "next", string>;
+    beside: Record<"says" | "choose" | "mark" | "first" | "second" | "size" | "unread" | "photo" | "part" | "caution" | "no_picture", string>;
     check: { kept: string; unkept: string; done: string; anew: string };
     turn: Record<string, string>;
     paper: Record<"short" | "long" | "more" | "code" | "code_number" | "code_alt" | "measured", string>;

@@ -25,7 +25,7 @@ def joined(*meshes):
 
 
 def at(mesh, x, y, z):
-    return Mesh(vertices_mm=mesh.vertices_mm + [x, y, z], faces=mesh.faces)
+    return Mesh(vertices_mm=mesh.vertices_mm + np.array((x, y, z)), faces=mesh.faces)
 
 
 def handed():

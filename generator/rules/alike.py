@@ -1,0 +1,94 @@
+"""Which parts are alike in shape, and which of it does nobody say in the records?"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from generator.geometry.likeness.kinds import Compared, Sameness
+from generator.records.approvals import Superseded
+from generator.records.catalogue import PartFolder
+from generator.records.problems import Problem, doubt
+
+__all__ = ["LooksLike", "Pair", "alike_doubts", "looks_like"]
+
+Pair = tuple[str, str, Compared]
+"""Two folders, and how the model of the first lies on that of the second."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LooksLike:
+    """Another part whose model is near to this one's.
+
+    ratio: this one's size / the other's. is_said: the records of one of the two name the other.
+    """
+
+    number: str
+    kind: Sameness
+    distance_mm: float
+    ratio: float
+    within_mm: float
+    is_said: bool
+
+
+def looks_like(folders: Iterable[PartFolder], pairs: Iterable[Pair]) -> Mapping[str, tuple[LooksLike, ...]]:
+    """By the part's folder, the nearest first; two under one number have been told of already."""
+    by_folder = {each.folder: each for each in folders}
+    found: dict[str, list[LooksLike]] = defaultdict(list)
+    for one, other, compared in pairs:
+        first, second = by_folder[one], by_folder[other]
+        if compared.kind is Sameness.OTHER or first.number.casefold() == second.number.casefold():
+            continue
+        is_said = second.number in _named(first) or first.number in _named(second)
+        for own, its, ratio in ((first, second, compared.ratio), (second, first, 1 / compared.ratio)):
+            found[own.folder].append(
+                LooksLike(
+                    number=its.number,
+                    kind=compared.kind,
+                    distance_mm=compared.distance_mm,
+                    ratio=ratio,
+                    within_mm=compared.within_mm,
+                    is_said=is_said,
+                )
+            )
+    return {folder: tuple(sorted(each, key=_order)) for folder, each in found.items()}
+
+
+def _order(each: LooksLike) -> tuple[int, float, str]:
+    return list(Sameness).index(each.kind), each.distance_mm, each.number
+
+
+def _named(folder: PartFolder) -> set[str]:
+    """The numbers that a part's own records name as its relations."""
+    part = folder.part
+    events = folder.approval.events if folder.approval else ()
+    replaced = {each.superseded_by for each in events if isinstance(each, Superseded)}
+    return replaced | ({*part.look_alikes, part.other_hand or ""} if part else set())
+
+
+def alike_doubts(alike: Iterable[LooksLike], same_model: Iterable[str]) -> tuple[Problem, ...]:
+    """What a person should look at: the same shape, or its mirror image, under another number, and no record says so.
+
+    same_model: numbers with the very same triangles, which are told of already.
+    """
+    told = set(same_model)
+    found = (_doubt(each) for each in alike if not each.is_said and each.number not in told)
+    return tuple(each for each in found if each)
+
+
+def _doubt(each: LooksLike) -> Problem | None:
+    within = round(max(each.within_mm, 0.01), 2)
+    match each.kind:
+        case Sameness.SAME:
+            return doubt("LIKE01", "same shape", number=each.number, within=within)
+        case Sameness.SCALED:
+            return doubt("LIKE01", "scaled", number=each.number, ratio=_ratio(each.ratio))
+        case Sameness.OTHER_HAND:
+            return doubt("LIKE02", "other hand", number=each.number, within=within)
+        case _:
+            return None
+
+
+def _ratio(ratio: float) -> float:
+    return float(f"{ratio:.4g}")

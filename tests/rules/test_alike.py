@@ -1,0 +1,65 @@
+"""Which likenesses are told between parts, and which of them somebody has to look at."""
+
+from dataclasses import replace
+
+import pytest
+
+from generator.geometry.likeness.kinds import Compared, Sameness
+from generator.rules.alike import alike_doubts, looks_like
+from tests.rules.cases import tiny
+
+
+def laid(kind, ratio=1.0):
+    return Compared(kind=kind, distance_mm=0.02, ratio=ratio, covered=1.0, explained=1.0, within_mm=0.1)
+
+
+def two(**of_first):
+    """Two parts that name each other nowhere, unless it is said here."""
+    first, second, *_ = (
+        replace(each, part=each.part.model_copy(update={"look_alikes": (), "other_hand": None})) for each in tiny().parts if each.part
+    )
+    return replace(first, part=first.part.model_copy(update=of_first)), second
+
+
+def told(folders, kind, ratio=1.0, same_model=()):
+    one, other = folders
+    found = looks_like(folders, [(one.folder, other.folder, laid(kind, ratio))])
+    return [(each.code, each.key) for each in alike_doubts(found.get(other.folder, ()), same_model)]
+
+
+@pytest.mark.parametrize(
+    ("kind", "says"),
+    [
+        (Sameness.SAME, [("LIKE01", "same shape")]),
+        (Sameness.SCALED, [("LIKE01", "scaled")]),
+        (Sameness.OTHER_HAND, [("LIKE02", "other hand")]),
+        (Sameness.SIMILAR, []),
+        (Sameness.OTHER, []),
+    ],
+)
+def test_what_nobody_says_is_asked_about_and_what_is_only_similar_is_not(kind, says):
+    assert told(two(), kind) == says
+
+
+@pytest.mark.parametrize("kind", [Sameness.SAME, Sameness.SCALED, Sameness.OTHER_HAND])
+def test_what_one_of_the_two_records_says_is_no_doubt(kind):
+    number = two()[1].number
+    assert told(two(look_alikes=(number,)), kind) == []
+    assert told(two(other_hand=number), kind) == []
+
+
+def test_the_very_same_triangles_are_told_once():
+    folders = two()
+    assert told(folders, Sameness.SAME, same_model=(folders[0].number,)) == []
+
+
+def test_each_sees_the_ratio_from_its_own_side():
+    one, other = two()
+    found = looks_like((one, other), [(one.folder, other.folder, laid(Sameness.SCALED, 25.4))])
+    assert found[one.folder][0].ratio == pytest.approx(25.4)
+    assert found[other.folder][0].ratio == pytest.approx(1 / 25.4)
+
+
+def test_another_shape_is_no_look_alike():
+    one, other = two()
+    assert looks_like((one, other), [(one.folder, other.folder, laid(Sameness.OTHER))]) == {}
