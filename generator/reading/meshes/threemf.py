@@ -83,7 +83,7 @@ class _Assembly:
             raise unusable("3mf too deep", EXPORT_3MF, most=MAX_NESTING)
         key, thing = self._found(item, part)
         if thing.kind in _NOT_THE_PART:
-            return 0
+            return 1  # no triangle of the part, but met and counted each time
         if key not in self._face_counts:
             inner = sum(self._faces(component, key.part, depth + 1) for component in thing.components)
             self._face_counts[key] = len(thing.triangles.faces) + inner

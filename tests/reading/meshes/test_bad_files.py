@@ -229,6 +229,7 @@ PACKAGES = [
     ("object 1 holds no triangles", files.threemf(files.threemf_model('<object id="1"/>', '<item objectid="1"/>'))),
     ("two objects have the number 1", files.threemf(files.threemf_model(files.threemf_object(*BOX) * 2, '<item objectid="1"/>'))),
     ("3,298,534,883,328 triangles", files.threemf(files.threemf_model(files.threemf_object(*BOX) + NESTED, '<item objectid="39"/>'))),
+    ("549,755,813,888 triangles", files.threemf(files.threemf_model(files.threemf_object(*BOX, kind="support") + NESTED, '<item objectid="39"/>' * 2))),
     ("more than 64 deep", files.threemf(files.threemf_model(component(1, 2) + component(2, 1), '<item objectid="1"/>'))),
     ("two files with one name", None),
     ("holds 1,203 files", files.threemf("", more=[(f"a{n}", b"") for n in range(1200)])),
