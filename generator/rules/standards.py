@@ -63,4 +63,14 @@ VIBRATION = Table(
     certainty=Certainty.FROM_MEMORY,
     rows={VibrationClass.BODY_A: 1, VibrationClass.BODY_B: 2, VibrationClass.BOGIE: 3, VibrationClass.AXLE: 4},
 )
-TABLES = (HAZARD_LEVELS, VIBRATION)
+
+GENERAL_TOLERANCES_M: Table[float, float] = Table(
+    standard="ISO 2768-1",
+    edition="1989",
+    clause="table 1, class m (medium)",
+    says="how far a length without a tolerance of its own may be off to both sides, mm, by the nominal size up to which it holds",
+    source="tables that makers of machine elements publish",
+    certainty=Certainty.FROM_MEMORY,
+    rows={3.0: 0.1, 6.0: 0.1, 30.0: 0.2, 120.0: 0.3, 400.0: 0.5, 1000.0: 0.8, 2000.0: 1.2},
+)
+TABLES = (HAZARD_LEVELS, VIBRATION, GENERAL_TOLERANCES_M)

@@ -1,6 +1,6 @@
 """What a new part's files say beside the records, in the depot's language: what is wanted where, and the headings."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from generator.records.depot import Language
@@ -26,6 +26,10 @@ class Comments:
     without_these: str
     fire_reason: str
     check_name: str
+    proposed: str
+    """Over checks that the model proposes."""
+    proposed_names: Mapping[str, str]
+    """By kind of feature; with {size}."""
     by_hand: str
     buy_at: str
     buy_where: str
@@ -80,6 +84,15 @@ _EN = Comments(
     without_these="Without these two the verdict stays 'Do not fit' or a wrong size is not noticed:",
     fire_reason="why this set, for this place",
     check_name="Bore",
+    proposed="Proposed from the model, with the tolerance of ISO 2768-1 m: keep what the part lives by, with its own limits",
+    proposed_names={
+        "square": "Square {size}",
+        "flats": "Across the flats {size}",
+        "thread": "Thread, over the crests {size}",
+        "bore": "Hole {size}",
+        "slot": "Slot, width {size}",
+        "outside": "Outside {size}",
+    },
     by_hand="by hand: length, width, height",
     buy_at="central stores, 40.1187",
     buy_where="where one gets it, and under which number",
@@ -129,6 +142,15 @@ _DE = Comments(
     without_these="Ohne diese beiden bleibt es bei 'Gesperrt', oder ein falsches Maß fällt nicht auf:",
     fire_reason="warum dieser Satz, an diesem Einbauort",
     check_name="Bohrung",
+    proposed="Aus dem Modell vorgeschlagen, mit der Toleranz von ISO 2768-1 m: behalten, wovon das Teil lebt, mit eigenen Grenzen",
+    proposed_names={
+        "square": "Vierkant {size}",
+        "flats": "Schlüsselweite {size}",
+        "thread": "Gewinde, über die Spitzen {size}",
+        "bore": "Bohrung {size}",
+        "slot": "Langloch, Breite {size}",
+        "outside": "Außen {size}",
+    },
     by_hand="von Hand: Länge, Breite, Höhe",
     buy_at="Zentrallager, 40.1187",
     buy_where="wo man es bekommt, und unter welcher Nummer",
@@ -178,6 +200,15 @@ _DA = Comments(
     without_these="Uden disse to forbliver svaret 'Forbudt', eller et forkert mål opdages ikke:",
     fire_reason="hvorfor dette sæt, på dette sted",
     check_name="Boring",
+    proposed="Foreslået ud fra modellen, med tolerancen fra ISO 2768-1 m: behold det, delen lever af, med egne grænser",
+    proposed_names={
+        "square": "Firkant {size}",
+        "flats": "Nøglevidde {size}",
+        "thread": "Gevind, over toppene {size}",
+        "bore": "Hul {size}",
+        "slot": "Aflangt hul, bredde {size}",
+        "outside": "Udvendig {size}",
+    },
     by_hand="i hånden: længde, bredde, højde",
     buy_at="centrallageret, 40.1187",
     buy_where="hvor man får den, og under hvilket nummer",

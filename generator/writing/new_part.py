@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -33,6 +34,16 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ProposedCheck:
+    """A check that a person may keep; its name in the depot's language."""
+
+    name: str
+    nominal_mm: float
+    plus_mm: float
+    minus_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Draft:
     """What is known of a new part; None is left to a person."""
 
@@ -59,6 +70,8 @@ class Draft:
     materials: tuple[str, ...] = ()
     roles: tuple[str, ...] = ()
     asked: Asked | None = None
+    proposed: tuple[ProposedCheck, ...] = ()
+    """Checks that the model suggests."""
     language: Language = Language.ENGLISH
 
     @property
@@ -104,26 +117,36 @@ def _part(draft: Draft) -> str:
         _line("material: ", draft.material, says.choice(draft.materials)),
         *(_without_model(draft) if draft.no_model else _made(draft)),
         f"# {says.without_these}",
-        *_fire_and_checks(says),
+        *_fire(says),
+        *_checks(draft.proposed, says),
         *_sizes(draft.asked, says),
         f"yearly_demand: {draft.asked.yearly_demand:g}" if draft.asked else "# yearly_demand: 4",
     ]
     return "\n".join(lines) + "\n"
 
 
-def _fire_and_checks(says: Comments) -> tuple[str, ...]:
+def _fire(says: Comments) -> tuple[str, ...]:
     return (
         "# fire:",
         "#   requirement_set: R22",
         "#   thinnest_wall_mm: 2.0",
         "#   chosen_by: fire-engineer",
         f"#   reason: {says.fire_reason}",
-        "# checks:",
-        f"#   - name: {says.check_name}",
-        "#     nominal_mm: 6.0",
-        "#     plus_mm: 0.1",
-        "#     minus_mm: 0.0",
     )
+
+
+def _checks(proposed: Sequence[ProposedCheck], says: Comments) -> list[str]:
+    """What the model proposes, as comments: nobody has said yet that the part lives by it. Without any an example."""
+    lines = [f"# {says.proposed}"] if proposed else []
+    lines.append("# checks:")
+    for each in proposed or (ProposedCheck(name=says.check_name, nominal_mm=6.0, plus_mm=0.1, minus_mm=0.0),):
+        lines += [
+            f"#   - name: {each.name}",
+            f"#     nominal_mm: {each.nominal_mm}",
+            f"#     plus_mm: {each.plus_mm}",
+            f"#     minus_mm: {each.minus_mm}",
+        ]
+    return lines
 
 
 def _made(draft: Draft) -> list[str]:

@@ -28,7 +28,9 @@ from generator.records.base import Name, PartNumber
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Unfit
 from generator.records.requests import Request
-from generator.writing.new_part import Asked, Draft, folder_name, new_part_files
+from generator.rules.proposed_checks import proposed_checks
+from generator.writing.comments import comments
+from generator.writing.new_part import Asked, Draft, ProposedCheck, folder_name, new_part_files
 
 DESCRIPTION = """\
 Starts the folder of a new part: reads and measures the mesh safely, copies it, and writes part.yml,
@@ -182,7 +184,21 @@ def _draft(
         materials=tuple(sorted(catalogue.materials)),
         roles=_roles(catalogue),
         asked=Asked(name=asked[0], request=asked[1]) if asked else None,
+        proposed=_proposed(model, catalogue),
         language=catalogue.language,
+    )
+
+
+def _proposed(model: Model | None, catalogue: Catalogue) -> tuple[ProposedCheck, ...]:
+    names = comments(catalogue.language).proposed_names
+    return tuple(
+        ProposedCheck(
+            name=names[each.kind].format(size=f"{each.nominal_mm:g}"),
+            nominal_mm=each.nominal_mm,
+            plus_mm=each.tolerance_mm,
+            minus_mm=each.tolerance_mm,
+        )
+        for each in proposed_checks(model.features if model else None)
     )
 
 

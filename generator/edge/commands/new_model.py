@@ -9,6 +9,7 @@ from pathlib import Path
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending, Refusal, refused
 from generator.geometry.facts import MeshFacts
+from generator.geometry.features.kinds import Features
 from generator.geometry.measured import Worked
 from generator.measuring.all_meshes import worked_on
 from generator.measuring.guarded import Guard
@@ -35,6 +36,7 @@ class Model:
     content: bytes
     units: MeshUnits | None
     facts: MeshFacts
+    features: Features | None
 
 
 def add_model(parser: argparse.ArgumentParser) -> None:
@@ -84,7 +86,7 @@ def measured_model(file: Path, units: str | None, store: Store, terminal: Termin
         worked = worked_on({"mesh": order}, store, report, children)["mesh"]
     if isinstance(worked, Problem):
         raise _unusable(file, worked, w)
-    return Model(ending=ending, content=content, units=own, facts=worked.facts), worked
+    return Model(ending=ending, content=content, units=own, facts=worked.facts, features=worked.features), worked
 
 
 def _unusable(file: Path, problem: Problem, w: Wording) -> Refusal:
