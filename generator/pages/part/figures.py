@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from generator.geometry.facts import MeshFacts
 from generator.pages.cards import size_of, size_words
+from generator.pages.part.measured import MeasuredRow, measured_rows
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
@@ -31,6 +32,8 @@ class Figures:
     model: tuple[Row, ...]
     walls: str | None
     """What stands under the picture of the walls; None where there is none."""
+    measured: tuple[MeasuredRow, ...]
+    """What was recognised in the model."""
     checks: tuple[CheckLine, ...]
 
 
@@ -41,6 +44,7 @@ def figures(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> Figur
         making=_rows("making", _making(part, catalogue, w), w),
         model=_rows("model", _model(sheet, w), w),
         walls=_walls(sheet, w),
+        measured=measured_rows(sheet.features, w),
         checks=tuple(
             CheckLine(
                 name=check.name,
