@@ -73,4 +73,4 @@ def _depth(feature: Feature, w: Wording) -> str:
 
 
 def _place(at: Point, w: Wording) -> str:
-    return " / ".join(w.number(each, 1) for each in at)
+    return " / ".join(w.number(round(each, 1) + 0.0, 1) for each in at)  # never −0.0
