@@ -33,6 +33,8 @@ class Reason(StrEnum):
     LOWEST = "lowest"
     WIDEST = "widest"
     """It stands on more, or has less to support, at some more height."""
+    FLATTEST = "flattest"
+    """In powder, where nothing else counts."""
     AS_MODELLED = "as modelled"
     """None is better."""
 
@@ -84,7 +86,7 @@ def reason(poses: Poses, angle_deg: int | None = USUAL_DEG) -> Reason | None:
     others = [pose for pose in poses.candidates if pose is not best]
     lowest = all(best.height_mm <= pose.height_mm * (1 + ALIKE_SHARE) for pose in others)
     if angle_deg is None:
-        return Reason.LOWEST
+        return Reason.FLATTEST
     if best.axis == "+z" and all(is_as_good(best, pose, angle_deg) and is_as_good(pose, best, angle_deg) for pose in others):
         return Reason.AS_MODELLED
     support = best.leaning_at(angle_deg).support_mm3

@@ -125,7 +125,7 @@ def test_a_powder_carries_all_so_that_the_lowest_is_best():
     lying = best_pose(poses, None)
     assert lying is not None
     assert lying.height_mm == pytest.approx(min(pose.height_mm for pose in poses.candidates))
-    assert reason(poses, None) is Reason.LOWEST
+    assert reason(poses, None) is Reason.FLATTEST
 
 
 def test_a_side_askew_is_tried_too():
