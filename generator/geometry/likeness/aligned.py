@@ -16,6 +16,7 @@ __all__ = ["Compared", "Sameness", "compared", "surfaces_compared"]
 _FINE: Final = 16_384  # points of a mesh that is at hand
 # What a mesh of the same part may lie away besides its facets: single precision, tolerances of an exporter, our own points.
 _SAME_MM, _SAME_SHARE = 0.02, 2e-4
+_SAME_AT_MOST: Final = 2e-3  # of the extent: below it everything small would be the same
 _FACETS: Final = 2.0  # of a ball they lie in by the sagitta of either way
 # Sizes that differ by less than this are one size: a coarse export is smaller by its facets (common practice, no source).
 _ONE_SIZE: Final = 0.008
@@ -76,7 +77,7 @@ def _told(lying: Lying, asked: Surface, known: Surface) -> Compared:
     there, back = lying.distances(asked, known)
     extent = known.extent_mm
     facets = asked.facets_mm * lying.scale + known.facets_mm
-    within = _FACETS * facets + max(_SAME_MM, _SAME_SHARE * extent)
+    within = _FACETS * facets + min(max(_SAME_MM, _SAME_SHARE * extent), _SAME_AT_MOST * extent)
     near = max(within, _SIMILAR * extent / 2)
     explained, covered = float((there < near).mean()), float((back < near).mean())
     worst = max(float(np.quantile(each, 1 - max(_STRAY, _STRAYS / len(each)))) for each in (there, back))

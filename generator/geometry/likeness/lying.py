@@ -21,8 +21,11 @@ __all__ = ["Lying", "laid"]
 Floats = NDArray[np.float64]
 
 _FEW, _AMONG, _FIRST = 96, 1024, 6  # points of the first look, among so many, in so many steps
-_KEPT, _SOME, _SECOND = 6, 600, 10
+_KEPT, _SOME, _SECOND = 10, 400, 8
 _MANY, _LAST, _STILL = 2048, 12, 1e-6
+# Poses that lie nearly as well as the best: a flat on a bore, or one hole of many, tells which is right, and few points see it.
+_NEARLY, _OTHERWISE = 1.3, np.cos(np.radians(4))
+_RIVALS, _RIVAL_POINTS, _RIVAL_STEPS = 8, 1024, 5
 # Of the points: what lies farthest may be a piece that the other does not have, unless both are of one size.
 _TRIM, _TRIM_ALIKE = 0.8, 0.98
 _NEIGHBOURS: Final = 8
@@ -81,9 +84,38 @@ def laid(asked: Surface, known: Surface, *, scale: float, is_mirrored: bool) -> 
     turns, moves, far = _closer(points[:_FEW], tree, turns, moves, _FIRST, trim)
     best = np.argsort(far, kind="stable")[:_KEPT]
     turns, moves, far = _closer(points[:_SOME], tree, turns[best], moves[best], _SECOND, trim)
-    at = int(np.argmin(far))
-    more, turn, move = _along_ways(points[:_MANY], ways[:_MANY], known, (turns[at], moves[at]), trim, is_sized=scale == 1)
+    pose = _best_of([(turns[i], moves[i]) for i in _rivals(turns, far)], (points, ways), known, trim)
+    more, turn, move = _along_ways((points[:_MANY], ways[:_MANY]), known, pose, trim, _LAST, is_sized=scale == 1)
     return Lying(scale=float(scale * more), is_mirrored=is_mirrored, turn=turn, move=move)
+
+
+def _rivals(turns: Floats, far: Floats) -> list[int]:
+    """Those that lie nearly as well as the best, each turned otherwise than the ones before."""
+    found: list[int] = []
+    for at in np.argsort(far, kind="stable").tolist():
+        turn_of = [(np.trace(turns[each].T @ turns[at]) - 1) / 2 for each in found]
+        if far[at] <= far.min() * _NEARLY and all(cosine < _OTHERWISE for cosine in turn_of):
+            found.append(at)
+    return found[:_RIVALS]
+
+
+_Pose = tuple[Floats, Floats]
+
+
+def _best_of(poses: list[_Pose], own: tuple[Floats, Floats], known: Surface, trim: float) -> _Pose:
+    """The pose whose points lie nearest to the faces of the known one, each first slid into place."""
+    if len(poses) == 1:
+        return poses[0]
+    points, ways = (each[:_RIVAL_POINTS] for each in own)
+    reach = _REACH * _spacing(known)
+    tried = []
+    for pose in poses:
+        _, turn, move = _along_ways((points, ways), known, pose, trim, _RIVAL_STEPS, is_sized=True)
+        there = own[0][:_MANY] @ turn.T + move, own[1][:_MANY] @ turn.T
+        away = _from_surface(there, (known.points_mm, known.ways_out), reach, is_signed=known.is_oriented)
+        tried.append((float(np.sort(away)[: max(1, int(trim * len(away)))].mean() if trim < _TRIM_ALIKE else away.mean()), turn, move))
+    _, turn, move = min(tried, key=lambda each: each[0])
+    return turn, move
 
 
 def _spread(points: Floats) -> float:
@@ -116,16 +148,16 @@ def _fitted(ours: Floats, theirs: Floats) -> tuple[Floats, Floats]:
 
 
 def _along_ways(
-    points: Floats, ways: Floats, known: Surface, pose: tuple[Floats, Floats], trim: float, *, is_sized: bool
+    own: tuple[Floats, Floats], known: Surface, pose: tuple[Floats, Floats], trim: float, steps: int, *, is_sized: bool
 ) -> tuple[float, Floats, Floats]:
     """The last steps: each point may slide along the face it lies at, so that the few on the rim of a plate place it too.
 
     is_sized: False where the size is only nearly right and is found as well. Gives how much larger, the turn and the move.
     """
-    larger = 1.0
+    (points, ways), larger = own, 1.0
     tree = cKDTree(known.points_mm)
     turn, move = pose
-    for _ in range(_LAST):
+    for _ in range(steps):
         placed, facing = larger * points @ turn.T + move, ways @ turn.T
         _, which = tree.query(placed)
         theirs = known.ways_out[which]

@@ -35,9 +35,9 @@ class Near:
     size_ratio: float
 
 
-def nearest(asked: Descriptor, known: Mapping[str, Descriptor]) -> tuple[Near, ...]:
-    """All of them, nearest first, those at the same distance in the order of their names."""
-    if not known:
+def nearest(asked: Descriptor | None, known: Mapping[str, Descriptor]) -> tuple[Near, ...]:
+    """All of them, nearest first, those at the same distance in the order of their names; none to what has no area."""
+    if asked is None or not known:
         return ()
     every = tuple(known.values())
     ratio = asked.size_mm / np.array([each.size_mm for each in every])

@@ -9,7 +9,7 @@
   const NUMBER = /^\d{1,4}(?:[.,]\d{1,2})?(?:\s*mm)?$/;
   const FRAME = { wide: 640, high: 480 };
   const STEP = 0.004; // of the photo's width, by a key
-  // What "upright" is called was renamed in the standard; both names mean the same.
+  // The type library of some compilers does not know the word.
   const UPRIGHT = /** @type {ImageBitmapOptions} */ (/** @type {unknown} */ ({ imageOrientation: "from-image" }));
   const START = [{ x: 0.3, y: 0.5 }, { x: 0.7, y: 0.5 }];
 
