@@ -17,7 +17,7 @@ MOST_CORNERS = 60_000
 LANDMARKS = 50_000  # points at least by which the nearest faces are found
 NEAR, NEARER_LOOK = 3, 32  # landmarks looked at, and for the worst points again
 WORST = 0.05  # share of the points that are looked at again
-EXACT = 400  # of the very worst whose distance is asked of every face that could be nearer
+EXACT = 120  # of the very worst whose distance is asked of every face that could be nearer
 
 
 def apart_mm(one: Mesh, other: Mesh) -> float:
@@ -29,7 +29,7 @@ def apart_mm(one: Mesh, other: Mesh) -> float:
 
 
 def _farthest(asked: Mesh, known: Mesh) -> float:
-    corners = asked.vertices_mm[np.unique(asked.faces)]
+    corners = asked.vertices_mm[_used(asked)]
     step = -(-len(corners) // MOST_CORNERS)
     spread, _ = spread_over(asked.vertices_mm[asked.faces], min(ASKED, 2 * len(asked.faces) + 100))
     points = np.concatenate([corners[::step], spread])
@@ -38,13 +38,20 @@ def _farthest(asked: Mesh, known: Mesh) -> float:
     spines, spine_of = _along_spines(triangles)
     face_at = np.zeros(len(known.vertices_mm), dtype=np.int64)
     face_at[known.faces.ravel()] = np.repeat(np.arange(len(known.faces)), 3)
-    used = np.unique(known.faces)
+    used = _used(known)
     tree = cKDTree(np.concatenate([flats, spines, known.vertices_mm[used]]))
     face_of = np.concatenate([flat_of, spine_of, face_at[used]])
     far = _to_near_faces(points, triangles, tree, face_of, NEAR)
     again = np.argsort(far)[-max(int(WORST * len(far)), 50) :]
     far[again] = np.minimum(far[again], _to_near_faces(points[again], triangles, tree, face_of, NEARER_LOOK))
     return _confirmed(points, triangles, far)
+
+
+def _used(mesh: Mesh) -> Ints:
+    """The corners that a face has."""
+    is_used = np.zeros(len(mesh.vertices_mm), dtype=bool)
+    is_used[mesh.faces] = True
+    return np.flatnonzero(is_used)
 
 
 def _along_spines(triangles: Floats) -> tuple[Floats, Ints]:

@@ -50,7 +50,8 @@ def thinned(mesh: Mesh, faces: int, within_mm: float) -> Mesh:
         rested[good[0]] = 0
         onto = np.arange(len(points))
         onto[good[0]] = good[1]
-        np.add.at(quadrics, good[1], quadrics[good[0]])
+        for each in quadrics:
+            np.add.at(each, good[1], each[good[0]])
         left = onto[left]
         a, b, c = left.T
         left = left[(a != b) & (b != c) & (c != a)]
@@ -60,19 +61,19 @@ def thinned(mesh: Mesh, faces: int, within_mm: float) -> Mesh:
 
 
 def _quadrics(points: Floats, faces: Ints) -> Floats:
-    """For each corner how far a point is from the planes of its faces, squared, by area: (n, 10) of a symmetric 4 × 4."""
+    """For each corner how far a point is from the planes of its faces, squared: (10, n) of a symmetric 4 × 4."""
     a, b, c = (points[faces[:, corner]] for corner in range(3))
     across = np.asarray(np.cross(b - a, c - a), dtype=np.float64)
     planes, weights = _planes(across, a)
     keys = _half_edges(faces, len(points))
-    is_open = ~np.isin(keys, _reversed(keys, len(points)))
+    is_open = ~_among(np.sort(keys), _reversed(keys, len(points)))
     face, corner = np.divmod(np.flatnonzero(is_open), 3)
     start, end = points[faces[face, corner]], points[faces[face, (corner + 1) % 3]]
     walls, wall_weights = _planes(np.cross(end - start, across[face]), start)
     held = HELD * (wall_weights > 0)
     at = np.concatenate([faces.ravel(), faces[face, corner], faces[face, (corner + 1) % 3]])
     rows = np.concatenate([np.repeat(planes * (weights > 0)[:, None], 3, axis=0), *[walls * held[:, None]] * 2])
-    return np.column_stack([np.bincount(at, rows[:, each], len(points)) for each in range(10)])
+    return np.stack([np.bincount(at, rows[:, each], len(points)) for each in range(10)])
 
 
 def _planes(across: Floats, at: Floats) -> tuple[Floats, Floats]:
@@ -93,7 +94,7 @@ def _reversed(keys: Ints, count: int) -> Ints:
 
 
 def _error(quadrics: Floats, points: Floats) -> Floats:
-    xx, xy, xz, xd, yy, yz, yd, zz, zd, dd = quadrics.T
+    xx, xy, xz, xd, yy, yz, yd, zz, zd, dd = quadrics
     x, y, z = points.T
     error: Floats = x * (xx * x + 2 * (xy * y + xz * z + xd)) + y * (yy * y + 2 * (yz * z + yd)) + z * (zz * z + 2 * zd) + dd
     return error
@@ -103,7 +104,7 @@ def _moves(points: Floats, faces: Ints, quadrics: Floats, *, resting: NDArray[np
     """Which corners move onto which neighbour, no two of them neighbours, none dearer than `dearest`: (2, k)."""
     start, end = faces.ravel(), faces[:, [1, 2, 0]].ravel()
     run = points[end] - points[start]
-    cost = np.maximum(_error(quadrics[start], points[end]) + _error(quadrics, points)[end], 0)
+    cost = np.maximum(_error(quadrics[:, start], points[end]) + _error(quadrics, points)[end], 0)
     cost[resting[start] | (cost > dearest)] = np.inf
     cost += SHORT_FIRST * (run * run).sum(axis=1) ** 2
     best = np.full(len(points), np.inf)
