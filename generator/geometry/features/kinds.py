@@ -13,10 +13,10 @@ Point = tuple[float, float, float]
 class Kind(StrEnum):
     """What a feature is. What `size_mm`, `length_mm` and `second_mm` of a `Feature` are stands beside each."""
 
-    HOLE = "hole"  # round: diameter, depth
+    HOLE = "hole"  # round: diameter, depth; of a countersink the largest diameter, depth of the cone, smallest diameter
     BOSS = "boss"  # round, standing out: diameter, height
     SLOT = "slot"  # a hole with two round ends or four corners: width, depth, length over all
-    FLATS = "flats"  # two parallel faces about one axis, such as a spanner's, or one flat of a D: across, height
+    FLATS = "flats"  # two parallel faces about one axis, such as a spanner's, or one flat of a D: across, height, round's diameter
     SQUARE = "square"  # four faces at right angles about one axis, in (a drive) or out: across flats, depth
     HEXAGON = "hexagon"  # six: across flats, depth
     FACES = "faces"  # two parallel plane faces: their distance; `is_inner` where they look at each other
