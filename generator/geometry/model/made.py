@@ -18,15 +18,18 @@ __all__ = ["FACES", "allowed_mm", "model_of"]
 FACES = 20_000
 MANY = 24_000  # up to so many stay as they are: a model of them is still small, and each is the file's own
 WITHIN_MM, WITHIN_SHARE = 0.1, 0.001  # the smaller one counts: in mm, and of the diagonal
-TRIES = 3  # each with half the reach, where the surface has moved too far
+MOST = 400_000  # more are not thinned out: it would take longer than all else that is made of a mesh
+TRIES = 2  # each with half the reach, where the surface has moved too far
 
 
 def model_of(mesh: Mesh) -> Model | None:
-    """The model of a mesh; None where no face has an area.
+    """The model of a mesh; None where no face has an area, or there are more than `MOST`.
 
     More than `MANY` faces are thinned out to `FACES` as long as the surface stays within `allowed_mm`. How far it really is
     away stands in the model, for corners in whole steps and for faces that went. The same mesh gives the same model.
     """
+    if len(mesh.faces) > MOST:
+        return None
     whole = welded(mesh).mesh
     surface = _surface(whole)
     if surface is None:

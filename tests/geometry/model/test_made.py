@@ -80,6 +80,11 @@ def test_of_nothing_to_see_there_is_no_model(mesh: Mesh) -> None:
     assert model_of(mesh) is None
 
 
+def test_of_a_mesh_that_would_take_too_long_there_is_no_model(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("generator.geometry.model.made.MOST", 11)
+    assert model_of(box()) is None
+
+
 def test_twenty_thousand_faces_are_less_than_200_kb() -> None:
     mesh = sphere(10, 142, 72)
     points = mesh.vertices_mm * (1 + 0.002 * np.sin(mesh.vertices_mm[:, [1, 2, 0]] * 9))  # nothing repeats
