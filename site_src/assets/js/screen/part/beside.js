@@ -32,7 +32,7 @@
       const box = stage.getBoundingClientRect();
       put((event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height);
     };
-    handle.addEventListener("pointerdown", (event) => { handle.setPointerCapture(event.pointerId); event.stopPropagation(); });
+    handle.addEventListener("pointerdown", (event) => { handle.setPointerCapture(event.pointerId); event.stopPropagation(); follow(event); });
     handle.addEventListener("pointermove", (event) => { if (handle.hasPointerCapture(event.pointerId)) follow(event); });
     handle.addEventListener("keydown", (event) => {
       const by = STEP * (event.shiftKey ? 5 : 1);
