@@ -47,8 +47,10 @@ def test_two_marks_and_their_distance_give_the_photo_the_scale_of_the_picture(pa
     mm_per_px = float(page.locator("[data-beside]").get_attribute("data-mm-per-px") or "0")
     assert page.locator(".beside__cut").evaluate(WIDTH_OF_BAR) == pytest.approx(BAR_MM / mm_per_px, rel=0.02)
     shown = [page.locator(each).bounding_box() for each in (".beside__cut", ".beside__front")]
-    assert shown[0] and shown[1]
-    assert shown[0]["width"] == pytest.approx(shown[1]["width"], abs=1)
+    cut, front = shown
+    assert cut
+    assert front
+    assert cut["width"] == pytest.approx(front["width"], abs=1)
     mark = page.locator(".beside__mark").first
     size = mark.bounding_box()
     assert size
