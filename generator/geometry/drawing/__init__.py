@@ -1,0 +1,1 @@
+"""How a part looks on paper: its edges and outlines in orthographic views, hidden lines removed."""

@@ -1,0 +1,110 @@
+"""Which triangles may lie over which lines on a plane? By grids of several widths, each triangle in the one that it fits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final, Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Indices = NDArray[np.int64]
+
+FINEST: Final = 9
+"""Levels: the narrowest cell is 1/512 of the size."""
+_ROWS: Final = 4 << FINEST
+PORTION: Final = 1_000_000
+"""So many pairs are looked at together."""
+
+
+class Grids:
+    """Triangles on the plane, [-0.75, 0.75] each way, by the cells that their boxes touch."""
+
+    def __init__(self, low: Floats, high: Floats) -> None:
+        """low, high: (m, 2) the boxes of the triangles."""
+        self._low, self._high = low, high
+        width = (high - low).max(axis=1) if len(low) else np.zeros(0)
+        level = np.clip(np.floor(-np.log2(np.maximum(width, 1e-12))), 0, FINEST).astype(np.int64)
+        self.looked = 0
+        """How many pairs of line and triangle were in one cell so far: what the work is counted in."""
+        self._levels = [(each, *_filed(np.flatnonzero(level == each), low, high, each)) for each in np.unique(level).tolist()]
+
+    def over(self, start: Floats, end: Floats) -> Iterator[tuple[Indices, Indices]]:
+        """Pairs of line and triangle whose boxes touch, in portions; a pair may come more than once.
+
+        start, end: (n, 2).
+        """
+        for level, keys, first, count, triangles in self._levels:
+            pieces = _Pieces.of(start, end, level)
+            piece, cells = _cells(np.arange(len(pieces.line)), pieces.low, pieces.high, level)
+            at = np.minimum(np.searchsorted(keys, cells), len(keys) - 1)
+            hit = np.flatnonzero(keys[at] == cells)
+            piece, cells, at = piece[hit], cells[hit], at[hit]
+            total = np.cumsum(count[at])
+            begin = 0
+            while begin < len(piece):
+                done = int(total[begin - 1]) if begin else 0
+                stop = max(int(np.searchsorted(total, done + PORTION, side="right")), begin + 1)
+                many = count[at[begin:stop]]
+                size = int(total[stop - 1]) - done
+                self.looked += size
+                of = np.repeat(piece[begin:stop], many)
+                place = np.arange(size) - np.repeat(np.cumsum(many) - many, many)
+                triangle = triangles[np.repeat(first[at[begin:stop]], many) + place]
+                met = self._met(pieces, of, triangle, np.repeat(cells[begin:stop], many), level)
+                yield pieces.line[of[met]], triangle[met]
+                begin = stop
+
+    def _met(self, pieces: _Pieces, of: Indices, triangle: Indices, cells: Indices, level: int) -> Indices:
+        """Of pairs in one cell those whose boxes touch, each in one cell only: where their common box begins."""
+        met = np.ones(len(of), dtype=bool)
+        key = np.zeros(len(of), dtype=np.int64)
+        for axis in (0, 1):
+            low = np.maximum(pieces.low[of, axis], self._low[triangle, axis])
+            met &= low <= pieces.high[of, axis]
+            met &= low <= self._high[triangle, axis]
+            key = key * _ROWS + _cell(low, level)
+        return np.flatnonzero(met & (key == cells))
+
+
+@dataclass(frozen=True, slots=True)
+class _Pieces:
+    """Lines cut so that none is longer than a cell."""
+
+    line: Indices
+    low: Floats
+    high: Floats
+
+    @classmethod
+    def of(cls, start: Floats, end: Floats, level: int) -> Self:
+        count = np.maximum(np.ceil(np.abs(end - start).max(axis=1) * 2.0**level), 1).astype(np.int64)
+        line = np.repeat(np.arange(len(start)), count)
+        step = np.arange(len(line)) - np.repeat(np.cumsum(count) - count, count)
+        run = (end - start)[line] / count[line, None]
+        a = start[line] + run * step[:, None]
+        return cls(line, np.minimum(a, a + run), np.maximum(a, a + run))
+
+
+def _cell(at: Floats, level: int) -> Indices:
+    return np.floor((at + 2) * 2.0**level).astype(np.int64)
+
+
+def _filed(chosen: Indices, low: Floats, high: Floats, level: int) -> tuple[Indices, Indices, Indices, Indices]:
+    """Cells that hold triangles, sorted; where each begins, how many it holds; the triangles."""
+    triangle, cells = _cells(chosen, low[chosen], high[chosen], level)
+    order = np.argsort(cells, kind="stable")
+    keys, first, count = np.unique(cells[order], return_index=True, return_counts=True)
+    return keys, first, count, triangle[order]
+
+
+def _cells(number: Indices, low: Floats, high: Floats, level: int) -> tuple[Indices, Indices]:
+    """Each number with every cell that its box touches."""
+    at_low = _cell(low, level)
+    spread = _cell(high, level) - at_low + 1
+    many = spread[:, 0] * spread[:, 1]
+    of = np.repeat(np.arange(len(number)), many)
+    place = np.arange(len(of)) - np.repeat(np.cumsum(many) - many, many)
+    column, row = at_low[of, 0] + place % spread[of, 0], at_low[of, 1] + place // spread[of, 0]
+    return number[of], column * _ROWS + row

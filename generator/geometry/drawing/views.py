@@ -1,0 +1,94 @@
+"""The orthographic views of a mesh: its edges and outlines with hidden lines removed, each line once and without a break."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.geometry.drawing.arcs import fitted, whole
+from generator.geometry.drawing.chains import chained
+from generator.geometry.drawing.hidden import stretches
+from generator.geometry.drawing.joined import beside, joined
+from generator.geometry.drawing.kinds import AXES, Circle, Flat, Line, View, ViewName, Views
+from generator.geometry.drawing.solid import Solid, solid_of
+from generator.geometry.mesh import Mesh
+
+__all__ = ["views_of"]
+
+Floats = NDArray[np.float64]
+
+
+def views_of(mesh: Mesh) -> Views:
+    """All views of a mesh, in mm; without lines where no face has an area.
+
+    The work is bounded by counted pairs of line and face; where the bound is met, `is_whole` is False.
+    """
+    solid = solid_of(mesh)
+    if solid is None:
+        return Views(views={name: _empty(name) for name in ViewName})
+    drawn = {name: _view(solid, name) for name in ViewName}
+    return Views(views={name: view for name, (view, _) in drawn.items()}, is_whole=all(whole for _, whole in drawn.values()))
+
+
+def _empty(name: ViewName) -> View:
+    right, up, towards = AXES[name]
+    return View(right=right, up=up, towards=towards, visible=(), hidden=(), outline=(), low=(0.0, 0.0), high=(0.0, 0.0))
+
+
+def _view(solid: Solid, name: ViewName) -> tuple[View, bool]:
+    right, up, towards = AXES[name]
+    axes = np.array(AXES[name])
+    found = stretches(solid, axes)
+    visible = joined(found.visible)
+    hidden = beside(joined(found.hidden), visible)
+    shift = axes[:2] @ solid.middle_mm
+    flat = solid.points @ axes[:2].T * solid.size_mm + shift
+    paper = _Paper(solid.size_mm, shift)
+    low, high = flat.min(axis=0), flat.max(axis=0)
+    view = View(
+        right=right,
+        up=up,
+        towards=towards,
+        visible=paper.lines(chained(visible, is_rough=solid.is_rough)),
+        hidden=paper.lines(chained(hidden, is_rough=solid.is_rough)),
+        outline=paper.rings(chained(joined(found.outline), is_rough=solid.is_rough)),
+        low=paper.rounded(low),
+        high=paper.rounded(high),
+    )
+    return view, found.is_whole
+
+
+class _Paper:
+    """From shares of the size to mm, rounded by the size, so that a file in metres keeps its detail."""
+
+    def __init__(self, size_mm: float, shift: Floats) -> None:
+        self._size_mm, self._shift = size_mm, shift
+        self._digits = 5 - math.ceil(math.log10(size_mm))
+
+    def lines(self, chains: list[Floats]) -> tuple[Line, ...]:
+        """Longest first, so that what counts is drawn whatever is cut off."""
+        found = [self._line(*each) for chain in chains for each in fitted(chain)]
+        real = [line for line in found if len(line.points) > 1]
+        return tuple(sorted(real, key=lambda line: (-len(line.points), line.points)))
+
+    def rings(self, chains: list[Floats]) -> tuple[Line, ...]:
+        """Closed lines as they are, each in one piece."""
+        found = [self._line(*whole(chain)) for chain in chains]
+        real = [line for line in found if len(line.points) > 3 and line.is_closed]
+        return tuple(sorted(real, key=lambda line: (-len(line.points), line.points)))
+
+    def _line(self, points: Floats, circle: tuple[float, float, float] | None) -> Line:
+        at = [self.rounded(point) for point in points * self._size_mm + self._shift]
+        kept = [point for i, point in enumerate(at) if i == 0 or point != at[i - 1]]
+        if circle is None:
+            return Line(points=tuple(kept))
+        centre = self.rounded(np.array(circle[:2]) * self._size_mm + self._shift)
+        return Line(points=tuple(kept), circle=Circle(centre=centre, radius_mm=self._round(circle[2] * self._size_mm)))
+
+    def rounded(self, point: Floats) -> Flat:
+        return self._round(float(point[0])), self._round(float(point[1]))
+
+    def _round(self, value: float) -> float:
+        return round(value, self._digits) + 0.0

@@ -1,0 +1,104 @@
+"""Arcs, joined lines, and what is kept of views."""
+
+import json
+
+import numpy as np
+import pytest
+
+from generator.geometry.drawing import hidden
+from generator.geometry.drawing.arcs import fitted, whole
+from generator.geometry.drawing.chains import chained
+from generator.geometry.drawing.joined import beside, joined
+from generator.geometry.drawing.kinds import ViewName, Views
+from generator.geometry.drawing.views import views_of
+from tests.geometry.solids import box, cylinder, sphere
+
+
+def ring(count: int, turn: float = 360.0, radius: float = 0.2) -> np.ndarray:
+    angle = np.radians(np.linspace(0, turn, count + 1))
+    points = radius * np.column_stack([np.cos(angle), np.sin(angle)])
+    if turn == 360:
+        points[-1] = points[0]
+    return points
+
+
+@pytest.mark.parametrize("count", [12, 24, 72])
+def test_a_faceted_circle_is_one_circle(count):
+    ((points, circle),) = fitted(ring(count))
+    assert len(points) == count + 1
+    assert circle == pytest.approx((0, 0, 0.2), abs=1e-9)
+
+
+@pytest.mark.parametrize("count", [4, 6, 8])
+def test_a_square_a_hexagon_and_an_octagon_are_none(count):
+    assert [circle for _, circle in fitted(ring(count))] == [None]
+
+
+def test_an_arc_between_straight_lines_is_found():
+    arc = ring(9, 90)
+    line = np.vstack([[0.2, -0.4], arc, [-0.4, 0.2]])
+    found = fitted(line)
+    assert [circle is not None for _, circle in found] == [False, True, False]
+    assert found[1][1] == pytest.approx((0, 0, 0.2), abs=1e-9)
+
+
+def test_corners_of_a_circle_with_a_long_straight_between_them_are_none():
+    """So the teeth of a gear look from the side: a chamfer, a long straight, a chamfer, all six corners on one circle."""
+    y = np.array([0.2, 0.19, 0.178, -0.178, -0.19, -0.2])
+    line = np.column_stack([-np.sqrt(0.3**2 - y**2), y])
+    assert [circle for _, circle in fitted(line)] == [None]
+
+
+def test_a_free_curve_stays_in_one_piece():
+    x = np.linspace(0, 0.9, 60)
+    line = np.column_stack([x, 0.1 * np.sin(9 * x) + 0.05 * np.sin(31 * x)])
+    assert len(fitted(line)) == 1
+    assert whole(line)[1] is None
+
+
+def test_pieces_of_one_straight_line_are_one_and_twice_is_once():
+    pieces = np.array([[0, 0, 0.2, 0.1], [0.4, 0.2, 0.2, 0.1], [0.1, 0.05, 0.3, 0.15], [0, 0, 0.2, 0.1], [0.6, 0.3, 0.8, 0.4]])
+    assert sorted(joined(pieces).round(9).tolist()) == [[0, 0, 0.4, 0.2], [0.6, 0.3, 0.8, 0.4]]
+
+
+def test_what_is_hidden_under_a_full_line_is_left_out():
+    left = beside(np.array([[0.0, 0.1, 1.0, 0.1]]), np.array([[0.2, 0.1, 0.6, 0.1], [0.0, 0.2, 1.0, 0.2]]))
+    assert sorted(left.round(4).tolist()) == [[0, 0.1, 0.2, 0.1], [0.6, 0.1, 1.0, 0.1]]
+
+
+def test_a_crumb_is_left_out_and_a_small_hole_is_not():
+    frame = [[-0.5, -0.5, 0.5, -0.5], [0.5, -0.5, 0.5, 0.5], [0.5, 0.5, -0.5, 0.5], [-0.5, 0.5, -0.5, -0.5]]
+    crumb = [[0.1, 0.1, 0.104, 0.101]]
+    hole = ring(12, radius=0.003)
+    pieces = np.array([*frame, *crumb, *np.hstack([hole[:-1], hole[1:]]).tolist()])
+    assert sorted(len(line) for line in chained(pieces)) == [5, 13]
+
+
+def test_a_cylinder_is_a_circle_from_above_and_a_box_of_lines_from_the_front():
+    found = views_of(cylinder(8, 30)).views
+    top = found[ViewName.TOP].visible
+    assert [(line.is_closed, round(line.circle.radius_mm, 3)) for line in top if line.circle] == [(True, 8.0)]
+    assert not any(line.circle for line in found[ViewName.FRONT].visible)
+
+
+def test_views_are_read_back_as_they_were_kept():
+    found = views_of(cylinder(8, 30))
+    assert Views.from_json(json.loads(json.dumps(found.to_json()))) == found
+
+
+def test_where_the_work_is_too_much_lines_are_left_out_and_none_is_false(monkeypatch):
+    whole_views = views_of(sphere(10, 96, 48))
+    monkeypatch.setattr(hidden, "MOST_PAIRS", 500)
+    monkeypatch.setattr(hidden, "BATCH", 20)
+    part = views_of(sphere(10, 96, 48))
+    assert whole_views.is_whole
+    assert not part.is_whole
+    for view in part.views.values():
+        for line in view.visible:
+            assert np.hypot(*np.array(line.points).T).min() > 9.9  # only the outline, of which some is missing
+
+
+def test_a_box_of_metres_keeps_its_small_edges():
+    found = views_of(box(2.0, 1.0, 0.5)).views[ViewName.FRONT]
+    assert found.high == (2.0, 0.5)
+    assert len(found.visible) == 1
