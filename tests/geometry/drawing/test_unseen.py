@@ -41,12 +41,12 @@ def views(mesh: Mesh) -> dict[str, Seen]:
     pairs = told.items() if isinstance(told, Mapping) else [(each.name, each) for each in told]
     return {
         str(name): Seen(
-            visible=[np.asarray(line, dtype=float) for line in view.visible],
-            hidden=[np.asarray(line, dtype=float) for line in view.hidden],
-            outline=[np.asarray(line, dtype=float) for line in view.outline],
+            visible=[np.asarray(line.points, dtype=float) for line in view.visible],
+            hidden=[np.asarray(line.points, dtype=float) for line in view.hidden],
+            outline=[np.asarray(line.points, dtype=float) for line in view.outline],
             right=np.asarray(view.right, dtype=float),
             up=np.asarray(view.up, dtype=float),
-            eye=np.asarray(view.eye, dtype=float),
+            eye=np.asarray(view.towards, dtype=float),
         )
         for name, view in pairs
     }
