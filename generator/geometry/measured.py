@@ -82,3 +82,5 @@ class Worked:
     source: ModelSource
     likeness: Likeness | None = None
     """None only where nobody has asked for it."""
+    views: Kept | None = None
+    """JSON as `Views.to_json` gives it; read by who draws the sheet alone."""

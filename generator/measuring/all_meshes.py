@@ -16,7 +16,7 @@ from generator.geometry.printing.pose import Poses
 from generator.geometry.sections import Walls
 from generator.measuring.guarded import Crashed, Done, Guard, Outcome, TooBig, TooLong
 from generator.measuring.kept_problem import problem_in
-from generator.measuring.kept_products import Keys, keys_of, likeness_in, pictures_in, turnable_in
+from generator.measuring.kept_products import Keys, keys_of, likeness_in, pictures_in, turnable_in, views_in
 from generator.measuring.one_mesh import Job, Order, made_of
 from generator.measuring.products import (
     ERROR_FILE,
@@ -168,6 +168,7 @@ class _Round:
             pictures=pictures,
             turnable=turnable_in(self._store, order, keys),
             likeness=likeness_in(self._store, order, keys),
+            views=views_in(self._store, order, keys),
             source=source,
         )
 

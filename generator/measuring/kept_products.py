@@ -25,6 +25,8 @@ from generator.measuring.products import (
     PICTURES,
     SCALE_FILE,
     SURFACE_FILE,
+    VIEWS,
+    VIEWS_FILE,
     WALLS_PICTURE,
 )
 from generator.measuring.store import Key, Store, key_of
@@ -79,6 +81,11 @@ def likeness_in(store: Store, order: Order, keys: Keys) -> Likeness:
     kept = _Kept(store, order, LIKENESS, keys[LIKENESS])
     descriptor, surface = (Kept(kept.key, partial(kept.read, name)) for name in (LIKENESS_FILE, SURFACE_FILE))
     return Likeness(descriptor=descriptor, surface=surface)
+
+
+def views_in(store: Store, order: Order, keys: Keys) -> Kept:
+    """The views of an order, read and made again as its pictures are."""
+    return Kept(keys[VIEWS], partial(_Kept(store, order, VIEWS, keys[VIEWS]).read, VIEWS_FILE))
 
 
 @dataclass(frozen=True, slots=True)

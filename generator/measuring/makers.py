@@ -8,8 +8,9 @@ from generator.measuring.likeness_of import likeness_of
 from generator.measuring.model_of import model_of_file
 from generator.measuring.opened import Opened
 from generator.measuring.poses_of import poses_kept
-from generator.measuring.products import FEATURES, LIKENESS, MODEL, POSES, WALLS
+from generator.measuring.products import FEATURES, LIKENESS, MODEL, POSES, VIEWS, WALLS
 from generator.measuring.store import Blobs
+from generator.measuring.views_of import views_of
 from generator.measuring.walls_of import walls_of
 
 MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {
@@ -18,5 +19,6 @@ MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {
     POSES: poses_kept,
     LIKENESS: likeness_of,
     MODEL: model_of_file,
+    VIEWS: views_of,
 }
 """Each raises MeshError where the mesh cannot be loaded."""

@@ -8,6 +8,7 @@ FEATURES: Final = "features"
 POSES: Final = "poses"
 LIKENESS: Final = "likeness"
 MODEL: Final = "model"
+VIEWS: Final = "views"
 PICTURES: Final = ("front", "behind", "thumb")
 WALLS_PICTURE: Final = "walls_picture"
 OF_MESH: Final = {
@@ -16,6 +17,7 @@ OF_MESH: Final = {
     POSES: "generator.measuring.poses_of",
     LIKENESS: "generator.measuring.likeness_of",
     MODEL: "generator.measuring.model_of",
+    VIEWS: "generator.measuring.views_of",
 }
 """What is made of the mesh alone, beside its facts, and the module that makes it; makers.py has its functions."""
 TOLD: Final = (FACTS, WALLS, FEATURES, POSES)
@@ -36,6 +38,7 @@ MARK_FILE: Final = "mark.txt"
 LIKENESS_FILE: Final = "likeness.json"
 SURFACE_FILE: Final = "surface.bin"
 """Beside the likeness: the points by which two parts are laid onto each other."""
+VIEWS_FILE: Final = "views.json"
 PICTURE_FILE: Final = "picture.webp"
 SCALE_FILE: Final = "scale.json"
 """Beside the front picture: how many millimetres one pixel of it shows."""

@@ -6,7 +6,7 @@ from datetime import date
 from generator.geometry.facts import MeshFacts
 from generator.geometry.features.kinds import Features
 from generator.geometry.mass import mass_g
-from generator.geometry.measured import ModelSource, Pictures, Turnable, Worked
+from generator.geometry.measured import Kept, ModelSource, Pictures, Turnable, Worked
 from generator.geometry.printing.pose import Poses
 from generator.geometry.sections import Walls
 from generator.records.approvals import Event, SentToTechnicalReview
@@ -43,6 +43,7 @@ class Sheet:
     poses: Poses | None = None
     """None where there is no certain volume, or no pose at all."""
     pictures: Pictures | None
+    views: Kept | None
     source: ModelSource | None
     mass_g: float | None
     history: History
@@ -137,6 +138,7 @@ def sheet(  # noqa: PLR0917  what only shows between parts comes last
         poses=made.poses if made and made.poses and made.poses.candidates else None,
         pictures=made.pictures if made else None,
         turnable=made.turnable if made else None,
+        views=made.views if made else None,
         source=made.source if made else None,
         mass_g=mass,
         history=walked,
