@@ -80,6 +80,32 @@ class RecordsKeptSince(Record):
     by: Id
 
 
+class Projection(StrEnum):
+    """How the views of a drawing lie beside each other (ISO 5456-2)."""
+
+    FIRST_ANGLE = "first angle"
+    """The view from above lies below the front, that from the left to its right; usual in Europe."""
+    THIRD_ANGLE = "third angle"
+    """The other way round."""
+
+
+class GeneralTolerance(StrEnum):
+    """A class of ISO 2768-1: what holds for every size without limits of its own."""
+
+    FINE = "f"
+    MEDIUM = "m"
+    COARSE = "c"
+    VERY_COARSE = "v"
+
+
+class DrawingRule(Record):
+    """How the parts' drawings are laid out, and what stands in their title block."""
+
+    projection: Projection = Projection.FIRST_ANGLE
+    general_tolerance: GeneralTolerance | None = None
+    """Left out, a drawing says class m, and that this is the default."""
+
+
 NEWEST_CATALOGUE = 2
 """It says of a catalogue that its depot.yml names its format and that no approval record is of an older form."""
 
@@ -108,6 +134,8 @@ class Depot(Record):
     """The law of the vehicles; left out, the Union's."""
     inspection_documents: InspectionDocuments = USUAL
     """What each route asks of a material's inspection documents (EN 10204); left out, customer 2.2 and authority 3.1."""
+    drawing: DrawingRule = DrawingRule()
+    """Left out: first angle, and class m of ISO 2768-1 as the default."""
     records_kept_since: RecordsKeptSince | None = None
     """Leaves older commits out when records are compared with their own past; `spares check` says so on every run."""
 
