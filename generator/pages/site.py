@@ -9,6 +9,7 @@ from generator.pages.around import Around, shelves_of
 from generator.pages.browse.by_look import look_page
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
+from generator.pages.drawing.page import drawings
 from generator.pages.finder.examples import own_words
 from generator.pages.finder.index import finder_script
 from generator.pages.fire.evidence_page import evidence_page
@@ -110,6 +111,7 @@ def _assets(
             yield StoredAsset(path=f"assets/pictures/{stem}-front.webp", kept=sheet.pictures.front)
             yield StoredAsset(path=f"assets/pictures/{stem}-behind.webp", kept=sheet.pictures.behind)
             yield StoredAsset(path=f"assets/pictures/{stem}-thumb.webp", kept=sheet.pictures.thumb)
+        yield from drawings(sheet, around)
         if sheet.pictures and sheet.pictures.walls:
             yield StoredAsset(path=f"assets/pictures/{stem}-walls.webp", kept=sheet.pictures.walls)
 

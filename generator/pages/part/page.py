@@ -9,6 +9,7 @@ from markupsafe import Markup
 from generator.pages.addresses import anchor
 from generator.pages.around import Around
 from generator.pages.cards import Card, card, size_of
+from generator.pages.drawing.page import DrawingView, drawing_view
 from generator.pages.evidence import open_files
 from generator.pages.fire.section import FireView, fire_view
 from generator.pages.marks import front_matter, rendered
@@ -91,6 +92,7 @@ class PartView:
     figures: Figures
     printing: tuple[tuple[str, str], ...]
     reckoned: str
+    drawing: DrawingView | None
     asks: tuple[SiteAsks, ...]
     fire: FireView
     changes: tuple[ChangeLine, ...]
@@ -268,6 +270,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         figures=figures(sheet, part, catalogue, w),
         printing=printing_rows(printed, w) if printed else (),
         reckoned=reckoned(around.print_models, printed, w) if printed else "",
+        drawing=drawing_view(sheet, stem),
         asks=asks(sheet, part, stem, catalogue, w),
         fire=fire_view(sheet, stem, around),
         changes=changes(sheet, w),

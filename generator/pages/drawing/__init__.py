@@ -1,0 +1,1 @@
+"""The drawing of a part: its views on a sheet with frame, title block, dimensions and critical checks."""

@@ -1,0 +1,201 @@
+"""The sheet of a part: nothing covers or crosses anything, names are only text, and on paper it is true to scale."""
+
+import shutil
+import subprocess
+from dataclasses import replace
+from itertools import combinations
+from pathlib import Path
+from xml.etree import ElementTree as ET
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from generator.geometry.drawing.kinds import ViewName
+from generator.geometry.drawing.views import views_of
+from generator.geometry.features.kinds import Feature, Features, Kind
+from generator.pages.drawing import sheet as drawing
+from generator.pages.drawing.checks import with_balloons
+from generator.pages.drawing.ink import cross, meets, overlap
+from generator.pages.drawing.page import _page
+from generator.pages.drawing.paper import A3, A4, laid_out, papers, scale_words
+from generator.pages.drawing.svg import lines
+from generator.pages.drawing.told import Told
+from generator.pages.drawing.wanted import wanted_of
+from generator.pages.wording import wording
+from generator.records.depot import Projection
+from generator.records.parts import Check, FeatureKind
+from tests.geometry.solids import box, cylinder
+
+W = wording("en")
+HOSTILE = '</text><script>alert(1)</script> "q" &amp; \u202e reversed \x07 #*_[x](y)'
+UNSEEN_REFUSED = HOSTILE.replace("\u202e", "").replace("\x07", "")  # a record may not hold what nobody sees
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def hole(x: float, y: float, size: float, **more) -> Feature:
+    told = {"kind": Kind.HOLE, "is_inner": True, "is_through": True, "length_mm": 12.0, "within_mm": 0.01} | more
+    return Feature(at=(50 + x, 30 + y, 12.0), axis=(0.0, 0.0, 1.0), size_mm=size, **told)
+
+
+def features(*found: Feature) -> Features:
+    axes = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    return Features(found=found, size_mm=(100.0, 60.0, 12.0), box_mm=(100.0, 60.0, 12.0), box_axes=axes)
+
+
+SAID = Told(
+    owner="Tarnvale Light Railway, Eastmere depot", number="TV-0001", name="Plate", revision="A", material="PA12", mass="12 g",
+    tolerance="ISO 2768-1 m (default)", day="", fingerprint="", model="0123 4567", orientation="flat",
+    projection=Projection.FIRST_ANGLE, checks=(),
+)  # fmt: skip
+PLATE = views_of(box(100, 60, 12))
+ROUND = views_of(cylinder(20, 30))
+# As many sizes and places as a crowded plate has; the sheet has to leave some out.
+CROWDED = features(*(hole(-45 + 9 * i, -20 + 13 * (i % 4), 2 + 0.25 * i) for i in range(11)), *(hole(10 * i, 25, 3.0) for i in range(-4, 5)))
+
+
+def filled(views, found, said=SAID, paper=A4):
+    wanted, groups = wanted_of(views.views, found, W)
+    layout = laid_out(views.views, paper, said.projection, 40.0)
+    return drawing._filled_sheet(layout, wanted, groups), wanted
+
+
+def test_names_are_text_and_the_file_is_xml():
+    said = replace(SAID, **dict.fromkeys(("owner", "number", "name", "material", "orientation"), HOSTILE), checks=(check(4.0, name=UNSEEN_REFUSED),))
+    drawn = drawing.drawn_sheet(PLATE, CROWDED, said, W)
+    root = ET.fromstring(drawn.file())
+    assert {each.tag for each in root.iter()} <= {SVG + tag for tag in ("svg", "g", "path", "rect", "circle", "text")}
+    texts = ["".join(each.itertext()) for each in root.iter(f"{SVG}text")]
+    shown = " ".join(HOSTILE.replace("\x07", "").split())
+    assert texts.count(shown) == 4  # owner, number, name, material
+    assert " ".join(UNSEEN_REFUSED.split()) in texts
+    page = _page(drawn, said, "x", W).decode()
+    assert "<script" not in page
+    assert " style=" not in page
+
+
+@pytest.mark.parametrize("found", [features(), CROWDED])
+def test_nothing_covers_or_crosses_anything(found):
+    sheet, wanted = filled(PLATE, found)
+    assert len(sheet.placed) + sheet.left_out == len(wanted)
+    assert sum(each.wanted.is_overall for each in sheet.placed) == 3
+    for one, other in combinations(sheet.placed, 2):
+        assert not overlap(one.box, other.box)
+        for a, b in ((one, other), (other, one)):
+            assert not any(meets(line, b.box) for line in (*a.lines, *a.helpers))
+            assert not any(cross(line, helper) for line in a.lines for helper in (*b.lines, *b.helpers))
+    part = [(spot.at(p), spot.at(q)) for spot in sheet.layout.spots.values() for line in spot.view.visible for p, q in zip(line.points, line.points[1:], strict=False)]
+    for each in sheet.placed:
+        assert not any(meets(line, each.box) for line in part)
+        left, top, right, bottom = each.box
+        assert 20 < left < right < A4.width - 10
+        assert 10 < top < bottom < sheet.layout.strip_top
+
+
+def test_a_crowded_sheet_says_how_many_dimensions_it_leaves_out():
+    drawn = drawing.drawn_sheet(PLATE, CROWDED, SAID, W)
+    assert drawn.left_out
+    assert W.count("drawing.note.left_out", drawn.left_out) in drawn.inside
+
+
+def test_holes_are_counted_and_placed():
+    four = features(*(hole(x, y, 4.3) for x in (-40, 40) for y in (-20, 20)))
+    sheet, wanted = filled(PLATE, four)
+    assert [each.text for each in wanted] == ["100", "12", "60", "4 × Ø4.3", "80", "40", "10", "10"]
+    unseen = {each.text for each in wanted} - {each.text for each in sheet.placed}
+    assert unseen == {"4 × Ø4.3"}, "no leader points at a round that no line shows"
+
+
+@pytest.mark.parametrize(("size", "scale", "paper"), [((100, 60, 12), "1:1", A4), ((40, 20, 10), "2:1", A4), ((300, 200, 90), "1:2", A3), ((3, 2, 1), "20:1", A4), ((900, 700, 500), "1:10", A3)])
+def test_the_scale_is_one_of_the_standard(size, scale, paper):
+    """ISO 5455: 1, 2 and 5 times a power of ten."""
+    views = views_of(box(*size)).views
+    chosen = papers(views, 40.0)[0]
+    layout = laid_out(views, chosen, Projection.FIRST_ANGLE, 40.0)
+    assert (scale_words(layout.scale), chosen) == (scale, paper)
+    for left, top, right, bottom in (spot.box for spot in layout.spots.values()):
+        assert 20 < left < right < chosen.width - 10
+        assert 10 < top < bottom < layout.strip_top
+
+
+def test_views_lie_as_the_projection_says():
+    """ISO 5456-2: in first angle the view from above lies below, that from the left to the right; third angle the other way."""
+    places = {}
+    for projection in Projection:
+        spots = laid_out(PLATE.views, A4, projection, 40.0).spots
+        front, top, side = (spots[name].box for name in (ViewName.FRONT, ViewName.TOP, ViewName.SIDE))
+        places[projection] = (top[1] > front[3], top[3] < front[1], side[0] > front[2], side[2] < front[0])
+        assert top[0] == pytest.approx(front[0])
+        assert side[3] == pytest.approx(front[3])
+    assert places == {Projection.FIRST_ANGLE: (True, False, True, False), Projection.THIRD_ANGLE: (False, True, False, True)}
+
+
+def check(nominal: float, plus: float = 0.1, name: str = "bore", feature: FeatureKind | None = None) -> Check:
+    return Check(name=name, nominal_mm=nominal, plus_mm=plus, minus_mm=0.1, feature=feature)
+
+
+def test_a_check_stands_at_the_only_dimension_that_meets_its_limits():
+    wanted, _ = wanted_of(PLATE.views, features(hole(-20, 0, 12.0), hole(20, 10, 8.0)), W)
+    told = with_balloons(wanted, [check(8.0), check(12.0), check(12.0, feature=FeatureKind.BORE), check(9.0)])
+    assert {each.text: each.balloons for each in told if each.balloons} == {"Ø8": (1,), "Ø12": (3,)}, "12 is the plate's height, too"
+
+
+def test_a_turned_part_has_its_diameter_once():
+    turned = Feature(kind=Kind.TURNED, at=(0.0, 0.0, 15.0), axis=(0.0, 0.0, 1.0), size_mm=40.0, within_mm=0.05, length_mm=30.0)
+    sheet, _ = filled(ROUND, features(turned))
+    assert sorted(each.text for each in sheet.placed) == ["30", "Ø40"]
+
+
+def test_an_arc_never_tells_a_way_round_twice():
+    """Of a whole circle and of more: each piece is less than half, so that end, radius and turn alone place it."""
+    spot = laid_out(ROUND.views, A4, Projection.FIRST_ANGLE, 40.0).spots[ViewName.TOP]
+    data = lines(spot.view.visible, spot)
+    assert data.count("A") >= 3
+    assert all(piece.split()[2] == "0" for piece in data.split("A")[1:])
+
+
+def test_what_is_kept_has_no_hidden_lines_and_the_page_has_them():
+    drawn = drawing.drawn_sheet(PLATE, None, SAID, W)
+    assert b"drawing__hidden" not in drawn.file()
+    assert 'display="none"' in _page(drawn, SAID, "x", W).decode()
+
+
+def test_nothing_to_draw_is_no_drawing():
+    flat = views_of(box(10, 10, 10)).views
+    empty = replace(PLATE, views={name: replace(view, visible=(), high=view.low) for name, view in flat.items()})
+    assert drawing.drawn_sheet(empty, None, SAID, W) is None
+
+
+@pytest.mark.skipif(not shutil.which("pdftoppm"), reason="poppler measures the paper")
+def test_printed_it_is_true_to_scale(chromium, tmp_path):
+    """Each 100 mm of the frame and of the plate within 0.2 mm on paper, on A4 and on A3, one page each."""
+    css = Path(__file__).parents[2] / "site_src/assets/drawings/sheet.css"
+    (tmp_path / "assets/drawings").mkdir(parents=True)
+    (tmp_path / "drawings").mkdir()
+    shutil.copy(css, tmp_path / "assets/drawings/sheet.css")
+    page = chromium.new_page()
+    for views, paper in ((PLATE, A4), (views_of(box(200, 100, 60)), A3)):
+        drawn = drawing.drawn_sheet(views, None, SAID, W)
+        assert (drawn.paper, drawn.scale) == (paper, 1.0)
+        file = tmp_path / "drawings" / f"{paper.name}.html"
+        file.write_bytes(_page(drawn, SAID, "x", W))
+        page.goto(file.as_uri())
+        page.pdf(path=tmp_path / "sheet.pdf", prefer_css_page_size=True)
+        subprocess.run(["pdftoppm", "-r", "508", "-gray", tmp_path / "sheet.pdf", tmp_path / paper.name], check=True)
+        (picture,) = tmp_path.glob(f"{paper.name}*.pgm")
+        with Image.open(picture) as opened:
+            dark = np.asarray(opened) < 128
+        per_mm = 508 / 25.4
+        columns, rows = np.flatnonzero(dark.mean(axis=0) > 0.8), np.flatnonzero(dark.mean(axis=1) > 0.8)
+        wide, high = (np.ptp(each) / per_mm for each in (columns, rows))
+        assert wide * 100 / (paper.width - 30) == pytest.approx(100, abs=0.2 + 70 / paper.width)  # the line's own 0.7 mm
+        assert high * 100 / (paper.height - 20) == pytest.approx(100, abs=0.2 + 70 / paper.height)
+        # The plate in the front view: its upright edges, between the frame and half way down the view.
+        left, top, right, bottom = laid_out(views.views, paper, SAID.projection, drawing.strip_height((), 3)).spots[ViewName.FRONT].box
+        band = dark[round((top + 2) * per_mm) : round((bottom - 2) * per_mm)].all(axis=0)
+        edges = np.flatnonzero(band[round((left - 2) * per_mm) : round((right + 2) * per_mm)]) + round((left - 2) * per_mm)
+        first, last = edges[edges < edges.mean()], edges[edges > edges.mean()]
+        length = (last.mean() - first.mean()) / per_mm
+        assert length == pytest.approx(right - left, abs=0.2 * (right - left) / 100)
+        assert "TV-0001" in subprocess.run(["pdftotext", tmp_path / "sheet.pdf", "-"], check=True, capture_output=True, text=True).stdout
+    page.close()
