@@ -30,7 +30,7 @@ def lumpy(around: int, noise: float) -> Mesh:
 
 def main() -> None:
     """Print the table."""
-    meshes = {file.parent.name[:24]: load_mesh(file, None).mesh for file in sorted(PARTS.glob("*/model.stl"))}
+    meshes = {file.parent.name[:24]: load_mesh(file, None).mesh for file in sorted(PARTS.glob("*/model.*"))}
     meshes |= {"grip of 20 k": grip(20_000), "grip of 200 k": grip(200_000)}
     meshes |= {"free shape of 25 k": lumpy(160, 0), "scan of 25 k": lumpy(160, 0.002), "free shape of 200 k": lumpy(450, 0)}
     print(f"{'mesh':>24} {'faces':>8} {'ms':>7} {'work, millions':>15} {'lines':>6}")
