@@ -21,6 +21,7 @@ from generator.pages.outline import outline_files
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
 from generator.pages.part.offered import copies, offered, offered_papers, paper_pages, text_pages
 from generator.pages.part.page import part_page
+from generator.pages.part.silhouettes import kept_silhouettes
 from generator.pages.part.turnable import model_asset
 from generator.pages.part.verdict_data import part_script, rules_script
 from generator.pages.policy import POLICY
@@ -112,6 +113,8 @@ def _assets(
             yield StoredAsset(path=f"assets/pictures/{stem}-behind.webp", kept=sheet.pictures.behind)
             yield StoredAsset(path=f"assets/pictures/{stem}-thumb.webp", kept=sheet.pictures.thumb)
         yield from drawings(sheet, around)
+        if sheet.views:
+            yield StoredAsset(path=f"assets/data/silhouettes/{stem}.js", kept=kept_silhouettes(sheet.number, sheet.name, sheet.views))
         if sheet.pictures and sheet.pictures.walls:
             yield StoredAsset(path=f"assets/pictures/{stem}-walls.webp", kept=sheet.pictures.walls)
 

@@ -9,7 +9,7 @@ import pytest
 from generator.finder.scripts import ORDER, read_scripts
 from tests.browser.bundles import SCRIPTS
 
-PURE = ("vehicles", "judge", "finder", "request", "model")
+PURE = ("vehicles", "judge", "finder", "request", "model", "truesize")
 OF_THE_PAGE = re.compile(
     r"\b(document|window|navigator|location|history|localStorage|sessionStorage|fetch|console|setTimeout|setInterval"
     r"|addEventListener|Date\.now|new Date\(\)|Math\.random|spares\.screen|sparesRules|sparesPart|sparesIndex)\b|new Date\(\)"
@@ -36,18 +36,18 @@ def test_what_touches_a_page_is_seen() -> None:
 def test_a_room_uses_only_what_lies_before_it() -> None:
     # judge and finder know vehicles besides; a request is written with the finder's letters.
     before = {"judge": set(), "finder": set(), "request": {"finder"}, "model": set()}
-    allowed = {"vehicles": {"vehicles"}} | {room: {room, "vehicles", *others} for room, others in before.items()}
+    allowed = {"vehicles": {"vehicles"}, "truesize": {"trueSize"}} | {room: {room, "vehicles", *others} for room, others in before.items()}
     for script in FILES:
         room = script.split("/")[0]
         used = set(re.findall(r"(?<![\"'])\bspares\.(\w+)", code(script)))
-        assert used <= allowed.get(room, {"vehicles", "judge", "finder", "request", "model", "screen"}), script
+        assert used <= allowed.get(room, {"vehicles", "judge", "finder", "request", "model", "trueSize", "screen"}), script
 
 
 def test_every_script_stands_in_one_bundle() -> None:
     named = [name for names in SCRIPTS.bundles.values() for name in names]
     assert Counter(named).most_common(1)[0][1] == 1
     assert sorted(named) == FILES
-    assert list(SCRIPTS.bundles) == ["early", "judge", "finder", "code", "part", "model", "request", "whole"]
+    assert list(SCRIPTS.bundles) == ["early", "judge", "finder", "code", "part", "model", "truesize", "request", "whole"]
 
 
 def test_a_bundle_is_its_scripts_in_order_and_nothing_else() -> None:

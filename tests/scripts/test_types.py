@@ -10,7 +10,7 @@ import pytest
 
 from tests.browser.bundles import SCRIPTS
 
-PURE = ("judge", "finder", "request", "model")
+PURE = ("judge", "finder", "request", "model", "truesize")
 OPTIONS = (
     "--noEmit", "--strict", "--checkJs", "--allowJs", "--target", "es2021",
     "--skipDefaultLibCheck",  # the compiler's own libraries

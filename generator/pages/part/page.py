@@ -80,6 +80,7 @@ class PartView:
     record: Part
     replaces: Replaces
     size: str
+    has_silhouettes: bool
     sits: tuple[Sits, ...]
     hands: tuple[Card, ...]
     """This part and its mirror image, the left one on the left; none where it has no other hand."""
@@ -260,6 +261,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         record=part,
         replaces=replaces(listed, part, around.depot, w),
         size=size_of(sheet, w),
+        has_silhouettes=sheet.views is not None,
         sits=tuple(_sits(part, around)),
         hands=_hands(sheet, part, around),
         look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),

@@ -6,6 +6,7 @@ interface Spares {
   judge: JudgeRoom;
   finder: FinderRoom;
   request: RequestRoom;
+  trueSize: TrueSizeRoom;
 }
 declare var spares: Spares;
 
@@ -14,6 +15,7 @@ declare var spares: Spares;
 /** generator/pages/verdict_data.py. Read as if it were always there: where it is not, the careful form of a page stays. */
 declare var sparesRules: Rules;
 declare var sparesPart: PartData;
+declare var sparesSilhouettes: Silhouettes | undefined;
 /** generator/pages/finder/index.py */
 declare var sparesIndex: FinderData | undefined;
 declare var sparesRequest: RequestData;
@@ -102,6 +104,7 @@ interface Words {
     beside: Record<"says" | "choose" | "mark" | "first" | "second" | "size" | "unread" | "photo" | "part" | "caution" | "no_picture", string>;
     check: { kept: string; unkept: string; done: string; anew: string };
     turn: Record<string, string>;
+    true_size: Record<"heading" | "close" | "seen_from" | "lay" | "size" | "check" | "anew" | "print" | "sheet" | "paper_check" | "scale_none" | "scale_other" | "scale_zoomed" | "with_card" | "with_ruler" | "card" | "ruler" | "slider" | "smaller" | "larger" | "set" | "too_narrow" | "not_possible" | "zoomed" | "not_here", string> & { sides: Record<string, string> };
     paper: Record<"short" | "long" | "more" | "code" | "code_number" | "code_alt" | "measured", string>;
   };
   offline: Record<string, string>;
@@ -988,4 +991,42 @@ interface Typed {
   stops: string;
   by: string;
   note: string;
+}
+
+// ---- True size ----
+
+/** What a screen says of itself: its px, and real pixels to a px. */
+interface TrueScreen {
+  width: number;
+  height: number;
+  ratio: number;
+}
+
+interface Calibration extends TrueScreen {
+  px_per_mm: number;
+}
+
+/** One side of a part in mm, y downwards, as SVG paths. */
+interface SilhouetteSide {
+  width: number;
+  height: number;
+  outline: string;
+  lines: string;
+}
+
+/** generator/pages/part/silhouettes.py */
+interface Silhouettes {
+  number: string;
+  name: string;
+  sides: Record<string, SilhouetteSide>;
+}
+
+interface TrueSizeRoom {
+  CARD: { width: number; height: number; corner: number };
+  LEAST_PX: number;
+  calibration(px: number, mm: number, screen: TrueScreen): Calibration | null;
+  calibrationIn(kept: unknown): Calibration | null;
+  pxPerMm(kept: Calibration | null, screen: TrueScreen, zoom: number): number | "none" | "other" | "zoomed";
+  rulerFor(room: number): number;
+  sheetsFor(width: number, height: number): { isAcross: boolean; sheets: { x: number; y: number; width: number; height: number }[] };
 }

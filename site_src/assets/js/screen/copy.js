@@ -40,14 +40,26 @@
    * @template T @param {string} path
    * @param {() => T | undefined} given what it gives, once it has run @returns {Promise<T>} */
   function readLate(path, given) {
+    return read(path, given, (isThere) => { hasFailed = hasFailed || !isThere; });
+  }
+
+  /** The same for what no verdict rests on, and a tablet need not hold: where it is missing, the copy is as whole as before.
+   * @template T @param {string} path @param {() => T | undefined} given @returns {Promise<T>} */
+  function readBeside(path, given) {
+    return read(path, given, () => {});
+  }
+
+  /** @template T @param {string} path @param {() => T | undefined} given @param {(isThere: boolean) => void} came @returns {Promise<T>} */
+  function read(path, given, came) {
     return new Promise((resolve, reject) => {
       const script = document.createElement("script");
       const ended = (/** @type {boolean} */ isThere) => {
         const value = given();
-        script.removeAttribute("data-coming");
-        hasFailed = hasFailed || !isThere || value === undefined;
+        if (isThere) script.removeAttribute("data-coming");
+        else script.remove();
+        came(isThere && value !== undefined);
         copyChanged();
-        if (hasFailed || value === undefined) reject(new Error(`${path} cannot be read`));
+        if (hasFailed || !isThere || value === undefined) reject(new Error(`${path} cannot be read`));
         else resolve(value);
       };
       script.setAttribute("data-coming", "");
@@ -64,6 +76,6 @@
     copyChanged();
   }
 
-  spares.screen = { ...spares.screen, base, copyState, copyFacts, copyChanged, readLate, pageEnded };
+  spares.screen = { ...spares.screen, base, copyState, copyFacts, copyChanged, readLate, readBeside, pageEnded };
   document.addEventListener("DOMContentLoaded", copyChanged);
 })();

@@ -13,7 +13,16 @@ interface ScreenRoom {
   keepEnded(seen: [string, Ending[]][]): void;
   keepEndedIn(data: FinderData): void;
   readLate<T>(path: string, given: () => T | undefined): Promise<T>;
+  readBeside<T>(path: string, given: () => T | undefined): Promise<T>;
   pageEnded(): void;
+  ownScreen(): TrueScreen;
+  zoom(): number;
+  ownScale(): number | "none" | "other" | "zoomed";
+  keepScale(set: Calibration): void;
+  silhouette: SilhouetteDrawing;
+  offerScale(place: HTMLElement, before: number, done: () => void): void;
+  printTrueSize(part: Silhouettes, name: string): void;
+  openTrueSize(part: Silhouettes): void;
   onEachDay(look: (day: string) => void): () => void;
   keepCareful(element: Element): void;
   goBack(element: Element): void;
@@ -133,6 +142,14 @@ interface TurnActions {
   measure(isOn: boolean): void;
   again(): void;
   cut(axis: number | null, share: number | null, isOther: boolean): void;
+}
+
+interface SilhouetteDrawing {
+  EDGE: number;
+  drawn(tag: string, attributes: Record<string, string | number>, ...content: Node[]): SVGElement;
+  sideDrawing(side: SilhouetteSide, window: { x: number; y: number; width: number; height: number }, length: (mm: number) => string, how: { label: string; isTurned?: boolean; marks?: SVGElement[] }): SVGElement;
+  whole(side: SilhouetteSide): { x: number; y: number; width: number; height: number };
+  ruler(mm: number, length: (mm: number) => string, label: string): SVGElement;
 }
 
 /** The records of all parts with their index. */

@@ -100,6 +100,7 @@
   }
 
   function begin() {
+    if (document.documentElement.getAttribute("data-print") === "true-size") return; // has made its own sheets
     end();
     document.documentElement.setAttribute("data-print", isLong ? "long" : "short");
     if (isLong) {
@@ -122,6 +123,7 @@
   }
 
   function end() {
+    if (document.documentElement.getAttribute("data-print") === "true-size") return;
     paper?.remove();
     paper = null;
     document.documentElement.removeAttribute("data-print");
