@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import uniform_filter
 
+from generator.geometry.render.chains import in_long_chains
 from generator.geometry.render.raster import FAR
 from generator.geometry.render.surface import NO_FACE, Surface
 
@@ -19,6 +20,10 @@ JUMP = 1.6  # px of depth that make a rounded edge an outline
 CLOSE = 0.5  # px of depth within which a line lies on the surface seen
 SWELL = 0.12  # of the picture's height: how steeply a rounded surface rises behind its outline
 OVERLAP = 0.3  # px by which neighbouring pieces of a line run into each other
+CRUMB = 0.01  # of the picture's diagonal: shorter chains of lines within the part are left out
+ROUGH_JUMP, ROUGH_CRUMB = 0.02, 0.03  # of noisy scans, as shares of the picture's height and diagonal
+SOFT = np.cos(np.radians(28.0))
+TANGENT = 0.26  # strength of the line where a rounding begins
 CROWDED = 0.34  # share of ink above which fine lines step back
 
 
@@ -67,9 +72,12 @@ def ink(
         seen |= on_top
         outer = np.where(on_top[:, None], -towards[number], outer)
     beyond = _depth_at(depth, dots.at + OUTSIDE * outer, supersample)
-    falls = beyond < dots.depth - JUMP
+    falls = beyond < dots.depth - (ROUGH_JUMP * height if surface.is_rough else JUMP)
+    falls &= ~_is_soft(surface, edges, facing > 0)[number]
     seen &= falls | ~is_outline_only[number]
     seen = _without_crumbs(seen, number)
+    least = (ROUGH_CRUMB if surface.is_rough else CRUMB) * float(np.hypot(width, height))
+    seen[seen] = in_long_chains(dots.at[seen], beyond[seen] <= FAR, (width, height), least)
     strength = _strength(surface, edges)[number]
     strength = np.where(falls, 0.9, strength)
     strength = np.where(beyond <= FAR, 1.0, strength)
@@ -89,8 +97,9 @@ def _edges_to_draw(
     is_open = other == NO_FACE
     turns_away = front[one] != (front[other] & ~is_open)
     at_least_one = seen[one] | (seen[other] & ~is_open)
-    drawn = np.flatnonzero(at_least_one & (surface.is_crease | turns_away | is_open))
-    return drawn, ~surface.is_crease[drawn]
+    is_line = surface.is_crease | surface.is_tangent
+    drawn = np.flatnonzero(at_least_one & (is_line | turns_away | is_open))
+    return drawn, ~is_line[drawn]
 
 
 def _dots(ends: Floats, width: int, height: int) -> _Dots:
@@ -167,10 +176,19 @@ def _without_crumbs(seen: NDArray[np.bool_], edge: NDArray[np.int64]) -> NDArray
     return closed & (before | after | ~has_neighbour)
 
 
+def _is_soft(surface: Surface, edges: NDArray[np.int64], front: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Edges of which both sides are seen and go on nearly straight: however steep, nothing falls away behind them."""
+    one, other = surface.sides[edges].T
+    is_line = surface.is_tangent[edges] | (surface.is_crease[edges] & (surface.bend[edges] > SOFT))
+    soft: NDArray[np.bool_] = is_line & (front[one] == front[other]) & (other != NO_FACE)
+    return soft
+
+
 def _strength(surface: Surface, edges: NDArray[np.int64]) -> Floats:
-    """Sharp creases are inked more than shallow ones."""
+    """Sharp creases are inked more than shallow ones, and where a rounding begins least."""
     angle = np.degrees(np.arccos(np.clip(surface.bend[edges], -1, 1)))
-    return np.interp(angle, [28.0, 36.0, 44.0, 70.0], [0.2, 0.45, 0.65, 0.82])
+    strength = np.interp(angle, [3.0, 12.0, 28.0, 36.0, 44.0, 70.0], [0.3, 0.42, 0.42, 0.48, 0.65, 0.82])
+    return np.where(surface.is_crease[edges], strength, TANGENT)
 
 
 def _drawn(dots: Floats, width: int, height: int) -> tuple[NDArray[np.float32], NDArray[np.float32]]:

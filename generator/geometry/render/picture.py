@@ -46,7 +46,10 @@ def picture(
     open_sky = sky_seen(layer.depth[::supersample, ::supersample], shade.normals)
     matt, shine = _averaged(shade.matt, supersample), _averaged(shade.shine, supersample)
     filled = _averaged((layer.face >= 0).astype(np.float32), supersample)[:, :, None]
-    under = shadow_picture(scene, surface.faces, normals if surface.is_closed else None, camera)
+    throws = ~surface.is_crumb
+    under = shadow_picture(
+        scene, surface.faces[throws], normals[throws] if surface.is_closed else None, camera
+    )
     part_colour = base * (matt * open_sky)[:, :, None] + (shine * open_sky * open_sky)[:, :, None]
     outline, inner = ink(surface, points_px, facing, layer.depth, supersample)
     drawn = np.clip(under * (1 - filled) + part_colour, 0, 1) ** np.float32(BRIGHTER)

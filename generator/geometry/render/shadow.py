@@ -53,16 +53,18 @@ def shadow_picture(
     """The ground as the camera sees it: (h, w, 3), 0 to 1.
 
     scene: (n, 3) points with z up; faces: (m, 3); normals: (m, 3) of a closed surface, of which
-    half is enough, or None. The ground touches the lowest point.
+    half is enough, or None. The ground touches the lowest point of these faces.
     """
-    floor = float(scene[:, 2].min())
+    used = np.zeros(len(scene), dtype=bool)
+    used[faces] = True
+    floor = float(scene[used, 2].min())
     light = camera.axes.T @ KEY_LIGHT
     height = scene[:, 2] - floor
     below = scene[:, :2]
     cast = below - REACH * light[:2] / light[2] * height[:, None]
-    size = float(np.linalg.norm(np.ptp(scene, axis=0)))
-    low = np.minimum(cast.min(axis=0), below.min(axis=0)) - 0.18 * size
-    high = np.maximum(cast.max(axis=0), below.max(axis=0)) + 0.18 * size
+    size = float(np.linalg.norm(np.ptp(scene[used], axis=0)))
+    reached = np.concatenate([cast[used], below[used]])
+    low, high = reached.min(axis=0) - 0.18 * size, reached.max(axis=0) + 0.18 * size
     cell = float((high - low).max()) / CELLS
     columns, rows = (int(n) for n in np.ceil((high - low) / cell))
     grid = _Grid(low=low, cell=cell, columns=columns, rows=rows)
