@@ -92,6 +92,15 @@ def test_roundings_in_coarse_or_fine_facets_have_none(mesh):
     assert not surface_of(mesh).is_tangent.any()
 
 
+def test_a_bend_within_the_chord_error_of_an_export_is_no_edge():
+    assert (
+        slight_creases(prism([(0, 0), (100, 0), (100, 20), (12, 20), (0, 19.16)], 20)) == 0
+    )  # 4 degrees over 12 mm
+    assert (
+        slight_creases(prism([(0, 0), (100, 0), (100, 20), (50, 20), (0, 16.5)], 20)) == 1
+    )  # 4 degrees over 50 mm
+
+
 def test_where_a_plane_runs_into_a_rounding_a_line_is_drawn():
     turn = np.radians(np.linspace(0, 90, 9))
     centres = ((50, 30, 0), (10, 30, 1), (10, 10, 2), (50, 10, 3))
