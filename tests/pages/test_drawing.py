@@ -14,18 +14,22 @@ from PIL import Image
 from generator.geometry.drawing.kinds import ViewName
 from generator.geometry.drawing.views import views_of
 from generator.geometry.features.kinds import Feature, Features, Kind
+from generator.pages.addresses import addresses
+from generator.pages.around import Around
 from generator.pages.drawing import sheet as drawing
 from generator.pages.drawing.checks import with_balloons
 from generator.pages.drawing.ink import cross, meets, overlap
 from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, A4, laid_out, papers, scale_words
 from generator.pages.drawing.svg import lines
-from generator.pages.drawing.told import Told
+from generator.pages.drawing.told import Told, told
 from generator.pages.drawing.wanted import wanted_of
 from generator.pages.wording import wording
 from generator.records.depot import Projection
 from generator.records.parts import Check, FeatureKind
+from generator.rules.changes import Change, Means
 from tests.geometry.solids import box, cylinder
+from tests.pages.sample import judged_sample
 
 W = wording("en")
 HOSTILE = '</text><script>alert(1)</script> "q" &amp; \u202e reversed \x07 #*_[x](y)'
@@ -158,6 +162,17 @@ def test_what_is_kept_has_no_hidden_lines_and_the_page_has_them():
     drawn = drawing.drawn_sheet(PLATE, None, SAID, W)
     assert b"drawing__hidden" not in drawn.file()
     assert 'display="none"' in _page(drawn, SAID, "x", W).decode()
+
+
+@pytest.mark.parametrize(("means", "is_told"), [(None, True), (Means.FREE, True), (Means.ASK, False), (Means.VOID, False)])
+def test_an_approval_stands_on_the_sheet_where_it_speaks_of_what_is_drawn(means, is_told):
+    """A paper that came later keeps nobody from fitting the part; whatever has to be asked about is not what was approved."""
+    catalogue, sheets, _ = judged_sample()
+    around = Around(catalogue=catalogue, sheets={}, found=addresses(catalogue.parts, catalogue.materials), w=W)
+    approved = next(each for each in sheets if told(each, around).day)
+    changes = (Change("certificate", None, "x", means=means),) if means else ()
+    said = told(replace(approved, changes=changes), around)
+    assert (bool(said.day), bool(said.fingerprint)) == (is_told, is_told)
 
 
 def test_nothing_to_draw_is_no_drawing():

@@ -8,6 +8,7 @@ from generator.pages.around import Around
 from generator.records.approvals import Approved, TakeOverConfirmed
 from generator.records.depot import GeneralTolerance, Projection
 from generator.records.parts import Check
+from generator.rules.changes import Means
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 
@@ -61,7 +62,8 @@ def told(sheet: Sheet, around: Around) -> Told | None:
 def _approved(sheet: Sheet, around: Around) -> tuple[str, str]:
     """Day and fingerprint of the approval, where what is drawn is what was approved; else neither."""
     permit = sheet.history.approval
-    if permit is None or sheet.changes or sheet.stage not in (Stage.APPROVED, Stage.TAKEN_OVER):
+    is_other = any(change.means is not Means.FREE for change in sheet.changes)
+    if permit is None or is_other or sheet.stage not in (Stage.APPROVED, Stage.TAKEN_OVER):
         return "", ""
     event = permit.confirmed or permit.event
     if not isinstance(event, Approved | TakeOverConfirmed) or sheet.part is None or event.revision != sheet.part.revision:
