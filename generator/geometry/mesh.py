@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 __all__ = ["Mesh"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, weakref_slot=True)
 class Mesh:
     """Triangles in space, as plain arrays.
 

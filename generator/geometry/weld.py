@@ -1,6 +1,8 @@
 """Which corners of a triangle soup are the same point, and which faces vanish with that."""
 
 from dataclasses import dataclass
+from typing import Final
+from weakref import WeakKeyDictionary
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,6 +10,7 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import cKDTree
 
+from generator.geometry.distinct import distinct
 from generator.geometry.edges import edge_table
 from generator.geometry.mesh import Mesh
 
@@ -26,12 +29,21 @@ class Welded:
     vanished: int  # faces with two corners in one point
 
 
+_FOUND: Final[WeakKeyDictionary[Mesh, Welded]] = WeakKeyDictionary()
+
+
 def welded(mesh: Mesh) -> Welded:
     """Merge equal corners, drop faces that collapse, drop vertices nobody uses.
 
     Corners are merged when exactly equal; only corners on open edges are then also
-    merged within the rounding of single precision, so that sound fine detail stays.
+    merged within the rounding of single precision, so that sound fine detail stays. A mesh is welded once, whoever asks.
     """
+    if mesh not in _FOUND:
+        _FOUND[mesh] = _welded(mesh)
+    return _FOUND[mesh]
+
+
+def _welded(mesh: Mesh) -> Welded:
     vertices, faces = _merged(mesh.vertices_mm, mesh.faces, _equal_rows(mesh.vertices_mm))
     faces, vanished = _without_collapsed(faces)
     close = _close_open_corners(vertices, faces)
@@ -58,7 +70,7 @@ def _equal_rows(rows: NDArray[np.float64]) -> NDArray[np.int64]:
     mix ^= mix >> np.uint64(32)
     mix = (mix + bits[:, 2]) * np.uint64(0x94D049BB133111EB)
     mix ^= mix >> np.uint64(29)
-    order = np.argsort(mix, kind="stable")
+    order = np.argsort(mix)  # not stable, which would be slower: of equal rows the least number is taken below
     same_hash = mix[order[1:]] == mix[order[:-1]]
     same_row = (bits[order[1:]] == bits[order[:-1]]).all(axis=1)
     if (same_hash & ~same_row).any():
@@ -66,7 +78,8 @@ def _equal_rows(rows: NDArray[np.float64]) -> NDArray[np.int64]:
         same_row = (bits[order[1:]] == bits[order[:-1]]).all(axis=1)
     starts = np.concatenate(([True], ~same_row)) if len(rows) else np.zeros(0, dtype=bool)
     first = np.empty(len(rows), dtype=np.int64)
-    first[order] = order[np.flatnonzero(starts)][np.cumsum(starts) - 1]
+    if len(rows):
+        first[order] = np.minimum.reduceat(order, np.flatnonzero(starts))[np.cumsum(starts) - 1]
     return first
 
 
@@ -88,7 +101,7 @@ def _without_collapsed(faces: NDArray[np.int64]) -> tuple[NDArray[np.int64], int
 def _close_open_corners(vertices: NDArray[np.float64], faces: NDArray[np.int64]) -> NDArray[np.int64] | None:
     """For each vertex the first one it is the same as; None when no open corners are close."""
     edges = edge_table(faces, len(vertices))
-    corners = np.unique(edges.ends[edges.uses == 1])
+    corners = distinct(edges.ends[edges.uses == 1])
     if not len(corners):
         return None
     tolerance = RELATIVE_TOLERANCE * float(np.abs(vertices).max())

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
+from generator.geometry.distinct import distinct
 from generator.geometry.drawing.pairs import Grids
 from generator.geometry.drawing.solid import Solid
 from generator.geometry.drawing.spans import Spans, in_both, rest, united, without_short
@@ -64,7 +65,13 @@ class _Seen:
     faces: Indices  # (m, 3) those that cover something, anticlockwise as seen
     number: Indices  # (m,) which faces of the solid they are
     slope: Floats  # (m, 3) depth = slope . (x, y, 1)
+    top: Floats  # (m,) no part of the face, and of its plane right beside it, is nearer
+    sides: tuple[_Side, ...]  # three
     grids: Grids
+
+
+_Side = tuple[Floats, Floats, Floats, Floats]
+"""Of each face where one of its sides begins, x and y, and how it runs on."""
 
 
 def stretches(solid: Solid, axes: Floats) -> Stretches:
@@ -80,7 +87,7 @@ def stretches(solid: Solid, axes: Floats) -> Stretches:
     is_smooth = is_turn & ~solid.is_crease
     is_faint = _faint(solid, seen, np.flatnonzero(is_smooth), front)
     asked = _in_order(np.flatnonzero(faces_us & (solid.is_crease | is_turn)), is_turn, solid)
-    hides, covered, done = _covered(solid, seen, asked, is_smooth)
+    hides, covered, done = _covered(solid, seen, asked, is_smooth, has_rim=is_turn | (solid.sides[:, 0] == solid.sides[:, 1]))
     asked, is_whole = asked[:done], done == len(asked)
     start, run = _runs(solid, seen, asked)
     length = np.sqrt((run * run).sum(axis=1))
@@ -120,7 +127,10 @@ def _seen_from(solid: Solid, axes: Floats, covers: Flags, facing: Floats) -> _Se
     slope_y = (rise[:, 2] * u[:, 0] - rise[:, 1] * v[:, 0]) / twice
     level = depth[faces[:, 0]] - slope_x * corners[:, 0, 0] - slope_y * corners[:, 0, 1]
     grids = Grids(corners.min(axis=1) - 2 * ASIDE, corners.max(axis=1) + 2 * ASIDE)
-    return _Seen(flat, depth, faces, number, np.column_stack([slope_x, slope_y, level]), grids)
+    top = depth[faces].max(axis=1) + 4 * ASIDE * (np.abs(slope_x) + np.abs(slope_y))
+    run = np.roll(corners, -1, axis=1) - corners
+    sides = tuple((*corners[:, side].T.copy(), *run[:, side].T.copy()) for side in range(3))
+    return _Seen(flat, depth, faces, number, np.column_stack([slope_x, slope_y, level]), top, sides, grids)
 
 
 def _runs(solid: Solid, seen: _Seen, edges: Indices) -> tuple[Floats, Floats]:
@@ -187,12 +197,12 @@ def _crumbs(solid: Solid, seen: _Seen, smooth: Indices) -> Indices:
     length = np.bincount(group, np.sqrt((run * run).sum(axis=1)), minlength=groups)
     on_crease = np.zeros(count, dtype=bool)
     on_crease[solid.ends[solid.is_crease]] = True
-    held = np.bincount(of_point[np.unique(ends[on_crease[ends]])], minlength=groups)
+    held = np.bincount(of_point[distinct(ends[on_crease[ends]])], minlength=groups)
     return smooth[(length < LEAST_OUTLINE * (2 if solid.is_rough else 1))[group] & (held < 2)[group]]
 
 
-def _covered(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags) -> tuple[Spans, Spans, int]:
-    """Of each edge asked about the spans that faces hide, and those that have faces on both sides at any depth.
+def _covered(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags, *, has_rim: Flags) -> tuple[Spans, Spans, int]:
+    """Of each edge asked about the spans that faces hide, and, where it may be a rim, those that have faces on both sides at any depth.
 
     Last how many of the edges were asked about: all, unless the work was too much.
     """
@@ -201,7 +211,7 @@ def _covered(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags) -> tup
         if seen.grids.looked > MOST_PAIRS:
             return _together(hides), _together(covered), first
         batch = asked[first : first + BATCH]
-        for found, spans in zip((hides, covered), _covered_ones(solid, seen, batch, is_smooth[batch]), strict=True):
+        for found, spans in zip((hides, covered), _covered_ones(solid, seen, batch, is_smooth[batch], has_rim[batch]), strict=True):
             found.append((spans[0] + first, spans[1], spans[2]))
     return _together(hides), _together(covered), len(asked)
 
@@ -211,7 +221,7 @@ def _together(portions: list[Spans]) -> Spans:
     return line, start, end
 
 
-def _covered_ones(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags) -> tuple[Spans, Spans]:
+def _covered_ones(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags, has_rim: Flags) -> tuple[Spans, Spans]:
     """The same of one batch."""
     start, run = _runs(solid, seen, asked)
     ends = solid.ends[asked]
@@ -219,26 +229,39 @@ def _covered_ones(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags) -
     sink = seen.depth[ends[:, 1]] - deep
     length = np.maximum(np.sqrt((run * run).sum(axis=1)), 1e-12)
     square = np.column_stack([-run[:, 1], run[:, 0]]) / length[:, None]
+    floor = deep + np.minimum(sink, 0) + BEFORE / 2
+    x, y = start.T.copy()
+    (run_x, run_y), (square_x, square_y) = run.T.copy(), square.T.copy()
     found: list[list[Spans]] = [[], [], [], []]
-    for line, triangle in seen.grids.over(start, start + run):
-        corners = seen.flat[seen.faces[triangle]]
-        side = np.roll(corners, -1, axis=1) - corners
-        a = _across(side, start[line][:, None, :] - corners)
-        b, c = _across(side, run[line][:, None, :]), _across(side, square[line][:, None, :])
+    for pair in seen.grids.over(start, start + run):
+        line, triangle = pair
+        is_before = seen.top[triangle] > floor[line]
+        asks = np.flatnonzero(is_before | has_rim[line])
+        line, triangle, is_before = line[asks], triangle[asks], is_before[asks]
+        at_x, at_y, on_x, on_y, off_x, off_y = (each[line] for each in (x, y, run_x, run_y, square_x, square_y))
+        level, change, slant = [], [], []
+        for side in seen.sides:
+            corner_x, corner_y, side_x, side_y = (each[triangle] for each in side)
+            level.append(side_x * (at_y - corner_y) - side_y * (at_x - corner_x))
+            change.append(side_x * on_y - side_y * on_x)
+            slant.append(side_x * off_y - side_y * off_x)
         number, sides = seen.number[triangle], solid.sides[asked[line]]
         is_own = (number == sides[:, 0]) | (number == sides[:, 1])
         is_own[is_smooth[line]] |= _touch(seen.faces[triangle[is_smooth[line]]], ends[line[is_smooth[line]]])
-        slope = seen.slope[triangle]
-        over = slope[:, 0] * start[line, 0] + slope[:, 1] * start[line, 1] + slope[:, 2] - deep[line]
-        more = slope[:, 0] * run[line, 0] + slope[:, 1] * run[line, 1] - sink[line]
-        margin = BEFORE * (1 + 0.1 * (np.abs(slope[:, 0]) + np.abs(slope[:, 1])))
+        may_hide = is_before & ~is_own
         for which, aside in ((0, ASIDE), (1, -ASIDE)):
-            low, high = _clipped(a + aside * c, b)
+            low, high = _clipped([one + aside * other for one, other in zip(level, slant, strict=True)], change)
             kept = low < high
             found[which].append((line[kept], low[kept], high[kept]))
-            low, high = _clipped_one(low, high, over - margin, more)
-            kept = (low < high) & ~is_own
-            found[2 + which].append((line[kept], low[kept], high[kept]))
+            kept = np.flatnonzero(kept & may_hide)
+            of = line[kept]
+            slope = seen.slope[triangle[kept]].T
+            over = slope[0] * x[of] + slope[1] * y[of] + slope[2] - deep[of]
+            more = slope[0] * run_x[of] + slope[1] * run_y[of] - sink[of]
+            margin = BEFORE * (1 + 0.1 * (np.abs(slope[0]) + np.abs(slope[1])))
+            low, high = _clipped_one(low[kept], high[kept], over - margin, more)
+            kept = low < high
+            found[2 + which].append((of[kept], low[kept], high[kept]))
     one, other, hides_one, hides_other = (_all_united(each) for each in found)
     return in_both(hides_one, hides_other), in_both(one, other)
 
@@ -256,14 +279,12 @@ def _across(side: Floats, other: Floats) -> Floats:
     return result
 
 
-def _clipped(level: Floats, change: Floats) -> tuple[Floats, Floats]:
-    """Where `level + t * change` is above 0 in all columns, t from 0 to 1; (k, 3) each."""
-    with np.errstate(divide="ignore", invalid="ignore"):
-        at = -level / change
-    lows = np.where(change > 0, at, np.where((change < 0) | (level > 0), 0.0, np.inf))
-    highs = np.where(change < 0, at, 1.0)
-    low = np.maximum(np.maximum(lows[:, 0], lows[:, 1]), np.maximum(lows[:, 2], 0.0))
-    return low, np.minimum(np.minimum(highs[:, 0], highs[:, 1]), np.minimum(highs[:, 2], 1.0))
+def _clipped(levels: list[Floats], changes: list[Floats]) -> tuple[Floats, Floats]:
+    """Where all of `level + t * change` are above 0, t from 0 to 1; (k,) each."""
+    low, high = np.zeros(len(levels[0])), np.ones(len(levels[0]))
+    for level, change in zip(levels, changes, strict=True):
+        low, high = _clipped_one(low, high, level, change)
+    return low, high
 
 
 def _clipped_one(low: Floats, high: Floats, level: Floats, change: Floats) -> tuple[Floats, Floats]:

@@ -24,7 +24,7 @@ class Grids:
 
     def __init__(self, low: Floats, high: Floats) -> None:
         """low, high: (m, 2) the boxes of the triangles."""
-        self._low, self._high = low, high
+        self._low, self._high = low.T.copy(), high.T.copy()
         width = (high - low).max(axis=1) if len(low) else np.zeros(0)
         level = np.clip(np.floor(-np.log2(np.maximum(width, 1e-12))), 0, FINEST).astype(np.int64)
         self.looked = 0
@@ -53,20 +53,26 @@ class Grids:
                 of = np.repeat(piece[begin:stop], many)
                 place = np.arange(size) - np.repeat(np.cumsum(many) - many, many)
                 triangle = triangles[np.repeat(first[at[begin:stop]], many) + place]
-                met = self._met(pieces, of, triangle, np.repeat(cells[begin:stop], many), level)
+                met = self._touching(pieces, of, triangle)
+                of, triangle, cell = of[met], triangle[met], np.repeat(cells[begin:stop], many)[met]
+                met = self._begins(pieces, of, triangle, level) == cell
                 yield pieces.line[of[met]], triangle[met]
                 begin = stop
 
-    def _met(self, pieces: _Pieces, of: Indices, triangle: Indices, cells: Indices, level: int) -> Indices:
-        """Of pairs in one cell those whose boxes touch, each in one cell only: where their common box begins."""
+    def _touching(self, pieces: _Pieces, of: Indices, triangle: Indices) -> Indices:
+        """Of pairs in one cell those whose boxes touch."""
         met = np.ones(len(of), dtype=bool)
+        for low, high, piece_low, piece_high in zip(self._low, self._high, pieces.low.T.copy(), pieces.high.T.copy(), strict=True):
+            met &= low[triangle] <= piece_high[of]
+            met &= piece_low[of] <= high[triangle]
+        return np.flatnonzero(met)
+
+    def _begins(self, pieces: _Pieces, of: Indices, triangle: Indices, level: int) -> Indices:
+        """In which cell the common box of a pair begins: it is told there only."""
         key = np.zeros(len(of), dtype=np.int64)
         for axis in (0, 1):
-            low = np.maximum(pieces.low[of, axis], self._low[triangle, axis])
-            met &= low <= pieces.high[of, axis]
-            met &= low <= self._high[triangle, axis]
-            key = key * _ROWS + _cell(low, level)
-        return np.flatnonzero(met & (key == cells))
+            key = key * _ROWS + _cell(np.maximum(pieces.low[of, axis], self._low[axis][triangle]), level)
+        return key
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from typing import Final
 
 import numpy as np
 
+from generator.geometry.distinct import distinct
 from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints, joined
 from generator.geometry.features.frames import Frame, framed
 from generator.geometry.features.rows import Rows, looks_of, side_by_side, sums, turning
@@ -71,7 +72,7 @@ def rows_about(facets: Facets, frame: Frame, taken: Bools) -> list[Ints]:
     )
     order = np.argsort(label, kind="stable")
     members = np.split(edges[order], np.flatnonzero(np.diff(label[order])) + 1)
-    return [np.unique(np.concatenate([facets.one[members[each]], facets.other[members[each]]])) for each in turning(told)]
+    return [distinct(np.concatenate([facets.one[members[each]], facets.other[members[each]]])) for each in turning(told)]
 
 
 def _circles(facets: Facets, frame: Frame, edges: Ints) -> tuple[Ints, Floats, Floats]:

@@ -13,6 +13,7 @@ from typing import Final
 
 import numpy as np
 
+from generator.geometry.distinct import distinct
 from generator.geometry.features.axial import directions_of, rows_about
 from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints
 from generator.geometry.features.frames import Frame, circle_through, framed
@@ -96,7 +97,7 @@ class _Search:
         if self._tried >= MOST_ROWS or self._work > _MOST_LOOKED_AT:
             self.is_whole = False
             return
-        seeds = np.unique(self._facets.plane[faces])
+        seeds = distinct(self._facets.plane[faces])
         if self.taken[seeds].all():
             return
         self._tried += 1
@@ -120,7 +121,7 @@ class _Search:
         regions = self._regions.hanging(self._on(start, around), seeds)
         if len(regions) < _FEWEST:
             return None
-        vertices = np.unique(spread(self._regions.corners, self._regions.corner_starts, regions))
+        vertices = distinct(spread(self._regions.corners, self._regions.corner_starts, regions))
         better = _refitted(self._facets, start, self._facets.vertices[vertices])
         if better is None:
             return None
@@ -182,7 +183,7 @@ def _fitted(facets: Facets, lines: Ints) -> Fitted | None:
 
 def _fitted_about(facets: Facets, frame: Frame, faces: Ints) -> Fitted | None:
     """The cylinder about a known direction through the faces' corners; None where they lie on none."""
-    flat = frame.flat(facets.vertices[np.unique(facets.faces[faces])])
+    flat = frame.flat(facets.vertices[distinct(facets.faces[faces])])
     circle = circle_through(flat)
     if circle is None:
         return None

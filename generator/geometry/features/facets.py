@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
+from generator.geometry.distinct import distinct
 from generator.geometry.edges import edge_table
 from generator.geometry.mesh import Mesh
 from generator.geometry.weld import welded
@@ -77,7 +78,7 @@ class Facets:
         edges, starts = self.by_face
         count = starts[faces + 1] - starts[faces]
         first = np.repeat(starts[faces] - np.concatenate(([0], np.cumsum(count)[:-1])), count)
-        return np.unique(edges[first + np.arange(int(count.sum()))])
+        return distinct(edges[first + np.arange(int(count.sum()))])
 
     @property
     def planes(self) -> int:

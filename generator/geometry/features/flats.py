@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from generator.geometry.distinct import distinct
 from generator.geometry.features.facets import Facets
 from generator.geometry.features.frames import point
 from generator.geometry.features.kinds import Feature, Kind
@@ -29,7 +30,7 @@ def flats_of(facets: Facets, rounds: Sequence[Round], sides: Sides) -> list[Feat
 
 def _of(facets: Facets, round_: Round, sides: Sides, place: dict[int, int]) -> list[Feature]:
     edges = facets.edges_at(round_.faces)
-    touched = np.unique(facets.plane[np.concatenate([facets.one[edges], facets.other[edges]])])
+    touched = distinct(facets.plane[np.concatenate([facets.one[edges], facets.other[edges]])])
     numbers = [place[each] for each in touched.tolist() if each in place]
     axis, centre = round_.frame.axis, round_.frame.space(round_.centre, 0.0)
     flats: list[tuple[int, float]] = []

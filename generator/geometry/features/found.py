@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from generator.geometry.boxes import oriented_box
+from generator.geometry.distinct import distinct
 from generator.geometry.features.cylinders import cylinders_of
 from generator.geometry.features.facets import Facets, facets_of
 from generator.geometry.features.flats import flats_of
@@ -38,7 +39,7 @@ def features_of(mesh: Mesh) -> Features:
     if facets is None:
         axes = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
         return Features(found=(), size_mm=(0.0, 0.0, 0.0), box_mm=(0.0, 0.0, 0.0), box_axes=axes)
-    used = facets.vertices[np.unique(facets.faces)]
+    used = facets.vertices[distinct(facets.faces)]
     box = oriented_box(used)
     x, y, z = (float(each) for each in np.ptp(used, axis=0))
     found, is_whole = _found(facets)

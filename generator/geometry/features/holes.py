@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from generator.geometry.distinct import distinct
 from generator.geometry.features.cylinders import covered
 from generator.geometry.features.facets import Facets, Floats, Ints
 from generator.geometry.features.frames import point
@@ -166,12 +167,12 @@ def _on_cone(facets: Facets, hole: Round, end: End, slope: float, lean: float) -
 
     seen = np.zeros(len(facets.faces), dtype=bool)
     seen[hole.faces] = True
-    new = lies(np.unique(end.beyond))
+    new = lies(distinct(end.beyond))
     found = [new]
     for _ in range(200):
         seen[new] = True
         edges = facets.edges_at(new)
-        beside = np.unique(np.concatenate([facets.one[edges], facets.other[edges]])) if len(edges) else edges
+        beside = distinct(np.concatenate([facets.one[edges], facets.other[edges]])) if len(edges) else edges
         beside = beside[~seen[beside]]
         seen[beside] = True
         new = lies(beside) if len(beside) else beside

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from generator.geometry.distinct import distinct
 from generator.geometry.features.facets import SMOOTH_DEG, Facets, Floats, Ints, joined
 from generator.geometry.features.spread import spread
 
@@ -67,7 +68,7 @@ def regions_of(facets: Facets) -> Regions:
     corners, corner_starts = _corners(facets)
     near = np.abs(facets.turn) < np.radians(SMOOTH_DEG)
     one, other = facets.plane[facets.one[near]], facets.plane[facets.other[near]]
-    key = np.unique(np.concatenate([one * count + other, other * count + one]))
+    key = distinct(np.concatenate([one * count + other, other * count + one]))
     here, beside = np.divmod(key, count)
     apart = here != beside
     here, beside = here[apart], beside[apart]
@@ -89,7 +90,7 @@ def regions_of(facets: Facets) -> Regions:
 
 def _corners(facets: Facets) -> tuple[Ints, Ints]:
     count = facets.planes
-    key = np.unique(np.repeat(facets.plane, 3) * len(facets.vertices) + facets.faces.ravel())
+    key = distinct(np.repeat(facets.plane, 3) * len(facets.vertices) + facets.faces.ravel())
     region, vertex = np.divmod(key, len(facets.vertices))
     meeting = np.bincount(vertex, minlength=len(facets.vertices))
     real = meeting[vertex] >= 3

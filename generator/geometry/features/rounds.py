@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from generator.geometry.distinct import distinct
 from generator.geometry.features.cylinders import Cylinder, covered, slack_for, turned_to
 from generator.geometry.features.facets import Bools, Facets, Floats, Ints
 from generator.geometry.features.frames import Frame
@@ -93,7 +94,7 @@ def _fitted_to_all(facets: Facets, host: Cylinder, near: list[Cylinder]) -> Cyli
     """The host with an axis and radius that all near pieces tell: a short arc by itself tells them badly."""
     if len(near) < 2 or host.arc_deg > _TELLING_DEG:
         return host
-    points = facets.vertices[np.unique(facets.faces[np.concatenate([each.faces for each in near])])]
+    points = facets.vertices[distinct(facets.faces[np.concatenate([each.faces for each in near])])]
     fitted = turned_to(host.frame, host.centre, host.radius, points)
     if fitted is None:
         return host

@@ -12,6 +12,7 @@ from typing import Final
 
 import numpy as np
 
+from generator.geometry.distinct import distinct
 from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints, joined
 
 MOST_ROWS: Final = 4000
@@ -79,7 +80,7 @@ def rows_of(facets: Facets) -> list[Ints]:
         return []
     label = _agreeing(triples)
     members = [triples.middle, *(each[side] for side in (triples.left, triples.right) for each in (pairs.first, pairs.second))]
-    key = np.unique(np.tile(label, len(members)) * len(rulings.edges) + np.concatenate(members))
+    key = distinct(np.tile(label, len(members)) * len(rulings.edges) + np.concatenate(members))
     row, ruling = np.divmod(key, len(rulings.edges))
     starts = np.flatnonzero(row[1:] != row[:-1]) + 1
     lines = [rulings.edges[each] for each in np.split(ruling, starts)]

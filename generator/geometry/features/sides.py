@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from generator.geometry.distinct import distinct
 from generator.geometry.features.facets import Bools, Facets, Floats, Ints
 from generator.geometry.features.frames import Frame
 from generator.geometry.features.regions import Regions
@@ -47,7 +48,7 @@ def sides_of(facets: Facets, regions: Regions, taken: Bools) -> Sides:
     chosen = free[np.argsort(-np.round(regions.areas[free], 6), kind="stable")][:_MOST]
     order, starts = facets.by_plane
     corners = tuple(
-        facets.vertices[np.unique(facets.faces[order[starts[each] : starts[each + 1]]])] for each in chosen.tolist()
+        facets.vertices[distinct(facets.faces[order[starts[each] : starts[each + 1]]])] for each in chosen.tolist()
     )
     return Sides(
         normals=regions.normals[chosen],

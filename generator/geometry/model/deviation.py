@@ -17,6 +17,8 @@ MOST_CORNERS = 60_000
 LANDMARKS = 50_000  # points at least by which the nearest faces are found
 NEAR, NEARER_LOOK = 3, 32  # landmarks looked at, and for the worst points again
 WORST = 0.05  # share of the points that are looked at again
+MOST_ASKED = 5_000_000  # pairs of such a point and a face, some 2 s; beyond, what is told may be too much
+LARGE = 4.0  # times the median reach of a face: so large ones are few
 EXACT = 400  # of the very worst whose distance is asked of every face that could be nearer
 
 
@@ -73,16 +75,40 @@ def _confirmed(points: Floats, triangles: Floats, far: Floats) -> float:
     """The largest distance, made exact from the largest on until no point that is left could be farther."""
     middle = triangles.mean(axis=1)
     reach = np.sqrt(((triangles - middle[:, None]) ** 2).sum(axis=2).max(axis=1))
-    xs, ys, zs = (np.ascontiguousarray(middle[:, axis]) for axis in range(3))
-    exact = 0.0
-    for at in np.argsort(far)[::-1][:EXACT]:
+    near = _Near(middle, reach)
+    exact, asked = 0.0, 0
+    order = np.argsort(far)[::-1]
+    for place, at in enumerate(order[:EXACT]):
         if far[at] <= exact:
             return exact
-        x, y, z = points[at]
-        could = np.flatnonzero((xs - x) ** 2 + (ys - y) ** 2 + (zs - z) ** 2 < (reach + far[at]) ** 2)
+        if asked > MOST_ASKED:
+            return float(far[order[place]])
+        could = near.to(points[at], float(far[at]))
+        asked += len(could)
         nearest = _to_triangles(np.broadcast_to(points[at], (len(could), 3)), triangles[could]).min(initial=far[at])
         exact = max(exact, float(nearest))
-    return max(exact, float(np.sort(far)[::-1][EXACT:].max(initial=0.0)))
+    return max(exact, float(far[order[EXACT:]].max(initial=0.0)))
+
+
+class _Near:
+    """Faces that may lie within a distance of a point: many of about one size by a tree, the large ones one by one."""
+
+    def __init__(self, middle: Floats, reach: Floats) -> None:
+        self._middle, self._reach = middle, reach
+        small = reach <= LARGE * np.median(reach)
+        self._small, self._large = np.flatnonzero(small), np.flatnonzero(~small)
+        self._most = float(reach[small].max(initial=0.0))
+        self._tree = cKDTree(middle[self._small])
+        self._places = middle[self._large].T.copy()
+
+    def to(self, point: Floats, far: float) -> Ints:
+        """Their numbers; none that lies nearer is left out."""
+        near = np.array(self._tree.query_ball_point(point, (self._most + far) * (1 + 1e-9)), dtype=np.int64)
+        x, y, z = self._places - point[:, None]
+        large = np.flatnonzero(x * x + y * y + z * z < (self._reach[self._large] + far) ** 2)
+        found = np.concatenate([self._small[near], self._large[large]])
+        off = self._middle[found] - point
+        return found[_dot(off, off) < (self._reach[found] + far) ** 2 * (1 + 1e-9)]
 
 
 def _to_near_faces(points: Floats, triangles: Floats, tree: cKDTree, face_of: Ints, many: int) -> Floats:

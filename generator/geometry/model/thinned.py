@@ -5,6 +5,8 @@ half-edge collapses: a corner moves onto a neighbour, so every corner that is le
 no two neighbours move, so that what is checked of one move stays true; work is counted in rounds, never in seconds.
 """
 
+from collections.abc import Iterable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -93,9 +95,10 @@ def _reversed(keys: Ints, count: int) -> Ints:
     return end * count + start
 
 
-def _error(quadrics: Floats, points: Floats) -> Floats:
+def _error(quadrics: Iterable[Floats], places: Floats) -> Floats:
+    """quadrics: ten of (n,). places: (3, n)."""
     xx, xy, xz, xd, yy, yz, yd, zz, zd, dd = quadrics
-    x, y, z = points.T
+    x, y, z = places
     error: Floats = x * (xx * x + 2 * (xy * y + xz * z + xd)) + y * (yy * y + 2 * (yz * z + yd)) + z * (zz * z + 2 * zd) + dd
     return error
 
@@ -103,10 +106,12 @@ def _error(quadrics: Floats, points: Floats) -> Floats:
 def _moves(points: Floats, faces: Ints, quadrics: Floats, *, resting: NDArray[np.bool_], dearest: float, most: int) -> Ints:
     """Which corners move onto which neighbour, no two of them neighbours, none dearer than `dearest`: (2, k)."""
     start, end = faces.ravel(), faces[:, [1, 2, 0]].ravel()
-    run = points[end] - points[start]
-    cost = np.maximum(_error(quadrics[:, start], points[end]) + _error(quadrics, points)[end], 0)
+    places = points.T.copy()
+    there = places[:, end]
+    x, y, z = there - places[:, start]
+    cost = np.maximum(_error((each[start] for each in quadrics), there) + _error(quadrics, places)[end], 0)
     cost[resting[start] | (cost > dearest)] = np.inf
-    cost += SHORT_FIRST * (run * run).sum(axis=1) ** 2
+    cost += SHORT_FIRST * (x * x + y * y + z * z) ** 2
     best = np.full(len(points), np.inf)
     np.minimum.at(best, start, cost)
     onto = np.zeros(len(points), dtype=np.int64)
