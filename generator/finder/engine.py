@@ -71,6 +71,8 @@ class Reason:
     asked_as: str = ""
     """What was asked for, where that is another kind of thing or another shape."""
     shape: str = ""
+    n: int = 1
+    """How many of it a model has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +199,7 @@ class Finder:
     def _found(self, hit: dict[str, Any], stranger: Stranger | None) -> Found:
         record = self._data["records"][hit["at"]]
         reasons = tuple(
-            Reason(each["kind"], each["asked"], each["text"], each["detail"], each.get("as", ""), each.get("shape", ""))
+            Reason(each["kind"], each["asked"], each["text"], each["detail"], each.get("as", ""), each.get("shape", ""), each.get("n", 1))
             for each in hit["why"]
         )
         return Found(

@@ -139,6 +139,9 @@ def _reason(reason: Reason, w: Wording) -> str:
     if reason.kind == "otherwise":
         shape = w(f"finder.shapes.{reason.shape}") if reason.shape else ""
         return w("finder.why.otherwise", **{"as": reason.asked_as}, asked=reason.asked, text=reason.text, sizes=sizes, shape=shape)
+    if reason.kind in ("modelled", "model_clash"):
+        feature = w(f"finder.modelled.{reason.text}")
+        return w(f"finder.why.{reason.kind}", asked=reason.asked, feature=feature, sizes=sizes, n=str(reason.n) if reason.n > 1 else "")
     if reason.kind == "number":
         kind = w.term("number_kind", str(reason.detail)) if reason.detail != "own" else None
         return f"{reason.text}, {kind}" if kind else reason.text

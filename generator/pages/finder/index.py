@@ -9,6 +9,7 @@ from typing import Any
 from generator.pages.addresses import Addresses, anchor
 from generator.pages.finder.fits import fits
 from generator.pages.finder.looks import looks
+from generator.pages.finder.modelled import modelled
 from generator.pages.finder.query_words import asked_in, feature_of, query_words
 from generator.pages.part.verdict_data import plain_facts
 from generator.pages.seen import thumb_of
@@ -74,7 +75,7 @@ FIELDS = frozenset(
     {
         *("kind", "number", "name", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf"),
         *("other_names", "purpose", "symptoms", "checks", "material", "assembly", "what_changed"),
-        *("features", "looks", "other_hand", "worked_on"),
+        *("features", "looks", "other_hand", "worked_on", "modelled"),
     }
 )
 """What a record may say. Each has its weight, or is named among WITHOUT_WORDS, in site_src/assets/js/finder/index.js."""
@@ -160,6 +161,9 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
         material = catalogue.materials.get(sheet.part.material)
         record |= _part_words(sheet.part, catalogue)
         record["looks"] = list(looks(sheet.part, sheet.size_mm, sheet.mesh.volume_mm3 if sheet.mesh else None, material))
+    named = [(each["feature"], each["mm"]) for each in (*record.get("checks", ()), *record.get("features", ()))]
+    if sizes := modelled(sheet.features, named):
+        record["modelled"] = sizes
     return _whole(record)
 
 

@@ -136,6 +136,7 @@ interface FinderWords {
   none: string;
   no_vehicle: string;
   shapes: Record<string, string>;
+  modelled: Record<string, string>;
   likely: string;
   likely_asked: string;
   far: string;
@@ -190,6 +191,8 @@ interface PartRecord {
   checks?: { name: string; mm: number; round: boolean; feature?: string; allowed?: number[] }[];
   features?: { name: string; mm: number; feature: string; pitch?: number; side?: string }[];
   looks?: string[];
+  /** Sizes of the model that the record does not name, by kind: size, how many, pitch. */
+  modelled?: Record<string, number[][]>;
   other_hand?: string;
   /** Of a request, the part that is to answer it. */
   worked_on?: string;
@@ -533,6 +536,10 @@ interface FinderRoom {
   fitOf(index: Index, at: number, size: Size): Fit;
   shapeFit(index: Index, at: number, size: Size): Fit;
   fitMatches(index: Index, size: Size): Float32Array;
+  isWithin(index: Index, value: number, feature: KnownFeature, size: Size): boolean;
+  modelSizes(record: PartRecord): ModelSize[];
+  liftModelled(index: Index, size: Size, match: Float32Array): Map<number, ModelSize>;
+  modelInstead(index: Index, at: number, size: Size): ModelSize | null;
   isNearSide(index: Index, value: number, mm: number): boolean;
   lexicons(floor: FloorWords[]): Lexicon[];
   ofTheFloor(index: Index, word: string, isOfFloor?: boolean): { texts: string[]; sure: number; isWhole: boolean } | null;
@@ -610,6 +617,8 @@ interface Index {
   sizeTable: SizeTable;
   /** Of each record: the features by their kind, its other hand, and the words of its own names. */
   features: KnownFeature[][];
+  /** What the models have, see modelled.js. */
+  modelled: ModelSize[][];
   handed: string[];
   /** What each tells of itself, worked out once, see accounted.js; the record of a number. */
   selves?: Self[];
@@ -784,6 +793,13 @@ interface ThreadName {
   pitch: number;
   side: string | null;
 }
+/** A size of a model, and of how many equal features it is; `pitch` of a thread, else 0. */
+interface ModelSize {
+  kind: string;
+  mm: number;
+  n: number;
+  pitch: number;
+}
 /** Whether a size fits, and on what; or what is there instead. */
 interface Fit {
   fits: boolean;
@@ -870,6 +886,8 @@ interface Item {
   numbers?: Map<number, NumberHit>;
   size?: Size;
   vehicles?: Set<number>;
+  /** What the model alone answers a size with, by record. */
+  modelled?: Map<number, ModelSize>;
   /** Left or right. */
   isHand?: boolean;
   /** Said behind "with" or before "shaped": how the part looks. */
@@ -901,6 +919,8 @@ interface Why {
   /** What was asked for, and the shape of what is here, where that is another kind of thing. */
   as?: string;
   shape?: string;
+  /** How many of it the model has. */
+  n?: number;
 }
 
 /** Fleets by index; `isCertain`: the vehicles were named as such ("car 405") and can be nothing else. */

@@ -52,7 +52,7 @@
     const met = words.filter((item) => item.match[at] >= MET);
     const weight = (/** @type {Item[]} */ list) => list.reduce((sum, item) => sum + item.weight, 0);
     const share = weight(met) / weight(words);
-    if (items.some((item) => item.numbers?.size && item.match[at] >= NUMBER) || items.some((item) => item.size?.thread && item.match[at] >= OTHER)) return true;
+    if (items.some((item) => item.numbers?.size && item.match[at] >= NUMBER) || items.some((item) => item.size?.thread && item.match[at] >= OTHER && !item.modelled?.has(at))) return true;
     if (met.length && items.some((item) => item.kind === "size" && item.match[at] >= WELL && (item.size?.values.length || 0) >= TWO)) return true;
     const says = (/** @type {number} */ bit) => met.filter((item) => item.says && item.says[at] & bit).length;
     if (!says(SAYS_MORE) && share >= MOST) return true;

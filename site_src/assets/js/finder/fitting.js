@@ -291,5 +291,5 @@
     return [has, isNamed];
   }
 
-  spares.finder = { ...spares.finder, featuresOf, fitOf, shapeFit, fitMatches, isNearSide };
+  spares.finder = { ...spares.finder, featuresOf, fitOf, shapeFit, fitMatches, isNearSide, isWithin };
 })();

@@ -4,7 +4,7 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader, featuresOf, countedIn, heard, measures, lexicons } = spares.finder;
+  const { fold, pieces, stemmer, numberKey, shortNumberKey, letterMask, numberTable, sizeTable, blobOf, phraseReader, featuresOf, modelSizes, countedIn, heard, measures, lexicons } = spares.finder;
 
   /** What is known so far of the terms of one record, by term.
    * @typedef {{ weight: Float32Array, says: Uint8Array, touched: number[] }} Scratch */
@@ -28,7 +28,7 @@
   /** @type {Record<string, Field>} */
   const OF_GROUNDS = { place: { weight: 0.7, which: true, widened: true }, fleet: { weight: 0.35 } };
   /** Fields that are found otherwise, as numbers, sizes and vehicles, or only shown. */
-  const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf", "other_hand", "worked_on"];
+  const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf", "other_hand", "worked_on", "modelled"];
   /** What a word says of a part where it stands, as bits; SAYS_MORE: it stands elsewhere than in how the part looks;
    * SAYS_LIKE: it is an everyday word for what says the kind; SAYS_OWN: it tells of the part itself;
    * SAYS_SO: it is at least an everyday word for what stands there, and no guess. */
@@ -58,6 +58,7 @@
       const features = record.kind === "request" ? wished(record, index.language) : featuresOf(record);
       index.sizes.push(sizesOf(record, record.kind === "request" ? features : []));
       index.features.push(features);
+      index.modelled.push(modelSizes(record));
       index.handed.push(record.other_hand || "");
       index.counted.push(countedIn(index, record.looks || []));
     });
@@ -92,7 +93,7 @@
     const stem = stemmer(language);
     const index = /** @type {Index} */ (/** @type {unknown} */ ({
       records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
-      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], handed: [], counted: [], ownWords: [], kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
+      joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], modelled: [], handed: [], counted: [], ownWords: [], kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
       numberOf: new Map(data.records.map((record, at) => [record.number, at])), ownNames: [], goesIn: new Set(), hands: new Set(),
       fillers: new Set([...language.fillers, ...howMany(language)].map(fold)), placeOnly: new Map(),
       fleetKeys: new Map(data.fleets.map((fleet, at) => [pieces(fold(fleet.id)).join(""), at])),

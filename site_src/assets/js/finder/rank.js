@@ -7,7 +7,7 @@
 //   word     how surely the word is meant (itself 1, the depot's spelling 0.97, a synonym 0.88, a beginning, a piece of a
 //            compound, a typing slip, an everyday word 0.62) × where it stands (name 1 … what changed 0.4)
 //   number   1 for the whole of a number that the part has, less for an end, a beginning, a middle, a near one
-//   size     how near the caliper's values lie to different dimensions of the part, in any order
+//   size     how near the caliper's values lie to different dimensions of the part, in any order; less where the model alone has it
 //   fleet, vehicle   1 where the part fits there, else 0; beside anything else they only set back, see grounds.js
 // How much each word weighs says worditems.js.
 // A part is a sure hit where the score is at least SURE and what was said makes sure of it, see sureness.js; which of the
@@ -15,7 +15,7 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, measures, PLAIN, sizeMatches, fitMatches, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, accounting, SAYS_KIND, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike, deniedIn, besideGrounds, offGround, rangeItems, tidy, vehicleOf, MOST_OF_A_RANGE } = spares.finder;
+  const { fold, pieces, measures, PLAIN, sizeMatches, fitMatches, liftModelled, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, accounting, SAYS_KIND, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike, deniedIn, besideGrounds, offGround, rangeItems, tidy, vehicleOf, MOST_OF_A_RANGE } = spares.finder;
 
   const LONGEST_QUERY = 240;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
@@ -131,7 +131,8 @@
   function sizeItem(index, size) {
     const match = size.kinds ? fitMatches(index, size) : sizeMatches(index, size);
     const weight = size.values.length > 1 ? WEIGHT.sizes : WEIGHT.size;
-    return { kind: "size", text: size.text, weight, match, least: 0.5, size };
+    const modelled = liftModelled(index, size, match);
+    return { kind: "size", text: size.text, weight, match, least: 0.5, size, modelled };
   }
 
   /** A shape finds nothing; it only speaks against what has another.

@@ -7,6 +7,7 @@
 //   they tell of one fault of the part (faults.js).
 // And everything that was said must be accounted for by something of the part that is of the same kind (accounted.js).
 // Words for faults ("cracked", "rattles") say little about which part it is and are left out; alone they make nothing sure.
+// What the model alone tells (modelled.js) makes nothing sure.
 // So "wiper arm" is not surely the bush of the wiper linkage, nor "limit switch" surely its cam. Of a number that was typed,
 // only the last letter may be missing at its end.
 (function () {
@@ -109,6 +110,7 @@
      * @param {number} at */
     const holds = (at) => strict.every((item) => {
       const hit = item.numbers?.get(at);
+      if (item.modelled?.has(at)) return false; // nobody wrote it down
       if ((item.isStrange && !hit?.isWhole) || hit?.isOther) return false;
       if (hit && isNumber(item, at)) return (hit.isWhole || said > 0) && item.match[at] >= item.least;
       return isSized(item, at) ? item.match[at] > 0 : item.match[at] >= item.least;

@@ -2,7 +2,7 @@
 (function () {
   "use strict";
 
-  const { fitOf, fold, phrases, pieces, shapeFit, shapeOf, sizeMatch } = spares.finder;
+  const { fitOf, modelInstead, fold, phrases, pieces, shapeFit, shapeOf, sizeMatch } = spares.finder;
 
   const COUNTED = ["teeth", "module"];
 
@@ -18,7 +18,11 @@
     const number = item.numbers && item.numbers.get(at);
     if (number && Math.fround(number.match) >= item.match[at]) return { kind: number.isOther ? "revision" : "number", asked: item.text, text: number.number.text, detail: number.number.kind };
     if (item.size) {
+      const model = item.modelled?.get(at);
+      if (model) return ofModel("modelled", item, model);
       const { fits, here, taken: on, isCalled, isOther } = item.kind === "shape" ? shapeFit(index, at, item.size) : fitOf(index, at, item.size);
+      const instead = !fits && (isOther || !here?.what) && item.kind === "size" ? modelInstead(index, at, item.size) : null;
+      if (instead) return ofModel("model_clash", item, instead);
       if (isOther && here?.what) return otherKind(item, item.size, here);
       if (item.kind === "shape") return null;
       if (!fits && (item.size.named || isCalled) && here) return { kind: "clash", asked: item.text, text: here.what, detail: [bare(here)] };
@@ -45,6 +49,12 @@
     const shape = size.shape && shapeOf(here.kind || "", size.shape);
     const isTold = pieces(fold(here.what)).includes(shape); // "D bore"
     return { kind: "otherwise", asked: item.kind === "shape" ? "" : item.text, text: here.what, detail: [bare(here)], as: size.named, shape: isTold ? "" : shape };
+  }
+
+  /** "Model: hole 8.1 (4×)"; `text` is the kind of feature.
+   * @param {string} kind @param {Item} item @param {ModelSize} model @returns {Why} */
+  function ofModel(kind, item, { kind: text, mm, n }) {
+    return { kind, asked: item.text, text, detail: [{ mm, what: "" }], n };
   }
 
   /** @param {Dimension} each @returns {Dimension} */

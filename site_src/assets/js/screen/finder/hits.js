@@ -6,7 +6,7 @@
   const { pieces, why } = spares.finder;
   const MOST_REASONS = 3;
   const MOST_STANDS = 4;
-  const AGAINST = ["clash", "otherwise", "revision"];
+  const AGAINST = ["clash", "otherwise", "revision", "model_clash"];
   const SAID_BY_THE_NAME = ["name", "own", "fleet"];
 
   /** @param {string} tag @param {string} name @param {...(string | Node)} content */
@@ -91,7 +91,7 @@
     if (SAID_BY_THE_NAME.includes(kind)) return null;
     const said = words.finder.why[kind];
     if (!said) return null;
-    const facts = { asked: reason.asked, text: reason.text, kind: reason.detail, as: reason.as, shape: words.finder.shapes[reason.shape || ""] };
+    const facts = { asked: reason.asked, text: reason.text, kind: reason.detail, as: reason.as, shape: words.finder.shapes[reason.shape || ""], feature: words.finder.modelled[reason.text], n: Number(reason.n) > 1 ? String(reason.n) : "" };
     if (kind === "number") return filled(said, { ...facts, kind: (words.terms.number_kind || {})[String(reason.detail)] || words.finder.why.assembly_number }, words);
     if (Array.isArray(reason.detail)) {
       const sizes = reason.detail.map((each) => measure(each, words)).join(" × ");
