@@ -250,9 +250,15 @@ def _not_one_of(name: str, detail: ErrorDetails, given: Any) -> Problem:
     shown = context.get("tag", given)
     if detail["type"] == "union_tag_invalid":
         name = f"{name}.what"
-    close = difflib.get_close_matches(str(shown)[:60], choices, n=1, cutoff=0.5)
-    near = close[0] if close else None
+    near = _nearest(str(shown)[:60], choices)
     return wrong("REC03", "no such word", name=name, given=_shown(shown), near=near, choices=choices)
+
+
+def _nearest(shown: str, choices: list[str]) -> str | None:
+    """The one choice that is meant, it seems; none where two are as near, such as '+z' and '-z' to 'z'."""
+    close = difflib.get_close_matches(shown, choices, n=2, cutoff=0.5)
+    near = [difflib.SequenceMatcher(None, each, shown).ratio() for each in close]
+    return None if not close or (len(close) > 1 and near[0] == near[1]) else close[0]
 
 
 def _inside(path: Path) -> str | None:

@@ -113,7 +113,7 @@ def _ratio_words(ratio: float, w: Wording) -> str:
 
 
 def _page(folder: PartFolder, catalogue: Catalogue) -> str:
-    return f"parts/{addresses(catalogue.parts).by_folder[folder.folder]}/"
+    return f"parts/{addresses(catalogue.parts).by_folder[folder.folder]}.html"
 
 
 def _told(match: Match, folder: PartFolder, catalogue: Catalogue) -> dict[str, Any]:
