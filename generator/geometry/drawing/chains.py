@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,6 +11,8 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import cKDTree
+
+from generator.geometry.drawing.pairs import Grids
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.int64]
@@ -135,33 +138,33 @@ def _flat_rings(net: _Net, of: Indices, total: Floats, degree: Indices) -> NDArr
 
 def _doubled(small: Indices, stretches: Floats, of: Indices, total: Floats) -> NDArray[np.bool_]:
     """Which of these lie beside a line of a larger island, all of it: the far rim of a bore looks out between two facets."""
-    found = np.zeros(len(small), dtype=bool)
-    start, run = stretches[:, :2].T, (stretches[:, 2:] - stretches[:, :2]).T
-    square = np.maximum(run[0] * run[0] + run[1] * run[1], 1e-18)
-    size = total[of]
-    for place, each in enumerate(small.tolist()):
-        is_other = (size > size[each]) & (of != of[each])
-        near_all = True
-        for at in (stretches[each, :2], stretches[each, 2:]):
-            x, y = at[0] - start[0], at[1] - start[1]
-            share = np.clip((x * run[0] + y * run[1]) / square, 0, 1)
-            near_all &= bool((is_other & (np.abs(x - share * run[0]) + np.abs(y - share * run[1]) < BESIDE)).any())
-        found[place] = near_all
-    return found
+    beside = np.zeros((2, len(small)), dtype=bool)
+    for each, ends in zip(beside, (stretches[small, :2], stretches[small, 2:]), strict=True):
+        for at, other in _near(ends, stretches, BESIDE):
+            is_larger = total[of[other]] > total[of[small[at]]]
+            each[at[is_larger & (of[other] != of[small[at]])]] = True
+    return beside[0] & beside[1]
 
 
 def _touching(loose: Indices, stretches: Floats, net: _Net) -> NDArray[np.bool_]:
     """Which of these nodes lie on a stretch that does not end there."""
     found = np.zeros(len(loose), dtype=bool)
-    start, run = stretches[:, :2].T, (stretches[:, 2:] - stretches[:, :2]).T
-    square = np.maximum(run[0] * run[0] + run[1] * run[1], 1e-18)
-    one, other = net.ends.T
-    for place, node in enumerate(loose.tolist()):
-        x, y = net.at[node, 0] - start[0], net.at[node, 1] - start[1]
-        share = np.clip((x * run[0] + y * run[1]) / square, 0, 1)
-        near = np.abs(x - share * run[0]) + np.abs(y - share * run[1]) < TOUCHES
-        found[place] = (near & (one != node) & (other != node)).any()
+    for at, other in _near(net.at[loose], stretches, TOUCHES):
+        found[at[(net.ends[other] != loose[at, None]).all(axis=1)]] = True
     return found
+
+
+def _near(points: Floats, stretches: Floats, within: float) -> Iterator[tuple[Indices, Indices]]:
+    """Pairs of a point, (n, 2), and a stretch that runs by less than that beside it, measured along x and y together."""
+    if not len(points):
+        return
+    start, end = stretches[:, :2], stretches[:, 2:]
+    grids = Grids(np.minimum(start, end) - 2 * within, np.maximum(start, end) + 2 * within)
+    for at, stretch in grids.over(points, points):
+        (x, y), (run_x, run_y) = (points[at] - start[stretch]).T, (end - start)[stretch].T
+        share = np.clip((x * run_x + y * run_y) / np.maximum(run_x * run_x + run_y * run_y, 1e-18), 0, 1)
+        near = np.abs(x - share * run_x) + np.abs(y - share * run_y) < within
+        yield at[near], stretch[near]
 
 
 def _chain_from(node: int, net: _Net, degree: Indices, touching: list[list[int]]) -> list[int]:

@@ -43,6 +43,10 @@ ROUGH_STEP: Final = 0.04
 MOST_PAIRS: Final = 12_000_000
 """Pairs of line and face that are looked at in one view."""
 BATCH: Final = 4_000
+FIRST_PAIRS: Final = 20_000_000
+"""Were each of the first edges to meet every face."""
+BATCH_PAIRS: Final = 1_000_000
+"""As many edges at once as, by those before them, meet so many pairs: of nested shells each edge lies over most of all faces."""
 _NONE: Final[Spans] = (np.zeros(0, dtype=np.int64), np.zeros(0), np.zeros(0))
 
 
@@ -207,13 +211,15 @@ def _covered(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags, *, has
     Last how many of the edges were asked about: all, unless the work was too much.
     """
     hides, covered = [_NONE], [_NONE]
-    for first in range(0, len(asked), BATCH):
-        if seen.grids.looked > MOST_PAIRS:
-            return _together(hides), _together(covered), first
-        batch = asked[first : first + BATCH]
+    first, size = 0, int(np.clip(FIRST_PAIRS // max(len(seen.faces), 1), 1, BATCH))
+    while first < len(asked) and seen.grids.looked <= MOST_PAIRS:
+        before = seen.grids.looked
+        batch = asked[first : first + size]
         for found, spans in zip((hides, covered), _covered_ones(solid, seen, batch, is_smooth[batch], has_rim[batch]), strict=True):
             found.append((spans[0] + first, spans[1], spans[2]))
-    return _together(hides), _together(covered), len(asked)
+        first += len(batch)
+        size = int(np.clip(BATCH_PAIRS * len(batch) // max(seen.grids.looked - before, 1), 1, BATCH))
+    return _together(hides), _together(covered), first
 
 
 def _together(portions: list[Spans]) -> Spans:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,11 +20,14 @@ __all__ = ["views_of"]
 
 Floats = NDArray[np.float64]
 
+MOST_STRETCHES: Final = 40_000
+"""Of one kind in one view: more would blacken a sheet, and each is looked at one by one."""
+
 
 def views_of(mesh: Mesh) -> Views:
     """All views of a mesh, in mm; without lines where no face has an area.
 
-    The work is bounded by counted pairs of line and face; where the bound is met, `is_whole` is False.
+    The work is bounded by counted pairs of line and face, and by counted stretches; where a bound is met, `is_whole` is False.
     """
     solid = solid_of(mesh)
     if solid is None:
@@ -41,8 +45,9 @@ def _view(solid: Solid, name: ViewName) -> tuple[View, bool]:
     right, up, towards = AXES[name]
     axes = np.array(AXES[name])
     found = stretches(solid, axes)
-    visible = joined(found.visible)
-    hidden = beside(joined(found.hidden), visible)
+    visible, hidden, outline = (_longest(joined(each)) for each in (found.visible, found.hidden, found.outline))
+    is_whole = found.is_whole and max(len(visible), len(hidden), len(outline)) < MOST_STRETCHES
+    hidden = beside(hidden, visible)
     shift = axes[:2] @ solid.middle_mm
     flat = solid.points @ axes[:2].T * solid.size_mm + shift
     paper = _Paper(solid.size_mm, shift)
@@ -53,11 +58,20 @@ def _view(solid: Solid, name: ViewName) -> tuple[View, bool]:
         towards=towards,
         visible=paper.lines(chained(visible, is_rough=solid.is_rough)),
         hidden=paper.lines(chained(hidden, is_rough=solid.is_rough)),
-        outline=paper.rings(chained(joined(found.outline), is_rough=solid.is_rough)),
+        outline=paper.rings(chained(outline, is_rough=solid.is_rough)),
         low=paper.rounded(low),
         high=paper.rounded(high),
     )
-    return view, found.is_whole
+    return view, is_whole
+
+
+def _longest(stretches: Floats) -> Floats:
+    """At most `MOST_STRETCHES` of them, in the order in which they came."""
+    if len(stretches) <= MOST_STRETCHES:
+        return stretches
+    run = stretches[:, 2:] - stretches[:, :2]
+    longest = np.argsort(-(run * run).sum(axis=1), kind="stable")[:MOST_STRETCHES]
+    return stretches[np.sort(longest)]
 
 
 class _Paper:

@@ -17,7 +17,7 @@ MOST_CORNERS = 60_000
 LANDMARKS = 50_000  # points at least by which the nearest faces are found
 NEAR, NEARER_LOOK = 3, 32  # landmarks looked at, and for the worst points again
 WORST = 0.05  # share of the points that are looked at again
-MOST_ASKED = 5_000_000  # pairs of such a point and a face, some 2 s; beyond, what is told may be too much
+MOST_ASKED = 2_000_000  # pairs of such a point and a face, some 1 s; beyond, what is told may be too much
 LARGE = 4.0  # times the median reach of a face: so large ones are few
 EXACT = 400  # of the very worst whose distance is asked of every face that could be nearer
 

@@ -5,12 +5,14 @@ import json
 import numpy as np
 import pytest
 
-from generator.geometry.drawing import hidden
+from generator.geometry.drawing import hidden, views
 from generator.geometry.drawing.arcs import fitted, whole
 from generator.geometry.drawing.chains import chained
 from generator.geometry.drawing.joined import beside, joined
 from generator.geometry.drawing.kinds import ViewName, Views
+from generator.geometry.drawing.pairs import Grids
 from generator.geometry.drawing.views import views_of
+from generator.geometry.mesh import Mesh
 from tests.geometry.solids import box, cylinder, sphere
 
 
@@ -102,3 +104,30 @@ def test_a_box_of_metres_keeps_its_small_edges():
     found = views_of(box(2.0, 1.0, 0.5)).views[ViewName.FRONT]
     assert found.high == (2.0, 0.5)
     assert len(found.visible) == 1
+
+
+def test_of_shells_in_shells_no_batch_of_edges_is_more_work_than_all_may_be(monkeypatch):
+    looked: list[int] = []
+
+    class Watched(Grids):
+        def over(self, start, end):
+            yield from super().over(start, end)
+            looked.append(self.looked)
+
+    monkeypatch.setattr(hidden, "Grids", Watched)
+    monkeypatch.setattr(hidden, "MOST_PAIRS", 50_000)
+    monkeypatch.setattr(hidden, "FIRST_PAIRS", 20_000)
+    monkeypatch.setattr(hidden, "BATCH_PAIRS", 10_000)
+    corners = np.array([[1, 1, 1], [1, -1, -1], [-1, 1, -1], [-1, -1, 1]])[[[0, 1, 2], [0, 3, 1], [0, 2, 3], [1, 3, 2]]]
+    soup = (corners[None] * np.linspace(5, 100, 500)[:, None, None, None]).reshape(-1, 3)
+    found = views_of(Mesh(vertices_mm=soup, faces=np.arange(len(soup)).reshape(-1, 3)))
+    assert not found.is_whole
+    assert 50_000 < max(looked) < 100_000
+
+
+def test_of_too_many_lines_the_longest_are_drawn(monkeypatch):
+    monkeypatch.setattr(views, "MOST_STRETCHES", 2)
+    found = views_of(box(30, 20, 10))
+    assert not found.is_whole
+    front = found.views[ViewName.FRONT].visible
+    assert {float(np.hypot(*np.subtract(line.points[1], line.points[0]))) for line in front} == {30.0}

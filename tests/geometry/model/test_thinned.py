@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from generator.geometry.mesh import Mesh
+from generator.geometry.model import deviation
 from generator.geometry.model.deviation import apart_mm
 from generator.geometry.model.made import allowed_mm, model_of
 from generator.geometry.model.thinned import thinned
@@ -100,3 +101,10 @@ def quartered(mesh: Mesh) -> Mesh:
     ab, bc, ca = (a + b) / 2, (b + c) / 2, (c + a) / 2
     soup = np.stack([a, ab, ca, ab, b, bc, ca, bc, c, ab, bc, ca], axis=1).reshape(-1, 3)
     return welded(Mesh(vertices_mm=soup, faces=np.arange(len(soup)).reshape(-1, 3))).mesh
+
+
+def test_a_distance_that_is_too_much_work_is_told_too_large_rather_than_too_small(monkeypatch: pytest.MonkeyPatch) -> None:
+    inner, outer = sphere(10, 24, 12), sphere(12, 24, 12)
+    exact = apart_mm(inner, outer)
+    monkeypatch.setattr(deviation, "MOST_ASKED", 0)
+    assert exact <= apart_mm(inner, outer) < 1.2 * exact
