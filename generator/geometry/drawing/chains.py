@@ -143,7 +143,8 @@ def _doubled(small: Indices, stretches: Floats, of: Indices, total: Floats) -> N
         for at, other in _near(ends, stretches, BESIDE):
             is_larger = total[of[other]] > total[of[small[at]]]
             each[at[is_larger & (of[other] != of[small[at]])]] = True
-    return beside[0] & beside[1]
+    both: NDArray[np.bool_] = beside[0] & beside[1]
+    return both
 
 
 def _touching(loose: Indices, stretches: Floats, net: _Net) -> NDArray[np.bool_]:

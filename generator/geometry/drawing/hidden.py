@@ -259,13 +259,13 @@ def _covered_ones(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags, h
             low, high = _clipped([one + aside * other for one, other in zip(level, slant, strict=True)], change)
             kept = low < high
             found[which].append((line[kept], low[kept], high[kept]))
-            kept = np.flatnonzero(kept & may_hide)
-            of = line[kept]
-            slope = seen.slope[triangle[kept]].T
+            here = np.flatnonzero(kept & may_hide)
+            of = line[here]
+            slope = seen.slope[triangle[here]].T
             over = slope[0] * x[of] + slope[1] * y[of] + slope[2] - deep[of]
             more = slope[0] * run_x[of] + slope[1] * run_y[of] - sink[of]
             margin = BEFORE * (1 + 0.1 * (np.abs(slope[0]) + np.abs(slope[1])))
-            low, high = _clipped_one(low[kept], high[kept], over - margin, more)
+            low, high = _clipped_one(low[here], high[here], over - margin, more)
             kept = low < high
             found[2 + which].append((of[kept], low[kept], high[kept]))
     one, other, hides_one, hides_other = (_all_united(each) for each in found)

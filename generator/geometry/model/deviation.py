@@ -108,7 +108,8 @@ class _Near:
         large = np.flatnonzero(x * x + y * y + z * z < (self._reach[self._large] + far) ** 2)
         found = np.concatenate([self._small[near], self._large[large]])
         off = self._middle[found] - point
-        return found[_dot(off, off) < (self._reach[found] + far) ** 2 * (1 + 1e-9)]
+        could: Ints = found[_dot(off, off) < (self._reach[found] + far) ** 2 * (1 + 1e-9)]
+        return could
 
 
 def _to_near_faces(points: Floats, triangles: Floats, tree: cKDTree, face_of: Ints, many: int) -> Floats:
