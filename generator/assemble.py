@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from generator.geometry.measured import Worked
 from generator.measuring.alike import alike_among
-from generator.measuring.all_meshes import work_all
+from generator.measuring.all_meshes import orders_of, work_all
 from generator.measuring.store import Store
 from generator.pages.wording import languages, problems_of_words
 from generator.reading.catalogue import read_catalogue
@@ -149,7 +149,7 @@ def measured(
     workers: how many child processes do it; by default as many as processors and memory allow.
     """
     worked = work_all(catalogue, root, store, progress, workers=workers)
-    pairs = [(each.one, each.other, each.compared) for each in alike_among(worked, store)]
+    pairs = [(each.one, each.other, each.compared) for each in alike_among(worked, orders_of(catalogue, root), store)]
     return Measured(catalogue=catalogue, worked=worked, between=between_parts(catalogue.parts, worked, pairs))
 
 

@@ -59,11 +59,13 @@ def work_all(
     root: the folder that the paths of the catalogue start from.
     guard: where meshes are worked on; by default `workers` children with the limits of `Limits()`, see `Guard`.
     """
-    orders = {
-        folder.folder: order for folder in catalogue.parts if (order := _order(folder, catalogue, root))
-    }
     with nullcontext(guard) if guard else Guard(workers=workers) as children:
-        return worked_on(orders, store, progress, children)
+        return worked_on(orders_of(catalogue, root), store, progress, children)
+
+
+def orders_of(catalogue: Catalogue, root: Path) -> dict[str, Order]:
+    """The mesh file of every part that has one, by the part's folder; root: as `work_all` says."""
+    return {folder.folder: order for folder in catalogue.parts if (order := _order(folder, catalogue, root))}
 
 
 def _order(folder: PartFolder, catalogue: Catalogue, root: Path) -> Order | None:

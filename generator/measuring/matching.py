@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Final
 
 from generator.geometry.likeness.kinds import Compared, Sameness
@@ -12,14 +12,19 @@ from generator.geometry.measured import Likeness
 from generator.measuring.alike import pairs_laid
 from generator.measuring.code import code_of
 from generator.measuring.guarded import Done, Guard
+from generator.measuring.meshes_laid import asks_for_meshes, confirmed
+from generator.measuring.one_mesh import Order
 from generator.measuring.store import Key, Store, key_of
 
-__all__ = ["Match", "matched"]
+__all__ = ["Match", "Shape", "matched"]
 
 _CODE: Final = "generator.measuring.matching"
 _FILE: Final = "matched.json"
 _LAID: Final = 12
 """So many of the nearest are laid onto each other: of a broken part the right one may be the twelfth by its descriptor."""
+
+_MEASURED: Final = 4
+"""So many of these at most are measured on the faces of both meshes, which takes half a second each."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,45 +37,66 @@ class Match:
     compared: Compared
 
 
-def matched(asked: Likeness, known: Mapping[str, Likeness], store: Store) -> tuple[Match, ...]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """What is compared: as it is kept, and the file itself."""
+
+    likeness: Likeness
+    file: Order
+
+
+def matched(asked: Shape, known: Mapping[str, Shape], store: Store) -> tuple[Match, ...]:
     """The nearest, the likeliest first; none where the asked one has no area, or laying them on each other failed."""
-    keys = {name: each.descriptor.key for name, each in sorted(known.items())}
-    key = key_of("matched", code_of(_CODE), asked.descriptor.key, *(part for pair in keys.items() for part in pair))
+    keys = {name: each.likeness.descriptor.key for name, each in sorted(known.items())}
+    key = key_of("matched", code_of(_CODE), asked.likeness.descriptor.key, *(part for pair in keys.items() for part in pair))
     if found := store.get(key):
         return tuple(Match(**{**each, "compared": Compared.from_json(each["compared"])}) for each in json.loads(found[_FILE]))
-    made = _made(asked, known)
-    if made is not None:
+    with Guard() as children:
+        made, is_sure = _made(asked, known, children)
+    if is_sure:
         store.put(key, {_FILE: json.dumps([asdict(each) for each in made]).encode()})
-    return made or ()
+    return made
 
 
-def _made(asked: Likeness, known: Mapping[str, Likeness]) -> tuple[Match, ...] | None:
+def _made(asked: Shape, known: Mapping[str, Shape], children: Guard) -> tuple[tuple[Match, ...], bool]:
+    """The matches, and whether all that was asked for could be done."""
     from generator.geometry.likeness.described import Descriptor  # noqa: PLC0415  only where something is asked for the first time
     from generator.geometry.likeness.nearest import nearest  # noqa: PLC0415
 
-    told = json.loads(asked.descriptor.read())
+    told = json.loads(asked.likeness.descriptor.read())
     if told is None:
-        return ()
-    read: dict[Key, str] = {each.descriptor.key: name for name, each in known.items()}
-    known_as = {name: json.loads(known[name].descriptor.read()) for name in read.values()}
+        return (), True
+    read: dict[Key, str] = {each.likeness.descriptor.key: name for name, each in known.items()}
+    known_as = {name: json.loads(known[name].likeness.descriptor.read()) for name in read.values()}
     near = nearest(Descriptor.from_json(told), {name: Descriptor.from_json(each) for name, each in known_as.items() if each})[:_LAID]
-    surface = asked.surface.read()
-    with Guard() as children:
-        jobs = [((surface, known[each.name].surface.read()),) for each in near]
-        ended = children.run_all(pairs_laid, jobs)
+    surface = asked.likeness.surface.read()
+    ended = children.run_all(pairs_laid, [((surface, known[each.name].likeness.surface.read()),) for each in near])
     if not all(isinstance(each, Done) for each in ended):
-        return None
+        return (), False
     laid = [each.value[0] for each in ended if isinstance(each, Done)]
     found = [
         Match(name=each.name, distance=each.distance, size_ratio=each.size_ratio, compared=compared)
         for each, compared in zip(near, laid, strict=True)
     ]
-    return tuple(sorted(found, key=_likeliness))
+    return _on_meshes(asked, known, sorted(found, key=_likeliness), children)
+
+
+def _on_meshes(asked: Shape, known: Mapping[str, Shape], found: list[Match], children: Guard) -> tuple[tuple[Match, ...], bool]:
+    """The same, the likeliest few measured on the faces of both."""
+    some = [each for each in found if asks_for_meshes(each.compared)][:_MEASURED]
+    told = confirmed([(asked.file, known[each.name].file, each.compared) for each in some], children)
+    better = {each.name: replace(each, compared=compared) for each, (compared, _) in zip(some, told, strict=True)}
+    again = sorted((better.get(each.name, each) for each in found), key=_likeliness)
+    return tuple(again), all(is_sure for _, is_sure in told)
 
 
 _SURE: Final = {Sameness.SAME: 0, Sameness.OTHER_HAND: 1, Sameness.SCALED: 1, Sameness.SIMILAR: 2, Sameness.OTHER: 3}
 
 
 def _likeliness(match: Match) -> tuple[int, bool, float, str]:
-    """What lies on the other counts more than how near the descriptors are, for a piece changes its own."""
-    return _SURE[match.compared.kind], match.compared.is_mirrored, match.distance * (1.2 - match.compared.explained), match.name
+    """What lies on the other counts more than how near the descriptors are, for a piece changes its own.
+
+    The distance of the surfaces tells near variants apart, and the two hands of a part, where noise hides it from a descriptor.
+    """
+    laid = match.compared
+    return _SURE[laid.kind], laid.is_mirrored, match.distance * (1.2 - laid.explained) * laid.distance_mm, match.name

@@ -1,20 +1,22 @@
 """`spares match`: which parts might a model be? A scan of an old part, a piece of it, somebody else's drawing."""
 
 import argparse
+import hashlib
 import math
 from pathlib import Path
 from typing import Any
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.new_model import measured_model, measured_words
+from generator.edge.commands.new_model import TINT, measured_model, measured_words
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.disk.atomic import written_whole
 from generator.edge.refusals import Ending, refused
 from generator.geometry.likeness.kinds import Sameness
-from generator.geometry.measured import Likeness, Worked
-from generator.measuring.all_meshes import work_all
-from generator.measuring.matching import Match, matched
-from generator.measuring.store import Store
+from generator.geometry.measured import Worked
+from generator.measuring.all_meshes import orders_of, work_all
+from generator.measuring.matching import Match, Shape, matched
+from generator.measuring.one_mesh import Order
+from generator.measuring.turned_picture import turned_picture
 from generator.pages.addresses import addresses
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
@@ -51,14 +53,19 @@ def run(options: argparse.Namespace) -> int:
         raise refused("no_png", Ending.MISUSE, file=str(options.picture))
     catalogue, store = read_catalogue(root), asking.store_in(options.store)
     w = wording(catalogue.language)
-    _, model = measured_model(options.file, options.units, store, terminal, w)
+    read, model = measured_model(options.file, options.units, store, terminal, w)
+    own = Order(path=options.file.resolve(), sha256=hashlib.sha256(read.content).hexdigest(), units=read.units, tint=TINT)
     with terminal.progress() as report:
         worked = work_all(catalogue, root, store, report, workers=options.workers)
-    known = {name: each.likeness for name, each in worked.items() if isinstance(each, Worked) and each.likeness}
-    found = _found(model.likeness, known, store)[: options.most]
+    files = orders_of(catalogue, root)
+    known = {
+        name: Shape(likeness=each.likeness, file=files[name]) for name, each in worked.items() if isinstance(each, Worked) and each.likeness
+    }
+    found = matched(Shape(likeness=model.likeness, file=own), known, store)[: options.most] if model.likeness else ()
     folders = {each.folder: each for each in catalogue.parts}
     if options.picture:
-        _write_picture(options.picture, model, [(folders[each.name], worked[each.name]) for each in found[:_SHOWN_BESIDE]], w)
+        drawn = _as_it_lies(own, model, found)
+        _write_picture(options.picture, drawn, [(folders[each.name], worked[each.name]) for each in found[:_SHOWN_BESIDE]], w)
     unknown = [each.number for each in catalogue.parts if each.mesh and each.folder not in known]
     if options.format == "json":
         tell_json([_told(each, folders[each.name], catalogue) for each in found])
@@ -70,10 +77,6 @@ def run(options: argparse.Namespace) -> int:
     if options.picture:
         terminal.say(w("commands.match.picture", file=str(options.picture)))
     return _ending(found)
-
-
-def _found(asked: Likeness | None, known: dict[str, Likeness], store: Store) -> tuple[Match, ...]:
-    return matched(asked, known, store) if asked else ()
 
 
 def _ending(found: tuple[Match, ...]) -> Ending:
@@ -130,9 +133,17 @@ def _told(match: Match, folder: PartFolder, catalogue: Catalogue) -> dict[str, A
     }
 
 
-def _write_picture(file: Path, model: Worked, beside: list[tuple[PartFolder, Any]], w: Wording) -> None:
+def _as_it_lies(own: Order, model: Worked, found: tuple[Match, ...]) -> tuple[bytes, float]:
+    """The asked model turned onto the likeliest part, and how many mm one pixel shows; as it was modelled where it is like none."""
+    like = found[0].compared if found and found[0].compared.kind is not Sameness.OTHER else None
+    turned = turned_picture(own, like) if like else None
+    return turned or (model.pictures.front.read(), model.pictures.front_mm_per_px)
+
+
+def _write_picture(file: Path, asked: tuple[bytes, float], beside: list[tuple[PartFolder, Any]], w: Wording) -> None:
     from generator.geometry.render.side_by_side import Shown, side_by_side  # noqa: PLC0415  only where it is asked for
 
-    drawn = [(w("commands.match.asked"), model.pictures), *((f"{each.number} {each.name}", made.pictures) for each, made in beside)]
-    shown = [Shown(picture=each.front.read(), mm_per_px=each.front_mm_per_px, name=name) for name, each in drawn]
+    known = [(f"{each.number} {each.name}", made.pictures) for each, made in beside]
+    shown = [Shown(picture=asked[0], mm_per_px=asked[1], name=w("commands.match.asked"))]
+    shown += [Shown(picture=each.front.read(), mm_per_px=each.front_mm_per_px, name=name) for name, each in known]
     written_whole(file, side_by_side(shown))

@@ -24,6 +24,8 @@ from generator.records.mesh_units import MeshUnits
 from generator.records.parts import WithoutModel
 from generator.records.problems import Problem
 
+TINT = "#9eadbd"
+"""The colour of what has no material yet."""
 UNITLESS = ("stl", "obj", "ply")
 _SIZE = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)[x×](\d{1,5}(?:\.\d{1,3})?)[x×](\d{1,5}(?:\.\d{1,3})?)")
 
@@ -81,7 +83,7 @@ def measured_model(file: Path, units: str | None, store: Store, terminal: Termin
         content = mesh_bytes(file)
     except MeshError as error:
         raise _unusable(file, error.problem, w) from error
-    order = Order(path=file.resolve(), sha256=hashlib.sha256(content).hexdigest(), units=own, tint="#9eadbd")
+    order = Order(path=file.resolve(), sha256=hashlib.sha256(content).hexdigest(), units=own, tint=TINT)
     with terminal.progress() as report, Guard() as children:
         worked = worked_on({"mesh": order}, store, report, children)["mesh"]
     if isinstance(worked, Problem):

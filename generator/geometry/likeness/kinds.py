@@ -39,6 +39,10 @@ class Compared:
     within_mm: float
     is_mirrored: bool = False
     """The asked shape was mirrored for this."""
+    turn: tuple[float, ...] = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 1.0)
+    """How it was turned after that, row by row."""
+    away_mm: float = 0.0
+    """Mean distance of the asked surface alone from the known one: of a piece it stays small."""
 
     def to_json(self) -> dict[str, Any]:
         """Plain values for the store."""
@@ -47,4 +51,4 @@ class Compared:
     @classmethod
     def from_json(cls, told: Mapping[str, Any]) -> Self:
         """Read back what `to_json` gave; KeyError, TypeError or ValueError for anything else."""
-        return cls(**{**told, "kind": Sameness(told["kind"])})
+        return cls(**{**told, "kind": Sameness(told["kind"]), "turn": tuple(told["turn"])})
