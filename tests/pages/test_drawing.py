@@ -138,10 +138,31 @@ def check(nominal: float, plus: float = 0.1, name: str = "bore", feature: Featur
     return Check(name=name, nominal_mm=nominal, plus_mm=plus, minus_mm=0.1, feature=feature)
 
 
-def test_a_check_stands_at_the_only_dimension_that_meets_its_limits():
+def test_a_check_stands_at_the_only_dimension_of_its_kind_that_meets_its_limits():
     wanted, _ = wanted_of(PLATE.views, features(hole(-20, 0, 12.0), hole(20, 10, 8.0)), W)
-    told = with_balloons(wanted, [check(8.0), check(12.0), check(12.0, feature=FeatureKind.BORE), check(9.0)])
-    assert {each.text: each.balloons for each in told if each.balloons} == {"Ø8": (1,), "Ø12": (3,)}, "12 is the plate's height, too"
+    told = with_balloons(wanted, [check(8.0), check(12.0), check(12.0, feature=FeatureKind.BORE), check(9.0), check(12.0, name="thickness")])
+    assert {each.text: each.balloons for each in told if each.balloons} == {"Ø8": (1,), "Ø12": (2, 3), "12": (5,)}
+
+
+@pytest.mark.parametrize(
+    ("name", "feature", "stands_at"),
+    [
+        ("Width of the pocket", None, None),  # 80 are the screws apart: no pocket is told
+        ("Distance of the screws", None, "80"),
+        ("Lochabstand", None, "80"),
+        ("Hulafstand", None, "80"),
+        ("Screws", FeatureKind.SPACING, "80"),
+        ("Over all", None, None),
+        ("Distance of the slot", None, None),  # says two kinds
+        ("Bore", FeatureKind.BORE, None),
+        ("Length", FeatureKind.LENGTH, None),
+        ("Teeth", FeatureKind.TEETH, None),
+    ],
+)
+def test_a_check_never_stands_at_a_dimension_of_another_kind(name, feature, stands_at):
+    four = features(*(hole(x, y, 4.3) for x in (-40, 40) for y in (-20, 20)))
+    told = with_balloons(wanted_of(PLATE.views, four, W)[0], [check(80.0, name=name, feature=feature)])
+    assert [each.text for each in told if each.balloons] == ([stands_at] if stands_at else [])
 
 
 def test_a_turned_part_has_its_diameter_once():

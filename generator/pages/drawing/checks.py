@@ -1,8 +1,9 @@
-"""Which dimension shows each critical check? Where exactly one meets its limits it gets the check's number, else the list alone tells it."""
+"""Which dimension shows each critical check? Where exactly one meets its limits and is of its kind it gets the check's number, else the list alone tells it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -10,50 +11,97 @@ from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.wanted import Wanted
 from generator.records.parts import Check, FeatureKind
 
-_ROUND_IN: Final = frozenset({Kind.HOLE, Kind.THREAD})
-_ROUND_OUT: Final = frozenset({Kind.BOSS, Kind.TURNED, Kind.THREAD})
-_LENGTH: Final = frozenset({Kind.FACES, None})
-COULD_BE: Final[Mapping[FeatureKind, frozenset[Kind | None]]] = {
-    FeatureKind.SQUARE: frozenset({Kind.SQUARE}),
-    FeatureKind.D_BORE: frozenset({Kind.HOLE, Kind.FLATS}),
-    FeatureKind.BORE: _ROUND_IN,
-    FeatureKind.SEAT: _ROUND_IN,
+_Fits = Callable[[Wanted], bool]
+
+
+def _inner(*kinds: Kind) -> _Fits:
+    return lambda each: each.kind in kinds and each.is_inner
+
+
+def _outer(*kinds: Kind) -> _Fits:
+    return lambda each: each.kind in kinds and not each.is_inner
+
+
+def _is_outside(each: Wanted) -> bool:
+    """Over a round or between faces that look away from each other, the whole part's too."""
+    return each.is_overall or _outer(Kind.BOSS, Kind.TURNED, Kind.FACES)(each)
+
+
+def _is_straight(each: Wanted) -> bool:
+    """From face to face, never between centres or from an edge to one."""
+    return (each.is_overall and each.kind is None) or _outer(Kind.FACES)(each)
+
+
+_HOLE: Final = _inner(Kind.HOLE)
+_GAP: Final = _inner(Kind.SLOT, Kind.FACES)
+_ROUND_OUT: Final = _outer(Kind.BOSS, Kind.TURNED)
+FITS: Final[Mapping[FeatureKind, _Fits]] = {
+    FeatureKind.SQUARE: lambda each: each.kind is Kind.SQUARE,
+    FeatureKind.D_BORE: _inner(Kind.HOLE, Kind.FLATS),
+    FeatureKind.BORE: _HOLE,
+    FeatureKind.SEAT: _HOLE,
+    FeatureKind.PIN_HOLE: _HOLE,
+    FeatureKind.SCREW_HOLE: _HOLE,
+    FeatureKind.PANEL_HOLE: _HOLE,
+    FeatureKind.RING: _inner(Kind.HOLE, Kind.SLOT, Kind.FACES),
+    FeatureKind.GRIP: _inner(Kind.HOLE, Kind.FACES),
     FeatureKind.SHANK: _ROUND_OUT,
     FeatureKind.PIN: _ROUND_OUT,
-    FeatureKind.PIN_HOLE: _ROUND_IN,
-    FeatureKind.SCREW_HOLE: _ROUND_IN,
-    FeatureKind.PANEL_HOLE: _ROUND_IN,
-    FeatureKind.SLOT: frozenset({Kind.SLOT, Kind.FACES}),
-    FeatureKind.STRAP_SLOT: frozenset({Kind.SLOT, Kind.FACES}),
-    FeatureKind.KEYWAY: frozenset({Kind.SLOT, Kind.FACES}),
-    FeatureKind.THREAD: frozenset({Kind.THREAD}),
-    FeatureKind.FLATS: frozenset({Kind.FLATS, Kind.SQUARE, Kind.HEXAGON}),
-    FeatureKind.TIPS: frozenset({Kind.TEETH}),
-    FeatureKind.SPACING: frozenset({None}),
-    FeatureKind.LENGTH: _LENGTH,
-    FeatureKind.WIDTH: _LENGTH,
-    FeatureKind.HEIGHT: _LENGTH,
-    FeatureKind.THICKNESS: _LENGTH,
-    FeatureKind.WIDTH_INSIDE: _LENGTH,
+    FeatureKind.PLUG: _ROUND_OUT,
+    FeatureKind.SLOT: _GAP,
+    FeatureKind.STRAP_SLOT: _GAP,
+    FeatureKind.KEYWAY: _GAP,
+    FeatureKind.WIDTH_INSIDE: _GAP,
+    FeatureKind.THREAD: lambda each: each.kind is Kind.THREAD,
+    FeatureKind.FLATS: _outer(Kind.FLATS, Kind.SQUARE, Kind.HEXAGON),
+    FeatureKind.TIPS: lambda each: each.kind is Kind.TEETH,
+    FeatureKind.SPACING: lambda each: each.is_apart,
+    FeatureKind.LENGTH: _is_straight,
+    FeatureKind.WIDTH: _is_straight,
+    FeatureKind.HEIGHT: _is_straight,
+    FeatureKind.THICKNESS: _is_straight,
+    FeatureKind.OUTSIDE: _is_outside,
 }
+"""What is counted (teeth) or reckoned (module) is at no dimension."""
+# Whole words of a name that say what is measured, in English, German, Danish; a name with words of two kinds says none.
+_SAYS: Final = tuple(
+    (kind, re.compile(rf"\b(?:{said})\b", re.IGNORECASE))
+    for kind, said in {
+        FeatureKind.SPACING: r"distance|spacing|\w*abstand|\w*afstand",
+        FeatureKind.BORE: r"bore|hole|\w*bohrung|\w*loch|\w*boring|\w*hul",
+        FeatureKind.SHANK: r"shank|pin|journal|schaft|zapfen|stift|skaft|tap",
+        FeatureKind.THREAD: r"thread|\w*gewinde|\w*gevind",
+        FeatureKind.SQUARE: r"square|\w*vierkant|\w*firkant",
+        FeatureKind.SLOT: r"slot|gap|keyway|schlitz|nut|spalte|not",
+        FeatureKind.LENGTH: r"length|width|height|thickness|\w*länge|\w*breite|\w*höhe|\w*dicke|\w*længde|\w*bredde|\w*højde|\w*tykkelse",
+    }.items()
+)
+_SAYS_INSIDE: Final = re.compile(r"insid|inner|pocket|window|opening|between|innen|lichte|tasche|fenster|öffnung|zwischen|indvendig|lomme|vindue|åbning|mellem", re.IGNORECASE)
+_SLACK: Final = 0.005
 
 
 def with_balloons(wanted: Sequence[Wanted], checks: Sequence[Check]) -> list[Wanted]:
     """The dimensions with the numbers of the checks they show, counted from 1; those with a number come first."""
     numbers: dict[int, list[int]] = {}
     for index, check in enumerate(checks):
-        within = [i for i, each in enumerate(wanted) if _meets(each, check)]
-        if check.feature and (kinds := COULD_BE.get(check.feature)):
-            within = [i for i in within if wanted[i].kind in kinds]
+        fits = FITS.get(kind) if (kind := kind_of(check)) else None
+        within = [i for i, each in enumerate(wanted) if fits and fits(each) and _meets(each, check)]
         if len(within) == 1:
             numbers.setdefault(within[0], []).append(index + 1)
     told = [replace(each, balloons=tuple(numbers.get(i, ()))) for i, each in enumerate(wanted)]
     return sorted(told, key=lambda each: (not each.is_overall, not each.balloons))
 
 
+def kind_of(check: Check) -> FeatureKind | None:
+    """What a check says that it measures; None where neither its kind nor one plain word of its name does."""
+    if check.feature:
+        return check.feature
+    said = [kind for kind, words in _SAYS if words.search(check.name)]
+    if len(said) != 1:
+        return None
+    return FeatureKind.WIDTH_INSIDE if said[0] is FeatureKind.LENGTH and _SAYS_INSIDE.search(check.name) else said[0]
+
+
 def _meets(wanted: Wanted, check: Check) -> bool:
     """Within the limits, and the rounding of what is measured of facets."""
     return check.nominal_mm - check.minus_mm - _SLACK <= wanted.value_mm <= check.nominal_mm + check.plus_mm + _SLACK
-
-
-_SLACK: Final = 0.005

@@ -51,6 +51,9 @@ class Wanted:
     kind: Kind | None = None
     """None: of the whole part, or between features."""
     is_overall: bool = False
+    is_inner: bool = False
+    is_apart: bool = False
+    """Between two centres."""
     count: int = 1
     balloons: tuple[int, ...] = field(default=())
 
@@ -138,6 +141,7 @@ def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterat
             value_mm=feature.size_mm,
             span_text=f"Ø{size_words(feature.size_mm, w)}",
             kind=feature.kind,
+            is_inner=feature.is_inner,
             count=len(group.members),
         )
 
@@ -212,7 +216,7 @@ def _apart(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator
             apart = end[axis] - start[axis]
             if apart > max(0.05 * group.first.size_mm, 0.1):
                 span = Span(view=name, start=start, end=end, is_level=axis == 0)
-                yield Wanted(text=size_words(apart, w), places=(span,), value_mm=apart)
+                yield Wanted(text=size_words(apart, w), places=(span,), value_mm=apart, is_apart=True)
         return
 
 
@@ -227,7 +231,7 @@ def _faces(feature: Feature, views: Mapping[ViewName, View], w: Wording) -> Iter
             start, end = (at[0] - half * abs(along[0]), at[1] - half * abs(along[1])), (at[0] + half * abs(along[0]), at[1] + half * abs(along[1]))
             places.append(Span(view=name, start=start, end=end, is_level=abs(along[0]) > STRAIGHT))
     if places:
-        yield Wanted(text=size_words(feature.size_mm, w), places=tuple(places), value_mm=feature.size_mm, kind=Kind.FACES)
+        yield Wanted(text=size_words(feature.size_mm, w), places=tuple(places), value_mm=feature.size_mm, kind=Kind.FACES, is_inner=feature.is_inner)
 
 
 def _from_edges(group: Group, views: Mapping[ViewName, View], turned: Feature | None, w: Wording) -> Iterator[Wanted]:
