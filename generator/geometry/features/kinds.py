@@ -21,7 +21,7 @@ class Kind(StrEnum):
     HEXAGON = "hexagon"  # six: across flats, depth
     FACES = "faces"  # two parallel plane faces: their distance; `is_inner` where they look at each other
     TURNED = "turned"  # most of the part turns about one axis: outer diameter, length along it
-    TEETH = "teeth"  # the same shape again and again about one axis: tip diameter, face width, root diameter
+    TEETH = "teeth"  # the same shape again and again about one axis: tip diameter, face width, root diameter; grips have none
     THREAD = "thread"  # thread-like, never more: outer diameter (of an inner one: the largest), length, pitch
 
 

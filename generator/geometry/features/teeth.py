@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from generator.geometry.features.facets import Bools, Facets, Floats, Ints
+from generator.geometry.features.facets import Bools, Facets, Floats, Ints, joined
 from generator.geometry.features.frames import point
 from generator.geometry.features.kinds import Feature, Kind
 from generator.geometry.features.lines import About, Line
@@ -17,6 +17,7 @@ _UPRIGHT: Final = 0.5  # of a flank's normal, at most along the line: bevelled a
 _OUTER: Final = 0.55  # of the furthest flank: what lies further in are spokes
 _SHARP, _QUIET = 0.6, 0.3  # how strongly the count shows in the flanks' places, and how weakly each smaller one
 _LEAST_SHARE: Final = 0.02  # of the part's area
+_DEEP: Final = 0.35  # depth of a pitch: 0.72 of an involute gear (2.25 m of π m, ISO 53), 0.2 of a knob's grips (common practice, no source)
 
 
 def teeth_about(facets: Facets, line: Line, seen: About) -> Feature | None:
@@ -31,12 +32,15 @@ def teeth_about(facets: Facets, line: Line, seen: About) -> Feature | None:
     count = _count(facets.areas, seen, flank)
     if count is None or float(facets.areas[flank].sum()) < _LEAST_SHARE * float(facets.areas.sum()):
         return None
-    faces = np.flatnonzero(flank)
-    near = _around(facets, faces, (np.abs(seen.up) < 0.3) & (seen.reach.min(axis=1) > _OUTER * furthest))
-    tip, root = float(seen.reach[near].max()), float(seen.reach[near].min())
-    if tip > 1.05 * furthest or root > 0.99 * tip:
+    band = _band(facets, seen, flank)
+    is_one = _count(facets.areas, seen, flank & band) == count
+    tip, root = furthest, None
+    if is_one:
+        flank &= band
+        tip, root = _tip_and_root(seen, np.flatnonzero(band), count)
+    if root is not None and root > 0.99 * tip:
         return None
-    low, high = float(seen.tall[faces].min()), float(seen.tall[faces].max())
+    low, high = float(seen.tall[flank].min()), float(seen.tall[flank].max())
     return Feature(
         kind=Kind.TEETH,
         at=point(line.frame.space(line.centre, high)),
@@ -44,9 +48,33 @@ def teeth_about(facets: Facets, line: Line, seen: About) -> Feature | None:
         size_mm=2 * tip,
         within_mm=2 * facets.slack_mm,
         length_mm=high - low,
-        second_mm=2 * root,
+        second_mm=2 * root if root is not None and _is_toothed(tip, root, count) else None,
         count=count,
     )
+
+
+def _tip_and_root(seen: About, band: Ints, count: int) -> tuple[float, float]:
+    """In the middle of what each pitch has: a slit or a mark in one of them tells nothing of the others."""
+    pitch = np.floor(np.mod(seen.turn[band] / (2 * np.pi), 1.0) * count).astype(np.int64) % count
+    furthest, nearest = np.zeros(count), np.full(count, np.inf)
+    np.maximum.at(furthest, pitch, seen.reach[band].max(axis=1))
+    np.minimum.at(nearest, pitch, seen.reach[band].min(axis=1))
+    return float(np.median(furthest)), float(np.median(nearest))
+
+
+def _is_toothed(tip: float, root: float, count: int) -> bool:
+    """Whether it is as deep as teeth are: what is shallow for its pitch is a grip."""
+    return tip - root >= _DEEP * np.pi * (tip + root) / count
+
+
+def _band(facets: Facets, seen: About, flank: Bools) -> Bools:
+    """The upright faces that hang together with most of the flanks: no hub, no skirt, no spoke, which end faces part from them."""
+    upright = np.abs(seen.up) < _UPRIGHT
+    both = upright[facets.one] & upright[facets.other]
+    piece = joined(len(flank), facets.one[both], facets.other[both])
+    weight = np.bincount(piece[flank], facets.areas[flank])
+    band: Bools = upright & (piece == int(weight.argmax()))
+    return band
 
 
 def _outer_reach(facets: Facets, seen: About, flank: Bools) -> float | None:
@@ -78,15 +106,3 @@ def _count(areas: Floats, seen: About, flank: Bools) -> int | None:
             return None
         counts.append(count)
     return counts[0] if counts[0] == counts[1] else None
-
-
-def _around(facets: Facets, faces: Ints, allowed: Bools) -> Ints:
-    """The faces and what lies up to three faces beside them, as far as it is allowed."""
-    inside = np.zeros(len(facets.faces), dtype=bool)
-    inside[faces] = True
-    for _ in range(3):
-        grown = inside.copy()
-        grown[facets.one[inside[facets.other]]] = True
-        grown[facets.other[inside[facets.one]]] = True
-        inside = (grown & allowed) | inside
-    return np.flatnonzero(inside)

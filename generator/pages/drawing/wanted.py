@@ -182,11 +182,11 @@ def feature_words(group: Group, w: Wording) -> str:
     """What stands on the leader: how many, what, how deep."""
     feature = group.first
     text = w(
-        f"drawing.feature.{feature.kind.value}",
+        "drawing.feature.repeated" if feature.kind is Kind.TEETH and feature.second_mm is None else f"drawing.feature.{feature.kind.value}",
         size=size_words(feature.size_mm, w),
         length=size_words(feature.length_mm, w) if feature.length_mm and _tells_length(feature) else None,
         second=size_words(feature.second_mm, w) if feature.second_mm else None,
-        pitch=size_words(feature.second_mm, w) if feature.second_mm else None,
+        pitch=w.number(feature.second_mm, 1) if feature.second_mm else None,
         count=str(feature.count) if feature.count else None,
         hand=w(f"drawing.hand.{feature.hand.value}") if feature.hand else None,
     )

@@ -48,6 +48,8 @@ def _row(group: tuple[Feature, ...], w: Wording) -> MeasuredRow:
 def _name(feature: Feature) -> str:
     if feature.kind is Kind.HOLE and feature.seat is not None:
         return "countersink" if feature.second_mm is not None else "counterbore"
+    if feature.kind is Kind.TEETH and feature.second_mm is None:
+        return "repeated"
     if feature.kind in {Kind.SQUARE, Kind.HEXAGON, Kind.THREAD}:
         return f"{feature.kind}_{'in' if feature.is_inner else 'out'}"
     return str(feature.kind)

@@ -13,7 +13,7 @@ from tests.geometry.features.judged import CATALOGUE, Score, exact_rounds, judge
 
 @pytest.fixture(scope="module")
 def told():
-    numbers = ("TV-0219", "TV-0231", "TV-0260", "TV-0292", "TV-0252")
+    numbers = ("TV-0219", "TV-0231", "TV-0260", "TV-0292", "TV-0252", "TV-0235", "TV-0276")
     files = {each: next(CATALOGUE.glob(f"parts/{each}-*/model.*")) for each in numbers}
     return {number: features_of(load_mesh(file, None).mesh) for number, file in files.items()}
 
@@ -57,5 +57,13 @@ def test_a_hexagon_teeth_and_a_d_bore_are_told(told):
     assert hexagon.size_mm == pytest.approx(38, abs=0.15)
     (teeth,) = of_kind(told["TV-0292"], Kind.TEETH)
     assert (teeth.count, teeth.size_mm, teeth.length_mm) == (26, pytest.approx(56, abs=0.05), pytest.approx(12, abs=0.05))
+    assert teeth.second_mm == pytest.approx(47, abs=0.05)  # Ø56 less twice 2.25 × module 2 (ISO 53), and no hub of Ø22
     (flat,) = of_kind(told["TV-0292"], Kind.FLATS)
     assert (flat.size_mm, flat.is_inner) == (pytest.approx(9.95, abs=0.05), True)
+
+
+@pytest.mark.parametrize(("number", "count", "size"), [("TV-0235", 14, 27), ("TV-0276", 10, 93)])
+def test_grips_are_repeated_and_have_no_root(told, number, count, size):
+    """FEATURES.md: 14 flutes in a grip of Ø27, over a skirt of Ø35; a head with ten grips, 93 over all."""
+    (grips,) = of_kind(told[number], Kind.TEETH)
+    assert (grips.count, grips.size_mm, grips.second_mm) == (count, pytest.approx(size, abs=0.7), None)
