@@ -110,6 +110,19 @@ def test_holes_are_counted_and_placed():
     assert unseen == {"4 × Ø4.3"}, "no leader points at a round that no line shows"
 
 
+def test_pieces_in_line_are_one_and_two_cradles_are_no_ring():
+    """Four ribs in each of two cradles: eight pieces, two axes."""
+    cradles = features(*(replace(hole(x, 0, 17.6, arc_deg=187.0, length_mm=1.8), at=(50 + x, 30.0, z)) for x in (-17, 17) for z in (3.0, 11.0, 20.0, 29.0)))
+    _, wanted = filled(PLATE, cradles)
+    assert "2 × Ø17.6" in [each.text for each in wanted]
+
+
+@pytest.mark.parametrize(("turns", "text"), [((0, 120, 240), "3 × Ø4 on Ø40"), ((0, 90, 240), "3 × Ø4"), ((0, 72, 144, 216, 288), "5 × Ø4 on Ø40")])
+def test_a_ring_is_evenly_spaced(turns, text):
+    found = features(*(hole(20 * np.cos(np.radians(each)), 20 * np.sin(np.radians(each)), 4.0) for each in turns))
+    assert text in [each.text for each in wanted_of(PLATE.views, found, W)[0]]
+
+
 @pytest.mark.parametrize(("size", "scale", "paper"), [((100, 60, 12), "1:1", A4), ((40, 20, 10), "2:1", A4), ((300, 200, 90), "1:2", A3), ((3, 2, 1), "20:1", A4), ((900, 700, 500), "1:10", A3)])
 def test_the_scale_is_one_of_the_standard(size, scale, paper):
     """ISO 5455: 1, 2 and 5 times a power of ten."""

@@ -12,6 +12,7 @@ from generator.geometry.features.kinds import Feature, Kind
 
 _SAME_MM: Final = 0.03
 _SAME_DEPTH_MM: Final = 0.1
+_EVEN_DEG: Final = 1.0
 _ORDER: Final = (Kind.TURNED, Kind.TEETH, Kind.THREAD, Kind.HEXAGON, Kind.SQUARE, Kind.FLATS, Kind.HOLE, Kind.BOSS, Kind.SLOT, Kind.FACES)
 
 
@@ -71,8 +72,26 @@ def _alike(one: Feature, one_seat: Feature | None, other: Feature, other_seat: F
 
 
 def _group(members: Sequence[tuple[Feature, Feature | None]]) -> Group:
-    features = tuple(feature for feature, _ in members)
+    features = _in_one_piece([feature for feature, _ in members])
     return Group(members=features, seat=members[0][1], ring=_ring(features))
+
+
+def _in_one_piece(features: Sequence[Feature]) -> tuple[Feature, ...]:
+    """Of rounds in line one, where the gap between them is less than their diameter: ribs part a cradle, and lugs a bore."""
+    kept: list[Feature] = []
+    ends: list[Feature] = []
+    for each in sorted(features, key=lambda each: _dot(each.at, features[0].axis)) if features[0].kind in (Kind.HOLE, Kind.BOSS) else features:
+        for number, last in enumerate(ends):
+            run = _away(each.at, last.at)
+            along = _dot(run, features[0].axis)
+            off = math.sqrt(max(_dot(run, run) - along * along, 0.0))
+            if each.kind in (Kind.HOLE, Kind.BOSS) and off < _SAME_MM and 0 < along < each.size_mm + (each.length_mm or 0.0):
+                ends[number] = each
+                break
+        else:
+            kept.append(each)
+            ends.append(each)
+    return tuple(each for each in features if any(each is one for one in kept))
 
 
 def _ring(features: Sequence[Feature]) -> Ring | None:
@@ -84,11 +103,28 @@ def _ring(features: Sequence[Feature]) -> Ring | None:
     axis = features[0].axis
     away = []
     for each in features:
-        run = (each.at[0] - x, each.at[1] - y, each.at[2] - z)
-        along = sum(a * b for a, b in zip(run, axis, strict=True))
+        run = _away(each.at, (x, y, z))
+        along = _dot(run, axis)
         away.append((run[0] - along * axis[0], run[1] - along * axis[1], run[2] - along * axis[2]))
     radii = [math.hypot(*each) for each in away]
     radius = sum(radii) / count
-    if radius < 0.5 or max(abs(each - radius) for each in radii) > max(0.05, 0.002 * radius):
+    if radius < 0.5 or max(abs(each - radius) for each in radii) > max(0.05, 0.002 * radius) or not _is_even(away, axis):
         return None
     return Ring(centre=(x, y, z), radius_mm=radius)
+
+
+def _is_even(away: Sequence[Point], axis: Point) -> bool:
+    """Whether each lies as far around from the next as all do."""
+    first = away[0]
+    across = (axis[1] * first[2] - axis[2] * first[1], axis[2] * first[0] - axis[0] * first[2], axis[0] * first[1] - axis[1] * first[0])
+    turns = sorted(math.degrees(math.atan2(_dot(each, across), _dot(each, first))) % 360 for each in away)
+    steps = [after - before for before, after in zip(turns, [*turns[1:], turns[0] + 360], strict=True)]
+    return max(abs(step - 360 / len(away)) for step in steps) < _EVEN_DEG
+
+
+def _away(one: Point, other: Point) -> Point:
+    return one[0] - other[0], one[1] - other[1], one[2] - other[2]
+
+
+def _dot(one: Point, other: Point) -> float:
+    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]

@@ -9,6 +9,7 @@ from typing import Final
 
 from generator.geometry.drawing.kinds import Flat, Point, View, ViewName
 from generator.geometry.features.kinds import Feature, Features, Kind
+from generator.geometry.features.telling import worth_telling
 from generator.pages.drawing.groups import Group, Ring, grouped
 from generator.pages.wording import Wording
 
@@ -61,7 +62,7 @@ class Wanted:
 def wanted_of(views: Mapping[ViewName, View], features: Features | None, w: Wording) -> tuple[list[Wanted], list[Group]]:
     """All dimensions, the most important first, and the groups whose centres are marked."""
     low, high = _box(views)
-    groups = grouped(features.found) if features else []
+    groups = grouped(worth_telling(features.found)) if features else []
     turned = next((group.first for group in groups if group.first.kind is Kind.TURNED), None)
     found = list(_overall(low, high, turned, w))
     taken = {round(each.value_mm, 2) for each in found}

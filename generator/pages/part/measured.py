@@ -5,6 +5,7 @@ from itertools import groupby
 from typing import Final
 
 from generator.geometry.features.kinds import Feature, Features, Kind, Point
+from generator.geometry.features.telling import worth_telling
 from generator.pages.wording import Wording
 
 _MOST_ROWS, _MOST_PLACES = 20, 4
@@ -23,7 +24,7 @@ class MeasuredRow:
 
 def measured_rows(features: Features | None, w: Wording) -> tuple[MeasuredRow, ...]:
     """Equal features in one row, in the order in which they are told."""
-    told = [each for each in features.found if each.kind in _TOLD and each.size_mm >= _LEAST_MM] if features else []
+    told = [each for each in worth_telling(features.found) if each.kind in _TOLD and each.size_mm >= _LEAST_MM] if features else []
     alike = (tuple(group) for _, group in groupby(sorted(told, key=_key), key=_key))
     return tuple(_row(group, w) for group in alike)[:_MOST_ROWS]
 
