@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from generator.geometry.drawing.kinds import ViewName
+from generator.geometry.drawing.kinds import Line, ViewName
 from generator.geometry.drawing.views import views_of
 from generator.geometry.features.kinds import Feature, Features, Kind
 from generator.pages.addresses import addresses
@@ -23,7 +23,7 @@ from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, A4, laid_out, papers, scale_words
 from generator.pages.drawing.svg import lines
 from generator.pages.drawing.told import Told, told
-from generator.pages.drawing.wanted import wanted_of
+from generator.pages.drawing.wanted import most_telling, wanted_of
 from generator.pages.wording import wording
 from generator.records.depot import Projection
 from generator.records.parts import Check, FeatureKind
@@ -54,6 +54,18 @@ SAID = Told(
 )  # fmt: skip
 PLATE = views_of(box(100, 60, 12))
 ROUND = views_of(cylinder(20, 30))
+
+
+def drilled(views, found):
+    """With the rims of round features among the lines that are seen from above."""
+    rims = tuple(
+        Line(points=tuple((each.at[0] + each.size_mm / 2 * np.cos(turn), each.at[1] + each.size_mm / 2 * np.sin(turn)) for turn in np.linspace(0, 2 * np.pi, 49)))
+        for each in found.found
+    )
+    top = views.views[ViewName.TOP]
+    return replace(views, views={**views.views, ViewName.TOP: replace(top, visible=(*top.visible, *rims))})
+
+
 # As many sizes and places as a crowded plate has; the sheet has to leave some out.
 CROWDED = features(*(hole(-45 + 9 * i, -20 + 13 * (i % 4), 2 + 0.25 * i) for i in range(11)), *(hole(10 * i, 25, 3.0) for i in range(-4, 5)))
 
@@ -80,7 +92,8 @@ def test_names_are_text_and_the_file_is_xml():
 
 @pytest.mark.parametrize("found", [features(), CROWDED])
 def test_nothing_covers_or_crosses_anything(found):
-    sheet, wanted = filled(PLATE, found)
+    views = drilled(PLATE, found)
+    sheet, wanted = filled(views, found)
     assert len(sheet.placed) + sheet.left_out == len(wanted)
     assert sum(each.wanted.is_overall for each in sheet.placed) == 3
     for one, other in combinations(sheet.placed, 2):
@@ -97,17 +110,25 @@ def test_nothing_covers_or_crosses_anything(found):
 
 
 def test_a_crowded_sheet_says_how_many_dimensions_it_leaves_out():
-    drawn = drawing.drawn_sheet(PLATE, CROWDED, SAID, W)
+    drawn = drawing.drawn_sheet(drilled(PLATE, CROWDED), CROWDED, SAID, W)
     assert drawn.left_out
     assert W.count("drawing.note.left_out", drawn.left_out) in drawn.inside
 
 
 def test_holes_are_counted_and_placed():
     four = features(*(hole(x, y, 4.3) for x in (-40, 40) for y in (-20, 20)))
-    sheet, wanted = filled(PLATE, four)
+    sheet, wanted = filled(drilled(PLATE, four), four)
     assert [each.text for each in wanted] == ["100", "12", "60", "4 × Ø4.3", "80", "40", "10", "10"]
-    unseen = {each.text for each in wanted} - {each.text for each in sheet.placed}
-    assert unseen == {"4 × Ø4.3"}, "no leader points at a round that no line shows"
+    assert {each.text for each in sheet.placed} == {each.text for each in wanted}
+
+
+def test_nothing_points_at_what_no_line_shows():
+    """Neither a leader nor a distance of centres; the note counts the feature."""
+    four = features(*(hole(x, y, 4.3) for x in (-40, 40) for y in (-20, 20)))
+    sheet, _ = filled(PLATE, four)
+    assert [each.text for each in sheet.placed] == ["100", "12", "60"]
+    assert (sheet.unseen, sheet.left_out) == (1, 0)
+    assert W.count("drawing.note.unseen", 1) in drawing.drawn_sheet(PLATE, four, SAID, W).inside
 
 
 def test_pieces_in_line_are_one_and_two_cradles_are_no_ring():
@@ -182,6 +203,27 @@ def test_a_turned_part_has_its_diameter_once():
     turned = Feature(kind=Kind.TURNED, at=(0.0, 0.0, 15.0), axis=(0.0, 0.0, 1.0), size_mm=40.0, within_mm=0.05, length_mm=30.0)
     sheet, _ = filled(ROUND, features(turned))
     assert sorted(each.text for each in sheet.placed) == ["30", "Ø40"]
+
+
+def test_a_round_has_its_true_size_where_its_facets_end_before_it():
+    """A flange of Ø40 cut by two flats: facets 0.03 short of it one way, flats the other; and it is told once."""
+    flange = Feature(kind=Kind.BOSS, at=(50.0, 30.0, 12.0), axis=(0.0, 0.0, 1.0), size_mm=60.02, within_mm=0.02, length_mm=12.0)
+    wanted, _ = wanted_of(PLATE.views, features(flange), W)
+    assert [each.text for each in wanted] == ["100", "12", "Ø60.02"]
+    told = with_balloons(wanted, [check(60.02, feature=FeatureKind.OUTSIDE), check(60.02, feature=FeatureKind.SHANK), check(60.02, feature=FeatureKind.WIDTH)])
+    assert [each.balloons for each in told] == [(1, 2), (), ()]
+
+
+def test_two_pins_in_line_are_told_once():
+    pins = (Feature(kind=Kind.BOSS, at=(x, 30.0, 6.0), axis=(sign, 0.0, 0.0), size_mm=5.0, within_mm=0.01, length_mm=6.0) for x, sign in ((0.0, -1.0), (100.0, 1.0)))
+    wanted, _ = wanted_of(PLATE.views, features(*pins), W)
+    assert [each.span_text for each in wanted if each.kind] == ["2 × Ø5"]
+
+
+def test_what_shows_a_check_comes_first_and_is_never_cut():
+    steps = features(*(Feature(kind=Kind.FACES, at=(50.0, 30.0, 6.0), axis=(1.0, 0.0, 0.0), size_mm=size, within_mm=0.01) for size in (90.0, 80.0, 70.0, 60.5, 50.0)))
+    told = most_telling(with_balloons(wanted_of(PLATE.views, steps, W)[0], [check(50.0, feature=FeatureKind.LENGTH)]))
+    assert [each.text for each in told] == ["50", "100", "12", "60", "90", "80", "70", "60.5"]
 
 
 def test_an_arc_never_tells_a_way_round_twice():

@@ -41,7 +41,7 @@ def _is_of(feature: Feature, other: Feature) -> bool:
 
 def _is_core(feature: Feature, thread: Feature) -> bool:
     """Of a thread's flanks the ground, or the land on top."""
-    if feature.kind is Kind.SLOT or _off(feature, thread) > 0.02 * thread.size_mm:
+    if feature.kind is Kind.SLOT or off_axis(feature, thread) > 0.02 * thread.size_mm:
         return False
     return abs(thread.size_mm - feature.size_mm) <= _CORE * (thread.second_mm or 0.0) and _shared(feature, thread) > 0.8
 
@@ -50,36 +50,37 @@ def _is_groove_along(feature: Feature, bore: Feature) -> bool:
     """Open towards a wider bore, in whose wall its axis lies."""
     if feature.arc_deg >= _OPEN_DEG or bore.size_mm < 1.5 * feature.size_mm or _shared(feature, bore) < 0.5:
         return False
-    return abs(_off(feature, bore) - bore.size_mm / 2) < 0.45 * feature.size_mm
+    return abs(off_axis(feature, bore) - bore.size_mm / 2) < 0.45 * feature.size_mm
 
 
 def _is_pair_of_grooves(slot: Feature, bore: Feature) -> bool:
     """Two grooves on either side of a bore look like the ends of a slot across it."""
     is_across = slot.size_mm < bore.size_mm < (slot.second_mm or 0.0)
-    return is_across and _off(slot, bore) < 0.05 * bore.size_mm and _shared(slot, bore) > 0.5
+    return is_across and off_axis(slot, bore) < 0.05 * bore.size_mm and _shared(slot, bore) > 0.5
 
 
 def _is_ring_groove(feature: Feature, bore: Feature) -> bool:
     """A little wider for a little while, between both ends of a bore."""
-    if not bore.size_mm < feature.size_mm or (feature.length_mm or 0.0) > _NARROW * feature.size_mm or _off(feature, bore) > 0.02 * bore.size_mm:
+    if not bore.size_mm < feature.size_mm or (feature.length_mm or 0.0) > _NARROW * feature.size_mm or off_axis(feature, bore) > 0.02 * bore.size_mm:
         return False
-    (low, high), (first, last) = _span(feature, bore.axis), _span(bore, bore.axis)
+    (low, high), (first, last) = span_along(feature, bore.axis), span_along(bore, bore.axis)
     return first < low and high < last
 
 
 def _shared(feature: Feature, other: Feature) -> float:
     """The share of a feature's length along which the other is, too."""
-    (low, high), (first, last) = _span(feature, other.axis), _span(other, other.axis)
+    (low, high), (first, last) = span_along(feature, other.axis), span_along(other, other.axis)
     return (min(high, last) - max(low, first)) / max(high - low, 1e-9)
 
 
-def _span(feature: Feature, axis: tuple[float, float, float]) -> tuple[float, float]:
+def span_along(feature: Feature, axis: tuple[float, float, float]) -> tuple[float, float]:
+    """From where to where along a direction a feature goes that lies along it."""
     end = _dot(feature.at, axis)
     start = end - math.copysign(feature.length_mm or 0.0, _dot(feature.axis, axis))
     return min(start, end), max(start, end)
 
 
-def _off(feature: Feature, other: Feature) -> float:
+def off_axis(feature: Feature, other: Feature) -> float:
     """How far apart two parallel axes are."""
     run = tuple(a - b for a, b in zip(feature.at, other.at, strict=True))
     along = sum(a * b for a, b in zip(run, other.axis, strict=True))

@@ -89,7 +89,7 @@ def with_balloons(wanted: Sequence[Wanted], checks: Sequence[Check]) -> list[Wan
         if len(within) == 1:
             numbers.setdefault(within[0], []).append(index + 1)
     told = [replace(each, balloons=tuple(numbers.get(i, ()))) for i, each in enumerate(wanted)]
-    return sorted(told, key=lambda each: (not each.is_overall, not each.balloons))
+    return sorted(told, key=lambda each: (not each.balloons, not each.is_overall))
 
 
 def kind_of(check: Check) -> FeatureKind | None:

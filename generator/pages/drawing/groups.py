@@ -9,6 +9,7 @@ from typing import Final
 
 from generator.geometry.drawing.kinds import Point
 from generator.geometry.features.kinds import Feature, Kind
+from generator.geometry.features.telling import off_axis, span_along
 
 _SAME_MM: Final = 0.03
 _SAME_DEPTH_MM: Final = 0.1
@@ -32,6 +33,7 @@ class Group:
     seat: Feature | None = None
     """A counterbore or countersink: the larger round above each of them."""
     ring: Ring | None = None
+    is_one_length: bool = True
 
     @property
     def first(self) -> Feature:
@@ -64,8 +66,10 @@ def _alike(one: Feature, one_seat: Feature | None, other: Feature, other_seat: F
     if one_seat and other_seat and not _alike(one_seat, None, other_seat, None):
         return False
     dot = sum(a * b for a, b in zip(one.axis, other.axis, strict=True))
-    if (abs(dot) if one.is_through else dot) < 0.9999:
+    if (abs(dot) if one.is_through or one.kind is Kind.BOSS else dot) < 0.9999:
         return False
+    if one.kind is Kind.BOSS and abs(one.size_mm - other.size_mm) < _SAME_MM and off_axis(one, other) < _SAME_MM:
+        return True
     lengths = one.length_mm, other.length_mm
     same_length = None in lengths or abs((lengths[0] or 0) - (lengths[1] or 0)) < _SAME_DEPTH_MM
     return abs(one.size_mm - other.size_mm) < _SAME_MM and same_length and abs((one.second_mm or 0) - (other.second_mm or 0)) < _SAME_DEPTH_MM
@@ -73,24 +77,25 @@ def _alike(one: Feature, one_seat: Feature | None, other: Feature, other_seat: F
 
 def _group(members: Sequence[tuple[Feature, Feature | None]]) -> Group:
     features = _in_one_piece([feature for feature, _ in members])
-    return Group(members=features, seat=members[0][1], ring=_ring(features))
+    lengths = [feature.length_mm or 0.0 for feature, _ in members]
+    return Group(members=features, seat=members[0][1], ring=_ring(features), is_one_length=max(lengths) - min(lengths) < _SAME_DEPTH_MM)
 
 
 def _in_one_piece(features: Sequence[Feature]) -> tuple[Feature, ...]:
     """Of rounds in line one, where the gap between them is less than their diameter: ribs part a cradle, and lugs a bore."""
+    first = features[0]
+    if first.kind not in (Kind.HOLE, Kind.BOSS):
+        return tuple(features)
     kept: list[Feature] = []
-    ends: list[Feature] = []
-    for each in sorted(features, key=lambda each: _dot(each.at, features[0].axis)) if features[0].kind in (Kind.HOLE, Kind.BOSS) else features:
-        for number, last in enumerate(ends):
-            run = _away(each.at, last.at)
-            along = _dot(run, features[0].axis)
-            off = math.sqrt(max(_dot(run, run) - along * along, 0.0))
-            if each.kind in (Kind.HOLE, Kind.BOSS) and off < _SAME_MM and 0 < along < each.size_mm + (each.length_mm or 0.0):
-                ends[number] = each
-                break
-        else:
+    ends: list[tuple[Feature, float]] = []
+    for each in sorted(features, key=lambda each: span_along(each, first.axis)):
+        low, high = span_along(each, first.axis)
+        number = next((i for i, (last, end) in enumerate(ends) if off_axis(each, last) < _SAME_MM and low - end < each.size_mm), None)
+        if number is None:
             kept.append(each)
-            ends.append(each)
+            ends.append((each, high))
+        else:
+            ends[number] = (each, max(high, ends[number][1]))
     return tuple(each for each in features if any(each is one for one in kept))
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from generator.geometry.drawing.kinds import Flat
+from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.ink import Box, Ink, Segment, cross, meets, overlap
 from generator.pages.drawing.paper import Layout, Spot
 from generator.pages.drawing.svg import TEXT, width_of
@@ -60,10 +61,15 @@ class Sheet:
     taken: list[Box] = field(default_factory=list)
     placed: list[Dimension] = field(default_factory=list)
     left_out: int = 0
+    unseen: int = 0
+    """Features that none of the views shows where a dimension could point."""
 
     def place(self, wanted: Sequence[Wanted]) -> None:
         """One after the other, the most important first; what finds no place is counted."""
         for each in wanted:
+            if not any(self._is_shown(each, place) for place in each.places):
+                self.unseen += each.kind is not None and each.kind is not Kind.FACES
+                continue
             found = self._straight(each) or self._led(each)
             if found is None:
                 self.left_out += 1
@@ -72,11 +78,9 @@ class Sheet:
 
     def _straight(self, wanted: Wanted) -> Dimension | None:
         for span in wanted.places:
-            if not isinstance(span, Span) or span.view not in self.layout.spots:
+            if not isinstance(span, Span) or not self._is_shown(wanted, span):
                 continue
             spot = self.layout.spots[span.view]
-            if wanted.kind is not None and not all(self._is_seen(spot.at(each), 0.6) for each in (span.start, span.end)):
-                continue
             for made in _straight_ones(wanted, span, spot):
                 if self._has_room(made):
                     return made
@@ -85,13 +89,9 @@ class Sheet:
     def _led(self, wanted: Wanted) -> Dimension | None:
         best: tuple[float, Dimension] | None = None
         for pointer in wanted.places:
-            if not isinstance(pointer, Pointer) or pointer.view not in self.layout.spots:
+            if not isinstance(pointer, Pointer) or not self._is_shown(wanted, pointer):
                 continue
             spot = self.layout.spots[pointer.view]
-            if pointer.radius_mm == 0 and not self._is_seen(spot.at(pointer.centre), max(wanted.value_mm / 2 * spot.scale, 0.6)):
-                continue
-            if pointer.radius_mm and not self._is_round_seen(spot.at(pointer.centre), pointer.radius_mm * spot.scale):
-                continue
             for cost, made in _led_ones(wanted, pointer, spot):
                 if best is not None and cost >= best[0]:
                     continue
@@ -102,6 +102,19 @@ class Sheet:
                 if (best is None or cost < best[0]) and self._has_room(made):
                     best = cost, made
         return best[1] if best else None
+
+    def _is_shown(self, wanted: Wanted, place: Span | Pointer) -> bool:
+        """Whether the view shows what the dimension would end in."""
+        if place.view not in self.layout.spots:
+            return False
+        spot = self.layout.spots[place.view]
+        if isinstance(place, Pointer) and place.radius_mm == 0:
+            return self._is_seen(spot.at(place.centre), max(wanted.value_mm / 2 * spot.scale, 0.6))
+        if isinstance(place, Pointer):
+            return self._is_round_seen(spot.at(place.centre), place.radius_mm * spot.scale)
+        if wanted.marks:
+            return all(self._is_round_seen(spot.at(each.centre), each.radius_mm * spot.scale) for each in wanted.marks)
+        return wanted.is_overall or wanted.kind is None or all(self._is_seen(spot.at(each), 0.6) for each in (place.start, place.end))
 
     def _is_seen(self, at: Flat, near: float) -> bool:
         """Whether a visible line of the part passes there."""

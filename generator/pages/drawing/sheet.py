@@ -30,7 +30,7 @@ from generator.pages.drawing.svg import (
 )
 from generator.pages.drawing.title import check_list, frame, notes, strip_height, title_block
 from generator.pages.drawing.told import Told
-from generator.pages.drawing.wanted import ORTHOGRAPHIC, STRAIGHT, Wanted, wanted_of
+from generator.pages.drawing.wanted import ORTHOGRAPHIC, STRAIGHT, Wanted, most_telling, wanted_of
 from generator.pages.marks import safe
 from generator.pages.wording import Wording
 
@@ -79,7 +79,7 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
         return None
     strip = strip_height(said.checks, _NOTES)
     wanted, groups = wanted_of(views.views, features, w)
-    wanted = with_balloons(wanted, said.checks)
+    wanted = most_telling(with_balloons(wanted, said.checks))
     tried = []
     for paper in papers(views.views, strip):
         tried.append(_filled_sheet(laid_out(views.views, paper, said.projection, strip), wanted, groups))
@@ -131,8 +131,9 @@ def _filled(content: str) -> str:
 
 def _notes(views: Views, sheet: Sheet, w: Wording) -> Sequence[str]:
     told = [w("drawing.note.not_permit")]
-    if sheet.left_out:
-        told.append(w.count("drawing.note.left_out", sheet.left_out))
+    missing = (("drawing.note.left_out", sheet.left_out), ("drawing.note.unseen", sheet.unseen))
+    if said := [w.count(key, count) for key, count in missing if count]:
+        told.append(" ".join(said))
     if not views.is_whole:
         told.append(w("drawing.note.not_whole"))
     return told

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
 from generator.geometry.drawing.kinds import Flat, Point, View, ViewName
 from generator.geometry.features.kinds import Feature, Features, Kind
-from generator.geometry.features.telling import worth_telling
+from generator.geometry.features.telling import off_axis, worth_telling
 from generator.pages.drawing.groups import Group, Ring, grouped
 from generator.pages.wording import Wording
 
@@ -55,6 +55,8 @@ class Wanted:
     is_inner: bool = False
     is_apart: bool = False
     """Between two centres."""
+    marks: tuple[Pointer, ...] = ()
+    """What has to be seen in its view, so that the dimension ends in something."""
     count: int = 1
     balloons: tuple[int, ...] = field(default=())
 
@@ -64,15 +66,38 @@ def wanted_of(views: Mapping[ViewName, View], features: Features | None, w: Word
     low, high = _box(views)
     groups = grouped(worth_telling(features.found)) if features else []
     turned = next((group.first for group in groups if group.first.kind is Kind.TURNED), None)
-    found = list(_overall(low, high, turned, w))
+    outer = outer_rounds([group.first for group in groups], low, high)
+    found = list(_overall(low, high, outer, w))
     taken = {round(each.value_mm, 2) for each in found}
     rounds = [group for group in groups if group.first.kind not in (Kind.FACES, Kind.TURNED)]
-    found += [each for group in rounds for each in _pointer(group, views, w)]
+    found += [each for group in rounds if not _is_overall(group, outer) for each in _pointer(group, views, w)]
     found += [each for group in rounds if group.ring is None for each in _apart(group, views, w)]
     faces = (each for group in groups if group.first.kind is Kind.FACES for each in _faces(group.first, views, w))
-    found += [each for each in faces if round(each.value_mm, 2) not in taken][:_MOST_FACES]
-    found += [each for group in rounds if group.ring is None for each in _from_edges(group, views, turned, w)]
-    return _once(found)[:_MOST], groups
+    found += [each for each in faces if round(each.value_mm, 2) not in taken]
+    found += [each for group in rounds if group.ring is None and group.first.kind is not Kind.SLOT for each in _from_edges(group, views, turned, w)]
+    return _once(found), groups
+
+
+def most_telling(wanted: Iterable[Wanted]) -> list[Wanted]:
+    """As many as a sheet could show: all that show a check, and of the others only the first distances between faces."""
+    faces = 0
+    kept = []
+    for each in wanted:
+        is_face = each.kind is Kind.FACES and not each.balloons
+        faces += is_face
+        if not is_face or faces <= _MOST_FACES:
+            kept.append(each)
+    return kept[:_MOST]
+
+
+def _is_overall(group: Group, outer: Mapping[int, Feature]) -> bool:
+    """Whether the whole part's dimension is that of this boss."""
+    first = group.first
+    return first.kind is Kind.BOSS and any(abs(each.size_mm - first.size_mm) < _ALIKE_MM and _is_in_line(each, first) for each in outer.values())
+
+
+def _is_in_line(one: Feature, other: Feature) -> bool:
+    return abs(_dot(one.axis, other.axis)) > STRAIGHT and off_axis(one, other) < _ALIKE_MM
 
 
 def _once(found: list[Wanted]) -> list[Wanted]:
@@ -93,17 +118,38 @@ def _box(views: Mapping[ViewName, View]) -> tuple[Point, Point]:
     return (front.low[0], top.low[1], front.low[1]), (front.high[0], top.high[1], front.high[1])
 
 
-def _overall(low: Point, high: Point, turned: Feature | None, w: Wording) -> Iterator[Wanted]:
-    """Length, depth and height; of a turned shape its diameter once in the place of two of them."""
-    axis = next((i for i in range(3) if turned and abs(turned.axis[i]) > STRAIGHT), None)
-    size = [high[i] - low[i] for i in range(3)]
-    rounds = [i for i in range(3) if axis is not None and i != axis and turned and abs(size[i] - turned.size_mm) < max(0.02 * size[i], 0.1)]
-    is_round = len(rounds) == 2
-    for i in (0, 2, 1):
-        if is_round and i == max(rounds):
+def outer_rounds(features: Iterable[Feature], low: Point, high: Point) -> dict[int, Feature]:
+    """Along which of the part's three directions it ends in a round about an axis across it: there its diameter is the true size, the facets' a little less."""
+    outer: dict[int, Feature] = {}
+    for each in features:
+        if each.kind not in (Kind.TURNED, Kind.TEETH, Kind.BOSS):
             continue
-        text = size_words(size[i], w)
-        yield Wanted(text=f"Ø{text}" if is_round and i in rounds else text, places=tuple(_sides(i, low, high)), value_mm=size[i], is_overall=True)
+        axis = next((i for i in range(3) if abs(each.axis[i]) > STRAIGHT), None)
+        # Where no tooth points along a direction, it ends in the corner of the next one.
+        less = each.size_mm * (1 - math.cos(math.pi / each.count)) if each.count else 0.0
+        room = 2 * each.within_mm + less + 0.01
+        for i in (() if axis is None else (i for i in range(3) if i != axis and i not in outer)):
+            if abs(high[i] - low[i] - each.size_mm) < room and abs((high[i] + low[i]) / 2 - each.at[i]) < room:
+                outer[i] = each
+    return outer
+
+
+def _overall(low: Point, high: Point, outer: Mapping[int, Feature], w: Wording) -> Iterator[Wanted]:
+    """Length, depth and height; of a round its diameter, once in the place of two of them."""
+    told: list[Feature] = []
+    for i in (0, 2, 1):
+        if round_ := outer.get(i):
+            if round_ in told:
+                continue
+            told.append(round_)
+        size = round_.size_mm if round_ else high[i] - low[i]
+        yield Wanted(
+            text=f"Ø{size_words(size, w)}" if round_ else size_words(size, w),
+            places=tuple(_sides(i, low, high)),
+            value_mm=size,
+            kind=round_.kind if round_ and round_.kind is not Kind.TEETH else None,
+            is_overall=True,
+        )
 
 
 def _sides(axis: int, low: Point, high: Point) -> Iterator[Span]:
@@ -131,16 +177,17 @@ def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterat
     else:
         radius = feature.size_mm / 2
         places = tuple(Pointer(view=seen, centre=views[seen].flat(each.at), radius_mm=radius) for each in group.members[:6])
-    if feature.kind is Kind.BOSS and len(group.members) == 1:
-        places = (*_across(feature, views), *places)
+    if feature.kind is Kind.BOSS and all(_is_in_line(each, feature) for each in group.members):
+        places = (*(span for each in group.members for span in _across(each, views)), *places)
     is_far = seen is not None and _dot(views[seen].towards, feature.axis) < 0 and feature.is_through is not True and feature.kind is not Kind.THREAD
     if places:
         text = feature_words(group, w)
+        across = f"Ø{size_words(feature.size_mm, w)}"
         yield Wanted(
             text=w("drawing.far_side", feature=text) if is_far else text,
             places=places,
             value_mm=feature.size_mm,
-            span_text=f"Ø{size_words(feature.size_mm, w)}",
+            span_text=f"{len(group.members)} × {across}" if len(group.members) > 1 else across,
             kind=feature.kind,
             is_inner=feature.is_inner,
             count=len(group.members),
@@ -185,9 +232,9 @@ def feature_words(group: Group, w: Wording) -> str:
     text = w(
         "drawing.feature.repeated" if feature.kind is Kind.TEETH and feature.second_mm is None else f"drawing.feature.{feature.kind.value}",
         size=size_words(feature.size_mm, w),
-        length=size_words(feature.length_mm, w) if feature.length_mm and _tells_length(feature) else None,
+        length=size_words(feature.length_mm, w) if feature.length_mm and group.is_one_length and _tells_length(feature) else None,
         second=size_words(feature.second_mm, w) if feature.second_mm else None,
-        pitch=w.number(feature.second_mm, 1) if feature.second_mm else None,
+        pitch=w.measure(feature.second_mm, 1) if feature.second_mm else None,
         count=str(feature.count) if feature.count else None,
         hand=w(f"drawing.hand.{feature.hand.value}") if feature.hand else None,
     )
@@ -212,12 +259,14 @@ def _apart(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator
         if abs(_dot(view.towards, group.first.axis)) <= STRAIGHT:
             continue
         centres = [view.flat(each.at) for each in group.members]
+        radius = group.first.size_mm / 2
         for axis in (0, 1):
             start, end = min(centres, key=lambda at: (at[axis], at[1 - axis])), max(centres, key=lambda at: (at[axis], -at[1 - axis]))
             apart = end[axis] - start[axis]
             if apart > max(0.05 * group.first.size_mm, 0.1):
+                marks = tuple(Pointer(view=name, centre=each, radius_mm=radius) for each in (start, end))
                 span = Span(view=name, start=start, end=end, is_level=axis == 0)
-                yield Wanted(text=size_words(apart, w), places=(span,), value_mm=apart, is_apart=True)
+                yield Wanted(text=size_words(apart, w), places=(span,), value_mm=apart, is_apart=True, marks=marks)
         return
 
 
@@ -251,7 +300,9 @@ def _from_edges(group: Group, views: Mapping[ViewName, View], turned: Feature | 
             if apart <= _ALIKE_MM or abs(centre[axis] - middle) < max(_ALIKE_MM, 0.006 * (view.high[axis] - view.low[axis])):
                 continue
             edge = (view.low[0], centre[1]) if axis == 0 else (centre[0], view.low[1])
-            yield Wanted(text=size_words(apart, w), places=(Span(view=name, start=edge, end=centre, is_level=axis == 0),), value_mm=apart)
+            span = Span(view=name, start=edge, end=centre, is_level=axis == 0)
+            mark = Pointer(view=name, centre=centre, radius_mm=group.first.size_mm / 2)
+            yield Wanted(text=size_words(apart, w), places=(span,), value_mm=apart, marks=(mark,))
         return
 
 
@@ -264,4 +315,4 @@ def _dot(one: Point, other: Point) -> float:
     return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
 
 
-__all__ = ["Pointer", "Ring", "Span", "Wanted", "feature_words", "size_words", "wanted_of"]
+__all__ = ["Pointer", "Ring", "Span", "Wanted", "feature_words", "most_telling", "outer_rounds", "size_words", "wanted_of"]
