@@ -127,7 +127,8 @@ def test_nothing_points_at_what_no_line_shows():
     four = features(*(hole(x, y, 4.3) for x in (-40, 40) for y in (-20, 20)))
     sheet, _ = filled(PLATE, four)
     assert [each.text for each in sheet.placed] == ["100", "12", "60"]
-    assert (sheet.unseen, sheet.left_out) == (1, 0)
+    assert (sheet.unseen, sheet.left_out, sheet.centres) == (1, 0, [])
+    assert len(filled(drilled(PLATE, four), four)[0].centres) == 8
     assert W.count("drawing.note.unseen", 1) in drawing.drawn_sheet(PLATE, four, SAID, W).inside
 
 
@@ -224,6 +225,16 @@ def test_what_shows_a_check_comes_first_and_is_never_cut():
     steps = features(*(Feature(kind=Kind.FACES, at=(50.0, 30.0, 6.0), axis=(1.0, 0.0, 0.0), size_mm=size, within_mm=0.01) for size in (90.0, 80.0, 70.0, 60.5, 50.0)))
     told = most_telling(with_balloons(wanted_of(PLATE.views, steps, W)[0], [check(50.0, feature=FeatureKind.LENGTH)]))
     assert [each.text for each in told] == ["50", "100", "12", "60", "90", "80", "70", "60.5"]
+
+
+def test_a_distance_ends_at_edges_that_are_seen():
+    """Within the plate nothing is seen from the side or above: the upper edge passes where a hidden groove ends, and shows none."""
+    groove = Feature(kind=Kind.FACES, at=(50.0, 30.0, 12.0), axis=(1.0, 0.0, 0.0), size_mm=40.0, within_mm=0.01, is_inner=True)
+    assert [each.text for each in filled(PLATE, features(groove))[0].placed] == ["100", "12", "60"]
+    edges = tuple(Line(points=((x, 0.0), (x, 60.0))) for x in (30.0, 70.0))
+    top = PLATE.views[ViewName.TOP]
+    shown = replace(PLATE, views={**PLATE.views, ViewName.TOP: replace(top, visible=(*top.visible, *edges))})
+    assert "40" in [each.text for each in filled(shown, features(groove))[0].placed]
 
 
 def test_an_arc_never_tells_a_way_round_twice():

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Final
 
-from generator.geometry.drawing.kinds import Flat
+from generator.geometry.drawing.kinds import Flat, View
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.ink import Box, Ink, Segment, cross, meets, overlap
 from generator.pages.drawing.paper import Layout, Spot
@@ -26,6 +27,8 @@ _ANGLES: Final = (45, 135, -45, -135, 60, 120, -60, -120, 30, 150, -30, -150, 15
 _REACH: Final = (4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 31.0, 39.0, 48.0, 60.0, 75.0, 95.0)
 _ROUND_SEEN: Final = 8
 """Of 24 places on it."""
+_EDGE_MM: Final = 0.05
+"""So near the end of a dimension lies the line that it measures from, on the part."""
 _INSIDE: Final = 40.0
 """What a text within a view costs, as mm of leader."""
 _THROUGH: Final = 0.5
@@ -60,6 +63,7 @@ class Sheet:
     """Of the visible lines alone, without centre lines."""
     taken: list[Box] = field(default_factory=list)
     placed: list[Dimension] = field(default_factory=list)
+    centres: list[Segment] = field(default_factory=list)
     left_out: int = 0
     unseen: int = 0
     """Features that none of the views shows where a dimension could point."""
@@ -111,16 +115,18 @@ class Sheet:
         if isinstance(place, Pointer) and place.radius_mm == 0:
             return self._is_seen(spot.at(place.centre), max(wanted.value_mm / 2 * spot.scale, 0.6))
         if isinstance(place, Pointer):
-            return self._is_round_seen(spot.at(place.centre), place.radius_mm * spot.scale)
+            return self.is_round_seen(spot.at(place.centre), place.radius_mm * spot.scale)
         if wanted.marks:
-            return all(self._is_round_seen(spot.at(each.centre), each.radius_mm * spot.scale) for each in wanted.marks)
-        return wanted.is_overall or wanted.kind is None or all(self._is_seen(spot.at(each), 0.6) for each in (place.start, place.end))
+            return all(self.is_round_seen(spot.at(each.centre), each.radius_mm * spot.scale) for each in wanted.marks)
+        if wanted.is_overall or wanted.kind is None:
+            return True
+        return all(_has_edge(spot.view, each, level=place.is_level) for each in (place.start, place.end))
 
     def _is_seen(self, at: Flat, near: float) -> bool:
         """Whether a visible line of the part passes there."""
         return self.seen.under((at[0] - near, at[1] - near, at[0] + near, at[1] + near)) > 0
 
-    def _is_round_seen(self, centre: Flat, radius: float) -> bool:
+    def is_round_seen(self, centre: Flat, radius: float) -> bool:
         """Whether enough of a round is drawn to be pointed at."""
         around = (math.radians(15 * step) for step in range(24))
         return sum(self._is_seen((centre[0] + radius * math.cos(each), centre[1] + radius * math.sin(each)), 0.4) for each in around) >= _ROUND_SEEN
@@ -136,6 +142,16 @@ class Sheet:
         if any(meets(line, each) for line in (*made.lines, *made.helpers) for each in self.taken):
             return False
         return all(_apart(made, other) for other in self.placed)
+
+
+def _has_edge(view: View, at: Flat, *, level: bool) -> bool:
+    """Whether a visible line runs across a level or upright dimension where it ends: a line along it that only passes there shows no face."""
+    along, across = (0, 1) if level else (1, 0)
+    return any(
+        max(abs(one[along] - at[along]), abs(other[along] - at[along])) < _EDGE_MM < abs(one[across] - other[across])
+        for line in view.visible
+        for one, other in pairwise(line.points)
+    )
 
 
 def _apart(one: Dimension, other: Dimension) -> bool:

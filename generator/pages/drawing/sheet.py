@@ -39,6 +39,7 @@ _DASH: Final = "2 .8"
 _NOTES: Final = 3
 _ENOUGH: Final = 1
 """A smaller sheet will do where no more dimensions than this find no place."""
+_ROUND: Final = frozenset({Kind.HOLE, Kind.BOSS})
 _OVER: Final = 2.0
 """So far a centre line goes beyond its round."""
 
@@ -87,7 +88,6 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
             break
     sheet = min(tried, key=lambda each: each.left_out)
     layout = sheet.layout
-    centres = [each for group in groups for each in _centre_lines(group, layout)]
     rings = [each for group in groups for each in _rings(group, layout)]
     extra = _pictorial_words(layout, said, w)
     seen = "".join(lines(spot.view.visible, spot) for spot in layout.spots.values())
@@ -96,7 +96,7 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
     inside = (
         f'<rect width="100%" height="100%" fill="#fff" stroke="none"/>{frame(layout)}'
         f'<path class="drawing__seen" d="{seen}" stroke-width="{THICK}"/>'
-        f'<path d="{segments(centres)}{ring_path}" stroke-width="{THIN}" stroke-dasharray="{_CHAIN}" stroke-linecap="butt"/>'
+        f'<path d="{segments(sheet.centres)}{ring_path}" stroke-width="{THIN}" stroke-dasharray="{_CHAIN}" stroke-linecap="butt"/>'
         f"{''.join(_dimension(each) for each in sheet.placed)}"
         f'<g fill="#000" stroke="none">{"".join(_text(each) for each in sheet.placed)}</g>{extra}'
         f"{_filled(title_block(layout, said, w) + check_list(layout, said.checks, w) + notes(layout, _notes(views, sheet, w)))}"
@@ -113,9 +113,11 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
 def _filled_sheet(layout: Layout, wanted: Sequence[Wanted], groups: Sequence[Group]) -> Sheet:
     """A sheet with its dimensions placed."""
     drawn = list(_polylines(layout))
-    centres = [[a, b] for group in groups for a, b in _centre_lines(group, layout)]
+    seen = Ink(layout.paper, drawn)
+    sheet = Sheet(layout=layout, ink=seen, seen=seen)
+    sheet.centres = [each for group in groups for each in _centre_lines(group, sheet)]
     rings = [each for group in groups for each in _rings(group, layout)]
-    sheet = Sheet(layout=layout, ink=Ink(layout.paper, [*drawn, *centres, *rings]), seen=Ink(layout.paper, drawn))
+    sheet.ink = Ink(layout.paper, [*drawn, *([a, b] for a, b in sheet.centres), *rings])
     sheet.taken.append((layout.paper.width - TITLE[0] - 10, layout.paper.height - TITLE[1] - 10, layout.paper.width, layout.paper.height))
     if pictorial := layout.spots.get(ViewName.PICTORIAL):
         left, top, right, bottom = pictorial.box
@@ -145,17 +147,19 @@ def _polylines(layout: Layout) -> Iterator[list[Flat]]:
             yield [spot.at(point) for point in line.points]
 
 
-def _centre_lines(group: Group, layout: Layout) -> Iterator[Segment]:
-    """A cross in each round that is seen along its axis; of a turned shape its axis in the other views."""
+def _centre_lines(group: Group, sheet: Sheet) -> Iterator[Segment]:
+    """A cross in each round that is seen, along its axis; of a turned shape its axis in the other views."""
     if group.first.kind in (Kind.FACES, Kind.SLOT):
         return
     for name in ORTHOGRAPHIC:
-        spot = layout.spots[name]
+        spot = sheet.layout.spots[name]
         view = spot.view
         along = abs(sum(a * b for a, b in zip(view.towards, group.first.axis, strict=True)))
         if along > STRAIGHT:
             for each in group.members:
                 x, y = spot.at(view.flat(each.at))
+                if group.first.kind in _ROUND and not sheet.is_round_seen((x, y), each.size_mm / 2 * spot.scale):
+                    continue
                 reach = each.size_mm / 2 * spot.scale + _OVER
                 yield ((x - reach, y), (x + reach, y))
                 yield ((x, y - reach), (x, y + reach))
