@@ -46,12 +46,19 @@ def plate(browser) -> str:
 
 
 @pytest.fixture(scope="module")
+def pin(browser) -> str:
+    """16 mm wide and 12 mm high, on a plate 40 mm wide and 4 mm thick."""
+    return taken(browser, revolved([(0, -4), (20, -4), (20, 0), (8, 0), (8, 12), (0, 12)], 96), "pin")
+
+
+@pytest.fixture(scope="module")
 def tube(browser) -> str:
     """A bore of 20 mm through 12 mm, 40 mm wide outside."""
     return taken(browser, revolved([(10, 0), (20, 0), (20, 12), (10, 12)], 96), "tube")
 
 
 BORE = {"at": [0, 0, 12], "axis": [0, 0, 1], "size_mm": 20.0, "within_mm": 0.01, "length_mm": 12.0, "is_inner": True, "is_through": True}
+COLLAR = {**BORE, "size_mm": 40.0, "is_inner": False, "is_through": False}
 
 
 # ---- what Python packed ----
@@ -186,6 +193,24 @@ def test_a_hole_is_met_at_its_middle_in_its_opening_and_on_its_wall(browser, tub
     assert snap["kind"] == "hole"
     assert snap["round"]["size_mm"] == 20
     assert snap["at"] == [0, 0, 12]
+
+
+@pytest.mark.parametrize(
+    ("spot", "expected"),
+    [([0, 0, 12], "hole"), ([4, -3, 12], "hole"), ([20 * cos(-2), 20 * sin(-2), 5], "boss"), ([20 * cos(-2), 20 * sin(-2), 12], "boss")],
+    ids=["middle", "opening", "outer wall", "rim"],
+)
+def test_within_a_bore_the_bore_is_meant_and_the_boss_about_it_on_its_own_surface(browser, tube, spot, expected):
+    tap = f"model.snapped(scene, ...seen({js(spot)}).slice(0, 2))"
+    assert asked(browser, tube, tap, rounds=[COLLAR, BORE])["kind"] == expected
+    if expected == "hole":
+        assert (asked(browser, tube, tap, rounds=[COLLAR]) or {"kind": None})["kind"] != "boss", "the air on its axis is no boss"
+
+
+@pytest.mark.parametrize(("spot", "expected"), [([0, 0, 12], "boss"), ([0.6, 0.6, 12], "boss"), ([15, 0, 0], "face")], ids=["middle", "beside it", "plate"])
+def test_a_pin_is_met_on_its_end(browser, pin, spot, expected):
+    rounds = [{**COLLAR, "size_mm": 16.0}]
+    assert asked(browser, pin, f"model.snapped({{ ...scene, reachPx: 20 }}, ...seen({js(spot)}).slice(0, 2))", rounds=rounds)["kind"] == expected
 
 
 def test_rounds_side_by_side_are_measured_from_axis_to_axis(browser):

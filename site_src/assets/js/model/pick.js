@@ -7,6 +7,7 @@
   const { along, cutAway } = spares.model;
 
   const GRAZING = 1e-12;
+  const ON_EDGE = 1e-9; // of a face's side: a ray at a corner or edge slips between no faces
 
   /** @param {TurnModel} model @param {SightRay} ray @param {PlaneCut | null} cut @returns {Hit3 | null} */
   function hitOf({ points, faces, isClosed }, ray, cut) {
@@ -25,10 +26,10 @@
       if (size > -GRAZING && size < GRAZING) continue;
       const tx = ox - ax, ty = oy - ay, tz = oz - az;
       const u = (tx * px + ty * py + tz * pz) / size;
-      if (u < 0 || u > 1) continue;
+      if (u < -ON_EDGE || u > 1 + ON_EDGE) continue;
       const qx = ty * uz - tz * uy, qy = tz * ux - tx * uz, qz = tx * uy - ty * ux;
       const v = (dx * qx + dy * qy + dz * qz) / size;
-      if (v < 0 || u + v > 1) continue;
+      if (v < -ON_EDGE || u + v > 1 + ON_EDGE) continue;
       const far = (vx * qx + vy * qy + vz * qz) / size;
       if (far >= nearest || cutAway(cut, along(ray.from, ray.along, far))) continue;
       nearest = far;

@@ -7,12 +7,14 @@
   /** Of the diagonal: so much may a place lie behind what is drawn there and still be seen. */
   const BEHIND = 0.004;
   const ON_ROUND = 0.04; // of the radius
+  const RIGHT_ON_PX = 8; // as far as a gloved finger slips
   const ASKED = 40; // places near by, of which each is looked at whether it is seen
 
-  /** @param {MeasureScene} scene @param {number} x @param {number} y @returns {Snap | null} */
+  /** What is pointed into comes before the middle of a hole near by, and before a corner unless the finger is right on it.
+   * @param {MeasureScene} scene @param {number} x @param {number} y @returns {Snap | null} */
   function snapped(scene, x, y) {
     const hit = hitOf(scene.model, rayAt(scene.camera, scene.size, x, y), scene.cut);
-    return marked(scene, x, y) || pointedInto(scene, x, y, hit) || onEdge(scene, x, y) || (hit && onFace(scene, hit));
+    return marked({ ...scene, rounds: [], reachPx: RIGHT_ON_PX }, x, y) || pointedInto(scene, x, y, hit) || marked(scene, x, y) || onEdge(scene, x, y) || (hit && onFace(scene, hit));
   }
 
   /** @param {MeasureScene} scene @param {Hit3} hit @returns {Snap} */
@@ -21,7 +23,7 @@
   /** @param {ModelRound} round @returns {Snap} */
   const ofRound = (round) => ({ kind: round.is_inner ? "hole" : "boss", at: round.at, withinMm: round.within_mm, round });
 
-  /** The nearest corner or middle of a round within reach that is seen.
+  /** The nearest corner or middle of a hole within reach that is seen.
    * @param {MeasureScene} scene @param {number} x @param {number} y */
   function marked(scene, x, y) {
     const { model, rounds, camera, size, reachPx } = scene;
@@ -36,16 +38,17 @@
       const at = /** @type {Point} */ ([model.corners[i], model.corners[i + 1], model.corners[i + 2]]);
       offer({ kind: "corner", at, withinMm: model.cornerWithinMm, round: null });
     }
-    for (const round of rounds) offer(ofRound(round));
+    for (const round of rounds) if (round.is_inner) offer(ofRound(round)); // the middle of a boss may lie in the air of its bore
     near.sort((one, other) => one.away - other.away);
     return near.slice(0, ASKED).find(({ snap }) => isSeen(scene, snap.at))?.snap || null;
   }
 
-  /** A round whose wall is hit, or a hole whose opening is pointed into.
+  /** The smallest round whose wall is hit, hole whose opening is pointed into, or boss on whose end the finger is near the middle.
    * @param {MeasureScene} scene @param {number} x @param {number} y @param {Hit3 | null} hit */
   function pointedInto(scene, x, y, hit) {
     const ray = rayAt(scene.camera, scene.size, x, y);
-    const meant = scene.rounds.filter((round) => (hit && !hit.isCut && isOnWall(round, hit.at)) || (round.is_inner && isInOpening(scene, round, ray, hit)));
+    const meant = scene.rounds.filter((round) => (hit && !hit.isCut && isOnWall(round, hit.at))
+      || (round.is_inner ? isInOpening(scene, round, ray, hit) : hit !== null && isOnEnd(scene, round, x, y, hit)));
     meant.sort((one, other) => one.size_mm - other.size_mm);
     return meant.length ? ofRound(meant[0]) : null;
   }
@@ -57,6 +60,18 @@
     const radius = round.size_mm / 2;
     const slack = radius * ON_ROUND + round.within_mm;
     return Math.abs(lengthOf(along(away, round.axis, deep)) - radius) <= slack && deep >= -slack && deep <= (round.length_mm ?? 0) + slack;
+  }
+
+  /** Is there material at the middle of the boss's end, and within reach of the finger, which is on that end as well?
+   * @param {MeasureScene} scene @param {ModelRound} round @param {number} x @param {number} y @param {Hit3} hit */
+  function isOnEnd(scene, round, x, y, hit) {
+    const { model, camera, size, cut, reachPx } = scene;
+    const [px, py] = seenAt(camera, size, round.at);
+    if (Math.hypot(px - x, py - y) > reachPx) return false;
+    const middle = hitOf(model, rayAt(camera, size, px, py), cut);
+    const isAtEnd = (/** @type {Hit3 | null} */ each) => each !== null && !each.isCut && Math.abs(dot(minus(each.at, round.at), round.axis)) <= slackOf(scene);
+    const beside = minus(hit.at, round.at);
+    return isAtEnd(middle) && isAtEnd(hit) && lengthOf(beside) <= round.size_mm / 2 + slackOf(scene);
   }
 
   /** @param {MeasureScene} scene @param {ModelRound} round @param {SightRay} ray @param {Hit3 | null} hit */
