@@ -20,9 +20,10 @@ interface ScreenRoom {
   ownScale(): number | "none" | "other" | "zoomed";
   keepScale(set: Calibration): void;
   silhouette: SilhouetteDrawing;
-  offerScale(place: HTMLElement, before: number, done: () => void): void;
+  offerScale(place: HTMLElement, foot: HTMLElement, before: number, done: () => void): void;
   printTrueSize(part: Silhouettes, name: string): void;
   openTrueSize(part: Silhouettes): void;
+  openWindow(dialog: HTMLDialogElement): void;
   onEachDay(look: (day: string) => void): () => void;
   keepCareful(element: Element): void;
   goBack(element: Element): void;

@@ -34,6 +34,7 @@
       slider.value = "50";
       cuts.forEach((each, at) => each.setAttribute("aria-pressed", String(at === chosen)));
       place.hidden = chosen === null;
+      place.scrollIntoView({ block: "nearest" }); // where the controls scroll
       on.cut(chosen, null, false);
     }
 

@@ -3,7 +3,7 @@
 (function () {
   "use strict";
 
-  const { made, readLate } = spares.screen;
+  const { made, openWindow, readLate } = spares.screen;
   const place = /** @type {HTMLElement | null} */ (document.querySelector("[data-model]"));
 
   /** @param {HTMLElement} beside */
@@ -35,10 +35,7 @@
       live: () => { stage.setAttribute("data-is", "live"); controls.hidden = false; },
     };
     close.addEventListener("click", () => dialog.close());
-    dialog.addEventListener("close", () => { dialog.remove(); document.documentElement.classList.remove("turn-open"); });
-    document.body.append(dialog);
-    document.documentElement.classList.add("turn-open");
-    dialog.showModal();
+    openWindow(dialog);
     readLate("assets/js/model.js", () => spares.screen.turnModel)
       .then((turn) => turn(win))
       .catch((reason) => {

@@ -9,7 +9,7 @@
   const STEPS = [-10, -1, -0.25, 0.25, 1, 10];
   /** What most screens have is near to this (common practice, no source): where the setting begins. */
   const FIRST_PX_PER_MM = 5;
-  /** On a telephone the card stands upright: it is longer than the screen is wide. */
+  /** On a telephone, or where a scale that was set says so, the card stands upright: it is longer than the screen is wide. */
   const NARROW_PX = 440;
 
   /** What is laid against the screen, and how long it is in mm.
@@ -26,8 +26,9 @@
     return drawn("svg", { class: "scale__shape", width: px, height: high, viewBox: `0 0 ${px} ${high}`, role: "img", "aria-label": `${mm} mm` }, shape);
   }
 
-  /** @param {HTMLElement} place @param {number} before px of a mm, where a scale was set @param {() => void} done it is set and kept */
-  function offerScale(place, before, done) {
+  /** What is compared scrolls in `place`; what is done stays in sight below it, in `foot`, before what stands there.
+   * @param {HTMLElement} place @param {HTMLElement} foot @param {number} before px of a mm, where a scale was set @param {() => void} done it is set and kept */
+  function offerScale(place, foot, before, done) {
     const said = globalThis.sparesRules.words.working.true_size;
     const stage = made("div", "scale__stage", {});
     const told = made("p", "scale__told", { role: "status" });
@@ -49,7 +50,7 @@
     /** @param {Against["name"]} name */
     function lay(name) {
       const room = (stage.clientWidth - 2) / perMm;
-      against = name === "card" ? { name, mm: stage.clientWidth < NARROW_PX ? CARD.height : CARD.width } : { name, mm: spares.trueSize.rulerFor(room) };
+      against = name === "card" ? { name, mm: stage.clientWidth < Math.max(NARROW_PX, CARD.width * perMm + 2) ? CARD.height : CARD.width } : { name, mm: spares.trueSize.rulerFor(room) };
       how.textContent = name === "card" ? said.card : filled(said.ruler, { mm: against.mm }, globalThis.sparesRules.words);
       for (const each of choices) each.setAttribute("aria-pressed", String(each.dataset.against === name));
       show(perMm * against.mm);
@@ -63,7 +64,7 @@
     const slider = made("input", "scale__slider", { type: "range", min: String(LEAST_PX), step: "0.25", "aria-label": said.slider });
     slider.addEventListener("input", () => show(Number(slider.value)));
     const steps = STEPS.map((step) => {
-      const button = made("button", "button scale__step", { type: "button", "aria-label": filled(step < 0 ? said.smaller : said.larger, { px: Math.abs(step) }, globalThis.sparesRules.words) }, `${step < 0 ? "−" : "+"}${Math.abs(step)}`);
+      const button = made("button", "button scale__step", { type: "button", "aria-label": filled(step < 0 ? said.smaller : said.larger, { px: Math.abs(step) }, globalThis.sparesRules.words) }, `${step < 0 ? "−" : "+"}${String(Math.abs(step)).replace(".", globalThis.sparesRules.words.finder.decimal)}`);
       button.addEventListener("click", () => show(perMm * against.mm + step));
       return button;
     });
@@ -74,7 +75,8 @@
       spares.screen.keepScale(found);
       done();
     });
-    place.replaceChildren(made("div", "scale", {}, made("div", "scale__choices", {}, ...choices), how, stage, made("div", "scale__steps", {}, ...steps), slider, told, set));
+    place.replaceChildren(made("div", "scale", {}, made("div", "scale__choices", {}, ...choices), how, stage));
+    foot.prepend(made("div", "scale__steps", {}, ...steps), slider, told, set);
     lay("card");
   }
 

@@ -17,26 +17,26 @@
     const said = words.working.true_size;
     const names = SIDES.filter((each) => each in part.sides);
     let name = names[0];
-    const stage = made("div", "true__stage", { tabindex: "0" });
-    const told = made("p", "true__told", { role: "status" });
-    const foot = made("div", "true__foot", {});
+    const stage = made("div", "truesize__stage", { tabindex: "0" });
+    const told = made("p", "truesize__told", { role: "status" });
+    const foot = made("div", "truesize__foot", {});
     const sides = names.map((each) => {
-      const button = made("button", "button true__side", { type: "button" }, said.sides[each]);
+      const button = made("button", "button truesize__side", { type: "button" }, said.sides[each]);
       button.addEventListener("click", () => { name = each; show(); });
       return button;
     });
-    const close = made("button", "button true__close", { type: "button" }, said.close);
+    const close = made("button", "button truesize__close", { type: "button" }, said.close);
     const anew = made("button", "button", { type: "button" }, said.anew);
     const print = made("button", "button", { type: "button" }, said.print);
-    const dialog = made("dialog", "true md-typeset", { "aria-label": said.heading },
-      made("div", "true__head", {}, made("b", "true__name", {}, `${part.number} ${part.name}`), close),
-      made("div", "true__sides", { role: "group", "aria-label": said.seen_from }, made("span", "true__from", {}, said.seen_from), ...sides), told, stage, foot);
+    const dialog = made("dialog", "truesize md-typeset", { "aria-label": said.heading },
+      made("div", "truesize__head", {}, made("b", "truesize__name", {}, `${part.number} ${part.name}`), close),
+      made("div", "truesize__sides", { role: "group", "aria-label": said.seen_from }, made("span", "truesize__from", {}, said.seen_from), ...sides), told, stage, foot);
 
     /** @param {number} before */
     function setScale(before) {
-      dialog.classList.add("true--setting");
+      dialog.classList.add("truesize--setting");
       foot.replaceChildren(print);
-      spares.screen.offerScale(stage, before, show);
+      spares.screen.offerScale(stage, foot, before, show);
     }
 
     /** @param {number} perMm */
@@ -45,10 +45,10 @@
       const side = part.sides[name];
       const length = (/** @type {number} */ mm) => `${mm * perMm}px`;
       const label = `${part.number} ${said.sides[name]}: ${filled(said.size, { width: inWords(side.width), height: inWords(side.height) }, words)}`;
-      dialog.classList.remove("true--setting");
+      dialog.classList.remove("truesize--setting");
       stage.replaceChildren(sideDrawing(side, whole(side), length, { label }));
       const long = spares.trueSize.rulerFor((stage.clientWidth - 20) / perMm - 6);
-      foot.replaceChildren(ruler(long, length, `${long} mm`), made("p", "true__check", {}, said.check), made("div", "true__ways", {}, anew, print));
+      foot.replaceChildren(ruler(long, length, `${long} mm`), made("p", "truesize__check", {}, said.check), made("div", "truesize__ways", {}, anew, print));
     }
 
     function show() {
@@ -60,7 +60,7 @@
       else setScale(0);
     }
 
-    const again = () => { if (!dialog.classList.contains("true--setting") || spares.screen.zoom() !== 1) show(); };
+    const again = () => { if (!dialog.classList.contains("truesize--setting") || spares.screen.zoom() !== 1) show(); };
     anew.addEventListener("click", () => { const perMm = spares.screen.ownScale(); told.textContent = said.scale_none; setScale(typeof perMm === "number" ? perMm : 0); });
     print.addEventListener("click", () => spares.screen.printTrueSize(part, name));
     close.addEventListener("click", () => dialog.close());
@@ -69,10 +69,8 @@
     dialog.addEventListener("close", () => {
       window.removeEventListener("resize", again);
       window.visualViewport?.removeEventListener("resize", again);
-      dialog.remove();
     });
-    document.body.append(dialog);
-    dialog.showModal();
+    spares.screen.openWindow(dialog);
     show();
   }
 
