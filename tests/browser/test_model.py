@@ -86,6 +86,24 @@ def test_nothing_of_it_is_read_before_it_is_asked_for_and_the_verdict_stays(page
     assert page.evaluate("getComputedStyle(document.documentElement).overflowY") != "hidden", "the page scrolls again"
 
 
+def test_back_closes_the_window_and_stays_with_the_part(page: Page, site: Path) -> None:
+    of(page, site)
+    address, steps = page.url, page.evaluate("history.length")
+    opened(page)
+    page.evaluate("history.back()")
+    expect(page.locator(".turn")).to_have_count(0)
+    assert page.url == address
+    opened(page)
+    button(page, "Close").tap()
+    expect(page.locator(".turn")).to_have_count(0)
+    wait_until(page, "!(history.state || {})['spares.window']")
+    opened(page)  # once more, right after
+    page.keyboard.press("Escape")
+    wait_until(page, "!document.querySelector('.turn') && !(history.state || {})['spares.window']")
+    assert page.url == address
+    assert page.evaluate("history.length") == steps + 1, "one step ahead, however often it was opened"
+
+
 def test_hands_turn_pinch_and_move_it_and_home_brings_it_back(page: Page, site: Path) -> None:
     opened(of(page, site))
     home = drawn(page)
@@ -135,14 +153,20 @@ def test_lengths_are_those_of_the_cad_script(page: Page, site: Path) -> None:
     assert "±" not in told(page), "nobody asked to measure"
     button(page, "Measure").tap()
     tap_at(page, [-74, -6.75, 34], [76, -6.75, 34])
-    assert told(page) == "Corner to Corner: 150.0 mm ± 0.1"
+    assert told(page) == "Corner to corner: 150.0 mm ± 0.1"
     assert page.locator(".turn__figure").text_content() == "150.0 mm ± 0.1"
     button(page, "Measure anew").tap()
     expect(page.locator(".turn__place")).to_have_count(0)
     tap_at(page, [-22, 14.5, 34])
     assert told(page).startswith("Hole Ø ")
     tap_at(page, [22, 14.5, 34])
-    assert told(page) == "Middle of a hole to Middle of a hole, from axis to axis: 44.0 mm ± 0.1"
+    assert told(page) == "Middle of a hole to middle of a hole, from axis to axis: 44.0 mm ± 0.1"
+    page.touchscreen.tap(20, 120)
+    assert "44.0 mm" in told(page), "a slip beside the part wipes nothing"
+    button(page, "Measure anew").tap()
+    tap_at(page, [-10, -6.75, 34], [10, -6.75, 34])
+    assert re.fullmatch(r"Edge to edge: \d+\.\d mm between the two spots tapped", told(page)), "no bound on where fingers fell"
+    button(page, "Measure anew").tap()
     page.touchscreen.tap(20, 120)
     assert told(page) == "There is nothing of the part at this spot."
     assert page.locator(".turn__told").get_attribute("role") == "status"
@@ -217,6 +241,11 @@ def test_every_button_is_as_large_as_a_finger_and_the_model_has_room(page: Page,
         assert box["x"] >= 0
         assert box["x"] + box["width"] <= size["width"]
     stage = page.locator(".turn__stage").bounding_box()
+    controls = page.locator(".turn__controls").bounding_box()
+    button(page, "Measure").tap()
+    page.evaluate("document.querySelector('.turn__told').classList.add('turn__told--value')")
+    page.evaluate("document.querySelector('.turn__told').textContent = 'Hole Ø 33.0 mm ± 0.1, 12.0 mm deep. Tap another place for the distance.'")
+    assert (stage, controls) == (page.locator(".turn__stage").bounding_box(), page.locator(".turn__controls").bounding_box()), "nothing jumps"
     assert stage["width"] * stage["height"] > 0.28 * size["width"] * size["height"]
     if size == PORTRAIT:
         assert in_both(page) == []

@@ -120,6 +120,10 @@
   /** @param {MeasureScene} scene */
   const slackOf = ({ model }) => BEHIND * lengthOf(minus(model.box.high, model.box.low)) + model.withinMm;
 
+  /** A place that the part itself has; any other lies just where the finger fell, and no ± of it would be true.
+   * @param {Snap} snap */
+  const isOfThePart = ({ kind }) => kind === "corner" || kind === "hole" || kind === "boss";
+
   /** How far apart two places are; two rounds side by side from axis to axis.
    * @param {Snap} one @param {Snap} other @returns {Distance} */
   function between(one, other) {
@@ -138,5 +142,5 @@
    * @param {number} withinMm @param {string} decimal */
   const shownWithin = (withinMm, decimal) => shownMm(Math.ceil((withinMm + 0.05) * 10 - 1e-9) / 10, decimal);
 
-  spares.model = { ...spares.model, snapped, between, shownMm, shownWithin };
+  spares.model = { ...spares.model, snapped, isOfThePart, between, shownMm, shownWithin };
 })();

@@ -29,6 +29,7 @@ interface ModelRoom {
   cutSheet(box: ModelBox, cut: PlaneCut): Float32Array;
   facingCut(camera: Camera, box: ModelBox, axis: number, share: number): PlaneCut;
   snapped(scene: MeasureScene, x: number, y: number): Snap | null;
+  isOfThePart(snap: Snap): boolean;
   between(one: Snap, other: Snap): Distance;
   shownMm(mm: number, decimal: string): string;
   shownWithin(withinMm: number, decimal: string): string;

@@ -5,6 +5,7 @@
   const { along, cross, lengthOf, seenAt } = spares.model;
   const SVG = "http://www.w3.org/2000/svg";
   const RING = 48;
+  const PLATE_PX = 22; // half of the plate that carries the figure, with room
 
   /** @param {string} tag @param {Record<string, string | number>} attributes */
   function drawn(tag, attributes) {
@@ -26,13 +27,23 @@
     if (figure && places.length) {
       const [x, y] = places.length === 2 ? [(places[0][0] + places[1][0]) / 2, (places[0][1] + places[1][1]) / 2] : [places[0][0], places[0][1]];
       const half = figure.length * 5.6 + 10;
-      const at = [Math.min(Math.max(x, half), size.width - half), Math.min(Math.max(y - 24, 22), size.height - 22)];
+      const at = [Math.min(Math.max(x, half), size.width - half), besideOf(places, rings, y, size)];
       const text = drawn("text", { class: "turn__figure", x: at[0], y: at[1] });
       text.textContent = figure;
       all.push(drawn("rect", { class: "turn__plate", x: at[0] - half, y: at[1] - 18, width: 2 * half, height: 36, rx: 6 }), text);
     }
     over.setAttribute("viewBox", `0 0 ${size.width} ${size.height}`);
     over.replaceChildren(...all);
+  }
+
+  /** How high the plate stands: over the way between two places; over the ring of a hole measured alone or, without room there, below it.
+   * @param {Point[]} places @param {string[]} rings @param {number} y @param {CanvasSize} size */
+  function besideOf(places, rings, y, size) {
+    const within = (/** @type {number} */ at) => Math.min(Math.max(at, PLATE_PX), size.height - PLATE_PX);
+    if (places.length === 2 || !rings.length) return within(y - PLATE_PX - 2);
+    const heights = rings[0].split(" ").map((each) => Number(each.split(",")[1]));
+    const [over, below] = [Math.min(...heights) - PLATE_PX - 6, Math.max(...heights) + PLATE_PX + 6];
+    return over >= PLATE_PX || below > size.height - PLATE_PX ? within(over) : below;
   }
 
   /** @param {ModelRound} round @param {Camera} camera @param {CanvasSize} size */

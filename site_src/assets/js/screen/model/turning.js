@@ -2,7 +2,7 @@
 (function () {
   "use strict";
 
-  const { between, drawingOf, facingCut, homeCamera, shownMm, shownWithin, snapped, zoomed } = spares.model;
+  const { between, drawingOf, facingCut, homeCamera, isOfThePart, shownMm, shownWithin, snapped, zoomed } = spares.model;
   const { filled } = spares.judge;
   const { listenToHands, made, modelCanvas, readModel, showMarks } = spares.screen;
 
@@ -66,6 +66,8 @@
 
     /** @param {Snap} snap */
     const kind = (snap) => said[`kind_${snap.kind}`];
+    /** @param {string} sentence */
+    const begun = (sentence) => sentence.charAt(0).toLocaleUpperCase() + sentence.slice(1);
     /** @param {number} mm @param {number} within */
     const value = (mm, within) => filled(said.value, { mm: shownMm(mm, decimal), within: shownWithin(within, decimal) }, words);
 
@@ -75,14 +77,15 @@
       else if (!snaps.length) win.tell(said.help_measure);
       else if (snaps.length === 2) {
         const far = between(snaps[0], snaps[1]);
-        figure = value(far.mm, far.withinMm);
-        win.tell(filled(far.isAxes ? said.axes : said.distance, { value: figure, one: kind(snaps[0]), other: kind(snaps[1]) }, words), true);
+        const isExact = snaps.every(isOfThePart);
+        figure = isExact ? value(far.mm, far.withinMm) : filled(said.plain, { mm: shownMm(far.mm, decimal) }, words);
+        win.tell(begun(filled(!isExact ? said.spots : far.isAxes ? said.axes : said.distance, { value: figure, one: kind(snaps[0]), other: kind(snaps[1]) }, words)), true);
       } else if (snaps[0].round) {
         const { round } = snaps[0];
         figure = `Ø ${value(round.size_mm, round.within_mm)}`;
         const deep = round.is_through || round.length_mm === null ? "" : shownMm(round.length_mm, decimal);
         win.tell(filled(round.is_inner ? said.hole : said.boss, { value: figure, deep, through: round.is_inner && round.is_through ? said.through : "" }, words), true);
-      } else win.tell(filled(said.first, { kind: kind(snaps[0]) }, words));
+      } else win.tell(begun(filled(said.first, { kind: kind(snaps[0]) }, words)));
       controls.again.disabled = !snaps.length;
       show();
     }
@@ -91,7 +94,7 @@
     function tapped(x, y) {
       if (!isMeasuring) return;
       const snap = snapped({ model, rounds, camera, size: size(), cut, reachPx: REACH_PX }, x, y);
-      if (!snap) return win.tell(said.missed);
+      if (!snap) return snaps.length ? undefined : win.tell(said.missed); // a slip wipes nothing that is told
       snaps = snaps.length === 1 ? [snaps[0], snap] : [snap];
       tell();
     }
