@@ -207,6 +207,16 @@ def test_within_a_bore_the_bore_is_meant_and_the_boss_about_it_on_its_own_surfac
         assert (asked(browser, tube, tap, rounds=[COLLAR]) or {"kind": None})["kind"] != "boss", "the air on its axis is no boss"
 
 
+@pytest.mark.parametrize("spot", [[0, 0, 0], [3, 2, 0], [10 * cos(2), 10 * sin(2), 3]], ids=["middle", "opening", "wall"])
+def test_a_bore_that_goes_through_is_met_from_its_far_side_at_the_opening_there(browser, tube, spot):
+    told_below = {**BORE, "at": [0, 0, 0], "axis": [0, 0, -1]}  # told from below, looked at from above
+    snap = asked(browser, tube, f"model.snapped(scene, ...seen({js([*spot[:2], 12 - spot[2]])}).slice(0, 2))", rounds=[COLLAR, told_below])
+    assert snap["kind"] == "hole"
+    assert snap["at"] == [0, 0, 12]
+    blind = {**told_below, "is_through": False}
+    assert asked(browser, tube, "model.snapped(scene, ...seen([3, 2, 12]).slice(0, 2))", rounds=[{**blind, "length_mm": 2.0}])["kind"] != "hole"
+
+
 @pytest.mark.parametrize(("spot", "expected"), [([0, 0, 12], "boss"), ([0.6, 0.6, 12], "boss"), ([15, 0, 0], "face")], ids=["middle", "beside it", "plate"])
 def test_a_pin_is_met_on_its_end(browser, pin, spot, expected):
     rounds = [{**COLLAR, "size_mm": 16.0}]

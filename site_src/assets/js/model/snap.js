@@ -11,14 +11,22 @@
   const ASKED = 40; // places near by, of which each is looked at whether it is seen
 
   /** What is pointed into comes before the middle of a hole near by, and before a corner unless the finger is right on it.
-   * @param {MeasureScene} scene @param {number} x @param {number} y @returns {Snap | null} */
-  function snapped(scene, x, y) {
+   * @param {MeasureScene} told @param {number} x @param {number} y @returns {Snap | null} */
+  function snapped(told, x, y) {
+    const scene = { ...told, rounds: told.rounds.flatMap(fromBothSides) };
     const hit = hitOf(scene.model, rayAt(scene.camera, scene.size, x, y), scene.cut);
     return marked({ ...scene, rounds: [], reachPx: RIGHT_ON_PX }, x, y) || pointedInto(scene, x, y, hit) || marked(scene, x, y) || onEdge(scene, x, y) || (hit && onFace(scene, hit));
   }
 
   /** @param {MeasureScene} scene @param {Hit3} hit @returns {Snap} */
   const onFace = (scene, hit) => ({ kind: hit.isCut ? "cut" : "face", at: hit.at, withinMm: scene.model.withinMm, round: null });
+
+  /** A hole that goes through has an opening on either side.
+   * @param {ModelRound} round @returns {ModelRound[]} */
+  function fromBothSides(round) {
+    if (!round.is_inner || !round.is_through || !round.length_mm) return [round];
+    return [round, { ...round, at: along(round.at, round.axis, -round.length_mm), axis: minus([0, 0, 0], round.axis) }];
+  }
 
   /** @param {ModelRound} round @returns {Snap} */
   const ofRound = (round) => ({ kind: round.is_inner ? "hole" : "boss", at: round.at, withinMm: round.within_mm, round });
@@ -49,7 +57,8 @@
     const ray = rayAt(scene.camera, scene.size, x, y);
     const meant = scene.rounds.filter((round) => (hit && !hit.isCut && isOnWall(round, hit.at))
       || (round.is_inner ? isInOpening(scene, round, ray, hit) : hit !== null && isOnEnd(scene, round, x, y, hit)));
-    meant.sort((one, other) => one.size_mm - other.size_mm);
+    const turnedAway = (/** @type {ModelRound} */ round) => dot(round.axis, ray.along);
+    meant.sort((one, other) => one.size_mm - other.size_mm || turnedAway(one) - turnedAway(other));
     return meant.length ? ofRound(meant[0]) : null;
   }
 
