@@ -215,6 +215,12 @@ def test_a_round_has_its_true_size_where_its_facets_end_before_it():
     assert [each.balloons for each in told] == [(1, 2), (), ()]
 
 
+def test_a_seat_shows_its_check_beside_its_hole():
+    seat = replace(hole(0, 0, 32.0, length_mm=4.0, is_through=False), seat=0)
+    told = with_balloons(wanted_of(PLATE.views, features(hole(0, 0, 27.0), seat), W)[0], [check(32.0, feature=FeatureKind.SEAT), check(30.0, feature=FeatureKind.SEAT)])
+    assert [(each.text, each.balloons) for each in told if each.balloons] == [("Ø27, with Ø32, 4 deep", (1,))]
+
+
 def test_two_pins_in_line_are_told_once():
     pins = (Feature(kind=Kind.BOSS, at=(x, 30.0, 6.0), axis=(sign, 0.0, 0.0), size_mm=5.0, within_mm=0.01, length_mm=6.0) for x, sign in ((0.0, -1.0), (100.0, 1.0)))
     wanted, _ = wanted_of(PLATE.views, features(*pins), W)

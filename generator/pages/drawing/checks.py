@@ -104,4 +104,5 @@ def kind_of(check: Check) -> FeatureKind | None:
 
 def _meets(wanted: Wanted, check: Check) -> bool:
     """Within the limits, and the rounding of what is measured of facets."""
-    return check.nominal_mm - check.minus_mm - _SLACK <= wanted.value_mm <= check.nominal_mm + check.plus_mm + _SLACK
+    low, high = check.nominal_mm - check.minus_mm - _SLACK, check.nominal_mm + check.plus_mm + _SLACK
+    return any(each is not None and low <= each <= high for each in (wanted.value_mm, wanted.also_mm))

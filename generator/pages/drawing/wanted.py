@@ -47,6 +47,8 @@ class Wanted:
     text: str
     places: tuple[Span | Pointer, ...]
     value_mm: float
+    also_mm: float | None = None
+    """What its text tells beside: a hole's seat, a slot's length."""
     span_text: str = ""
     """In a straight line, where that says less than a leader does."""
     kind: Kind | None = None
@@ -187,6 +189,7 @@ def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterat
             text=w("drawing.far_side", feature=text) if is_far else text,
             places=places,
             value_mm=feature.size_mm,
+            also_mm=group.seat.size_mm if group.seat else feature.second_mm if feature.kind is Kind.SLOT else None,
             span_text=f"{len(group.members)} × {across}" if len(group.members) > 1 else across,
             kind=feature.kind,
             is_inner=feature.is_inner,
