@@ -77,13 +77,24 @@ def alike_doubts(alike: Iterable[LooksLike], same_model: Iterable[str]) -> tuple
     return tuple(each for each in found if each)
 
 
+UNIT_SLIPS = (25.4, 10.0, 100.0, 1000.0, 1000 / 25.4, 100 / 2.54)
+"""By how much a part is too large or too small that was read in another unit of length."""
+SLIP_SHARE = 0.005
+
+
+def is_unit_slip(ratio: float) -> bool:
+    """Whether sizes of such a ratio are a slip of the unit. Washers, plugs and boxes of one form are no mistake."""
+    larger = max(ratio, 1 / ratio)
+    return any(abs(larger - each) <= SLIP_SHARE * each for each in UNIT_SLIPS)
+
+
 def _doubt(each: LooksLike) -> Problem | None:
     within = round(max(each.within_mm, 0.01), 2)
     match each.kind:
         case Sameness.SAME:
             return doubt("LIKE01", "same shape", number=each.number, within=within)
         case Sameness.SCALED:
-            return doubt("LIKE01", "scaled", number=each.number, ratio=_ratio(each.ratio))
+            return doubt("LIKE01", "scaled", number=each.number, ratio=_ratio(each.ratio)) if is_unit_slip(each.ratio) else None
         case Sameness.OTHER_HAND:
             return doubt("LIKE02", "other hand", number=each.number, within=within)
         case _:

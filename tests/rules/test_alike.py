@@ -38,7 +38,17 @@ def told(folders, kind, ratio=1.0, same_model=()):
     ],
 )
 def test_what_nobody_says_is_asked_about_and_what_is_only_similar_is_not(kind, says):
-    assert told(two(), kind) == says
+    assert told(two(), kind, 25.4 if kind is Sameness.SCALED else 1.0) == says
+
+
+@pytest.mark.parametrize("ratio", [25.4, 1 / 25.4, 10.0, 0.001, 25.45])
+def test_another_size_is_asked_about_where_it_is_a_slip_of_the_unit(ratio):
+    assert told(two(), Sameness.SCALED, ratio) == [("LIKE01", "scaled")]
+
+
+@pytest.mark.parametrize("ratio", [0.5, 2.0, 1.2, 24.0, 30.0])
+def test_another_size_of_one_form_is_no_mistake(ratio):
+    assert told(two(), Sameness.SCALED, ratio) == []
 
 
 @pytest.mark.parametrize("kind", [Sameness.SAME, Sameness.SCALED, Sameness.OTHER_HAND])
