@@ -2,9 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from generator.geometry.measured import Kept
+
+NOT_YET: Final = "build-not-yet-marked"
+"""What a page says of its build until its site is whole, and every file of it can be counted."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -271,9 +271,9 @@ def with_keys(site, entries):
 
 
 def listed(site):
-    """The files that the site's worker keeps, each with its digest."""
+    """The files that the site's worker keeps by itself, each with its digest."""
     files = (site / "sw.js").read_text(encoding="utf-8").partition("const FILES = ")[2].partition(";\n")[0]
-    return [(path, digest) for path, digest, *_ in json.loads(files)]
+    return [(path, digest) for path, digest, is_kept_at_once, _ in json.loads(files) if is_kept_at_once]
 
 
 def opened(tablet, paths):

@@ -8,8 +8,10 @@ import json
 from collections.abc import Iterator
 from pathlib import Path
 
-# What a page says until its site is whole, and every file of it can be counted.
-NOT_YET = "build-not-yet-marked"
+from generator.pages.outputs import NOT_YET
+
+__all__ = ["NOT_YET", "marked"]
+
 # The scripts that judge and what they judge from. A stamp stands behind the last line, so that a file that was cut off
 # has none; assets/js/screen/copy.js looks for it.
 _STAMPED = ("assets/js/*.js", "assets/js/*/*.js", "assets/data/*.js", "assets/data/*/*.js")

@@ -14,7 +14,7 @@ from generator.pages.drawing.paper import scale_words
 from generator.pages.drawing.sheet import Drawn, drawn_sheet
 from generator.pages.drawing.told import Told, told
 from generator.pages.marks import rendered
-from generator.pages.outputs import StoredAsset
+from generator.pages.outputs import NOT_YET, StoredAsset
 from generator.pages.policy import POLICY
 from generator.pages.wording import Wording
 from generator.rules.sheet import Sheet
@@ -62,6 +62,7 @@ def _page(drawn: Drawn | None, said: Told, stem: str, w: Wording) -> bytes:
         "drawing/drawing.html.j2",
         w=w,
         policy=POLICY,
+        not_yet=NOT_YET,
         said=said,
         stem=stem,
         drawn=drawn,
