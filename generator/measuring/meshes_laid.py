@@ -9,13 +9,16 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from generator.geometry.likeness.kinds import Compared, Sameness
-from generator.geometry.mesh import Mesh
 from generator.measuring.guarded import Done, Guard
 from generator.measuring.one_mesh import Order
 from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.file import mesh_bytes
+
+if TYPE_CHECKING:  # the parent only names the job, and loads no arrays
+    from generator.geometry.mesh import Mesh
 
 __all__ = ["asks_for_meshes", "confirmed", "mesh_in", "mesh_pair_laid"]
 

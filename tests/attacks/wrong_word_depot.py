@@ -219,7 +219,7 @@ def write_part(catalogue, mesh=None, **changes):
     kept(folder, NOTE, NOTE_TEXT)
     if mesh or not (folder / "model.stl").exists():
         serial = int(record["number"].split("-")[1])
-        (folder / "model.stl").write_text(mesh or box(20, 20, 20 + serial / 100))
+        (folder / "model.stl").write_text(mesh or box(20, 20, 20 + serial))
         (folder / "fitting.md").write_text(NOTES)
     (folder / "part.yml").write_text(json.dumps(record))
     return folder
