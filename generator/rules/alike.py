@@ -77,7 +77,7 @@ def alike_doubts(alike: Iterable[LooksLike], same_model: Iterable[str]) -> tuple
     return tuple(each for each in found if each)
 
 
-UNIT_SLIPS = (25.4, 10.0, 100.0, 1000.0, 1000 / 25.4, 100 / 2.54)
+UNIT_SLIPS = (25.4, 10.0, 100.0, 1000.0, 1000 / 25.4)
 """By how much a part is too large or too small that was read in another unit of length."""
 SLIP_SHARE = 0.005
 

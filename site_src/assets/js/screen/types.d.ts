@@ -146,7 +146,6 @@ interface TurnActions {
 }
 
 interface SilhouetteDrawing {
-  EDGE: number;
   drawn(tag: string, attributes: Record<string, string | number>, ...content: Node[]): SVGElement;
   sideDrawing(side: SilhouetteSide, window: { x: number; y: number; width: number; height: number }, length: (mm: number) => string, how: { label: string; isTurned?: boolean; marks?: SVGElement[] }): SVGElement;
   whole(side: SilhouetteSide): { x: number; y: number; width: number; height: number };

@@ -45,5 +45,5 @@
       drawn("path", { class: "ruler__ticks", d: `M0 0H${mm}${ticks}` }), ...figures);
   }
 
-  spares.screen = { ...spares.screen, silhouette: { drawn, sideDrawing, whole, ruler, EDGE } };
+  spares.screen = { ...spares.screen, silhouette: { drawn, sideDrawing, whole, ruler } };
 })();
