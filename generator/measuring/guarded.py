@@ -17,7 +17,7 @@ from typing import Any, Final, Generic, Self, TypeVar
 from generator.measuring.guarded_child import Ended, Hello, Reply, receive, send
 from generator.measuring.workers import usual_workers
 from generator.systems import lost
-from generator.systems.limits import UNLIMITED_MEMORY
+from generator.systems.limits import OUT_OF_TIME, UNLIMITED_MEMORY
 from generator.systems.processes import apart, ended_by
 
 A = TypeVar("A")
@@ -29,9 +29,14 @@ _DEATH_S: Final = 5.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """What one job may use; a job that wants more is ended."""
+    """What one job may use, all that it does together; a job that wants more is ended.
+
+    seconds: by the clock, for one that waits, and where the system counts no processor time.
+    processor_s: of the processor's time, so that a busy machine ends no job that a quiet one does.
+    """
 
     seconds: float = 120.0
+    processor_s: float = 30.0
     memory_mb: int = 4096  # address space: libraries alone reserve several hundred MB of it
 
 
@@ -236,7 +241,7 @@ class _Child:
 
     def greet(self) -> None:
         """Tell the limits and hear whether they hold; a child that is dead already shows at its first job."""
-        answer = self._asked(pickle.dumps(Hello(self._limits.seconds, self._limits.memory_mb)))
+        answer = self._asked(pickle.dumps(Hello(self._limits.processor_s, self._limits.memory_mb)))
         self.limits_memory = answer is True
         if answer is False:  # one that is dead says nothing
             lost.note(UNLIMITED_MEMORY)
@@ -263,7 +268,8 @@ class _Child:
         if is_late:
             return TooLong(self._limits.seconds)
         if not isinstance(reply, Reply):
-            return Crashed(_death(self._popen))
+            says, by = _death(self._popen)
+            return TooLong(self._limits.processor_s) if by == OUT_OF_TIME else Crashed(says)
         match reply.ended:
             case Ended.RESULT:
                 return Done(reply.value)
@@ -290,14 +296,14 @@ def _environment() -> dict[str, str]:
     return {**os.environ, "PYTHONPATH": path, **one_thread}
 
 
-def _death(popen: subprocess.Popen[bytes]) -> str:
-    """Say how the process ended, in one line."""
+def _death(popen: subprocess.Popen[bytes]) -> tuple[str, str | None]:
+    """Say how the process ended, in one line, and name the signal that ended it, if one did."""
     try:
         code = popen.wait(timeout=_DEATH_S)
     except subprocess.TimeoutExpired:
-        return "its process stopped answering"
+        return "its process stopped answering", None
     name = ended_by(code)
     if name is None:
-        return f"its process ended with code {code}"
+        return f"its process ended with code {code}", None
     hint = "; the machine may have run out of memory" if name == "SIGKILL" else ""
-    return f"its process was ended by {name}{hint}"
+    return f"its process was ended by {name}{hint}", name

@@ -31,7 +31,7 @@ class Ended(Enum):
 class Hello:
     """What the parent says first."""
 
-    seconds: float
+    processor_s: float
     memory_mb: int
 
 
@@ -70,7 +70,7 @@ def main() -> None:
     send(replies, pickle.dumps(limit_memory(hello.memory_mb)))
     while True:
         message = waiting.get()
-        limit_processor(hello.seconds)
+        limit_processor(hello.processor_s)
         send(replies, _answer(message))
 
 

@@ -1,10 +1,13 @@
 """What may a child process use, where the system can hold it to that? A child imports this first, so it stays small."""
 
+import math
 import time
 
 from generator import systems
 from generator.systems import System
 
+OUT_OF_TIME = "SIGXCPU"
+"""What ends a process that has used its processor's time."""
 UNLIMITED_MEMORY = "no memory limit on this system: a huge mesh may fill memory"
 
 
@@ -26,12 +29,15 @@ def limit_memory(memory_mb: int) -> bool:
 
 
 def limit_processor(seconds: float) -> None:
-    """End a job that the parent can no longer end: one that holds the interpreter after the parent died."""
+    """End this process when it has used so much of the processor's time from now on, be its parent dead or alive.
+
+    In whole seconds, rounded up; nothing where the system does not do that: there the parent's clock ends it.
+    """
     try:
         import resource  # noqa: PLC0415  not on Windows
     except ImportError:
         return
     _, hard = resource.getrlimit(resource.RLIMIT_CPU)
-    soft = int(time.process_time() + 2 * seconds) + 5
+    soft = math.ceil(time.process_time() + seconds)
     if hard == resource.RLIM_INFINITY or soft < hard:
         resource.setrlimit(resource.RLIMIT_CPU, (soft, hard))

@@ -102,6 +102,14 @@ def test_busy_loop_that_never_gives_up_the_interpreter_is_ended():
     assert outcome == TooLong(1.0)
 
 
+@needs_posix
+def test_a_job_is_ended_by_what_it_has_of_the_processor_however_long_the_clock_would_wait():
+    with Guard(workers=1, limits=Limits(seconds=600, processor_s=1)) as guard:
+        (outcome,) = guard.run_all(math.factorial, [10_000_000])
+        assert outcome == TooLong(1)
+        assert guard.run_all(math.sqrt, [4]) == (Done(2.0),)
+
+
 def test_an_error_inside_a_job_is_told_with_its_traceback_and_keeps_the_child():
     with Guard(workers=1) as guard:
         good, bad, after = guard.run_all(eval, ["__import__('os').getpid()", "1/0", "__import__('os').getpid()"])

@@ -25,7 +25,7 @@ from generator.records.problems import Problem, wrong
 from generator.systems.renaming import may_be_held_open
 
 # 20,000 rows of a hundred columns take a third of it.
-_LIMITS = Limits(seconds=60, memory_mb=1500)
+_LIMITS = Limits(seconds=60, processor_s=60, memory_mb=1500)
 
 
 def read_tables(file: Path, listed: ListMap | None, encoding: str | None) -> tuple[Table, ...] | Problem:
