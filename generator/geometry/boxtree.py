@@ -6,9 +6,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["along_curve", "close_faces"]
+__all__ = ["TooManyPairsError", "along_curve", "close_faces"]
 
 PAIRS_AT_ONCE = 200_000  # bounds the memory of one step to some tens of MB
+MOST_TRIED = 100_000_000  # pairs of boxes, of nodes and of faces: some six seconds; 200,000 faces of one part need a few million
+
+
+class TooManyPairsError(Exception):
+    """More pairs of boxes would have to be tried than is allowed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,20 +29,25 @@ def close_faces(
 ) -> Iterator[tuple[NDArray[np.int64], NDArray[np.int64]]]:
     """Pairs of faces of different groups with overlapping boxes, in bounded portions.
 
-    corners: (m, 3, 3); group: (m,) numbers from 0.
+    corners: (m, k, 3) of any k; group: (m,) numbers from 0. Raises TooManyPairsError beyond `MOST_TRIED`.
 
     A binary tree over the faces in the order of group and place; nodes are compared
-    level by level and pairs of one group are left out early.
+    level by level and pairs of one group are left out early. Groups stand in the order of their places too: in that of
+    their numbers, which may be any, many small bodies would have nodes that reach across the whole part.
     """
-    order = np.lexsort((along_curve(corners.mean(axis=1)), group))
+    order = _in_order(along_curve(corners.mean(axis=1)), group)
     levels = _levels(corners[order], group[order])
     portions = [(0, np.zeros(1, dtype=np.int64), np.zeros(1, dtype=np.int64))]
+    tried = 0
     while portions:
         depth, a, b = portions.pop()
         if len(a) > PAIRS_AT_ONCE:
             half = len(a) // 2
             portions += [(depth, a[half:], b[half:]), (depth, a[:half], b[:half])]
             continue
+        tried += len(a)
+        if tried > MOST_TRIED:
+            raise TooManyPairsError
         a, b = _overlapping(levels[depth], a, b)
         if not len(a):
             continue
@@ -45,6 +55,16 @@ def close_faces(
             yield order[a], order[b]
         else:
             portions.append((depth + 1, *_children(a, b)))
+
+
+def _in_order(place: NDArray[np.int64], group: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Faces by their group's place, then group, then place; a group's place is the middle one of its faces' (by number)."""
+    by_group = np.lexsort((place, group))
+    groups = group[by_group]
+    first = np.flatnonzero(np.concatenate(([True], groups[1:] != groups[:-1]))) if len(groups) else by_group
+    count = np.diff(np.append(first, len(groups)))
+    of_group = np.repeat(place[by_group][first + count // 2], count)
+    return by_group[np.lexsort((np.arange(len(groups)), of_group))]
 
 
 def along_curve(points: NDArray[np.float64]) -> NDArray[np.int64]:

@@ -1,12 +1,11 @@
 """Which closed shells share space, and which lies inside which."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.geometry.boxtree import close_faces
+from generator.geometry.boxtree import TooManyPairsError, close_faces
 
 __all__ = ["Nesting", "nesting"]
 
@@ -16,6 +15,7 @@ SAMPLES = 48  # faces of one shell asked whether they lie inside another
 # A hostile mesh ends by what is counted, never by a clock, so that any machine gives the same answer.
 MOST_FACE_PAIRS = 4_000_000  # whose boxes overlap: about ten seconds
 MOST_FACES_ASKED = 400_000_000  # faces of a shell looked at for one point: about ten seconds
+MOST_SHELL_PAIRS = 25_000  # whose boxes overlap and that do not cross: each costs some 8,000 of those faces at least, both ways
 # Turned by angles no draughtsman uses, so that a ray meets no edge of a modelled part.
 _X, _Y, _Z = 0.7391, 0.3217, 0.5113
 
@@ -62,9 +62,11 @@ def nesting(corners: NDArray[np.float64], shell: NDArray[np.int64], volume: NDAr
     space = _Space(corners, shell, volume)
     within = []
     asked = 0
-    for inner, outer in _boxes_that_meet(space.low, space.high):
-        if (min(inner, outer), max(inner, outer)) in crossed:
-            continue
+    try:
+        meeting = _boxes_that_meet(space.low, space.high, crossed)
+    except TooManyPairsError:
+        return Nesting(overlapping=overlapping, depth=depth, is_known=False)
+    for inner, outer in meeting:
         asked += space.cost(inner, outer)
         if asked > MOST_FACES_ASKED:
             return Nesting(overlapping=overlapping, depth=depth, is_known=False)
@@ -82,14 +84,17 @@ def _crossing(corners: NDArray[np.float64], shell: NDArray[np.int64]) -> set[tup
     beyond = BEYOND * float(np.linalg.norm(np.ptp(corners.reshape(-1, 3), axis=0)))
     found: set[tuple[int, int]] = set()
     tried = 0
-    for a, b in close_faces(corners, shell):
-        tried += len(a)
-        if tried > MOST_FACE_PAIRS:
-            return None
-        for one, other in ((a, b), (b, a)):
-            hit = _edges_pass(corners[one], corners[other], beyond)
-            pairs = np.sort(np.column_stack([shell[one[hit]], shell[other[hit]]]), axis=1)
-            found.update((int(low), int(high)) for low, high in np.unique(pairs, axis=0))
+    try:
+        for a, b in close_faces(corners, shell):
+            tried += len(a)
+            if tried > MOST_FACE_PAIRS:
+                return None
+            for one, other in ((a, b), (b, a)):
+                hit = _edges_pass(corners[one], corners[other], beyond)
+                pairs = np.sort(np.column_stack([shell[one[hit]], shell[other[hit]]]), axis=1)
+                found.update((int(low), int(high)) for low, high in np.unique(pairs, axis=0))
+    except TooManyPairsError:
+        return None
     return found
 
 
@@ -115,13 +120,15 @@ def _edges_pass(edged: NDArray[np.float64], pierced: NDArray[np.float64], beyond
     return passes
 
 
-def _boxes_that_meet(low: NDArray[np.float64], high: NDArray[np.float64]) -> Iterator[tuple[int, int]]:
-    """Ordered pairs of shells with overlapping boxes."""
-    for one in range(len(low)):
-        meets = ((low <= high[one]) & (high >= low[one])).all(axis=1)
-        meets[one] = False
-        for other in np.flatnonzero(meets).tolist():
-            yield one, other
+def _boxes_that_meet(low: NDArray[np.float64], high: NDArray[np.float64], crossed: set[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Ordered pairs of shells with overlapping boxes, but for those that cross. Raises TooManyPairsError beyond `MOST_SHELL_PAIRS`."""
+    found: list[tuple[int, int]] = []
+    for a, b in close_faces(np.stack([low, high], axis=1), np.arange(len(low))):
+        pairs = np.sort(np.column_stack([a, b]), axis=1).tolist()
+        found += [(one, other) for one, other in pairs if (one, other) not in crossed]
+        if len(found) > MOST_SHELL_PAIRS:
+            raise TooManyPairsError
+    return sorted([*found, *((other, one) for one, other in found)])
 
 
 class _Space:

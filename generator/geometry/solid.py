@@ -9,7 +9,7 @@ from generator.geometry.bodies import Shells
 from generator.geometry.facts import DefectKind
 from generator.geometry.mesh import Mesh
 from generator.geometry.overlaps import Nesting, nesting
-from generator.geometry.united import united
+from generator.geometry.united import MOST_SOLIDS, united
 
 __all__ = ["Solid", "mesh_volume", "solid_of"]
 
@@ -101,9 +101,14 @@ def _united(
     """The mesh with all bodies that cross one another as one, and how much space they share."""
     around = {inner: outer for inner, outer in lie.within if cavities[inner]}
     crossing = np.flatnonzero(lie.overlapping).tolist()
+    if len(crossing) > MOST_SOLIDS:
+        return None, 0.0
     if any(cavities[inner] and lie.depth[inner] > 1 for inner in range(len(cavities))):
         return None, 0.0  # a hollow in a body in a hollow: whose it is would have to be found first
-    mine = {body: [body, *(inner for inner, outer in around.items() if outer == body)] for body in crossing}
+    mine = {body: [body] for body in crossing}
+    for inner, outer in around.items():
+        if outer in mine:
+            mine[outer].append(inner)
     taken = np.isin(own, [each for group in mine.values() for each in group])
     bodies = [_part(mesh, np.isin(own, group)) for group in mine.values()]
     one = united(bodies)

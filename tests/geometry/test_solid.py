@@ -5,7 +5,7 @@ import json
 import numpy as np
 import pytest
 
-from generator.geometry import overlaps
+from generator.geometry import boxtree, overlaps, solid
 from generator.geometry.facts import DefectKind as Kind
 from generator.geometry.measure import measured, mesh_facts
 from generator.geometry.mesh import Mesh
@@ -139,15 +139,36 @@ def test_the_second_opinion_is_asked_of_the_solid():
 
 
 @pytest.mark.parametrize(
-    ("bound", "mesh"),
+    ("module", "bound", "most", "mesh"),
     [
-        ("MOST_FACE_PAIRS", together(sphere(4), moved(sphere(4), by=(1, 1, 1)))),
-        ("MOST_FACES_ASKED", together(sphere(4), box(1, 1, 1))),
+        (overlaps, "MOST_FACE_PAIRS", 3, together(sphere(4), moved(sphere(4), by=(1, 1, 1)))),
+        (overlaps, "MOST_FACES_ASKED", 3, together(sphere(4), box(1, 1, 1))),
+        (overlaps, "MOST_SHELL_PAIRS", 0, together(sphere(4), box(1, 1, 1))),
+        (boxtree, "MOST_TRIED", 3, together(sphere(4), box(1, 1, 1))),
     ],
 )
-def test_too_much_to_compare_is_told_and_not_guessed(monkeypatch, bound, mesh):
-    monkeypatch.setattr(overlaps, bound, 3)
+def test_too_much_to_compare_is_told_and_not_guessed(monkeypatch, module, bound, most, mesh):
+    monkeypatch.setattr(module, bound, most)
     assert (told(mesh), mesh_facts(mesh).volume_mm3) == ({Kind.UNCOMPARED_BODIES: 2}, None)
+
+
+def test_bodies_that_lie_anywhere_in_the_file_are_compared_with_their_neighbours_alone():
+    """In the order of the file each node of the tree would reach across the part, and half a million pairs be tried."""
+    places = np.random.default_rng(1).permutation(1000)
+    mesh = together(*(box(1, 1, 1, at=(2 * (n % 10), 2 * (n // 10 % 10), 2 * (n // 100))) for n in places.tolist()))
+    before, tried = boxtree._overlapping, []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(boxtree, "_overlapping", lambda level, a, b: (tried.append(len(a)), before(level, a, b))[1])
+        assert mesh_facts(mesh).volume_mm3 == pytest.approx(1000, rel=1e-9)
+    assert sum(tried) < 200_000
+
+
+def test_a_chain_of_too_many_bodies_that_cross_is_given_up_before_it_is_taken_apart(monkeypatch):
+    mesh = together(*(box(2, 1, 1, at=(1.5 * n, 0.1 * (n % 2), 0.1 * (n % 2))) for n in range(6)))
+    assert mesh_facts(mesh).volume_mm3 is not None
+    monkeypatch.setattr(solid, "MOST_SOLIDS", 5)
+    monkeypatch.setattr(solid, "_part", lambda *_: pytest.fail("taken apart"))
+    assert mesh_facts(mesh).volume_mm3 is None
 
 
 def test_an_edge_of_very_many_faces_stays_one():
