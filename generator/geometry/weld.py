@@ -10,8 +10,10 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import cKDTree
 
+from generator.geometry.close import is_crowded
 from generator.geometry.distinct import distinct
 from generator.geometry.edges import edge_table
+from generator.geometry.equal import first_equal
 from generator.geometry.mesh import Mesh
 
 __all__ = ["Welded", "welded"]
@@ -44,7 +46,7 @@ def welded(mesh: Mesh) -> Welded:
 
 
 def _welded(mesh: Mesh) -> Welded:
-    vertices, faces = _merged(mesh.vertices_mm, mesh.faces, _equal_rows(mesh.vertices_mm))
+    vertices, faces = _merged(mesh.vertices_mm, mesh.faces, first_equal(mesh.vertices_mm))
     faces, vanished = _without_collapsed(faces)
     close = _close_open_corners(vertices, faces)
     if close is not None:
@@ -55,32 +57,6 @@ def _welded(mesh: Mesh) -> Welded:
     used[faces] = True
     place = np.cumsum(used) - 1
     return Welded(mesh=Mesh(vertices_mm=vertices[used], faces=place[faces]), vanished=vanished)
-
-
-def _equal_rows(rows: NDArray[np.float64]) -> NDArray[np.int64]:
-    """For each row the index of the first row equal to it.
-
-    Sorting one hash a row is four times faster than sorting rows; a collision of
-    hashes is seen and answered by the slow way.
-    """
-    bits = np.ascontiguousarray(rows + 0.0).view(np.uint64)  # + 0.0: minus zero is zero
-    mix = bits[:, 0] * np.uint64(0x9E3779B97F4A7C15)
-    mix ^= mix >> np.uint64(29)
-    mix = (mix + bits[:, 1]) * np.uint64(0xBF58476D1CE4E5B9)
-    mix ^= mix >> np.uint64(32)
-    mix = (mix + bits[:, 2]) * np.uint64(0x94D049BB133111EB)
-    mix ^= mix >> np.uint64(29)
-    order = np.argsort(mix)  # not stable, which would be slower: of equal rows the least number is taken below
-    same_hash = mix[order[1:]] == mix[order[:-1]]
-    same_row = (bits[order[1:]] == bits[order[:-1]]).all(axis=1)
-    if (same_hash & ~same_row).any():
-        order = np.lexsort((np.arange(len(rows)), bits[:, 2], bits[:, 1], bits[:, 0]))
-        same_row = (bits[order[1:]] == bits[order[:-1]]).all(axis=1)
-    starts = np.concatenate(([True], ~same_row)) if len(rows) else np.zeros(0, dtype=bool)
-    first = np.empty(len(rows), dtype=np.int64)
-    if len(rows):
-        first[order] = np.minimum.reduceat(order, np.flatnonzero(starts))[np.cumsum(starts) - 1]
-    return first
 
 
 def _merged(
@@ -99,12 +75,14 @@ def _without_collapsed(faces: NDArray[np.int64]) -> tuple[NDArray[np.int64], int
 
 
 def _close_open_corners(vertices: NDArray[np.float64], faces: NDArray[np.int64]) -> NDArray[np.int64] | None:
-    """For each vertex the first one it is the same as; None when no open corners are close."""
+    """For each vertex the first one it is the same as; None when no open corners are close, or so many that nobody could tell which."""
     edges = edge_table(faces, len(vertices))
     corners = distinct(edges.ends[edges.uses == 1])
     if not len(corners):
         return None
     tolerance = RELATIVE_TOLERANCE * float(np.abs(vertices).max())
+    if is_crowded(vertices[corners], tolerance):
+        return None
     pairs = cKDTree(vertices[corners]).query_pairs(tolerance, output_type="ndarray")
     if not len(pairs):
         return None

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
-from scipy.spatial import cKDTree
 
+from generator.geometry.close import close_pairs
 from generator.geometry.drawing.pairs import Grids
 
 Floats = NDArray[np.float64]
@@ -36,6 +36,8 @@ COARSE: Final = 4.0
 """So many times larger are the crumbs of a scan."""
 ROUNDS: Final = 3
 """What is left of a line may be a crumb again."""
+MOST_NEAR: Final = 2_000_000
+"""Pairs that are looked at in one go; 40,000 stretches that are strewn over a part need a fifth of it."""
 SMALL_ROUND: Final = 0.004
 """A closed line may be as short as this: a small hole."""
 
@@ -69,11 +71,11 @@ def chained(stretches: Floats, *, is_rough: bool = False) -> list[Floats]:
 
 def _net(stretches: Floats, nearly: float) -> _Net:
     points = stretches.reshape(-1, 2)
-    pairs = cKDTree(points).query_pairs(SAME, output_type="ndarray")
+    pairs = close_pairs(points, SAME)
     node = _named(len(points), pairs)
     loose = np.flatnonzero(np.bincount(node)[node] == 1)
     if len(loose) > 1:  # ends that nothing else meets: where two lines were cut by each other
-        pairs = np.concatenate([pairs, loose[cKDTree(points[loose]).query_pairs(nearly, output_type="ndarray")]])
+        pairs = np.concatenate([pairs, loose[close_pairs(points[loose], nearly)]])
         node = _named(len(points), pairs)
     tiny = np.flatnonzero(np.hypot(*(stretches[:, 2:] - stretches[:, :2]).T) < nearly)
     clutter = tiny[(np.bincount(node)[node].reshape(-1, 2)[tiny] > 2).any(axis=1)]
@@ -156,12 +158,17 @@ def _touching(loose: Indices, stretches: Floats, net: _Net) -> NDArray[np.bool_]
 
 
 def _near(points: Floats, stretches: Floats, within: float) -> Iterator[tuple[Indices, Indices]]:
-    """Pairs of a point, (n, 2), and a stretch that runs by less than that beside it, measured along x and y together."""
+    """Pairs of a point, (n, 2), and a stretch that runs by less than that beside it, measured along x and y together.
+
+    Where more than `MOST_NEAR` would have to be looked at the rest counts as far: it is asked of crumbs and loose ends alone.
+    """
     if not len(points):
         return
     start, end = stretches[:, :2], stretches[:, 2:]
     grids = Grids(np.minimum(start, end) - 2 * within, np.maximum(start, end) + 2 * within)
     for at, stretch in grids.over(points, points):
+        if grids.looked > MOST_NEAR:
+            return
         (x, y), (run_x, run_y) = (points[at] - start[stretch]).T, (end - start)[stretch].T
         share = np.clip((x * run_x + y * run_y) / np.maximum(run_x * run_x + run_y * run_y, 1e-18), 0, 1)
         near = np.abs(x - share * run_x) + np.abs(y - share * run_y) < within

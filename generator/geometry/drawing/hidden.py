@@ -42,11 +42,15 @@ LEAST_OUTLINE: Final = 0.04
 ROUGH_STEP: Final = 0.04
 MOST_PAIRS: Final = 12_000_000
 """Pairs of line and face that are looked at in one view."""
+MOST_MET: Final = 5_000_000
+"""Of them those whose boxes touch, which cost ten times as much: of 200,000 faces some three million."""
 BATCH: Final = 4_000
 FIRST_PAIRS: Final = 20_000_000
 """Were each of the first edges to meet every face."""
 BATCH_PAIRS: Final = 1_000_000
 """As many edges at once as, by those before them, meet so many pairs: of nested shells each edge lies over most of all faces."""
+MOST_AT_ONCE: Final = 4_000_000
+"""What those before a batch do not foretell is counted: where a fan begins, each edge lies over a half of all faces."""
 _NONE: Final[Spans] = (np.zeros(0, dtype=np.int64), np.zeros(0), np.zeros(0))
 
 
@@ -89,10 +93,11 @@ def stretches(solid: Solid, axes: Floats) -> Stretches:
     is_turn = one != other
     faces_us = one | other if solid.is_closed else np.ones(len(one), dtype=bool)
     is_smooth = is_turn & ~solid.is_crease
-    is_faint = _faint(solid, seen, np.flatnonzero(is_smooth), front)
+    is_faint, is_told = _faint(solid, seen, np.flatnonzero(is_smooth), front)
+    seen.grids.looked = 0
     asked = _in_order(np.flatnonzero(faces_us & (solid.is_crease | is_turn)), is_turn, solid)
     hides, covered, done = _covered(solid, seen, asked, is_smooth, has_rim=is_turn | (solid.sides[:, 0] == solid.sides[:, 1]))
-    asked, is_whole = asked[:done], done == len(asked)
+    asked, is_whole = asked[:done], is_told and done == len(asked)
     start, run = _runs(solid, seen, asked)
     length = np.sqrt((run * run).sum(axis=1))
     shown = _without_crumbs(rest(without_short(hides, length, BRIDGED), done), length)
@@ -143,26 +148,29 @@ def _runs(solid: Solid, seen: _Seen, edges: Indices) -> tuple[Floats, Floats]:
     return start, seen.flat[ends[:, 1]] - start
 
 
-def _faint(solid: Solid, seen: _Seen, smooth: Indices, front: Flags) -> Flags:
-    """Which outlines of rounded surfaces are lines only where they are the outline of the whole part?
+def _faint(solid: Solid, seen: _Seen, smooth: Indices, front: Flags) -> tuple[Flags, bool]:
+    """Which outlines of rounded surfaces are lines only where they are the outline of the whole part, and could that be told?
 
     Those without a step behind them, crumbs, and, on a scan, whose outlines fold back, all near to the outline of the
-    whole part.
+    whole part. All of them where there is too much to look at.
     """
     is_faint = np.zeros(len(solid.ends), dtype=bool)
     if not len(smooth):
-        return is_faint
-    steps, _ = _has_step(solid, seen, smooth, front, aside=BESIDE, step=ROUGH_STEP if solid.is_rough else STEP)
-    is_faint[smooth[~steps]] = True
-    is_faint[_crumbs(solid, seen, smooth[steps])] = True
+        return is_faint, True
+    steps = _has_step(solid, seen, smooth, front, aside=BESIDE, step=ROUGH_STEP if solid.is_rough else STEP)
+    if steps is None:
+        is_faint[smooth] = True
+        return is_faint, False
+    is_faint[smooth[~steps[0]]] = True
+    is_faint[_crumbs(solid, seen, smooth[steps[0]])] = True
     if solid.is_rough:
-        _, nothing = _has_step(solid, seen, smooth, front, aside=NEAR_RIM, step=STEP)
-        is_faint[smooth[nothing]] = True
-    return is_faint
+        further = _has_step(solid, seen, smooth, front, aside=NEAR_RIM, step=STEP)
+        is_faint[smooth if further is None else smooth[further[1]]] = True
+    return is_faint, True
 
 
-def _has_step(solid: Solid, seen: _Seen, smooth: Indices, front: Flags, *, aside: float, step: float) -> tuple[Flags, Flags]:
-    """Of smooth outlines: is what lies so far outside of them much farther away, or nothing at all?"""
+def _has_step(solid: Solid, seen: _Seen, smooth: Indices, front: Flags, *, aside: float, step: float) -> tuple[Flags, Flags] | None:
+    """Of smooth outlines: is what lies so far outside of them much farther away, or nothing at all? None beyond `MOST_PAIRS`."""
     start, run = _runs(solid, seen, smooth)
     middle = start + run / 2
     deep = seen.depth[solid.ends[smooth]].mean(axis=1)
@@ -174,7 +182,10 @@ def _has_step(solid: Solid, seen: _Seen, smooth: Indices, front: Flags, *, aside
     square *= -np.sign((square * inward).sum(axis=1))[:, None]
     at = middle + aside * square
     nearest = np.full(len(smooth), -np.inf)
+    seen.grids.looked = 0
     for asked, met in seen.grids.over(at, at):
+        if seen.grids.looked > MOST_PAIRS:
+            return None
         corners = seen.flat[seen.faces[met]]
         run_of = np.roll(corners, -1, axis=1) - corners
         from_corner = at[asked][:, None, :] - corners
@@ -210,15 +221,17 @@ def _covered(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags, *, has
 
     Last how many of the edges were asked about: all, unless the work was too much.
     """
-    hides, covered = [_NONE], [_NONE]
+    hides, covered, grids = [_NONE], [_NONE], seen.grids
     first, size = 0, int(np.clip(FIRST_PAIRS // max(len(seen.faces), 1), 1, BATCH))
-    while first < len(asked) and seen.grids.looked <= MOST_PAIRS:
-        before = seen.grids.looked
+    while first < len(asked) and grids.looked <= MOST_PAIRS and grids.met <= MOST_MET:
+        before = grids.looked
         batch = asked[first : first + size]
+        start, run = _runs(solid, seen, batch)
+        batch = batch[: grids.at_once(start, start + run, MOST_AT_ONCE)]
         for found, spans in zip((hides, covered), _covered_ones(solid, seen, batch, is_smooth[batch], has_rim[batch]), strict=True):
             found.append((spans[0] + first, spans[1], spans[2]))
         first += len(batch)
-        size = int(np.clip(BATCH_PAIRS * len(batch) // max(seen.grids.looked - before, 1), 1, BATCH))
+        size = int(np.clip(BATCH_PAIRS * len(batch) // max(grids.looked - before, 1), 1, BATCH))
     return _together(hides), _together(covered), first
 
 

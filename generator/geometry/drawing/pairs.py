@@ -29,6 +29,8 @@ class Grids:
         level = np.clip(np.floor(-np.log2(np.maximum(width, 1e-12))), 0, FINEST).astype(np.int64)
         self.looked = 0
         """How many pairs of line and triangle were in one cell so far: what the work is counted in."""
+        self.met = 0
+        """Of how many of them the boxes touch: each costs ten times as much."""
         self._levels = [(each, *_filed(np.flatnonzero(level == each), low, high, each)) for each in np.unique(level).tolist()]
 
     def over(self, start: Floats, end: Floats) -> Iterator[tuple[Indices, Indices]]:
@@ -37,11 +39,7 @@ class Grids:
         start, end: (n, 2).
         """
         for level, keys, first, count, triangles in self._levels:
-            pieces = _Pieces.of(start, end, level)
-            piece, cells = _cells(np.arange(len(pieces.line)), pieces.low, pieces.high, level)
-            at = np.minimum(np.searchsorted(keys, cells), len(keys) - 1)
-            hit = np.flatnonzero(keys[at] == cells)
-            piece, cells, at = piece[hit], cells[hit], at[hit]
+            pieces, piece, cells, at = _hits(start, end, level, keys)
             total = np.cumsum(count[at])
             begin = 0
             while begin < len(piece):
@@ -56,8 +54,17 @@ class Grids:
                 met = self._touching(pieces, of, triangle)
                 of, triangle, cell = of[met], triangle[met], np.repeat(cells[begin:stop], many)[met]
                 met = self._begins(pieces, of, triangle, level) == cell
+                self.met += int(met.sum())
                 yield pieces.line[of[met]], triangle[met]
                 begin = stop
+
+    def at_once(self, start: Floats, end: Floats, most: int) -> int:
+        """How many of the first lines are over at most so many pairs together; at least one."""
+        each = np.zeros(len(start), dtype=np.int64)
+        for level, keys, _, count, _ in self._levels:
+            pieces, piece, _, at = _hits(start, end, level, keys)
+            each += np.bincount(pieces.line[piece], count[at], len(start)).astype(np.int64)
+        return max(int(np.searchsorted(np.cumsum(each), most, side="right")), 1)
 
     def _touching(self, pieces: _Pieces, of: Indices, triangle: Indices) -> Indices:
         """Of pairs in one cell those whose boxes touch."""
@@ -91,6 +98,15 @@ class _Pieces:
         run = (end - start)[line] / count[line, None]
         a = start[line] + run * step[:, None]
         return cls(line, np.minimum(a, a + run), np.maximum(a, a + run))
+
+
+def _hits(start: Floats, end: Floats, level: int, keys: Indices) -> tuple[_Pieces, Indices, Indices, Indices]:
+    """The pieces of lines, and where one lies in a cell that holds triangles: which piece, which cell, and its place among `keys`."""
+    pieces = _Pieces.of(start, end, level)
+    piece, cells = _cells(np.arange(len(pieces.line)), pieces.low, pieces.high, level)
+    at = np.minimum(np.searchsorted(keys, cells), len(keys) - 1)
+    hit = np.flatnonzero(keys[at] == cells)
+    return pieces, piece[hit], cells[hit], at[hit]
 
 
 def _cell(at: Floats, level: int) -> Indices:

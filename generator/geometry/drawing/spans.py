@@ -17,7 +17,7 @@ def united(line: Indices, start: Floats, end: Floats, gap: float = 1e-9) -> Span
     """The union of the spans of each line."""
     if not len(line):
         return line, start, end
-    order = np.lexsort((start, line))
+    order = _by_line(line, start)
     line, start, end = line[order], start[order], end[order]
     offset = _STEP * line
     reach = np.maximum.accumulate(end + offset)
@@ -25,6 +25,14 @@ def united(line: Indices, start: Floats, end: Floats, gap: float = 1e-9) -> Span
     first = np.flatnonzero(fresh)
     last = np.concatenate((first[1:], [len(line)])) - 1
     return line[first], start[first], reach[last] - offset[first]
+
+
+def _by_line(line: Indices, start: Floats) -> Indices:
+    """The order of line, then start, in half the time of `numpy.lexsort`: how equal spans stand does not matter, and few numbers sort fast."""
+    order = np.argsort(start)
+    few = line.astype(np.int16) if int(line.max()) < 1 << 15 else line
+    found: Indices = order[np.argsort(few[order], kind="stable")]
+    return found
 
 
 def in_both(one: Spans, other: Spans) -> Spans:

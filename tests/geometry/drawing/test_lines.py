@@ -100,6 +100,43 @@ def test_where_the_work_is_too_much_lines_are_left_out_and_none_is_false(monkeyp
             assert np.hypot(*np.array(line.points).T).min() > 9.9  # only the outline, of which some is missing
 
 
+@pytest.mark.parametrize(("bound", "most"), [("MOST_PAIRS", 10), ("MOST_MET", 10)])
+def test_what_is_left_out_for_a_bound_is_told(monkeypatch, bound, most):
+    mesh = sphere(10, 96, 48)
+    monkeypatch.setattr(hidden, "BATCH", 20)
+    monkeypatch.setattr(hidden, bound, most)
+    assert not views_of(mesh).is_whole
+
+
+def test_a_batch_is_no_larger_than_may_be_looked_at_at_once(monkeypatch):
+    """The first edges foretell nothing of a fan; the lines are the same however they are asked."""
+    mesh, sizes = cylinder(10, 20, 200), []
+    before, real = views_of(mesh), Grids.over
+    monkeypatch.setattr(hidden, "MOST_AT_ONCE", 300)
+    monkeypatch.setattr(hidden, "_covered_ones", lambda *a, ones=hidden._covered_ones: (sizes.append(len(a[2])), ones(*a))[1])
+    assert views_of(mesh) == before
+    assert real is Grids.over
+    assert 1 <= min(sizes) < max(sizes) < 200
+
+
+def test_a_line_that_is_made_to_be_cut_corner_by_corner_keeps_its_corners(monkeypatch):
+    x = 0.5 ** np.arange(30)
+    line = np.column_stack([x, x**2 * 0.2])
+    by_many = fitted(line)
+    monkeypatch.setattr("generator.geometry.drawing.arcs.MOST_CUTS", 2)
+    by_few = fitted(line)
+    kept = [{tuple(point) for points, _ in found for point in points.tolist()} for found in (by_many, by_few)]
+    assert kept[0] < kept[1]
+
+
+def test_where_too_much_lies_near_a_loose_end_counts_as_loose(monkeypatch):
+    """A short line between two long ones; where nobody looks on what it ends it is a crumb."""
+    stretches = np.array([[0, 0, 0.5, 0], [0, 0.0125, 0.5, 0.0125], [0.2, 1e-3, 0.2, 0.0115]])
+    assert len(chained(stretches)) == 3
+    monkeypatch.setattr("generator.geometry.drawing.chains.MOST_NEAR", 0)
+    assert len(chained(stretches)) == 2
+
+
 def test_a_box_of_metres_keeps_its_small_edges():
     found = views_of(box(2.0, 1.0, 0.5)).views[ViewName.FRONT]
     assert found.high == (2.0, 0.5)
