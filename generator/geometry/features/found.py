@@ -15,7 +15,7 @@ from generator.geometry.features.flats import flats_of
 from generator.geometry.features.holes import holes_and_bosses
 from generator.geometry.features.kinds import Feature, Features, Kind
 from generator.geometry.features.lines import Line, about, lines_of
-from generator.geometry.features.piercing import Piercing
+from generator.geometry.features.piercing import Piercing, as_many_as
 from generator.geometry.features.polygons import polygons_of
 from generator.geometry.features.regions import regions_of
 from generator.geometry.features.rounds import rounds_of, without_polygons
@@ -52,14 +52,15 @@ def features_of(mesh: Mesh) -> Features:
 def _found(facets: Facets) -> tuple[list[Feature], bool]:
     regions = regions_of(facets)
     cylinders = cylinders_of(facets, regions)
-    rounds = without_polygons(rounds_of(facets, cylinders.found))
+    all_rounds = without_polygons(rounds_of(facets, cylinders.found))
+    rounds = as_many_as(all_rounds, facets)
     sides = sides_of(facets, regions, cylinders.taken)
     axes = Piercing(facets)
     polygons = polygons_of(sides, cylinders.frames, axes, facets.slack_mm)
     repeated = _about_lines(facets, lines_of(facets, rounds, polygons))
     holes = holes_and_bosses(facets, not_of_threads(rounds, repeated), axes)
     others = (*slots_of(facets, rounds, axes), *flats_of(facets, rounds, sides), *spacings_of(sides, facets.slack_mm))
-    return [*holes, *polygons, *others, *repeated], cylinders.is_whole
+    return [*holes, *polygons, *others, *repeated], cylinders.is_whole and len(rounds) == len(all_rounds)
 
 
 def _about_lines(facets: Facets, lines: Sequence[Line]) -> list[Feature]:

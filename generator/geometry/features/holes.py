@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Self
 
 import numpy as np
 
@@ -36,7 +36,8 @@ def holes_and_bosses(facets: Facets, rounds: Sequence[Round], axes: Piercing) ->
     told = [each for each in rounds if each.is_told]
     holes = [each for each in told if each.is_inner]
     bosses = [each for each in told if not each.is_inner]
-    below = [None if _has_island(each, bosses) else _smaller(holes, each) for each in holes]
+    among_holes, among_bosses = _Axes.of(holes), _Axes.of(bosses)
+    below = [None if _has_island(each, among_bosses) else _smaller(among_holes, each) for each in holes]
     found = [_hole(axes, each, below[number] is not None) for number, each in enumerate(holes)]
     for number, smaller in enumerate(below):
         if smaller is not None:
@@ -89,12 +90,11 @@ def _feature(round_: Round, kind: Kind, end: End, sense: float, *, is_through: b
     )
 
 
-def _smaller(holes: Sequence[Round], hole: Round) -> int | None:
+def _smaller(among: _Axes, hole: Round) -> int | None:
     """The hole that goes on from the floor of a wider one; of two the wider."""
-    best = None
-    for number, other in enumerate(holes):
-        if other.radius >= hole.radius * 0.98 or not _is_in_line(hole, other):
-            continue
+    best, holes = None, among.rounds
+    for number in among.in_line_with(hole, hole.radius * 0.98):
+        other = holes[number]
         step = hole.radius - other.radius
         for mine, theirs in ((hole.low, _end(other, hole, -1)), (hole.high, _end(other, hole, 1))):
             near = abs(mine.along - theirs) <= 0.05 * hole.radius + 1.2 * step
@@ -103,18 +103,35 @@ def _smaller(holes: Sequence[Round], hole: Round) -> int | None:
     return best
 
 
-def _has_island(hole: Round, bosses: Sequence[Round]) -> bool:
+def _has_island(hole: Round, bosses: _Axes) -> bool:
     """Whether something stands in the middle of a hole: it is a ring groove, and nothing's seat."""
-    inside = [each for each in bosses if 0.5 * hole.radius < each.radius < hole.radius and _is_in_line(hole, each)]
+    in_line = [bosses.rounds[number] for number in bosses.in_line_with(hole, hole.radius)]
+    inside = [each for each in in_line if 0.5 * hole.radius < each.radius]
     middle = (hole.low.along + hole.high.along) / 2
     return any(_end(each, hole, 1) < middle < _end(each, hole, -1) for each in inside)
 
 
-def _is_in_line(one: Round, other: Round) -> bool:
-    if abs(one.frame.axis @ other.frame.axis) < 1 - 1e-6:
-        return False
-    off = one.frame.flat(other.frame.space(other.centre, other.low.along)[None])[0] - one.centre
-    return bool(np.hypot(*off) < 0.01 * one.radius + 1e-3)
+@dataclass(frozen=True, eq=False)
+class _Axes:
+    """Rounds with a point on each one's axis, the axis, (n, 3) each, and the radius, (n,)."""
+
+    rounds: Sequence[Round]
+    points: Floats
+    axes: Floats
+    radii: Floats
+
+    @classmethod
+    def of(cls, rounds: Sequence[Round]) -> Self:
+        points = np.array([each.frame.space(each.centre, each.low.along) for each in rounds]).reshape(-1, 3)
+        axes = np.array([each.frame.axis for each in rounds]).reshape(-1, 3)
+        return cls(rounds, points, axes, np.array([each.radius for each in rounds]))
+
+    def in_line_with(self, one: Round, below: float) -> list[int]:
+        """The numbers of those with a smaller radius than that which lie on the axis of one."""
+        alike = np.flatnonzero((self.radii < below) & (np.abs(self.axes @ one.frame.axis) >= 1 - 1e-6))
+        off = one.frame.flat(self.points[alike]) - one.centre
+        found: list[int] = alike[np.hypot(off[:, 0], off[:, 1]) < 0.01 * one.radius + 1e-3].tolist()
+        return found
 
 
 def _end(other: Round, seen_from: Round, towards: int) -> float:

@@ -45,31 +45,53 @@ class About:
 
 def lines_of(facets: Facets, rounds: Sequence[Round], polygons: Sequence[Feature]) -> list[Line]:
     """The axes of rounds, those with the most area first, then of drives and heads, then through the middle of the part."""
-    weighed: list[tuple[Line, float]] = []
+    weighed = _Weighed(facets.diagonal_mm)
     for each in rounds:
         if each.is_told:
-            _add(weighed, Line(frame=each.frame, centre=each.centre), each.area_mm2, facets.diagonal_mm)
-    weighed.sort(key=lambda each: -each[1])
+            weighed.add(Line(frame=each.frame, centre=each.centre), each.area_mm2)
+    weighed.sort()
     for drive in polygons:
         frame = framed(np.array(drive.axis))
         if frame is not None and drive.kind in {Kind.HEXAGON, Kind.SQUARE}:
-            _add(weighed, Line(frame=frame, centre=frame.flat(np.array([drive.at]))[0]), 0.0, facets.diagonal_mm)
+            weighed.add(Line(frame=frame, centre=frame.flat(np.array([drive.at]))[0]), 0.0)
     middle = (facets.vertices.min(axis=0) + facets.vertices.max(axis=0)) / 2
     for direction in np.eye(3):
         frame = framed(direction)
-        if frame is not None and len(weighed) < _MOST:
-            _add(weighed, Line(frame=frame, centre=frame.flat(middle[None])[0]), 0.0, facets.diagonal_mm)
-    return [line for line, _ in weighed[:_MOST]]
+        if frame is not None and len(weighed.lines) < _MOST:
+            weighed.add(Line(frame=frame, centre=frame.flat(middle[None])[0]), 0.0)
+    return weighed.lines[:_MOST]
 
 
-def _add(weighed: list[tuple[Line, float]], line: Line, area: float, size: float) -> None:
-    for number, (other, before) in enumerate(weighed):
-        if abs(line.frame.axis @ other.frame.axis) > 1 - 1e-6:
-            off = other.frame.flat(line.frame.space(line.centre, 0.0)[None])[0] - other.centre
-            if float(np.hypot(*off)) < _SAME * size:
-                weighed[number] = (other, before + area)
-                return
-    weighed.append((line, area))
+class _Weighed:
+    """Lines with the area that turns about each; those that nearly are one are the first of them."""
+
+    def __init__(self, size_mm: float) -> None:
+        self.lines: list[Line] = []
+        self._areas: list[float] = []
+        self._size_mm = size_mm
+        self._known = np.zeros((16, 3, 4))
+        """Of each line its frame's right, ahead and axis, and in the fourth column where it lies along the first two."""
+
+    def add(self, line: Line, area: float) -> None:
+        known = self._known[: len(self.lines)]
+        alike = np.flatnonzero(np.abs(known[:, 2, :3] @ line.frame.axis) > 1 - 1e-6)
+        off = known[alike, :2, :3] @ line.frame.space(line.centre, 0.0) - known[alike, :2, 3]
+        near = alike[np.hypot(off[:, 0], off[:, 1]) < _SAME * self._size_mm]
+        if len(near):
+            self._areas[int(near[0])] += area
+            return
+        if len(self.lines) == len(self._known):
+            self._known = np.concatenate([self._known, np.zeros_like(self._known)])
+        rows = np.stack([line.frame.right, line.frame.ahead, line.frame.axis])
+        self._known[len(self.lines)] = np.column_stack([rows, [*line.centre, 0.0]])
+        self.lines.append(line)
+        self._areas.append(area)
+
+    def sort(self) -> None:
+        """The most area first."""
+        order = sorted(range(len(self.lines)), key=lambda number: -self._areas[number])
+        self._known[: len(order)] = self._known[order]
+        self.lines, self._areas = [self.lines[number] for number in order], [self._areas[number] for number in order]
 
 
 def about(facets: Facets, line: Line) -> About:

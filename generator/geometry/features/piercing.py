@@ -2,14 +2,46 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Final
+
 import numpy as np
 
 from generator.geometry.features.facets import Facets, Floats
 from generator.geometry.features.frames import Frame
+from generator.geometry.features.rounds import Round
+
+MOST_LOOKED_AT: Final = 1_000_000_000  # faces held against axes, some five seconds: 5,000 holes in 200,000 faces
+MOST_KEPT: Final = 3_000_000  # faces as seen along directions, some 80 bytes each
+_ANEW: Final = 6  # times as much as asking for one axis: a direction that was not looked along yet
+
+
+def as_many_as(rounds: Sequence[Round], facets: Facets) -> list[Round]:
+    """The first of the rounds, as many as can be asked what their axes run into; all of them but in a mesh of very many holes and faces."""
+    kept, seen, spent = [], set[bytes](), 0
+    directions = _directions(facets)
+    for each in rounds:
+        if each.is_told and each.is_inner:
+            key = _key(each.frame)
+            spent += len(facets.faces) * (1 if key in seen and len(seen) <= directions else _ANEW)
+            seen.add(key)
+            if spent > MOST_LOOKED_AT:
+                break
+        kept.append(each)
+    return kept
+
+
+def _directions(facets: Facets) -> int:
+    """How many of them are kept at once."""
+    return max(MOST_KEPT // len(facets.faces), 2)
+
+
+def _key(frame: Frame) -> bytes:
+    return np.round(frame.axis, 9).tobytes()
 
 
 class Piercing:
-    """What an axis runs into: the mesh seen along directions, each looked at once."""
+    """What an axis runs into: the mesh seen along directions, each looked at once as long as they are few."""
 
     def __init__(self, facets: Facets) -> None:
         self._facets = facets
@@ -17,8 +49,10 @@ class Piercing:
 
     def hits(self, frame: Frame, centre: Floats) -> Floats:
         """Where along the axis through `centre` the surface lies, in rising order."""
-        key = np.round(frame.axis, 9).tobytes()
+        key = _key(frame)
         if key not in self._seen:
+            if len(self._seen) >= _directions(self._facets):
+                del self._seen[next(iter(self._seen))]
             flat = frame.flat(self._facets.vertices)[self._facets.faces]
             self._seen[key] = (flat, flat.min(axis=1), flat.max(axis=1))
         flat, least, most = self._seen[key]

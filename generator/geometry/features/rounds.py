@@ -69,6 +69,7 @@ def rounds_of(facets: Facets, cylinders: Sequence[Cylinder]) -> list[Round]:
     radii = np.array([each.radius for each in free])
     axes = np.array([each.frame.axis for each in free]).reshape(-1, 3)
     inner = np.array([each.is_inner for each in free], dtype=bool)
+    middles = np.array([each.frame.space(each.centre, (each.low + each.high) / 2) for each in free]).reshape(-1, 3)
     open_ = np.ones(len(free), dtype=bool)
     rounds: list[Round] = []
     for number, host in enumerate(free):
@@ -76,18 +77,15 @@ def rounds_of(facets: Facets, cylinders: Sequence[Cylinder]) -> list[Round]:
             continue
         like = open_ & (inner == host.is_inner) & (np.abs(radii - host.radius) < 0.05 * host.radius)
         like &= np.abs(axes @ host.frame.axis) > 0.999
-        near = [each for each in np.flatnonzero(like).tolist() if each == number or _is_near(host, free[each])]
+        like = np.flatnonzero(like)
+        off = np.hypot(*(host.frame.flat(middles[like]) - host.centre).T)
+        near = like[(off < 0.05 * host.radius) | (like == number)].tolist()
         host = _fitted_to_all(facets, host, [free[each] for each in near])  # noqa: PLW2901
         members = [each for each in near if each == number or _lies_on(facets, host, free[each])]
         open_[members] = False
         for stretch in _stretches([free[each] for each in members], host):
             rounds.append(_round(facets, host, stretch))  # noqa: PERF401
     return sorted(rounds, key=lambda each: (-each.area_mm2, int(each.faces[0])))
-
-
-def _is_near(host: Cylinder, other: Cylinder) -> bool:
-    middle = other.frame.space(other.centre, (other.low + other.high) / 2)
-    return float(np.hypot(*(host.frame.flat(middle[None])[0] - host.centre))) < 0.05 * host.radius
 
 
 def _fitted_to_all(facets: Facets, host: Cylinder, near: list[Cylinder]) -> Cylinder:
@@ -108,13 +106,14 @@ def without_polygons(rounds: Sequence[Round]) -> list[Round]:
     The step between two strips follows from the chord's error; by a chord's height or an angle alone a larger round never
     gets wider steps.
     """
-    told = [(each.radius, _step(each)) for each in rounds if each.is_told]
-    return [
-        each
-        for each in rounds
-        if _step(each) < _WIDE_STEP
-        or not any(radius <= each.radius and step < _step(each) / 1.6 for radius, step in told)
-    ]
+    told = np.array(sorted((each.radius, _step(each)) for each in rounds if each.is_told)).reshape(-1, 2)
+    finest = np.minimum.accumulate(told[:, 1])  # of all that are no larger
+    kept = []
+    for each in rounds:
+        no_larger = int(np.searchsorted(told[:, 0], each.radius, side="right"))
+        if _step(each) < _WIDE_STEP or not (no_larger and finest[no_larger - 1] < _step(each) / 1.6):
+            kept.append(each)
+    return kept
 
 
 def _step(round_: Round) -> float:

@@ -16,6 +16,7 @@ from generator.geometry.distinct import distinct
 from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints, joined
 
 MOST_ROWS: Final = 4000
+MOST_BESIDE: Final = 100_000_000  # of about the same radius, all rows together: some five seconds
 _PARALLEL: Final = 0.01  # sine of the angle between rulings of one cylinder: short ones are rounded
 _ALIKE: Final = 0.08  # by how much the radii that two neighbouring triples tell may differ
 SECTORS: Final = 24
@@ -215,7 +216,11 @@ def _strip_between(facets: Facets, one: Ints, other: Ints) -> Ints:
 
 
 def turning(rows: Rows) -> list[int]:
-    """Rows that, with all others about nearly the same axis and radius, turn far enough; those that look most ways first."""
+    """Rows that, with all others about nearly the same axis and radius, turn far enough; those that look most ways first.
+
+    So many as can be told by looking at `MOST_BESIDE` others.
+    """
+    beside = 0
     by_radius = np.argsort(rows.radius, kind="stable")
     radius, axis, foot, looks = rows.radius[by_radius], rows.axis[by_radius], rows.foot[by_radius], rows.looks[by_radius]
     open_ = np.ones(len(radius), dtype=bool)
@@ -225,6 +230,9 @@ def turning(rows: Rows) -> list[int]:
             continue
         size = abs(float(radius[place]))
         start, end = np.searchsorted(radius, (radius[place] - _NEAR[0] * size, radius[place] + _NEAR[0] * size))
+        beside += int(end - start)
+        if beside > MOST_BESIDE:
+            break
         near = start + np.flatnonzero(open_[start:end])
         near = near[np.abs(axis[near] @ axis[place]) > _PARALLEL_AXES]
         off = foot[near] - foot[place]

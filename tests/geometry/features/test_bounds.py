@@ -1,0 +1,45 @@
+"""What of the features is left out where there is too much to look at, and that nothing else changes."""
+
+import numpy as np
+import pytest
+
+from generator.geometry.features import piercing, rows
+from generator.geometry.features.found import features_of
+from generator.geometry.features.kinds import Kind
+from tests.geometry.solids import blocks, cylinder, moved, together, turned_inside_out
+
+
+@pytest.fixture(scope="module")
+def drilled():
+    """A plate with a row of blind holes in each of two directions, the wider ones first: hollows of the file, which no wall opens."""
+    plate = blocks([0, 80], [0, 80], [0, 80], lambda *_: True)
+    upright = [moved(cylinder(2 + 0.2 * n, 10, 32), by=(12 * n + 8, 10, 40)) for n in range(6)]
+    across = np.array([[1, 0, 0], [0, 0, -1], [0, 1, 0]])
+    lying = [moved(moved(cylinder(2.1 + 0.2 * n, 10, 32), matrix=across), by=(12 * n + 8, 40, 10)) for n in range(6)]
+    return together(plate, *(turned_inside_out(each) for each in (*upright, *lying)))
+
+
+def holes(found):
+    return sorted(round(each.size_mm, 2) for each in found.found if each.kind is Kind.HOLE)
+
+
+def test_of_too_many_holes_the_largest_are_told_and_that_it_was_too_much(monkeypatch, drilled):
+    whole = features_of(drilled)
+    assert whole.is_whole
+    assert len(holes(whole)) == 12
+    monkeypatch.setattr(piercing, "MOST_LOOKED_AT", 16 * len(drilled.faces))
+    part = features_of(drilled)
+    assert not part.is_whole
+    assert holes(part) == holes(whole)[-len(holes(part)) :]
+    assert 2 <= len(holes(part)) <= 6
+
+
+def test_how_many_directions_are_kept_changes_no_feature(monkeypatch, drilled):
+    whole = features_of(drilled)
+    monkeypatch.setattr(piercing, "_directions", lambda _: 1)
+    assert features_of(drilled) == whole
+
+
+def test_of_too_many_rows_those_that_look_most_ways_are_told(monkeypatch, drilled):
+    monkeypatch.setattr(rows, "MOST_BESIDE", 3)
+    assert len(features_of(drilled).found) < 12
