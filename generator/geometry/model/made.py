@@ -20,6 +20,7 @@ MANY = 24_000  # up to so many stay as they are: a model of them is still small,
 WITHIN_MM, WITHIN_SHARE = 0.1, 0.001  # the smaller one counts: in mm, and of the diagonal
 MOST = 400_000  # more are not thinned out: it would take longer than all else that is made of a mesh
 TRIES = 2  # each with half the reach, where the surface has moved too far
+STUCK = 100_000  # faces that no move could take away: half the reach would leave more
 
 
 def model_of(mesh: Mesh) -> Model | None:
@@ -71,6 +72,8 @@ def _thinned(whole: Mesh, rounding: float) -> tuple[Mesh, float]:
         apart = apart_mm(whole, fewer)
         if apart <= allowed:
             return fewer, apart
+        if len(fewer.faces) > STUCK:
+            break
         reach /= 2
     return whole, 0.0
 

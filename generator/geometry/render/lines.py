@@ -24,6 +24,7 @@ CRUMB = 0.01  # of the picture's diagonal: shorter chains of lines within the pa
 ROUGH_JUMP, ROUGH_CRUMB = 0.02, 0.03  # of noisy scans, as shares of the picture's height and diagonal
 SOFT = np.cos(np.radians(28.0))
 TANGENT = 0.26  # strength of the line where a rounding begins
+MOST_DOTS = 3_000_000  # samples of lines, ten for each pixel; of more the longest outlines, then the longest creases are drawn
 CROWDED = 0.34  # share of ink above which fine lines step back
 
 
@@ -54,7 +55,7 @@ def ink(
     """
     height, width = depth.shape[0] // supersample, depth.shape[1] // supersample
     faces_seen = facing > 0 if surface.is_closed else facing != 0
-    edges, is_outline_only = _edges_to_draw(surface, facing > 0, faces_seen)
+    edges, is_outline_only = _that_fit(*_edges_to_draw(surface, facing > 0, faces_seen), surface, points_px)
     dots = _dots(points_px[surface.ends[edges]], width, height)
     number = dots.edge
     seen = np.zeros(len(number), dtype=bool)
@@ -100,6 +101,19 @@ def _edges_to_draw(
     is_line = surface.is_crease | surface.is_tangent
     drawn = np.flatnonzero(at_least_one & (is_line | turns_away | is_open))
     return drawn, ~is_line[drawn]
+
+
+def _that_fit(
+    edges: NDArray[np.int64], is_outline_only: NDArray[np.bool_], surface: Surface, points_px: Floats
+) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
+    """Of the edges so many that their samples are no more than `MOST_DOTS`: outlines before creases, long ones before short ones."""
+    ends = points_px[surface.ends[edges], :2]
+    long = np.abs(ends[:, 1] - ends[:, 0]).max(axis=1)
+    if long.sum() + len(edges) <= MOST_DOTS:
+        return edges, is_outline_only
+    order = np.lexsort((-long, ~is_outline_only))
+    kept = np.sort(order[np.cumsum(long[order] + 1) <= MOST_DOTS])
+    return edges[kept], is_outline_only[kept]
 
 
 def _dots(ends: Floats, width: int, height: int) -> _Dots:
