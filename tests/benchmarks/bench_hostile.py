@@ -11,6 +11,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 from typing import Any, Final
@@ -24,6 +25,7 @@ from generator.measuring.one_mesh import Job, Order, made_of
 from generator.measuring.products import PRODUCTS
 from generator.records.mesh_units import MeshUnits
 from generator.records.problems import Problem
+from tests.benchmarks import hostile_shapes
 from tests.benchmarks.bench_meshes import binary_stl, lumpy_ball
 from tests.benchmarks.bench_pictures import grip
 
@@ -125,6 +127,10 @@ def chain() -> bytes:
     return struct.pack("<4sII", b"glTF", 2, 12 + len(chunks)) + chunks
 
 
+def _as_stl(shape: Callable[[], Corners]) -> bytes:
+    return binary_stl(shape())
+
+
 MESHES: Final[dict[str, tuple[str, Callable[[], bytes]]]] = {
     "menger": (".stl", menger),
     "shells": (".stl", shells),
@@ -135,6 +141,7 @@ MESHES: Final[dict[str, tuple[str, Callable[[], bytes]]]] = {
     "text": (".stl", text),
     "chain": (".glb", chain),
     "large": (".stl", large),
+    **{shape.__name__: (".stl", partial(_as_stl, shape)) for shape in hostile_shapes.ALL},
 }
 
 

@@ -3,6 +3,9 @@
 Each function gives the corners of triangles, (m, 3, 3).
 """
 
+from collections.abc import Callable
+from typing import Final
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -214,3 +217,28 @@ def screw(turns: int = 2_000, steps: int = 24) -> Corners:
     outer = np.column_stack([(reach + 0.02) * np.cos(turn), (reach + 0.02) * np.sin(turn), height + 0.02])
     a, b, c, d = inner[:-1], inner[1:], outer[1:], outer[:-1]
     return np.concatenate([np.stack([a, b, c], axis=1), np.stack([a, c, d], axis=1), np.stack([c, b, a], axis=1) * [1, 1, 1.0001]])
+
+
+ALL: Final[tuple[Callable[[], Corners], ...]] = (
+    pleated,
+    cone,
+    cluster,
+    dust,
+    flat,
+    needles,
+    slivers,
+    one_face,
+    one_body,
+    book,
+    wedges,
+    ratios,
+    far_away,
+    sphere,
+    bent,
+    gear,
+    pins,
+    grate,
+    combs,
+    hedgehog,
+    screw,
+)
