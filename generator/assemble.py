@@ -79,11 +79,12 @@ def assembled(
     """
     # Those who only examine a catalogue load nothing of its pages.
     from generator.measuring.kept_icons import kept_icons  # noqa: PLC0415
+    from generator.measuring.kept_sheets import kept_sheet  # noqa: PLC0415
     from generator.pages.site import site  # noqa: PLC0415
 
     read = examined(root, day, store, progress, workers=workers, published=published)
-    icons = partial(kept_icons, store)
-    pages = site(read.catalogue, read.sheets, read.problems, day, icons) if read.catalogue.depot else None
+    icons, keep = partial(kept_icons, store), partial(kept_sheet, store)
+    pages = site(read.catalogue, read.sheets, read.problems, day, icons, keep=keep) if read.catalogue.depot else None
     if pages and read.before:
         pages = replace(pages, assets=(*pages.assets, _remembered(read.before, read.records)))
     store.prune(UNUSED_DAYS)

@@ -3,6 +3,7 @@
 import json
 import re
 from functools import lru_cache
+from importlib.resources import files
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -79,6 +80,11 @@ def front_matter(text: str) -> Markup:
 
 ENVIRONMENT = _environment()
 _BLANK_LINES = re.compile(r"\n{3,}")
+
+
+def source_of(template: str) -> str:
+    """A template as it is written, for who keeps what was rendered of it."""
+    return (files("generator.pages") / template).read_text(encoding="utf-8")
 
 
 def rendered(template: str, **views: object) -> str:

@@ -9,7 +9,7 @@ from generator.pages.around import Around, shelves_of
 from generator.pages.browse.by_look import look_page
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
-from generator.pages.drawing.page import drawings
+from generator.pages.drawing.page import Keep, drawings, drawn_now
 from generator.pages.finder.examples import own_words
 from generator.pages.finder.index import finder_script
 from generator.pages.fire.evidence_page import evidence_page
@@ -47,6 +47,8 @@ def site(
     problems: tuple[Problem, ...],
     day: date,
     icons: Icons,
+    *,
+    keep: Keep = drawn_now,
 ) -> Site:
     """The site of a catalogue judged on `day`. Raises ValueError for a catalogue without its depot."""
     depot = catalogue.depot
@@ -85,14 +87,14 @@ def site(
     )
     return Site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
-        assets=tuple(sorted(_assets(around, sheets, depot, day, icons), key=lambda asset: asset.path)),
+        assets=tuple(sorted(_assets(around, sheets, depot, day, (icons, keep)), key=lambda asset: asset.path)),
         files=tuple(sorted(_files(around, sheets), key=lambda file: file.path)),
         theme=_theme(depot, w, day) | {"icon": TOUCH_ICON if pictured(sheets) else None},
     )
 
 
 def _assets(
-    around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date, icons: Icons
+    around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date, kept: tuple[Icons, Keep]
 ) -> Iterator[Asset | StoredAsset]:
     own = own_words(sheets, around.w)
     rules = rules_script(around.w, depot.max_copy_age_days, day, around.catalogue.fleets.values(), own)
@@ -102,7 +104,9 @@ def _assets(
     )
     yield request_data(around)
     yield from placeholders(sheets, around.w)
+    icons, keep = kept
     yield from app_assets(depot, sheets, around.w, icons)
+    yield from drawings(sheets, around, keep)
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]
         yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, stem, around.catalogue, around.w))
@@ -112,7 +116,6 @@ def _assets(
             yield StoredAsset(path=f"assets/pictures/{stem}-front.webp", kept=sheet.pictures.front)
             yield StoredAsset(path=f"assets/pictures/{stem}-behind.webp", kept=sheet.pictures.behind)
             yield StoredAsset(path=f"assets/pictures/{stem}-thumb.webp", kept=sheet.pictures.thumb)
-        yield from drawings(sheet, around)
         if sheet.views:
             yield StoredAsset(path=f"assets/data/silhouettes/{stem}.js", kept=kept_silhouettes(sheet.number, sheet.name, sheet.views))
         if sheet.pictures and sheet.pictures.walls:

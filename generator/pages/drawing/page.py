@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
+from typing import Final
 
 from generator.geometry.drawing.kinds import Views
 from generator.geometry.measured import Kept
@@ -13,11 +15,15 @@ from generator.pages.around import Around
 from generator.pages.drawing.paper import scale_words
 from generator.pages.drawing.sheet import Drawn, drawn_sheet
 from generator.pages.drawing.told import Told, told
-from generator.pages.marks import rendered
+from generator.pages.marks import rendered, source_of
 from generator.pages.outputs import NOT_YET, StoredAsset
 from generator.pages.policy import POLICY
 from generator.pages.wording import Wording
 from generator.rules.sheet import Sheet
+
+
+_TEMPLATE: Final = "drawing/drawing.html.j2"
+_FILE, _PAGE = "sheet.svg", "sheet.html"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,16 +41,41 @@ def drawing_view(sheet: Sheet, stem: str) -> DrawingView | None:
     return DrawingView(file=f"assets/drawings/{stem}.svg", page=f"drawings/{stem}.html")
 
 
-def drawings(sheet: Sheet, around: Around) -> Iterator[StoredAsset]:
-    """The sheet of a part as a file and as a page, drawn when they are written."""
-    stem = around.found.by_folder[sheet.folder.folder]
-    seen, said = drawing_view(sheet, stem), told(sheet, around)
-    if seen is None or said is None or sheet.views is None:
-        return
-    draw = cache(partial(_drawn, sheet, said, around.w))
-    key = f"drawing of {stem}"
-    yield StoredAsset(path=seen.file, kept=Kept(key, lambda: _file(draw())))
-    yield StoredAsset(path=seen.page, kept=Kept(f"{key}, page", lambda: _page(draw(), said, stem, around.w)))
+Keep = Callable[[Sequence[str], Callable[[], Mapping[str, bytes]]], Mapping[str, bytes]]
+"""Gives the files of a drawing, kept under what they are drawn from, or drawn now."""
+
+
+def drawn_now(_inputs: Sequence[str], draw: Callable[[], Mapping[str, bytes]]) -> Mapping[str, bytes]:
+    """Keeps nothing."""
+    return draw()
+
+
+def drawings(sheets: Sequence[Sheet], around: Around, keep: Keep = drawn_now) -> Iterator[StoredAsset]:
+    """The sheet of each part as a file and as a page, drawn when they are written, unless they are kept."""
+    words = hashlib.sha256(repr(sorted(around.w.flat.items())).encode()).hexdigest()
+    for sheet in sheets:
+        stem = around.found.by_folder[sheet.folder.folder]
+        seen, said = drawing_view(sheet, stem), told(sheet, around)
+        if seen is None or said is None or sheet.views is None:
+            continue
+        inputs = (sheet.views.key, _as_text(sheet), repr(said), stem, words, source_of(_TEMPLATE))
+        files = cache(partial(keep, inputs, partial(_files, sheet, said, stem, around.w)))
+        key = f"drawing of {stem}"
+        yield StoredAsset(path=seen.file, kept=Kept(key, partial(_one, files, _FILE)))
+        yield StoredAsset(path=seen.page, kept=Kept(f"{key}, page", partial(_one, files, _PAGE)))
+
+
+def _as_text(sheet: Sheet) -> str:
+    return json.dumps(sheet.features.to_json(), sort_keys=True) if sheet.features else ""
+
+
+def _one(files: Callable[[], Mapping[str, bytes]], name: str) -> bytes:
+    return files()[name]
+
+
+def _files(sheet: Sheet, said: Told, stem: str, w: Wording) -> Mapping[str, bytes]:
+    drawn = _drawn(sheet, said, w)
+    return {_FILE: _file(drawn), _PAGE: _page(drawn, said, stem, w)}
 
 
 def _drawn(sheet: Sheet, said: Told, w: Wording) -> Drawn | None:
@@ -59,7 +90,7 @@ def _file(drawn: Drawn | None) -> bytes:
 
 def _page(drawn: Drawn | None, said: Told, stem: str, w: Wording) -> bytes:
     text = rendered(
-        "drawing/drawing.html.j2",
+        _TEMPLATE,
         w=w,
         policy=POLICY,
         not_yet=NOT_YET,
