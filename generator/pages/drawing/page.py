@@ -21,7 +21,6 @@ from generator.pages.policy import POLICY
 from generator.pages.wording import Wording
 from generator.rules.sheet import Sheet
 
-
 _TEMPLATE: Final = "drawing/drawing.html.j2"
 _FILE, _PAGE = "sheet.svg", "sheet.html"
 
