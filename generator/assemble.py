@@ -17,6 +17,7 @@ from generator.pages.wording import languages, problems_of_words
 from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
 from generator.reading.papers import days_to_come
+from generator.reading.placing import put
 from generator.reading.starting import depot_notes
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import Language
@@ -115,6 +116,7 @@ def examined(
         [
             *catalogue.problems,
             *days_to_come(Disk(root), catalogue, day),
+            *_slips(root, catalogue, sheets, day),
             *_language_problems(root, catalogue),
             *(problem for each in sheets for problem in each.problems),
         ]
@@ -161,6 +163,17 @@ def judged(folder: PartFolder, found: Measured, day: date) -> Sheet:
     same_model = found.between.same_model.get(folder.folder, ())
     alike = found.between.alike.get(folder.folder, ())
     return sheet(folder, found.worked.get(folder.folder), found.catalogue, copy, same_model, alike)
+
+
+def _slips(root: Path, catalogue: Catalogue, sheets: tuple[Sheet, ...], day: date) -> list[Problem]:
+    """Recorded prints that the reckoning leaves out, since no other agrees with them."""
+    if not catalogue.prints:
+        return []
+    from generator.planning.printing import models_of, shapes_in, slip_doubts  # noqa: PLC0415  a depot that records none needs none of it
+
+    found: list[Problem] = []
+    put(found, Disk(root).yaml("prints.yml"), slip_doubts(models_of(catalogue, shapes_in(sheets), day).values()))
+    return found
 
 
 def _language_problems(root: Path, catalogue: Catalogue) -> list[Problem]:

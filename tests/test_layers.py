@@ -27,7 +27,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {"signing": {"records", "rules", "reading", "measuring", "systems"}},
     {
         "finder": {"records", "rules", "pages", "own_site"},
-        "assemble": {"records", "geometry", "rules", "reading", "measuring", "pages", "signing", "remembering"},
+        "assemble": {"records", "geometry", "rules", "reading", "planning", "measuring", "pages", "signing", "remembering"},
     },
     {
         "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing", "starter", "systems"},

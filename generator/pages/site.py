@@ -64,7 +64,7 @@ def site(
         w=w,
         shelves=shelves_of(by_number.values()),
         meshes={number: sheet.mesh for number, sheet in by_number.items()},
-        print_models=models_of(catalogue, shapes_in(sheets)),
+        print_models=models_of(catalogue, shapes_in(sheets), day),
         earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )
     evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))

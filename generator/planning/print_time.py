@@ -20,12 +20,14 @@ from typing import Final
 
 from generator.geometry.printing.score import SUPPORT_SHARE
 from generator.planning.least_squares import left_out_errors, non_negative, root_mean_square, told
+from generator.planning.misfits import misfits
 from generator.records.makers import Process
 
 FEWEST_RUNS: Final = 6
 MOST_RUNS: Final = 100  # the newest: machines and profiles change
 USUAL_LAYER_MM: Final = 0.2
 LEAST_OFF: Final = 0.05
+MOST_OFF: Final = 0.5  # above it the runs do not say one thing
 GUESSED_TIMES: Final = 2.0  # the range of a guessed time
 GUESSED_GRAMS_TIMES: Final = 1.3  # of a guessed mass: volume and density are known, only support and flow are not
 GUESSED_MINUTES: Final[dict[Process, tuple[float, ...]]] = {Process.MATERIAL_EXTRUSION: (10.0, 5.0, 3.0, 0.07)}
@@ -61,6 +63,17 @@ class Run:
     count: int
     minutes: float
     grams: float | None
+    at: int = 0
+    """Its place among all that is recorded."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slip:
+    """A recorded figure that does not belong among the others: of which run, and what they foretell in its place."""
+
+    at: int
+    recorded: float
+    foretold: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +83,10 @@ class Fitted:
     coefficients: tuple[float, ...]
     runs: int
     off: float | None
+    held: int = 0
+    """How many of the runs lay within the range that all others gave for them."""
+    slips: tuple[Slip, ...] = ()
+    """What was left out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,12 +101,15 @@ class Model:
 class Range:
     """A figure with what it may be at least and at most."""
 
-    likely: float
+    likely: float | None
+    """None where the runs disagree too much for one figure."""
     low: float
     high: float
     off: float | None
     """The leave-one-out error as a share; None of a guess."""
     runs: int
+    held: int = 0
+    left_out: int = 0
 
 
 def work_of(
@@ -112,23 +132,32 @@ def work_of(
 def model_of(runs: Sequence[Run], process: Process) -> Model:
     """The model of a process by its runs, the oldest first."""
     newest = runs[-MOST_RUNS:]
-    weighed = [(run.work.mass_row(run.count), run.grams) for run in newest if run.grams is not None]
     guess = GUESSED_MINUTES.get(process)
     return Model(
-        minutes=_fitted([(run.work.time_row(run.count), run.minutes) for run in newest])
+        minutes=_fitted([(run.at, run.work.time_row(run.count), run.minutes) for run in newest])
         or (Fitted(coefficients=guess, runs=0, off=None) if guess else None),
-        grams=_fitted(weighed) or Fitted(coefficients=GUESSED_GRAMS, runs=0, off=None),
+        grams=_fitted([(run.at, run.work.mass_row(run.count), run.grams) for run in newest if run.grams is not None])
+        or Fitted(coefficients=GUESSED_GRAMS, runs=0, off=None),
     )
 
 
-def _fitted(recorded: Sequence[tuple[Sequence[float], float]]) -> Fitted | None:
+def _fitted(recorded: Sequence[tuple[int, Sequence[float], float]]) -> Fitted | None:
     """By the least relative errors: each row is divided by what was wanted of it."""
     if len(recorded) < FEWEST_RUNS:
         return None
-    rows = [[each / wanted for each in row] for row, wanted in recorded]
+    every = [[each / wanted for each in row] for _, row, wanted in recorded]
+    out = misfits(every, FEWEST_RUNS)
+    rows = [row for at, row in enumerate(every) if at not in {each.row for each in out}]
     ones = [1.0] * len(rows)
-    off = root_mean_square(left_out_errors(rows, ones))
-    return Fitted(coefficients=non_negative(rows, ones), runs=len(rows), off=off)
+    errors = left_out_errors(rows, ones)
+    off = root_mean_square(errors)
+    return Fitted(
+        coefficients=non_negative(rows, ones),
+        runs=len(rows),
+        off=off,
+        held=sum(1 / _times(off) <= 1 + error <= _times(off) for error in errors),
+        slips=tuple(Slip(at=recorded[row][0], recorded=recorded[row][2], foretold=foretold * recorded[row][2]) for row, foretold in out),
+    )
 
 
 def minutes_for(model: Model, work: Work, count: int = 1) -> Range | None:
@@ -141,5 +170,17 @@ def grams_for(model: Model, work: Work, count: int = 1) -> Range:
 
 def _range(fitted: Fitted, row: Sequence[float], guessed_times: float) -> Range:
     likely = told(row, fitted.coefficients)
-    times = guessed_times if fitted.off is None else 1 + 2 * max(fitted.off, LEAST_OFF)
-    return Range(likely=likely, low=likely / times, high=likely * times, off=fitted.off, runs=fitted.runs)
+    times = guessed_times if fitted.off is None else _times(fitted.off)
+    return Range(
+        likely=None if fitted.off is not None and fitted.off > MOST_OFF else likely,
+        low=likely / times,
+        high=likely * times,
+        off=fitted.off,
+        runs=fitted.runs,
+        held=fitted.held,
+        left_out=len(fitted.slips),
+    )
+
+
+def _times(off: float) -> float:
+    return 1 + 2 * max(off, LEAST_OFF)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import NamedTuple
 
 from generator.geometry.facts import MeshFacts
@@ -14,8 +15,9 @@ from generator.records.catalogue import Catalogue
 from generator.records.makers import Maker, Process
 from generator.records.parts import Part
 from generator.records.print_rules import Up
-from generator.records.problems import Problem
+from generator.records.problems import Problem, doubt
 from generator.rules.printable import Finer, angle_for, angle_of, finer
+from generator.rules.recorded import Printed, left_out, run_doubts, unwalled_percent
 from generator.rules.sheet import Sheet
 
 
@@ -59,6 +61,8 @@ class Printing:
     rooms: tuple[Room, ...]
     finer: tuple[Finer, ...]
     told: tuple[Told, ...]
+    unwalled_percent: float | None
+    """The infill of settings that name no wall; time and material are then those of a solid piece."""
 
     @property
     def pose(self) -> Pose:
@@ -86,8 +90,9 @@ def printing_of(sheet: Sheet, catalogue: Catalogue, models: Mapping[Process, Mod
         approved=approved,
         is_as_good=approved is None or is_as_good(approved, best, angle),
         rooms=tuple(Room(maker=maker, turned=turned_on_plate(pose.size_mm, maker.build_volume_mm)) for maker in makers),
-        finer=tuple(each for maker in makers for each in finer(maker, material, sheet.walls, None)),
+        finer=tuple(each for maker in makers for each in finer(maker, material, sheet.walls, sheet.features)),
         told=_told(Shape(part, sheet.mesh, sheet.poses), makers, pose, catalogue, models),
+        unwalled_percent=unwalled_percent(part),
     )
 
 
@@ -103,19 +108,34 @@ def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogu
     return tuple(found)
 
 
-def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape]) -> dict[Process, Model]:
-    """A model of each process that something was printed by; runs of another revision than the model's count nothing."""
+def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> dict[Process, Model]:
+    """A model of each process that something was printed by.
+
+    Runs of another revision than the model's teach nothing, nor do those of days to come, and those of which rules/recorded.py tells.
+    """
+    printed = {each.number: Printed(each.part, each.approval, each.number in shapes) for each in catalogue.parts if each.part}
+    strange = left_out(run_doubts(catalogue, printed))
     runs: dict[Process, list[Run]] = {}
-    for each in sorted(catalogue.prints, key=lambda run: run.on):
+    for at, each in sorted(enumerate(catalogue.prints), key=lambda run: run[1].on):
         maker, shape = catalogue.makers.get(each.maker), shapes.get(each.part)
-        if maker is None or shape is None or shape.part.revision != each.revision:
+        if at in strange or each.on > day or maker is None or shape is None or shape.part.revision != each.revision:
             continue
         pose = _stood(shape, each.up, angle_of(maker))
         work = _work(shape, pose, angle_of(maker), catalogue) if pose else None
         if work:
-            run = Run(work=work, count=each.count, minutes=each.minutes, grams=each.grams)
+            run = Run(work=work, count=each.count, minutes=each.minutes, grams=each.grams, at=at)
             runs.setdefault(maker.process, []).append(run)
     return {process: model_of(of_it, process) for process, of_it in runs.items()}
+
+
+def slip_doubts(models: Iterable[Model]) -> tuple[Problem, ...]:
+    """Each recorded figure that was left out, by its place in prints.yml."""
+    fitted = [(key, each) for model in models for key, each in (("minutes", model.minutes), ("grams", model.grams)) if each]
+    return tuple(
+        doubt("PRINT05", key, "slip", path=("prints", slip.at, key), recorded=slip.recorded, foretold=float(f"{slip.foretold:.2g}"))
+        for key, each in fitted
+        for slip in each.slips
+    )
 
 
 def shapes_in(sheets: Iterable[Sheet]) -> dict[str, Shape]:

@@ -28,6 +28,7 @@ from generator.records.prints import Prints
 from generator.records.problems import Where, doubt, in_order, wrong
 from generator.records.queries import Queries
 from generator.rules.answering import answers
+from generator.rules.recorded import Printed
 
 R = TypeVar("R", bound=BaseModel)
 
@@ -78,7 +79,8 @@ def read_catalogue(root: Path) -> Catalogue:
     check_numbers(folders)
     numbers = {each.number for each in folders}
     if sources.prints:
-        put(problems, sources.prints, prints_findings(catalogue, numbers))
+        printed = {each.number: Printed(each.part, each.approval, each.mesh is not None) for each in folders if each.part}
+        put(problems, sources.prints, prints_findings(catalogue, numbers, printed))
     for folder in folders:
         check_folder(folder, catalogue, numbers)
     check_letters(folders, folders, catalogue.materials.values())

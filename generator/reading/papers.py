@@ -6,6 +6,7 @@ from datetime import date
 
 from generator.reading.disk import Disk
 from generator.reading.placing import Finding, put
+from generator.reading.prints import runs_to_come
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.depot import SignatureRule
@@ -61,7 +62,7 @@ def contested_papers(catalogue: Catalogue) -> dict[str, list[Finding]]:
 
 
 def days_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]:
-    """Papers of a material that are dated after `day` and count for nothing until then; signatures asked for from then on."""
+    """Papers and runs that are dated after `day` and count for nothing until then; signatures asked for from then on."""
     found: list[Problem] = []
     signatures = catalogue.depot.signatures if catalogue.depot else None
     if signatures and signatures.rule is not SignatureRule.NONE and signatures.since and signatures.since > day:
@@ -80,6 +81,8 @@ def days_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]:
             if on > day
         ]
         put(found, disk.yaml(f"materials/{name}.yml") if late else YamlFile(""), late)
+    if runs := list(runs_to_come(catalogue, day)):
+        put(found, disk.yaml("prints.yml"), runs)
     return found
 
 

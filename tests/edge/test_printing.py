@@ -12,7 +12,8 @@ def test_without_recorded_prints_the_time_is_a_guess(depot, spares):
     code, out, err = spares("printing", "EX-0001")
     assert (code, err) == (0, "")
     assert "Best pose: +z of the model up" in out
-    assert "A guess: fewer than 6 prints of this process are recorded in prints.yml." in out
+    assert "A guess: fewer than 6 prints of this process are recorded in prints.yml, so nobody has counted" in out
+    assert "are those of the best pose, +z of the model up; the settings name none." in out
     assert "bench: room, long side across" in out
 
 
@@ -21,8 +22,47 @@ def test_recorded_prints_are_told_with_their_error(depot, spares):
     (depot / "catalogue" / "prints.yml").write_text("prints:\n" + runs, encoding="utf-8")
     _, out, _ = spares("printing", "EX-0001")
     assert "Print time, one piece: about 30 min" in out
-    assert "From 7 recorded prints; each foretold by all others, off by 0 %." in out
+    assert "From 7 recorded prints; each foretold by all others, off by 0 %, and 7 of 7 lay within such a range." in out
     assert "Reckoned for material extrusion: minutes = " in out
+
+
+def test_a_mistyped_run_is_named_and_left_out(depot, spares):
+    runs = "".join(RUN.format(day=day, minutes=(20 + 10 * day) * (10 if day == 4 else 1), grams=day) for day in range(1, 9))
+    (depot / "catalogue" / "prints.yml").write_text("prints:\n" + runs, encoding="utf-8")
+    code, out, _ = spares("check")
+    told = " ".join(out.split())
+    assert code == 0
+    assert "prints.yml:5:83: warning PRINT05: took 600 min, and by all other prints it would have been about 60 min" in told
+    _, out, _ = spares("printing", "EX-0001")
+    assert "From 7 recorded prints (1 more left out, see spares check)" in out
+    assert "about 30 min" in out
+
+
+def test_a_run_of_tomorrow_is_an_error_at_its_day(depot, spares):
+    (depot / "catalogue" / "prints.yml").write_text("prints:\n" + RUN.format(day=1, minutes=30, grams=1).replace("2026-03", "2027-03"), encoding="utf-8")
+    code, out, _ = spares("check")
+    assert code == Ending.PROBLEMS
+    assert "prints.yml:2:10: error PRINT04: is dated 2027-03-01, which is still to come" in out
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("makers: [bench]\n", "no_model: {because: bought}\n", "it is bought, so there is no model of it to print"),
+        ("makers: [bench]\n", "makers: [nobody]\n", "names no maker that makers.yml knows"),
+        ("name: Lid knob\n", "", "its part.yml cannot be read"),
+        ("infill_percent: 100", "infill_percent: 20", "Taken as solid: the settings say 20 % infill and no wall_mm"),
+    ],
+)
+def test_why_nothing_is_said_or_as_what_it_is_taken(depot, spares, old, new, says):
+    folder = depot / "catalogue/parts/EX-0001-lid-knob"
+    text = (folder / "part.yml").read_text("utf-8")
+    assert old in text
+    (folder / "part.yml").write_text(text.replace(old, new), encoding="utf-8")
+    if "no_model" in new:
+        (folder / "model.stl").unlink()
+    _, out, _ = spares("printing", "EX-0001")
+    assert says in out
 
 
 def test_what_its_maker_does_not_print_is_a_warning_of_check(depot, spares):

@@ -5,7 +5,7 @@ import argparse
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending
-from generator.pages.part.printing import printing_rows, reckoned
+from generator.pages.part.printing import printing_rows, reckoned, why_unknown
 from generator.pages.wording import wording
 from generator.planning.printing import models_of, printing_of, shapes_of
 
@@ -27,13 +27,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
-    part = asking.look_at_one(options, asking.today(), terminal)()
+    day = asking.today()
+    part = asking.look_at_one(options, day, terminal)()
     w = wording(part.catalogue.language)
     terminal.say(part.sheet.title, "bold")
-    models = models_of(part.catalogue, shapes_of(part.catalogue, part.measured.worked))
+    models = models_of(part.catalogue, shapes_of(part.catalogue, part.measured.worked), day)
     printing = printing_of(part.sheet, part.catalogue, models)
     if printing is None:
-        terminal.say(w("printing.unknown"))
+        terminal.say(why_unknown(part.sheet, part.catalogue, w))
         terminal.problems(part.sheet.problems, part.root, part.catalogue.language)
         return Ending.PROBLEMS
     for label, value in printing_rows(printing, w, for_author=True):

@@ -1,13 +1,16 @@
 """How a part is printed, in words: pose, plate, time and material. The rows of the page, and of `spares printing`."""
 
 from collections.abc import Callable, Mapping
+from math import acos, degrees, radians, sin
 
 from generator.geometry.printing.pose import Pose
 from generator.pages.wording import Wording
 from generator.planning.print_time import FEWEST_RUNS, Model, Range
 from generator.planning.printing import Printing, Told
+from generator.records.catalogue import Catalogue
 from generator.records.makers import Process
 from generator.rules.printable import Finer
+from generator.rules.sheet import Sheet
 
 Row = tuple[str, str]
 
@@ -20,12 +23,14 @@ def printing_rows(printing: Printing, w: Wording, *, for_author: bool = False) -
     told = {
         "best": f"{_stands(printing.best, w)} {w(f'printing.why.{printing.why}')}",
         "approved": _approved(printing, w) if printing.approved or for_author else "",
+        "below": _speaks_of(printing, w),
         "contact": w("printing.contact_is", contact=_cm2(printing.pose.contact_mm2, w), height=w.number(printing.pose.height_mm, 1)),
         "overhang": _overhang(printing, w),
         "rooms": "; ".join(
             w(f"printing.room.{room.turned}" if room.turned else "printing.room.none", maker=room.maker.id) for room in printing.rooms
         ),
         "finer": _finer(printing.finer, w),
+        "solid": w("printing.solid_is", infill=w.measure(printing.unwalled_percent)) if printing.unwalled_percent is not None else "",
         "minutes": _each(printing, w, _minutes),
         "grams": _each(printing, w, _grams),
     }
@@ -55,12 +60,40 @@ def reckoned(models: Mapping[Process, Model], printing: Printing, w: Wording) ->
     return " ".join(said)
 
 
+def why_unknown(sheet: Sheet, catalogue: Catalogue, w: Wording) -> str:
+    """Why nothing can be said of how a part is printed."""
+    part = sheet.part
+    if part is None:
+        return w("printing.unknown.unread")
+    if part.no_model:
+        return w(f"printing.unknown.{part.no_model.because}")
+    if sheet.mesh is None:
+        return w("printing.unknown.unmeasured")
+    if not any(name in catalogue.makers for name in part.makers):
+        return w("printing.unknown.no_maker")
+    return w("printing.unknown.no_volume")
+
+
 def _stands(pose: Pose, w: Wording) -> str:
     x, y, z = (w.number(side, 1) for side in pose.size_mm)
-    up = pose.axis
-    leaning = " / ".join(w.number(each, 2) for each in pose.up)
-    way = w("printing.axis", axis=up) if up else w("printing.askew", up=leaning)
-    return w("printing.stands", way=way, x=x, y=y, z=z)
+    return w("printing.stands", way=_way(pose, w), x=x, y=y, z=z)
+
+
+def _way(pose: Pose, w: Wording) -> str:
+    """Which axis of the model points up, or from which the part is leant, how far, and towards which."""
+    if pose.axis:
+        return w("printing.axis", axis=pose.axis)
+    along = sorted(zip("xyz", pose.up, strict=True), key=lambda each: -abs(each[1]))
+    (nearest, most), *others = [("+" + name if share > 0 else "-" + name, abs(share)) for name, share in along]
+    towards = [name for name, share in others if share > sin(radians(1))] or [others[0][0]]
+    angle = max(1, round(degrees(acos(min(1.0, most)))))
+    return w("printing.askew", axis=nearest, angle=w.number(angle, 0), towards=" / ".join(towards))
+
+
+def _speaks_of(printing: Printing, w: Wording) -> str:
+    """Of which pose all that follows is said."""
+    key = "of_settings" if printing.approved else "of_best"
+    return w(f"printing.below_is.{key}", way=_way(printing.pose, w))
 
 
 def _approved(printing: Printing, w: Wording) -> str:
@@ -115,19 +148,23 @@ def _each(printing: Printing, w: Wording, words: Callable[[Told, Wording], str])
 def _minutes(told: Told, w: Wording) -> str:
     if told.minutes is None:
         return w("printing.no_time", n=str(FEWEST_RUNS))
-    low, likely, high = (_duration(each, w) for each in (told.minutes.low, told.minutes.likely, told.minutes.high))
-    return f"{w('printing.about', likely=likely, low=low, high=high)} {_how_sure(told.minutes, w)}"
+    return _range(told.minutes, lambda minutes: _duration(minutes, w), w)
 
 
 def _grams(told: Told, w: Wording) -> str:
-    low, likely, high = (f"{w.number(each, 0 if told.grams.likely >= 10 else 1)} g" for each in (told.grams.low, told.grams.likely, told.grams.high))
-    return f"{w('printing.about', likely=likely, low=low, high=high)} {_how_sure(told.grams, w)}"
+    digits = 0 if told.grams.high >= 10 else 1
+    return _range(told.grams, lambda grams: f"{w.number(grams, digits)} g", w)
 
 
-def _how_sure(told: Range, w: Wording) -> str:
+def _range(told: Range, words: Callable[[float], str], w: Wording) -> str:
+    low, high, runs, n = words(told.low), words(told.high), str(told.runs), str(FEWEST_RUNS)
     if told.off is None:
-        return w("printing.guess", n=str(FEWEST_RUNS))
-    return w("printing.recorded", runs=str(told.runs), off=w.number(100 * told.off, 0))
+        return f"{w('printing.about', likely=words(told.likely or 0), low=low, high=high)} {w('printing.guess', n=n)}"
+    off, left_out = w.number(100 * told.off, 0), str(told.left_out) if told.left_out else None
+    if told.likely is None:
+        return f"{w('printing.between', low=low, high=high)} {w('printing.disagree', runs=runs, off=off, left_out=left_out)}"
+    about = w("printing.about", likely=words(told.likely), low=low, high=high)
+    return f"{about} {w('printing.recorded', runs=runs, off=off, held=str(told.held), left_out=left_out)}"
 
 
 def _duration(minutes: float, w: Wording) -> str:
