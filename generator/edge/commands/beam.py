@@ -14,7 +14,9 @@ from generator.records.materials import Material
 DESCRIPTION = """\
 Reckons a straight bar of rectangular section, clamped at one end and loaded at the other, by the formula of Euler and
 Bernoulli: how far it bends, and the stress at its root against the tensile strength that the material's file tells,
-along the layers and across them. What the file does not tell is not guessed. A hand formula and no promise.
+along the layers and across them. What the file does not tell is not guessed, and outside of the limits of the formula
+nothing is told but which: eight times as long as thick at least, bent by a tenth of the length at most, not broken. A
+hand formula and no promise.
 """
 EXAMPLE = """\
   spares beam --length 40 --width 12 --thickness 3 --force 30 --material pc-black
@@ -53,12 +55,26 @@ def run(options: argparse.Namespace) -> int:
     bent = cantilever(length_mm=options.length, width_mm=options.width, thickness_mm=options.thickness, force_n=options.force, material=material)
     for line in _lines(bent, material, wording(catalogue.language)):
         terminal.say(line)
-    return Ending.CLEAN if bent.deflection_mm is not None and bent.share is not None else Ending.PROBLEMS
+    is_known = bent.deflection_mm is not None and bent.share is not None
+    return Ending.CLEAN if is_known and not bent.outside else Ending.PROBLEMS
 
 
 def _lines(bent: Bent, material: Material, w: Wording) -> list[str]:
+    figures = _outside(bent, material, w) if bent.outside else _figures(bent, material, w)
+    return [w("beam.heading", material=material.name), *figures, w("beam.leaves_out")]
+
+
+def _outside(bent: Bent, material: Material, w: Wording) -> list[str]:
+    told = material.properties
+    known = [each for each in (told.tensile_strength_mpa, told.tensile_strength_z_mpa) if each]
+    strength = w.measure(min(known)) if known else ""
+    reasons = [w(f"beam.outside.{each}", material=material.name, strength=strength) for each in bent.outside]
+    return [w("beam.no_figure"), *reasons]
+
+
+def _figures(bent: Bent, material: Material, w: Wording) -> list[str]:
     told, name = material.properties, material.name
-    lines = [w("beam.heading", material=name)]
+    lines = []
     if bent.deflection_mm is None:
         lines.append(w("beam.no_modulus", material=name))
     else:
@@ -69,8 +85,4 @@ def _lines(bent: Bent, material: Material, w: Wording) -> list[str]:
             lines.append(w(f"beam.no_strength.{key}", material=name))
         else:
             lines.append(w(f"beam.of.{key}", share=w.number(100 * share, 0), strength=w.measure(strength)))
-            if share >= 1:
-                lines.append(w("beam.breaks"))
-    lines += [] if bent.is_slender else [w("beam.stout")]
-    lines += [w("beam.large")] if bent.is_small is False else []
-    return [*lines, w("beam.leaves_out")]
+    return lines
