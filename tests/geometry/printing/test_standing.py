@@ -205,3 +205,33 @@ def test_needles_through_everything_make_the_grid_coarser_and_no_more_work(monke
 
     monkeypatch.setattr(columns, "MOST_MET", 2000)
     assert standing(bracket(), "+z").support_mm3 == pytest.approx(1600 * 20, rel=0.2)
+
+
+def funnel(lean_deg: float, around: int, *, offset: bool, at: float = 0.0) -> Mesh:
+    """A closed cone frustum that widens upwards from 10 mm, 5 mm high; its upper ring may be turned by half a facet. In single precision, as a file has it."""
+    wide = 10 + 5 * np.tan(np.radians(lean_deg))
+    low, high = (2 * np.pi * (np.arange(around) + turn) / around for turn in (0.0, 0.5 if offset else 0.0))
+    rings = [np.column_stack([r * np.cos(a), r * np.sin(a), np.full(around, z)]) for r, a, z in ((10, low, 0), (wide, high, 5))]
+    points = np.concatenate([*rings, [[0, 0, 0], [0, 0, 5]]]) + at
+    each, after = np.arange(around), (np.arange(around) + 1) % around
+    bottom, top = np.full(around, 2 * around), np.full(around, 2 * around + 1)
+    triples = [(each, after, around + each), (after, around + after, around + each), (bottom, after, each), (top, around + each, around + after)]
+    return Mesh(vertices_mm=points.astype(np.float32).astype(np.float64), faces=np.concatenate([np.column_stack(three) for three in triples]))
+
+
+@pytest.mark.parametrize(("around", "at"), [(24, 0.0), (48, 300.0), (256, 300.0), (2000, 300.0)])
+@pytest.mark.parametrize("offset", [False, True])
+def test_a_cone_of_exactly_45_degrees_is_not_more_than_45(around, at, offset):
+    """By its facets it may lean by half a degree more: triangles between rings that are turned, corners in single precision."""
+    pose = standing(funnel(45, around, offset=offset, at=at), "+z")
+    assert (pose.overhang_mm2, pose.support_mm3) == (0, 0)
+    lean = 45.8 if around > 24 else 46.5
+    leaning = standing(funnel(lean, around, offset=offset, at=at), "+z")
+    assert leaning.overhang_mm2 == pytest.approx(np.pi * (20 + 5 * np.tan(np.radians(lean))) * 5 / np.cos(np.radians(lean)), rel=0.03)
+
+
+def test_nor_one_of_facets_so_small_that_single_precision_tilts_them():
+    fine = capped([(0, 0), *((10 + each / 8, each / 8) for each in range(41)), (0, 5)], 400)
+    far = moved(fine, by=(700.0, 300.0, 100.0))
+    single = Mesh(vertices_mm=far.vertices_mm.astype(np.float32).astype(np.float64), faces=far.faces)
+    assert standing(single, "+z").overhang_mm2 == 0
