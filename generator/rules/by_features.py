@@ -1,15 +1,16 @@
-"""Which critical check of a round hole does no feature of the model meet?
+"""Which critical check does nothing meet that was recognised in the model?
 
 What was recognised tells only what is there, never all that is there: a check is doubted only where its name or its kind
-plainly says that it measures a hole across, the search went to its end and found round holes, and none of the sizes that
-could be meant lies within its limits. What is not sure to be meant is not asked about.
+plainly says what it measures, the search went to its end and found something of that kind, and nothing that could be meant lies
+within its limits. What is not sure to be meant is not asked about: of lengths only those that are called by one plain word.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from typing import Final
+from collections.abc import Callable, Iterator, Mapping
+from itertools import combinations
+from typing import Final, NamedTuple
 
 from generator.geometry.features.kinds import Feature, Features, Kind
 from generator.records.parts import Check, FeatureKind, Part
@@ -26,21 +27,61 @@ _SAYS_OTHER: Final = re.compile(
     r"|afstand|cirkel|dyb|længde|bredde|højde|tyk|mellem|kant|aflang|gevind|udvendig",
     re.IGNORECASE,
 )
+_SAYS_LENGTH: Final = re.compile(
+    r"(overall |total )?(length|width|height|thickness)( over all)?|(gesamt)?(länge|breite|höhe|dicke)|(samlet )?(længde|bredde|højde|tykkelse)",
+    re.IGNORECASE,
+)
+_LENGTHS: Final = frozenset({FeatureKind.LENGTH, FeatureKind.WIDTH, FeatureKind.HEIGHT, FeatureKind.THICKNESS})
 # A model stands for the nominal size; what is printed may be drawn larger or smaller by this (common practice, no source).
 _ROOM_MM, _ROOM_SHARE = 0.15, 0.01
+_PARALLEL: Final = 0.9999
+
+
+class _Way(NamedTuple):
+    """How one kind of check is held: what there must be at least one of, and what else could be meant."""
+
+    is_its_kind: Callable[[Feature], bool]
+    could_be_meant: Callable[[Feature], bool]
+
+
+def _is(*kinds: Kind, inner: bool | None = None) -> Callable[[Feature], bool]:
+    return lambda each: each.kind in kinds and (inner is None or each.is_inner == inner)
+
+
+_HOLE: Final = _Way(_is(Kind.HOLE, inner=True), lambda each: each.is_inner)
+_SQUARE: Final = _Way(_is(Kind.SQUARE), _is(Kind.SQUARE, Kind.FLATS, Kind.FACES))
+_FLATS: Final = _Way(_is(Kind.HEXAGON, Kind.FLATS), _is(Kind.HEXAGON, Kind.SQUARE, Kind.FLATS, Kind.FACES))
+_SLOT: Final = _Way(_is(Kind.SLOT), _is(Kind.SLOT, Kind.HOLE, Kind.FACES, inner=True))
+_KEYWAY: Final = _Way(_is(Kind.SLOT, Kind.FACES, inner=True), _is(Kind.SLOT, Kind.FACES, inner=True))
+_PIN: Final = _Way(
+    lambda each: each.kind is Kind.BOSS and (each.length_mm or 0) >= each.size_mm / 2,
+    lambda each: not each.is_inner,
+)
+_LENGTH: Final = _Way(_is(Kind.FACES, inner=False), _is(Kind.FACES))
+_WAYS: Final[Mapping[FeatureKind, _Way]] = {
+    **dict.fromkeys(_HOLES, _HOLE),
+    FeatureKind.SQUARE: _SQUARE,
+    FeatureKind.FLATS: _FLATS,
+    FeatureKind.SLOT: _SLOT,
+    FeatureKind.STRAP_SLOT: _SLOT,
+    FeatureKind.KEYWAY: _KEYWAY,
+    FeatureKind.PIN: _PIN,
+    FeatureKind.SHANK: _PIN,
+}
 
 
 def feature_doubts(part: Part, features: Features | None) -> Iterator[Problem]:
-    """One doubt for each check of a hole that no hole of the model meets, with the hole whose size is nearest."""
-    holes = [each for each in features.found if each.kind is Kind.HOLE and each.is_inner] if features else []
-    if features is None or not features.is_whole or not holes:
+    """One doubt for each check that nothing of the model meets, with what of its kind is nearest in size."""
+    if features is None or not features.is_whole:
         return
-    sizes = sorted({size for each in features.found if each.is_inner for size in _across(each)})
     for check in part.checks:
-        if _is_of_hole(check) and not any(_meets(check, size) for size in sizes):
-            nearest = min(holes, key=lambda each: (abs(each.size_mm - check.nominal_mm), each.at))
+        way = _way(check)
+        of_kind = [each for each in features.found if way.is_its_kind(each)] if way else []
+        if way and of_kind and not any(_meets(check, size, within) for size, within in _sizes(way, features)):
+            nearest = min(of_kind, key=lambda each: (abs(each.size_mm - check.nominal_mm), each.at))
             at = "(" + ", ".join(f"{each:.1f}" for each in nearest.at) + ")"
-            yield doubt("CHECK02", "no such hole", check=check.name, asked=asked(check), nearest=_three(nearest.size_mm), at=at)
+            key = "no such hole" if way is _HOLE else "no such size"
+            yield doubt("CHECK02", key, check=check.name, asked=asked(check), nearest=_three(nearest.size_mm), at=at)
 
 
 def asked(check: Check) -> str:
@@ -48,19 +89,51 @@ def asked(check: Check) -> str:
     return f"{check.nominal_mm:g} +{check.plus_mm:g} −{check.minus_mm:g} mm"
 
 
-def _is_of_hole(check: Check) -> bool:
-    if check.feature is not None:
-        return check.feature in _HOLES
-    return bool(_SAYS_HOLE.search(check.name)) and not _SAYS_OTHER.search(check.name)
+def _way(check: Check) -> _Way | None:
+    if check.feature in _LENGTHS or check.feature is None:
+        if _SAYS_LENGTH.fullmatch(check.name.strip()):
+            return _LENGTH
+        is_hole = check.feature is None and bool(_SAYS_HOLE.search(check.name)) and not _SAYS_OTHER.search(check.name)
+        return _HOLE if is_hole else None
+    return _WAYS.get(check.feature)
 
 
-def _across(feature: Feature) -> tuple[float, ...]:
-    """What of an inner feature a caliper could measure across."""
-    return (feature.size_mm,) if feature.second_mm is None else (feature.size_mm, feature.second_mm)
+def _sizes(way: _Way, features: Features) -> Iterator[tuple[float, float]]:
+    """What a caliper could measure of what could be meant, with how far each may be off."""
+    for each in features.found:
+        if way.could_be_meant(each):
+            yield each.size_mm, each.within_mm
+            if each.second_mm is not None:
+                yield each.second_mm, each.within_mm
+    if way is _LENGTH or way is _PIN:
+        yield from ((size, 0.0) for size in (*features.size_mm, *features.box_mm))
+    if way is _LENGTH:
+        yield from _between_levels(features)
 
 
-def _meets(check: Check, size_mm: float) -> bool:
-    room = _ROOM_MM + _ROOM_SHARE * size_mm
+def _between_levels(features: Features) -> Iterator[tuple[float, float]]:
+    """From any plane or end to any other along each direction: a length may begin at one feature and end at another."""
+    levels: list[tuple[tuple[float, float, float], list[tuple[float, float]]]] = []
+    for each in features.found:
+        along = next((found for axis, found in levels if abs(_dot(axis, each.axis)) > _PARALLEL), None)
+        if along is None:
+            levels.append((each.axis, along := []))
+        axis = next(axis for axis, found in levels if found is along)
+        middle, way = _dot(axis, each.at), 1 if _dot(axis, each.axis) > 0 else -1
+        if each.kind is Kind.FACES:
+            along += [(middle + side * each.size_mm / 2, each.within_mm) for side in (-1, 1)]
+        else:
+            along += [(middle - way * length, each.within_mm) for length in (0.0, each.length_mm or 0.0)]
+    for _, found in levels:
+        yield from ((abs(one - other), off + more) for (one, off), (other, more) in combinations(sorted(set(found)), 2))
+
+
+def _dot(a: tuple[float, float, float], b: tuple[float, float, float]) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def _meets(check: Check, size_mm: float, within_mm: float) -> bool:
+    room = _ROOM_MM + _ROOM_SHARE * size_mm + within_mm
     return check.nominal_mm - check.minus_mm - room <= size_mm <= check.nominal_mm + check.plus_mm + room
 
 

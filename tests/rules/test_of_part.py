@@ -5,10 +5,11 @@ from datetime import date
 
 import pytest
 
+from generator.pages.wording import wording
 from generator.records.approvals import Superseded, Withdrawn
 from generator.records.problems import Severity, Where, wrong
 from generator.rules.facts.case import Case, Copy
-from generator.rules.facts.of_part import ending_facts, part_facts
+from generator.rules.facts.of_part import MODEL_DOUBTS, ending_facts, part_facts
 from generator.rules.history import history
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import CLIP, DAY, KNOB
@@ -33,7 +34,14 @@ def problem(code, severity=Severity.WARNING, file="parts/EX-0001-lid-knob/model.
     return wrong(code, "strange", where=Where(file), severity=severity)
 
 
-@pytest.mark.parametrize("code", ["SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "WALL02", "CHECK01", "MESH04", "LIKE01"])
+@pytest.mark.parametrize("language", ["en", "de", "da"])
+def test_each_doubt_has_its_words_on_the_page(language):
+    assert {f"model_doubt.{code}" for code in MODEL_DOUBTS} <= {key.removeprefix("terms.") for key in wording(language).flat}
+
+
+@pytest.mark.parametrize(
+    "code", ["SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "WALL02", "CHECK01", "CHECK02", "MESH04", "LIKE01", "LIKE02"]
+)
 def test_a_model_in_doubt_is_asked_about_before_it_is_fitted(code):
     """Size, soundness, room on the plate, walls, checks, a copy of another part's; common practice, no source."""
     assert part_facts(case(problems=(problem(code),))).model_doubt == code

@@ -12,7 +12,9 @@ from generator.rules.mistake import mistake_in
 from generator.rules.permits import Permit
 
 # Warnings about the mesh that a person should settle before anybody fits the part, see rules/plausible.py.
-MODEL_DOUBTS = frozenset({"SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "WALL02", "CHECK01", "MESH04", "LIKE01"})
+MODEL_DOUBTS = frozenset(
+    {"SIZE01", "SIZE02", "SOUND01", "ROOM01", "WALL01", "WALL02", "CHECK01", "CHECK02", "MESH04", "LIKE01", "LIKE02"}
+)
 
 
 def part_facts(case: Case) -> PartFacts:
