@@ -27,12 +27,12 @@ def mesh_doubts(
 ) -> tuple[Problem, ...]:
     """Everything about a readable mesh that a person should look at; never a reason to change it silently.
 
-    walls: None where they could not be measured; the typed wall then stands for itself.
+    walls: None where they could not be measured; typed walls are then held against the part's box alone.
     features: None where nothing was recognised; no check is then held against the model's holes.
     """
     sizes = _size_doubts(part, facts.size_mm, catalogue)
     # Of a model in wrong units nothing fits: its size is told first, and once.
-    lengths = () if sizes else (*_wall_doubts(part, facts), *_section_doubts(part, walls), *_checks_doubted(part, facts, features))
+    lengths = () if sizes else (*_wall_doubts(part, facts, walls), *_section_doubts(part, walls), *_checks_doubted(part, facts, features))
     return (
         *sizes,
         *_soundness_doubts(facts),
@@ -121,17 +121,24 @@ def _room_doubts(part: Part, facts: MeshFacts, catalogue: Catalogue) -> list[Pro
     return [doubt("ROOM01", "no plate", makers=[maker.id for maker in makers])]
 
 
-def _wall_doubts(part: Part, facts: MeshFacts) -> Iterator[Problem]:
-    """No wall is thicker than the part is thin: the smallest side of its tightest box is the most there can be."""
+def _wall_doubts(part: Part, facts: MeshFacts, measured: Walls | None) -> Iterator[Problem]:
+    """No wall is thicker than the thickest section; where nobody could measure it, than the smallest side of the tightest box.
+
+    The thinnest wall of the fire evidence is then held against the measured one, which says more.
+    """
     thinnest_side = min(facts.oriented_size_mm)
+    most = min(thinnest_side, measured.thickest_mm) if measured else thinnest_side
     walls = {
-        "fire.thinnest_wall_mm": part.fire.thinnest_wall_mm if part.fire else None,
+        "fire.thinnest_wall_mm": part.fire.thinnest_wall_mm if part.fire and not measured else None,
         "settings.wall_mm": part.settings.wall_mm if part.settings else None,
         "settings.layer_mm": part.settings.layer_mm if part.settings else None,
     }
     for key, wall_mm in walls.items():
-        if wall_mm is not None and _is_larger(wall_mm, thinnest_side):
-            yield doubt("WALL01", "thicker than the part", side=_four(thinnest_side), key=key, wall=wall_mm)
+        if wall_mm is not None and _is_larger(wall_mm, most):
+            if measured:
+                yield doubt("WALL01", "thicker than measured", key=key, wall=wall_mm, side=_three(most), at=_told(measured.thickest_at))
+            else:
+                yield doubt("WALL01", "thicker than the part", side=_four(most), key=key, wall=wall_mm)
 
 
 def _section_doubts(part: Part, walls: Walls | None) -> Iterator[Problem]:
@@ -142,9 +149,13 @@ def _section_doubts(part: Part, walls: Walls | None) -> Iterator[Problem]:
         return
     measured = walls.thinnest_mm
     if typed - measured > max(_WALL_MM, _WALL_SHARE * measured) + _ROUNDING_MM:
-        at = "(" + ", ".join(f"{each:.1f}" for each in walls.thinnest_at) + ")"
+        at = _told(walls.thinnest_at)
         measure = "measure the wall"
         yield doubt("WALL02", "thinner than typed", measure, typed=typed, measured=_three(measured), at=at)
+
+
+def _told(place: Size) -> str:
+    return "(" + ", ".join(f"{each:.1f}" for each in place) + ")"
 
 
 def _three(number: float) -> float:

@@ -108,6 +108,19 @@ def test_no_wall_is_thicker_than_the_part(wall_mm, found):
     assert lengths(settings=settings) == found
 
 
+@pytest.mark.parametrize(("wall_mm", "found"), [(1.2, []), (2.4, []), (2.45, []), (2.6, ["WALL01"]), (9.0, ["WALL01"]), (50.0, ["WALL01"])])
+@pytest.mark.parametrize("key", ["wall_mm", "layer_mm"])
+def test_no_wall_is_thicker_than_the_thickest_that_was_measured(key, wall_mm, found):
+    """A shell of 2.4 mm, 10 mm across: the box alone would let 9 mm pass. Of the fire's wall one doubt is enough."""
+    shell = Walls(thinnest_mm=1.2, thickest_mm=2.4, nominal_mm=2.4, thinnest_at=(0, 0, 0), thickest_at=(1, 2, 3.04))
+    part = PART.model_copy(update={"settings": PART.settings.model_copy(update={key: wall_mm})})
+    doubts = mesh_doubts(part, facts(40.0), tiny(), shell)
+    assert [each.code for each in doubts] == found
+    assert all("2.4 mm thick at its thickest section, at (1.0, 2.0, 3.0)" in says(each) for each in doubts)
+    typed = PART.model_copy(update={"fire": WALLED.model_copy(update={"thinnest_wall_mm": 50.0})})
+    assert [each.code for each in mesh_doubts(typed, facts(40.0), tiny(), shell)] == ["WALL02"]
+
+
 @pytest.mark.parametrize(("nominal_mm", "found"), [(45.8, []), (46.7, []), (47.0, ["CHECK01"]), (400.0, ["CHECK01"])])
 def test_no_check_is_larger_than_the_part(nominal_mm, found):
     """From corner to corner it is 45.83 mm, the root of 40² + 20² + 10²."""
