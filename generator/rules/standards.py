@@ -64,13 +64,20 @@ VIBRATION = Table(
     rows={VibrationClass.BODY_A: 1, VibrationClass.BODY_B: 2, VibrationClass.BOGIE: 3, VibrationClass.AXLE: 4},
 )
 
-GENERAL_TOLERANCES_M: Table[float, float] = Table(
-    standard="ISO 2768-1",
-    edition="1989",
-    clause="table 1, class m (medium)",
-    says="how far a length without a tolerance of its own may be off to both sides, mm, by the nominal size up to which it holds",
-    source="tables that makers of machine elements publish",
-    certainty=Certainty.FROM_MEMORY,
-    rows={3.0: 0.1, 6.0: 0.1, 30.0: 0.2, 120.0: 0.3, 400.0: 0.5, 1000.0: 0.8, 2000.0: 1.2},
-)
-TABLES = (HAZARD_LEVELS, VIBRATION, GENERAL_TOLERANCES_M)
+def _general(letter: str, name: str, rows: dict[float, float]) -> Table[float, float]:
+    return Table(
+        standard="ISO 2768-1",
+        edition="1989",
+        clause=f"table 1, class {letter} ({name})",
+        says="how far a length without a tolerance of its own may be off to both sides, mm, by the nominal size up to which it holds",
+        source="tables that makers of machine elements publish",
+        certainty=Certainty.FROM_MEMORY,
+        rows=rows,
+    )
+
+
+GENERAL_TOLERANCES_F: Table[float, float] = _general("f", "fine", {3.0: 0.05, 6.0: 0.05, 30.0: 0.1, 120.0: 0.15, 400.0: 0.2, 1000.0: 0.3, 2000.0: 0.5})
+GENERAL_TOLERANCES_M: Table[float, float] = _general("m", "medium", {3.0: 0.1, 6.0: 0.1, 30.0: 0.2, 120.0: 0.3, 400.0: 0.5, 1000.0: 0.8, 2000.0: 1.2})
+GENERAL_TOLERANCES_C: Table[float, float] = _general("c", "coarse", {3.0: 0.2, 6.0: 0.3, 30.0: 0.5, 120.0: 0.8, 400.0: 1.2, 1000.0: 2.0, 2000.0: 3.0})
+GENERAL_TOLERANCES_V: Table[float, float] = _general("v", "very coarse; none up to 3 mm", {6.0: 0.5, 30.0: 1.0, 120.0: 1.5, 400.0: 2.5, 1000.0: 4.0, 2000.0: 6.0})
+TABLES = (HAZARD_LEVELS, VIBRATION, GENERAL_TOLERANCES_F, GENERAL_TOLERANCES_M, GENERAL_TOLERANCES_C, GENERAL_TOLERANCES_V)

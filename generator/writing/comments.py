@@ -25,9 +25,15 @@ class Comments:
     orientation: str
     without_these: str
     fire_reason: str
-    check_name: str
+    checks: str
+    """In place of checks where nothing is proposed."""
     proposed: str
-    """Over checks that the model proposes."""
+    """Over checks that the model proposes; with {tolerance}."""
+    proposed_count: str
+    """With {count}."""
+    wall: str
+    """With {nominal}."""
+    up: str
     proposed_names: Mapping[str, str]
     """By kind of feature; with {size}."""
     by_hand: str
@@ -83,13 +89,18 @@ _EN = Comments(
     orientation="how it stands on the plate, such as flat, hook side up",
     without_these="Without these two the verdict stays 'Do not fit' or a wrong size is not noticed:",
     fire_reason="why this set, for this place",
-    check_name="Bore",
-    proposed="Proposed from the model, with the tolerance of ISO 2768-1 m: keep what the part lives by, with its own limits",
+    checks="what the part lives by, each with name, nominal_mm, plus_mm, minus_mm and feature",
+    proposed="Proposed from the model, with the tolerance of {tolerance}: keep what the part lives by, with its own limits",
+    proposed_count="{count} on the model",
+    wall="half of the usual wall of the model, {nominal} mm: what is no thicker is then solid",
+    up="the best pose by the geometry alone",
     proposed_names={
         "square": "Square {size}",
         "flats": "Across the flats {size}",
         "thread": "Thread, over the crests {size}",
         "bore": "Hole {size}",
+        "screw-hole": "Screw hole {size}",
+        "d-bore": "D bore {size}",
         "slot": "Slot, width {size}",
         "outside": "Outside {size}",
     },
@@ -141,13 +152,18 @@ _DE = Comments(
     orientation="wie es auf der Druckplatte steht, etwa flach, Haken nach oben",
     without_these="Ohne diese beiden bleibt es bei 'Gesperrt', oder ein falsches Maß fällt nicht auf:",
     fire_reason="warum dieser Satz, an diesem Einbauort",
-    check_name="Bohrung",
-    proposed="Aus dem Modell vorgeschlagen, mit der Toleranz von ISO 2768-1 m: behalten, wovon das Teil lebt, mit eigenen Grenzen",
+    checks="wovon das Teil lebt, je mit name, nominal_mm, plus_mm, minus_mm und feature",
+    proposed="Aus dem Modell vorgeschlagen, mit der Toleranz von {tolerance}: behalten, wovon das Teil lebt, mit eigenen Grenzen",
+    proposed_count="{count} am Modell",
+    wall="die Hälfte der üblichen Wand des Modells, {nominal} mm: was nicht dicker ist, wird dann voll",
+    up="die beste Lage allein nach der Form",
     proposed_names={
         "square": "Vierkant {size}",
         "flats": "Schlüsselweite {size}",
         "thread": "Gewinde, über die Spitzen {size}",
         "bore": "Bohrung {size}",
+        "screw-hole": "Schraubenloch {size}",
+        "d-bore": "D-Bohrung {size}",
         "slot": "Langloch, Breite {size}",
         "outside": "Außen {size}",
     },
@@ -199,13 +215,18 @@ _DA = Comments(
     orientation="hvordan den står på pladen, f.eks. fladt, med krogen opad",
     without_these="Uden disse to forbliver svaret 'Forbudt', eller et forkert mål opdages ikke:",
     fire_reason="hvorfor dette sæt, på dette sted",
-    check_name="Boring",
-    proposed="Foreslået ud fra modellen, med tolerancen fra ISO 2768-1 m: behold det, delen lever af, med egne grænser",
+    checks="det, delen lever af, hvert med name, nominal_mm, plus_mm, minus_mm og feature",
+    proposed="Foreslået ud fra modellen, med tolerancen fra {tolerance}: behold det, delen lever af, med egne grænser",
+    proposed_count="{count} på modellen",
+    wall="halvdelen af modellens sædvanlige væg, {nominal} mm: hvad der ikke er tykkere, bliver så massivt",
+    up="den bedste stilling alene efter formen",
     proposed_names={
         "square": "Firkant {size}",
         "flats": "Nøglevidde {size}",
         "thread": "Gevind, over toppene {size}",
         "bore": "Hul {size}",
+        "screw-hole": "Skruehul {size}",
+        "d-bore": "D-hul {size}",
         "slot": "Aflangt hul, bredde {size}",
         "outside": "Udvendig {size}",
     },

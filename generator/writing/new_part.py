@@ -2,9 +2,9 @@
 
 import re
 import unicodedata
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import floor
 
 from generator.records.approvals import NEWEST_FORMAT
 from generator.records.depot import Language
@@ -41,6 +41,19 @@ class ProposedCheck:
     nominal_mm: float
     plus_mm: float
     minus_mm: float
+    feature: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suggested:
+    """Settings that the model suggests; None where it suggests none."""
+
+    nominal_mm: float | None
+    """Its usual wall."""
+    thinnest_mm: float | None
+    up: str | None
+    """The axis of its best pose."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +85,9 @@ class Draft:
     asked: Asked | None = None
     proposed: tuple[ProposedCheck, ...] = ()
     """Checks that the model suggests."""
+    tolerance: str = ""
+    """Of the proposed checks."""
+    suggested: Suggested | None = None
     language: Language = Language.ENGLISH
 
     @property
@@ -117,34 +133,44 @@ def _part(draft: Draft) -> str:
         _line("material: ", draft.material, says.choice(draft.materials)),
         *(_without_model(draft) if draft.no_model else _made(draft)),
         f"# {says.without_these}",
-        *_fire(says),
-        *_checks(draft.proposed, says),
+        *_fire(draft),
+        *_checks(draft),
         *_sizes(draft.asked, says),
         f"yearly_demand: {draft.asked.yearly_demand:g}" if draft.asked else "# yearly_demand: 4",
     ]
     return "\n".join(lines) + "\n"
 
 
-def _fire(says: Comments) -> tuple[str, ...]:
+def _fire(draft: Draft) -> tuple[str, ...]:
+    thinnest = draft.suggested.thinnest_mm if draft.suggested else None
     return (
         "# fire:",
         "#   requirement_set: R22",
-        "#   thinnest_wall_mm: 2.0",
+        f"#   thinnest_wall_mm: {2.0 if thinnest is None else _down(thinnest)}",
         "#   chosen_by: fire-engineer",
-        f"#   reason: {says.fire_reason}",
+        f"#   reason: {draft.says.fire_reason}",
     )
 
 
-def _checks(proposed: Sequence[ProposedCheck], says: Comments) -> list[str]:
-    """What the model proposes, as comments: nobody has said yet that the part lives by it. Without any an example."""
-    lines = [f"# {says.proposed}"] if proposed else []
-    lines.append("# checks:")
-    for each in proposed or (ProposedCheck(name=says.check_name, nominal_mm=6.0, plus_mm=0.1, minus_mm=0.0),):
+def _down(length_mm: float) -> float:
+    """To a tenth below: what is typed of a wall is never more than there is."""
+    return max(0.1, floor(length_mm * 10 + 1e-6) / 10)
+
+
+def _checks(draft: Draft) -> list[str]:
+    """What the model proposes, as comments: nobody has said yet that the part lives by it. Nothing is made up."""
+    says = draft.says
+    if not draft.proposed:
+        return [f"# checks:                  # {says.checks}"]
+    lines = [f"# {says.proposed.format(tolerance=draft.tolerance)}", "# checks:"]
+    for each in draft.proposed:
+        count = f"   # {says.proposed_count.format(count=each.count)}" if each.count > 1 else ""
         lines += [
-            f"#   - name: {each.name}",
+            f"#   - name: {each.name}{count}",
             f"#     nominal_mm: {each.nominal_mm}",
             f"#     plus_mm: {each.plus_mm}",
             f"#     minus_mm: {each.minus_mm}",
+            f"#     feature: {each.feature}",
         ]
     return lines
 
@@ -155,9 +181,19 @@ def _made(draft: Draft) -> list[str]:
         _line("makers: ", makers, draft.says.makers),
         "settings:",
         _line("  orientation: ", None, draft.says.orientation),
-        "  # layer_mm: 0.2",
-        "  # infill_percent: 100",
+        *_settings(draft),
         *([f"mesh_units: {draft.mesh_units}"] if draft.mesh_units else []),
+    ]
+
+
+def _settings(draft: Draft) -> list[str]:
+    suggested, says = draft.suggested, draft.says
+    nominal, up = (suggested.nominal_mm, suggested.up) if suggested else (None, None)
+    return [
+        *([f"  # up: {quoted(up):<18}   # {says.up}"] if up else []),
+        "  # layer_mm: 0.2",
+        *([f"  # wall_mm: {_down(nominal / 2)}   # {says.wall.format(nominal=f'{nominal:g}')}"] if nominal else []),
+        "  # infill_percent: 100",
     ]
 
 

@@ -12,6 +12,8 @@ from generator.edge.refusals import Ending
 from generator.writing.new_part import folder_name
 from tests.edge.conftest import bytes_of, names_in
 from tests.fixtures.shared import made_once
+from tests.geometry.solids import box
+from tests.models.writing import stl
 
 KNOWN = ("--fleet", "A1", "--place", "cab", "--per-vehicle", "2", "--material", "petg", "--by", "specialist")
 
@@ -214,3 +216,54 @@ def test_a_disk_that_fails_leaves_no_half_folder(depot, mesh, spares, monkeypatc
     )
     assert bytes_of(depot / "catalogue") == before
     assert not [name for name in names_in(depot / "catalogue/parts") if "0100" in name]
+
+
+def holed_block():
+    """60 × 40 × 12 mm, four holes of 6 and one of 10 mm through, and a void of 8 mm across that is closed all round."""
+    from manifold3d import Manifold  # noqa: PLC0415  a kernel, for this test alone
+
+    block = Manifold.cube((60, 40, 12))
+    for x, y, across in ((10, 10, 6), (50, 10, 6), (10, 30, 6), (50, 30, 6), (30, 20, 10)):
+        block -= Manifold.cylinder(14, across / 2, across / 2, 64).translate((x, y, -1))
+    block -= Manifold.cylinder(4, 4, 4, 64).translate((20, 20, 4))
+    mesh = block.to_mesh()
+    return stl(mesh.vert_properties[:, :3], mesh.tri_verts)
+
+
+def uncommented(text):
+    """What a person does who keeps all that is proposed: out go the signs before checks and settings."""
+    kept = re.sub(r"^# (checks:$|  - name|    (nominal_mm|plus_mm|minus_mm|feature):)", r"\1", text, flags=re.MULTILINE)
+    return re.sub(r"^  # (up|wall_mm|infill_percent):", r"  \1:", kept, flags=re.MULTILINE)
+
+
+def test_all_that_the_model_proposes_passes_check(depot, spares):
+    """A block with four equal holes, one larger, and a void that nobody reaches; the depot's own general tolerance."""
+    record = depot / "catalogue/depot.yml"
+    record.write_text(record.read_text("utf-8") + "drawing: {general_tolerance: c}\n", encoding="utf-8")
+    mesh = depot / "block.stl"
+    mesh.write_bytes(holed_block())
+    assert spares("new", "EX-0100", "Block", "--mesh", mesh, *KNOWN)[0] == 0
+    folder = depot / "catalogue/parts/EX-0100-block"
+    text = (folder / "part.yml").read_text("utf-8")
+    assert "with the tolerance of ISO 2768-1 c" in text
+    assert "#   - name: Hole 6   # 4 on the model\n#     nominal_mm: 6.0\n#     plus_mm: 0.3\n#     minus_mm: 0.3\n#     feature: bore\n" in text
+    assert "Hole 10" in text
+    assert "Hole 8" not in text  # the void's
+    (folder / "part.yml").write_text(uncommented(text), encoding="utf-8")
+    filled_in(folder)
+    kept = (folder / "part.yml").read_text("utf-8")
+    assert "\n  up: " in kept
+    assert "\n  wall_mm: " in kept
+    found = [(each["code"], each["says"]) for each in problems(spares) if "EX-0100" in each["file"]]
+    assert found == []
+
+
+def test_without_features_no_check_is_made_up(depot, spares):
+    mesh = depot / "plain.stl"
+    plain = box(30, 20, 10)
+    mesh.write_bytes(stl(plain.vertices_mm, plain.faces))
+    assert spares("new", "EX-0101", "Bar", "--mesh", mesh, *KNOWN)[0] == 0
+    text = (depot / "catalogue/parts/EX-0101-bar/part.yml").read_text("utf-8")
+    assert "# checks:                  # what the part lives by" in text
+    assert "nominal_mm: " not in text
+    assert "Bore" not in text

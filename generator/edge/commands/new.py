@@ -20,17 +20,21 @@ from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.edge.standing import usual_role
 from generator.geometry.plate import fits_plate
+from generator.geometry.printing.pose import USUAL_DEG
+from generator.geometry.printing.score import best_pose
 from generator.pages.problems.said import said
 from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
 from generator.reading.validating import unfit_text
 from generator.records.base import Name, PartNumber
 from generator.records.catalogue import Catalogue
+from generator.records.depot import GeneralTolerance
 from generator.records.problems import Unfit
 from generator.records.requests import Request
+from generator.rules.printable import angle_for
 from generator.rules.proposed_checks import proposed_checks
 from generator.writing.comments import comments
-from generator.writing.new_part import Asked, Draft, ProposedCheck, folder_name, new_part_files
+from generator.writing.new_part import Asked, Draft, ProposedCheck, Suggested, folder_name, new_part_files
 
 DESCRIPTION = """\
 Starts the folder of a new part: reads and measures the mesh safely, copies it, and writes part.yml,
@@ -185,6 +189,8 @@ def _draft(
         roles=_roles(catalogue),
         asked=Asked(name=asked[0], request=asked[1]) if asked else None,
         proposed=_proposed(model, catalogue),
+        tolerance=f"ISO 2768-1 {_general(catalogue)}",
+        suggested=_suggested(model, options.material, catalogue) if model else None,
         language=catalogue.language,
     )
 
@@ -197,8 +203,27 @@ def _proposed(model: Model | None, catalogue: Catalogue) -> tuple[ProposedCheck,
             nominal_mm=each.nominal_mm,
             plus_mm=each.tolerance_mm,
             minus_mm=each.tolerance_mm,
+            feature=each.kind,
+            count=each.count,
         )
-        for each in proposed_checks(model.features if model else None)
+        for each in proposed_checks(model.features if model else None, _general(catalogue))
+    )
+
+
+def _general(catalogue: Catalogue) -> GeneralTolerance:
+    """The depot's own class, else the one that its drawings say."""
+    return (catalogue.depot.drawing.general_tolerance if catalogue.depot else None) or GeneralTolerance.MEDIUM
+
+
+def _suggested(model: Model, material: str | None, catalogue: Catalogue) -> Suggested:
+    """What of the settings the geometry tells; a pose that leans has no axis to be named by."""
+    makers = (catalogue.makers[name] for name in _able(material, model, catalogue))
+    best = best_pose(model.poses, angle_for(makers) if material else USUAL_DEG) if model.poses and model.poses.candidates else None
+    walls = model.walls
+    return Suggested(
+        nominal_mm=float(f"{walls.nominal_mm:.2g}") if walls else None,
+        thinnest_mm=walls.thinnest_mm if walls else None,
+        up=best.axis if best else None,
     )
 
 

@@ -11,6 +11,8 @@ from generator.edge.refusals import Ending, Refusal, refused
 from generator.geometry.facts import MeshFacts
 from generator.geometry.features.kinds import Features
 from generator.geometry.measured import Worked
+from generator.geometry.printing.pose import Poses
+from generator.geometry.sections import Walls
 from generator.measuring.all_meshes import worked_on
 from generator.measuring.guarded import Guard
 from generator.measuring.one_mesh import Order
@@ -39,6 +41,8 @@ class Model:
     units: MeshUnits | None
     facts: MeshFacts
     features: Features | None
+    walls: Walls | None
+    poses: Poses | None
 
 
 def add_model(parser: argparse.ArgumentParser) -> None:
@@ -88,7 +92,7 @@ def measured_model(file: Path, units: str | None, store: Store, terminal: Termin
         worked = worked_on({"mesh": order}, store, report, children)["mesh"]
     if isinstance(worked, Problem):
         raise _unusable(file, worked, w)
-    return Model(ending=ending, content=content, units=own, facts=worked.facts, features=worked.features), worked
+    return Model(ending=ending, content=content, units=own, facts=worked.facts, features=worked.features, walls=worked.walls, poses=worked.poses), worked
 
 
 def _unusable(file: Path, problem: Problem, w: Wording) -> Refusal:

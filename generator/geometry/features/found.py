@@ -25,17 +25,18 @@ from generator.geometry.features.spacings import spacings_of
 from generator.geometry.features.teeth import teeth_about
 from generator.geometry.features.threads import not_of_threads, threads_about
 from generator.geometry.features.turned import turned_about
+from generator.geometry.features.voids import without_voids
 from generator.geometry.mesh import Mesh
 
 _ORDER = {kind: number for number, kind in enumerate(Kind)}
 
 
 def features_of(mesh: Mesh) -> Features:
-    """All features of a mesh, in its own coordinates; of an empty one none, and a box of no size.
+    """All features of a mesh, in its own coordinates; of an empty one none, and a box of no size. What lies in a closed void is none.
 
     The work is counted, and broken off at a bound: `is_whole` is then False.
     """
-    facets = facets_of(mesh)
+    facets = facets_of(without_voids(mesh))
     if facets is None:
         axes = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
         return Features(found=(), size_mm=(0.0, 0.0, 0.0), box_mm=(0.0, 0.0, 0.0), box_axes=axes)
