@@ -17,7 +17,7 @@ from generator.pages.wording import languages, problems_of_words
 from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
 from generator.reading.papers import days_to_come
-from generator.reading.placing import put
+from generator.reading.placing import once_each_cause, put
 from generator.reading.starting import depot_notes
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import Language
@@ -112,7 +112,7 @@ def examined(
     catalogue, before = read_with_past(root, store, published)
     found = measured(catalogue, root, store, progress, workers=workers)
     sheets = tuple(judged(folder, found, day) for folder in catalogue.parts)
-    problems = in_order(
+    every = in_order(
         [
             *catalogue.problems,
             *days_to_come(Disk(root), catalogue, day),
@@ -124,7 +124,7 @@ def examined(
     return Assembled(
         catalogue=catalogue,
         sheets=sheets,
-        problems=problems,
+        problems=once_each_cause(every),
         site=None,
         notes=(*depot_notes(Disk(root), catalogue.depot), *before.notes, *without_models(catalogue.parts)),
         records=to_remember(sheets, may_be_unsigned),

@@ -1,7 +1,7 @@
 """What a check of the records finds gets its place in a file."""
 
 import difflib
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable
 from functools import partial
 from typing import NamedTuple
@@ -9,6 +9,7 @@ from typing import NamedTuple
 from generator.reading.yaml_places import YamlFile
 from generator.records.problems import Path, Problem, Severity, Where, wrong
 
+MOST_NAMES, NEAR_NAMES = 8, 5
 # A mistake made a thousand times in one file is one mistake; more of it would only hide the others.
 MOST_ALIKE = 20
 
@@ -57,8 +58,30 @@ def must_exist(kind: str, name: str, names: Iterable[str], path: Path) -> Iterab
 
 
 def _with_near(name: str, names: Iterable[str], found: Problem) -> Problem:
+    """The one that was meant; else all of a few, and of many those that are nearest."""
     listed = sorted(names)
     close = difflib.get_close_matches(name, listed, n=1, cutoff=0.6)
     if close:
         return found.mended("near", near=close[0])
+    if len(listed) > MOST_NAMES:
+        return found.mended("such as", names=difflib.get_close_matches(name, listed, n=NEAR_NAMES, cutoff=0.0))
     return found.mended("choose", names=tuple(listed)) if listed else found
+
+
+def once_each_cause(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Where a whole file cannot be read, of all that name what stands in it the first one, with how many more there are.
+
+    Each part keeps its own: it is not fitted for it.
+    """
+    listed = list(problems)
+    of_file = {each: dict(each.facts)["file"] for each in listed if each.code == "LINK03"}
+    count = Counter(of_file.values())
+    told: list[Problem] = []
+    for each in listed:
+        file = of_file.get(each)
+        if file is None or not count[file]:
+            told += [each] if file is None else []
+            continue
+        more = count.pop(file) - 1
+        told.append(each.telling(more=more) if more else each)
+    return tuple(told)

@@ -126,3 +126,15 @@ def test_the_number_of_workers_reaches_those_who_measure(depot, spares, monkeypa
     monkeypatch.setattr(Guard, "__init__", lambda self, **given: asked.append(given.get("workers")) or real(self, **given))
     spares(*command, "--workers", "3")
     assert set(asked) == {3}
+
+
+def test_one_bad_rule_of_a_maker_is_one_mistake_and_one_count(depot, spares):
+    makers = depot / "catalogue/makers.yml"
+    makers.write_text(makers.read_text("utf-8").replace("    lead_time_days: 2\n", "    lead_time_days: 2\n    rules: {min_wall_mm: -1}\n"), encoding="utf-8")
+    (depot / "catalogue/prints.yml").write_text("prints:\n  - {on: 2026-03-02, part: EX-0001, revision: A, maker: bench, count: 2, minutes: 100}\n", "utf-8")
+    code, out, _ = spares("check")
+    told = " ".join(out.split())
+    assert code == 1
+    assert out.count(": error ") == 2
+    assert "makers.yml:9:" in told
+    assert "which cannot be read, as do 2 more places" in told
