@@ -77,15 +77,23 @@ def alike_doubts(alike: Iterable[LooksLike], same_model: Iterable[str]) -> tuple
     return tuple(each for each in found if each)
 
 
-UNIT_SLIPS = (25.4, 10.0, 100.0, 1000.0, 1000 / 25.4)
-"""By how much a part is too large or too small that was read in another unit of length."""
+UNIT_SLIPS = {"25.4": 25.4, "10": 10.0, "100": 100.0, "1000": 1000.0, "1000/25.4": 1000 / 25.4}
+"""As it is written, by how much a part is too large or too small that was read in another unit of length."""
 SLIP_SHARE = 0.005
 
 
 def is_unit_slip(ratio: float) -> bool:
     """Whether sizes of such a ratio are a slip of the unit. Washers, plugs and boxes of one form are no mistake."""
+    return unit_slip(ratio) is not None
+
+
+def unit_slip(ratio: float) -> str | None:
+    """The slip, as '25.4' or '1/25.4'; None where it is none."""
     larger = max(ratio, 1 / ratio)
-    return any(abs(larger - each) <= SLIP_SHARE * each for each in UNIT_SLIPS)
+    slip = next((name for name, each in UNIT_SLIPS.items() if abs(larger - each) <= SLIP_SHARE * each), None)
+    if slip is None or ratio >= 1:
+        return slip
+    return "/".join(reversed(slip.split("/"))) if "/" in slip else f"1/{slip}"
 
 
 def _doubt(each: LooksLike) -> Problem | None:
@@ -94,7 +102,8 @@ def _doubt(each: LooksLike) -> Problem | None:
         case Sameness.SAME:
             return doubt("LIKE01", "same shape", number=each.number, within=within)
         case Sameness.SCALED:
-            return doubt("LIKE01", "scaled", number=each.number, ratio=_ratio(each.ratio)) if is_unit_slip(each.ratio) else None
+            slip = unit_slip(each.ratio)
+            return doubt("LIKE01", "scaled", number=each.number, ratio=_ratio(each.ratio), slip=slip) if slip else None
         case Sameness.OTHER_HAND:
             return doubt("LIKE02", "other hand", number=each.number, within=within)
         case _:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from generator.geometry.likeness.kinds import Compared, Sameness
-from generator.rules.alike import alike_doubts, looks_like
+from generator.rules.alike import alike_doubts, looks_like, unit_slip
 from tests.rules.cases import tiny
 
 
@@ -73,3 +73,11 @@ def test_each_sees_the_ratio_from_its_own_side():
 def test_another_shape_is_no_look_alike():
     one, other = two()
     assert looks_like((one, other), [(one.folder, other.folder, laid(Sameness.OTHER))]) == {}
+
+
+@pytest.mark.parametrize(
+    ("ratio", "slip"),
+    [(25.4, "25.4"), (1 / 25.4, "1/25.4"), (0.0394, "1/25.4"), (10.0, "10"), (0.001, "1/1000"), (1000 / 25.4, "1000/25.4"), (0.0254, "25.4/1000"), (2.0, None)],
+)
+def test_a_slip_of_the_unit_is_written_as_it_came_about(ratio, slip):
+    assert unit_slip(ratio) == slip

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.geometry.facts import Defect, DefectKind
-from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, shown, unusable
+from generator.reading.meshes.errors import EXPORT_STL, SAVE_AGAIN, MeshError, shown, unusable
 from generator.reading.meshes.limits import check_face_count, check_vertex_count
 from generator.reading.meshes.outside import leads_outside
 from generator.reading.meshes.polygons import Cutter
@@ -45,6 +45,10 @@ class _Reading:
         return len(self.coordinates) // 3
 
 
+_CUT_SHORT = ("no three coordinates", "face too small", "obj no corner number")
+"""What the last line looks like where a file was cut short within it."""
+
+
 def obj(content: bytes) -> Triangles:
     """Read the polygons of an OBJ file and cut them into triangles; files it names are never opened.
 
@@ -55,8 +59,14 @@ def obj(content: bytes) -> Triangles:
     check_vertex_count(content.count(b"\nv "))
     check_face_count(content.count(b"\nf "))
     reading = _Reading()
+    is_cut, last = not content.endswith((b"\n", b"\r")), content.count(b"\n") + 1
     for line, words in _statements(content):
-        _take(reading, words, line)
+        try:
+            _take(reading, words, line)
+        except MeshError as error:
+            if is_cut and line == last and error.problem.key in _CUT_SHORT:
+                raise unusable("obj line cut off", SAVE_AGAIN, line=line) from None
+            raise
     vertices = np.array(reading.coordinates, dtype=np.float64).reshape(-1, 3)
     notes = _unused(reading)
     return Triangles(vertices=vertices, faces=_triangles(reading, vertices), notes=notes)
