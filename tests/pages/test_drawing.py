@@ -16,8 +16,8 @@ from generator.geometry.drawing.views import views_of
 from generator.geometry.features.kinds import Feature, Features, Kind
 from generator.pages.addresses import addresses
 from generator.pages.around import Around
+from generator.pages.drawing import checks
 from generator.pages.drawing import sheet as drawing
-from generator.pages.drawing.checks import with_balloons
 from generator.pages.drawing.ink import cross, meets, overlap
 from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, A4, laid_out, papers, scale_words
@@ -68,6 +68,10 @@ def drilled(views, found):
 
 # As many sizes and places as a crowded plate has; the sheet has to leave some out.
 CROWDED = features(*(hole(-45 + 9 * i, -20 + 13 * (i % 4), 2 + 0.25 * i) for i in range(11)), *(hole(10 * i, 25, 3.0) for i in range(-4, 5)))
+
+
+def with_balloons(wanted, asked, groups=()):
+    return checks.with_balloons(wanted, asked, PLATE.views, groups, W).wanted
 
 
 def filled(views, found, said=SAID, paper=A4):
@@ -209,9 +213,9 @@ def test_a_turned_part_has_its_diameter_once():
 def test_a_round_has_its_true_size_where_its_facets_end_before_it():
     """A flange of Ø40 cut by two flats: facets 0.03 short of it one way, flats the other; and it is told once."""
     flange = Feature(kind=Kind.BOSS, at=(50.0, 30.0, 12.0), axis=(0.0, 0.0, 1.0), size_mm=60.02, within_mm=0.02, length_mm=12.0)
-    wanted, _ = wanted_of(PLATE.views, features(flange), W)
-    assert [each.text for each in wanted] == ["100", "12", "Ø60.02"]
-    told = with_balloons(wanted, [check(60.02, feature=FeatureKind.OUTSIDE), check(60.02, feature=FeatureKind.SHANK), check(60.02, feature=FeatureKind.WIDTH)])
+    wanted, groups = wanted_of(PLATE.views, features(flange), W)
+    assert [each.text for each in wanted] == ["100", "12", "Ø60"]
+    told = with_balloons(wanted, [check(60.02, feature=FeatureKind.OUTSIDE), check(60.02, feature=FeatureKind.SHANK), check(60.02, feature=FeatureKind.WIDTH)], groups)
     assert [each.balloons for each in told] == [(1, 2), (), ()]
 
 

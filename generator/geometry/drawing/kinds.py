@@ -17,6 +17,9 @@ class ViewName(StrEnum):
     FRONT = "front"
     TOP = "top"  # from above
     SIDE = "side"  # from the left
+    BELOW = "below"
+    REAR = "rear"
+    RIGHT = "right"  # from the right
     PICTORIAL = "pictorial"  # isometric: front, left and top at once (ISO 5456-3)
 
 
@@ -25,9 +28,13 @@ AXES: Final[Mapping[ViewName, tuple[Point, Point, Point]]] = {
     ViewName.FRONT: ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0)),
     ViewName.TOP: ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
     ViewName.SIDE: ((0.0, -1.0, 0.0), (0.0, 0.0, 1.0), (-1.0, 0.0, 0.0)),
+    ViewName.BELOW: ((1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)),
+    ViewName.REAR: ((-1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0)),
+    ViewName.RIGHT: ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)),
     ViewName.PICTORIAL: ((_HALF, -_HALF, 0.0), (_SIXTH, _SIXTH, 2 * _SIXTH), (-_THIRD, -_THIRD, _THIRD)),
 }
-"""Of each view: to the right, up, towards the eye; unit length, in the coordinates of the mesh."""
+"""Of each view: to the right, up, towards the eye; unit length, in the part's own axes."""
+AS_MODELLED: Final[tuple[Point, Point, Point]] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +62,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class View:
-    """One orthographic view at true size: x to the right, y up, in the coordinates of the mesh as it is turned.
+    """One orthographic view at true size: x to the right, y up, in the part's own axes.
 
     visible: edges and outlines that are seen; hidden: that lie behind a face and under no line that is seen.
     outline: closed rings around what the part covers, holes right through it included.
@@ -71,7 +78,7 @@ class View:
     high: Flat
 
     def flat(self, point: Point) -> Flat:
-        """Where a point of the mesh lies in this view."""
+        """Where a point, in the part's own axes, lies in this view."""
         return _dot(self.right, point), _dot(self.up, point)
 
     def depth(self, point: Point) -> float:
@@ -85,16 +92,25 @@ class Views:
 
     views: Mapping[ViewName, View]
     is_whole: bool = True
+    axes: tuple[Point, Point, Point] = AS_MODELLED
+    """The part's own x, y and z in the coordinates of the mesh: others where it was modelled askew."""
+
+    def turned(self, vector: Point) -> Point:
+        """A point or a direction of the mesh in the part's own axes."""
+        x, y, z = self.axes
+        return _dot(x, vector), _dot(y, vector), _dot(z, vector)
 
     def to_json(self) -> dict[str, Any]:
         """Plain values for the store."""
-        return {"is_whole": self.is_whole, "views": {name.value: _told(view) for name, view in self.views.items()}}
+        return {"is_whole": self.is_whole, "axes": [list(each) for each in self.axes], "views": {name.value: _told(view) for name, view in self.views.items()}}
 
     @classmethod
     def from_json(cls, told: Mapping[str, Any]) -> Self:
         """Read back what `to_json` gave; KeyError, TypeError or ValueError for anything else."""
+        x, y, z = (_point(each) for each in told["axes"])
         return cls(
             is_whole=bool(told["is_whole"]),
+            axes=(x, y, z),
             views={ViewName(name): _view(ViewName(name), view) for name, view in told["views"].items()},
         )
 
@@ -126,6 +142,11 @@ def _line(told: Mapping[str, Any]) -> Line:
         x, y, radius = (float(each) for each in told["on"])
         circle = Circle(centre=(x, y), radius_mm=radius)
     return Line(points=tuple(zip(numbers[::2], numbers[1::2], strict=True)), circle=circle)
+
+
+def _point(numbers: Any) -> Point:
+    x, y, z = (float(each) for each in numbers)
+    return x, y, z
 
 
 def _flat(numbers: Any) -> Flat:

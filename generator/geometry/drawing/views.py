@@ -9,10 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.geometry.drawing.arcs import fitted, whole
+from generator.geometry.drawing.askew import own_axes
 from generator.geometry.drawing.chains import chained
 from generator.geometry.drawing.hidden import stretches
 from generator.geometry.drawing.joined import beside, joined
-from generator.geometry.drawing.kinds import AXES, Circle, Flat, Line, View, ViewName, Views
+from generator.geometry.drawing.kinds import AS_MODELLED, AXES, Circle, Flat, Line, View, ViewName, Views
 from generator.geometry.drawing.solid import Solid, solid_of
 from generator.geometry.mesh import Mesh
 
@@ -32,8 +33,15 @@ def views_of(mesh: Mesh) -> Views:
     solid = solid_of(mesh)
     if solid is None:
         return Views(views={name: _empty(name) for name in ViewName})
+    x, y, z = axes = own_axes(solid)
+    if axes != AS_MODELLED:
+        solid = solid_of(Mesh(vertices_mm=mesh.vertices_mm @ np.array(axes).T, faces=mesh.faces)) or solid
     drawn = {name: _view(solid, name) for name in ViewName}
-    return Views(views={name: view for name, (view, _) in drawn.items()}, is_whole=all(whole for _, whole in drawn.values()))
+    return Views(
+        views={name: view for name, (view, _) in drawn.items()},
+        is_whole=all(whole for _, whole in drawn.values()),
+        axes=(x, y, z),
+    )
 
 
 def _empty(name: ViewName) -> View:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Final
 
+from generator.geometry.drawing.kinds import View, ViewName
 from generator.geometry.features.kinds import Kind
+from generator.pages.drawing.by_lines import measured_by_lines
+from generator.pages.drawing.groups import Group
 from generator.pages.drawing.wanted import Wanted
+from generator.pages.wording import Wording
 from generator.records.parts import Check, FeatureKind
 
 _Fits = Callable[[Wanted], bool]
@@ -45,7 +49,7 @@ FITS: Final[Mapping[FeatureKind, _Fits]] = {
     FeatureKind.PANEL_HOLE: _HOLE,
     FeatureKind.RING: _inner(Kind.HOLE, Kind.SLOT, Kind.FACES),
     FeatureKind.GRIP: _inner(Kind.HOLE, Kind.FACES),
-    FeatureKind.SHANK: _ROUND_OUT,
+    FeatureKind.SHANK: _outer(Kind.BOSS, Kind.TURNED, Kind.FACES),
     FeatureKind.PIN: _ROUND_OUT,
     FeatureKind.PLUG: _ROUND_OUT,
     FeatureKind.SLOT: _GAP,
@@ -77,19 +81,53 @@ _SAYS: Final = tuple(
     }.items()
 )
 _SAYS_INSIDE: Final = re.compile(r"insid|inner|pocket|window|opening|between|innen|lichte|tasche|fenster|öffnung|zwischen|indvendig|lomme|vindue|åbning|mellem", re.IGNORECASE)
-_SLACK: Final = 0.005
+_ROUND: Final = frozenset({Kind.HOLE, Kind.BOSS, Kind.TURNED, Kind.THREAD})
+_SLACK: Final = 0.01
+_MOST_ALIKE: Final = 2
+"""Of dimensions that say the same, such as both legs of a corner."""
 
 
-def with_balloons(wanted: Sequence[Wanted], checks: Sequence[Check]) -> list[Wanted]:
-    """The dimensions with the numbers of the checks they show, counted from 1; those with a number come first."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Numbered:
+    """Dimensions with the numbers of the checks they show, and the checks that none of them does, counted from 1."""
+
+    wanted: list[Wanted]
+    untold: tuple[int, ...]
+    """Neither a feature nor a pair of lines is of their kind and within their limits."""
+    several: tuple[int, ...]
+    """More than one is, and they say different things."""
+
+
+def with_balloons(wanted: Sequence[Wanted], checks: Sequence[Check], views: Mapping[ViewName, View], groups: Sequence[Group], w: Wording) -> Numbered:
+    """The dimensions with the numbers of the checks they show; those with a number come first.
+
+    A check that no dimension shows gets one of its own, where the lines of the views leave one place for it.
+    """
     numbers: dict[int, list[int]] = {}
-    for index, check in enumerate(checks):
-        fits = FITS.get(kind) if (kind := kind_of(check)) else None
+    more: list[Wanted] = []
+    untold, several = [], []
+    rounds = [each for group in groups if group.first.kind in _ROUND for each in group.members]
+    for number, check in enumerate(checks, 1):
+        kind = kind_of(check)
+        fits = FITS.get(kind) if kind else None
         within = [i for i, each in enumerate(wanted) if fits and fits(each) and _meets(each, check)]
-        if len(within) == 1:
-            numbers.setdefault(within[0], []).append(index + 1)
-    told = [replace(each, balloons=tuple(numbers.get(i, ()))) for i, each in enumerate(wanted)]
-    return sorted(told, key=lambda each: (not each.balloons, not each.is_overall))
+        if within and len({_states(wanted[i]) for i in within}) == 1:
+            for i in within[:_MOST_ALIKE]:
+                numbers.setdefault(i, []).append(number)
+        elif within:
+            several.append(number)
+        elif by_lines := measured_by_lines(check, kind, views, rounds, w):
+            more.append(replace(by_lines, balloons=(number,)))
+        else:
+            untold.append(number)
+    told = [*more, *(replace(each, balloons=tuple(numbers.get(i, ()))) for i, each in enumerate(wanted))]
+    told.sort(key=lambda each: (not each.balloons, not each.is_overall))
+    return Numbered(wanted=told, untold=tuple(untold), several=tuple(several))
+
+
+def _states(wanted: Wanted) -> tuple[Kind | None, bool, str]:
+    """What two dimensions have in common that say the same of two places."""
+    return wanted.kind, wanted.is_overall, wanted.text
 
 
 def kind_of(check: Check) -> FeatureKind | None:

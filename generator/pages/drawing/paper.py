@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -29,6 +29,8 @@ EDGE: Final = 10.0
 TITLE: Final = (180.0, 36.0)
 """Width and height of the title block; ISO 7200 has it 180 mm wide."""
 
+USUAL: Final = (ViewName.FRONT, ViewName.TOP, ViewName.SIDE)
+"""On every sheet."""
 _OUTSIDE: Final = 18.0
 """Beside the outermost views: two rows of dimensions."""
 _BETWEEN: Final = 26.0
@@ -65,58 +67,68 @@ class Layout:
     """Above it lie the views, below it the title block, the checks and the notes."""
 
 
-def papers(views: Mapping[ViewName, View], strip: float) -> tuple[Paper, ...]:
+def papers(views: Mapping[ViewName, View], strip: float, names: Collection[ViewName] = USUAL) -> tuple[Paper, ...]:
     """The sheets that a part could be drawn on, the better first: the smaller one at full size or larger only."""
-    return (A4, A3) if _scale(views, A4, strip) >= 1 else (A3,)
+    return (A4, A3) if scale_on(views, A4, strip, names) >= 1 else (A3,)
 
 
-def laid_out(views: Mapping[ViewName, View], paper: Paper, projection: Projection, strip: float) -> Layout:
-    """The views on a sheet at the largest scale that leaves room for their dimensions.
+def laid_out(views: Mapping[ViewName, View], paper: Paper, projection: Projection, strip: float, names: Collection[ViewName] = USUAL) -> Layout:
+    """The views of these names on a sheet, at the largest scale that leaves room for their dimensions.
 
     strip: so much of the frame is kept free at its bottom.
     """
-    scale = _scale(views, paper, strip)
-    width, depth, height = _sizes(views, scale)
-    frame_width, frame_height = paper.width - LEFT - EDGE, paper.height - 2 * EDGE - strip
-    spare_x = frame_width - (width + depth + 2 * _OUTSIDE + _BETWEEN)
-    spare_y = frame_height - (height + depth + 2 * _OUTSIDE + _BETWEEN)
-    between_x, between_y = _BETWEEN + 0.25 * spare_x, _BETWEEN + 0.25 * spare_y
-    outside_x, outside_y = _OUTSIDE + 0.3 * spare_x, _OUTSIDE + 0.3 * spare_y
+    scale = scale_on(views, paper, strip, names)
+    columns, rows = _grid(projection, names)
+    wide = {name: _size(views[name], 0) * scale for name in columns}
+    high = {name: _size(views[name], 1) * scale for name in rows}
+    spare_x = paper.width - LEFT - EDGE - (sum(wide.values()) + 2 * _OUTSIDE + _BETWEEN * (len(columns) - 1))
+    spare_y = paper.height - 2 * EDGE - strip - (sum(high.values()) + 2 * _OUTSIDE + _BETWEEN * (len(rows) - 1))
+    between_x, between_y = _BETWEEN + 0.25 * spare_x / (len(columns) - 1), _BETWEEN + 0.25 * spare_y / (len(rows) - 1)
+    left, top = _places(wide, LEFT + _OUTSIDE + 0.3 * spare_x, between_x), _places(high, EDGE + _OUTSIDE + 0.3 * spare_y, between_y)
+    front = ViewName.FRONT
+    spots = {name: _spot(views[name], (left.get(name, left[front]), top.get(name, top[front])), scale) for name in names}
+    # The pictorial stands beyond the view from the side, in line with that from above, else with that from below.
     is_first = projection is Projection.FIRST_ANGLE
-    # First angle (ISO 5456-2): from above lies below, from the left lies to the right; third angle the other way round.
-    front_x = LEFT + outside_x + (0 if is_first else depth + between_x)
-    front_y = EDGE + outside_y + (0 if is_first else depth + between_y)
-    side_x = front_x + width + between_x if is_first else front_x - between_x - depth
-    top_y = front_y + height + between_y if is_first else front_y - between_y - depth
-    corners = {ViewName.FRONT: (front_x, front_y), ViewName.TOP: (front_x, top_y), ViewName.SIDE: (side_x, front_y)}
-    spots = {name: _spot(views[name], corner, scale) for name, corner in corners.items()}
+    edges = (left[front] + wide[front] + between_x * 0.6, paper.width - EDGE - 4) if is_first else (LEFT + 4, left[front] - between_x * 0.6)
     strip_top = paper.height - EDGE - strip
-    free = (
-        (front_x + width + between_x * 0.6, front_y + height + between_y * 0.75, paper.width - EDGE - 4, strip_top - 5)
-        if is_first
-        else (LEFT + 4, EDGE + 4, front_x - between_x * 0.6, front_y - between_y * 0.75)
-    )
-    if pictorial := _pictorial(views[ViewName.PICTORIAL], free, scale):
-        spots[ViewName.PICTORIAL] = pictorial
+    beyond = [(top[front] + high[front] + between_y * 0.75, strip_top - 5), (EDGE + 4, top[front] - between_y * 0.75)]
+    found = [each for low, bottom in beyond if (each := _pictorial(views[ViewName.PICTORIAL], (edges[0], low, edges[1], bottom), scale))]
+    if found:
+        spots[ViewName.PICTORIAL] = max(found, key=lambda spot: (spot.scale, is_first == (spot.y > top[front])))
     return Layout(paper=paper, scale=scale, spots=spots, strip_top=strip_top)
 
 
-def _sizes(views: Mapping[ViewName, View], scale: float) -> tuple[float, float, float]:
-    front, top = views[ViewName.FRONT], views[ViewName.TOP]
-    return (
-        (front.high[0] - front.low[0]) * scale,
-        (top.high[1] - top.low[1]) * scale,
-        (front.high[1] - front.low[1]) * scale,
-    )
-
-
-def _scale(views: Mapping[ViewName, View], paper: Paper, strip: float) -> float:
+def scale_on(views: Mapping[ViewName, View], paper: Paper, strip: float, names: Collection[ViewName] = USUAL) -> float:
     """The largest at which the views and two rows of dimensions find room; the smallest there is for what is larger still."""
-    width, depth, height = _sizes(views, 1.0)
-    room_x = paper.width - LEFT - EDGE - 2 * _OUTSIDE - _BETWEEN
-    room_y = paper.height - 2 * EDGE - strip - 2 * _OUTSIDE - _BETWEEN
-    fits = (each for each in SCALES if (width + depth) * each <= room_x and (height + depth) * each <= room_y)
-    return next(fits, SCALES[-1])
+    columns, rows = _grid(Projection.FIRST_ANGLE, names)
+    room_x = paper.width - LEFT - EDGE - 2 * _OUTSIDE - _BETWEEN * (len(columns) - 1)
+    room_y = paper.height - 2 * EDGE - strip - 2 * _OUTSIDE - _BETWEEN * (len(rows) - 1)
+    width, height = sum(_size(views[name], 0) for name in columns), sum(_size(views[name], 1) for name in rows)
+    return next((each for each in SCALES if width * each <= room_x and height * each <= room_y), SCALES[-1])
+
+
+def _grid(projection: Projection, names: Collection[ViewName]) -> tuple[list[ViewName], list[ViewName]]:
+    """Which views lie beside the one from the front, from left to right, and above and below it (ISO 5456-2).
+
+    In first angle what is seen from the left lies to the right and from above below; in third angle the other way round.
+    """
+    columns, rows = [ViewName.RIGHT, ViewName.FRONT, ViewName.SIDE], [ViewName.BELOW, ViewName.FRONT, ViewName.TOP]
+    if projection is Projection.THIRD_ANGLE:
+        columns, rows = columns[::-1], rows[::-1]
+    return [name for name in (*columns, ViewName.REAR) if name in names], [name for name in rows if name in names]
+
+
+def _size(view: View, axis: int) -> float:
+    return view.high[axis] - view.low[axis]
+
+
+def _places(sizes: Mapping[ViewName, float], first: float, between: float) -> dict[ViewName, float]:
+    """Where each begins."""
+    found = {}
+    for name, size in sizes.items():
+        found[name] = first
+        first += size + between
+    return found
 
 
 def _spot(view: View, corner: Flat, scale: float) -> Spot:

@@ -8,10 +8,11 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Final
 
-from generator.geometry.drawing.kinds import Flat, View
+from generator.geometry.drawing.kinds import Flat, ViewName
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.ink import Box, Ink, Segment, cross, meets, overlap
 from generator.pages.drawing.paper import Layout, Spot
+from generator.pages.drawing.shown import Shown, Tip
 from generator.pages.drawing.svg import TEXT, width_of
 from generator.pages.drawing.wanted import Pointer, Span, Wanted
 
@@ -23,16 +24,14 @@ _ROWS: Final = 4
 _ARROW: Final = 2.5
 _OVER: Final = 1.2
 _CLEAR: Final = 0.6
-_ANGLES: Final = (45, 135, -45, -135, 60, 120, -60, -120, 30, 150, -30, -150, 15, 165, -15, -165, 75, 105, -75, -105)
+_SAME_MM: Final = 0.05
 _REACH: Final = (4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 31.0, 39.0, 48.0, 60.0, 75.0, 95.0)
-_ROUND_SEEN: Final = 8
-"""Of 24 places on it."""
-_EDGE_MM: Final = 0.05
-"""So near the end of a dimension lies the line that it measures from, on the part."""
 _INSIDE: Final = 40.0
 """What a text within a view costs, as mm of leader."""
 _THROUGH: Final = 0.5
 """What a leader costs for each line of the part that it passes."""
+_RUN: Final = 0.4
+"""What an extension line costs for each cell of ink that it passes: along a line many, across it one or two."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,11 +58,12 @@ class Sheet:
 
     layout: Layout
     ink: Ink
-    seen: Ink
+    shown: Shown
     """Of the visible lines alone, without centre lines."""
     taken: list[Box] = field(default_factory=list)
     placed: list[Dimension] = field(default_factory=list)
     centres: list[Segment] = field(default_factory=list)
+    edges: dict[tuple[ViewName, bool], _Edges] = field(default_factory=dict)
     left_out: int = 0
     unseen: int = 0
     """Features that none of the views shows where a dimension could point."""
@@ -71,7 +71,7 @@ class Sheet:
     def place(self, wanted: Sequence[Wanted]) -> None:
         """One after the other, the most important first; what finds no place is counted."""
         for each in wanted:
-            if not any(self._is_shown(each, place) for place in each.places):
+            if not any(self.shown.is_shown(each, place) for place in each.places):
                 self.unseen += each.kind is not None and each.kind is not Kind.FACES
                 continue
             found = self._straight(each) or self._led(each)
@@ -81,55 +81,40 @@ class Sheet:
                 self.placed.append(found)
 
     def _straight(self, wanted: Wanted) -> Dimension | None:
+        best: tuple[float, Dimension] | None = None
         for span in wanted.places:
-            if not isinstance(span, Span) or not self._is_shown(wanted, span):
+            if not isinstance(span, Span) or not self.shown.is_shown(wanted, span):
                 continue
-            spot = self.layout.spots[span.view]
-            for made in _straight_ones(wanted, span, spot):
-                if self._has_room(made):
-                    return made
-        return None
+            for cost, made in _straight_ones(wanted, span, self.layout.spots[span.view], self._edges(span)):
+                if best is not None and cost >= best[0]:
+                    continue
+                cost += _RUN * sum(self.ink.crossed(each) for each in made.helpers)  # noqa: PLW2901
+                if (best is None or cost < best[0]) and self._has_room(made):
+                    best = cost, made
+            if best:
+                break
+        return best[1] if best else None
+
+    def _edges(self, span: Span) -> _Edges:
+        key = span.view, span.is_level
+        if key not in self.edges:
+            self.edges[key] = _Edges(self.layout.spots[span.view], level=span.is_level)
+        return self.edges[key]
 
     def _led(self, wanted: Wanted) -> Dimension | None:
         best: tuple[float, Dimension] | None = None
         for pointer in wanted.places:
-            if not isinstance(pointer, Pointer) or not self._is_shown(wanted, pointer):
+            if not isinstance(pointer, Pointer) or pointer.view not in self.layout.spots:
                 continue
-            spot = self.layout.spots[pointer.view]
-            for cost, made in _led_ones(wanted, pointer, spot):
+            tips = self.shown.tips(wanted, pointer)
+            for cost, made in _led_ones(wanted, pointer, tips):
                 if best is not None and cost >= best[0]:
                     continue
                 cost += _INSIDE * any(overlap(made.box, each.box) for each in self.layout.spots.values())  # noqa: PLW2901
                 cost += _THROUGH * self.ink.crossed(made.lines[0])  # noqa: PLW2901
-                if pointer.radius_mm and not self._is_seen(made.arrows[0][0], 0.5):
-                    continue
                 if (best is None or cost < best[0]) and self._has_room(made):
                     best = cost, made
         return best[1] if best else None
-
-    def _is_shown(self, wanted: Wanted, place: Span | Pointer) -> bool:
-        """Whether the view shows what the dimension would end in."""
-        if place.view not in self.layout.spots:
-            return False
-        spot = self.layout.spots[place.view]
-        if isinstance(place, Pointer) and place.radius_mm == 0:
-            return self._is_seen(spot.at(place.centre), max(wanted.value_mm / 2 * spot.scale, 0.6))
-        if isinstance(place, Pointer):
-            return self.is_round_seen(spot.at(place.centre), place.radius_mm * spot.scale)
-        if wanted.marks:
-            return all(self.is_round_seen(spot.at(each.centre), each.radius_mm * spot.scale) for each in wanted.marks)
-        if wanted.is_overall or wanted.kind is None:
-            return True
-        return all(_has_edge(spot.view, each, level=place.is_level) for each in (place.start, place.end))
-
-    def _is_seen(self, at: Flat, near: float) -> bool:
-        """Whether a visible line of the part passes there."""
-        return self.seen.under((at[0] - near, at[1] - near, at[0] + near, at[1] + near)) > 0
-
-    def is_round_seen(self, centre: Flat, radius: float) -> bool:
-        """Whether enough of a round is drawn to be pointed at."""
-        around = (math.radians(15 * step) for step in range(24))
-        return sum(self._is_seen((centre[0] + radius * math.cos(each), centre[1] + radius * math.sin(each)), 0.4) for each in around) >= _ROUND_SEEN
 
     def _has_room(self, made: Dimension) -> bool:
         paper = self.layout.paper
@@ -142,16 +127,6 @@ class Sheet:
         if any(meets(line, each) for line in (*made.lines, *made.helpers) for each in self.taken):
             return False
         return all(_apart(made, other) for other in self.placed)
-
-
-def _has_edge(view: View, at: Flat, *, level: bool) -> bool:
-    """Whether a visible line runs across a level or upright dimension where it ends: a line along it that only passes there shows no face."""
-    along, across = (0, 1) if level else (1, 0)
-    return any(
-        max(abs(one[along] - at[along]), abs(other[along] - at[along])) < _EDGE_MM < abs(one[across] - other[across])
-        for line in view.visible
-        for one, other in pairwise(line.points)
-    )
 
 
 def _apart(one: Dimension, other: Dimension) -> bool:
@@ -169,8 +144,31 @@ def _label_width(wanted: Wanted, text: str) -> float:
     return width_of(text) + len(wanted.balloons) * (2 * BALLOON + 1.0)
 
 
-def _straight_ones(wanted: Wanted, span: Span, spot: Spot) -> Iterator[Dimension]:
-    """On both sides of the view, row by row; the whole part's outside of the others."""
+class _Edges:
+    """The straight lines of a view that a level or upright dimension could end in: it begins at their nearer end, not along them."""
+
+    def __init__(self, spot: Spot, *, level: bool) -> None:
+        self._along, self._across = (0, 1) if level else (1, 0)
+        along, across = self._along, self._across
+        self._runs: dict[int, list[tuple[float, float, float]]] = {}
+        for line in spot.view.visible:
+            for one, other in pairwise(line.points) if line.circle is None else ():
+                if abs(one[along] - other[along]) < _SAME_MM < abs(one[across] - other[across]):
+                    start, end = spot.at(one), spot.at(other)
+                    self._runs.setdefault(round(start[along]), []).append((start[along], start[across], end[across]))
+
+    def near(self, end: Flat, at: float) -> Flat:
+        """Where the extension line to a dimension line `at` begins."""
+        base = end[self._across]
+        for place in (-1, 0, 1):
+            for along, one, other in self._runs.get(round(end[self._along]) + place, ()):
+                if abs(along - end[self._along]) < 2 * _SAME_MM:
+                    base = (max if at > base else min)(base, one, other)
+        return (end[0], base) if self._along == 0 else (base, end[1])
+
+
+def _straight_ones(wanted: Wanted, span: Span, spot: Spot, edges: _Edges) -> Iterator[tuple[float, Dimension]]:
+    """With their cost, on both sides of the view, row by row; the whole part's outside of the others."""
     start, end = spot.at(span.start), spot.at(span.end)
     left, top, right, bottom = spot.box
     rows = list(range(_ROWS))
@@ -181,10 +179,12 @@ def _straight_ones(wanted: Wanted, span: Span, spot: Spot) -> Iterator[Dimension
     low, high = (top, bottom) if span.is_level else (left, right)
     # The nearer side first; for the whole part above and to the left.
     is_low = wanted.is_overall or centre - low <= high - centre
-    for row in rows:
+    for step, row in enumerate(rows):
         for side in (is_low, not is_low):
             off = _FIRST + row * _NEXT
-            yield _straight_one(wanted, start, end, low - off if side else high + off, level=span.is_level)
+            at = low - off if side else high + off
+            cost = step + (0 if side is is_low else 0.5)
+            yield cost, _straight_one(wanted, edges.near(start, at), edges.near(end, at), at, level=span.is_level)
 
 
 def _straight_one(wanted: Wanted, start: Flat, end: Flat, at: float, *, level: bool) -> Dimension:
@@ -235,31 +235,28 @@ def _off(base: float, towards: float, gap: float) -> float:
     return base + math.copysign(gap, towards - base) if abs(towards - base) > abs(gap) else base
 
 
-def _led_ones(wanted: Wanted, pointer: Pointer, spot: Spot) -> Iterator[tuple[float, Dimension]]:
-    """With their length, by direction and reach."""
-    x, y = spot.at(pointer.centre)
-    radius = pointer.radius_mm * spot.scale
-    width = _label_width(wanted, wanted.text)
+def _led_ones(wanted: Wanted, pointer: Pointer, tips: Sequence[Tip]) -> Iterator[tuple[float, Dimension]]:
+    """With their length, by reach and direction."""
+    text = wanted.far_text if pointer.is_far and wanted.far_text else wanted.text
+    width = _label_width(wanted, text)
     tall = max(TEXT, 2 * BALLOON) if wanted.balloons else TEXT * 0.8
     for reach in _REACH:
-        for degrees in _ANGLES:
-            c, s = math.cos(math.radians(degrees)), -math.sin(math.radians(degrees))
-            tip = (x + radius * c, y + radius * s)
-            elbow = (x + (radius + reach) * c, y + (radius + reach) * s)
-            sign = 1 if c > 0 else -1
-            end = (elbow[0] + sign * (width + 1.5), elbow[1])
-            middle = (elbow[0] + end[0]) / 2
-            box = (min(elbow[0], end[0]) - _CLEAR, elbow[1] - 1.6 - tall, max(elbow[0], end[0]) + _CLEAR, elbow[1] + 0.8)
-            yield (
-                reach,
-                Dimension(
-                    wanted=wanted,
-                    text=wanted.text,
-                    lines=((tip, elbow), (elbow, end)),
-                    helpers=(),
-                    arrows=((tip, math.degrees(math.atan2(-(y - elbow[1]), x - elbow[0]))),),
-                    at=(middle, elbow[1] - 1.2),
-                    is_turned=False,
-                    box=box,
-                ),
-            )
+        for tip, turns in tips:
+            for degrees in turns:
+                elbow = (tip[0] + reach * math.cos(math.radians(degrees)), tip[1] - reach * math.sin(math.radians(degrees)))
+                sign = 1 if abs(degrees) < 90 else -1
+                end = (elbow[0] + sign * (width + 1.5), elbow[1])
+                box = (min(elbow[0], end[0]) - _CLEAR, elbow[1] - 1.6 - tall, max(elbow[0], end[0]) + _CLEAR, elbow[1] + 0.8)
+                yield (
+                    reach,
+                    Dimension(
+                        wanted=wanted,
+                        text=text,
+                        lines=((tip, elbow), (elbow, end)),
+                        helpers=(),
+                        arrows=((tip, (degrees + 180.0) % 360),),
+                        at=((elbow[0] + end[0]) / 2, elbow[1] - 1.2),
+                        is_turned=False,
+                        box=box,
+                    ),
+                )

@@ -4,18 +4,30 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from markupsafe import Markup
 
-from generator.geometry.drawing.kinds import Flat, ViewName, Views
+from generator.geometry.drawing.kinds import AS_MODELLED, Flat, ViewName, Views
 from generator.geometry.features.kinds import Features, Kind
-from generator.pages.drawing.checks import with_balloons
+from generator.pages.drawing.checks import Numbered, with_balloons
+from generator.pages.drawing.choice import names_on, needs
 from generator.pages.drawing.groups import Group
 from generator.pages.drawing.ink import Ink, Segment
-from generator.pages.drawing.paper import TITLE, Layout, Paper, laid_out, papers, scale_words
+from generator.pages.drawing.paper import (
+    A3,
+    TITLE,
+    USUAL,
+    Layout,
+    Paper,
+    laid_out,
+    papers,
+    scale_on,
+    scale_words,
+)
 from generator.pages.drawing.placing import BALLOON, Dimension, Sheet
+from generator.pages.drawing.shown import Shown
 from generator.pages.drawing.svg import (
     FONT,
     SMALL,
@@ -30,13 +42,13 @@ from generator.pages.drawing.svg import (
 )
 from generator.pages.drawing.title import check_list, frame, notes, strip_height, title_block
 from generator.pages.drawing.told import Told
-from generator.pages.drawing.wanted import ORTHOGRAPHIC, STRAIGHT, Wanted, most_telling, wanted_of
+from generator.pages.drawing.wanted import STRAIGHT, Wanted, most_telling, wanted_of
 from generator.pages.marks import safe
 from generator.pages.wording import Wording
 
 _CHAIN: Final = "4.3 .6 .2 .6"
 _DASH: Final = "2 .8"
-_NOTES: Final = 3
+_NOTES: Final = 4
 _ENOUGH: Final = 1
 """A smaller sheet will do where no more dimensions than this find no place."""
 _ROUND: Final = frozenset({Kind.HOLE, Kind.BOSS})
@@ -79,11 +91,15 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
     if not all(name in views.views and views.views[name].visible for name in ViewName):
         return None
     strip = strip_height(said.checks, _NOTES)
-    wanted, groups = wanted_of(views.views, features, w)
-    wanted = most_telling(with_balloons(wanted, said.checks))
+    wanted, groups = wanted_of(views.views, in_own_axes(views, features), w)
+    numbered = with_balloons(wanted, said.checks, views.views, groups, w)
+    wanted = most_telling(numbered.wanted)
+    asked = needs(views.views, wanted, scale_on(views.views, A3, strip))
+    needed = [*USUAL, *(name for name, is_needed in asked if is_needed)]
     tried = []
-    for paper in papers(views.views, strip):
-        tried.append(_filled_sheet(laid_out(views.views, paper, said.projection, strip), wanted, groups))
+    for paper in papers(views.views, strip, needed):
+        names = names_on(views.views, paper, strip, asked)
+        tried.append(_filled_sheet(laid_out(views.views, paper, said.projection, strip, names), wanted, groups))
         if tried[-1].left_out <= _ENOUGH:
             break
     sheet = min(tried, key=lambda each: each.left_out)
@@ -99,7 +115,7 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
         f'<path d="{segments(sheet.centres)}{ring_path}" stroke-width="{THIN}" stroke-dasharray="{_CHAIN}" stroke-linecap="butt"/>'
         f"{''.join(_dimension(each) for each in sheet.placed)}"
         f'<g fill="#000" stroke="none">{"".join(_text(each) for each in sheet.placed)}</g>{extra}'
-        f"{_filled(title_block(layout, said, w) + check_list(layout, said.checks, w) + notes(layout, _notes(views, sheet, w)))}"
+        f"{_filled(title_block(layout, said, w) + check_list(layout, said.checks, w) + notes(layout, _notes(views, sheet, numbered, w)))}"
     )
     return Drawn(
         paper=layout.paper,
@@ -110,11 +126,19 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
     )
 
 
+def in_own_axes(views: Views, features: Features | None) -> Features | None:
+    """Features as the views are drawn."""
+    if features is None or views.axes == AS_MODELLED:
+        return features
+    found = tuple(replace(each, at=views.turned(each.at), axis=views.turned(each.axis)) for each in features.found)
+    return replace(features, found=found)
+
+
 def _filled_sheet(layout: Layout, wanted: Sequence[Wanted], groups: Sequence[Group]) -> Sheet:
     """A sheet with its dimensions placed."""
     drawn = list(_polylines(layout))
     seen = Ink(layout.paper, drawn)
-    sheet = Sheet(layout=layout, ink=seen, seen=seen)
+    sheet = Sheet(layout=layout, ink=seen, shown=Shown(layout.spots, seen))
     sheet.centres = [each for group in groups for each in _centre_lines(group, sheet)]
     rings = [each for group in groups for each in _rings(group, layout)]
     sheet.ink = Ink(layout.paper, [*drawn, *([a, b] for a, b in sheet.centres), *rings])
@@ -131,10 +155,15 @@ def _filled(content: str) -> str:
     return content.replace("<text ", '<text fill="#000" stroke="none" ')
 
 
-def _notes(views: Views, sheet: Sheet, w: Wording) -> Sequence[str]:
+def _notes(views: Views, sheet: Sheet, numbered: Numbered, w: Wording) -> Sequence[str]:
     told = [w("drawing.note.not_permit")]
     missing = (("drawing.note.left_out", sheet.left_out), ("drawing.note.unseen", sheet.unseen))
     if said := [w.count(key, count) for key, count in missing if count]:
+        told.append(" ".join(said))
+    placed = {number for each in sheet.placed for number in each.wanted.balloons}
+    no_place = sorted({number for each in numbered.wanted for number in each.balloons} - placed)
+    why = (("untold", numbered.untold), ("several", numbered.several), ("no_place", no_place))
+    if said := [w(f"drawing.note.{key}", checks=", ".join(map(str, numbers))) for key, numbers in why if numbers]:
         told.append(" ".join(said))
     if not views.is_whole:
         told.append(w("drawing.note.not_whole"))
@@ -151,14 +180,15 @@ def _centre_lines(group: Group, sheet: Sheet) -> Iterator[Segment]:
     """A cross in each round that is seen, along its axis; of a turned shape its axis in the other views."""
     if group.first.kind in (Kind.FACES, Kind.SLOT):
         return
-    for name in ORTHOGRAPHIC:
-        spot = sheet.layout.spots[name]
+    for name, spot in sheet.layout.spots.items():
         view = spot.view
+        if name is ViewName.PICTORIAL:
+            continue
         along = abs(sum(a * b for a, b in zip(view.towards, group.first.axis, strict=True)))
         if along > STRAIGHT:
             for each in group.members:
                 x, y = spot.at(view.flat(each.at))
-                if group.first.kind in _ROUND and not sheet.is_round_seen((x, y), each.size_mm / 2 * spot.scale):
+                if group.first.kind in _ROUND and not sheet.shown.is_round_seen((x, y), each.size_mm / 2 * spot.scale):
                     continue
                 reach = each.size_mm / 2 * spot.scale + _OVER
                 yield ((x - reach, y), (x + reach, y))
@@ -174,9 +204,8 @@ def _rings(group: Group, layout: Layout) -> Iterator[list[Flat]]:
     """The circle on which the centres of a group lie."""
     if group.ring is None:
         return
-    for name in ORTHOGRAPHIC:
-        spot = layout.spots[name]
-        if abs(sum(a * b for a, b in zip(spot.view.towards, group.first.axis, strict=True))) > STRAIGHT:
+    for name, spot in layout.spots.items():
+        if name is not ViewName.PICTORIAL and abs(sum(a * b for a, b in zip(spot.view.towards, group.first.axis, strict=True))) > STRAIGHT:
             x, y = spot.at(spot.view.flat(group.ring.centre))
             radius = group.ring.radius_mm * spot.scale
             yield [(x + radius * math.cos(math.radians(3 * i)), y + radius * math.sin(math.radians(3 * i))) for i in range(121)]

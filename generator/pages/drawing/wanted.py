@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import combinations, pairwise
 from typing import Final
 
 from generator.geometry.drawing.kinds import Flat, Point, View, ViewName
@@ -15,9 +16,18 @@ from generator.pages.wording import Wording
 
 STRAIGHT: Final = 0.9999
 """Cosine from which an axis is that of a view."""
-ORTHOGRAPHIC: Final = (ViewName.FRONT, ViewName.TOP, ViewName.SIDE)
+ORTHOGRAPHIC: Final = tuple(name for name in ViewName if name is not ViewName.PICTORIAL)
+"""The usual ones first."""
+PLANE: Final = {ViewName.REAR: ViewName.FRONT, ViewName.BELOW: ViewName.TOP, ViewName.RIGHT: ViewName.SIDE} | {name: name for name in ORTHOGRAPHIC[:3]}
+"""The usual view that shows the same plane."""
+_SIDES: Final = {Kind.SQUARE: 4, Kind.HEXAGON: 6}
 _ALIKE_MM: Final = 0.02
+_FINE_MM: Final = 0.011
+"""What is measured of facets is so far off."""
 _MOST_FACES: Final = 4
+_MOST_STOPS: Final = 4
+_FEW: Final = 3
+"""On a ring, each as far from each other as from all."""
 _MOST: Final = 40
 
 
@@ -33,11 +43,19 @@ class Span:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pointer:
-    """A dimension on a leader to a round, or to a spot where `radius_mm` is 0, of a view."""
+    """A dimension on a leader to a round, or to a spot where `radius_mm` is 0, of a view; or to straight sides so far from the centre."""
 
     view: ViewName
     centre: Flat
     radius_mm: float
+    flats: int = 0
+    """So many, evenly around."""
+    round_mm: float = 0.0
+    """Diameter of the round that the flats cut."""
+    long_mm: float = 0.0
+    """Length over all of a slot."""
+    is_far: bool = False
+    """What is pointed at begins on the side that one does not see."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +67,8 @@ class Wanted:
     value_mm: float
     also_mm: float | None = None
     """What its text tells beside: a hole's seat, a slot's length."""
+    far_text: str = ""
+    """Where a leader points from the far side."""
     span_text: str = ""
     """In a straight line, where that says less than a leader does."""
     kind: Kind | None = None
@@ -73,10 +93,10 @@ def wanted_of(views: Mapping[ViewName, View], features: Features | None, w: Word
     taken = {round(each.value_mm, 2) for each in found}
     rounds = [group for group in groups if group.first.kind not in (Kind.FACES, Kind.TURNED)]
     found += [each for group in rounds if not _is_overall(group, outer) for each in _pointer(group, views, w)]
-    found += [each for group in rounds if group.ring is None for each in _apart(group, views, w)]
+    found += [each for group in rounds for each in (_apart(group, views, w) if group.ring is None else _chord(group, views, w))]
     faces = (each for group in groups if group.first.kind is Kind.FACES for each in _faces(group.first, views, w))
     found += [each for each in faces if round(each.value_mm, 2) not in taken]
-    found += [each for group in rounds if group.ring is None and group.first.kind is not Kind.SLOT for each in _from_edges(group, views, turned, w)]
+    found += [each for group in rounds for each in _from_edges(group, views, turned, w)]
     return _once(found), groups
 
 
@@ -108,7 +128,7 @@ def _once(found: list[Wanted]) -> list[Wanted]:
     kept = []
     for each in found:
         first = each.places[0]
-        key = (first.view, first.is_level, round(each.value_mm, 1)) if isinstance(first, Span) and not each.span_text else None
+        key = (PLANE[first.view], first.is_level, each.text, each.is_apart) if isinstance(first, Span) and not each.span_text else None
         if key is None or key not in seen:
             kept.append(each)
         seen.add(key or ())
@@ -170,23 +190,22 @@ def _sides(axis: int, low: Point, high: Point) -> Iterator[Span]:
 def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
     feature = group.first
     places: tuple[Span | Pointer, ...]
-    seen = next((name for name in ORTHOGRAPHIC if abs(_dot(views[name].towards, feature.axis)) > STRAIGHT), None)
+    facing = _facing(feature, views)
     if feature.kind is Kind.THREAD and not feature.is_inner:
         places = tuple(_on_flank(feature, views))
-    elif seen is None:
+    elif not facing:
         best = max(ORTHOGRAPHIC, key=lambda name: abs(_dot(views[name].towards, feature.axis)))
         places = tuple(Pointer(view=best, centre=views[best].flat(each.at), radius_mm=0.0) for each in group.members[:4])
     else:
-        radius = feature.size_mm / 2
-        places = tuple(Pointer(view=seen, centre=views[seen].flat(each.at), radius_mm=radius) for each in group.members[:6])
+        places = tuple(each for name in facing for member in group.members[:6] for each in pointers_at(member, name, views[name]))
     if feature.kind is Kind.BOSS and all(_is_in_line(each, feature) for each in group.members):
         places = (*(span for each in group.members for span in _across(each, views)), *places)
-    is_far = seen is not None and _dot(views[seen].towards, feature.axis) < 0 and feature.is_through is not True and feature.kind is not Kind.THREAD
     if places:
         text = feature_words(group, w)
         across = f"Ø{size_words(feature.size_mm, w)}"
         yield Wanted(
-            text=w("drawing.far_side", feature=text) if is_far else text,
+            text=text,
+            far_text=w("drawing.far_side", feature=text),
             places=places,
             value_mm=feature.size_mm,
             also_mm=group.seat.size_mm if group.seat else feature.second_mm if feature.kind is Kind.SLOT else None,
@@ -195,6 +214,31 @@ def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterat
             is_inner=feature.is_inner,
             count=len(group.members),
         )
+
+
+def _facing(feature: Feature, views: Mapping[ViewName, View]) -> list[ViewName]:
+    """The views along the axis of a feature: of what ends in the part those first that look at its beginning."""
+    along = [name for name in ORTHOGRAPHIC if abs(_dot(views[name].towards, feature.axis)) > STRAIGHT]
+    return sorted(along, key=lambda name: _is_far(feature, views[name]))
+
+
+def _is_far(feature: Feature, view: View) -> bool:
+    return _dot(view.towards, feature.axis) < 0 and feature.is_through is not True and feature.kind is not Kind.THREAD
+
+
+def pointers_at(feature: Feature, name: ViewName, view: View) -> Iterator[Pointer]:
+    """To a feature in a view along its axis, by each shape that it may have."""
+    plain = Pointer(view=name, centre=view.flat(feature.at), radius_mm=feature.size_mm / 2, is_far=_is_far(feature, view))
+    second = feature.second_mm or 0.0
+    if feature.kind is Kind.SLOT and second > feature.size_mm:
+        yield replace(plain, long_mm=second)
+    elif feature.kind in _SIDES:
+        yield replace(plain, flats=_SIDES[feature.kind])
+    elif feature.kind is Kind.FLATS and second > feature.size_mm:
+        yield replace(plain, flats=2, round_mm=second)
+        yield replace(plain, flats=1, radius_mm=feature.size_mm - second / 2, round_mm=second)
+    else:
+        yield plain
 
 
 def _across(feature: Feature, views: Mapping[ViewName, View]) -> Iterator[Span]:
@@ -254,23 +298,64 @@ def _tells_length(feature: Feature) -> bool:
 
 
 def _apart(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
-    """Between the outermost centres of a group, level and upright."""
-    if len(group.members) < 2:
+    """Between the centres of a group, level and upright: from the first to the last where they are evenly spaced, else to each."""
+    if len(group.members) < 2 or not (facing := _facing(group.first, views)):
         return
+    if all(_is_in_line(each, group.first) for each in group.members):
+        yield from _in_line(group, views, w)
+        return
+    first = views[facing[0]]
+    for axis in (0, 1):
+        at = sorted(group.members, key=lambda each: (first.flat(each.at)[axis], first.flat(each.at)[1 - axis]))
+        stops = _stops([first.flat(each.at)[axis] for each in at], max(0.05 * group.first.size_mm, 0.1))
+        steps = {round(first.flat(at[j].at)[axis] - first.flat(at[i].at)[axis], 1) for i, j in pairwise(stops)}
+        ends = stops[-1:] if len(steps) == 1 else stops[1:_MOST_STOPS]
+        for end in ends:
+            apart = first.flat(at[end].at)[axis] - first.flat(at[0].at)[axis]
+            pair = at[0], at[end]
+            spans = tuple(Span(view=name, start=views[name].flat(pair[0].at), end=views[name].flat(pair[1].at), is_level=axis == 0) for name in facing)
+            marks = tuple(next(pointers_at(each, name, views[name])) for name in facing for each in pair)
+            even = f"{len(stops) - 1} × {size_words(apart / (len(stops) - 1), w)} = " if len(steps) == 1 and len(stops) > 2 else ""
+            yield Wanted(text=even + size_words(apart, w), places=spans, value_mm=apart, is_apart=True, marks=marks)
+
+
+def _chord(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
+    """From one of a few on a ring to the next, where the two lie level or upright."""
+    if len(group.members) > _FEW or not (facing := _facing(group.first, views)):
+        return
+    first = views[facing[0]]
+    for one, other in combinations(group.members, 2):
+        (x, y), (to_x, to_y) = first.flat(one.at), first.flat(other.at)
+        if min(abs(to_x - x), abs(to_y - y)) < _ALIKE_MM:
+            is_level = abs(to_y - y) < _ALIKE_MM
+            spans = tuple(Span(view=name, start=views[name].flat(one.at), end=views[name].flat(other.at), is_level=is_level) for name in facing)
+            marks = tuple(next(pointers_at(each, name, views[name])) for name in facing for each in (one, other))
+            apart = math.dist((x, y), (to_x, to_y))
+            yield Wanted(text=size_words(apart, w), places=spans, value_mm=apart, is_apart=True, marks=marks)
+            return
+
+
+def _in_line(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
+    """From the first to the last of features on one axis, from an end to the same end."""
+    if not group.is_one_length or any(_dot(each.axis, group.first.axis) < 0 for each in group.members):
+        return
+    low, high = (end(group.members, key=lambda each: _dot(each.at, group.first.axis)) for end in (min, max))
+    spans = []
     for name in ORTHOGRAPHIC:
-        view = views[name]
-        if abs(_dot(view.towards, group.first.axis)) <= STRAIGHT:
-            continue
-        centres = [view.flat(each.at) for each in group.members]
-        radius = group.first.size_mm / 2
-        for axis in (0, 1):
-            start, end = min(centres, key=lambda at: (at[axis], at[1 - axis])), max(centres, key=lambda at: (at[axis], -at[1 - axis]))
-            apart = end[axis] - start[axis]
-            if apart > max(0.05 * group.first.size_mm, 0.1):
-                marks = tuple(Pointer(view=name, centre=each, radius_mm=radius) for each in (start, end))
-                span = Span(view=name, start=start, end=end, is_level=axis == 0)
-                yield Wanted(text=size_words(apart, w), places=(span,), value_mm=apart, is_apart=True, marks=marks)
-        return
+        along = views[name].flat(group.first.axis)
+        if max(abs(along[0]), abs(along[1])) > STRAIGHT:
+            spans.append(Span(view=name, start=views[name].flat(low.at), end=views[name].flat(high.at), is_level=abs(along[0]) > STRAIGHT))
+    apart = _dot(high.at, group.first.axis) - _dot(low.at, group.first.axis)
+    yield Wanted(text=size_words(apart, w), places=tuple(spans), value_mm=apart, is_apart=True)
+
+
+def _stops(sorted_at: Sequence[float], apart: float) -> list[int]:
+    """The first of those that are nearly in line, by index."""
+    found = [0]
+    for index, at in enumerate(sorted_at):
+        if at - sorted_at[found[-1]] > apart:
+            found.append(index)
+    return found
 
 
 def _faces(feature: Feature, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
@@ -288,30 +373,39 @@ def _faces(feature: Feature, views: Mapping[ViewName, View], w: Wording) -> Iter
 
 
 def _from_edges(group: Group, views: Mapping[ViewName, View], turned: Feature | None, w: Wording) -> Iterator[Wanted]:
-    """How far the first centre of a group lies from the part's left and lower edge; not of what lies on the axis of a turned shape."""
-    for name in ORTHOGRAPHIC:
-        view = views[name]
-        if abs(_dot(view.towards, group.first.axis)) <= STRAIGHT:
-            continue
-        centre = min((view.flat(each.at) for each in group.members), key=lambda at: (round(at[0] + at[1], 2), at))
-        if turned and math.dist(centre, view.flat(turned.at)) < _ALIKE_MM:
-            return
-        for axis in (0, 1):
-            apart = centre[axis] - view.low[axis]
-            middle = (view.low[axis] + view.high[axis]) / 2
-            # In the middle by the eye: its centre line tells it; on the edge there is nothing to tell.
-            if apart <= _ALIKE_MM or abs(centre[axis] - middle) < max(_ALIKE_MM, 0.006 * (view.high[axis] - view.low[axis])):
-                continue
-            edge = (view.low[0], centre[1]) if axis == 0 else (centre[0], view.low[1])
-            span = Span(view=name, start=edge, end=centre, is_level=axis == 0)
-            mark = Pointer(view=name, centre=centre, radius_mm=group.first.size_mm / 2)
-            yield Wanted(text=size_words(apart, w), places=(span,), value_mm=apart, marks=(mark,))
+    """How far the first centre of a group, or that of its ring, lies from the part's left and lower edge; not of what lies on the axis of a turned shape."""
+    if not (facing := _facing(group.first, views)):
         return
+    first = views[facing[0]]
+    nearest = min(group.members, key=lambda each: (round(sum(first.flat(each.at)), 2), first.flat(each.at)))
+    at = group.ring.centre if group.ring else nearest.at
+    if turned and math.dist(first.flat(at), first.flat(turned.at)) < _ALIKE_MM:
+        return
+    for axis in (0, 1):
+        centre, low = first.flat(at)[axis], first.low[axis]
+        middle = (low + first.high[axis]) / 2
+        # In the middle by the eye: its centre line tells it; on the edge there is nothing to tell.
+        if centre - low <= _ALIKE_MM or abs(centre - middle) < max(_ALIKE_MM, 0.006 * (first.high[axis] - low)):
+            continue
+        spans, marks = [], []
+        for name in facing:
+            view = views[name]
+            x, y = view.flat(at)
+            edge = low * _dot(_across_of(first, axis), _across_of(view, axis))
+            spans.append(Span(view=name, start=(edge, y) if axis == 0 else (x, edge), end=(x, y), is_level=axis == 0))
+            marks.append(next(pointers_at(nearest, name, view)))
+        yield Wanted(text=size_words(centre - low, w), places=tuple(spans), value_mm=centre - low, marks=tuple(marks))
+
+
+def _across_of(view: View, axis: int) -> Point:
+    return view.up if axis else view.right
 
 
 def size_words(size_mm: float, w: Wording) -> str:
-    """Two decimals at most, one from 100 mm."""
-    return w.measure(size_mm, 2 if size_mm < 100 else 1)
+    """As a drawing states a size: to 0.05 mm where it is one, else to 0.1 mm; common practice, no source."""
+    fine = round(size_mm * 20) / 20
+    is_fine = size_mm < 100 and abs(size_mm - fine) < _FINE_MM
+    return w.measure(fine, 2) if is_fine else w.measure(size_mm, 1)
 
 
 def _dot(one: Point, other: Point) -> float:

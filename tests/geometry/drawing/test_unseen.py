@@ -19,6 +19,8 @@ from tests.geometry.solids import blocks, box, capped, cylinder, moved, refined,
 EYES = {"front": (0, -1, 0), "top": (0, 0, 1), "side": (-1, 0, 0)}
 SQUARE_ON = tuple(EYES)
 ALL = (*SQUARE_ON, "pictorial")
+OPPOSITE = {"rear": (0, 1, 0), "below": (0, 0, -1), "right": (1, 0, 0)}
+UP = {"top": (0, 1, 0), "below": (0, -1, 0)}
 
 
 @dataclass(frozen=True)
@@ -215,7 +217,7 @@ def isometric(view: Seen, vector) -> float:
     )
 
 
-@pytest.mark.parametrize("name", ALL)
+@pytest.mark.parametrize("name", [*ALL, *OPPOSITE])
 def test_directions_stand_square_on_each_other(name):
     view = drawn("box")[name]
     assert np.allclose(
@@ -224,9 +226,9 @@ def test_directions_stand_square_on_each_other(name):
         atol=1e-9,
     )
     assert np.allclose(np.cross(view.right, view.up), view.eye, atol=1e-9)
-    if name in EYES:
-        assert np.allclose(view.eye, EYES[name], atol=1e-9)
-        assert np.allclose(view.up, (0, 1, 0) if name == "top" else (0, 0, 1), atol=1e-9)
+    if name in EYES | OPPOSITE:
+        assert np.allclose(view.eye, (EYES | OPPOSITE)[name], atol=1e-9)
+        assert np.allclose(view.up, UP.get(name, (0, 0, 1)), atol=1e-9)
     else:
         assert min(abs(view.eye)) > 0.2
 
@@ -262,6 +264,9 @@ KNOWN = {
         TEETH * (2 * np.sqrt(20**2 + 25**2 - 2 * 20 * 25 * np.cos(TURN[1])) + (25 + 20) * PERIMETER / 64) + 6 * PERIMETER, 0, None,
     ),
     ("table", "front"): (40 + 2 * 4 + 28 + 4 * 20 + 2 * 6, 2 * 6, None),  # dashed: where the legs' backs meet the top
+    ("bracket", "right"): (2 * (30 + 40) + 30, 0, 5),
+    ("bracket", "rear"): (2 * (50 + 40), 0, 6),
+    ("table", "below"): (2 * (40 + 30) + 4 * 12, 0, 12),
     ("table", "top"): (2 * (40 + 30), 4 * 12, 4),
 }  # fmt: skip
 
@@ -427,7 +432,7 @@ SPOILT = {
 @pytest.mark.parametrize("name", SPOILT)
 def test_nothing_is_raised_for_spoilt_meshes(name):
     told = views(SPOILT[name]())
-    assert set(told) == set(ALL)
+    assert set(told) == {*ALL, *OPPOSITE}
     for view in told.values():
         for line in [*view.visible, *view.hidden, *view.outline]:
             assert line.ndim == 2
