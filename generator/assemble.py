@@ -25,6 +25,7 @@ from generator.records.problems import Problem, Where, doubt, in_order
 from generator.remembering.compared import Memory, compared, for_site, memory, to_remember
 from generator.remembering.kept import FILE as REMEMBERED
 from generator.remembering.kept import as_bytes, memory_file, remember
+from generator.rules.alike import told_once
 from generator.rules.between import Between, between_parts
 from generator.rules.facts.case import Copy
 from generator.rules.past import Past
@@ -118,7 +119,7 @@ def examined(
             *days_to_come(Disk(root), catalogue, day),
             *_slips(root, catalogue, sheets, day),
             *_language_problems(root, catalogue),
-            *(problem for each in sheets for problem in each.problems),
+            *told_once((each.number, problem) for each in sheets for problem in each.problems),
         ]
     )
     return Assembled(

@@ -11,7 +11,7 @@ from generator.records.approvals import Superseded
 from generator.records.catalogue import PartFolder
 from generator.records.problems import Problem, doubt
 
-__all__ = ["LooksLike", "Pair", "alike_doubts", "looks_like"]
+__all__ = ["LooksLike", "Pair", "alike_doubts", "looks_like", "told_once"]
 
 Pair = tuple[str, str, Compared]
 """Two folders, and how the model of the first lies on that of the second."""
@@ -73,8 +73,38 @@ def alike_doubts(alike: Iterable[LooksLike], same_model: Iterable[str]) -> tuple
     same_model: numbers with the very same triangles, which are told of already.
     """
     told = set(same_model)
-    found = (_doubt(each) for each in alike if not each.is_said and each.number not in told)
-    return tuple(each for each in found if each)
+    unsaid = [each for each in alike if not each.is_said and each.number not in told]
+    same = [each for each in unsaid if each.kind is Sameness.SAME]
+    others = (_doubt(each) for each in unsaid if each.kind is not Sameness.SAME)
+    return (*_same_doubt(same), *(each for each in others if each))
+
+
+def told_once(told: Iterable[tuple[str, Problem]]) -> list[Problem]:
+    """What stands with the parts, each with its part's number, for who reads all of it: of a group that is alike one line alone.
+
+    A line that names others says what theirs would say of it and of each other; the one that names the most is kept.
+    """
+    every = list(told)
+    groups = [frozenset({number, *_numbers_in(problem)}) if problem.code in _BETWEEN else None for number, problem in every]
+    kept: dict[int, Problem] = {}
+    covered: defaultdict[tuple[str, str], list[frozenset[str]]] = defaultdict(list)
+    for at in sorted(range(len(every)), key=lambda at: -len(groups[at] or ())):
+        problem, group = every[at][1], groups[at]
+        if group is not None:
+            if any(group <= other for other in covered[problem.code, problem.key]):
+                continue
+            covered[problem.code, problem.key].append(group)
+        kept[at] = problem
+    return [kept[at] for at in sorted(kept)]
+
+
+_BETWEEN = ("LIKE01", "LIKE02")
+
+
+def _numbers_in(problem: Problem) -> tuple[str, ...]:
+    facts = dict(problem.facts)
+    named = facts.get("numbers") or facts.get("number") or ()
+    return named if isinstance(named, tuple) else (str(named),)
 
 
 UNIT_SLIPS = {"25.4": 25.4, "10": 10.0, "100": 100.0, "1000": 1000.0, "1000/25.4": 1000 / 25.4}
@@ -96,18 +126,23 @@ def unit_slip(ratio: float) -> str | None:
     return "/".join(reversed(slip.split("/"))) if "/" in slip else f"1/{slip}"
 
 
+def _same_doubt(same: list[LooksLike]) -> tuple[Problem, ...]:
+    """One for all of them: of five alike nobody reads the other four singly."""
+    if not same:
+        return ()
+    return (doubt("LIKE01", "same shape", numbers=sorted(each.number for each in same), within=max(map(_within, same))),)
+
+
 def _doubt(each: LooksLike) -> Problem | None:
-    within = round(max(each.within_mm, 0.01), 2)
-    match each.kind:
-        case Sameness.SAME:
-            return doubt("LIKE01", "same shape", number=each.number, within=within)
-        case Sameness.SCALED:
-            slip = unit_slip(each.ratio)
-            return doubt("LIKE01", "scaled", number=each.number, ratio=_ratio(each.ratio), slip=slip) if slip else None
-        case Sameness.OTHER_HAND:
-            return doubt("LIKE02", "other hand", number=each.number, within=within)
-        case _:
-            return None
+    if each.kind is Sameness.OTHER_HAND:
+        return doubt("LIKE02", "other hand", number=each.number, within=_within(each))
+    if each.kind is Sameness.SCALED and (slip := unit_slip(each.ratio)):
+        return doubt("LIKE01", "scaled", number=each.number, ratio=_ratio(each.ratio), slip=slip)
+    return None
+
+
+def _within(each: LooksLike) -> float:
+    return round(max(each.within_mm, 0.01), 2)
 
 
 def _ratio(ratio: float) -> float:

@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from generator.geometry.likeness.kinds import Compared, Sameness
-from generator.rules.alike import alike_doubts, looks_like, unit_slip
+from generator.records.problems import doubt
+from generator.rules.alike import alike_doubts, looks_like, told_once, unit_slip
 from tests.rules.cases import tiny
 
 
@@ -81,3 +82,43 @@ def test_another_shape_is_no_look_alike():
 )
 def test_a_slip_of_the_unit_is_written_as_it_came_about(ratio, slip):
     assert unit_slip(ratio) == slip
+
+
+def of_group(pairs):
+    """Each number with the line that stands with it, as pairs of alike numbers make them."""
+    every = sorted({each for pair in pairs for each in pair})
+    named = {number: sorted({each for pair in pairs if number in pair for each in pair} - {number}) for number in every}
+    return [(number, doubt("LIKE01", "same shape", numbers=named[number])) for number in every]
+
+
+def test_of_five_alike_a_list_of_all_problems_has_one_line():
+    five = [(one, other) for one in "ABCDE" for other in "ABCDE" if one < other]
+    (line,) = told_once(of_group(five))
+    assert dict(line.facts)["numbers"] == ("B", "C", "D", "E")
+
+
+def test_two_groups_have_a_line_each_and_what_is_alike_by_way_of_another_is_told_whole():
+    assert len(told_once(of_group([("A", "B"), ("C", "D")]))) == 2
+    (line,) = told_once(of_group([("A", "B"), ("B", "C")]))
+    assert dict(line.facts)["numbers"] == ("A", "C")
+
+
+def test_a_chain_of_four_tells_each_of_its_pairs():
+    """Nobody is alike to all, so two lines are needed."""
+    lines = told_once(of_group([("A", "B"), ("B", "C"), ("C", "D")]))
+    assert [dict(each.facts)["numbers"] for each in lines] == [("A", "C"), ("B", "D")]
+
+
+def test_each_other_problem_of_each_part_is_told():
+    other = doubt("LIKE02", "other hand", number="A", within=0.1)
+    alone = doubt("SOUND01", "open", number="A")
+    told = told_once([("A", alone), ("B", alone), ("A", doubt("LIKE02", "other hand", number="B", within=0.1)), ("B", other)])
+    assert [each.code for each in told] == ["SOUND01", "SOUND01", "LIKE02"]
+
+
+def test_a_part_names_all_that_have_its_shape_in_one_line():
+    first, second, *_ = two()
+    third = replace(second, folder="parts/EX-0009-third", number="EX-0009", part=second.part.model_copy(update={"number": "EX-0009"}))
+    found = looks_like((first, second, third), [(first.folder, each.folder, laid(Sameness.SAME)) for each in (third, second)])
+    (line,) = alike_doubts(found[first.folder], ())
+    assert dict(line.facts)["numbers"] == (second.number, "EX-0009")
