@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from generator.asked import asked_problems, asked_shapes
 from generator.geometry.measured import Worked
 from generator.measuring.alike import alike_among
 from generator.measuring.all_meshes import orders_of, work_all
@@ -26,6 +27,7 @@ from generator.remembering.compared import Memory, compared, for_site, memory, t
 from generator.remembering.kept import FILE as REMEMBERED
 from generator.remembering.kept import as_bytes, memory_file, remember
 from generator.rules.alike import told_once
+from generator.rules.asked_alike import AskedShape
 from generator.rules.between import Between, between_parts
 from generator.rules.facts.case import Copy
 from generator.rules.past import Past
@@ -64,6 +66,8 @@ class Assembled:
     records: Mapping[str, Past] = field(default_factory=dict)
     """What may be remembered of the records from now on, by number."""
     before: Memory | None = None
+    asked: Mapping[str, AskedShape] = field(default_factory=dict)
+    """The models of open requests, by the request's id."""
 
 
 def assembled(
@@ -86,7 +90,7 @@ def assembled(
 
     read = examined(root, day, store, progress, workers=workers, published=published)
     icons, keep = partial(kept_icons, store), partial(kept_sheet, store)
-    pages = site(read.catalogue, read.sheets, read.problems, day, icons, keep=keep) if read.catalogue.depot else None
+    pages = site(read.catalogue, read.sheets, read.problems, day, icons, keep=keep, asked=read.asked) if read.catalogue.depot else None
     if pages and read.before:
         pages = replace(pages, assets=(*pages.assets, _remembered(read.before, read.records)))
     store.prune(UNUSED_DAYS)
@@ -113,12 +117,14 @@ def examined(
     catalogue, before = read_with_past(root, store, published)
     found = measured(catalogue, root, store, progress, workers=workers)
     sheets = tuple(judged(folder, found, day) for folder in catalogue.parts)
+    asked = asked_shapes(catalogue, found.worked, root, store)
     every = in_order(
         [
             *catalogue.problems,
             *days_to_come(Disk(root), catalogue, day),
             *_slips(root, catalogue, sheets, day),
             *_language_problems(root, catalogue),
+            *asked_problems(asked, found.worked, catalogue, Disk(root)),
             *told_once((each.number, problem) for each in sheets for problem in each.problems),
         ]
     )
@@ -130,6 +136,7 @@ def examined(
         notes=(*depot_notes(Disk(root), catalogue.depot), *before.notes, *without_models(catalogue.parts)),
         records=to_remember(sheets, may_be_unsigned),
         before=before,
+        asked=asked,
     )
 
 
@@ -153,7 +160,9 @@ def measured(
     workers: how many child processes do it; by default as many as processors and memory allow.
     """
     worked = work_all(catalogue, root, store, progress, workers=workers)
-    pairs = [(each.one, each.other, each.compared) for each in alike_among(worked, orders_of(catalogue, root), store)]
+    orders = orders_of(catalogue, root)
+    alike = alike_among({name: worked[name] for name in orders}, orders, store)
+    pairs = [(each.one, each.other, each.compared) for each in alike]
     return Measured(catalogue=catalogue, worked=worked, between=between_parts(catalogue.parts, worked, pairs))
 
 

@@ -25,12 +25,13 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "importing": {"records", "writing", "reading"},
     },
     {"signing": {"records", "rules", "reading", "measuring", "systems"}},
+    {"asked": {"records", "geometry", "rules", "reading", "measuring"}},
     {
         "finder": {"records", "rules", "pages", "own_site"},
-        "assemble": {"records", "geometry", "rules", "reading", "planning", "measuring", "pages", "signing", "remembering"},
+        "assemble": {"asked", "records", "geometry", "rules", "reading", "planning", "measuring", "pages", "signing", "remembering"},
     },
     {
-        "edge": {"records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing", "starter", "systems"},
+        "edge": {"asked", "records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing", "starter", "systems"},
     },
     {"__main__": {"edge"}},
 )  # fmt: skip
@@ -81,6 +82,7 @@ UNKNOWN = {
     "remembering": EDGE_ONLY | CLOCK,
     "importing": EDGE_ONLY | CLOCK,
     "finder": EDGE_ONLY | CLOCK | {"trimesh", "cascadio"},
+    "asked": EDGE_ONLY | CLOCK,
     "assemble": EDGE_ONLY | CLOCK,
     "edge": set(),
     "__main__": set(),

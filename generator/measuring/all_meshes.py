@@ -52,7 +52,7 @@ def work_all(
     *,
     workers: int | None = None,
 ) -> dict[str, Worked | Problem]:
-    """Measure and draw the mesh of every part that has one; results by the part's folder.
+    """Measure and draw the mesh of every part and request that has one; results by the part's folder, or as `request_orders_of` says.
 
     What the store holds is not loaded, measured or drawn again, and equal meshes only once; without
     anything new no child process starts. In place of a mesh that cannot be used its problem comes back.
@@ -60,12 +60,24 @@ def work_all(
     guard: where meshes are worked on; by default `workers` children with the limits of `Limits()`, see `Guard`.
     """
     with nullcontext(guard) if guard else Guard(workers=workers) as children:
-        return worked_on(orders_of(catalogue, root), store, progress, children)
+        return worked_on({**orders_of(catalogue, root), **request_orders_of(catalogue, root)}, store, progress, children)
 
 
 def orders_of(catalogue: Catalogue, root: Path) -> dict[str, Order]:
     """The mesh file of every part that has one, by the part's folder; root: as `work_all` says."""
     return {folder.folder: order for folder in catalogue.parts if (order := _order(folder, catalogue, root))}
+
+
+def request_orders_of(catalogue: Catalogue, root: Path) -> dict[str, Order]:
+    """The model of every request that has one, by 'requests/' and its id; root: as `work_all` says."""
+    models = catalogue.request_models
+    return {
+        f"requests/{name}": Order(
+            path=root / models[request.model].path, sha256=models[request.model].sha256, units=request.model_units, tint=_NO_MATERIAL
+        )
+        for name, request in catalogue.requests.items()
+        if request.model in models
+    }
 
 
 def _order(folder: PartFolder, catalogue: Catalogue, root: Path) -> Order | None:

@@ -12,6 +12,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.records.makers import Process
 from generator.records.parts import Part, Stock
+from generator.rules.asked_alike import AskedShape
 from generator.rules.screening import EarlierChange
 from generator.rules.sheet import Sheet
 
@@ -35,6 +36,9 @@ class Around:
 
     print_models: Mapping[Process, Model] = field(default_factory=dict)
     """How long prints take, by what was printed here."""
+
+    asked: Mapping[str, AskedShape] = field(default_factory=dict)
+    """The models of open requests, by the request's id."""
 
     def beside(self, part: Part) -> tuple[Sheet, ...]:
         """What lies at the same place of the stock as a part, itself included."""

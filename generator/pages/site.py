@@ -1,7 +1,8 @@
 """A judged catalogue → every page and file that it adds to the site."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
+from types import MappingProxyType
 
 from generator.pages.addresses import addresses
 from generator.pages.approvals.page import approvals_page
@@ -25,7 +26,7 @@ from generator.pages.part.silhouettes import kept_silhouettes
 from generator.pages.part.turnable import model_asset
 from generator.pages.part.verdict_data import part_script, rules_script
 from generator.pages.policy import POLICY
-from generator.pages.requests.asked import request_photos, requests_page
+from generator.pages.requests.asked import request_photos, request_pictures, requests_page
 from generator.pages.requests.asking import request_data, request_page
 from generator.pages.requests.looked_for import looked_for_page
 from generator.pages.seen import placeholders
@@ -34,6 +35,7 @@ from generator.planning.printing import models_of, shapes_in
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.records.problems import Problem
+from generator.rules.asked_alike import AskedShape
 from generator.rules.facts.case import Copy
 from generator.rules.screening import judged_not_significant
 from generator.rules.sheet import Sheet
@@ -49,8 +51,9 @@ def site(
     icons: Icons,
     *,
     keep: Keep = drawn_now,
+    asked: Mapping[str, AskedShape] = MappingProxyType({}),
 ) -> Site:
-    """The site of a catalogue judged on `day`. Raises ValueError for a catalogue without its depot."""
+    """The site of a catalogue judged on `day`, with the models of its open requests. Raises ValueError for a catalogue without its depot."""
     depot = catalogue.depot
     if depot is None:
         raise ValueError("a catalogue without its depot has no pages")
@@ -65,6 +68,7 @@ def site(
         shelves=shelves_of(by_number.values()),
         meshes={number: sheet.mesh for number, sheet in by_number.items()},
         print_models=models_of(catalogue, shapes_in(sheets), day),
+        asked=asked,
         earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )
     evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))
@@ -103,6 +107,7 @@ def _assets(
         path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)
     )
     yield request_data(around)
+    yield from request_pictures(around)
     yield from placeholders(sheets, around.w)
     icons, keep = kept
     yield from app_assets(depot, sheets, around.w, icons)

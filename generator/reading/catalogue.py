@@ -165,7 +165,7 @@ def _list_of_keys(depot: YamlFile) -> str:
 
 
 # What a folder of records holds besides them.
-_BESIDE = {"materials": "documents", "requests": "photos", "queries": None, "standards": "documents"}
+_BESIDE = {"materials": ("documents",), "requests": ("photos", "models"), "queries": (), "standards": ("documents",)}
 
 
 def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
@@ -175,8 +175,8 @@ def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
             record_file = disk.yaml(f"{folder}/{name}")
             if record_file.content is not None or record_file.problems:  # one of comments alone is an example
                 found[name.removesuffix(".yml")] = record_file
-        elif name != beside and not name.lower().startswith("readme"):
-            disk.add(f"{folder}/{name}", doubt("FOLD01", "in records", beside=beside))
+        elif name not in beside and not name.lower().startswith("readme"):
+            disk.add(f"{folder}/{name}", doubt("FOLD01", "in records", beside=[f"{each}/" for each in beside]))
     return found
 
 
@@ -198,6 +198,7 @@ def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
         queries=_each(Queries, sources.queries),
         request_voices=asked.voices,
         request_files=asked.files,
+        request_models=asked.models,
         outlines=read_outlines(disk, fleets.fleets if fleets else ()),
         problems=(),
     )

@@ -10,6 +10,7 @@ from generator.reading.papers import contested_papers, evidence_file, kept_file,
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, must_exist, put
 from generator.reading.queries import days_findings
+from generator.reading.requests import MODELS
 from generator.reading.roles import approval_roles, role
 from generator.reading.screening import screening_findings
 from generator.reading.shelf import shelf
@@ -119,6 +120,10 @@ def _request_findings(
     yield from days_findings(request.looked_for, request.on)
     if request.photo and request.photo not in catalogue.request_files:
         yield wrong("EVID01", "not there", "picture", path=("photo",), file=request.photo)
+    if request.model and request.model not in catalogue.request_models:
+        yield wrong("EVID01", "not there", "model", path=("model",), file=request.model, endings=MODELS)
+    if request.model_units and not request.model:
+        yield wrong("REQ06", "units alone", path=("model_units",))
     for i, voice in enumerate(request.also_wanted[:voices]):
         yield from role(catalogue.depot, voice.by, ("also_wanted", i, "by"))
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from generator.reading.disk import Disk
+from generator.reading.meshes.sniff import SUFFIXES
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import KeptFile
@@ -10,15 +11,17 @@ from generator.records.problems import Problem, doubt
 from generator.records.requests import AddedVoice, Request, Wanted
 
 PHOTOS = ("jpg", "jpeg", "png", "webp")
+MODELS = tuple(suffix.removeprefix(".") for suffix in SUFFIXES)
 
 
 @dataclass(frozen=True, slots=True)
 class ReadRequests:
-    """Requests by id with every voice that lies beside them, the voices by file, and the photos by path in requests/."""
+    """Requests by id with every voice that lies beside them, the voices by file; photos and models by path in requests/."""
 
     requests: dict[str, Request]
     voices: dict[str, AddedVoice]
     files: dict[str, KeptFile]
+    models: dict[str, KeptFile]
 
 
 def read_requests(disk: Disk, sources: dict[str, YamlFile]) -> ReadRequests:
@@ -37,7 +40,7 @@ def read_requests(disk: Disk, sources: dict[str, YamlFile]) -> ReadRequests:
             _remind(source, "adds_to", told)
         if found and found.looked_for:
             _remind(source, "looked_for", doubt("REQ01", "looked for", "add", file=source.file))
-    return ReadRequests(_with_voices(requests, voices), voices, _photos(disk))
+    return ReadRequests(_with_voices(requests, voices), voices, _photos(disk), _models(disk, requests))
 
 
 def asked(source: YamlFile) -> Request | AddedVoice | None:
@@ -70,4 +73,19 @@ def _photos(disk: Disk) -> dict[str, KeptFile]:
             found[f"photos/{name}"] = kept
         elif kept:
             disk.add(f"requests/photos/{name}", doubt("PHOTO01", "no picture", "put"))
+    return found
+
+
+def _models(disk: Disk, requests: dict[str, Request]) -> dict[str, KeptFile]:
+    """What lies in requests/models/ and is a model by its name; whether it can be read shows where it is measured."""
+    found = {}
+    named = {request.model for request in requests.values()}
+    for name in disk.names("requests/models"):
+        kept = disk.kept(f"requests/models/{name}") if name.lower().rpartition(".")[2] in MODELS else None
+        if kept:
+            found[f"models/{name}"] = kept
+        if not kept and not disk.is_folder(f"requests/models/{name}"):
+            disk.add(f"requests/models/{name}", doubt("REQ06", "no model", endings=MODELS))
+        elif f"models/{name}" not in named:
+            disk.add(f"requests/models/{name}", doubt("REQ06", "unnamed", file=f"models/{name}"))
     return found

@@ -113,6 +113,8 @@ class Catalogue:
     """The depot's own side views of fleets, by the name of the file."""
     request_files: dict[str, KeptFile] = field(default_factory=dict)
     """Photos of requests by their path in requests/."""
+    request_models: dict[str, KeptFile] = field(default_factory=dict)
+    """Models and scans of requests by their path in requests/."""
     _places: dict[tuple[str, str], Place] = field(init=False, repr=False, compare=False)
     _folders: dict[str, PartFolder] = field(init=False, repr=False, compare=False)
     _fitting: dict[tuple[str, str], tuple[tuple[Part, Fit], ...]] = field(init=False, repr=False, compare=False)

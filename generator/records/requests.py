@@ -5,6 +5,7 @@ from typing import Annotated
 from pydantic import Field
 
 from generator.records.base import Day, Id, Line, Name, PartNumber, Record, RelativeFile, Text
+from generator.records.mesh_units import MeshUnits
 from generator.records.queries import LookedForList
 from generator.records.vehicles import VehicleRange
 
@@ -54,6 +55,10 @@ class Request(Record):
     """What stands still without it."""
     photo: RelativeFile | None = None
     """A picture in requests/, such as photos/R-0031.jpg."""
+    model: RelativeFile | None = None
+    """A model or scan in requests/, such as models/R-0031.stl: of the old part, or of what is wanted."""
+    model_units: MeshUnits | None = None
+    """Unit of a model whose file carries none (STL, OBJ, PLY); mm if not said."""
     photo_data: PhotoData | None = None
     """A JPEG as base64, as a tablet sends it; `spares request add` makes it a file."""
     looked_for: LookedForList = ()

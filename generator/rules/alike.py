@@ -11,7 +11,7 @@ from generator.records.approvals import Superseded
 from generator.records.catalogue import PartFolder
 from generator.records.problems import Problem, doubt
 
-__all__ = ["LooksLike", "Pair", "alike_doubts", "looks_like", "told_once"]
+__all__ = ["LooksLike", "Pair", "alike_doubts", "looks_like", "plain_ratio", "told_once", "unit_slip", "within_of"]
 
 Pair = tuple[str, str, Compared]
 """Two folders, and how the model of the first lies on that of the second."""
@@ -112,13 +112,8 @@ UNIT_SLIPS = {"25.4": 25.4, "10": 10.0, "100": 100.0, "1000": 1000.0, "1000/25.4
 SLIP_SHARE = 0.005
 
 
-def is_unit_slip(ratio: float) -> bool:
-    """Whether sizes of such a ratio are a slip of the unit. Washers, plugs and boxes of one form are no mistake."""
-    return unit_slip(ratio) is not None
-
-
 def unit_slip(ratio: float) -> str | None:
-    """The slip, as '25.4' or '1/25.4'; None where it is none."""
+    """The slip of the unit that sizes of such a ratio are, as '25.4' or '1/25.4'; None for washers, plugs and boxes of one form."""
     larger = max(ratio, 1 / ratio)
     slip = next((name for name, each in UNIT_SLIPS.items() if abs(larger - each) <= SLIP_SHARE * each), None)
     if slip is None or ratio >= 1:
@@ -130,20 +125,22 @@ def _same_doubt(same: list[LooksLike]) -> tuple[Problem, ...]:
     """One for all of them: of five alike nobody reads the other four singly."""
     if not same:
         return ()
-    return (doubt("LIKE01", "same shape", numbers=sorted(each.number for each in same), within=max(map(_within, same))),)
+    return (doubt("LIKE01", "same shape", numbers=sorted(each.number for each in same), within=within_of(max(each.within_mm for each in same))),)
 
 
 def _doubt(each: LooksLike) -> Problem | None:
     if each.kind is Sameness.OTHER_HAND:
-        return doubt("LIKE02", "other hand", number=each.number, within=_within(each))
+        return doubt("LIKE02", "other hand", number=each.number, within=within_of(each.within_mm))
     if each.kind is Sameness.SCALED and (slip := unit_slip(each.ratio)):
-        return doubt("LIKE01", "scaled", number=each.number, ratio=_ratio(each.ratio), slip=slip)
+        return doubt("LIKE01", "scaled", number=each.number, ratio=plain_ratio(each.ratio), slip=slip)
     return None
 
 
-def _within(each: LooksLike) -> float:
-    return round(max(each.within_mm, 0.01), 2)
+def within_of(within_mm: float) -> float:
+    """As it is told."""
+    return round(max(within_mm, 0.01), 2)
 
 
-def _ratio(ratio: float) -> float:
+def plain_ratio(ratio: float) -> float:
+    """To four digits, as it is told."""
     return float(f"{ratio:.4g}")

@@ -1,19 +1,12 @@
 """`spares match` as a specialist runs it on a scan, and on what is none."""
 
 import json
-import struct
 
 import numpy as np
 import pytest
 
 from generator.reading.meshes.load import mesh_from_bytes
-
-
-def stl(corners):
-    """Binary STL of (m, 3, 3) corners."""
-    rows = np.zeros(len(corners), np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("more", "<u2")]))
-    rows["corners"] = corners
-    return b"\0" * 80 + struct.pack("<I", len(corners)) + rows.tobytes()
+from tests.fixtures.stl import stl
 
 
 @pytest.fixture

@@ -16,6 +16,7 @@ from generator.geometry.measured import Worked
 from generator.measuring.all_meshes import orders_of, work_all
 from generator.measuring.matching import Match, Shape, matched
 from generator.measuring.one_mesh import Order
+from generator.measuring.requests_matched import shapes_in
 from generator.measuring.turned_picture import turned_picture
 from generator.pages.addresses import addresses
 from generator.pages.wording import Wording, wording
@@ -57,10 +58,7 @@ def run(options: argparse.Namespace) -> int:
     own = Order(path=options.file.resolve(), sha256=hashlib.sha256(read.content).hexdigest(), units=read.units, tint=TINT)
     with terminal.progress() as report:
         worked = work_all(catalogue, root, store, report, workers=options.workers)
-    files = orders_of(catalogue, root)
-    known = {
-        name: Shape(likeness=each.likeness, file=files[name]) for name, each in worked.items() if isinstance(each, Worked) and each.likeness
-    }
+    known = shapes_in(worked, orders_of(catalogue, root))
     found = matched(Shape(likeness=model.likeness, file=own), known, store)[: options.most] if model.likeness else ()
     folders = {each.folder: each for each in catalogue.parts}
     if options.picture:

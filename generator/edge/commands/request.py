@@ -6,28 +6,34 @@ from pathlib import Path
 
 from generator.assemble import examined
 from generator.edge.commands import options as asking
+from generator.edge.commands.request_model import told_model
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.disk.request_files import Incoming, incoming
-from generator.edge.disk.request_writing import FileChange, changes, write_change
+from generator.edge.disk.request_writing import FileChange, GivenModel, changes, write_change
 from generator.edge.disk.writing_lock import held
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.refusals import Ending, Refusal, refused
 from generator.finder.engine import Near
 from generator.finder.near import near_matches
 from generator.measuring.all_meshes import work_all
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
+from generator.reading.requests import MODELS
 from generator.records.depot import Language
+from generator.records.mesh_units import MeshUnits
 from generator.records.requests import Request
 
 DESCRIPTION = """\
 Reads request files that tablets made, checks them as strictly as everything else, and adds them to the
 catalogue: a request gets the next number R-00NN and its photo becomes a file, a voice ("I need this too")
 is written behind its request without touching a letter of it. What was looked for in vain on the tablet and
-came along goes into queries/ (see: spares queries). Parts and open requests near by words, size and place are listed. With a mistake in any file nothing is written; nothing is overwritten.
+came along goes into queries/ (see: spares queries). Parts and open requests near by words, size and place are listed. A model
+or scan named with --model goes with the request, and what it is like is told before anything is written. With a mistake in
+any file nothing is written; nothing is overwritten.
 """
 EXAMPLE = """\
   spares request add ~/Downloads/request-*.yml
   spares request add request.yml --dry-run
+  spares request add request.yml --model scan.ply
 """
 
 
@@ -38,6 +44,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add.add_argument(
         "files", nargs="+", type=Path, metavar="FILE", help="request files, as tablets made them"
     )
+    add.add_argument("--model", type=Path, metavar="MODEL", help=f"a model or scan of what the one request asks for: {', '.join(MODELS)}")
+    add.add_argument("--units", choices=[each.value for each in MeshUnits], help="of an STL, OBJ or PLY given as --model (default: mm)")
     add.add_argument("--dry-run", action="store_true", help="show what would be written and write nothing")
     asking.add_catalogue(add)
     asking.add_day(add, "the day of today (default: SOURCE_DATE_EPOCH, else by the clock)")
@@ -47,12 +55,17 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
     today = options.on or asking.today()
+    if options.units and not options.model:
+        raise refused("units_alone", Ending.MISUSE)
+    if options.model and len(options.files) > 1:
+        raise refused("model_of_one", Ending.MISUSE)
+    model = told_model(options.model, options.units, options, root, terminal) if options.model else None
     if options.dry_run:
-        planned, near, w = _planned(options, root, today, terminal)
+        planned, near, w = _planned(options, root, today, terminal, model)
     else:
         _measured(options, root, terminal)
         with held(root, "request add", terminal.note):
-            planned, near, w = _planned(options, root, today, terminal)
+            planned, near, w = _planned(options, root, today, terminal, model)
             for change in planned:
                 write_change(change, root)
     for change in planned:
@@ -68,7 +81,7 @@ def _measured(options: argparse.Namespace, root: Path, terminal: Terminal) -> No
 
 
 def _planned(
-    options: argparse.Namespace, root: Path, today: date, terminal: Terminal
+    options: argparse.Namespace, root: Path, today: date, terminal: Terminal, model: GivenModel | None
 ) -> tuple[list[FileChange], dict[str, tuple[Near, ...]], Wording]:
     """What would be written, what is near to it, and the words of the depot."""
     catalogue = read_catalogue(root)
@@ -77,7 +90,9 @@ def _planned(
     files = list(dict.fromkeys(options.files))
     read = [incoming(file, root, catalogue, today) for file in files]
     _refuse_mistakes(read, terminal, catalogue.language)
-    planned = changes(read, root, catalogue)
+    if model and not isinstance(read[0].asked, Request):
+        raise refused("model_of_one", Ending.MISUSE)
+    planned = changes(read, root, catalogue, model)
     return planned, _near(planned, options, root, terminal), wording(catalogue.language)
 
 
@@ -111,6 +126,8 @@ def _tell(
     terminal.say(w(f"terminal.{would}", file=change.file, told=change.told), "bold")
     if change.photo:
         terminal.say(f"  {w('terminal.with_photo', kb=w.number(len(change.photo) / 1000))}")
+    if change.model:
+        terminal.say(f"  {w('commands.request.with_model', kb=w.number(len(change.model.content) / 1000))}")
     if change.queries:
         terminal.say(f"  {w('terminal.with_queries', file=change.queries.file)}")
     if options.dry_run:

@@ -38,6 +38,7 @@ def incoming(file: Path, root: Path, catalogue: Catalogue, today: date) -> Incom
     if found:
         source.problems += check_asked(found, source, catalogue)
         _check_day(found, source, today)
+        _check_model(found, source, lies_inside=lies_inside)
         photo = _photo(found, source, lies_inside=lies_inside)
     return Incoming(
         file=file,
@@ -78,6 +79,11 @@ def read_from_outside(file: Path) -> YamlFile:
 def _check_day(found: Request | AddedVoice, source: YamlFile, today: date) -> None:
     if found.on > today:
         _add(source, "on", wrong("REQ03", "to come", on=found.on))
+
+
+def _check_model(found: Request | AddedVoice, source: YamlFile, *, lies_inside: bool) -> None:
+    if isinstance(found, Request) and found.model and not lies_inside:
+        _add(source, "model", wrong("REQ06", "not with it", model=found.model))
 
 
 def _photo(found: Request | AddedVoice, source: YamlFile, *, lies_inside: bool) -> bytes | None:

@@ -17,12 +17,22 @@ from generator.pages.wording import Wording, wording
 from generator.reading.requests import asked
 from generator.reading.yaml_places import read_yaml
 from generator.records.catalogue import Catalogue
+from generator.records.mesh_units import MeshUnits
 from generator.records.queries import Queries
 from generator.records.requests import AddedVoice, Request, Wanted
 from generator.writing.appending import CannotAppendError, with_entry
 from generator.writing.yaml_text import Value, mapping_lines
 
 _NUMBER = re.compile(r"R-(\d{1,6})")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GivenModel:
+    """A model that somebody named beside a request's file, and its unit where the file carries none."""
+
+    ending: str
+    content: bytes
+    units: MeshUnits | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,15 +47,17 @@ class FileChange:
     before: bytes | None
     content: bytes
     photo: bytes | None = None
+    model: GivenModel | None = None
     moved: Path | None = None
     """The file that lay in requests/ by hand and goes when its content has its place."""
     queries: QueryFile | None = None
     """What was looked for in vain on that tablet, where it is not collected yet."""
 
 
-def changes(read: list[Incoming], root: Path, catalogue: Catalogue) -> list[FileChange]:
+def changes(read: list[Incoming], root: Path, catalogue: Catalogue, model: GivenModel | None = None) -> list[FileChange]:
     """One change for each file, in their order; new requests take the next numbers.
 
+    model: of the one request that is read.
     Raises Refusal for what is in the catalogue already, or comes twice.
     """
     next_number = _highest(root, catalogue) + 1
@@ -56,9 +68,9 @@ def changes(read: list[Incoming], root: Path, catalogue: Catalogue) -> list[File
         elif each.asked:
             _refuse_known(each, each.asked, catalogue, planned)
             if _is_numbered(each):
-                planned.append(_with_its_photo(each, each.asked))
+                planned.append(_with_its_files(each, each.asked, model))
                 continue
-            planned.append(_request(each, each.asked, f"R-{next_number:04d}"))
+            planned.append(_request(each, each.asked, f"R-{next_number:04d}", model))
             next_number += 1
     return _with_queries(planned, root, catalogue)
 
@@ -81,7 +93,7 @@ def _with_queries(planned: list[FileChange], root: Path, catalogue: Catalogue) -
 def _highest(root: Path, catalogue: Catalogue) -> int:
     """The highest number that any file has or any voice names: a number is never given twice."""
     names = {*catalogue.requests, *(voice.adds_to for voice in catalogue.request_voices.values())}
-    for folder in (root / "requests", root / "requests" / "photos"):
+    for folder in (root / "requests", root / "requests" / "photos", root / "requests" / "models"):
         names |= {file.stem for file in folder.iterdir()} if folder.is_dir() else set()
     return max((int(found[1]) for name in names if (found := _NUMBER.fullmatch(name))), default=0)
 
@@ -90,20 +102,22 @@ def _is_numbered(each: Incoming) -> bool:
     return each.lies_inside and _NUMBER.fullmatch(each.file.stem) is not None
 
 
-def _with_its_photo(each: Incoming, request: Request) -> FileChange:
-    """A request that has its number and place already: only its photo and what was looked for become files."""
-    if each.photo is None and not request.looked_for:
+def _with_its_files(each: Incoming, request: Request, model: GivenModel | None) -> FileChange:
+    """A request that has its number and place already: only its photo, its model and what was looked for become files."""
+    if each.photo is None and not request.looked_for and model is None:
         raise Refusal(f"{each.file} has its number already", "leave it out; nothing was written")
     try:
         before = each.file.read_bytes()
     except OSError as error:
         raise disk_refusal(error, f"reading {each.file}") from error
-    change = _request(each, request, each.file.stem)
+    change = _request(each, request, each.file.stem, model)
     return replace(change, before=before, moved=None)
 
 
-def _request(each: Incoming, request: Request, number: str) -> FileChange:
+def _request(each: Incoming, request: Request, number: str, model: GivenModel | None) -> FileChange:
     photo = f"photos/{number}.jpg" if each.photo else None
+    if model:
+        request = request.model_copy(update={"model": f"models/{number}.{model.ending}", "model_units": model.units})
     text = "\n".join(mapping_lines(request_lines(request, photo))) + "\n"
     return FileChange(
         number=number,
@@ -114,6 +128,7 @@ def _request(each: Incoming, request: Request, number: str) -> FileChange:
         before=None,
         content=text.encode("utf-8"),
         photo=each.photo,
+        model=model,
         moved=each.file if each.lies_inside else None,
     )
 
@@ -147,7 +162,8 @@ def _refuse_known(each: Incoming, request: Request, catalogue: Catalogue, planne
 
 
 def _essence(request: Request) -> Request:
-    unsaid: dict[str, object] = {"photo": None, "photo_data": None, "also_wanted": (), "answered_by": None, "looked_for": ()}
+    unsaid: dict[str, object] = {"also_wanted": (), "looked_for": ()}
+    unsaid |= dict.fromkeys(("photo", "photo_data", "model", "model_units", "answered_by"))
     sizes = tuple(sorted(request.sizes_mm, reverse=True))
     return request.model_copy(update=unsaid | {"sizes_mm": sizes})
 
@@ -193,7 +209,7 @@ def _record(file: str, raw: bytes, w: Wording) -> Request:
 
 
 def write_change(change: FileChange, root: Path) -> None:
-    """Write one change: the photo first, for a request without its photo would be a mistake. Raises Refusal."""
+    """Write one change: photo and model first, for a request without them would be a mistake. Raises Refusal."""
     file, beside = root / change.file, _beside(change, root)
     for folder in {file.parent, *(each.parent for each in beside)}:
         tidied(folder)
@@ -218,6 +234,8 @@ def _beside(change: FileChange, root: Path) -> dict[Path, bytes]:
     files: dict[Path, bytes] = {}
     if change.photo:
         files[root / "requests" / "photos" / f"{change.number}.jpg"] = change.photo
+    if change.model:
+        files[root / "requests" / "models" / f"{change.number}.{change.model.ending}"] = change.model.content
     if change.queries:
         files[root / change.queries.file] = change.queries.text.encode("utf-8")
     return files

@@ -6,12 +6,32 @@ from dataclasses import dataclass
 from generator.pages.addresses import link
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
-from generator.pages.outputs import CopiedFile, Page
+from generator.pages.outputs import CopiedFile, Page, StoredAsset
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.requests import Request
 from generator.rules.answering import answer, worked_on
+from generator.rules.asked_alike import AskedShape, Resembled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LikeView:
+    """A part or another request, its address, and how the model lies on it, in words."""
+
+    name: str
+    address: str | None
+    how: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShapeView:
+    """A model: its picture and size, what it is like, and it beside the first of these."""
+
+    picture: str
+    size: str
+    like: tuple[LikeView, ...]
+    beside: str | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +49,8 @@ class RequestView:
     """Its address in the site."""
     answer: tuple[str, str | None] | None
     """Number and page of the part that answers it, or that is being worked on to answer it."""
+    shape: ShapeView | None = None
+    """Its model, where it has one that can be read."""
 
 
 def open_requests(catalogue: Catalogue) -> list[tuple[str, Request]]:
@@ -84,7 +106,50 @@ def _request(name: str, request: Request, around: Around) -> RequestView:
         rows=_request_rows(request, around.catalogue, around.w),
         photo=link(photo) if photo else None,
         answer=(number, around.found.page(number)) if number else None,
+        shape=_shape(name, around.asked[name], around) if name in around.asked else None,
     )
+
+
+def request_pictures(around: Around) -> Iterator[StoredAsset]:
+    """The model of each open request, and it beside what it is like."""
+    for name, shape in around.asked.items():
+        yield StoredAsset(path=_picture(name), kept=shape.pictures.front)
+        if shape.beside:
+            yield StoredAsset(path=_beside(name), kept=shape.beside)
+
+
+def _picture(name: str) -> str:
+    return f"requests/{name}-model.webp"
+
+
+def _beside(name: str) -> str:
+    return f"requests/{name}-beside.png"
+
+
+def _shape(name: str, shape: AskedShape, around: Around) -> ShapeView:
+    w = around.w
+    return ShapeView(
+        picture=link(_picture(name)),
+        size=" × ".join(w.measure(side) for side in shape.size_mm) + " mm",
+        like=tuple(_like(each, around) for each in shape.like),
+        beside=link(_beside(name)) if shape.beside else None,
+    )
+
+
+def _like(each: Resembled, around: Around) -> LikeView:
+    w, lies = around.w, each.compared
+    request, sheet = around.catalogue.requests.get(each.number), around.sheets.get(each.number)
+    name = request.name if each.is_request and request else sheet.name if sheet else ""
+    how = w(
+        "requests.lies",
+        how=w(f"related.similar_kind.{lies.kind.value}", ratio=w.measure(lies.ratio)),
+        distance=w.number(lies.distance_mm, 2),
+        covered=w.number(lies.covered * 100),
+    )
+    page = around.found.page(each.number)
+    part = f"{page.removesuffix('.md')}.html" if page else None
+    address = f"#{link(each.number)}" if each.is_request else part
+    return LikeView(name=f"{each.number} {name}".strip(), address=address, how=how)
 
 
 def _request_rows(request: Request, catalogue: Catalogue, w: Wording) -> tuple[tuple[str, str], ...]:
