@@ -22,6 +22,7 @@ from generator.pages.drawing.ink import cross, meets, overlap
 from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, A4, laid_out, papers, scale_words
 from generator.pages.drawing.svg import lines
+from generator.pages.drawing.title import title_block
 from generator.pages.drawing.told import Told, told
 from generator.pages.drawing.wanted import most_telling, wanted_of
 from generator.pages.wording import wording
@@ -49,7 +50,7 @@ def features(*found: Feature) -> Features:
 
 SAID = Told(
     owner="Tarnvale Light Railway, Eastmere depot", number="TV-0001", name="Plate", revision="A", material="PA12", mass="12 g",
-    tolerance="ISO 2768-1 m (default)", day="", fingerprint="", model="0123 4567", orientation="flat",
+    tolerance="ISO 2768-1 m (default)", day="", is_approved=False, author="", fingerprint="", model="0123 4567", orientation="flat",
     projection=Projection.FIRST_ANGLE, checks=(),
 )  # fmt: skip
 PLATE = views_of(box(100, 60, 12))
@@ -77,7 +78,7 @@ def with_balloons(wanted, asked, groups=()):
 def filled(views, found, said=SAID, paper=A4):
     wanted, groups = wanted_of(views.views, found, W)
     layout = laid_out(views.views, paper, said.projection, 40.0)
-    return drawing._filled_sheet(layout, wanted, groups), wanted
+    return drawing._filled_sheet(layout, wanted, groups, said, W), wanted
 
 
 def test_names_are_text_and_the_file_is_xml():
@@ -266,10 +267,15 @@ def test_an_approval_stands_on_the_sheet_where_it_speaks_of_what_is_drawn(means,
     """A paper that came later keeps nobody from fitting the part; whatever has to be asked about is not what was approved."""
     catalogue, sheets, _ = judged_sample()
     around = Around(catalogue=catalogue, sheets={}, found=addresses(catalogue.parts, catalogue.materials), w=W)
-    approved = next(each for each in sheets if told(each, around).day)
+    approved = next(each for each in sheets if told(each, around).is_approved)
     changes = (Change("certificate", None, "x", means=means),) if means else ()
     said = told(replace(approved, changes=changes), around)
-    assert (bool(said.day), bool(said.fingerprint)) == (is_told, is_told)
+    assert (said.is_approved, bool(said.fingerprint)) == (is_told, is_told)
+    # Otherwise the day is that of the last step, and the title block says so.
+    events = approved.folder.approval.events
+    assert said.day == (W.day(approved.history.approval.event.on) if is_told else W.day(events[-1].on))
+    title = title_block(laid_out(PLATE.views, A4, Projection.FIRST_ANGLE, 40.0), said, W)
+    assert (W("drawing.title.day") in title, W("drawing.title.step") in title) == (is_told, not is_told)
 
 
 def test_nothing_to_draw_is_no_drawing():

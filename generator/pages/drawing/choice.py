@@ -21,24 +21,21 @@ Needs = Sequence[tuple[ViewName, bool]]
 
 def needs(views: Mapping[ViewName, View], wanted: Sequence[Wanted], scale: float) -> Needs:
     """What shows most of that which the usual views hide; scale: at which it is looked at."""
-    seen: dict[ViewName, Shown] = {}
-    left = list(wanted)
-    for name in USUAL:
-        seen[name] = alone(views[name], name, scale)
-        left = [each for each in left if not _shows(seen[name], each)]
-    left = [each for each in left if each.balloons or each.kind not in (None, Kind.FACES)]
     found: list[tuple[ViewName, bool]] = []
+    others: dict[ViewName, Shown] = {}
+    left = [each for each in wanted if each.balloons or each.kind not in (None, Kind.FACES)]
+    for name in USUAL:
+        shown = alone(views[name], name, scale)
+        left = [each for each in left if not _shows(shown, each)]
     while left and len(found) < MOST_ADDED:
-        others = [name for name in ORTHOGRAPHIC if name not in seen and any(place.view is name for each in left for place in each.places)]
-        if not others:
+        for name in {place.view for each in left for place in each.places} - {*USUAL, *others}:
+            others[name] = alone(views[name], name, scale)
+        gained = {name: [each for each in left if _shows(others[name], each)] for name in ORTHOGRAPHIC if name in others}
+        best = max(gained, key=lambda name: sum(_CHECK if each.balloons else 1 for each in gained[name]), default=None)
+        if best is None or not gained[best]:
             break
-        shown = {name: [each for each in left if _shows(alone(views[name], name, scale), each)] for name in others}
-        best = max(others, key=lambda name: sum(_CHECK if each.balloons else 1 for each in shown[name]))
-        if not shown[best]:
-            break
-        found.append((best, any(each.balloons for each in shown[best])))
-        seen[best] = alone(views[best], best, scale)
-        left = [each for each in left if not any(each is one for one in shown[best])]
+        found.append((best, any(each.balloons for each in gained[best])))
+        left = [each for each in left if not any(each is one for one in gained[best])]
     return found
 
 

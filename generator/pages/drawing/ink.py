@@ -24,7 +24,7 @@ class Ink:
 
     def __init__(self, paper: Paper, polylines: Iterable[Sequence[Flat]]) -> None:
         self._columns, self._rows = int(paper.width / _CELL) + 2, int(paper.height / _CELL) + 2
-        cells = np.zeros((self._rows, self._columns), dtype=np.int32)
+        cells = np.zeros((self._rows, self._columns), dtype=np.uint8)
         starts: list[Flat] = []
         ends: list[Flat] = []
         for line in polylines:
@@ -34,8 +34,9 @@ class Ink:
             row, column = self._along(np.array(starts), np.array(ends))
             cells[row, column] = 1
         self._cells = cells
-        self._sums = np.zeros((self._rows + 1, self._columns + 1), dtype=np.int64)
-        self._sums[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)
+        self._sums = np.zeros((self._rows + 1, self._columns + 1), dtype=np.int32)
+        np.cumsum(cells, axis=0, dtype=np.int32, out=self._sums[1:, 1:])
+        np.cumsum(self._sums[1:, 1:], axis=1, out=self._sums[1:, 1:])
 
     def _along(self, start: NDArray[np.float64], end: NDArray[np.float64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
         """Rows and columns of the cells that straight lines pass."""
@@ -59,6 +60,9 @@ class Ink:
 
     def crossed(self, segment: Segment) -> int:
         """How many inked cells a straight line passes."""
+        (x, y), (to_x, to_y) = segment
+        if x == to_x or y == to_y:
+            return self.under((min(x, to_x), min(y, to_y), max(x, to_x), max(y, to_y)))
         row, column = self._along(np.array([segment[0]]), np.array([segment[1]]))
         return int(self._cells[row, column].sum())
 

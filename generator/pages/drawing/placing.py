@@ -111,8 +111,10 @@ class Sheet:
                 if best is not None and cost >= best[0]:
                     continue
                 cost += _INSIDE * any(overlap(made.box, each.box) for each in self.layout.spots.values())  # noqa: PLW2901
+                if (best is not None and cost >= best[0]) or not self._has_room(made):
+                    continue
                 cost += _THROUGH * self.ink.crossed(made.lines[0])  # noqa: PLW2901
-                if (best is None or cost < best[0]) and self._has_room(made):
+                if best is None or cost < best[0]:
                     best = cost, made
         return best[1] if best else None
 

@@ -14,13 +14,16 @@ from generator.geometry.features.kinds import Features, Kind
 from generator.pages.drawing.checks import Numbered, with_balloons
 from generator.pages.drawing.choice import names_on, needs
 from generator.pages.drawing.groups import Group
-from generator.pages.drawing.ink import Ink, Segment
+from generator.pages.drawing.ink import Box, Ink, Segment
 from generator.pages.drawing.paper import (
     A3,
+    EDGE,
+    LEFT,
     TITLE,
     USUAL,
     Layout,
     Paper,
+    Spot,
     laid_out,
     papers,
     scale_on,
@@ -52,6 +55,8 @@ _NOTES: Final = 4
 _ENOUGH: Final = 1
 """A smaller sheet will do where no more dimensions than this find no place."""
 _ROUND: Final = frozenset({Kind.HOLE, Kind.BOSS})
+ARROW: Final = 7.0
+"""Length of the arrow that shows how a part is printed, where it lies in the paper."""
 _OVER: Final = 2.0
 """So far a centre line goes beyond its round."""
 
@@ -99,13 +104,13 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
     tried = []
     for paper in papers(views.views, strip, needed):
         names = names_on(views.views, paper, strip, asked)
-        tried.append(_filled_sheet(laid_out(views.views, paper, said.projection, strip, names), wanted, groups))
+        tried.append(_filled_sheet(laid_out(views.views, paper, said.projection, strip, names), wanted, groups, said, w))
         if tried[-1].left_out <= _ENOUGH:
             break
     sheet = min(tried, key=lambda each: each.left_out)
     layout = sheet.layout
     rings = [each for group in groups for each in _rings(group, layout)]
-    extra = _pictorial_words(layout, said, w)
+    extra = _pictorial_words(layout, views, said, w)
     seen = "".join(lines(spot.view.visible, spot) for spot in layout.spots.values())
     hidden = "".join(lines(spot.view.hidden, spot) for name, spot in layout.spots.items() if name is not ViewName.PICTORIAL)
     ring_path = "".join("M" + "L".join(f"{number(x)} {number(y)}" for x, y in ring) for ring in rings)
@@ -134,7 +139,7 @@ def in_own_axes(views: Views, features: Features | None) -> Features | None:
     return replace(features, found=found)
 
 
-def _filled_sheet(layout: Layout, wanted: Sequence[Wanted], groups: Sequence[Group]) -> Sheet:
+def _filled_sheet(layout: Layout, wanted: Sequence[Wanted], groups: Sequence[Group], said: Told, w: Wording) -> Sheet:
     """A sheet with its dimensions placed."""
     drawn = list(_polylines(layout))
     seen = Ink(layout.paper, drawn)
@@ -145,7 +150,8 @@ def _filled_sheet(layout: Layout, wanted: Sequence[Wanted], groups: Sequence[Gro
     sheet.taken.append((layout.paper.width - TITLE[0] - 10, layout.paper.height - TITLE[1] - 10, layout.paper.width, layout.paper.height))
     if pictorial := layout.spots.get(ViewName.PICTORIAL):
         left, top, right, bottom = pictorial.box
-        sheet.taken.append((left - 2, top - 2, right + 2, bottom + 9))
+        sheet.taken.append((left - 2, top - 2, right + 2, bottom + 2))
+        sheet.taken.append(caption_box(layout, pictorial, caption(layout, said, w)))
     sheet.place(wanted)
     return sheet
 
@@ -245,23 +251,36 @@ def balloon(middle: Flat, check: int) -> str:
     return ring + words((middle[0], middle[1] + 1.05), str(check), size=3.0, anchor="middle")
 
 
-def _pictorial_words(layout: Layout, said: Told, w: Wording) -> str:
-    """Under the pictorial its scale, where it is another; beside it which way is up in the model, and how it is printed."""
+def _pictorial_words(layout: Layout, views: Views, said: Told, w: Wording) -> str:
+    """Under the pictorial its scale, where it is another, and how the part is printed; beside it an arrow that way."""
     spot = layout.spots.get(ViewName.PICTORIAL)
     if spot is None:
         return ""
+    text = caption(layout, said, w)
+    left, _, right, bottom = caption_box(layout, spot, text)
+    drawn = ""
+    if said.build:
+        run = spot.view.flat(views.turned(said.build.up))
+        middle = (left + ARROW / 2, bottom - 3.0)
+        start, tip = ((middle[0] + sign * run[0] * ARROW / 2, middle[1] - sign * run[1] * ARROW / 2) for sign in (-1, 1))
+        drawn = f'<path d="{segments([(start, tip)])}" stroke-width="{THIN}"/>'
+        drawn += f'<path d="{_arrow(tip, math.degrees(math.atan2(run[1], run[0])))}" fill="#000" stroke="none"/>'
+    at = (left + ARROW + 1, bottom - 2.0)
+    return f'{drawn}<g fill="#000" stroke="none">{words(at, text, size=SMALL, most=right - at[0])}</g>'
+
+
+def caption(layout: Layout, said: Told, w: Wording) -> str:
+    """What stands under the pictorial."""
+    spot = layout.spots[ViewName.PICTORIAL]
+    told = [w("drawing.scaled", scale=scale_words(spot.scale))] if spot.scale != layout.scale else []
+    key = said.build.says.value if said.build else "unknown"
+    return "; ".join([*told, w(f"drawing.build.{key}", orientation=said.orientation or None)])
+
+
+def caption_box(layout: Layout, spot: Spot, text: str) -> Box:
+    """Where it stands, with the arrow on its left: in the middle under the pictorial, moved so that it stays within the frame."""
     left, _, right, bottom = spot.box
-    told = []
-    if spot.scale != layout.scale:
-        told.append(w("drawing.scaled", scale=scale_words(spot.scale)))
-    told.append(w("drawing.up", orientation=said.orientation or None))
-    text = "; ".join(told)
-    x = (left + right) / 2
-    room = 2 * min(x - 26, layout.paper.width - 12 - x, 80)
-    half = min(width_of(text, SMALL), room) / 2
-    arrow = (x - half - 2.5, bottom + 6.5)
-    tip = (arrow[0], arrow[1] - 5.0)
-    return (
-        f'<path d="{segments([(arrow, tip)])}" stroke-width="{THIN}"/><path d="{_arrow(tip, 90.0)}" fill="#000" stroke="none"/>'
-        f'<g fill="#000" stroke="none">{words((x, bottom + 6), text, size=SMALL, anchor="middle", most=room)}</g>'
-    )
+    room = layout.paper.width - 2 * EDGE - LEFT
+    width = min(width_of(text, SMALL) + ARROW + 2, room)
+    start = min(max((left + right - width) / 2, LEFT + 3), layout.paper.width - EDGE - 2 - width)
+    return start, bottom + 1.5, start + width, bottom + 9.0

@@ -9,7 +9,7 @@ from generator.geometry.drawing.kinds import Flat
 from generator.pages.drawing.ink import Segment
 from generator.pages.drawing.paper import EDGE, LEFT, TITLE, Layout, scale_words
 from generator.pages.drawing.svg import SMALL, THICK, THIN, number, segments, width_of, words
-from generator.pages.drawing.told import Told
+from generator.pages.drawing.told import Told, tool_words
 from generator.pages.wording import Wording
 from generator.records.depot import Projection
 from generator.records.parts import Check
@@ -44,8 +44,8 @@ def title_block(layout: Layout, said: Told, w: Wording) -> str:
     rows: tuple[tuple[tuple[str, str, float], ...], ...] = (
         (("owner", said.owner, 104), ("scale", scale_words(layout.scale), 22), ("sheet", layout.paper.name, 18), ("units", "mm", 18), ("projection", "", 18)),
         (("material", said.material, 76), ("mass", said.mass, 34), ("tolerance", said.tolerance, 70)),
-        (("name", said.name, 110), ("day", said.day, 35), ("fingerprint", said.fingerprint, 35)),
-        (("number", said.number, 110), ("revision", said.revision, 35), ("model", said.model, 35)),
+        (("name", said.name, 110), ("day" if said.is_approved else "step", said.day, 35), ("fingerprint", said.fingerprint, 35)),
+        (("number", said.number, 72), ("author", said.author, 38), ("revision", said.revision, 35), ("model", said.model, 35)),
     )
     drawn: list[str] = []
     lines: list[Segment] = []
@@ -99,7 +99,7 @@ def check_list(layout: Layout, checks: Sequence[Check], w: Wording) -> str:
     for index, check in enumerate(shown):
         least, most = check.nominal_mm - check.minus_mm, check.nominal_mm + check.plus_mm
         limits = f"{w.measure(least, 3)} … {w.measure(most, 3)}"
-        drawn.append(_row(columns, top + (index + 1) * LIST_ROW, (str(index + 1), check.name, limits, check.measured_with)))
+        drawn.append(_row(columns, top + (index + 1) * LIST_ROW, (str(index + 1), check.name, limits, tool_words(check, w))))
     bottom = top + (len(shown) + 1) * LIST_ROW
     if len(checks) > len(shown):
         drawn.append(words((left + _PAD, bottom + NOTE), w.count("drawing.checks.more", len(checks) - len(shown)), size=SMALL, most=right - left - 2 * _PAD))

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from generator.geometry.facts import MeshFacts
 from generator.pages.cards import size_of, size_words
+from generator.pages.drawing.told import tool_words
 from generator.pages.part.measured import MeasuredRow, measured_rows
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
@@ -51,7 +52,7 @@ def figures(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> Figur
                 nominal=w.measure(check.nominal_mm),
                 least=w.measure(check.nominal_mm - check.minus_mm),
                 most=w.measure(check.nominal_mm + check.plus_mm),
-                measured_with=check.measured_with,
+                measured_with=tool_words(check, w),
                 least_mm=round(check.nominal_mm - check.minus_mm, 6),
                 most_mm=round(check.nominal_mm + check.plus_mm, 6),
             )
