@@ -12,15 +12,20 @@ import pytest
 from generator.geometry.drawing.kinds import Line, ViewName
 from generator.geometry.drawing.views import views_of
 from generator.geometry.features.kinds import Kind
+from generator.pages.addresses import addresses
+from generator.pages.around import Around
 from generator.pages.drawing import sheet as drawing
 from generator.pages.drawing.by_lines import measured_by_lines
 from generator.pages.drawing.choice import needs
 from generator.pages.drawing.paper import A3, USUAL, laid_out
 from generator.pages.drawing.shown import alone
+from generator.pages.drawing.told import Build, Says, told, tool_words
 from generator.pages.drawing.wanted import Pointer, Wanted, size_words, wanted_of
+from generator.pages.wording import wording
 from generator.records.depot import Projection
 from generator.records.parts import FeatureKind
 from tests.geometry.solids import blocks
+from tests.pages.sample import judged_sample
 from tests.pages.test_drawing import (
     PLATE,
     SAID,
@@ -194,3 +199,48 @@ def test_each_check_of_the_demo_has_its_number_in_a_view_or_is_named_in_a_note(d
         asked += len(checks)
     assert named == UNTOLD
     assert asked > 90
+
+
+@pytest.mark.parametrize(
+    ("build", "orientation", "is_approved", "told"),
+    [
+        (Build(up=(0.0, 0.0, 1.0), says=Says.APPROVED), "flat", True, "printed upwards along the arrow, as approved: flat"),
+        (Build(up=(0.0, 0.0, -1.0), says=Says.RECORD), "flat", False, "printed upwards along the arrow, as the record says, not approved: flat"),
+        (Build(up=(1.0, 0.0, 0.0), says=Says.RECKONED), "", False, "best upwards along the arrow by calculation, not approved"),
+        (None, "flat", True, "printed, as approved: flat"),
+        (None, "flat", False, "printed, as the record says, not approved: flat"),
+        (None, "", False, "how it stands on the plate is not said"),
+    ],
+)
+def test_how_a_part_is_printed_is_told_with_who_says_so(build, orientation, is_approved, told):
+    said = replace(SAID, build=build, orientation=orientation, is_approved=is_approved)
+    root = ET.fromstring(drawing.drawn_sheet(PLATE, None, said, W).file())
+    (text,) = (each for each in root.iter(f"{SVG}text") if "".join(each.itertext()).endswith(told))
+    assert text is not None
+
+
+def test_the_arrow_of_printing_points_up_in_the_pictorial_where_the_part_stands_as_modelled():
+    """ISO 5456-3: in an isometric view z is upright; -z points the other way."""
+    layout = laid_out(PLATE.views, A3, Projection.FIRST_ANGLE, 40.0)
+    for up, is_upwards in (((0.0, 0.0, 1.0), True), ((0.0, 0.0, -1.0), False)):
+        drawn = drawing._pictorial_words(layout, PLATE, replace(SAID, build=Build(up=up, says=Says.RECORD)), W)
+        (x, y), (to_x, to_y) = (tuple(map(float, each.split())) for each in re.match(r'<path d="M([^L]*)L([^"]*)"', drawn).groups())
+        assert x == pytest.approx(to_x)
+        assert (to_y < y) == is_upwards
+
+
+def test_a_calculation_never_speaks_against_the_record():
+    """Settings that say in words how a part stands leave no arrow, whatever pose is best."""
+    catalogue, sheets, _ = judged_sample()
+    around = Around(catalogue=catalogue, sheets={}, found=addresses(catalogue.parts, catalogue.materials), w=W)
+    said = [(each.part.settings, told(each, around)) for each in sheets if each.part]
+    assert any(settings for settings, _ in said)
+    for settings, drawn in said:
+        if settings:
+            assert (drawn.build is None) == (settings.up is None)
+            assert not drawn.build or drawn.build.says is not Says.RECKONED
+
+
+def test_a_caliper_is_called_by_its_name_in_each_language():
+    assert [tool_words(check(4.0), wording(each)) for each in ("en", "de", "da")] == ["caliper", "Messschieber", "skydelære"]
+    assert tool_words(check(4.0).model_copy(update={"measured_with": "plug gauge"}), wording("de")) == "plug gauge"

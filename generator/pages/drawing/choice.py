@@ -40,10 +40,11 @@ def needs(views: Mapping[ViewName, View], wanted: Sequence[Wanted], scale: float
 
 
 def names_on(views: Mapping[ViewName, View], paper: Paper, strip: float, asked: Needs) -> tuple[ViewName, ...]:
-    """The views of a sheet: one without a check only where it costs no size."""
+    """The views of a sheet: one without a check only where the part stays at full size with it, or as small as it is without."""
     names = (*USUAL, *(name for name, is_needed in asked if is_needed))
     for name, is_needed in asked:
-        if not is_needed and scale_on(views, paper, strip, (*names, name)) == scale_on(views, paper, strip, names):
+        least = min(scale_on(views, paper, strip, names), 1.0)
+        if not is_needed and scale_on(views, paper, strip, (*names, name)) >= least:
             names = (*names, name)
     return names
 

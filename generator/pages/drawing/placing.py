@@ -20,7 +20,7 @@ BALLOON: Final = 2.8
 """Radius."""
 _FIRST: Final = 7.0
 _NEXT: Final = 6.0
-_ROWS: Final = 4
+_ROWS: Final = 6
 _ARROW: Final = 2.5
 _OVER: Final = 1.2
 _CLEAR: Final = 0.6
@@ -175,7 +175,7 @@ def _straight_ones(wanted: Wanted, span: Span, spot: Spot, edges: _Edges) -> Ite
     left, top, right, bottom = spot.box
     rows = list(range(_ROWS))
     if wanted.is_overall:
-        rows = [1, 2, 0, 3]
+        rows = [1, 2, 0, 3, 4, 5]
     middle = (start[1] if span.is_level else start[0], end[1] if span.is_level else end[0])
     centre = sum(middle) / 2
     low, high = (top, bottom) if span.is_level else (left, right)

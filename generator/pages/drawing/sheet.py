@@ -105,9 +105,9 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
     for paper in papers(views.views, strip, needed):
         names = names_on(views.views, paper, strip, asked)
         tried.append(_filled_sheet(laid_out(views.views, paper, said.projection, strip, names), wanted, groups, said, w))
-        if tried[-1].left_out <= _ENOUGH:
+        if tried[-1].left_out <= _ENOUGH and not tried[-1].unseen:
             break
-    sheet = min(tried, key=lambda each: each.left_out)
+    sheet = min(tried, key=lambda each: each.left_out + each.unseen)
     layout = sheet.layout
     rings = [each for group in groups for each in _rings(group, layout)]
     extra = _pictorial_words(layout, views, said, w)
@@ -273,8 +273,13 @@ def caption(layout: Layout, said: Told, w: Wording) -> str:
     """What stands under the pictorial."""
     spot = layout.spots[ViewName.PICTORIAL]
     told = [w("drawing.scaled", scale=scale_words(spot.scale))] if spot.scale != layout.scale else []
-    key = said.build.says.value if said.build else "unknown"
-    return "; ".join([*told, w(f"drawing.build.{key}", orientation=said.orientation or None)])
+    if said.build:
+        told.append(w(f"drawing.build.{said.build.says.value}", orientation=said.orientation or None))
+    elif said.orientation:
+        told.append(w(f"drawing.build.words_{'approved' if said.is_approved else 'record'}", orientation=said.orientation))
+    else:
+        told.append(w("drawing.build.unknown"))
+    return "; ".join(told)
 
 
 def caption_box(layout: Layout, spot: Spot, text: str) -> Box:

@@ -46,7 +46,7 @@ class Shown:
             return bool(self.tips(wanted, place))
         if wanted.marks:
             return all(self._is_marked(each) for each in wanted.marks if each.view is place.view)
-        if wanted.is_overall or wanted.kind is None:
+        if wanted.is_overall or (wanted.kind is None and not wanted.is_apart):
             return True
         return all(has_edge(self.spots[place.view].view, each, level=place.is_level) for each in (place.start, place.end))
 

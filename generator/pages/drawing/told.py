@@ -100,10 +100,11 @@ def tool_words(check: Check, w: Wording) -> str:
 
 
 def _build(sheet: Sheet, around: Around, *, is_approved: bool) -> Build | None:
-    """None where neither the settings nor a calculation tell it."""
+    """None where the settings say it in words alone, and where nothing tells it: a calculation never speaks against them."""
     settings = sheet.part.settings if sheet.part else None
-    if settings and settings.up:
-        return Build(up=AXES[settings.up.value], says=Says.APPROVED if is_approved else Says.RECORD)
+    if settings:
+        says = Says.APPROVED if is_approved else Says.RECORD
+        return Build(up=AXES[settings.up.value], says=says) if settings.up else None
     printed = printing_of(sheet, around.catalogue, around.print_models)
     return Build(up=printed.best.up, says=Says.RECKONED) if printed else None
 

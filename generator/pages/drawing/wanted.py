@@ -94,9 +94,9 @@ def wanted_of(views: Mapping[ViewName, View], features: Features | None, w: Word
     rounds = [group for group in groups if group.first.kind not in (Kind.FACES, Kind.TURNED)]
     found += [each for group in rounds if not _is_overall(group, outer) for each in _pointer(group, views, w)]
     found += [each for group in rounds for each in (_apart(group, views, w) if group.ring is None else _chord(group, views, w))]
+    found += [each for group in rounds for each in _from_edges(group, views, turned, w)]
     faces = (each for group in groups if group.first.kind is Kind.FACES for each in _faces(group.first, views, w))
     found += [each for each in faces if round(each.value_mm, 2) not in taken]
-    found += [each for group in rounds for each in _from_edges(group, views, turned, w)]
     return _once(found), groups
 
 
