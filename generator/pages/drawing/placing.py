@@ -30,6 +30,8 @@ _INSIDE: Final = 40.0
 """What a text within a view costs, as mm of leader."""
 _THROUGH: Final = 0.5
 """What a leader costs for each line of the part that it passes."""
+_LATER: Final = 25.0
+"""What a view costs that comes after another one: there it is seen from behind."""
 _RUN: Final = 0.4
 """What an extension line costs for each cell of ink that it passes: along a line many, across it one or two."""
 
@@ -103,17 +105,20 @@ class Sheet:
 
     def _led(self, wanted: Wanted) -> Dimension | None:
         best: tuple[float, Dimension] | None = None
+        views = list(dict.fromkeys(each.view for each in wanted.places))
         for pointer in wanted.places:
             if not isinstance(pointer, Pointer) or pointer.view not in self.layout.spots:
                 continue
             tips = self.shown.tips(wanted, pointer)
-            for cost, made in _led_ones(wanted, pointer, tips):
+            later = _LATER * views.index(pointer.view)
+            for reach, made in _led_ones(wanted, pointer, tips):
+                cost = later + reach
                 if best is not None and cost >= best[0]:
                     continue
-                cost += _INSIDE * any(overlap(made.box, each.box) for each in self.layout.spots.values())  # noqa: PLW2901
+                cost += _INSIDE * any(overlap(made.box, each.box) for each in self.layout.spots.values())
                 if (best is not None and cost >= best[0]) or not self._has_room(made):
                     continue
-                cost += _THROUGH * self.ink.crossed(made.lines[0])  # noqa: PLW2901
+                cost += _THROUGH * self.ink.crossed(made.lines[0])
                 if best is None or cost < best[0]:
                     best = cost, made
         return best[1] if best else None
@@ -161,11 +166,14 @@ class _Edges:
 
     def near(self, end: Flat, at: float) -> Flat:
         """Where the extension line to a dimension line `at` begins."""
-        base = end[self._across]
-        for place in (-1, 0, 1):
-            for along, one, other in self._runs.get(round(end[self._along]) + place, ()):
-                if abs(along - end[self._along]) < 2 * _SAME_MM:
-                    base = (max if at > base else min)(base, one, other)
+        ends = [
+            each
+            for place in (-1, 0, 1)
+            for along, *run in self._runs.get(round(end[self._along]) + place, ())
+            if abs(along - end[self._along]) < 2 * _SAME_MM
+            for each in run
+        ]
+        base = min(ends, key=lambda each: abs(each - at)) if ends else end[self._across]
         return (end[0], base) if self._along == 0 else (base, end[1])
 
 

@@ -107,7 +107,7 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
         tried.append(_filled_sheet(laid_out(views.views, paper, said.projection, strip, names), wanted, groups, said, w))
         if tried[-1].left_out <= _ENOUGH and not tried[-1].unseen:
             break
-    sheet = min(tried, key=lambda each: each.left_out + each.unseen)
+    sheet = min(tried, key=lambda each: (each.left_out + each.unseen, -each.layout.scale))
     layout = sheet.layout
     rings = [each for group in groups for each in _rings(group, layout)]
     extra = _pictorial_words(layout, views, said, w)

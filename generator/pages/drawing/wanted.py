@@ -190,7 +190,7 @@ def _sides(axis: int, low: Point, high: Point) -> Iterator[Span]:
 def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
     feature = group.first
     places: tuple[Span | Pointer, ...]
-    facing = _facing(feature, views)
+    facing = _facing(group.seat or feature, views)
     if feature.kind is Kind.THREAD and not feature.is_inner:
         places = tuple(_on_flank(feature, views))
     elif not facing:
