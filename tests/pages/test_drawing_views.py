@@ -17,6 +17,7 @@ from generator.pages.around import Around
 from generator.pages.drawing import sheet as drawing
 from generator.pages.drawing.by_lines import measured_by_lines
 from generator.pages.drawing.choice import needs
+from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, USUAL, laid_out
 from generator.pages.drawing.shown import alone
 from generator.pages.drawing.told import Build, Says, told, tool_words
@@ -24,7 +25,7 @@ from generator.pages.drawing.wanted import Pointer, Wanted, size_words, wanted_o
 from generator.pages.wording import wording
 from generator.records.depot import Projection
 from generator.records.parts import FeatureKind
-from tests.geometry.solids import blocks
+from tests.geometry.solids import blocks, box
 from tests.pages.sample import judged_sample
 from tests.pages.test_drawing import (
     PLATE,
@@ -244,3 +245,44 @@ def test_a_calculation_never_speaks_against_the_record():
 def test_a_caliper_is_called_by_its_name_in_each_language():
     assert [tool_words(check(4.0), wording(each)) for each in ("en", "de", "da")] == ["caliper", "Messschieber", "skydelære"]
     assert tool_words(check(4.0).model_copy(update={"measured_with": "plug gauge"}), wording("de")) == "plug gauge"
+
+
+def test_a_print_that_is_not_true_to_scale_shows_it_by_itself():
+    """ISO 5457: a graduation of 100 mm in steps of 10 beside the frame, about its middle."""
+    root = ET.fromstring(drawing.drawn_sheet(PLATE, None, SAID, W).file())
+    uprights = [
+        [tuple(map(float, re.split("[ L]", each))) for each in path.attrib["d"].split("M")[1:]]
+        for path in root.iter(f"{SVG}path")
+        if re.fullmatch(r"(M[\d.]+ [\d.]+L[\d.]+ [\d.]+)+", path.attrib["d"])
+    ]
+    (steps,) = ([x for x, y, to_x, to_y in each if x == to_x and y == 200.0 and to_y == 203.0] for each in uprights if len(each) == 12)
+    assert np.diff(steps) == pytest.approx([10.0] * 10)
+    assert (steps[0] + steps[-1]) / 2 == pytest.approx((20 + 297 - 10) / 2)
+    assert any(W("drawing.graduation") == "".join(each.itertext()) for each in root.iter(f"{SVG}text"))
+
+
+def test_the_page_is_dark_in_pit_mode_and_white_on_paper(chromium, tmp_path):
+    """On a tablet held upright the whole sheet fits on request; its touch targets are as high as a finger."""
+    source = Path(__file__).parents[2] / "site_src/assets"
+    for name in ("drawings/sheet.css", "js/screen/early.js"):
+        to = tmp_path / "assets" / name.replace("screen/", "")
+        to.parent.mkdir(parents=True, exist_ok=True)
+        to.write_bytes((source / name).read_bytes())
+    (tmp_path / "drawings").mkdir()
+    file = tmp_path / "drawings" / "x.html"
+    file.write_bytes(_page(drawing.drawn_sheet(views_of(box(200, 100, 60)), None, SAID, W), SAID, "x", W))
+    page = chromium.new_page(viewport={"width": 768, "height": 1024}, color_scheme="dark")
+    page.goto(file.as_uri())
+    ground = "getComputedStyle(document.body).backgroundColor"
+    sheet = "document.querySelector('.paper svg')"
+    assert page.evaluate(ground) == "rgb(14, 18, 21)"
+    assert "invert" in page.evaluate(f"getComputedStyle({sheet}).filter")
+    assert page.evaluate(f"{sheet}.getBoundingClientRect().width") > 1300
+    page.check("#whole-sheet")
+    assert page.evaluate(f"{sheet}.getBoundingClientRect().width") <= 768
+    assert page.evaluate("document.documentElement.scrollWidth") == 768
+    assert all(high >= 48 for high in page.evaluate("[...document.querySelectorAll('label, .bar a')].map((each) => each.getBoundingClientRect().height)"))
+    page.emulate_media(media="print")
+    assert page.evaluate(f"getComputedStyle({sheet}).filter") == "none"
+    assert page.evaluate(f"{sheet}.getBoundingClientRect().width") == pytest.approx(420 / 25.4 * 96, abs=0.1)
+    page.close()

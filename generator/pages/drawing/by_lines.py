@@ -41,6 +41,16 @@ class _Level:
     high: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """A pair of lines in one view."""
+
+    likeness: float
+    is_gap: bool
+    """Nothing of the part lies between."""
+    span: Span
+
+
 _Pair = tuple[_Level, _Level]
 _Place = tuple[int, float, float]
 """Along which axis of the part, from where, to where."""
@@ -55,8 +65,7 @@ def measured_by_lines(check: Check, kind: FeatureKind | None, views: Mapping[Vie
         return None
     least, most = check.nominal_mm - check.minus_mm - _SLACK, check.nominal_mm + check.plus_mm + _SLACK
     flanks = [(i, each.at[i] - each.size_mm / 2, each.at[i] + each.size_mm / 2) for each in rounds for i in range(3) if abs(each.axis[i]) < _SAME_MM]
-    found: dict[_Place, list[tuple[float, Span]]] = {}
-    gaps: set[_Place] = set()
+    found: dict[_Place, list[_Shown]] = {}
     for name in ORTHOGRAPHIC:
         for along in (0, 1):
             for pair in _pairs(_levels(views[name], along), least, most):
@@ -64,16 +73,16 @@ def measured_by_lines(check: Check, kind: FeatureKind | None, views: Mapping[Vie
                 if any(_is_same(place, each, _ROUND_MM) for each in flanks):
                     continue
                 near = next((each for each in found if _is_same(place, each, _SAME_MM)), place)
-                found.setdefault(near, []).append((_likeness(*pair), _span(name, pair, along)))
-                if _likeness(*pair) >= _MUCH and not _is_solid_between(views[name], along, pair):
-                    gaps.add(near)
+                is_gap = not _is_solid_between(views[name], along, pair)
+                found.setdefault(near, []).append(_Shown(_likeness(*pair), is_gap, _span(name, pair, along)))
+    gaps = {place for place, shown in found.items() if any(each.is_gap and each.likeness >= _MUCH for each in shown)}
     for alike in (_ALIKE, _MUCH):
-        like = [place for place, spans in found.items() if max(each for each, _ in spans) >= alike]
+        like = [place for place, shown in found.items() if max(each.likeness for each in shown) >= alike]
         chosen = [place for place in like if place in gaps] or like if kind in INSIDE else [place for place in like if place not in gaps]
         if len(chosen) == 1 or _is_mirrored(chosen, views):
             _, low, high = chosen[0]
-            spans = sorted(found[chosen[0]], key=lambda each: -each[0])
-            return Wanted(text=size_words(high - low, w), places=tuple(span for _, span in spans), value_mm=high - low)
+            best_first = sorted(found[chosen[0]], key=lambda each: (not each.is_gap, -each.likeness))
+            return Wanted(text=size_words(high - low, w), places=tuple(each.span for each in best_first), value_mm=high - low)
         if chosen:
             return None
     return None

@@ -115,7 +115,7 @@ def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording)
     hidden = "".join(lines(spot.view.hidden, spot) for name, spot in layout.spots.items() if name is not ViewName.PICTORIAL)
     ring_path = "".join("M" + "L".join(f"{number(x)} {number(y)}" for x, y in ring) for ring in rings)
     inside = (
-        f'<rect width="100%" height="100%" fill="#fff" stroke="none"/>{frame(layout)}'
+        f'<rect width="100%" height="100%" fill="#fff" stroke="none"/>{_filled(frame(layout, w))}'
         f'<path class="drawing__seen" d="{seen}" stroke-width="{THICK}"/>'
         f'<path d="{segments(sheet.centres)}{ring_path}" stroke-width="{THIN}" stroke-dasharray="{_CHAIN}" stroke-linecap="butt"/>'
         f"{''.join(_dimension(each) for each in sheet.placed)}"

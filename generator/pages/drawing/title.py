@@ -17,6 +17,8 @@ from generator.records.parts import Check
 ROW: Final = 9.0
 LIST_ROW: Final = 4.6
 NOTE: Final = 3.6
+GRADUATION: Final = 3.0
+"""Height of the graduation beside the frame."""
 _PAD: Final = 1.2
 _VALUE: Final = 3.2
 _MOST_CHECKS: Final = 12
@@ -29,12 +31,23 @@ def strip_height(checks: Sequence[Check], notes: int) -> float:
     return min(max(TITLE[1], rows * LIST_ROW + notes * NOTE + 4), _MOST_STRIP)
 
 
-def frame(layout: Layout) -> str:
-    """The border of the drawing space (ISO 5457)."""
+def frame(layout: Layout, w: Wording) -> str:
+    """The border of the drawing space, its centring marks, and 100 mm in steps of 10 to tell a print that is not true to scale (ISO 5457)."""
     paper = layout.paper
+    middle_x, middle_y, bottom = (paper.width + LEFT - EDGE) / 2, paper.height / 2, paper.height - EDGE
+    marks: list[Segment] = [
+        ((middle_x, 5.0), (middle_x, EDGE + 5)),
+        ((paper.width - 5, middle_y), (paper.width - EDGE - 5, middle_y)),
+        ((LEFT - 5, middle_y), (LEFT + 5, middle_y)),
+        ((middle_x, bottom), (middle_x, bottom + GRADUATION)),
+    ]
+    first = middle_x - 50
+    steps: list[Segment] = [((first + 10 * step, bottom), (first + 10 * step, bottom + GRADUATION)) for step in range(11)]
+    steps.append(((first, bottom + GRADUATION), (first + 100, bottom + GRADUATION)))
     return (
         f'<rect x="{number(LEFT)}" y="{number(EDGE)}" width="{number(paper.width - LEFT - EDGE)}" height="{number(paper.height - 2 * EDGE)}" '
-        f'fill="none" stroke-width="{2 * THICK}"/>'
+        f'fill="none" stroke-width="{2 * THICK}"/><path d="{segments(marks)}" stroke-width="{2 * THICK}"/>'
+        f'<path d="{segments(steps)}" stroke-width="{THICK}"/>' + words((first + 102, bottom + 3.2), w("drawing.graduation"), size=SMALL)
     )
 
 
