@@ -1,15 +1,18 @@
 """How long features take, and how right they are on the demo's parts; prints a table.
 
 Run with `python -m tests.benchmarks.bench_features`. Processor time of this process, best of three. Found, missed and extra are round
-faces of the exact solids, see tests/geometry/features/judged.py.
+faces of the exact solids, see tests/geometry/features/judged.py. After the demo's parts the STEP originals of
+tests/geometry/features/originals.
 """
 
 import resource
+import time
 
 from generator.geometry.features.found import features_of
 from generator.reading.meshes.load import load_mesh
 from tests.benchmarks.bench_pictures import best_ms, grip
 from tests.geometry.features.judged import CATALOGUE, Score, exact_rounds, judge
+from tests.geometry.features.originals.judging import Verdict, add, originals, truths
 from tests.geometry.solids import refined, sphere
 
 
@@ -32,6 +35,19 @@ def main() -> None:
     print(f"found {score.found}, missed {len(score.missed)}, extra {len(score.extra)}: recall {recall:.3f}, precision {precision:.3f}")
     print(f"diameters at worst {score.worst_mm:.4f} mm off; memory at most {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
     print(*score.missed, *score.extra, sep="\n")
+    of_originals()
+
+
+def of_originals() -> None:
+    truth, verdict, took = truths(), Verdict(), 0.0
+    for name, mesh in originals():
+        start = time.process_time()
+        told = features_of(mesh)
+        took += time.process_time() - start
+        add(verdict, name, told, truth[name])
+    print(f"{len(truth)} STEP originals: recall {verdict.recall:.3f}, precision {verdict.precision:.3f}; of {verdict.said} other features {len(verdict.wrong)} wrong")
+    print(f"diameters at worst {verdict.rounds.worst_mm:.4f} mm off; {took:.1f} s in all")
+    print(*verdict.rounds.missed, *verdict.rounds.extra, *verdict.wrong, sep="\n")
 
 
 def row(name, mesh) -> None:

@@ -160,3 +160,28 @@ def prism(outline, height: float) -> Mesh:
         faces += [[i, j, n + j], [i, n + j, n + i]]
     faces += [face for i in range(1, n - 1) for face in ([0, i + 1, i], [n, n + i, n + i + 1])]
     return Mesh(vertices_mm=points, faces=np.array(faces))
+
+
+def screw(outer: float, inner: float, pitch: float, turns=6, around=12, is_left=False) -> Mesh:
+    """A threaded rod as a coarse exporter facets it: each flank a band of two triangles a step, on a core with round ends.
+
+    Radii and pitch in mm; a quarter of the pitch is the ground, an eighth the crest.
+    """
+    share, radius = np.array([0, 0.25, 0.5625, 0.6875, 1.0]), np.array([inner, inner, outer, outer, inner])
+    step = np.arange(around * turns + 1)
+    turn = 2 * np.pi * step / around * (-1 if is_left else 1)
+    high = pitch * (step[:, None] / around + share)
+    rows = np.stack([np.cos(turn)[:, None] * radius, np.sin(turn)[:, None] * radius, high], axis=2).reshape(-1, 3)
+    i, j = np.meshgrid(step[:-1], np.arange(4), indexing="ij")
+    a = (5 * i + j).ravel()
+    faces = np.concatenate([np.stack([a, a + 5, a + 1], 1), np.stack([a + 1, a + 5, a + 6], 1)])
+    ends = []
+    for ring, level, way in ((5 * step[: around + 1], -pitch, 1), (5 * step[-around - 1 :] + 4, pitch * (turns + 2), -1)):
+        foot = rows[ring] * [1, 1, 0] + [0, 0, level]
+        first = len(rows)
+        rows = np.vstack([rows, foot, [[0, 0, level]]])
+        k = np.arange(around)
+        side = [(ring[:-1], first + k, ring[1:]), (ring[1:], first + k, first + k + 1), (first + k, np.full(around, first + around + 1), first + k + 1)]
+        ends += [np.stack(each, 1)[:, ::way] for each in side]
+    faces = np.concatenate([faces, *ends])
+    return Mesh(vertices_mm=rows, faces=faces[:, ::-1] if is_left else faces)

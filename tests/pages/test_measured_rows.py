@@ -1,9 +1,11 @@
 """How is what was recognised in the model told?"""
 
-from generator.geometry.features.kinds import Feature, Features, Hand, Kind
+from generator.geometry.features.kinds import Feature, Features, Hand, Kind, Void
 from generator.pages.part.measured import measured_rows
 from generator.pages.wording import wording
 from generator.records.depot import Language
+
+AXES = ((1, 0, 0), (0, 1, 0), (0, 0, 1))
 
 
 def feature(kind, size, at=(0.0, -1e-9, 2.0), **more):
@@ -11,7 +13,7 @@ def feature(kind, size, at=(0.0, -1e-9, 2.0), **more):
 
 
 def told(*found, language=Language.ENGLISH):
-    features = Features(found=found, size_mm=(9, 9, 9), box_mm=(9, 9, 9), box_axes=((1, 0, 0), (0, 1, 0), (0, 0, 1)))
+    features = Features(found=found, size_mm=(9, 9, 9), box_mm=(9, 9, 9), box_axes=AXES)
     return [(each.feature, each.size, each.depth, each.where) for each in measured_rows(features, wording(language))]
 
 
@@ -42,3 +44,11 @@ def test_every_kind_has_its_words_in_each_language():
 
 def test_nothing_recognised_has_no_row():
     assert measured_rows(None, wording(Language.ENGLISH)) == ()
+
+
+def test_a_void_is_told_as_a_hollow_and_as_no_hole():
+    cube = (60.0, 60.0, 60.0)
+    features = Features(found=(), size_mm=cube, box_mm=cube, box_axes=AXES, voids=(Void(at=(30.0, 30.0, 24.0), size_mm=(28.0, 27.94, 27.9)),))
+    rows = [measured_rows(features, wording(each)) for each in Language]
+    assert [each.feature for each, *_ in rows] == ["Closed hollow, nothing opens it", "Lukket hulrum uden åbning", "Geschlossener Hohlraum, ohne Öffnung"]
+    assert (rows[0][0].size, rows[0][0].where) == ("28.0 × 27.9 × 27.9", "30.0 / 30.0 / 24.0")

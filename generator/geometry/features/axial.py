@@ -7,7 +7,7 @@ are those of the large plane faces and of the cylinders found before.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 import numpy as np
@@ -23,15 +23,23 @@ _SAME: Final = 1 - 1e-5  # cosine of directions that are one
 _LEANING: Final = 0.3  # how much of a facet's normal may run along the axis
 _ALIKE: Final = 0.1  # shares of the radius by which circles of neighbours may differ
 _PER_FACE: Final = 6
+_PIECE_DEG: Final = 25.0  # what turns by more ends a smooth piece: a round of fifteen facets turns by 24°
+_MOST_PIECES, _LEAST_FACES = 60, 12
+_LEAST_PIECE: Final = 5e-4  # of the part's area
+_NO_WIDTH, _SOME_WIDTH = 2e-4, 0.05  # of the normals' second moments: along a cylinder's axis, and square to it
 _BENT: Final = 1e-3  # radians between neighbours that are no plane
 
 
-def directions_of(facets: Facets, axes: Sequence[tuple[Floats, float]]) -> list[Frame]:
-    """Directions in which much of the part looks or rounds turn about, the most area first. axes: (direction, mm²)."""
+def directions_of(facets: Facets, axes: Sequence[tuple[Floats, float]], taken: Bools) -> list[Frame]:
+    """Directions in which much of the part looks or rounds turn about, the most area first.
+
+    axes: (direction, mm²). taken: (planes,) strips of rounds, whose own directions say nothing.
+    """
     areas = np.bincount(facets.plane, facets.areas)
     vectors = sums(facets.plane, facets.normals * facets.areas[:, None], len(areas))
     total = float(areas.sum())
-    large = np.argsort(-areas, kind="stable")[:400]
+    large = np.argsort(-np.where(taken, 0.0, areas), kind="stable")[:400]
+    large = large[~taken[large]]
     weighed = [*((vectors[each] / areas[each], float(areas[each])) for each in large.tolist()), *axes]
     frames: list[Frame] = []
     shares: list[float] = []
@@ -47,6 +55,28 @@ def directions_of(facets: Facets, axes: Sequence[tuple[Floats, float]]) -> list[
             shares[same] += area
     order = sorted(range(len(frames)), key=lambda number: (-shares[number], number))
     return [frames[number] for number in order if shares[number] > _LEAST_SHARE * total][:_MOST_DIRECTIONS]
+
+
+def smooth_pieces(facets: Facets, taken: Bools) -> Iterator[tuple[Frame, Bools]]:
+    """Pieces between edges that have one direction square to all their normals, and (m,) what is no part of each.
+
+    Of a cylinder, as of a cloth that is bent one way, the normals' second moment has no width along the axis. A round that other
+    surfaces cut off at both ends has no plane face that shows its direction.
+    """
+    free = ~taken
+    edges = np.flatnonzero((np.abs(facets.turn) < np.radians(_PIECE_DEG)) & free[facets.one] & free[facets.other])
+    label = joined(len(facets.faces), facets.one[edges], facets.other[edges])
+    areas = np.bincount(label, facets.areas * free)
+    count = np.bincount(label, free)
+    total = float(facets.areas.sum())
+    large = np.argsort(-areas, kind="stable")[:_MOST_PIECES]
+    for piece in large[(count[large] >= _LEAST_FACES) & (areas[large] > _LEAST_PIECE * total)].tolist():
+        faces = np.flatnonzero((label == piece) & free)
+        weighed = facets.normals[faces] * facets.areas[faces, None]
+        widths, axes = np.linalg.eigh(facets.normals[faces].T @ weighed / areas[piece])
+        frame = framed(axes[:, 0]) if widths[0] < _NO_WIDTH < _SOME_WIDTH < widths[1] else None
+        if frame is not None:
+            yield frame, label != piece
 
 
 def rows_about(facets: Facets, frame: Frame, taken: Bools) -> list[Ints]:

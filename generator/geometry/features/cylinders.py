@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 
 from generator.geometry.distinct import distinct
-from generator.geometry.features.axial import directions_of, rows_about
+from generator.geometry.features.axial import directions_of, rows_about, smooth_pieces
 from generator.geometry.features.facets import SMOOTH_DEG, Bools, Facets, Floats, Ints
 from generator.geometry.features.frames import Frame, circle_through, framed
 from generator.geometry.features.regions import Regions
@@ -23,6 +23,7 @@ from generator.geometry.features.spread import spread
 
 _MOST_LOOKED_AT: Final = 40_000_000  # regions held against cylinders, in all
 _FEWEST: Final = 3  # strips of a cylinder, corners of a strip
+_MOSTLY: Final = 0.9  # of a region's area that lies on the cylinder
 _LEANING: Final = 0.3  # how much of a strip's normal may run along the axis
 _SHALLOWEST: Final = 0.985 * float(np.cos(np.radians(SMOOTH_DEG) / 2))  # radii from the axis to the plane of the widest strip
 
@@ -68,10 +69,11 @@ def cylinders_of(facets: Facets, regions: Regions) -> Cylinders:
         seeds = np.concatenate([facets.one[lines], facets.other[lines]])
         search.grow(seeds, partial(_fitted, facets, lines))
     axes = [(each.frame.axis, each.area_mm2) for each in search.found]
-    frames = directions_of(facets, axes)
+    frames = directions_of(facets, axes, search.taken)
     for frame in frames:
-        for seeds in sorted(rows_about(facets, frame, search.taken_faces), key=lambda row: (-len(row), row[0])):
-            search.grow(seeds, partial(_fitted_about, facets, frame, seeds))
+        search.grow_about(frame, search.taken_faces)
+    for frame, elsewhere in smooth_pieces(facets, search.taken_faces):
+        search.grow_about(frame, elsewhere | search.taken_faces)
     return Cylinders(found=search.found, frames=frames, taken=search.taken, is_whole=search.is_whole)
 
 
@@ -91,6 +93,11 @@ class _Search:
         """(m,) whether a face is part of what was found."""
         taken: Bools = self.taken[self._facets.plane]
         return taken
+
+    def grow_about(self, frame: Frame, passed: Bools) -> None:
+        """Cylinders about a known direction from the faces that are not passed over. passed: (m,)."""
+        for seeds in sorted(rows_about(self._facets, frame, passed), key=lambda row: (-len(row), row[0])):
+            self.grow(seeds, partial(_fitted_about, self._facets, frame, seeds))
 
     def grow(self, faces: Ints, fitted: Callable[[], Fitted | None]) -> None:
         """A cylinder from faces in a row, unless others have them all."""
@@ -113,8 +120,7 @@ class _Search:
             return
         better, regions = grown
         self.taken[regions] = True
-        order, starts = self._facets.by_plane
-        self.found.append(measured(self._facets, better, spread(order, starts, regions)))
+        self.found.append(measured(self._facets, better, self._faces_of(better, regions)))
 
     def _grown(self, start: Fitted, around: Ints, seeds: Ints) -> tuple[Fitted, Ints] | None:
         """The regions that lie on the cylinder and hang together with the seeds; fitted to all their corners once more."""
@@ -122,6 +128,7 @@ class _Search:
         if len(regions) < _FEWEST:
             return None
         vertices = distinct(spread(self._regions.corners, self._regions.corner_starts, regions))
+        vertices = vertices[self._is_on(start, vertices)]
         better = _refitted(self._facets, start, self._facets.vertices[vertices])
         if better is None:
             return None
@@ -142,13 +149,51 @@ class _Search:
         around = around[near & (np.diff(regions.corner_starts)[around] >= _FEWEST)]
         if not len(around):
             return around
-        vertices = spread(regions.corners, regions.corner_starts, around)
-        flat = fitted.frame.flat(facets.vertices[vertices]) - fitted.centre
-        off = np.abs(np.hypot(flat[:, 0], flat[:, 1]) - fitted.radius)
-        count = regions.corner_starts[around + 1] - regions.corner_starts[around]
-        furthest = np.maximum.reduceat(off, np.cumsum(count) - count)
-        found: Ints = around[furthest <= slack_for(facets, fitted.radius)]
+        lies, some = self._corners_on(fitted, around)
+        partly = np.flatnonzero(~lies & some)
+        lies[partly] = self._mostly_on(fitted, around[partly])
+        found: Ints = around[lies]
         return found
+
+    def _corners_on(self, fitted: Fitted, around: Ints) -> tuple[Bools, Bools]:
+        """Of each region whether all its corners lie on the cylinder, and whether enough for a facet do."""
+        starts = self._regions.corner_starts
+        is_on = self._is_on(fitted, spread(self._regions.corners, starts, around))
+        count = starts[around + 1] - starts[around]
+        place = np.cumsum(count) - count
+        every: Bools = np.logical_and.reduceat(is_on, place)
+        return every, np.add.reduceat(is_on.astype(np.int64), place) >= _FEWEST
+
+    def _is_on(self, fitted: Fitted, vertices: Ints) -> Bools:
+        flat = fitted.frame.flat(self._facets.vertices[vertices]) - fitted.centre
+        on: Bools = np.abs(np.hypot(flat[:, 0], flat[:, 1]) - fitted.radius) <= slack_for(self._facets, fitted.radius)
+        return on
+
+    def _mostly_on(self, fitted: Fitted, around: Ints) -> Bools:
+        """Whether nearly all of a region's area lies on the cylinder: a fillet's first facet may by chance lie in a strip's plane."""
+        if not len(around):
+            return np.zeros(0, dtype=bool)
+        order, starts = self._facets.by_plane
+        faces = spread(order, starts, around)
+        count = starts[around + 1] - starts[around]
+        areas = self._facets.areas[faces]
+        place = np.cumsum(count) - count
+        on = self._faces_on(fitted, faces)
+        mostly: Bools = np.add.reduceat(areas * on, place) >= _MOSTLY * np.add.reduceat(areas, place)
+        return mostly
+
+    def _faces_of(self, fitted: Fitted, regions: Ints) -> Ints:
+        """The faces of regions on the cylinder; of one that is there by most of its area those that are."""
+        order, starts = self._facets.by_plane
+        faces = spread(order, starts, regions)
+        whole = np.repeat(self._corners_on(fitted, regions)[0], starts[regions + 1] - starts[regions])
+        found: Ints = faces[whole | self._faces_on(fitted, faces)]
+        return found
+
+    def _faces_on(self, fitted: Fitted, faces: Ints) -> Bools:
+        """(k,) whether all three corners of a face lie on the cylinder."""
+        on: Bools = np.all(self._is_on(fitted, self._facets.faces[faces].ravel()).reshape(-1, 3), axis=1)
+        return on
 
 
 @dataclass(frozen=True, eq=False)

@@ -15,6 +15,7 @@ from generator.geometry.features.rounds import Round
 from generator.geometry.features.sides import Sides
 
 _DEEPEST: Final = 0.25  # radii from the axis: what is nearer is a slot's side
+_BEYOND: Final = 1.02  # radii that a flat of a hole reaches at most
 _ASIDE: Final = 0.2  # radii by which the middle of a flat may lie beside the point nearest to the axis
 
 
@@ -40,9 +41,15 @@ def _of(facets: Facets, round_: Round, sides: Sides, place: dict[int, int]) -> l
         off = float(reach @ normal) * (-1 if round_.is_inner else 1)
         aside = abs(float(reach @ np.cross(axis, normal)))
         is_flat = abs(float(normal @ axis)) < 2e-3 and _DEEPEST * round_.radius < off < 0.995 * round_.radius
-        if is_flat and aside < _ASIDE * round_.radius:
+        if is_flat and aside < _ASIDE * round_.radius and not (round_.is_inner and _reaches_out(round_, sides, number)):
             flats.append((number, off))
     return _paired(round_, sides, flats)
+
+
+def _reaches_out(round_: Round, sides: Sides, number: int) -> bool:
+    """Whether a plane goes on beyond a hole: the floor of another one that crosses it."""
+    away = round_.frame.flat(sides.corners[number]) - round_.centre
+    return float(np.hypot(away[:, 0], away[:, 1]).max()) > _BEYOND * round_.radius
 
 
 def _paired(round_: Round, sides: Sides, flats: list[tuple[int, float]]) -> list[Feature]:

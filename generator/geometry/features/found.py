@@ -15,6 +15,7 @@ from generator.geometry.features.flats import flats_of
 from generator.geometry.features.holes import holes_and_bosses
 from generator.geometry.features.kinds import Feature, Features, Kind
 from generator.geometry.features.lines import Line, about, lines_of
+from generator.geometry.features.outwards import outside_of
 from generator.geometry.features.piercing import Piercing, as_many_as
 from generator.geometry.features.polygons import polygons_of
 from generator.geometry.features.regions import regions_of
@@ -23,11 +24,12 @@ from generator.geometry.features.sides import sides_of
 from generator.geometry.features.slots import slots_of
 from generator.geometry.features.spacings import spacings_of
 from generator.geometry.features.teeth import teeth_about
+from generator.geometry.features.telling import off_axis
 from generator.geometry.features.threads import not_of_threads, threads_about
 from generator.geometry.features.turned import turned_about
-from generator.geometry.features.voids import without_voids
 from generator.geometry.mesh import Mesh
 
+_SIX = 6
 _ORDER = {kind: number for number, kind in enumerate(Kind)}
 
 
@@ -36,7 +38,8 @@ def features_of(mesh: Mesh) -> Features:
 
     The work is counted, and broken off at a bound: `is_whole` is then False.
     """
-    facets = facets_of(without_voids(mesh))
+    outside = outside_of(mesh)
+    facets = facets_of(outside.mesh)
     if facets is None:
         axes = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
         return Features(found=(), size_mm=(0.0, 0.0, 0.0), box_mm=(0.0, 0.0, 0.0), box_axes=axes)
@@ -46,8 +49,9 @@ def features_of(mesh: Mesh) -> Features:
     found, is_whole = _found(facets)
     first, second, third = ((float(a), float(b), float(c)) for a, b, c in box.axes)
     return Features(
-        found=in_order(found), size_mm=(x, y, z), box_mm=box.size_mm, box_axes=(first, second, third), is_whole=is_whole
-    )
+        found=in_order(found), size_mm=(x, y, z), box_mm=box.size_mm, box_axes=(first, second, third),
+        voids=outside.voids, is_whole=is_whole,
+    )  # fmt: skip
 
 
 def _found(facets: Facets) -> tuple[list[Feature], bool]:
@@ -58,7 +62,7 @@ def _found(facets: Facets) -> tuple[list[Feature], bool]:
     sides = sides_of(facets, regions, cylinders.taken)
     axes = Piercing(facets)
     polygons = polygons_of(sides, cylinders.frames, axes, facets.slack_mm)
-    repeated = _about_lines(facets, lines_of(facets, rounds, polygons))
+    repeated = [each for each in _about_lines(facets, lines_of(facets, rounds, polygons)) if not _is_hexagon(each, polygons)]
     holes = holes_and_bosses(facets, not_of_threads(rounds, repeated), axes)
     others = (*slots_of(facets, rounds, axes), *flats_of(facets, rounds, sides), *spacings_of(sides, facets.slack_mm))
     return [*holes, *polygons, *others, *repeated], cylinders.is_whole and len(rounds) == len(all_rounds)
@@ -76,6 +80,14 @@ def _about_lines(facets: Facets, lines: Sequence[Line]) -> list[Feature]:
         shape = turned_about(facets, line, seen)
         turned += [] if shape is None else [shape]
     return [*found, *(shape for shape, _ in sorted(turned, key=lambda each: -each[1])[:1])]
+
+
+def _is_hexagon(teeth: Feature, polygons: Sequence[Feature]) -> bool:
+    """Whether six teeth are the corners of a hexagon, which is told as such."""
+    if teeth.kind is not Kind.TEETH or teeth.count != _SIX:
+        return False
+    heads = [each for each in polygons if each.kind is Kind.HEXAGON and not each.is_inner]
+    return any(each.size_mm < teeth.size_mm < 1.2 * each.size_mm and off_axis(teeth, each) < 0.02 * each.size_mm for each in heads)
 
 
 def in_order(found: Sequence[Feature]) -> tuple[Feature, ...]:

@@ -18,6 +18,7 @@ from generator.geometry.features.rounds import FULL_DEG, End, Round
 
 _WIDER: Final = 1.25  # a cone that widens a hole by less breaks its edge and is no seat (common practice, no source)
 _TIP: Final = 1.3  # radii that a drill's tip goes on behind the wall: 90° and wider
+_AT_END: Final = 0.01  # radii from the end of a hole's wall to its floor
 _CONE: Final = (0.25, 0.95)  # of a seat's faces: how much of the normal runs along the axis
 
 
@@ -63,9 +64,11 @@ def _hole(axes: Piercing, hole: Round, is_stepped: bool) -> Feature:  # noqa: FB
 
 def _is_closed(hits: Floats, hole: Round, end: End, sense: float) -> bool:
     """Whether the surface goes on towards the axis and meets it: a floor, or the tip that a drill leaves."""
+    beyond = (hits - end.along) * sense
+    if (np.abs(beyond) < _AT_END * hole.radius).any():
+        return True  # of a threaded hole the floor reaches further out than the core
     if end.inwards < 0.5:
         return False
-    beyond = (hits - end.along) * sense
     return bool(((beyond > -0.5 * hole.length) & (beyond < _TIP * hole.radius)).any())
 
 

@@ -64,6 +64,14 @@ class Feature:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Void:
+    """A hollow that nothing opens. at: the middle of it; size_mm: of its tightest box, longest side first."""
+
+    at: Point
+    size_mm: Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Features:
     """All that was found, the largest of a kind first; the same mesh gives the same order."""
 
@@ -71,6 +79,7 @@ class Features:
     size_mm: Point  # along the mesh's own axes
     box_mm: Point  # of the tightest box, longest side first
     box_axes: tuple[Point, Point, Point]  # its directions, unit length, in the same order
+    voids: tuple[Void, ...] = ()
     is_whole: bool = True  # False where the work was broken off at its bound: what is told is right, more may be there
 
     def to_json(self) -> dict[str, Any]:
@@ -86,6 +95,7 @@ class Features:
             size_mm=_point(told["size_mm"]),
             box_mm=_point(told["box_mm"]),
             box_axes=(first, second, third),
+            voids=tuple(Void(at=_point(each["at"]), size_mm=_point(each["size_mm"])) for each in told["voids"]),
             is_whole=bool(told["is_whole"]),
         )
 

@@ -13,7 +13,8 @@ from generator.geometry.features.frames import Frame, framed
 from generator.geometry.features.kinds import Feature, Kind
 from generator.geometry.features.rounds import Round
 
-_MOST: Final = 5
+_MOST, _MOST_ROWS = 5, 2
+FULL: Final = 360.0
 _SAME: Final = 0.01  # of the part's size: lines that are nearer are one
 
 
@@ -46,9 +47,13 @@ class About:
 def lines_of(facets: Facets, rounds: Sequence[Round], polygons: Sequence[Feature]) -> list[Line]:
     """The axes of rounds, those with the most area first, then of drives and heads, then through the middle of the part."""
     weighed = _Weighed(facets.diagonal_mm)
-    for each in rounds:
-        if each.is_told:
-            weighed.add(Line(frame=each.frame, centre=each.centre), each.area_mm2)
+    for are_told, most in ((True, _MOST), (False, _MOST_ROWS)):  # a ball's or barrel's rows are no rounds of their own, but turn about its axis
+        here = _Weighed(facets.diagonal_mm)
+        for each in rounds:
+            if each.is_told if are_told else each.is_row and each.arc_deg == FULL:
+                here.add(Line(frame=each.frame, centre=each.centre), each.area_mm2)
+        for line, area in here.first(most):
+            weighed.add(line, area)
     weighed.sort()
     for drive in polygons:
         frame = framed(np.array(drive.axis))
@@ -86,6 +91,11 @@ class _Weighed:
         self._known[len(self.lines)] = np.column_stack([rows, [*line.centre, 0.0]])
         self.lines.append(line)
         self._areas.append(area)
+
+    def first(self, most: int) -> list[tuple[Line, float]]:
+        """Those with the most area, each with it."""
+        self.sort()
+        return list(zip(self.lines[:most], self._areas[:most], strict=True))
 
     def sort(self) -> None:
         """The most area first."""

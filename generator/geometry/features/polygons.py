@@ -45,9 +45,11 @@ def polygons_of(sides: Sides, frames: Sequence[Frame], axes: Piercing, slack_mm:
         used: set[int] = set()
         for kind, ring in (*_hexagons(sides, frame, pairs), *_fours(sides, frame, pairs)):
             numbers = {each for pair in ring for each in pair.sides}
-            if not numbers & used:
-                used |= numbers
-                found.append(_feature(kind, ring, frame, axes, slack_mm))
+            if numbers & used:
+                continue
+            used |= numbers
+            feature = _feature(kind, ring, frame, axes, slack_mm)
+            found += [] if feature is None else [feature]
     return found
 
 
@@ -140,7 +142,8 @@ def _centre(ring: tuple[_Pair, ...], frame: Frame) -> Floats:
     return centre
 
 
-def _feature(kind: Kind, ring: tuple[_Pair, ...], frame: Frame, axes: Piercing, slack_mm: float) -> Feature:
+def _feature(kind: Kind, ring: tuple[_Pair, ...], frame: Frame, axes: Piercing, slack_mm: float) -> Feature | None:
+    """None for an inner one without an opening: a cavity is no drive and no slot."""
     low, high = max(each.low for each in ring), min(each.high for each in ring)
     centre = frame.flat(_centre(ring, frame)[None])[0]
     size = float(np.mean([each.apart for each in ring])) if kind is not Kind.SLOT else ring[0].apart
@@ -150,6 +153,8 @@ def _feature(kind: Kind, ring: tuple[_Pair, ...], frame: Frame, axes: Piercing, 
     closed_low = all(axes.is_closed(frame, each, low, -1.0, reach) for each in beside)
     closed_high = all(axes.is_closed(frame, each, high, 1.0, reach) for each in beside)
     is_inner = ring[0].is_inner
+    if is_inner and closed_low and closed_high:
+        return None
     # Inner: it opens where nothing closes it. Outer: its top is where a face ends it.
     low_first = (closed_high and not closed_low) if is_inner else (closed_low and not closed_high)
     end, sense = (low, -1.0) if low_first else (high, 1.0)

@@ -21,6 +21,9 @@ FULL_DEG: Final = 345.0
 _TELLING_DEG: Final = 200.0  # of an arc that tells its radius well by itself
 _WIDEST_BAND: Final = 0.5  # radians that a row of a ball subtends, at most
 _BAND: Final = (0.6, 1.6)  # shares of that angle by which its rims turn
+_ROW: Final = float(np.radians(25))  # by which a bent surface turns from one row to the next, at most
+_MOST_OF_IT: Final = 0.6
+_LIKE: Final = (0.6, 1.6)  # lengths of a row that its neighbours have
 _RIM: Final = 0.25  # of the length: what borders further in is a groove or a hole across
 _WIDE_STEP: Final = float(np.radians(20))
 _SMOOTH_SIDE_DEG: Final = 14.0  # how much the surface turns at a side that runs on smoothly: a facet's step and a little
@@ -48,7 +51,8 @@ class Round:
     faces: Ints
     arc_deg: float
     is_smooth: bool  # its sides run on without an edge; of a full turn False
-    is_band: bool  # of a ball: both rims turn on by as much as its height subtends
+    is_row: bool  # a row of a ball, a ring or a bent tube: the surface goes on in rows like it
+    is_patch: bool  # short, and on all sides the surface runs on smoothly: some part of a free form
     area_mm2: float
     low: End
     high: End
@@ -60,7 +64,7 @@ class Round:
     @property
     def is_told(self) -> bool:
         least = LEAST_SMOOTH_DEG if self.is_smooth else LEAST_SHARP_DEG
-        return not self.is_band and self.arc_deg >= least and self.length > 0.01 * self.radius
+        return not self.is_row and not self.is_patch and self.arc_deg >= least and self.length > 0.01 * self.radius
 
 
 def rounds_of(facets: Facets, cylinders: Sequence[Cylinder]) -> list[Round]:
@@ -155,6 +159,7 @@ def _round(facets: Facets, host: Cylinder, stretch: list[tuple[Cylinder, float, 
     along = frame.along(corners)
     low, high, smooth = _ends(facets, host, faces, (float(along.min()), float(along.max())))
     arc_deg = float(arcs.sum()) / 2
+    area = sum(each.area_mm2 for each, _, _ in stretch)
     return Round(
         frame=frame,
         centre=centre,
@@ -164,8 +169,9 @@ def _round(facets: Facets, host: Cylinder, stretch: list[tuple[Cylinder, float, 
         faces=faces,
         arc_deg=360.0 if arc_deg >= 359 else arc_deg,
         is_smooth=smooth and arc_deg < FULL_DEG,
-        area_mm2=sum(each.area_mm2 for each, _, _ in stretch),
-        is_band=_is_band(facets, host.radius, low, high),
+        area_mm2=area,
+        is_row=_is_band(facets, host.radius, low, high) or _is_row(facets, area / (host.radius * np.radians(max(arc_deg, 0.5))), low, high),
+        is_patch=smooth and arc_deg < FULL_DEG and along.max() - along.min() < 2 * host.radius and _runs_on(facets, low, _MOST_OF_IT) and _runs_on(facets, high, _MOST_OF_IT),
         low=low,
         high=high,
     )
@@ -180,6 +186,21 @@ def _is_band(facets: Facets, radius: float, low: End, high: End) -> bool:
     return all(_BAND[0] * subtended < abs(each) < _BAND[1] * subtended for each in turns) and turns[0] * turns[1] > 0
 
 
+def _runs_on(facets: Facets, end: End, share: float = 0.9) -> bool:
+    """Whether no edge ends that share of a round there."""
+    return len(end.edges) > 0 and float(np.quantile(np.abs(facets.turn[end.edges]), share)) < _ROW
+
+
+def _is_row(facets: Facets, length: float, low: End, high: End) -> bool:
+    """Whether it goes on smoothly at both ends with facets as long as itself: a row of a bent tube, a ring or a barrel. length: its mean."""
+    for each in (low, high):
+        if not _runs_on(facets, each):
+            return False
+        rim = np.linalg.norm(facets.vertices[facets.high[each.edges]] - facets.vertices[facets.low[each.edges]], axis=1)
+        reach = 2 * facets.areas[each.beyond] / np.maximum(rim, 1e-12)
+        if not _LIKE[0] * length < float(np.median(reach)) < _LIKE[1] * length:
+            return False
+    return True
 
 
 def _ends(facets: Facets, host: Cylinder, faces: Ints, span: tuple[float, float]) -> tuple[End, End, bool]:

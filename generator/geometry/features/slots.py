@@ -29,7 +29,8 @@ def slots_of(facets: Facets, rounds: Sequence[Round], axes: Piercing) -> list[Fe
     for one, other in pairs:
         if one not in used and other not in used and _face(halves[one], halves[other], looks[one], looks[other]):
             used |= {one, other}
-            found.append(_slot(halves[one], halves[other], axes))
+            slot = _slot(halves[one], halves[other], axes)
+            found += [] if slot is None else [slot]
     return found
 
 
@@ -66,14 +67,17 @@ def _face(one: Round, other: Round, looks: Floats, looks_other: Floats) -> bool:
     return bool(away @ looks < -_AWAY and away @ looks_other > _AWAY)
 
 
-def _slot(one: Round, other: Round, axes: Piercing) -> Feature:
+def _slot(one: Round, other: Round, axes: Piercing) -> Feature | None:
+    """None where both ends are closed: a cavity is no slot."""
     between = _between(one, other)
     centre = one.centre + between / 2
     low, high = max(one.low.along, other.low.along), min(one.high.along, other.high.along)
     reach = (0.25 * (high - low), 0.2 * one.radius)
     closed_low = axes.is_closed(one.frame, centre, low, -1.0, reach)
     closed_high = axes.is_closed(one.frame, centre, high, 1.0, reach)
-    end, sense = (low, -1.0) if closed_high and not closed_low else (high, 1.0)
+    if closed_low and closed_high:
+        return None
+    end, sense = (low, -1.0) if closed_high else (high, 1.0)
     return Feature(
         kind=Kind.SLOT,
         at=point(one.frame.space(centre, end)),

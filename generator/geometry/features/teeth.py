@@ -16,6 +16,7 @@ _STEEP: Final = 0.45  # of a flank's normal, around the line: a hexagon's faces 
 _UPRIGHT: Final = 0.5  # of a flank's normal, at most along the line: bevelled and helical flanks too
 _OUTER: Final = 0.55  # of the furthest flank: what lies further in are spokes
 _SHARP, _QUIET = 0.6, 0.3  # how strongly the count shows in the flanks' places, and how weakly each smaller one
+_SEEN: Final = 0.35  # how strongly on the other side
 _LEAST_SHARE: Final = 0.02  # of the part's area
 _DEEP: Final = 0.35  # depth of a pitch: 0.72 of an involute gear (2.25 m of π m, ISO 53), 0.2 of a knob's grips (common practice, no source)
 
@@ -89,7 +90,8 @@ def _outer_reach(facets: Facets, seen: About, flank: Bools) -> float | None:
 
 
 def _count(areas: Floats, seen: About, flank: Bools) -> int | None:
-    counts = []
+    """Sharp on one side at least: the flat back of a ratchet's tooth is a wide thing, whose places say its count less clearly."""
+    sides = []
     for side in (1.0, -1.0):
         one = np.flatnonzero(flank & (np.sign(seen.around) == side))
         if len(one) < _FEWEST:
@@ -97,12 +99,10 @@ def _count(areas: Floats, seen: About, flank: Bools) -> int | None:
         # Counted into bins of a twentieth of a degree, so that each count costs the same on every mesh.
         part = np.floor(np.mod(seen.turn[one] / (2 * np.pi), 1.0) * 7200).astype(np.int64) % 7200
         told = np.abs(np.fft.rfft(np.bincount(part, areas[one], 7200)))[: _MOST + 1]
-        share = told / told[0]
-        sharp = np.flatnonzero(share[_FEWEST:] > _SHARP)
-        if not len(sharp):
-            return None
-        count = int(sharp[0]) + _FEWEST
-        if share[1 : count].max() > _QUIET:
-            return None
-        counts.append(count)
-    return counts[0] if counts[0] == counts[1] else None
+        sides.append(told / told[0])
+    sharp = [int(found[0]) + _FEWEST for found in (np.flatnonzero(each[_FEWEST:] > _SHARP) for each in sides) if len(found)]
+    if not sharp:
+        return None
+    count = min(sharp)
+    is_told = all(each[count] > _SEEN and each[1:count].max() <= _QUIET for each in sides)
+    return count if is_told else None

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
-from generator.geometry.features.kinds import Feature, Features, Kind, Point
+from generator.geometry.features.kinds import Feature, Features, Kind, Point, Void
 from generator.geometry.features.telling import worth_telling
 from generator.pages.wording import Wording
 
@@ -26,7 +26,13 @@ def measured_rows(features: Features | None, w: Wording) -> tuple[MeasuredRow, .
     """Equal features in one row, in the order in which they are told."""
     told = [each for each in worth_telling(features.found) if each.kind in _TOLD and each.size_mm >= _LEAST_MM] if features else []
     alike = (tuple(group) for _, group in groupby(sorted(told, key=_key), key=_key))
-    return tuple(_row(group, w) for group in alike)[:_MOST_ROWS]
+    return (*(_row(group, w) for group in alike), *(_void_row(each, w) for each in (features.voids if features else ())))[:_MOST_ROWS]
+
+
+def _void_row(void: Void, w: Wording) -> MeasuredRow:
+    """A hollow that nothing opens: no bore, though its wall may be round."""
+    size = " × ".join(w.number(each, 1) for each in void.size_mm)
+    return MeasuredRow(feature=w("figures.measured.void"), size=size, depth="", where=_place(void.at, w))
 
 
 def _key(each: Feature) -> tuple[object, ...]:
