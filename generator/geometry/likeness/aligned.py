@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -27,6 +28,7 @@ _ONE_SIZE: Final = 0.008
 _STRAY, _STRAYS = 0.003, 40
 # The coarsest facets of a mesh may lie so much farther away than most (common practice, no source).
 _APART, _MIDDLES = 4.0, 40_000
+_AS_LARGE: Final = 0.12  # logarithm: a scan's noise adds some per cent of area
 _SIMILAR: Final = 0.02  # of the extent: so far two surfaces may lie apart that people would take for each other
 _OF_ASKED, _OF_KNOWN, _WHOLE = 0.85, 0.4, 0.97
 
@@ -67,7 +69,7 @@ def _compared(asked: _Shape, known: _Shape) -> Compared:
     if here and (here.kind in _SETTLED or (here.kind is Sameness.SIMILAR and here.covered < _WHOLE)):
         return here  # a piece is no smaller copy
     ratio = _size(asked.few) / _size(known.few)
-    if here and abs(ratio - 1) <= _ONE_SIZE:
+    if here and (abs(ratio - 1) <= _ONE_SIZE or not _is_as_large(asked, known, 1 / ratio)):
         return here
     there = _best(asked, known, 1 / ratio)
     # What is alike in another size alone, and not the same, is another part.
@@ -80,11 +82,16 @@ def _may_be_one_size(asked: Surface, known: Surface) -> bool:
 
 
 def _best(asked: _Shape, known: _Shape, scale: float) -> Compared:
-    """As it is first; mirrored only where that is not the same."""
+    """As it is first; mirrored only where that is not the same and may be: of a piece nobody can tell its other hand."""
     own = _laid(asked, known, scale, is_mirrored=False)
-    if own.kind in _SETTLED:
+    if own.kind in _SETTLED or not _is_as_large(asked, known, scale):
         return own
     return min(own, _laid(asked, known, scale, is_mirrored=True), key=_rank)
+
+
+def _is_as_large(asked: _Shape, known: _Shape, scale: float) -> bool:
+    """Whether their surfaces are of one area, which the same shape has in any hand and size, rough or not."""
+    return abs(math.log(asked.few.area_mm2 * scale**2 / known.few.area_mm2)) < _AS_LARGE
 
 
 def _laid(asked: _Shape, known: _Shape, scale: float, *, is_mirrored: bool) -> Compared:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from generator.geometry.likeness.faces import Faces
-from generator.geometry.likeness.starts import starts
+from generator.geometry.likeness.starts import places, starts
 from generator.geometry.likeness.surface import Surface
 
 __all__ = ["Lying", "laid"]
@@ -92,7 +92,9 @@ def laid(asked: Surface, known: Surface, *, scale: float, is_mirrored: bool, fac
     tree = cKDTree(known.points_mm[:_AMONG])
     alike = abs(np.log(_spread(points) / _spread(known.points_mm))) < 0.02
     turns = starts(points, known.points_mm, all_ways=not alike)
-    moves = known.points_mm.mean(axis=0) - np.einsum("nij,j->ni", turns, points.mean(axis=0))
+    middles = places(known.points_mm, 0.0 if alike else 1 - asked.area_mm2 * scale**2 / known.area_mm2)
+    turns, middles = np.tile(turns, (len(middles), 1, 1)), np.repeat(middles, len(turns), axis=0)
+    moves = middles - np.einsum("nij,j->ni", turns, points.mean(axis=0))
     trim = _TRIM_ALIKE if alike else _TRIM
     turns, moves, far = _closer(points[:_FEW], tree, turns, moves, _FIRST, trim)
     best = np.argsort(far, kind="stable")[:_KEPT]

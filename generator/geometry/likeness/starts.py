@@ -8,11 +8,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["starts"]
+__all__ = ["places", "starts"]
 
 Floats = NDArray[np.float64]
 
 _ALIKE: Final = 0.88  # two principal radii that are nearer than this may be exchanged, for holes and pieces lost move them
+_LOST_LEAST, _LOST_MOST = 0.1, 0.7  # of the surface
 _TURNS: Final = 16  # steps about an axis that is alone
 _SIGNS: Final = np.array([np.diag(s) for s in product((1.0, -1.0), repeat=3) if np.prod(s) > 0])
 
@@ -37,6 +38,19 @@ def starts(asked: Floats, known: Floats, *, all_ways: bool) -> Floats:
     inner = _inner(np.minimum(_gaps(radii_a), 1), np.minimum(_gaps(radii_k), 1), all_ways=all_ways)
     turns: Floats = np.einsum("ji,njk,kl->nil", axes_k, inner, axes_a)
     return turns
+
+
+def places(known: Floats, lost: float) -> Floats:
+    """Where the middle of what is left may lie in the known one once a share of its surface is lost: (n, 3).
+
+    Of a bar that has lost a share at one end the middle moves by half that share of its length; no end is known to be the lost one.
+    """
+    middles: Floats = known.mean(axis=0)[None]
+    if lost >= _LOST_LEAST:
+        axes = _axes(known)[1]
+        by = np.ptp((known - middles) @ axes.T, axis=0) * min(lost, _LOST_MOST) / 2
+        middles = np.vstack([middles, *(middles + sign * far * axis for far, axis in zip(by, axes, strict=True) for sign in (1, -1))])
+    return middles
 
 
 def _axes(points: Floats) -> tuple[Floats, Floats]:

@@ -21,10 +21,18 @@ def known(name: str):
 
 
 def nearest(mesh: Mesh, names: Iterable[str]) -> list[tuple[str, float, float]]:
-    """Name, distance and size ratio (asked / known) of each known part, the nearest first."""
+    """Name, distance and size ratio (asked / known) of each known part, the nearest first; the known ones as they are kept."""
     from generator.geometry.likeness.nearest import nearest as found
 
-    return [(near.name, near.distance, near.size_ratio) for near in found(described(mesh), {name: known(name) for name in names})]
+    every, _ = _kept()
+    return [(near.name, near.distance, near.size_ratio) for near in found(described(mesh), {name: every[name] for name in names})]
+
+
+@cache
+def _kept():
+    from tests.geometry.likeness.kept import read
+
+    return read()
 
 
 def compared(asked: Mesh, with_: Mesh) -> tuple[str, float | None, float | None]:

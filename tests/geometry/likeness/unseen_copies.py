@@ -141,6 +141,17 @@ def cut(name: str) -> Mesh:
     return anywhere(mesh_of(left), random)
 
 
+def halved(name: str) -> Mesh:
+    """Half of the volume sawn off, nearly across the long side; the largest piece is left."""
+    random, whole = chance(name, "halved"), solid(name)
+    corners = mesh_of(whole).vertices_mm
+    towards = np.linalg.svd(corners - corners.mean(axis=0), full_matrices=False)[2][0] * random.choice([-1, 1]) + random.normal(0, 0.15, 3)
+    towards /= np.linalg.norm(towards)
+    low, high = _extent(whole, towards)
+    left = _lost(whole, lambda deep: whole.trim_by_plane(towards.tolist(), low + deep * (high - low)), 0.5)
+    return anywhere(mesh_of(max(left.decompose(), key=lambda piece: piece.volume())), random)
+
+
 def broken_solid(name: str):
     """20 to 36 % of the volume broken off, mostly across the long side, with a ragged edge; the largest piece is left.
 
