@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.geometry.mesh import Mesh
+from generator.geometry.model.clustered import clustered
 from generator.geometry.model.deviation import apart_mm
 from generator.geometry.model.kinds import STEPS, Model
 from generator.geometry.model.lines import corner_points, line_edges, on_faces
@@ -17,30 +18,32 @@ __all__ = ["FACES", "allowed_mm", "model_of"]
 
 FACES = 20_000
 MANY = 24_000  # up to so many stay as they are: a model of them is still small, and each is the file's own
+CLUSTERED = 150_000
 WITHIN_MM, WITHIN_SHARE = 0.1, 0.001  # the smaller one counts: in mm, and of the diagonal
-MOST = 400_000  # more are not thinned out: it would take longer than all else that is made of a mesh
+MOST = 400_000  # more are first clustered on a grid: to thin them out would take longer than all else that is made of a mesh
 TRIES = 2  # each with half the reach, where the surface has moved too far
 STUCK = 100_000  # faces that no move could take away: half the reach would leave more
 
 
 def model_of(mesh: Mesh) -> Model | None:
-    """The model of a mesh; None where no face has an area, or there are more than `MOST`.
+    """The model of a mesh; None where no face has an area.
 
-    More than `MANY` faces are thinned out to `FACES` as long as the surface stays within `allowed_mm`. How far it really is
-    away stands in the model, for corners in whole steps and for faces that went. The same mesh gives the same model.
+    More than `MANY` faces are thinned out to `FACES` as long as the surface stays within `allowed_mm`; more than `MOST` in any
+    case, and then no corner is the file's own. How far it really is away stands in the model, for corners in whole steps and
+    for faces that went. The same mesh gives the same model.
     """
-    if len(mesh.faces) > MOST:
-        return None
     whole = welded(mesh).mesh
-    surface = _surface(whole)
+    is_huge = len(whole.faces) > MOST
+    base = welded(clustered(whole, CLUSTERED)).mesh if is_huge else whole
+    surface = _surface(base)
     if surface is None:
         return None
     low = whole.vertices_mm.min(axis=0)
     step = float(np.ptp(whole.vertices_mm, axis=0).max()) / STEPS
     rounding = step * 3**0.5 / 2
-    corners = whole.vertices_mm[corner_points(surface, line_edges(surface))]
-    shown, apart = _thinned(whole, rounding)
-    seen = surface if shown is whole else _surface(shown)
+    corners = base.vertices_mm[corner_points(surface, line_edges(surface))[: 0 if is_huge else None]]
+    shown, apart = _of_huge(whole, base, rounding) if is_huge else _thinned(whole, rounding)
+    seen = surface if shown is base else _surface(shown)
     if seen is None or not step:
         return None
     return Model(
@@ -76,6 +79,12 @@ def _thinned(whole: Mesh, rounding: float) -> tuple[Mesh, float]:
             break
         reach /= 2
     return whole, 0.0
+
+
+def _of_huge(whole: Mesh, base: Mesh, rounding: float) -> tuple[Mesh, float]:
+    """What is thinned out of a clustered mesh, however far that is away: measured once, for that alone takes seconds."""
+    fewer = welded(thinned(base, FACES, max(allowed_mm(whole) - rounding, 0.0))).mesh if len(base.faces) > MANY else base
+    return fewer, apart_mm(whole, fewer)
 
 
 def _surface(mesh: Mesh) -> Surface | None:

@@ -6,11 +6,15 @@ import numpy as np
 import pytest
 
 from generator.geometry.mesh import Mesh
+from generator.geometry.model.clustered import clustered
+from generator.geometry.model.deviation import apart_mm
 from generator.geometry.model.kinds import Model
 from generator.geometry.model.made import model_of
 from generator.geometry.model.packed import packed, unpacked
+from generator.geometry.weld import welded
 from tests.benchmarks.bench_pictures import grip
-from tests.geometry.solids import box, sphere, torus
+from tests.geometry.features.unseen.judging import case
+from tests.geometry.solids import box, refined, sphere, torus
 
 
 def joined(*meshes: Mesh) -> Mesh:
@@ -80,9 +84,27 @@ def test_of_nothing_to_see_there_is_no_model(mesh: Mesh) -> None:
     assert model_of(mesh) is None
 
 
-def test_of_a_mesh_that_would_take_too_long_there_is_no_model(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("generator.geometry.model.made.MOST", 11)
-    assert model_of(box()) is None
+@pytest.mark.parametrize("make", [lambda: refined(case("keyway").mesh, 2), lambda: sphere(30, 96, 48), lambda: joined(refined(box(40, 30, 5), 4), box(at=(60, 0, 0)))])
+def test_of_very_many_faces_the_model_is_clustered_and_tells_its_distance(make, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Stands for one of more than 400,000: with bounds made small."""
+    mesh = make()
+    for name, most in {"MOST": 2000, "CLUSTERED": 1800, "MANY": 1500, "FACES": 1200}.items():
+        monkeypatch.setattr(f"generator.geometry.model.made.{name}", most)
+    model = model_of(mesh)
+    assert len(model.faces) <= 1800 < len(mesh.faces) == model.made_of
+    assert len(model.corners) == 0, "none of them is the file's own"
+    seen = Mesh(vertices_mm=model.points_mm, faces=model.faces)
+    assert apart_mm(mesh, seen) <= model.within_mm + 1e-3
+    assert model.within_mm < 0.02 * np.linalg.norm(np.ptp(mesh.vertices_mm, axis=0))
+    assert np.allclose(np.ptp(model.points_mm, axis=0), np.ptp(mesh.vertices_mm, axis=0), atol=2 * model.within_mm)
+    assert packed(model_of(mesh)) == packed(model)
+
+
+def test_clusters_leave_edges_where_they_are() -> None:
+    block = refined(box(40, 30, 5), 5)
+    fewer = clustered(welded(block).mesh, 3000)
+    assert len(fewer.faces) <= 3000
+    assert apart_mm(block, fewer) < 1e-6
 
 
 def test_twenty_thousand_faces_are_less_than_200_kb() -> None:
