@@ -91,4 +91,5 @@ def _places(points: Floats, faces: Ints, across: Floats, number: Ints, cell: flo
     step = np.einsum("nij,nj,nkj,nk->ni", axes, inverse, axes, b)
     far = np.linalg.norm(step, axis=1)
     step[far > cell] = 0.0
-    return np.clip(middle + step, points.min(axis=0), points.max(axis=0))
+    places: Floats = np.clip(middle + step, points.min(axis=0), points.max(axis=0))
+    return places
