@@ -5,7 +5,7 @@ import json
 from dataclasses import replace
 from types import SimpleNamespace
 
-from generator.geometry.features.kinds import Feature, Features, Kind
+from generator.geometry.features.kinds import Feature, Features, Hand, Kind
 from generator.geometry.measured import Kept, Turnable
 from generator.pages.offline.service_worker import BuiltFile
 from generator.pages.part.turnable import model_asset, model_view
@@ -32,6 +32,16 @@ def test_the_script_holds_the_model_and_its_round_holes_under_the_mark_that_the_
     assert given["mark"] == view.mark
     assert base64.b64decode(given["packed"]) == b"packed bytes"
     assert [(each["size_mm"], each["at"], each["is_through"]) for each in given["rounds"]] == [(6.4, [1, 2, 3], True)]
+
+
+def test_drives_heads_and_threads_say_what_they_are_and_a_thread_stands_for_its_core():
+    hexagon = replace(HOLE, kind=Kind.HEXAGON, size_mm=24.0, is_inner=False, is_through=None)
+    thread = replace(HOLE, kind=Kind.THREAD, size_mm=20.0, length_mm=14.0, second_mm=2.5, hand=Hand.LEFT, is_through=None)
+    core = replace(HOLE, size_mm=17.29, length_mm=14.0)
+    given = json.loads(model_asset(sheet(found=features(HOLE, core, hexagon, thread)), "P-1").content.decode("ascii").removeprefix("globalThis.sparesModel=").removesuffix(";\n"))
+    assert [(each["size_mm"], each.get("shape"), each.get("pitch_mm"), each.get("hand")) for each in given["rounds"]] == [
+        (6.4, None, None, None), (24.0, "hexagon", None, None), (20.0, "thread", 2.5, "left"),
+    ]  # fmt: skip
 
 
 def test_another_content_has_another_mark():

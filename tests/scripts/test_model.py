@@ -207,6 +207,18 @@ def test_within_a_bore_the_bore_is_meant_and_the_boss_about_it_on_its_own_surfac
         assert (asked(browser, tube, tap, rounds=[COLLAR]) or {"kind": None})["kind"] != "boss", "the air on its axis is no boss"
 
 
+@pytest.mark.parametrize(
+    ("shape", "is_met"),
+    [({"shape": "thread", "size_mm": 44.0, "pitch_mm": 6.0, "hand": "left"}, True), ({"shape": "thread", "size_mm": 44.0, "pitch_mm": 1.0, "hand": "left"}, False),
+     ({"shape": "hexagon", "size_mm": 36.0}, True), ({"size_mm": 36.0}, False), ({"shape": "square", "size_mm": 36.0}, True), ({"shape": "square", "size_mm": 46.0}, False)],
+)  # fmt: skip
+def test_a_thread_is_met_from_core_to_crest_and_a_polygon_from_flats_to_corners(browser, tube, shape, is_met):
+    """The wall that is tapped is 20 mm from the axis."""
+    spot = js([20 * cos(-2), 20 * sin(-2), 5])
+    snap = asked(browser, tube, f"model.snapped(scene, ...seen({spot}).slice(0, 2))", rounds=[{**COLLAR, **shape}])
+    assert ((snap["round"] or {}).get("size_mm") == shape["size_mm"]) is is_met
+
+
 @pytest.mark.parametrize("spot", [[0, 0, 0], [3, 2, 0], [10 * cos(2), 10 * sin(2), 3]], ids=["middle", "opening", "wall"])
 def test_a_bore_that_goes_through_is_met_from_its_far_side_at_the_opening_there(browser, tube, spot):
     told_below = {**BORE, "at": [0, 0, 0], "axis": [0, 0, -1]}  # told from below, looked at from above

@@ -26,6 +26,12 @@ def worth_telling(found: Sequence[Feature]) -> tuple[Feature, ...]:
     return tuple(replace(found[i], seat=None if (seat := found[i].seat) is None else place.get(seat)) for i in kept)
 
 
+def without_cores(found: Sequence[Feature]) -> tuple[Feature, ...]:
+    """All but the rounds that are the core, or the land, of a thread, which tells more; seats are not kept in step."""
+    threads = [each for each in found if each.kind is Kind.THREAD]
+    return tuple(each for each in found if each in threads or not any(_is_of(each, thread) for thread in threads))
+
+
 def _is_of(feature: Feature, other: Feature) -> bool:
     """Whether a feature is nothing but a part of another."""
     if feature.kind not in {Kind.HOLE, Kind.SLOT, Kind.BOSS} or other.kind not in {Kind.HOLE, Kind.THREAD}:

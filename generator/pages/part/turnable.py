@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from generator.geometry.features.kinds import Features, Kind
+from generator.geometry.features.kinds import Feature, Features, Kind
+from generator.geometry.features.telling import without_cores
 from generator.geometry.measured import Kept, Turnable
 from generator.pages.outputs import StoredAsset
 from generator.pages.part.verdict_data import script
@@ -17,6 +18,7 @@ from generator.rules.sheet import Sheet
 MODELS = "assets/models"
 MOST_ROUNDS = 600
 _DECIMALS = 4
+_TAPPED = (Kind.HOLE, Kind.BOSS, Kind.SQUARE, Kind.HEXAGON, Kind.THREAD)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,8 +57,8 @@ def _mark(turnable: Turnable, features: Features | None) -> str:
 
 
 def _rounds(features: Features | None) -> Iterator[dict[str, Any]]:
-    """Round holes and bosses: what is tapped alone tells its diameter."""
-    found = [each for each in features.found if each.kind in {Kind.HOLE, Kind.BOSS}] if features else []
+    """Round holes and bosses, drives and heads, threads: what is tapped alone tells its size. Of a thread its core is none of its own."""
+    found = [each for each in without_cores(features.found) if each.kind in _TAPPED] if features else []
     for each in found[:MOST_ROUNDS]:
         yield {
             "at": [round(number, _DECIMALS) for number in each.at],
@@ -66,4 +68,12 @@ def _rounds(features: Features | None) -> Iterator[dict[str, Any]]:
             "length_mm": None if each.length_mm is None else round(each.length_mm, _DECIMALS),
             "is_inner": each.is_inner,
             "is_through": bool(each.is_through),
+            **_shape(each),
         }
+
+
+def _shape(feature: Feature) -> dict[str, Any]:
+    """What it is where it is no plain round: `size_mm` is across flats then, or a thread's outside diameter."""
+    if feature.kind is Kind.THREAD:
+        return {"shape": "thread", "pitch_mm": round(feature.second_mm or 0.0, _DECIMALS), "hand": str(feature.hand)}
+    return {"shape": str(feature.kind)} if feature.kind in {Kind.SQUARE, Kind.HEXAGON} else {}

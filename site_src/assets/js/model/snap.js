@@ -7,6 +7,8 @@
   /** Of the diagonal: so much may a place lie behind what is drawn there and still be seen. */
   const BEHIND = 0.004;
   const ON_ROUND = 0.04; // of the radius
+  const CORNERS = { square: Math.SQRT2, hexagon: 2 / Math.sqrt(3) }; // over corners of over flats
+  const CORE = 0.75; // pitches from crest to core: 0.61 of ISO 68-1, up to 0.65 of coarse and round ones
   const RIGHT_ON_PX = 8; // as far as a gloved finger slips
   const ASKED = 40; // places near by, of which each is looked at whether it is seen
 
@@ -62,13 +64,23 @@
     return meant.length ? ofRound(meant[0]) : null;
   }
 
+  /** From where to where the wall is from the axis: a polygon's from its flats to its corners, a thread's from core to crest.
+   * @param {ModelRound} round */
+  function wallOf(round) {
+    const radius = round.size_mm / 2;
+    if (round.shape === "thread") return [radius - CORE * (round.pitch_mm ?? 0), radius];
+    return [radius, radius * (round.shape ? CORNERS[round.shape] : 1)];
+  }
+
   /** @param {ModelRound} round @param {Point} at */
   function isOnWall(round, at) {
     const away = minus(at, round.at);
     const deep = -dot(away, round.axis);
     const radius = round.size_mm / 2;
     const slack = radius * ON_ROUND + round.within_mm;
-    return Math.abs(lengthOf(along(away, round.axis, deep)) - radius) <= slack && deep >= -slack && deep <= (round.length_mm ?? 0) + slack;
+    const [least, most] = wallOf(round);
+    const far = lengthOf(along(away, round.axis, deep));
+    return far >= least - slack && far <= most + slack && deep >= -slack && deep <= (round.length_mm ?? 0) + slack;
   }
 
   /** Is there material at the middle of the boss's end, and within reach of the finger, which is on that end as well?

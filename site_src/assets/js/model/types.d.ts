@@ -80,6 +80,10 @@ interface ModelRound {
   length_mm: number | null;
   is_inner: boolean;
   is_through: boolean;
+  /** None: round. Of a square and a hexagon `size_mm` is across flats, of a thread its outside diameter. */
+  shape?: "square" | "hexagon" | "thread";
+  pitch_mm?: number;
+  hand?: "right" | "left";
 }
 
 type SnapKind = "corner" | "edge" | "hole" | "boss" | "face" | "cut";

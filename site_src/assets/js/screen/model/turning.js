@@ -82,9 +82,12 @@
         win.tell(begun(filled(!isExact ? said.spots : far.isAxes ? said.axes : said.distance, { value: figure, one: kind(snaps[0]), other: kind(snaps[1]) }, words)), true);
       } else if (snaps[0].round) {
         const { round } = snaps[0];
-        figure = `Ø ${value(round.size_mm, round.within_mm)}`;
+        const isAcross = round.shape === "square" || round.shape === "hexagon";
+        figure = `${isAcross ? "" : "Ø "}${value(round.size_mm, round.within_mm)}`;
         const deep = round.is_through || round.length_mm === null ? "" : shownMm(round.length_mm, decimal);
-        win.tell(filled(round.is_inner ? said.hole : said.boss, { value: figure, deep, through: round.is_inner && round.is_through ? said.through : "" }, words), true);
+        const pitch = round.pitch_mm === undefined ? "" : round.pitch_mm.toFixed(2).replace(".", decimal);
+        const sentence = !round.shape ? said[round.is_inner ? "hole" : "boss"] : said[`${round.shape}_${round.is_inner ? "in" : "out"}`];
+        win.tell(filled(sentence, { value: figure, deep, through: round.is_inner && round.is_through ? said.through : "", pitch, hand: round.hand ? said[`hand_${round.hand}`] : "" }, words), true);
       } else win.tell(begun(filled(said.first, { kind: kind(snaps[0]) }, words)));
       controls.again.disabled = !snaps.length;
       show();
