@@ -23,6 +23,9 @@ class Walls:
     thickest_at: Place
     thinner: tuple[float, ...] = ()
     """The length that each of SHARES of the surface stays below; empty where nobody has looked."""
+    gap_mm: float | None = None
+    """Between two bodies that face each other, as `geometry/gaps.py` measures it; None where there are no two."""
+    gap_at: Place | None = None
 
     def share_below(self, limit_mm: float) -> float | None:
         """About how much of the surface has a wall below a limit, from nothing to the half of it; None where nobody has looked."""
@@ -45,6 +48,8 @@ class Walls:
             "thinnest_at": list(self.thinnest_at),
             "thickest_at": list(self.thickest_at),
             "thinner": list(self.thinner),
+            "gap_mm": self.gap_mm,
+            "gap_at": None if self.gap_at is None else list(self.gap_at),
         }
 
     @classmethod
@@ -57,6 +62,8 @@ class Walls:
             thinnest_at=_place(stored["thinnest_at"]),
             thickest_at=_place(stored["thickest_at"]),
             thinner=tuple(float(each) for each in stored["thinner"]),
+            gap_mm=None if stored["gap_mm"] is None else float(stored["gap_mm"]),
+            gap_at=None if stored["gap_at"] is None else _place(stored["gap_at"]),
         )
 
 

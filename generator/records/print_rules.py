@@ -26,6 +26,6 @@ class PrintRules(Record):
     min_pin_mm: Positive | None = None
     """The thinnest pin that stands."""
     min_clearance_mm: Positive | None = None
-    """Between parts that are to move in each other."""
+    """Between bodies of one model that are to move in each other."""
     overhang_deg: Literal[30, 35, 40, 45, 50, 55, 60] | None = None
     """How far a surface may lean from the vertical without support; of a bed of powder only where it needs support, as of metal."""

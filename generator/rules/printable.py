@@ -39,6 +39,7 @@ class Limit(StrEnum):
     WALL = "wall"
     HOLE = "hole"
     PIN = "pin"
+    CLEARANCE = "clearance"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +59,7 @@ class Finer:
     held: Held
     found_mm: float
     count: int
-    """How many there are; of walls 1."""
+    """How many there are; of walls and clearances 1."""
     share: float | None = None
     """Of walls: about how much of the surface is below."""
 
@@ -96,13 +97,14 @@ def finer(maker: Maker, material: Material | None, walls: Walls | None, features
         Limit.WALL: [walls.thinnest_mm + WITHIN_MM] if walls else [],
         Limit.HOLE: _round(features, Kind.HOLE),
         Limit.PIN: _round(features, Kind.BOSS),
+        Limit.CLEARANCE: [walls.gap_mm + WITHIN_MM] if walls and walls.gap_mm is not None else [],
     }
     for limit, most_mm in told.items():
         rule = held(maker, limit, material)
         below = [each for each in most_mm if rule and each < rule.least_mm - _ROUNDING_MM]
         if rule and below:
             wall = walls if limit is Limit.WALL else None
-            found = wall.thinnest_mm if wall else min(below)
+            found = wall.thinnest_mm if wall else min(below) - (WITHIN_MM if limit is Limit.CLEARANCE else 0.0)
             share = wall.share_below(rule.least_mm) if wall else None
             yield Finer(maker=maker, limit=limit, held=rule, found_mm=found, count=len(below), share=share)
 
@@ -126,6 +128,8 @@ def _finer_doubt(each: Finer) -> Problem:
     found, least, maker = float(f"{each.found_mm:.3g}"), each.held.least_mm, each.maker.id
     if each.limit is Limit.WALL:
         return doubt("PRINT01", "wall", "finer", found=found, least=least, maker=maker, rule="min_wall_mm")
+    if each.limit is Limit.CLEARANCE:
+        return doubt("PRINT01", "clearance", "finer", found=found, least=least, maker=maker, rule="min_clearance_mm")
     if each.limit is Limit.HOLE:
         return doubt("PRINT01", "hole", "finer", found=found, least=least, maker=maker, count=each.count, rule="min_hole_mm")
     return doubt("PRINT01", "pin", "finer", found=found, least=least, maker=maker, count=each.count, rule="min_pin_mm")

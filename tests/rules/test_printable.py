@@ -73,6 +73,17 @@ def test_holes_and_pins_are_counted_and_the_smallest_is_told():
     assert doubts(knob(), maker(min_hole_mm=2.0), features=features(1.2, arc=90.0)) == ()  # a fillet's round, no hole
 
 
+@pytest.mark.parametrize(("gap", "told"), [(None, []), (0.2, ["own", "usual"]), (0.34, ["own", "usual"]), (0.38, ["usual"]), (0.44, ["usual"]), (0.46, []), (3.0, [])])
+def test_bodies_nearer_to_each_other_than_a_maker_keeps_them_apart(gap, told):
+    near = replace(walls(9.0), gap_mm=gap, gap_at=None if gap is None else (0, 0, 0))
+    found = {"own": maker(min_clearance_mm=0.4), "usual": maker()}
+    assert [name for name, each in found.items() if list(finer(each, PETG, near, None))] == told
+    doubted = [says(each) for each in doubts(knob(), found["own"], walls=near)]
+    words = f"has two bodies {gap} mm apart, and with bench they come out apart from 0.4 mm on by its own rules"
+    assert doubted == ([words] if "own" in told else [])
+    assert Walls.from_json(near.to_json()) == near
+
+
 def test_of_metal_and_of_other_processes_nothing_usual_is_held():
     assert held(maker(POWDER), Limit.WALL, PETG) is not None
     assert held(maker(POWDER), Limit.WALL, METAL) is None
