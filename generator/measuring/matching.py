@@ -16,12 +16,13 @@ from generator.measuring.meshes_laid import asks_for_meshes, confirmed
 from generator.measuring.one_mesh import Order
 from generator.measuring.store import Blobs, Key, Store, key_of
 
-__all__ = ["Match", "Shape", "matched"]
+__all__ = ["LAID", "Match", "Shape", "matched"]
 
 _CODE: Final = "generator.measuring.matching"
 _FILE, _PAIR_FILE = "matched.json", "compared.json"
-_LAID: Final = 12
-"""So many of the nearest are laid onto each other: of a broken part the right one may be the twelfth by its descriptor."""
+LAID: Final = 16
+"""So many of the nearest are laid onto each other: of a broken part the right one may be the twelfth by its descriptor, of half a part
+the sixteenth."""
 
 _MEASURED: Final = 4
 """So many of these at most are measured on the faces of both meshes, which takes half a second each."""
@@ -68,7 +69,7 @@ def _made(asked: Shape, known: Mapping[str, Shape], store: Store, children: Guar
         return (), True
     read: dict[Key, str] = {each.likeness.descriptor.key: name for name, each in known.items()}
     known_as = {name: json.loads(known[name].likeness.descriptor.read()) for name in read.values()}
-    near = nearest(Descriptor.from_json(told), {name: Descriptor.from_json(each) for name, each in known_as.items() if each})[:_LAID]
+    near = nearest(Descriptor.from_json(told), {name: Descriptor.from_json(each) for name, each in known_as.items() if each})[:LAID]
     laid = _laid(asked, [known[each.name] for each in near], store, children)
     if laid is None:
         return (), False

@@ -3,7 +3,7 @@
 `python -m tests.benchmarks.report_likeness [PARTS] [--every 18] [--strangers FOLDER]` prints a table and writes `likeness.json` beside this file.
 It takes some minutes. Strangers: a folder of STL, OBJ and PLY files of anything, such as the test data of installed packages;
 they are put among the parts that are known, and nothing of them is kept. "first" and "three" are by the descriptor alone, as
-`nearest` ranks; "laid" is the first once the twelve nearest are laid onto it, as `spares match` ranks, of each --every'th part alone, for it is dear.
+`nearest` ranks; "laid" is the first once the sixteen nearest are laid onto it, as `spares match` ranks, of each --every'th part alone, for it is dear.
 """
 
 import argparse
@@ -24,13 +24,13 @@ from generator.geometry.likeness.nearest import nearest
 from generator.geometry.likeness.surface import Surface, surface_of
 from generator.geometry.mesh import Mesh
 from generator.geometry.weld import welded
+from generator.measuring.matching import LAID
 from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.load import mesh_from_bytes
 from tests.benchmarks.alike_parts import COARSE, FAMILIES, FINE, broken, meshed
 
 KEPT = Path(__file__).with_name("likeness.json")
 NOISE = 0.001  # of the diagonal: one standard deviation of each coordinate of each corner
-LAID = 12
 
 
 def turned(mesh: Mesh, random: np.random.Generator, times: float = 1.0) -> Mesh:

@@ -26,8 +26,9 @@ from generator.records.mesh_units import MeshUnits
 
 DESCRIPTION = """\
 Compares a model with those of all parts, however it lies, however it was meshed, and whatever its size: a scan of an old
-part, also an open, noisy or broken one, or a drawing from elsewhere. What is near is laid onto it and measured. A likeness
-says nothing about fitting: compare, and look up the verdict of the part.
+part, also an open, noisy or broken one, or a drawing from elsewhere. What is near is laid onto it and measured. Of a broken
+part two thirds should be left: half of one is often laid where it broke off, but others may stand before its part, so ask for
+more with --most. A likeness says nothing about fitting: compare, and look up the verdict of the part.
 """
 EXAMPLE = """\
   spares match scan.ply

@@ -2,7 +2,7 @@
 
 python -m tests.geometry.likeness.report_whole_way [copies of each kind, 5 if not said] [kinds ...] [--kept FOLDER] [--half tuned|unseen]
 
-Descriptors leave twelve, these are laid onto the copy, the likeliest are measured on both meshes: the very functions, in this
+Descriptors leave sixteen, these are laid onto the copy, the likeliest are measured on both meshes: the very functions, in this
 process. What is made is kept in FOLDER for as long as the code is what it was. `report_unseen` tells of the descriptor alone,
 over all copies. Half: families are sorted, and every other one was looked at where something was tuned.
 """
