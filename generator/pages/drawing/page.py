@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from functools import cache, partial
 from typing import Final
 
-from generator.geometry.drawing.kinds import Views
 from generator.geometry.measured import Kept
 from generator.pages.around import Around
 from generator.pages.drawing.paper import scale_words
 from generator.pages.drawing.sheet import Drawn, drawn_sheet
 from generator.pages.drawing.told import Told, told
+from generator.pages.kept_views import views_of
 from generator.pages.marks import rendered, source_of
 from generator.pages.outputs import NOT_YET, StoredAsset
 from generator.pages.policy import POLICY
@@ -80,7 +80,7 @@ def _files(sheet: Sheet, said: Told, stem: str, w: Wording) -> Mapping[str, byte
 def _drawn(sheet: Sheet, said: Told, w: Wording) -> Drawn | None:
     if sheet.views is None:
         return None
-    return drawn_sheet(Views.from_json(json.loads(sheet.views.read())), sheet.features, said, w)
+    return drawn_sheet(views_of(sheet.views), sheet.features, said, w)
 
 
 def _file(drawn: Drawn | None) -> bytes:

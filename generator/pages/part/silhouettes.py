@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from itertools import pairwise
 from typing import Final
 
 from generator.geometry.drawing.kinds import Flat, Line, View, ViewName, Views
 from generator.geometry.measured import Kept
+from generator.pages.kept_views import views_of
 from generator.pages.part.verdict_data import script
 
 SIDES: Final = {
@@ -26,7 +26,7 @@ def kept_silhouettes(number: str, name: str, views: Kept) -> Kept:
     """assets/data/silhouettes/<page>.js, made when it is written; views: JSON as `Views.to_json` gives it."""
 
     def read() -> bytes:
-        return silhouettes_script(number, name, Views.from_json(json.loads(views.read())))
+        return silhouettes_script(number, name, views_of(views))
 
     return Kept(f"silhouettes of {views.key}, {number} {name}", read)
 

@@ -40,27 +40,32 @@
    * @template T @param {string} path
    * @param {() => T | undefined} given what it gives, once it has run @returns {Promise<T>} */
   function readLate(path, given) {
-    return read(path, given, (isThere) => { hasFailed = hasFailed || !isThere; });
+    return read(path, given, (isThere) => {
+      hasFailed = hasFailed || !isThere;
+      return !hasFailed;
+    });
   }
 
   /** The same for what no verdict rests on, and a tablet need not hold: where it is missing, the copy is as whole as before.
    * @template T @param {string} path @param {() => T | undefined} given @returns {Promise<T>} */
   function readBeside(path, given) {
-    return read(path, given, () => {});
+    return read(path, given, () => true);
   }
 
-  /** @template T @param {string} path @param {() => T | undefined} given @param {(isThere: boolean) => void} came @returns {Promise<T>} */
+  /** Rejects with an Error whose message says how: lacks, where there is no such file, or broken.
+   * @template T @param {string} path @param {() => T | undefined} given
+   * @param {(isThere: boolean) => boolean} came whether it may be used @returns {Promise<T>} */
   function read(path, given, came) {
     return new Promise((resolve, reject) => {
       const script = document.createElement("script");
       const ended = (/** @type {boolean} */ isThere) => {
         const value = given();
-        if (isThere) script.removeAttribute("data-coming");
+        if (isThere && OURS.test(path)) script.removeAttribute("data-coming"); // awaited from now on
         else script.remove();
-        came(isThere && value !== undefined);
+        const mayBeUsed = came(isThere && value !== undefined);
         copyChanged();
-        if (hasFailed || !isThere || value === undefined) reject(new Error(`${path} cannot be read`));
-        else resolve(value);
+        if (mayBeUsed && value !== undefined) resolve(value);
+        else reject(Object.assign(new Error(isThere ? "broken" : "lacks"), { path }));
       };
       script.setAttribute("data-coming", "");
       script.src = new URL(path, base).href;

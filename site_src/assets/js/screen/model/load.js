@@ -3,12 +3,12 @@
 (function () {
   "use strict";
 
-  const { base } = spares.screen;
+  const { readBeside } = spares.screen;
 
   /** @param {string} path @param {string} mark @returns {Promise<{ model: TurnModel, rounds: ModelRound[] }>}
    * rejects with an Error whose message is the key of its words: lacks, other, old_browser, broken */
   async function readModel(path, mark) {
-    const script = await scriptOf(path);
+    const script = await readBeside(path, taken);
     if (script.mark !== mark || typeof script.packed !== "string") throw new Error("other");
     if (typeof DecompressionStream === "undefined") throw new Error("old_browser");
     try {
@@ -22,22 +22,11 @@
     }
   }
 
-  /** @param {string} path @returns {Promise<ModelScript>} */
-  function scriptOf(path) {
-    return new Promise((resolve, reject) => {
-      const script = document.createElement("script");
-      globalThis.sparesModel = undefined;
-      script.onload = () => {
-        const given = globalThis.sparesModel;
-        globalThis.sparesModel = undefined; // not held twice
-        script.remove();
-        if (given) resolve(given);
-        else reject(new Error("broken"));
-      };
-      script.onerror = () => { script.remove(); reject(new Error("lacks")); };
-      script.src = new URL(path, base).href;
-      document.head.append(script);
-    });
+  /** What the script gave, which is not held twice. */
+  function taken() {
+    const given = globalThis.sparesModel;
+    globalThis.sparesModel = undefined;
+    return given;
   }
 
   spares.screen = { ...spares.screen, readModel };
