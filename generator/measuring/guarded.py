@@ -36,7 +36,7 @@ class Limits:
     """
 
     seconds: float = 120.0
-    processor_s: float = 30.0
+    processor_s: float = 60.0
     memory_mb: int = 4096  # address space: libraries alone reserve several hundred MB of it
 
 
