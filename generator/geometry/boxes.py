@@ -1,14 +1,17 @@
 """Which box is the smallest that holds the part, however it was turned when modelled."""
 
 from dataclasses import dataclass
+from typing import Final
+from weakref import WeakKeyDictionary
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import ConvexHull, QhullError
 
 from generator.geometry.facts import Size
+from generator.geometry.mesh import Mesh
 
-__all__ = ["OrientedBox", "oriented_box"]
+__all__ = ["OrientedBox", "box_of", "oriented_box"]
 
 Points = NDArray[np.float64]
 
@@ -51,6 +54,16 @@ def oriented_box(points_mm: Points) -> OrientedBox:
             few = np.vstack([few, _outermost(points, _close_to(axes))])
             axes = min(_shrunk(few, axes), _shrunk(few, np.eye(3)), key=lambda box: box[1])[0]
     return _longest_first(points * scale, axes)
+
+
+_FOUND: Final[WeakKeyDictionary[Mesh, OrientedBox]] = WeakKeyDictionary()
+
+
+def box_of(mesh: Mesh) -> OrientedBox:
+    """The smallest box of all vertices of a mesh, found once, whoever asks: facts and features do. Raises ValueError as `oriented_box`."""
+    if mesh not in _FOUND:
+        _FOUND[mesh] = oriented_box(mesh.vertices_mm)
+    return _FOUND[mesh]
 
 
 def _smallest(hull: Points, sides: Points) -> Points:

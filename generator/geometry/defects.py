@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.geometry.bodies import Shells, shells_of, signed_volumes
-from generator.geometry.edges import edge_table
+from generator.geometry.edges import edges_of
 from generator.geometry.facts import Defect, DefectKind
 from generator.geometry.mesh import Mesh
 from generator.geometry.parting import parted
@@ -56,7 +56,7 @@ def soundness(weld: Welded) -> Soundness:
     """
     mesh = parted(weld.mesh)
     corners = mesh.vertices_mm[mesh.faces]
-    edges = edge_table(mesh.faces, len(mesh.vertices_mm))
+    edges = edges_of(mesh)
     shells = shells_of(len(mesh.faces), edges)
     volumes = signed_volumes(corners, shells)
     judged, empty = _judged(corners, shells, volumes)

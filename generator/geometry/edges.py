@@ -1,11 +1,15 @@
 """Which faces meet at which edge, and in which direction each runs along it."""
 
 from dataclasses import dataclass
+from typing import Final
+from weakref import WeakKeyDictionary
 
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["EdgeTable", "edge_table"]
+from generator.geometry.mesh import Mesh
+
+__all__ = ["EdgeTable", "edge_table", "edges_of"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +50,16 @@ class EdgeTable:
         belongs = np.repeat(np.arange(len(self.uses)), self.uses)
         joined = np.flatnonzero(belongs[1:] == belongs[:-1])
         return self.half_edges[joined] // 3, self.half_edges[joined + 1] // 3
+
+
+_FOUND: Final[WeakKeyDictionary[Mesh, EdgeTable]] = WeakKeyDictionary()
+
+
+def edges_of(mesh: Mesh) -> EdgeTable:
+    """The edges of a mesh, sorted once, whoever asks."""
+    if mesh not in _FOUND:
+        _FOUND[mesh] = edge_table(mesh.faces, len(mesh.vertices_mm))
+    return _FOUND[mesh]
 
 
 def edge_table(faces: NDArray[np.int64], vertex_count: int) -> EdgeTable:

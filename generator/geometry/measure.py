@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.geometry.boxes import oriented_box
+from generator.geometry.boxes import box_of, oriented_box
 from generator.geometry.defects import soundness
 from generator.geometry.facts import MeshFacts
 from generator.geometry.mesh import Mesh
@@ -43,11 +43,11 @@ def measured(mesh: Mesh) -> Measured:
     used[mesh.faces] = True
     points = mesh.vertices_mm[used]
     x, y, z = np.ptp(points, axis=0).tolist()
-    outline = weld.mesh.vertices_mm if len(weld.mesh.faces) else points
+    box = box_of(weld.mesh) if len(weld.mesh.faces) else oriented_box(points)
     surface = sound.solid or weld.mesh
     facts = MeshFacts(
         size_mm=(x, y, z),
-        oriented_size_mm=oriented_box(outline).size_mm,
+        oriented_size_mm=box.size_mm,
         faces=len(weld.mesh.faces),
         vertices=len(weld.mesh.vertices_mm),
         bodies=sound.bodies,

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
-from generator.geometry.edges import EdgeTable, edge_table
+from generator.geometry.edges import EdgeTable, edges_of
 from generator.geometry.mesh import Mesh
 
 __all__ = ["parted"]
@@ -23,7 +23,7 @@ def parted(mesh: Mesh) -> Mesh:
     edge the faces are met by turns where a solid begins and where it ends (Weiler, "The radial edge structure",
     1988); each beginning and the end after it belong together. Where they do not alternate, the edge stays as it is.
     """
-    edges = edge_table(mesh.faces, len(mesh.vertices_mm))
+    edges = edges_of(mesh)
     if not (edges.uses > 2).any():
         return mesh
     one, other = _pairs(mesh, edges)

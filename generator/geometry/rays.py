@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.geometry.boxtree import along_curve
+from generator.geometry.corners import least, most
 
 __all__ = ["NO_FACE", "Hits", "RayTree", "TooMuchWorkError"]
 
@@ -58,8 +59,8 @@ class RayTree:
             origins=origins,
             directions=directions,
             nearest_mm=nearest_mm,
-            home=(origins / self.diagonal).astype(np.float32),
-            inverse=(1 / np.where(np.abs(directions) < 1e-30, 1e-30, directions)).astype(np.float32),
+            home=(origins / self.diagonal).astype(np.float32).T.copy(),
+            inverse=(1 / np.where(np.abs(directions) < 1e-30, 1e-30, directions)).astype(np.float32).T.copy(),
         )
         found = Hits(distance=np.full(len(origins), np.inf), face=np.full(len(origins), NO_FACE))
         for share in LENGTHS:
@@ -110,7 +111,7 @@ class RayTree:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Rays:
-    """home and inverse: the origins as shares of the diagonal and 1 / directions, in single precision for the boxes."""
+    """home and inverse: (3, n) the origins as shares of the diagonal and 1 / directions, in single precision for the boxes."""
 
     origins: NDArray[np.float64]
     directions: NDArray[np.float64]
@@ -126,7 +127,7 @@ def _crossed(
     entered: NDArray[np.float32] | np.float32 = np.float32(0)
     left: NDArray[np.float32] | np.float32 = np.float32(np.inf)
     for axis in range(3):
-        origin, inverse = rays.home[ray, axis, None], rays.inverse[ray, axis, None]
+        origin, inverse = rays.home[axis][ray][:, None], rays.inverse[axis][ray][:, None]
         low, high = (boxes[:, axis] - origin) * inverse, (boxes[:, 3 + axis] - origin) * inverse
         entered = np.maximum(entered, np.minimum(low, high))
         left = np.minimum(left, np.maximum(low, high))
@@ -142,34 +143,47 @@ def _levels(corners: NDArray[np.float64]) -> tuple[list[NDArray[np.float32]], ND
     pieces, face = _pieces(corners)
     order = np.argsort(along_curve(pieces.mean(axis=1)), kind="stable")
     pieces, face = pieces[order], face[order]
-    boxes = np.concatenate([pieces.min(axis=1) - MARGIN, pieces.max(axis=1) + MARGIN], axis=1)
+    boxes = np.concatenate([least(pieces) - MARGIN, most(pieces) + MARGIN], axis=1)
     levels: list[NDArray[np.float32]] = []
     while not levels or len(boxes) > 1:
         filled = np.pad(boxes, ((0, -len(boxes) % FANOUT), (0, 0)), constant_values=np.nan)
-        nodes = filled.reshape(-1, FANOUT, 6).transpose(0, 2, 1)
-        levels.append(nodes.astype(np.float32))
-        boxes = np.concatenate(
-            [np.fmin.reduce(nodes[:, :3], axis=2), np.fmax.reduce(nodes[:, 3:], axis=2)], axis=1
-        )
+        nodes = filled.reshape(-1, FANOUT, 6)
+        levels.append(nodes.transpose(0, 2, 1).astype(np.float32))
+        boxes = np.concatenate([_of_four(np.fmin, nodes[:, :, :3]), _of_four(np.fmax, nodes[:, :, 3:])], axis=1)
     return levels[::-1], face
+
+
+def _of_four(each: np.ufunc, boxes: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Over the boxes of each node, (k, FANOUT, 3): written out for the reason that corners.py gives."""
+    found: NDArray[np.float64] = each(each(boxes[:, 0], boxes[:, 1]), each(boxes[:, 2], boxes[:, 3]))
+    return found
 
 
 def _pieces(corners: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
     """Faces halved at their longest side while they are large, and the face of each piece."""
-    most = max(PIECES_A_FACE * len(corners), FEWEST_PIECES)
+    allowed = max(PIECES_A_FACE * len(corners), FEWEST_PIECES)
     pieces, face = corners, np.arange(len(corners))
+    size = _sizes(pieces)
     part = 2
     while part <= FINEST_PIECE:
-        large = np.flatnonzero(np.ptp(pieces, axis=1).max(axis=1) > 1 / part)
+        large = np.flatnonzero(size > 1 / part)
         if not len(large):
             part *= 2
             continue
-        if len(pieces) + len(large) > most:
+        if len(pieces) + len(large) > allowed:
             break
         one, other = _halves(pieces[large])
-        pieces[large] = one
+        pieces[large], size[large] = one, _sizes(one)
         pieces, face = np.concatenate([pieces, other]), np.concatenate([face, face[large]])
+        size = np.concatenate([size, _sizes(other)])
     return pieces, face
+
+
+def _sizes(corners: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The longest side of each piece's box: (m,)."""
+    x, y, z = (most(corners) - least(corners)).T
+    size: NDArray[np.float64] = np.maximum(np.maximum(x, y), z)
+    return size
 
 
 def _halves(corners: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -92,6 +92,8 @@ def _judged_winding(lie: Nesting, volume: NDArray[np.float64]) -> _Winding:
 
 
 def _turned(mesh: Mesh, which: NDArray[np.bool_]) -> Mesh:
+    if not which.any():
+        return mesh  # the very same, whose edges and corners are known
     return Mesh(vertices_mm=mesh.vertices_mm, faces=np.where(which[:, None], mesh.faces[:, ::-1], mesh.faces))
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
-from generator.geometry.edges import edge_table
+from generator.geometry.edges import edges_of
 from generator.geometry.mesh import Mesh
 from generator.geometry.rays import NO_FACE, RayTree, TooMuchWorkError
 from generator.geometry.samples import spread_over
@@ -65,7 +65,7 @@ def measured_walls(mesh: Mesh, *, most_work: int = MOST_WORK) -> Walls | None:
 
 def _is_solid(mesh: Mesh) -> bool:
     """Whether each edge has two faces that run along it either way, and the whole encloses something."""
-    edges = edge_table(mesh.faces, len(mesh.vertices_mm))
+    edges = edges_of(mesh)
     if not len(mesh.faces) or not (edges.uses == 2).all() or edges.run_alike(edges.shared_by_two()).any():
         return False
     a, b, c = (mesh.vertices_mm - mesh.vertices_mm.mean(axis=0))[mesh.faces].transpose(1, 0, 2)

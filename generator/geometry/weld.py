@@ -31,7 +31,8 @@ class Welded:
     vanished: int  # faces with two corners in one point
 
 
-_FOUND: Final[WeakKeyDictionary[Mesh, Welded]] = WeakKeyDictionary()
+_FOUND: Final[WeakKeyDictionary[Mesh, Welded | None]] = WeakKeyDictionary()
+"""None for a mesh that came out of here: it is its own."""
 
 
 def welded(mesh: Mesh) -> Welded:
@@ -41,8 +42,9 @@ def welded(mesh: Mesh) -> Welded:
     merged within the rounding of single precision, so that sound fine detail stays. A mesh is welded once, whoever asks.
     """
     if mesh not in _FOUND:
-        _FOUND[mesh] = _welded(mesh)
-    return _FOUND[mesh]
+        found = _welded(mesh)
+        _FOUND[mesh], _FOUND[found.mesh] = found, None
+    return _FOUND[mesh] or Welded(mesh=mesh, vanished=0)
 
 
 def _welded(mesh: Mesh) -> Welded:

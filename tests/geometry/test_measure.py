@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
 from generator.geometry.facts import MeshFacts
-from generator.geometry.measure import mesh_facts
+from generator.geometry.measure import measured, mesh_facts
 from generator.geometry.mesh import Mesh
 from tests.geometry.solids import (
     box,
@@ -179,3 +179,21 @@ def test_no_faces_is_an_error():
 def test_what_is_no_mesh_is_refused(vertices, faces):
     with pytest.raises(ValueError):
         Mesh(vertices_mm=vertices, faces=faces)
+
+
+def test_what_products_share_is_found_once_a_mesh(monkeypatch):
+    """Edges and the smallest box: facts, walls, features, views and model ask for the same."""
+    from generator.geometry import boxes, edges
+    from generator.geometry.drawing.views import views_of
+    from generator.geometry.features.found import features_of
+    from generator.geometry.model.made import model_of
+    from generator.geometry.walls import measured_walls
+
+    asked = []
+    for module, name in ((edges, "edge_table"), (boxes, "oriented_box")):
+        before = getattr(module, name)
+        monkeypatch.setattr(module, name, lambda *a, name=name, before=before: asked.append(name) or before(*a))
+    mesh = cylinder()
+    for each in (measured, measured_walls, features_of, views_of, model_of):
+        each(mesh)
+    assert sorted(asked) == ["edge_table", "oriented_box"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 import numpy as np
@@ -25,6 +26,8 @@ ROUND: Final = 2e-4
 LARGEST: Final = 20.0
 FLAT: Final = 5e-5
 """Share of the size by which a line may leave out its corners."""
+FEW: Final = 10
+"""Corners of a line that are looked at sooner one by one."""
 MOST_CUTS: Final = 200
 """A line of a million corners that bend evenly is done after twenty."""
 
@@ -171,6 +174,8 @@ def _simplified(points: Floats) -> Floats:
     """
     if len(points) < 3:
         return points
+    if len(points) <= FEW:
+        return points[_few_kept(points.tolist())]
     kept = np.zeros(len(points), dtype=bool)
     kept[[0, -1]] = True
     x, y = points.T.copy()
@@ -194,6 +199,27 @@ def _simplified(points: Floats) -> Floats:
     for begin_, end in zip(first.tolist(), last.tolist(), strict=True):
         kept[begin_:end] = True
     return points[kept]
+
+
+def _few_kept(points: list[list[float]]) -> list[int]:
+    """The same of a few corners, one by one: which stay."""
+    kept, waiting = {0, len(points) - 1}, [(0, len(points) - 1)]
+    while waiting:
+        first, last = waiting.pop()
+        (from_x, from_y), (to_x, to_y) = points[first], points[last]
+        run_x, run_y = to_x - from_x, to_y - from_y
+        square = run_x * run_x + run_y * run_y
+        most, middle = FLAT, 0
+        for number in range(first + 1, last):
+            away_x, away_y = points[number][0] - from_x, points[number][1] - from_y
+            share = min(max((away_x * run_x + away_y * run_y) / square, 0.0), 1.0) if square > 0 else 0.0
+            off = math.hypot(away_x - share * run_x, away_y - share * run_y)
+            if off > most:
+                most, middle = off, number
+        if middle:
+            kept.add(middle)
+            waiting += [(first, middle), (middle, last)]
+    return sorted(kept)
 
 
 def _beside(x: Floats, y: Floats, at: Indices, ends: tuple[Indices, Indices], many: Indices) -> Floats:

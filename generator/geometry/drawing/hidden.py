@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
+from generator.geometry.corners import least, most
 from generator.geometry.distinct import distinct
 from generator.geometry.drawing.pairs import Grids
 from generator.geometry.drawing.solid import Solid
@@ -30,6 +31,8 @@ BEFORE: Final = 2e-5
 """A face hides what lies farther behind it than this."""
 EDGE_ON: Final = 2e-4
 """The part of a face's normal towards the eye below which it covers nothing."""
+NOWHERE: Final = -1e-12
+"""An edge that stays farther outside of a side does not meet the face, whatever rounding does."""
 BRIDGED: Final = 5e-4
 """Shorter stretches, hidden or seen, belong to their neighbours."""
 BESIDE: Final = 3e-3
@@ -135,8 +138,8 @@ def _seen_from(solid: Solid, axes: Floats, covers: Flags, facing: Floats) -> _Se
     slope_x = (rise[:, 1] * v[:, 1] - rise[:, 2] * u[:, 1]) / twice
     slope_y = (rise[:, 2] * u[:, 0] - rise[:, 1] * v[:, 0]) / twice
     level = depth[faces[:, 0]] - slope_x * corners[:, 0, 0] - slope_y * corners[:, 0, 1]
-    grids = Grids(corners.min(axis=1) - 2 * ASIDE, corners.max(axis=1) + 2 * ASIDE)
-    top = depth[faces].max(axis=1) + 4 * ASIDE * (np.abs(slope_x) + np.abs(slope_y))
+    grids = Grids(least(corners) - 2 * ASIDE, most(corners) + 2 * ASIDE)
+    top = most(depth[faces]) + 4 * ASIDE * (np.abs(slope_x) + np.abs(slope_y))
     run = np.roll(corners, -1, axis=1) - corners
     sides = tuple((*corners[:, side].T.copy(), *run[:, side].T.copy()) for side in range(3))
     return _Seen(flat, depth, faces, number, np.column_stack([slope_x, slope_y, level]), top, sides, grids)
@@ -257,13 +260,20 @@ def _covered_ones(solid: Solid, seen: _Seen, asked: Indices, is_smooth: Flags, h
         is_before = seen.top[triangle] > floor[line]
         asks = np.flatnonzero(is_before | has_rim[line])
         line, triangle, is_before = line[asks], triangle[asks], is_before[asks]
-        at_x, at_y, on_x, on_y, off_x, off_y = (each[line] for each in (x, y, run_x, run_y, square_x, square_y))
-        level, change, slant = [], [], []
+        level: list[Floats] = []
+        change: list[Floats] = []
+        slant: list[Floats] = []
         for side in seen.sides:
+            at_x, at_y, on_x, on_y, off_x, off_y = (each[line] for each in (x, y, run_x, run_y, square_x, square_y))
             corner_x, corner_y, side_x, side_y = (each[triangle] for each in side)
             level.append(side_x * (at_y - corner_y) - side_y * (at_x - corner_x))
             change.append(side_x * on_y - side_y * on_x)
             slant.append(side_x * off_y - side_y * off_x)
+            # Most edges run by beside one of the three sides: what does so is asked no further.
+            reach = np.maximum(level[-1], level[-1] + change[-1]) + ASIDE * np.abs(slant[-1])
+            meets = np.flatnonzero(reach > NOWHERE)
+            line, triangle, is_before = line[meets], triangle[meets], is_before[meets]
+            level, change, slant = ([each[meets] for each in known] for known in (level, change, slant))
         number, sides = seen.number[triangle], solid.sides[asked[line]]
         is_own = (number == sides[:, 0]) | (number == sides[:, 1])
         is_own[is_smooth[line]] |= _touch(seen.faces[triangle[is_smooth[line]]], ends[line[is_smooth[line]]])

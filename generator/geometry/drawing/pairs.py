@@ -25,7 +25,7 @@ class Grids:
     def __init__(self, low: Floats, high: Floats) -> None:
         """low, high: (m, 2) the boxes of the triangles."""
         self._low, self._high = low.T.copy(), high.T.copy()
-        width = (high - low).max(axis=1) if len(low) else np.zeros(0)
+        width = np.maximum(*(high - low).T)
         level = np.clip(np.floor(-np.log2(np.maximum(width, 1e-12))), 0, FINEST).astype(np.int64)
         self.looked = 0
         """How many pairs of line and triangle were in one cell so far: what the work is counted in."""

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
-from generator.geometry.edges import EdgeTable, edge_table
+from generator.geometry.edges import EdgeTable, edge_table, edges_of
 from generator.geometry.mesh import Mesh
 from generator.geometry.weld import welded
 
@@ -70,7 +70,7 @@ def solid_of(mesh: Mesh) -> Solid | None:
     if not np.isfinite(size) or size <= 0:
         return None
     points = (points - middle) / size
-    edges = edge_table(faces, len(points))
+    edges = edges_of(whole)
     pairs = edges.shared_by_two()
     is_closed = len(pairs) == len(edges.uses) and not edges.run_alike(pairs).any()
     if is_closed and _turned_in(points[faces]):

@@ -101,8 +101,9 @@ def rows_about(facets: Facets, frame: Frame, taken: Bools) -> list[Ints]:
         foot=mean[:, :1] * frame.right + mean[:, 1:] * frame.ahead,
     )
     order = np.argsort(label, kind="stable")
-    members = np.split(edges[order], np.flatnonzero(np.diff(label[order])) + 1)
-    return [distinct(np.concatenate([facets.one[members[each]], facets.other[members[each]]])) for each in turning(told)]
+    ends = np.searchsorted(label[order], np.arange(rows + 1)).tolist()
+    members = (edges[order[ends[each] : ends[each + 1]]] for each in turning(told))
+    return [distinct(np.concatenate([facets.one[each], facets.other[each]])) for each in members]
 
 
 def _circles(facets: Facets, frame: Frame, edges: Ints) -> tuple[Ints, Floats, Floats]:

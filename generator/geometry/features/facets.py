@@ -12,7 +12,7 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
 from generator.geometry.distinct import distinct
-from generator.geometry.edges import edge_table
+from generator.geometry.edges import edge_table, edges_of
 from generator.geometry.mesh import Mesh
 from generator.geometry.weld import welded
 
@@ -105,7 +105,7 @@ def facets_of(mesh: Mesh) -> Facets | None:
     if not kept.any():
         return None
     faces, normals, areas = sound.faces[kept], across[kept] / twice[kept, None], twice[kept] / 2
-    edges = edge_table(faces, len(vertices))
+    edges = edges_of(sound) if kept.all() else edge_table(faces, len(vertices))
     shared = edges.shared_by_two()
     one, other = edges.two_faces(shared)
     low, high = edges.ends[shared].T

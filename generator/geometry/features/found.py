@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from generator.geometry.boxes import oriented_box
+from generator.geometry.boxes import box_of, oriented_box
 from generator.geometry.distinct import distinct
 from generator.geometry.features.cylinders import cylinders_of
 from generator.geometry.features.facets import Facets, facets_of
@@ -28,6 +28,7 @@ from generator.geometry.features.telling import off_axis
 from generator.geometry.features.threads import not_of_threads, threads_about
 from generator.geometry.features.turned import turned_about
 from generator.geometry.mesh import Mesh
+from generator.geometry.weld import welded
 
 _SIX = 6
 _ORDER = {kind: number for number, kind in enumerate(Kind)}
@@ -44,7 +45,7 @@ def features_of(mesh: Mesh) -> Features:
         axes = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
         return Features(found=(), size_mm=(0.0, 0.0, 0.0), box_mm=(0.0, 0.0, 0.0), box_axes=axes)
     used = facets.vertices[distinct(facets.faces)]
-    box = oriented_box(used)
+    box = box_of(welded(mesh).mesh) if len(used) == len(facets.vertices) else oriented_box(used)
     x, y, z = (float(each) for each in np.ptp(used, axis=0))
     found, is_whole = _found(facets)
     first, second, third = ((float(a), float(b), float(c)) for a, b, c in box.axes)

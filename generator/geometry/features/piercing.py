@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from generator.geometry.corners import least, most
 from generator.geometry.features.facets import Facets, Floats
 from generator.geometry.features.frames import Frame
 from generator.geometry.features.rounds import Round
@@ -54,9 +55,10 @@ class Piercing:
             if len(self._seen) >= _directions(self._facets):
                 del self._seen[next(iter(self._seen))]
             flat = frame.flat(self._facets.vertices)[self._facets.faces]
-            self._seen[key] = (flat, flat.min(axis=1), flat.max(axis=1))
-        flat, least, most = self._seen[key]
-        near = np.flatnonzero(((least <= centre) & (most >= centre)).all(axis=1))
+            self._seen[key] = (flat, least(flat), most(flat))
+        flat, low, high = self._seen[key]
+        (x, y), (low_x, low_y), (high_x, high_y) = centre, low.T, high.T
+        near = np.flatnonzero((low_x <= x) & (high_x >= x) & (low_y <= y) & (high_y >= y))
         corner = flat[near] - centre
         ahead = np.roll(corner, -1, axis=1)
         side = corner[:, :, 0] * ahead[:, :, 1] - corner[:, :, 1] * ahead[:, :, 0]

@@ -23,6 +23,7 @@ SECTORS: Final = 24
 _LEAST_SECTORS: Final = 7  # that rows about one axis look towards: a quarter's fillet and less is not worth a fit
 _NEAR: Final = (0.1, 0.15)  # rows of about one axis and radius: shares of the radius that radius and axis may differ by
 _PARALLEL_AXES: Final = 0.998  # cosine
+_AT_ONCE: Final = 200_000  # pairs: bounds the memory of one step
 _PER_STRIP, _PER_RULING, _PER_PAIR = 12, 6, 5  # how many of one thing are paired: bounds the work of a face with thousands of edges
 
 
@@ -84,8 +85,9 @@ def rows_of(facets: Facets) -> list[Ints]:
     key = distinct(np.tile(label, len(members)) * len(rulings.edges) + np.concatenate(members))
     row, ruling = np.divmod(key, len(rulings.edges))
     starts = np.flatnonzero(row[1:] != row[:-1]) + 1
-    lines = [rulings.edges[each] for each in np.split(ruling, starts)]
-    return [lines[number] for number in turning(_told(facets, rulings, pairs, triples, label))]
+    ends = [0, *starts.tolist(), len(ruling)]
+    told = turning(_told(facets, rulings, pairs, triples, label))
+    return [rulings.edges[ruling[ends[number] : ends[number + 1]]] for number in told]
 
 
 def _rulings(facets: Facets) -> _Rulings:
@@ -112,13 +114,22 @@ def _pairs(facets: Facets, rulings: _Rulings) -> _Pairs:
     line = np.tile(np.arange(len(rulings.edges)), 2)
     order = np.argsort(strip, kind="stable")
     one, other = side_by_side(strip[order], line[order], _PER_STRIP)
-    parallel = np.linalg.norm(np.cross(rulings.towards[one], rulings.towards[other]), axis=1) < _PARALLEL
+    parallel = _parallel(rulings.towards, one, other)
     one, other = one[parallel], other[parallel]
     gap = rulings.start[other] - rulings.start[one]
     along = np.einsum("ij,ij->i", gap, rulings.towards[one])
     width = np.sqrt(np.maximum(np.einsum("ij,ij->i", gap, gap) - along**2, 0.0))
     apart = width > 2 * facets.slack_mm
     return _Pairs(first=one[apart], second=other[apart], width=width[apart])
+
+
+def _parallel(towards: Floats, one: Ints, other: Ints) -> Ints:
+    """Which pairs of directions are nearly parallel: (k,). In portions: of a scan there are as many as three a face, and few are."""
+    found = [
+        begin + np.flatnonzero(np.linalg.norm(np.cross(towards[one[begin:end]], towards[other[begin:end]]), axis=1) < _PARALLEL)
+        for begin, end in ((begin, begin + _AT_ONCE) for begin in range(0, len(one), _AT_ONCE))
+    ]
+    return np.concatenate([np.zeros(0, dtype=np.int64), *found])
 
 
 def side_by_side(group: Ints, thing: Ints, most: int) -> tuple[Ints, Ints]:

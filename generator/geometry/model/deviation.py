@@ -128,9 +128,9 @@ def _to_triangles(points: Floats, triangles: Floats) -> Floats:
     """The distance of each point to the triangle in the same row: (n,)."""
     a, b, c = triangles.transpose(1, 0, 2)
     ab, ac, ap = b - a, c - a, points - a
-    across = np.cross(ab, ac)
+    across = _cross(ab, ac)
     size = np.maximum(_dot(across, across), 1e-300)
-    v, w = _dot(np.cross(ap, ac), across) / size, _dot(np.cross(ab, ap), across) / size
+    v, w = _dot(_cross(ap, ac), across) / size, _dot(_cross(ab, ap), across) / size
     inside = (v >= 0) & (w >= 0) & (v + w <= 1)
     above = _dot(ap, across) ** 2 / size
     aside = np.minimum(np.minimum(_to_lines(ap, ab), _to_lines(ap, ac)), _to_lines(points - b, c - b))
@@ -143,6 +143,14 @@ def _to_lines(point: Floats, run: Floats) -> Floats:
     share = np.clip(_dot(point, run) / np.maximum(_dot(run, run), 1e-300), 0, 1)
     rest = point - share[:, None] * run
     return _dot(rest, rest)
+
+
+def _cross(one: Floats, other: Floats) -> Floats:
+    """(n, 3); of a few rows numpy's own takes longer to find out what it is asked than to answer."""
+    (a, b, c), (x, y, z) = one.T, other.T
+    found = np.empty_like(one)
+    found[:, 0], found[:, 1], found[:, 2] = b * z - c * y, c * x - a * z, a * y - b * x
+    return found
 
 
 def _dot(one: Floats, other: Floats) -> Floats:

@@ -107,16 +107,19 @@ def _moves(points: Floats, faces: Ints, quadrics: Floats, *, resting: NDArray[np
     """Which corners move onto which neighbour, no two of them neighbours, none dearer than `dearest`: (2, k)."""
     start, end = faces.ravel(), faces[:, [1, 2, 0]].ravel()
     places = points.T.copy()
-    there = places[:, end]
-    x, y, z = there - places[:, start]
-    cost = np.maximum(_error((each[start] for each in quadrics), there) + _error(quadrics, places)[end], 0)
-    cost[resting[start] | (cost > dearest)] = np.inf
+    onto, best = np.zeros(len(points), dtype=np.int64), np.full(len(points), np.inf)
+    # Resting corners, a half of all in most rounds, are asked for no cost, and so are those for whom it is too dear already.
+    awake = np.flatnonzero(~resting[start])
+    come, go = start[awake], end[awake]
+    there = places[:, go]
+    cost = np.maximum(_error((each[come] for each in quadrics), there) + _error(quadrics, places)[go], 0)
+    cheap_enough = np.flatnonzero(cost <= dearest)
+    come, go, cost = come[cheap_enough], go[cheap_enough], cost[cheap_enough]
+    x, y, z = places[:, go] - places[:, come]
     cost += SHORT_FIRST * (x * x + y * y + z * z) ** 2
-    best = np.full(len(points), np.inf)
-    np.minimum.at(best, start, cost)
-    onto = np.zeros(len(points), dtype=np.int64)
-    is_best = cost == best[start]
-    onto[start[is_best]] = end[is_best]
+    np.minimum.at(best, come, cost)
+    is_best = cost == best[come]
+    onto[come[is_best]] = go[is_best]
     cheap = np.flatnonzero(np.isfinite(best))
     # Whose turn it is among neighbours is drawn by lot, the same in every run: by cost, whole slopes would wait for one corner.
     turn = np.full(len(points), len(points))

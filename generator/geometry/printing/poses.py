@@ -13,6 +13,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from generator.geometry.corners import most
 from generator.geometry.edges import edge_table
 from generator.geometry.mesh import Mesh
 from generator.geometry.printing.columns import carried_mm3
@@ -88,7 +89,7 @@ def _lying_mm2(shape: _Shape, diagonal: float, down: Points) -> float:
     lowest = float((shape.points @ down).max())
     facing = np.flatnonzero(shape.normals @ down >= LYING_COS)
     heights = lowest - (shape.points[shape.faces[facing]] @ down)
-    return float(shape.areas[facing[heights.max(axis=1) <= TOUCHING * diagonal]].sum()) if len(facing) else 0.0
+    return float(shape.areas[facing[most(heights) <= TOUCHING * diagonal]].sum()) if len(facing) else 0.0
 
 
 def _pose(shape: _Shape, frame: Frame, diagonal: float) -> Pose:
@@ -96,7 +97,7 @@ def _pose(shape: _Shape, frame: Frame, diagonal: float) -> Pose:
     low, high = placed.min(axis=1), placed.max(axis=1)
     placed[2] -= low[2]
     rising = shape.normals @ frame.rows[2]
-    highest = placed[2][shape.faces].max(axis=1)
+    highest = most(placed[2][shape.faces])
     lying = (highest <= TOUCHING * diagonal) & (rising <= -LYING_COS)
     x, y, z = (_told(each) for each in high - low)
     return Pose(

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
-from generator.geometry.edges import EdgeTable, edge_table
+from generator.geometry.edges import EdgeTable, edges_of
 from generator.geometry.mesh import Mesh
 from generator.geometry.render.bodies import is_crumb
 from generator.geometry.render.flats import borders_of_planes
@@ -74,7 +74,7 @@ def surface_of(mesh: Mesh) -> Surface:
     if not len(mesh.faces):
         raise ValueError("a mesh without faces cannot be drawn")
     points, faces = _at_home(mesh.vertices_mm), mesh.faces
-    edges = edge_table(faces, len(points))
+    edges = edges_of(mesh)
     corners = points[faces]
     across = _cross(corners)
     twice_area = np.sqrt(np.einsum("ij,ij->i", across, across))

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from generator.geometry.mesh import Mesh
+from generator.geometry.model import made
 from generator.geometry.model.clustered import clustered
 from generator.geometry.model.deviation import apart_mm
 from generator.geometry.model.kinds import Model
@@ -105,6 +106,17 @@ def test_clusters_leave_edges_where_they_are() -> None:
     fewer = clustered(welded(block).mesh, 3000)
     assert len(fewer.faces) <= 3000
     assert apart_mm(block, fewer) < 1e-6
+
+
+@pytest.mark.parametrize(("stuck", "tries"), [(10_000, 2), (100, 1)])
+def test_what_no_move_could_thin_out_is_not_tried_with_half_the_reach(monkeypatch: pytest.MonkeyPatch, stuck: int, tries: int) -> None:
+    tried: list[float] = []
+    monkeypatch.setattr(made, "MANY", 100)
+    monkeypatch.setattr(made, "STUCK", stuck)
+    monkeypatch.setattr(made, "apart_mm", lambda *_: np.inf)
+    monkeypatch.setattr(made, "thinned", lambda mesh, _, reach: (tried.append(reach), mesh)[1])
+    assert len(model_of(sphere(10, 24, 12)).faces) > 100
+    assert len(tried) == tries
 
 
 def test_twenty_thousand_faces_are_less_than_200_kb() -> None:
