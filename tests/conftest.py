@@ -49,10 +49,15 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: turns.get(item.path, len(LONG)))
 
 
+# Thousands of tests are made and stay until the end: they are looked through for rings neither then nor later.
+gc.disable()
+
+
 def pytest_collection_finish() -> None:
-    """Thousands of tests that stay until the end are looked through for rings no more."""
-    gc.collect()
+    """From here on rings are looked for as in the program itself (`edge/cli.py`)."""
     gc.freeze()
+    gc.set_threshold(100_000, 50, 50)
+    gc.enable()
 
 
 # Hypothesis' own 200 ms an example fail on a busy machine: no test depends on the clock.

@@ -274,7 +274,7 @@ NAMES = {
 PICTURES = {
     "bomb": told(photo, "named-bomb.png", png_bomb(200000, 200000)),
     "full-bomb": told(photo, "named-full.png", partial(png_bomb, 20000, 20000, rows=20000)),
-    "flat-bomb": told(photo, "named-flat.png", png_bomb(2**31 - 1, 1)),
+    "flat-bomb": told(photo, "named-flat.png", partial(png_bomb, 2**31 - 1, 1)),
     "bmp-bomb": told(photo, "named-bmp.png", bmp_bomb()),
     "text-bomb": (None, photo("named-text.png", text_bomb)),
     "cut-png": told(photo, "named-cut.png", picture("PNG")[:400]),

@@ -5,6 +5,7 @@ import re
 import shutil
 import signal
 import threading
+import time
 from pathlib import Path
 
 from tests.attacks.at_work import (
@@ -155,6 +156,7 @@ def test_the_site_is_there_at_every_instant_of_a_build(home, tmp_path):
                 (site / "index.html").stat()
             except FileNotFoundError as gone:
                 missing.append(gone)
+            time.sleep(0.001)  # a hundredth of what one renaming takes
 
     watcher = threading.Thread(target=watch)
     watcher.start()

@@ -76,7 +76,7 @@ def queries(folder: Path = FOLDER) -> tuple[Query, ...]:
 
 
 def _read(file: Path) -> Iterable[Query]:
-    read = yaml.safe_load(file.read_text(encoding="utf-8"))
+    read = yaml.load(file.read_text(encoding="utf-8"), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
     if isinstance(read, dict):
         return (Query(kind=kind, text=text, expected=tuple(parts)) for kind, pairs in read.items() for text, parts in pairs)
     return (_case(each) for each in read)

@@ -57,15 +57,14 @@ def capped(profile, around: int) -> Mesh:
         axis=2,
     ).reshape(-1, 3)
     rows, low, high = len(inner), around * len(inner), around * len(inner) + 1
-    faces = []
-    for i in range(around):
-        k = (i + 1) % around
-        faces += [[low, k * rows, i * rows], [high, i * rows + rows - 1, k * rows + rows - 1]]
-        for j in range(rows - 1):
-            a, b, c, d = i * rows + j, i * rows + j + 1, k * rows + j + 1, k * rows + j
-            faces += [[a, d, c], [a, c, b]]
+    i = np.arange(around) * rows
+    k = np.roll(i, -1)
+    caps = np.stack([np.stack([np.full(around, low), k, i], 1), np.stack([np.full(around, high), i + rows - 1, k + rows - 1], 1)], 1)
+    a, d = i[:, None] + np.arange(rows - 1), k[:, None] + np.arange(rows - 1)
+    sides = np.stack([np.stack([a, d, d + 1], 2), np.stack([a, d + 1, a + 1], 2)], 2)
     ends = [[0, 0, profile[0, 1]], [0, 0, profile[-1, 1]]]
-    return Mesh(vertices_mm=np.vstack([ring, ends]), faces=np.array(faces))
+    faces = np.concatenate([caps, sides.reshape(around, -1, 3)], axis=1).reshape(-1, 3)
+    return Mesh(vertices_mm=np.vstack([ring, ends]), faces=faces)
 
 
 def cylinder(radius=5.0, height=20.0, around=64) -> Mesh:

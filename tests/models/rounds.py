@@ -13,9 +13,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from tests.models.catalogue_models import MODELS
-from tests.models.features import standing
-
 ROUNDS = Path(__file__).with_name("rounds.json")
 _ANGLES = 720  # of half a degree each
 _LEAST = 200  # a fillet's quarter is nobody's hole
@@ -130,6 +127,10 @@ def _turn(x_axis: Any, y_axis: Any, axis: Any, sign: float) -> Any:
 
 
 def main(numbers: list[str]) -> int:
+    # The kernel, which who only reads the file need not load.
+    from tests.models.catalogue_models import MODELS
+    from tests.models.features import standing
+
     told = json.loads(ROUNDS.read_text()) if ROUNDS.exists() else {}
     for model in MODELS:
         if not numbers or model.number in numbers:

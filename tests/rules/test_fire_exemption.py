@@ -15,57 +15,76 @@ from generator.rules.history import history
 from generator.rules.verdicts import Verdict
 
 DAY = date(2026, 11, 25)
-CATALOGUE = read_catalogue(Path(__file__).parents[2] / "catalogue")
-SPACER = CATALOGUE.folder("TV-0215")  # PC black has no fire report at all
-STATEMENT = SPACER.part.fire.exemption
 
 
-def grounds_of(folder):
+@pytest.fixture(scope="module")
+def catalogue():
+    return read_catalogue(Path(__file__).parents[2] / "catalogue")
+
+
+@pytest.fixture(scope="module")
+def spacer(catalogue):
+    """PC black has no fire report at all."""
+    return catalogue.folder("TV-0215")
+
+
+@pytest.fixture
+def statement(spacer):
+    return spacer.part.fire.exemption
+
+
+def grounds_of(folder, catalogue):
     walked = history(folder.approval, DAY)
-    bound = bound_by(walked.permits, CATALOGUE, folder)
-    return grounds(folder, CATALOGUE, walked, bound, Copy(DAY, 45), problems=folder.problems)
+    bound = bound_by(walked.permits, catalogue, folder)
+    return grounds(folder, catalogue, walked, bound, Copy(DAY, 45), problems=folder.problems)
+
+
+@pytest.fixture
+def steps_that_fail(catalogue, spacer):
+    def failing(exemption: FireExemption | None) -> set[str]:
+        fire = spacer.part.fire.model_copy(update={"exemption": exemption})
+        folder = replace(spacer, part=spacer.part.model_copy(update={"fire": fire}))
+        (ground,) = grounds_of(folder, catalogue)
+        return {step.step.id for step in ground.on(DAY).steps if step.outcome != "passed"}
+
+    return failing
 
 
 
-def steps_that_fail(exemption: FireExemption | None) -> set[str]:
-    fire = SPACER.part.fire.model_copy(update={"exemption": exemption})
-    folder = replace(SPACER, part=SPACER.part.model_copy(update={"fire": fire}))
-    (ground,) = grounds_of(folder)
-    return {step.step.id for step in ground.on(DAY).steps if step.outcome != "passed"}
+def test_with_the_statement_the_part_may_be_fitted(steps_that_fail, statement):
+    assert steps_that_fail(statement) == set()
 
 
-def test_with_the_statement_the_part_may_be_fitted():
-    assert steps_that_fail(SPACER.part.fire.exemption) == set()
-
-
-def test_without_the_statement_a_report_is_missing_and_the_part_is_no_longer_what_was_approved():
+def test_without_the_statement_a_report_is_missing_and_the_part_is_no_longer_what_was_approved(steps_that_fail):
     assert steps_that_fail(None) == {"fire_report", "fire_asked", "unchanged", "asked_about"}
 
 
-def test_another_statement_is_a_change_since_approval():
-    assert steps_that_fail(STATEMENT.model_copy(update={"reference": "fire note FN-99-001"})) == {"fire_report", "fire_asked", "unchanged"}
+def test_another_statement_is_a_change_since_approval(steps_that_fail, statement):
+    assert steps_that_fail(statement.model_copy(update={"reference": "fire note FN-99-001"})) == {"fire_report", "fire_asked", "unchanged"}
 
 
 @pytest.mark.parametrize(
     "change",
     [
-        {"evidence": STATEMENT.evidence.model_copy(update={"file": "documents/lost.pdf"})},
-        {"evidence": STATEMENT.evidence.model_copy(update={"sha256": "0" * 64})},
+        {"file": "documents/lost.pdf"},
+        {"sha256": "0" * 64},
         {"on": date(2026, 11, 26)},
     ],
     ids=["not kept", "another file", "still to come"],
 )
-def test_a_statement_that_is_not_kept_counts_for_nothing(change):
-    assert "fire_report" in steps_that_fail(STATEMENT.model_copy(update=change))
+def test_a_statement_that_is_not_kept_counts_for_nothing(steps_that_fail, statement, change):
+    if "on" not in change:
+        change = {"evidence": statement.evidence.model_copy(update=change)}
+    assert "fire_report" in steps_that_fail(statement.model_copy(update=change))
 
 
-def test_no_requirement_set_is_unknown_whatever_else_is_written():
-    folder = replace(SPACER, part=SPACER.part.model_copy(update={"fire": None}))
-    (ground,) = grounds_of(folder)
+def test_no_requirement_set_is_unknown_whatever_else_is_written(catalogue, spacer):
+    folder = replace(spacer, part=spacer.part.model_copy(update={"fire": None}))
+    (ground,) = grounds_of(folder, catalogue)
     assert ground.on(DAY).verdict is Verdict.DO_NOT_FIT
 
 
-def test_a_part_without_a_statement_keeps_its_text():
-    knob = CATALOGUE.folder("TV-0417")
-    assert "exemption" not in part_text(knob.part, CATALOGUE, knob)
-    assert 'fire exemption reference: "fire note FN-23-004"\n' in part_text(SPACER.part, CATALOGUE, SPACER)
+def test_a_part_without_a_statement_keeps_its_text(catalogue, spacer):
+    knob = catalogue.folder("TV-0417")
+    assert "exemption" not in part_text(knob.part, catalogue, knob)
+    assert 'fire exemption reference: "fire note FN-23-004"\n' in part_text(spacer.part, catalogue, spacer)
