@@ -14,6 +14,7 @@ from generator.geometry.drawing.chains import chained
 from generator.geometry.drawing.hidden import stretches
 from generator.geometry.drawing.joined import beside, joined
 from generator.geometry.drawing.kinds import AS_MODELLED, AXES, Circle, Flat, Line, View, ViewName, Views
+from generator.geometry.drawing.shadow import away_from, shadow_rings
 from generator.geometry.drawing.solid import Solid, solid_of
 from generator.geometry.mesh import Mesh
 
@@ -23,6 +24,12 @@ Floats = NDArray[np.float64]
 
 MOST_STRETCHES: Final = 40_000
 """Of one kind in one view: more would blacken a sheet, and each is looked at one by one."""
+
+
+REACHED: Final = 2e-3
+"""Of the size: an outline that ends so far within the mesh has a gap somewhere."""
+LEAST_INNER: Final = 0.03
+"""Of the size: of a mesh whose outline has gaps, shorter lines within it are noise."""
 
 
 def views_of(mesh: Mesh) -> Views:
@@ -57,20 +64,35 @@ def _view(solid: Solid, name: ViewName) -> tuple[View, bool]:
     is_whole = found.is_whole and max(len(visible), len(hidden), len(outline)) < MOST_STRETCHES
     hidden = beside(hidden, visible)
     shift = axes[:2] @ solid.middle_mm
-    flat = solid.points @ axes[:2].T * solid.size_mm + shift
     paper = _Paper(solid.size_mm, shift)
+    shown, rim = chained(visible, is_rough=solid.is_rough), chained(outline, is_rough=solid.is_rough)
+    shares = solid.points @ axes[:2].T
+    if is_whole and (solid.is_rough or _has_gaps(rim, shares)):
+        rim = shadow_rings(shares, solid.faces) if _has_gaps(rim, shares) else [line for line in rim if (line[0] == line[-1]).all()]
+        shown = [*rim, *away_from(rim, shown, LEAST_INNER)]
+    flat = shares * solid.size_mm + shift
     low, high = flat.min(axis=0), flat.max(axis=0)
     view = View(
         right=right,
         up=up,
         towards=towards,
-        visible=paper.lines(chained(visible, is_rough=solid.is_rough)),
+        visible=paper.lines(shown),
         hidden=paper.lines(chained(hidden, is_rough=solid.is_rough)),
-        outline=paper.rings(chained(outline, is_rough=solid.is_rough)),
+        outline=paper.rings(rim),
         low=paper.rounded(low),
         high=paper.rounded(high),
     )
     return view, is_whole
+
+
+def _has_gaps(rim: list[Floats], flat: Floats) -> bool:
+    """Whether the closed lines of an outline do not reach as far as the mesh does; both in shares of the size."""
+    rings = [line for line in rim if len(line) > 3 and (line[0] == line[-1]).all()]
+    if not rings:
+        return True
+    corners = np.concatenate(rings)
+    off = np.concatenate([corners.min(axis=0) - flat.min(axis=0), flat.max(axis=0) - corners.max(axis=0)])
+    return bool(off.max() > REACHED)
 
 
 def _longest(stretches: Floats) -> Floats:
