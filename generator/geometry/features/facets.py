@@ -111,7 +111,7 @@ def facets_of(mesh: Mesh) -> Facets | None:
     low, high = edges.ends[shared].T
     rounding = _ROUNDING * float(np.abs(vertices).max())
     turn = _turn(vertices, faces, normals, (one, other), (low, high))
-    noise = _noise(vertices[faces], areas, rounding)
+    noise = _noise(vertices, faces, areas, rounding)
     flat = np.abs(turn) < np.minimum(np.radians(FLAT_DEG) + noise[one] + noise[other], np.radians(3.0))
     return Facets(
         vertices=vertices,
@@ -148,8 +148,11 @@ def _turn(vertices: Floats, faces: Ints, normals: Floats, pair: tuple[Ints, Ints
     return turn
 
 
-def _noise(corners: Floats, areas: Floats, rounding: float) -> Floats:
+def _noise(vertices: Floats, faces: Ints, areas: Floats, rounding: float) -> Floats:
     """By how much the normal of each face may be wrong when its corners are rounded: the rounding over its height."""
-    longest = np.sqrt(((corners - np.roll(corners, 1, axis=1)) ** 2).sum(axis=2).max(axis=1))
-    noise: Floats = rounding * longest / (2 * areas)
+    longest = np.zeros(len(faces))
+    for corner in range(3):  # side by side: of a million faces all at once would be a quarter of a GB
+        x, y, z = (vertices[faces[:, corner]] - vertices[faces[:, corner - 1]]).T
+        longest = np.maximum(longest, x * x + y * y + z * z)
+    noise: Floats = rounding * np.sqrt(longest) / (2 * areas)
     return noise
