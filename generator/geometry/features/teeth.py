@@ -31,6 +31,7 @@ def teeth_about(facets: Facets, line: Line, seen: About) -> Feature | None:
         return None
     flank &= (seen.radius > _OUTER * furthest) & (seen.reach.max(axis=1) <= furthest * 1.001)
     count = _count(facets.areas, seen, flank)
+    count = count if count is None else _count_at_middle(facets, seen, flank) or count
     if count is None or float(facets.areas[flank].sum()) < _LEAST_SHARE * float(facets.areas.sum()):
         return None
     band = _band(facets, seen, flank)
@@ -87,6 +88,14 @@ def _outer_reach(facets: Facets, seen: About, flank: Bools) -> float | None:
     if not tips.any():
         return None
     return float(seen.reach[tips].max())
+
+
+def _count_at_middle(facets: Facets, seen: About, flank: Bools) -> int | None:
+    """By the flanks that cross the middle of their height alone: all of a helical gear's look as many more ways as it has rows."""
+    order = np.flatnonzero(flank)[np.argsort(seen.along[flank], kind="stable")]
+    total = np.cumsum(facets.areas[order])
+    middle = float(seen.along[order[np.searchsorted(total, total[-1] / 2)]])
+    return _count(facets.areas, seen, flank & (seen.tall.min(axis=1) <= middle) & (seen.tall.max(axis=1) >= middle))
 
 
 def _count(areas: Floats, seen: About, flank: Bools) -> int | None:
