@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, ViewportSize
 
 from tests.fixtures.tablets import forgetting, unseen
 from tests.pages.conftest import demo_site, hostile_site, sample_site
@@ -43,11 +43,17 @@ def own_tablet(chromium: Browser) -> Iterator[BrowserContext]:
 
 
 @pytest.fixture
-def page(tablet: BrowserContext) -> Page:
-    """At noon of the day that the sites are judged on."""
+def drawn(tablet: BrowserContext) -> Page:
+    """A page that draws its frames, at noon of the day that the sites are judged on."""
     page = tablet.pages[0] if tablet.pages else tablet.new_page()
     page.clock.set_fixed_time(NOON)
     return page
+
+
+@pytest.fixture
+def page(drawn: Page) -> Page:
+    """What most files overrule by `reader`, and press by `pressed`: frames are a third of what a page costs."""
+    return drawn
 
 
 @pytest.fixture(scope="module")
@@ -71,6 +77,17 @@ def reader(one_reader: BrowserContext) -> Iterator[Page]:
 def site(demo_site: Path) -> Path:
     """The demo depot's; a file of tests that wants another has its own."""
     return demo_site
+
+
+def pressed(one: Locator) -> None:
+    """Pressed in its middle, whatever lies there, on a page that draws no frame; a tap would first see it stand still for two."""
+    one.click(force=True)
+
+
+def resized(page: Page, size: ViewportSize) -> None:
+    """Of another size, as a page that draws no frame would not hear by itself."""
+    page.set_viewport_size(size)
+    page.evaluate("window.dispatchEvent(new Event('resize'))")
 
 
 def gone_to(page: Page, address: str) -> Page:

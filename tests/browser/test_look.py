@@ -6,10 +6,11 @@ from pathlib import Path
 from shutil import which
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Page, Request
 
 from tests.browser.audit import RULES, in_both
-from tests.browser.conftest import LANDSCAPE, NOON, PHONE, PORTRAIT
+from tests.browser.conftest import LANDSCAPE, NOON, PHONE, PORTRAIT, pressed, resized
+from tests.fixtures.tablets import unseen
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -30,19 +31,23 @@ def site(sample_site: Path) -> Path:
 
 
 @pytest.fixture
-def asked(tablet: BrowserContext) -> Iterator[list[str]]:
+def asked(one_reader: BrowserContext) -> Iterator[list[str]]:
     """Every address that a page asks for; none may be of another host."""
     found: list[str] = []
-    tablet.on("request", lambda request: found.append(request.url))
+
+    def heard(request: Request) -> None:
+        found.append(request.url)
+
+    one_reader.on("request", heard)
     yield found
+    one_reader.remove_listener("request", heard)
     assert [url for url in found if not url.startswith(("file://", "data:"))] == []
 
 
 @pytest.fixture
-def page(tablet: BrowserContext, asked: list[str]) -> Page:
-    page = tablet.pages[0] if tablet.pages else tablet.new_page()
-    page.clock.set_fixed_time(NOON)
-    return page
+def page(reader: Page, asked: list[str]) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
 
 
 def is_seen(page: Page, selector: str, height: int) -> bool:
@@ -69,18 +74,19 @@ HITS = """() => {
 def test_what_the_header_finds_lies_over_all_else_and_not_over_itself(
     chromium: Browser, site: Path, touch: bool
 ) -> None:
-    page = chromium.new_page(has_touch=touch)
+    context = chromium.new_context(has_touch=touch)
+    page = unseen(context)
     page.clock.set_fixed_time(NOON)
     page.goto(f"{site.as_uri()}/parts/P-0001.html")
     page.locator(".finder--top .finder__input").fill("latch")
     page.locator(".finder--top .hit__link").first.wait_for()
     for width in (390, 800, 820, 1000, 1040, 1180, 1280):
-        page.set_viewport_size({"width": width, "height": 800})
+        resized(page, {"width": width, "height": 800})
         told = page.evaluate(HITS)
         assert told["seen"], width
         assert told["hits"], width
         assert all(told["hits"]), width
-    page.close()
+    context.close()
 
 
 @pytest.mark.parametrize("number", ["P-0001", "P-0002", "P-0003", "P-0004"])
@@ -120,7 +126,7 @@ WIDER = "document.documentElement.scrollWidth - window.innerWidth"
 def sized(page: Page) -> Iterator[str]:
     """The page that is open, on one screen after the other, once it has looked how much room it has."""
     for name, size in SCREENS.items():
-        page.set_viewport_size(size)
+        resized(page, size)
         page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
         yield name
 
@@ -138,12 +144,12 @@ def looked_at(chromium: Browser, site: Path) -> dict[str, list[object]]:
     """What is wrong with any kind of page, with all its details open: what is small on a screen, what axe-core finds."""
     wrong: dict[str, list[object]] = {"small": [], **{scheme: [] for scheme in RULES}}
     context = chromium.new_context(viewport=PORTRAIT, has_touch=True)
-    page = context.new_page()
+    page = unseen(context)
     page.clock.set_fixed_time(NOON)
     for kind in KINDS:
         page.goto(f"{site.as_uri()}/{kind}")
         wrong["small"] += [(kind, name, each) for name in sized(page) for each in page.evaluate(TOO_SMALL, HAND_PX - 0.5)]
-        page.set_viewport_size(PORTRAIT)
+        resized(page, PORTRAIT)
         page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
         for scheme, *each in in_both(page):
             wrong[scheme].append((kind, each))
@@ -163,25 +169,25 @@ def test_the_accessibility_audit_finds_nothing(looked_at: dict[str, list[object]
 def test_pit_mode_stays_from_page_to_page(page: Page, site: Path) -> None:
     page.goto(f"{site.as_uri()}/index.html")
     light = page.evaluate("getComputedStyle(document.body).backgroundColor")
-    page.locator(".pit").tap()
+    pressed(page.locator(".pit"))
     assert page.locator(".pit").get_attribute("aria-pressed") == "true"
     page.goto(f"{site.as_uri()}/parts/P-0001.html")
     assert page.locator("body").get_attribute("data-md-color-scheme") == "slate"
     assert page.evaluate("getComputedStyle(document.body).backgroundColor") != light
-    page.locator(".pit").tap()
+    pressed(page.locator(".pit"))
     assert page.evaluate("getComputedStyle(document.body).backgroundColor") == light
 
 
-def test_the_order_text_is_copied_whole(page: Page, tablet: BrowserContext, site: Path) -> None:
+def test_the_order_text_is_copied_whole(drawn: Page, tablet: BrowserContext, site: Path) -> None:
     tablet.grant_permissions(["clipboard-read", "clipboard-write"])
-    page.goto(f"{site.as_uri()}/parts/P-0001.html")
-    page.locator(".orders summary").tap()
-    page.locator("#order-vehicle").select_option("-")
-    page.locator("#order-by").fill("2026-12-01")
-    page.locator("#order-count").fill("3")
-    page.locator(".order__copy").first.tap()
-    page.get_by_text("Copied").wait_for()
-    copied = page.evaluate("navigator.clipboard.readText()")
+    drawn.goto(f"{site.as_uri()}/parts/P-0001.html")
+    drawn.locator(".orders summary").tap()
+    drawn.locator("#order-vehicle").select_option("-")
+    drawn.locator("#order-by").fill("2026-12-01")
+    drawn.locator("#order-count").fill("3")
+    drawn.locator(".order__copy").first.tap()
+    drawn.get_by_text("Copied").wait_for()
+    copied = drawn.evaluate("navigator.clipboard.readText()")
     assert "P-0001 revision A, Latch" in copied
     assert copied.splitlines()[0].startswith("To: Bench")
     assert "How many: 3" in copied

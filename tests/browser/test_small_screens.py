@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.browser.audit import violations
-from tests.browser.conftest import LANDSCAPE, PHONE, PORTRAIT, gone_to
+from tests.browser.conftest import LANDSCAPE, PHONE, PORTRAIT, gone_to, pressed, resized
 from tests.browser.patience import wait_until
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -25,6 +25,12 @@ LINES = """selector => [...document.querySelectorAll(selector)].filter(each => e
   return [ranges, new Set([...range.getClientRects()].map(box => Math.round(box.bottom / 8))).size, each.textContent];
 })"""
 
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
+
 
 def opened(page: Page, site: Path, kind: str, size: dict[str, int], large: bool = True) -> Page:
     page.set_viewport_size(size)
@@ -36,7 +42,8 @@ def opened(page: Page, site: Path, kind: str, size: dict[str, int], large: bool 
 
 
 def settled(page: Page) -> None:
-    """Once it has looked how much room it has."""
+    """Once it has looked how much room it has: as a page does that draws a frame, and one that draws none."""
+    page.evaluate("window.dispatchEvent(new Event('resize'))")
     page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 50))))")
 
 
@@ -47,7 +54,7 @@ def sized(page: Page, site: Path, kind: str, letters: tuple[bool, ...] = (False,
         if large:
             page.evaluate(LARGE)
         for name, size in SCREENS.items():
-            page.set_viewport_size(size)
+            resized(page, size)
             settled(page)
             yield name, large
 
@@ -116,10 +123,10 @@ PLACEHOLDER = """input => {
 }"""
 
 
-def test_the_placeholder_is_not_cut(page: Page, site: Path) -> None:
+def test_the_placeholder_is_not_cut(drawn: Page, site: Path) -> None:
     for kind in ("index.html", "parts/TV-0417.html#vehicle=405"):
-        for screen, large in sized(page, site, kind):
-            wide, room, text = page.locator(".finder__input").evaluate(PLACEHOLDER)
+        for screen, large in sized(drawn, site, kind):
+            wide, room, text = drawn.locator(".finder__input").evaluate(PLACEHOLDER)
             assert text
             assert wide <= room + 0.5, (kind, screen, large, text)
 
@@ -220,7 +227,7 @@ def voice(page: Page, site: Path) -> str:
     opened(page, site, "requests.html", SCREENS["upright"], large=False)
     link = page.get_by_role("link", name="I need this too").first
     name = page.locator(".asked h3").first.inner_text()
-    link.tap()
+    pressed(link)
     page.get_by_label("How many are needed").fill("3")
     page.get_by_label("Your role").select_option(index=1)
     return name
@@ -231,7 +238,7 @@ def test_i_need_this_too_is_headed_as_what_it_is(page: Page, site: Path) -> None
     assert page.locator("h1").inner_text() == "I need this too"
     assert page.title().startswith("I need this too")
     assert page.locator(".request h2").inner_text() == name
-    page.get_by_role("button", name="Make my voice").tap()
+    pressed(page.get_by_role("button", name="Make my voice"))
     assert page.locator(".request h2").inner_text() == "Your voice is ready"
     assert "Ask for a new design" not in page.locator(".sheet").inner_text()
     opened(page, site, "request.html", SCREENS["upright"], large=False)
@@ -240,8 +247,8 @@ def test_i_need_this_too_is_headed_as_what_it_is(page: Page, site: Path) -> None
 
 def test_what_was_handed_over_is_remembered_until_the_copy_tells_it(page: Page, site: Path) -> None:
     name = voice(page, site)
-    page.get_by_role("button", name="Make my voice").tap()
-    page.get_by_role("button", name="It is handed over").tap()
+    pressed(page.get_by_role("button", name="Make my voice"))
+    pressed(page.get_by_role("button", name="It is handed over"))
     page.wait_for_url("**/requests.html*")
     told = page.locator(".handed__one")
     assert name in told.inner_text()
@@ -261,7 +268,7 @@ def test_a_request_that_was_handed_over_can_be_forgotten_and_bad_memory_harms_no
         page.evaluate("kept => localStorage.setItem('spares.handed', kept)", kept)
         page.reload()
         assert page.locator(".handed__one").count() == count, kept
-    page.get_by_role("button", name="Forget that it was handed over").tap()
+    pressed(page.get_by_role("button", name="Forget that it was handed over"))
     assert page.locator(".handed").is_hidden()
     assert page.evaluate("localStorage.getItem('spares.handed')") is None
 

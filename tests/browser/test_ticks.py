@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Page
 
 from generator.pages.part.verdict_data import script
+from tests.browser.conftest import pressed
 from tests.browser.test_verdicts import GOOD, at, site, word
 
 __all__ = ["site"]
@@ -19,6 +20,12 @@ DAY = "2026-11-25"
 CSS = Path(__file__).parents[2] / "site_src/assets/css"
 LONG = [f"{n}: the gap is looked at, written into the book of the car and told to running gear." for n in range(3)]
 SIZES = ({"width": 820, "height": 1180}, {"width": 1180, "height": 820})
+
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
 
 
 def boxes(page: Page):
@@ -32,7 +39,7 @@ def ticked(page: Page) -> list[int]:
 def tick(page: Page, at_: int, is_: bool = True) -> None:
     """As a person does who looks: not before the box that was ticked before lets go of the others."""
     page.locator("html:not([data-held])").wait_for()
-    boxes(page).nth(at_).set_checked(is_)
+    boxes(page).nth(at_).set_checked(is_, force=True)
 
 
 def styled(address: str, verdicts: int = 2) -> str:
@@ -70,34 +77,34 @@ def test_it_asks_until_all_are_ticked_and_then_names_them(page: Page, site) -> N
 
 
 @pytest.mark.parametrize("size", SIZES, ids=["upright", "across"])
-def test_no_box_moves_and_a_double_tap_never_ticks_two(page: Page, site, size) -> None:
-    page.set_viewport_size(size)
+def test_no_box_moves_and_a_double_tap_never_ticks_two(drawn: Page, site, size) -> None:
+    drawn.set_viewport_size(size)
     asked = GOOD | {"conditions": LONG, "before_fitting": LONG}
-    at(page, DAY, styled(site(part=grounds(asked, asked | {"permit_reference": "L-13"}))))
-    assert boxes(page).count() == 6
+    at(drawn, DAY, styled(site(part=grounds(asked, asked | {"permit_reference": "L-13"}))))
+    assert boxes(drawn).count() == 6
     for at_ in range(6):
-        boxes(page).nth(at_).scroll_into_view_if_needed()
-        before = [box.bounding_box() for box in boxes(page).all()]
+        boxes(drawn).nth(at_).scroll_into_view_if_needed()
+        before = [box.bounding_box() for box in boxes(drawn).all()]
         for _ in range(2):
-            page.locator("html:not([data-held])").wait_for()
+            drawn.locator("html:not([data-held])").wait_for()
             for _ in range(3):
-                page.touchscreen.tap(before[at_]["x"] + 5, before[at_]["y"] + 5)
-            assert ticked(page) in ([*range(at_)], [*range(at_ + 1)])
-            assert [box.bounding_box() for box in boxes(page).all()] == before
-        tick(page, at_)
-        assert [box.bounding_box() for box in boxes(page).all()] == before
-    assert page.locator(".verdict__word").all_inner_texts() == ["Fit it", "Fit it"]
+                drawn.touchscreen.tap(before[at_]["x"] + 5, before[at_]["y"] + 5)
+            assert ticked(drawn) in ([*range(at_)], [*range(at_ + 1)])
+            assert [box.bounding_box() for box in boxes(drawn).all()] == before
+        tick(drawn, at_)
+        assert [box.bounding_box() for box in boxes(drawn).all()] == before
+    assert drawn.locator(".verdict__word").all_inner_texts() == ["Fit it", "Fit it"]
 
 
 def test_no_box_moves_below_an_open_why(page: Page, site) -> None:
     asked = GOOD | {"conditions": LONG, "before_fitting": LONG}
     at(page, DAY, styled(site(part=grounds(asked, asked))))
-    page.locator("summary").first.click()
+    pressed(page.locator("summary").first)
     before = page.locator(".ticks").nth(1).evaluate("(box) => box.getBoundingClientRect().y + scrollY")
     for at_ in (0, 1, 2):
         tick(page, at_)
         assert page.locator(".ticks").nth(1).evaluate("(box) => box.getBoundingClientRect().y + scrollY") == before
-    page.get_by_role("button", name="Next piece").click()
+    pressed(page.get_by_role("button", name="Next piece"))
     assert page.locator(".ticks").nth(1).evaluate("(box) => box.getBoundingClientRect().y + scrollY") == before
 
 
@@ -158,7 +165,7 @@ def test_the_next_piece_begins_without_a_tick(page: Page, site) -> None:
     assert button.count() == 0
     tick(page, 1)
     assert (button.bounding_box() or {})["height"] >= 48
-    button.click()
+    pressed(button)
     assert (word(page), ticked(page), button.count()) == ("Ask first", [], 0)
     assert page.locator(".verdict__ask").is_visible()
 
@@ -179,7 +186,7 @@ def test_half_an_hour_after_the_last_tick_nothing_stays_ticked(own_tablet: Brows
     page.clock.install(time=datetime.fromisoformat(f"{DAY}T12:00:00").astimezone())
     page.goto(site(ASKED))
     for at_ in (0, 1):
-        boxes(page).nth(at_).check()
+        boxes(page).nth(at_).check(force=True)
         page.clock.run_for(29 * 60_000)
     assert word(page) == "Fit it"
     page.clock.run_for(2 * 60_000)

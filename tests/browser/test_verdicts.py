@@ -15,6 +15,7 @@ from generator.pages.verdict_lines import failed_first, reason, step_line
 from generator.pages.wording import wording
 from generator.rules.verdicts import judged
 from tests.browser.bundles import write_bundles
+from tests.browser.conftest import pressed
 from tests.rules import vectors
 from tests.rules.typed import typed
 
@@ -33,6 +34,12 @@ HTML = """<!doctype html><html lang="en"><meta charset="utf-8"><meta name="spare
 </div><p class="copy-age">made then</p>
 {scripts}
 </body></html>"""
+
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
 
 
 STEPS = """[...document.querySelectorAll(".step")].map((line) => [
@@ -269,7 +276,7 @@ def test_text_of_a_record_stays_text(reader: Page, site) -> None:
 
 def test_open_steps_stay_open_when_the_day_changes(page: Page, site) -> None:
     at(page, "2026-11-25", site(GOOD))
-    page.locator("summary").click()
+    pressed(page.locator("summary"))
     page.clock.set_fixed_time(datetime.fromisoformat("2026-11-26T12:00:00").astimezone())
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     assert page.locator("details").get_attribute("open") is not None
@@ -286,15 +293,15 @@ def test_who_comes_back_from_a_file_finds_why_open_and_no_tick(own_tablet: Brows
     if how == "loaded anew":
         page.add_init_script("window.addEventListener('unload', () => {})")  # keeps it out of the back/forward cache
     at(page, "2026-11-25", address)
-    page.locator(".ticks input").check()
-    page.locator("summary").click()
+    page.locator(".ticks input").check(force=True)
+    pressed(page.locator("summary"))
     page.wait_for_function("history.state !== null")
-    page.get_by_role("link", name="Letter").first.click()
+    pressed(page.get_by_role("link", name="Letter").first)
     page.wait_for_url("**/letter.txt")
     page.go_back()
     assert page.locator("details").get_attribute("open") is not None
     assert (word(page), page.locator(".ticks input").is_checked()) == ("Ask first", False)
-    page.locator("summary").click()
+    pressed(page.locator("summary"))
     page.wait_for_function("!Object.values(history.state).flat().includes(true)")
     page.reload()
     assert page.locator("details").get_attribute("open") is None

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.audit import in_both
-from tests.browser.conftest import NOON, gone_to
+from tests.browser.conftest import NOON, gone_to, pressed
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -19,6 +19,12 @@ ORDER = [
     "#approval-history", "#data", "#fire", "#screening-of-the-change", "#documents",
 ]  # fmt: skip
 FOLDED = ["#approval-history", "#data", "#fire", "#screening-of-the-change", "#documents"]
+
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
 
 
 def opened(page: Page, site: Path, number: str, more: str = "") -> Page:
@@ -39,7 +45,7 @@ def test_it_reads_in_the_order_of_the_work(reader: Page, site: Path) -> None:
 def test_an_address_and_a_jump_open_what_is_folded(page: Page, site: Path) -> None:
     opened(page, site, "TV-0104", "#fire")
     assert page.locator("details:has(> summary #fire)").get_attribute("open") is not None
-    page.locator(".jumps a", has_text="Data").tap()
+    pressed(page.locator(".jumps a", has_text="Data"))
     page.locator("details[open]:has(> summary #data)").wait_for()
 
 
@@ -67,7 +73,7 @@ def test_the_order_is_closed_while_stock_lies_there_and_open_where_none_does(rea
 
 def ordering(page: Page, site: Path) -> None:
     opened(page, site, "TV-0104")
-    page.locator(".orders summary").tap()
+    pressed(page.locator(".orders summary"))
 
 
 def test_nothing_is_copied_or_mailed_before_it_is_filled_in(page: Page, site: Path) -> None:
@@ -99,7 +105,7 @@ def test_nothing_is_copied_or_mailed_before_it_is_filled_in(page: Page, site: Pa
     assert are_open()
     assert page.locator(".order__missing").first.inner_text() == ""
     page.clock.set_fixed_time(NOON + timedelta(days=30))
-    page.locator(".order__copy").first.tap()
+    pressed(page.locator(".order__copy").first)
     assert not are_open(), "a day may end while the page is open"
 
 
@@ -107,7 +113,7 @@ def test_none_is_ordered_for_a_vehicle_that_it_is_not_to_be_fitted_on(page: Page
     opened(page, site, "TV-0417", "#vehicle=701")
     assert "none is ordered for it" in page.locator(".order-no").inner_text()
     assert page.locator(".orders summary").inner_text() == "Order one for another vehicle, or for the shelf"
-    page.locator(".orders summary").tap()
+    pressed(page.locator(".orders summary"))
     assert page.locator(".order__text:visible").count() == 0
     assert "Do not fit on TR7 701" in page.locator("#order-vehicle-wrong").inner_text()
     page.locator("#order-vehicle").select_option("-")
@@ -119,7 +125,7 @@ def test_none_is_ordered_for_a_vehicle_that_it_is_not_to_be_fitted_on(page: Page
     assert "Do not fit" in page.locator(".verdict:visible .verdict__word").all_inner_texts()
     opened(page, site, "TV-0252")
     assert page.locator(".orders summary").inner_text() == "Order a test piece, not to be fitted"
-    page.locator(".orders summary").tap()
+    pressed(page.locator(".orders summary"))
     assert page.locator("#order-vehicle").input_value() == "test"
     assert "For vehicle: Test piece, do not fit" in page.locator(".order__text").first.inner_text()
     assert page.locator("#order-vehicle option[value='405']").is_disabled()
@@ -141,7 +147,7 @@ def test_what_is_filled_in_stands_in_every_order_text(page: Page, site: Path) ->
 
 def test_an_order_for_another_vehicle_tells_its_own_verdict_and_is_kept(page: Page, site: Path) -> None:
     opened(page, site, "TV-0417", "#vehicle=405")
-    page.locator(".orders summary").tap()
+    pressed(page.locator(".orders summary"))
     assert page.locator("#order-vehicle").input_value() == "405"
     assert page.locator(".ordering__stands").inner_text() == ""
     page.locator("#order-vehicle").select_option("701")
@@ -161,12 +167,12 @@ def test_an_order_for_another_vehicle_tells_its_own_verdict_and_is_kept(page: Pa
     assert page.locator("#order-vehicle").input_value() == "406", "who has moved on to another orders for that one"
     page.locator(".carried__choice").select_option("405")
     assert page.locator("#order-vehicle").input_value() == "405", "and back"
-    page.locator(".orders summary").tap()
-    page.locator(".ordering__anew").tap()
+    pressed(page.locator(".orders summary"))
+    pressed(page.locator(".ordering__anew"))
     assert [page.locator(f"#order-{each}").input_value() for each in ("count", "vehicle", "by")] == ["", "405", ""]
     page.locator("#order-count").fill("3")
-    page.locator(".check input").first.check()
-    page.locator(".check__clear").tap()
+    page.locator(".check input").first.check(force=True)
+    pressed(page.locator(".check__clear"))
     assert page.locator("#order-count").input_value() == "", "cleared with the ticks"
 
 
@@ -210,7 +216,7 @@ def test_the_mail_draft_says_all_of_it(page: Page, site: Path) -> None:
     page.locator("#order-by").fill("2026-12-04")
     assert page.locator(".order__copy").first.is_enabled()
     page.evaluate("HTMLAnchorElement.prototype.click = function () { globalThis.mailed = this.href; }")
-    page.locator(".order__mail").first.tap()
+    pressed(page.locator(".order__mail").first)
     mailed = urlsplit(page.evaluate("mailed"))
     said = parse_qs(mailed.query)
     assert mailed.scheme == "mailto"
@@ -221,15 +227,15 @@ def test_the_mail_draft_says_all_of_it(page: Page, site: Path) -> None:
 # ---- ask first ----
 
 
-def test_ask_first_says_whom_and_what_and_is_copied_whole(page: Page, tablet: BrowserContext, site: Path) -> None:
+def test_ask_first_says_whom_and_what_and_is_copied_whole(drawn: Page, tablet: BrowserContext, site: Path) -> None:
     tablet.grant_permissions(["clipboard-read", "clipboard-write"])
-    opened(page, site, "TV-0140", "#vehicle=403")
-    box = page.locator(".mine .verdict__ask")
+    opened(drawn, site, "TV-0140", "#vehicle=403")
+    box = drawn.locator(".mine .verdict__ask")
     assert "printed parts office" in box.inner_text()
     assert "may TV-0140 Sanding-hose guide, revision A, be fitted to TR4 403, 407, Bogie?" in box.inner_text()
     box.get_by_role("button").tap()
-    page.get_by_text("Copied").wait_for()
-    copied = page.evaluate("navigator.clipboard.readText()")
+    drawn.get_by_text("Copied").wait_for()
+    copied = drawn.evaluate("navigator.clipboard.readText()")
     for words in ("Vehicle TR4 403", "may TV-0140", "Ask first, Approved with a condition", "printed parts office"):
         assert words in copied
 
@@ -264,7 +270,7 @@ def test_a_size_that_is_out_forbids_the_piece_and_no_size_changes_the_word(page:
     page.locator(".measure__box").first.fill("22")
     assert page.locator(".measure__all").inner_text() == "Every size is in."
     assert page.locator(".verdict__word").all_inner_texts() == word
-    page.locator(".measure__next").tap()
+    pressed(page.locator(".measure__next"))
     assert [box.input_value() for box in page.locator(".measure__box").all()] == ["", "", ""]
 
 
@@ -277,15 +283,15 @@ def ticks(page: Page) -> list[bool]:
 
 def test_checks_tick_and_stay_until_all_is_done(page: Page, site: Path) -> None:
     opened(page, site, "TV-0104", "#vehicle=405")
-    page.locator(".check__one label").first.tap()
+    pressed(page.locator(".check__one label").first)
     opened(page, site, "TV-0104")
     assert ticks(page) == [True, False]
     assert "405" in page.locator(".check__told").inner_text()
     page.locator(".carried__choice").select_option("406")
     assert ticks(page) == [False, False], "another vehicle has its own"
     page.locator(".carried__choice").select_option("405")
-    page.locator(".check__one label").nth(1).tap()
-    page.locator(".check__clear", has_text="All checked").tap()
+    pressed(page.locator(".check__one label").nth(1))
+    pressed(page.locator(".check__clear", has_text="All checked"))
     opened(page, site, "TV-0104")
     assert ticks(page) == [False, False]
 
@@ -296,7 +302,7 @@ def test_measured_sizes_are_kept_with_the_ticks_and_go_with_them(page: Page, sit
 
     opened(page, site, "TV-0104", "#vehicle=405")
     page.locator(".measure__box").first.fill("22,1")
-    page.locator(".check__one label").first.tap()
+    pressed(page.locator(".check__one label").first)
     opened(page, site, "TV-0104")
     assert typed() == ["22,1", "", ""]
     assert page.locator("table.measure tbody tr").first.get_attribute("data-is") == "in"
@@ -308,7 +314,7 @@ def test_measured_sizes_are_kept_with_the_ticks_and_go_with_them(page: Page, sit
     opened(page, site, "TV-0104")
     assert typed() == ["", "", ""], "other limits: measure anew"
     page.locator(".measure__box").first.fill("22")
-    page.locator(".check__clear").tap()
+    pressed(page.locator(".check__clear"))
     assert typed() == ["", "", ""]
     assert page.evaluate("localStorage.getItem('spares.checked')") == "{}"
     page.evaluate("localStorage.setItem('spares.checked', JSON.stringify({ 'TV-0104 405': { day: '2026-11-25', texts: [], sizes: { toString: 7, x: '<img src=x onerror=alert(1)>' } } }))")
@@ -316,7 +322,7 @@ def test_measured_sizes_are_kept_with_the_ticks_and_go_with_them(page: Page, sit
     assert typed() == ["", "", ""]
     page.evaluate("() => { Storage.prototype.setItem = () => { throw new Error('full'); }; }")
     page.locator(".measure__box").first.fill("22")
-    page.locator(".check__one label").first.tap()
+    pressed(page.locator(".check__one label").first)
     assert page.get_by_text("This tablet keeps nothing").count() == 2
     assert ticks(page) == [True, False]
 
@@ -361,9 +367,9 @@ def test_everything_is_the_second_choice(page: Page, site: Path, tmp_path: Path)
     opened(page, site, "TV-0104")
     assert page.locator(".prints button").all_inner_texts() == ["Print one page", "Print everything"]
     page.evaluate("window.print = () => { dispatchEvent(new Event('beforeprint')); globalThis.how = document.documentElement.dataset.print; globalThis.open_ = document.querySelectorAll('details.folded:not([open])').length; dispatchEvent(new Event('afterprint')); }")
-    page.get_by_role("button", name="Print one page").tap()
+    pressed(page.get_by_role("button", name="Print one page"))
     assert page.evaluate("how") == "short"
-    page.get_by_role("button", name="Print everything").tap()
+    pressed(page.get_by_role("button", name="Print everything"))
     assert page.evaluate("[how, open_]") == ["long", 0]
     assert page.locator("details.folded[open]").count() == 0, "as it was"
 
@@ -387,7 +393,7 @@ def test_without_scripts_all_of_it_can_be_read(chromium: Browser, site: Path) ->
     assert page.locator(".verdict--ask .verdict__question").is_visible()
     assert page.locator("button:visible").count() == 0
     for each in FOLDED[:3]:
-        page.locator(f"details:has(> summary {each}) summary").first.click()
+        pressed(page.locator(f"details:has(> summary {each}) summary").first)
         assert page.locator(f"details[open]:has(> summary {each})").count() == 1
     context.close()
 
@@ -397,7 +403,7 @@ def test_the_audit_finds_nothing_while_one_works(page: Page, site: Path) -> None
     page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
     for at, typed in enumerate(("22", "9", "x")):
         page.locator(".measure__box").nth(at).fill(typed)
-    page.locator(".check__one label").first.tap()
+    pressed(page.locator(".check__one label").first)
     page.locator("#order-count").fill("0")
     assert in_both(page) == []
 
