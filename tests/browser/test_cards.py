@@ -14,6 +14,12 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 PLACE = "vehicles/F1/at-cab.html"
 LATCH, VANE, PLUG, BROKEN = "P-0001", "P-0004", "P-0002", "P-0003"
 
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
+
 
 @pytest.fixture
 def site(sample_site: Path, tmp_path: Path) -> Path:

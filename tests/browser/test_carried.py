@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.audit import in_both
-from tests.browser.conftest import PHONE, PORTRAIT, gone_to
+from tests.browser.conftest import PHONE, PORTRAIT, gone_to, pressed
 from tests.browser.patience import wait_until
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -20,6 +20,12 @@ KINDS = [
     "evidence.html", "fire-tests.html", "catalogue.html", "parts/TV-0101.html", "guide/mechanics.html", "changelog.html",
 ]  # fmt: skip
 CHOOSER = ".carried__choice"
+
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
 
 
 def opened(page: Page, site: Path, kind: str) -> Page:
@@ -54,7 +60,7 @@ def test_it_is_chosen_in_the_header_and_stays_on_every_kind_of_page(reader: Page
 
 
 def test_it_is_chosen_on_the_page_of_the_vehicles(page: Page, site: Path) -> None:
-    opened(page, site, "vehicles.html").get_by_role("button", name="405", exact=True).tap()
+    pressed(opened(page, site, "vehicles.html").get_by_role("button", name="405", exact=True))
     assert carried(page) == "405"
     assert page.get_by_role("button", name="405", exact=True).get_attribute("aria-pressed") == "true"
     assert carried(opened(page, site, "parts/TV-0101.html")) == "405"
@@ -140,7 +146,7 @@ def test_where_nothing_can_be_kept_links_carry_it(own_tablet: BrowserContext, si
     page = own_tablet.new_page()
     opened(page, site, "vehicles/TR4/at-cab.html#vehicle=405")
     assert carried(page) == "405"
-    page.locator(".cards a").first.tap()
+    pressed(page.locator(".cards a").first)
     page.wait_for_url("**/parts/**")
     assert carried(page) == "405"
 
@@ -157,7 +163,7 @@ def test_a_place_on_a_page_is_still_reached_by_its_address(reader: Page, site: P
 
 def test_one_tap_drops_it(page: Page, site: Path) -> None:
     choose(opened(page, site, "parts/TV-0101.html"), "405")
-    page.locator(".carried__drop").tap()
+    pressed(page.locator(".carried__drop"))
     assert (carried(page), "vehicle=" in page.url) == ("", False)
     assert page.locator(".verdict:visible").count() == 2
     assert carried(opened(page, site, "index.html")) == ""
@@ -195,7 +201,7 @@ def test_on_a_parts_page_its_verdict_stands_alone_and_larger(page: Page, site: P
     choose(page, "403")
     assert len(seen(page)) == 1
     assert page.evaluate("parseFloat(getComputedStyle(document.querySelector('.mine .verdict__word')).fontSize)") > plain
-    page.locator(".others summary").first.tap()
+    pressed(page.locator(".others summary").first)
     after = dict(page.evaluate("[...document.querySelectorAll('.verdict')].map(box => [box.querySelector('.verdict__who').textContent, box.querySelector('.verdict__word').textContent])"))
     assert after == before, "each word is the same, and none is lost"
 

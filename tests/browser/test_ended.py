@@ -19,6 +19,12 @@ WORDS = wording("en")
 WITHDRAWN = GOOD | {"withdrawn_on": "2026-10-01", "permit": None}
 pytestmark = pytest.mark.browser
 
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
+
 
 @pytest.fixture(scope="module")
 def one_page(chromium: Browser) -> Iterator[Page]:

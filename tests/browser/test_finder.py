@@ -16,6 +16,7 @@ from generator.pages.part.verdict_data import rules_script
 from generator.pages.wording import wording
 from tests.browser.audit import violations
 from tests.browser.bundles import write_bundles
+from tests.browser.conftest import pressed, resized
 from tests.finder import catalogues
 from tests.rules import vectors
 
@@ -33,6 +34,13 @@ PARTS: dict[str, Any] = {
     **{f"TX-{at:04d}": {"name": f"Shelf clip {at}", "grounds": [[1, 0, ["701-708"], None, [0]]]} for at in range(40)},
     "R-0001": {"kind": "request", "name": "Knob for the side window", "page": "requests.html#knob", "grounds": [[0, 0, [], None, []]]},
 }  # fmt: skip
+
+
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
 
 
 def _facts() -> dict[str, Any]:
@@ -206,17 +214,17 @@ def test_filters_narrow_and_count(home: Page) -> None:
     home.get_by_label("Verdict today").select_option("ask")
     assert [each for each in numbers(home) if each.startswith("TV")] == ["TV-0002"]
     home.get_by_label("Verdict today").select_option("")
-    home.get_by_label("On the shelf").check()
+    home.get_by_label("On the shelf").check(force=True)
     assert [each for each in numbers(home) if each.startswith("TV")] == ["TV-0001"]
 
 
-def test_nothing_of_the_box_is_cut_and_its_filters_stand_in_line(page: Page, folder: Path) -> None:
-    opened(page, folder / "index.html")
-    expect(page.locator(".finder__stock .finder__count")).not_to_be_empty()
+def test_nothing_of_the_box_is_cut_and_its_filters_stand_in_line(drawn: Page, folder: Path) -> None:
+    opened(drawn, folder / "index.html")
+    expect(drawn.locator(".finder__stock .finder__count")).not_to_be_empty()
     for width in (390, 800, 1280):
-        page.set_viewport_size({"width": width, "height": 900})
-        page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
-        stands_in_line(page)
+        resized(drawn, {"width": width, "height": 900})
+        drawn.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        stands_in_line(drawn)
 
 
 def stands_in_line(page: Page) -> None:
@@ -286,7 +294,7 @@ def test_a_screen_reader_is_told_once_typing_rests(home: Page) -> None:
 def test_many_hits_are_shown_in_portions(home: Page) -> None:
     home.locator(".finder__input").fill("shelf clip")
     expect(home.locator(".hit")).to_have_count(24)
-    home.get_by_role("button", name="Show 16 more").click()
+    pressed(home.get_by_role("button", name="Show 16 more"))
     expect(home.locator(".hit")).to_have_count(40)
 
 
@@ -354,7 +362,7 @@ def test_everything_to_touch_is_large_enough_and_nothing_sticks_out(page: Page, 
     opened(page, folder / "index.html", "#q=knob")
     expect(page.locator(".hit").first).to_be_visible()
     for width, height in ((800, 1280), (1280, 800), (400, 800)):
-        page.set_viewport_size({"width": width, "height": height})
+        resized(page, {"width": width, "height": height})
         page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
         assert page.evaluate(TOO_SMALL) == [], width
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), width

@@ -1,20 +1,16 @@
 """A tablet in another language: long words find room on a small screen, and what scripts say is in that language too."""
 
-from collections.abc import Iterator
-from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import Page
 
-from tests.browser.conftest import gone_to
+from tests.browser.conftest import gone_to, resized
 from tests.browser.patience import wait_until
-from tests.pages.sample import DAY
 from tests.pages.translated import LANGUAGES, any_of, phrases, site_in
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
-NOON = datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC)
 SCREENS = {"phone": {"width": 390, "height": 844}, "upright": {"width": 800, "height": 1280}}
 KINDS = ["index.html", "vehicles.html", "parts/P-0001.html", "parts/P-0004.html", "approvals.html", "evidence.html", "request.html", "guide/mechanics.html"]
 LARGE = "document.documentElement.style.setProperty('font-size', '250%', 'important')"
@@ -49,10 +45,9 @@ def site(language: str, tmp_path_factory: pytest.TempPathFactory, warm_store: Pa
 
 
 @pytest.fixture
-def page(tablet: BrowserContext) -> Iterator[Page]:
-    page = tablet.pages[0] if tablet.pages else tablet.new_page()
-    page.clock.set_fixed_time(NOON)
-    return page
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one."""
+    return reader
 
 
 def test_long_words_burst_no_screen(page: Page, site: Path) -> None:
@@ -60,14 +55,14 @@ def test_long_words_burst_no_screen(page: Page, site: Path) -> None:
         page.goto(f"{site.as_uri()}/{kind}")
         page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
         for name, size in SCREENS.items():
-            page.set_viewport_size(size)
+            resized(page, size)
             page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
             assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, (name, kind)
             assert page.evaluate(CUT) == [], (name, kind)
             assert name == "phone" or page.evaluate(BROKEN) == [], (name, kind)  # a phone shows tables as lists
         page.evaluate(LARGE)
         for size in SCREENS.values():
-            page.set_viewport_size(size)
+            resized(page, size)
             wait_until(page, "document.documentElement.scrollWidth <= innerWidth", 5_000)  # a script counts the room anew
 
 

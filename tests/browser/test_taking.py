@@ -8,6 +8,12 @@ from playwright.sync_api import Browser, Page
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
+
 
 @pytest.fixture
 def site(sample_site: Path) -> Path:

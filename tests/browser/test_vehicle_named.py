@@ -5,10 +5,17 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
+from tests.browser.conftest import pressed
 from tests.browser.patience import wait_until
 from tests.browser.test_carried import carried, choose, opened, seen
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+@pytest.fixture
+def page(reader: Page) -> Page:
+    """It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    return reader
+
 
 
 def asked(page: Page, site: Path, query: str, carries: str = "") -> list[str]:
@@ -47,15 +54,15 @@ def test_another_than_the_one_that_is_carried_is_offered_and_its_answers_lead_to
     asked(page, site, "knob 702", "405")
     page.wait_for_timeout(1000)
     assert carried(page) == "405", "what is chosen stays chosen until a hand changes it"
-    page.locator(".hit__link").first.tap()
+    pressed(page.locator(".hit__link").first)
     page.wait_for_url("**/parts/**")
     assert carried(page) == "702", "the page speaks of the vehicle that its hit spoke of"
     assert "TR7 702 is chosen now" in page.locator(".carried__told").inner_text()
-    page.get_by_role("button", name="Back to TR4 405").tap()
+    pressed(page.get_by_role("button", name="Back to TR4 405"))
     assert carried(page) == "405"
     assert page.locator(".carried__told").is_hidden()
     asked(page, site, "knob 702", "405")
-    page.get_by_role("button", name="Choose TR7 702 instead").tap()
+    pressed(page.get_by_role("button", name="Choose TR7 702 instead"))
     assert (carried(page), said(page)) == ("702", "")
     assert page.evaluate("document.activeElement.className") == "finder__input"
 
@@ -127,9 +134,9 @@ def test_the_number_of_a_car_counts_the_same_however_it_is_typed(page: Page, sit
         asked(page, site, query)
         wait_until(page, "/part/.test(document.querySelector('.finder__stock .finder__count').textContent)")
         counts.add(page.locator(".finder__stock .finder__count").inner_text())
-        page.locator(".finder__stock").tap()
+        pressed(page.locator(".finder__stock"))
         assert page.locator(".finder__found").get_by_text("Do not fit").count() < page.locator(".hit--part").count()
-        page.locator(".finder__stock").tap()
+        pressed(page.locator(".finder__stock"))
     assert len(counts) == 1
 
 
@@ -180,7 +187,7 @@ def test_what_no_fleet_has_is_told_however_it_is_written(page: Page, site: Path)
             assert line in said(page), query
             assert [each for each in stands if "Fit it" in each] == [], query
         asked(page, site, "TR7 405 window knob", carries)
-        page.locator(".hit__link").first.tap()
+        pressed(page.locator(".hit__link").first)
         page.wait_for_url("**/parts/**")
         assert (carried(page), "No vehicle TR7 405 is known" in page.locator(".carried__told").inner_text()) == (carries, True), "it is not TR4 405"
         for query, line in understood.items():
@@ -197,7 +204,7 @@ def test_a_typed_vehicle_is_taken_as_soon_as_a_hand_goes_on(page: Page, site: Pa
         page.locator(".finder--home .hit__link").first.wait_for()
 
     typed("405")
-    page.locator(".back a, nav a[href*='vehicles']").first.tap()
+    pressed(page.locator(".back a, nav a[href*='vehicles']").first)
     page.wait_for_url("**/vehicles.html*")
     assert carried(page) == "405"
     typed("window knob 405")
@@ -217,5 +224,5 @@ def test_a_typed_vehicle_is_taken_as_soon_as_a_hand_goes_on(page: Page, site: Pa
     opened(page, site, "index.html")
     choose(page, "")
     page.locator(".finder--home .finder__input").fill("405 x")
-    page.locator("h1").first.tap()
+    pressed(page.locator("h1").first)
     assert carried(page) == "", "it may be the beginning of a size"
