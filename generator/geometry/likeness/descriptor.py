@@ -21,11 +21,10 @@ from generator.geometry.likeness.neighbourhoods import (
     seen_within,
     sums_within,
 )
-from generator.geometry.likeness.surface import Surface, surface_of
+from generator.geometry.likeness.surface import Surface
 from generator.geometry.likeness.twist import twist_of
-from generator.geometry.mesh import Mesh
 
-__all__ = ["CENTRES", "Descriptor", "described", "descriptor_of"]
+__all__ = ["CENTRES", "Descriptor", "described"]
 
 Floats = NDArray[np.float64]
 
@@ -36,12 +35,6 @@ _QUANTILES: Final = (np.arange(24) + 0.5) / 24
 _SHELLS: Final = (np.arange(12) + 0.5) / 12
 _RADII: Final = (0.16, 0.32, 0.64)
 """Of the neighbourhoods that are compared whatever the size, in radii of gyration."""
-
-
-def descriptor_of(mesh: Mesh) -> Descriptor | None:
-    """None where the mesh has no area."""
-    surface = surface_of(mesh)
-    return described(surface) if surface else None
 
 
 def described(surface: Surface) -> Descriptor | None:

@@ -10,9 +10,12 @@ WORDS = ("SAME", "SCALED", "OTHER_HAND", "SIMILAR", "OTHER")
 
 
 def described(mesh: Mesh):
-    from generator.geometry.likeness.descriptor import descriptor_of
+    """None where the mesh has no area."""
+    from generator.geometry.likeness.descriptor import described as of_surface
+    from generator.geometry.likeness.surface import surface_of
 
-    return descriptor_of(mesh)
+    surface = surface_of(mesh)
+    return of_surface(surface) if surface else None
 
 
 @cache

@@ -7,11 +7,11 @@ import pytest
 
 from generator.geometry.likeness.aligned import compared
 from generator.geometry.likeness.described import Descriptor
-from generator.geometry.likeness.descriptor import descriptor_of
 from generator.geometry.likeness.kinds import Compared, Sameness
 from generator.geometry.likeness.nearest import near_pairs, nearest
 from generator.geometry.likeness.surface import Surface, surface_of
 from generator.geometry.mesh import Mesh
+from tests.geometry.likeness.asked import described
 from tests.geometry.solids import box, sphere
 
 
@@ -60,28 +60,28 @@ def finer(mesh):
     ("solid", "mean"), [(sphere(10, 96, 48), 4 / 3), (box(10, 10, 10), 0.8588926182 / np.sqrt(5 / 12))], ids=["ball", "cube"]
 )
 def test_d2_of_a_ball_and_a_cube_have_the_mean_of_their_formulas(solid, mean):
-    assert descriptor_of(solid).d2.mean() == pytest.approx(mean, rel=0.01)
+    assert described(solid).d2.mean() == pytest.approx(mean, rel=0.01)
 
 
 def test_d2_of_a_ball_has_the_spread_of_its_formula():
     """CDF d²/4: the quantile q lies at 2√q."""
     at_ = (np.arange(24) + 0.5) / 24
-    assert descriptor_of(sphere(10, 96, 48)).d2 == pytest.approx(2 * np.sqrt(at_), abs=0.03)
+    assert described(sphere(10, 96, 48)).d2 == pytest.approx(2 * np.sqrt(at_), abs=0.03)
 
 
 def test_the_size_of_a_cube_is_the_radius_of_gyration_of_its_surface():
-    assert descriptor_of(box(10, 10, 10)).size_mm == pytest.approx(10 * np.sqrt(5 / 12), rel=0.01)
+    assert described(box(10, 10, 10)).size_mm == pytest.approx(10 * np.sqrt(5 / 12), rel=0.01)
 
 
 @pytest.mark.parametrize("changed", [turned, finer, lambda mesh: turned(mesh, 25.4)], ids=["turned", "finer", "in inches"])
 def test_pose_mesh_and_size_hardly_move_a_shape(changed):
     others = {"own": handed(), "box": box(40, 20, 12), "mirrored": mirrored(handed()), "ball": sphere(10, 48, 24)}
-    (first, *_) = nearest(descriptor_of(changed(handed())), {name: descriptor_of(each) for name, each in others.items()})
+    (first, *_) = nearest(described(changed(handed())), {name: described(each) for name, each in others.items()})
     assert first.name == "own"
 
 
 def test_the_other_hand_turns_the_sign_of_the_twist_and_nothing_else():
-    own, other = descriptor_of(handed()), descriptor_of(mirrored(handed()))
+    own, other = described(handed()), described(mirrored(handed()))
     strong = np.abs(own.twist) > 0.05
     assert strong.any()
     assert (np.sign(own.twist[strong]) == -np.sign(other.twist[strong])).all()
@@ -130,19 +130,19 @@ def test_a_coarse_ball_is_the_same_as_a_fine_one_within_its_facets():
 
 def test_what_has_no_area_has_no_descriptor_and_is_like_nothing():
     line = Mesh(vertices_mm=np.array([[0.0, 0, 0], [1, 0, 0], [2, 0, 0]]), faces=np.array([[0, 1, 2]]))
-    assert descriptor_of(line) is None
+    assert described(line) is None
     assert compared(line, box(1, 1, 1)).kind is Sameness.OTHER
 
 
 def test_pairs_are_those_that_are_near():
     known = {"a": handed(), "b": turned(handed(), 3), "c": sphere(10, 48, 24)}
-    ((one, other, distance),) = near_pairs({name: descriptor_of(each) for name, each in known.items()}, 0.1)
+    ((one, other, distance),) = near_pairs({name: described(each) for name, each in known.items()}, 0.1)
     assert (one, other) == ("a", "b")
     assert distance < 0.05
 
 
 def test_what_is_kept_is_read_again():
-    own = descriptor_of(handed())
+    own = described(handed())
     again = Descriptor.from_json(json.loads(json.dumps(own.to_json())))
     assert nearest(own, {"again": again})[0].distance == pytest.approx(0, abs=1e-3)
     surface = surface_of(handed())
