@@ -61,8 +61,8 @@ def main() -> int:
         kinds = {each.name: called(mesh, each.name) for each in nearest(descriptor, known)[:LAID]}
         words.update(kind.value for kind in kinds.values())
         taken += [(name, other, kind.value) for other, kind in kinds.items() if kind in _WHOLE]
-        like = [other for other, kind in kinds.items() if kind is Sameness.SIMILAR]
-        print(f"{name}: {len(mesh.faces)} faces{', similar to ' + ', '.join(like) if like else ''}", flush=True)
+        like = [f"{kind.value} {other}" for other, kind in kinds.items() if kind is not Sameness.OTHER]
+        print(f"{name}: {len(mesh.faces)} faces, {', '.join(like) or 'like none'}", flush=True)
     print(f"{len(odd)} strangers, each laid onto {LAID} parts: {dict(words)}; called the same in any size or hand: {taken or 'none'}")
     every = known | odd
     for kind, some in copies.items():
