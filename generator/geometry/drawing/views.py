@@ -28,6 +28,8 @@ MOST_STRETCHES: Final = 40_000
 
 REACHED: Final = 2e-3
 """Of the size: an outline that ends so far within the mesh has a gap somewhere."""
+FEW_CREASES: Final = 0.002
+"""Share of all edges: a mesh with fewer is a free shape."""
 LEAST_INNER: Final = 0.03
 """Of the size: of a mesh whose outline has gaps, shorter lines within it are noise."""
 
@@ -67,9 +69,13 @@ def _view(solid: Solid, name: ViewName) -> tuple[View, bool]:
     paper = _Paper(solid.size_mm, shift)
     shown, rim = chained(visible, is_rough=solid.is_rough), chained(outline, is_rough=solid.is_rough)
     shares = solid.points @ axes[:2].T
-    if is_whole and (solid.is_rough or _has_gaps(rim, shares)):
-        rim = shadow_rings(shares, solid.faces) if _has_gaps(rim, shares) else [line for line in rim if (line[0] == line[-1]).all()]
-        shown = [*rim, *away_from(rim, shown, LEAST_INNER)]
+    has_gaps = is_whole and _has_gaps(rim, shares)
+    if has_gaps:
+        rim = shadow_rings(shares, solid.faces)
+    # Of a made part the sheet keeps its exact lines, whatever its outline is made of.
+    if solid.is_rough or (has_gaps and float(solid.is_crease.mean()) < FEW_CREASES):
+        rings = [line for line in rim if (line[0] == line[-1]).all()]
+        shown = [*rings, *away_from(rings, shown, LEAST_INNER)] if rings else shown
     flat = shares * solid.size_mm + shift
     low, high = flat.min(axis=0), flat.max(axis=0)
     view = View(
