@@ -14,8 +14,9 @@ from playwright.sync_api import BrowserContext, Page, expect
 from generator.edge.cli import main
 from generator.reading.catalogue import read_catalogue
 from tests.browser.audit import in_both, violations
-from tests.browser.conftest import LANDSCAPE, PORTRAIT, gone_to
+from tests.browser.conftest import LANDSCAPE, PORTRAIT, gone_to, pressed, resized
 from tests.browser.patience import wait_until
+from tests.fixtures.tablets import unseen
 from tests.pages.sample import CATALOGUE, DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -31,12 +32,10 @@ def site(sample_site: Path) -> Path:
 
 
 @pytest.fixture
-def page(tablet: BrowserContext) -> Page:
-    """From disk, without any network: the harder case."""
-    tablet.set_offline(True)
-    page = tablet.pages[0] if tablet.pages else tablet.new_page()
-    page.clock.set_fixed_time(NOON)
-    return page
+def page(reader: Page) -> Page:
+    """From disk, without any network: the harder case. It draws no frame, and nothing here waits for one but what asks for `drawn`."""
+    reader.context.set_offline(True)
+    return reader
 
 
 @pytest.fixture
@@ -49,13 +48,13 @@ def opened(page: Page, site: Path, more: str = "") -> Page:
 
 
 def none_of_these(page: Page) -> None:
-    page.get_by_role("button", name="Ask for a new design").click()
+    pressed(page.get_by_role("button", name="Ask for a new design"))
 
 
 def filled(page: Page) -> None:
     page.get_by_label("What is it called?").fill("Blind cord toggle")
-    page.get_by_label("F1").check()
-    page.get_by_label("Cab", exact=True).check()
+    page.get_by_label("F1").check(force=True)
+    page.get_by_label("Cab", exact=True).check(force=True)
     page.get_by_label("Longest").fill("42,5")
     page.get_by_label("Middle").fill("18 mm")
     page.get_by_label("Number on the old part").fill("007-1, S/40")
@@ -69,7 +68,7 @@ def filled(page: Page) -> None:
 
 def saved(page: Page, folder: Path) -> Path:
     with page.expect_download() as coming:
-        page.get_by_role("button", name="Save as a file").click()
+        pressed(page.get_by_role("button", name="Save as a file"))
     file = folder / coming.value.suggested_filename
     coming.value.save_as(file)
     return file
@@ -138,7 +137,7 @@ def test_a_request_made_offline_gets_into_the_catalogue(
         [{"name": "a.jpg", "mimeType": "image/jpeg", "buffer": photo()}]
     )
     expect(page.locator(".photo__shown")).to_be_visible()
-    page.get_by_role("button", name="Make the request").click()
+    pressed(page.get_by_role("button", name="Make the request"))
     file = saved(page, tmp_path)
     assert file.name == "request-2026-11-25-blind-cord-toggle.yml"
     arguments = [
@@ -168,7 +167,7 @@ def test_a_request_made_offline_gets_into_the_catalogue(
     )
 
 
-def test_a_tablet_that_dies_keeps_what_was_typed(page: Page, tablet: BrowserContext, site: Path) -> None:
+def test_a_tablet_that_dies_keeps_what_was_typed(page: Page, site: Path) -> None:
     opened(page, site)
     filled(page)
     page.locator("input[type=file]").set_input_files(
@@ -176,14 +175,15 @@ def test_a_tablet_that_dies_keeps_what_was_typed(page: Page, tablet: BrowserCont
     )
     expect(page.locator(".photo__shown")).to_be_visible()
     wait_until(page, "((kept) => kept && kept.by === 'fitter' && kept.photo)(spares.screen.draft.read())")
+    other = unseen(page.context)
     page.close(run_before_unload=False)
-    again = opened(tablet.new_page(), site)
+    again = opened(other, site)
     expect(again.get_by_label("What is it called?")).to_have_value("Blind cord toggle")
     expect(again.get_by_label("Cab", exact=True)).to_be_checked()
     expect(again.get_by_label("Middle")).to_have_value("18 mm")
     expect(again.get_by_label("Your role")).to_have_value("fitter")
     expect(again.locator(".photo__shown")).to_be_visible()
-    again.get_by_role("button", name="Start anew").click()
+    pressed(again.get_by_role("button", name="Start anew"))
     expect(again.get_by_label("What is it called?")).to_have_value("")
 
 
@@ -202,7 +202,7 @@ def test_mistakes_stand_by_their_fields(page: Page, site: Path) -> None:
     none_of_these(page)
     page.get_by_label("Longest").fill("wide")
     page.get_by_label("How many are needed").fill("many")
-    page.get_by_role("button", name="Make the request").click()
+    pressed(page.get_by_role("button", name="Make the request"))
     expect(page.locator(".request__told")).to_contain_text("6 answers")
     for field, says in (
         ("fleet", "choose"),
@@ -219,32 +219,32 @@ def test_mistakes_stand_by_their_fields(page: Page, site: Path) -> None:
             fault,
         )
     assert page.evaluate("document.activeElement.closest('.field').dataset.field") == "fleet"
-    page.get_by_label("F1").check()
+    page.get_by_label("F1").check(force=True)
     page.get_by_label("Only for these").fill("9")
-    page.get_by_role("button", name="Make the request").click()
+    pressed(page.get_by_role("button", name="Make the request"))
     expect(page.locator("[data-field=vehicles] .field__fault")).to_contain_text("no such vehicle")
     expect(page.locator("[data-field=fleet] .field__fault")).to_be_hidden()
 
 
-def test_the_code_is_read_by_a_scanner(page: Page, site: Path) -> None:
-    opened(page, site)
-    filled(page)
-    page.get_by_role("button", name="Make the request").click()
-    page.get_by_role("button", name="Show a code").click()
-    shot = Image.open(io.BytesIO(page.locator(".handover__qr").screenshot()))
+def test_the_code_is_read_by_a_scanner(drawn: Page, site: Path) -> None:
+    opened(drawn, site)
+    filled(drawn)
+    pressed(drawn.get_by_role("button", name="Make the request"))
+    pressed(drawn.get_by_role("button", name="Show a code"))
+    shot = Image.open(io.BytesIO(drawn.locator(".handover__qr").screenshot()))
     (code,) = zxingcpp.read_barcodes(shot)
-    assert code.text == page.locator(".handover__text").text_content()
+    assert code.text == drawn.locator(".handover__text").text_content()
 
 
 def test_one_voice_more_for_what_is_asked_for_already(
     page: Page, site: Path, catalogue: Path, warm_store: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     page.goto(f"{site.as_uri()}/requests.html")
-    page.get_by_role("link", name="I need this too").first.click()
+    pressed(page.get_by_role("link", name="I need this too").first)
     page.get_by_label("How many are needed").fill("3")
     page.get_by_label("Your role").select_option("fitter")
     page.get_by_label("Anything else").fill(ODD)
-    page.get_by_role("button", name="Make").click()
+    pressed(page.get_by_role("button", name="Make"))
     file = saved(page, tmp_path)
     before = (catalogue / "requests/R-1.yml").read_bytes()
     where = ["--catalogue", str(catalogue), "--store", str(warm_store), "--on", DAY.isoformat()]
@@ -303,11 +303,11 @@ def test_hands_and_eyes(page: Page, site: Path) -> None:
     filled(page)
     for step in ("form", "done", "requests.html", "guide/tablet.html"):
         if step == "done":
-            page.get_by_role("button", name="Make the request").click()
+            pressed(page.get_by_role("button", name="Make the request"))
         elif step != "form":
             page.goto(f"{site.as_uri()}/{step}")
         for size in (LANDSCAPE, PORTRAIT):
-            page.set_viewport_size(size)
+            resized(page, size)
             assert small_targets(page) == [], (step, size)
             assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), (step, size)
             found = violations(page, "shape") if size == LANDSCAPE else in_both(page)
@@ -322,9 +322,7 @@ def test_without_scripts_it_says_whom_to_ask(chromium, site: Path) -> None:
     context.close()
 
 
-def test_what_is_kept_by_others_under_our_name_does_no_harm(
-    tablet: BrowserContext, page: Page, site: Path
-) -> None:
+def test_what_is_kept_by_others_under_our_name_does_no_harm(page: Page, site: Path) -> None:
     opened(page, site)
     for kept in (
         '"text"',

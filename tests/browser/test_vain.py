@@ -1,6 +1,7 @@
 """Are queries that found nothing kept on the tablet, and do they leave only by a hand, once, as a file that is taken in?"""
 
 import json
+import re
 import shutil
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -11,8 +12,9 @@ from playwright.sync_api import BrowserContext, Page, expect
 from generator.edge.cli import main
 from generator.reading.catalogue import read_catalogue
 from tests.browser.audit import in_both, violations
-from tests.browser.conftest import gone_to
+from tests.browser.conftest import gone_to, pressed, resized
 from tests.browser.test_request import NOON, filled, saved
+from tests.fixtures.tablets import unseen
 from tests.pages.sample import CATALOGUE, DAY
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -30,7 +32,7 @@ def site(sample_site: Path) -> Path:
 def page(own_tablet: BrowserContext) -> Page:
     """From disk, without any network, by a clock that a test moves."""
     own_tablet.set_offline(True)
-    page = own_tablet.new_page()
+    page = unseen(own_tablet)
     page.clock.install(time=NOON)
     return page
 
@@ -55,7 +57,8 @@ def typed(page: Page, *texts: str, rest: int = RESTS) -> None:
     box = page.locator(".finder--home .finder__input")
     for text in texts:
         box.fill(text)
-        page.wait_for_function("text => !/\\w/.test(text) || document.querySelector('.finder__found .finder__none, .finder__found .hit')", arg=text)
+        if re.search(r"\w", text, re.ASCII):
+            page.locator(".finder__found :is(.finder__none, .hit)").first.wait_for(state="attached")
         page.evaluate("() => spares.screen.catalogue()")  # what finds is there, so that the answer has been given
         page.clock.run_for(rest)
 
@@ -106,12 +109,12 @@ def test_a_beginning_of_what_was_typed_next_is_not_kept(page: Page, site: Path) 
 def test_asking_for_a_new_design_keeps_it_at_once_and_once(page: Page, site: Path) -> None:
     finder(page, site)
     typed(page, "flugelhorn", rest=100)
-    page.get_by_role("link", name="Ask for a new design").click()
+    pressed(page.get_by_role("link", name="Ask for a new design"))
     expect(page.get_by_label("What is it called?")).to_have_value("flugelhorn")
     assert kept(page) == [("flugelhorn", 1)]
     finder(page, site)
     typed(page, "ocarina")
-    page.locator(".finder__ask").click()
+    pressed(page.locator(".finder__ask"))
     page.wait_for_url("**/request.html*")
     assert kept(page)[-1] == ("ocarina", 1)
 
@@ -152,7 +155,7 @@ def test_it_leaves_with_the_next_request_and_never_in_the_code(page: Page, site:
     typed(page, "flugelhorn")
     opened(page, site, "request.html")
     filled(page)
-    page.get_by_role("button", name="Make the request").click()
+    pressed(page.get_by_role("button", name="Make the request"))
     expect(page.locator(".handover__along")).to_contain_text("One query that found nothing")
     expect(page.locator(".handover__text")).to_contain_text("flugelhorn")
     coded: list[str] = page.evaluate(
@@ -162,11 +165,11 @@ def test_it_leaves_with_the_next_request_and_never_in_the_code(page: Page, site:
     assert coded
     assert not any("flugelhorn" in text for text in coded)
     file = saved(page, tmp_path)
-    page.get_by_role("button", name="Change it").click()  # and handed over once more: the file is another, the list the same
-    page.get_by_role("button", name="Make the request").click()
+    pressed(page.get_by_role("button", name="Change it"))  # and handed over once more: the file is another, the list the same
+    pressed(page.get_by_role("button", name="Make the request"))
     expect(page.locator(".handover__text")).to_contain_text("flugelhorn")
     assert kept(page) == [("flugelhorn", 0)]
-    page.get_by_role("button", name="It is handed over").click()
+    pressed(page.get_by_role("button", name="It is handed over"))
     expect(page.get_by_role("heading", name="Requests", exact=True)).to_be_visible()
     expect(page.locator("[data-vain]")).to_be_hidden()
     assert main(["request", "add", "--catalogue", str(catalogue), "--on", TODAY, str(file)]) == 0
@@ -175,7 +178,7 @@ def test_it_leaves_with_the_next_request_and_never_in_the_code(page: Page, site:
     opened(page, site, "request.html#adds=R-1")
     page.get_by_label("How many are needed").fill("2")
     page.get_by_label("Your role").select_option("fitter")
-    page.get_by_role("button", name="Make my voice").click()
+    pressed(page.get_by_role("button", name="Make my voice"))
     expect(page.locator(".handover__text")).to_be_visible()
     expect(page.locator(".handover__text")).not_to_contain_text("flugelhorn")  # it is not sent again
 
@@ -185,7 +188,7 @@ def test_it_leaves_with_a_voice(page: Page, site: Path, catalogue: Path, tmp_pat
     keep(page, "flugelhorn", times=3)
     page.get_by_label("How many are needed").fill("2")
     page.get_by_label("Your role").select_option("fitter")
-    page.get_by_role("button", name="Make my voice").click()
+    pressed(page.get_by_role("button", name="Make my voice"))
     file = saved(page, tmp_path)
     assert main(["request", "add", "--catalogue", str(catalogue), "--on", TODAY, str(file)]) == 0
     (collected,) = (each for each in read_catalogue(catalogue).queries.values() if each.with_request == "R-1")
@@ -202,14 +205,14 @@ def test_it_leaves_by_a_button_as_a_file(page: Page, site: Path, catalogue: Path
     expect(vain).to_contain_text("Nothing leaves this tablet by itself")
     expect(vain.locator("li")).to_have_count(4)
     expect(vain.locator("b, script")).to_have_count(0)
-    vain.get_by_role("button", name="Save what was looked for in vain (4)").click()
+    pressed(vain.get_by_role("button", name="Save what was looked for in vain (4)"))
     expect(page.locator(".handover__scan, .handover__long")).to_have_count(0)
     file = saved(page, tmp_path)
     assert file.name == f"queries-{TODAY}.yml"
     assert main(["queries", "add", "--catalogue", str(catalogue), "--on", TODAY, str(file)]) == 0
     collected = next(each for each in read_catalogue(catalogue).queries.values() if each.collected == DAY)
     assert [(each.text, each.times) for each in collected.looked_for] == [("flugelhorn", 2), (odd, 2), ("405", 2), ("yes", 2)]
-    page.get_by_role("button", name="It is handed over").click()
+    pressed(page.get_by_role("button", name="It is handed over"))
     expect(vain).to_be_hidden()
     finder(page, site)
     typed(page, "flugelhorn")
@@ -221,9 +224,9 @@ def test_a_person_can_look_at_them_and_delete_them(page: Page, site: Path) -> No
     opened(page, site, "requests.html")
     keep(page, "one", "two", "three")
     page.reload()
-    page.get_by_role("button", name="Delete: two").click()
+    pressed(page.get_by_role("button", name="Delete: two"))
     assert [text for text, _ in kept(page)] == ["one", "three"]
-    page.get_by_role("button", name="Delete all").click()
+    pressed(page.get_by_role("button", name="Delete all"))
     assert page.evaluate("localStorage.getItem('spares.vain')") is None
     expect(page.locator("[data-vain]")).to_be_hidden()
 
@@ -234,7 +237,7 @@ def test_a_clock_that_was_wrong_makes_no_file_that_is_refused(page: Page, site: 
     page.evaluate("localStorage.setItem('spares.vain', JSON.stringify([{ text: 'flugelhorn', times: 1, last: '2027-01-04' }]))")
     page.clock.set_fixed_time(datetime(2001, 1, 1, tzinfo=UTC))
     page.reload()
-    page.get_by_role("button", name="Save what").click()
+    pressed(page.get_by_role("button", name="Save what"))
     file = saved(page, tmp_path)
     assert main(["queries", "add", "--catalogue", str(catalogue), "--on", TODAY, str(file)]) == 0
 
@@ -246,12 +249,12 @@ def test_for_gloved_hands_and_for_all_eyes(page: Page, site: Path) -> None:
     expect(page.locator(".vain__save")).to_be_visible()
     assert in_both(page) == []
     for width in (800, 390):
-        page.set_viewport_size({"width": width, "height": 900})
+        resized(page, {"width": width, "height": 900})
         boxes = [box for each in page.locator("[data-vain] button").all() if (box := each.bounding_box())]
         assert len(boxes) == 5
         assert min(min(box["width"], box["height"]) for box in boxes) >= 48  # px, for a finger in a glove
         assert page.evaluate("document.documentElement.scrollWidth") <= width
-    page.get_by_role("button", name="Save what").click()
+    pressed(page.get_by_role("button", name="Save what"))
     assert violations(page, "light") == []
     opened(page, site, "looked-for.html")
     assert violations(page, "light") == []
@@ -262,12 +265,12 @@ def test_for_gloved_hands_and_for_all_eyes(page: Page, site: Path) -> None:
 
 def test_what_was_collected_is_a_page_that_asks_the_finder(page: Page, site: Path) -> None:
     opened(page, site, "requests.html")
-    page.get_by_role("link", name="Looked for in vain").click()
+    pressed(page.get_by_role("link", name="Looked for in vain"))
     lines = page.locator(".looked__one")
     expect(lines.first).to_contain_text("blind cord")
     expect(lines.first).to_contain_text("last on 20 Nov 2026")
     expect(lines.locator("b")).to_have_count(0)
-    page.get_by_role("link", name="blind cord").click()
+    pressed(page.get_by_role("link", name="blind cord"))
     expect(page.locator(".finder--home .finder__input")).to_have_value("blind cord")
     page.clock.run_for(5000)
     assert kept(page) == []  # nobody typed
