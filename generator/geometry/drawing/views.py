@@ -26,6 +26,9 @@ MOST_STRETCHES: Final = 40_000
 """Of one kind in one view: more would blacken a sheet, and each is looked at one by one."""
 
 
+OPPOSITE: Final = (ViewName.BELOW, ViewName.REAR, ViewName.RIGHT)
+MOST_ALL_ROUND: Final = 60_000
+"""Faces: of a mesh with more no opposite view is drawn. It is a scan or as fine as one, and each view costs it half a second and more."""
 REACHED: Final = 2e-3
 """Of the size: an outline that ends so far within the mesh has a gap somewhere."""
 FEW_CREASES: Final = 0.002
@@ -45,7 +48,8 @@ def views_of(mesh: Mesh) -> Views:
     x, y, z = axes = own_axes(solid)
     if axes != AS_MODELLED:
         solid = solid_of(Mesh(vertices_mm=mesh.vertices_mm @ np.array(axes).T, faces=mesh.faces)) or solid
-    drawn = {name: _view(solid, name) for name in ViewName}
+    left_out = OPPOSITE if len(solid.faces) > MOST_ALL_ROUND else ()
+    drawn = {name: (_empty(name), True) if name in left_out else _view(solid, name) for name in ViewName}
     return Views(
         views={name: view for name, (view, _) in drawn.items()},
         is_whole=all(whole for _, whole in drawn.values()),

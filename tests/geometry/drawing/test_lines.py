@@ -168,3 +168,11 @@ def test_of_too_many_lines_the_longest_are_drawn(monkeypatch):
     assert not found.is_whole
     front = found.views[ViewName.FRONT].visible
     assert {float(np.hypot(*np.subtract(line.points[1], line.points[0]))) for line in front} == {30.0}
+
+
+def test_of_very_many_faces_the_usual_views_are_the_same_and_no_opposite_one_is_drawn(monkeypatch):
+    every = views_of(cylinder(8, 30)).views
+    monkeypatch.setattr(views, "MOST_ALL_ROUND", 10)
+    usual = views_of(cylinder(8, 30)).views
+    assert {name for name, view in usual.items() if not view.visible} == set(views.OPPOSITE)
+    assert all(view == every[name] for name, view in usual.items() if name not in views.OPPOSITE)
