@@ -93,6 +93,9 @@ def test_the_tablet_says_of_these_histories_what_the_command_line_must_say(base,
         "EX-0103": ("B", None, [("A", ALL, "2026-01-15", ()), ("B", ALL, "2026-05-15", ())]),
         "EX-0104": ("A", "Z", [("A", ALL, "2026-01-15", ())]),
     }
+    # Of other lengths, for what is nearly as large as another is laid onto it, by every command that comes to a new pair.
+    for number, long in zip((*plans, "EX-0900"), (121, 60, 85, 170, 40), strict=True):
+        depot.write_part(catalogue, mesh=depot.box(20, 20, long), number=number)
     depot.write_part(catalogue, number="EX-0900", name="Newer knob")
     depot.write_events(catalogue, [], "EX-0900")
     for number, (revision, label, steps) in plans.items():
