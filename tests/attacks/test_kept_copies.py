@@ -30,7 +30,7 @@ from tests.attacks.two_copies import (
     withdraw,
 )
 from tests.browser.patience import wait_until
-from tests.fixtures.tablets import forgetting
+from tests.fixtures.tablets import forgetting, unseen
 
 pytestmark = pytest.mark.browser
 
@@ -118,6 +118,13 @@ def keeping(one_tablet):
         forgetting(one_tablet, {"width": 1280, "height": 720})
 
 
+def anew(page):
+    """Another page in place of this one, which is closed first: for a moment nothing of the copy is open."""
+    context = page.context
+    page.close()
+    return unseen(context)
+
+
 class Kept(Tablet):
     """A tablet with a whole copy, which a page then tampers with."""
 
@@ -134,8 +141,7 @@ class Kept(Tablet):
     def mend(self, listed):
         """The copy is as it was: to tamper with it again costs less than to keep another."""
         self.is_back_in_the_network()
-        self.page.close()
-        self.page = self.context.new_page()
+        self.page = anew(self.page)
         self.go(UNTOUCHED)
         kept = self.page.evaluate(MEND, sorted(set(self.touched)))
         assert [f"{self.server.address}/{path}?sha256={digest}" for path, digest in sorted(listed)] == sorted(kept)
@@ -177,7 +183,7 @@ def waiting(chromium, builds):
 @pytest.fixture
 def opened_later(waiting):
     """Another tab of it."""
-    page = waiting.context.new_page()
+    page = unseen(waiting.context)
     yield page
     page.close()
     waiting.is_back_in_the_network()
@@ -215,21 +221,21 @@ def test_a_waiting_catalogue_speaks_without_network_too(waiting, opened_later):
 
 def test_later_hides_the_bar_for_minutes_and_never_the_ask_first_until_the_newer_is_taken(builds, keeping):
     tablet = keeping(builds["morning"])
-    second = tablet.context.new_page()
+    second = unseen(tablet.context)
     tablet.go(PART, second)
     tablet.hears_of(builds["noon"])
     bar = tablet.page.get_by_text(READY)
-    tablet.page.get_by_role("button", name="Later").click()
+    tablet.page.get_by_role("button", name="Later").click(force=True)
     bar.wait_for(state="hidden", timeout=60_000)
     tablet.page.clock.fast_forward("01:00:00")
     bar.wait_for(timeout=PATIENCE)
     assert tablet.comes_to_say("Ask first")
-    tablet.page.get_by_role("button", name="Later").click()  # and it comes again on another page as well
+    tablet.page.get_by_role("button", name="Later").click(force=True)  # and it comes again on another page as well
     tablet.go(UNTOUCHED)
     tablet.page.clock.fast_forward("01:00:00")
     tablet.page.get_by_text(READY).wait_for(timeout=PATIENCE)
     tablet.go(PART)
-    second.get_by_role("button", name="Take it").click(timeout=60_000)
+    second.get_by_role("button", name="Take it").click(timeout=60_000, force=True)
     for page in (second, tablet.page):  # the tab that took it says its own word, and so does the one of the old copy
         wait_until(page, f"({OWN_WORDS})().includes('Do not fit')", PATIENCE)
         page.get_by_text(READY).wait_for(state="hidden", timeout=60_000)
@@ -332,8 +338,7 @@ def test_forged_pages_styles_scripts_and_letters_are_not_believed(builds, noon):
                 [style, f".verdict__word {{ font-size: 0 }} .verdict__word::after {{ content: '{FORGED}' }}", {}],
                 [LETTER, f"%PDF-1.4 {FORGED}", {}]]
     noon.poisoned(with_keys(site, entries), ["letters"])
-    noon.page.close()
-    noon.page = noon.context.new_page()
+    noon.page = anew(noon.page)
     noon.leave_the_network()
     assert not opened(noon, [PART, "index.html", "404.html", "guide/tablet.html", "no-such-page.html",
                                "", UNTOUCHED])

@@ -13,6 +13,7 @@ from playwright.sync_api import Error
 from tests.browser.patience import wait_until
 from tests.fixtures.commands import ROOT as PROJECT
 from tests.fixtures.in_process import answered
+from tests.fixtures.tablets import unseen
 
 NOON = 1795694400  # 26 Nov 2026, 12:00 UTC: both builds are of this day
 AN_HOUR_LATER = "2026-11-26T13:00:00Z"  # what the tablet's clock says
@@ -128,11 +129,11 @@ def serving(folder):
 
 
 class Tablet:
-    """A tablet that keeps its copy of what its server has, and the network that it has or has not."""
+    """A tablet that keeps its copy of what its server has, and the network that it has or has not; its page draws no frame."""
 
     def __init__(self, context, server):
         self.context, self.server = context, server
-        self.page = context.pages[0] if context.pages else context.new_page()
+        self.page = context.pages[0] if context.pages else unseen(context)
         self.page.goto(f"{server.address}/{PART}")
         wait_until(self.page, "navigator.serviceWorker.controller")
 
