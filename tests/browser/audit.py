@@ -1,7 +1,7 @@
 """What axe-core's own rules find on a page: what depends on colours is asked in the dark again, all else once.
 
 Colours take two thirds of the time, and are the same on a wider screen: there the page's shape alone is asked. Of texts
-that look alike on a ground that looks alike, which a page has hundreds of, four are asked: contrast is of nothing else.
+that look alike on a ground that looks alike, which a page has hundreds of, two are asked: contrast is of nothing else.
 """
 
 from typing import Any
@@ -13,7 +13,7 @@ COLOURS = ["color-contrast", "link-in-text-block"]
 RULES: dict[str, dict[str, Any]] = {"light": {}, "dark": {"runOnly": {"type": "rule", "values": COLOURS}}}
 SHAPE = {"rules": {rule: {"enabled": False} for rule in COLOURS}}
 _AXE = Axe()
-# Of each look the first, the middle, the last and the largest are marked (of a small text axe-core cannot tell whether what
+# Of each look the first and the largest are marked (of a small text axe-core cannot tell whether what
 # is drawn before it hides it), and whatever may be unlike the others for another reason: it lies over something, is tiny, cannot be used, or names what cannot be.
 _ALIKE = """() => {
   const grounds = new Map([[null, "page"]]), named = new Map(), looks = new Map(), all = [...document.querySelectorAll("body, body *")];
@@ -36,7 +36,7 @@ _ALIKE = """() => {
   const area = each => each.getBoundingClientRect().width * each.getBoundingClientRect().height;
   for (const alike of looks.values()) {
     const largest = alike.reduce((one, other) => area(other) > area(one) ? other : one);
-    for (const each of [alike[0], alike[alike.length >> 1], alike[alike.length - 1], largest]) each.setAttribute("data-asked", "");
+    for (const each of [alike[0], largest]) each.setAttribute("data-asked", "");
   }
   axe.configure({ rules: [{ id: "color-contrast", selector: "[data-asked]" }] });
 }"""
