@@ -69,7 +69,7 @@ def pytest_collection_finish() -> None:
 
 
 # Hypothesis' own 200 ms an example fail on a busy machine: no test depends on the clock.
-settings.register_profile("no clock", deadline=None)
+settings.register_profile("no clock", deadline=None, max_examples=50)
 settings.register_profile("thorough", deadline=None, max_examples=2000)  # for a night: --hypothesis-profile thorough
 settings.load_profile("no clock")
 

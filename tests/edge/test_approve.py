@@ -2,6 +2,7 @@
 
 import hashlib
 import stat
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -9,10 +10,12 @@ import pytest
 from generator.edge.disk import recording
 from generator.edge.refusals import Ending
 from generator.reading.catalogue import read_catalogue
+from generator.remembering.kept import memory_file
 from generator.rules.binding import approved_text, part_text
 from generator.rules.canonical import fingerprint, from_record
 from tests.edge.conftest import bytes_of, names_in
 from tests.fixtures.bind import before as as_it_lay
+from tests.fixtures.written_once import written_once
 
 KNOB = Path("catalogue/parts/EX-0001-lid-knob")
 CLIP = Path("catalogue/parts/EX-0003-hose-clip")
@@ -20,13 +23,20 @@ LETTER = b"We approve the hose clip, revision A, for the bogies of B2."
 
 
 @pytest.fixture
-def clip(depot, spares):
+def clip(depot, spares, monkeypatch):
     """The hose clip on its way: on trial, and all but approved."""
     (depot / "letter.txt").write_bytes(LETTER)
     text = (CLIP / "approval.yml").read_text() + "# the end of the record\nwaiver: null  # none\n"
     (CLIP / "approval.yml").write_text(text)
-    for event in ("customer acceptance given", "documents complete", "sent to technical review"):
-        assert spares("record", "EX-0003", event, "--by", "keeper", "--on", "2026-11-02")[0] == 0
+
+    def walked():
+        for event in ("customer acceptance given", "documents complete", "sent to technical review"):
+            assert spares("record", "EX-0003", event, "--by", "keeper", "--on", "2026-11-02")[0] == 0
+        return subprocess.CompletedProcess((), 0)
+
+    with monkeypatch.context() as around:
+        around.setenv("XDG_CONFIG_HOME", "/none")  # the same for all: nobody's role
+        written_once(Path("catalogue"), memory_file(Path(".store"), Path("catalogue")), ("clip",), walked)
     return CLIP
 
 

@@ -37,11 +37,11 @@ def hollow(wall: float, x=80.0, y=50.0, z=30.0, *, lid=False) -> Mesh:
 
 
 def tube(inner=9.0, outer=10.0, length=50.0) -> Mesh:
-    return revolved([(inner, 0), (outer, 0), (outer, length), (inner, length)], 256)
+    return revolved([(inner, 0), (outer, 0), (outer, length), (inner, length)], 128)
 
 
 def ball_shell(outer=20.0, inner=18.0) -> Mesh:
-    return together(sphere(outer, 192, 96), turned_inside_out(sphere(inner, 192, 96)))
+    return together(sphere(outer, 96, 48), turned_inside_out(sphere(inner, 96, 48)))
 
 
 def pocket() -> Mesh:
@@ -68,7 +68,7 @@ KNOWN = {
     "bar": (box(10, 10, 100), 10.0, 10.0, 10.0),
     "cube": (box(10, 10, 10), 10.0, 10.0, 10.0),
     "rod": (cylinder(5, 100, 192), 10.0, 10.0, 10.0),
-    "ball": (sphere(10, 192, 96), 20.0, 20.0, 20.0),
+    "ball": (sphere(10, 96, 48), 20.0, 20.0, 20.0),
     "washer with a coarse rim": (revolved([(5, 0), (12, 0), (12, 2), (5, 2)], 24), 2.0, 2.0, 2.0),
 }
 TURN = np.array([[0.36, 0.48, -0.8], [-0.8, 0.6, 0.0], [0.48, 0.64, 0.6]])
@@ -96,12 +96,15 @@ def figures(measured: Walls) -> tuple[float, float, float]:
     return measured.thinnest_mm, measured.nominal_mm, measured.thickest_mm
 
 
-COPIED = ("shelled box", "tube", "ball shell", "plate with pocket", "plate with boss", "thick plate")
+COPIED = ("shelled box", "tube", "plate with boss")  # in each copy
+COPIED_AT_ONCE = ("ball shell", "plate with pocket", "thick plate")  # turned, far off and in single precision together
 
 
-@pytest.mark.parametrize(
-    ("solid", "copy"), [(s, c) for s in KNOWN for c in COPIES if c == "as built" or s in COPIED]
-)
+def is_asked(solid: str, copy: str) -> bool:
+    return copy == "as built" or solid in COPIED or (copy.endswith("STL") and solid in COPIED_AT_ONCE)
+
+
+@pytest.mark.parametrize(("solid", "copy"), [(s, c) for s in KNOWN for c in COPIES if is_asked(s, c)])
 def test_walls_are_as_built(solid, copy):
     mesh, *built = KNOWN[solid]
     assert figures(walls(COPIES[copy](mesh))) == pytest.approx(built, abs=LIMIT_MM)
