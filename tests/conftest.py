@@ -40,10 +40,10 @@ os.environ["SOURCE_DATE_EPOCH"] = "1795608000"  # 2026-11-25, noon
 
 # The long files begin, so that no long one is left for the end, when the other workers have nothing to do any more.
 LONG = (
-    "browser/test_look.py", "attacks/test_copies.py", "attacks/test_kept_copies.py", "browser/test_offline.py",
-    "browser/test_carried.py", "browser/test_ticks.py", "rules/test_mutations.py", "attacks/test_wrong_word_shelf.py",
-    "edge/test_build.py", "geometry/test_walls.py", "browser/test_small_screens.py", "attacks/test_told_truth.py",
-    "attacks/test_plausible.py", "browser/test_working_order.py", "browser/test_vehicle_named.py",
+    "attacks/test_copies.py", "attacks/test_kept_copies.py", "browser/test_offline.py", "browser/test_model.py",
+    "browser/test_carried.py", "browser/test_look.py", "browser/test_working_order.py", "browser/test_small_screens.py",
+    "rules/test_mutations.py", "edge/test_build.py", "geometry/test_walls.py", "browser/test_vehicle_named.py",
+    "browser/test_ticks.py", "attacks/test_wrong_word_shelf.py", "attacks/test_told_truth.py", "attacks/test_plausible.py",
     "attacks/test_arguments.py", "importing/test_lists.py", "measuring/test_all_meshes.py", "models/test_models.py",
     "attacks/test_documents.py", "attacks/test_places.py", "browser/test_verdicts.py", "browser/test_vain.py",
     "signing/test_checking.py", "attacks/test_wrong_word_bound.py", "edge/test_languages.py", "browser/test_languages.py",
