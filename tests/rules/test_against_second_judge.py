@@ -467,7 +467,7 @@ def test_two_judges_never_differ():
     run_state_machine_as_test(
         Histories,
         settings=settings(
-            max_examples=settings().max_examples // 3,
+            max_examples=settings().max_examples // 2,
             stateful_step_count=14,
             suppress_health_check=list(HealthCheck),
             phases=[Phase.explicit, Phase.reuse, Phase.generate],  # a history is short already; shrinking takes minutes
