@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+from PIL import Image, ImageDraw
 from scipy.spatial import cKDTree
 
 Floats = NDArray[np.float64]
@@ -13,11 +14,8 @@ Indices = NDArray[np.int64]
 
 CELLS: Final = 1000
 """To the longest side: on paper a cell is a tenth of a millimetre or two."""
-STEP: Final = 0.7
-"""Of a cell, at most, between two samples of a face."""
-PORTION: Final = 2_000_000
 LEAST_CELLS: Final = 12
-"""Smaller rings are pinholes between samples."""
+"""Smaller rings are pinholes between faces."""
 EVENED: Final = 5
 """Neighbours over which the steps of cells are evened."""
 NEAR: Final = 2.5
@@ -57,25 +55,14 @@ def _dense(line: Floats) -> Floats:
 
 
 def _covered(at: Floats, faces: Indices) -> NDArray[np.bool_]:
-    """Which cells faces cover; the outermost are empty."""
+    """Which cells faces cover, and which their sides touch; the outermost are empty."""
     low = np.floor(at.min(axis=0)) - 1
     columns, rows = (np.floor(at.max(axis=0)) - low).astype(np.int64) + 2
-    found = np.zeros((rows, columns), dtype=bool)
-    corners = at[faces] - low
-    sides = np.roll(corners, -1, axis=1) - corners
-    steps = np.maximum(np.ceil(np.sqrt((sides * sides).sum(axis=2)).max(axis=1) / STEP), 1)
-    steps = 2 ** np.ceil(np.log2(steps)).astype(np.int64)  # few kinds of lattice
-    for each in np.unique(steps).tolist():
-        i, j = np.meshgrid(np.arange(each + 1), np.arange(each + 1), indexing="ij")
-        inside = i + j <= each
-        shares = np.column_stack([i[inside], j[inside]]) / each
-        shares = np.column_stack([1 - shares.sum(axis=1), shares])
-        chosen = np.flatnonzero(steps == each)
-        portion = max(PORTION // len(shares), 1)
-        for first in range(0, len(chosen), portion):
-            samples = np.einsum("sk,fkd->fsd", shares, corners[chosen[first : first + portion]]).reshape(-1, 2).astype(np.int64)
-            found[samples[:, 1], samples[:, 0]] = True
-    return found
+    picture = Image.new("1", (int(columns), int(rows)))
+    draw = ImageDraw.Draw(picture)
+    for corners in np.unique(np.floor(at - low).astype(np.int64)[faces].reshape(-1, 6), axis=0).tolist():
+        draw.polygon(corners, fill=1, outline=1)
+    return np.asarray(picture)
 
 
 def _rings(covered: NDArray[np.bool_], low: Floats) -> list[Floats]:
