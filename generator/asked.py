@@ -16,6 +16,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, Where
 from generator.rules.answering import answer
 from generator.rules.asked_alike import AskedShape, Resembled, asked_doubts
+from generator.rules.left_out import left_out
 
 __all__ = ["asked_problems", "asked_shapes", "open_orders", "resembled"]
 
@@ -23,7 +24,7 @@ _Worked = Mapping[str, Worked | Problem]
 
 
 def asked_shapes(catalogue: Catalogue, worked: _Worked, root: Path, store: Store) -> dict[str, AskedShape]:
-    """The model of each open request, by its id; one that cannot be read is left out.
+    """The model of each open request, by its id; one that cannot be read or drawn is left out.
 
     worked: of all parts and requests, as `work_all` gives it.
     """
@@ -32,19 +33,20 @@ def asked_shapes(catalogue: Catalogue, worked: _Worked, root: Path, store: Store
     numbers = {each.folder: each.number for each in catalogue.parts} | files
     names = {each.folder: each.name for each in catalogue.parts} | {file: catalogue.requests[name].name for file, name in files.items()}
 
-    def shown(file: str, made: Worked) -> Beside:
-        return Beside(pictures=made.pictures, name=f"{numbers[file]} {names[file]}")
+    def shown(file: str, made: Worked | Problem | None) -> Beside | None:
+        pictures = made.pictures if isinstance(made, Worked) else None
+        return Beside(pictures=pictures, name=f"{numbers[file]} {names[file]}") if pictures else None
 
     found = {}
     for file, like in matched_among(orders, shapes, store).items():
         own, first = worked[file], worked[like[0].name] if like else None
-        if isinstance(own, Worked):
-            both = (shown(file, own), shown(like[0].name, first)) if isinstance(first, Worked) else None
+        if isinstance(own, Worked) and own.pictures:
+            asked, known = shown(file, own), shown(like[0].name, first) if like else None
             found[files[file]] = AskedShape(
                 pictures=own.pictures,
                 size_mm=own.facts.oriented_size_mm,
                 like=resembled(like, catalogue),
-                beside=beside(*both, orders[file], like[0], store) if both else None,
+                beside=beside(asked, known, orders[file], like[0], store) if asked and known else None,
             )
     return found
 
@@ -74,6 +76,8 @@ def asked_problems(asked: Mapping[str, AskedShape], worked: _Worked, catalogue: 
         made = worked.get(f"requests/{name}")
         if isinstance(made, Problem) and request.model:
             yield made.at(Where(f"requests/{request.model}", made.where.line))
+        if isinstance(made, Worked) and request.model:
+            yield from (each.at(Where(f"requests/{request.model}")) for each in left_out(made))
     for name, shape in asked.items():
         for problem in asked_doubts(name, shape.like):
             yield problem.at(disk.yaml(f"requests/{name}.yml").where(("model",)))

@@ -67,8 +67,20 @@ class ModelSource:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """Products of a mesh that were not made, by name, and why: a sentence of MESH03 and what fills it."""
+
+    products: tuple[str, ...]
+    why: str
+    facts: tuple[tuple[str, str | int | float | tuple[str, ...]], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Worked:
-    """A mesh measured and drawn; of one that could not be there is a `Problem` in its place."""
+    """A mesh measured and drawn; of one that could not be there is a `Problem` in its place.
+
+    left_out: why something of it is None that a more patient machine would make.
+    """
 
     facts: MeshFacts
     walls: Walls | None = None
@@ -77,10 +89,11 @@ class Worked:
     """None where the volume is uncertain: of what is open nobody can tell a hole from a gap."""
     poses: Poses | None = None
     """None where what lies on which side cannot be told: the mesh is open, or faces look inwards."""
-    pictures: Pictures
+    pictures: Pictures | None
     turnable: Turnable | None = None
     source: ModelSource
     likeness: Likeness | None = None
     """None only where nobody has asked for it."""
     views: Kept | None = None
     """JSON as `Views.to_json` gives it; read by who draws the sheet alone."""
+    left_out: tuple[LeftOut, ...] = ()

@@ -10,7 +10,7 @@ import subprocess
 import sys
 import threading
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final, Generic, Self, TypeVar
 
@@ -31,11 +31,13 @@ _DEATH_S: Final = 5.0
 class Limits:
     """What one job may use, all that it does together; a job that wants more is ended.
 
-    seconds: by the clock, for one that waits, and where the system counts no processor time.
-    processor_s: of the processor's time, so that a busy machine ends no job that a quiet one does.
+    seconds: by the clock, for one that sleeps, and where the system counts no processor time: so many that it judges
+    no job that works, however busy the machine.
+    processor_s: of the processor's time, so that a busy machine ends no job that a quiet one does; a job may allow
+    itself less, see measuring/working.py.
     """
 
-    seconds: float = 120.0
+    seconds: float = 600.0
     processor_s: float = 60.0
     memory_mb: int = 4096  # address space: libraries alone reserve several hundred MB of it
 
@@ -49,9 +51,10 @@ class Done(Generic[R]):
 
 @dataclass(frozen=True, slots=True)
 class TooLong:
-    """The job was ended at its time limit."""
+    """The job was ended at its time limit; given: what it had told until then, as of the other ends."""
 
     seconds: float
+    given: tuple[Any, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +62,7 @@ class TooBig:
     """The job asked for more memory than it may have."""
 
     memory_mb: int
+    given: tuple[Any, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +74,7 @@ class Crashed:
 
     says: str
     details: str = ""
+    given: tuple[Any, ...] = ()
 
 
 Outcome = Done[R] | TooLong | TooBig | Crashed
@@ -249,27 +254,44 @@ class _Child:
     def run(self, message: bytes) -> Outcome[Any]:
         """Run one job; afterwards `is_usable` says whether the child can take another."""
         deadline = _Deadline(self._limits.seconds, self._popen.kill)
+        given, processor_s = [], self._limits.processor_s
         reply = self._asked(message)
-        return self._judged(reply, is_late=deadline.stopped())
+        while isinstance(reply, Reply) and reply.ended in (Ended.GIVEN, Ended.ALLOWED):
+            if reply.ended is Ended.GIVEN:
+                given.append(reply.value)
+            else:
+                processor_s = reply.value
+            reply = self._heard()
+        outcome = self._judged(reply, processor_s, is_late=deadline.stopped())
+        return outcome if isinstance(outcome, Done) else replace(outcome, given=tuple(given))
 
     def _asked(self, message: bytes) -> Any:
         """Send a message and wait for the answer; None when the child is gone."""
-        if self._popen.stdin is None or self._popen.stdout is None:
+        if self._popen.stdin is None:
             return None
         try:
             send(self._popen.stdin, message)
-            answer = receive(self._popen.stdout)
         except (OSError, ValueError):  # ValueError: the pipe was closed by `end` meanwhile
+            return None
+        return self._heard()
+
+    def _heard(self) -> Any:
+        """Wait for what the child says next; None when it is gone."""
+        if self._popen.stdout is None:
+            return None
+        try:
+            answer = receive(self._popen.stdout)
+        except (OSError, ValueError):
             return None
         return None if answer is None else pickle.loads(answer)  # noqa: S301  from our own child
 
-    def _judged(self, reply: Any, *, is_late: bool) -> Outcome[Any]:
-        self.is_usable = isinstance(reply, Reply) and not is_late and reply.ended is not Ended.NO_MEMORY
+    def _judged(self, reply: Any, processor_s: float, *, is_late: bool) -> Outcome[Any]:
+        self.is_usable = isinstance(reply, Reply) and not is_late and not reply.is_worn and reply.ended is not Ended.NO_MEMORY
         if is_late:
             return TooLong(self._limits.seconds)
         if not isinstance(reply, Reply):
             says, by = _death(self._popen)
-            return TooLong(self._limits.processor_s) if by == OUT_OF_TIME else Crashed(says)
+            return TooLong(processor_s) if by == OUT_OF_TIME else Crashed(says)
         match reply.ended:
             case Ended.RESULT:
                 return Done(reply.value)
@@ -277,6 +299,7 @@ class _Child:
                 return TooBig(self._limits.memory_mb)
             case Ended.RAISED:
                 return Crashed(reply.says, reply.details)
+        return Crashed("its answer was not understood")
 
     def end(self) -> None:
         """End the process now and wait for it, so that no zombie stays."""

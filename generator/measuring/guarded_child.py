@@ -7,12 +7,14 @@ import pickle
 import queue
 import struct
 import threading
+import time
 import traceback
 from dataclasses import dataclass
 from enum import Enum, auto
 from typing import IO, Any, Final
 
-from generator.systems.limits import limit_memory, limit_processor
+from generator.measuring import working
+from generator.systems.limits import limit_memory
 
 # This module and those are all that a child imports before its first job, so they stay small.
 
@@ -20,8 +22,10 @@ _LENGTH: Final = struct.Struct("<Q")
 
 
 class Ended(Enum):
-    """How a job ended inside the child."""
+    """How a job ended inside the child, or what it tells on its way."""
 
+    GIVEN = auto()
+    ALLOWED = auto()
     RESULT = auto()
     RAISED = auto()
     NO_MEMORY = auto()
@@ -37,12 +41,13 @@ class Hello:
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """What the child answers to a job."""
+    """What the child answers to a job; is_worn: whether another child should have the next one."""
 
     ended: Ended
     value: Any = None
     says: str = ""
     details: str = ""
+    is_worn: bool = False
 
 
 def send(stream: IO[bytes], message: bytes) -> None:
@@ -70,8 +75,22 @@ def main() -> None:
     send(replies, pickle.dumps(limit_memory(hello.memory_mb)))
     while True:
         message = waiting.get()
-        limit_processor(hello.processor_s)
-        send(replies, _answer(message))
+        running = _running(replies, hello)
+        working.begin(running)
+        send(replies, _answer(message, running))
+
+
+def _running(replies: IO[bytes], hello: Hello) -> working.Running:
+    def told(ended: Ended, value: object) -> None:
+        send(replies, pickle.dumps(Reply(ended, value)))
+
+    return working.Running(
+        give=lambda value: told(Ended.GIVEN, value),
+        allow=lambda seconds: told(Ended.ALLOWED, seconds),
+        began_s=time.process_time(),
+        processor_s=hello.processor_s,
+        memory_mb=hello.memory_mb,
+    )
 
 
 def _private_pipes() -> tuple[IO[bytes], IO[bytes]]:
@@ -90,10 +109,11 @@ def _listen(requests: IO[bytes], waiting: queue.SimpleQueue[bytes]) -> None:
     os._exit(0)
 
 
-def _answer(message: bytes) -> bytes:
+def _answer(message: bytes, running: working.Running) -> bytes:
     try:
         function, job = pickle.loads(message)  # noqa: S301  from our own parent
-        return pickle.dumps(Reply(Ended.RESULT, function(job)))
+        result = function(job)
+        return pickle.dumps(Reply(Ended.RESULT, result, is_worn=running.is_worn))
     except MemoryError:
         return pickle.dumps(Reply(Ended.NO_MEMORY))
     except Exception as error:  # noqa: BLE001  the border of the process: whatever it was, it becomes a value

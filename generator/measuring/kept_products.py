@@ -30,6 +30,7 @@ from generator.measuring.products import (
     WALLS_PICTURE,
 )
 from generator.measuring.store import Key, Store, key_of
+from generator.records.problems import Problem
 
 _FACTS_CODE: Final = "generator.measuring.facts_of"
 _PICTURES_CODE: Final = "generator.measuring.pictures_of"
@@ -105,7 +106,8 @@ class _Kept:
         """Another program, or somebody's hand, took it out of the store, or it was damaged there."""
         with Guard(workers=1) as child:
             (outcome,) = child.run_all(made_of, [Job(order=self.order, wanted=(self.name,))])
-        if not isinstance(outcome, Done) or not isinstance(outcome.value, dict) or self.name not in outcome.value:
+        made = outcome.value.get(self.name) if isinstance(outcome, Done) and isinstance(outcome.value, dict) else None
+        if made is None or isinstance(made, Problem):
             raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(self.order.path))
-        self.store.put(self.key, outcome.value[self.name])
-        return outcome.value[self.name]
+        self.store.put(self.key, made)
+        return made

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cached_property
 
+from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.load import LoadedMesh, mesh_from_bytes
 from generator.records.mesh_units import MeshUnits
 
@@ -16,10 +17,17 @@ class Opened:
         self._content = content
         self._suffix = suffix
         self._units = units
+        self._error: MeshError | None = None
 
     @cached_property
     def loaded(self) -> LoadedMesh:
         """Raises MeshError for anything but a whole, finite mesh."""
-        loaded = mesh_from_bytes(self._content, self._suffix, self._units)
+        if self._error:  # asked again, it is not read again
+            raise self._error
+        try:
+            loaded = mesh_from_bytes(self._content, self._suffix, self._units)
+        except MeshError as error:
+            self._error = error
+            raise
         self._content = b""  # nobody asks for it again, and it may be a hundred megabytes
         return loaded

@@ -20,6 +20,8 @@ OF_MESH: Final = {
     VIEWS: "generator.measuring.views_of",
 }
 """What is made of the mesh alone, beside its facts, and the module that makes it; makers.py has its functions."""
+GROUPS: Final = {**dict.fromkeys(PICTURES, "pictures")}
+"""What is one thing to a reader, by the product's name."""
 TOLD: Final = (FACTS, WALLS, FEATURES, POSES)
 """What is read at once: figures. The others are read by whoever writes them somewhere."""
 PRODUCTS: Final = (FACTS, *OF_MESH, *PICTURES, WALLS_PICTURE)

@@ -20,6 +20,7 @@ from generator.rules.consequences import voids
 from generator.rules.facts.case import Copy
 from generator.rules.grounds import Ground, grounds
 from generator.rules.history import IN_REVIEW, History, Stage, event_of, history
+from generator.rules.left_out import left_out
 from generator.rules.mistake import mistake_in
 from generator.rules.plausible import by_hand_doubts, mesh_doubts, twin_doubt
 from generator.rules.printable import printable_doubts
@@ -201,6 +202,7 @@ def _found(
     if isinstance(worked, Problem):
         found.append(worked.at(Where(mesh_file, worked.where.line)))
     measured = worked if isinstance(worked, Worked) else None
+    found += [each.at(Where(mesh_file)) for each in left_out(measured)] if measured else []
     doubts = mesh_doubts(folder.part, measured.facts, catalogue, measured.walls, measured.features) if folder.part and measured else ()
     doubts += by_hand_doubts(folder.part, catalogue) if folder.part else ()
     doubts += (twin_doubt(same_model),) if same_model else ()

@@ -1,7 +1,10 @@
 """What may a child process use, where the system can hold it to that? A child imports this first, so it stays small."""
 
+import contextlib
 import math
+import signal
 import time
+from collections.abc import Callable, Iterator
 
 from generator import systems
 from generator.systems import System
@@ -41,3 +44,22 @@ def limit_processor(seconds: float) -> None:
     soft = math.ceil(time.process_time() + seconds)
     if hard == resource.RLIM_INFINITY or soft < hard:
         resource.setrlimit(resource.RLIMIT_CPU, (soft, hard))
+
+
+@contextlib.contextmanager
+def struck_after(seconds: float, strike: Callable[..., None]) -> Iterator[None]:
+    """Call `strike`, which may raise, when this block has used so much of the processor's time, and each second after.
+
+    Each second, for Python ignores what is raised in a destructor. Only where the system counts so and a call comes back to
+    Python; in the main thread.
+    """
+    if systems.SYSTEM is System.WINDOWS:
+        yield
+        return
+    before = signal.signal(signal.SIGPROF, strike)
+    signal.setitimer(signal.ITIMER_PROF, seconds, 1.0)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)

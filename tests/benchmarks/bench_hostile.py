@@ -182,11 +182,12 @@ def said(outcome: object) -> str:
         case Done(value=Problem() as problem):
             return f"problem: {problem.code}"
         case Done(value=made):
-            blobs = {file: blob for each in made.values() for file, blob in each.items()}
+            left = [name for name, each in made.items() if isinstance(each, Problem)]
+            blobs = {file: blob for each in made.values() if not isinstance(each, Problem) for file, blob in each.items()}
             if "error.json" in blobs:
-                return f"problem: {blobs['error.json'].decode()[:160]}"
+                return f"problem: {json.dumps(json.loads(blobs['error.json']))[:160]}"
             parts = [file for file in ("views.json", "features.json") if b'"is_whole":false' in blobs.get(file, b"").replace(b" ", b"")]
-            return f"{len(made)} products, not whole: {', '.join(parts) or 'none'}"
+            return f"{len(made) - len(left)} products, left out: {', '.join(left) or 'none'}; not whole: {', '.join(parts) or 'none'}"
     return repr(outcome)[:160]
 
 

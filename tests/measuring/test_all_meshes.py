@@ -4,6 +4,8 @@ import hashlib
 import io
 import random
 import shutil
+import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,23 +15,30 @@ from PIL import Image
 from generator.measuring import kept_products, makers
 from generator.measuring.all_meshes import worked_on
 from generator.measuring.code import code_of
-from generator.measuring.guarded import Crashed, Done, Guard, TooBig, TooLong
-from generator.measuring.one_mesh import Job, Order, made_of
+from generator.measuring.guarded import Crashed, Done, Guard, Limits, TooBig, TooLong
+from generator.measuring.one_mesh import Job, Order, made_of, processor_s_of
 from generator.measuring.products import (
     ERROR_FILE,
     FACTS,
     FEATURES,
+    MODEL,
     PICTURE_FILE,
     PICTURES,
     PRODUCTS,
     SCALE_FILE,
+    VIEWS,
     WALLS,
     WALLS_PICTURE,
 )
 from generator.measuring.store import Store
+from generator.pages.problems.said import said
+from generator.pages.wording import wording
 from generator.reading.meshes.errors import unusable
+from generator.records.depot import Language
 from generator.records.problems import Problem
+from generator.rules.left_out import left_out
 from tests.fixtures.told import fix, says
+from tests.measuring.spoiled import made_spoiled
 from tests.reading.meshes import files
 
 BOX = files.box(10, 20, 30)
@@ -290,6 +299,70 @@ def test_want_of_memory_is_no_mistake_of_the_mesh(tmp_path, monkeypatch):
     monkeypatch.setitem(makers.MAKERS, WALLS, hungry)
     with pytest.raises(MemoryError):
         made_of(whole(order(tmp_path)))
+
+
+class SpoilingGuard(Guard):
+    """One product of each mesh is made by a maker that never ends or takes all memory."""
+
+    def __init__(self, product, how):
+        super().__init__(workers=1, limits=Limits(processor_s=5, memory_mb=2048))
+        self.spoiled = product, how
+
+    def run_all(self, function, jobs, on_end=None):
+        assert function is made_of
+        return super().run_all(made_spoiled, [(*self.spoiled, job) for job in jobs], on_end)
+
+
+TOO_LONG = "making a part of this took longer than 2.5 s and was stopped; left out: "
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no processor time is limited there")
+@pytest.mark.parametrize(
+    ("product", "how", "missing", "told"),
+    [
+        (WALLS, "spins", {"walls"}, TOO_LONG + "the thickness of its walls"),
+        (VIEWS, "spins", {"views"}, TOO_LONG + "the drawing and the true size"),
+        pytest.param(
+            FEATURES, "eats", {"features"}, "making a part of this needs more than 2,048 MB of memory; left out: its holes and other features",
+            marks=pytest.mark.skipif(sys.platform == "darwin", reason="no address-space limit there"),
+        ),
+        (MODEL, "spins deaf", {"turnable", "views", "pictures"}, "5 s and was stopped; left out: the model that is turned and measured, the drawing and the true size, its pictures, the picture of its walls"),
+    ],
+    ids=["walls that spin", "views that spin", "features that eat memory", "a model that hears no signal"],
+)  # fmt: skip
+def test_what_takes_too_much_is_left_out_alone(tmp_path, product, how, missing, told):
+    one, store = order(tmp_path), Store(tmp_path / "store")
+    with SpoilingGuard(product, how) as guard:
+        worked = worked_on({"a": one}, store, silent, guard)["a"]
+    assert worked.facts.volume_mm3 == pytest.approx(6000)
+    (problem,) = left_out(worked)
+    assert says(problem).endswith(told)
+    parts = {name: getattr(worked, name) for name in ("walls", "features", "poses", "likeness", "turnable", "views", "pictures")}
+    assert {name for name, each in parts.items() if each is None} == missing
+    if worked.pictures:
+        assert (worked.pictures.walls is None) == ("walls" in missing)
+        assert worked.pictures.front.read()
+    asked = set(made_anew({"a": one}, store)["model.stl"])  # what was made is kept, and the rest tried again
+    assert product in asked
+    assert FACTS not in asked
+    assert ("front" in asked) == (worked.pictures is None)
+
+
+@pytest.mark.parametrize("outcome", [TooLong(60), TooBig(4096), Crashed("its process was ended by SIGSEGV")])
+def test_what_was_made_before_the_end_is_kept_in_every_language(tmp_path, outcome):
+    one, store = order(tmp_path), Store(tmp_path / "store")
+    made = made_of(whole(one))
+    given = tuple({name: made[name]} for name in (FACTS, WALLS, FEATURES))
+    worked = worked_on({"a": one}, store, silent, NoChildren(replace(outcome, given=given)))["a"]
+    assert worked.walls
+    assert (worked.poses, worked.pictures, worked.likeness) == (None, None, None)
+    assert {language: len(said(left_out(worked)[0], wording(language)).says) > 60 for language in Language} == dict.fromkeys(Language, True)
+    without = worked_on({"a": one}, Store(tmp_path / "other"), silent, NoChildren(replace(outcome, given=given[1:])))["a"]
+    assert isinstance(without, Problem)
+
+
+def test_the_more_faces_the_more_time_a_mesh_has():
+    assert [processor_s_of(faces) for faces in (12, 400_000, 1_200_000, 2_000_000, 5_000_000)] == [30, 30, 45, 60, 60]
 
 
 def test_the_same_mesh_gives_the_same_bytes(tmp_path):

@@ -136,13 +136,15 @@ def _as_it_lies(own: Order, model: Worked, found: tuple[Match, ...]) -> tuple[by
     """The asked model turned onto the likeliest part, and how many mm one pixel shows; as it was modelled where it is like none."""
     like = found[0].compared if found and found[0].compared.kind is not Sameness.OTHER else None
     turned = turned_picture(own, like) if like else None
-    return turned or (model.pictures.front.read(), model.pictures.front_mm_per_px)
+    if turned or model.pictures is None:  # measured_model gives none without
+        return turned or (b"", 1.0)
+    return model.pictures.front.read(), model.pictures.front_mm_per_px
 
 
 def _write_picture(file: Path, asked: tuple[bytes, float], beside: list[tuple[PartFolder, Any]], w: Wording) -> None:
     from generator.geometry.render.side_by_side import Shown, side_by_side  # noqa: PLC0415  only where it is asked for
 
-    known = [(f"{each.number} {each.name}", made.pictures) for each, made in beside]
+    known = [(f"{each.number} {each.name}", made.pictures) for each, made in beside if made.pictures]
     shown = [Shown(picture=asked[0], mm_per_px=asked[1], name=w("commands.match.asked"))]
     shown += [Shown(picture=each.front.read(), mm_per_px=each.front_mm_per_px, name=name) for name, each in known]
     written_whole(file, side_by_side(shown))

@@ -25,6 +25,7 @@ from generator.reading.part_folder import MESH_ENDINGS
 from generator.records.mesh_units import MeshUnits
 from generator.records.parts import WithoutModel
 from generator.records.problems import Problem
+from generator.rules.left_out import left_out
 
 TINT = "#9eadbd"
 """The colour of what has no material yet."""
@@ -92,6 +93,8 @@ def measured_model(file: Path, units: str | None, store: Store, terminal: Termin
         worked = worked_on({"mesh": order}, store, report, children)["mesh"]
     if isinstance(worked, Problem):
         raise _unusable(file, worked, w)
+    for problem in left_out(worked):
+        raise _unusable(file, problem, w)
     return Model(ending=ending, content=content, units=own, facts=worked.facts, features=worked.features, walls=worked.walls, poses=worked.poses), worked
 
 

@@ -71,6 +71,8 @@ def why_unknown(sheet: Sheet, catalogue: Catalogue, w: Wording) -> str:
         return w("printing.unknown.unmeasured")
     if not any(name in catalogue.makers for name in part.makers):
         return w("printing.unknown.no_maker")
+    if sheet.mesh.volume_mm3 is not None:  # its poses were left out
+        return w("printing.unknown.unmeasured")
     return w("printing.unknown.no_volume")
 
 
