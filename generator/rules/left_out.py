@@ -1,12 +1,16 @@
-"""What of a model is missing since it took too much, and why?"""
+"""What of a model is missing since it took too much, or was looked for only up to a bound, and why?"""
 
 from generator.geometry.measured import LeftOut, Worked
-from generator.records.problems import Problem, wrong
+from generator.records.problems import Problem, doubt, wrong
 
 
 def left_out(made: Worked) -> tuple[Problem, ...]:
-    """One problem for each reason, without its place: an error, for what is not known never passes."""
-    return tuple(_problem(each) for each in made.left_out)
+    """One problem for each reason, without its place: an error, for what is not known never passes.
+
+    A doubt where holes and other features are known, but maybe not all: none is asked after then.
+    """
+    cut = (doubt("MESH03", "features cut off", "reduce"),) if made.features and not made.features.is_whole else ()
+    return (*(_problem(each) for each in made.left_out), *cut)
 
 
 def _problem(left: LeftOut) -> Problem:

@@ -93,7 +93,7 @@ def measured_model(file: Path, units: str | None, store: Store, terminal: Termin
         worked = worked_on({"mesh": order}, store, report, children)["mesh"]
     if isinstance(worked, Problem):
         raise _unusable(file, worked, w)
-    for problem in left_out(worked):
+    for problem in left_out(worked)[: len(worked.left_out)]:
         raise _unusable(file, problem, w)
     return Model(ending=ending, content=content, units=own, facts=worked.facts, features=worked.features, walls=worked.walls, poses=worked.poses), worked
 

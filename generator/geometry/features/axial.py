@@ -79,16 +79,16 @@ def smooth_pieces(facets: Facets, taken: Bools) -> Iterator[tuple[Frame, Bools]]
             yield frame, label != piece
 
 
-def rows_about(facets: Facets, frame: Frame, taken: Bools) -> list[Ints]:
+def rows_about(facets: Facets, frame: Frame, taken: Bools) -> tuple[list[Ints], bool]:
     """Faces that stand around the direction in a row, of cylinders that turn as far as a hole, boss or slot does."""
     beside = ~taken & (np.abs(facets.normals @ frame.axis) < _LEANING)
     bent = (np.abs(facets.turn) < np.radians(SMOOTH_DEG)) & (np.abs(facets.turn) > _BENT)
     edges = np.flatnonzero(bent & beside[facets.one] & beside[facets.other])
     if not len(edges):
-        return []
+        return [], True
     edges, centre, radius = _circles(facets, frame, edges)
     if not len(edges):
-        return []
+        return [], True
     label = _agreeing(facets, edges, centre, radius)
     rows = int(label.max()) + 1
     count = np.bincount(label, minlength=rows)
@@ -102,8 +102,9 @@ def rows_about(facets: Facets, frame: Frame, taken: Bools) -> list[Ints]:
     )
     order = np.argsort(label, kind="stable")
     ends = np.searchsorted(label[order], np.arange(rows + 1)).tolist()
-    members = (edges[order[ends[each] : ends[each + 1]]] for each in turning(told))
-    return [distinct(np.concatenate([facets.one[each], facets.other[each]])) for each in members]
+    turns, is_whole = turning(told)
+    members = (edges[order[ends[each] : ends[each + 1]]] for each in turns)
+    return [distinct(np.concatenate([facets.one[each], facets.other[each]])) for each in members], is_whole
 
 
 def _circles(facets: Facets, frame: Frame, edges: Ints) -> tuple[Ints, Floats, Floats]:

@@ -65,7 +65,8 @@ class Cylinders:
 def cylinders_of(facets: Facets, regions: Regions) -> Cylinders:
     """Cylinders in the order in which they were found."""
     search = _Search(facets, regions)
-    for lines in sorted(rows_of(facets), key=lambda row: (-len(row), row[0])):
+    rows, search.is_whole = rows_of(facets)
+    for lines in sorted(rows, key=lambda row: (-len(row), row[0])):
         seeds = np.concatenate([facets.one[lines], facets.other[lines]])
         search.grow(seeds, partial(_fitted, facets, lines))
     axes = [(each.frame.axis, each.area_mm2) for each in search.found]
@@ -96,7 +97,9 @@ class _Search:
 
     def grow_about(self, frame: Frame, passed: Bools) -> None:
         """Cylinders about a known direction from the faces that are not passed over. passed: (m,)."""
-        for seeds in sorted(rows_about(self._facets, frame, passed), key=lambda row: (-len(row), row[0])):
+        rows, is_whole = rows_about(self._facets, frame, passed)
+        self.is_whole &= is_whole
+        for seeds in sorted(rows, key=lambda row: (-len(row), row[0])):
             self.grow(seeds, partial(_fitted_about, self._facets, frame, seeds))
 
     def grow(self, faces: Ints, fitted: Callable[[], Fitted | None]) -> None:

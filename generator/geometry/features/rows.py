@@ -73,21 +73,21 @@ class Rows:
     foot: Floats
 
 
-def rows_of(facets: Facets) -> list[Ints]:
-    """Rulings that are of one cylinder, as shared-edge numbers, of cylinders that turn as far as a hole, boss or slot does."""
+def rows_of(facets: Facets) -> tuple[list[Ints], bool]:
+    """Rulings that are of one cylinder, as shared-edge numbers, of cylinders that turn as far as a hole, boss or slot does; whether these are all."""
     rulings = _rulings(facets)
     pairs = _pairs(facets, rulings)
     triples = _triples(rulings, pairs)
     if not len(triples.middle):
-        return []
+        return [], True
     label = _agreeing(triples)
     members = [triples.middle, *(each[side] for side in (triples.left, triples.right) for each in (pairs.first, pairs.second))]
     key = distinct(np.tile(label, len(members)) * len(rulings.edges) + np.concatenate(members))
     row, ruling = np.divmod(key, len(rulings.edges))
     starts = np.flatnonzero(row[1:] != row[:-1]) + 1
     ends = [0, *starts.tolist(), len(ruling)]
-    told = turning(_told(facets, rulings, pairs, triples, label))
-    return [rulings.edges[ruling[ends[number] : ends[number + 1]]] for number in told]
+    told, is_whole = turning(_told(facets, rulings, pairs, triples, label))
+    return [rulings.edges[ruling[ends[number] : ends[number + 1]]] for number in told], is_whole
 
 
 def _rulings(facets: Facets) -> _Rulings:
@@ -226,12 +226,12 @@ def _strip_between(facets: Facets, one: Ints, other: Ints) -> Ints:
     return np.where(ours, first, second)
 
 
-def turning(rows: Rows) -> list[int]:
+def turning(rows: Rows) -> tuple[list[int], bool]:
     """Rows that, with all others about nearly the same axis and radius, turn far enough; those that look most ways first.
 
-    So many as can be told by looking at `MOST_BESIDE` others.
+    So many as can be told by looking at `MOST_BESIDE` others, and whether that was enough.
     """
-    beside = 0
+    beside, is_whole = 0, True
     by_radius = np.argsort(rows.radius, kind="stable")
     radius, axis, foot, looks = rows.radius[by_radius], rows.axis[by_radius], rows.foot[by_radius], rows.looks[by_radius]
     open_ = np.ones(len(radius), dtype=bool)
@@ -243,6 +243,7 @@ def turning(rows: Rows) -> list[int]:
         start, end = np.searchsorted(radius, (radius[place] - _NEAR[0] * size, radius[place] + _NEAR[0] * size))
         beside += int(end - start)
         if beside > MOST_BESIDE:
+            is_whole = False
             break
         near = start + np.flatnonzero(open_[start:end])
         near = near[np.abs(axis[near] @ axis[place]) > _PARALLEL_AXES]
@@ -252,4 +253,4 @@ def turning(rows: Rows) -> list[int]:
         open_[near] = False
         if int(np.bitwise_or.reduce(looks[near])).bit_count() >= _LEAST_SECTORS:
             kept += by_radius[near].tolist()
-    return kept
+    return kept, is_whole

@@ -5,9 +5,11 @@ import numpy as np
 import pytest
 
 from generator.geometry.features import piercing, rows
+from generator.geometry.features.cylinders import cylinders_of
 from generator.geometry.features.facets import facets_of
 from generator.geometry.features.found import features_of
 from generator.geometry.features.kinds import Kind
+from generator.geometry.features.regions import regions_of
 from generator.geometry.mesh import Mesh
 from tests.geometry.solids import blocks, cylinder, moved, together
 
@@ -52,6 +54,9 @@ def test_how_many_directions_are_kept_changes_no_feature(monkeypatch, drilled):
 
 def test_of_too_many_rows_those_that_look_most_ways_are_told(monkeypatch):
     pins = facets_of(together(*(moved(cylinder(2 + 0.2 * n, 10, 32), by=(12 * n + 8, 10, 40)) for n in range(6))))
-    whole = rows.rows_of(pins)
+    whole, is_whole = rows.rows_of(pins)
     monkeypatch.setattr(rows, "MOST_BESIDE", 3)
-    assert 0 < len(rows.rows_of(pins)) < len(whole) == 6
+    fewer, is_all = rows.rows_of(pins)
+    assert 0 < len(fewer) < len(whole) == 6
+    assert (is_whole, is_all) == (True, False)
+    assert not cylinders_of(pins, regions_of(pins)).is_whole
