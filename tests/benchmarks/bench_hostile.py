@@ -20,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.edge.commands.terminal import Terminal
-from generator.measuring.guarded import Done, Guard, Limits
+from generator.measuring.guarded import Crashed, Done, Guard, Limits, TooBig, TooLong
 from generator.measuring.one_mesh import Job, Order, made_of
 from generator.measuring.products import PRODUCTS
 from generator.records.mesh_units import MeshUnits
@@ -188,6 +188,8 @@ def said(outcome: object) -> str:
                 return f"problem: {json.dumps(json.loads(blobs['error.json']))[:160]}"
             parts = [file for file in ("views.json", "features.json") if b'"is_whole":false' in blobs.get(file, b"").replace(b" ", b"")]
             return f"{len(made) - len(left)} products, left out: {', '.join(left) or 'none'}; not whole: {', '.join(parts) or 'none'}"
+        case TooLong(given=given) | TooBig(given=given) | Crashed(given=given):
+            return f"{type(outcome).__name__}; before it: {', '.join(name for each in given for name in each) or 'nothing'}"
     return repr(outcome)[:160]
 
 
