@@ -58,7 +58,7 @@ def processor_s_of(faces: int) -> float:
 def made_of(job: Job) -> Made | Problem:
     """Load a mesh and make what is wanted of it, as the store keeps it; of a mesh that cannot be used its facts alone.
 
-    A product that takes half of the time that its mesh may have, or more memory than there is, is left out alone: its
+    A product that takes two fifths of the time that its mesh may have, or more memory than there is, is left out alone: its
     Problem stands in its place. A Problem in the place of all is for what will not last: a file that cannot be read or
     has changed meanwhile. Raises MemoryError where there is none for loading and facts, or no child runs this.
     """

@@ -16,8 +16,8 @@ from generator.systems.limits import limit_processor, struck_after
 
 # A child imports this before its first job, so it stays small.
 
-STEP_SHARE: Final = 0.5
-"""Of what a job may use, for one step: what spins leaves the others as much again. Of a million honest faces no step needs more than a third."""
+STEP_SHARE: Final = 0.4
+"""Of what a job may use, for one step: what spins leaves most of it to the others."""
 
 
 class StepTooLong(BaseException):

@@ -313,7 +313,7 @@ class SpoilingGuard(Guard):
         return super().run_all(made_spoiled, [(*self.spoiled, job) for job in jobs], on_end)
 
 
-TOO_LONG = "making a part of this took longer than 2.5 s and was stopped; left out: "
+TOO_LONG = "making a part of this took longer than 2 s and was stopped; left out: "
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no processor time is limited there")
