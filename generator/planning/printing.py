@@ -15,7 +15,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.makers import Maker, Process
 from generator.records.parts import Part
 from generator.records.print_rules import Up
-from generator.records.problems import Problem, doubt
+from generator.records.problems import Problem, Severity, doubt
 from generator.rules.printable import Finer, angle_for, angle_of, finer
 from generator.rules.recorded import Printed, left_out, run_doubts, unwalled_percent
 from generator.rules.sheet import Sheet
@@ -44,6 +44,8 @@ class Told:
     process: Process
     minutes: Range | None
     grams: Range
+    is_unread: bool = False
+    """Whether nothing was learned since prints.yml itself cannot be read: what it records is then not known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,12 +101,12 @@ def printing_of(sheet: Sheet, catalogue: Catalogue, models: Mapping[Process, Mod
 def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogue, models: Mapping[Process, Model]) -> tuple[Told, ...]:
     """Of each process one figure, at its most careful angle."""
     found = []
-    listed = list(makers)
+    listed, is_unread = list(makers), bool(unread_prints(catalogue))
     for process in dict.fromkeys(maker.process for maker in listed):
         work = _work(shape, pose, angle_for(maker for maker in listed if maker.process is process), catalogue)
         model = models.get(process) or model_of((), process)
         if work:
-            found.append(Told(process=process, minutes=minutes_for(model, work), grams=grams_for(model, work)))
+            found.append(Told(process=process, minutes=minutes_for(model, work), grams=grams_for(model, work), is_unread=is_unread))
     return tuple(found)
 
 
@@ -126,6 +128,13 @@ def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> d
             run = Run(work=work, count=each.count, minutes=each.minutes, grams=each.grams, at=at)
             runs.setdefault(maker.process, []).append(run)
     return {process: model_of(of_it, process) for process, of_it in runs.items()}
+
+
+def unread_prints(catalogue: Catalogue) -> tuple[Problem, ...]:
+    """The mistakes for which no run of prints.yml could be read; one mistake in it keeps all of them from counting."""
+    if catalogue.prints:
+        return ()
+    return tuple(each for each in catalogue.problems if each.where.file == "prints.yml" and each.severity is Severity.ERROR)
 
 
 def slip_doubts(models: Iterable[Model]) -> tuple[Problem, ...]:

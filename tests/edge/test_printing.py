@@ -38,6 +38,28 @@ def test_a_mistyped_run_is_named_and_left_out(depot, spares):
     assert "about 30 min" in out
 
 
+@pytest.mark.parametrize(
+    ("slip", "says"),
+    [
+        ((", count: 2", ", count: none"), "prints.yml:3:71: error"),
+        ((", minutes: 40", ""), "prints.yml:3:5: error"),
+        (("{on: 2026-03-02", "{on: 2026-03-02, on: 2026-03-02"), "prints.yml:3:"),
+        (("prints:\n", "prints: [\n"), "prints.yml:"),
+        (("grams: 7}", "grams: 7}\n\t- x"), "prints.yml:"),
+    ],
+)
+def test_one_mistake_in_prints_is_named_where_no_run_counts(depot, spares, slip, says):
+    runs = "prints:\n" + "".join(RUN.format(day=day, minutes=20 + 10 * day, grams=day) for day in range(1, 8))
+    assert slip[0] in runs
+    (depot / "catalogue" / "prints.yml").write_text(runs.replace(*slip, 1), encoding="utf-8")
+    code, out, _ = spares("printing", "EX-0001")
+    assert code == Ending.PROBLEMS
+    assert "A guess: prints.yml has a mistake, so none of its runs is counted." in out
+    assert "because of it no run is counted" in out
+    assert says in out
+    assert "fewer than" not in out
+
+
 def test_a_run_of_tomorrow_is_an_error_at_its_day(depot, spares):
     (depot / "catalogue" / "prints.yml").write_text("prints:\n" + RUN.format(day=1, minutes=30, grams=1).replace("2026-03", "2027-03"), encoding="utf-8")
     code, out, _ = spares("check")

@@ -7,13 +7,14 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending
 from generator.pages.part.printing import printing_rows, reckoned, why_unknown
 from generator.pages.wording import wording
-from generator.planning.printing import models_of, printing_of, shapes_of
+from generator.planning.printing import models_of, printing_of, shapes_of, unread_prints
 
 DESCRIPTION = """\
 Says of a part in which pose it is printed best and why, how the pose of its settings compares, what hangs over and
 lies on the plate, which makers have room for it, what of it is finer than they print, and how long a piece takes and
 what it weighs with support. Time and material come of the geometry and of what is recorded in prints.yml; below six
-recorded prints of a process they are a guess. Words and figures are those of the page, under "Data".
+recorded prints of a process they are a guess, and a mistake in prints.yml, which is named, keeps all of it from
+counting. Words and figures are those of the page, under "Data".
 """
 EXAMPLE = """\
   spares printing TV-0268
@@ -43,4 +44,9 @@ def run(options: argparse.Namespace) -> int:
     for line in (reckoned(models, printing, w), w("printing.says")):
         if line:
             terminal.say(line, "dim")
-    return Ending.CLEAN
+    if not (unread := unread_prints(part.catalogue)):
+        return Ending.CLEAN
+    terminal.say()
+    terminal.say(w("printing.unread"), "bold red")
+    terminal.problems(unread, part.root, part.catalogue.language)
+    return Ending.PROBLEMS

@@ -149,19 +149,20 @@ def _each(printing: Printing, w: Wording, words: Callable[[Told, Wording], str])
 
 def _minutes(told: Told, w: Wording) -> str:
     if told.minutes is None:
-        return w("printing.no_time", n=str(FEWEST_RUNS))
-    return _range(told.minutes, lambda minutes: _duration(minutes, w), w)
+        return w("printing.no_time_unread") if told.is_unread else w("printing.no_time", n=str(FEWEST_RUNS))
+    return _range(told.minutes, lambda minutes: _duration(minutes, w), w, is_unread=told.is_unread)
 
 
 def _grams(told: Told, w: Wording) -> str:
     digits = 0 if told.grams.high >= 10 else 1
-    return _range(told.grams, lambda grams: f"{w.number(grams, digits)} g", w)
+    return _range(told.grams, lambda grams: f"{w.number(grams, digits)} g", w, is_unread=told.is_unread)
 
 
-def _range(told: Range, words: Callable[[float], str], w: Wording) -> str:
+def _range(told: Range, words: Callable[[float], str], w: Wording, *, is_unread: bool) -> str:
     low, high, runs, n = words(told.low), words(told.high), str(told.runs), str(FEWEST_RUNS)
     if told.off is None:
-        return f"{w('printing.about', likely=words(told.likely or 0), low=low, high=high)} {w('printing.guess', n=n)}"
+        guess = w("printing.guess_unread") if is_unread else w("printing.guess", n=n)
+        return f"{w('printing.about', likely=words(told.likely or 0), low=low, high=high)} {guess}"
     off, left_out = w.number(100 * told.off, 0), str(told.left_out) if told.left_out else None
     if told.likely is None:
         return f"{w('printing.between', low=low, high=high)} {w('printing.disagree', runs=runs, off=off, left_out=left_out)}"
