@@ -1,7 +1,11 @@
 """The hand formula against its closed form and against the beam equation integrated step by step."""
 
+import re
+from pathlib import Path
+
 import numpy as np
 import pytest
+import yaml
 
 from generator.planning.beam import SLENDER, SMALL, Outside, cantilever
 from generator.records.makers import Process
@@ -97,3 +101,22 @@ def test_nothing_below_nothing(wrong):
     given = {"length_mm": 40.0, "width_mm": 12.0, "thickness_mm": 3.0, "force_n": 30.0} | {wrong: 0.0}
     with pytest.raises(ValueError, match="above zero"):
         cantilever(**given, material=STEEL)
+
+
+ROOT = Path(__file__).parents[2]
+ASKED = re.compile(r"spares beam --length (\S+) --width (\S+) --thickness (\S+) --force (\S+) --material ([\w-]+)")
+
+
+def test_each_printed_example_gives_a_figure():
+    """Of the demo's own material, wherever README, guides, changelog or help show one; in each language of the guide at least."""
+    files = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "site_src").rglob("*.md")), *sorted((ROOT / "generator").rglob("*.py"))]
+    shown = {file.name: ASKED.findall(file.read_text("utf-8")) for file in files}
+    examples = {name: found for name, found in shown.items() if found}
+    assert set(examples) >= {"beam.py", "specialist.md", "specialist.de.md", "specialist.da.md"}
+    for name, *sides, of in ((name, *each) for name, found in examples.items() for each in found):
+        kept = yaml.safe_load((ROOT / "catalogue/materials" / f"{of}.yml").read_text("utf-8"))["properties"]
+        known = material(**{key: each for key, each in kept.items() if key.startswith("tensile")})
+        length, width, thickness, force = map(float, sides)
+        bent = cantilever(length_mm=length, width_mm=width, thickness_mm=thickness, force_n=force, material=known)
+        assert bent.outside == (), name
+        assert None not in (bent.deflection_mm, bent.share), name

@@ -19,7 +19,7 @@ nothing is told but which: eight times as long as thick at least, bent by a tent
 hand formula and no promise.
 """
 EXAMPLE = """\
-  spares beam --length 40 --width 12 --thickness 3 --force 30 --material pc-black
+  spares beam --length 60 --width 12 --thickness 5 --force 20 --material pc-black
 """
 
 
