@@ -227,6 +227,14 @@ def test_a_seat_shows_its_check_beside_its_hole():
     assert [(each.text, each.balloons) for each in told if each.balloons] == [("Ø27, with Ø32, 4 deep", (1,))]
 
 
+def test_a_countersink_is_told_by_its_angle_and_a_socket_meets_a_check_across_its_flats():
+    """Whole angle of a head by ISO 7721: 90 degrees. A stepped bore would be another hole."""
+    cone = replace(hole(0, 0, 8.6, length_mm=2.15, is_through=False), seat=0, second_mm=4.3)
+    told = wanted_of(PLATE.views, features(hole(0, 0, 4.3), cone), W)[0]
+    assert "Ø4.3, countersunk Ø8.6 × 90°" in {each.text for each in told}
+    assert checks.FITS[FeatureKind.FLATS](replace(told[0], kind=Kind.HEXAGON, is_inner=True))
+
+
 def test_two_pins_in_line_are_told_once():
     pins = (Feature(kind=Kind.BOSS, at=(x, 30.0, 6.0), axis=(sign, 0.0, 0.0), size_mm=5.0, within_mm=0.01, length_mm=6.0) for x, sign in ((0.0, -1.0), (100.0, 1.0)))
     wanted, _ = wanted_of(PLATE.views, features(*pins), W)

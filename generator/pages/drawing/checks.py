@@ -57,7 +57,7 @@ FITS: Final[Mapping[FeatureKind, _Fits]] = {
     FeatureKind.KEYWAY: _GAP,
     FeatureKind.WIDTH_INSIDE: _GAP,
     FeatureKind.THREAD: lambda each: each.kind is Kind.THREAD,
-    FeatureKind.FLATS: _outer(Kind.FLATS, Kind.SQUARE, Kind.HEXAGON),
+    FeatureKind.FLATS: lambda each: each.kind in {Kind.FLATS, Kind.SQUARE, Kind.HEXAGON},  # a spanner's, or a socket's
     FeatureKind.TIPS: lambda each: each.kind is Kind.TEETH,
     FeatureKind.SPACING: lambda each: each.is_apart,
     FeatureKind.LENGTH: _is_straight,

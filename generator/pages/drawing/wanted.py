@@ -286,10 +286,19 @@ def feature_words(group: Group, w: Wording) -> str:
         hand=w(f"drawing.hand.{feature.hand.value}") if feature.hand else None,
     )
     if group.seat is not None:
-        text = w("drawing.seat", feature=text, seat=size_words(group.seat.size_mm, w), depth=size_words(group.seat.length_mm or 0.0, w))
+        text = _with_seat(text, group.seat, w)
     if group.ring is not None:
         text = w("drawing.on_ring", feature=text, ring=size_words(2 * group.ring.radius_mm, w))
     return f"{len(group.members)} × {text}" if len(group.members) > 1 else text
+
+
+def _with_seat(text: str, seat: Feature, w: Wording) -> str:
+    """A stepped bore by its depth, a countersink by its whole angle (ISO 129-1, from memory)."""
+    wide, deep = size_words(seat.size_mm, w), seat.length_mm or 0.0
+    if seat.second_mm is None or not deep:
+        return w("drawing.seat", feature=text, seat=wide, depth=size_words(deep, w))
+    angle = 2 * math.degrees(math.atan((seat.size_mm - seat.second_mm) / 2 / deep))
+    return w("drawing.countersunk", feature=text, seat=wide, angle=w.number(angle, 0))
 
 
 def _tells_length(feature: Feature) -> bool:
