@@ -110,9 +110,9 @@ ASKED = re.compile(r"spares beam --length (\S+) --width (\S+) --thickness (\S+) 
 def test_each_printed_example_gives_a_figure():
     """Of the demo's own material, wherever README, guides, changelog or help show one; in each language of the guide at least."""
     files = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "site_src").rglob("*.md")), *sorted((ROOT / "generator").rglob("*.py"))]
-    shown = {file.name: ASKED.findall(file.read_text("utf-8")) for file in files}
+    shown = {file.relative_to(ROOT).as_posix(): ASKED.findall(file.read_text("utf-8")) for file in files}
     examples = {name: found for name, found in shown.items() if found}
-    assert set(examples) >= {"beam.py", "specialist.md", "specialist.de.md", "specialist.da.md"}
+    assert set(examples) >= {"generator/edge/commands/beam.py", *(f"site_src/guide/specialist{each}.md" for each in ("", ".de", ".da"))}
     for name, *sides, of in ((name, *each) for name, found in examples.items() for each in found):
         kept = yaml.safe_load((ROOT / "catalogue/materials" / f"{of}.yml").read_text("utf-8"))["properties"]
         known = material(**{key: each for key, each in kept.items() if key.startswith("tensile")})
