@@ -199,6 +199,7 @@ def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
         request_voices=asked.voices,
         request_files=asked.files,
         request_models=asked.models,
+        requests_refused=asked.refused,
         outlines=read_outlines(disk, fleets.fleets if fleets else ()),
         problems=(),
     )

@@ -118,9 +118,9 @@ def _request_findings(
         yield from must_exist("part", request.answered_by, numbers, ("answered_by",))
     yield from role(catalogue.depot, request.by, ("by",))
     yield from days_findings(request.looked_for, request.on)
-    if request.photo and request.photo not in catalogue.request_files:
+    if request.photo and request.photo not in {*catalogue.request_files, *catalogue.requests_refused}:
         yield wrong("EVID01", "not there", "picture", path=("photo",), file=request.photo)
-    if request.model and request.model not in catalogue.request_models:
+    if request.model and request.model not in {*catalogue.request_models, *catalogue.requests_refused}:
         yield wrong("EVID01", "not there", "model", path=("model",), file=request.model, endings=MODELS)
     if request.model_units and not request.model:
         yield wrong("REQ06", "units alone", path=("model_units",))

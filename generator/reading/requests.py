@@ -7,7 +7,7 @@ from generator.reading.meshes.sniff import SUFFIXES
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import KeptFile
-from generator.records.problems import Problem, doubt
+from generator.records.problems import Problem, doubt, wrong
 from generator.records.requests import AddedVoice, Request, Wanted
 
 PHOTOS = ("jpg", "jpeg", "png", "webp")
@@ -22,6 +22,8 @@ class ReadRequests:
     voices: dict[str, AddedVoice]
     files: dict[str, KeptFile]
     models: dict[str, KeptFile]
+    refused: frozenset[str]
+    """Photos and models that requests name and that lie there: why they are not taken is told at the file."""
 
 
 def read_requests(disk: Disk, sources: dict[str, YamlFile]) -> ReadRequests:
@@ -40,7 +42,9 @@ def read_requests(disk: Disk, sources: dict[str, YamlFile]) -> ReadRequests:
             _remind(source, "adds_to", told)
         if found and found.looked_for:
             _remind(source, "looked_for", doubt("REQ01", "looked for", "add", file=source.file))
-    return ReadRequests(_with_voices(requests, voices), voices, _photos(disk), _models(disk, requests))
+    photos, models = _photos(disk), _models(disk, requests)
+    refused = _refused(disk, requests, {**photos, **models})
+    return ReadRequests(_with_voices(requests, voices), voices, photos, models, refused)
 
 
 def asked(source: YamlFile) -> Request | AddedVoice | None:
@@ -81,11 +85,23 @@ def _models(disk: Disk, requests: dict[str, Request]) -> dict[str, KeptFile]:
     found = {}
     named = {request.model for request in requests.values()}
     for name in disk.names("requests/models"):
-        kept = disk.kept(f"requests/models/{name}") if name.lower().rpartition(".")[2] in MODELS else None
+        file, is_named = f"requests/models/{name}", f"models/{name}" in named
+        is_model = name.lower().rpartition(".")[2] in MODELS
+        if not is_model and not disk.is_folder(file):
+            disk.add(file, (wrong if is_named else doubt)("REQ06", "no model", endings=MODELS))
+            continue
+        kept = disk.kept(file) if is_model else None
         if kept:
             found[f"models/{name}"] = kept
-        if not kept and not disk.is_folder(f"requests/models/{name}"):
-            disk.add(f"requests/models/{name}", doubt("REQ06", "no model", endings=MODELS))
-        elif f"models/{name}" not in named:
-            disk.add(f"requests/models/{name}", doubt("REQ06", "unnamed", file=f"models/{name}"))
+        if not is_named and (kept or not is_model):  # of what cannot be taken that alone is told
+            disk.add(file, doubt("REQ06", "unnamed", file=f"models/{name}"))
     return found
+
+
+def _refused(disk: Disk, requests: dict[str, Request], kept: dict[str, KeptFile]) -> frozenset[str]:
+    """What is named, lies there and is not kept, where a problem of its own, or of a folder above it, says why."""
+    told = {each.where.file for each in disk.problems}
+    named = {name for request in requests.values() for name in (request.photo, request.model) if name and name not in kept}
+    return frozenset(
+        name for name in named if disk.is_there(f"requests/{name}") and any(f"requests/{name}/".startswith(f"{each}/") for each in told)
+    )

@@ -115,6 +115,8 @@ class Catalogue:
     """Photos of requests by their path in requests/."""
     request_models: dict[str, KeptFile] = field(default_factory=dict)
     """Models and scans of requests by their path in requests/."""
+    requests_refused: frozenset[str] = frozenset()
+    """Photos and models that requests name, that lie there and that are not taken, each with a problem of its own."""
     _places: dict[tuple[str, str], Place] = field(init=False, repr=False, compare=False)
     _folders: dict[str, PartFolder] = field(init=False, repr=False, compare=False)
     _fitting: dict[tuple[str, str], tuple[tuple[Part, Fit], ...]] = field(init=False, repr=False, compare=False)

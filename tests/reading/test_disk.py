@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from generator.reading.catalogue import read_catalogue
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import CLIP, KNOB, LEVER, copied, sheets, verdicts
 from tests.fixtures.told import line
@@ -219,3 +220,36 @@ def test_a_bad_name_elsewhere_is_charged_to_no_part(depot, place, name):
         file.write_text("a: 1\n")
     assert all(not sheet.problems for sheet in sheets(depot)[0])
     assert any(line.startswith("" if place == "." else f"{place}/") for line in said(depot))
+
+
+@pytest.mark.parametrize(
+    ("key", "file", "code"),
+    [
+        ("model", "models/hook.stl", "DISK03"),
+        ("model", "models/hook.stl", "DISK04"),
+        ("model", "models/hook.stl", "DISK06"),
+        ("model", "models/hook.stl", "DISK02"),
+        ("model", "models/hook.blend", "REQ06"),
+        ("model", "models/hook.stl", "EVID01"),
+        ("photo", "photos/hook.jpg", "DISK04"),
+    ],
+)
+def test_a_file_of_a_request_that_is_there_and_refused_is_told_by_its_own_problem_alone(depot, monkeypatch, key, file, code):
+    request = depot / "requests/coat-hook.yml"
+    request.write_text(request.read_text("utf-8").rstrip("\n") + f"\n{key}: {file}\n", encoding="utf-8")
+    there = depot / "requests" / file
+    there.parent.mkdir()
+    if code == "DISK03":
+        monkeypatch.setattr("generator.reading.disk.LARGEST_DOCUMENT_BYTES", 10)
+    if code in ("DISK03", "REQ06"):
+        there.write_bytes(bytes(40))
+    elif code == "DISK04":
+        (depot.parent / "outside").write_bytes(b"solid")
+        there.symlink_to(depot.parent / "outside")
+    elif code == "DISK06":
+        there.mkdir()
+    elif code == "DISK02":
+        there.symlink_to(there.parent / "nothing")
+    told = [each for each in read_catalogue(depot).problems if each.where.file.startswith("requests")]
+    assert [(each.code, each.severity.value) for each in told] == [(code, "error")]
+    assert told[0].where.file == ("requests/coat-hook.yml" if code == "EVID01" else f"requests/{file}")
