@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.spatial import ConvexHull, QhullError
 
 from generator.geometry.drawing.kinds import AS_MODELLED, Point
 from generator.geometry.drawing.solid import Solid
@@ -45,7 +46,8 @@ def own_axes(solid: Solid) -> tuple[Point, Point, Point]:
     first = _best(square, _square(axes, solid.normals, share), BETTER)
     if first is not None:
         near = np.flatnonzero(square > NEARLY * square[first])
-        first = min(near.tolist(), key=lambda each: _room(solid.points, asked[each]))
+        outermost = _outermost(solid.points)
+        first = min(near.tolist(), key=lambda each: _room(outermost, asked[each]))
         axes = _brought_to(asked[first], int(np.argmax(np.abs(asked[first]))))
     main = int(np.argmax(_square(axes, solid.normals, share)))
     across = asked[np.abs(asked @ axes[main]) < ALONG]
@@ -85,6 +87,14 @@ def _square(axes: Floats, normals: Floats, share: Floats) -> Floats:
     facing = share @ (along > STRAIGHT)
     found: Floats = np.where(facing > LEAST / 2, facing + share @ (along < ALONG), 0)
     return found
+
+
+def _outermost(points: Floats) -> Floats:
+    """The corners of the convex hull, which are as far in every direction; all points where they lie flat."""
+    try:
+        return points[ConvexHull(points).vertices]
+    except (QhullError, ValueError):
+        return points
 
 
 def _room(points: Floats, axis: Floats) -> float:

@@ -14,8 +14,12 @@ Indices = NDArray[np.int64]
 
 CELLS: Final = 1000
 """To the longest side: on paper a cell is a tenth of a millimetre or two."""
+STEP: Final = 0.7
+"""Of a cell, at most, between two samples of a face."""
+SMALL: Final = 10
+"""Steps along its longest side: a face with more is filled by itself."""
 LEAST_CELLS: Final = 12
-"""Smaller rings are pinholes between faces."""
+"""Smaller rings are pinholes between samples."""
 EVENED: Final = 5
 """Neighbours over which the steps of cells are evened."""
 NEAR: Final = 2.5
@@ -55,14 +59,31 @@ def _dense(line: Floats) -> Floats:
 
 
 def _covered(at: Floats, faces: Indices) -> NDArray[np.bool_]:
-    """Which cells faces cover, and which their sides touch; the outermost are empty."""
+    """Which cells faces cover; the outermost are empty. Small faces by samples, all at once; each larger one is filled."""
     low = np.floor(at.min(axis=0)) - 1
     columns, rows = (np.floor(at.max(axis=0)) - low).astype(np.int64) + 2
+    corners = (at - low)[faces]
+    sides = np.roll(corners, -1, axis=1) - corners
+    steps = np.ceil(np.sqrt(np.einsum("fkd,fkd->fk", sides, sides).max(axis=1)) / STEP).astype(np.int64)
     picture = Image.new("1", (int(columns), int(rows)))
     draw = ImageDraw.Draw(picture)
-    for corners in np.unique(np.floor(at - low).astype(np.int64)[faces].reshape(-1, 6), axis=0).tolist():
-        draw.polygon(corners, fill=1, outline=1)
-    return np.asarray(picture)
+    for each in corners[steps > SMALL].astype(np.int64).reshape(-1, 6).tolist():
+        draw.polygon(each, fill=1, outline=1)
+    found = np.array(picture)
+    for count in range(1, SMALL + 1):
+        of = corners[np.maximum(steps, 1) == count]
+        for shares in _lattice(count):
+            column, row = np.moveaxis(np.einsum("k,fkd->fd", shares, of).astype(np.int64), 1, 0)
+            found[row, column] = True
+    return found
+
+
+def _lattice(count: int) -> Floats:
+    """Points of a triangle at equal steps, as shares of its corners: (n, 3)."""
+    i, j = np.meshgrid(np.arange(count + 1), np.arange(count + 1), indexing="ij")
+    inside = i + j <= count
+    shares = np.column_stack([i[inside], j[inside]]) / count
+    return np.column_stack([1 - shares.sum(axis=1), shares])
 
 
 def _rings(covered: NDArray[np.bool_], low: Floats) -> list[Floats]:
