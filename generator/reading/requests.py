@@ -88,7 +88,7 @@ def _models(disk: Disk, requests: dict[str, Request]) -> dict[str, KeptFile]:
         file, is_named = f"requests/models/{name}", f"models/{name}" in named
         is_model = name.lower().rpartition(".")[2] in MODELS
         if not is_model and not disk.is_folder(file):
-            disk.add(file, (wrong if is_named else doubt)("REQ06", "no model", endings=MODELS))
+            disk.add(file, wrong("REQ06", "no model", endings=MODELS) if is_named else doubt("REQ06", "no model", endings=MODELS))
             continue
         kept = disk.kept(file) if is_model else None
         if kept:
