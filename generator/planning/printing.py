@@ -6,6 +6,7 @@ from datetime import date
 from typing import NamedTuple
 
 from generator.geometry.facts import MeshFacts
+from generator.geometry.features.kinds import Void
 from generator.geometry.measured import Worked
 from generator.geometry.plate import Turned, turned_on_plate
 from generator.geometry.printing.pose import Pose, Poses
@@ -16,7 +17,7 @@ from generator.records.makers import Maker, Process
 from generator.records.parts import Part
 from generator.records.print_rules import Up
 from generator.records.problems import Problem, Severity, doubt
-from generator.rules.printable import Finer, angle_for, angle_of, finer
+from generator.rules.printable import Finer, angle_for, angle_of, finer, largest_void
 from generator.rules.recorded import Printed, left_out, run_doubts, unwalled_percent
 from generator.rules.sheet import Sheet
 
@@ -63,6 +64,9 @@ class Printing:
     rooms: tuple[Room, ...]
     finer: tuple[Finer, ...]
     told: tuple[Told, ...]
+    void: Void | None
+    """The largest hollow that nothing opens."""
+    other_voids: int
     unwalled_percent: float | None
     """The infill of settings that name no wall; time and material are then those of a solid piece."""
 
@@ -94,6 +98,8 @@ def printing_of(sheet: Sheet, catalogue: Catalogue, models: Mapping[Process, Mod
         rooms=tuple(Room(maker=maker, turned=turned_on_plate(pose.size_mm, maker.build_volume_mm)) for maker in makers),
         finer=tuple(each for maker in makers for each in finer(maker, material, sheet.walls, sheet.features)),
         told=_told(Shape(part, sheet.mesh, sheet.poses), makers, pose, catalogue, models),
+        void=largest_void(sheet.features),
+        other_voids=max(len(sheet.features.voids) - 1, 0) if sheet.features else 0,
         unwalled_percent=unwalled_percent(part),
     )
 

@@ -7,12 +7,13 @@ material jetting and of what does not burn (metal) nothing is held here. What is
 by the usual ones it is told on the part's page alone.
 """
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from generator.geometry.features.kinds import Feature, Features, Kind
+from generator.geometry.features.kinds import Feature, Features, Kind, Void
 from generator.geometry.plate import fits_plate, turned_on_plate
 from generator.geometry.printing.pose import USUAL_DEG, Poses
 from generator.geometry.sections import Walls
@@ -117,11 +118,26 @@ def _round(features: Features | None, kind: Kind) -> list[float]:
 
 
 def printable_doubts(part: Part, catalogue: Catalogue, walls: Walls | None, poses: Poses | None, features: Features | None) -> tuple[Problem, ...]:
-    """What a maker of the part does not print by its own rules, and room that is only there in another pose than the approved."""
+    """What a maker of the part does not print by its own rules, room that is only there in another pose than the approved, and closed hollows."""
     makers = [catalogue.makers[name] for name in part.makers if name in catalogue.makers]
     material = catalogue.materials.get(part.material)
     below = [each for maker in makers for each in finer(maker, material, walls, features) if each.held.is_own]
-    return (*map(_finer_doubt, below), *_pose_doubts(part, makers, poses))
+    return (*map(_finer_doubt, below), *_pose_doubts(part, makers, poses), *hollow_doubts(features))
+
+
+def hollow_doubts(features: Features | None) -> tuple[Problem, ...]:
+    """Hollows that nothing opens, as one doubt that tells the largest: what is printed in them stays in them."""
+    largest = largest_void(features)
+    if features is None or largest is None:
+        return ()
+    long, wide, high = (float(f"{side:.2g}") for side in largest.size_mm)
+    at = "(" + ", ".join(f"{each:.1f}" for each in largest.at) + ")"
+    return (doubt("PRINT06", "hollow", "open it", long=long, wide=wide, high=high, at=at, others=len(features.voids) - 1 or None),)
+
+
+def largest_void(features: Features | None) -> Void | None:
+    """By its tightest box; the first of equal ones."""
+    return max(features.voids, key=lambda each: math.prod(each.size_mm), default=None) if features else None
 
 
 def _finer_doubt(each: Finer) -> Problem:

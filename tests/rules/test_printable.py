@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from generator.geometry.features.kinds import Feature, Features, Kind
+from generator.geometry.features.kinds import Feature, Features, Kind, Void
 from generator.geometry.plate import Turned, turned_on_plate
 from generator.geometry.printing.poses import poses_of
 from generator.geometry.sections import Walls
@@ -123,3 +123,16 @@ def test_room_only_in_another_pose_than_the_approved_is_a_doubt():
     assert doubts(lying, low, poses=poses) == ()
     assert doubts(knob(), low, poses=poses) == ()  # no axis is named
     assert doubts(upright, maker(plate=(90.0, 90.0, 90.0)), poses=poses) == ()  # told already: no room at all
+
+
+def test_a_closed_hollow_is_a_doubt_with_its_mend():
+    """The largest is told, and how many there are besides."""
+    told = Void(at=(30.0, 20.0, 6.04), size_mm=(6.04, 5.98, 3.0))
+    small = Void(at=(1.0, 1.0, 1.0), size_mm=(1.0, 1.0, 1.0))
+    assert doubts(knob(), maker(), features=features(9.0)) == ()
+    (one,) = doubts(knob(), maker(), features=replace(features(9.0), voids=(told,)))
+    assert (one.code, one.severity.value) == ("PRINT06", "warning")
+    assert says(one).startswith("has a closed hollow of about 6 × 6 × 3 mm at (30.0, 20.0, 6.0): support or powder in it cannot be taken out")
+    assert fix(one) == "open it with a hole, or fill it in the CAD program"
+    (two,) = doubts(knob(), maker(), features=replace(features(9.0), voids=(small, told)))
+    assert "6 × 6 × 3 mm at (30.0, 20.0, 6.0), and 1 more:" in says(two)

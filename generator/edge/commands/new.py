@@ -29,9 +29,9 @@ from generator.reading.validating import unfit_text
 from generator.records.base import Name, PartNumber
 from generator.records.catalogue import Catalogue
 from generator.records.depot import GeneralTolerance
-from generator.records.problems import Unfit
+from generator.records.problems import Problem, Unfit, Where
 from generator.records.requests import Request
-from generator.rules.printable import angle_for
+from generator.rules.printable import angle_for, hollow_doubts
 from generator.rules.proposed_checks import proposed_checks
 from generator.writing.comments import comments
 from generator.writing.new_part import Asked, Draft, ProposedCheck, Suggested, folder_name, new_part_files
@@ -93,7 +93,7 @@ def run(options: argparse.Namespace) -> int:
         create_folder(folder, files | _encoded(new_part_files(draft)), answer)
     if asked:
         terminal.say(w("commands.new.answered", request=asked[0], number=number), "bold")
-    return _tell(terminal, root, folder, draft)
+    return _tell(terminal, root, folder, draft, hollow_doubts(model.features if model else None))
 
 
 def _named(options: argparse.Namespace, catalogue: Catalogue, root: Path) -> tuple[tuple[str, Request] | None, str]:
@@ -242,7 +242,7 @@ def _encoded(texts: dict[str, str]) -> dict[str, bytes]:
     return {name: text.encode("utf-8") for name, text in texts.items()}
 
 
-def _tell(terminal: Terminal, root: Path, folder: Path, draft: Draft) -> int:
+def _tell(terminal: Terminal, root: Path, folder: Path, draft: Draft, doubts: Iterable[Problem]) -> int:
     catalogue = read_catalogue(root)
     found = next((each for each in catalogue.parts if (root / each.folder) == folder), None)
     w = wording(catalogue.language)
@@ -250,5 +250,7 @@ def _tell(terminal: Terminal, root: Path, folder: Path, draft: Draft) -> int:
     if found and found.problems:
         terminal.say(w("commands.new.rest", count=counted(found.problems, w)))
         terminal.problems(found.problems, root, catalogue.language)
+    if found and found.mesh:
+        terminal.problems([each.at(Where(found.mesh.path)) for each in doubts], root, catalogue.language)
     terminal.say(w("commands.new.then"))
     return Ending.CLEAN

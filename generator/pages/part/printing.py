@@ -26,6 +26,7 @@ def printing_rows(printing: Printing, w: Wording, *, for_author: bool = False) -
         "below": _speaks_of(printing, w),
         "contact": w("printing.contact_is", contact=_cm2(printing.pose.contact_mm2, w), height=w.number(printing.pose.height_mm, 1)),
         "overhang": _overhang(printing, w),
+        "hollow": _hollow(printing, w),
         "rooms": "; ".join(
             w(f"printing.room.{room.turned}" if room.turned else "printing.room.none", maker=room.maker.id) for room in printing.rooms
         ),
@@ -115,6 +116,13 @@ def _overhang(printing: Printing, w: Wording) -> str:
         return w("printing.hangs_nowhere", angle=str(printing.angle_deg))
     area, volume = _cm2(leaning.overhang_mm2, w), w.number(leaning.support_mm3 / 1000, 1)
     return w("printing.hangs", angle=str(printing.angle_deg), area=area, volume=volume)
+
+
+def _hollow(printing: Printing, w: Wording) -> str:
+    if printing.void is None:
+        return ""
+    long, wide, high = (w.measure(float(f"{side:.2g}")) for side in printing.void.size_mm)
+    return w("printing.hollow_is", long=long, wide=wide, high=high, others=str(printing.other_voids) if printing.other_voids else None)
 
 
 def _cm2(area_mm2: float, w: Wording) -> str:
