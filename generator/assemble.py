@@ -179,10 +179,12 @@ def _slips(root: Path, catalogue: Catalogue, sheets: tuple[Sheet, ...], day: dat
     """Recorded prints that the reckoning leaves out, since no other agrees with them."""
     if not catalogue.prints:
         return []
-    from generator.planning.printing import models_of, shapes_in, slip_doubts  # noqa: PLC0415  a depot that records none needs none of it
+    from generator.planning.printing import crowded_doubts, models_of, shapes_in, slip_doubts  # noqa: PLC0415  a depot that records none needs none of it
 
     found: list[Problem] = []
-    put(found, Disk(root).yaml("prints.yml"), slip_doubts(models_of(catalogue, shapes_in(sheets), day).values()))
+    shapes = shapes_in(sheets)
+    doubts = (*crowded_doubts(catalogue, shapes), *slip_doubts(models_of(catalogue, shapes, day).values()))
+    put(found, Disk(root).yaml("prints.yml"), doubts)
     return found
 
 

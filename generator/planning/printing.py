@@ -1,6 +1,7 @@
 """How is a part printed: in which pose, on whose plate, in what time, of how much, and what is finer than its makers print?"""
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
@@ -20,6 +21,8 @@ from generator.records.problems import Problem, Severity, doubt
 from generator.rules.printable import Finer, angle_for, angle_of, finer, largest_void
 from generator.rules.recorded import Printed, left_out, run_doubts, unwalled_percent
 from generator.rules.sheet import Sheet
+
+_ROUNDING = 1e-6  # of pieces
 
 
 class Shape(NamedTuple):
@@ -122,7 +125,7 @@ def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> d
     Runs of another revision than the model's teach nothing, nor do those of days to come, and those of which rules/recorded.py tells.
     """
     printed = {each.number: Printed(each.part, each.approval, each.number in shapes) for each in catalogue.parts if each.part}
-    strange = left_out(run_doubts(catalogue, printed))
+    strange = left_out((*run_doubts(catalogue, printed), *crowded_doubts(catalogue, shapes)))
     runs: dict[Process, list[Run]] = {}
     for at, each in sorted(enumerate(catalogue.prints), key=lambda run: run[1].on):
         maker, shape = catalogue.makers.get(each.maker), shapes.get(each.part)
@@ -134,6 +137,27 @@ def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> d
             run = Run(work=work, count=each.count, minutes=each.minutes, grams=each.grams, at=at)
             runs.setdefault(maker.process, []).append(run)
     return {process: model_of(of_it, process) for process, of_it in runs.items()}
+
+
+def crowded_doubts(catalogue: Catalogue, shapes: Mapping[str, Shape]) -> Iterator[Problem]:
+    """Runs of more pieces than there is room for, however they lie: more material than the room that they stand in.
+
+    Beside each other they fill the plate up to their own height, so that count × volume is at most plate × height; in powder
+    they lie above each other too, and fill the build volume at most. Plain geometry; how much room is lost between them is not asked.
+    """
+    for at, run in enumerate(catalogue.prints):
+        maker, shape = catalogue.makers.get(run.maker), shapes.get(run.part)
+        if maker is None or shape is None or shape.part.revision != run.revision:
+            continue
+        if not shape.mesh.volume_mm3 or not shape.poses.candidates:
+            continue
+        wide, deep, high = maker.build_volume_mm
+        pose = (shape.poses.standing(run.up) if run.up else None) or _said(shape.part, shape.poses)
+        own = pose.height_mm if pose else math.hypot(*shape.poses.candidates[0].size_mm)  # no pose is taller
+        tall = min(high, own) if maker.process is Process.MATERIAL_EXTRUSION else high
+        most = math.floor(wide * deep * tall / shape.mesh.volume_mm3 + _ROUNDING)
+        if run.count > most >= 1:
+            yield doubt("PRINT05", "count", "count again", path=("prints", at, "count"), count=run.count, maker=maker.id, most=most)
 
 
 def unread_prints(catalogue: Catalogue) -> tuple[Problem, ...]:

@@ -38,6 +38,18 @@ def test_a_mistyped_run_is_named_and_left_out(depot, spares):
     assert "about 30 min" in out
 
 
+def test_more_pieces_than_the_plate_has_room_for_are_named_and_left_out(depot, spares):
+    runs = "".join(RUN.format(day=day, minutes=20 + 10 * day, grams=day) for day in range(1, 8))
+    runs += RUN.format(day=8, minutes=90, grams=8).replace("count: 8", "count: 500")
+    (depot / "catalogue" / "prints.yml").write_text("prints:\n" + runs, encoding="utf-8")
+    _, out, _ = spares("check")
+    told = " ".join(out.split())
+    assert "prints.yml:9:71: warning PRINT05: tells 500 pieces, and bench has room for no more than" in told
+    assert told.count("PRINT05") == 1
+    _, out, _ = spares("printing", "EX-0001")
+    assert "From 7 recorded prints; each foretold by all others, off by 0 %" in out
+
+
 @pytest.mark.parametrize(
     ("slip", "says"),
     [
