@@ -118,6 +118,9 @@ def _request_findings(
         yield from must_exist("part", request.answered_by, numbers, ("answered_by",))
     yield from role(catalogue.depot, request.by, ("by",))
     yield from days_findings(request.looked_for, request.on)
+    for name, field in ((request.photo, "photo"), (request.model, "model")):
+        if name in catalogue.requests_refused:
+            yield wrong("EVID01", "not taken", path=(field,), file=name)
     if request.photo and request.photo not in {*catalogue.request_files, *catalogue.requests_refused}:
         yield wrong("EVID01", "not there", "picture", path=("photo",), file=request.photo)
     if request.model and request.model not in {*catalogue.request_models, *catalogue.requests_refused}:

@@ -234,7 +234,7 @@ def test_a_bad_name_elsewhere_is_charged_to_no_part(depot, place, name):
         ("photo", "photos/hook.jpg", "DISK04"),
     ],
 )
-def test_a_file_of_a_request_that_is_there_and_refused_is_told_by_its_own_problem_alone(depot, monkeypatch, key, file, code):
+def test_a_file_of_a_request_that_is_there_and_refused_has_its_own_problem_and_its_request_says_only_so(depot, monkeypatch, key, file, code):
     request = depot / "requests/coat-hook.yml"
     request.write_text(request.read_text("utf-8").rstrip("\n") + f"\n{key}: {file}\n", encoding="utf-8")
     there = depot / "requests" / file
@@ -250,6 +250,7 @@ def test_a_file_of_a_request_that_is_there_and_refused_is_told_by_its_own_proble
         there.mkdir()
     elif code == "DISK02":
         there.symlink_to(there.parent / "nothing")
-    told = [each for each in read_catalogue(depot).problems if each.where.file.startswith("requests")]
-    assert [(each.code, each.severity.value) for each in told] == [(code, "error")]
-    assert told[0].where.file == ("requests/coat-hook.yml" if code == "EVID01" else f"requests/{file}")
+    told = {each.where.file: each for each in read_catalogue(depot).problems if each.where.file.startswith("requests")}
+    named = told.pop("requests/coat-hook.yml")
+    assert (named.code, named.key) == ("EVID01", "not there" if code == "EVID01" else "not taken")
+    assert {file: (each.code, each.severity.value) for file, each in told.items()} == ({} if code == "EVID01" else {f"requests/{file}": (code, "error")})
