@@ -13,6 +13,7 @@ from generator.reading.outlines import read_outlines
 from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.placing import put
 from generator.reading.prints import prints_findings
+from generator.reading.production import ProductionSources, read_production
 from generator.reading.queries import queries_findings
 from generator.reading.requests import ReadRequests, read_requests
 from generator.reading.roles import kept_since_role
@@ -35,7 +36,7 @@ R = TypeVar("R", bound=BaseModel)
 
 KNOWN = (
     *("depot.yml", "fleets.yml", "makers.yml", "prints.yml", "words.yml", "allowed_signers"),
-    *("materials", "parts", "queries", "requests", "standards", "outlines"),
+    *("materials", "parts", "queries", "requests", "standards", "outlines", "machines", "batches", "fitted", "recalls"),
 )
 
 
@@ -52,6 +53,7 @@ class Sources:
     requests: dict[str, YamlFile]
     queries: dict[str, YamlFile]
     standards: dict[str, YamlFile]
+    production: ProductionSources
 
 
 def read_catalogue(root: Path) -> Catalogue:
@@ -73,6 +75,8 @@ def read_catalogue(root: Path) -> Catalogue:
     problems += [problem for source in written if source for problem in source.problems]
     for listed in (sources.materials, sources.requests, sources.queries, sources.standards):
         problems += [problem for source in listed.values() for problem in source.problems]
+    problems += [problem for source in sources.production.every for problem in source.problems]
+    problems += [problem for file in sources.production.fitted for problem in file.problems]
     catalogue = replace(catalogue, problems=tuple(problems))
     if catalogue.depot:
         put(problems, sources.depot, kept_since_role(catalogue.depot))
@@ -142,6 +146,12 @@ def _sources(disk: Disk) -> Sources:
         requests=_yaml_files(disk, "requests"),
         queries=_yaml_files(disk, "queries"),
         standards=_yaml_files(disk, "standards"),
+        production=ProductionSources(
+            lots=_yaml_files(disk, "materials/lots"),
+            machines=_yaml_files(disk, "machines"),
+            batches=_yaml_files(disk, "batches"),
+            recalls=_yaml_files(disk, "recalls"),
+        ),
     )
 
 
@@ -165,7 +175,10 @@ def _list_of_keys(depot: YamlFile) -> str:
 
 
 # What a folder of records holds besides them.
-_BESIDE = {"materials": ("documents",), "requests": ("photos", "models"), "queries": (), "standards": ("documents",)}
+_BESIDE = {
+    "materials": ("documents", "lots"), "requests": ("photos", "models"), "queries": (), "standards": ("documents",),
+    "materials/lots": ("documents",), "machines": ("documents",), "batches": ("documents",), "recalls": (),
+}  # fmt: skip
 
 
 def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
@@ -200,6 +213,7 @@ def _records(disk: Disk, sources: Sources, asked: ReadRequests) -> Catalogue:
         request_files=asked.files,
         request_models=asked.models,
         requests_refused=asked.refused,
+        production=read_production(disk, sources.production),
         outlines=read_outlines(disk, fleets.fleets if fleets else ()),
         problems=(),
     )

@@ -15,6 +15,7 @@ from generator.records.materials import Material
 from generator.records.parts import Fit, Part
 from generator.records.prints import PrintRun
 from generator.records.problems import Problem, Where
+from generator.records.production import Production
 from generator.records.queries import Queries
 from generator.records.requests import AddedVoice, Request
 from generator.records.screening import Screening
@@ -103,6 +104,8 @@ class Catalogue:
     problems: tuple[Problem, ...]
     prints: tuple[PrintRun, ...] = ()
     """What was printed, as prints.yml tells it."""
+    production: Production = field(default_factory=Production)
+    """Lots, machines, batches, recalls, and what sits on the vehicles."""
     request_voices: dict[str, AddedVoice] = field(default_factory=dict)
     """Voices that lie in requests/ as they came, by the file's name; they count in `requests` already."""
     queries: dict[str, Queries] = field(default_factory=dict)

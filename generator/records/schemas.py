@@ -5,13 +5,17 @@ from typing import Any
 from pydantic import BaseModel
 
 from generator.records.approvals import Approval
+from generator.records.batches import Batch
 from generator.records.depot import Depot, Words
 from generator.records.fleets import Fleets
+from generator.records.lots import Lot
+from generator.records.machines import Machine
 from generator.records.makers import Makers
 from generator.records.materials import Material
 from generator.records.parts import Part
 from generator.records.prints import Prints
 from generator.records.queries import Queries
+from generator.records.recalls import Recall
 from generator.records.requests import Request
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -27,6 +31,10 @@ FILES: dict[str, tuple[type[BaseModel], str]] = {
     "approval": (Approval, "parts/*/approval.yml"),
     "request": (Request, "requests/*.yml"),
     "queries": (Queries, "queries/*.yml"),
+    "lot": (Lot, "materials/lots/*.yml"),
+    "machine": (Machine, "machines/*.yml"),
+    "batch": (Batch, "batches/*.yml"),
+    "recall": (Recall, "recalls/*.yml"),
 }
 """By the name of its schema: the record and the files of the catalogue that hold it."""
 

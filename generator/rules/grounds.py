@@ -14,7 +14,7 @@ from generator.rules.basis import Basis
 from generator.rules.binding import Bound
 from generator.rules.contested import contested
 from generator.rules.facts.case import Case, Copy
-from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts, StockFacts
+from generator.rules.facts.fields import EndingFacts, Facts, PermitFacts, PieceFacts, StockFacts
 from generator.rules.facts.of_fire import FireFound, fire_found
 from generator.rules.facts.of_papers import paper_facts
 from generator.rules.facts.of_part import ending_facts, part_facts, stock_facts
@@ -22,6 +22,7 @@ from generator.rules.facts.of_permit import no_permit_facts, permit_facts
 from generator.rules.facts.of_place import place_facts
 from generator.rules.history import History
 from generator.rules.permits import Permit, Tried, covers
+from generator.rules.production.piece import UNKNOWN, of_any, of_batches
 from generator.rules.verdicts import Judgement, judged_together
 
 
@@ -37,11 +38,18 @@ class Ground:
     permits: tuple[Facts, ...]
     fire: FireFound
     """What the fire standard asks there and what answers it, under the newest permit; as all stands now where there is none."""
+    pieces: tuple[Mapping[str, PieceFacts], ...]
+    """What is known of a piece of each batch of the part, under each of the permits."""
     label_revision: str | None = None
     """Set where this speaks only of stock that carries the label of an earlier revision."""
 
     def on(self, day: date) -> Judgement:
         return judged_together(self.permits, day)
+
+    def of_piece(self, batch: str, day: date) -> Judgement:
+        """The same of a piece of that batch; where the catalogue has no such batch of the part, it is not known which it is."""
+        facts = (each.of_piece(pieces.get(batch, UNKNOWN)) for each, pieces in zip(self.permits, self.pieces, strict=True))
+        return judged_together(facts, day)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,19 +93,29 @@ def grounds(
 
 def _grounds_of(case: Case, fit: Fit) -> Iterator[Ground]:
     for vehicles, spoken in _groups(fit, case.catalogue, case.history):
-        yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, *_told(_own_facts(case, fit, spoken)))
+        yield _ground(case, fit, vehicles, _own_facts(case, fit, spoken))
         for revision in case.history.revisions:
             if revision != case.part.revision:
-                facts = _facts_of_label(case, fit, spoken, revision)
-                yield Ground(fit.fleet, fit.place, vehicles, fit.per_vehicle, *_told(facts), revision)
+                yield _ground(case, fit, vehicles, _facts_of_label(case, fit, spoken, revision), revision)
 
 
-Judged = tuple[Facts, FireFound]
+Judged = tuple[Facts, FireFound, Permit | None]
 
 
-def _told(said: tuple[Judged, ...]) -> tuple[tuple[Facts, ...], FireFound]:
-    """The facts of every permit, newest first, and the fire evidence of the newest."""
-    return tuple(facts for facts, _ in said), said[0][1]
+def _ground(case: Case, fit: Fit, vehicles: tuple[str, ...], said: tuple[Judged, ...], label: str | None = None) -> Ground:
+    """The facts of every permit, newest first, of any piece and of those of each batch; the fire evidence is the newest's."""
+    number, revision, day = case.part.number, label or case.part.revision, case.copy.built_on
+    anyone = of_any(number, revision, case.catalogue, day)
+    return Ground(
+        fleet=fit.fleet,
+        place=fit.place,
+        vehicles=vehicles,
+        per_vehicle=fit.per_vehicle,
+        permits=tuple(facts.of_piece(anyone) for facts, _, _ in said),
+        fire=said[0][1],
+        pieces=tuple(of_batches(number, revision, permit.text if permit else None, case.catalogue, day) for _, _, permit in said),
+        label_revision=label,
+    )
 
 
 def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Judged, ...]:
@@ -107,11 +125,11 @@ def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Judged, ...]:
     speaking = [permit for permit in permits if permit.event.revision == own] or permits
     about = ending_facts(case, permits, own), stock_facts(case, own)
     said = tuple(
-        _facts(case, fit, basis, about, permit_facts(case, permit, fit, basis, spoken.tried))
+        (*_facts(case, fit, basis, about, permit_facts(case, permit, fit, basis, spoken.tried)), permit)
         for permit in speaking
         for basis in [case.basis_under(permit, fit)]
     )
-    return said or (_facts(case, fit, case.basis(fit), about, no_permit_facts(case)),)
+    return said or ((*_facts(case, fit, case.basis(fit), about, no_permit_facts(case)), None),)
 
 
 def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tuple[Judged, ...]:
@@ -123,7 +141,7 @@ def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tupl
     own = [permit for permit in spoken.permits if permit.event.revision == revision and case.is_earlier(permit)]
     about = ending_facts(case, spoken.permits, revision), stock_facts(case, revision)
     said = tuple(
-        _facts(case, fit, then, about, permit_facts(case, permit, fit, then, spoken.tried, own_text=True))
+        (*_facts(case, fit, then, about, permit_facts(case, permit, fit, then, spoken.tried, own_text=True)), permit)
         for permit in own
         for then in [case.basis_of(permit, fit)]
     )
@@ -131,12 +149,12 @@ def _facts_of_label(case: Case, fit: Fit, spoken: Spoken, revision: str) -> tupl
         return said
     # The stage tells how the part stands, not the pieces of an earlier revision.
     nothing, fire = _facts(case, fit, case.basis(fit), about, no_permit_facts(case, revision))
-    return ((replace(nothing, stage=None, stage_since=None), fire),)
+    return ((replace(nothing, stage=None, stage_since=None), fire, None),)
 
 
 def _facts(
     case: Case, fit: Fit, basis: Basis, about: tuple[EndingFacts, StockFacts], permit: PermitFacts
-) -> Judged:
+) -> tuple[Facts, FireFound]:
     fire, there = fire_found(case, fit, basis), place_facts(case, fit, basis)
     return Facts.of(part_facts(case), paper_facts(case, basis, fire), there, *about, permit), fire
 

@@ -4,7 +4,7 @@ The names of the fields are those of the table of questions (rules/verdicts.py) 
 """
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from enum import Enum
 from functools import cached_property
@@ -200,14 +200,47 @@ class StockFacts:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Facts(PermitFacts, StockFacts, EndingFacts, PlaceFacts, PaperFacts, PartFacts):
+class PieceFacts:
+    """Of the piece itself, by its batch; as it stands here, of one of a part of which no batches are kept."""
+
+    piece: Literal["not kept", "any", "known", "choose", "unknown"] | None = "not kept"
+    """Whether it is known which batch the piece is of, or does not matter."""
+    piece_batch: str | None = None
+    piece_batches: tuple[str, ...] = ()
+    """Batches that are stopped and of which pieces may still lie about, where nobody has said which one it is of."""
+    piece_released: Literal["any", "printed", "released", "rejected"] | None = "any"
+    piece_released_on: date | None = None
+    """The day on which it was released or rejected."""
+    piece_recalled_on: date | None = None
+    piece_recalled_for: str | None = None
+    piece_recall: str | None = None
+    """Number of the recall."""
+    piece_lot: str | None = None
+    """The lot that is called back or blocked."""
+    piece_label: str | None = None
+    """Revision that the batch was printed as."""
+    piece_revision: Literal["any", "own", "other"] | None = "any"
+    """Whether the facts here speak of pieces of that revision."""
+    piece_same: Literal["any", "yes", "no"] | None = "any"
+    """Whether what was printed is what the permit binds."""
+    piece_differs: tuple[str, ...] = ()
+    piece_asked: tuple[str, ...] = ()
+    """What of its lots, machine and measurements has to be asked about, by keys of `terms.piece_asked`."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Facts(PieceFacts, PermitFacts, StockFacts, EndingFacts, PlaceFacts, PaperFacts, PartFacts):
     """Everything that one judgement rests on."""
 
     @classmethod
     def of(  # noqa: PLR0917  one for each subject
-        cls, part: PartFacts, papers: PaperFacts, there: PlaceFacts, ending: EndingFacts, stock: StockFacts, permit: PermitFacts
+        cls, part: PartFacts, papers: PaperFacts, there: PlaceFacts, ending: EndingFacts, stock: StockFacts, permit: PermitFacts, piece: PieceFacts = PieceFacts()
     ) -> "Facts":
-        return cls(**vars(part), **vars(papers), **vars(there), **vars(ending), **vars(stock), **vars(permit))
+        return cls(**vars(part), **vars(papers), **vars(there), **vars(ending), **vars(stock), **vars(permit), **vars(piece))
+
+    def of_piece(self, piece: PieceFacts) -> "Facts":
+        """The same of a piece of which something else is known."""
+        return replace(self, **vars(piece))
 
     @cached_property
     def text(self) -> Mapping[str, Text]:

@@ -1,0 +1,168 @@
+"""The files fitted/<year>.csv, line by line; each line that cannot be read is a problem, and is left out."""
+
+import csv
+import io
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from generator.reading.disk import Disk
+from generator.reading.placing import MOST_ALIKE, more_like_it
+from generator.records.base import DIRECTION_CONTROLS, FIRST_DAY
+from generator.records.batches import BATCH_NAME
+from generator.records.fitted import COLUMNS, FittedRow, Why
+from generator.records.problems import Problem, Where, doubt, wrong
+
+_NAME = re.compile(r"fitted/([0-9]{4})\.csv")
+_BATCH = re.compile(BATCH_NAME)
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_COUNT = re.compile(r"[0-9]{1,4}")
+_LONGEST = 80
+_NEEDED = ("day", "fleet", "vehicle", "place", "by")
+_WHY = {each.value: each for each in Why}
+
+
+@dataclass(slots=True)
+class FittedFile:
+    """One file: its lines that can be read, and what is wrong with it."""
+
+    file: str
+    rows: list[FittedRow] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def read_fitted(disk: Disk) -> tuple[FittedFile, ...]:
+    """Every file of fitted/, by year."""
+    found = []
+    for name in disk.names("fitted"):
+        file = f"fitted/{name}"
+        if not _NAME.fullmatch(file):
+            if not name.lower().startswith("readme"):
+                disk.add(file, doubt("FITTED01", "other name"))
+            continue
+        raw = disk.raw(file)
+        if raw is not None:
+            found.append(fitted_file(file, raw))
+    return tuple(found)
+
+
+def fitted_file(file: str, raw: bytes) -> FittedFile:
+    """The lines of one file, with every mistake at its line."""
+    read = FittedFile(file)
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        read.problems.append(wrong("FITTED02", "encoding", where=Where(file, line)))
+        return read
+    lines = csv.reader(io.StringIO(text, newline=""), strict=True)
+    try:
+        head: list[str] = next(lines, [])
+        if tuple(head) != COLUMNS:
+            read.problems.append(wrong("FITTED02", "head", where=Where(file, 1), columns=",".join(COLUMNS)))
+            return read
+        year = int(found[1]) if (found := _NAME.fullmatch(file)) else None
+        _read_lines(read, ((lines.line_num, cells) for cells in lines), year)
+    except csv.Error as error:
+        read.problems.append(wrong("FITTED02", "csv", where=Where(file, lines.line_num), reason=str(error)))
+    _shorten(read)
+    return read
+
+
+def _read_lines(read: FittedFile, lines: Iterable[tuple[int, list[str]]], year: int | None) -> None:
+    days: dict[str, date | None] = {}
+    for line, cells in lines:
+        if not any(cells):
+            continue
+        if len(cells) != len(COLUMNS):
+            read.problems.append(wrong("FITTED03", "cells", where=Where(read.file, line), given=len(cells), needed=len(COLUMNS)))
+            continue
+        told = dict(zip(COLUMNS, (cell.strip() for cell in cells), strict=True))
+        mistakes = list(_mistakes(told, days, year))
+        if mistakes:
+            read.problems += [each.at(Where(read.file, line)) for each in mistakes]
+            continue
+        read.rows.append(_row(told, days[told["day"]], read.file, line))
+
+
+def _row(told: Mapping[str, str], day: date | None, file: str, line: int) -> FittedRow:
+    if day is None:
+        raise ValueError("the line has been checked")
+    return FittedRow(
+        day=day,
+        fleet=told["fleet"],
+        vehicle=told["vehicle"],
+        place=told["place"],
+        position=told["position"],
+        batch=told["batch"],
+        count=int(told["count"] or 0),
+        removed_batch=told["removed_batch"],
+        removed=int(told["removed"] or 0),
+        why=_WHY[told["why"]] if told["why"] else None,
+        by=told["by"],
+        row=told["row"],
+        file=file,
+        line=line,
+    )
+
+
+def _mistakes(told: Mapping[str, str], days: dict[str, date | None], year: int | None) -> Iterable[Problem]:
+    """All that is wrong with one line."""
+    text = told["day"]
+    if text not in days:
+        days[text] = _day(text)
+    day = days[text]
+    if text and day is None:
+        yield wrong("FITTED03", "no day", given=text)
+    elif day and year is not None and day.year != year:
+        yield wrong("FITTED03", "other year", given=text, year=str(year))
+    for name in _NEEDED:
+        if not told[name]:
+            yield wrong("FITTED03", "empty", column=name)
+    for name in ("count", "removed"):
+        if told[name] and not _COUNT.fullmatch(told[name]):
+            yield wrong("FITTED03", "no count", column=name, given=told[name])
+    for name in ("batch", "removed_batch"):
+        if told[name] and not _BATCH.fullmatch(told[name]):
+            yield wrong("FITTED03", "no batch", column=name, given=told[name])
+    for name, value in told.items():
+        if len(value) > _LONGEST or not all(sign.isprintable() for sign in value) or DIRECTION_CONTROLS & set(value):
+            yield wrong("FITTED03", "unfit", column=name)
+    yield from _what_moved(told)
+
+
+def _what_moved(told: Mapping[str, str]) -> Iterable[Problem]:
+    """What went on has a batch and a count, what came off a count and a reason; one of the two there must be."""
+    count, removed = (int(told[name]) if _COUNT.fullmatch(told[name]) else 0 for name in ("count", "removed"))
+    if told["why"] and told["why"] not in _WHY:
+        yield wrong("FITTED03", "no reason", given=told["why"], reasons=tuple(_WHY))
+    if bool(told["batch"]) != bool(count):
+        yield wrong("FITTED03", "batch and count")
+    if bool(removed) != bool(told["why"]) or (told["removed_batch"] and not removed):
+        yield wrong("FITTED03", "removed and why")
+    if not count and not removed:
+        yield wrong("FITTED03", "nothing moved")
+
+
+def _day(text: str) -> date | None:
+    try:
+        found = date.fromisoformat(text) if _DAY.fullmatch(text) else None
+    except ValueError:
+        return None
+    return found if found and found >= FIRST_DAY else None
+
+
+def _shorten(read: FittedFile) -> None:
+    """Of many mistakes of a kind the first ones, and how many more there are."""
+    kept: list[Problem] = []
+    seen: Counter[tuple[str, str]] = Counter()
+    for each in read.problems:
+        seen[each.code, each.key] += 1
+        if seen[each.code, each.key] <= MOST_ALIKE:
+            kept.append(each)
+        elif seen[each.code, each.key] == MOST_ALIKE + 1:
+            more = sum((other.code, other.key) == (each.code, each.key) for other in read.problems) - MOST_ALIKE
+            kept.append(more_like_it(each.code, each.where, more, each.severity))
+    read.problems = kept

@@ -1,0 +1,56 @@
+"""What sits on the vehicles: which batch was fitted where, what came off, and why."""
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+COLUMNS = ("day", "fleet", "vehicle", "place", "position", "batch", "count", "removed_batch", "removed", "why", "by", "row")
+"""The head of fitted/<year>.csv."""
+
+
+class Why(StrEnum):
+    """Why a piece came off."""
+
+    WORN = "worn"
+    BROKEN = "broken"
+    WRONG = "wrong"
+    """It was the wrong part, or did not fit."""
+    CAMPAIGN = "campaign"
+    """It was called back, or changed as planned."""
+
+    @property
+    def is_failure(self) -> bool:
+        return self in (Why.WORN, Why.BROKEN)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FittedRow:
+    """One line: what went onto a place of a vehicle, what came off it, or both."""
+
+    day: date
+    fleet: str
+    vehicle: str
+    place: str
+    position: str
+    """Such as 'left, third window'; empty where nobody said."""
+    batch: str
+    """Empty where nothing went on."""
+    count: int
+    removed_batch: str
+    """Empty where what came off carries no batch: an original, or one from before."""
+    removed: int
+    why: Why | None
+    by: str
+    row: str
+    """What tells this line from one alike, as the tablet wrote it; empty in lines by hand."""
+    file: str
+    line: int
+    """Where it stands."""
+
+    @property
+    def said(self) -> tuple[object, ...]:
+        """All that it says, without where it stands: a line that says the same is the same line."""
+        return (
+            self.day, self.fleet, self.vehicle, self.place, self.position, self.batch, self.count,
+            self.removed_batch, self.removed, self.why, self.by, self.row,
+        )  # fmt: skip

@@ -1,0 +1,47 @@
+"""What was printed, and what became of it: lots, machines, batches, recalls, and what sits on the vehicles."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from generator.records.batches import Batch
+from generator.records.fitted import FittedRow
+from generator.records.lots import Lot
+from generator.records.machines import Machine
+from generator.records.recalls import Recall
+
+if TYPE_CHECKING:
+    from generator.records.catalogue import KeptFile
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Production:
+    """All that a depot wrote down of its prints, by the names of the files; empty where it keeps none of it.
+
+    Each is itself and no other, so that what is worked out of it can be kept by it.
+    """
+
+    lots: dict[str, Lot] = field(default_factory=dict)
+    machines: dict[str, Machine] = field(default_factory=dict)
+    batches: dict[str, Batch] = field(default_factory=dict)
+    recalls: dict[str, Recall] = field(default_factory=dict)
+    fitted: tuple[FittedRow, ...] = ()
+    """In the order of the files' years and lines."""
+    files: dict[str, KeptFile] = field(default_factory=dict)
+    """What lies in the documents/ beside these records, by its path in the catalogue."""
+    unread: dict[str, str | None] = field(default_factory=dict)
+    """Files of these records that are there and cannot be read, each with the number of the part that it names all the same."""
+
+    @property
+    def keeps_batches(self) -> bool:
+        return bool(self.batches) or any(file.startswith("batches/") for file in self.unread)
+
+    def is_unsaid(self, number: str) -> bool:
+        """Whether a file that cannot be read may speak of this part."""
+        return any(named in (None, number) for named in self.unread.values())
+
+    def of_part(self, number: str) -> dict[str, Batch]:
+        """Its batches, the oldest first."""
+        found = ((name, each) for name, each in self.batches.items() if each.part == number)
+        return dict(sorted(found, key=lambda pair: (pair[1].started, pair[0])))

@@ -1,0 +1,76 @@
+"""May this very piece be fitted? What its batch says of it, for the table of questions (rules/verdicts.py).
+
+Without a batch, the answer is of whatever piece lies on the shelf: as long as nothing of a batch that may still lie there
+is stopped, it does not matter which; else somebody has to say which one it is.
+"""
+
+from collections.abc import Mapping
+from datetime import date
+
+from generator.records.batches import Batch
+from generator.records.catalogue import Catalogue
+from generator.rules.changes import Means
+from generator.rules.facts.fields import PieceFacts
+from generator.rules.production.doubts import doubts_of
+from generator.rules.production.ledger import ledger
+from generator.rules.production.printed import differences
+from generator.rules.production.states import BatchState, batch_state, judging, recalled_revision, stops_of
+
+UNKNOWN = PieceFacts(piece="unknown")
+"""Of a batch that the copy does not have, where the depot keeps batches."""
+
+
+def of_any(number: str, revision: str, catalogue: Catalogue, day: date) -> PieceFacts:
+    """Of a piece of which nobody has said the batch."""
+    production = catalogue.production
+    if production.is_unsaid(number):
+        return PieceFacts(piece=None)
+    whole = recalled_revision(number, revision, production.recalls, day)
+    if whole:
+        return PieceFacts(piece="any", piece_recalled_on=whole.on, piece_recalled_for=whole.why, piece_recall=whole.recall)
+    own = {name: each for name, each in production.of_part(number).items() if each.revision == revision}
+    if not own:
+        return PieceFacts()
+    balances = ledger(production).balances
+    stopped = tuple(name for name, each in own.items() if balances[name].left > 0 and _is_stopped(name, each, catalogue, day))
+    return PieceFacts(piece="choose" if stopped else "any", piece_batches=stopped)
+
+
+def _is_stopped(name: str, batch: Batch, catalogue: Catalogue, day: date) -> bool:
+    """Whether pieces of it that lie about must not be fitted; one that nobody has judged yet is not on the shelf."""
+    return batch_state(batch, day) is BatchState.REJECTED or bool(stops_of(name, batch, catalogue.production, day))
+
+
+def of_batch(  # noqa: PLR0917
+    name: str, batch: Batch, revision: str, approved: str | None, catalogue: Catalogue, day: date
+) -> PieceFacts:
+    """Of a piece of this batch, held against pieces of `revision` and the text of a permit; None where there is no permit."""
+    state, said = batch_state(batch, day), judging(batch, day)
+    stops = stops_of(name, batch, catalogue.production, day)
+    first = stops[0] if stops else None
+    found = differences(batch.printed_as, approved) if approved is not None else ()
+    other = tuple(each.what for each in found if each.means is Means.VOID)
+    asked = tuple(f"differs {each.what}" for each in found if each.means is Means.ASK)
+    return PieceFacts(
+        piece=None if catalogue.production.is_unsaid(batch.part) else "known",
+        piece_batch=name,
+        piece_label=batch.revision,
+        piece_released=state.value,
+        piece_released_on=said.on if said else None,
+        piece_recalled_on=first.on if first else None,
+        piece_recalled_for=first.why if first else None,
+        piece_recall=first.recall if first else None,
+        piece_lot=first.lot if first else None,
+        piece_revision="own" if batch.revision == revision else "other",
+        piece_same="no" if other else "yes",
+        piece_differs=other,
+        piece_asked=(*doubts_of(batch, catalogue), *(("differs",) if asked else ())),
+    )
+
+
+def of_batches(number: str, revision: str, approved: str | None, catalogue: Catalogue, day: date) -> Mapping[str, PieceFacts]:
+    """The same of every batch of the part, by its number."""
+    return {
+        name: of_batch(name, batch, revision, approved, catalogue, day)
+        for name, batch in catalogue.production.of_part(number).items()
+    }

@@ -1,0 +1,46 @@
+"""What was printed, as a text that can be laid beside what is approved.
+
+Its lines are those of the canonical text of an approval (rules/fingerprint.py) that a printer turns into a piece: number,
+revision, model, material, settings and critical dimensions, and the one maker that printed. Papers, places and fitting
+notes are bound by the approval and no property of the piece.
+"""
+
+import re
+
+from generator.rules.canonical import as_written, is_well_formed, lines_of
+from generator.rules.changes import Change, differing
+from generator.rules.consequences import weighed
+from generator.rules.fingerprint import part_section, version_of
+
+_FORM = "spares print"
+_OF_THE_PIECE = re.compile(r'number|revision|mesh sha256|mesh units|no model|material|with ".*" material|setting .*|check .*')
+_UNREADABLE = (Change(_FORM, None, None),)
+
+
+def printed_text(text: str, maker: str) -> str:
+    """The lines of a part's canonical text that tell the piece, printed by `maker`."""
+    own = lines_of(part_section(text))
+    is_of_maker = _of_maker(maker)
+    told = [(key, value) for key, value in own.items() if _OF_THE_PIECE.fullmatch(key) or is_of_maker.fullmatch(key)]
+    return "".join(f"{key}: {value}\n" for key, value in [(_FORM, "1"), *told])
+
+
+def differences(printed: str, approved: str) -> tuple[Change, ...]:
+    """In what the piece is other than the canonical text of a permit binds, each with what it means (rules/consequences.py).
+
+    A text of a form that cannot be read, or that binds too little (version 1), differs in everything.
+    """
+    own = dict(lines_of(printed))
+    makers = [key for key in own if re.fullmatch(r'maker "(?:[^"\\]|\\.)*"', key)]
+    if version_of(approved) in (None, 1) or not is_well_formed(printed) or own.pop(_FORM, None) != "1" or len(makers) != 1:
+        return _UNREADABLE
+    before = lines_of(part_section(approved))
+    is_of_maker = re.compile(re.escape(makers[0]) + " .*")
+    wanted = {key: value for key, value in before.items() if _OF_THE_PIECE.fullmatch(key) or key == makers[0] or is_of_maker.fullmatch(key)}
+    wanted = {key: value for key, value in wanted.items() if not key.endswith(" order at")}
+    told = {key: value for key, value in own.items() if key in wanted or not is_of_maker.fullmatch(key) or makers[0] not in before}
+    return weighed(differing(wanted, told), before, own)
+
+
+def _of_maker(maker: str) -> re.Pattern[str]:
+    return re.compile(re.escape(f"maker {as_written(maker)}") + "(?: kind| name| machine model)?")

@@ -1,0 +1,113 @@
+"""How does a lot, a batch or a recall stand on a day, by the events that its record tells?"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from generator.records.batches import Batch, BatchEvent, Rejected, Released, Scrapped
+from generator.records.lots import Blocked, Lot, Unblocked, UsedUp
+from generator.records.production import Production
+from generator.records.recalls import CalledBack, Lifted, Recall
+
+
+class BatchState(StrEnum):
+    PRINTED = "printed"
+    """Not judged yet."""
+    RELEASED = "released"
+    REJECTED = "rejected"
+
+
+@dataclass(frozen=True, slots=True)
+class Stopped:
+    """Why nothing of a batch is fitted: since which day, by which role, and where it is written."""
+
+    on: date
+    by: str
+    why: str
+    recall: str | None
+    """Number of the recall; None of a lot that is only blocked."""
+    lot: str | None
+    """The lot that it speaks of."""
+
+
+def batch_state(batch: Batch, day: date) -> BatchState:
+    """By the last word on it up to `day`."""
+    said = judging(batch, day)
+    if said is None:
+        return BatchState.PRINTED
+    return BatchState.RELEASED if isinstance(said, Released) else BatchState.REJECTED
+
+
+def judging(batch: Batch, day: date) -> Released | Rejected | None:
+    """What released or rejected it last; a rejection is never taken back, so that the first one stays."""
+    said = [each for each in batch.events if isinstance(each, Released | Rejected) and each.on <= day]
+    return next((each for each in said if isinstance(each, Rejected)), said[-1] if said else None)
+
+
+def released_on(batch: Batch) -> date | None:
+    """The first day on which anything of it may be fitted."""
+    return next((each.on for each in batch.events if isinstance(each, Released)), None)
+
+
+def is_used_up(lot: Lot, day: date) -> bool:
+    return any(isinstance(each, UsedUp) and each.on <= day for each in lot.events)
+
+
+def block_of(lot: Lot, day: date) -> Blocked | None:
+    """The block that stands on `day`; noted ones count on any day, as withdrawals do, so `day` only lets an end come."""
+    standing: Blocked | None = None
+    for each in lot.events:
+        if isinstance(each, Blocked):
+            standing = standing or each
+        elif isinstance(each, Unblocked) and each.on <= day:
+            standing = None
+    return standing
+
+
+def called_back(recall: Recall, day: date) -> CalledBack | None:
+    """The call that stands; a noted one counts on any day, its lifting only from its day on."""
+    standing: CalledBack | None = None
+    for each in recall.events:
+        if isinstance(each, CalledBack):
+            standing = standing or each
+        elif isinstance(each, Lifted) and each.on <= day:
+            standing = None
+    return standing
+
+
+def speaks_of(recall: Recall, name: str, batch: Batch) -> bool:
+    """Whether a recall speaks of this batch."""
+    if recall.batch is not None:
+        return recall.batch == name
+    if recall.lot is not None:
+        return recall.lot in batch.lots
+    return (recall.part, recall.revision) == (batch.part, batch.revision)
+
+
+def stops_of(name: str, batch: Batch, production: Production, day: date) -> tuple[Stopped, ...]:
+    """Every recall and blocked lot that keeps this batch from being fitted."""
+    found = [
+        Stopped(call.on, call.by, call.why, number, recall.lot)
+        for number, recall in sorted(production.recalls.items())
+        if speaks_of(recall, name, batch) and (call := called_back(recall, day))
+    ]
+    named = {each.lot for each in found}
+    for lot_id in batch.lots:
+        lot = production.lots.get(lot_id)
+        block = block_of(lot, day) if lot else None
+        if block and lot_id not in named:
+            found.append(Stopped(block.on, block.by, block.why, None, lot_id))
+    return tuple(found)
+
+
+def recalled_revision(number: str, revision: str, recalls: Mapping[str, Recall], day: date) -> Stopped | None:
+    """The recall of a whole revision of a part, whatever batch a piece is of."""
+    for name, recall in sorted(recalls.items()):
+        if (recall.part, recall.revision) == (number, revision) and (call := called_back(recall, day)):
+            return Stopped(call.on, call.by, call.why, name, None)
+    return None
+
+
+def scrapped(events: Iterable[BatchEvent]) -> int:
+    return sum(each.count for each in events if isinstance(each, Scrapped))
