@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, Sha256, each_once
+from generator.records.base import Day, Id, Line, Name, Record, RelativeFile, Sha256
 
 
 class CouponProperty(StrEnum):
@@ -64,4 +64,5 @@ class Machine(Record):
     name: Name
     maker: Id
     """Which of makers.yml runs it."""
-    qualifications: Annotated[tuple[Qualification, ...], each_once("material")] = ()
+    qualifications: tuple[Qualification, ...] = ()
+    """Oldest first; of several for a material the one counts that was given last, up to the day that is asked."""

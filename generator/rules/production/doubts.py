@@ -42,6 +42,8 @@ def _of_machine(batch: Batch, catalogue: Catalogue) -> Iterable[str]:
     machine = catalogue.production.machines.get(batch.machine)
     folder = catalogue.folder(batch.part)
     material = folder.part.material if folder and folder.part else None
-    qualified = next((each for each in machine.qualifications if each.material == material), None) if machine else None
-    if qualified is None or not qualified.qualified_on <= batch.started.date() <= qualified.valid_until:
+    printed = batch.started.date()
+    given = [each for each in machine.qualifications if each.material == material and each.qualified_on <= printed] if machine else []
+    qualified = max(given, key=lambda each: each.qualified_on, default=None)
+    if qualified is None or qualified.valid_until < printed:
         yield "machine not qualified"
