@@ -1,0 +1,80 @@
+"""Do our pieces hold better than the others? A value without words, and the figures that it rests on.
+
+It compares what was recorded, and chance alone is what it rules out: where pieces of one kind sit in harder places, it
+cannot know. A difference that is not shown is not shown to be none.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from generator.planning.holding.curve import Curve, Observation, holding_curve
+from generator.planning.holding.log_rank import LogRank, log_rank
+from generator.planning.holding.rate import Rate, failures_a_year
+
+FEWEST_PIECES: Final = 10
+"""Of each kind: common practice, no source."""
+FEWEST_FAILURES: Final = 5
+"""Of both together, below which the chi-square of the test is no good likeness of chance: common practice, no source."""
+LEVEL: Final = 0.05
+
+
+class Holding(StrEnum):
+    """How our pieces hold beside the others."""
+
+    TOO_FEW = "too few"
+    """Pieces of one kind, failures, or no time in use at all."""
+    NOTHING_FAILED = "nothing failed"
+    """Of enough pieces of both kinds; how long they were in use says what that is worth."""
+    NEVER_AT_ONE_AGE = "never at one age"
+    """No failure came at an age that pieces of both kinds reached: ours are all younger, or the others."""
+    HOLDS_BETTER = "holds better"
+    HOLDS_WORSE = "holds worse"
+    NO_DIFFERENCE_SHOWN = "no difference shown"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    holding: Holding
+    ours: Curve
+    theirs: Curve
+    ours_a_year: Rate | None
+    theirs_a_year: Rate | None
+    test: LogRank
+    """Ours first."""
+
+
+def compared(ours: Iterable[Observation], theirs: Iterable[Observation]) -> Comparison:
+    """Both kinds beside each other, at 5 %. Raises ValueError as `holding_curve`."""
+    groups = (list(ours), list(theirs))
+    curves = (holding_curve(groups[0]), holding_curve(groups[1]))
+    test = log_rank(groups)
+    return Comparison(
+        holding=_holding(curves, test),
+        ours=curves[0],
+        theirs=curves[1],
+        ours_a_year=failures_a_year(curves[0].failed, curves[0].days_in_use),
+        theirs_a_year=failures_a_year(curves[1].failed, curves[1].days_in_use),
+        test=test,
+    )
+
+
+def _holding(curves: tuple[Curve, Curve], test: LogRank) -> Holding:
+    if any(each.pieces < FEWEST_PIECES or not each.days_in_use for each in curves):
+        return Holding.TOO_FEW
+    failures = sum(test.observed)
+    if not failures:
+        return Holding.NOTHING_FAILED
+    if failures < FEWEST_FAILURES:
+        return Holding.TOO_FEW
+    if not _meet(*curves):
+        return Holding.NEVER_AT_ONE_AGE
+    if test.p is None or test.p >= LEVEL:
+        return Holding.NO_DIFFERENCE_SHOWN
+    return Holding.HOLDS_BETTER if test.observed[0] < test.expected[0] else Holding.HOLDS_WORSE
+
+
+def _meet(ours: Curve, theirs: Curve) -> bool:
+    """Whether a piece failed at an age that pieces of both kinds reached."""
+    return any(other.at_risk(step.days) for one, other in ((ours, theirs), (theirs, ours)) for step in one.steps)
