@@ -51,7 +51,7 @@ class Unjudged(StrEnum):
     NO_NUMBER = "no number"
     """A value is none, or too large to be reckoned with."""
     NO_SPREAD = "no spread"
-    """The values of each subgroup of the baseline are all the same: how they were read, not how they spread."""
+    """The values of each subgroup of the baseline are the same, as far as numbers go: how they were read, not how they spread."""
 
 
 class Signal(StrEnum):
@@ -129,7 +129,7 @@ def control_chart(subgroups: Iterable[Subgroup], *, baseline: int | None = None)
 
 def _judged(points: tuple[Point, ...], size: int, baseline: int) -> Chart:
     mean, spread = _limits(points[:baseline], size)
-    if not spread.centre:
+    if not mean.low < mean.centre < mean.high:
         return Chart(control=Control.UNKNOWN, unjudged=Unjudged.NO_SPREAD)
     told = tuple(_told(points, mean, spread))
     if any(point.signals for point in told):

@@ -112,8 +112,9 @@ def test_the_smaller_the_subgroups_the_more_of_them_make_a_baseline():
         ([*STEADY, (1.7e308,) * 5], Unjudged.NO_NUMBER),
         ([(10,) * 5] * 6, Unjudged.NO_SPREAD),
         ([(row,) * 5 for row in range(6)], Unjudged.NO_SPREAD),
+        ([(1e15, 1e15, 1e15, 1e15, 1e15 + 0.125), *[(1e15,) * 5] * 5], Unjudged.NO_SPREAD),
     ],
-    ids=["one smaller", "one empty", "single values", "empty ones", "eleven", "nan", "infinite", "range too large", "sum too large", "all alike", "alike within each"],
+    ids=["one smaller", "one empty", "single values", "empty ones", "eleven", "nan", "infinite", "range too large", "sum too large", "all alike", "alike within each", "a spread below all decimals"],
 )  # fmt: skip
 def test_what_cannot_be_charted_is_unknown(rows, why):
     chart = charted(rows)
@@ -128,6 +129,7 @@ def test_no_such_baseline(baseline):
 
 def test_a_longer_baseline_may_be_asked():
     assert charted(STEADY * 3, baseline=10).baseline == 10
+    assert charted(STEADY * 3, baseline=5) == charted(STEADY * 3)
     assert charted(STEADY * 2, baseline=10).control is Control.TOO_FEW
 
 

@@ -85,7 +85,11 @@ def test_a_coupon_that_misses_what_is_asked_is_not_outvoted():
 
 
 def test_a_value_on_the_limit_is_within():
-    assert judged((10.0, 10.1, 9.9, 10.0), least=9.9).beyond == 0
+    assert judged((10.0, 10.1, 9.9, 10.0), least=9.9, most=10.1).beyond == 0
+
+
+def test_exactly_one_value_may_be_asked_and_is_not_shown_by_what_spreads():
+    assert judged(least=47.5, most=47.5).why is Why.VALUE_BEYOND
 
 
 def test_more_coverage_asks_for_more():

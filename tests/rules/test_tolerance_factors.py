@@ -39,7 +39,7 @@ def test_a_few_of_many_made_populations_lie_below_their_bound(coverage):
     assert held == pytest.approx(0.95, abs=4 * (0.95 * 0.05 / 20_000) ** 0.5)
 
 
-@pytest.mark.parametrize(("count", "taken"), [(51, 50), (59, 50), (60, 60), (79, 60), (99, 80), (100, 100), (10**9, 100)])
+@pytest.mark.parametrize(("count", "taken"), [(2, 2), (3, 3), (51, 50), (59, 50), (60, 60), (79, 60), (99, 80), (100, 100), (10**9, 100)])
 def test_between_two_counts_the_fewer_counts(count, taken):
     assert tolerance_factor(count, Coverage.NINETY) == TOLERANCE_FACTORS.rows[Coverage.NINETY][taken]
 

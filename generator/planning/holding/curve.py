@@ -12,11 +12,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from itertools import groupby
-from math import exp, fsum, isfinite, log, nan, sqrt
+from math import exp, fsum, log, nan, sqrt
 from operator import attrgetter
 from statistics import NormalDist
 
 CONFIDENCE = 0.95
+_MOST_DAYS = 1e9  # more was never in use, and sums of such stay numbers
 _SLACK = 1e-9  # what a product of very many shares may be off by
 
 
@@ -101,7 +102,7 @@ class Curve:
 def holding_curve(observations: Iterable[Observation], *, confidence: float = CONFIDENCE, bounds: Bounds = Bounds.LOG_LOG) -> Curve:
     """The curve of pieces in any order; with none at all it stays at all.
 
-    Raises ValueError for days below nothing or not finite, and for a confidence that is no share.
+    Raises ValueError for days that cannot be (below nothing, not a number, more than 1e9), and for a confidence that is no share.
     """
     every = sorted(checked(observations), key=attrgetter("days"))
     z = NormalDist().inv_cdf((1 + checked_confidence(confidence)) / 2)
@@ -120,10 +121,10 @@ def holding_curve(observations: Iterable[Observation], *, confidence: float = CO
 
 
 def checked(observations: Iterable[Observation]) -> list[Observation]:
-    """All of them; ValueError where one lasted less than nothing or no number of days."""
+    """All of them; ValueError where one lasted so many days as none can."""
     every = list(observations)
     for each in every:
-        if not (isfinite(each.days) and each.days >= 0):
+        if not 0 <= each.days <= _MOST_DAYS:  # nor is NaN
             raise ValueError(f"{each.days} is no number of days that a piece was in use")
     return every
 

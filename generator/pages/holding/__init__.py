@@ -1,0 +1,1 @@
+"""How long printed pieces hold, and the pieces that are held beside them."""

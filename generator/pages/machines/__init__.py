@@ -1,0 +1,1 @@
+"""The machines that print, and whether they stay as they were."""
