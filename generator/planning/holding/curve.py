@@ -93,7 +93,8 @@ class Curve:
 
     @property
     def median_bounds(self) -> tuple[float | None, float | None]:
-        """Between which days the median lies: where the bounds pass a half (Brookmeyer and Crowley 1982). None: not reached."""
+        """Between which days the median lies: where the bounds pass a half (Brookmeyer and Crowley 1982). None: as far as is known
+        they do not, or there are none."""
         low = next((step.days for step in self.steps if step.low is not None and step.low <= 0.5), None)
         high = next((step.days for step in self.steps if step.high is not None and step.high <= 0.5), None)
         return low, high
@@ -137,7 +138,7 @@ def checked_confidence(confidence: float) -> float:
 
 def _steps(ended: tuple[float, ...], failed: Counter[float], z: float, bounds: Bounds) -> Iterable[Step]:
     share, greenwood = 1.0, 0.0
-    for days in sorted(failed):
+    for days in failed:  # in their order, as all are
         at_risk, count = len(ended) - bisect_left(ended, days), failed[days]
         left = at_risk - count
         share *= left / at_risk

@@ -53,3 +53,4 @@ def test_a_confidence_is_a_share(confidence):
 
 def test_days_so_few_that_a_rate_has_no_number():
     assert failures_a_year(1, 5e-324) is None
+    assert failures_a_year(1, 1e-307) is None
