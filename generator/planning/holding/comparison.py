@@ -1,7 +1,8 @@
 """Do our pieces hold better than the others? A value without words, and the figures that it rests on.
 
 It compares what was recorded, and chance alone is what it rules out: where pieces of one kind sit in harder places, it
-cannot know. A difference that is not shown is not shown to be none.
+cannot know, and each piece counts as a witness of its own. A difference that is not shown is not shown to be none; and of twenty
+comparisons of kinds that hold alike, one says that they differ (5 %).
 """
 
 from collections.abc import Iterable

@@ -93,8 +93,10 @@ class Curve:
 
     @property
     def median_bounds(self) -> tuple[float | None, float | None]:
-        """Between which days the median lies: where the bounds pass a half (Brookmeyer and Crowley 1982). None: as far as is known
-        they do not, or there are none."""
+        """Between which days the median lies: where the bounds pass a half (Brookmeyer and Crowley 1982).
+
+        None: as far as is known they do not, or there are none.
+        """
         low = next((step.days for step in self.steps if step.low is not None and step.low <= 0.5), None)
         high = next((step.days for step in self.steps if step.high is not None and step.high <= 0.5), None)
         return low, high

@@ -23,7 +23,10 @@ def gamma_above(a: float, x: float) -> float:
 
 
 def gamma_point(a: float, share: float) -> float:
-    """The x at which P(a, x) is `share`: Newton's way, halved where it leaves what is known to hold it. Raises ValueError unless a > 0 and 0 < share < 1."""
+    """The x at which P(a, x) is `share`: Newton's way, halved where it leaves what is known to hold it.
+
+    Raises ValueError unless a > 0 and 0 < share < 1.
+    """
     if not 0 < share < 1:
         raise ValueError(f"{share} is no share between nothing and all")
     low, high = 0.0, max(1.0, 2 * a)
