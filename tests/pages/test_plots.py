@@ -195,14 +195,14 @@ def kinds(made):
     return [each.find("path").get("class") for each in tree(made).iter("g")]
 
 
-def test_what_stands_out_has_another_shape_in_its_own_field_and_its_number_bold():
+def test_what_stands_out_has_another_shape_in_its_own_field_and_its_number_bold_where_there_is_room():
     made = charted([*STEADY, HIGH, WILD, *RUN])
     expected = {6: "plot__out", 7: "plot__out"} | dict.fromkeys(range(6 + NINE - 1, 18), "plot__run")
     means, ranges = kinds(made)[:17], kinds(made)[17:]
     assert dict(enumerate(means, 1)) == {at: expected.get(at, "plot__dot") for at in range(1, 18)}
     assert [at for at, kind in enumerate(ranges, 1) if kind == "plot__out"] == [7]
     bold = [each.text for each in tree(made).iter("text") if each.get("class") == "plot__name"]
-    assert bold == ["6", "7", "14", "15", "16", "17"]
+    assert bold == ["6", "7", "14", "16"]
 
 
 def test_one_wild_batch_does_not_flatten_the_others():

@@ -21,7 +21,8 @@ _ROOM: Final = 1.3
 _BEYOND: Final = frozenset({Signal.MEAN_HIGH, Signal.MEAN_LOW, Signal.RANGE_HIGH, Signal.RANGE_LOW})
 _OF_MEANS: Final = frozenset({Signal.MEAN_HIGH, Signal.MEAN_LOW, Signal.RUN_HIGH, Signal.RUN_LOW})
 _OF_RANGES: Final = frozenset({Signal.RANGE_HIGH, Signal.RANGE_LOW})
-_DOT, _MARK, _GAP = 4.0, 8.0, 3.0
+_DOT, _MARK = 4.0, 8.0
+_GAP, _BOLD_GAP = 12.0, 7.0  # between two numbers below; bold ones are wider than LETTER and may stand closer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +142,8 @@ def _below(chart: Chart, frame: Frame, words: ChartWords) -> Iterator[str]:
     out = [at for at, point in enumerate(chart.points, 1) if point.signals]
     shown: list[int] = []
     for at in [*out, 1, len(chart.points), *range(1, len(chart.points))]:
-        if all(abs(frame.at_x(at) - frame.at_x(other)) >= _room(at, other) for other in shown):
+        gap = _BOLD_GAP if at in out else _GAP
+        if all(abs(frame.at_x(at) - frame.at_x(other)) >= LETTER * (len(str(at)) + len(str(other))) / 2 + gap for other in shown):
             shown.append(at)
     for at in sorted(shown):
         yield text(frame.at_x(at), frame.bottom + LINE, str(at), anchor="middle", kind="plot__name" if at in out else "")
@@ -150,8 +152,3 @@ def _below(chart: Chart, frame: Frame, words: ChartWords) -> Iterator[str]:
         yield path("plot__from", f"M{number(frame.left)} {number(frame.bottom + LINE + 7)}v5H{number(end)}v-5")
         yield text(frame.left, frame.bottom + 2 * LINE + 12, words.baseline)
     yield text(frame.right, frame.bottom + 3 * LINE + 14, words.order, kind="plot__title", anchor="end")
-
-
-def _room(one: int, other: int) -> float:
-    """How far apart two numbers stand at least."""
-    return LETTER * (len(str(one)) + len(str(other))) / 2 + _GAP
