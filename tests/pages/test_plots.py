@@ -107,6 +107,50 @@ def test_the_steps_are_those_of_the_curve():
     assert [(x - left) / by_day for x, _ in told[2::2]] == pytest.approx([step.days for step in curve.steps], abs=0.02)
 
 
+def placed(made, *, anchor, kind=None):
+    """Where texts of an anchor stand, in their order: (text, x, y)."""
+    every = [each for each in tree(made).iter("text") if each.get("text-anchor") == anchor and each.get("class") == kind]
+    return [(each.text, float(each.get("x")), float(each.get("y"))) for each in every]
+
+
+def straight(pairs):
+    """Whether places follow values by one scale, to the rounding of a drawing."""
+    (least, start), (most, end) = min(pairs), max(pairs)
+    return [place for _, place in pairs] == pytest.approx([start + (value - least) / (most - least) * (end - start) for value, _ in pairs], abs=0.11)
+
+
+def test_shares_days_and_counts_stand_where_the_axes_have_them():
+    made, curve = drawn(some(40, 700, 900)), holding_curve(some(40, 700, 900))
+    shares = [(float(said), y - 5) for said, _, y in placed(made, anchor="end")]
+    assert [said for said, _ in shares] == [0, 25, 50, 75, 100]
+    line = list(points(next(each for each in paths(made, "plot__line--ours") if "V" in each)))
+    assert straight([*shares, (100 * curve.steps[-1].share, line[-1][1])])
+    axis, below = [], []
+    for said, x, y in placed(made, anchor="middle"):
+        (below if axis and y > axis[0][1] else axis).append(((said, x), y))
+    assert [x for (_, x), _ in axis] == [x for (_, x), _ in below], "each count stands below its tick"
+    assert straight([*((float(said) * 365.25 / 12, x) for (said, x), _ in axis), (curve.longest, line[-1][0])])
+    ticks = re.findall(r"M(\S+) \S+v5", paths(made, "plot__axis")[0])
+    assert [float(each) for each in ticks] == [x for (_, x), _ in axis]
+    assert {y for _, y in points(paths(made, "plot__grid")[0])} == {y for _, y in shares[1:]}
+
+
+def test_the_band_runs_along_both_bounds():
+    made, curve = drawn(seen(SIX_MP)), holding_curve(seen(SIX_MP))
+    corners = list(points(paths(made, "plot__band--ours")[0]))
+    shares = [(float(said), y - 5) for said, _, y in placed(made, anchor="end")]
+    half, count = len(corners) // 2, len(curve.steps)
+    there, back = corners[1 : half + 1], corners[half + 1 :]
+    assert straight([*shares, *((100 * step.high, there[2 * at][1]) for at, step in enumerate(curve.steps))])
+    assert straight([*shares, *((100 * step.low, back[2 * (count - at) - 2][1]) for at, step in enumerate(curve.steps))])
+
+
+def test_ours_lies_above_the_other_and_each_has_its_line_beside_its_name():
+    made = drawn(seen(SIX_MP), seen(PLACEBO))
+    kinds = [each.get("class").split("--")[1] for each in tree(made).iter("path") if each.get("class").startswith("plot__line")]
+    assert kinds == ["theirs", "ours", "ours", "theirs"]
+
+
 def test_the_line_ends_with_the_last_piece_and_the_band_with_it():
     line, band = (max(x for x, _ in points(paths(drawn(seen(SIX_MP)), kind)[0])) for kind in ("plot__line--ours", "plot__band--ours"))
     assert line == band
@@ -189,6 +233,26 @@ def test_each_batch_is_told_with_its_mean_and_its_range():
 def test_limits_are_written_beside_the_field():
     made = texts(charted([*STEADY, STEADY[0]]))
     assert [each for each in made if "." in each] == ["47.5", "49.0", "50.5", "0.0", "2.6", "5.5"]
+
+
+def test_values_limits_and_their_labels_have_one_scale():
+    made = charted([*STEADY, STEADY[0], HIGH])
+    labels = [(float(said), y - 5) for said, _, y in placed(made, anchor="end")]
+    for at, (field, values) in enumerate(((labels[:3], [49] * 6 + [50.6]), (labels[3:], [2, 3, 2, 4, 2, 2, 1]))):
+        way = [y for _, y in points(paths(made, "plot__way")[at])]
+        # Labels are written to a tenth: the centre line's is exact, the limits are 1.5002 and 5.4964.
+        exact = [47.4998, 49, 50.5002] if at == 0 else [0, 2.6, 5.4964]
+        assert straight([*zip(values, way, strict=True), *zip(exact, [y for _, y in field], strict=True)])
+        lines = {y for _, y in points(paths(made, "plot__limit")[at])} | {y for _, y in points(paths(made, "plot__centre")[at])}
+        assert lines == {y for said, y in field if said}
+
+
+def test_the_baseline_is_shaded_as_far_as_its_last_batch():
+    made = charted([*STEADY, STEADY[0], HIGH])
+    xs = [x for x, _ in points(paths(made, "plot__way")[0])]
+    for each in tree(made).iter("rect"):
+        assert float(each.get("x")) + float(each.get("width")) == pytest.approx((xs[4] + xs[5]) / 2, abs=0.11)
+    assert [x for said, x, _ in placed(made, anchor="middle", kind="plot__name")] == [xs[6]]
 
 
 def kinds(made):
