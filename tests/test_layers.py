@@ -24,7 +24,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "remembering": {"records", "rules", "reading", "systems"},
         "importing": {"records", "writing", "reading"},
     },
-    {"signing": {"records", "rules", "reading", "measuring", "systems"}},
+    {"signing": {"records", "rules", "reading", "measuring", "systems"}, "papers": {"pages"}},
     {"asked": {"records", "geometry", "rules", "reading", "measuring"}},
     {
         "finder": {"records", "rules", "pages", "own_site"},
@@ -79,6 +79,7 @@ UNKNOWN = {
     "measuring": EDGE_ONLY | CLOCK - {"time"},  # a job has its time, what a broken-off build left has its age
     "pages": EDGE_ONLY | (CLOCK - {"calendar"}) | {"trimesh", "cascadio", "pathlib", "os"},
     "signing": FRAMEWORK | CLOCK,
+    "papers": PURE,  # its templates lie in the package
     "remembering": EDGE_ONLY | CLOCK,
     "importing": EDGE_ONLY | CLOCK,
     "finder": EDGE_ONLY | CLOCK | {"trimesh", "cascadio"},
@@ -204,6 +205,13 @@ def test_a_room_does_not_know_the_world_it_has_no_business_with():
 def test_only_the_site_knows_the_site_builder():
     knows = [path for path in EVERY if forbidden(path.read_text("utf-8"), {"mkdocs", "material"})]
     assert {path.parent.name for path in knows} == {"site"}
+
+
+def test_only_papers_knows_the_typesetter_and_each_is_loaded_where_it_is_used():
+    knows = {name_of(path) for path in EVERY if forbidden(path.read_text("utf-8"), {"typst", "segno"})}
+    assert knows == {"generator/papers/codes.py", "generator/papers/typesetting.py"}
+    at_once = [node for name in knows for node in ast.parse((ROOT / name).read_text("utf-8")).body if isinstance(node, ast.Import)]
+    assert not {alias.name for node in at_once for alias in node.names} & {"typst", "segno"}
 
 
 def test_pure_rooms_ask_no_clock_and_no_disk():

@@ -1,0 +1,108 @@
+"""Where do code and lines stand on a label of this size?"""
+
+from dataclasses import dataclass
+
+from generator.pages.wording import Wording
+from generator.papers.codes import LEAST_MODULE_MM, QUIET_ZONE, Code, TooLongError, best_code
+from generator.papers.formats import Format
+from generator.papers.kinds import LabelText, NotPrinted, Why
+from generator.papers.lettering import LEAST_SIZE_MM, Line, lines
+
+# Beside the code where the label is so much wider than high, else below it.
+_WIDE = 1.3
+_CODE_SHARE = 0.5
+_LINES_SHARE = 0.26
+_APART_MM = 0.5  # some letters begin a hair before their own edge
+_ALMOST = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """A label: its code's first dark module and its lines' upper left corner, in mm from the label's own."""
+
+    code: Code
+    code_x_mm: float
+    code_y_mm: float
+    lines: tuple[Line, ...]
+    lines_x_mm: float
+    lines_y_mm: float
+
+
+def drawn(label: LabelText, format_: Format, w: Wording) -> Drawn | NotPrinted:
+    """The label as it is drawn, or why it cannot be on this format."""
+    width, height = format_.label_width_mm - 2 * format_.inset_x_mm, format_.label_height_mm - 2 * format_.inset_y_mm
+    is_wide = width >= _WIDE * height
+    room = min(height, _CODE_SHARE * width) if is_wide else min(width, (1 - _LINES_SHARE) * height)
+    try:
+        code = best_code(label.code, room, format_.dot_mm)
+    except TooLongError:
+        return NotPrinted(why=Why.CODE_TOO_LONG, facts={"number": label.number})
+    if code.module_mm < LEAST_MODULE_MM - _ALMOST:
+        return _too_fine(label, code, format_)
+    found = _beside(label, code, width, height, w) if is_wide else _below(label, code, width, height, w)
+    if found is None:
+        return NotPrinted(why=Why.LETTERS_TOO_SMALL, facts={"number": label.number, "least_mm": LEAST_SIZE_MM, **_size(format_)})
+    return _moved(found, format_)
+
+
+def _beside(label: LabelText, code: Code, width: float, height: float, w: Wording) -> Drawn | None:
+    """The lines right of the code; its quiet zone is their distance."""
+    told = _told(label, w, width - code.side_mm - _APART_MM, height)
+    quiet = QUIET_ZONE * code.module_mm
+    if told is None:
+        return None
+    return Drawn(
+        code=code,
+        code_x_mm=quiet,
+        code_y_mm=(height - code.side_mm) / 2 + quiet,
+        lines=told,
+        lines_x_mm=code.side_mm + _APART_MM,
+        lines_y_mm=(height - _height(told)) / 2,
+    )
+
+
+def _below(label: LabelText, code: Code, width: float, height: float, w: Wording) -> Drawn | None:
+    told = _told(label, w, width, height - code.side_mm)
+    quiet = QUIET_ZONE * code.module_mm
+    if told is None:
+        return None
+    return Drawn(
+        code=code,
+        code_x_mm=(width - code.side_mm) / 2 + quiet,
+        code_y_mm=quiet,
+        lines=told,
+        lines_x_mm=0.0,
+        lines_y_mm=code.side_mm,
+    )
+
+
+def _told(label: LabelText, w: Wording, width: float, height: float) -> tuple[Line, ...] | None:
+    revision = w("papers.label.revision", revision=label.revision)
+    besides = [revision, *([label.batch] if label.batch else [])]
+    return lines(label.number, besides, label.name, width, height)
+
+
+def _height(told: tuple[Line, ...]) -> float:
+    return told[-1].top_mm + told[-1].size_mm
+
+
+def _moved(found: Drawn, format_: Format) -> Drawn:
+    """Inside the label's empty edge, the code on whole dots of the printer."""
+    dot = format_.dot_mm
+    return Drawn(
+        code=found.code,
+        code_x_mm=int((found.code_x_mm + format_.inset_x_mm) / dot + _ALMOST) * dot,
+        code_y_mm=int((found.code_y_mm + format_.inset_y_mm) / dot + _ALMOST) * dot,
+        lines=found.lines,
+        lines_x_mm=found.lines_x_mm + format_.inset_x_mm,
+        lines_y_mm=found.lines_y_mm + format_.inset_y_mm,
+    )
+
+
+def _too_fine(label: LabelText, code: Code, format_: Format) -> NotPrinted:
+    fine = {"module_mm": code.module_mm, "least_mm": LEAST_MODULE_MM}
+    return NotPrinted(why=Why.CODE_TOO_FINE, facts={"number": label.number, **fine, **_size(format_)})
+
+
+def _size(format_: Format) -> dict[str, float]:
+    return {"width_mm": format_.label_width_mm, "height_mm": format_.label_height_mm}

@@ -1,0 +1,45 @@
+"""A template of ours and plain data → the bytes of a PDF, by typst, which compiles in this process.
+
+What a record says reaches the typesetter as data alone, in one JSON text: no sign of it is ever program text. The template cannot
+read outside of its own folder, no font of the machine is used, no package is asked for, and neither date nor identifier comes
+from the hour: the same data give the same bytes.
+"""
+
+import json
+import re
+from collections.abc import Mapping
+from importlib.resources import files
+from typing import Any
+
+TEMPLATES = files("generator.papers") / "templates"
+# What cannot be seen, or turns the reading direction round unseen; and halves of signs, which no file can hold.
+_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff]")
+_SHOWN = "\ufffd"
+
+
+def typeset(template: str, data: Mapping[str, Any], *, tagged: bool = True) -> bytes:
+    """The PDF of a template of this room. tagged: what helps a screen reader (PDF 1.7, 14.8) is written along."""
+    import typst  # noqa: PLC0415  20 MB, loaded where a paper is made
+
+    source = "".join((TEMPLATES / f"{name}.typ").read_text(encoding="utf-8") for name in ("common", template))
+    program: bytes = source.encode()
+    root: Any = str(TEMPLATES)  # the library's types ask that root and program be of one type
+    return typst.compile(
+        program,
+        root=root,
+        ignore_system_fonts=True,
+        sys_inputs={"data": json.dumps(_clean(data), allow_nan=False)},
+        timestamp=0,
+        pdf_tags=tagged,
+    )
+
+
+def _clean(value: Any) -> Any:
+    """The data with a sign that is seen in place of each that is not."""
+    if isinstance(value, str):
+        return _UNSEEN.sub(_SHOWN, value)
+    if isinstance(value, Mapping):
+        return {key: _clean(each) for key, each in value.items()}
+    if isinstance(value, list | tuple):
+        return [_clean(each) for each in value]
+    return value
