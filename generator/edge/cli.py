@@ -42,6 +42,7 @@ COMMANDS = (
     Command("match", "generator.edge.commands.match", "find the parts that a model or scan might be"),
     Command("explain", "generator.edge.commands.explain", "say why a part may or may not be fitted"),
     Command("printing", "generator.edge.commands.printing", "tell how a part is printed: pose, room, time and material"),
+    Command("labels", "generator.edge.commands.labels", "write labels with QR codes as a PDF, on sheets or on a roll"),
     Command("beam", "generator.edge.commands.beam", "reckon how a clamped bar bends, by a hand formula"),
     Command("fire", "generator.edge.commands.fire", "tell the fire evidence of a part, or what rests on a material"),
     Command("approve", "generator.edge.commands.approve", "record an approval or a trial, bound to what is there now"),

@@ -59,6 +59,11 @@ def _stem(name: str, taken: set[str]) -> str:
     return stem
 
 
+def page_on_site(address: str | None, stem: str) -> str | None:
+    """Where a part's page is opened from anywhere, by its name in `by_folder`; None where nobody says where the site is served."""
+    return f"{address.rstrip('/')}/parts/{link(stem)}.html" if address else None
+
+
 def inside(folder: PartFolder, file: KeptFile) -> str:
     """The path of a file inside its part's folder."""
     return file.path.removeprefix(folder.folder + "/")

@@ -129,6 +129,8 @@ RelativeFile = Annotated[
     AfterValidator(one_line),
     AfterValidator(_inside_its_folder),
 ]
+# Without question mark, # and user: something of ours is added behind it. Host names of other alphabets have a form of these letters too.
+SiteAddress = Annotated[str, Field(max_length=100, pattern=r"^https://[a-z0-9]([a-z0-9.-]*[a-z0-9])?(:[0-9]{1,5})?(/[A-Za-z0-9._~-]+)*/?$")]
 Positive = Annotated[float, Field(gt=0)]
 NotNegative = Annotated[float, Field(ge=0)]
 Count = Annotated[int, Field(ge=0)]

@@ -13,6 +13,7 @@ from generator.records.base import (
     Name,
     Record,
     RelativeFile,
+    SiteAddress,
     Text,
     each_once,
 )
@@ -127,6 +128,8 @@ class Depot(Record):
     """A copy of the catalogue older than this says 'Ask first' where it said 'Fit it'."""
     contact: Line
     """Whom a mechanic asks, such as an office and its extension."""
+    address: SiteAddress | None = None
+    """Where the site is served, such as https://parts.example: the codes on labels lead there; left out, they hold text alone."""
     roles: Annotated[tuple[Role, ...], each_once("id")]
     signatures: Signatures | None = None
     """Left out: events are not signed."""

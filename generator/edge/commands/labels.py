@@ -1,0 +1,165 @@
+"""`spares labels`: labels of parts and their batches as a PDF, on sheets or on a roll."""
+
+import argparse
+import math
+import re
+from pathlib import Path
+
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal
+from generator.edge.disk import done
+from generator.edge.disk.atomic import created_whole, written_whole
+from generator.edge.disk.unbroken import unbroken
+from generator.edge.one_part import folder_of
+from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
+from generator.pages.addresses import addresses, page_on_site
+from generator.pages.wording import Wording, wording
+from generator.papers.coded import label_text
+from generator.papers.formats import GRIDS, ROLLS, Format, pair_of, roll, sheet, size_of
+from generator.papers.kinds import LabelText, NotPrinted, Wanted
+from generator.papers.labels import labels
+from generator.reading.catalogue import read_catalogue
+from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.parts import Part
+
+DESCRIPTION = f"""\
+Writes labels as a PDF: number, revision and batch in large letters, the name, and a QR code. The code opens the part's page
+where depot.yml says under `address` where the site is served; else it holds what the label says. Without --revision
+the label tells the revision of the part's record; a piece of an earlier one needs its own said.
+
+A sheet is A4 and is named by its grid ({", ".join(GRIDS)}) or by the size of its labels in mm, such as 70x37; of any other
+size it holds as many as go. A roll ({", ".join(ROLLS)}, or any size in mm) has one label a page. Print at 100 %, not fitted to the page.
+"""
+EXAMPLE = """\
+  spares labels TV-0417 --batch B-0147 --count 12 --sheet 3x8 --start 5 --to labels.pdf
+  spares labels TV-0417 TV-0123 --roll 62x29
+"""
+_USUAL_SHEET = "3x8"
+USUAL_FILE = Path("labels.pdf")
+_BATCH = re.compile("[A-Z]{1,4}-[0-9]{1,8}")
+_REVISION = re.compile("[A-Z0-9]{1,4}")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("numbers", metavar="NUMBER", nargs="+", help="numbers of parts")
+    parser.add_argument("--revision", type=_revision, metavar="R", help="of the pieces, where it is not the record's; with one number")
+    parser.add_argument("--batch", type=_batch, action="append", default=[], metavar="BATCH", help="such as B-0147; with one number; may be given again")
+    parser.add_argument("--count", type=asking.at_least_one, default=1, metavar="N", help="how many of each (default: 1)")
+    on = parser.add_mutually_exclusive_group()
+    on.add_argument("--sheet", type=_size, metavar="SIZE", help=f"a grid or a size in mm, on A4 (default: {_USUAL_SHEET})")
+    on.add_argument("--roll", type=_size_of_roll, metavar="SIZE", help="width and height of one label in mm")
+    parser.add_argument("--margins", type=_pair, metavar="LEFTxTOP", help="of a sheet, in mm (default: the grid lies in the middle)")
+    parser.add_argument("--gaps", type=_pair, default=(0.0, 0.0), metavar="ACROSSxDOWN", help="between the labels of a sheet, in mm")
+    parser.add_argument("--start", type=asking.at_least_one, default=1, metavar="N", help="the first free field of a sheet, row by row (default: 1)")
+    parser.add_argument("--to", type=Path, default=USUAL_FILE, metavar="FILE", help=f"the PDF (default: {USUAL_FILE})")
+    parser.add_argument("--force", action="store_true", help="write over a file that is there")
+    asking.add_catalogue(parser)
+
+
+def _batch(typed: str) -> str:
+    if not _BATCH.fullmatch(typed):
+        raise argparse.ArgumentTypeError(f"'{typed}' is no batch; write one to four capital letters, a dash and up to eight digits, such as B-0147")
+    return typed
+
+
+def _revision(typed: str) -> str:
+    if not _REVISION.fullmatch(typed):
+        raise argparse.ArgumentTypeError(f"'{typed}' is no revision; write one to four capital letters or digits, such as C")
+    return typed
+
+
+def _size(typed: str) -> tuple[float, float]:
+    if size := size_of(typed):
+        return size
+    raise argparse.ArgumentTypeError(f"'{typed}' is no size of a label; write its grid ({', '.join(GRIDS)}) or its mm, such as 70x37")
+
+
+def _size_of_roll(typed: str) -> tuple[float, float]:
+    size = None if typed in GRIDS else size_of(typed)
+    if size:
+        return size
+    raise argparse.ArgumentTypeError(f"'{typed}' is no size of a label; write its width and height in mm, such as 62x29")
+
+
+def _pair(typed: str) -> tuple[float, float]:
+    if pair := pair_of(typed):
+        return pair
+    raise argparse.ArgumentTypeError(f"'{typed}' is no pair of lengths; write them in mm, such as 7.2x15.1")
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    root = asking.catalogue_of(options.catalogue)
+    _may_be_written(options.to, root)
+    catalogue = read_catalogue(root)
+    w = wording(catalogue.language)
+    if len(options.numbers) > 1 and (options.batch or options.revision):
+        raise refused("labels_of_one", Ending.MISUSE)
+    wanted = [
+        Wanted(label=each, count=options.count)
+        for number in options.numbers
+        for each in _labels_of(folder_of(catalogue, number, root), catalogue, options, terminal, w)
+    ]
+    size = options.sheet or GRIDS[_USUAL_SHEET]
+    format_ = roll(*options.roll) if options.roll else sheet(*size, margins_mm=options.margins, gaps_mm=options.gaps)
+    made = labels(wanted, format_, w, start=options.start)
+    if isinstance(made, NotPrinted):
+        raise not_printed(made, w)
+    _write(options.to, made, force=options.force)
+    for line in _told(options, wanted, format_, w):
+        terminal.say(line)
+    linked = catalogue.depot is not None and catalogue.depot.address is not None
+    terminal.say(w("papers.labels.linked" if linked else "papers.labels.plain", code=wanted[0].label.code))
+    return Ending.CLEAN
+
+
+def _labels_of(folder: PartFolder, catalogue: Catalogue, options: argparse.Namespace, terminal: Terminal, w: Wording) -> list[LabelText]:
+    """One label, or one of each batch. Raises Refusal where the part's record cannot be read."""
+    part = folder.part
+    if part is None:
+        raise refused("part_unread")
+    revision = options.revision or part.revision
+    if revision != part.revision:
+        terminal.note(w("papers.labels.other_revision", number=part.number, revision=part.revision, given=revision), "yellow")
+    batches: list[str | None] = [of_the_catalogue(each, part, catalogue) for each in options.batch]
+    page = page_on_site(catalogue.depot.address, addresses(catalogue.parts).by_folder[folder.folder]) if catalogue.depot else None
+    return [label_text(number=part.number, revision=revision, batch=batch, name=part.name, page=page) for batch in batches or [None]]
+
+
+def of_the_catalogue(batch: str, part: Part, catalogue: Catalogue) -> str:
+    """The batch. Here it will be looked up, and refused where the catalogue has none of that id or it is of another part or revision."""
+    del part, catalogue  # no batch is recorded yet, so that any id of the right form counts
+    return batch
+
+
+def _may_be_written(file: Path, root: Path) -> None:
+    """Raises Refusal: labels are no record, and a file among a part's documents would change what was approved."""
+    if file.suffix.lower() != ".pdf":
+        raise refused("no_pdf", Ending.MISUSE, file=str(file))
+    if file.resolve().is_relative_to(root.resolve()):
+        raise refused("paper_in_catalogue", Ending.MISUSE, file=str(file))
+
+
+def _write(file: Path, pdf: bytes, *, force: bool) -> None:
+    """Whole or not at all; another file only with `force`. Raises Refusal."""
+    try:
+        with unbroken():
+            (written_whole if force else created_whole)(file, pdf)
+            done.wrote(f"{file} is written")
+    except FileExistsError:
+        raise refused("file_there", file=str(file)) from None
+    except OSError as error:
+        raise disk_refusal(error, f"writing {file}") from error
+
+
+def not_printed(why: NotPrinted, w: Wording) -> Refusal:
+    """What cannot be had, in the catalogue's language. Of a module's size nothing is rounded up to what would do."""
+    facts = {key: value if isinstance(value, str) else w.measure(math.floor(value * 100 + 1e-6) / 100) for key, value in why.facts.items()}
+    key = f"papers.not_printed.{why.why}"
+    return Refusal(w(f"{key}.says", **facts), w(f"{key}.mend", **facts))
+
+
+def _told(options: argparse.Namespace, wanted: list[Wanted], format_: Format, w: Wording) -> tuple[str, str]:
+    count = sum(each.count for each in wanted)
+    pages = w.count("papers.labels.pages", math.ceil((options.start - 1 + count) / format_.fields))
+    return w.count("papers.labels.written", count, pages=pages, file=str(options.to)), w("papers.labels.scale")
