@@ -8,6 +8,8 @@ an inch has dots of 0.125 mm: 0.5 mm are four whole ones, and below 0.35 mm, und
 
 from dataclasses import dataclass
 
+from generator.papers.seen import as_seen
+
 QUIET_ZONE = 4
 """Modules on each side that stay white; ISO/IEC 18004."""
 LEAST_MODULE_MM = 0.35
@@ -31,11 +33,13 @@ class Code:
         return (len(self.rows) + 2 * QUIET_ZONE) * self.module_mm
 
     @property
-    def outline(self) -> str:
-        """The dark modules as one SVG path in units of a module: of one piece, so that no viewer shows seams between them."""
-        return "".join(
+    def svg(self) -> str:
+        """The modules without their quiet zone, dark ones as one path: of one piece, so that no viewer shows seams between them."""
+        count = len(self.rows)
+        path = "".join(
             f"M{start} {y}h{end - start}v1h{start - end}z" for y, row in enumerate(self.rows) for start, end in _runs(row)
         )
+        return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {count} {count}"><path d="{path}"/></svg>'
 
 
 class TooLongError(ValueError):
@@ -59,7 +63,7 @@ def _modules(text: str, level: str) -> tuple[tuple[bool, ...], ...]:
     import segno  # noqa: PLC0415  loaded where a code is drawn, not by whoever imports the room
 
     try:
-        made = segno.make(text, error=level.lower(), micro=False, boost_error=False)
+        made = segno.make(as_seen(text), error=level.lower(), micro=False, boost_error=False)
     except segno.DataOverflowError:
         return ()
     return tuple(tuple(bool(each) for each in row) for row in made.matrix)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from enum import StrEnum
 
 
@@ -23,6 +24,86 @@ class Wanted:
 
     label: LabelText
     count: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InspectionCheck:
+    """One critical dimension: what is measured, its limits as they are written, and with what."""
+
+    name: str
+    limits: str
+    measured_with: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InspectionSheet:
+    """What of a batch is measured before its release, to be filled in by hand at the bench."""
+
+    number: str
+    revision: str
+    batch: str
+    name: str
+    material: str
+    lots: tuple[str, ...]
+    machine: str
+    started: str
+    """Day and hour, as they are written."""
+    count: int
+    """How many pieces stood on the plate."""
+    pieces: tuple[str, ...]
+    """What the columns are called, one for each piece that is measured."""
+    checks: tuple[InspectionCheck, ...]
+    code: str
+    """What its QR code holds: the address of the batch's page, or plain text."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Whereabouts:
+    """Where pieces that are called back are, or were when this was written."""
+
+    vehicle: str
+    place: str
+    position: str = ""
+    count: str
+    """As it is written, for not always is it known."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecallNotice:
+    """What is called back, why, and where it is."""
+
+    what: tuple[str, ...]
+    """A line for each thing, such as 'TV-0417 Window-latch knob, batch B-0147'."""
+    why: str
+    by: str
+    """The role that calls back."""
+    on: date
+    reference: str = ""
+    look_for: tuple[str, ...]
+    """What the labels of these pieces say, one a line: 'TV-0417 Rev. C B-0147'."""
+    instead: str = ""
+    """What becomes of the vehicle meanwhile; left out, the depot's own instructions say so."""
+    found_at: tuple[Whereabouts, ...]
+    code: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A heading, sentences below it, and a table where `columns` has names. Each row has as many cells as there are columns."""
+
+    heading: str
+    sentences: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
+    rows: tuple[tuple[str, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """A paper of sentences and tables, such as the report of a month."""
+
+    title: str
+    subtitle: str = ""
+    sections: tuple[Section, ...]
 
 
 class Why(StrEnum):

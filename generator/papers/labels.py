@@ -50,13 +50,12 @@ def _refused(count: int, format_: Format, start: int) -> NotPrinted | None:
 
 
 def _design(label: Drawn) -> dict[str, Any]:
-    count = len(label.code.rows)
     return {
         "code": {
             "x": label.code_x_mm,
             "y": label.code_y_mm,
-            "side": count * label.code.module_mm,
-            "svg": f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {count} {count}"><path d="{label.code.outline}"/></svg>',
+            "side": len(label.code.rows) * label.code.module_mm,
+            "svg": label.code.svg,
         },
         "lines": [
             {"text": each.text, "size": each.size_mm, "bold": each.bold, "x": label.lines_x_mm, "y": label.lines_y_mm + each.top_mm}

@@ -6,15 +6,13 @@ from the hour: the same data give the same bytes.
 """
 
 import json
-import re
 from collections.abc import Mapping
 from importlib.resources import files
 from typing import Any
 
+from generator.papers.seen import as_seen
+
 TEMPLATES = files("generator.papers") / "templates"
-# What cannot be seen, or turns the reading direction round unseen; and halves of signs, which no file can hold.
-_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff]")
-_SHOWN = "\ufffd"
 
 
 def typeset(template: str, data: Mapping[str, Any], *, tagged: bool = True) -> bytes:
@@ -37,7 +35,7 @@ def typeset(template: str, data: Mapping[str, Any], *, tagged: bool = True) -> b
 def _clean(value: Any) -> Any:
     """The data with a sign that is seen in place of each that is not."""
     if isinstance(value, str):
-        return _UNSEEN.sub(_SHOWN, value)
+        return as_seen(value)
     if isinstance(value, Mapping):
         return {key: _clean(each) for key, each in value.items()}
     if isinstance(value, list | tuple):
