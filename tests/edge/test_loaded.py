@@ -7,6 +7,7 @@ import pytest
 
 MEASURES = {"numpy", "scipy", "trimesh", "PIL", "cascadio"}
 WRITES_PAGES = {"mkdocs", "material", "jinja2", "markdown", "generator.pages.site", "generator.pages.part.page"}
+WRITES_PAPERS = {"typst", "segno"}
 ON_A_TERMINAL = {"rich.progress", "rich.table"}
 FINDS = {"py_mini_racer"}
 PROGRAM = """
@@ -27,14 +28,14 @@ def loaded(*arguments):
 @pytest.mark.parametrize(
     ("command", "unused"),
     [
-        (("check",), MEASURES | WRITES_PAGES | ON_A_TERMINAL | FINDS),
-        (("explain", "EX-0001"), MEASURES | WRITES_PAGES | ON_A_TERMINAL | FINDS),
-        (("fire", "EX-0001"), MEASURES | WRITES_PAGES | ON_A_TERMINAL | FINDS),
+        (("check",), MEASURES | WRITES_PAGES | WRITES_PAPERS | ON_A_TERMINAL | FINDS),
+        (("explain", "EX-0001"), MEASURES | WRITES_PAGES | WRITES_PAPERS | ON_A_TERMINAL | FINDS),
+        (("fire", "EX-0001"), MEASURES | WRITES_PAGES | WRITES_PAPERS | ON_A_TERMINAL | FINDS),
         # The finder's data name the anchors of pages, which Markdown makes.
-        (("find", "knob"), MEASURES | WRITES_PAGES - {"markdown"} | ON_A_TERMINAL),
+        (("find", "knob"), MEASURES | WRITES_PAGES - {"markdown"} | WRITES_PAPERS | ON_A_TERMINAL),
         (
             ("record", "EX-0001", "condition added", "--by", "reviewer", "--condition", "dry", "--dry-run"),
-            MEASURES | WRITES_PAGES | ON_A_TERMINAL | FINDS,
+            MEASURES | WRITES_PAGES | WRITES_PAPERS | ON_A_TERMINAL | FINDS,
         ),
     ],
     ids=lambda each: each[0] if isinstance(each, tuple) else "",
