@@ -174,3 +174,87 @@ def test_a_code_tells_what_the_label_tells_where_no_site_is_served():
     assert told == ["TV-0417 C B-0147", "TV-0417 C"]
     assert page_on_site(None, "TV-0417") is None
     assert page_on_site("https://a.example/b/", "A_B") == "https://a.example/b/parts/A%5FB.html"
+
+
+BATCH = """\
+part: EX-0001
+revision: {revision}
+printed_as: "mesh sha256: none"
+fingerprint: {sha}
+count: 4
+machine: bench
+printed_by: specialist
+lots: [L-1]
+started: 2026-11-20 07:40
+ended: 2026-11-20 11:10
+events: [{events}]
+"""
+RELEASED = "{what: released, on: 2026-11-21, by: reviewer}"
+REJECTED = "{what: rejected, on: 2026-11-21, by: reviewer, why: corner lifted}"
+
+
+@pytest.fixture
+def batch(depot):
+    (depot / "catalogue" / "batches").mkdir()
+
+    def write(name="B-0147", revision="A", events=RELEASED, text=None):
+        made = BATCH.format(revision=revision, sha="0" * 64, events=events) if text is None else text
+        (depot / "catalogue" / "batches" / f"{name}.yml").write_text(made, "utf-8")
+
+    return write
+
+
+def test_a_batch_of_the_catalogue_tells_its_own_revision(depot, spares, batch):
+    batch(revision="Z")
+    code, _, err = spares("labels", "EX-0001", "--batch", "B-0147", "--roll", "57x32")
+    assert (code, "at revision A; the labels say Z" in err) == (0, True)
+    assert codes((depot / "labels.pdf").read_bytes()) == ["EX-0001 Z B-0147"]
+
+
+def test_a_revision_that_is_called_back_gets_no_label_without_a_batch_either(depot, spares):
+    (depot / "catalogue" / "recalls").mkdir()
+    event = "- {what: called back, on: 2026-11-22, by: reviewer, why: the hook breaks}"
+    (depot / "catalogue" / "recalls" / "RC-1.yml").write_text(f"part: EX-0001\nrevision: A\nevents:\n  {event}\n", "utf-8")
+    code, _, err = spares("labels", "EX-0001")
+    assert (code, "nothing of EX-0001 A may be fitted: the hook breaks" in " ".join(err.split())) == (1, True), err
+    assert spares("labels", "EX-0001", "--revision", "B")[0] == 0
+
+
+def test_a_batch_that_nobody_has_released_is_told(depot, spares, batch):
+    batch(events="")
+    code, _, err = spares("labels", "EX-0001", "--batch", "B-0147")
+    assert (code, "B-0147 is not released yet" in err) == (0, True)
+    batch()
+    assert spares("labels", "EX-0001", "--batch", "B-0147", "--force")[2] == ""
+
+
+@pytest.mark.parametrize(
+    ("typed", "written", "code", "says"),
+    [
+        (("EX-0001", "--batch", "B-0148"), {}, 2, "there is no batch B-0148"),
+        (("EX-0001", "--batch", "B-0148"), {}, 2, "did you mean B-0147?"),
+        (("EX-0001", "--batch", "B-0147", "--batch", "B-0148"), {}, 2, "there is no batch B-0148"),
+        (("EX-0002", "--batch", "B-0147"), {}, 2, "B-0147 is a batch of EX-0001, not of EX-0002"),
+        (("EX-0001", "--batch", "B-0147", "--revision", "B"), {}, 2, "was printed as revision A, not B"),
+        (("EX-0001", "--batch", "B-0147"), {"events": REJECTED}, 1, "B-0147 is rejected"),
+        (("EX-0001", "--batch", "B-0147"), {"events": f"{RELEASED}, {REJECTED}"}, 1, "B-0147 is rejected"),
+        (("EX-0001", "--batch", "B-0147"), {"text": "part: EX-0001\n"}, 1, "the record of B-0147 cannot be read"),
+        (("EX-0001", "--batch", "B-0147"), {"text": "["}, 1, "the record of B-0147 cannot be read"),
+    ],
+)
+def test_a_label_never_says_what_the_batch_does_not(depot, spares, batch, typed, written, code, says):
+    batch(**written)
+    got, _, err = spares("labels", *typed)
+    assert (got, says in " ".join(err.split())) == (code, True), err
+    assert not (depot / "labels.pdf").exists()
+
+
+@pytest.mark.parametrize("of", ["batch: B-0147", "lot: L-1", "part: EX-0001\nrevision: A"])
+def test_what_is_called_back_gets_no_label(depot, spares, batch, of):
+    batch()
+    (depot / "catalogue" / "recalls").mkdir()
+    event = "- {what: called back, on: 2026-11-22, by: reviewer, why: the hook breaks}"
+    (depot / "catalogue" / "recalls" / "RC-1.yml").write_text(f"{of}\nevents:\n  {event}\n", "utf-8")
+    code, _, err = spares("labels", "EX-0001", "--batch", "B-0147")
+    assert (code, "nothing of B-0147 may be fitted: the hook breaks" in " ".join(err.split())) == (1, True), err
+    assert not (depot / "labels.pdf").exists()

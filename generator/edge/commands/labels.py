@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.labelled import revision_of
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk import done
 from generator.edge.disk.atomic import created_whole, written_whole
@@ -20,12 +21,11 @@ from generator.papers.kinds import LabelText, NotPrinted, Wanted
 from generator.papers.labels import labels
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
-from generator.records.parts import Part
 
 DESCRIPTION = f"""\
 Writes labels as a PDF: number, revision and batch in large letters, the name, and a QR code. The code opens the part's page
-where depot.yml says under `address` where the site is served; else it holds what the label says. Without --revision
-the label tells the revision of the part's record; a piece of an earlier one needs its own said.
+where depot.yml says under `address` where the site is served; else it holds what the label says. A batch
+tells its own revision; without one the label tells that of the part's record, and a piece of an earlier one needs it said.
 
 A sheet is A4 and is named by its grid ({", ".join(GRIDS)}) or by the size of its labels in mm, such as 70x37; of any other
 size it holds as many as go. A roll ({", ".join(ROLLS)}, or any size in mm) has one label a page. Print at 100 %, not fitted to the page.
@@ -114,22 +114,18 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _labels_of(folder: PartFolder, catalogue: Catalogue, options: argparse.Namespace, terminal: Terminal, w: Wording) -> list[LabelText]:
-    """One label, or one of each batch. Raises Refusal where the part's record cannot be read."""
+    """One label, or one of each batch. Raises Refusal where the part's record cannot be read, or a batch may have none."""
     part = folder.part
     if part is None:
         raise refused("part_unread")
-    revision = options.revision or part.revision
-    if revision != part.revision:
-        terminal.note(w("papers.labels.other_revision", number=part.number, revision=part.revision, given=revision), "yellow")
-    batches: list[str | None] = [of_the_catalogue(each, part, catalogue) for each in options.batch]
+    batches: list[str | None] = options.batch or [None]
+    day = asking.today()
+    revisions = [revision_of(each, part, options.revision, catalogue=catalogue, day=day, terminal=terminal, w=w) for each in batches]
     page = page_on_site(catalogue.depot.address, addresses(catalogue.parts).by_folder[folder.folder]) if catalogue.depot else None
-    return [label_text(number=part.number, revision=revision, batch=batch, name=part.name, page=page) for batch in batches or [None]]
-
-
-def of_the_catalogue(batch: str, part: Part, catalogue: Catalogue) -> str:
-    """The batch. Here it will be looked up, and refused where the catalogue has none of that id or it is of another part or revision."""
-    del part, catalogue  # no batch is recorded yet, so that any id of the right form counts
-    return batch
+    return [
+        label_text(number=part.number, revision=revision, batch=batch, name=part.name, page=page)
+        for batch, revision in zip(batches, revisions, strict=True)
+    ]
 
 
 def _may_be_written(file: Path, root: Path) -> None:
