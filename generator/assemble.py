@@ -23,7 +23,8 @@ from generator.reading.starting import depot_notes
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import Language
 from generator.records.problems import Problem, Where, doubt, in_order
-from generator.remembering.compared import Memory, compared, for_site, memory, to_remember
+from generator.remembering.as_of import AsOf
+from generator.remembering.compared import Memory, compared, for_site, memory, memory_as_of, to_remember
 from generator.remembering.kept import FILE as REMEMBERED
 from generator.remembering.kept import as_bytes, memory_file, remember
 from generator.rules.alike import told_once
@@ -145,6 +146,12 @@ def read_with_past(root: Path, store: Store, published: Path | None = None) -> t
     catalogue = signatures_checked(read_catalogue(root), root, store)
     before = memory(root, catalogue, store.folder, published / REMEMBERED if published else None)
     return compared(catalogue, before), before
+
+
+def read_committed(state: AsOf, folder: Path, root: Path, store: Store) -> Catalogue:
+    """The catalogue of `root` as a commit has it, written into `folder`; its records compared with what git knew by then."""
+    catalogue = signatures_checked(read_catalogue(folder), folder, store)
+    return compared(catalogue, memory_as_of(state, catalogue, memory_file(store.folder, root)))
 
 
 def remembered(root: Path, store: Store, records: Mapping[str, Past]) -> Problem | None:

@@ -31,7 +31,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "assemble": {"asked", "records", "geometry", "rules", "reading", "planning", "measuring", "pages", "signing", "remembering"},
     },
     {
-        "edge": {"asked", "records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing", "starter", "systems", "papers"},
+        "edge": {"asked", "records", "geometry", "writing", "rules", "reading", "planning", "measuring", "pages", "signing", "finder", "assemble", "own_site", "importing", "starter", "systems", "papers", "remembering"},
     },
     {"__main__": {"edge"}},
 )  # fmt: skip

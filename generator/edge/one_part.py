@@ -1,16 +1,21 @@
 """One part of the catalogue, read and judged as the pages judge it."""
 
 import difflib
+import tempfile
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
-from generator.assemble import Measured, Progress, judged, measured, read_with_past
+from generator.assemble import Measured, Progress, judged, measured, read_committed, read_with_past
 from generator.edge.clock import today
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.measuring.store import Store
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.depot import NEWEST_CATALOGUE, LaterFormatError
+from generator.remembering.as_of import AsOf, NoStateError, as_of, written
 from generator.rules.sheet import Sheet
 
 
@@ -48,6 +53,46 @@ def one_part(
         measured=found,
         day=day,
     )
+
+
+def one_part_as_of(  # noqa: PLR0917  as `one_part`, and the moment
+    root: Path, number: str | None, at: date | str, on: date | None, store: Store, report: Progress, *, workers: int | None = None
+) -> tuple[OnePart, AsOf]:
+    """The part as it was written in a commit, or at the end of a day, judged on that day or on `on`; and which commit it was.
+
+    The root of the part is a folder that is gone afterwards. Raises Refusal.
+    """
+    try:
+        state = as_of(root, at)
+        with tempfile.TemporaryDirectory(prefix="spares-") as made:
+            then = Path(made) / "catalogue"
+            written(state, then)
+            return _as_of(state, then, root, number, on or (at if isinstance(at, date) else state.day), (store, report, workers)), state
+    except NoStateError as error:
+        raise refused(error.key, Ending.MISUSE, **error.facts) from error
+
+
+def _as_of(  # noqa: PLR0917  of `one_part_as_of` alone
+    state: AsOf, then: Path, root: Path, number: str | None, day: date, how: tuple[Store, Progress, int | None]
+) -> OnePart:
+    store, report, workers = how
+    about: dict[str, Any] = {"commit": state.short, "day": state.day.isoformat()}
+    try:
+        catalogue = read_committed(state, then, root, store)
+    except LaterFormatError as error:
+        given = str(dict(error.problem.facts)["given"])
+        raise refused("at_later", given=given, newest=str(NEWEST_CATALOGUE), **about) from error
+    folder = folder_here(catalogue, root) if number is None else _folder_then(catalogue, number, root, about)
+    found = measured(catalogue, then, store, report, workers=workers)
+    sheet = judged(as_on(folder, day, state.day), found, day)
+    return OnePart(root=then, catalogue=catalogue, sheet=sheet, store=store, measured=found, day=day)
+
+
+def _folder_then(catalogue: Catalogue, number: str, root: Path, about: Mapping[str, Any]) -> PartFolder:
+    """As `folder_of`, where a number of today may have had no folder yet."""
+    if not any(each.number.casefold() == number.strip().casefold() for each in catalogue.parts):
+        raise refused("at_no_part", Ending.MISUSE, number=number, **about)
+    return folder_of(catalogue, number, root)
 
 
 def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:

@@ -16,6 +16,7 @@ from generator.rules.past import Past, further, past_of, unsaid
 from generator.rules.sheet import Sheet
 
 if TYPE_CHECKING:
+    from generator.remembering.as_of import AsOf
     from generator.remembering.committed import Committed, State
 
 _NO_RECORD = Past({}, ())
@@ -43,6 +44,20 @@ def memory(root: Path, catalogue: Catalogue, store: Path, published: Path | None
     if since:
         notes.append(doubt("PAST07", "left out", day=since.day, by=since.by, why=since.why))
     return Memory(committed=by_git, stored=stored, published=on_site, notes=tuple(notes))
+
+
+def memory_as_of(state: AsOf, catalogue: Catalogue, file: Path) -> Memory:
+    """What git knew in a commit; what is remembered beside it (`file`) is of later. Raises NoStateError."""
+    from generator.remembering.as_of import NoStateError  # noqa: PLC0415  only where there is git
+    from generator.remembering.committed import committed  # noqa: PLC0415
+    from generator.remembering.git import GitError  # noqa: PLC0415
+
+    since = catalogue.depot.records_kept_since if catalogue.depot else None
+    try:
+        found = committed(state.repository, since.day if since else None, file.with_suffix(".at.json"))
+    except GitError as error:
+        raise NoStateError("at_git", reason=str(error)) from error
+    return Memory(committed=found, stored={}, published={}, notes=())
 
 
 def _in_file(file: Path, notes: list[Problem]) -> dict[str, Past]:

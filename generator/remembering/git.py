@@ -13,6 +13,9 @@ _PATIENCE_S = 120
 _SETTINGS = ("--no-pager", "--no-replace-objects", "--literal-pathspecs", "-c", "log.showSignature=false", "-c", "core.quotePath=false")
 _NOTHING = "0" * 40
 
+# What it does not have is not fetched: where from, and by which program, is the repository's own word.
+_ENVIRONMENT = {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0", "GIT_NO_LAZY_FETCH": "1", "GIT_ALLOW_PROTOCOL": ""}
+
 
 class GitError(Exception):
     """Git is not there, or does not answer; says why."""
@@ -27,6 +30,18 @@ class Version:
     folder: str
     """The part's folder in the catalogue, as it was called then."""
     blob: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A file of the catalogue as one commit holds it."""
+
+    mode: str
+    """As git writes it: 100644 a file, 120000 a link, 160000 a repository in this one."""
+    blob: str
+    size: int
+    path: str
+    """In the catalogue."""
 
 
 @dataclass(slots=True)
@@ -66,6 +81,33 @@ class Repository:
     def newest(self) -> date:
         """The day of the commit that HEAD names. Raises GitError."""
         return _day(_asked(self.root, "log", "-1", "--format=%ct", self.head))
+
+    def named(self, name: str) -> str | None:
+        """The whole name of the commit that is called so, by its beginning, a branch or a tag; None where there is none."""
+        try:
+            return _asked(self.root, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{name}^{{commit}}").strip() or None
+        except GitError:
+            return None
+
+    def line(self) -> list[tuple[str, date]]:
+        """The commits that lead to HEAD by first parents, newest first, each with its day. Raises GitError."""
+        told = _asked(self.root, "rev-list", "--first-parent", "--timestamp", self.head).splitlines()
+        pairs = (each.split() for each in told)
+        return [(commit, _day(second)) for second, commit in pairs]
+
+    def entries(self, most: int) -> list[Entry]:
+        """What lies in the catalogue's folder in the commit that HEAD names. Raises GitError, of more than `most` files too."""
+        where = (self.prefix,) if self.prefix else ()
+        raw = _asked(self.root, "ls-tree", "-r", "-z", "--long", "--full-tree", self.head, "--", *where)
+        found = []
+        for line in filter(None, raw.split("\0")):
+            head, _, path = line.partition("\t")
+            mode, _, blob, size = head.split()
+            if path.startswith(self.prefix):
+                found.append(Entry(mode, blob, int(size) if size.isdigit() else 0, path.removeprefix(self.prefix)))
+        if len(found) > most:
+            raise GitError(f"it holds more than {most} files")
+        return found
 
     def log(self, since: date | None) -> Log:
         """Every version of every record that HEAD reaches, of commits after the day `since`. Raises GitError."""
@@ -135,7 +177,7 @@ def _asked_raw(root: Path, words: tuple[str, ...], given: bytes = b"") -> bytes:
     try:
         ran = subprocess.run(
             ["git", *_SETTINGS, *words], cwd=root, input=given, capture_output=True, check=False, timeout=_PATIENCE_S,
-            env=around | {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0"},
+            env=around | _ENVIRONMENT,
         )  # fmt: skip
     except FileNotFoundError as error:
         raise GitError("there is no git on this machine") from error

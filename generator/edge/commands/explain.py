@@ -1,15 +1,19 @@
 """`spares explain`: the verdict on a part, its reason and every question behind it, as the page says them."""
 
 import argparse
+import re
+from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
-from generator.edge.one_part import OnePart
+from generator.edge.one_part import OnePart, one_part_as_of
 from generator.edge.refusals import Ending, refused
 from generator.pages.evidence import files_behind
 from generator.pages.verdict_lines import reason, step_line, vehicle_words
 from generator.pages.wording import Wording, wording
+from generator.records.depot import NEWEST_CATALOGUE
 from generator.records.problems import Severity
 from generator.rules.facts.fields import OF_THE_TABLET
 from generator.rules.grounds import Ground
@@ -19,11 +23,13 @@ DESCRIPTION = """\
 Says for every fleet and place of a part whether it may be fitted, the reason in one line, and each question
 behind it: what was found, what was needed, whether it passed, and the file that proves it. Words and
 rules are those of the pages.
-On an earlier day, events after it are left out; model, material and evidence are those of now.
+On an earlier day, events after it are left out; model, material and evidence are those of now. With --at, all of
+it is what git has of a commit, or of the last one until the end of a day (UTC), and it is judged on that day.
 """
 EXAMPLE = """\
   spares explain TV-0417
   spares explain TV-0417 --fleet TR4 --on 2027-03-31
+  spares explain TV-0417 --fleet TR4 --at 2026-10-14
 """
 MARKS = {"passed": "✓", "failed": "✕", "unknown": "?"}
 STYLES = {Verdict.FIT_IT: "bold green", Verdict.ASK_FIRST: "bold yellow", Verdict.DO_NOT_FIT: "bold red"}
@@ -32,15 +38,15 @@ STYLES = {Verdict.FIT_IT: "bold green", Verdict.ASK_FIRST: "bold yellow", Verdic
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_number(parser)
     parser.add_argument("--fleet", metavar="FLEET", help="only this fleet")
-    asking.add_day(parser, "judge as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_day(parser, "judge as on this day (default: that of --at, SOURCE_DATE_EPOCH, else today)")
+    parser.add_argument("--at", type=_moment, metavar="COMMIT|DATE", help="judge what was written then, as git has it")
     asking.add_catalogue(parser)
 
 
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
-    day = options.on or asking.today()
-    part = asking.look_at_one(options, day, terminal)()
-    words = wording(part.catalogue.language)
+    part = _part(options, terminal)
+    day, words = part.day, wording(part.catalogue.language)
     terminal.say(f"{part.sheet.title}, {words.day(day)}", "bold")
     grounds = _grounds(part, options.fleet)
     for ground in grounds:
@@ -50,6 +56,27 @@ def run(options: argparse.Namespace) -> int:
     errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR]
     terminal.problems(errors, part.root, part.catalogue.language)
     return Ending.CLEAN
+
+
+def _moment(text: str) -> date | str:
+    """A day, else the name of a commit; argparse shows the message of the error."""
+    return asking.day(text) if re.fullmatch(r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}", text) else text
+
+
+def _part(options: argparse.Namespace, terminal: Terminal) -> OnePart:
+    """The part of now, or as it was written then: which commit that is stands before all else."""
+    if options.at is None:
+        return asking.look_at_one(options, options.on or asking.today(), terminal)()
+    root, store = asking.catalogue_of(options.catalogue), asking.store_in(options.store)
+    with terminal.progress() as report:
+        part, then = one_part_as_of(root, options.number, options.at, options.on, store, report, workers=options.workers)
+    words = wording(part.catalogue.language)
+    terminal.say(words("terminal.as_written", commit=then.short, day=then.day.isoformat()))
+    depot = part.catalogue.depot
+    if depot and depot.format < NEWEST_CATALOGUE:
+        terminal.note(words("terminal.older_format", given=str(depot.format), newest=str(NEWEST_CATALOGUE)))
+    # The files are gone from where they were read: they are told as git names them.
+    return replace(part, root=Path(f"{then.short}:{then.repository.prefix.rstrip('/') or '.'}"))
 
 
 def _grounds(part: OnePart, fleet: str | None) -> list[Ground]:
