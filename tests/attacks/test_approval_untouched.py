@@ -46,7 +46,7 @@ def test_the_demo_keeps_its_word(word, number, tmp_path, warm_store):
     assert words[0] == word, answer.stdout
 
 
-@pytest.mark.parametrize("number", [KNOB, CAP, OTHER_CAP, HANDLE])
+@pytest.mark.parametrize("number", [KNOB, CAP, HANDLE])
 def test_a_part_of_the_demo_alone_is_fitted(demo, number):
     fits(demo(number), number)
 
