@@ -12,7 +12,6 @@ from tests.attacks.approval_depot import (
     HANDLE,
     KNOB,
     NO,
-    OTHER_CAP,
     TRIM,
     Said,
     approve,
