@@ -269,6 +269,39 @@ def test_what_stands_out_has_another_shape_in_its_own_field_and_its_number_bold_
     assert bold == ["6", "7", "14", "16"]
 
 
+LOW, TEN = (47, 48, 47, 48, 47), [[10 + (at * 7 + place * 3) % 5 for place in range(10)] for at in range(5)]
+
+
+@pytest.mark.parametrize(
+    ("rows", "in_means", "in_ranges"),
+    [
+        ([*STEADY, HIGH], "plot__out", "plot__dot"),
+        ([*STEADY, LOW], "plot__out", "plot__dot"),
+        ([*STEADY, (46, 52, 49, 49, 49)], "plot__dot", "plot__out"),
+        ([*TEN, [12.0] * 9 + [12.1]], "plot__dot", "plot__out"),
+        ([*STEADY, *RUN[:NINE]], "plot__run", "plot__dot"),
+        ([*STEADY, *[[98 - each for each in row] for row in RUN[:NINE]]], "plot__run", "plot__dot"),
+    ],
+    ids=["mean high", "mean low", "range high", "range low", "run above", "run below"],
+)
+def test_whatever_stands_out_is_marked_in_its_own_field(rows, in_means, in_ranges):
+    made = kinds(charted(rows))
+    assert (made[len(rows) - 1], made[-1]) == (in_means, in_ranges)
+
+
+def test_in_control_a_field_reaches_a_little_beyond_its_limits():
+    """1.3 times as far as they lie from the centre line; ranges down to nothing."""
+    made = charted([*STEADY, STEADY[0]])
+    for at, below in ((0, True), (1, False)):
+        (_, top), (_, bottom), _ = points(paths(made, "plot__axis")[at])
+        centre = next(points(paths(made, "plot__centre")[at]))[1]
+        limits = [y for _, y in points(paths(made, "plot__limit")[at])]
+        assert (centre - top) / (centre - min(limits)) == pytest.approx(1.3, abs=0.01)
+        assert not below or (bottom - centre) / (max(limits) - centre) == pytest.approx(1.3, abs=0.01)
+    assert placed(made, anchor="end")[3][0] == "0.0"
+    assert placed(made, anchor="end")[3][2] == pytest.approx(bottom + 5)
+
+
 def test_one_wild_batch_does_not_flatten_the_others():
     def spread(rows):
         way = paths(charted(rows), "plot__way")[1]
