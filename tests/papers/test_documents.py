@@ -22,6 +22,7 @@ from generator.papers.kinds import (
 )
 from generator.papers.recall import recall_notice
 from generator.papers.report import _FIGURE, report
+from generator.papers.typesetting import TEMPLATES
 from tests.papers.printed import codes_on, page, page_count, text_of, told
 from tests.papers.samples import ADDRESS
 
@@ -92,6 +93,13 @@ def with_text(value, text):
     if hasattr(value, "__dataclass_fields__"):
         return replace(value, **{name: with_text(getattr(value, name), text) for name in value.__dataclass_fields__})
     return value
+
+
+@pytest.mark.parametrize("file", sorted(TEMPLATES.iterdir(), key=str), ids=lambda file: file.name)
+def test_no_template_runs_reads_or_fetches_anything(file):
+    """Data come by one door; a package would be asked for over the network."""
+    text = re.sub("//.*", "", file.read_text("utf-8"))
+    assert re.findall(r"\b(?:eval|read|plugin|import|include|csv|yaml|toml|xml|cbor|json|datetime)\b", text) == (["json"] if file.name == "common.typ" else [])
 
 
 @every_kind
