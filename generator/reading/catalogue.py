@@ -9,6 +9,7 @@ from pydantic import BaseModel
 from generator.reading.crosschecks import check_folder, check_lists, check_numbers
 from generator.reading.disk import Disk
 from generator.reading.letters import check_letters
+from generator.reading.moved import moved_problems
 from generator.reading.outlines import read_outlines
 from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.placing import put
@@ -90,7 +91,9 @@ def read_catalogue(root: Path) -> Catalogue:
     check_letters(folders, folders, catalogue.materials.values())
     answering = {each.number for each in folders if answers(each.part, each.approval, each.problems)}
     problems += check_lists(catalogue, sources.materials, sources.requests, numbers, answering)
-    return replace(catalogue, parts=_closed(folders), problems=in_order(problems))
+    catalogue = replace(catalogue, parts=_closed(folders))
+    problems += moved_problems(catalogue, sources.production)
+    return replace(catalogue, problems=in_order(problems))
 
 
 def _refuse_later(root: Path, depot: YamlFile) -> None:

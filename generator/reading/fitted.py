@@ -45,7 +45,32 @@ def read_fitted(disk: Disk) -> tuple[FittedFile, ...]:
         raw = disk.raw(file)
         if raw is not None:
             found.append(fitted_file(file, raw))
+    _once(found)
     return tuple(found)
+
+
+def _once(files: Iterable[FittedFile]) -> None:
+    """A line that says the same as one before it counts once, as does a row of the tablet; it is told and left out."""
+    seen: dict[object, FittedRow] = {}
+    for file in files:
+        again: list[Problem] = []
+        kept = []
+        for row in file.rows:
+            first = seen.setdefault(row.row or row.said, row)
+            if first is row:
+                kept.append(row)
+            else:
+                again.append(_again(row, first))
+        if again:
+            file.rows = kept
+            file.problems += shortened(again)
+
+
+def _again(row: FittedRow, first: FittedRow) -> Problem:
+    here, where = Where(row.file, row.line), f"{first.file}:{first.line}"
+    if row.said == first.said:
+        return wrong("FITTED12", "twice", where=here, first=where)
+    return wrong("FITTED12", "other with that row", where=here, first=where, id=row.row)
 
 
 def fitted_file(file: str, raw: bytes) -> FittedFile:
@@ -67,7 +92,7 @@ def fitted_file(file: str, raw: bytes) -> FittedFile:
         _read_lines(read, ((lines.line_num, cells) for cells in lines), year)
     except csv.Error as error:
         read.problems.append(wrong("FITTED02", "csv", where=Where(file, lines.line_num), reason=str(error)))
-    _shorten(read)
+    read.problems = shortened(read.problems)
     return read
 
 
@@ -154,15 +179,17 @@ def _day(text: str) -> date | None:
     return found if found and found >= FIRST_DAY else None
 
 
-def _shorten(read: FittedFile) -> None:
+def shortened(problems: Iterable[Problem]) -> list[Problem]:
     """Of many mistakes of a kind the first ones, and how many more there are."""
+    listed = list(problems)
+    count = Counter((each.code, each.key) for each in listed)
     kept: list[Problem] = []
     seen: Counter[tuple[str, str]] = Counter()
-    for each in read.problems:
-        seen[each.code, each.key] += 1
-        if seen[each.code, each.key] <= MOST_ALIKE:
+    for each in listed:
+        kind = each.code, each.key
+        seen[kind] += 1
+        if seen[kind] <= MOST_ALIKE:
             kept.append(each)
-        elif seen[each.code, each.key] == MOST_ALIKE + 1:
-            more = sum((other.code, other.key) == (each.code, each.key) for other in read.problems) - MOST_ALIKE
-            kept.append(more_like_it(each.code, each.where, more, each.severity))
-    read.problems = kept
+        elif seen[kind] == MOST_ALIKE + 1:
+            kept.append(more_like_it(each.code, each.where, count[kind] - MOST_ALIKE, each.severity))
+    return kept

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from generator.reading.disk import Disk
+from generator.reading.fitted import shortened
 from generator.reading.placing import Finding, put
 from generator.reading.prints import runs_to_come
 from generator.reading.yaml_places import YamlFile
@@ -20,6 +21,7 @@ from generator.records.proof import Proof
 from generator.rules.contested import contested
 from generator.rules.inspection import is_by_the_supplier, is_signed
 from generator.rules.lasting import is_too_long
+from generator.rules.production.on_vehicles import to_come
 
 
 def papers_of(material: Material) -> Iterable[Finding]:
@@ -83,7 +85,7 @@ def days_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]:
         put(found, disk.yaml(f"materials/{name}.yml") if late else YamlFile(""), late)
     if runs := list(runs_to_come(catalogue, day)):
         put(found, disk.yaml("prints.yml"), runs)
-    return found
+    return [*found, *shortened(to_come(catalogue.production.fitted, day))]
 
 
 def ends(begins: date, ends: date | None, path: Path, *, open_ended: bool) -> Iterable[Finding]:

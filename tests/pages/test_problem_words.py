@@ -45,6 +45,7 @@ ADDED_LATER = {
 LATER_MENDS = {  # by `mended`
     "LINK01": {"near", "choose", "such as"},
     "APPR23": {"give"},
+    "FITTED05": {"history"},
     "SIZE01": {"measure again"},
     "SIZE02": {"measure again"},
 }

@@ -1,7 +1,7 @@
 """Where is every piece of a batch? printed = shelf + out + on vehicles + removed + scrap.
 
 What is `out` was issued and is not fitted yet. What is fitted without a word of having been issued counts as issued. A
-count of the shelf is held against what should have lain there at the end of its day.
+count of the shelf is held against what should have lain there at the end of its day. What sits where: moves.py.
 """
 
 from collections import Counter, defaultdict
@@ -9,20 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
-from typing import NamedTuple
 
 from generator.records.batches import Batch, Counted, Issued, Returned, Scrapped
-from generator.records.fitted import FittedRow
 from generator.records.production import Production
-
-
-class Spot(NamedTuple):
-    """Where a piece sits."""
-
-    fleet: str
-    vehicle: str
-    place: str
-    position: str
+from generator.rules.production.moves import Spot, days
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +29,7 @@ class Count:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Balance:
-    """Where the pieces of one batch are; it always adds up to what was printed, unless more came off or went on than can be."""
+    """Where the pieces of one batch are; it always adds up to what was printed."""
 
     printed: int
     scrapped: int
@@ -75,46 +65,33 @@ class Ledger:
 @lru_cache(8)
 def ledger(production: Production, day: date | None = None) -> Ledger:
     """Of everything that is written down up to `day`; all of it by default."""
-    rows = [row for row in production.fitted if day is None or row.day <= day]
-    fitted, removed = _moves(rows)
-    sitting = _sitting(rows)
-    on_vehicles: Counter[str] = Counter()
-    for there in sitting.values():
-        on_vehicles.update(there)
+    removed: Counter[str] = Counter()
+    moved = None
+    for moved in days(row for row in production.fitted if day is None or row.day <= day):
+        for row, off in moved.taken:
+            removed[row.removed_batch] += off
+    fitted = fitted_by_day(production)
+    sitting = moved.sitting.spots() if moved else {}
     balances = {
-        name: _balance(batch, fitted.get(name, {}), removed.get(name, {}), on_vehicles[name], day)
-        for name, batch in production.batches.items()
+        name: _balance(batch, fitted.get(name, {}), removed[name], day) for name, batch in production.batches.items()
     }
     return Ledger(balances, sitting)
 
 
-def _moves(rows: list[FittedRow]) -> tuple[dict[str, Counter[date]], dict[str, Counter[date]]]:
-    """How many pieces of each batch went on and came off, by day."""
-    fitted: defaultdict[str, Counter[date]] = defaultdict(Counter)
-    removed: defaultdict[str, Counter[date]] = defaultdict(Counter)
-    for row in rows:
+@lru_cache(8)
+def fitted_by_day(production: Production) -> Mapping[str, Counter[date]]:
+    """How many pieces of each batch went on, by day."""
+    found: defaultdict[str, Counter[date]] = defaultdict(Counter)
+    for row in production.fitted:
         if row.batch:
-            fitted[row.batch][row.day] += row.count
-        if row.removed_batch:
-            removed[row.removed_batch][row.day] += row.removed
-    return fitted, removed
+            found[row.batch][row.day] += row.count
+    return found
 
 
-def _sitting(rows: list[FittedRow]) -> dict[Spot, dict[str, int]]:
-    found: defaultdict[Spot, Counter[str]] = defaultdict(Counter)
-    for row in rows:
-        spot = Spot(row.fleet, row.vehicle, row.place, row.position)
-        if row.removed_batch:
-            found[spot][row.removed_batch] -= row.removed
-        if row.batch:
-            found[spot][row.batch] += row.count
-    return {spot: there for spot, batches in found.items() if (there := {name: n for name, n in batches.items() if n})}
-
-
-def _balance(batch: Batch, fitted: Mapping[date, int], removed: Mapping[date, int], on_vehicles: int, day: date | None) -> Balance:
+def _balance(batch: Batch, fitted: Mapping[date, int], removed: int, day: date | None) -> Balance:
     events = [(at, each) for at, each in enumerate(batch.events) if day is None or each.on <= day]
     scrapped = sum(each.count for _, each in events if isinstance(each, Scrapped))
-    went = sum(fitted.values())
+    went = sum(count for on, count in fitted.items() if day is None or on <= day)
     gone = max(_issued(batch, day), went)
     counts = tuple(
         Count(on=each.on, by=each.by, found=each.on_shelf, expected=_shelf(batch, fitted, each.on), event=at)
@@ -124,8 +101,8 @@ def _balance(batch: Batch, fitted: Mapping[date, int], removed: Mapping[date, in
     return Balance(
         printed=batch.count,
         scrapped=scrapped,
-        on_vehicles=on_vehicles,
-        removed=sum(removed.values()),
+        on_vehicles=went - removed,
+        removed=removed,
         out=gone - went,
         shelf=batch.count - scrapped - gone,
         counts=counts,

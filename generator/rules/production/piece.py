@@ -31,8 +31,8 @@ def of_any(number: str, revision: str, catalogue: Catalogue, day: date) -> Piece
     own = {name: each for name, each in production.of_part(number).items() if each.revision == revision}
     if not own:
         return PieceFacts()
-    balances = ledger(production).balances
-    stopped = tuple(name for name, each in own.items() if balances[name].left > 0 and _is_stopped(name, each, catalogue, day))
+    balances = ledger(production).balances  # one below nothing is wrong somewhere: a piece may lie there all the same
+    stopped = tuple(name for name, each in own.items() if balances[name].left != 0 and _is_stopped(name, each, catalogue, day))
     return PieceFacts(piece="choose" if stopped else "any", piece_batches=stopped)
 
 

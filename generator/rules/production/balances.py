@@ -1,0 +1,47 @@
+"""Does what was counted agree with what was written down, and is no more gone of a batch than was printed?"""
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from generator.records.batches import Batch, Issued, Rejected, Returned, Scrapped
+from generator.records.problems import Problem, doubt, wrong
+from generator.records.production import Production
+from generator.rules.production.ledger import Balance, fitted_by_day, ledger
+
+
+def balance_problems(production: Production) -> Iterable[tuple[str, Problem]]:
+    """What is wrong, by the number of the batch, with its path in the batch's record.
+
+    That more was fitted than there is stands at the line that fitted it (on_vehicles.py).
+    """
+    for name, balance in ledger(production).balances.items():
+        batch = production.batches[name]
+        for problem in _of_batch(name, batch, balance, fitted_by_day(production).get(name, {})):
+            yield name, problem
+
+
+def _of_batch(name: str, batch: Batch, balance: Balance, fitted: Mapping[date, int]) -> Iterable[Problem]:
+    for each in balance.counts:
+        if each.found != each.expected:
+            yield doubt("BAL01", "counted other", path=("events", each.event, "on_shelf"), found=each.found, expected=each.expected, on=each.on)
+    yield from _over_drawn(batch, fitted)
+    rejected = next((each for each in batch.events if isinstance(each, Rejected)), None)
+    if rejected and balance.on_vehicles:
+        at = batch.events.index(rejected)
+        yield doubt("BAL03", "rejected and fitted", path=("events", at), count=balance.on_vehicles, on=rejected.on, batch=name)
+
+
+def _over_drawn(batch: Batch, fitted: Mapping[date, int]) -> Iterable[Problem]:
+    """The first event that takes pieces which were fitted by then, and are told nowhere else in the record."""
+    scrap = out = 0
+    for at, each in enumerate(batch.events):
+        if isinstance(each, Scrapped):
+            scrap += each.count
+        elif isinstance(each, Issued | Returned):
+            out += each.count if isinstance(each, Issued) else -each.count
+        else:
+            continue
+        went = sum(count for on, count in fitted.items() if on <= each.on)
+        if went > out and scrap + went > batch.count:
+            yield wrong("BAL02", "more gone than printed", path=("events", at, "count"), scrap=scrap, fitted=went, printed=batch.count)
+            return

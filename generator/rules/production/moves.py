@@ -1,0 +1,148 @@
+"""What sits where after each day, from the lines of what went on and came off.
+
+Within a day nobody knows the order: what went on counts first, so that a piece may come off on the day on which it went
+on. A removal takes from the position that it names, then from pieces at that place of which nobody said the position;
+one that names none takes those first, then from any position, in the order in which they were first told; of one day
+those that name one come first. What cannot come off, since it does not sit there, is told, and counts for nothing.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from functools import lru_cache
+from itertools import groupby
+from operator import attrgetter
+from typing import NamedTuple
+
+from generator.records.base import as_compared
+from generator.records.fitted import FittedRow
+
+
+class Site(NamedTuple):
+    """A place of one vehicle."""
+
+    fleet: str
+    vehicle: str
+    place: str
+
+
+class Spot(NamedTuple):
+    """Where a piece sits."""
+
+    fleet: str
+    vehicle: str
+    place: str
+    position: str
+    """As it was first written; empty where nobody said."""
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """A removal of more than sat there."""
+
+    row: FittedRow
+    sat: int
+    """Pieces of the batch that could come off."""
+    elsewhere: tuple[str, ...]
+    """Positions at the same place where more of it sits."""
+
+
+@dataclass(slots=True)
+class Sitting:
+    """What sits on the vehicles as the days go by."""
+
+    there: dict[Site, dict[str, tuple[str, dict[str, int]]]] = field(default_factory=dict)
+    """By site and the position as it is compared: the position as written, and pieces by batch; never below nothing."""
+
+    def at(self, site: Site) -> dict[str, int]:
+        """Pieces at all positions of a site, by batch."""
+        found: defaultdict[str, int] = defaultdict(int)
+        for _, batches in self.there.get(site, {}).values():
+            for name, count in batches.items():
+                found[name] += count
+        return found
+
+    def spots(self) -> dict[Spot, dict[str, int]]:
+        """What sits where at the end."""
+        return {
+            Spot(*site, text): dict(batches)
+            for site, positions in self.there.items()
+            for text, batches in positions.values()
+            if batches
+        }
+
+    def puts(self, row: FittedRow) -> None:
+        positions = self.there.setdefault(_site(row), {})
+        _, batches = positions.setdefault(compared(row.position), (row.position, {}))
+        batches[row.batch] = batches.get(row.batch, 0) + row.count
+
+    def takes(self, row: FittedRow) -> int:
+        """How many could come off."""
+        positions = self.there.get(_site(row), {})
+        left = row.removed
+        for key in _order(compared(row.position), positions):
+            batches = positions[key][1]
+            off = min(left, batches.get(row.removed_batch, 0))
+            if off:
+                left -= off
+                batches[row.removed_batch] -= off
+                if not batches[row.removed_batch]:
+                    del batches[row.removed_batch]
+        return row.removed - left
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """One day: its lines, what could come off of each removal, what could not, and what sits at its end."""
+
+    on: date
+    rows: tuple[FittedRow, ...]
+    taken: tuple[tuple[FittedRow, int], ...]
+    missing: tuple[Missing, ...]
+    sitting: Sitting
+    """The same object for all days: it is as on this day until the next one is asked for."""
+
+
+def days(rows: Iterable[FittedRow]) -> Iterator[Day]:
+    """Each day on which anything moved, oldest first; lines of one day in their order."""
+    sitting = Sitting()
+    on = attrgetter("day")
+    for day, moved in groupby(sorted(rows, key=on), key=on):
+        yield _day(day, tuple(moved), sitting)
+
+
+def _day(day: date, rows: tuple[FittedRow, ...], sitting: Sitting) -> Day:
+    for row in rows:
+        if row.batch:
+            sitting.puts(row)
+    taken, missing = [], []
+    for row in sorted(rows, key=lambda each: not each.position):
+        if row.removed_batch:
+            off = sitting.takes(row)
+            taken.append((row, off))
+            if off < row.removed:
+                missing.append(Missing(row, off, _elsewhere(row, sitting)))
+    return Day(day, rows, tuple(taken), tuple(missing), sitting)
+
+
+def _elsewhere(row: FittedRow, sitting: Sitting) -> tuple[str, ...]:
+    positions = sitting.there.get(_site(row), {})
+    return tuple(text for text, batches in positions.values() if row.removed_batch in batches)
+
+
+def _order(key: str, positions: Iterable[str]) -> Iterable[str]:
+    """The positions that a removal may take from, by the rule of the module."""
+    if key:
+        return [each for each in (key, "") if each in positions]
+    return sorted(positions, key=bool)
+
+
+def _site(row: FittedRow) -> Site:
+    return Site(row.fleet, row.vehicle, row.place)
+
+
+@lru_cache(10_000)
+def compared(position: str) -> str:
+    """A position so that letters' case and white space make no difference."""
+    return as_compared(position)

@@ -1,0 +1,146 @@
+"""Whatever is written down, every piece is somewhere, and only there; what cannot be is told. Over random histories."""
+
+from collections import Counter
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.records.problems import Severity
+from generator.rules.production.balances import balance_problems
+from generator.rules.production.ledger import ledger
+from generator.rules.production.on_vehicles import row_problems
+from tests.fixtures.production import batch, depot, row
+from tests.fixtures.tiny import CLIP, KNOB
+
+NAMES = ("B-1", "B-2", "B-3")
+DAYS = st.integers(0, 6).map(lambda after: (date(2026, 2, 1) + timedelta(days=after)).isoformat())
+POSITIONS = st.sampled_from(["", "left", "right"])
+
+
+@st.composite
+def lines(draw):
+    """A line that anybody could have typed: right, wrong, or only in the wrong order."""
+    on, off = draw(st.sampled_from([*NAMES, ""])), draw(st.sampled_from([*NAMES, "", ""]))
+    return row(
+        draw(DAYS),
+        on,
+        draw(st.integers(1, 3)),
+        off=off,
+        removed=draw(st.integers(1, 3)) if off else 0 if on else 1,
+        vehicle=draw(st.sampled_from(["11", "12"])),
+        place=draw(st.sampled_from(["cab", "door"])),
+        position=draw(POSITIONS),
+    )
+
+
+@st.composite
+def events(draw):
+    found = [{"what": "released", "on": "2026-01-10", "by": "keeper"}]
+    for what in draw(st.lists(st.sampled_from(["scrapped", "issued", "returned", "counted"]), max_size=4)):
+        more = {"on_shelf": draw(st.integers(0, 6))} if what == "counted" else {"count": draw(st.integers(1, 3))}
+        more |= {"why": "bent"} if what == "scrapped" else {}
+        found.append({"what": what, "on": draw(DAYS), "by": "keeper", **more})
+    return sorted(found, key=lambda each: each["on"])
+
+
+@st.composite
+def histories(draw):
+    batches = {name: batch(draw(st.integers(1, 6)), events=draw(events())) for name in NAMES}
+    return depot(*draw(st.lists(lines(), max_size=14)), batches=batches)
+
+
+@given(histories())
+def test_every_piece_is_somewhere_and_only_there(catalogue):
+    found = ledger(catalogue.production)
+    sitting = Counter()
+    for there in found.sitting.values():
+        assert all(count > 0 for count in there.values())
+        sitting.update(there)
+    for name, balance in found.balances.items():
+        assert balance.adds_up
+        assert balance.on_vehicles == sitting[name]
+        assert balance.removed >= 0
+
+
+@given(histories())
+def test_where_more_is_told_of_than_was_printed_somebody_is_told(catalogue):
+    over = {name for name, balance in ledger(catalogue.production).balances.items() if balance.left < 0}
+    told = {dict(each.facts)["batch"] for each in row_problems(catalogue) if each.code == "FITTED07"}
+    told |= {name for name, each in balance_problems(catalogue.production) if each.code == "BAL02"}
+    assert over <= told
+
+
+@given(histories())
+def test_where_nothing_is_told_no_vehicle_carries_more_than_it_can(catalogue):
+    if any(each.severity is Severity.ERROR for each in row_problems(catalogue)):
+        return
+    at = Counter()
+    for spot, there in ledger(catalogue.production).sitting.items():
+        at[spot[:3]] += sum(there.values())
+    assert all(count <= 2 and place == "cab" for (_, _, place), count in at.items())
+
+
+@given(histories(), st.randoms(use_true_random=False))
+def test_the_order_of_lines_makes_no_difference_to_where_pieces_are(catalogue, chance):
+    mixed = list(catalogue.production.fitted)
+    chance.shuffle(mixed)
+    other = depot(*mixed, batches=catalogue.production.batches)
+    one, two = ledger(catalogue.production), ledger(other.production)
+    assert one.balances == two.balances
+    assert codes(catalogue) == codes(other)
+
+
+def codes(catalogue):
+    """What is told of removals and of what sits where; which of two lines took the last piece is by chance."""
+    return Counter(each.code for each in row_problems(catalogue) if each.code in ("FITTED05", "FITTED06"))
+
+
+@given(histories(), DAYS)
+def test_a_day_knows_only_what_was_then(catalogue, text):
+    day = date.fromisoformat(text)
+    then = depot(*(each for each in catalogue.production.fitted if each.day <= day), batches=catalogue.production.batches)
+    assert ledger(catalogue.production, day).sitting == ledger(then.production).sitting
+
+
+COUNTED = {
+    "as it should": ([("counted", 8)], [row("2026-02-01", "B-1", 2)], []),
+    "one too few": ([("counted", 7)], [row("2026-02-01", "B-1", 2)], ["BAL01 counted other"]),
+    "one too many": ([("counted", 9)], [row("2026-02-01", "B-1", 2)], ["BAL01 counted other"]),
+    "fitted after the count": ([("counted", 10)], [row("2026-04-01", "B-1", 2)], []),
+    "fitted on the day of the count": ([("counted", 8)], [row("2026-03-01", "B-1", 2)], []),
+    "issued and not fitted yet": ([("issued", 3), ("counted", 7)], [], []),
+    "issued, two of them fitted": ([("issued", 3), ("counted", 7)], [row("2026-02-01", "B-1", 2)], []),
+    "issued and back again": ([("issued", 3), ("returned", 1), ("counted", 8)], [], []),
+    "lost and written off": ([("scrapped", 1), ("counted", 9)], [], []),
+    "came off, and is not on the shelf again": (
+        [("counted", 8)], [row("2026-02-01", "B-1", 2), row("2026-02-02", off="B-1", removed=2)], [],
+    ),
+    "scrapped what sits on a vehicle": ([("scrapped", 9)], [row("2026-02-01", "B-1", 2)], ["BAL02 more gone than printed"]),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", COUNTED)
+def test_a_count_is_held_against_what_was_written_down(case):
+    said, rows, expected = COUNTED[case]
+    events_ = [{"what": "released", "on": "2026-01-10", "by": "keeper"}]
+    for what, number in said:
+        more = {"on_shelf": number} if what == "counted" else {"count": number}
+        events_.append({"what": what, "on": "2026-03-01", "by": "keeper", **more, **({"why": "bent"} if what == "scrapped" else {})})
+    catalogue = depot(*rows, batches={"B-1": batch(events=events_)})
+    assert [f"{each.code} {each.key}" for _, each in balance_problems(catalogue.production)] == expected
+
+
+def test_a_rejected_batch_that_sits_on_vehicles_is_told_until_it_is_off():
+    rejected = {"B-1": batch(events=[
+        {"what": "released", "on": "2026-01-10", "by": "keeper"}, {"what": "rejected", "on": "2026-03-01", "by": "keeper", "why": "x"},
+    ])}  # fmt: skip
+    on, off = row("2026-02-01", "B-1"), row("2026-03-02", off="B-1")
+    assert [each.code for _, each in balance_problems(depot(on, batches=rejected).production)] == ["BAL03"]
+    assert list(balance_problems(depot(on, off, batches=rejected).production)) == []
+
+
+def test_pieces_of_other_parts_do_not_count_for_a_place():
+    catalogue = depot(row("2026-02-01", "B-1", 2), row("2026-02-01", "B-2"), batches={"B-1": batch(part=KNOB), "B-2": batch(part=CLIP)})
+    assert all(each.code != "FITTED06" for each in row_problems(catalogue))
