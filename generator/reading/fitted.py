@@ -10,7 +10,7 @@ from datetime import date
 
 from generator.reading.disk import Disk
 from generator.reading.placing import MOST_ALIKE, more_like_it
-from generator.records.base import DIRECTION_CONTROLS, FIRST_DAY
+from generator.records.base import FIRST_DAY
 from generator.records.batches import BATCH_NAME
 from generator.records.fitted import COLUMNS, FittedRow, Why
 from generator.records.problems import Problem, Where, doubt, wrong
@@ -19,6 +19,7 @@ _NAME = re.compile(r"fitted/([0-9]{4})\.csv")
 _BATCH = re.compile(BATCH_NAME)
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _COUNT = re.compile(r"[0-9]{1,4}")
+_ABOVE_NONE = re.compile(r"[1-9][0-9]{0,3}")
 _LONGEST = 80
 _NEEDED = ("day", "fleet", "vehicle", "place", "by")
 _WHY = {each.value: each for each in Why}
@@ -97,6 +98,7 @@ def fitted_file(file: str, raw: bytes) -> FittedFile:
 
 
 def _read_lines(read: FittedFile, lines: Iterable[tuple[int, list[str]]], year: int | None) -> None:
+    """What is plainly right is taken as it is; only of the others every mistake is looked for."""
     days: dict[str, date | None] = {}
     for line, cells in lines:
         if not any(cells):
@@ -104,41 +106,60 @@ def _read_lines(read: FittedFile, lines: Iterable[tuple[int, list[str]]], year: 
         if len(cells) != len(COLUMNS):
             read.problems.append(wrong("FITTED03", "cells", where=Where(read.file, line), given=len(cells), needed=len(COLUMNS)))
             continue
-        told = dict(zip(COLUMNS, (cell.strip() for cell in cells), strict=True))
-        mistakes = list(_mistakes(told, days, year))
-        if mistakes:
-            read.problems += [each.at(Where(read.file, line)) for each in mistakes]
-            continue
-        read.rows.append(_row(told, days[told["day"]], read.file, line))
+        stripped = [cell.strip() for cell in cells]
+        if stripped[0] not in days:
+            days[stripped[0]] = _day(stripped[0])
+        day = days[stripped[0]]
+        if day is None or (year is not None and day.year != year) or not _is_plain(stripped):
+            mistakes = [each.at(Where(read.file, line)) for each in _mistakes(dict(zip(COLUMNS, stripped, strict=True)), day, year)]
+            read.problems += mistakes
+            if mistakes or day is None:
+                continue
+        read.rows.append(_row(stripped, day, read.file, line))
 
 
-def _row(told: Mapping[str, str], day: date | None, file: str, line: int) -> FittedRow:
-    if day is None:
-        raise ValueError("the line has been checked")
+def _is_plain(cells: list[str]) -> bool:
+    """Whether nothing is wrong with a line besides its day; False where it has to be looked at."""
+    _, fleet, vehicle, place, _, batch, count, off, removed, why, by, _ = cells
+    text = "".join(cells)
+    return (
+        bool(fleet and vehicle and place and by)
+        and bool(count or removed)
+        and (not batch) == (not count)
+        and (not removed) == (not why)
+        and (not off or bool(removed))
+        and (not why or why in _WHY)
+        and (not batch or (_BATCH.fullmatch(batch) is not None and _ABOVE_NONE.fullmatch(count) is not None))
+        and (not removed or _ABOVE_NONE.fullmatch(removed) is not None)
+        and (not off or _BATCH.fullmatch(off) is not None)
+        and text.isprintable()
+        and (len(text) <= _LONGEST or max(map(len, cells)) <= _LONGEST)
+    )
+
+
+def _row(cells: list[str], day: date, file: str, line: int) -> FittedRow:
+    _, fleet, vehicle, place, position, batch, count, off, removed, why, by, row = cells
     return FittedRow(
         day=day,
-        fleet=told["fleet"],
-        vehicle=told["vehicle"],
-        place=told["place"],
-        position=told["position"],
-        batch=told["batch"],
-        count=int(told["count"] or 0),
-        removed_batch=told["removed_batch"],
-        removed=int(told["removed"] or 0),
-        why=_WHY[told["why"]] if told["why"] else None,
-        by=told["by"],
-        row=told["row"],
+        fleet=fleet,
+        vehicle=vehicle,
+        place=place,
+        position=position,
+        batch=batch,
+        count=int(count or 0),
+        removed_batch=off,
+        removed=int(removed or 0),
+        why=_WHY[why] if why else None,
+        by=by,
+        row=row,
         file=file,
         line=line,
     )
 
 
-def _mistakes(told: Mapping[str, str], days: dict[str, date | None], year: int | None) -> Iterable[Problem]:
-    """All that is wrong with one line."""
+def _mistakes(told: Mapping[str, str], day: date | None, year: int | None) -> Iterable[Problem]:
+    """All that is wrong with one line of that day."""
     text = told["day"]
-    if text not in days:
-        days[text] = _day(text)
-    day = days[text]
     if text and day is None:
         yield wrong("FITTED03", "no day", given=text)
     elif day and year is not None and day.year != year:
@@ -153,7 +174,7 @@ def _mistakes(told: Mapping[str, str], days: dict[str, date | None], year: int |
         if told[name] and not _BATCH.fullmatch(told[name]):
             yield wrong("FITTED03", "no batch", column=name, given=told[name])
     for name, value in told.items():
-        if len(value) > _LONGEST or not all(sign.isprintable() for sign in value) or DIRECTION_CONTROLS & set(value):
+        if len(value) > _LONGEST or not value.isprintable():  # what turns the reading direction is no printable sign either
             yield wrong("FITTED03", "unfit", column=name)
     yield from _what_moved(told)
 

@@ -17,6 +17,14 @@ def rejected_before(batch: Batch, day: date) -> Rejected | None:
     return next((each for each in batch.events if isinstance(each, Rejected) and each.on < day), None)
 
 
+def may_be_stopped(name: str, batch: Batch, production: Production) -> bool:
+    """Whether any recall or block speaks of it, on whatever day."""
+    if any(speaks_of(each, name, batch) for each in production.recalls.values()):
+        return True
+    lots = (production.lots.get(each) for each in batch.lots)
+    return any(isinstance(event, Blocked) for lot in lots if lot for event in lot.events)
+
+
 def stopped_before(name: str, batch: Batch, production: Production, day: date) -> Stopped | None:
     """The first recall or blocked lot that kept it from being fitted already."""
     for number, recall in sorted(production.recalls.items()):

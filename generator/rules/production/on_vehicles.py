@@ -10,26 +10,34 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from generator.records.batches import Batch
+from generator.records.batches import Batch, Scrapped
 from generator.records.catalogue import Catalogue
 from generator.records.fitted import FittedRow
 from generator.records.fleets import Fleet
 from generator.records.parts import Fit, Part
 from generator.records.problems import Problem, Severity, Where, wrong
 from generator.records.vehicles import vehicles_in
-from generator.rules.production.by_then import rejected_before, stopped_before
+from generator.rules.production.by_then import may_be_stopped, rejected_before, stopped_before
 from generator.rules.production.moves import Day, Missing, Site, Sitting, days
-from generator.rules.production.states import released_on
+from generator.rules.production.states import Stopped, released_on
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(slots=True, kw_only=True)
 class Known:
-    """What lines are held against; None where the file that would tell cannot be read, so that nothing is said of it."""
+    """What lines are held against; None where the file that would tell cannot be read, so that nothing is said of it.
+
+    What is asked again and again is remembered.
+    """
 
     fleets: Mapping[str, Fleet] | None
     roles: frozenset[str] | None
     parts: Mapping[str, Part]
     catalogue: Catalogue
+    numbers: Mapping[str, frozenset[str]]
+    """The vehicles of each fleet."""
+    _named: dict[tuple[str, ...], tuple[Problem, ...]] = field(default_factory=dict)
+    _fits: dict[tuple[str, ...], Fit | None] = field(default_factory=dict)
+    _stoppable: dict[str, bool] = field(default_factory=dict)
 
     @classmethod
     def of(cls, catalogue: Catalogue) -> "Known":
@@ -40,10 +48,34 @@ class Known:
             roles=frozenset(each.id for each in depot.roles) if depot else None,
             parts={each.number: each.part for each in reversed(catalogue.parts) if each.part},
             catalogue=catalogue,
+            numbers={id_: frozenset(fleet.numbers) for id_, fleet in catalogue.fleets.items()},
         )
 
     def batch(self, name: str) -> Batch | None:
         return self.catalogue.production.batches.get(name)
+
+    def unnamed(self, row: FittedRow) -> tuple[Problem, ...]:
+        """What the line names that there is not."""
+        key = (row.fleet, row.vehicle, row.place, row.by, row.batch, row.removed_batch)
+        if key not in self._named:
+            self._named[key] = tuple(_names(row, self))
+        return self._named[key]
+
+    def fit(self, number: str, row: FittedRow) -> Fit | None:
+        """Where the part's record says that it sits at the place of the line, on that vehicle."""
+        key = (number, row.fleet, row.place, row.vehicle)
+        if key not in self._fits:
+            part = self.parts.get(number)
+            there = (fit for fit in (part.fits if part else ()) if (fit.fleet, fit.place) == (row.fleet, row.place))
+            self._fits[key] = next((fit for fit in there if not fit.vehicles or row.vehicle in vehicles_in(fit.vehicles)), None)
+        return self._fits[key]
+
+    def stopped(self, row: FittedRow, batch: Batch) -> Stopped | None:
+        """What kept the batch of the line from being fitted by then."""
+        production = self.catalogue.production
+        if row.batch not in self._stoppable:
+            self._stoppable[row.batch] = may_be_stopped(row.batch, batch, production)
+        return stopped_before(row.batch, batch, production, row.day) if self._stoppable[row.batch] else None
 
     def is_unread(self, name: str) -> bool:
         return f"batches/{name}.yml" in self.catalogue.production.unread
@@ -64,8 +96,7 @@ def row_problems(catalogue: Catalogue, rows: Iterable[FittedRow] | None = None) 
     """
     known, gone = Known.of(catalogue), _Gone()
     listed = tuple(catalogue.production.fitted if rows is None else rows)
-    numbers = {id_: frozenset(fleet.numbers) for id_, fleet in (known.fleets or {}).items()}
-    found = [(row, problem) for row in listed for problem in _names(row, known, numbers)]
+    found = [(row, problem) for row in listed for problem in known.unnamed(row)]
     astray = {id(row) for row, _ in found}
     crowded: list[tuple[FittedRow, Problem]] = []
     sitting = Sitting()
@@ -86,14 +117,14 @@ def to_come(rows: Iterable[FittedRow], today: date) -> list[Problem]:
     ]
 
 
-def _names(row: FittedRow, known: Known, numbers: Mapping[str, frozenset[str]]) -> Iterator[Problem]:
+def _names(row: FittedRow, known: Known) -> Iterator[Problem]:
     """What the line names must exist."""
     if known.fleets is not None:
         fleet = known.fleets.get(row.fleet)
         if fleet is None:
             yield wrong("FITTED04", "no fleet", fleet=row.fleet, fleets=tuple(known.fleets))
         else:
-            if row.vehicle not in numbers[row.fleet]:
+            if row.vehicle not in known.numbers[row.fleet]:
                 yield wrong("FITTED04", "no vehicle", vehicle=row.vehicle, fleet=row.fleet, has=fleet.vehicles)
             if all(row.place != place.id for place in fleet.places):
                 yield wrong("FITTED04", "no place", place=row.place, fleet=row.fleet, places=tuple(each.id for each in fleet.places))
@@ -127,7 +158,7 @@ def _none_left(day: Day, known: Known, gone: _Gone) -> Iterator[tuple[FittedRow,
             continue
         before = gone.fitted[row.batch]
         gone.fitted[row.batch] += row.count
-        scrap = sum(each.count for each in batch.events if each.what == "scrapped" and each.on <= day.on)
+        scrap = sum(each.count for each in batch.events if isinstance(each, Scrapped) and each.on <= day.on)
         left = batch.count - scrap - before
         if row.count > left:
             yield row, wrong("FITTED07", "none left", batch=row.batch, count=row.count, left=max(left, 0), printed=batch.count, scrap=scrap)
@@ -141,7 +172,7 @@ def _too_many(day: Day, known: Known) -> Iterator[tuple[FittedRow, Problem]]:
         if batch:
             last[Site(row.fleet, row.vehicle, row.place), batch.part] = row
     for (site, number), row in last.items():
-        fit = _fit(number, row, known)
+        fit = known.fit(number, row)
         count = _of_part(number, site, known, day.sitting) if fit else 0
         if fit and count > fit.per_vehicle:
             yield row, wrong(
@@ -163,10 +194,10 @@ def _should_not(row: FittedRow, known: Known) -> Iterator[Problem]:
     part = known.parts.get(batch.part)
     if part and not any((fit.fleet, fit.place) == (row.fleet, row.place) for fit in part.fits):
         yield wrong("FITTED05", "no fit", part=batch.part, batch=row.batch, fleet=row.fleet, place=_place(row, known))
-    elif part and _fit(batch.part, row, known) is None:
+    elif part and known.fit(batch.part, row) is None:
         yield wrong("FITTED05", "not this vehicle", part=batch.part, batch=row.batch, vehicle=row.vehicle, place=_place(row, known))
     yield from _unreleased(row, batch)
-    stop = stopped_before(row.batch, batch, known.catalogue.production, row.day)
+    stop = known.stopped(row, batch)
     if stop and stop.recall:
         yield wrong("FITTED09", "called back", batch=row.batch, on=stop.on, recall=stop.recall, vehicle=row.vehicle, place=_place(row, known))
     elif stop:
@@ -192,22 +223,13 @@ def _weighed(row: FittedRow, problem: Problem, known: Known, sitting: Sitting) -
             stands = row.batch in sitting.at(site)
         case "FITTED06":
             batch = known.batch(row.batch)
-            fit = _fit(batch.part, row, known) if batch else None
+            fit = known.fit(batch.part, row) if batch else None
             stands = bool(batch and fit and _of_part(batch.part, site, known, sitting) > fit.per_vehicle)
         case _:
             return problem
     if problem.key == "before release":
         return replace(problem, severity=Severity.WARNING)
     return problem if stands else replace(problem, severity=Severity.WARNING, mend="FITTED05.history")
-
-
-def _fit(number: str, row: FittedRow, known: Known) -> Fit | None:
-    """Where the part's record says that it sits at the place of the line, on that vehicle."""
-    part = known.parts.get(number)
-    for fit in part.fits if part else ():
-        if (fit.fleet, fit.place) == (row.fleet, row.place) and (not fit.vehicles or row.vehicle in vehicles_in(fit.vehicles)):
-            return fit
-    return None
 
 
 def _place(row: FittedRow, known: Known) -> str:

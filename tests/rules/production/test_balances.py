@@ -48,11 +48,28 @@ def events(draw):
 @st.composite
 def histories(draw):
     batches = {name: batch(draw(st.integers(1, 6)), events=draw(events())) for name in NAMES}
-    return depot(*draw(st.lists(lines(), max_size=14)), batches=batches)
+    return draw(st.lists(lines(), max_size=14)), batches
+
+
+def is_possible(record):
+    """Whether its own events tell of no more pieces than were printed; else that is told of the record."""
+    scrap = out = 0
+    for each in record.events:
+        scrap += each.count if each.what == "scrapped" else 0
+        out += each.count if each.what == "issued" else -each.count if each.what == "returned" else 0
+        if out < 0 or scrap + out > record.count:
+            return False
+    return True
+
+
+def of(history):
+    rows, batches = history
+    return depot(*rows, batches=batches)
 
 
 @given(histories())
-def test_every_piece_is_somewhere_and_only_there(catalogue):
+def test_every_piece_is_somewhere_and_only_there(history):
+    catalogue = of(history)
     found = ledger(catalogue.production)
     sitting = Counter()
     for there in found.sitting.values():
@@ -65,15 +82,18 @@ def test_every_piece_is_somewhere_and_only_there(catalogue):
 
 
 @given(histories())
-def test_where_more_is_told_of_than_was_printed_somebody_is_told(catalogue):
+def test_where_more_is_told_of_than_was_printed_somebody_is_told(history):
+    catalogue = of(history)
     over = {name for name, balance in ledger(catalogue.production).balances.items() if balance.left < 0}
+    over = {name for name in over if is_possible(catalogue.production.batches[name])}
     told = {dict(each.facts)["batch"] for each in row_problems(catalogue) if each.code == "FITTED07"}
     told |= {name for name, each in balance_problems(catalogue.production) if each.code == "BAL02"}
     assert over <= told
 
 
 @given(histories())
-def test_where_nothing_is_told_no_vehicle_carries_more_than_it_can(catalogue):
+def test_where_nothing_is_told_no_vehicle_carries_more_than_it_can(history):
+    catalogue = of(history)
     if any(each.severity is Severity.ERROR for each in row_problems(catalogue)):
         return
     at = Counter()
@@ -83,7 +103,8 @@ def test_where_nothing_is_told_no_vehicle_carries_more_than_it_can(catalogue):
 
 
 @given(histories(), st.randoms(use_true_random=False))
-def test_the_order_of_lines_makes_no_difference_to_where_pieces_are(catalogue, chance):
+def test_the_order_of_lines_makes_no_difference_to_where_pieces_are(history, chance):
+    catalogue = of(history)
     mixed = list(catalogue.production.fitted)
     chance.shuffle(mixed)
     other = depot(*mixed, batches=catalogue.production.batches)
@@ -98,7 +119,8 @@ def codes(catalogue):
 
 
 @given(histories(), DAYS)
-def test_a_day_knows_only_what_was_then(catalogue, text):
+def test_a_day_knows_only_what_was_then(history, text):
+    catalogue = of(history)
     day = date.fromisoformat(text)
     then = depot(*(each for each in catalogue.production.fitted if each.day <= day), batches=catalogue.production.batches)
     assert ledger(catalogue.production, day).sitting == ledger(then.production).sitting
