@@ -27,6 +27,7 @@ from generator.remembering.as_of import AsOf
 from generator.remembering.compared import Memory, compared, for_site, memory, memory_as_of, to_remember
 from generator.remembering.kept import FILE as REMEMBERED
 from generator.remembering.kept import as_bytes, memory_file, remember
+from generator.remembering.produced import produced_compared, produced_to_remember
 from generator.rules.alike import told_once
 from generator.rules.asked_alike import AskedShape
 from generator.rules.between import Between, between_parts
@@ -135,7 +136,7 @@ def examined(
         problems=once_each_cause(every),
         site=None,
         notes=(*depot_notes(Disk(root), catalogue.depot), *before.notes, *without_models(catalogue.parts)),
-        records=to_remember(sheets, may_be_unsigned),
+        records=to_remember(sheets, may_be_unsigned) | produced_to_remember(catalogue, before.now),
         before=before,
         asked=asked,
     )
@@ -145,13 +146,14 @@ def read_with_past(root: Path, store: Store, published: Path | None = None) -> t
     """The catalogue, each record compared with what git, the store and the site `published` remember of it."""
     catalogue = signatures_checked(read_catalogue(root), root, store)
     before = memory(root, catalogue, store.folder, published / REMEMBERED if published else None)
-    return compared(catalogue, before), before
+    return produced_compared(compared(catalogue, before), before, root)
 
 
 def read_committed(state: AsOf, folder: Path, root: Path, store: Store) -> Catalogue:
     """The catalogue of `root` as a commit has it, written into `folder`; its records compared with what git knew by then."""
     catalogue = signatures_checked(read_catalogue(folder), folder, store)
-    return compared(catalogue, memory_as_of(state, catalogue, memory_file(store.folder, root)))
+    before = memory_as_of(state, catalogue, memory_file(store.folder, root))
+    return produced_compared(compared(catalogue, before), before, folder)[0]
 
 
 def remembered(root: Path, store: Store, records: Mapping[str, Past]) -> Problem | None:

@@ -32,6 +32,8 @@ class Production:
     """What lies in the documents/ beside these records, by its path in the catalogue."""
     unread: dict[str, str | None] = field(default_factory=dict)
     """Files of these records that are there and cannot be read, each with the number of the part that it names all the same."""
+    rewritten: frozenset[str] = frozenset()
+    """Batches whose record, lot or recall says less than it did: what was taken out of it cannot be told."""
 
     @property
     def keeps_batches(self) -> bool:

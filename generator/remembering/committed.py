@@ -1,36 +1,36 @@
 """What git remembers of each record: the states of it that no later one contains, from a file where HEAD has not moved."""
 
 import hashlib
-import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any, Final
 
+import generator.reading.fitted as _fitted
 import generator.records.approvals as _approvals
+import generator.records.batches as _batches
+import generator.records.lots as _lots
+import generator.records.machines as _machines
+import generator.records.recalls as _recalls
 import generator.records.screening as _screening
+import generator.remembering.committed_produced as _committed_produced
 import generator.rules.chain as _chain
 import generator.rules.past as _past
+import generator.rules.past_produced as _past_produced
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.approvals import Approval
+from generator.remembering.committed_produced import by_kind, committed_produced
 from generator.remembering.git import Log, Repository
-from generator.remembering.kept import as_plain, past_in, replaced
+from generator.remembering.kept import as_plain, past_in
+from generator.remembering.states import State, keep, kept_in, plain_of, state_in
 from generator.rules.past import Past, unsaid
 
-_CODE: Final = (_approvals, _screening, _chain, _past)
-
-
-@dataclass(frozen=True, slots=True)
-class State:
-    """What a record said in a commit."""
-
-    folder: str
-    commit: str
-    day: str
-    past: Past
+_CODE: Final = (
+    _approvals, _screening, _chain, _past, _past_produced, _lots, _machines, _batches, _recalls, _fitted, _committed_produced
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,25 +41,33 @@ class Committed:
     """Newest first."""
     forks: tuple[tuple[State, State], ...]
     """Pairs that a merge brought together."""
+    produced: tuple[State, ...] = ()
+    """Of the records of production, newest first, by the names that they are remembered by."""
+    merged: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    """By that name: the events that a merge brought together from two branches."""
 
 
 def committed(repository: Repository, since: date | None, file: Path) -> Committed:
     """What HEAD knows of the records, of commits after the day `since`; `file` keeps it until HEAD moves. Raises GitError."""
     key = [_code(), repository.head, repository.prefix, str(since), repository.is_shallow]
-    kept = _kept(file)
+    kept = kept_in(file)
     if kept.get("key") == key:
         try:
-            states = tuple(map(_state_in, kept["states"]))
-            return Committed(states, tuple((states[one], states[other]) for one, other in kept["forks"]))
+            states = tuple(map(state_in, kept["states"]))
+            forked = tuple((states[one], states[other]) for one, other in kept["forks"])
+            merged = {name: frozenset(events) for name, events in kept["merged"].items()}
+            return Committed(states, forked, tuple(map(state_in, kept["produced"])), merged)
         except (KeyError, TypeError, ValueError, IndexError):
             pass  # a file that is not ours is made anew
-    log = repository.log(since)
+    log, produced = by_kind(repository.log(since))
     pasts = _pasts(repository, [version.blob for version in log.versions], file.with_suffix(".blobs.json"))
     found = _lasting(log, pasts)
+    states, merged = committed_produced(repository, produced, file.with_suffix(".produced.json"), _code())
     places = {id(state): at for at, state in enumerate(found.states)}
     forks = [[places[id(one)], places[id(other)]] for one, other in found.forks]
-    _keep(file, {"key": key, "states": [_plain(state) for state in found.states], "forks": forks})
-    return found
+    plain = {"states": [plain_of(state) for state in found.states], "forks": forks, "produced": [plain_of(state) for state in states]}
+    keep(file, {"key": key, **plain, "merged": {name: sorted(events) for name, events in merged.items()}})
+    return replace(found, produced=states, merged=merged)
 
 
 def _lasting(log: Log, pasts: Mapping[str, Past]) -> Committed:
@@ -101,14 +109,14 @@ def contains(later: Past, earlier: Past) -> bool:
 
 def _pasts(repository: Repository, blobs: Iterable[str], file: Path) -> dict[str, Past]:
     """What each blob says; those seen before are not read again."""
-    wanted, kept = set(blobs), _kept(file)
+    wanted, kept = set(blobs), kept_in(file)
     known = kept.get("blobs", {}) if kept.get("code") == _code() else {}
     plain: dict[str, Any] = {blob: known[blob] for blob in wanted if blob in known}
     if missing := sorted(wanted - plain.keys()):
         for blob, raw in repository.contents(missing):
             past = past_of_text(raw)
             plain[blob] = as_plain(past) if past else None
-        _keep(file, {"code": _code(), "blobs": plain})
+        keep(file, {"code": _code(), "blobs": plain})
     return {blob: past_in(each) for blob, each in plain.items() if each}
 
 
@@ -136,29 +144,3 @@ def _code() -> str:
     """What the states are worked out with: other code may tell them otherwise."""
     sources = (Path(str(module.__file__)).read_bytes() for module in _CODE)
     return hashlib.sha256(b"".join(sources)).hexdigest()
-
-
-def _kept(file: Path) -> dict[str, Any]:
-    try:
-        found = json.loads(file.read_bytes())
-    except (OSError, ValueError):
-        return {}
-    return found if isinstance(found, dict) else {}
-
-
-def _keep(file: Path, content: object) -> None:
-    """Without it git is asked again, and nothing is lost."""
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        replaced(file, json.dumps(content, ensure_ascii=False).encode("utf-8", "surrogateescape"))
-    except OSError:
-        pass
-
-
-def _plain(state: State) -> list[Any]:
-    return [state.folder, state.commit, state.day, as_plain(state.past)]
-
-
-def _state_in(plain: Any) -> State:
-    folder, commit, day, past = plain
-    return State(str(folder), str(commit), str(day), past_in(past))

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import RecordsKeptSince
 from generator.records.problems import Problem, Severity, Where, doubt, in_order, wrong
-from generator.remembering.kept import UnreadableError, memory_file, remembered
-from generator.rules.past import Past, further, past_of, unsaid
+from generator.remembering.kept import UnreadableError, further_of_any, memory_file, remembered
+from generator.rules.past import Past, past_of, unsaid
 from generator.rules.sheet import Sheet
 
 if TYPE_CHECKING:
     from generator.remembering.as_of import AsOf
-    from generator.remembering.committed import Committed, State
+    from generator.remembering.committed import Committed
+    from generator.remembering.states import State
 
 _NO_RECORD = Past({}, ())
 
@@ -30,6 +31,8 @@ class Memory:
     stored: Mapping[str, Past]
     published: Mapping[str, Past]
     notes: tuple[Problem, ...]
+    now: Mapping[str, Past] = field(default_factory=dict)
+    """What the records of production say now, by name (rules/past_produced.py)."""
 
 
 def memory(root: Path, catalogue: Catalogue, store: Path, published: Path | None) -> Memory:
@@ -39,7 +42,7 @@ def memory(root: Path, catalogue: Catalogue, store: Path, published: Path | None
     stored, on_site = _in_file(file, notes), _in_file(published, notes) if published else {}
     since = catalogue.depot.records_kept_since if catalogue.depot else None
     by_git = _by_git(root, since, file.with_suffix(".git.json"), notes)
-    if not stored and not on_site and not (by_git and by_git.states) and not notes and catalogue.parts:
+    if not stored and not on_site and not (by_git and (by_git.states or by_git.produced)) and not notes and catalogue.parts:
         notes.append(doubt("PAST07", "fresh"))
     if since:
         notes.append(doubt("PAST07", "left out", day=since.day, by=since.by, why=since.why))
@@ -192,5 +195,5 @@ def for_site(memory: Memory, records: Mapping[str, Past]) -> dict[str, Past]:
     """What the next site remembers: what the last one and the store did, and what has come since."""
     found = dict(memory.published)
     for newer in (memory.stored, records):
-        found |= {number: further(found.get(number), past) for number, past in newer.items()}
+        found |= {name: further_of_any(name, found.get(name), past) for name, past in newer.items()}
     return found

@@ -1,4 +1,4 @@
-"""Every committed version of each approval.yml that HEAD knows, asked of git itself."""
+"""Every committed version of each approval.yml and record of production that HEAD knows, asked of git itself."""
 
 import os
 import subprocess
@@ -13,6 +13,8 @@ _PATIENCE_S = 120
 _SETTINGS = ("--no-pager", "--no-replace-objects", "--literal-pathspecs", "-c", "log.showSignature=false", "-c", "core.quotePath=false")
 _NOTHING = "0" * 40
 
+PRODUCED = ("materials/lots", "machines", "batches", "recalls", "fitted")
+"""Folders of the records of production."""
 # What it does not have is not fetched: where from, and by which program, is the repository's own word.
 _ENVIRONMENT = {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0", "GIT_NO_LAZY_FETCH": "1", "GIT_ALLOW_PROTOCOL": ""}
 
@@ -28,7 +30,7 @@ class Version:
     commit: str
     day: date
     folder: str
-    """The part's folder in the catalogue, as it was called then."""
+    """The part's folder in the catalogue, as it was called then; of a record of production its file."""
     blob: str
 
 
@@ -114,9 +116,9 @@ class Repository:
         form = "--format=%x02%H %ct %P"
         raw = _asked(
             self.root, "log", "-z", "--raw", "--no-abbrev", "--no-renames", "--no-ext-diff", "--full-history",
-            "-m", form, self.head, "--", "parts",
+            "-m", form, self.head, "--", "parts", *PRODUCED,
         )  # fmt: skip
-        return _parsed(raw, f"{self.prefix}parts/", since)
+        return _parsed(raw, self.prefix, since)
 
     def contents(self, blobs: Iterable[str]) -> Iterator[tuple[str, bytes]]:
         """The bytes of each blob. Raises GitError."""
@@ -149,19 +151,27 @@ def _parsed(raw: str, place: str, since: date | None) -> Log:
             continue
         _, _, old, new, _ = text[1:].split()
         path = next(tokens)
-        folder, _, name = path.removeprefix(place).rpartition("/")
-        if name != "approval.yml" or "/" in folder or not path.startswith(place) or (since and day <= since):
+        name = _record(path.removeprefix(place)) if path.startswith(place) else None
+        if name is None or (since and day <= since):
             continue
         if new != _NOTHING:
-            found.versions.append(Version(commit, day, f"parts/{folder}", new))
+            found.versions.append(Version(commit, day, name, new))
         if parents > 1:
-            merged[commit, f"parts/{folder}"] += [old, new]
+            merged[commit, name] += [old, new]
     for (_, folder), blobs in merged.items():
         # Of a parent that the merge took over there is no line: its state is the merge's own.
         states = blobs[::2] if len(blobs) // 2 > 1 else blobs
         if len(apart := tuple(dict.fromkeys(blob for blob in states if blob != _NOTHING))) > 1:
             found.forks.setdefault(folder, []).append(apart)
     return found
+
+
+def _record(path: str) -> str | None:
+    """What a record is remembered by: the folder of an approval.yml, or the file of a record of production."""
+    folder, _, file = path.rpartition("/")
+    if file == "approval.yml" and folder.startswith("parts/") and folder.count("/") == 1:
+        return folder
+    return path if folder in PRODUCED and file.endswith(".csv" if folder == "fitted" else ".yml") else None
 
 
 def _day(second: str) -> date:

@@ -13,6 +13,7 @@ from filelock import FileLock, Timeout
 
 from generator.records.problems import Problem, doubt
 from generator.rules.past import Past, Told, further
+from generator.rules.past_produced import further_of, is_produced
 from generator.systems import renaming
 
 FILE = "remembered.json"
@@ -31,7 +32,7 @@ def memory_file(store: Path, root: Path) -> Path:
 
 
 def remembered(file: Path) -> dict[str, Past]:
-    """What the file holds, by the number of the part; nothing where there is none. Raises UnreadableError."""
+    """What the file holds, by the number of the part or the file of a record of production; nothing where there is none. Raises UnreadableError."""
     try:
         content = json.loads(file.read_bytes())
         return {number: past_in(plain) for number, plain in content["records"].items()}
@@ -65,11 +66,16 @@ def _add(file: Path, records: Mapping[str, Past]) -> None:
     except UnreadableError:
         before = {}
     # Another command may have remembered more since the records were read.
-    after = before | {number: further(before.get(number), past) for number, past in records.items()}
+    after = before | {name: further_of_any(name, before.get(name), past) for name, past in records.items()}
     content = as_bytes(after)
     if file.exists() and file.read_bytes() == content:
         return
     replaced(file, content)
+
+
+def further_of_any(name: str, before: Past | None, now: Past) -> Past:
+    """What is remembered from now on of a part's record, by its number, or of one of production, by its file."""
+    return further_of(name, before, now) if is_produced(name) else further(before, now)
 
 
 def replaced(file: Path, content: bytes) -> None:

@@ -32,6 +32,8 @@ def of_any(number: str, revision: str, catalogue: Catalogue, day: date) -> Piece
     if not own:
         return PieceFacts()
     balances = ledger(production).balances  # one below nothing is wrong somewhere: a piece may lie there all the same
+    if any(name in production.rewritten and balances[name].left != 0 for name in own):
+        return PieceFacts(piece=None)
     stopped = tuple(name for name, each in own.items() if balances[name].left != 0 and _is_stopped(name, each, catalogue, day))
     return PieceFacts(piece="choose" if stopped else "any", piece_batches=stopped)
 
@@ -52,7 +54,7 @@ def of_batch(  # noqa: PLR0917
     other = tuple(each.what for each in found if each.means is Means.VOID)
     asked = tuple(f"differs {each.what}" for each in found if each.means is Means.ASK)
     return PieceFacts(
-        piece=None if catalogue.production.is_unsaid(batch.part) else "known",
+        piece=None if catalogue.production.is_unsaid(batch.part) or name in catalogue.production.rewritten else "known",
         piece_batch=name,
         piece_label=batch.revision,
         piece_released=state.value,

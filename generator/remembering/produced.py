@@ -1,0 +1,149 @@
+"""Does each record of production still say what git, the store and the last site remember of it?
+
+A batch whose record, lot or recall was rewritten makes its own pieces ask: nobody can tell what was taken out. A part does
+not ask for a fitted line or a coupon, which no verdict rests on; they are errors at their place all the same.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from generator.reading.disk import Disk
+from generator.reading.placing import MOST_ALIKE, more_like_it
+from generator.records.catalogue import Catalogue
+from generator.records.fitted import FittedRow
+from generator.records.problems import Problem, Severity, Where, in_order
+from generator.records.production import Production
+from generator.remembering.compared import Memory
+from generator.rules.past import Past
+from generator.rules.past_produced import (
+    BYTES,
+    WHOLE,
+    file_of,
+    is_produced,
+    past_of_lines,
+    pasts_of,
+    unsaid_of,
+)
+
+Witness = tuple[Past, dict[str, str]]
+"""What is remembered, and by whom: the facts of a problem."""
+
+
+@dataclass(slots=True)
+class _Found:
+    """What is wrong, by the file, and the batches and parts whose pieces have to be asked about."""
+
+    problems: list[Problem] = field(default_factory=list)
+    batches: set[str] = field(default_factory=set)
+    parts: dict[str, str | None] = field(default_factory=dict)
+
+
+def produced_compared(catalogue: Catalogue, memory: Memory, root: Path) -> tuple[Catalogue, Memory]:
+    """The catalogue with what its records of production no longer say; the memory with what they say now."""
+    disk, production = Disk(root), catalogue.production
+    now = pasts_of(production) | _fitted(production, memory, disk)
+    unread = _unread(catalogue)
+    found = _Found()
+    for name, witnesses in sorted(_witnesses(memory).items()):
+        if name in now or file_of(name) not in unread:
+            _compare(name, witnesses, now.get(name), catalogue, memory, disk, found)
+    if found.problems:
+        production = replace(production, rewritten=production.rewritten | found.batches, unread=found.parts | production.unread)
+        catalogue = replace(catalogue, production=production, problems=in_order([*catalogue.problems, *found.problems]))
+    return catalogue, replace(memory, now=now)
+
+
+def _fitted(production: Production, memory: Memory, disk: Disk) -> dict[str, Past]:
+    """Of each file of fitted lines; one that is as the store remembers it is not looked at line by line."""
+    rows: defaultdict[str, list[FittedRow]] = defaultdict(list)
+    for row in production.fitted:
+        rows[row.file].append(row)
+    found = {}
+    for file, lines in rows.items():
+        kept, before = disk.kept(file), memory.stored.get(file)
+        if kept is None:
+            continue
+        is_same = before is not None and (before.keys.get(BYTES), before.keys.get(WHOLE)) == (str(kept.size_bytes), kept.sha256)
+        found[file] = before if before and is_same else past_of_lines(lines, kept.size_bytes, kept.sha256)
+    return found
+
+
+def _unread(catalogue: Catalogue) -> set[str]:
+    """Files with a mistake: where they give no record they cannot be compared, and that is told already."""
+    return {each.where.file for each in catalogue.problems if each.severity is Severity.ERROR}
+
+
+def _witnesses(memory: Memory) -> dict[str, list[Witness]]:
+    found: defaultdict[str, list[Witness]] = defaultdict(list)
+    for state in memory.committed.produced if memory.committed else ():
+        found[state.folder].append((state.past, {"memory": "git", "commit": state.commit[:10], "day": state.day}))
+    for witness, records in (("store", memory.stored), ("site", memory.published)):
+        for name, past in records.items():
+            if is_produced(name):
+                found[name].append((past, {"memory": witness}))
+    return found
+
+
+def _compare(  # noqa: PLR0917  of `produced_compared` alone
+    name: str, witnesses: Iterable[Witness], now: Past | None, catalogue: Catalogue, memory: Memory, disk: Disk, found: _Found
+) -> None:
+    told: dict[object, Problem] = {}
+    merged = memory.committed.merged.get(name, frozenset()) if memory.committed else frozenset()
+    for before, facts in witnesses:
+        lost = unsaid_of(name, before, now, merged)
+        for each in lost:
+            told.setdefault((each.key, each.path, dict(each.facts).get("event"), dict(each.facts).get("line")), each.telling(**facts))
+        if lost:
+            _asked(name, before, now, catalogue.production, found)
+    problems = list(told.values())
+    found.problems += [each.at(place) for each, place in _placed(problems[:MOST_ALIKE], name, catalogue.production, disk)]
+    if len(problems) > MOST_ALIKE:
+        [(first, place)] = _placed([problems[MOST_ALIKE]], name, catalogue.production, disk)
+        found.problems.append(more_like_it(first.code, place, len(problems) - MOST_ALIKE))
+
+
+def _placed(problems: Iterable[Problem], name: str, production: Production, disk: Disk) -> Iterator[tuple[Problem, Where]]:
+    file, _, material = name.partition("#")
+    listed = list(problems)
+    if not disk.is_there(file):
+        yield from ((each, Where(file)) for each in listed)
+    elif file.startswith("fitted/"):
+        lines = [row.line for row in production.fitted if row.file == file]
+        for each in listed:
+            at = int(each.path[0]) if each.path else -1
+            yield each, Where(file, lines[at] if 0 <= at < len(lines) else 1)
+    else:
+        source = disk.yaml(file)
+        before = _qualification(file, material, production) if material else ()
+        yield from ((each, source.where((*before, *(("coupons", *each.path[1:]) if material else each.path)))) for each in listed)
+
+
+def _qualification(file: str, material: str, production: Production) -> tuple[str | int, ...]:
+    machine = production.machines.get(Path(file).stem)
+    materials = [each.material for each in machine.qualifications] if machine else []
+    return ("qualifications", materials.index(material)) if material in materials else ()
+
+
+def _asked(name: str, before: Past, now: Past | None, production: Production, found: _Found) -> None:
+    """Of which pieces nobody knows any more what their records said."""
+    folder, _, file = name.rpartition("/")
+    stem = file.removesuffix(".yml")
+    said = [each.keys for each in (before, now) if each]
+    if folder == "batches":
+        found.batches.add(stem)
+        if now is None:
+            found.parts[name] = before.keys.get("part")
+    elif folder == "materials/lots":
+        found.batches |= {batch for batch, each in production.batches.items() if stem in each.lots}
+    elif folder == "recalls":
+        found.batches |= {keys["batch"] for keys in said if "batch" in keys}
+        found.batches |= {batch for batch, each in production.batches.items() if any(keys.get("lot") in each.lots for keys in said)}
+        found.parts |= {f"{name}#{keys['part']}": keys["part"] for keys in said if "part" in keys}
+
+
+def produced_to_remember(catalogue: Catalogue, now: Mapping[str, Past]) -> dict[str, Past]:
+    """The records of production that may be remembered: those without a mistake, so that a slip of today is not held against tomorrow."""
+    unfit = _unread(catalogue)
+    return {name: past for name, past in now.items() if file_of(name) not in unfit}
