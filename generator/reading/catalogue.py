@@ -15,6 +15,7 @@ from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.placing import put
 from generator.reading.prints import prints_findings
 from generator.reading.production import ProductionSources, read_production
+from generator.reading.production_checks import production_problems
 from generator.reading.queries import queries_findings
 from generator.reading.requests import ReadRequests, read_requests
 from generator.reading.roles import kept_since_role
@@ -91,9 +92,9 @@ def read_catalogue(root: Path) -> Catalogue:
     check_letters(folders, folders, catalogue.materials.values())
     answering = {each.number for each in folders if answers(each.part, each.approval, each.problems)}
     problems += check_lists(catalogue, sources.materials, sources.requests, numbers, answering)
-    catalogue = replace(catalogue, parts=_closed(folders))
-    problems += moved_problems(catalogue, sources.production)
-    return replace(catalogue, problems=in_order(problems))
+    whole = replace(catalogue, parts=_closed(folders), problems=in_order(problems))
+    of_prints = [*moved_problems(whole, sources.production), *production_problems(whole, sources.production, numbers)]
+    return replace(whole, problems=in_order([*problems, *of_prints])) if of_prints else whole
 
 
 def _refuse_later(root: Path, depot: YamlFile) -> None:

@@ -8,6 +8,7 @@ from generator.reading.disk import Disk
 from generator.reading.fitted import shortened
 from generator.reading.placing import Finding, put
 from generator.reading.prints import runs_to_come
+from generator.reading.production_days import days_of_production
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.depot import SignatureRule
@@ -83,6 +84,8 @@ def days_to_come(disk: Disk, catalogue: Catalogue, day: date) -> list[Problem]:
             if on > day
         ]
         put(found, disk.yaml(f"materials/{name}.yml") if late else YamlFile(""), late)
+    for file, late in days_of_production(catalogue.production, day):
+        put(found, disk.yaml(file), late)
     if runs := list(runs_to_come(catalogue, day)):
         put(found, disk.yaml("prints.yml"), runs)
     return [*found, *shortened(to_come(catalogue.production.fitted, day))]

@@ -14,7 +14,7 @@ from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Fit, Part
 from generator.records.prints import PrintRun
-from generator.records.problems import Problem, Where
+from generator.records.problems import Problem, Severity, Where
 from generator.records.production import Production
 from generator.records.queries import Queries
 from generator.records.requests import AddedVoice, Request
@@ -123,6 +123,7 @@ class Catalogue:
     _places: dict[tuple[str, str], Place] = field(init=False, repr=False, compare=False)
     _folders: dict[str, PartFolder] = field(init=False, repr=False, compare=False)
     _fitting: dict[tuple[str, str], tuple[tuple[Part, Fit], ...]] = field(init=False, repr=False, compare=False)
+    _mistaken: frozenset[str] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Make the indexes that answer for each of thousands of parts."""
@@ -133,7 +134,12 @@ class Catalogue:
         for part in sorted((each.part for each in self.parts if each.part), key=lambda part: part.number):
             for fit in part.fits:
                 fitting[fit.fleet, fit.place].append((part, fit))
+        object.__setattr__(self, "_mistaken", frozenset(each.where.file for each in self.problems if each.severity is Severity.ERROR))
         object.__setattr__(self, "_fitting", {where: tuple(there) for where, there in fitting.items()})
+
+    def is_mistaken(self, file: str) -> bool:
+        """Whether something in this file, by its path in the catalogue, cannot be right."""
+        return file in self._mistaken
 
     @property
     def language(self) -> Language:

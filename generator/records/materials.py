@@ -1,13 +1,25 @@
 """The materials: what they weigh, what they are certified for, and how they did in fire tests."""
 
-from typing import Annotated
+from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from generator.records.base import Day, Line, Name, NotNegative, Positive, Record, RelativeFile, Sha256
+from generator.records.base import (
+    Day,
+    Line,
+    Name,
+    NotNegative,
+    Positive,
+    Record,
+    RelativeFile,
+    Sha256,
+    each_once,
+)
 from generator.records.fire import FireTest
 from generator.records.inspection import InspectionDocument, SpeaksOf
+from generator.records.machines import CouponProperty
 from generator.records.makers import Process
+from generator.records.problems import Unfit
 from generator.records.proof import Proof
 
 
@@ -39,6 +51,27 @@ class Properties(Record):
     limiting_oxygen_index_percent: NotNegative | None = None
 
 
+class Required(Record):
+    """What coupons of a machine have to show before prints of this material count. It judges machines, so no approval binds it."""
+
+    property: CouponProperty
+    least: float | None = None
+    """In the unit that the property names."""
+    most: float | None = None
+    coverage_percent: Literal[90, 95, 99] = 90
+    """How many of a hundred pieces are to reach it, with 95 % confidence."""
+    source: Line
+    """Where the figure is from, such as a specification and its table."""
+
+    @model_validator(mode="after")
+    def _asks_something(self) -> Self:
+        if self.least is None and self.most is None:
+            raise Unfit("required of nothing")
+        if self.least is not None and self.most is not None and self.least > self.most:
+            raise Unfit("required of nothing")
+        return self
+
+
 class Material(Record):
     """materials/<id>.yml; the file's name is the material's id."""
 
@@ -66,3 +99,5 @@ class Material(Record):
     fire_tests: tuple[FireTest, ...] = ()
     proof: tuple[Proof, ...] = ()
     """What was tested of it besides fire, against what places ask (`environment` in fleets.yml)."""
+    required: Annotated[tuple[Required, ...], each_once("property")] = ()
+    """What coupons of each machine have to show that prints of it; left out, being qualified by its days is enough."""

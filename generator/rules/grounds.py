@@ -105,15 +105,17 @@ Judged = tuple[Facts, FireFound, Permit | None]
 def _ground(case: Case, fit: Fit, vehicles: tuple[str, ...], said: tuple[Judged, ...], label: str | None = None) -> Ground:
     """The facts of every permit, newest first, of any piece and of those of each batch; the fire evidence is the newest's."""
     number, revision, day = case.part.number, label or case.part.revision, case.copy.built_on
-    anyone = of_any(number, revision, case.catalogue, day)
+    pieces = tuple(of_batches(number, revision, permit.text if permit else None, case.catalogue, day) for _, _, permit in said)
     return Ground(
         fleet=fit.fleet,
         place=fit.place,
         vehicles=vehicles,
         per_vehicle=fit.per_vehicle,
-        permits=tuple(facts.of_piece(anyone) for facts, _, _ in said),
+        permits=tuple(
+            facts.of_piece(of_any(number, revision, case.catalogue, day, known)) for (facts, _, _), known in zip(said, pieces, strict=True)
+        ),
         fire=said[0][1],
-        pieces=tuple(of_batches(number, revision, permit.text if permit else None, case.catalogue, day) for _, _, permit in said),
+        pieces=pieces,
         label_revision=label,
     )
 

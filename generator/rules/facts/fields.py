@@ -208,7 +208,8 @@ class PieceFacts:
     piece_batch: str | None = None
     piece_batches: tuple[str, ...] = ()
     """Batches that are stopped and of which pieces may still lie about, where nobody has said which one it is of."""
-    piece_released: Literal["any", "printed", "released", "rejected"] | None = "any"
+    piece_released: Literal["any", "printed", "released", "void", "rejected"] | None = "any"
+    """void: it says so, and may not say so (rules/production/releasing.py)."""
     piece_released_on: date | None = None
     """The day on which it was released or rejected."""
     piece_recalled_on: date | None = None

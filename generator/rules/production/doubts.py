@@ -7,13 +7,22 @@ from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.records.inspection import InspectionDocument
 from generator.records.lots import Lot, LotDocument
+from generator.rules.canonical import from_record, lines_of, text_in
+from generator.rules.production.qualifying import Qualified, Standing, qualified
 
 _TYPES = tuple(InspectionDocument)
 
 
-def doubts_of(batch: Batch, catalogue: Catalogue) -> tuple[str, ...]:
+def doubts_of(name: str, batch: Batch, catalogue: Catalogue) -> tuple[str, ...]:
     """Keys of `terms.piece_asked`, each once."""
-    return tuple(dict.fromkeys((*_of_lots(batch, catalogue), *_of_machine(batch, catalogue))))
+    return tuple(dict.fromkeys((*_of_records(name, batch, catalogue), *_of_lots(batch, catalogue), *_of_machine(batch, catalogue))))
+
+
+def _of_records(name: str, batch: Batch, catalogue: Catalogue) -> Iterable[str]:
+    """A mistake that `check` names in what it rests on: nobody knows what else would have been told without it."""
+    files = (f"batches/{name}.yml", f"machines/{batch.machine}.yml", *(f"materials/lots/{lot}.yml" for lot in batch.lots))
+    if any(map(catalogue.is_mistaken, files)):
+        yield "mistake"
 
 
 def _of_lots(batch: Batch, catalogue: Catalogue) -> Iterable[str]:
@@ -38,12 +47,25 @@ def counts(paper: LotDocument, lot: Lot, least: InspectionDocument, catalogue: C
     return is_kept and _TYPES.index(paper.type) >= _TYPES.index(least) and as_compared(paper.lot) == as_compared(lot.supplier_lot)
 
 
-def _of_machine(batch: Batch, catalogue: Catalogue) -> Iterable[str]:
+def machine_on(batch: Batch, catalogue: Catalogue) -> Qualified:
+    """How its machine stood with the material when the batch was begun."""
+    material = material_of(batch)
+    found = catalogue.materials.get(material) if material else None
     machine = catalogue.production.machines.get(batch.machine)
-    folder = catalogue.folder(batch.part)
-    material = folder.part.material if folder and folder.part else None
-    printed = batch.started.date()
-    given = [each for each in machine.qualifications if each.material == material and each.qualified_on <= printed] if machine else []
-    qualified = max(given, key=lambda each: each.qualified_on, default=None)
-    if qualified is None or qualified.valid_until < printed:
+    return qualified(machine, material, found.required if found else (), batch.started.date())
+
+
+def material_of(batch: Batch) -> str | None:
+    """What it was printed from."""
+    return text_in(lines_of(from_record(batch.printed_as)).get("material"))
+
+
+def _of_machine(batch: Batch, catalogue: Catalogue) -> Iterable[str]:
+    found = machine_on(batch, catalogue)
+    if found.standing is Standing.OUT_OF_CONTROL:
+        yield "machine out of control"
+    elif not found.is_qualified:
         yield "machine not qualified"
+    of_settings = found.qualification.settings if found.qualification else None
+    if of_settings and (batch.settings_file is None or of_settings.sha256 != batch.settings_file.sha256):
+        yield "other settings"

@@ -6,22 +6,24 @@ is stopped, it does not matter which; else somebody has to say which one it is.
 
 from collections.abc import Mapping
 from datetime import date
+from typing import Literal
 
-from generator.records.batches import Batch
+from generator.records.batches import Batch, Rejected
 from generator.records.catalogue import Catalogue
 from generator.rules.changes import Means
 from generator.rules.facts.fields import PieceFacts
 from generator.rules.production.doubts import doubts_of
 from generator.rules.production.ledger import ledger
 from generator.rules.production.printed import differences
-from generator.rules.production.states import BatchState, batch_state, judging, recalled_revision, stops_of
+from generator.rules.production.releasing import Standing, standing
+from generator.rules.production.states import recalled_revision, stops_of
 
 UNKNOWN = PieceFacts(piece="unknown")
 """Of a batch that the copy does not have, where the depot keeps batches."""
 
 
-def of_any(number: str, revision: str, catalogue: Catalogue, day: date) -> PieceFacts:
-    """Of a piece of which nobody has said the batch."""
+def of_any(number: str, revision: str, catalogue: Catalogue, day: date, pieces: Mapping[str, PieceFacts]) -> PieceFacts:
+    """Of a piece of which nobody has said the batch; `pieces` tells what is known of those of each batch."""
     production = catalogue.production
     if production.is_unsaid(number):
         return PieceFacts(piece=None)
@@ -34,20 +36,22 @@ def of_any(number: str, revision: str, catalogue: Catalogue, day: date) -> Piece
     balances = ledger(production).balances  # one below nothing is wrong somewhere: a piece may lie there all the same
     if any(name in production.rewritten and balances[name].left != 0 for name in own):
         return PieceFacts(piece=None)
-    stopped = tuple(name for name, each in own.items() if balances[name].left != 0 and _is_stopped(name, each, catalogue, day))
+    stopped = tuple(name for name in own if balances[name].left != 0 and _is_stopped(pieces[name]))
     return PieceFacts(piece="choose" if stopped else "any", piece_batches=stopped)
 
 
-def _is_stopped(name: str, batch: Batch, catalogue: Catalogue, day: date) -> bool:
-    """Whether pieces of it that lie about must not be fitted; one that nobody has judged yet is not on the shelf."""
-    return batch_state(batch, day) is BatchState.REJECTED or bool(stops_of(name, batch, catalogue.production, day))
+def _is_stopped(piece: PieceFacts) -> bool:
+    """Whether pieces of it that may lie about are not to be fitted without asking; one that nobody has judged yet is not on the shelf."""
+    if piece.piece_recalled_on or piece.piece_released in {"rejected", "void"}:
+        return True
+    return piece.piece_released == "released" and (piece.piece_same != "yes" or bool(piece.piece_asked))
 
 
 def of_batch(  # noqa: PLR0917
     name: str, batch: Batch, revision: str, approved: str | None, catalogue: Catalogue, day: date
 ) -> PieceFacts:
     """Of a piece of this batch, held against pieces of `revision` and the text of a permit; None where there is no permit."""
-    state, said = batch_state(batch, day), judging(batch, day)
+    said = standing(name, batch, catalogue, day)
     stops = stops_of(name, batch, catalogue.production, day)
     first = stops[0] if stops else None
     found = differences(batch.printed_as, approved) if approved is not None else ()
@@ -57,8 +61,8 @@ def of_batch(  # noqa: PLR0917
         piece=None if catalogue.production.is_unsaid(batch.part) or name in catalogue.production.rewritten else "known",
         piece_batch=name,
         piece_label=batch.revision,
-        piece_released=state.value,
-        piece_released_on=said.on if said else None,
+        piece_released=_released(said),
+        piece_released_on=said.event.on if said.event else None,
         piece_recalled_on=first.on if first else None,
         piece_recalled_for=first.why if first else None,
         piece_recall=first.recall if first else None,
@@ -66,8 +70,16 @@ def of_batch(  # noqa: PLR0917
         piece_revision="own" if batch.revision == revision else "other",
         piece_same="no" if other else "yes",
         piece_differs=other,
-        piece_asked=(*doubts_of(batch, catalogue), *(("differs",) if asked else ())),
+        piece_asked=(*doubts_of(name, batch, catalogue), *(("differs",) if asked else ())),
     )
+
+
+def _released(said: Standing) -> Literal["printed", "released", "void", "rejected"]:
+    if said.event is None:
+        return "printed"
+    if isinstance(said.event, Rejected):
+        return "rejected"
+    return "void" if said.is_void else "released"
 
 
 def of_batches(number: str, revision: str, approved: str | None, catalogue: Catalogue, day: date) -> Mapping[str, PieceFacts]:

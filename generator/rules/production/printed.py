@@ -6,8 +6,9 @@ notes are bound by the approval and no property of the piece.
 """
 
 import re
+from collections.abc import Iterable
 
-from generator.rules.canonical import as_written, is_well_formed, lines_of
+from generator.rules.canonical import as_written, is_well_formed, lines_of, text_in
 from generator.rules.changes import Change, differing
 from generator.rules.consequences import weighed
 from generator.rules.fingerprint import part_section, version_of
@@ -31,7 +32,7 @@ def differences(printed: str, approved: str) -> tuple[Change, ...]:
     A text of a form that cannot be read, or that binds too little (version 1), differs in everything.
     """
     own = dict(lines_of(printed))
-    makers = [key for key in own if re.fullmatch(r'maker "(?:[^"\\]|\\.)*"', key)]
+    makers = _makers(own)
     if version_of(approved) in (None, 1) or not is_well_formed(printed) or own.pop(_FORM, None) != "1" or len(makers) != 1:
         return _UNREADABLE
     before = lines_of(part_section(approved))
@@ -40,6 +41,21 @@ def differences(printed: str, approved: str) -> tuple[Change, ...]:
     wanted = {key: value for key, value in wanted.items() if not key.endswith(" order at")}
     told = {key: value for key, value in own.items() if key in wanted or not is_of_maker.fullmatch(key) or makers[0] not in before}
     return weighed(differing(wanted, told), before, own)
+
+
+def is_printed_text(text: str) -> bool:
+    """Whether it is a text of the form that `printed_text` writes."""
+    return lines_of(text).get(_FORM) == "1"
+
+
+def maker_in(printed: str) -> str | None:
+    """The maker that a text of what was printed tells; None where it tells none, or several."""
+    makers = _makers(lines_of(printed))
+    return text_in(makers[0].removeprefix("maker ")) if len(makers) == 1 else None
+
+
+def _makers(lines: Iterable[str]) -> list[str]:
+    return [key for key in lines if re.fullmatch(r'maker "(?:[^"\\]|\\.)*"', key)]
 
 
 def _of_maker(maker: str) -> re.Pattern[str]:

@@ -1,0 +1,141 @@
+"""Do the records of prints agree with everything else? Each disagreement is a problem at the line that makes it.
+
+What a record says by itself is judged by rules/production; here is what it names: materials, makers, parts, roles, lots,
+machines, batches and files.
+"""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from generator.reading.papers import kept_file
+from generator.reading.placing import Finding, must_exist, put
+from generator.reading.production import ProductionSources
+from generator.reading.roles import role
+from generator.records.batches import Batch, Measured, Rejected
+from generator.records.catalogue import Catalogue, KeptFile
+from generator.records.lots import Lot
+from generator.records.machines import Machine
+from generator.records.problems import Path, Problem, doubt
+from generator.records.recalls import Recall
+from generator.rules.canonical import from_record, lines_of, text_in
+from generator.rules.production.faults import event_faults, head_faults, lot_faults, overlaps
+from generator.rules.production.record_faults import lot_record_faults, machine_faults, recall_faults
+from generator.rules.production.releasing import judged_releases
+from generator.rules.recorded import Printed
+
+
+def production_problems(catalogue: Catalogue, sources: ProductionSources, numbers: set[str]) -> list[Problem]:
+    """Of every lot, machine, batch and recall. numbers: of parts whose folders are there, whether they can be read or not."""
+    problems: list[Problem] = []
+    production = catalogue.production
+    for name, lot in production.lots.items():
+        put(problems, sources.lots[name], _of_lot(lot, catalogue))
+    for name, machine in production.machines.items():
+        put(problems, sources.machines[name], _of_machine(machine, catalogue))
+    double: dict[str, list[Problem]] = {}
+    for name, problem in overlaps(production):
+        double.setdefault(name, []).append(problem)
+    for name, batch in production.batches.items():
+        put(problems, sources.batches[name], [*_of_batch(name, batch, catalogue, numbers), *double.get(name, ())])
+    for name, recall in production.recalls.items():
+        put(problems, sources.recalls[name], _of_recall(recall, catalogue, numbers))
+    return problems
+
+
+def _of_lot(lot: Lot, catalogue: Catalogue) -> Iterable[Finding]:
+    yield from _known("material", lot.material, catalogue.materials, catalogue, ("material",))
+    files = _files_in("materials/lots", catalogue)
+    for at, paper in enumerate(lot.inspection_documents):
+        yield from kept_file(paper.file, paper.sha256, files, ("inspection_documents", at))
+    for at, each in enumerate(lot.events):
+        yield from role(catalogue.depot, each.by, ("events", at, "by"))
+    yield from lot_record_faults(lot)
+
+
+def _of_machine(machine: Machine, catalogue: Catalogue) -> Iterable[Finding]:
+    yield from _known("maker", machine.maker, catalogue.makers, catalogue, ("maker",))
+    files = _files_in("machines", catalogue)
+    for at, each in enumerate(machine.qualifications):
+        path: Path = ("qualifications", at)
+        yield from _known("material", each.material, catalogue.materials, catalogue, (*path, "material"))
+        yield from role(catalogue.depot, each.by, (*path, "by"))
+        if each.settings:
+            yield from kept_file(each.settings.file, each.settings.sha256, files, (*path, "settings"))
+        for nth, coupons in enumerate(each.coupons):
+            here: Path = (*path, "coupons", nth)
+            yield from role(catalogue.depot, coupons.by, (*here, "by"))
+            if coupons.lot:
+                yield from _known("lot", coupons.lot, catalogue.production.lots, catalogue, (*here, "lot"))
+            if coupons.file and coupons.sha256:
+                yield from kept_file(coupons.file, coupons.sha256, files, here)
+    yield from machine_faults(machine, catalogue.makers, catalogue.materials)
+
+
+def _of_batch(name: str, batch: Batch, catalogue: Catalogue, numbers: set[str]) -> Iterable[Finding]:
+    production = catalogue.production
+    yield from must_exist("part", batch.part, numbers, ("part",))
+    yield from _known("machine", batch.machine, production.machines, catalogue, ("machine",))
+    for at, lot in enumerate(batch.lots):
+        yield from _known("lot", lot, production.lots, catalogue, ("lots", at))
+    yield from role(catalogue.depot, batch.printed_by, ("printed_by",))
+    yield from _files_of(batch, catalogue)
+    for at, each in enumerate(batch.events):
+        yield from role(catalogue.depot, each.by, ("events", at, "by"))
+    found = [*head_faults(batch, production), *lot_faults(batch, production), *event_faults(batch), *_of_maker(batch, catalogue)]
+    yield from found
+    # What speaks against a release besides those that have been told already.
+    told = {(each.what, each.path) for each in found}
+    for against in judged_releases(name, batch, catalogue).values():
+        yield from (each for each in against if (each.what, each.path) not in told)
+        told |= {(each.what, each.path) for each in against}
+
+
+def _of_maker(batch: Batch, catalogue: Catalogue) -> Iterable[Problem]:
+    """Of a batch that waits for a word: whether its maker runs the material at all. It may have run it once, so later this is no matter."""
+    machine = catalogue.production.machines.get(batch.machine)
+    maker = catalogue.makers.get(machine.maker) if machine else None
+    material = text_in(lines_of(from_record(batch.printed_as)).get("material"))
+    is_judged = any(isinstance(each, Rejected) or each.what == "released" for each in batch.events)
+    if maker and material and material not in maker.materials and not is_judged:
+        yield doubt("BATCH01", "other material", path=("machine",), maker=maker.id, material=material)
+
+
+def _files_of(batch: Batch, catalogue: Catalogue) -> Iterable[Finding]:
+    files = _files_in("batches", catalogue)
+    if batch.settings_file:
+        yield from kept_file(batch.settings_file.file, batch.settings_file.sha256, files, ("settings_file",))
+    for at, each in enumerate(batch.events):
+        if isinstance(each, Measured) and each.sheet and each.sha256:
+            for found in kept_file(each.sheet, each.sha256, files, ()):
+                if isinstance(found, Problem):  # the event calls the file its sheet
+                    yield replace(found, path=("events", at, "sheet"))
+
+
+def _of_recall(recall: Recall, catalogue: Catalogue, numbers: set[str]) -> Iterable[Finding]:
+    production = catalogue.production
+    if recall.lot:
+        yield from _known("lot", recall.lot, production.lots, catalogue, ("lot",))
+    if recall.batch:
+        yield from _known("batch", recall.batch, production.batches, catalogue, ("batch",))
+    if recall.part:
+        yield from must_exist("part", recall.part, numbers, ("part",))
+        folder = catalogue.folder(recall.part)
+        known = Printed(folder.part, folder.approval, has_model=True).revisions if folder and folder.part else None
+        printed = {each.revision for each in production.of_part(recall.part).values()}
+        if known is not None and recall.revision not in known | printed:
+            yield doubt("RECALL01", "no revision", path=("revision",), number=recall.part, known=sorted(known | printed))
+    for at, each in enumerate(recall.events):
+        yield from role(catalogue.depot, each.by, ("events", at, "by"))
+    yield from recall_faults(recall)
+
+
+def _known(kind: str, name: str, names: Iterable[str], catalogue: Catalogue, path: Path) -> Iterable[Finding]:
+    """One whose own file is there and cannot be read is told there."""
+    listed = {"material": "materials/{}.yml", "lot": "materials/lots/{}.yml", "machine": "machines/{}.yml", "batch": "batches/{}.yml"}
+    if not catalogue.is_mistaken(listed.get(kind, "makers.yml").format(name)):
+        yield from must_exist(kind, name, names, path)
+
+
+def _files_in(folder: str, catalogue: Catalogue) -> dict[str, KeptFile]:
+    inside = f"{folder}/"
+    return {path.removeprefix(inside): kept for path, kept in catalogue.production.files.items() if path.startswith(inside)}
