@@ -101,7 +101,8 @@ def _assets(
     around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date, kept: tuple[Icons, Keep]
 ) -> Iterator[Asset | StoredAsset]:
     own = own_words(sheets, around.w)
-    rules = rules_script(around.w, depot.max_copy_age_days, day, around.catalogue.fleets.values(), own)
+    batched = around.catalogue.production.keeps_batches
+    rules = rules_script(around.w, depot.max_copy_age_days, day, around.catalogue.fleets.values(), own, keeps_batches=batched)
     yield Asset(path="assets/data/rules.js", content=rules)
     yield Asset(
         path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)

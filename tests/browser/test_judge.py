@@ -2,12 +2,20 @@
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page
 
+from generator.pages.addresses import addresses
+from generator.pages.finder.index import finder_data
+from generator.pages.part.verdict_data import part_script, rules_script
+from generator.pages.verdict_lines import reason
+from generator.pages.wording import wording
 from generator.rules.verdicts import table_for_browser
 from tests.browser.bundles import SCRIPTS
+from tests.fixtures.produced import printed_depot
+from tests.pages.sample import CATALOGUE, DAY, judged_sample
 from tests.rules import vectors
 
 VECTORS = vectors.read()
@@ -95,3 +103,35 @@ def test_inherited_names_are_no_facts(judge: Page) -> None:
     step = TABLE[0] | {"fact": "constructor"}
     told = judge.evaluate("([table]) => spares.judge.judged({}, '2026-11-25', table).steps[0].outcome", [[step]])
     assert told == "unknown"
+
+
+OF_PIECES = """([rules, parts, data, batches, day]) => {
+  for (const script of [rules, ...parts]) (0, eval)(script);
+  const judge = spares.judge;
+  return batches.map((batch) => {
+    const piece = { batch, unknown: sparesRules.unknown_piece };
+    const told = (grounds) => grounds.map(({ permits }) => {
+      const judged = judge.judgedTogether(permits.map((facts) => ({ ...facts, copy: "whole", newer_copy: "none", forgotten: null })), day, sparesRules.table);
+      return [judged.verdict, judge.reasonFor(judged, sparesRules.words)];
+    });
+    return [told(judge.spokenOn(sparesPart, piece)), told(judge.spokenOf(data, sparesPart.number, piece))];
+  });
+}"""
+
+
+def test_a_piece_of_each_batch_is_judged_as_python_judges_it(judge: Page, tmp_path: Path) -> None:
+    """By the data of its page, and by those of the finder, which a newer copy is read by."""
+    catalogue, sheets, _ = judged_sample(printed_depot(CATALOGUE, tmp_path / "catalogue"))
+    w = wording("en")
+    rules = rules_script(w, 45, DAY).decode()
+    data = finder_data(catalogue, sheets, addresses(catalogue.parts), DAY)
+    batches = [*catalogue.production.batches, "B-9999", ""]
+    words = set()
+    for sheet in sheets:
+        script = part_script(sheet, sheet.number, catalogue, w).decode()
+        told = judge.evaluate(OF_PIECES, [rules, [script], data, batches, DAY.isoformat()])
+        judged = [[ground.of_piece(batch, DAY) for ground in sheet.grounds] for batch in batches]
+        expected = [[[each.verdict.key, reason(each, w)] for each in some] for some in judged]
+        assert told == [[each, each] for each in expected], sheet.number
+        words |= {verdict for some in expected for verdict, _ in some}
+    assert words == {"fit", "ask", "no"}

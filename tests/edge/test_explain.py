@@ -3,10 +3,12 @@
 from pathlib import Path
 
 import pytest
+import yaml
 
 from generator.edge.refusals import Ending
 from generator.rules.facts.fields import OF_THE_TABLET
 from generator.rules.verdicts import TABLE
+from tests.fixtures.produced import REJECTED, batch, produced, recall
 
 
 @pytest.mark.parametrize(
@@ -88,3 +90,24 @@ def test_what_does_not_pass_says_what_is_needed_and_no_line_is_wider_than_its_wo
     at = next(i for i, line in enumerate(lines) if line.startswith("?  Is there an approval or a trial for these vehicles?"))
     assert lines[at + 1] == "     needed: an approval or a trial"
     assert not any("   " in line.strip() for line in lines)
+
+
+def test_of_a_piece_of_a_batch(depot, spares):
+    root = depot / "catalogue"
+    maker = yaml.safe_load((root / "parts/EX-0001-lid-knob/part.yml").read_text(encoding="utf-8"))
+    produced(root, maker["material"], maker["makers"][0])
+    batch(root, "B-0001", "EX-0001")
+    batch(root, "B-0002", "EX-0001", events=REJECTED)
+    batch(root, "B-0003", "EX-0002")
+    for name, line in {
+        "B-0001": "Fit it. Approved by L-1.",
+        "b-0002": "Do not fit. Batch B-0002: rejected on 11 Jul 2025",
+        "B-0009": "Ask first. This copy does not know the batch of the piece.",
+    }.items():
+        code, out, _ = spares("explain", "EX-0001", "--batch", name)
+        assert code == 0
+        assert any(each.startswith(line) for each in out.splitlines()), out
+    recall(root, "R-001", batch="B-0001")
+    assert "Do not fit. Called back on 20 Nov 2026: It cracked (recall R-001)" in spares("explain", "EX-0001", "--batch", "B-0001")[1]
+    code, _, err = spares("explain", "EX-0001", "--batch", "B-0003")
+    assert (code, "batch B-0003 is of EX-0002, not of EX-0001" in err) == (Ending.MISUSE, True)

@@ -22,7 +22,7 @@ from generator.rules.verdicts import Judgement, Taken, Verdict
 DESCRIPTION = """\
 Says for every fleet and place of a part whether it may be fitted, the reason in one line, and each question
 behind it: what was found, what was needed, whether it passed, and the file that proves it. Words and
-rules are those of the pages.
+rules are those of the pages. With a batch, it answers for a piece of that batch.
 On an earlier day, events after it are left out; model, material and evidence are those of now. With --at, all of
 it is what git has of a commit, or of the last one until the end of a day (UTC), and it is judged on that day.
 """
@@ -30,6 +30,7 @@ EXAMPLE = """\
   spares explain TV-0417
   spares explain TV-0417 --fleet TR4 --on 2027-03-31
   spares explain TV-0417 --fleet TR4 --at 2026-10-14
+  spares explain TV-0417 --batch B-0147
 """
 MARKS = {"passed": "✓", "failed": "✕", "unknown": "?"}
 STYLES = {Verdict.FIT_IT: "bold green", Verdict.ASK_FIRST: "bold yellow", Verdict.DO_NOT_FIT: "bold red"}
@@ -38,6 +39,7 @@ STYLES = {Verdict.FIT_IT: "bold green", Verdict.ASK_FIRST: "bold yellow", Verdic
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_number(parser)
     parser.add_argument("--fleet", metavar="FLEET", help="only this fleet")
+    parser.add_argument("--batch", metavar="BATCH", help="of a piece of this batch, as its label says it")
     asking.add_day(parser, "judge as on this day (default: that of --at, SOURCE_DATE_EPOCH, else today)")
     parser.add_argument("--at", type=_moment, metavar="COMMIT|DATE", help="judge what was written then, as git has it")
     asking.add_catalogue(parser)
@@ -48,9 +50,10 @@ def run(options: argparse.Namespace) -> int:
     part = _part(options, terminal)
     day, words = part.day, wording(part.catalogue.language)
     terminal.say(f"{part.sheet.title}, {words.day(day)}", "bold")
+    batch = _batch(part, options.batch, words, terminal)
     grounds = _grounds(part, options.fleet)
     for ground in grounds:
-        _explain(part, ground, day, words, terminal)
+        _explain(part, ground, ground.on(day) if batch is None else ground.of_piece(batch, day), words, terminal)
     if not grounds:
         terminal.say(words(f"verdict.{Verdict.DO_NOT_FIT.key}"), STYLES[Verdict.DO_NOT_FIT])
     errors = [each for each in part.sheet.problems if each.severity is Severity.ERROR]
@@ -90,8 +93,20 @@ def _grounds(part: OnePart, fleet: str | None) -> list[Ground]:
     return found
 
 
-def _explain(part: OnePart, ground: Ground, day: date, words: Wording, terminal: Terminal) -> None:
-    judgement = ground.on(day)
+def _batch(part: OnePart, asked: str | None, words: Wording, terminal: Terminal) -> str | None:
+    """The batch as the catalogue writes it; one of another part is refused, for no answer here would be of that piece."""
+    if asked is None:
+        return None
+    batch = asked.strip().upper()
+    found = part.catalogue.production.batches.get(batch)
+    if found and found.part != part.sheet.number:
+        raise refused("batch_of_other", Ending.MISUSE, batch=batch, number=part.sheet.number, other=found.part)
+    key = "working.piece.one" if found else "working.piece.unknown"
+    terminal.say(words(key, batch=batch, revision=found.revision if found else None), "bold")
+    return batch
+
+
+def _explain(part: OnePart, ground: Ground, judgement: Judgement, words: Wording, terminal: Terminal) -> None:
     terminal.say()
     terminal.say(_who(part, ground, words))
     terminal.say(

@@ -11,6 +11,7 @@ from generator.pages.finder.fits import fits
 from generator.pages.finder.looks import looks
 from generator.pages.finder.modelled import modelled
 from generator.pages.finder.query_words import asked_in, feature_of, query_words
+from generator.pages.part.pieces import ToldPieces
 from generator.pages.part.verdict_data import plain_facts
 from generator.pages.seen import thumb_of
 from generator.pages.wording import wording
@@ -44,7 +45,8 @@ def finder_data(
     """Plain JSON data: parts and open requests with all that can be asked about them.
 
     A ground is [fleet, place, vehicles, label revision, permits], the first two and the permits as indexes; the facts
-    of a permit are indexes into `facts.values`, in the order of `facts.names`.
+    of a permit are indexes into `facts.values`, in the order of `facts.names`. Of a part with batches it goes on with what
+    each permit says of a piece of each, as indexes into `pieces`.
     """
     lists = _Lists(catalogue)
     language, floor = asked_in(catalogue.language, catalogue.floor_languages)
@@ -67,6 +69,7 @@ def finder_data(
         ],
         "places": lists.places.items,
         "facts": {"names": lists.fact_names, "values": lists.values.items, "permits": lists.permits.items},
+        "pieces": lists.pieces.items,
         "records": [*parts, *requests],
     }
 
@@ -75,7 +78,7 @@ FIELDS = frozenset(
     {
         *("kind", "number", "name", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf"),
         *("other_names", "purpose", "symptoms", "checks", "material", "assembly", "what_changed"),
-        *("features", "looks", "other_hand", "worked_on", "modelled"),
+        *("features", "looks", "other_hand", "worked_on", "modelled", "batches"),
     }
 )
 """What a record may say. Each has its weight, or is named among WITHOUT_WORDS, in site_src/assets/js/finder/index.js."""
@@ -113,6 +116,7 @@ class _Lists:
         self.places = _Listed()
         self.values = _Listed()
         self.permits = _Listed()
+        self.pieces = ToldPieces()
         self.fact_names: list[str] = []
         self.w = wording(catalogue.language)
 
@@ -125,6 +129,7 @@ class _Lists:
             list(ground.vehicles),
             ground.label_revision,
             permits,
+            *([self.pieces.rows(ground, batches)] if (batches := self.catalogue.production.of_part(sheet.number)) else []),
         ]
 
     def place(self, fleet: str, place: str) -> int:
@@ -150,6 +155,8 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
         "thumb": thumb_of(sheet, stem),
         "grounds": [lists.ground(ground, sheet) for ground in sheet.grounds],
     }
+    if batches := catalogue.production.of_part(sheet.number):
+        record["batches"] = [[name, batch.revision] for name, batch in batches.items()]
     if sheet.stage in _OVER:
         record["over"] = sheet.history.superseded_by or sheet.stage.value
     if sheet.size_mm:

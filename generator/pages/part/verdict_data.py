@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from generator.pages.evidence import FILES, open_files
+from generator.pages.part.pieces import ToldPieces, plain_piece
 from generator.pages.problems.said import said
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
@@ -14,12 +15,19 @@ from generator.records.catalogue import Catalogue
 from generator.records.fleets import Fleet
 from generator.rules.facts.fields import Facts
 from generator.rules.grounds import Ground
+from generator.rules.production.piece import UNKNOWN
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import table_for_browser
 
 
 def rules_script(
-    w: Wording, max_copy_age_days: int, day: date, fleets: Iterable[Fleet] = (), finder: Mapping[str, Any] | None = None
+    w: Wording,
+    max_copy_age_days: int,
+    day: date,
+    fleets: Iterable[Fleet] = (),
+    finder: Mapping[str, Any] | None = None,
+    *,
+    keeps_batches: bool = False,
 ) -> bytes:
     """assets/data/rules.js; finder: what its words are in this depot, where they are not those of the language."""
     words = w.for_browser()
@@ -33,6 +41,8 @@ def rules_script(
             "fleets": [{"id": each.id, "name": each.name, "vehicles": list(each.vehicles)} for each in fleets],
             "table": table_for_browser(),
             "files": FILES,
+            "unknown_piece": plain_piece(UNKNOWN),
+            "keeps_batches": keeps_batches,
             "words": words,
         },
     )
@@ -42,8 +52,20 @@ def part_script(sheet: Sheet, stem: str, catalogue: Catalogue, w: Wording) -> by
     """assets/data/parts/<page>.js"""
     every = (facts for ground in sheet.grounds for facts in ground.permits)
     files = open_files(every, sheet.folder, stem, catalogue, w)
-    grounds = [_ground(ground, sheet, catalogue, w) for ground in sheet.grounds]
-    return script("sparesPart", {"number": sheet.number, "grounds": grounds, "files": {path: asdict(each) for path, each in files.items()}})
+    batches = catalogue.production.of_part(sheet.number)
+    pieces = ToldPieces()
+    grounds = [_ground(ground, sheet, catalogue, w) | {"pieces": pieces.rows(ground, batches)} for ground in sheet.grounds]
+    return script(
+        "sparesPart",
+        {
+            "number": sheet.number,
+            "grounds": grounds,
+            "batches": [[name, batch.revision] for name, batch in batches.items()],
+            "pieces": pieces.items,
+            "revision": sheet.part.revision if sheet.part else None,
+            "files": {path: asdict(each) for path, each in files.items()},
+        },
+    )
 
 
 def script(name: str, content: Any) -> bytes:

@@ -31,6 +31,10 @@ interface Rules {
   fleets: RulesFleet[];
   max_copy_age_days: number;
   table: Step[];
+  /** What is told of a piece of which nothing is known. */
+  unknown_piece: Facts;
+  /** Whether the depot writes down what it prints by batches. */
+  keeps_batches: boolean;
   words: Words;
   /** by the question, the facts that name the files behind it */
   files: Record<string, string[]>;
@@ -61,7 +65,19 @@ interface PartData {
   number: string;
   /** by their paths in the catalogue */
   files: Record<string, OpenFile>;
-  grounds: { fleet: string; place: string; vehicles: string; label_revision: string | null; permits: Facts[] }[];
+  /** `pieces`: what each permit says of a piece of each batch, as places in the part's `pieces`. */
+  grounds: { fleet: string; place: string; vehicles: string; label_revision: string | null; permits: Facts[]; pieces: number[][] }[];
+  /** Its batches with their revisions, the oldest first. */
+  batches: [string, string][];
+  /** What is known of pieces, beside what is of no piece at all. */
+  pieces: Facts[];
+  revision: string | null;
+}
+
+/** The batch of the piece in the hand, "" for a piece without one, null where nobody has said; and the `unknown_piece` of a copy. */
+interface Piece {
+  batch: string | null;
+  unknown: Facts | null;
 }
 
 /** A question of the table, see generator/rules/verdicts.py. */
@@ -100,6 +116,7 @@ interface Words {
   working: {
     order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_no_day" | "wrong_day" | "wrong_far" | "wrong_fit" | "own_verdict" | "anew" | "missing" | "other_vehicle" | "test_piece" | "test", string>;
     question: { says: string; copied: string };
+    piece: Record<"heading" | "any" | "one" | "one_none" | "says" | "says_any" | "button" | "none" | "field" | "other" | "drop" | "this" | "none_of" | "ordered" | "ordered_none" | "asked" | "asked_none" | "unknown" | "unreadable" | "of_other" | "open", string> & { others: Counted };
     measure: Record<"heading" | "field" | "is_in" | "low" | "high" | "unread" | "out" | "all_in" | "next", string>;
     beside: Record<"says" | "choose" | "mark" | "first" | "second" | "size" | "unread" | "photo" | "part" | "caution" | "no_picture", string>;
     check: { kept: string; unkept: string; done: string; anew: string };
@@ -167,11 +184,14 @@ interface FinderData {
   places: string[];
   /** A permit is the index of each value, in the order of `names`; -1 where it has no such fact. */
   facts: { names: string[]; values: FactValue[]; permits: number[][] };
+  /** What is known of pieces, beside what is of no piece at all. */
+  pieces: Facts[];
   records: PartRecord[];
 }
 
-/** Fleet and place as indexes, ranges of vehicles, revision of the label, permits as indexes. */
-type GroundRow = [number, number, string[], string | null, number[]];
+/** Fleet and place as indexes, ranges of vehicles, revision of the label, permits as indexes; of a part with batches what each
+ * permit says of a piece of each, as indexes into `pieces`. */
+type GroundRow = [number, number, string[], string | null, number[], number[][]?];
 
 interface PartRecord {
   kind: "part" | "request";
@@ -200,6 +220,8 @@ interface PartRecord {
   assembly?: { name: string; number: string | null };
   what_changed?: string;
   on_shelf?: number;
+  /** Its batches with their revisions, the oldest first. */
+  batches?: [string, string][];
 }
 
 /** generator/pages/finder/spoken/<language>.yml */
@@ -425,9 +447,12 @@ interface JudgeRoom {
   speaksOf(fleet: string, ranges: string[], vehicle: Carried): boolean;
   unspoken(vehicle: Carried, spoken: string[]): Carried[];
   valueIn(text: string): any; // any: whatever JSON a data file holds
-  spokenOf(data: FinderData, number: string): Spoken[] | null;
-  spokenOn(part: PartData): Spoken[];
-  compared(before: Spoken[] | null, rules: Rules, coming: { data: FinderData; rules: Rules }, number: string, day: string): "same" | "differs" | "unread";
+  ofPiece(permits: Facts[], rows: number[][], batch: string, told: { batches: [string, string][]; pieces: Facts[] }, unknown: Facts, isOther?: boolean): Facts[];
+  asBatch(text: string): string;
+  batchAmong(text: string, names: string[]): string | null;
+  spokenOf(data: FinderData, number: string, piece?: Piece): Spoken[] | null;
+  spokenOn(part: PartData, piece?: Piece): Spoken[];
+  compared(before: Spoken[] | null, rules: Rules, coming: { data: FinderData; rules: Rules }, number: string, day: string, batch?: string | null): "same" | "differs" | "unread";
 }
 
 interface Taken {

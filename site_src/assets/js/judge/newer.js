@@ -3,10 +3,14 @@
 (function () {
   "use strict";
 
-  const { groundsOf, judgedTogether, withTicks } = spares.judge;
+  const { groundsOf, judgedTogether, ofPiece, withTicks } = spares.judge;
   const { vehiclesIn } = spares.vehicles;
   /** A data file of ours sets one global on its first line. */
   const ASSIGNED = /^globalThis\.\w+=(?:JSON\.parse\((.*)\)|(.*));$/;
+  /** @type {Piece} */
+  const NO_PIECE = { batch: null, unknown: null };
+  /** Where a ground's row tells of pieces, see generator/pages/finder/index.py. */
+  const PIECES = 5;
 
   /** The value that a data file sets.
    * @param {string} text */
@@ -46,26 +50,35 @@
     return one.size === other.size && [...one].every(([key, verdict]) => other.get(key) === verdict);
   }
 
-  /** What a copy says of one part.
-   * @param {FinderData} data of its finder @param {string} number @returns {Spoken[] | null} */
-  function spokenOf(data, number) {
+  /** What a copy says of one part, of the piece in the hand where its batch was said.
+   * @param {FinderData} data of its finder @param {string} number @param {Piece} [piece] @returns {Spoken[] | null} */
+  function spokenOf(data, number, piece = NO_PIECE) {
     const record = data.records.find((each) => each.kind === "part" && each.number === number);
-    return record ? groundsOf(data, record) : null;
+    if (!record) return null;
+    const told = { batches: record.batches || [], pieces: data.pieces };
+    return groundsOf(data, record).map((ground, at) => ofThePiece(ground, record.grounds[at][PIECES] || [], told, piece));
   }
 
   /** What a part's own page says of it.
-   * @param {PartData} part @returns {Spoken[]} */
-  function spokenOn(part) {
-    return part.grounds.map((ground) => (
-      { ...ground, label: ground.label_revision, vehicles: ground.vehicles.split(", ").filter(Boolean).map((each) => each.replace("–", "-")) }));
+   * @param {PartData} part @param {Piece} [piece] @returns {Spoken[]} */
+  function spokenOn(part, piece = NO_PIECE) {
+    return part.grounds.map((ground) => ofThePiece(
+      { ...ground, label: ground.label_revision, vehicles: ground.vehicles.split(", ").filter(Boolean).map((each) => each.replace("–", "-")) },
+      ground.pieces, part, piece));
+  }
+
+  /** @param {Spoken} ground @param {number[][]} rows @param {{ batches: [string, string][], pieces: Facts[] }} told @param {Piece} piece
+   * @returns {Spoken} */
+  function ofThePiece(ground, rows, told, { batch, unknown }) {
+    return batch === null ? ground : { ...ground, permits: ofPiece(ground.permits, rows, batch, told, /** @type {Facts} */ (unknown)) };
   }
 
   /** Both copies judged on one day, each by its own table.
-   * @param {Spoken[] | null} before @param {Rules} rules
+   * @param {Spoken[] | null} before of the piece in the hand, too @param {Rules} rules
    * @param {{ data: FinderData, rules: Rules }} coming @param {string} number @param {string} day
-   * @returns {"same" | "differs" | "unread"} */
-  function compared(before, rules, coming, number, day) {
-    const after = spokenOf(coming.data, number);
+   * @param {string | null} [batch] of the piece in the hand @returns {"same" | "differs" | "unread"} */
+  function compared(before, rules, coming, number, day, batch = null) {
+    const after = spokenOf(coming.data, number, { batch, unknown: coming.rules.unknown_piece });
     if (!before) return "unread";
     if (!after) return "differs";
     const own = verdictsOf(before, day, rules.table);

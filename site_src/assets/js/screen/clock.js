@@ -1,4 +1,4 @@
-// When must a page look again? On another day by the tablet's clock, when more is known of its copy, and for another vehicle.
+// When must a page look again? On another day by the tablet's clock, when more is known of its copy, and for another vehicle or piece.
 (function () {
   "use strict";
 
@@ -22,6 +22,7 @@
     };
     document.addEventListener("spares:copy", anew);
     document.addEventListener("spares:vehicle", anew);
+    document.addEventListener("spares:piece", anew);
     setInterval(now, LOOK_AT_CLOCK_EVERY_MS);
     document.addEventListener("visibilitychange", now);
     window.addEventListener("pageshow", now);

@@ -12,12 +12,17 @@
   /** @type {Map<string, string>} answers by part and day */
   let answers = new Map();
 
+  /** The batch of the piece in the hand: it is of the part whose page this is.
+   * @param {string} number */
+  const chosenOf = (number) => (globalThis.sparesPart?.number === number ? spares.screen.piece() : null);
+
   /** What this page itself says of the part.
    * @param {string} number @returns {Spoken[] | null} */
   function spokenHere(number) {
     const part = globalThis.sparesPart;
-    if (part && part.number === number) return spokenOn(part);
-    return globalThis.sparesIndex ? spokenOf(globalThis.sparesIndex, number) : null;
+    const piece = { batch: chosenOf(number), unknown: globalThis.sparesRules.unknown_piece };
+    if (part && part.number === number) return spokenOn(part, piece);
+    return globalThis.sparesIndex ? spokenOf(globalThis.sparesIndex, number, piece) : null;
   }
 
   /** Does the newer catalogue say the same of a part?
@@ -25,7 +30,7 @@
   function newerCopy(number) {
     if (newer === null || newer === "unread") return newer || "none";
     const day = localDay(new Date());
-    const key = `${number} ${day}`;
+    const key = JSON.stringify([number, day, chosenOf(number)]);
     if (!answers.has(key)) answers.set(key, understood(newer, number, day));
     return answers.get(key) || "unread";
   }
@@ -33,7 +38,7 @@
   /** @param {{ data: FinderData, rules: Rules }} coming @param {string} number @param {string} day */
   function understood(coming, number, day) {
     try {
-      return compared(spokenHere(number), globalThis.sparesRules, coming, number, day);
+      return compared(spokenHere(number), globalThis.sparesRules, coming, number, day, chosenOf(number));
     } catch (reason) {
       console.error("spares: the newer catalogue cannot be understood.", reason);
       return "differs";

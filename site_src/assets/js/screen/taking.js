@@ -5,11 +5,18 @@
   const boxes = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".verdict")]);
   const { named, ownOf, vehicle } = spares.screen;
 
+  /** How a verdict stands, whatever piece is in the hand: what is said of that one says nothing of those on the shelf.
+   * @param {HTMLElement} box @param {string} which a selector */
+  const stands = (box, which) => {
+    const any = spares.screen.ofAny(box);
+    return any ? which.includes(`.verdict--${any.verdict}`) : box.matches(which);
+  };
+
   /** Whether every verdict on a part with this label is one of these; "" is the part's own revision. With a vehicle, those
    * that speak of it alone: fewer verdicts never say more kindly that all of them are so.
    * @param {string} label @param {string} which a selector @param {HTMLElement[]} [among] */
   const areAll = (label, which, among = ownOf(boxes)) =>
-    among.filter((box) => (box.getAttribute("data-label") || "") === label).every((box) => box.matches(which));
+    among.filter((box) => (box.getAttribute("data-label") || "") === label).every((box) => stands(box, which));
 
   /** @param {string} label */
   const isNeverFit = (label) => areAll(label, ".verdict--no");
@@ -33,7 +40,10 @@
     const words = globalThis.sparesRules.words;
     const { own, none } = spares.screen.spokenFor(boxes, whom);
     const judged = own.filter((box) => !box.hasAttribute("data-label") && box.hasAttribute("data-judged-on"));
-    const told = judged.map((box) => ({ who: said(box, ".verdict__who"), word: said(box, ".verdict__word"), reason: said(box, ".verdict__reason") }));
+    const told = judged.map((box) => {
+      const { word, reason } = spares.screen.ofAny(box) || { word: said(box, ".verdict__word"), reason: said(box, ".verdict__reason") };
+      return { who: said(box, ".verdict__who").replace(said(box, ".verdict__piece"), "").trim(), word, reason };
+    });
     const strange = none.map(named).map((who) => ({ who, word: String(words.verdict.no), reason: spares.judge.filled(words.vehicle.not_made, { vehicle: who }, words) }));
     return [...told, ...strange];
   }
@@ -42,7 +52,9 @@
    * @param {string} day ISO date */
   function orderLines(day) {
     const words = globalThis.sparesRules.words;
-    return standsFor(orderedFor()).map(({ who, word, reason }) => `${spares.judge.filled(words.copy.verdict, { day }, words)}: ${who}: ${word}, ${reason}\n`).join("");
+    const chosen = spares.screen.piece();
+    const inHand = chosen === null ? "" : `${spares.judge.filled(words.working.piece[chosen ? "ordered" : "ordered_none"], { batch: chosen }, words)}\n`;
+    return standsFor(orderedFor()).map(({ who, word, reason }) => `${spares.judge.filled(words.copy.verdict, { day }, words)}: ${who}: ${word}, ${reason}\n`).join("") + inHand;
   }
 
   /** @param {Element | null} place @param {boolean} is */
@@ -82,6 +94,6 @@
   spares.screen = { ...spares.screen, notOrdered, standsFor };
   if (!boxes.length) return;
   show(spares.judge.localDay(new Date()));
-  for (const news of ["spares:vehicle", "spares:ordering"]) document.addEventListener(news, () => show(spares.judge.localDay(new Date())));
+  for (const news of ["spares:vehicle", "spares:piece", "spares:ordering"]) document.addEventListener(news, () => show(spares.judge.localDay(new Date())));
   document.addEventListener("spares:judged", (event) => show(/** @type {CustomEvent} */ (event).detail));
 })();

@@ -66,7 +66,8 @@
     keepRoom(box.querySelector(".verdict__reason"), reasons);
     offerNext(box, texts.every((text) => ticks.has(text)), () => {
       ticks.clear();
-      changed();
+      if (spares.screen.piece() === null) changed();
+      else spares.screen.choosePiece(null); // the next one may be of another batch
     });
   }
 
@@ -131,6 +132,7 @@
     window.addEventListener("focus", look);
     window.addEventListener("beforeprint", forget);
     document.addEventListener("spares:vehicle", forget);
+    document.addEventListener("spares:piece", forget);
     setInterval(look, LOOK_EVERY_MS);
   }
 

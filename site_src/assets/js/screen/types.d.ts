@@ -29,6 +29,12 @@ interface ScreenRoom {
   goBack(element: Element): void;
   isFloor(element: Element, forbidden: string): boolean;
   ticksOf(box: Element, day: string): Set<string>;
+  ofAny(box: Element): OfAny | null;
+  piece(): string | null;
+  choosePiece(batch: string | null): void;
+  pieceRevision(): string | null;
+  pieceOfOther(): void;
+  isPieceOfOther(): boolean;
   offerTicks(box: Element, day: string, asked: { texts: string[]; reasons: string[] }, changed: () => void): void;
   forgetInTime(forgotten: () => void): void;
   newerCopy(number: string): string;
@@ -150,6 +156,13 @@ interface SilhouetteDrawing {
   sideDrawing(side: SilhouetteSide, window: { x: number; y: number; width: number; height: number }, length: (mm: number) => string, how: { label: string; isTurned?: boolean; marks?: SVGElement[] }): SVGElement;
   whole(side: SilhouetteSide): { x: number; y: number; width: number; height: number };
   ruler(mm: number, length: (mm: number) => string, label: string): SVGElement;
+}
+
+/** How a verdict stands, whatever piece is in the hand. */
+interface OfAny {
+  verdict: Verdict;
+  word: string;
+  reason: string;
 }
 
 /** The records of all parts with their index. */

@@ -5,8 +5,12 @@
   "use strict";
 
   const FORBIDDEN = ".verdict--no";
-  const { endingsOf, failedFirst, filesBehind, foundBy, filled, forgottenOn, inServiceBy, judged, judgedTogether, reasonFor, spokenOn, withTicks } = spares.judge;
+  const { endingsOf, failedFirst, filesBehind, foundBy, filled, forgottenOn, inServiceBy, judged, judgedTogether, ofPiece, reasonFor, spokenOn, withTicks } = spares.judge;
   const { endedBefore, forgetInTime, goBack, isFloor, keepCareful, keepEnded, made, offerTicks, onEachDay, ticksOf } = spares.screen;
+
+  /** How each stands for any piece, where the page speaks of the one in the hand: shelf and order are of others.
+   * @type {WeakMap<Element, OfAny>} */
+  const ofAnyPiece = new WeakMap();
 
   /** @param {string} day ISO date */
   function judgeAll(day) {
@@ -18,6 +22,7 @@
 
   /** @param {Element} box @param {string} day */
   function judgeSafely(box, day) {
+    ofAnyPiece.delete(box);
     try {
       if (isFloor(box, FORBIDDEN)) goBack(box);
       else judgeOne(box, day);
@@ -30,7 +35,9 @@
   /** Judge with what is ticked, and offer what is to be ticked, unless nothing that is ticked could help.
    * @param {Element} box @param {string} day */
   function judgeOne(box, day) {
-    const permits = factsOf(box);
+    const chosen = spares.screen.piece();
+    const permits = factsOf(box, chosen);
+    if (chosen !== null) keepOfAny(box, day);
     const table = globalThis.sparesRules.table;
     const judgedWith = (/** @type {Set<string>} */ ticks) =>
       judgedTogether(permits.map((facts) => withTicks(facts, ticks)), day, table);
@@ -43,6 +50,17 @@
     if (offered) offerTicks(box, day, { texts, reasons }, () => judgeSafely(box, day));
   }
 
+  /** @param {Element} box @param {string} day */
+  function keepOfAny(box, day) {
+    const { table, words } = globalThis.sparesRules;
+    const told = judgedTogether(factsOf(box, null), day, table);
+    ofAnyPiece.set(box, { verdict: told.verdict, word: text(words.verdict[told.verdict]), reason: reasonFor(told, words) });
+  }
+
+  /** How a verdict stands whatever piece is in the hand; null where that is what stands on the page.
+   * @param {Element} box @returns {OfAny | null} */
+  const ofAny = (box) => ofAnyPiece.get(box) || null;
+
   /** A permit's reasons without any tick and with all: each reason between has fewer words than one of them.
    * @param {Facts} facts @param {string[]} texts @param {string} day */
   function longestReasons(facts, texts, day) {
@@ -50,19 +68,20 @@
     return [[], texts].map((ticked) => reasonFor(judged(withTicks(facts, new Set(ticked)), day, table), words));
   }
 
-  /** The facts of each permit, and what is known of the copy.
-   * @param {Element} box @returns {Facts[]} */
-  function factsOf(box) {
+  /** The facts of each permit, of the piece and of what is known of the copy.
+   * @param {Element} box @param {string | null} chosen its batch @returns {Facts[]} */
+  function factsOf(box, chosen) {
     const rules = globalThis.sparesRules;
     const part = globalThis.sparesPart;
     if (part.number !== box.getAttribute("data-number")) throw new Error("the facts are those of another part");
     const at = Number(box.getAttribute("data-ground"));
-    const permits = part.grounds[at].permits;
+    const { permits, pieces } = part.grounds[at];
     for (const facts of permits) {
       if (facts.built_on !== rules.built_on) throw new Error("the facts are those of another copy");
     }
     const copy = spares.screen.copyFacts(part.number, () => forgotten(part, at));
-    return permits.map((facts) => ({ ...facts, ...copy }));
+    const those = chosen === null ? permits : ofPiece(permits, pieces, chosen, part, rules.unknown_piece, spares.screen.isPieceOfOther());
+    return those.map((facts) => ({ ...facts, ...copy }));
   }
 
   /** The day of an ending that this tablet has seen and this copy does not tell any more.
@@ -89,6 +108,7 @@
     box.setAttribute("data-judged-on", day);
     put(box, ".verdict__word", word);
     put(box, ".verdict__reason", reason);
+    tellPiece(box);
     for (const line of box.querySelectorAll(".verdict__service")) line.remove();
     box.querySelector(".verdict__reason")?.after(...inService.map((line) => made("p", "verdict__service", {}, isolated(line))));
     const list = stepsOf(box);
@@ -96,6 +116,16 @@
     if (list && height) list.style.minHeight = `${height}px`; // an open Why keeps its room, so that nothing below it moves
     const details = box.querySelector("details");
     if (details && open) details.open = true;
+  }
+
+  /** Which piece it speaks of, where somebody has said.
+   * @param {Element} box */
+  function tellPiece(box) {
+    const words = globalThis.sparesRules.words;
+    const chosen = spares.screen.piece();
+    if (chosen === null) return;
+    const name = filled(text(words.working.piece[chosen ? "this" : "none_of"]), { batch: chosen }, words);
+    box.querySelector(".verdict__who")?.append(made("span", "verdict__piece", {}, " · ", made("strong", "", {}, isolated(name))));
   }
 
   /** @param {Element} box @returns {HTMLElement | null} */
@@ -166,6 +196,7 @@
   /** @param {PartData} part */
   const hasEnded = (part) => part.grounds.some((ground) => ground.permits.some((facts) => facts.withdrawn_on || facts.superseded_on));
 
+  spares.screen = { ...spares.screen, ofAny };
   forgetInTime(() => judgeAll(spares.judge.localDay(new Date())));
   onEachDay((day) => {
     try {

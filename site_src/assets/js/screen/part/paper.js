@@ -38,7 +38,8 @@
     const number = globalThis.sparesPart ? globalThis.sparesPart.number : "";
     const isFromDisk = location.protocol === "file:";
     const page = new URL(location.href);
-    page.hash = "";
+    const chosen = spares.screen.piece();
+    page.hash = chosen ? new URLSearchParams({ batch: chosen }).toString() : "";
     const carried = vehicle();
     page.search = carried ? new URLSearchParams({ vehicle: carried.number }).toString() : "";
     const drawn = spares.request.qrCode(isFromDisk ? number : page.href, { most: LARGEST_CODE });

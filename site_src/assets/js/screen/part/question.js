@@ -12,9 +12,10 @@
   /** @param {Element} box @returns {string} */
   function question(box) {
     const words = globalThis.sparesRules.words;
-    const carried = vehicle();
+    const [carried, chosen] = [vehicle(), spares.screen.piece()];
     const facts = { day: box.getAttribute("data-judged-on") || globalThis.sparesRules.built_on, verdict: said(box, ".verdict__word"), reason: said(box, ".verdict__reason") };
     const lines = [
+      chosen === null ? "" : spares.judge.filled(words.working.piece[chosen ? "asked" : "asked_none"], { batch: chosen }, words),
       carried ? spares.judge.filled(words.vehicle.mine, { vehicle: named(carried) }, words) : "",
       said(box, ".verdict__question"), spares.judge.filled(words.working.question.says, facts, words), said(box, ".verdict__ask p"),
     ];

@@ -1,6 +1,7 @@
-// On a part's page: the verdict for the vehicle that is carried stands alone, those for others are folded. The verdicts are
-// the same elements, judged by the same table; here they are only moved. Where none speaks of the vehicle, or of one of the
-// fleets that have its number: Do not fit.
+// On a part's page: the verdict for the vehicle that is carried stands alone, those for others are folded; of a piece whose
+// batch was said, the one for its revision, those for other labels are folded. The verdicts are the same elements, judged by
+// the same table; here they are only moved. Where none speaks of the vehicle, or of one of the fleets that have its number:
+// Do not fit.
 (function () {
   "use strict";
 
@@ -43,33 +44,46 @@
     for (const made_ of document.querySelectorAll(".verdicts > .mine, .verdicts > .others")) made_.remove();
   }
 
-  /** @param {Carried} carried */
-  function fold(carried) {
+  /** Those of some verdicts that speak of pieces of this revision; all of them where none does.
+   * @param {HTMLElement[]} some @param {string} revision */
+  function ofRevision(some, revision) {
+    const found = some.filter((box) => (box.dataset.label ?? globalThis.sparesPart.revision) === revision);
+    return found.length ? found : some;
+  }
+
+  /** @param {Carried} carried @param {HTMLElement[]} own @param {Carried[]} none */
+  function groupOf(carried, own, none) {
     const words = globalThis.sparesRules.words;
-    const { own, none } = spokenFor(boxes, carried);
-    const others = boxes.filter((box) => !own.includes(box));
     const name = filled(words.vehicle.mine, { vehicle: named(carried) }, words);
     const first = own.length ? [made("p", "mine__vehicle", {}, name)] : [];
-    begin.before(made("div", "mine", { role: "group", "aria-label": name }, ...first, ...own, ...none.map(strangeBox)));
-    if (!others.length) return;
-    begin.before(made("details", "others earlier", {}, made("summary", "", {}, counted(words.vehicle.others, others.length, {}, words)), ...others));
+    return made("div", "mine", { role: "group", "aria-label": name }, ...first, ...own, ...none.map(strangeBox));
+  }
+
+  /** @param {{ one: string, other: string }} says @param {HTMLElement[]} some */
+  function folded(says, some) {
+    return some.length ? [made("details", "others earlier", {}, made("summary", "", {}, counted(says, some.length, {}, globalThis.sparesRules.words)), ...some)] : [];
   }
 
   function show() {
-    const carried = meant();
+    const [carried, revision] = [meant(), spares.screen.pieceRevision()];
     unfold();
-    if (carried) fold(carried);
+    if (!carried && revision === null) return;
+    const words = globalThis.sparesRules.words;
+    const { own, none } = spokenFor(boxes, carried);
+    const first = revision === null ? own : ofRevision(own, revision);
+    begin.before(
+      ...(carried ? [groupOf(carried, first, none)] : first),
+      ...folded(words.working.piece.others, own.filter((box) => !first.includes(box))),
+      ...folded(words.vehicle.others, boxes.filter((box) => !own.includes(box))));
   }
 
   /** Those of some verdicts that speak of the vehicle that is carried; all of them where none is.
    * @param {HTMLElement[]} some @returns {HTMLElement[]} */
-  function ownOf(some) {
-    return document.querySelector(".mine") ? some.filter((box) => box.closest(".mine")) : some;
-  }
+  const ownOf = (some) => spokenFor(some, meant()).own;
 
   spares.screen = { ...spares.screen, ownOf, spokenFor };
   if (!boxes.length) return;
   boxes[boxes.length - 1].after(begin);
-  document.addEventListener("spares:vehicle", show);
+  for (const news of ["spares:vehicle", "spares:piece"]) document.addEventListener(news, show);
   show();
 })();
