@@ -262,7 +262,7 @@ def year_of(root: Path, catalogue: Catalogue, fleet: Fleet, seed: int) -> None:
     batches(root, catalogue, runs)
     recall(root)
     fitted(root, fleet)
-    # required(root)
+    required(root)
 
 
 __all__ = ["BEGINS", "year_of"]
