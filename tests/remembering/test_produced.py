@@ -14,7 +14,7 @@ from generator.remembering import committed_produced
 from generator.remembering.compared import for_site
 from generator.remembering.kept import as_bytes, memory_file, remember, remembered
 from generator.remembering.produced import produced_to_remember
-from generator.rules.production.piece import of_any, of_batch
+from generator.rules.production.piece import of_any, of_batch, of_batches
 from tests.fixtures.told import line
 from tests.remembering.test_git import asked
 
@@ -92,8 +92,8 @@ def test_a_rejection_that_is_taken_out_is_told_and_its_pieces_ask(depot, commit)
     assert found == [f"{BATCH}:12:5: error PAST08: event 2 is gone: 'rejected' of 2028-01-07, as git, commit {head} of 2028-03-01, has it"]
     batch, day = catalogue.production.batches["B-0001"], date(2028, 3, 1)
     assert of_batch("B-0001", batch, "A", None, catalogue, day).piece is None
-    assert of_any("EX-0001", "A", catalogue, day).piece is None
-    assert of_any("EX-0001", "B", catalogue, day).piece == "not kept"
+    assert of_any("EX-0001", "A", catalogue, day, of_batches("EX-0001", "A", None, catalogue, day)).piece is None
+    assert of_any("EX-0001", "B", catalogue, day, of_batches("EX-0001", "B", None, catalogue, day)).piece == "not kept"
     commit("2028-03-02")  # to commit it says it no less
     assert told(depot) == ["PAST08: event 2 is gone: 'rejected' of 2028-01-07"]
     put(depot, BATCH, HEAD + REJECTED)
@@ -126,7 +126,7 @@ def test_a_file_that_is_gone_or_renamed_is_told_and_pieces_ask(depot, commit, fi
     day = date(2028, 3, 1)
     if file == BATCH:
         assert catalogue.production.unread[BATCH] == "EX-0001"
-    assert of_any("EX-0001", "A", catalogue, day).piece is None
+    assert of_any("EX-0001", "A", catalogue, day, of_batches("EX-0001", "A", None, catalogue, day)).piece is None
     put(depot, file, "# nothing but a comment\n")
     assert len(looked(depot)[0]) == 1
 

@@ -7,6 +7,7 @@ from generator.records.batches import Batch, Issued, Rejected, Returned, Scrappe
 from generator.records.problems import Problem, doubt, wrong
 from generator.records.production import Production
 from generator.rules.production.ledger import Balance, fitted_by_day, ledger
+from generator.rules.production.states import scrapped
 
 
 def balance_problems(production: Production) -> Iterable[tuple[str, Problem]]:
@@ -22,7 +23,8 @@ def balance_problems(production: Production) -> Iterable[tuple[str, Problem]]:
 
 def _of_batch(name: str, batch: Batch, balance: Balance, fitted: Mapping[date, int]) -> Iterable[Problem]:
     for each in balance.counts:
-        if each.found != each.expected:
+        could_be = batch.count - scrapped(one for one in batch.events[: each.event] if one.on <= each.on)
+        if each.found != each.expected and each.found <= could_be:  # more than there can be is an error of the batch's record
             yield doubt("BAL01", "counted other", path=("events", each.event, "on_shelf"), found=each.found, expected=each.expected, on=each.on)
     yield from _over_drawn(batch, fitted)
     rejected = next((each for each in batch.events if isinstance(each, Rejected)), None)

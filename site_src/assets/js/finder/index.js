@@ -28,7 +28,7 @@
   /** @type {Record<string, Field>} */
   const OF_GROUNDS = { place: { weight: 0.7, which: true, widened: true }, fleet: { weight: 0.35 } };
   /** Fields that are found otherwise, as numbers, sizes and vehicles, or only shown. */
-  const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf", "other_hand", "worked_on", "modelled"];
+  const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf", "other_hand", "worked_on", "modelled", "batches"];
   /** What a word says of a part where it stands, as bits; SAYS_MORE: it stands elsewhere than in how the part looks;
    * SAYS_LIKE: it is an everyday word for what says the kind; SAYS_OWN: it tells of the part itself;
    * SAYS_SO: it is at least an everyday word for what stands there, and no guess. */
