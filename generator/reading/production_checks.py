@@ -4,18 +4,21 @@ What a record says by itself is judged by rules/production; here is what it name
 machines, batches and files.
 """
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from typing import TypeVar
 
 from generator.reading.papers import kept_file
 from generator.reading.placing import Finding, must_exist, put
 from generator.reading.production import ProductionSources
 from generator.reading.roles import role
-from generator.records.batches import Batch, Measured, Rejected
+from generator.reading.yaml_places import YamlFile
+from generator.records.batches import BATCH_NAME, Batch, Measured, Rejected
 from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.lots import Lot
 from generator.records.machines import Machine
-from generator.records.problems import Path, Problem, doubt
+from generator.records.problems import Path, Problem, doubt, wrong
 from generator.records.recalls import Recall
 from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.production.faults import event_faults, head_faults, lot_faults, overlaps
@@ -23,23 +26,30 @@ from generator.rules.production.record_faults import lot_record_faults, machine_
 from generator.rules.production.releasing import judged_releases
 from generator.rules.recorded import Printed
 
+R = TypeVar("R")
+
 
 def production_problems(catalogue: Catalogue, sources: ProductionSources, numbers: set[str]) -> list[Problem]:
-    """Of every lot, machine, batch and recall. numbers: of parts whose folders are there, whether they can be read or not."""
+    """Of every lot, machine, batch and recall that has a source. numbers: of parts whose folders are there, whether they can be read or not."""
     problems: list[Problem] = []
     production = catalogue.production
-    for name, lot in production.lots.items():
+    for name, lot in _told(production.lots, sources.lots):
         put(problems, sources.lots[name], _of_lot(lot, catalogue))
-    for name, machine in production.machines.items():
+    for name, machine in _told(production.machines, sources.machines):
         put(problems, sources.machines[name], _of_machine(machine, catalogue))
     double: dict[str, list[Problem]] = {}
     for name, problem in overlaps(production):
         double.setdefault(name, []).append(problem)
-    for name, batch in production.batches.items():
+    for name, batch in _told(production.batches, sources.batches):
         put(problems, sources.batches[name], [*_of_batch(name, batch, catalogue, numbers), *double.get(name, ())])
-    for name, recall in production.recalls.items():
+    for name, recall in _told(production.recalls, sources.recalls):
         put(problems, sources.recalls[name], _of_recall(recall, catalogue, numbers))
     return problems
+
+
+def _told(records: Mapping[str, R], sources: Mapping[str, YamlFile]) -> list[tuple[str, R]]:
+    """Those whose files are to be looked through."""
+    return [(name, each) for name, each in records.items() if name in sources]
 
 
 def _of_lot(lot: Lot, catalogue: Catalogue) -> Iterable[Finding]:
@@ -73,6 +83,8 @@ def _of_machine(machine: Machine, catalogue: Catalogue) -> Iterable[Finding]:
 
 def _of_batch(name: str, batch: Batch, catalogue: Catalogue, numbers: set[str]) -> Iterable[Finding]:
     production = catalogue.production
+    if not re.fullmatch(BATCH_NAME, name):
+        yield wrong("BATCH01", "file name", path=(), name=name)
     yield from must_exist("part", batch.part, numbers, ("part",))
     yield from _known("machine", batch.machine, production.machines, catalogue, ("machine",))
     for at, lot in enumerate(batch.lots):

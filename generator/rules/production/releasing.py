@@ -142,12 +142,16 @@ def _of_stops(name: str, batch: Batch, day: date, production: Production, path: 
 
 
 def _of_approval(batch: Batch, catalogue: Catalogue, path: Path) -> Iterator[Problem]:
-    """It was printed as some approval or trial of the part binds it, of whatever day: what holds today is asked by the verdict."""
+    if not is_approved(batch, catalogue):
+        yield wrong("BATCH04", "not approved", path=path, number=batch.part)
+
+
+def is_approved(batch: Batch, catalogue: Catalogue) -> bool:
+    """Whether it was printed as some approval or trial of the part binds it, of whatever day: what holds today is asked by the verdict."""
     folder = catalogue.folder(batch.part)
     events = folder.approval.events if folder and folder.approval else ()
-    texts = [text for each in events if (text := getattr(each, "approved_as", None))]
-    if not any(_is_same(text_of(batch), text) for text in texts):
-        yield wrong("BATCH04", "not approved", "none yet" if not texts else "not approved", path=path, number=batch.part)
+    texts = (text for each in events if (text := getattr(each, "approved_as", None)))
+    return any(_is_same(text_of(batch), text) for text in texts)
 
 
 @lru_cache(1024)

@@ -1,0 +1,143 @@
+"""`spares batch`: a batch is printed, measured, released or rejected; its pieces are scrapped, counted, issued, returned."""
+
+import argparse
+from collections.abc import Iterator
+from pathlib import Path
+
+from generator.edge.commands import options as asking
+from generator.edge.commands.batch_events import event_change
+from generator.edge.commands.batch_new import new_change
+from generator.edge.commands.printed import add_writing, tell_change
+from generator.edge.commands.terminal import Terminal
+from generator.edge.disk.print_records import Depot, depot_now, write
+from generator.edge.disk.writing_lock import held
+from generator.edge.refusals import Ending
+from generator.edge.spoken import words
+from generator.records.print_rules import Up
+from generator.rules.production.doubts import doubts_of
+from generator.rules.production.ledger import ledger
+from generator.rules.production.releasing import standing
+from generator.rules.production.states import stops_of
+
+DESCRIPTION = """\
+Writes down what was printed in one go and what becomes of it. `new` keeps what was printed as a text, with its lots, machine
+and settings; `measure` its critical dimensions; `release` and `reject` the word of a role that may say it, and never of the one
+that printed. Nothing is written that could not have been so. Without an action it lists the batches that wait for something.
+"""
+EXAMPLE = """\
+  spares batch
+  spares batch new EX-0417 --machine FFF-1 --lots L-0007 --count 6 --started "2026-11-02 08:10" --ended "2026-11-02 13:40" --grams 61 --settings-file fr-petg-02.txt
+  spares batch measure B-0200 --gauge "caliper C-07" --calibrated-until 2027-03-31 --check "Collar=35.02,35.04"
+  spares batch measure B-0200 --sheet ~/Downloads/inspection-B-0200-2026-11-03.yml
+  spares batch release B-0200 --by quality
+  spares batch issue B-0200 --count 2 --to "fitters, road 3"
+"""
+_HELP = {
+    "measure": "critical dimensions of its pieces were measured",
+    "release": "its pieces are what was approved, and may be fitted",
+    "reject": "none of its pieces is ever fitted",
+    "scrap": "pieces were thrown away",
+    "count": "the pieces on the shelf were counted",
+    "issue": "pieces were taken off the shelf",
+    "return": "pieces came back to the shelf without having been fitted",
+}
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    asking.add_catalogue(parser)
+    actions = parser.add_subparsers(dest="action", metavar="ACTION")
+    _add_new(actions.add_parser("new", help="a plate was printed: begin its record"))
+    for action, text in _HELP.items():
+        one = actions.add_parser(action, help=text)
+        one.add_argument("batch", metavar="BATCH", help="its number, such as B-0147")
+        if action in {"scrap", "issue", "return"}:
+            one.add_argument("--count", required=True, type=asking.at_least_one, metavar="N", help="how many pieces")
+            one.add_argument("--again", action="store_true", help="the same happened once more on that day")
+        if action in {"scrap", "reject"}:
+            one.add_argument("--why", required=True, metavar="TEXT", help="the reason")
+        if action == "issue":
+            one.add_argument("--to", metavar="TEXT", help="for whom, or where to")
+        if action == "count":
+            one.add_argument("--on-shelf", required=True, type=_none_or_more, metavar="N", help="how many lie there")
+        if action == "release":
+            one.add_argument("--accepts", metavar="TEXT", help="why it is released in spite of a doubt; a role that acts for quality alone says so")
+        if action == "measure":
+            _add_measure(one)
+        add_writing(one)
+
+
+def _add_new(new: argparse.ArgumentParser) -> None:
+    new.add_argument("part", metavar="NUMBER", help="number of the part")
+    new.add_argument("--machine", required=True, metavar="ID", help="file of machines/ without its ending")
+    new.add_argument("--lots", required=True, metavar="LOT[,LOT]", help="the lots of material, such as L-0007")
+    new.add_argument("--count", required=True, type=asking.at_least_one, metavar="N", help="how many pieces stood on the plate")
+    new.add_argument("--started", required=True, metavar="MOMENT", help='day and time, such as "2026-11-02 08:10"')
+    new.add_argument("--ended", required=True, metavar="MOMENT", help="the same of the end")
+    new.add_argument("--grams", type=float, metavar="N", help="of all pieces together, with what supported them")
+    new.add_argument("--settings-file", type=Path, metavar="FILE", help="what the machine was run with; copied into batches/documents/")
+    new.add_argument("--up", choices=[each.value for each in Up], help="axis that pointed up, where it was another than the settings say (--up=-x)")
+    new.add_argument("--number", metavar="BATCH", help="number of the batch (default: the next free one)")
+    add_writing(new)
+
+
+def _add_measure(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--check", action="append", default=[], metavar="NAME=VALUES", help='as part.yml names it: "Collar=35.02,35.04", or of a gauge "Slot=passed 5, failed 1"; may be given again')
+    one.add_argument("--gauge", metavar="TEXT", help='which one, such as "caliper C-07"')
+    one.add_argument("--calibrated-until", type=asking.day, metavar="DATE", help="last day of its calibration")
+    one.add_argument("--sheet", type=Path, metavar="FILE", help="the inspection sheet that a tablet saved, in place of --check")
+
+
+def _none_or_more(text: str) -> int:
+    return 0 if text == "0" else asking.at_least_one(text)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    root = asking.catalogue_of(options.catalogue)
+    if options.action is None:
+        _list(depot_now(root, asking.today()), terminal)
+        return Ending.CLEAN
+    if not (options.action == "measure" and options.sheet):  # a sheet says who measured
+        options.by = asking.by_whom(options, terminal)
+    make = new_change if options.action == "new" else event_change
+    if options.dry_run:
+        change = make(options, depot_now(root, asking.today()), terminal)
+    else:
+        with held(root, f"batch {options.action}", terminal.note):
+            change = make(options, depot_now(root, asking.today()), terminal)
+            if change:
+                write(change, root)
+    if change:
+        tell_change(change, options, terminal)
+    return Ending.CLEAN
+
+
+def _list(depot: Depot, terminal: Terminal) -> None:
+    w = words()
+    rows = list(_waiting(depot))
+    if rows:
+        terminal.table([w(f"commands.printed.heads.{each}") for each in ("batch", "part", "printed", "waits")], rows)
+    else:
+        terminal.say(w("commands.printed.none_waits", count=len(depot.catalogue.production.batches)))
+
+
+def _waiting(depot: Depot) -> Iterator[tuple[str, str, str, str]]:
+    """Batches of which something is still to be said or done."""
+    w, today, catalogue = words(), depot.today, depot.catalogue
+    balances = ledger(catalogue.production).balances
+    for name, batch in sorted(catalogue.production.batches.items()):
+        said = standing(name, batch, catalogue, today)
+        waits = []
+        if said.event is None:
+            waits.append("release" if any(each.what == "measured" for each in batch.events) else "measure")
+        elif said.is_void:
+            waits.append("void")
+        elif stops_of(name, batch, catalogue.production, today) and balances[name].left > 0:
+            waits.append("stopped")
+        elif said.is_released and balances[name].left > 0 and doubts_of(name, batch, catalogue):
+            waits.append("doubts")
+        if any(each.found != each.expected for each in balances[name].counts[-1:]):
+            waits.append("count")
+        if waits:
+            told = "; ".join(w(f"commands.printed.waits.{each}") for each in waits)
+            yield name, f"{batch.part} {batch.revision}", f"{batch.started:%Y-%m-%d}", told

@@ -1,0 +1,162 @@
+"""`spares lot`: a lot of material is received, opened, dried, blocked, unblocked, used up."""
+
+import argparse
+from pathlib import Path
+
+from generator.edge.commands import options as asking
+from generator.edge.commands.printed import add_writing, tell_change
+from generator.edge.commands.terminal import Terminal
+from generator.edge.disk.print_records import (
+    Change,
+    Depot,
+    as_new,
+    depot_now,
+    free_number,
+    named,
+    with_new_event,
+    write,
+)
+from generator.edge.disk.recording import Attached, attached
+from generator.edge.disk.writing_lock import held
+from generator.edge.refusals import Ending, refused
+from generator.edge.spoken import words
+from generator.records.inspection import InspectionDocument
+from generator.rules.production.states import block_of, is_used_up
+from generator.writing.yaml_text import Value
+
+DESCRIPTION = """\
+Writes down what becomes of a lot of material: `receive` begins its record in materials/lots/ with its inspection document
+(EN 10204), the others add an event behind the last one. A blocked lot stops every batch that was printed from it. Without an
+action it lists the lots.
+"""
+EXAMPLE = """\
+  spares lot receive --material fr-petg --supplier-lot PG-2231 --grams 12000 --document cert.pdf --type 3.1 --reference IC-88 --issued-on 2026-10-28
+  spares lot open L-0007
+  spares lot dry L-0007 --hours 6 --celsius 65
+  spares lot block L-0007 --why "specimens broke early"
+"""
+_EVENTS = {"open": "opened", "dry": "dried", "block": "blocked", "unblock": "unblocked", "use-up": "used up"}
+_HELP = {
+    "open": "its bag or drum was opened", "dry": "it was dried", "block": "nothing is printed or fitted of it until it is unblocked",
+    "unblock": "the block has ended", "use-up": "nothing is left of it",
+}  # fmt: skip
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    asking.add_catalogue(parser)
+    actions = parser.add_subparsers(dest="action", metavar="ACTION")
+    receive = actions.add_parser("receive", help="a delivery came in: begin its record")
+    receive.add_argument("--material", required=True, metavar="ID", help="file of materials/ without its ending")
+    receive.add_argument("--supplier-lot", required=True, metavar="TEXT", help="the supplier's number, as on the spool or drum")
+    receive.add_argument("--grams", required=True, type=float, metavar="N", help="how much was delivered")
+    receive.add_argument("--supplier", metavar="TEXT", help="who delivered it")
+    receive.add_argument("--use-by", type=asking.day, metavar="DATE", help="last day on which anything is printed from it")
+    receive.add_argument("--document", type=Path, metavar="FILE", help="its inspection document; copied into materials/lots/documents/")
+    receive.add_argument("--type", choices=[each.value for each in InspectionDocument], help="of the document, as EN 10204 numbers it")
+    receive.add_argument("--reference", metavar="TEXT", help="number of the document")
+    receive.add_argument("--issued-on", type=asking.day, metavar="DATE", help="day of the document")
+    receive.add_argument("--issued-by", metavar="TEXT", help="who issued the document")
+    receive.add_argument("--document-lot", metavar="TEXT", help="the lot that the document names (default: as --supplier-lot)")
+    receive.add_argument("--number", metavar="LOT", help="its number here (default: the next free one)")
+    add_writing(receive)
+    for action, text in _HELP.items():
+        one = actions.add_parser(action, help=text)
+        one.add_argument("lot", metavar="LOT", help="its number, such as L-0007")
+        if action == "dry":
+            one.add_argument("--hours", required=True, type=float, metavar="N")
+            one.add_argument("--celsius", required=True, type=float, metavar="N")
+        if action in {"block", "unblock"}:
+            one.add_argument("--why", required=True, metavar="TEXT")
+        add_writing(one)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    root = asking.catalogue_of(options.catalogue)
+    if options.action is None:
+        _list(depot_now(root, asking.today()), terminal)
+        return Ending.CLEAN
+    options.by = asking.by_whom(options, terminal)
+    if options.dry_run:
+        change = _change(options, depot_now(root, asking.today()), terminal)
+    else:
+        with held(root, f"lot {options.action}", terminal.note):
+            change = _change(options, depot_now(root, asking.today()), terminal)
+            if change:
+                write(change, root)
+    if change:
+        tell_change(change, options, terminal)
+    return Ending.CLEAN
+
+
+def _change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> Change | None:
+    """None where it stands there already."""
+    day = options.on or depot.today
+    on = day.isoformat()
+    if options.action == "receive":
+        return _received(options, depot, on, terminal)
+    name = named("lot", options.lot, depot)
+    what = _EVENTS[options.action]
+    event: dict[str, Value] = {"on": on, "what": what, "by": options.by}
+    event |= {key: getattr(options, key) for key in ("hours", "celsius", "why") if getattr(options, key, None) is not None}
+    event |= {"note": options.note} if options.note else {}
+    lot = depot.catalogue.production.lots[name]
+    is_blocked, is_gone = block_of(lot, day) is not None, is_used_up(lot, day)
+    if (options.action == "block" and is_blocked) or (options.action == "use-up" and is_gone):
+        terminal.say(words()("commands.printed.nothing", name=name, what=words().term("lot_event", what)))
+        return None
+    if options.action == "unblock" and not is_blocked:
+        terminal.say(words()("commands.printed.not_blocked", name=name))
+        return None
+    return with_new_event("lot", name, event, depot)
+
+
+def _received(options: argparse.Namespace, depot: Depot, on: str, terminal: Terminal) -> Change | None:
+    same = [
+        name
+        for name, each in depot.catalogue.production.lots.items()
+        if (each.material, each.supplier_lot.casefold()) == (options.material, options.supplier_lot.strip().casefold())
+    ]
+    if same and options.number in {None, *same}:
+        terminal.say(words()("commands.printed.lot_there", name=same[0], lot=options.supplier_lot))
+        return None
+    documents = _documents(options, depot.root)
+    content: dict[str, Value] = {"material": options.material, "supplier_lot": options.supplier_lot}
+    content |= {"supplier": options.supplier} if options.supplier else {}
+    content |= {"use_by": options.use_by.isoformat()} if options.use_by else {}
+    content |= {"inspection_documents": [_told(options, each) for each in documents]} if documents else {}
+    received: dict[str, Value] = {"on": on, "what": "received", "by": options.by, "grams": options.grams}
+    content |= {"events": [received | ({"note": options.note} if options.note else {})]}
+    return as_new("lot", options.number or free_number("lot", "L", depot.root), content, depot, documents)
+
+
+def _documents(options: argparse.Namespace, root: Path) -> list[Attached]:
+    needed = {"--type": options.type, "--reference": options.reference, "--issued-on": options.issued_on}
+    if options.document is None:
+        given = [flag for flag, value in needed.items() if value]
+        if given:
+            raise refused("document_alone", Ending.MISUSE, flags=", ".join(given))
+        return []
+    missing = [flag for flag, value in needed.items() if not value]
+    if missing:
+        raise refused("document_lacks", Ending.MISUSE, flags=", ".join(missing))
+    return attached([options.document], root / "materials/lots")
+
+
+def _told(options: argparse.Namespace, file: Attached) -> dict[str, Value]:
+    told: dict[str, Value] = {"type": options.type, "lot": options.document_lot or options.supplier_lot}
+    told |= {"issued_by": options.issued_by} if options.issued_by else {}
+    return told | {"reference": options.reference, "issued_on": options.issued_on.isoformat()} | file.as_evidence
+
+
+def _list(depot: Depot, terminal: Terminal) -> None:
+    w, today, production = words(), depot.today, depot.catalogue.production
+    rows = []
+    for name, lot in sorted(production.lots.items()):
+        state = "blocked" if block_of(lot, today) else "used up" if is_used_up(lot, today) else "in use"
+        printed = [number for number, each in production.batches.items() if name in each.lots]
+        rows.append((name, lot.material, lot.supplier_lot, w.term("lot_state", state), ", ".join(sorted(printed)) or "–"))
+    if rows:
+        terminal.table([w(f"commands.printed.heads.{each}") for each in ("lot", "material", "supplier_lot", "state", "batches")], rows)
+    else:
+        terminal.say(w("commands.printed.no_lots"))

@@ -1,0 +1,260 @@
+"""`spares batch` and `spares lot`: nothing is written that could not have been so, and what is written is written whole."""
+
+import hashlib
+import re
+
+import pytest
+import yaml
+
+from generator.rules.verdicts import Verdict
+from tests.edge.conftest import bytes_of
+from tests.fixtures.prints import PRINTS
+from tests.fixtures.tiny import KNOB, overlaid, sheets
+
+NEW = (
+    "batch", "new", "ex-0001", "--machine", "M-1", "--lots", "L-0007", "--count", "3", "--started", "2026-11-02 08:10",
+    "--ended", "2026-11-02 13:40", "--grams", "31", "--by", "specialist",
+)  # fmt: skip
+MEASURE = ("--gauge", "pin gauges P-2", "--calibrated-until", "2027-03-31", "--by", "specialist")
+SHEET = """\
+railway: Example Railway
+depot: Testing depot
+batch: B-0002
+part: EX-0001
+revision: A
+on: 2026-11-03
+by: specialist
+checks:
+  - {check: Bore, values_mm: [6.01, 6.02, 6.03], gauge: pin gauges P-2, calibrated_until: 2027-03-31}
+"""
+
+
+@pytest.fixture
+def printed(depot):
+    overlaid(depot / "catalogue", PRINTS)
+    (depot / "petg.txt").write_text("layer 0.2\nnozzle 250\n", encoding="utf-8")
+    return depot
+
+
+def batch(depot, name="B-0002"):
+    return yaml.safe_load((depot / f"catalogue/batches/{name}.yml").read_bytes())
+
+
+def new(spares, *more):
+    code, _, err = spares(*NEW, "--settings-file", "petg.txt", *more)
+    assert code == 0, err
+
+
+def test_the_way_of_a_batch(printed, spares):
+    new(spares)
+    told = batch(printed)
+    assert told["part"] == KNOB  # typed in lower case
+    assert told["fingerprint"] == hashlib.sha256(told["printed_as"].encode()).hexdigest()
+    assert (printed / "catalogue/batches" / told["settings_file"]["file"]).read_bytes() == b"layer 0.2\nnozzle 250\n"
+    assert "B-0002" in spares("batch")[1]
+    assert spares("batch", "measure", "B-0002", "--check", "Bore=6.01,6.02,6.1", *MEASURE)[0] == 0
+    code, out, err = spares("batch", "release", "b-0002", "--by", "keeper")
+    assert (code, err) == (0, "")
+    assert "what: released" in out
+    for words in (("issue", "--count", "2", "--to", "road 3"), ("return", "--count", "1"), ("scrap", "--count", "1", "--why", "dropped"), ("count", "--on-shelf", "1")):
+        assert spares("batch", words[0], "B-0002", *words[1:], "--by", "fitter")[0] == 0
+    assert spares("check")[0] == 0
+    assert [each["what"] for each in batch(printed)["events"]] == ["measured", "released", "issued", "returned", "scrapped", "counted"]
+    knob = next(each for each in sheets(printed / "catalogue")[0] if each.number == KNOB)
+    assert knob.best is Verdict.FIT_IT
+    assert "None of 2 batches waits" in spares("batch")[1]
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ((*NEW[:2], "EX-0002", *NEW[3:]), "does not make EX-0002"),
+        ((*NEW, "--machine", "M-2"), "did you mean M-1|no machine M-2"),
+        ((*NEW, "--lots", "L-0008"), "L-0008"),
+        ((*NEW, "--lots", "L-0007,L-0007"), "twice"),
+        ((*NEW, "--started", "2026-11-02 14:10"), "before the start"),
+        ((*NEW, "--started", "2026-10-02 14:10"), "days after the start"),
+        ((*NEW, "--started", "yesterday"), "started"),
+        ((*NEW, "--started", "2026-01-02 08:10", "--ended", "2026-01-02 09:10"), "was received on"),
+        ((*NEW, "--ended", "2026-12-02 08:10", "--started", "2026-12-01 08:10"), "still to come"),
+        ((*NEW, "--grams=-1"), "grams"),
+        ((*NEW, "--by", "specialst"), "did you mean"),
+        ((*NEW, "--number", "B-0001"), "is there already"),
+        ((*NEW, "--number", "../B-0009"), "no number"),
+        ((*NEW, "--settings-file", "gone.txt"), "gone.txt"),
+        (("batch", "measure", "B-0009", "--check", "Bore=6", *MEASURE), "no batch B-0009"),
+        (("batch", "measure", "B-0001", "--check", "Boer=6", *MEASURE), "Boer"),
+        (("batch", "measure", "B-0001", "--check", "Bore=6,02", *MEASURE), "no measurement"),
+        (("batch", "measure", "B-0001", "--check", "Bore=nan", *MEASURE), "no measurement"),
+        (("batch", "measure", "B-0001", "--check", "Bore=6,6,6,6,6", *MEASURE), "and there are 4"),
+        (("batch", "measure", "B-0001", "--check", "Bore=6", "--by", "specialist"), "--gauge"),
+        (("batch", "release", "B-0001", "--by", "reviewer"), "released already"),
+        (("batch", "scrap", "B-0001", "--count", "5", "--why", "dropped", "--by", "fitter"), "there are 4"),
+        (("batch", "return", "B-0001", "--count", "1", "--by", "fitter"), "0 are out"),
+        (("batch", "issue", "B-0001", "--count", "5", "--by", "fitter"), "4 to issue"),
+        (("batch", "count", "B-0001", "--on-shelf", "5", "--by", "fitter"), "no more than 4"),
+        (("batch", "count", "B-0001", "--on-shelf", "4", "--by", "fitter", "--on", "2026-02-01"), "before"),
+        (("lot", "open", "L-0009", "--by", "fitter"), "no lot L-0009"),
+        (("lot", "open", "L-0007", "--on", "2026-01-01", "--by", "fitter"), "before"),
+        (("lot", "block", "L-0007", "--why", "wet", "--by", "nobody"), "nobody"),
+        (("lot", "receive", "--material", "petgg", "--supplier-lot", "X", "--grams", "1", "--by", "fitter"), "petgg"),
+        (("lot", "receive", "--material", "petg", "--supplier-lot", "X", "--grams", "0", "--by", "fitter"), "grams"),
+        (("lot", "receive", "--material", "petg", "--supplier-lot", "X", "--grams", "1", "--type", "3.1", "--by", "fitter"), "--document"),
+    ],
+)
+def test_what_cannot_be_is_refused_and_nothing_is_written(printed, spares, words, says):
+    before = bytes_of(printed / "catalogue")
+    code, out, err = spares(*words)
+    assert code in {1, 2}
+    assert re.search(says, out + err), out + err
+    assert "Traceback" not in err
+    assert bytes_of(printed / "catalogue") == before
+
+
+@pytest.mark.parametrize(
+    ("measured", "by", "says"),
+    [
+        (None, "keeper", "was not measured"),
+        ("Bore=6.01,6.02,6.11", "keeper", "out of its limits"),
+        ("Bore=6.01,6.02,6.1", "specialist", "may not release"),
+        ("Bore=6.01,6.02,6.1", "fitter", "it can be: keeper or reviewer"),
+    ],
+)
+def test_a_release_that_may_not_be_is_refused(printed, spares, measured, by, says):
+    new(spares)
+    if measured:
+        spares("batch", "measure", "B-0002", "--check", measured, *MEASURE)
+    before = bytes_of(printed / "catalogue")
+    code, out, err = spares("batch", "release", "B-0002", "--by", by)
+    assert code == 1
+    assert says in out + err
+    assert bytes_of(printed / "catalogue") == before
+
+
+def test_a_gauge_past_its_day_releases_nothing(printed, spares):
+    new(spares)
+    late = (*MEASURE[:3], "2026-11-01", *MEASURE[4:])
+    assert spares("batch", "measure", "B-0002", "--check", "Bore=6.02", *late)[0] == 0
+    assert "whose calibration had ended on 2026-11-01" in spares("batch", "release", "B-0002", "--by", "keeper")[1]
+
+
+def test_a_rejected_batch_is_never_released(printed, spares):
+    new(spares)
+    spares("batch", "measure", "B-0002", "--check", "Bore=6.02", *MEASURE)
+    assert spares("batch", "reject", "B-0002", "--why", "warped", "--by", "fitter")[0] == 0
+    code, out, _ = spares("batch", "release", "B-0002", "--by", "keeper")
+    assert (code, "was rejected on" in out) == (1, True)
+
+
+def test_a_machine_that_is_not_qualified_is_told_at_once_and_asks_who_releases(printed, spares):
+    file = printed / "catalogue/machines/M-1.yml"
+    file.write_text(file.read_text().replace("2027-01-29", "2026-10-31"))
+    _, _, err = spares(*NEW, "--settings-file", "petg.txt")
+    assert "Ask first" in err
+    assert "not qualified" in err
+    spares("batch", "measure", "B-0002", "--check", "Bore=6.02", *MEASURE)
+    code, _, err = spares("batch", "release", "B-0002", "--by", "keeper")
+    assert (code, "--accepts" in err) == (1, True)
+    code, out, _ = spares("batch", "release", "B-0002", "--by", "keeper", "--accepts", "looks fine")
+    assert (code, "does not act for quality" in out) == (1, True)
+
+
+def test_the_sheet_of_the_tablet_is_filed_and_taken_in_once(printed, spares):
+    new(spares)
+    sheet = printed / "inspection-B-0002-2026-11-03.yml"
+    sheet.write_text(SHEET, encoding="utf-8")
+    assert spares("batch", "measure", "B-0002", "--sheet", sheet)[0] == 0
+    (event,) = batch(printed)["events"]
+    assert (printed / "catalogue/batches" / event["sheet"]).read_text("utf-8") == SHEET
+    assert event["checks"][0]["values_mm"] == [6.01, 6.02, 6.03]
+    before = bytes_of(printed / "catalogue")
+    code, out, _ = spares("batch", "measure", "B-0002", "--sheet", sheet)
+    assert (code, "Written there already" in out) == (0, True)
+    assert bytes_of(printed / "catalogue") == before
+    assert spares("batch", "release", "B-0002", "--by", "keeper")[0] == 0
+
+
+@pytest.mark.parametrize(
+    ("old", "other", "says"),
+    [
+        ("Testing depot", "Another depot", "Another depot"),
+        ("batch: B-0002", "batch: B-0001", "B-0001"),
+        ("revision: A", "revision: B", "B \\(A\\)"),
+        ("2026-11-03", "2026-12-03", "still to come"),
+        ("[6.01", "[.nan", "number is needed"),
+        ("railway:", "railways:", "railways"),
+    ],
+)
+def test_a_sheet_of_something_else_is_refused(printed, spares, old, other, says):
+    new(spares)
+    sheet = printed / "sheet.yml"
+    sheet.write_text(SHEET.replace(old, other), encoding="utf-8")
+    before = bytes_of(printed / "catalogue")
+    code, out, err = spares("batch", "measure", "B-0002", "--sheet", sheet)
+    assert code == 1
+    assert re.search(says, out + err), out + err
+    assert bytes_of(printed / "catalogue") == before
+
+
+def test_what_is_said_twice_has_no_effect_or_is_asked_about(printed, spares):
+    new(spares)
+    code, out, _ = spares(*NEW, "--settings-file", "petg.txt")
+    assert (code, "Written down already" in out) == (0, True)
+    assert not (printed / "catalogue/batches/B-0003.yml").exists()
+    issue = ("batch", "issue", "B-0001", "--count", "1", "--by", "fitter")
+    assert spares(*issue)[0] == 0
+    before = bytes_of(printed / "catalogue")
+    code, _, err = spares(*issue)
+    assert (code, "--again" in err) == (1, True)
+    assert bytes_of(printed / "catalogue") == before
+    assert spares(*issue, "--again")[0] == 0
+    count = ("batch", "count", "B-0001", "--on-shelf", "2", "--by", "fitter")
+    assert [spares(*count)[0] for _ in range(2)] == [0, 0]
+    assert [each["what"] for each in batch(printed, "B-0001")["events"]].count("counted") == 2
+
+
+def test_a_dry_run_writes_nothing(printed, spares):
+    before = bytes_of(printed / "catalogue")
+    assert "Would be added" in spares(*NEW, "--settings-file", "petg.txt", "--dry-run")[1]
+    assert "Would be added" in spares("lot", "block", "L-0007", "--why", "wet", "--by", "fitter", "--dry-run")[1]
+    assert bytes_of(printed / "catalogue") == before
+
+
+def test_the_way_of_a_lot(printed, spares):
+    (printed / "cert.txt").write_text("3.1 of lot PG-9\n", encoding="utf-8")
+    receive = (
+        "lot", "receive", "--material", "petg", "--supplier-lot", "PG-9", "--grams", "5000", "--document", "cert.txt", "--type", "3.1", "--reference", "IC-9",
+        "--issued-on", "2026-10-20", "--by", "specialist", "--on", "2026-11-02",
+    )  # fmt: skip
+    assert spares(*receive)[0] == 0
+    assert "There already" in spares(*receive)[1]
+    for words in (("open", "L-0008"), ("dry", "L-0008", "--hours", "6", "--celsius", "65"), ("block", "L-0008", "--why", "wet"), ("unblock", "L-0008", "--why", "dried again"), ("use-up", "L-0008")):
+        assert spares("lot", *words, "--by", "specialist")[0] == 0
+    assert spares("lot", "use-up", "L-0008", "--by", "specialist")[0] == 0
+    told = yaml.safe_load((printed / "catalogue/materials/lots/L-0008.yml").read_bytes())
+    assert [each["what"] for each in told["events"]] == ["received", "opened", "dried", "blocked", "unblocked", "used up"]
+    assert spares("check")[0] == 0
+    assert "L-0008" in spares("lot")[1]
+
+
+def test_a_blocked_lot_stops_its_pieces(printed, spares):
+    assert spares("lot", "block", "L-0007", "--why", "specimens broke early", "--by", "fitter")[0] == 0
+    knob = next(each for each in sheets(printed / "catalogue")[0] if each.number == KNOB)
+    assert knob.best is Verdict.ASK_FIRST
+    assert "B-0001" in spares("batch")[1]
+
+
+def test_an_editor_that_saves_meanwhile_is_never_overwritten(printed, spares, monkeypatch):
+    from generator.edge.disk import print_records
+
+    file = printed / "catalogue/batches/B-0001.yml"
+    real = print_records.exchanged_whole
+
+    def late(target, before, content):
+        file.write_bytes(file.read_bytes() + b"# saved meanwhile\n")
+        real(target, before, content)
+
+    monkeypatch.setattr(print_records, "exchanged_whole", late)
+    code, _, err = spares("batch", "count", "B-0001", "--on-shelf", "2", "--by", "fitter")
+    assert (code, "was changed meanwhile" in err) == (1, True)
+    assert file.read_text().endswith("# saved meanwhile\n")
