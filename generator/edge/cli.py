@@ -64,6 +64,9 @@ COMMANDS = (
         "request", "generator.edge.commands.request", "add what tablets sent: requests for new designs, and voices"
     ),
     Command("queries", "generator.edge.commands.queries", "tell what people looked for in vain, and take in more of it"),
+    Command("fitted", "generator.edge.commands.fitted", "tell what sits on which vehicle, and take in what was fitted"),
+    Command("trace", "generator.edge.commands.trace", "tell which vehicles carry a lot, batch, part or machine's work, and back"),
+    Command("recall", "generator.edge.commands.recall", "call back a lot, a batch or a revision, or lift that"),
     Command("schema", "generator.edge.commands.schema", "write JSON Schemas, so that an editor checks while you type"),
 )
 

@@ -21,6 +21,7 @@ _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _COUNT = re.compile(r"[0-9]{1,4}")
 _ABOVE_NONE = re.compile(r"[1-9][0-9]{0,3}")
 _LONGEST = 80
+_BY = COLUMNS.index("by")
 _NEEDED = ("day", "fleet", "vehicle", "place", "by")
 _WHY = {each.value: each for each in Why}
 
@@ -54,28 +55,35 @@ def _once(files: Iterable[FittedFile]) -> None:
     """A line that says the same as one before it counts once, as does a row of the tablet; it is told and left out."""
     seen: dict[object, FittedRow] = {}
     for file in files:
-        again: list[Problem] = []
-        kept = []
-        for row in file.rows:
-            first = seen.setdefault(row.row or row.said, row)
-            if first is row:
-                kept.append(row)
-            else:
-                again.append(_again(row, first))
+        kept, again = once(file.rows, seen)
         if again:
-            file.rows = kept
+            file.rows = list(kept)
             file.problems += shortened(again)
 
 
-def _again(row: FittedRow, first: FittedRow) -> Problem:
+def once(rows: Iterable[FittedRow], seen: dict[object, FittedRow] | None = None) -> tuple[tuple[FittedRow, ...], list[Problem]]:
+    """The lines without those that were there before, and what is told of these. seen: lines of before, to which these are added."""
+    before = {} if seen is None else seen
+    kept, again = [], []
+    for row in rows:
+        first = before.setdefault(row.row or row.said, row)
+        if first is row:
+            kept.append(row)
+        else:
+            again.append(said_before(row, first))
+    return tuple(kept), again
+
+
+def said_before(row: FittedRow, first: FittedRow) -> Problem:
+    """That a line says the same as the first one, or has its row and says otherwise."""
     here, where = Where(row.file, row.line), f"{first.file}:{first.line}"
     if row.said == first.said:
         return wrong("FITTED12", "twice", where=here, first=where)
     return wrong("FITTED12", "other with that row", where=here, first=where, id=row.row)
 
 
-def fitted_file(file: str, raw: bytes) -> FittedFile:
-    """The lines of one file, with every mistake at its line."""
+def fitted_file(file: str, raw: bytes, *, by: str | None = None) -> FittedFile:
+    """The lines of one file, with every mistake at its line. by: the role of lines that name none."""
     read = FittedFile(file)
     try:
         text = raw.decode("utf-8-sig")
@@ -90,14 +98,14 @@ def fitted_file(file: str, raw: bytes) -> FittedFile:
             read.problems.append(wrong("FITTED02", "head", where=Where(file, 1), columns=",".join(COLUMNS)))
             return read
         year = int(found[1]) if (found := _NAME.fullmatch(file)) else None
-        _read_lines(read, ((lines.line_num, cells) for cells in lines), year)
+        _read_lines(read, ((lines.line_num, cells) for cells in lines), year, by or "")
     except csv.Error as error:
         read.problems.append(wrong("FITTED02", "csv", where=Where(file, lines.line_num), reason=str(error)))
     read.problems = shortened(read.problems)
     return read
 
 
-def _read_lines(read: FittedFile, lines: Iterable[tuple[int, list[str]]], year: int | None) -> None:
+def _read_lines(read: FittedFile, lines: Iterable[tuple[int, list[str]]], year: int | None, by: str) -> None:
     """What is plainly right is taken as it is; only of the others every mistake is looked for."""
     days: dict[str, date | None] = {}
     for line, cells in lines:
@@ -107,6 +115,7 @@ def _read_lines(read: FittedFile, lines: Iterable[tuple[int, list[str]]], year: 
             read.problems.append(wrong("FITTED03", "cells", where=Where(read.file, line), given=len(cells), needed=len(COLUMNS)))
             continue
         stripped = [cell.strip() for cell in cells]
+        stripped[_BY] = stripped[_BY] or by
         if stripped[0] not in days:
             days[stripped[0]] = _day(stripped[0])
         day = days[stripped[0]]
@@ -176,10 +185,10 @@ def _mistakes(told: Mapping[str, str], day: date | None, year: int | None) -> It
     for name, value in told.items():
         if len(value) > _LONGEST or not value.isprintable():  # what turns the reading direction is no printable sign either
             yield wrong("FITTED03", "unfit", column=name)
-    yield from _what_moved(told)
+    yield from what_moved(told)
 
 
-def _what_moved(told: Mapping[str, str]) -> Iterable[Problem]:
+def what_moved(told: Mapping[str, str]) -> Iterable[Problem]:
     """What went on has a batch and a count, what came off a count and a reason; one of the two there must be."""
     count, removed = (int(told[name]) if _COUNT.fullmatch(told[name]) else 0 for name in ("count", "removed"))
     if told["why"] and told["why"] not in _WHY:

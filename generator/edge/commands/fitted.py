@@ -1,0 +1,187 @@
+"""`spares fitted`: what sits on which vehicle; `add` takes in what a tablet or a table tells of it."""
+
+import argparse
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from generator.assemble import Measured, judged, measured
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal, counted
+from generator.edge.commands.trace import carried_rows
+from generator.edge.disk.fitted_files import handed, write_years, year_files
+from generator.edge.disk.writing_lock import held
+from generator.edge.one_part import as_on
+from generator.edge.refusals import Ending, Refusal, refused
+from generator.pages.verdict_lines import reason
+from generator.pages.wording import Wording, wording
+from generator.reading.catalogue import read_catalogue
+from generator.reading.fitted import said_before
+from generator.records.catalogue import Catalogue
+from generator.records.fitted import FittedRow
+from generator.records.problems import Problem, in_order
+from generator.records.vehicles import vehicles_in
+from generator.rules.grounds import Ground
+from generator.rules.production.adding import Adding, adding
+from generator.rules.production.tracing import of_all
+from generator.rules.sheet import Sheet
+from generator.rules.verdicts import Judgement, Verdict
+
+DESCRIPTION = """\
+Lists what sits on which vehicle, by fleet, number and place. `add` takes in the files that tablets made of what
+was fitted and what came off.
+"""
+ADD = """\
+Reads files that tablets made (fitted-DAY.yml) or tables with the columns of fitted/<year>.csv, checks them as strictly
+as everything else, and writes their lines behind those of their year. A file of another depot or of a later form is
+refused, and so is what cannot be: a vehicle that is not of the fleet, more than sit at a place, a batch with none left, a day
+before its release. Then nothing is written; with --good-rows the lines that can be are, and the others are told. What stands
+already changes nothing, so that a file may be given again once it is mended. Lines whose piece was not to be fitted on that day are
+told, and written: what sits there must be found.
+"""
+EXAMPLE = """\
+  spares fitted
+  spares fitted add ~/Downloads/fitted-*.yml
+  spares fitted add week-48.csv --by fitter --dry-run
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """What the files tell, and what is wrong with the lines one by one."""
+
+    rows: tuple[FittedRow, ...]
+    problems: tuple[Problem, ...]
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    asking.add_catalogue(parser)
+    actions = parser.add_subparsers(dest="action", metavar="ACTION")
+    add = actions.add_parser("add", help="add files that tablets made, or tables", description=ADD, epilog="example:\n" + EXAMPLE,
+                             formatter_class=argparse.RawDescriptionHelpFormatter)  # fmt: skip
+    add.add_argument("files", nargs="+", type=Path, metavar="FILE", help="files of tablets (.yml), or tables (.csv)")
+    add.add_argument("--by", metavar="ROLE", help="role that fitted, for lines of a table that name none")
+    add.add_argument("--good-rows", action="store_true", help="write the lines that can be, without the others")
+    add.add_argument("--dry-run", action="store_true", help="show what would be written and write nothing")
+    asking.add_catalogue(add, again=True)
+    asking.add_day(add, "the day of today (default: SOURCE_DATE_EPOCH, else by the clock)", again=False)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    root = asking.catalogue_of(options.catalogue)
+    if options.action == "add":
+        return _add(options, root, terminal)
+    catalogue = read_catalogue(root)
+    w = wording(catalogue.language)
+    rows = carried_rows(of_all(catalogue.production).carried, catalogue, w)
+    if rows:
+        terminal.table([w(f"trace.head.{head}") for head in ("vehicle", "place", "part", "batch", "count", "since")], rows)
+    else:
+        terminal.say(w("trace.nothing_fitted"))
+    return Ending.CLEAN
+
+
+def _add(options: argparse.Namespace, root: Path, terminal: Terminal) -> int:
+    today = options.on or asking.today()
+    with terminal.progress() as report:  # before the catalogue is held, since new meshes take minutes
+        known = measured(read_catalogue(root), root, asking.store_in(options.store), report, workers=options.workers)
+    if options.dry_run:
+        return _added(options, root, today, known, terminal)
+    with held(root, "fitted add", terminal.note):
+        return _added(options, root, today, known, terminal)
+
+
+def _added(options: argparse.Namespace, root: Path, today: date, known: Measured, terminal: Terminal) -> int:
+    """Plan all, then write all; what is told stands for what was done."""
+    catalogue = read_catalogue(root)
+    w = wording(catalogue.language)
+    if catalogue.depot is None:
+        raise refused("depot_unread")
+    read = _read(options, catalogue, today)
+    found = adding(read.rows, catalogue, good_alone=options.good_rows)
+    against = in_order([*read.problems, *found.against])
+    if against:
+        _tell_against(against, root, catalogue, terminal)
+    _tell_there(found, options.files, w, terminal)
+    if against and (not options.good_rows or not found.new):
+        raise Refusal(w("terminal.nothing_added", count=counted(against, w)), w("fitted_add.mend"))
+    files = year_files(found.new, root)
+    if files and not options.dry_run:
+        write_years(files, root)
+    for each in files:
+        terminal.say(w.count(f"fitted_add.{'would' if options.dry_run else 'done'}", each.count, file=str(root / each.file)), "bold")
+        if options.dry_run:
+            terminal.say(each.added.rstrip())
+    _warn(found.new, replace(known, catalogue=catalogue), today, w, terminal)
+    return Ending.PROBLEMS if against else Ending.CLEAN
+
+
+def _tell_against(against: Sequence[Problem], root: Path, catalogue: Catalogue, terminal: Terminal) -> None:
+    """Lines that stand lie below the catalogue, the others where they were named."""
+    own = {each.file for each in catalogue.production.fitted}
+    terminal.problems([each for each in against if each.where.file not in own], Path(), catalogue.language)
+    terminal.problems([each for each in against if each.where.file in own], root, catalogue.language)
+
+
+def _tell_there(found: Adding, files: Sequence[Path], w: Wording, terminal: Terminal) -> None:
+    if found.there:
+        terminal.say(w.count("fitted_add.there", len(found.there)))
+    if not found.new and not found.against:
+        terminal.say(w("fitted_add.nothing", files=[str(each) for each in files]))
+
+
+def _read(options: argparse.Namespace, catalogue: Catalogue, today: date) -> _Read:
+    """All files together: what is in two of them counts once; a line whose row stands and says otherwise is wrong."""
+    seen = {row.row: row for row in catalogue.production.fitted if row.row}
+    rows: dict[object, FittedRow] = {}
+    problems: list[Problem] = []
+    for file in dict.fromkeys(options.files):
+        told, wrong_there = handed(file, catalogue, options.by, today)
+        problems += wrong_there
+        spoilt = {each.where.line for each in wrong_there}
+        for row in told:
+            first = seen.setdefault(row.row, row) if row.row else row
+            if first.said != row.said:
+                problems.append(said_before(row, first))
+            elif row.line not in spoilt:
+                rows.setdefault(row.row or row.said, row)
+        if not told and wrong_there:  # nothing of the file can be read: it is no list of this depot
+            options.good_rows = False
+    return _Read(tuple(rows.values()), tuple(problems))
+
+
+def _warn(rows: Iterable[FittedRow], known: Measured, today: date, w: Wording, terminal: Terminal) -> None:
+    """Which of the pieces were not to be fitted on their day, by the files of now."""
+    sheets: dict[tuple[str, date], Sheet | None] = {}
+    batches = known.catalogue.production.batches
+    for row in rows:
+        batch = batches.get(row.batch)
+        if batch is None:
+            continue
+        key = (batch.part, row.day)
+        if key not in sheets:
+            folder = known.catalogue.folder(batch.part)
+            sheets[key] = judged(as_on(folder, row.day, today), known, row.day) if folder else None
+        told = _against(row, batch.revision, sheets[key], w)
+        if told:
+            terminal.note(w("fitted_add.warning", where=f"{row.file}:{row.line}", batch=row.batch, vehicle=f"{row.fleet} {row.vehicle}", told=told), "yellow")
+
+
+def _against(row: FittedRow, revision: str, sheet: Sheet | None, w: Wording) -> str | None:
+    """The verdict on a piece and why, unless it was to be fitted."""
+    found = _judgement(row, revision, sheet)
+    if found is None:
+        return w(f"verdict.{Verdict.DO_NOT_FIT.key}")
+    return None if found.verdict is Verdict.FIT_IT else f"{w(f'verdict.{found.verdict.key}')}. {reason(found, w)}"
+
+
+def _judgement(row: FittedRow, revision: str, sheet: Sheet | None) -> Judgement | None:
+    if sheet is None or sheet.part is None:
+        return None
+    own: Mapping[bool, list[Ground]] = {True: [], False: []}
+    for ground in sheet.grounds:
+        if (ground.fleet, ground.place) == (row.fleet, row.place) and row.vehicle in vehicles_in(ground.vehicles):
+            own[(ground.label_revision or sheet.part.revision) == revision].append(ground)
+    return own[True][0].of_piece(row.batch, row.day) if own[True] else None

@@ -1,0 +1,162 @@
+"""`spares recall`: calls back a lot, a batch or a revision of a part, or lifts that again."""
+
+import argparse
+from datetime import date
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal
+from generator.edge.disk.recall_files import append_lifting, next_number, text_of, write_recall
+from generator.edge.disk.writing_lock import held
+from generator.edge.refusals import Ending, refused
+from generator.pages.wording import Wording, wording
+from generator.reading.catalogue import read_catalogue
+from generator.records.catalogue import Catalogue
+from generator.records.recalls import CalledBack, Lifted, Recall
+from generator.rules.production.recalling import MAY_LIFT, Reach, reach_of, standing_of
+from generator.rules.production.states import called_back
+
+DESCRIPTION = """\
+Calls back everything printed from a lot of material, one batch, or a revision of a part: writes recalls/RC-0001.yml, and
+lists the vehicles, places and counts to visit, and what lies on the shelf or is out. From then on every
+copy of the catalogue that is built says 'Do not fit' for these pieces. What comes off ticks the vehicle off, as
+`spares fitted add` takes it in. What is called back already is refused, with its number.
+
+--lift says that pieces may be fitted again; only a role that acts for quality or the customer may.
+"""
+EXAMPLE = """\
+  spares recall --lot L-0007 --why "swells in oil" --by am-specialist
+  spares recall --part TV-0417 --revision B --why "cracks at the hook" --by quality --reference "report 12"
+  spares recall --lift RC-0001 --why "tested, holds" --by quality
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    what = parser.add_mutually_exclusive_group(required=True)
+    what.add_argument("--lot", metavar="LOT", help="all that was printed from this lot of material")
+    what.add_argument("--batch", metavar="BATCH", help="one batch")
+    what.add_argument("--part", metavar="NUMBER", help="all pieces of a revision of a part, with --revision")
+    what.add_argument("--lift", metavar="RECALL", help="lift a recall, such as RC-0001")
+    parser.add_argument("--revision", metavar="R", help="with --part")
+    parser.add_argument("--why", metavar="TEXT", required=True, help="the reason, as a fitter should read it")
+    asking.add_by(parser, "role that calls back or lifts")
+    parser.add_argument("--reference", metavar="TEXT", help="number of a report or letter")
+    parser.add_argument("--dry-run", action="store_true", help="show what would be written and write nothing")
+    asking.add_day(parser, "the day of the recall (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    root = asking.catalogue_of(options.catalogue)
+    if bool(options.part) != bool(options.revision):
+        raise refused("recall_revision", Ending.MISUSE)
+    by, today = asking.by_whom(options, terminal), asking.today()
+    on = options.on or today
+    if on > today:
+        raise refused("recall_to_come", Ending.MISUSE, on=on.isoformat())
+    work = _lift if options.lift else _call
+    if options.dry_run:
+        return work(options, root, by, on, terminal)
+    with held(root, "recall", terminal.note):
+        return work(options, root, by, on, terminal)
+
+
+def _call(options: argparse.Namespace, root: Path, by: str, on: date, terminal: Terminal) -> int:
+    catalogue = read_catalogue(root)
+    w = wording(catalogue.language)
+    _role(by, catalogue)
+    recall = _wanted(options, by, on, catalogue)
+    if (standing := standing_of(recall, catalogue.production, asking.today())) is not None:
+        raise refused("recall_standing", name=standing)
+    name = next_number(root)
+    if options.dry_run:
+        terminal.say(w("recall.would", file=f"recalls/{name}.yml"), "bold")
+        terminal.say(text_of(recall).rstrip())
+    else:
+        terminal.say(w("recall.done", file=str(write_recall(name, recall, root))), "bold")
+    _tell(reach_of(recall, catalogue.production), catalogue, w, terminal)
+    if not options.dry_run:
+        terminal.say(w("recall.then", name=name))
+    return Ending.CLEAN
+
+
+def _wanted(options: argparse.Namespace, by: str, on: date, catalogue: Catalogue) -> Recall:
+    """What is to be called back, as the catalogue writes it. Raises Refusal for what it does not know."""
+    production = catalogue.production
+    what: dict[str, str] = {}
+    if options.lot:
+        what["lot"] = _known("lot", options.lot, {*production.lots, *(lot for each in production.batches.values() for lot in each.lots)})
+    elif options.batch:
+        fitted = {each for row in production.fitted for each in (row.batch, row.removed_batch) if each}
+        what["batch"] = _known("batch", options.batch, {*production.batches, *fitted})
+    else:
+        what["part"] = _known("part", options.part, {each.number for each in catalogue.parts} | {each.part for each in production.batches.values()})
+        folder = catalogue.folder(what["part"])
+        printed = {each.revision for each in production.of_part(what["part"]).values()}
+        own = {folder.part.revision} if folder and folder.part else set()
+        approved = {getattr(each, "revision", None) for each in (folder.approval.events if folder and folder.approval else ())}
+        what["revision"] = _known("revision_unknown", options.revision, {*printed, *own, *filter(None, approved)})
+    try:
+        event = CalledBack(what="called back", on=on, by=by, why=options.why, reference=options.reference)
+        return Recall(**what, events=(event,))
+    except ValidationError as error:
+        raise refused("recall_words", Ending.MISUSE, reason=error.errors()[0]["msg"].lower()) from error
+
+
+def _known(kind: str, name: str, names: set[str]) -> str:
+    by_name = {each.casefold(): each for each in names}
+    found = by_name.get(name.strip().casefold())
+    if found is None:
+        raise refused(f"trace_{kind}", Ending.MISUSE, name=name, known=sorted(by_name.values())[:12])
+    return found
+
+
+def _lift(options: argparse.Namespace, root: Path, by: str, on: date, terminal: Terminal) -> int:
+    catalogue = read_catalogue(root)
+    w = wording(catalogue.language)
+    name = _known("recall", options.lift, set(catalogue.production.recalls))
+    recall = catalogue.production.recalls[name]
+    call = called_back(recall, asking.today())
+    if call is None:
+        raise refused("recall_lifted", name=name)
+    if on < call.on:
+        raise refused("recall_before", Ending.MISUSE, on=on.isoformat(), called=call.on.isoformat())
+    _role(by, catalogue)
+    acts = next((set(each.acts_as) for each in (catalogue.depot.roles if catalogue.depot else ()) if each.id == by), set())
+    if not acts & set(MAY_LIFT):
+        able = [each.id for each in (catalogue.depot.roles if catalogue.depot else ()) if set(each.acts_as) & set(MAY_LIFT)]
+        raise refused("recall_lifter", name=by, known=able)
+    try:
+        lifted = Lifted(what="lifted", on=on, by=by, why=options.why, reference=options.reference)
+    except ValidationError as error:
+        raise refused("recall_words", Ending.MISUSE, reason=error.errors()[0]["msg"].lower()) from error
+    if not options.dry_run:
+        append_lifting(name, lifted, root)
+    terminal.say(w("recall.would_lift" if options.dry_run else "recall.lifted", name=name), "bold")
+    return Ending.CLEAN
+
+
+def _role(by: str, catalogue: Catalogue) -> None:
+    if catalogue.depot is None:
+        raise refused("depot_unread")
+    known = [each.id for each in catalogue.depot.roles]
+    if by not in known:
+        raise refused("no_role", Ending.MISUSE, role=by, known=", ".join(known))
+
+
+def _tell(reach: Reach, catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
+    """Where the pieces are."""
+    terminal.say(w("recall.batches", batches=list(reach.batches)) if reach.batches else w("recall.no_batches"))
+    if reach.visits:
+        rows = []
+        for each in reach.visits:
+            place = catalogue.place(each.site.fleet, each.site.place)
+            rows.append([f"{each.site.fleet} {each.site.vehicle}", place.name if place else each.site.place, w.number(each.sits)])
+        terminal.table([w(f"trace.head.{head}") for head in ("vehicle", "place", "count")], rows)
+        terminal.say(w("trace.sum", pieces=w.number(reach.sits), vehicles=w.number(len(reach.left))), "bold")
+    else:
+        terminal.say(w("trace.on_none"), "bold")
+    terminal.say(w("recall.beside", shelf=w.number(reach.shelf), out=w.number(reach.out)))

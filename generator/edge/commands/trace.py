@@ -1,0 +1,230 @@
+"""`spares trace`: from a lot, batch, part or machine to the vehicles that carry it, and from a vehicle back."""
+
+import argparse
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal, tell_json
+from generator.edge.refusals import Ending, refused
+from generator.pages.wording import Wording, wording
+from generator.reading.catalogue import read_catalogue
+from generator.records.catalogue import Catalogue
+from generator.records.vehicles import read_alike
+from generator.rules.production.states import BatchState, batch_state, stops_of
+from generator.rules.production.tracing import (
+    CameOff,
+    Carried,
+    Traced,
+    of_batch,
+    of_lot,
+    of_machine,
+    of_part,
+    of_vehicle,
+)
+
+DESCRIPTION = """\
+Tells which vehicles carry what was printed from a lot, in a batch, of a part or on a machine, how many lie on the shelf or are
+out, and what came off and why; of a vehicle, what sits on it and from which batches and lots. Read from fitted/ and
+batches/ alone. What is called back is marked.
+"""
+EXAMPLE = """\
+  spares trace --lot L-0007
+  spares trace --part TV-0417 --revision B
+  spares trace --vehicle 405 --format csv
+"""
+_CARRIED = ("fleet", "vehicle", "place", "position", "part", "revision", "batch", "count", "since")
+_OFF = ("on", "fleet", "vehicle", "place", "position", "part", "batch", "count", "why", "by")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    what = parser.add_mutually_exclusive_group(required=True)
+    what.add_argument("--lot", metavar="LOT", help="all that was printed from this lot of material")
+    what.add_argument("--batch", metavar="BATCH", help="one batch, by the number on the label")
+    what.add_argument("--part", metavar="NUMBER", help="all batches of a part")
+    what.add_argument("--vehicle", metavar="VEHICLE", help="what one vehicle carries, and carried")
+    what.add_argument("--machine", metavar="MACHINE", help="all that was printed on this machine")
+    parser.add_argument("--revision", metavar="R", help="with --part: only this revision")
+    parser.add_argument("--fleet", metavar="FLEET", help="with --vehicle: where two fleets share its number")
+    parser.add_argument(
+        "--format", choices=("text", "json", "csv"), default="text", help="json and csv are for machines (default: text)"
+    )
+    asking.add_day(parser, "what is called back by this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    if options.revision and not options.part:
+        raise refused("trace_revision", Ending.MISUSE)
+    if options.fleet and not options.vehicle:
+        raise refused("trace_fleet", Ending.MISUSE)
+    root = asking.catalogue_of(options.catalogue)
+    catalogue = read_catalogue(root)
+    found = traced(options, catalogue)
+    if options.format == "json":
+        tell_json(_plain(found, catalogue, options))
+    elif options.format == "csv":
+        terminal.say(_csv(found.carried), None)
+    else:
+        _print(found, catalogue, options, terminal)
+    return Ending.CLEAN
+
+
+def traced(options: argparse.Namespace, catalogue: Catalogue) -> Traced:
+    """What is asked for. Raises Refusal for what the catalogue does not know."""
+    production = catalogue.production
+    if options.lot:
+        named = {lot for batch in production.batches.values() for lot in batch.lots}
+        return of_lot(production, _known("lot", options.lot, {*production.lots, *named}))
+    if options.batch:
+        sits = {each for row in production.fitted for each in (row.batch, row.removed_batch) if each}
+        return of_batch(production, _known("batch", options.batch, {*production.batches, *sits}))
+    if options.machine:
+        named = {batch.machine for batch in production.batches.values()}
+        return of_machine(production, _known("machine", options.machine, {*production.machines, *named}))
+    if options.part:
+        numbers = {each.number for each in catalogue.parts} | {batch.part for batch in production.batches.values()}
+        return of_part(production, _known("part", options.part, numbers), options.revision)
+    return of_vehicle(production, *_vehicle(options, catalogue))
+
+
+def _known(kind: str, name: str, names: Iterable[str]) -> str:
+    """As the catalogue writes it; capital or small letters are no difference."""
+    by_name = {each.casefold(): each for each in names}
+    if name.strip().casefold() in by_name:
+        return by_name[name.strip().casefold()]
+    raise refused(f"trace_{kind}", Ending.MISUSE, name=name, known=sorted(by_name.values())[:12])
+
+
+def _vehicle(options: argparse.Namespace, catalogue: Catalogue) -> tuple[str, str]:
+    fleets = [each for each in catalogue.fleets.values() if options.fleet is None or each.id.casefold() == options.fleet.casefold()]
+    if not fleets:
+        raise refused("trace_no_fleet", Ending.MISUSE, name=options.fleet or "-", known=sorted(catalogue.fleets))
+    exact = [(each.id, options.vehicle) for each in fleets if options.vehicle in each.numbers]
+    alike = [(each.id, number) for each in fleets for number in each.numbers if read_alike(number) == read_alike(options.vehicle)]
+    found = exact or alike
+    if len(found) == 1:
+        return found[0]
+    if found:
+        raise refused("trace_two_fleets", Ending.MISUSE, name=options.vehicle, known=[fleet for fleet, _ in found])
+    raise refused("trace_vehicle", Ending.MISUSE, name=options.vehicle, known=[f"{each.id} {', '.join(each.vehicles)}" for each in fleets])
+
+
+def carried_rows(carried: Iterable[Carried], catalogue: Catalogue, w: Wording) -> list[list[str]]:
+    """Vehicle, place, part, batch, count and since when, one row a spot."""
+    return [
+        [
+            f"{each.spot.fleet} {each.spot.vehicle}",
+            _place(each.spot.fleet, each.spot.place, each.spot.position, catalogue),
+            f"{each.part} {each.revision}" if each.part else w("missing"),
+            each.batch,
+            w.number(each.count),
+            w.day(each.since),
+        ]
+        for each in carried
+    ]
+
+
+def _place(fleet: str, place: str, position: str, catalogue: Catalogue) -> str:
+    found = catalogue.place(fleet, place)
+    name = found.name if found else place
+    return f"{name}, {position}" if position else name
+
+
+def _print(found: Traced, catalogue: Catalogue, options: argparse.Namespace, terminal: Terminal) -> None:
+    w, day = wording(catalogue.language), options.on or asking.today()
+    if found.batches:
+        heads = ("batch", "part", "state", "lots", "machine", "printed", "shelf", "out", "on_vehicles", "removed", "scrapped")
+        terminal.table([w(f"trace.head.{head}") for head in heads], [_batch_row(name, found, catalogue, day, w) for name in found.batches])
+        terminal.say()
+    if found.carried:
+        terminal.table(
+            [w(f"trace.head.{head}") for head in ("vehicle", "place", "part", "batch", "count", "since")],
+            carried_rows(found.carried, catalogue, w),
+        )
+        terminal.say(w("trace.sum", pieces=w.number(found.on_vehicles), vehicles=w.number(len(found.vehicles))), "bold")
+    else:
+        terminal.say(w("trace.on_none"), "bold")
+    if found.came_off:
+        terminal.say()
+        terminal.say(w("trace.came_off"))
+        terminal.table(
+            [w(f"trace.head.{head}") for head in ("off_on", "vehicle", "place", "part", "batch", "count", "why")],
+            [_off_row(each, catalogue, w) for each in found.came_off],
+        )
+
+
+def _batch_row(name: str, found: Traced, catalogue: Catalogue, day: date, w: Wording) -> list[str]:
+    batch, balance = found.batches[name], found.balances[name]
+    counts = (balance.printed, balance.shelf, balance.out, balance.on_vehicles, balance.removed, balance.scrapped)
+    state = state_words(name, catalogue, day, w)
+    return [name, f"{batch.part} {batch.revision}", state, ", ".join(batch.lots), batch.machine, *map(w.number, counts)]
+
+
+def state_words(name: str, catalogue: Catalogue, day: date, w: Wording) -> str:
+    """Released or not, and whether it must not be fitted for all that."""
+    batch = catalogue.production.batches[name]
+    stops = stops_of(name, batch, catalogue.production, day)
+    if stops:
+        first = stops[0]
+        return w("trace.recalled", recall=first.recall) if first.recall else w("trace.blocked", lot=first.lot)
+    return w(f"trace.state.{BatchState(batch_state(batch, day)).value}")
+
+
+def _off_row(each: CameOff, catalogue: Catalogue, w: Wording) -> list[str]:
+    return [
+        w.day(each.on),
+        f"{each.spot.fleet} {each.spot.vehicle}",
+        _place(each.spot.fleet, each.spot.place, each.spot.position, catalogue),
+        each.part or w("missing"),
+        each.batch or w("trace.no_batch"),
+        w.number(each.count),
+        w(f"trace.why.{each.why.value}") if each.why else w("missing"),
+    ]
+
+
+def _plain(found: Traced, catalogue: Catalogue, options: argparse.Namespace) -> dict[str, object]:
+    day = options.on or asking.today()
+    return {
+        "batches": [
+            {
+                "batch": name,
+                "part": batch.part,
+                "revision": batch.revision,
+                "machine": batch.machine,
+                "lots": list(batch.lots),
+                "state": batch_state(batch, day).value,
+                "recalls": [each.recall for each in stops_of(name, batch, catalogue.production, day) if each.recall],
+                "blocked_lots": [each.lot for each in stops_of(name, batch, catalogue.production, day) if not each.recall],
+                "printed": balance.printed,
+                "shelf": balance.shelf,
+                "out": balance.out,
+                "on_vehicles": balance.on_vehicles,
+                "removed": balance.removed,
+                "scrapped": balance.scrapped,
+            }
+            for name, batch in found.batches.items()
+            for balance in [found.balances[name]]
+        ],
+        "fitted": [dict(zip(_CARRIED, _carried_cells(each), strict=True)) for each in found.carried],
+        "removed": [dict(zip(_OFF, _off_cells(each), strict=True)) for each in found.came_off],
+    }
+
+
+def _carried_cells(each: Carried) -> Sequence[object]:
+    return (*each.spot, each.part, each.revision, each.batch, each.count, each.since.isoformat())
+
+
+def _off_cells(each: CameOff) -> Sequence[object]:
+    return (each.on.isoformat(), *each.spot, each.part, each.batch, each.count, each.why.value if each.why else None, each.by)
+
+
+def _csv(carried: Iterable[Carried]) -> str:
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(_CARRIED)
+    writer.writerows(["" if cell is None else cell for cell in _carried_cells(each)] for each in carried)
+    return out.getvalue().rstrip("\n")

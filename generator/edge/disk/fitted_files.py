@@ -1,0 +1,124 @@
+"""Lines of what was fitted go behind those of their year: all of them or none, and no byte that stands is touched."""
+
+import csv
+import io
+from collections import defaultdict
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from generator.edge.disk import done
+from generator.edge.disk.atomic import ChangedMeanwhileError, exchanged_whole, tidied, written_whole
+from generator.edge.disk.request_files import read_from_outside
+from generator.edge.disk.unbroken import unbroken
+from generator.edge.refusals import disk_refusal, reason_of, refused
+from generator.reading.fitted import fitted_file
+from generator.reading.fitted_list import Handed, handed_csv, handed_yaml
+from generator.reading.yaml_places import LARGEST_FILE_BYTES
+from generator.records.catalogue import Catalogue
+from generator.records.fitted import COLUMNS, FittedRow
+from generator.records.problems import Where, wrong
+
+FOLDER = "fitted"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class YearFile:
+    """One file as it was, and as it will be."""
+
+    file: str
+    """Its path in the catalogue."""
+    before: bytes | None
+    content: bytes
+    added: str
+    """The lines that come in."""
+    count: int
+
+
+def handed(file: Path, catalogue: Catalogue, by: str | None, today: date) -> Handed:
+    """The lines of a file from outside; whatever is wrong is told with the file as it was named."""
+    if file.suffix.lower() != ".csv":
+        return handed_yaml(read_from_outside(file), catalogue, today)
+    name = file.as_posix()
+    try:
+        if not file.is_file():
+            return (), (wrong("DISK02", "no file" if file.exists() else "not there", "name the file", where=Where(name)),)
+        with file.open("rb") as stream:
+            raw = stream.read(LARGEST_FILE_BYTES + 1)
+    except OSError as error:
+        return (), (wrong("DISK02", "unreadable", "may be read", where=Where(name), reason=reason_of(error)),)
+    if len(raw) > LARGEST_FILE_BYTES:
+        megabytes = round(len(raw) / 1e6, 1)
+        return (), (wrong("DISK03", "too large", "below 2 MB", where=Where(name), megabytes=megabytes),)
+    return handed_csv(name, raw, by, today)
+
+
+def year_files(rows: Sequence[FittedRow], root: Path) -> list[YearFile]:
+    """What the files of their years become. Raises Refusal where one cannot be read, or cannot be added to."""
+    by_year: defaultdict[int, list[FittedRow]] = defaultdict(list)
+    for row in rows:
+        by_year[row.day.year].append(row)
+    return [_year_file(f"{FOLDER}/{year}.csv", own, root) for year, own in sorted(by_year.items())]
+
+
+def _year_file(file: str, rows: list[FittedRow], root: Path) -> YearFile:
+    try:
+        before = (root / file).read_bytes() if (root / file).exists() else None
+    except OSError as error:
+        raise disk_refusal(error, f"reading {root / file}") from error
+    line_end = "\r\n" if before and b"\r\n" in before else "\n"
+    head = _text([COLUMNS], line_end) if not before else ""
+    glue = line_end if before and not before.endswith(b"\n") else ""
+    added = _text([_cells(row) for row in rows], line_end)
+    content = (before or b"") + (head + glue + added).encode("utf-8")
+    was, becomes = fitted_file(file, before) if before else None, fitted_file(file, content)
+    own = becomes.rows[-len(rows) :]
+    if [row.said for row in own] != [row.said for row in rows] or (was and len(becomes.rows) != len(was.rows) + len(rows)):
+        raise refused("fitted_form", file=str(root / file), problems=[each for each in becomes.problems if each.code == "FITTED02"], below=root)
+    return YearFile(file=file, before=before, content=content, added=added, count=len(rows))
+
+
+def _cells(row: FittedRow) -> tuple[str, ...]:
+    count, removed = (str(each) if each else "" for each in (row.count, row.removed))
+    why = row.why.value if row.why else ""
+    return (
+        row.day.isoformat(), row.fleet, row.vehicle, row.place, row.position, row.batch, count, row.removed_batch, removed, why,
+        row.by, row.row,
+    )  # fmt: skip
+
+
+def _text(lines: Sequence[Sequence[str]], line_end: str) -> str:
+    out = io.StringIO()
+    csv.writer(out, lineterminator=line_end).writerows(lines)
+    return out.getvalue()
+
+
+def write_years(files: Sequence[YearFile], root: Path) -> None:
+    """Write all of them or none. Raises Refusal."""
+    tidied(root / FOLDER)
+    written: list[YearFile] = []
+    try:
+        with unbroken():
+            (root / FOLDER).mkdir(exist_ok=True)
+            for each in files:
+                exchanged_whole(root / each.file, each.before, each.content)
+                written.append(each)
+            done.wrote(f"{sum(each.count for each in files)} line(s) are added in {root / FOLDER}")
+    except ChangedMeanwhileError as error:
+        _put_back(written, root)
+        raise refused("changed", file=str(root / FOLDER)) from error
+    except OSError as error:
+        _put_back(written, root)
+        raise disk_refusal(error, f"writing {root / FOLDER}") from error
+
+
+def _put_back(written: Sequence[YearFile], root: Path) -> None:
+    """Nobody else has written them meanwhile: the lock is held, and what an editor saved is found before the exchange."""
+    for each in written:
+        with suppress(OSError):
+            if each.before is None:
+                (root / each.file).unlink()
+            else:
+                written_whole(root / each.file, each.before)

@@ -1,0 +1,1 @@
+"""What sits on each vehicle, and what is called back and has to be visited."""

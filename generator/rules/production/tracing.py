@@ -1,0 +1,184 @@
+"""Which vehicles carry it, and which lots, batches and machines are behind what a vehicle carries? One list, asked from all sides."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import lru_cache
+from typing import TypeVar
+
+from generator.records.batches import Batch
+from generator.records.fitted import FittedRow, Why
+from generator.records.production import Production
+from generator.records.vehicles import Designation
+from generator.rules.production.ledger import Balance, ledger
+from generator.rules.production.moves import Site, Spot, compared, days
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """Pieces of one batch that sit at one spot."""
+
+    spot: Spot
+    batch: str
+    part: str | None
+    """None of a batch that there is no record of."""
+    revision: str | None
+    count: int
+    since: date
+    """The last day on which one of them went on."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CameOff:
+    """Pieces that came off a spot."""
+
+    on: date
+    spot: Spot
+    batch: str
+    """Empty of what carries no batch."""
+    part: str | None
+    count: int
+    why: Why | None
+    by: str
+
+
+T = TypeVar("T", Carried, CameOff)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Traced:
+    """What is behind a lot, batch, part, vehicle or machine, and where it is."""
+
+    batches: Mapping[str, Batch]
+    balances: Mapping[str, Balance]
+    carried: tuple[Carried, ...]
+    came_off: tuple[CameOff, ...]
+    """Oldest first."""
+
+    @property
+    def lots(self) -> tuple[str, ...]:
+        """Of the batches that sit on vehicles, each once."""
+        sitting = {each.batch for each in self.carried}
+        return tuple(sorted({lot for name, batch in self.batches.items() if name in sitting for lot in batch.lots}))
+
+    @property
+    def vehicles(self) -> tuple[tuple[str, str], ...]:
+        """Fleet and number of those that carry any of it, as people sort them."""
+        return tuple(dict.fromkeys((each.spot.fleet, each.spot.vehicle) for each in self.carried))
+
+    @property
+    def on_vehicles(self) -> int:
+        return sum(each.count for each in self.carried)
+
+
+def of_lot(production: Production, lot: str) -> Traced:
+    return _where(production, lambda _, batch: lot in batch.lots)
+
+
+def of_batch(production: Production, name: str) -> Traced:
+    """A batch of which there is no record can sit somewhere all the same."""
+    found = _where(production, lambda each, _: each == name)
+    if name in production.batches:
+        return found
+    carried, came_off = _all(production)
+    return Traced(
+        batches={},
+        balances={},
+        carried=tuple(each for each in carried if each.batch == name),
+        came_off=tuple(each for each in came_off if each.batch == name),
+    )
+
+
+def of_part(production: Production, number: str, revision: str | None = None) -> Traced:
+    return _where(production, lambda _, batch: batch.part == number and revision in (None, batch.revision))
+
+
+def of_machine(production: Production, machine: str) -> Traced:
+    return _where(production, lambda _, batch: batch.machine == machine)
+
+
+def of_vehicle(production: Production, fleet: str, vehicle: str) -> Traced:
+    """What sits on it and what came off it, also where no batch is told."""
+    carried, came_off = _by_vehicle(production)
+    here, off = carried.get((fleet, vehicle), ()), came_off.get((fleet, vehicle), ())
+    named = {each.batch for each in here} | {each.batch for each in off}
+    return _traced(production, {name: batch for name, batch in production.batches.items() if name in named}, here, off)
+
+
+def of_all(production: Production) -> Traced:
+    carried, came_off = _all(production)
+    return _traced(production, production.batches, carried, came_off)
+
+
+def _where(production: Production, is_meant: Callable[[str, Batch], bool]) -> Traced:
+    batches = {name: batch for name, batch in production.batches.items() if is_meant(name, batch)}
+    carried, came_off = _all(production)
+    return _traced(
+        production,
+        batches,
+        tuple(each for each in carried if each.batch in batches),
+        tuple(each for each in came_off if each.batch in batches),
+    )
+
+
+def _traced(
+    production: Production, batches: Mapping[str, Batch], carried: tuple[Carried, ...], came_off: tuple[CameOff, ...]
+) -> Traced:
+    balances = ledger(production).balances
+    return Traced(batches=dict(batches), balances={name: balances[name] for name in batches}, carried=carried, came_off=came_off)
+
+
+@lru_cache(4)
+def _all(production: Production) -> tuple[tuple[Carried, ...], tuple[CameOff, ...]]:
+    since: dict[tuple[Site, str, str], date] = {}
+    off: list[CameOff] = []
+    for day in days(production.fitted):
+        for row in day.rows:
+            if row.batch:
+                since[Site(row.fleet, row.vehicle, row.place), compared(row.position), row.batch] = row.day
+        taken = {(row.file, row.line): count for row, count in day.taken}
+        for row in day.rows:
+            count = taken.get((row.file, row.line), 0) if row.removed_batch else row.removed
+            if count:
+                off.append(_came_off(row, count, production))
+    sitting = ledger(production).sitting
+    carried = [
+        _carried(spot, name, count, since[Site(*spot[:3]), compared(spot.position), name], production)
+        for spot, there in sitting.items()
+        for name, count in there.items()
+    ]
+    return tuple(sorted(carried, key=_order)), tuple(off)
+
+
+@lru_cache(4)
+def _by_vehicle(
+    production: Production,
+) -> tuple[dict[tuple[str, str], tuple[Carried, ...]], dict[tuple[str, str], tuple[CameOff, ...]]]:
+    carried, came_off = _all(production)
+    return _grouped(carried), _grouped(came_off)
+
+
+def _grouped(listed: Iterable[T]) -> dict[tuple[str, str], tuple[T, ...]]:
+    found: defaultdict[tuple[str, str], list[T]] = defaultdict(list)
+    for each in listed:
+        found[each.spot.fleet, each.spot.vehicle].append(each)
+    return {vehicle: tuple(own) for vehicle, own in found.items()}
+
+
+def _carried(spot: Spot, name: str, count: int, since: date, production: Production) -> Carried:
+    batch = production.batches.get(name)
+    part, revision = (batch.part, batch.revision) if batch else (None, None)
+    return Carried(spot=spot, batch=name, part=part, revision=revision, count=count, since=since)
+
+
+def _came_off(row: FittedRow, count: int, production: Production) -> CameOff:
+    batch = production.batches.get(row.removed_batch)
+    spot = Spot(row.fleet, row.vehicle, row.place, row.position)
+    return CameOff(on=row.day, spot=spot, batch=row.removed_batch, part=batch.part if batch else None, count=count, why=row.why, by=row.by)
+
+
+def _order(each: Carried) -> tuple[object, ...]:
+    number = Designation.of(each.spot.vehicle)
+    order = number.order if number else (("￿",), (), "", each.spot.vehicle)
+    return (each.spot.fleet, order, each.spot.place, each.spot.position, each.batch)

@@ -1,0 +1,213 @@
+"""`spares fitted add`: what a tablet tells of the vehicles is written once, whole or not at all, and nothing that stands is touched."""
+
+import threading
+
+import pytest
+
+from generator.edge.disk.writing_lock import held
+from generator.records.fitted import COLUMNS
+from tests.edge.conftest import bytes_of
+from tests.fixtures.with_batches import with_batches
+
+HEAD = "fitted: 1\nrailway: Example Railway\ndepot: Testing depot\nmade_on: 2026-11-24\nrows:\n"
+ON = '  - {day: 2026-03-01, fleet: A1, vehicle: "11", place: cab, part: EX-0001, batch: B-0001, count: 2, by: fitter, row: aa-1}\n'
+OFF = '  - {day: 2026-03-02, fleet: A1, vehicle: "11", place: cab, removed_batch: B-0001, removed: 1, why: worn, by: fitter, row: aa-2}\n'
+CSV = ",".join(COLUMNS) + "\n"
+
+
+@pytest.fixture
+def stocked(depot):
+    with_batches(depot / "catalogue")
+    return depot
+
+
+@pytest.fixture
+def sent(stocked):
+    def write(text, name="fitted-2026-11-24.yml"):
+        (stocked / name).write_bytes(text if isinstance(text, bytes) else text.encode())
+        return name
+
+    return write
+
+
+def year(depot, name="2026"):
+    file = depot / "catalogue" / "fitted" / f"{name}.csv"
+    return file.read_text(encoding="utf-8") if file.exists() else None
+
+
+def test_what_a_tablet_tells_is_written_once(stocked, sent, spares):
+    file = sent(HEAD + ON + OFF)
+    code, out, err = spares("fitted", "add", file)
+    assert (code, err) == (0, "")
+    assert "2 lines added" in out
+    assert year(stocked) == CSV + "2026-03-01,A1,11,cab,,B-0001,2,,,,fitter,aa-1\n2026-03-02,A1,11,cab,,,,B-0001,1,worn,fitter,aa-2\n"
+    before = bytes_of(stocked / "catalogue")
+    code, out, _ = spares("fitted", "add", file)  # the same file twice has no effect, and says so
+    assert code == 0
+    assert "2 lines stand there already" in out
+    assert bytes_of(stocked / "catalogue") == before
+    code, out, _ = spares("fitted")
+    assert out.splitlines()[1].split("  ")[0] == "A1 11"
+    assert len(out.splitlines()) == 2
+
+
+def test_a_later_file_with_the_same_rows_adds_the_others_alone(stocked, sent, spares):
+    spares("fitted", "add", sent(HEAD + ON))
+    code, out, _ = spares("fitted", "add", sent(HEAD + ON + OFF, "again.yml"), sent(HEAD + OFF, "third.yml"))
+    assert code == 0
+    assert "1 line added" in out
+    assert year(stocked).count("aa-1") == year(stocked).count("aa-2") == 1
+
+
+REFUSED = {
+    "another depot": (HEAD.replace("Testing", "Other") + ON, ":3:", "is of another depot"),
+    "a later form": (HEAD.replace("fitted: 1", "fitted: 2\nnew_key: 1") + ON, ":1:", "is of form 2"),
+    "no rows": (HEAD.replace("rows:\n", "rows: []\n"), ":5:", ""),
+    "a vehicle as a number": (HEAD + ON.replace('"11"', "11"), ":6:", ""),
+    "not of the fleet": (HEAD + ON.replace('"11"', '"21"'), ":6", "A1 has no vehicle 21"),
+    "another part's batch": (HEAD + ON.replace("EX-0001", "EX-0003"), ":6", "is told of EX-0003"),
+    "a batch without a count": (HEAD + ON.replace("count: 2, ", ""), ":6", "a batch without a count"),
+    "more than sit there": (HEAD + ON.replace("count: 2", "count: 3"), ":6", "2 is the most"),
+    "none left": (HEAD + "".join(ON.replace("aa-1", f"aa-{at}").replace('"11"', f'"{at}"') for at in range(11, 15)), ":9", "0 were left"),
+    "the day before its release": (HEAD + ON.replace("2026-03-01", "2026-01-13"), ":6", "before it was released"),
+    "rejected by then": (HEAD + ON.replace("2026-03-01", "2026-05-02").replace("B-0001", "B-0002"), ":6", "after it was rejected"),
+    "off what never sat there": (HEAD + OFF, ":6", "none of batch B-0001 sat"),
+    "a day to come": (HEAD + ON.replace("2026-03-01", "2026-11-26"), ":6", "has not come yet"),
+    "a role that there is not": (HEAD + ON.replace("by: fitter", "by: bob"), ":6", "there is no role bob"),
+    "the same row with other words": (HEAD + ON + ON.replace("count: 2", "count: 1"), ":7", "says otherwise"),
+    "the same line twice": (HEAD + ON + ON, ":7", "counts once"),
+    "a row without its mark": (HEAD + ON.replace(", row: aa-1", ""), ":6:", "row"),
+    "no list at all": ("- a\n", ":1", ""),
+}
+
+
+@pytest.mark.parametrize("case", REFUSED)
+def test_what_cannot_be_is_refused_whole_with_its_line(case, stocked, sent, spares):
+    text, where, says = REFUSED[case]
+    good = sent(HEAD + ON.replace("aa-1", "zz-1").replace('"11"', '"14"').replace("count: 2", "count: 1"), "good.yml")
+    before = bytes_of(stocked / "catalogue")
+    code, out, err = spares("fitted", "add", good, sent(text))
+    assert code == 1
+    assert f"fitted-2026-11-24.yml{where}" in out
+    assert says in out
+    assert "nothing is added" in err
+    assert bytes_of(stocked / "catalogue") == before
+
+
+def test_good_rows_are_written_and_the_others_told_so_that_nothing_is_lost(stocked, sent, spares):
+    bad = ON.replace("aa-1", "aa-9").replace('"11"', '"21"')
+    code, out, _ = spares("fitted", "add", sent(HEAD + bad + ON + OFF), "--good-rows")
+    assert code == 1
+    assert "2 lines added" in out
+    assert year(stocked).count("\n") == 3
+    mended = sent(HEAD + bad.replace('"21"', '"12"') + ON + OFF)
+    assert spares("fitted", "add", mended)[0] == 0
+    assert year(stocked).count("\n") == 4
+
+
+def test_a_row_that_needs_a_bad_one_is_no_good_row(stocked, sent, spares):
+    on = ON.replace('"11"', '"21"')  # nothing goes on, so that nothing can come off
+    code, out, err = spares("fitted", "add", sent(HEAD + on + OFF), "--good-rows")
+    assert code == 1
+    assert "none of batch B-0001 sat" in out
+    assert "nothing is added" in err
+    assert year(stocked) is None
+
+
+def test_good_rows_of_a_file_of_another_depot_are_none(stocked, sent, spares):
+    assert spares("fitted", "add", sent(HEAD.replace("Testing", "Other") + ON), "--good-rows")[0] == 1
+    assert year(stocked) is None
+
+
+def test_a_row_that_makes_one_that_stands_impossible_is_refused(stocked, sent, spares):
+    spares("fitted", "add", sent(HEAD + ON))
+    late = sent(HEAD + ON.replace("aa-1", "aa-3").replace("2026-03-01", "2026-02-01").replace("count: 2", "count: 1"), "late.yml")
+    code, out, _ = spares("fitted", "add", late)
+    assert code == 1
+    assert "catalogue/fitted/2026.csv:2" in out
+
+
+def test_lines_of_two_years_go_into_their_files_and_what_stands_stays(stocked, sent, spares):
+    (stocked / "catalogue/fitted").mkdir()
+    own = CSV.replace("\n", "\r\n") + "2026-02-01,A1,12,cab,,B-0001,1,,,,fitter,"  # no end of line, and those of another system
+    (stocked / "catalogue/fitted/2026.csv").write_bytes(own.encode())
+    table = CSV + '2025-03-01,A1,13,cab,,,,,1,worn,,\n2026-03-01,A1,13,cab,"left, third",B-0001,1,,,,,\n'
+    code, _, err = spares("fitted", "add", sent(table, "week.csv"), "--by", "fitter")
+    assert (code, err) == (0, "")
+    assert (stocked / "catalogue/fitted/2026.csv").read_bytes() == own.encode() + b'\r\n2026-03-01,A1,13,cab,"left, third",B-0001,1,,,,fitter,\r\n'
+    assert year(stocked, "2025") == CSV + "2025-03-01,A1,13,cab,,,,,1,worn,fitter,\n"
+    before = bytes_of(stocked / "catalogue")
+    assert "2 lines stand there already" in spares("fitted", "add", "week.csv", "--by", "fitter")[1]
+    assert bytes_of(stocked / "catalogue") == before
+
+
+def test_behind_a_file_with_a_mistake_of_form_nothing_is_written(stocked, sent, spares):
+    (stocked / "catalogue/fitted").mkdir()
+    broken = CSV + '2026-02-01,A1,12,cab,"left,B-0001,1,,,,fitter,\n'
+    (stocked / "catalogue/fitted/2026.csv").write_text(broken, encoding="utf-8")
+    code, _, err = spares("fitted", "add", sent(HEAD + ON))
+    assert code == 1
+    assert "mistakes of form" in err
+    assert year(stocked) == broken
+
+
+def test_a_table_without_roles_needs_one(stocked, sent, spares):
+    code, out, _ = spares("fitted", "add", sent(CSV + "2026-03-01,A1,13,cab,,B-0001,1,,,,,\n", "week.csv"))
+    assert code == 1
+    assert "week.csv:2" in out
+    assert "by is empty" in out
+
+
+def test_what_was_not_to_be_fitted_is_written_and_told(stocked, sent, spares):
+    spares("recall", "--batch", "B-0001", "--why", "cracks", "--by", "fitter", "--on", "2026-02-01")
+    code, _, err = spares("fitted", "add", sent(HEAD + ON))
+    assert code == 0
+    assert "batch B-0001 on A1 11" in err
+    assert "Do not fit" in err
+    assert year(stocked).count("\n") == 2
+    assert "FITTED09" in spares("check")[1]
+
+
+def test_a_dry_run_shows_the_lines_and_writes_none(stocked, sent, spares):
+    before = bytes_of(stocked / "catalogue")
+    code, out, _ = spares("fitted", "add", sent(HEAD + ON), "--dry-run")
+    assert code == 0
+    assert "2026-03-01,A1,11,cab,,B-0001,2,,,,fitter,aa-1" in out
+    assert bytes_of(stocked / "catalogue") == before
+
+
+def test_the_disk_fills_up_between_two_years(stocked, sent, spares, monkeypatch):
+    table = CSV + "2025-03-01,A1,13,cab,,,,,1,worn,fitter,\n2026-03-01,A1,13,cab,,B-0001,1,,,,fitter,\n"
+    from generator.edge.disk import fitted_files
+
+    written = fitted_files.exchanged_whole
+
+    def full(file, before, content):
+        if file.name == "2026.csv":
+            raise OSError(28, "No space left on device")
+        written(file, before, content)
+
+    monkeypatch.setattr(fitted_files, "exchanged_whole", full)
+    code, _, err = spares("fitted", "add", sent(table, "week.csv"))
+    assert code == 1
+    assert "full" in err
+    assert year(stocked, "2025") is None
+    assert year(stocked) is None
+
+
+def test_it_waits_for_whoever_writes(stocked, sent, spares):
+    file, ready, done = sent(HEAD + ON), threading.Event(), threading.Event()
+
+    def other():
+        with held(stocked / "catalogue", "record EX-0001", lambda _: None):
+            ready.set()
+            done.wait(2)
+
+    thread = threading.Thread(target=other)
+    thread.start()
+    ready.wait()
+    code, _, err = spares("fitted", "add", file)
+    done.set()
+    thread.join()
+    assert code == 0
+    assert "Waiting for" in err

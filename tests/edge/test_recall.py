@@ -1,0 +1,111 @@
+"""`spares recall`: one command stops a lot, a batch or a revision, and says where its pieces are."""
+
+import pytest
+import yaml
+
+from generator.records.fitted import COLUMNS
+from tests.edge.conftest import bytes_of
+from tests.fixtures.with_batches import with_batches
+
+CRACKS = ("--why", "cracks: at the hook", "--by", "fitter")
+
+
+@pytest.fixture
+def fitted(depot):
+    (with_batches(depot / "catalogue") / "fitted").mkdir()
+    rows = "2026-03-01,A1,11,cab,,B-0001,1,,,,fitter,\n2026-03-01,A1,12,cab,,B-0001,2,,,,fitter,\n"
+    (depot / "catalogue/fitted/2026.csv").write_text(",".join(COLUMNS) + "\n" + rows, encoding="utf-8")
+    return depot
+
+
+def written(depot, name="RC-0001"):
+    return yaml.safe_load((depot / "catalogue/recalls" / f"{name}.yml").read_text(encoding="utf-8"))
+
+
+def test_a_recalled_revision_is_not_fitted(fitted, spares):
+    assert "Do not fit" not in spares("explain", "EX-0001")[1]
+    spares("recall", "--part", "EX-0001", "--revision", "A", *CRACKS)
+    assert "Do not fit. Called back on 25 Nov 2026: cracks: at the hook (recall RC-0001)" in spares("explain", "EX-0001")[1]
+
+
+def test_a_recall_says_where_the_pieces_are(fitted, spares):
+    code, out, err = spares("recall", "--lot", "l-0001", *CRACKS, "--reference", "report 12")
+    assert (code, err) == (0, "")
+    assert "A1 11    Driver's cab  1" in out
+    assert "Pieces on vehicles: 3. Vehicles: 2." in out
+    assert "On the shelf: 5." in out  # three of the one, two of the other
+    record = written(fitted)
+    assert record["lot"] == "L-0001"
+    # a reader of YAML 1.1 takes the key "on" for a truth
+    assert {"on" if key is True else key: str(value) for key, value in record["events"][0].items()} == {
+        "what": "called back", "on": "2026-11-25", "by": "fitter", "why": "cracks: at the hook", "reference": "report 12",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("what", [("--lot", "L-0001"), ("--batch", "B-0001"), ("--part", "EX-0001", "--revision", "A")], ids=" ".join)
+def test_the_same_thing_twice_is_refused_with_its_number(what, fitted, spares):
+    assert spares("recall", *what, *CRACKS)[0] == 0
+    before = bytes_of(fitted / "catalogue")
+    code, _, err = spares("recall", *what, "--why", "once more", "--by", "specialist")
+    assert code == 1
+    assert "RC-0001" in err
+    assert bytes_of(fitted / "catalogue") == before
+
+
+def test_another_thing_gets_the_next_number_also_behind_one_that_cannot_be_read(fitted, spares):
+    spares("recall", "--batch", "B-0001", *CRACKS)
+    (fitted / "catalogue/recalls/RC-0007.yml").write_text("nonsense\n", encoding="utf-8")
+    assert spares("recall", "--batch", "B-0002", *CRACKS)[0] == 0
+    assert written(fitted, "RC-0008")["batch"] == "B-0002"
+
+
+def test_only_who_answers_for_it_lifts_a_recall(fitted, spares):
+    spares("recall", "--batch", "B-0001", *CRACKS)
+    raw = (fitted / "catalogue/recalls/RC-0001.yml").read_bytes()
+    code, _, err = spares("recall", "--lift", "RC-0001", "--why", "holds", "--by", "fitter")
+    assert code == 1
+    assert "keeper" in err
+    code, _, _ = spares("recall", "--lift", "RC-0001", "--why", "holds", "--by", "keeper", "--on", "2026-11-24")
+    assert code == 2  # before it was called back
+    assert (fitted / "catalogue/recalls/RC-0001.yml").read_bytes() == raw
+    assert spares("recall", "--lift", "rc-0001", "--why", "holds", "--by", "keeper")[0] == 0
+    assert (fitted / "catalogue/recalls/RC-0001.yml").read_bytes().startswith(raw)
+    assert [each["what"] for each in written(fitted)["events"]] == ["called back", "lifted"]
+    assert spares("recall", "--lift", "RC-0001", "--why", "holds", "--by", "keeper")[0] == 1
+    assert spares("recall", "--batch", "B-0001", *CRACKS)[0] == 0  # once lifted, it may be called back anew
+    assert written(fitted, "RC-0002")["batch"] == "B-0001"
+
+
+MISUSE = {
+    "a lot that there is not": (["--lot", "L-9"], "there is no lot L-9"),
+    "a batch that there is not": (["--batch", "B-9"], "there is no batch B-9"),
+    "a part without a revision": (["--part", "EX-0001"], "--revision"),
+    "a revision without a part": (["--batch", "B-0001", "--revision", "A"], "--revision"),
+    "a revision that there is not": (["--part", "EX-0001", "--revision", "Z"], "no revision Z"),
+    "a day to come": (["--batch", "B-0001", "--on", "2026-11-26"], "has not come yet"),
+    "a recall that there is not": (["--lift", "RC-0009"], "there is no recall RC-0009"),
+}
+
+
+@pytest.mark.parametrize("case", MISUSE)
+def test_misuse_is_told_and_writes_nothing(case, fitted, spares):
+    arguments, says = MISUSE[case]
+    code, _, err = spares("recall", *arguments, *CRACKS)
+    assert code == 2
+    assert says in err
+    assert not (fitted / "catalogue/recalls").exists()
+
+
+def test_a_role_that_there_is_not_and_a_text_that_cannot_be_seen(fitted, spares):
+    assert spares("recall", "--batch", "B-0001", "--why", "x", "--by", "nobody")[0] == 2
+    assert spares("recall", "--batch", "B-0001", "--why", "x\u202ey", "--by", "fitter")[0] == 2
+    assert spares("recall", "--batch", "B-0001", "--why", "", "--by", "fitter")[0] == 2
+    assert not (fitted / "catalogue/recalls").exists()
+
+
+def test_a_dry_run_writes_nothing(fitted, spares):
+    before = bytes_of(fitted / "catalogue")
+    code, out, _ = spares("recall", "--batch", "B-0001", *CRACKS, "--dry-run")
+    assert code == 0
+    assert "Would be written: recalls/RC-0001.yml" in out
+    assert bytes_of(fitted / "catalogue") == before

@@ -1,0 +1,74 @@
+"""`spares trace`: from a lot to the vehicles and back, as a table, as JSON and as CSV."""
+
+import csv
+import io
+import json
+
+import pytest
+
+from generator.records.fitted import COLUMNS
+from tests.fixtures.with_batches import with_batches
+
+ROWS = """\
+2026-03-01,A1,11,cab,left,B-0001,1,,,,fitter,
+2026-03-01,A1,12,cab,,B-0001,2,,,,fitter,
+2026-04-01,A1,12,cab,,B-0002,1,B-0001,1,broken,fitter,
+2026-04-02,A1,12,cab,,,,,1,wrong,fitter,
+"""
+
+
+@pytest.fixture
+def fitted(depot):
+    (with_batches(depot / "catalogue") / "fitted").mkdir()
+    (depot / "catalogue/fitted/2026.csv").write_text(",".join(COLUMNS) + "\n" + ROWS, encoding="utf-8")
+    return depot
+
+
+def plain(spares, *arguments):
+    code, out, err = spares("trace", *arguments, "--format", "json")
+    assert (code, err) == (0, "")
+    return json.loads(out)
+
+
+def test_every_way_in(fitted, spares):
+    lot = plain(spares, "--lot", "L-0001")
+    assert [(each["vehicle"], each["batch"], each["count"]) for each in lot["fitted"]] == [("11", "B-0001", 1), ("12", "B-0001", 1), ("12", "B-0002", 1)]
+    assert [(each["batch"], each["on_vehicles"], each["removed"], each["shelf"]) for each in lot["batches"]] == [("B-0001", 2, 1, 3), ("B-0002", 1, 0, 1)]
+    assert plain(spares, "--machine", "bench-1") == plain(spares, "--part", "ex-0001") == lot
+    assert plain(spares, "--part", "EX-0001", "--revision", "B")["fitted"] == []
+    vehicle = plain(spares, "--vehicle", "12")
+    assert [(each["batch"], each["why"]) for each in vehicle["removed"]] == [("B-0001", "broken"), ("", "wrong")]
+    assert [each["batch"] for each in plain(spares, "--batch", "b-0002")["fitted"]] == ["B-0002"]
+
+
+def test_a_person_reads_a_table_and_a_program_csv(fitted, spares):
+    code, out, _ = spares("trace", "--lot", "L-0001")
+    assert code == 0
+    assert "Pieces on vehicles: 3. Vehicles: 2." in out
+    assert "rejected" in out
+    assert "broken" in out
+    rows = list(csv.DictReader(io.StringIO(spares("trace", "--vehicle", "11", "--format", "csv")[1])))
+    assert [(each["place"], each["position"], each["count"]) for each in rows] == [("cab", "left", "1")]
+
+
+MISUSE = {
+    "a lot that there is not": (["--lot", "L-9"], "there is no lot L-9"),
+    "a batch that there is not": (["--batch", "B-9"], "there is no batch B-9"),
+    "a machine that there is not": (["--machine", "x"], "there is no machine x"),
+    "a part that there is not": (["--part", "x"], "there is no part x"),
+    "a vehicle that there is not": (["--vehicle", "99"], "there is no vehicle 99"),
+    "a fleet that there is not": (["--vehicle", "11", "--fleet", "Z9"], "there is no fleet Z9"),
+    "a vehicle of the other fleet": (["--vehicle", "11", "--fleet", "B2"], "there is no vehicle 11"),
+    "a revision of nothing": (["--lot", "L-0001", "--revision", "A"], "no part is named"),
+    "a fleet of nothing": (["--lot", "L-0001", "--fleet", "A1"], "none is named"),
+    "nothing": ([], ""),
+    "two things": (["--lot", "L-0001", "--batch", "B-0001"], ""),
+}
+
+
+@pytest.mark.parametrize("case", MISUSE)
+def test_misuse_is_told(case, fitted, spares):
+    arguments, says = MISUSE[case]
+    code, _, err = spares("trace", *arguments)
+    assert code == 2
+    assert says in err
