@@ -46,6 +46,12 @@ def addresses(folders: Iterable[PartFolder], materials: Iterable[str] = ()) -> A
     return Addresses(by_folder, by_number, {name: _stem(name, taken) for name in sorted(materials)})
 
 
+def stems(names: Iterable[str]) -> dict[str, str]:
+    """A stem for the page of each name, none taken twice."""
+    taken = set(_TAKEN_BY_MKDOCS)
+    return {name: _stem(name, taken) for name in names}
+
+
 def _stem(name: str, taken: set[str]) -> str:
     """A name that every file system keeps and nobody has taken yet; it is taken then."""
     plain = _STRANGE.sub("_", name).strip(".")[:_LONGEST] or "_"

@@ -18,6 +18,8 @@ from generator.pages.fire.material_page import material_pages
 from generator.pages.fire.papers import papers
 from generator.pages.fire_tests.page import fire_tests_page
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
+from generator.pages.on_vehicles.carried import carried_pages
+from generator.pages.on_vehicles.recalled import open_recalls, recall_pages
 from generator.pages.outline import outline_files
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
 from generator.pages.part.offered import copies, offered, offered_papers, paper_pages, text_pages
@@ -73,8 +75,10 @@ def site(
     )
     evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))
     pages = (
-        home_page(around, sheets, problems),
+        home_page(around, sheets, problems, open_recalls(around, day)),
         *vehicle_pages(around, sheets),
+        *carried_pages(around, day),
+        *recall_pages(around, day),
         look_page(around, sheets),
         *state_pages(around, sheets),
         approvals_page(around, sheets, day),

@@ -90,7 +90,7 @@ def vehicle_pages(around: Around, sheets: tuple[Sheet, ...]) -> tuple[Page, ...]
         pages += [_page_of_place(fleet, place, found, around) for place, found in here]
     lost = tuple(card(sheet, around.found, w) for sheet in sheets if _is_lost(sheet, around))
     title = w("vehicles.title")
-    text = rendered("browse/vehicles.md.j2", w=w, title=front_matter(title), fleets=views, lost=lost)
+    text = rendered("browse/vehicles.md.j2", w=w, title=front_matter(title), fleets=views, lost=lost, carried=bool(catalogue.production.fitted), recalls=bool(catalogue.production.recalls))
     return (Page(path="vehicles.md", title=title, template=None, text=text), *pages)
 
 

@@ -44,7 +44,7 @@ class ProblemGroup:
     problems: tuple[Said, ...]
 
 
-def home_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Problem, ...]) -> Page:
+def home_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Problem, ...], open_recalls: int = 0) -> Page:
     """The finder's place, the ways in, and how the catalogue stands."""
     w, depot = around.w, around.catalogue.depot
     title = w("home.title")
@@ -62,6 +62,7 @@ def home_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Problem
         parts=w.count("home.parts", len(sheets)),
         requests=w.count("home.requests", len(open_requests(around.catalogue))),
         errors=sum(problem.severity is Severity.ERROR for problem in problems),
+        recalls=w.count("recalls.open", open_recalls) if open_recalls else None,
         fleets=_fleets(around, sheets),
         anchor=anchor,
         doors=stage_doors(around, by_stage),

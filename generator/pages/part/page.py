@@ -13,6 +13,7 @@ from generator.pages.drawing.page import DrawingView, drawing_view
 from generator.pages.evidence import open_files
 from generator.pages.fire.section import FireView, fire_view
 from generator.pages.marks import front_matter, rendered
+from generator.pages.on_vehicles.carried import where_it_sits
 from generator.pages.outline import outline_marked, outline_of
 from generator.pages.outputs import Page
 from generator.pages.part.asks import SiteAsks, asks
@@ -140,6 +141,7 @@ def part_page(sheet: Sheet, around: Around) -> Page:
         jumps=_jumps(around.w),
         head=head,
         view=_view(sheet, sheet.part, stem, around) if sheet.part else None,
+        carried=where_it_sits(sheet.number, around),
         events=_events(sheet, stem, around),
         documents=_documents(sheet, stem, around),
         contact=around.catalogue.depot.contact if around.catalogue.depot else "",

@@ -113,12 +113,12 @@ def of_all(production: Production) -> Traced:
 
 def _where(production: Production, is_meant: Callable[[str, Batch], bool]) -> Traced:
     batches = {name: batch for name, batch in production.batches.items() if is_meant(name, batch)}
-    carried, came_off = _all(production)
+    carried, came_off = _by_batch(production)
     return _traced(
         production,
         batches,
-        tuple(each for each in carried if each.batch in batches),
-        tuple(each for each in came_off if each.batch in batches),
+        tuple(sorted((each for name in batches for each in carried.get(name, ())), key=_order)),
+        tuple(sorted((each for name in batches for each in came_off.get(name, ())), key=lambda each: each.on)),
     )
 
 
@@ -151,19 +151,30 @@ def _all(production: Production) -> tuple[tuple[Carried, ...], tuple[CameOff, ..
     return tuple(sorted(carried, key=_order)), tuple(off)
 
 
+Grouped = tuple[dict[object, tuple[Carried, ...]], dict[object, tuple[CameOff, ...]]]
+
+
 @lru_cache(4)
-def _by_vehicle(
-    production: Production,
-) -> tuple[dict[tuple[str, str], tuple[Carried, ...]], dict[tuple[str, str], tuple[CameOff, ...]]]:
+def _by_vehicle(production: Production) -> Grouped:
     carried, came_off = _all(production)
-    return _grouped(carried), _grouped(came_off)
+    return _grouped(carried, _vehicle), _grouped(came_off, _vehicle)
 
 
-def _grouped(listed: Iterable[T]) -> dict[tuple[str, str], tuple[T, ...]]:
-    found: defaultdict[tuple[str, str], list[T]] = defaultdict(list)
+@lru_cache(4)
+def _by_batch(production: Production) -> Grouped:
+    carried, came_off = _all(production)
+    return _grouped(carried, lambda each: each.batch), _grouped(came_off, lambda each: each.batch)
+
+
+def _vehicle(each: Carried | CameOff) -> tuple[str, str]:
+    return each.spot.fleet, each.spot.vehicle
+
+
+def _grouped(listed: Iterable[T], by: Callable[[T], object]) -> dict[object, tuple[T, ...]]:
+    found: defaultdict[object, list[T]] = defaultdict(list)
     for each in listed:
-        found[each.spot.fleet, each.spot.vehicle].append(each)
-    return {vehicle: tuple(own) for vehicle, own in found.items()}
+        found[by(each)].append(each)
+    return {key: tuple(own) for key, own in found.items()}
 
 
 def _carried(spot: Spot, name: str, count: int, since: date, production: Production) -> Carried:

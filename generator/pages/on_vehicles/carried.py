@@ -1,0 +1,172 @@
+"""A page for each vehicle: what sits on it and since when, and what came off; and a list of all vehicles."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from generator.pages.addresses import stems
+from generator.pages.around import Around
+from generator.pages.marks import front_matter, rendered
+from generator.pages.outputs import Page
+from generator.pages.wording import Wording
+from generator.records.fleets import Fleet
+from generator.rules.production.states import stops_of
+from generator.rules.production.tracing import CameOff, Carried, of_part, of_vehicle
+
+LIST = "carried.md"
+_MOST_OFF = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceLine:
+    """Pieces of one batch at one place."""
+
+    on: str
+    place: str
+    part: str
+    name: str
+    page: str | None
+    """Of the part, as a page of a vehicle links to it."""
+    count: str
+    batch: str
+    recall: tuple[str, str | None] | None = None
+    """What stops it, and the page of the recall."""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VehicleLine:
+    number: str
+    page: str
+    count: str
+    is_recalled: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FleetLines:
+    name: str
+    vehicles: tuple[VehicleLine, ...]
+
+
+def carried_pages(around: Around, day: date) -> Iterator[Page]:
+    """None where the depot writes down nothing of its vehicles."""
+    production = around.catalogue.production
+    if not production.fitted:
+        return
+    fleets = []
+    for fleet in around.catalogue.fleets.values():
+        found = stems(fleet.numbers)
+        lines = []
+        for number in fleet.numbers:
+            path = _page(fleet, found[number])
+            page, line = _of_vehicle(fleet, number, path, around, day)
+            lines.append(line)
+            yield page
+        fleets.append(FleetLines(name=fleet.name, vehicles=tuple(lines)))
+    w = around.w
+    title = w("on_vehicles.list")
+    text = rendered("on_vehicles/carried.md.j2", w=w, title=front_matter(title), fleets=fleets)
+    yield Page(path=LIST, title=title, template=None, text=text)
+
+
+def page_of_vehicle(fleet: Fleet, number: str) -> str | None:
+    found = stems(fleet.numbers)
+    return _page(fleet, found[number]) if number in found else None
+
+
+def _page(fleet: Fleet, stem: str) -> str:
+    return f"vehicles/{fleet.id}/no-{stem}.md"
+
+
+def _of_vehicle(fleet: Fleet, number: str, path: str, around: Around, day: date) -> tuple[Page, VehicleLine]:
+    w = around.w
+    traced = of_vehicle(around.catalogue.production, fleet.id, number)
+    sits = [_sits(each, around, day) for each in traced.carried]
+    newest = traced.came_off[::-1]
+    title = w("on_vehicles.title", vehicle=f"{fleet.id} {number}")
+    text = rendered(
+        "on_vehicles/vehicle.md.j2",
+        w=w,
+        title=front_matter(title),
+        heading=title,
+        fleet=fleet,
+        sits=sits,
+        recalled=[each for each in sits if each.recall],
+        off=[_off(each, around) for each in newest[:_MOST_OFF]],
+        more=w.count("on_vehicles.more", len(newest) - _MOST_OFF) if len(newest) > _MOST_OFF else None,
+    )
+    count = w.count("on_vehicles.where_pieces", traced.on_vehicles) if traced.on_vehicles else w("missing")
+    line = VehicleLine(number=number, page=path, count=count, is_recalled=any(each.recall for each in sits))
+    return Page(path=path, title=title, template=None, text=text), line
+
+
+def _sits(each: Carried, around: Around, day: date) -> PieceLine:
+    w, production = around.w, around.catalogue.production
+    batch = production.batches.get(each.batch)
+    stops = stops_of(each.batch, batch, production, day) if batch else ()
+    first = stops[0] if stops else None
+    recalls = stems(production.recalls)
+    return PieceLine(
+        on=w.day(each.since),
+        place=_place(each.spot.fleet, each.spot.place, each.spot.position, around),
+        part=f"{each.part} {each.revision}" if each.part else w("missing"),
+        name=_name(each.part, around),
+        page=_part_page(each.part, around),
+        count=w.number(each.count),
+        batch=each.batch,
+        recall=(w("on_vehicles.recalled"), f"../../recalls/{recalls[first.recall]}.md" if first.recall else None) if first else None,
+    )
+
+
+def _off(each: CameOff, around: Around) -> PieceLine:
+    w = around.w
+    return PieceLine(
+        on=w.day(each.on),
+        place=_place(each.spot.fleet, each.spot.place, each.spot.position, around),
+        part=each.part or "",
+        name=_name(each.part, around),
+        page=_part_page(each.part, around),
+        count=w.number(each.count),
+        batch=each.batch or w("on_vehicles.no_batch"),
+        why=w(f"trace.why.{each.why.value}") if each.why else w("missing"),
+    )
+
+
+def _name(number: str | None, around: Around) -> str:
+    sheet = around.sheets.get(number) if number else None
+    return sheet.name if sheet else ""
+
+
+def _part_page(number: str | None, around: Around) -> str | None:
+    page = around.found.page(number) if number else None
+    return f"../../{page}" if page else None
+
+
+def _place(fleet: str, place: str, position: str, around: Around) -> str:
+    found = around.catalogue.place(fleet, place)
+    name = found.name if found else place
+    return f"{name}, {position}" if position else name
+
+
+def where_it_sits(number: str, around: Around) -> tuple[str, ...] | None:
+    """A line for each fleet that carries the part; None where the depot writes down nothing of its vehicles."""
+    production, w = around.catalogue.production, around.w
+    if not production.fitted:
+        return None
+    pieces: Counter[str] = Counter()
+    vehicles: defaultdict[str, set[str]] = defaultdict(set)
+    for each in of_part(production, number).carried:
+        pieces[each.spot.fleet] += each.count
+        vehicles[each.spot.fleet].add(each.spot.vehicle)
+    return tuple(_of_fleet(fleet, pieces[fleet], len(vehicles[fleet]), w) for fleet in sorted(pieces))
+
+
+def _of_fleet(fleet: str, pieces: int, vehicles: int, w: Wording) -> str:
+    return w(
+        "on_vehicles.where_fleet",
+        fleet=fleet,
+        pieces=w.count("on_vehicles.where_pieces", pieces),
+        vehicles=w.count("on_vehicles.where_vehicles", vehicles),
+    )
+

@@ -1,0 +1,96 @@
+"""Pages of vehicles and recalls: what sits where, what is to be taken off, and what is done."""
+
+import re
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from generator.pages.site import site
+from generator.records.fitted import Why
+from generator.rules.facts.case import Copy
+from generator.rules.sheet import sheet
+from tests.fixtures.production import batch, depot, recall, row
+from tests.fixtures.tiny import DAY
+
+
+def pages(catalogue, day=DAY):
+    found = tuple(sheet(folder, None, catalogue, Copy(day, 30)) for folder in catalogue.parts)
+    made = site(replace(catalogue, problems=()), found, (), day, lambda _front, _wanted: {})
+    return {page.path: page.text for page in made.pages}
+
+
+ON = (row("2026-03-01", "B-1", 2), row("2026-03-01", "B-1", vehicle="12", position="left | third"))
+CALLED = {"RC-0001": recall(lot="L-1"), "RC-0002": recall(lifted="2026-07-01", part="EX-0003", revision="A")}
+
+
+@pytest.fixture(scope="module")
+def called():
+    off = row("2026-06-09", off="B-1", removed=2, why=Why.CAMPAIGN)
+    return pages(depot(*ON, off, row("2026-06-10", removed=1), recalls=CALLED))
+
+
+def test_a_vehicle_says_what_sits_on_it_and_what_came_off(called):
+    twelve, eleven = called["vehicles/A1/no-12.md"], called["vehicles/A1/no-11.md"]
+    assert "[**EX-0001 A** <bdi>Lid knob</bdi>](../../parts/EX-0001.md) | 1 | B-1 [**Called back: take it off**](../../recalls/RC-0001.md) | 1 Mar 2026 |" in twelve
+    assert "left &#124; third" in twelve  # a position is text, and no column
+    assert "Nothing printed here is written down as fitted to this vehicle." in eleven
+    assert re.findall(r"\| (\d+ Jun 2026) .*\| ([^|]*) \|\n", eleven) == [("10 Jun 2026", "worn"), ("9 Jun 2026", "called back or changed as planned")]
+    assert "without a batch" in eleven
+
+
+def test_a_vehicle_with_nothing_says_so_and_each_has_a_page(called):
+    assert "Nothing printed here" in called["vehicles/B2/no-22.md"]
+    assert all(called["carried.md"].count(f"no-{number}.md") == 1 for number in (11, 12, 13, 14, 21, 22))
+
+
+def test_a_recall_ticks_off_the_vehicles_as_pieces_come_off(called):
+    text = called["recalls/RC-0001.md"]
+    assert "**Open**: 1 of 2 vehicles visited" in text
+    assert "| <bdi>Driver's cab</bdi> | 1 | **1** |" in text
+    assert "| <bdi>Driver's cab</bdi> | 2 | 0, ✓ Taken off |" in text
+    assert text.index("no-12.md") < text.index("no-11.md")  # those to visit come first
+    assert "On the shelf: 7." in text
+
+
+def test_open_recalls_come_first_and_are_told_at_home(called):
+    listed = called["recalls.md"]
+    assert listed.index("RC-0001") < listed.index("RC-0002")
+    assert "Lifted on 1 Jul 2026" in listed
+    assert "[**1 recall is open**](recalls.md)" in called["index.md"]
+    assert "(recalls.md)" in called["vehicles.md"]
+
+
+def test_a_recall_is_done_when_nothing_is_left_anywhere_and_open_while_nobody_knows():
+    events = [{"what": "released", "on": "2026-01-10", "by": "keeper"}, {"what": "scrapped", "on": "2026-06-10", "by": "keeper", "count": 8, "why": "x"}]
+    off = row("2026-06-09", off="B-1", removed=2)
+    done = pages(depot(ON[0], off, batches={"B-1": batch(events=events)}, recalls={"RC-0001": recall(batch="B-1")}))
+    assert "Nothing of it is left" in done["recalls/RC-0001.md"]
+    assert "recall is open" not in done["index.md"]
+    unknown = pages(depot(*ON, recalls={"RC-0001": recall(batch="B-7")}))
+    assert "1 recall is open" in unknown["index.md"]
+    assert "No batch of it is written down." in unknown["recalls/RC-0001.md"]
+
+
+def test_a_part_says_where_it_sits(called):
+    assert "- <bdi>A1: 1 piece on 1 vehicle</bdi>" in called["parts/EX-0001.md"]
+    assert "No piece of it is written down as fitted." in called["parts/EX-0003.md"]
+
+
+def test_a_depot_that_writes_nothing_down_has_none_of_it():
+    found = pages(depot(batches={}))
+    assert not any(path.startswith(("carried", "recalls")) or "/no-" in path for path in found)
+    assert "carried.md" not in "".join((found["vehicles.md"], found["index.md"]))
+    assert "carried.html" not in found["parts/EX-0001.md"]
+
+
+def test_every_page_has_one_heading_of_the_first_kind(called):
+    for path, text in called.items():
+        if path.startswith(("carried", "recalls", "vehicles/")):
+            assert len(re.findall(r"^# ", text, re.MULTILINE)) == 1, path
+
+
+def test_a_page_of_an_earlier_day_knows_no_later_lifting():
+    catalogue = depot(*ON, recalls={"RC-0001": recall(lifted="2026-07-01", batch="B-1")})
+    assert "recall is open" in pages(catalogue, date(2026, 6, 20))["index.md"]
+    assert "recall is open" not in pages(catalogue, date(2026, 7, 1))["index.md"]
