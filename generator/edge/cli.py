@@ -67,6 +67,7 @@ COMMANDS = (
     Command("fitted", "generator.edge.commands.fitted", "tell what sits on which vehicle, and take in what was fitted"),
     Command("trace", "generator.edge.commands.trace", "tell which vehicles carry a lot, batch, part or machine's work, and back"),
     Command("recall", "generator.edge.commands.recall", "call back a lot, a batch or a revision, or lift that"),
+    Command("notice", "generator.edge.commands.notice", "write the notice of a recall as a PDF"),
     Command("schema", "generator.edge.commands.schema", "write JSON Schemas, so that an editor checks while you type"),
 )
 

@@ -109,3 +109,19 @@ def test_a_dry_run_writes_nothing(fitted, spares):
     assert code == 0
     assert "Would be written: recalls/RC-0001.yml" in out
     assert bytes_of(fitted / "catalogue") == before
+
+
+def test_a_notice_says_what_to_look_for_and_where(fitted, spares, monkeypatch):
+    told = []
+    monkeypatch.setattr("generator.edge.commands.notice.recall_notice", lambda notice, w: told.append(notice) or b"%PDF-1.7")
+    spares("recall", "--batch", "B-0001", *CRACKS)
+    code, out, _ = spares("notice", "rc-0001", "--to", "n.pdf")
+    assert code == 0
+    assert "Vehicles to visit: 2." in out
+    (notice,) = told
+    assert notice.look_for == ("EX-0001 Rev. A B-0001",)
+    assert [(each.vehicle, each.count) for each in notice.found_at] == [("A1 11", "1"), ("A1 12", "2")]
+    assert spares("notice", "RC-0001", "--to", "n.pdf")[0] == 1  # it is there
+    assert spares("notice", "RC-0002", "--to", "m.pdf")[0] == 2
+    spares("recall", "--lift", "RC-0001", "--why", "holds", "--by", "keeper")
+    assert spares("notice", "RC-0001", "--to", "m.pdf")[0] == 1

@@ -90,7 +90,7 @@ def _pair(typed: str) -> tuple[float, float]:
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
-    _may_be_written(options.to, root)
+    may_be_written(options.to, root)
     catalogue = read_catalogue(root)
     w = wording(catalogue.language)
     if len(options.numbers) > 1 and (options.batch or options.revision):
@@ -105,7 +105,7 @@ def run(options: argparse.Namespace) -> int:
     made = labels(wanted, format_, w, start=options.start)
     if isinstance(made, NotPrinted):
         raise not_printed(made, w)
-    _write(options.to, made, force=options.force)
+    write_paper(options.to, made, force=options.force)
     for line in _told(options, wanted, format_, w):
         terminal.say(line)
     linked = catalogue.depot is not None and catalogue.depot.address is not None
@@ -128,15 +128,15 @@ def _labels_of(folder: PartFolder, catalogue: Catalogue, options: argparse.Names
     ]
 
 
-def _may_be_written(file: Path, root: Path) -> None:
-    """Raises Refusal: labels are no record, and a file among a part's documents would change what was approved."""
+def may_be_written(file: Path, root: Path) -> None:
+    """Raises Refusal: papers are no record, and a file among a part's documents would change what was approved."""
     if file.suffix.lower() != ".pdf":
         raise refused("no_pdf", Ending.MISUSE, file=str(file))
     if file.resolve().is_relative_to(root.resolve()):
         raise refused("paper_in_catalogue", Ending.MISUSE, file=str(file))
 
 
-def _write(file: Path, pdf: bytes, *, force: bool) -> None:
+def write_paper(file: Path, pdf: bytes, *, force: bool) -> None:
     """Whole or not at all; another file only with `force`. Raises Refusal."""
     try:
         with unbroken():
