@@ -194,3 +194,12 @@ def test_a_newer_copy_is_compared_for_the_piece_in_the_hand(reader: Page, site: 
         }"""
     )
     assert told == [["same", "same"], ["same", "differs"], ["same", "same"], ["same", "same"], ["same", "same"]]
+
+
+def test_a_batch_that_is_typed_into_the_finder_leads_to_its_piece(reader: Page, site: Path) -> None:
+    gone_to(reader, (site / "index.html").as_uri())
+    reader.locator(".finder input").first.fill("b0013")
+    link = reader.locator(".hit__link").first
+    link.wait_for()
+    assert (link.get_attribute("href") or "").endswith("parts/P-0004.html#batch=B-0013")
+    assert "batch" in link.inner_text()

@@ -517,6 +517,9 @@ interface StandLine {
 // ---- finder/ ----
 
 interface FinderRoom {
+  batchAsked(index: Index, query: string): { at: number; batch: string } | null;
+  rankedBatch(index: Index, asked: { at: number; batch: string }): Ranked;
+  batchFound(ranked: Ranked, at: number): string;
   line(text: string): string;
   several(text: string): string;
   vain: VainRules;

@@ -15,7 +15,7 @@
 (function () {
   "use strict";
 
-  const { fold, pieces, measures, PLAIN, sizeMatches, fitMatches, liftModelled, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, accounting, SAYS_KIND, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike, deniedIn, besideGrounds, offGround, rangeItems, tidy, vehicleOf, MOST_OF_A_RANGE } = spares.finder;
+  const { batchAsked, rankedBatch, fold, pieces, measures, PLAIN, sizeMatches, fitMatches, liftModelled, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, accounting, SAYS_KIND, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike, deniedIn, besideGrounds, offGround, rangeItems, tidy, vehicleOf, MOST_OF_A_RANGE } = spares.finder;
 
   const LONGEST_QUERY = 240;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
@@ -37,6 +37,8 @@
 
   /** @param {Index} index from `prepare` @param {string} query @param {string} [vehicle] chosen beforehand @returns {Ranked} */
   function rank(index, query, vehicle = "") {
+    const batch = batchAsked(index, String(query));
+    if (batch) return rankedBatch(index, batch);
     const text = respelled(gaps(heard(tidy(index, String(query).slice(0, LONGEST_QUERY)), index.language)), index.language);
     const { sizes, rest: told } = measures(text, index.language);
     const { rest: meant, denied } = deniedIn(index, told);

@@ -29,7 +29,9 @@
   function hitElement(index, data, ranked, hit, standing, page) {
     const record = data.records[hit.at];
     const link = /** @type {HTMLAnchorElement} */ (element("a", "hit__link"));
-    link.href = new URL(record.page, page.base).href;
+    const [to, batch] = [new URL(record.page, page.base), spares.finder.batchFound(ranked, hit.at)];
+    if (batch) to.hash = new URLSearchParams({ batch }).toString();
+    link.href = to.href;
     const isForbidden = !standing.shown.length || standing.unsaid.length > 0 || standing.shown.some((stand) => stand.verdict === "no");
     const isMade = record.kind === "part" && !isForbidden; // what is only asked for is made for nobody yet
     const reasons = why(index, data, ranked.items, hit.at).filter((reason) => reason.kind !== "vehicle" || (isMade && standing.vehicles.length < 2));
