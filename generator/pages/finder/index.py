@@ -22,6 +22,7 @@ from generator.rules.answering import answer, worked_on
 from generator.rules.facts.fields import Facts
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
+from generator.rules.production.stock import stock_of
 from generator.rules.sheet import Sheet
 
 _OVER = (Stage.SUPERSEDED, Stage.WITHDRAWN)
@@ -50,7 +51,7 @@ def finder_data(
     """
     lists = _Lists(catalogue)
     language, floor = asked_in(catalogue.language, catalogue.floor_languages)
-    parts = [_part_record(sheet, catalogue, found, lists) for sheet in sheets]
+    parts = [_part_record(sheet, catalogue, found, lists, day) for sheet in sheets]
     requests = [
         _request_record(name, request, lists, worked_on(request, catalogue))
         for name, request in sorted(catalogue.requests.items())
@@ -145,7 +146,7 @@ class _Lists:
         return [self.values.index(plain[name]) if name in plain else -1 for name in self.fact_names]
 
 
-def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _Lists) -> dict[str, Any]:
+def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _Lists, day: date) -> dict[str, Any]:
     stem = found.by_folder[sheet.folder.folder]
     record: dict[str, Any] = {
         "kind": "part",
@@ -166,7 +167,7 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
         record["by_hand"] = True
     if sheet.part:
         material = catalogue.materials.get(sheet.part.material)
-        record |= _part_words(sheet.part, catalogue)
+        record |= _part_words(sheet.part, catalogue, day)
         record["looks"] = list(looks(sheet.part, sheet.size_mm, sheet.mesh.volume_mm3 if sheet.mesh else None, material))
     named = [(each["feature"], each["mm"]) for each in (*record.get("checks", ()), *record.get("features", ()))]
     if sizes := modelled(sheet.features, named):
@@ -174,7 +175,7 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
     return _whole(record)
 
 
-def _part_words(part: Part, catalogue: Catalogue) -> dict[str, Any]:
+def _part_words(part: Part, catalogue: Catalogue, day: date) -> dict[str, Any]:
     material = catalogue.materials.get(part.material)
     asked = query_words(catalogue.language)
     words: dict[str, Any] = {
@@ -193,8 +194,10 @@ def _part_words(part: Part, catalogue: Catalogue) -> dict[str, Any]:
         words["features"] = [_feature(each) for each in part.features]
     if part.other_hand:
         words["other_hand"] = part.other_hand
-    if part.stock:
-        words["on_shelf"] = part.stock.on_shelf
+    counted = [each for each in stock_of(part.number, catalogue.production, day) if each.counted is not None]
+    if counted or part.stock:
+        recorded = part.stock.on_shelf if part.stock else 0
+        words["on_shelf"] = sum(each.counted or 0 for each in counted if not each.is_stopped) if counted else recorded
     return words
 
 

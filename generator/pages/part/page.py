@@ -47,6 +47,7 @@ from generator.records.parts import Part
 from generator.records.problems import Problem, Severity
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
+from generator.rules.production.stock import BatchStock, stock_of
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
 
@@ -268,7 +269,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         hands=_hands(sheet, part, around),
         look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),
         similar=tuple(_similar(sheet, part, around)),
-        shelf=shelf(sheet, part, around.beside(part), w),
+        shelf=shelf(sheet, part, around.beside(part), _stocks(sheet, part, around), w),
         getting=getting(sheet, part, listed, around),
         notes=_notes(sheet, stem),
         figures=figures(sheet, part, catalogue, w),
@@ -280,6 +281,11 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
         changes=changes(sheet, w),
         screening=screening_view(sheet, around),
     )
+
+
+def _stocks(sheet: Sheet, part: Part, around: Around) -> tuple[BatchStock, ...]:
+    day = next((judgement.facts.built_on for judgement in sheet.judgements), None)
+    return stock_of(part.number, around.catalogue.production, day) if day else ()
 
 
 def _card(number: str | None, around: Around) -> Card | None:

@@ -1,10 +1,15 @@
-"""What of a part lies on the shelf, under which label, and may it be taken from there?"""
+"""What of a part lies on the shelf, under which label, and may it be taken from there?
+
+Where its batches were counted, that is told (counted.py); where none is kept, what part.yml says.
+"""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from generator.pages.part.counted import batch_lines, counted_line, stopped_line, to_take
 from generator.pages.wording import Wording
 from generator.records.parts import Part
+from generator.rules.production.stock import BatchStock
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
 
@@ -23,6 +28,10 @@ class Shelf:
     """The earlier revision on the labels; None where it is the part's own."""
     is_never_fit: bool
     """True where no verdict of the build day let a part with this label be fitted anywhere."""
+    batches: tuple[str, ...] = ()
+    """Lines on the batches that were counted."""
+    stopped: str = ""
+    """Which batches are not to be taken; empty for none."""
 
     @property
     def is_to_be_taken(self) -> bool:
@@ -30,8 +39,32 @@ class Shelf:
         return self.on_shelf > 0 and not self.is_never_fit
 
 
-def shelf(sheet: Sheet, part: Part, beside: Iterable[Sheet], w: Wording) -> Shelf:
-    """The stock of one part. beside: what lies at the same place, itself perhaps too."""
+def shelf(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[BatchStock, ...], w: Wording) -> Shelf:
+    """The stock of one part. beside: what lies at the same place, itself perhaps too; stocks: what of its batches lies there."""
+    if any(each.counted is not None for each in stocks):
+        return _counted(sheet, part, beside, stocks, w)
+    told = _recorded(sheet, part, beside, w)
+    return replace(told, batches=batch_lines(stocks, (), w), stopped=stopped_line(stocks, w)) if stocks else told
+
+
+def _counted(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[BatchStock, ...], w: Wording) -> Shelf:
+    taken, revision = to_take(stocks, part.revision)
+    label = revision if revision != part.revision else None
+    place = part.stock.place if part.stock else None
+    n = sum(each.counted or 0 for each in taken)
+    return Shelf(
+        counted=counted_line(taken, w) if taken else w("getting.counted.none"),
+        where=w("getting.shelf_where", place=place, number=part.number, revision=revision) if taken else "",
+        beside=_beside(part, beside, w) if taken else "",
+        on_shelf=n,
+        label=label,
+        is_never_fit=bool(taken) and _is_never_fit(sheet, label),
+        batches=batch_lines(stocks, taken, w),
+        stopped=stopped_line(stocks, w),
+    )
+
+
+def _recorded(sheet: Sheet, part: Part, beside: Iterable[Sheet], w: Wording) -> Shelf:
     stock, label = part.stock, shelf_label(part)
     if stock is None or stock.on_shelf == 0:
         told = w("getting.shelf_empty", place=stock.place) if stock else w("getting.not_stocked")

@@ -1,0 +1,88 @@
+"""The shelf by its batches: as counted, on the day of the count, and what went since; never more than was written down."""
+
+from datetime import date
+from pathlib import Path
+from shutil import copytree
+
+import pytest
+
+from generator.pages.part.shelf import Shelf, shelf
+from generator.pages.wording import wording
+from generator.rules.production.stock import stock_of
+from tests.fixtures.produced import REJECTED, RELEASED, batch, counted, fitted, produced
+from tests.pages.sample import CATALOGUE, DAY, judged_sample
+
+W = wording("en")
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    copied = Path(copytree(CATALOGUE, tmp_path / "catalogue"))
+    produced(copied, "plain")
+    return copied
+
+
+def told(root: Path, number: str = "P-0002", day: date = DAY) -> Shelf:
+    catalogue, sheets, _ = judged_sample(root)
+    sheet = next(each for each in sheets if each.number == number)
+    assert sheet.part
+    return shelf(sheet, sheet.part, (), stock_of(number, catalogue.production, day), W)
+
+
+def test_of_one_day_it_is_one_sum_with_its_batches(root: Path) -> None:
+    batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-09-01", 9), counted("2026-11-03", 7)])
+    batch(root, "B-2", "P-0002", events=[*RELEASED, counted("2026-11-03", 4)])
+    one = told(root)
+    assert (one.counted, one.on_shelf, one.stopped) == ("11 on 3 Nov 2026, counted:", 11, "")
+    assert one.where == "Rack 2, labelled P-0002 revision A"
+    assert one.batches == ("Batches: 7 of B-1; 4 of B-2",)
+
+
+def test_of_several_days_each_batch_tells_its_own(root: Path) -> None:
+    batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-01", 1)])
+    batch(root, "B-2", "P-0002", events=[*RELEASED, counted("2026-11-03", 4)])
+    assert told(root).counted == "Counted: 1 of B-1 on 1 Nov 2026; 4 of B-2 on 3 Nov 2026:"
+
+
+def test_what_went_since_the_count_is_told_and_not_taken_off(root: Path) -> None:
+    """On the day of the count itself it is in the count; what was issued and then fitted is one movement."""
+    later = [{"what": "issued", "on": "2026-11-03", "by": "fitter", "count": 1}, {"what": "issued", "on": "2026-11-10", "by": "fitter", "count": 3}]
+    gone = [{"what": "returned", "on": "2026-11-11", "by": "fitter", "count": 1}, {"what": "scrapped", "on": "2026-11-12", "by": "fitter", "count": 1, "why": "fell"}]
+    batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-03", 7), *later, *gone])
+    fitted(root, {"day": "2026-11-12", "fleet": "F1", "vehicle": "1", "place": "roof", "batch": "B-1", "count": 1, "by": "fitter"})
+    one = told(root)
+    assert (one.counted, one.batches[1:]) == ("7 on 3 Nov 2026, counted:", ("Since that count, of B-1: 2 issued or fitted; 1 scrapped",))
+
+
+def test_a_stopped_batch_is_not_summed_and_named(root: Path) -> None:
+    batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-03", 7)])
+    batch(root, "B-2", "P-0002", events=[*REJECTED, counted("2026-11-03", 4)])
+    batch(root, "B-3", "P-0002", events=[*REJECTED, counted("2026-11-03", 0)])
+    one = told(root)
+    assert (one.on_shelf, one.stopped) == (7, "Do not take: B-2. These batches are stopped.")
+
+
+def test_a_count_of_a_day_to_come_is_not_told_yet(root: Path) -> None:
+    batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-03", 7)])
+    assert told(root, day=date(2026, 11, 2)).counted == "None on the shelf (Rack 2)"
+    assert told(root, day=date(2026, 11, 2)).batches == ("Never counted: B-1",)
+
+
+def test_none_and_only_stopped_ones_are_none_to_take(root: Path) -> None:
+    batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-03", 0)])
+    batch(root, "B-2", "P-0002", events=[*REJECTED, counted("2026-11-03", 5)])
+    one = told(root)
+    assert (one.counted, one.on_shelf, one.where, one.is_to_be_taken) == ("None on the shelf that may be taken, as counted", 0, "", False)
+
+
+def test_another_label_is_told_apart(root: Path) -> None:
+    batch(root, "B-1", "P-0004", revision="A", events=[*RELEASED, counted("2026-11-03", 7)])
+    assert (told(root, "P-0004").label, told(root, "P-0004").where) == ("A", "labelled P-0004 revision A")
+    batch(root, "B-2", "P-0004", events=[*RELEASED, counted("2026-11-03", 2)])
+    one = told(root, "P-0004")
+    assert (one.label, one.on_shelf) == (None, 2)
+    assert "Also 7 of B-1, labelled revision A, counted on 3 Nov 2026. Only the verdict with that label speaks for these." in one.batches
+
+
+def test_without_batches_it_is_what_the_part_says(root: Path) -> None:
+    assert told(root).counted == "None on the shelf (Rack 2)"
