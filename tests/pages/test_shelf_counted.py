@@ -6,9 +6,10 @@ from shutil import copytree
 
 import pytest
 
+from generator.pages.part.counted import batch_lines, to_take
 from generator.pages.part.shelf import Shelf, shelf
 from generator.pages.wording import wording
-from generator.rules.production.stock import stock_of
+from generator.rules.production.stock import BatchStock, stock_of
 from tests.fixtures.produced import REJECTED, RELEASED, batch, counted, fitted, produced
 from tests.pages.sample import CATALOGUE, DAY, judged_sample
 
@@ -26,7 +27,7 @@ def told(root: Path, number: str = "P-0002", day: date = DAY) -> Shelf:
     catalogue, sheets, _ = judged_sample(root)
     sheet = next(each for each in sheets if each.number == number)
     assert sheet.part
-    return shelf(sheet, sheet.part, (), stock_of(number, catalogue.production, day), W)
+    return shelf(sheet, sheet.part, (), stock_of(number, catalogue, day), W)
 
 
 def test_of_one_day_it_is_one_sum_with_its_batches(root: Path) -> None:
@@ -78,10 +79,10 @@ def test_none_and_only_stopped_ones_are_none_to_take(root: Path) -> None:
 def test_another_label_is_told_apart(root: Path) -> None:
     batch(root, "B-1", "P-0004", revision="A", events=[*RELEASED, counted("2026-11-03", 7)])
     assert (told(root, "P-0004").label, told(root, "P-0004").where) == ("A", "labelled P-0004 revision A")
-    batch(root, "B-2", "P-0004", events=[*RELEASED, counted("2026-11-03", 2)])
-    one = told(root, "P-0004")
-    assert (one.label, one.on_shelf) == (None, 2)
-    assert "Also 7 of B-1, labelled revision A, counted on 3 Nov 2026. Only the verdict with that label speaks for these." in one.batches
+    both = tuple(BatchStock(batch=f"B-{label}", revision=label, counted=n, on=date(2026, 11, 3), by="fitter") for label, n in (("A", 7), ("B", 2)))
+    taken, label = to_take(both, "B")
+    assert (label, [each.batch for each in taken]) == ("B", ["B-B"])
+    assert "Also 7 of B-A, labelled revision A, counted on 3 Nov 2026. Only the verdict with that label speaks for these." in batch_lines(both, taken, W)
 
 
 def test_without_batches_it_is_what_the_part_says(root: Path) -> None:

@@ -285,7 +285,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
 
 def _stocks(sheet: Sheet, part: Part, around: Around) -> tuple[BatchStock, ...]:
     day = next((judgement.facts.built_on for judgement in sheet.judgements), None)
-    return stock_of(part.number, around.catalogue.production, day) if day else ()
+    return stock_of(part.number, around.catalogue, day) if day else ()
 
 
 def _card(number: str | None, around: Around) -> Card | None:

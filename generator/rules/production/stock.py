@@ -4,10 +4,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from generator.records.batches import Batch, Counted, Issued, Returned, Scrapped
+from generator.records.batches import Batch, Counted, Issued, Released, Returned, Scrapped
+from generator.records.catalogue import Catalogue
 from generator.records.production import Production
 from generator.rules.production.ledger import ledger
-from generator.rules.production.states import BatchState, batch_state, stops_of
+from generator.rules.production.releasing import standing
+from generator.rules.production.states import stops_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,23 +26,26 @@ class BatchStock:
     """Issued or fitted since, less what was returned; as in the ledger, one movement."""
     scrapped: int = 0
     is_stopped: bool = False
-    """Called back, blocked or rejected: nothing of it is to be taken."""
+    """Called back, blocked, rejected, or released by a word that does not hold: nothing of it is to be taken."""
 
 
-def stock_of(number: str, production: Production, day: date) -> tuple[BatchStock, ...]:
+def stock_of(number: str, catalogue: Catalogue, day: date) -> tuple[BatchStock, ...]:
     """Of every batch of a part that may lie on the shelf, the oldest first.
 
     Those that were counted, by their newest count up to `day`, where more than none lay there or something should; and those
     that were released or stopped, were never counted, and of which pieces are left by the ledger.
     """
+    production = catalogue.production
     balances = ledger(production).balances
     found = []
     for name, batch in production.of_part(number).items():
-        is_stopped = batch_state(batch, day) is BatchState.REJECTED or bool(stops_of(name, batch, production, day))
+        said = standing(name, batch, catalogue, day)
+        is_released = isinstance(said.event, Released) and not said.objections
+        is_stopped = (said.event is not None and not is_released) or bool(stops_of(name, batch, production, day))
         newest = max((each for each in batch.events if isinstance(each, Counted) and each.on <= day), key=lambda each: each.on, default=None)
         if newest:
             found.append(_counted(name, batch, newest, production, is_stopped=is_stopped))
-        elif balances[name].shelf > 0 and (is_stopped or batch_state(batch, day) is BatchState.RELEASED):
+        elif balances[name].shelf > 0 and (is_stopped or is_released):
             found.append(BatchStock(batch=name, revision=batch.revision, counted=None, on=None, by=None, is_stopped=is_stopped))
     return tuple(found)
 
