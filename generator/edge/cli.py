@@ -58,6 +58,7 @@ COMMANDS = (
         "generator.edge.commands.approvals",
         "list every approval: stage, wait, what lapses, when it may come",
     ),
+    Command("report", "generator.edge.commands.report", "tell what happened in a month: approvals, prints, what was fitted and failed"),
     Command("fire-tests", "generator.edge.commands.fire_next", "list the fire tests to order next, by how many parts they free"),
     Command("migrate", "generator.edge.commands.migrate", "write a catalogue of an older format in the newest"),
     Command(

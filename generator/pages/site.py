@@ -28,6 +28,7 @@ from generator.pages.part.silhouettes import kept_silhouettes
 from generator.pages.part.turnable import model_asset
 from generator.pages.part.verdict_data import part_script, rules_script
 from generator.pages.policy import POLICY
+from generator.pages.reports.page import month_pages, month_reports, month_tables
 from generator.pages.requests.asked import request_photos, request_pictures, requests_page
 from generator.pages.requests.asking import request_data, request_page
 from generator.pages.requests.looked_for import looked_for_page
@@ -73,6 +74,7 @@ def site(
         asked=asked,
         earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )
+    reports = month_reports(around, sheets, day)
     evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))
     pages = (
         home_page(around, sheets, problems, open_recalls(around, day)),
@@ -83,6 +85,7 @@ def site(
         *state_pages(around, sheets),
         approvals_page(around, sheets, day),
         fire_tests_page(around, sheets, day),
+        *month_pages(around, reports),
         evidence_page(around, evidence, sheets, day),
         *material_pages(around, sheets, evidence),
         requests_page(around),
@@ -95,7 +98,9 @@ def site(
     )
     return Site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
-        assets=tuple(sorted(_assets(around, sheets, depot, day, (icons, keep)), key=lambda asset: asset.path)),
+        assets=tuple(
+            sorted((*_assets(around, sheets, depot, day, (icons, keep)), *month_tables(reports)), key=lambda asset: asset.path)
+        ),
         files=tuple(sorted(_files(around, sheets), key=lambda file: file.path)),
         theme=_theme(depot, w, day) | {"icon": TOUCH_ICON if pictured(sheets) else None},
     )

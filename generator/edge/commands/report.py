@@ -1,0 +1,129 @@
+"""`spares report`: what happened in a month, as text, as a table, as JSON, or as a paper."""
+
+import argparse
+import re
+from datetime import date
+from pathlib import Path
+
+from generator.assemble import examined
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal, tell_json
+from generator.edge.disk import done
+from generator.edge.disk.atomic import created_whole, written_whole
+from generator.edge.disk.unbroken import unbroken
+from generator.edge.refusals import Ending, disk_refusal, refused
+from generator.edge.spoken import words
+from generator.pages.reports.plain import csv_of, plain_of
+from generator.pages.reports.told import Names, Section, sections, title_of, until_words
+from generator.pages.wording import Wording, wording
+from generator.planning.month import Month, MonthReport, month_report
+from generator.records.depot import NO_CURRENCY
+
+DESCRIPTION = """\
+Tells what is dated in a month: approvals, refusals, lapses and withdrawals; batches, pieces, material and time by
+machine, scrap with its reasons, what was released and rejected; what was fitted and came off, and why; failures by part; and
+what the fitted pieces saved, by the prices of now. The same stands on the page of the month, with its table.
+"""
+EXAMPLE = """\
+  spares report --month 2026-10
+  spares report --month 2026-10 --to october.pdf
+  spares report --format csv > last-month.csv
+"""
+_KINDS = (".pdf", ".csv")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--month", type=_month, metavar="MONTH", help="such as 2026-10 (default: the last one that is over)")
+    parser.add_argument("--format", choices=("text", "csv", "json"), default="text", help="csv and json are for machines (default: text)")
+    parser.add_argument("--to", type=Path, metavar="FILE", help="write a paper (FILE.pdf) or a table (FILE.csv)")
+    parser.add_argument("--force", action="store_true", help="write over a file that is there")
+    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def _month(text: str) -> Month:
+    """A month as 2026-10; argparse shows the message of the error."""
+    found = re.fullmatch(r"([0-9]{4})-(0[1-9]|1[0-2])", text, re.ASCII)
+    if not found or found[1] in ("0000", "9999"):
+        raise argparse.ArgumentTypeError(words()("commands.no_month", given=text, like="2026-10"))
+    return Month(int(found[1]), int(found[2]))
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    day = options.on or asking.today()
+    month = options.month or Month.of(day).before
+    root = asking.catalogue_of(options.catalogue)
+    _may_be_written(options.to, root)
+    if month.first > day:
+        raise refused("month_to_come", Ending.MISUSE, month=str(month), day=day.isoformat())
+    report, names = _reported(options, month, day, root, terminal)
+    if options.to:
+        _write(options, report, names)
+        terminal.say(names.w("reports.written", title=title_of(report, names.w), file=str(options.to)))
+    elif options.format == "json":
+        tell_json(plain_of(report))
+    elif options.format == "csv":
+        print(csv_of(report).decode("utf-8-sig").replace("\r\n", "\n"), end="")
+    else:
+        _print(report, sections(report, names), names.w, terminal)
+    return Ending.CLEAN
+
+
+def _reported(options: argparse.Namespace, month: Month, day: date, root: Path, terminal: Terminal) -> tuple[MonthReport, Names]:
+    with terminal.progress() as progress:
+        found = examined(root, day, asking.store_in(options.store), progress, workers=options.workers)
+    catalogue = found.catalogue
+    titles = {sheet.number: sheet.title for sheet in reversed(found.sheets)}
+    currency = catalogue.depot.currency if catalogue.depot else NO_CURRENCY
+    names = Names(catalogue=catalogue, parts=titles, currency=currency, w=wording(catalogue.language))
+    return month_report(month, found.sheets, catalogue, day), names
+
+
+def _print(report: MonthReport, told: tuple[Section, ...], w: Wording, terminal: Terminal) -> None:
+    terminal.say(title_of(report, w), "bold")
+    terminal.say(until_words(report, w))
+    for section in told:
+        terminal.say()
+        terminal.say(section.heading, "bold")
+        if section.rows:
+            terminal.table(section.columns, [row.cells for row in section.rows])
+        for sentence in section.sentences:
+            terminal.say(sentence)
+
+
+def _may_be_written(file: Path | None, root: Path) -> None:
+    """Raises Refusal: a report is no record, and what it is follows from its ending."""
+    if file is None:
+        return
+    if file.suffix.lower() not in _KINDS:
+        raise refused("no_report", Ending.MISUSE, file=str(file))
+    if file.resolve().is_relative_to(root.resolve()):
+        raise refused("paper_in_catalogue", Ending.MISUSE, file=str(file))
+
+
+def _write(options: argparse.Namespace, report: MonthReport, names: Names) -> None:
+    """Whole or not at all; another file only with `force`. Raises Refusal."""
+    file: Path = options.to
+    content = csv_of(report) if file.suffix.lower() == ".csv" else _paper(report, names)
+    try:
+        with unbroken():
+            (written_whole if options.force else created_whole)(file, content)
+            done.wrote(f"{file} is written")
+    except FileExistsError:
+        raise refused("file_there", file=str(file)) from None
+    except OSError as error:
+        raise disk_refusal(error, f"writing {file}") from error
+
+
+def _paper(report: MonthReport, names: Names) -> bytes:
+    from generator.papers import kinds  # noqa: PLC0415  the typesetter is loaded where a paper is made
+    from generator.papers.report import report as as_pdf  # noqa: PLC0415
+
+    depot = names.catalogue.depot
+    subtitle = " · ".join(filter(None, (depot.depot if depot else "", until_words(report, names.w))))
+    told = tuple(
+        kinds.Section(heading=each.heading, sentences=each.sentences, columns=each.columns, rows=tuple(row.cells for row in each.rows))
+        for each in sections(report, names)
+    )
+    return as_pdf(kinds.Report(title=title_of(report, names.w), subtitle=subtitle, sections=told), names.w)

@@ -1,0 +1,90 @@
+"""The report of a month for programs: as one table for a spreadsheet, and as plain JSON."""
+
+import csv
+import io
+from collections.abc import Iterator
+from dataclasses import asdict
+from datetime import date
+from typing import Any
+
+from generator.planning.month import MonthReport
+
+COLUMNS = ("month", "section", "day", "part", "batch", "machine", "what", "reason", "by", "batches", "pieces", "grams", "minutes", "before", "own", "saved")
+"""The head of the table. Words are those of the records, days ISO 8601, prices in the depot's currency; what is not known is empty."""
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def csv_of(report: MonthReport) -> bytes:
+    """CSV as RFC 4180 has it, with a byte order mark: spreadsheets take it for another encoding without."""
+    stream = io.StringIO()
+    lines = csv.writer(stream)
+    lines.writerow(COLUMNS)
+    for row in _rows(report):
+        lines.writerow([_cell(row.get(column)) for column in COLUMNS])
+    return stream.getvalue().encode("utf-8-sig")
+
+
+def _cell(value: object) -> str:
+    """Text that a spreadsheet would take for a formula gets an apostrophe before it."""
+    if isinstance(value, float):
+        return f"{value:.2f}"
+    text = "" if value is None else str(value)
+    return f"'{text}" if isinstance(value, str) and text.startswith(_FORMULA) else text
+
+
+def _rows(report: MonthReport) -> Iterator[dict[str, object]]:
+    for row in _lines(report):
+        yield {"month": str(report.month), **row}
+
+
+def _lines(report: MonthReport) -> Iterator[dict[str, object]]:
+    for section, steps in (("approvals", report.given), ("refused", report.refused), ("lapsed", report.lapsed), ("ended", report.ended)):
+        for step in steps:
+            yield {"section": section, "day": step.on, "part": step.number, "what": step.what, "by": step.by, "reason": step.reference}
+    for made in report.prints:
+        grams = made.grams if made.unweighed < made.batches else None
+        yield {
+            "section": "prints", "machine": made.machine, "batches": made.batches, "pieces": made.pieces, "grams": grams, "minutes": made.minutes,
+        }  # fmt: skip
+    for lost in report.scrap:
+        yield {"section": "scrap", "day": lost.on, "part": lost.number, "batch": lost.batch, "pieces": lost.count, "reason": lost.why}
+    for one in report.judged:
+        what = "released" if one.released else "rejected"
+        yield {
+            "section": "judged", "day": one.on, "part": one.number, "batch": one.batch, "what": what, "by": one.by, "pieces": one.count, "reason": one.why,
+        }  # fmt: skip
+    for on in report.fitted:
+        yield {"section": "fitted", "part": on.number, "pieces": on.count}
+    for off in report.removed:
+        whose = None if off.number else "unknown batch" if off.has_batch else "no batch"
+        yield {"section": "removed", "part": off.number, "what": whose, "reason": off.why.value, "pieces": off.count}
+    for number, count in report.failures.items():
+        yield {"section": "failures", "part": number, "pieces": count}
+    for line in report.savings.lines:
+        yield {"section": "savings", "part": line.number, "pieces": line.pieces, "before": line.whole, "own": line.own, "saved": line.saved}
+    for part, count in report.savings.unpriced:
+        yield {"section": "savings", "part": part, "what": "no price to compare", "pieces": count}
+
+
+def plain_of(report: MonthReport) -> dict[str, Any]:
+    """All of it as JSON holds it; days are ISO dates."""
+    told = asdict(report)
+    savings = told.pop("savings")
+    unpriced = [{"part": number, "pieces": count} for number, count in report.savings.unpriced]
+    lines = [{**line, "saved": each.saved} for line, each in zip(savings["lines"], report.savings.lines, strict=True)]
+    return {
+        **_plain(told),
+        "month": str(report.month),
+        "is_over": report.is_over,
+        "scrap_by_reason": report.scrap_by_reason,
+        "failures": report.failures,
+        "savings": {"lines": lines, "unpriced": unpriced, "total": report.savings.total if lines else None},
+    }
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _plain(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(each) for each in value]
+    return value.isoformat() if isinstance(value, date) else value

@@ -1,0 +1,198 @@
+"""The report of a month in words: sentences and tables, for its page, its paper and the terminal alike."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from generator.pages.part.story import role_name
+from generator.pages.wording import Wording
+from generator.planning.month import Month, MonthReport, Removed, Step
+from generator.records.catalogue import Catalogue
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """The cells of a line; the first one names the part with this number, where it does."""
+
+    number: str | None = None
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    heading: str
+    sentences: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
+    rows: tuple[Row, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Names:
+    """What roles, parts and machines are called, and in which currency prices are."""
+
+    catalogue: Catalogue
+    parts: Mapping[str, str]
+    """Number and name, by number."""
+    currency: str
+    w: Wording
+
+    def part(self, number: str) -> str:
+        return self.parts.get(number, number)
+
+    def machine(self, machine: str) -> str:
+        known = self.catalogue.production.machines.get(machine)
+        return f"{machine} {known.name}" if known else machine
+
+    def role(self, role: str) -> str:
+        return role_name(role, self.catalogue) if role else self.w("missing")
+
+
+def month_name(month: Month, w: Wording) -> str:
+    """Such as October 2026."""
+    return w("reports.month", month=w.flat["reports.months"][month.number - 1], year=str(month.year))
+
+
+def title_of(report: MonthReport, w: Wording) -> str:
+    return w("reports.of_month", month=month_name(report.month, w))
+
+
+def until_words(report: MonthReport, w: Wording) -> str:
+    """Up to which day it counts, where the month is not over."""
+    return w("reports.whole") if report.is_over else w("reports.so_far", day=w.day(report.until))
+
+
+def sections(report: MonthReport, names: Names) -> tuple[Section, ...]:
+    """What there is to tell; of a month without anything one sentence."""
+    w = names.w
+    if report.is_empty:
+        return (Section(heading=w("reports.nothing"), sentences=(w("reports.nothing_says"),)),)
+    every = (
+        *(_steps(key, steps, names) for key, steps in _kinds(report)),
+        _prints(report, names),
+        _scrap(report, names),
+        _judged(report, names),
+        _fitted(report, names),
+        _removed(report, names),
+        _failures(report, names),
+        _savings(report, names),
+    )
+    return tuple(each for each in every if each.rows or each.sentences)
+
+
+def _kinds(report: MonthReport) -> Iterator[tuple[str, tuple[Step, ...]]]:
+    yield from (("given", report.given), ("refused", report.refused), ("lapsed", report.lapsed), ("ended", report.ended))
+
+
+def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, *sentences: str) -> Section:
+    listed = tuple(rows)
+    heads = tuple(w(f"reports.column.{each}") for each in columns) if listed else ()
+    return Section(heading=w(f"reports.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed)
+
+
+def _steps(key: str, steps: Iterable[Step], names: Names) -> Section:
+    w, lapsed = names.w, key == "lapsed"
+    rows = (
+        Row(
+            number=step.number,
+            cells=(
+                names.part(step.number), w.day(step.on), w.term("lapsing" if lapsed else "event", step.what),
+                *(() if lapsed else (names.role(step.by),)), step.reference or w("missing"),
+            ),
+        )
+        for step in steps
+    )  # fmt: skip
+    return _section(key, ("part", "first_without" if lapsed else "day", "what", *(() if lapsed else ("by",)), "reference"), rows, w)
+
+
+def _prints(report: MonthReport, names: Names) -> Section:
+    w = names.w
+    rows = (
+        Row(
+            cells=(
+                names.machine(each.machine), w.number(each.batches), w.number(each.pieces),
+                w.measure(each.grams, 1) if each.unweighed < each.batches else w("missing"), w.measure(each.minutes / 60, 1),
+            )
+        )
+        for each in report.prints
+    )  # fmt: skip
+    unweighed = sum(each.unweighed for each in report.prints)
+    return _section(
+        "prints", ("machine", "batches", "pieces", "grams", "hours"), rows, w, w.count("reports.unweighed", unweighed) if unweighed else ""
+    )
+
+
+def _scrap(report: MonthReport, names: Names) -> Section:
+    w = names.w
+    rows = (
+        Row(number=each.number, cells=(names.part(each.number), w.day(each.on), each.batch, w.number(each.count), each.why)) for each in report.scrap
+    )
+    reasons = [w("reports.reason", count=w.number(count), why=why) for why, count in report.scrap_by_reason.items()]
+    total = w("reports.in_all", listed=w("list_separator").join(reasons)) if len(report.scrap) > 1 else ""
+    return _section("scrap", ("part", "day", "batch", "pieces", "reason"), rows, w, total)
+
+
+def _judged(report: MonthReport, names: Names) -> Section:
+    w = names.w
+    rows = (
+        Row(
+            number=each.number,
+            cells=(
+                names.part(each.number), w.day(each.on), each.batch, w.number(each.count),
+                w("reports.released" if each.released else "reports.rejected"), names.role(each.by), each.why or w("missing"),
+            ),
+        )
+        for each in report.judged
+    )  # fmt: skip
+    return _section("judged", ("part", "day", "batch", "pieces", "verdict", "by", "reason"), rows, w)
+
+
+def _fitted(report: MonthReport, names: Names) -> Section:
+    w = names.w
+    rows = (
+        Row(number=each.number, cells=(names.part(each.number) if each.number else w("reports.unknown_batch"), w.number(each.count)))
+        for each in report.fitted
+    )
+    return _section("fitted", ("part", "pieces"), rows, w)
+
+
+def _removed(report: MonthReport, names: Names) -> Section:
+    w = names.w
+    rows = (
+        Row(number=each.number, cells=(_whose(each, names), w(f"reports.why.{each.why}"), w.number(each.count))) for each in report.removed
+    )
+    return _section("removed", ("part", "reason", "pieces"), rows, w)
+
+
+def _whose(removed: Removed, names: Names) -> str:
+    if removed.number:
+        return names.part(removed.number)
+    return names.w("reports.unknown_batch" if removed.has_batch else "reports.no_batch")
+
+
+def _failures(report: MonthReport, names: Names) -> Section:
+    w = names.w
+    rows = (Row(number=number, cells=(names.part(number), w.number(count))) for number, count in report.failures.items())
+    apart = sum(each.count for each in report.removed if each.number is None and each.why.is_failure)
+    return _section("failures", ("part", "pieces"), rows, w, w.count("reports.apart", apart) if apart else "")
+
+
+def _savings(report: MonthReport, names: Names) -> Section:
+    w, found = names.w, report.savings
+    rows = (
+        Row(
+            number=each.number,
+            cells=(
+                names.part(each.number), w.number(each.pieces), w.money(each.whole, names.currency),
+                w.money(each.own / each.pieces, names.currency) if each.pieces else w("missing"), w.money(each.saved, names.currency),
+            ),
+        )
+        for each in found.lines
+    )  # fmt: skip
+    told = (w("reports.total", saved=w.money(found.total, names.currency)), w("reports.rule")) if found.lines else ()
+    unpriced = sum(count for _, count in found.unpriced)
+    without = w.count("reports.unpriced", unpriced, parts=_unpriced(report, names)) if unpriced else ""
+    return _section("savings", ("part", "pieces", "before", "own", "saved"), rows, w, *told, without)
+
+
+def _unpriced(report: MonthReport, names: Names) -> str:
+    listed = [names.part(number) if number else names.w("reports.unknown_batch") for number, _ in report.savings.unpriced]
+    return names.w("list_separator").join(listed)
