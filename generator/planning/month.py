@@ -22,6 +22,7 @@ from generator.records.production import Production
 from generator.records.vehicles import vehicles_in
 from generator.rules.history import history
 from generator.rules.permits import Permit
+from generator.rules.production.releasing import judged_releases
 from generator.rules.sheet import Sheet
 
 GIVEN: Final = ("approved", "trial opened", "taken over", "take-over confirmed", "renewed", "change accepted")
@@ -106,6 +107,8 @@ class Judged:
     number: str
     count: int
     released: bool
+    holds: bool
+    """False of a release that may not be (rules/production/releasing.py): it is none."""
     by: str
     why: str = ""
 
@@ -214,7 +217,7 @@ def month_report(month: Month, sheets: Iterable[Sheet], catalogue: Catalogue, da
             if isinstance(event, Scrapped)
         ),
         judged=tuple(
-            _judged(name, batch, event)
+            _judged(name, batch, event, catalogue)
             for name, batch, event in sorted(events, key=lambda each: (each[2].on, each[0]))
             if isinstance(event, Released | Rejected)
         ),
@@ -286,10 +289,12 @@ def _prints(production: Production, month: Month, until: date) -> tuple[MachineP
     )
 
 
-def _judged(name: str, batch: Batch, event: Released | Rejected) -> Judged:
+def _judged(name: str, batch: Batch, event: Released | Rejected, catalogue: Catalogue) -> Judged:
     released = isinstance(event, Released)
     why = event.accepts if isinstance(event, Released) else event.why
-    return Judged(on=event.on, batch=name, number=batch.part, count=batch.count, released=released, by=event.by, why=why or "")
+    at = next(at for at, each in enumerate(batch.events) if each is event)
+    holds = not judged_releases(name, batch, catalogue)[at] if released else True
+    return Judged(on=event.on, batch=name, number=batch.part, count=batch.count, released=released, holds=holds, by=event.by, why=why or "")
 
 
 def _fitted(rows: Iterable[FittedRow], production: Production) -> tuple[Fitted, ...]:

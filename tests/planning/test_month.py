@@ -93,7 +93,8 @@ def test_scrap_and_verdicts_count_on_their_own_day():
     )
     found = report({"B-1": batch(*events)})
     assert found.scrap_by_reason == {"Corner lifted": 3}
-    assert [(each.batch, each.released, each.by) for each in found.judged] == [("B-1", True, "keeper")]
+    # Nothing was measured and no text of the print agrees with an approval: that release is none.
+    assert [(each.batch, each.released, each.holds, each.by) for each in found.judged] == [("B-1", True, False, "keeper")]
 
 
 def test_what_came_off_of_no_batch_or_an_unknown_one_is_no_parts_failure():

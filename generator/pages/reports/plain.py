@@ -49,7 +49,7 @@ def _lines(report: MonthReport) -> Iterator[dict[str, object]]:
     for lost in report.scrap:
         yield {"section": "scrap", "day": lost.on, "part": lost.number, "batch": lost.batch, "pieces": lost.count, "reason": lost.why}
     for one in report.judged:
-        what = "released" if one.released else "rejected"
+        what = "rejected" if not one.released else "released" if one.holds else "released, does not count"
         yield {
             "section": "judged", "day": one.on, "part": one.number, "batch": one.batch, "what": what, "by": one.by, "pieces": one.count, "reason": one.why,
         }  # fmt: skip

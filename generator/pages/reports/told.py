@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
-from generator.planning.month import Month, MonthReport, Removed, Step
+from generator.planning.month import Judged, Month, MonthReport, Removed, Step
 from generator.records.catalogue import Catalogue
 
 
@@ -137,12 +137,18 @@ def _judged(report: MonthReport, names: Names) -> Section:
             number=each.number,
             cells=(
                 names.part(each.number), w.day(each.on), each.batch, w.number(each.count),
-                w("reports.released" if each.released else "reports.rejected"), names.role(each.by), each.why or w("missing"),
+                w(f"reports.{_verdict(each)}"), names.role(each.by), each.why or w("missing"),
             ),
         )
         for each in report.judged
     )  # fmt: skip
     return _section("judged", ("part", "day", "batch", "pieces", "verdict", "by", "reason"), rows, w)
+
+
+def _verdict(judged: Judged) -> str:
+    if not judged.released:
+        return "rejected"
+    return "released" if judged.holds else "void"
 
 
 def _fitted(report: MonthReport, names: Names) -> Section:
