@@ -1,0 +1,144 @@
+"""How long was each piece on a vehicle, by the lines of what was fitted and removed?
+
+A piece is in use from its day until it comes off, or until the day that is asked of. Lines name batches, not pieces: which piece
+came off is the one at the position that the line names; where none of that batch is there, or the line names none, it is the oldest of
+the batch at that place of the vehicle (first one without a position, where the line names one). That choice changes neither how many
+failed nor how long all were in use together, only at which ages. Lines of one day are taken in their order, in each
+what comes off before what goes on; what came off the very day it was fitted was in use for no day.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import lru_cache
+from operator import attrgetter
+
+from generator.planning.holding.curve import Observation
+from generator.records.base import as_compared
+from generator.records.fitted import FittedRow, Why
+from generator.records.production import Production
+from generator.rules.production.ledger import Spot
+
+
+@dataclass(slots=True, kw_only=True)
+class _Sitting:
+    spot: Spot
+    position: str
+    batch: str
+    fitted_on: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One piece of a batch on a vehicle."""
+
+    batch: str
+    spot: Spot
+    """Where it was fitted; its position as that line says it."""
+    fitted_on: date
+    off_on: date | None
+    """None: it sits there still."""
+    why: Why | None
+
+    @property
+    def failed(self) -> bool:
+        """Whether it came off worn or broken; what came off for another reason is cut off, as what sits there still."""
+        return self.why is not None and self.why.is_failure
+
+    def until(self, day: date) -> Observation:
+        """It as it stood at the end of `day`, which lies on or after its first."""
+        end = min(self.off_on or day, day)
+        return Observation(days=(end - self.fitted_on).days, failed=self.failed and self.off_on is not None and self.off_on <= day)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitted:
+    """All pieces up to a day, by their batch, in the order in which they were fitted."""
+
+    day: date
+    pieces: Mapping[str, tuple[Piece, ...]]
+    unpaired: Mapping[str, int]
+    """How many came off that nobody wrote down as fitted; they count nowhere, since nobody knows their age."""
+    since: date | None
+    """The first day of which anything is written; None without a line."""
+    rows: tuple[FittedRow, ...]
+    """The lines up to that day, by their days."""
+
+    def of(self, batches: Iterable[str]) -> tuple[Piece, ...]:
+        return tuple(piece for name in batches for piece in self.pieces.get(name, ()))
+
+    def observed(self, batches: Iterable[str]) -> list[Observation]:
+        return [piece.until(self.day) for piece in self.of(batches)]
+
+
+@lru_cache(8)
+def fitted_pieces(production: Production, day: date) -> Fitted:
+    """Every piece of a batch by what is written down of the days up to `day`; lines of days to come do not count."""
+    rows = sorted((row for row in production.fitted if row.day <= day), key=attrgetter("day"))
+    book = _Book()
+    for row in rows:
+        book.write(row)
+    return Fitted(
+        day=day,
+        pieces=book.pieces(),
+        unpaired=dict(book.unpaired),
+        since=rows[0].day if rows else None,
+        rows=tuple(rows),
+    )
+
+
+class _Book:
+    """What sits where, as line after line is taken in."""
+
+    def __init__(self) -> None:
+        self._sitting: defaultdict[tuple[str, str, str, str], list[_Sitting]] = defaultdict(list)
+        """By fleet, vehicle, place and batch, the oldest first."""
+        self._gone: list[Piece] = []
+        self.unpaired: defaultdict[str, int] = defaultdict(int)
+
+    def write(self, row: FittedRow) -> None:
+        """The next line by its day."""
+        if row.removed_batch and (left := self._remove(row)):
+            self.unpaired[row.removed_batch] += left
+        if row.batch:
+            self._fit(row)
+
+    def _fit(self, row: FittedRow) -> None:
+        spot = Spot(row.fleet, row.vehicle, row.place, row.position)
+        position = as_compared(row.position)
+        there = self._sitting[row.fleet, row.vehicle, row.place, row.batch]
+        there += [_Sitting(spot=spot, position=position, batch=row.batch, fitted_on=row.day) for _ in range(row.count)]
+
+    def _remove(self, row: FittedRow) -> int:
+        """How many of them are not there."""
+        there = self._sitting[row.fleet, row.vehicle, row.place, row.removed_batch]
+        position = as_compared(row.position)
+        for taken in range(row.removed):
+            if not there:
+                return row.removed - taken
+            piece = there.pop(_which(there, position))
+            self._gone.append(Piece(batch=piece.batch, spot=piece.spot, fitted_on=piece.fitted_on, off_on=row.day, why=row.why))
+        return 0
+
+    def pieces(self) -> dict[str, tuple[Piece, ...]]:
+        """All of them by batch, the first fitted first."""
+        found: defaultdict[str, list[Piece]] = defaultdict(list)
+        for piece in self._gone:
+            found[piece.batch].append(piece)
+        for there in self._sitting.values():
+            for each in there:
+                found[each.batch].append(Piece(batch=each.batch, spot=each.spot, fitted_on=each.fitted_on, off_on=None, why=None))
+        return {name: tuple(sorted(pieces, key=_order)) for name, pieces in sorted(found.items())}
+
+
+def _which(there: list[_Sitting], position: str) -> int:
+    """Which of those at a place came off; they stand the oldest first."""
+    if not position:
+        return 0
+    wanted = (position, "")
+    return next((at for said in wanted for at, piece in enumerate(there) if piece.position == said), 0)
+
+
+def _order(piece: Piece) -> tuple[date, date, Spot]:
+    return piece.fitted_on, piece.off_on or date.max, piece.spot
