@@ -5,8 +5,8 @@ cannot know, and each piece counts as a witness of its own. A difference that is
 comparisons of kinds that hold alike, one says that they differ (5 %).
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
@@ -35,6 +35,9 @@ class Holding(StrEnum):
     NO_DIFFERENCE_SHOWN = "no difference shown"
 
 
+_TESTED: Final = (Holding.HOLDS_BETTER, Holding.HOLDS_WORSE, Holding.NO_DIFFERENCE_SHOWN)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Comparison:
     holding: Holding
@@ -44,6 +47,10 @@ class Comparison:
     theirs_a_year: Rate | None
     test: LogRank
     """Ours first."""
+    p: float | None
+    """How often chance alone shows so much: the test's, or corrected for the comparisons beside it."""
+    among: int = 1
+    """Of how many comparisons it is one."""
 
 
 def compared(ours: Iterable[Observation], theirs: Iterable[Observation]) -> Comparison:
@@ -58,6 +65,7 @@ def compared(ours: Iterable[Observation], theirs: Iterable[Observation]) -> Comp
         ours_a_year=failures_a_year(curves[0].failed, curves[0].days_in_use),
         theirs_a_year=failures_a_year(curves[1].failed, curves[1].days_in_use),
         test=test,
+        p=test.p,
     )
 
 
@@ -79,3 +87,30 @@ def _holding(curves: tuple[Curve, Curve], test: LogRank) -> Holding:
 def _meet(ours: Curve, theirs: Curve) -> bool:
     """Whether a piece failed at an age that pieces of both kinds reached."""
     return any(other.at_risk(step.days) for one, other in ((ours, theirs), (theirs, ours)) for step in one.steps)
+
+
+def among(comparisons: Sequence[Comparison]) -> tuple[Comparison, ...]:
+    """The same, with 5 % for all of them together: of many batches that hold alike, one would else stand out by chance.
+
+    Holm (1979), A simple sequentially rejective multiple test procedure, Scand. J. Statist. 6, 65-70 (from memory). Those
+    that compare nothing are not counted.
+    """
+    ps = [each.test.p for each in comparisons if each.holding in _TESTED and each.test.p is not None]
+    corrected = iter(holm(ps))
+    return tuple(
+        _at(each, next(corrected), len(ps)) if each.holding in _TESTED and each.test.p is not None else each for each in comparisons
+    )
+
+
+def holm(ps: Sequence[float]) -> tuple[float, ...]:
+    """Each chance as it is among all of them: so times the number of those that are no smaller, and never below a smaller one's."""
+    found, least = [1.0] * len(ps), 0.0
+    for done, at in enumerate(sorted(range(len(ps)), key=ps.__getitem__)):
+        least = max(least, min(1.0, (len(ps) - done) * ps[at]))
+        found[at] = least
+    return tuple(found)
+
+
+def _at(comparison: Comparison, p: float, count: int) -> Comparison:
+    is_shown = p < LEVEL
+    return replace(comparison, p=p, among=count, holding=comparison.holding if is_shown else Holding.NO_DIFFERENCE_SHOWN)

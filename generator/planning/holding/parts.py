@@ -1,0 +1,193 @@
+"""Does it hold? Each part's revisions and batches: pieces, days in use, failures, and which of them stand out.
+
+A batch is compared with the other batches of its revision (without those that hold worse), a revision with the one before, where both were fitted. All batches that
+can be compared share the 5 % of one comparison, and so do all revisions (`comparison.among`).
+"""
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import lru_cache
+from itertools import pairwise
+from typing import Final
+
+from generator.planning.holding.comparison import Comparison, Holding, among, compared
+from generator.planning.holding.curve import Curve, Observation, holding_curve
+from generator.planning.holding.pieces import Fitted, Piece, fitted_pieces
+from generator.planning.holding.rate import Rate, failures_a_year
+from generator.records.fitted import Why
+from generator.records.production import Production
+
+STANDS_OUT: Final = (Holding.HOLDS_WORSE, Holding.HOLDS_BETTER)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figures:
+    """Of a kind of pieces."""
+
+    pieces: int
+    """Ever fitted."""
+    in_use: int
+    """Of these, on vehicles still."""
+    worn: int
+    broken: int
+    otherwise: int
+    """Came off for another reason."""
+    unpaired: int
+    """Came off, and nobody wrote down that they were fitted; counted nowhere else."""
+    days: float
+    """In use, all together."""
+    rate: Rate | None
+    """None where no time in use is written down."""
+
+    @property
+    def failed(self) -> int:
+        return self.worn + self.broken
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfBatch:
+    name: str
+    figures: Figures
+    beside_rest: Comparison | None
+    """Beside the other batches of its revision; None where no other was fitted."""
+
+    @property
+    def stands_out(self) -> bool:
+        return self.beside_rest is not None and self.beside_rest.holding in STANDS_OUT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfRevision:
+    revision: str
+    figures: Figures
+    curve: Curve
+    batches: tuple[OfBatch, ...]
+    """Those that were fitted, the first printed first."""
+    before: str | None
+    """The revision before that was fitted."""
+    beside_before: Comparison | None
+    first_fitted: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfPart:
+    number: str
+    figures: Figures
+    revisions: tuple[OfRevision, ...]
+    """Those that were fitted, the newest first."""
+
+    @property
+    def standing_out(self) -> tuple[OfBatch, ...]:
+        """Batches that hold otherwise than the rest of their revision, the worse first."""
+        found = [each for revision in self.revisions for each in revision.batches if each.stands_out]
+        return tuple(sorted(found, key=lambda each: STANDS_OUT.index(each.beside_rest.holding) if each.beside_rest else 0))
+
+    @property
+    def is_worse(self) -> bool:
+        """Whether a batch of it holds worse than the others, or its newest revision than the one before."""
+        newest = self.revisions[0].beside_before
+        return (newest is not None and newest.holding is Holding.HOLDS_WORSE) or any(
+            each.beside_rest is not None and each.beside_rest.holding is Holding.HOLDS_WORSE for each in self.standing_out
+        )
+
+
+@lru_cache(4)
+def holding_parts(production: Production, day: date) -> Mapping[str, OfPart]:
+    """Every part of which a piece was fitted up to `day`, by number."""
+    fitted = fitted_pieces(production, day)
+    batches = _batches(production, fitted)
+    beside = _beside_rest(batches, fitted)
+    before = _beside_before(batches, fitted)
+    return {number: _part(number, revisions, fitted, beside, before) for number, revisions in batches.items()}
+
+
+_Batches = Mapping[str, Mapping[str, Sequence[str]]]
+"""Names of fitted batches by part and revision, the first printed first."""
+
+
+def _batches(production: Production, fitted: Fitted) -> _Batches:
+    found: defaultdict[str, defaultdict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
+    known = [(batch.started, name, batch) for name in fitted.pieces if (batch := production.batches.get(name))]
+    for _, name, batch in sorted(known, key=lambda each: each[:2]):
+        found[batch.part][batch.revision].append(name)
+    return {number: found[number] for number in sorted(found)}
+
+
+def _beside_rest(batches: _Batches, fitted: Fitted) -> dict[str, Comparison]:
+    """Each batch beside the rest, without those of the rest that hold worse: else what is usual would seem to hold better."""
+    siblings = {name: names for revisions in batches.values() for names in revisions.values() for name in names}
+    every = _beside(siblings, frozenset(), fitted)
+    worse = frozenset(name for name, each in every.items() if each.holding is Holding.HOLDS_WORSE)
+    return _beside(siblings, worse, fitted) if worse else every
+
+
+def _beside(siblings: Mapping[str, Sequence[str]], worse: Collection[str], fitted: Fitted) -> dict[str, Comparison]:
+    """worse: batches that stand in nobody's rest, and keep the whole rest themselves."""
+    found = {}
+    for name, names in siblings.items():
+        rest = [each for each in names if each != name and (name in worse or each not in worse)]
+        if rest:
+            found[name] = compared(fitted.observed([name]), fitted.observed(rest))
+    return dict(zip(found, among(list(found.values())), strict=True))
+
+
+def _beside_before(batches: _Batches, fitted: Fitted) -> dict[tuple[str, str], tuple[str, Comparison]]:
+    pairs = [
+        (number, revision, older, compared(fitted.observed(revisions[revision]), fitted.observed(revisions[older])))
+        for number, revisions in batches.items()
+        for older, revision in pairwise(revisions)
+    ]
+    found = among([each for *_, each in pairs])
+    return {(number, revision): (older, each) for (number, revision, older, _), each in zip(pairs, found, strict=True)}
+
+
+def _part(
+    number: str,
+    revisions: Mapping[str, Sequence[str]],
+    fitted: Fitted,
+    beside: Mapping[str, Comparison],
+    before: Mapping[tuple[str, str], tuple[str, Comparison]],
+) -> OfPart:
+    found = []
+    for revision, names in reversed(list(revisions.items())):
+        older, comparison = before.get((number, revision), (None, None))
+        found.append(
+            OfRevision(
+                revision=revision,
+                figures=figures_of(names, fitted),
+                curve=holding_curve(fitted.observed(names)),
+                batches=tuple(OfBatch(name=name, figures=figures_of([name], fitted), beside_rest=beside.get(name)) for name in names),
+                before=older,
+                beside_before=comparison,
+                first_fitted=min(piece.fitted_on for piece in fitted.of(names)),
+            )
+        )
+    every = [name for names in revisions.values() for name in names]
+    return OfPart(number=number, figures=figures_of(every, fitted), revisions=tuple(found))
+
+
+def figures_of(batches: Sequence[str], fitted: Fitted) -> Figures:
+    """Of all pieces of these batches."""
+    figures = figures_among(fitted.of(batches), fitted.day)
+    return replace(figures, unpaired=sum(fitted.unpaired.get(name, 0) for name in batches))
+
+
+def figures_among(pieces: Iterable[Piece], day: date) -> Figures:
+    """Of these pieces as they stood at the end of `day`."""
+    every = list(pieces)
+    seen: list[Observation] = [piece.until(day) for piece in every]
+    off = [piece.why for piece in every if piece.off_on and piece.off_on <= day]
+    days, failed = sum(each.days for each in seen), sum(each.failed for each in seen)
+    worn, broken = off.count(Why.WORN), off.count(Why.BROKEN)
+    return Figures(
+        pieces=len(every),
+        in_use=len(every) - len(off),
+        worn=worn,
+        broken=broken,
+        otherwise=len(off) - worn - broken,
+        unpaired=0,
+        days=days,
+        rate=failures_a_year(failed, days),
+    )
