@@ -125,6 +125,7 @@ def examined(
             *catalogue.problems,
             *days_to_come(Disk(root), catalogue, day),
             *_slips(root, catalogue, sheets, day),
+            *left_of_trials(root, catalogue, day),
             *_language_problems(root, catalogue),
             *asked_problems(asked, found.worked, catalogue, Disk(root)),
             *told_once((each.number, problem) for each in sheets for problem in each.problems),
@@ -194,6 +195,19 @@ def _slips(root: Path, catalogue: Catalogue, sheets: tuple[Sheet, ...], day: dat
     shapes = shapes_in(sheets)
     doubts = (*crowded_doubts(catalogue, shapes), *slip_doubts(models_of(catalogue, shapes, day).values()))
     put(found, Disk(root).yaml("prints.yml"), doubts)
+    return found
+
+
+def left_of_trials(root: Path, catalogue: Catalogue, day: date) -> list[Problem]:
+    """Pieces of trials that were to come off and sit on vehicles still."""
+    if not catalogue.production.fitted:
+        return []
+    from generator.planning.holding.trials import trial_doubts, trials_of  # noqa: PLC0415  as above
+
+    found: list[Problem] = []
+    for folder in catalogue.parts:
+        if doubts := trial_doubts(trials_of(folder.number, folder.approval, catalogue, day)):
+            put(found, Disk(root).yaml(f"{folder.folder}/approval.yml"), doubts)
     return found
 
 

@@ -18,7 +18,7 @@ from generator.planning.holding.curve import Observation
 from generator.records.base import as_compared
 from generator.records.fitted import FittedRow, Why
 from generator.records.production import Production
-from generator.rules.production.ledger import Spot
+from generator.records.outline import Spot
 
 
 @dataclass(slots=True, kw_only=True)
