@@ -1,13 +1,12 @@
 """How long was each piece on a vehicle, by the lines of what was fitted and removed?
 
-A piece is in use from its day until it comes off, or until the day that is asked of. Lines name batches, not pieces: which piece
-came off is the one at the position that the line names; where none of that batch is there, or the line names none, it is the oldest of
-the batch at that place of the vehicle (first one without a position, where the line names one). That choice changes neither how many
-failed nor how long all were in use together, only at which ages. Lines of one day are taken in their order, in each
-what comes off before what goes on; what came off the very day it was fitted was in use for no day.
+A piece is in use from its day until it comes off, or until the day that is asked of. Lines name batches, not pieces: from which
+position one came off is what rules/production/moves.py says, and of several of its batch there it is the oldest. That choice changes
+neither how many failed nor how long all were in use together, only at which ages. What came off the very day it was fitted was in
+use for no day; what cannot have come off counts nowhere.
 """
 
-from collections import defaultdict
+from collections import defaultdict, deque
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -15,16 +14,14 @@ from functools import lru_cache
 from operator import attrgetter
 
 from generator.planning.holding.curve import Observation
-from generator.records.base import as_compared
 from generator.records.fitted import FittedRow, Why
 from generator.records.production import Production
-from generator.records.outline import Spot
+from generator.rules.production.moves import Day, Spot, compared, days, taken_from
 
 
 @dataclass(slots=True, kw_only=True)
 class _Sitting:
     spot: Spot
-    position: str
     batch: str
     fitted_on: date
 
@@ -77,8 +74,8 @@ def fitted_pieces(production: Production, day: date) -> Fitted:
     """Every piece of a batch by what is written down of the days up to `day`; lines of days to come do not count."""
     rows = sorted((row for row in production.fitted if row.day <= day), key=attrgetter("day"))
     book = _Book()
-    for row in rows:
-        book.write(row)
+    for moved in days(rows):
+        book.write(moved)
     return Fitted(
         day=day,
         pieces=book.pieces(),
@@ -89,55 +86,48 @@ def fitted_pieces(production: Production, day: date) -> Fitted:
 
 
 class _Book:
-    """What sits where, as line after line is taken in."""
+    """What sits where, as day after day is taken in."""
 
     def __init__(self) -> None:
-        self._sitting: defaultdict[tuple[str, str, str, str], list[_Sitting]] = defaultdict(list)
-        """By fleet, vehicle, place and batch, the oldest first."""
+        self._there: defaultdict[tuple[str, str, str], dict[str, dict[str, deque[_Sitting]]]] = defaultdict(dict)
+        """By fleet, vehicle and place, then by position as moves.py compares it, and batch; the oldest first."""
         self._gone: list[Piece] = []
         self.unpaired: defaultdict[str, int] = defaultdict(int)
 
-    def write(self, row: FittedRow) -> None:
-        """The next line by its day."""
-        if row.removed_batch and (left := self._remove(row)):
-            self.unpaired[row.removed_batch] += left
-        if row.batch:
-            self._fit(row)
+    def write(self, day: Day) -> None:
+        for row in day.rows:
+            if row.batch:
+                self._puts(row)
+        for row, count in day.taken:
+            self._takes(row, count)
+        for missing in day.missing:
+            self.unpaired[missing.row.removed_batch] += missing.row.removed - missing.sat
 
-    def _fit(self, row: FittedRow) -> None:
+    def _puts(self, row: FittedRow) -> None:
         spot = Spot(row.fleet, row.vehicle, row.place, row.position)
-        position = as_compared(row.position)
-        there = self._sitting[row.fleet, row.vehicle, row.place, row.batch]
-        there += [_Sitting(spot=spot, position=position, batch=row.batch, fitted_on=row.day) for _ in range(row.count)]
+        batches = self._there[spot[:3]].setdefault(compared(row.position), {})
+        there = batches.setdefault(row.batch, deque())
+        there.extend(_Sitting(spot=spot, batch=row.batch, fitted_on=row.day) for _ in range(row.count))
 
-    def _remove(self, row: FittedRow) -> int:
-        """How many of them are not there."""
-        there = self._sitting[row.fleet, row.vehicle, row.place, row.removed_batch]
-        position = as_compared(row.position)
-        for taken in range(row.removed):
-            if not there:
-                return row.removed - taken
-            piece = there.pop(_which(there, position))
-            self._gone.append(Piece(batch=piece.batch, spot=piece.spot, fitted_on=piece.fitted_on, off_on=row.day, why=row.why))
-        return 0
+    def _takes(self, row: FittedRow, count: int) -> None:
+        positions = self._there[row.fleet, row.vehicle, row.place]
+        for key in taken_from(compared(row.position), positions):
+            there = positions[key].get(row.removed_batch, ())
+            while there and count:
+                piece = there.popleft()
+                count -= 1
+                self._gone.append(Piece(batch=piece.batch, spot=piece.spot, fitted_on=piece.fitted_on, off_on=row.day, why=row.why))
 
     def pieces(self) -> dict[str, tuple[Piece, ...]]:
         """All of them by batch, the first fitted first."""
         found: defaultdict[str, list[Piece]] = defaultdict(list)
         for piece in self._gone:
             found[piece.batch].append(piece)
-        for there in self._sitting.values():
+        sitting = (there for positions in self._there.values() for batches in positions.values() for there in batches.values())
+        for there in sitting:
             for each in there:
                 found[each.batch].append(Piece(batch=each.batch, spot=each.spot, fitted_on=each.fitted_on, off_on=None, why=None))
         return {name: tuple(sorted(pieces, key=_order)) for name, pieces in sorted(found.items())}
-
-
-def _which(there: list[_Sitting], position: str) -> int:
-    """Which of those at a place came off; they stand the oldest first."""
-    if not position:
-        return 0
-    wanted = (position, "")
-    return next((at for said in wanted for at, piece in enumerate(there) if piece.position == said), 0)
 
 
 def _order(piece: Piece) -> tuple[date, date, Spot]:

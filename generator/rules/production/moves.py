@@ -81,7 +81,7 @@ class Sitting:
         """How many could come off."""
         positions = self.there.get(_site(row), {})
         left = row.removed
-        for key in _order(compared(row.position), positions):
+        for key in taken_from(compared(row.position), positions):
             batches = positions[key][1]
             off = min(left, batches.get(row.removed_batch, 0))
             if off:
@@ -131,7 +131,7 @@ def _elsewhere(row: FittedRow, sitting: Sitting) -> tuple[str, ...]:
     return tuple(text for text, batches in positions.values() if row.removed_batch in batches)
 
 
-def _order(key: str, positions: Iterable[str]) -> Iterable[str]:
+def taken_from(key: str, positions: Iterable[str]) -> Iterable[str]:
     """The positions that a removal may take from, by the rule of the module."""
     if key:
         return [each for each in (key, "") if each in positions]

@@ -1,5 +1,6 @@
 """Lines of what was fitted → pieces with their days in use: which came off, when nobody numbers pieces."""
 
+from collections import Counter
 from datetime import timedelta
 
 import pytest
@@ -32,14 +33,19 @@ def test_the_piece_at_the_position_came_off_though_another_is_older():
     assert told(*lines) == [(100, 100, None), (50, 40, "broken")]
 
 
-def test_without_a_position_the_oldest_at_the_place_came_off_wherever_it_sits():
-    lines = (line(90, on="B-1", position="bin 1"), line(50, on="B-1"), line(10, off="B-1", why="broken"))
-    assert told(*lines) == [(90, 80, "broken"), (50, 50, None)]
+def test_without_a_position_one_without_a_position_came_off_and_else_the_first_that_was_told():
+    lines = (line(90, on="B-1", position="bin 1"), line(50, on="B-1"), *(line(day, off="B-1", why="broken") for day in (10, 5)))
+    assert told(*lines) == [(90, 85, "broken"), (50, 40, "broken")]
 
 
-def test_a_position_that_is_not_there_means_one_without_a_position_and_else_the_oldest():
+def test_of_several_at_one_position_the_oldest_came_off():
+    lines = (line(60, on="B-1"), line(90, on="B-1"), line(50, on="B-1"), line(10, off="B-1", why="worn"))
+    assert told(*lines) == [(90, 80, "worn"), (60, 60, None), (50, 50, None)]
+
+
+def test_a_position_of_another_name_means_one_of_which_nobody_said_it_and_else_counts_nowhere():
     lines = (line(100, on="B-1", position="bin 1"), line(50, on="B-1"), *(line(day, off="B-1", why="worn", position="flap 7") for day in (20, 10)))
-    assert told(*lines) == [(100, 90, "worn"), (50, 30, "worn")]
+    assert (told(*lines), dict(fitted_pieces(produced(*lines), DAY).unpaired)) == ([(100, 100, None), (50, 30, "worn")], {"B-1": 1})
 
 
 def test_another_place_vehicle_fleet_or_batch_is_another_piece():
@@ -53,18 +59,10 @@ def test_off_and_on_in_one_line_is_the_old_piece_and_then_the_new():
     assert told(line(100, on="B-1"), line(40, off="B-1", why="worn", on="B-1")) == [(100, 60, "worn"), (40, 40, None)]
 
 
-def test_on_and_off_on_one_day_is_no_day_in_use():
-    assert told(line(5, on="B-1"), line(5, off="B-1", why="broken")) == [(5, 0, "broken")]
-
-
-def test_off_and_on_again_on_one_day_is_another_piece_that_nobody_wrote_down():
-    lines = (line(5, off="B-1", why="broken"), line(5, on="B-1"))
-    assert (told(*lines), dict(fitted_pieces(produced(*lines), DAY).unpaired)) == ([(5, 5, None)], {"B-1": 1})
-
-
-def test_a_line_never_takes_off_the_piece_that_it_puts_on():
-    lines = (line(5, off="B-1", why="broken", on="B-1"),)
-    assert (told(*lines), dict(fitted_pieces(produced(*lines), DAY).unpaired)) == ([(5, 5, None)], {"B-1": 1})
+@pytest.mark.parametrize("turned", [False, True])
+def test_on_and_off_on_one_day_is_no_day_in_use_in_whichever_order_it_is_written(turned):
+    lines = [line(5, on="B-1"), line(5, off="B-1", why="broken")]
+    assert told(*(reversed(lines) if turned else lines)) == [(5, 0, "broken")]
 
 
 def test_what_came_off_before_it_was_fitted_is_another_piece_and_counts_nowhere():
@@ -115,8 +113,9 @@ def test_days_in_use_are_conserved_and_the_ledger_counts_the_same_pieces(moves):
         pieces, rows = found.pieces.get(name, ()), [row for row in lines if row.day <= DAY]
         assert len(pieces) == sum(row.count for row in rows if row.batch == name)
         sitting = sum(each.off_on is None for each in pieces)
-        assert sitting == balances[name].on_vehicles + found.unpaired.get(name, 0)
+        assert sitting == balances[name].on_vehicles
         # Every piece that sits adds the days to DAY, every one that came off takes away those since; which one it was is no matter.
+        assert Counter(each.spot[:3] for each in pieces if each.off_on is None) == Counter(spot[:3] for spot, n in ledger(made, DAY).on_vehicles(name).items() for _ in range(n))
         until = sum((DAY - each.fitted_on).days for each in pieces) - sum((DAY - each.off_on).days for each in pieces if each.off_on)
         assert sum(each.days for each in found.observed([name])) == until
         assert all(each.days >= 0 for each in found.observed([name]))
