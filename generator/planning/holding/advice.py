@@ -1,0 +1,108 @@
+"""What does the use of a part say about its record: its yearly demand, its symptoms, and when somebody looks again?
+
+Hints for the specialist, never mistakes: campaigns, a young record or a change of the fleet can each be the reason.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import lru_cache
+from typing import Final
+
+from generator.planning.holding.gamma import gamma_point
+from generator.planning.holding.parts import OfPart
+from generator.planning.holding.pieces import fitted_pieces
+from generator.planning.holding.rate import DAYS_A_YEAR
+from generator.records.fitted import FittedRow
+from generator.records.parts import Part
+from generator.records.production import Production
+
+WINDOW_DAYS: Final = 365
+LEAST_DAYS: Final = 180
+"""Of records, below which no year is foretold: common practice, no source."""
+_TAIL: Final = 0.025
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Use:
+    """What was fitted of a part in the last 365 days, or since the records begin."""
+
+    since: date
+    days: int
+    fitted: int
+    for_failed: int
+    """Where the old one, whoever made it, was worn or broken."""
+
+    @property
+    def a_year(self) -> float:
+        return self.fitted / self.days * DAYS_A_YEAR
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Advice:
+    use: Use | None
+    """None where too little time is written down."""
+    demand: float | None
+    """As part.yml says it."""
+    demand_is_off: bool
+    """Whether chance alone hardly gives what was fitted (exact limits of a Poisson count, 95 %), or part.yml says none."""
+    no_symptoms: bool
+    """Pieces failed, and part.yml names no symptom by which one finds it."""
+    look_again: date
+    """The day itself where something holds worse."""
+
+
+def advice_on(part: Part, holds: OfPart, production: Production, day: date) -> Advice:
+    """What `day` suggests of a part of which pieces were fitted."""
+    use = uses(production, day).get(part.number)
+    return Advice(
+        use=use,
+        demand=part.yearly_demand,
+        demand_is_off=use is not None and _is_off(part.yearly_demand, use),
+        no_symptoms=bool(holds.figures.failed) and not part.symptoms,
+        look_again=day if holds.is_worse else look_again(holds.revisions[0].first_fitted, day),
+    )
+
+
+@lru_cache(4)
+def uses(production: Production, day: date) -> Mapping[str, Use]:
+    """Of each part that was fitted, by number; none while the records are younger than half a year."""
+    fitted = fitted_pieces(production, day)
+    if fitted.since is None or (day - fitted.since).days < LEAST_DAYS:
+        return {}
+    since = max(fitted.since, day - timedelta(days=WINDOW_DAYS))
+    pieces, failed = _counted((row for row in fitted.rows if row.day > since or since == fitted.since), production)
+    return {number: Use(since=since, days=(day - since).days, fitted=count, for_failed=failed[number]) for number, count in pieces.items()}
+
+
+def _counted(rows: Iterable[FittedRow], production: Production) -> tuple[Counter[str], Counter[str]]:
+    pieces: Counter[str] = Counter()
+    failed: Counter[str] = Counter()
+    for row in rows:
+        batch = production.batches.get(row.batch)
+        if batch:
+            pieces[batch.part] += row.count
+            failed[batch.part] += min(row.count, row.removed) if row.why and row.why.is_failure else 0
+    return pieces, failed
+
+
+def _is_off(demand: float | None, use: Use) -> bool:
+    """Whether what was foretold for these days lies outside the exact limits of what was fitted."""
+    if demand is None:
+        return True
+    expected = demand * use.days / DAYS_A_YEAR
+    low = gamma_point(use.fitted, _TAIL) if use.fitted else 0.0
+    return not low <= expected <= gamma_point(use.fitted + 1, 1 - _TAIL)
+
+
+def look_again(first: date, day: date) -> date:
+    """The next day, after `day`, that lies whole years behind the first piece's: once a year (common practice, no source)."""
+    for year in range(day.year, day.year + 2):
+        try:
+            turn = first.replace(year=year)
+        except ValueError:  # 29 February
+            turn = date(year, 3, 1)
+        if turn > max(day, first):
+            return turn
+    return first.replace(year=first.year + 1) if (first.month, first.day) != (2, 29) else date(first.year + 1, 3, 1)
