@@ -10,6 +10,7 @@ from generator.rules.verdicts import Verdict
 from tests.edge.conftest import bytes_of
 from tests.fixtures.prints import PRINTS
 from tests.fixtures.tiny import KNOB, overlaid, sheets
+from tests.papers.printed import text_of
 
 NEW = (
     "batch", "new", "ex-0001", "--machine", "M-1", "--lots", "L-0007", "--count", "3", "--started", "2026-11-02 08:10",
@@ -258,3 +259,13 @@ def test_an_editor_that_saves_meanwhile_is_never_overwritten(printed, spares, mo
     code, _, err = spares("batch", "count", "B-0001", "--on-shelf", "2", "--by", "fitter")
     assert (code, "was changed meanwhile" in err) == (1, True)
     assert file.read_text().endswith("# saved meanwhile\n")
+
+
+
+def test_the_inspection_sheet_comes_as_a_paper(printed, spares):
+    assert spares("batch", "sheet", "b-0001", "--to", "B-0001.pdf")[0] == 0
+    told = text_of((printed / "B-0001.pdf").read_bytes())
+    assert {"B-0001", "Bore"} <= set(told.split())
+    assert spares("batch", "sheet", "B-0001", "--to", "B-0001.pdf")[0] != 0
+    assert spares("batch", "sheet", "B-0099", "--to", "other.pdf")[0] != 0
+    assert not (printed / "other.pdf").exists()

@@ -7,6 +7,7 @@ from pathlib import Path
 from generator.edge.commands import options as asking
 from generator.edge.commands.batch_events import event_change
 from generator.edge.commands.batch_new import new_change
+from generator.edge.commands.batch_sheet import sheet
 from generator.edge.commands.printed import add_writing, tell_change
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.print_records import Depot, depot_now, write
@@ -29,6 +30,7 @@ EXAMPLE = """\
   spares batch new EX-0417 --machine FFF-1 --lots L-0007 --count 6 --started "2026-11-02 08:10" --ended "2026-11-02 13:40" --grams 61 --settings-file fr-petg-02.txt
   spares batch measure B-0200 --gauge "caliper C-07" --calibrated-until 2027-03-31 --check "Collar=35.02,35.04"
   spares batch measure B-0200 --sheet ~/Downloads/inspection-B-0200-2026-11-03.yml
+  spares batch sheet B-0200 --pieces 5 --to B-0200.pdf
   spares batch release B-0200 --by quality
   spares batch issue B-0200 --count 2 --to "fitters, road 3"
 """
@@ -64,6 +66,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         if action == "measure":
             _add_measure(one)
         add_writing(one)
+    paper = actions.add_parser("sheet", help="its inspection sheet as a PDF, to be filled in by hand")
+    paper.add_argument("batch", metavar="BATCH", help="its number, such as B-0147")
+    paper.add_argument("--to", type=Path, required=True, metavar="FILE", help="the PDF")
+    paper.add_argument("--pieces", type=asking.at_least_one, metavar="N", help="how many pieces are measured (default: all)")
+    paper.add_argument("--force", action="store_true", help="write over a file that is there")
 
 
 def _add_new(new: argparse.ArgumentParser) -> None:
@@ -97,6 +104,8 @@ def run(options: argparse.Namespace) -> int:
     if options.action is None:
         _list(depot_now(root, asking.today()), terminal)
         return Ending.CLEAN
+    if options.action == "sheet":
+        return sheet(options)
     if not (options.action == "measure" and options.sheet):  # a sheet says who measured
         options.by = asking.by_whom(options, terminal)
     make = new_change if options.action == "new" else event_change
