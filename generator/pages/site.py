@@ -28,6 +28,7 @@ from generator.pages.part.silhouettes import kept_silhouettes
 from generator.pages.part.turnable import model_asset
 from generator.pages.part.verdict_data import part_script, rules_script
 from generator.pages.policy import POLICY
+from generator.pages.printed.page import printed_pages
 from generator.pages.reports.page import month_pages, month_reports, month_tables
 from generator.pages.requests.asked import request_photos, request_pictures, requests_page
 from generator.pages.requests.asking import request_data, request_page
@@ -88,6 +89,7 @@ def site(
         *month_pages(around, reports),
         evidence_page(around, evidence, sheets, day),
         *material_pages(around, sheets, evidence),
+        *printed_pages(around, day),
         requests_page(around),
         request_page(around),
         looked_for_page(around),

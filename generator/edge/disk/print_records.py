@@ -74,7 +74,7 @@ def named(kind: Kind, given: str, depot: Depot) -> str:
     if broken:
         raise refused("print_mistakes", problems=broken, below=root, name=given)
     close = difflib.get_close_matches(given.upper(), known, n=3, cutoff=0.6)
-    raise refused("no_batch" if kind == "batch" else "no_lot", Ending.MISUSE, near=close, given=given, root=str(root))
+    raise refused("no_such_batch" if kind == "batch" else "no_lot", Ending.MISUSE, near=close, given=given, root=str(root))
 
 
 def free_number(kind: Kind, letter: str, root: Path) -> str:

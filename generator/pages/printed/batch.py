@@ -1,0 +1,147 @@
+"""The page of a batch: what was printed against what is approved, from which lots, what was measured, where its pieces are."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from generator.pages.around import Around
+from generator.pages.outputs import Page
+from generator.pages.printed.machine_lines import held_section
+from generator.pages.printed.views import (
+    Cell,
+    Section,
+    batch_page,
+    events,
+    head,
+    link,
+    lot_page,
+    machine_page,
+    page,
+    told,
+)
+from generator.pages.problems.said import said
+from generator.pages.wording import Wording
+from generator.records.batches import Batch, Measured, MeasuredCheck
+from generator.records.inspection import InspectionDocument
+from generator.rules.canonical import from_record
+from generator.rules.production.checked import count_of, limits_of
+from generator.rules.production.doubts import counts, doubts_of, machine_on
+from generator.rules.production.ledger import ledger
+from generator.rules.production.printed import differences
+from generator.rules.production.releasing import Standing, standing
+from generator.rules.production.states import stops_of
+
+
+def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
+    """As it stands on `day`."""
+    w, catalogue = around.w, around.catalogue
+    word = standing(name, batch, catalogue, day)
+    machine = machine_on(batch, catalogue)
+    sections = (
+        _verdict(name, batch, word, around, day),
+        told(_facts(name, batch, around), w),
+        _printed(batch, around),
+        _lots(batch, around),
+        held_section(machine, w, w("printed.machine_then")),
+        _measured(batch, w),
+        events(batch.events, "batch_event", w),
+        _whereabouts(name, around),
+    )
+    return page(batch_page(name), w("printed.batch", name=name), sections, around)
+
+
+def state_words(word: Standing, w: Wording) -> str:
+    if word.event is None:
+        return w.term("piece_released", "printed")
+    state = "void" if word.is_void else word.event.what
+    return w("printed.state", state=w.term("piece_released", state), on=w.day(word.event.on), by=word.event.by)
+
+
+def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date) -> Section:
+    w, catalogue = around.w, around.catalogue
+    against = [said(each, w) for each in word.objections]
+    stops = [w("printed.stopped", on=w.day(each.on), why=each.why, recall=each.recall, lot=each.lot) for each in stops_of(name, batch, catalogue.production, day)]
+    asked = [w("printed.ask", about=w.term("piece_asked", each)) for each in doubts_of(name, batch, catalogue)]
+    return Section(lead=state_words(word, w), lines=(*(f"{each.says}; {each.fix}" for each in against), *stops, *asked))
+
+
+def _facts(name: str, batch: Batch, around: Around) -> Iterator[tuple[str, str | Cell | None]]:
+    w = around.w
+    part = around.found.page(batch.part)
+    yield "part", Cell(f"{batch.part} {batch.revision}", link(part) if part else None)
+    yield "label", f"{name} · {batch.part} · {batch.revision}"
+    yield "count", w.number(batch.count)
+    known = batch.machine in around.catalogue.production.machines
+    yield "machine", Cell(batch.machine, link(machine_page(batch.machine)) if known else None)
+    yield "printed_by", batch.printed_by
+    yield "started", w("printed.moment", day=w.day(batch.started.date()), time=f"{batch.started:%H:%M}")
+    yield "ended", w("printed.moment", day=w.day(batch.ended.date()), time=f"{batch.ended:%H:%M}")
+    yield "grams", w("printed.grams", grams=w.measure(batch.grams)) if batch.grams else None
+    yield "settings_file", batch.settings_file.file if batch.settings_file else None
+    yield "up", batch.up.value if batch.up else None
+    yield "note", batch.note
+
+
+def _printed(batch: Batch, around: Around) -> Section:
+    """Where it differs from the newest approval, line by line."""
+    w, folder = around.w, around.catalogue.folder(batch.part)
+    texts = [text for each in (folder.approval.events if folder and folder.approval else ()) if (text := getattr(each, "approved_as", None))]
+    if not texts:
+        return Section(heading=w("printed.against"), lines=(w("printed.no_approval"),))
+    found = differences(from_record(batch.printed_as), from_record(texts[-1]))
+    rows = tuple((Cell(each.what), Cell(each.approved or "–"), Cell(each.now or "–", more=(w.term("means", each.means),))) for each in found)
+    lines = () if rows else (w("printed.as_approved"),)
+    return Section(heading=w("printed.against"), lines=lines, head=head(w, "line", "approved", "as_printed"), rows=rows)
+
+
+def _lots(batch: Batch, around: Around) -> Section:
+    w, catalogue = around.w, around.catalogue
+    folder = catalogue.folder(batch.part)
+    least = catalogue.inspection_of(folder.approval.route).least if folder and folder.approval else InspectionDocument.CERTIFICATE_3_2
+    rows = []
+    for name in batch.lots:
+        lot = catalogue.production.lots.get(name)
+        if lot is None:
+            rows.append((Cell(name), Cell(w.term("piece_asked", "lot unknown")), Cell("–")))
+            continue
+        papers = tuple(
+            w("printed.paper", type=each.type, reference=each.reference, counts=w("printed.counts.yes" if counts(each, lot, least, catalogue) else "printed.counts.no"))
+            for each in lot.inspection_documents
+        )
+        rows.append((Cell(name, link(lot_page(name))), Cell(lot.material, more=(lot.supplier_lot,)), Cell(w("printed.asked_type", least=least), more=papers or (w("printed.no_paper"),))))
+    return Section(heading=w("printed.lots"), head=head(w, "lot", "material", "papers"), rows=tuple(rows))
+
+
+def _measured(batch: Batch, w: Wording) -> Section:
+    rows = []
+    for event in batch.events:
+        for each in event.checks if isinstance(event, Measured) else ():
+            calibrated = w("printed.calibrated", until=w.day(each.calibrated_until))
+            rows.append((Cell(each.check, more=(w.day(event.on), event.by)), *_figures(each, batch, w), Cell(each.gauge, more=(calibrated,))))
+    return Section(heading=w("printed.measured"), head=head(w, "check", "limits", "found", "gauge"), rows=tuple(rows))
+
+
+def _figures(each: MeasuredCheck, batch: Batch, w: Wording) -> tuple[Cell, Cell]:
+    limited = limits_of(batch.printed_as).get(each.check)
+    limits = Cell(w("printed.between", least=w.measure(float(limited.least), 3), most=w.measure(float(limited.most), 3)) if limited else "–")
+    if not each.values_mm:
+        return limits, Cell(w("printed.gauged", passed=str(each.passed or 0), failed=str(each.failed or 0)))
+    values = w("list_separator").join(w.measure(value, 3) for value in each.values_mm)
+    margins = [limited.margin(value) for value in each.values_mm] if limited else []
+    out = sum(margin < 0 for margin in margins)
+    more = [w.count("printed.values", count_of(each))]
+    more += [w("printed.out", n=str(out))] if out else [w("printed.margin", margin=w.measure(min(margins), 3))] if margins else []
+    return limits, Cell(values, more=tuple(more))
+
+
+def _whereabouts(name: str, around: Around) -> Section:
+    w, catalogue = around.w, around.catalogue
+    kept = ledger(catalogue.production)
+    balance = kept.balances[name]
+    keys = ("printed", "scrapped", "shelf", "out", "on_vehicles", "removed")
+    lines = (w("printed.balance", **{key: w.number(getattr(balance, key)) for key in keys}),)
+    rows = []
+    for spot, count in sorted(kept.on_vehicles(name).items()):
+        fleet, place = catalogue.fleets.get(spot.fleet), catalogue.place(spot.fleet, spot.place)
+        told_there = (spot.position,) if spot.position else ()
+        rows.append((Cell(f"{fleet.name if fleet else spot.fleet} {spot.vehicle}"), Cell(place.name if place else spot.place, more=told_there), Cell(w.number(count))))
+    return Section(heading=w("printed.where"), lines=lines, head=head(w, "vehicle", "place", "pieces"), rows=tuple(rows))

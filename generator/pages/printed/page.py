@@ -1,0 +1,157 @@
+"""What was printed: the list of batches, lots and machines, and a page for each."""
+
+import re
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+from generator.pages.around import Around
+from generator.pages.outputs import Page
+from generator.pages.printed.batch import page_of_batch, state_words
+from generator.pages.printed.machine_lines import charts_section, held_section, outside, standing_words
+from generator.pages.printed.views import (
+    Cell,
+    Section,
+    batch_page,
+    events,
+    head,
+    link,
+    lot_page,
+    machine_page,
+    page,
+    told,
+)
+from generator.records.batches import BATCH_NAME
+from generator.records.lots import Lot
+from generator.records.machines import Machine, Qualification
+from generator.rules.production.ledger import ledger
+from generator.rules.production.qualifying import Qualified, qualified
+from generator.rules.production.releasing import standing
+from generator.rules.production.states import block_of, is_used_up
+
+_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,39}")
+
+
+def printed_pages(around: Around, day: date) -> Iterator[Page]:
+    """The list, and a page for each whose name can be one; a depot that keeps none of it has the list alone."""
+    production = around.catalogue.production
+    yield _list(around, day)
+    for name, batch in production.batches.items():
+        if re.fullmatch(BATCH_NAME, name):
+            yield page_of_batch(name, batch, around, day)
+    for name in _once(production.lots):
+        yield _lot(name, production.lots[name], around, day)
+    for name in _once(production.machines):
+        yield _machine(name, production.machines[name], around, day)
+
+
+def _once(names: Iterable[str]) -> list[str]:
+    """Names of which no two are one where capital letters make no difference."""
+    return list({name.casefold(): name for name in sorted(names, reverse=True) if _ID.fullmatch(name)}.values())
+
+
+def _list(around: Around, day: date) -> Page:
+    w, catalogue = around.w, around.catalogue
+    production, balances = catalogue.production, ledger(catalogue.production).balances
+    newest = sorted(production.batches.items(), key=lambda pair: (pair[1].started, pair[0]), reverse=True)
+    batches = tuple(
+        (
+            Cell(name, _here(batch_page(name), re.fullmatch(BATCH_NAME, name) is not None), is_strong=True),
+            Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()), each.machine)),
+            Cell(state_words(standing(name, each, catalogue, day), w)),
+            Cell(w("printed.left_of", left=w.number(balances[name].left), printed=w.number(each.count))),
+        )
+        for name, each in newest
+    )
+    lots = tuple(
+        (Cell(name, _here(lot_page(name), name in _once(production.lots))), Cell(each.material, more=(each.supplier_lot,)), Cell(lot_state(each, around, day)))
+        for name, each in sorted(production.lots.items())
+    )
+    machines = tuple(
+        (Cell(name, _here(machine_page(name), name in _once(production.machines)), more=(each.name,)), Cell(each.maker), Cell("", more=tuple(_stands(each, around, day))))
+        for name, each in sorted(production.machines.items())
+    )
+    nothing = () if batches or lots or machines else (w("printed.nothing"),)
+    sections = (
+        Section(lines=nothing),
+        Section(heading=w("printed.batches"), head=head(w, "batch", "part", "state", "left"), rows=batches),
+        Section(heading=w("printed.lots"), head=head(w, "lot", "material", "state"), rows=lots),
+        Section(heading=w("printed.machines"), head=head(w, "machine", "maker", "state"), rows=machines),
+    )
+    return page("printed.md", w("printed.title"), sections, around, says=w("printed.says", day=w.day(day)))
+
+
+def _here(path: str, there_is: bool) -> str | None:  # noqa: FBT001  of one list alone
+    return f"{path.removesuffix('.md')}.html" if there_is else None
+
+
+def lot_state(lot: Lot, around: Around, day: date) -> str:
+    w = around.w
+    block = block_of(lot, day)
+    if block:
+        return w("printed.blocked", on=w.day(block.on), why=block.why)
+    return w.term("lot_state", "used up" if is_used_up(lot, day) else "in use")
+
+
+def _stands(machine: Machine, around: Around, day: date) -> Iterator[str]:
+    for each in machine.qualifications:
+        yield f"{_material(each.material, around)}: {standing_words(_qualified(machine, each, around, day), around.w)}"
+
+
+def _qualified(machine: Machine, each: Qualification, around: Around, day: date) -> Qualified:
+    material = around.catalogue.materials.get(each.material)
+    return qualified(machine, each.material, material.required if material else (), day)
+
+
+def _material(name: str, around: Around) -> str:
+    known = around.catalogue.materials.get(name)
+    return known.name if known else name
+
+
+def _lot(name: str, lot: Lot, around: Around, day: date) -> Page:
+    w, production = around.w, around.catalogue.production
+    papers = tuple(
+        (Cell(each.type, more=(each.reference,)), Cell(each.lot), Cell(w.day(each.issued_on), more=(each.issued_by,) if each.issued_by else ()), Cell(each.file, more=_kept(each.file, around)))
+        for each in lot.inspection_documents
+    )
+    printed = [(number, each) for number, each in sorted(production.batches.items()) if name in each.lots]
+    material = around.found.material(lot.material)
+    facts = (
+        ("material", Cell(_material(lot.material, around), link(material) if material else None)),
+        ("supplier_lot", lot.supplier_lot),
+        ("supplier", lot.supplier),
+        ("use_by", w.day(lot.use_by) if lot.use_by else None),
+    )
+    sections = (
+        Section(lead=lot_state(lot, around, day)),
+        told(facts, w),
+        Section(heading=w("printed.papers"), lines=() if papers else (w("printed.no_paper"),), head=head(w, "type", "of_lot", "issued", "file"), rows=papers),
+        events(lot.events, "lot_event", w),
+        _batches(printed, around, day),
+    )
+    return page(lot_page(name), w("printed.lot", name=name), sections, around)
+
+
+def _kept(file: str, around: Around) -> tuple[str, ...]:
+    return () if f"materials/lots/{file}" in around.catalogue.production.files else (around.w("documents.missing"),)
+
+
+def _batches(printed: Iterable[tuple[str, object]], around: Around, day: date) -> Section:
+    w, production = around.w, around.catalogue.production
+    rows = []
+    for name, _ in printed:
+        each = production.batches[name]
+        href = link(batch_page(name)) if re.fullmatch(BATCH_NAME, name) else None
+        rows.append((Cell(name, href), Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()),)), Cell(state_words(standing(name, each, around.catalogue, day), w))))
+    return Section(heading=w("printed.batches"), head=head(w, "batch", "part", "state"), rows=tuple(rows))
+
+
+def _machine(name: str, machine: Machine, around: Around, day: date) -> Page:
+    w = around.w
+    sections: list[Section] = [told((("name", machine.name), ("maker", machine.maker)), w)]
+    for each in machine.qualifications:
+        found = _qualified(machine, each, around, day)
+        sections.append(held_section(found, w, w("printed.qualified_for", material=_material(each.material, around))))
+        sections.append(Section(lines=tuple(outside(found, w))))
+        sections.append(charts_section(found, w, w("printed.charts", material=_material(each.material, around))))
+    printed = [(number, each) for number, each in sorted(around.catalogue.production.batches.items()) if each.machine == name]
+    return page(machine_page(name), w("printed.machine", name=name), [*sections, _batches(printed, around, day)], around)

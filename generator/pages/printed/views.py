@@ -1,0 +1,86 @@
+"""What the pages of batches, lots and machines are made of: sections with lines, a table and drawings."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from generator.pages.around import Around
+from generator.pages.marks import front_matter, rendered
+from generator.pages.outputs import Page
+from generator.pages.wording import Wording
+from generator.records.base import Record
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    text: str
+    href: str | None = None
+    more: tuple[str, ...] = ()
+    is_strong: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    heading: str | None = None
+    lead: str | None = None
+    """What counts most."""
+    lines: tuple[str, ...] = ()
+    head: tuple[str, ...] = ()
+    rows: tuple[tuple[Cell, ...], ...] = ()
+    drawings: tuple[Markup, ...] = ()
+
+    @property
+    def is_empty(self) -> bool:
+        return not (self.lead or self.lines or self.rows or self.drawings)
+
+
+def page(path: str, heading: str, sections: Iterable[Section], around: Around, *, says: str | None = None) -> Page:
+    """A page of these sections; those of nothing are left out."""
+    shown = [each for each in sections if not each.is_empty]
+    text = rendered(
+        "printed/record.md.j2", w=around.w, title=front_matter(heading), heading=heading, sections=shown, says=says, back="/" in path
+    )
+    return Page(path=path, title=heading, template=None, text=text)
+
+
+def head(w: Wording, *keys: str) -> tuple[str, ...]:
+    return tuple(w(f"printed.head.{key}") for key in keys)
+
+
+def told(pairs: Iterable[tuple[str, str | Cell | None]], w: Wording, heading: str | None = None) -> Section:
+    """A table of what is known, by the keys of its labels; what is None is left out."""
+    rows = tuple(
+        (Cell(w(f"printed.label.{key}")), value if isinstance(value, Cell) else Cell(value)) for key, value in pairs if value is not None
+    )
+    return Section(heading=heading, head=(w("printed.head.what"), w("figures.value")), rows=rows)
+
+
+def events(listed: Iterable[Record], kind: str, w: Wording) -> Section:
+    """Dated events as a table: day, what and by which role, and all that else stands there."""
+    rows = tuple((Cell(w.day(each.on)), Cell(w.term(kind, each.what), more=tuple(_details(each, w))), Cell(each.by)) for each in listed)  # type: ignore[attr-defined]
+    return Section(heading=w("printed.events"), head=head(w, "day", "what", "by"), rows=rows)
+
+
+def _details(event: Record, w: Wording) -> Iterable[str]:
+    for key, value in event:
+        if key in {"on", "what", "by", "checks", "sha256"} or value is None:
+            continue
+        yield w(f"printed.detail.{key}", value=w.measure(value) if isinstance(value, int | float) else str(value))
+
+
+def batch_page(name: str) -> str:
+    return f"batches/{name}.md"
+
+
+def lot_page(name: str) -> str:
+    return f"lots/{name}.md"
+
+
+def machine_page(name: str) -> str:
+    return f"machines/{name}.md"
+
+
+def link(path: str) -> str:
+    """From a page in a folder beside it."""
+    return f"../{path.removesuffix('.md')}.html"

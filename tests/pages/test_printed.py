@@ -1,0 +1,114 @@
+"""The pages of batches, lots and machines say how each stands, why, and by which figures."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from generator.pages.addresses import addresses
+from generator.pages.around import Around
+from generator.pages.printed.page import printed_pages
+from generator.pages.wording import wording
+from generator.records.machines import Coupons, CouponProperty
+from generator.records.materials import Required
+from generator.rules.production.qualifying import Standing, qualified
+from tests.fixtures.prints import BATCH, MACHINE, batch_of, printed_catalogue, with_production
+from tests.fixtures.tiny import DAY
+
+STRENGTH = CouponProperty.TENSILE_STRENGTH_Z
+GROUP = (30.9, 31.4, 31.0, 31.3, 31.2)
+
+
+def pages(catalogue=None, language="en"):
+    catalogue = catalogue or printed_catalogue()
+    around = Around(catalogue=catalogue, sheets={}, found=addresses(catalogue.parts, catalogue.materials), w=wording(language))
+    return {each.path: each.text for each in printed_pages(around, DAY)}
+
+
+def coupons(on, values=GROUP, of=STRENGTH):
+    return Coupons(on=on, property=of, values=values, by="specialist")
+
+
+def machine_with(*listed, **changed):
+    machine = printed_catalogue().production.machines[MACHINE]
+    first = machine.qualifications[0].model_copy(update={"coupons": listed, **changed})
+    return machine.model_copy(update={"qualifications": (first,)})
+
+
+def weekly(count, values=GROUP):
+    return [coupons(date(2025, 6, 2) + timedelta(7 * at), tuple(value + 0.05 * (at % 3) for value in values)) for at in range(count)]
+
+
+def required(least=28.0, coverage=90):
+    return (Required(property=STRENGTH, least=least, coverage_percent=coverage, source="specification 4"),)
+
+
+def standing_of(machine, least=28.0, day=DAY, coverage=90):
+    return qualified(machine, "petg", required(least, coverage), day).standing
+
+
+def test_a_machine_is_qualified_by_days_coupons_and_their_bound():
+    # ISO 16269-6: of ten values, k = 2.355 for 90 % and 2.911 for 95 % of the pieces. Mean 31.16, deviation 0.1955 (by hand).
+    ten = machine_with(coupons(date(2026, 1, 28), GROUP * 2))
+    assert standing_of(ten, 30.6) is Standing.QUALIFIED
+    assert standing_of(ten, 30.73) is Standing.NOT_SHOWN
+    assert standing_of(ten, 30.6, coverage=95) is Standing.NOT_SHOWN
+    assert standing_of(machine_with(), 28.0) is Standing.NOT_SHOWN
+    assert standing_of(machine_with(coupons(date(2026, 1, 28), of=CouponProperty.DENSITY))) is Standing.NOT_SHOWN
+    assert standing_of(ten, 28.0, date(2026, 1, 29)) is Standing.NOT_YET
+    assert standing_of(ten, 28.0, date(2027, 1, 29)) is Standing.QUALIFIED
+    assert standing_of(ten, 28.0, date(2027, 1, 30)) is Standing.ENDED
+    assert qualified(ten, "nylon", (), DAY).standing is Standing.NONE
+    assert qualified(None, "petg", (), DAY).standing is Standing.NONE
+
+
+def test_later_trouble_leaves_alone_what_was_printed_before():
+    good = weekly(12)
+    bad = machine_with(*good, coupons(date(2026, 9, 1), tuple(value - 2 for value in GROUP)), qualified_on=date(2025, 6, 1))
+    assert standing_of(bad, day=date(2026, 8, 31)) is Standing.QUALIFIED
+    assert standing_of(bad, day=date(2026, 9, 1)) is Standing.OUT_OF_CONTROL
+
+
+def test_coupons_read_too_coarsely_show_nothing():
+    assert standing_of(machine_with(coupons(date(2026, 1, 28), (31.0,) * 10))) is Standing.NOT_SHOWN
+
+
+def test_the_list_and_each_page_are_there():
+    assert set(pages()) == {"printed.md", "batches/B-0001.md", "lots/L-0007.md", "machines/M-1.md"}
+    assert set(pages(with_production(printed_catalogue(), batches={}, lots={}, machines={}))) == {"printed.md"}
+
+
+@pytest.mark.parametrize("language", ["en", "de", "da"])
+def test_a_batch_tells_limits_margin_lots_and_where_its_pieces_are(language):
+    text = pages(language=language)["batches/B-0001.md"]
+    decimal = "." if language == "en" else ","
+    assert f"0{decimal}02 mm" in text  # 6.02 against 6, the nearest
+    assert "IC-88" in text
+    assert "../lots/L-0007.html" in text
+    assert "../machines/M-1.html" in text
+
+
+def test_a_release_that_does_not_hold_says_why():
+    text = pages(with_production(printed_catalogue(), batches={BATCH: batch_of(events=[{"on": "2026-02-13", "what": "released", "by": "specialist"}])}))["batches/B-0001.md"]
+    assert "this release does not hold" in text
+    assert "specialist printed it, and may not release it" in text
+    assert "&#39;Bore&#39; was not measured" in text or "'Bore' was not measured" in text
+
+
+def test_a_machine_shows_its_chart_and_what_stands_out():
+    low = coupons(date(2026, 9, 1), tuple(value - 2 for value in GROUP))
+    text = pages(with_production(printed_catalogue(), machines={MACHINE: machine_with(*weekly(12), low, qualified_on=date(2025, 6, 1))}))["machines/M-1.md"]
+    assert '<figure class="plot' in text
+    assert "out of control" in text
+    assert "1 Sep 2026 stand out" in text
+
+
+def test_what_a_depot_writes_is_only_ever_text():
+    text = pages(with_production(printed_catalogue(), batches={BATCH: batch_of(note="<script>alert(1)</script> {{ 1 }} | `x`")}))["batches/B-0001.md"]
+    assert "<script>" not in text
+
+
+def test_names_that_can_be_no_page_have_none():
+    catalogue = printed_catalogue()
+    batch, lot = catalogue.production.batches[BATCH], catalogue.production.lots["L-0007"]
+    other = with_production(catalogue, batches={"../../x": batch}, lots={"l-7": lot, "L-7": lot, "a b": lot})
+    assert set(pages(other)) == {"printed.md", "lots/L-7.md", "machines/M-1.md"}
