@@ -40,7 +40,9 @@ class Names:
 
     def machine(self, machine: str) -> str:
         known = self.catalogue.production.machines.get(machine)
-        return f"{machine} {known.name}" if known else machine
+        if known is None:
+            return machine
+        return known.name if known.name.startswith(machine) else f"{machine} {known.name}"
 
     def role(self, role: str) -> str:
         return role_name(role, self.catalogue) if role else self.w("missing")
