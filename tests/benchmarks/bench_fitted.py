@@ -1,4 +1,4 @@
-"""How long do 50,000 lines of what was fitted take: to read, to check, and to find where every piece is?
+"""How long do 50,000 lines of what was fitted take: to read, to check, to find every piece, to remember, and to tell by month?
 
     python -m tests.benchmarks.bench_fitted
 """
@@ -7,17 +7,22 @@ import sys
 import tempfile
 import time
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
+from generator.planning.month import month_report, months
 from generator.reading.disk import Disk
 from generator.reading.fitted import read_fitted
 from generator.records.fitted import COLUMNS
 from generator.records.production import Production
+from generator.remembering.compared import Memory
+from generator.remembering.produced import produced_compared
 from generator.rules.production.balances import balance_problems
 from generator.rules.production.ledger import ledger
 from generator.rules.production.on_vehicles import row_problems
 from tests.fixtures.production import batch, depot
 
+NOTHING, LAST = Memory(committed=None, stored={}, published={}, notes=()), date(2031, 12, 31)
 ROWS, BATCHES, YEARS = 50_000, 500, 5
 
 
@@ -33,7 +38,11 @@ def main() -> None:
         assert len(rows) == ROWS
         batches = {f"B-{each:04}": batch(1000) for each in range(BATCHES)}
         catalogue = replace(depot(), production=Production(batches=batches, fitted=rows))
+        first = produced_compared(catalogue, NOTHING, Path(folder))[1].now
         for name, work in {
+            "remember": lambda: produced_compared(catalogue, NOTHING, Path(folder)),
+            "unchanged": lambda: produced_compared(catalogue, replace(NOTHING, stored=first, published=first), Path(folder)),
+            "months": lambda: [month_report(month, (), catalogue, LAST) for month in months(catalogue, LAST)],
             "check": lambda: row_problems(catalogue),
             "ledger": lambda: ledger(catalogue.production),
             "balances": lambda: list(balance_problems(catalogue.production)),
