@@ -8,7 +8,7 @@ from generator.pages.addresses import addresses
 from generator.pages.around import Around
 from generator.pages.printed.page import printed_pages
 from generator.pages.wording import wording
-from generator.records.machines import Coupons, CouponProperty
+from generator.records.machines import CouponProperty, Coupons
 from generator.records.materials import Required
 from generator.rules.production.qualifying import Standing, qualified
 from tests.fixtures.prints import BATCH, MACHINE, batch_of, printed_catalogue, with_production
