@@ -29,6 +29,8 @@ class Section:
     head: tuple[str, ...] = ()
     rows: tuple[tuple[Cell, ...], ...] = ()
     drawings: tuple[Markup, ...] = ()
+    is_told: bool = False
+    """Whether the first cell of each row says what the second one is."""
 
     @property
     def is_empty(self) -> bool:
@@ -53,7 +55,7 @@ def told(pairs: Iterable[tuple[str, str | Cell | None]], w: Wording, heading: st
     rows = tuple(
         (Cell(w(f"printed.label.{key}")), value if isinstance(value, Cell) else Cell(value)) for key, value in pairs if value is not None
     )
-    return Section(heading=heading, head=(w("printed.head.what"), w("figures.value")), rows=rows)
+    return Section(heading=heading, head=(w("printed.head.what"), w("figures.value")), rows=rows, is_told=True)
 
 
 def events(listed: Iterable[Record], kind: str, w: Wording) -> Section:
