@@ -187,14 +187,17 @@ def judged(folder: PartFolder, found: Measured, day: date) -> Sheet:
 
 def _slips(root: Path, catalogue: Catalogue, sheets: tuple[Sheet, ...], day: date) -> list[Problem]:
     """Recorded prints that the reckoning leaves out, since no other agrees with them."""
-    if not catalogue.prints:
+    if not catalogue.prints and not catalogue.production.batches:
         return []
-    from generator.planning.printing import crowded_doubts, models_of, shapes_in, slip_doubts  # noqa: PLC0415  a depot that records none needs none of it
+    from generator.planning.printing import batch_slips, crowded_doubts, models_of, shapes_in, slip_doubts  # noqa: PLC0415  a depot that records none needs none of it
 
     found: list[Problem] = []
     shapes = shapes_in(sheets)
-    doubts = (*crowded_doubts(catalogue, shapes), *slip_doubts(models_of(catalogue, shapes, day).values()))
-    put(found, Disk(root).yaml("prints.yml"), doubts)
+    models = models_of(catalogue, shapes, day).values()
+    if doubts := (*crowded_doubts(catalogue, shapes), *slip_doubts(models)):
+        put(found, Disk(root).yaml("prints.yml"), doubts)
+    for name, slip in batch_slips(models, catalogue):
+        put(found, Disk(root).yaml(f"batches/{name}.yml"), [slip])
     return found
 
 

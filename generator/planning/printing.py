@@ -2,9 +2,10 @@
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
-from typing import NamedTuple
+from operator import itemgetter
+from typing import Literal, NamedTuple
 
 from generator.geometry.facts import MeshFacts
 from generator.geometry.features.kinds import Void
@@ -12,14 +13,25 @@ from generator.geometry.measured import Worked
 from generator.geometry.plate import Turned, turned_on_plate
 from generator.geometry.printing.pose import Pose, Poses
 from generator.geometry.printing.score import Reason, best_pose, is_as_good, reason
-from generator.planning.print_time import Model, Range, Run, Work, grams_for, minutes_for, model_of, work_of
+from generator.planning.print_time import (
+    Model,
+    Range,
+    Run,
+    Slip,
+    Work,
+    grams_for,
+    minutes_for,
+    model_of,
+    work_of,
+)
 from generator.records.catalogue import Catalogue
 from generator.records.makers import Maker, Process
 from generator.records.parts import Part
 from generator.records.print_rules import Up
-from generator.records.problems import Problem, Severity, doubt
+from generator.records.problems import Path, Problem, Severity, doubt
+from generator.records.production import Production
 from generator.rules.printable import Finer, angle_for, angle_of, finer, largest_void
-from generator.rules.recorded import Printed, left_out, run_doubts, unwalled_percent
+from generator.rules.recorded import Printed, batch_runs, left_out, run_doubts, unwalled_percent
 from generator.rules.sheet import Sheet
 
 _ROUNDING = 1e-6  # of pieces
@@ -120,23 +132,35 @@ def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogu
 
 
 def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> dict[Process, Model]:
-    """A model of each process that something was printed by.
+    """A model of each process that something was printed by, from prints.yml and from the batches; a run that both tell counts once.
 
     Runs of another revision than the model's teach nothing, nor do those of days to come, and those of which rules/recorded.py tells.
     """
+    runs: dict[Process, list[tuple[date, Run]]] = {}
+    for process, on, run in (*_runs(catalogue, shapes, day, range(len(catalogue.prints))), *_of_batches(catalogue, shapes, day)):
+        runs.setdefault(process, []).append((on, run))
+    # By day; of one day in the order of prints.yml, then of the batches.
+    return {process: model_of([run for _, run in sorted(of_it, key=itemgetter(0))], process) for process, of_it in runs.items()}
+
+
+def _of_batches(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> Iterator[tuple[Process, date, Run]]:
+    """Their places count down from -1, in the order of their numbers."""
+    told = batch_runs(catalogue)
+    alone = replace(catalogue, prints=tuple(told[name] for name in sorted(told)), production=Production())
+    yield from _runs(alone, shapes, day, range(-1, -len(told) - 1, -1))
+
+
+def _runs(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date, places: range) -> Iterator[tuple[Process, date, Run]]:
     printed = {each.number: Printed(each.part, each.approval, each.number in shapes) for each in catalogue.parts if each.part}
-    strange = left_out((*run_doubts(catalogue, printed), *crowded_doubts(catalogue, shapes)))
-    runs: dict[Process, list[Run]] = {}
-    for at, each in sorted(enumerate(catalogue.prints), key=lambda run: run[1].on):
+    strange = left_out((*run_doubts(catalogue, printed), *crowded_doubts(catalogue, shapes))) if catalogue.prints else frozenset[int]()
+    for at, each in enumerate(catalogue.prints):
         maker, shape = catalogue.makers.get(each.maker), shapes.get(each.part)
         if at in strange or each.on > day or maker is None or shape is None or shape.part.revision != each.revision:
             continue
         pose = _stood(shape, each.up, angle_of(maker))
         work = _work(shape, pose, angle_of(maker), catalogue) if pose else None
         if work:
-            run = Run(work=work, count=each.count, minutes=each.minutes, grams=each.grams, at=at)
-            runs.setdefault(maker.process, []).append(run)
-    return {process: model_of(of_it, process) for process, of_it in runs.items()}
+            yield maker.process, each.on, Run(work=work, count=each.count, minutes=each.minutes, grams=each.grams, at=places[at])
 
 
 def crowded_doubts(catalogue: Catalogue, shapes: Mapping[str, Shape]) -> Iterator[Problem]:
@@ -168,13 +192,26 @@ def unread_prints(catalogue: Catalogue) -> tuple[Problem, ...]:
 
 
 def slip_doubts(models: Iterable[Model]) -> tuple[Problem, ...]:
-    """Each recorded figure that was left out, by its place in prints.yml."""
-    fitted = [(key, each) for model in models for key, each in (("minutes", model.minutes), ("grams", model.grams)) if each]
-    return tuple(
-        doubt("PRINT05", key, "slip", path=("prints", slip.at, key), recorded=slip.recorded, foretold=float(f"{slip.foretold:.2g}"))
-        for key, each in fitted
-        for slip in each.slips
-    )
+    """Each recorded figure of prints.yml that was left out, by its place there."""
+    return tuple(_slip(slip, key, ("prints", slip.at, key)) for key, slip in _slips(models) if slip.at >= 0)
+
+
+def batch_slips(models: Iterable[Model], catalogue: Catalogue) -> Iterator[tuple[str, Problem]]:
+    """The same of the batches, each with its number."""
+    names = sorted(batch_runs(catalogue))
+    for key, slip in _slips(models):
+        if slip.at < 0:
+            yield names[-slip.at - 1], _slip(slip, key, ("ended" if key == "minutes" else "grams",))
+
+
+def _slips(models: Iterable[Model]) -> Iterator[tuple[Literal["minutes", "grams"], Slip]]:
+    for model in models:
+        yield from (("minutes", slip) for slip in (model.minutes.slips if model.minutes else ()))
+        yield from (("grams", slip) for slip in (model.grams.slips if model.grams else ()))
+
+
+def _slip(slip: Slip, key: Literal["minutes", "grams"], path: Path) -> Problem:
+    return doubt("PRINT05", key, "slip", path=path, recorded=slip.recorded, foretold=float(f"{slip.foretold:.2g}"))
 
 
 def shapes_in(sheets: Iterable[Sheet]) -> dict[str, Shape]:

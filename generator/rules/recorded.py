@@ -13,6 +13,7 @@ from generator.records.makers import Maker
 from generator.records.parts import Part
 from generator.records.prints import PrintRun
 from generator.records.problems import Problem, doubt
+from generator.rules.production.faults import LONGEST_DAYS
 
 
 class Printed(NamedTuple):
@@ -35,15 +36,55 @@ class Printed(NamedTuple):
 def run_doubts(catalogue: Catalogue, parts: Mapping[str, Printed]) -> Iterator[Problem]:
     """One doubt a run at most, by its place in prints.yml; of a part or maker that is not known nothing is said here."""
     earlier: dict[object, list[int]] = {}
+    batches = _by_day(catalogue)
     for at, run in enumerate(catalogue.prints):
         printed, maker = parts.get(run.part), catalogue.makers.get(run.maker)
         key = (run.on, run.part, run.maker, run.count, run.minutes)
         like = next((each for each in earlier.get(key, ()) if _may_be_one(catalogue.prints[each], run)), None)
         earlier.setdefault(key, []).append(at)
-        if like is not None:
+        batch = _taken(batches, run)
+        if batch:
+            yield doubt("PRINT03", "batch", path=("prints", at), batch=batch)
+        elif like is not None:
             yield doubt("PRINT03", "twice", path=("prints", at), earlier=like + 1)
         elif printed and (found := _of_part(run, printed) or _of_maker(printed.part, maker, catalogue)):
             yield replace(found, path=("prints", at, *found.path))
+
+
+def batch_runs(catalogue: Catalogue) -> dict[str, PrintRun]:
+    """What the batches tell of runs, by their numbers: each teaches as one of prints.yml does. Times that cannot be tell none."""
+    found = {}
+    for name, batch in catalogue.production.batches.items():
+        machine = catalogue.production.machines.get(batch.machine)
+        minutes = (batch.ended - batch.started).total_seconds() / 60
+        if machine and 0 < minutes <= LONGEST_DAYS * 24 * 60:
+            found[name] = PrintRun(
+                on=batch.ended.date(), part=batch.part, revision=batch.revision, maker=machine.maker, count=batch.count,
+                minutes=minutes, grams=batch.grams, up=batch.up, note=name,
+            )  # fmt: skip
+    return found
+
+
+def _by_day(catalogue: Catalogue) -> dict[object, list[str]]:
+    """The batches by what a line of prints.yml would tell of them, on the day of their start or of their end."""
+    found: dict[object, list[str]] = {}
+    for name, run in batch_runs(catalogue).items():
+        days = {catalogue.production.batches[name].started.date(), run.on}
+        for day in sorted(days):
+            found.setdefault((day, run.part, run.maker, run.count), []).append(name)
+    return found
+
+
+def _taken(batches: dict[object, list[str]], run: PrintRun) -> str | None:
+    """The batch that tells the same run, which is then spoken for."""
+    same = batches.get((run.on, run.part, run.maker, run.count))
+    if not same:
+        return None
+    taken = same[0]
+    for each in batches.values():
+        if taken in each:
+            each.remove(taken)
+    return taken
 
 
 def left_out(doubts: Iterable[Problem]) -> frozenset[int]:
