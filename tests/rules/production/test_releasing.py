@@ -1,12 +1,14 @@
 """A batch that says it is released, though it may not be, is not fitted; told from the side of one who edits the record by hand."""
 
 import random
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from generator.records.batches import Measured, Rejected, Released, Scrapped
 from generator.records.lots import Blocked, Lot, Unblocked
+from generator.records.problems import Where, doubt, wrong
 from generator.records.recalls import CalledBack, Lifted, Recall
 from generator.rules.production.releasing import judged_releases, standing
 from generator.rules.verdicts import Verdict
@@ -202,6 +204,14 @@ def test_a_machine_or_a_file_that_is_not_as_it_should_be_asks():
     other = machine.model_copy(update={"qualifications": tuple(each.model_copy(update={"valid_until": date(2026, 2, 10)}) for each in machine.qualifications)})
     assert of_piece(with_production(catalogue, machines={MACHINE: other})).verdict is Verdict.ASK_FIRST
     assert of_piece(with_production(catalogue, batches={BATCH: batch_of(settings_file=None)})).verdict is Verdict.ASK_FIRST
+
+
+@pytest.mark.parametrize("file", ["materials/lots/L-0007.yml", "machines/M-1.yml", "batches/B-0001.yml"])
+def test_a_mistake_in_a_record_that_it_rests_on_asks(file):
+    found = wrong("LOT02", "no block").at(Where(file))
+    assert of_piece(replace(printed_catalogue(), problems=(found,))).verdict is Verdict.ASK_FIRST
+    warned = doubt("LOT02", "never received").at(Where(file))
+    assert of_piece(replace(printed_catalogue(), problems=(warned,))).verdict is Verdict.FIT_IT
 
 
 def test_where_a_batch_on_the_shelf_is_in_doubt_a_piece_without_its_batch_asks():
