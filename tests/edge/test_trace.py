@@ -51,6 +51,12 @@ def test_a_person_reads_a_table_and_a_program_csv(fitted, spares):
     assert [(each["place"], each["position"], each["count"]) for each in rows] == [("cab", "left", "1")]
 
 
+def test_a_vehicle_that_has_gone_is_still_found(fitted, spares):
+    fleets = fitted / "catalogue/fleets.yml"
+    fleets.write_text(fleets.read_text(encoding="utf-8").replace('"11-14"', '"11"'), encoding="utf-8")
+    assert [each["batch"] for each in plain(spares, "--vehicle", "12")["fitted"]] == ["B-0001", "B-0002"]
+
+
 MISUSE = {
     "a lot that there is not": (["--lot", "L-9"], "there is no lot L-9"),
     "a batch that there is not": (["--batch", "B-9"], "there is no batch B-9"),

@@ -100,16 +100,19 @@ def _known(kind: str, name: str, names: Iterable[str]) -> str:
 
 
 def _vehicle(options: argparse.Namespace, catalogue: Catalogue) -> tuple[str, str]:
-    fleets = [each for each in catalogue.fleets.values() if options.fleet is None or each.id.casefold() == options.fleet.casefold()]
-    if not fleets:
-        raise refused("trace_no_fleet", Ending.MISUSE, name=options.fleet or "-", known=sorted(catalogue.fleets))
-    exact = [(each.id, options.vehicle) for each in fleets if options.vehicle in each.numbers]
-    alike = [(each.id, number) for each in fleets for number in each.numbers if read_alike(number) == read_alike(options.vehicle)]
-    found = exact or alike
+    """Of the fleets, or of lines that stand: a vehicle that has gone since carried pieces all the same."""
+    known = {(fleet.id, number) for fleet in catalogue.fleets.values() for number in fleet.numbers}
+    known |= {(row.fleet, row.vehicle) for row in catalogue.production.fitted}
+    there = sorted(each for each in known if options.fleet is None or each[0].casefold() == options.fleet.casefold())
+    if not there:
+        raise refused("trace_no_fleet", Ending.MISUSE, name=options.fleet or "-", known=sorted({fleet for fleet, _ in known}))
+    exact = [each for each in there if each[1] == options.vehicle]
+    found = exact or [each for each in there if read_alike(each[1]) == read_alike(options.vehicle)]
     if len(found) == 1:
         return found[0]
     if found:
         raise refused("trace_two_fleets", Ending.MISUSE, name=options.vehicle, known=[fleet for fleet, _ in found])
+    fleets = [each for each in catalogue.fleets.values() if any(each.id == fleet for fleet, _ in there)]
     raise refused("trace_vehicle", Ending.MISUSE, name=options.vehicle, known=[f"{each.id} {', '.join(each.vehicles)}" for each in fleets])
 
 
