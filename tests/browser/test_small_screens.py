@@ -158,7 +158,7 @@ SMALL = """() => [...document.querySelectorAll(".sheet :is(a[href], button, summ
 
 
 def test_links_and_boxes_of_a_mechanics_pages_are_as_high_as_a_finger(page: Page, site: Path) -> None:
-    for kind in ("index.html", "requests.html", "request.html", "looked-for.html", "guide/mechanics.html", "guide/tablet.html", "parts/TV-0104.html#vehicle=405", "by-look.html"):
+    for kind in ("index.html", "requests.html", "request.html", "looked-for.html", "guide/mechanics.html", "guide/tablet.html", "parts/TV-0104.html#vehicle=405", "by-look.html", "recalls/RC-0001.html", "vehicles/TR4/no-403.html", "carried.html", "recalls.html"):
         opened(page, site, kind, PORTRAIT, large=False)
         page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
         assert page.evaluate(SMALL) == [], kind

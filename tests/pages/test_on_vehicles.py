@@ -57,7 +57,7 @@ def test_open_recalls_come_first_and_are_told_at_home(called):
     listed = called["recalls.md"]
     assert listed.index("RC-0001") < listed.index("RC-0002")
     assert "Lifted on 1 Jul 2026" in listed
-    assert "[**1 recall is open**](recalls.md)" in called["index.md"]
+    assert '<a class="button" href="recalls.html">1 recall is open</a>' in called["index.md"]
     assert "(recalls.md)" in called["vehicles.md"]
 
 
