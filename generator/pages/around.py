@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from generator.geometry.facts import MeshFacts
 from generator.pages.addresses import Addresses
 from generator.pages.wording import Wording
+from generator.planning.holding.whole import Holds
 from generator.planning.print_time import Model
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
@@ -39,6 +40,9 @@ class Around:
 
     asked: Mapping[str, AskedShape] = field(default_factory=dict)
     """The models of open requests, by the request's id."""
+
+    holds: Mapping[str, Holds] = field(default_factory=dict)
+    """How the pieces of parts hold that were fitted or tried, by number."""
 
     def beside(self, part: Part) -> tuple[Sheet, ...]:
         """What lies at the same place of the stock as a part, itself included."""

@@ -17,6 +17,7 @@ from generator.pages.fire.evidence_page import evidence_page
 from generator.pages.fire.material_page import material_pages
 from generator.pages.fire.papers import papers
 from generator.pages.fire_tests.page import fire_tests_page
+from generator.pages.holding.page import holds_page
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.on_vehicles.carried import carried_pages
 from generator.pages.on_vehicles.recalled import open_recalls, recall_pages
@@ -35,6 +36,7 @@ from generator.pages.requests.asking import request_data, request_page
 from generator.pages.requests.looked_for import looked_for_page
 from generator.pages.seen import placeholders
 from generator.pages.wording import Wording, wording
+from generator.planning.holding.whole import every_holds
 from generator.planning.printing import models_of, shapes_in
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
@@ -73,6 +75,7 @@ def site(
         meshes={number: sheet.mesh for number, sheet in by_number.items()},
         print_models=models_of(catalogue, shapes_in(sheets), day),
         asked=asked,
+        holds=every_holds(catalogue, day),
         earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )
     reports = month_reports(around, sheets, day)
@@ -87,6 +90,7 @@ def site(
         approvals_page(around, sheets, day),
         fire_tests_page(around, sheets, day),
         *month_pages(around, reports),
+        holds_page(around, day),
         evidence_page(around, evidence, sheets, day),
         *material_pages(around, sheets, evidence),
         *printed_pages(around, day),

@@ -6,10 +6,12 @@ from datetime import date
 
 from generator.pages.approvals.mends import MendLine, lack_lines, who_words
 from generator.pages.around import Around
+from generator.pages.holding.page import trial_lines
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.wording import Wording
 from generator.planning.forecast import Forecast
+from generator.planning.holding.trials import Course
 from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, Missing, Row, overview
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
@@ -82,6 +84,7 @@ def approvals_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page
         count=len(sheets),
         unfit=tuple(unfit_line(row, around) for row in unfit_first(rows)),
         lapses=lapse_groups(rows, around),
+        trials=tuple(trial_lines(around, (Course.AHEAD, Course.RUNNING))),
         waiting=tuple(approval_line(row, around) for row in rows if is_waiting(row)),
         settled=tuple(approval_line(row, around) for row in rows if not row.lacks and not is_waiting(row)),
     )

@@ -49,8 +49,10 @@ class Advice:
     """Whether chance alone hardly gives what was fitted (exact limits of a Poisson count, 95 %), or part.yml says none."""
     no_symptoms: bool
     """Pieces failed, and part.yml names no symptom by which one finds it."""
-    look_again: date
-    """The day itself where something holds worse."""
+    look_again: date | None
+    """None where nothing of it is on the vehicles any more, and nothing holds worse."""
+    at_once: bool
+    """Something holds worse: `look_again` is the day itself."""
 
 
 def advice_on(part: Part, holds: OfPart, production: Production, day: date) -> Advice:
@@ -61,8 +63,15 @@ def advice_on(part: Part, holds: OfPart, production: Production, day: date) -> A
         demand=part.yearly_demand,
         demand_is_off=use is not None and _is_off(part.yearly_demand, use),
         no_symptoms=bool(holds.figures.failed) and not part.symptoms,
-        look_again=day if holds.is_worse else look_again(holds.revisions[0].first_fitted, day),
+        at_once=holds.is_worse,
+        look_again=_when(holds, day),
     )
+
+
+def _when(holds: OfPart, day: date) -> date | None:
+    if holds.is_worse:
+        return day
+    return look_again(holds.revisions[0].first_fitted, day) if holds.figures.in_use else None
 
 
 @lru_cache(4)

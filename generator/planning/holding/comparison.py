@@ -35,7 +35,8 @@ class Holding(StrEnum):
     NO_DIFFERENCE_SHOWN = "no difference shown"
 
 
-_TESTED: Final = (Holding.HOLDS_BETTER, Holding.HOLDS_WORSE, Holding.NO_DIFFERENCE_SHOWN)
+TESTED: Final = (Holding.HOLDS_BETTER, Holding.HOLDS_WORSE, Holding.NO_DIFFERENCE_SHOWN)
+"""What the test has been asked of, and could say."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,16 +90,17 @@ def _meet(ours: Curve, theirs: Curve) -> bool:
     return any(other.at_risk(step.days) for one, other in ((ours, theirs), (theirs, ours)) for step in one.steps)
 
 
-def among(comparisons: Sequence[Comparison]) -> tuple[Comparison, ...]:
+def among(comparisons: Sequence[Comparison], of: int = 0) -> tuple[Comparison, ...]:
     """The same, with 5 % for all of them together: of many batches that hold alike, one would else stand out by chance.
 
     Holm (1979), A simple sequentially rejective multiple test procedure, Scand. J. Statist. 6, 65-70 (from memory). Those
-    that compare nothing are not counted.
+    that compare nothing are not counted. of: how many they are at least, where some that were compared are not given.
     """
-    ps = [each.test.p for each in comparisons if each.holding in _TESTED and each.test.p is not None]
-    corrected = iter(holm(ps))
+    ps = [each.test.p for each in comparisons if each.holding in TESTED and each.test.p is not None]
+    every = max(len(ps), of)
+    corrected = iter(holm([*ps, *[1.0] * (every - len(ps))]))
     return tuple(
-        _at(each, next(corrected), len(ps)) if each.holding in _TESTED and each.test.p is not None else each for each in comparisons
+        _at(each, next(corrected), every) if each.holding in TESTED and each.test.p is not None else each for each in comparisons
     )
 
 

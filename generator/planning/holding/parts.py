@@ -18,6 +18,7 @@ from generator.planning.holding.pieces import Fitted, Piece, fitted_pieces
 from generator.planning.holding.rate import Rate, failures_a_year
 from generator.records.fitted import Why
 from generator.records.production import Production
+from generator.rules.production.states import stops_of
 
 STANDS_OUT: Final = (Holding.HOLDS_WORSE, Holding.HOLDS_BETTER)
 
@@ -52,6 +53,8 @@ class OfBatch:
     figures: Figures
     beside_rest: Comparison | None
     """Beside the other batches of its revision; None where no other was fitted."""
+    is_stopped: bool
+    """Whether a recall or a blocked lot keeps it from being fitted already."""
 
     @property
     def stands_out(self) -> bool:
@@ -100,7 +103,7 @@ def holding_parts(production: Production, day: date) -> Mapping[str, OfPart]:
     batches = _batches(production, fitted)
     beside = _beside_rest(batches, fitted)
     before = _beside_before(batches, fitted)
-    return {number: _part(number, revisions, fitted, beside, before) for number, revisions in batches.items()}
+    return {number: _part(number, revisions, (production, fitted), beside, before) for number, revisions in batches.items()}
 
 
 _Batches = Mapping[str, Mapping[str, Sequence[str]]]
@@ -119,18 +122,21 @@ def _beside_rest(batches: _Batches, fitted: Fitted) -> dict[str, Comparison]:
     """Each batch beside the rest, without those of the rest that hold worse: else what is usual would seem to hold better."""
     siblings = {name: names for revisions in batches.values() for names in revisions.values() for name in names}
     every = _beside(siblings, frozenset(), fitted)
-    worse = frozenset(name for name, each in every.items() if each.holding is Holding.HOLDS_WORSE)
-    return _beside(siblings, worse, fitted) if worse else every
+    worse = {name: each for name, each in every.items() if each.holding is Holding.HOLDS_WORSE}
+    if not worse:
+        return every
+    others = {name: names for name, names in siblings.items() if name not in worse}
+    return _beside(others, worse, fitted, of=max(each.among for each in every.values())) | worse
 
 
-def _beside(siblings: Mapping[str, Sequence[str]], worse: Collection[str], fitted: Fitted) -> dict[str, Comparison]:
-    """worse: batches that stand in nobody's rest, and keep the whole rest themselves."""
+def _beside(siblings: Mapping[str, Sequence[str]], worse: Collection[str], fitted: Fitted, of: int = 0) -> dict[str, Comparison]:
+    """worse: batches that stand in nobody's rest."""
     found = {}
     for name, names in siblings.items():
-        rest = [each for each in names if each != name and (name in worse or each not in worse)]
+        rest = [each for each in names if each != name and each not in worse]
         if rest:
             found[name] = compared(fitted.observed([name]), fitted.observed(rest))
-    return dict(zip(found, among(list(found.values())), strict=True))
+    return dict(zip(found, among(list(found.values()), of), strict=True))
 
 
 def _beside_before(batches: _Batches, fitted: Fitted) -> dict[tuple[str, str], tuple[str, Comparison]]:
@@ -146,10 +152,11 @@ def _beside_before(batches: _Batches, fitted: Fitted) -> dict[tuple[str, str], t
 def _part(
     number: str,
     revisions: Mapping[str, Sequence[str]],
-    fitted: Fitted,
+    told: tuple[Production, Fitted],
     beside: Mapping[str, Comparison],
     before: Mapping[tuple[str, str], tuple[str, Comparison]],
 ) -> OfPart:
+    production, fitted = told
     found = []
     for revision, names in reversed(list(revisions.items())):
         older, comparison = before.get((number, revision), (None, None))
@@ -158,7 +165,7 @@ def _part(
                 revision=revision,
                 figures=figures_of(names, fitted),
                 curve=holding_curve(fitted.observed(names)),
-                batches=tuple(OfBatch(name=name, figures=figures_of([name], fitted), beside_rest=beside.get(name)) for name in names),
+                batches=tuple(_batch(name, production, fitted, beside.get(name)) for name in names),
                 before=older,
                 beside_before=comparison,
                 first_fitted=min(piece.fitted_on for piece in fitted.of(names)),
@@ -166,6 +173,11 @@ def _part(
         )
     every = [name for names in revisions.values() for name in names]
     return OfPart(number=number, figures=figures_of(every, fitted), revisions=tuple(found))
+
+
+def _batch(name: str, production: Production, fitted: Fitted, beside: Comparison | None) -> OfBatch:
+    stops = stops_of(name, production.batches[name], production, fitted.day)
+    return OfBatch(name=name, figures=figures_of([name], fitted), beside_rest=beside, is_stopped=bool(stops))
 
 
 def figures_of(batches: Sequence[str], fitted: Fitted) -> Figures:

@@ -72,3 +72,8 @@ def test_somebody_looks_again_once_a_year(first, day, expected):
 
 def test_no_line_is_no_use():
     assert uses(produced(), DAY) == {}
+
+
+def test_what_is_on_no_vehicle_any_more_is_not_looked_at_again():
+    assert advice(line(50, on="B-1"), line(3, off="B-1", why="campaign")).look_again is None
+    assert advice(line(50, on="B-1")).look_again == date(2027, 10, 9)

@@ -48,6 +48,7 @@ def test_a_batch_that_breaks_early_stands_out_and_makes_no_other_look_better():
     said = {each.name: each.beside_rest.holding for each in part.revisions[0].batches}
     assert said["B-2"] is Holding.HOLDS_WORSE
     assert Holding.HOLDS_BETTER not in said.values()
+    assert {each.beside_rest.among for each in part.revisions[0].batches if each.name == "B-2"} == {3}
     assert [each.name for each in part.standing_out] == ["B-2"]
     assert part.is_worse
 
