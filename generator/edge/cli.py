@@ -60,6 +60,7 @@ COMMANDS = (
     ),
     Command("report", "generator.edge.commands.report", "tell what happened in a month: approvals, prints, what was fitted and failed"),
     Command("fire-tests", "generator.edge.commands.fire_next", "list the fire tests to order next, by how many parts they free"),
+    Command("holds", "generator.edge.commands.holds", "tell how long the pieces of parts hold, and which batches stand out"),
     Command("migrate", "generator.edge.commands.migrate", "write a catalogue of an older format in the newest"),
     Command(
         "request", "generator.edge.commands.request", "add what tablets sent: requests for new designs, and voices"

@@ -14,7 +14,9 @@ from generator.edge.refusals import Ending
 from generator.edge.standing import usual_role
 from generator.pages.approvals.mends import MendLine, lack_lines, move_lines, way_lines, who_words
 from generator.pages.approvals.page import is_waiting
+from generator.pages.holding.lines import trial_head, trial_words
 from generator.pages.wording import Wording, wording
+from generator.planning.holding.trials import Course, trials_of
 from generator.planning.overview import Row, is_read_by_a_reviewer, missing_documents, row_of
 from generator.reading.roles import who_may
 from generator.records.approvals import Approved, Route
@@ -59,6 +61,9 @@ def run(options: argparse.Namespace) -> int:
         _unfit(part, row, w, terminal)
     if not moves and not row.lacks:
         terminal.say(w("next.nothing"), "bold")
+    for trial in trials_of(part.sheet.number, part.sheet.folder.approval, part.catalogue, day):
+        if trial.course in {Course.AHEAD, Course.RUNNING} or trial.is_to_come_off:
+            terminal.say(f"{trial_head(trial, w)}: {' '.join(trial_words(trial, w))}")
     for lapse in row.lapses:
         terminal.say(w("next.lapses", what=w.term("lapsing", lapse.what.name.lower()), day=w.day(lapse.last_day)))
     return Ending.CLEAN
