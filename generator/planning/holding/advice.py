@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Final
 
 from generator.planning.holding.gamma import gamma_point
-from generator.planning.holding.parts import OfPart
+from generator.planning.holding.parts import OfPart, holding_parts
 from generator.planning.holding.pieces import fitted_pieces
 from generator.planning.holding.rate import DAYS_A_YEAR
 from generator.records.fitted import FittedRow
@@ -20,13 +20,13 @@ from generator.records.production import Production
 
 WINDOW_DAYS: Final = 365
 LEAST_DAYS: Final = 180
-"""Of records, below which no year is foretold: common practice, no source."""
+"""Of use, below which no year is foretold: common practice, no source."""
 _TAIL: Final = 0.025
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Use:
-    """What was fitted of a part in the last 365 days, or since the records begin."""
+    """What was fitted of a part in the last 365 days, or since its first piece."""
 
     since: date
     days: int
@@ -42,7 +42,7 @@ class Use:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Advice:
     use: Use | None
-    """None where too little time is written down."""
+    """None where its first piece is too young."""
     demand: float | None
     """As part.yml says it."""
     demand_is_off: bool
@@ -76,13 +76,16 @@ def _when(holds: OfPart, day: date) -> date | None:
 
 @lru_cache(4)
 def uses(production: Production, day: date) -> Mapping[str, Use]:
-    """Of each part that was fitted, by number; none while the records are younger than half a year."""
+    """Of each part that was fitted, by number; not of one whose first piece is younger than half a year."""
     fitted = fitted_pieces(production, day)
-    if fitted.since is None or (day - fitted.since).days < LEAST_DAYS:
-        return {}
-    since = max(fitted.since, day - timedelta(days=WINDOW_DAYS))
-    pieces, failed = _counted((row for row in fitted.rows if row.day > since or since == fitted.since), production)
-    return {number: Use(since=since, days=(day - since).days, fitted=count, for_failed=failed[number]) for number, count in pieces.items()}
+    start = day - timedelta(days=WINDOW_DAYS)
+    pieces, failed = _counted((row for row in fitted.rows if row.day > start), production)
+    found = {}
+    for number, holds in holding_parts(production, day).items():
+        since = max(start, min(each.first_fitted for each in holds.revisions))
+        if (day - since).days >= LEAST_DAYS:
+            found[number] = Use(since=since, days=(day - since).days, fitted=pieces[number], for_failed=failed[number])
+    return found
 
 
 def _counted(rows: Iterable[FittedRow], production: Production) -> tuple[Counter[str], Counter[str]]:

@@ -120,23 +120,26 @@ def _batches(production: Production, fitted: Fitted) -> _Batches:
 
 def _beside_rest(batches: _Batches, fitted: Fitted) -> dict[str, Comparison]:
     """Each batch beside the rest, without those of the rest that hold worse: else what is usual would seem to hold better."""
-    siblings = {name: names for revisions in batches.values() for names in revisions.values() for name in names}
-    every = _beside(siblings, frozenset(), fitted)
+    siblings = {name: names for revisions in batches.values() for names in revisions.values() if len(names) > 1 for name in names}
+    seen = {name: fitted.observed([name]) for name in siblings}
+    first = _beside(siblings, frozenset(), seen)
+    every = dict(zip(first, among(list(first.values())), strict=True))
     worse = {name: each for name, each in every.items() if each.holding is Holding.HOLDS_WORSE}
     if not worse:
         return every
-    others = {name: names for name, names in siblings.items() if name not in worse}
-    return _beside(others, worse, fitted, of=max(each.among for each in every.values())) | worse
+    moved = {name: names for name, names in siblings.items() if name not in worse and not worse.keys().isdisjoint(names)}
+    left = {name: each for name, each in first.items() if name not in worse and name not in moved} | _beside(moved, worse, seen)
+    return dict(zip(left, among(list(left.values()), of=max(each.among for each in every.values())), strict=True)) | worse
 
 
-def _beside(siblings: Mapping[str, Sequence[str]], worse: Collection[str], fitted: Fitted, of: int = 0) -> dict[str, Comparison]:
-    """worse: batches that stand in nobody's rest."""
+def _beside(siblings: Mapping[str, Sequence[str]], worse: Collection[str], seen: Mapping[str, list[Observation]]) -> dict[str, Comparison]:
+    """worse: batches that stand in nobody's rest. Each by itself, as if it were the only comparison."""
     found = {}
     for name, names in siblings.items():
         rest = [each for each in names if each != name and each not in worse]
         if rest:
-            found[name] = compared(fitted.observed([name]), fitted.observed(rest))
-    return dict(zip(found, among(list(found.values()), of), strict=True))
+            found[name] = compared(seen[name], [each for other in rest for each in seen[other]])
+    return found
 
 
 def _beside_before(batches: _Batches, fitted: Fitted) -> dict[tuple[str, str], tuple[str, Comparison]]:

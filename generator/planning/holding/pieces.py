@@ -45,8 +45,9 @@ class Piece:
 
     def until(self, day: date) -> Observation:
         """It as it stood at the end of `day`, which lies on or after its first."""
-        end = min(self.off_on or day, day)
-        return Observation(days=(end - self.fitted_on).days, failed=self.failed and self.off_on is not None and self.off_on <= day)
+        if self.off_on is None or self.off_on > day:
+            return Observation(days=(day - self.fitted_on).days, failed=False)
+        return Observation(days=(self.off_on - self.fitted_on).days, failed=self.failed)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,7 +20,7 @@ def replaced(count, why="worn", day=100):
     return [line(day, on="B-1", vehicle=f"4{at}", removed=1, why=why) for at in range(count)]
 
 
-BEGIN = line(400, on="B-9")
+BEGIN = line(400, on="B-1")
 
 
 def test_what_was_fitted_in_a_year_and_how_much_of_it_for_what_failed():
@@ -37,6 +37,7 @@ def test_chance_alone_is_no_reason_to_change_the_demand(count, is_off):
 def test_a_young_record_foretells_no_year():
     assert advice(line(179, on="B-1")).use is None
     assert advice(line(180, on="B-1")).use.days == 180
+    assert advice(line(500, on="B-9"), line(179, on="B-1")).use is None, "a part that is new is held against nothing"
 
 
 def test_a_record_of_less_than_a_year_is_held_against_its_own_days():
