@@ -56,5 +56,5 @@ def test_a_part_of_which_nothing_is_known_and_one_that_there_is_not(with_history
 
 
 def test_a_trial_is_told_where_it_runs(depot, spares):
-    assert "Trial of revision A, 1 Oct 2026 to 31 Dec 2026: It runs. 55 days run. 0 pieces fitted" in spares("next", "EX-0003", "--on", "2026-11-25")[1]
+    assert "Trial of revision A, 1 Oct 2026 to 31 Dec 2026: It runs. It has lasted 55 days. 0 pieces fitted" in spares("next", "EX-0003", "--on", "2026-11-25")[1]
     assert "It runs." in spares("holds", "EX-0003", "--on", "2026-11-25")[1]

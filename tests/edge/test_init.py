@@ -231,6 +231,7 @@ def test_commands_on_no_part_say_so(here, spares):
     assert spares("find", "knob", *at)[1] == "There is no part in this catalogue yet.\n"
     assert spares("approvals", *at)[:2] == (0, "There is no part in this catalogue yet.\n")
     assert spares("fire-tests", *at)[0] == 0
+    assert spares("holds", *at)[0] == 0
     assert spares("queries", *at)[0] == 0
     assert spares("migrate", *at)[:2] == (0, "nothing to do: all is of the newest format\n")
 

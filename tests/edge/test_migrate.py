@@ -153,7 +153,7 @@ def test_a_depot_that_cannot_be_read_is_left_with_all_its_records(depot, spares)
 
 LATER = (
     ("check",), ("build",), ("build", "--markdown", "out"), ("find", "knob"), ("explain", "EX-0001"), ("next", "EX-0001"), ("fire", "EX-0001"),
-    ("approvals",), ("fire-tests",), ("queries",), ("migrate",), ("migrate", "--dry-run"), ("request", "add", "asked.yml"),
+    ("approvals",), ("fire-tests",), ("holds",), ("queries",), ("migrate",), ("migrate", "--dry-run"), ("request", "add", "asked.yml"),
     ("record", "EX-0001", "withdrawn", "--by", "keeper", "--reason", "x"), ("sign", "EX-0001", "--key", "key"),
     ("new", "EX-0077", "Knob", "--mesh", "catalogue/parts/EX-0001-lid-knob/model.stl"),
 )  # fmt: skip

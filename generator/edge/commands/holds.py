@@ -228,4 +228,5 @@ def _advice(advice: Advice | None) -> dict[str, object] | None:
         "demand_is_off": advice.demand_is_off,
         "no_symptoms": advice.no_symptoms,
         "look_again": advice.look_again.isoformat() if advice.look_again else None,
+        "because": advice.because.value,
     }

@@ -163,6 +163,4 @@ def short_words(advice: Advice, w: Wording) -> str | None:
 
 def again_words(advice: Advice, w: Wording) -> str | None:
     """When somebody looks again; None where nothing of it is in use any more."""
-    if advice.at_once:
-        return w("holds.advice.at_once")
-    return w("holds.advice.again", day=w.day(advice.look_again)) if advice.look_again else None
+    return w(f"holds.advice.again.{advice.because.value}", day=w.day(advice.look_again)) if advice.look_again else None

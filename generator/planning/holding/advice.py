@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from enum import StrEnum
 from functools import lru_cache
 from typing import Final
 
@@ -22,6 +23,16 @@ WINDOW_DAYS: Final = 365
 LEAST_DAYS: Final = 180
 """Of use, below which no year is foretold: common practice, no source."""
 _TAIL: Final = 0.025
+
+
+class Because(StrEnum):
+    """Why somebody looks again."""
+
+    WORSE = "worse"
+    """Something holds worse: at once."""
+    TRIAL = "trial"
+    """A trial that runs ends on that day."""
+    YEARLY = "yearly"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,27 +62,31 @@ class Advice:
     """Pieces failed, and part.yml names no symptom by which one finds it."""
     look_again: date | None
     """None where nothing of it is on the vehicles any more, and nothing holds worse."""
-    at_once: bool
-    """Something holds worse: `look_again` is the day itself."""
+    because: Because
+    """Of which look_again is the day."""
 
 
-def advice_on(part: Part, holds: OfPart, production: Production, day: date) -> Advice:
-    """What `day` suggests of a part of which pieces were fitted."""
+def advice_on(part: Part, holds: OfPart, production: Production, day: date, trial_until: date | None = None) -> Advice:
+    """What `day` suggests of a part of which pieces were fitted. trial_until: the last day of a trial that runs."""
     use = uses(production, day).get(part.number)
+    when, because = _when(holds, day, trial_until)
     return Advice(
         use=use,
         demand=part.yearly_demand,
         demand_is_off=use is not None and _is_off(part.yearly_demand, use),
         no_symptoms=bool(holds.figures.failed) and not part.symptoms,
-        at_once=holds.is_worse,
-        look_again=_when(holds, day),
+        look_again=when,
+        because=because,
     )
 
 
-def _when(holds: OfPart, day: date) -> date | None:
+def _when(holds: OfPart, day: date, trial_until: date | None) -> tuple[date | None, Because]:
     if holds.is_worse:
-        return day
-    return look_again(holds.revisions[0].first_fitted, day) if holds.figures.in_use else None
+        return day, Because.WORSE
+    yearly = look_again(holds.revisions[0].first_fitted, day) if holds.figures.in_use else None
+    if trial_until and (yearly is None or trial_until <= yearly):
+        return trial_until, Because.TRIAL
+    return yearly, Because.YEARLY
 
 
 @lru_cache(4)

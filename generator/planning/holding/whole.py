@@ -6,7 +6,7 @@ from datetime import date
 
 from generator.planning.holding.advice import Advice, advice_on
 from generator.planning.holding.parts import OfPart, holding_parts
-from generator.planning.holding.trials import Trial, trials_of
+from generator.planning.holding.trials import Course, Trial, trials_of
 from generator.records.catalogue import Catalogue, PartFolder
 
 
@@ -30,7 +30,8 @@ def holds_of(folder: PartFolder, catalogue: Catalogue, day: date) -> Holds | Non
     trials = trials_of(folder.number, folder.approval, catalogue, day)
     if found is None and not trials:
         return None
-    advice = advice_on(folder.part, found, catalogue.production, day) if folder.part and found else None
+    until = min((each.event.valid_until for each in trials if each.course is Course.RUNNING), default=None)
+    advice = advice_on(folder.part, found, catalogue.production, day, until) if folder.part and found else None
     return Holds(number=folder.number, name=folder.name, day=day, part=found, trials=trials, advice=advice)
 
 

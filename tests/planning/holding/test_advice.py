@@ -78,3 +78,10 @@ def test_no_line_is_no_use():
 def test_what_is_on_no_vehicle_any_more_is_not_looked_at_again():
     assert advice(line(50, on="B-1"), line(3, off="B-1", why="campaign")).look_again is None
     assert advice(line(50, on="B-1")).look_again == date(2027, 10, 9)
+
+
+@pytest.mark.parametrize(("until", "expected"), [(date(2027, 3, 31), (date(2027, 3, 31), "trial")), (date(2028, 1, 1), (date(2027, 10, 9), "yearly"))])
+def test_a_trial_that_ends_sooner_is_looked_at_then(until, expected):
+    made = produced(line(50, on="B-1"), B_1=batch())
+    found = advice_on(SimpleNamespace(number="TV-0001", yearly_demand=1, symptoms=()), holding_parts(made, DAY)["TV-0001"], made, DAY, until)
+    assert (found.look_again, found.because) == expected
