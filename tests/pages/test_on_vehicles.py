@@ -39,6 +39,14 @@ def test_a_vehicle_says_what_sits_on_it_and_what_came_off(called):
     assert "without a batch" in eleven
 
 
+def test_pieces_of_a_batch_at_one_place_stand_in_one_line_as_people_count_them():
+    sat = [row(f"2026-03-{day:02}", "B-1", vehicle="12", position=f"window {at}") for day, at in ((2, 10), (4, 2), (3, 1))]
+    text = pages(depot(*sat))["vehicles/A1/no-12.md"]
+    assert "window 1; window 2; window 10" in text
+    assert "| 3 × " in text
+    assert "2 Mar 2026 to 4 Mar 2026" in text
+
+
 def test_a_vehicle_with_nothing_says_so_and_each_has_a_page(called):
     assert "Nothing printed here" in called["vehicles/B2/no-22.md"]
     assert all(called["carried.md"].count(f"no-{number}.md") == 1 for number in (11, 12, 13, 14, 21, 22))

@@ -1,7 +1,7 @@
 """A page for each vehicle: what sits on it and since when, and what came off; and a list of all vehicles."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -82,7 +82,7 @@ def _page(fleet: Fleet, stem: str) -> str:
 def _of_vehicle(fleet: Fleet, number: str, path: str, around: Around, day: date) -> tuple[Page, VehicleLine]:
     w = around.w
     traced = of_vehicle(around.catalogue.production, fleet.id, number)
-    sits = [_sits(each, around, day) for each in traced.carried]
+    sits = [_sits(each, around, day) for each in _together(traced.carried)]
     newest = traced.came_off[::-1]
     title = w("on_vehicles.title", vehicle=f"{fleet.id} {number}")
     text = rendered(
@@ -101,19 +101,30 @@ def _of_vehicle(fleet: Fleet, number: str, path: str, around: Around, day: date)
     return Page(path=path, title=title, template=None, text=text), line
 
 
-def _sits(each: Carried, around: Around, day: date) -> PieceLine:
+def _together(carried: Iterable[Carried]) -> list[tuple[Carried, ...]]:
+    """Pieces of one batch at one place stand in one line, wherever they sit there: a car has a hundred of some."""
+    found: dict[tuple[str, str], list[Carried]] = {}
+    for each in carried:
+        found.setdefault((each.spot.place, each.batch), []).append(each)
+    return [tuple(alike) for alike in found.values()]
+
+
+def _sits(alike: tuple[Carried, ...], around: Around, day: date) -> PieceLine:
+    each = alike[0]
+    first_day, last_day = min(one.since for one in alike), max(one.since for one in alike)
+    positions = [one.spot.position if one.count == 1 else f"{one.count} × {one.spot.position}" for one in alike if one.spot.position]
     w, production = around.w, around.catalogue.production
     batch = production.batches.get(each.batch)
     stops = stops_of(each.batch, batch, production, day) if batch else ()
     first = stops[0] if stops else None
     recalls = stems(production.recalls)
     return PieceLine(
-        on=w.day(each.since),
-        place=_place(each.spot.fleet, each.spot.place, each.spot.position, around),
+        on=w.day(first_day) if first_day == last_day else w("on_vehicles.days", first=w.day(first_day), last=w.day(last_day)),
+        place=_place(each.spot.fleet, each.spot.place, w("list_separator").join(positions), around),
         part=f"{each.part} {each.revision}" if each.part else w("missing"),
         name=_name(each.part, around),
         page=_part_page(each.part, around),
-        count=w.number(each.count),
+        count=w.number(sum(one.count for one in alike)),
         batch=each.batch,
         recall=(w("on_vehicles.recalled"), f"../../recalls/{recalls[first.recall]}.md" if first.recall else None) if first else None,
     )

@@ -1,5 +1,6 @@
 """Which vehicles carry it, and which lots, batches and machines are behind what a vehicle carries? One list, asked from all sides."""
 
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
@@ -43,6 +44,7 @@ class CameOff:
     by: str
 
 
+_DIGITS = re.compile(r"([0-9]{1,9})")
 T = TypeVar("T", Carried, CameOff)
 
 
@@ -192,4 +194,10 @@ def _came_off(row: FittedRow, count: int, production: Production) -> CameOff:
 def _order(each: Carried) -> tuple[object, ...]:
     number = Designation.of(each.spot.vehicle)
     order = number.order if number else (("￿",), (), "", each.spot.vehicle)
-    return (each.spot.fleet, order, each.spot.place, each.spot.position, each.batch)
+    return (each.spot.fleet, order, each.spot.place, as_people_count(each.spot.position), each.batch)
+
+
+def as_people_count(position: str) -> tuple[tuple[int, str], ...]:
+    """A sort key: window 2 comes before window 10."""
+    pieces = (piece for piece in _DIGITS.split(position) if piece)
+    return tuple((int(piece) if piece.isdecimal() else -1, piece) for piece in pieces)
