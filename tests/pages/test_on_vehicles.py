@@ -32,7 +32,7 @@ def called():
 
 def test_a_vehicle_says_what_sits_on_it_and_what_came_off(called):
     twelve, eleven = called["vehicles/A1/no-12.md"], called["vehicles/A1/no-11.md"]
-    assert '| 1 × [**EX-0001 A** <bdi>Lid knob</bdi>](../../parts/EX-0001.md), <span class="unbroken">B-1</span> [**Called back: take it off**](../../recalls/RC-0001.md) | 1 Mar 2026 |' in twelve
+    assert '| 1 × [**EX-0001 A** <bdi>Lid knob</bdi>](../../parts/EX-0001.md), [<span class="unbroken">B-1</span>](../../batches/B-1.md) [**Called back: take it off**](../../recalls/RC-0001.md) | 1 Mar 2026 |' in twelve
     assert "left &#124; third" in twelve  # a position is text, and no column
     assert "Nothing printed here is written down as fitted to this vehicle." in eleven
     assert re.findall(r"\| (\d+ Jun 2026) .*\| ([^|]*) \|\n", eleven) == [("10 Jun 2026", "worn"), ("9 Jun 2026", "called back or changed as planned")]

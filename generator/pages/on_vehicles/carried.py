@@ -1,20 +1,25 @@
 """A page for each vehicle: what sits on it and since when, and what came off; and a list of all vehicles."""
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 
 from generator.pages.addresses import stems
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
+from generator.pages.printed.views import batch_page
 from generator.pages.wording import Wording
+from generator.records.batches import BATCH_NAME
 from generator.records.fleets import Fleet
 from generator.rules.production.states import stops_of
 from generator.rules.production.tracing import CameOff, Carried, of_part, of_vehicle
 
 LIST = "carried.md"
+BATCH = re.compile(BATCH_NAME)
 _MOST_OFF = 60
 
 
@@ -30,6 +35,8 @@ class PieceLine:
     """Of the part, as a page of a vehicle links to it."""
     count: str
     batch: str
+    batch_page: str | None
+    """The same of the batch, where there is a record of it."""
     recall: tuple[str, str | None] | None = None
     """What stops it, and the page of the recall."""
     why: str = ""
@@ -56,7 +63,7 @@ def carried_pages(around: Around, day: date) -> Iterator[Page]:
         return
     fleets = []
     for fleet in around.catalogue.fleets.values():
-        found = stems(fleet.numbers)
+        found = _stems(fleet.numbers)
         lines = []
         for number in fleet.numbers:
             path = _page(fleet, found[number])
@@ -70,8 +77,13 @@ def carried_pages(around: Around, day: date) -> Iterator[Page]:
     yield Page(path=LIST, title=title, template=None, text=text)
 
 
+@lru_cache(64)
+def _stems(numbers: tuple[str, ...]) -> dict[str, str]:
+    return stems(numbers)
+
+
 def page_of_vehicle(fleet: Fleet, number: str) -> str | None:
-    found = stems(fleet.numbers)
+    found = _stems(fleet.numbers)
     return _page(fleet, found[number]) if number in found else None
 
 
@@ -126,6 +138,7 @@ def _sits(alike: tuple[Carried, ...], around: Around, day: date) -> PieceLine:
         page=_part_page(each.part, around),
         count=w.number(sum(one.count for one in alike)),
         batch=each.batch,
+        batch_page=_batch_page(each.batch, around),
         recall=(w("on_vehicles.recalled"), f"../../recalls/{recalls[first.recall]}.md" if first.recall else None) if first else None,
     )
 
@@ -140,6 +153,7 @@ def _off(each: CameOff, around: Around) -> PieceLine:
         page=_part_page(each.part, around),
         count=w.number(each.count),
         batch=each.batch or w("on_vehicles.no_batch"),
+        batch_page=_batch_page(each.batch, around),
         why=w(f"trace.why.{each.why.value}") if each.why else w("missing"),
     )
 
@@ -152,6 +166,11 @@ def _name(number: str | None, around: Around) -> str:
 def _part_page(number: str | None, around: Around) -> str | None:
     page = around.found.page(number) if number else None
     return f"../../{page}" if page else None
+
+
+def _batch_page(name: str, around: Around) -> str | None:
+    is_there = name in around.catalogue.production.batches and BATCH.fullmatch(name)
+    return f"../../{batch_page(name)}" if is_there else None
 
 
 def _place(fleet: str, place: str, position: str, around: Around) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from generator.pages.around import Around
+from generator.pages.on_vehicles.carried import page_of_vehicle
 from generator.pages.outputs import Page
 from generator.pages.printed.machine_lines import held_section
 from generator.pages.printed.views import (
@@ -143,5 +144,7 @@ def _whereabouts(name: str, around: Around) -> Section:
     for spot, count in sorted(kept.on_vehicles(name).items()):
         fleet, place = catalogue.fleets.get(spot.fleet), catalogue.place(spot.fleet, spot.place)
         told_there = (spot.position,) if spot.position else ()
-        rows.append((Cell(f"{fleet.name if fleet else spot.fleet} {spot.vehicle}"), Cell(place.name if place else spot.place, more=told_there), Cell(w.number(count))))
+        own = page_of_vehicle(fleet, spot.vehicle) if fleet else None
+        vehicle = Cell(f"{fleet.name if fleet else spot.fleet} {spot.vehicle}", link(own) if own else None)
+        rows.append((vehicle, Cell(place.name if place else spot.place, more=told_there), Cell(w.number(count))))
     return Section(heading=w("printed.where"), lines=lines, head=head(w, "vehicle", "place", "pieces"), rows=tuple(rows))
