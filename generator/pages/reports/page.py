@@ -40,7 +40,7 @@ def month_pages(around: Around, reports: tuple[MonthReport, ...]) -> Iterator[Pa
     names = names_of(around)
     title = w("reports.title")
     lines = tuple(_line(each, names) for each in reports)
-    text = rendered("reports/months.md.j2", w=w, title=front_matter(title), lines=lines, has_more=len(reports) == MOST_MONTHS)
+    text = rendered("reports/months.md.j2", w=w, title=front_matter(title), lines=lines, currency=names.currency, has_more=len(reports) == MOST_MONTHS)
     yield Page(path="months.md", title=title, template=None, text=text)
     pages = {number: f"../parts/{around.found.by_folder[sheet.folder.folder]}.html" for number, sheet in around.sheets.items()}
     for at, report in enumerate(reports):
@@ -88,5 +88,5 @@ def _line(report: MonthReport, names: Names) -> MonthLine:
         scrapped=figure(sum(each.count for each in report.scrap)),
         fitted=figure(sum(each.count for each in report.fitted)),
         failed=figure(sum(report.failures.values())),
-        saved=w.money(report.savings.total, names.currency) if report.savings.lines else w("missing"),
+        saved=w.number(report.savings.total, 0) if report.savings.lines else w("missing"),
     )
