@@ -18,6 +18,7 @@ from generator.pages.fire.material_page import material_pages
 from generator.pages.fire.papers import papers
 from generator.pages.fire_tests.page import fire_tests_page
 from generator.pages.holding.page import holds_page
+from generator.pages.fitting_form.page import fitted_form_data, fitted_form_page
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.on_vehicles.carried import carried_pages
 from generator.pages.on_vehicles.recalled import open_recalls, recall_pages
@@ -96,6 +97,7 @@ def site(
         *printed_pages(around, day),
         requests_page(around),
         request_page(around),
+        fitted_form_page(around),
         looked_for_page(around),
         problems_page(around, sheets, problems),
         *(part_page(sheet, around) for sheet in sheets),
@@ -123,6 +125,7 @@ def _assets(
         path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)
     )
     yield request_data(around)
+    yield fitted_form_data(around)
     yield from request_pictures(around)
     yield from placeholders(sheets, around.w)
     icons, keep = kept

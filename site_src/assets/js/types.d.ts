@@ -345,6 +345,54 @@ interface VainRules {
   lookedFor(told: Sought[], day: string): string;
 }
 
+/** generator/pages/fitting_form/page.py */
+declare var sparesFitted: FittedData;
+interface FittedData {
+  form: number;
+  most_rows: number;
+  railway: string;
+  depot: string;
+  contact: string;
+  roles: { id: string; name: string }[];
+  fleets: { id: string; vehicles: string[]; places: Record<string, string> }[];
+  /** `fits`: fleet, place, ranges of vehicles (none for all), and how many sit on one. */
+  parts: Record<string, { name: string; revision: string; fits: [string, string, string[], number][] }>;
+  whys: string[];
+  words: FittedWords;
+  done: Record<string, string>;
+}
+type FittedWords = Record<"title" | "no_part" | "of_part" | "optional" | "choose_role" | "stands" | "stands_unknown" | "stands_says" | "add" | "unkept" | "handed" | "back", string>
+  & Record<"field" | "hint" | "why" | "wrong" | "list" | "done", Record<string, string>> & { missing: Counted };
+/** A place of a fleet where a part fits, and how many sit there. */
+interface FittedSite {
+  id: string;
+  fleet: string;
+  place: string;
+  name: string;
+  most: number;
+}
+type TypedFitted = Record<"vehicle" | "site" | "position" | "batch" | "count" | "removed" | "removed_batch" | "why" | "by" | "day", string>;
+/** Of the batch that went on: the other part that it is of, and the day on which it was released; "" for neither. */
+interface BatchFound {
+  other: string;
+  released: string;
+}
+interface FittedRow {
+  day: string;
+  fleet: string;
+  vehicle: string;
+  place: string;
+  position?: string;
+  part?: string;
+  batch?: string;
+  count?: number;
+  removed_batch?: string;
+  removed?: number;
+  why?: string;
+  by?: string;
+  row?: string;
+}
+
 interface RequestWords {
   says: string;
   kept: string;
@@ -1013,6 +1061,10 @@ interface Standing {
 // ---- request/ ----
 
 interface RequestRoom {
+  sitesOf(data: FittedData, part: string, vehicle: string): FittedSite[];
+  fittedProblems(typed: TypedFitted, data: FittedData, part: string, today: string, about: BatchFound): Record<string, string>;
+  fittedRow(typed: TypedFitted, data: FittedData, part: string, row: string): FittedRow;
+  fittedText(rows: FittedRow[], data: FittedData, day: string): string;
   qrCode(text: string, how?: { most?: number; level?: "L" | "M"; mask?: number; version?: number }): { version: number; level: "L" | "M"; mask: number; rows: boolean[][] } | null;
   problems(typed: Typed, fleets: Fleet[], roles: string[]): Wrong;
   voiceProblems(typed: Typed, roles: string[]): Wrong;

@@ -94,6 +94,8 @@ interface ScreenRoom {
   smallPhoto(file: Blob): Promise<string>;
   fields: FieldMakers;
   draft: { read(): Draft | null; keep(values: Draft): boolean; forget(): void };
+  fittedList: { read(): FittedKept; keep(kept: FittedKept): boolean; newRow(): string };
+  aboutFitted(part: string, site: FittedSite | undefined, vehicle: string, batch: string): Promise<{ about: BatchFound; stands: OfAny | null }>;
   handover(request: HandedOver, words: RequestWords, contact: string, change: () => void, finish: () => void): HTMLElement;
 }
 
@@ -269,6 +271,12 @@ interface HandedOver {
   along?: number;
   /** Called once the file has left, or its text where that is all. */
   gone?: () => void;
+}
+
+/** What was fitted and waits on this tablet, and what was handed over last. */
+interface FittedKept {
+  rows: FittedRow[];
+  handed: { day: string; rows: FittedRow[] } | null;
 }
 
 /** Queries that found nothing, as this tablet remembers them. */

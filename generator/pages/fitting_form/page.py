@@ -1,0 +1,51 @@
+"""fitted.html, and what its scripts need to know of the depot: they make a file of the form of records/fitted_file.py."""
+
+from typing import Any
+
+from generator.pages.around import Around
+from generator.pages.marks import front_matter, rendered
+from generator.pages.outputs import Asset, Page
+from generator.pages.part.verdict_data import script
+from generator.records.fitted import Why
+from generator.records.fitted_file import MOST_ROWS, NEWEST_FITTED_FILE
+
+DATA = "assets/data/fitted.js"
+
+
+def fitted_form_page(around: Around) -> Page:
+    """Readers without scripts learn whom to tell."""
+    w, depot = around.w, around.catalogue.depot
+    title = w("fitting_form.title")
+    text = rendered("fitting_form/fitted.md.j2", w=w, title=front_matter(title), contact=depot.contact if depot else "")
+    return Page(path="fitted.md", title=title, template="fitted.html", text=text)
+
+
+def fitted_form_data(around: Around) -> Asset:
+    """assets/data/fitted.js: the depot, its roles, fleets and places, where each part fits, and the words."""
+    catalogue, w = around.catalogue, around.w
+    depot = catalogue.depot
+    content: dict[str, Any] = {
+        "form": NEWEST_FITTED_FILE,
+        "most_rows": MOST_ROWS,
+        "railway": depot.railway if depot else "",
+        "depot": depot.depot if depot else "",
+        "contact": depot.contact if depot else "",
+        "roles": [{"id": role.id, "name": role.name} for role in (depot.roles if depot else ())],
+        "fleets": [
+            {"id": fleet.id, "vehicles": list(fleet.vehicles), "places": {place.id: place.name for place in fleet.places}}
+            for fleet in catalogue.fleets.values()
+        ],
+        "parts": {
+            sheet.number: {
+                "name": sheet.part.name,
+                "revision": sheet.part.revision,
+                "fits": [[fit.fleet, fit.place, list(fit.vehicles), fit.per_vehicle] for fit in sheet.part.fits],
+            }
+            for sheet in around.sheets.values()
+            if sheet.part
+        },
+        "whys": [why.value for why in Why],
+        "words": w.tree["fitting_form"],
+        "done": w.tree["request"]["done"],
+    }
+    return Asset(path=DATA, content=script("sparesFitted", content))
