@@ -76,6 +76,7 @@ def test_the_section_draws_the_batch_beside_the_rest_and_says_it_in_words():
     assert len(labels) == 2
     assert "Batch B-2: 15 pieces, 10 failed; after 6.6 months of use 33 &#37; still hold".replace("&#37;", "%") in labels[1]
     assert "the others: 20 pieces, 0 failed" in labels[1]
+    assert '<a class="board__part" href="../batches/B-2.html">' in text
     assert "Beware of small numbers" in text
     assert "Look now: something holds worse than it should." in text
 

@@ -19,9 +19,10 @@ from generator.pages.holding.lines import (
     two_digits,
     unpaired_words,
 )
+from generator.pages.printed.views import batch_page, link
 from generator.pages.wording import Wording
 from generator.planning.holding.curve import Curve
-from generator.planning.holding.parts import Figures, OfPart, OfRevision
+from generator.planning.holding.parts import Figures, OfBatch, OfPart, OfRevision
 from generator.planning.holding.rate import DAYS_A_YEAR
 from generator.planning.holding.whole import Holds
 
@@ -35,6 +36,8 @@ class Row:
     rate: str
     beside: str
     stands_out: bool
+    page: str
+    """Of the batch, as seen from the part's page; empty of a revision."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,11 +93,18 @@ def holds_view(holds: Holds | None, w: Wording) -> HoldsView | None:
 def _batches(revisions: tuple[OfRevision, ...], w: Wording) -> Iterator[Row]:
     for revision in revisions:
         for each in reversed(revision.batches):
-            yield _row(each.name, each.figures, w, beside_words(each, w), stands_out=each.stands_out)
+            yield _row(each.name, each.figures, w, each)
 
 
-def _row(name: str, figures: Figures, w: Wording, beside: str = "", *, stands_out: bool = False) -> Row:
-    return Row(name=name, fitted=counts_words(figures, w), rate=rate_words(figures, w), beside=beside, stands_out=stands_out)
+def _row(name: str, figures: Figures, w: Wording, batch: OfBatch | None = None) -> Row:
+    return Row(
+        name=name,
+        fitted=counts_words(figures, w),
+        rate=rate_words(figures, w),
+        beside=beside_words(batch, w) if batch else "",
+        stands_out=batch is not None and batch.stands_out,
+        page=link(batch_page(name)) if batch else "",
+    )
 
 
 def _drawn(part: OfPart, w: Wording) -> Iterator[Drawn]:
