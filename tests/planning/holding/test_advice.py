@@ -26,6 +26,7 @@ BEGIN = line(400, on="B-1")
 def test_what_was_fitted_in_a_year_and_how_much_of_it_for_what_failed():
     found = advice(BEGIN, *replaced(34), *replaced(24, "campaign"), *replaced(5, day=380))
     assert (found.use.fitted, found.use.for_failed, found.use.days, found.demand_is_off) == (58, 34, 365, True)
+    assert advice(BEGIN, *replaced(2, day=365), *replaced(3, day=364)).use.fitted == 3
 
 
 @pytest.mark.parametrize(("count", "is_off"), [(11, True), (13, False), (20, False), (29, False), (32, True)])

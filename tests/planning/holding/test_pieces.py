@@ -120,3 +120,8 @@ def test_days_in_use_are_conserved_and_the_ledger_counts_the_same_pieces(moves):
         assert sum(each.days for each in found.observed([name])) == until
         assert all(each.days >= 0 for each in found.observed([name]))
         assert sum(each.failed for each in pieces) <= sum(row.removed for row in rows if row.removed_batch == name and row.why.is_failure)
+
+
+def test_what_broke_on_the_very_day_has_failed():
+    (piece,) = fitted_pieces(produced(line(9, on="B-1"), line(0, off="B-1", why="broken")), DAY).pieces["B-1"]
+    assert (piece.until(DAY).days, piece.until(DAY).failed) == (9, True)
