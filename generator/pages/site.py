@@ -17,8 +17,8 @@ from generator.pages.fire.evidence_page import evidence_page
 from generator.pages.fire.material_page import material_pages
 from generator.pages.fire.papers import papers
 from generator.pages.fire_tests.page import fire_tests_page
-from generator.pages.holding.page import holds_page
 from generator.pages.fitting_form.page import fitted_form_data, fitted_form_page
+from generator.pages.holding.page import holds_page
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.on_vehicles.carried import carried_pages
 from generator.pages.on_vehicles.recalled import open_recalls, recall_pages
