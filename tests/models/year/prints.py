@@ -131,7 +131,7 @@ class Workshop:
 
 TRIED = {
     "TV-0207": Printed(size=14, minutes=16, grams=6.4, a_year=0, spots=("left, bush 1", "left, bush 2", "right, bush 1", "right, bush 2"), by="fitter-body"),
-    "TV-0140": Printed(size=10, minutes=62, grams=83, a_year=0, spots=tuple(f"leading bogie, guide {n}" for n in range(1, 5)), by="fitter-running-gear"),
+    "TV-0140": Printed(size=10, minutes=125, grams=83, a_year=0, spots=tuple(f"leading bogie, guide {n}" for n in range(1, 5)), by="fitter-running-gear"),
 }
 """What is only fitted on trial."""
 
