@@ -8,6 +8,7 @@ from pydantic_core import PydanticKnownError
 
 from generator.records.base import (
     Count,
+    Day,
     Id,
     Line,
     Name,
@@ -108,6 +109,8 @@ class SafetyRole(StrEnum):
 class Stock(Record):
     place: Name
     on_shelf: Count
+    counted_on: Day | None = None
+    """On which day somebody counted; batches that are counted tell it by themselves (`spares batch count`)."""
     revision: Revision | None = None
     """Revision on the labels of the parts on the shelf; the part's own by default."""
 

@@ -220,7 +220,7 @@ def test_on_the_shelf_counts_pieces_where_it_looks_like_pieces(page: Page, site:
     page.locator(".finder__input").fill("knob")
     wait_until(page, "/part/.test(document.querySelector('.finder__stock .finder__count').textContent)")
     opened(page, site, "parts/TV-0417.html", SCREENS["upright"], large=False)
-    assert page.locator(".shelf__line").first.inner_text().startswith("14 on the shelf")
+    assert page.locator(".shelf__line").first.inner_text().startswith("38 on 3 Nov 2026, counted:")
 
 
 def voice(page: Page, site: Path) -> str:

@@ -31,7 +31,7 @@ def test_shelf_and_order_are_offered_while_the_approval_lasts(page: Page, site: 
     assert not page.locator(".order-no").is_visible()
     told = page.locator(".order__text").first.text_content() or ""
     assert "Verdict on 25 Nov 2026: F1 1–4 · Cab · only parts labelled revision A, and newly made ones: Fit it, Approved by letter 7." in told
-    assert "3 on the shelf on 25 Nov 2026: Rack 1, labelled P-0001 revision A" in page.locator(".shelf").inner_text()
+    assert "3 on the shelf: Rack 1, labelled P-0001 revision A" in page.locator(".shelf").inner_text()
 
 
 def test_past_the_last_day_nothing_is_to_be_taken_or_ordered(page: Page, site: Path) -> None:

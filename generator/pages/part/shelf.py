@@ -69,7 +69,7 @@ def _recorded(sheet: Sheet, part: Part, beside: Iterable[Sheet], w: Wording) -> 
     if stock is None or stock.on_shelf == 0:
         told = w("getting.shelf_empty", place=stock.place) if stock else w("getting.not_stocked")
         return Shelf(counted=told, where="", beside="", on_shelf=0, label=label, is_never_fit=False)
-    day = next((judgement.facts.built_on.isoformat() for judgement in sheet.judgements), None)
+    day = stock.counted_on.isoformat() if stock.counted_on else None
     return Shelf(
         counted=w.count("getting.shelf", stock.on_shelf, day=day),
         where=w(
