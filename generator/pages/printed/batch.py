@@ -6,6 +6,7 @@ from datetime import date
 from generator.pages.around import Around
 from generator.pages.on_vehicles.carried import page_of_vehicle
 from generator.pages.outputs import Page
+from generator.pages.part.story import role_name
 from generator.pages.printed.machine_lines import held_section
 from generator.pages.printed.views import (
     Cell,
@@ -43,18 +44,19 @@ def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
         _printed(batch, around),
         _lots(batch, around),
         held_section(machine, w, w("printed.machine_then")),
-        _measured(batch, w),
-        events(batch.events, "batch_event", w),
+        _measured(batch, around),
+        events(batch.events, "batch_event", w, around.catalogue),
         _whereabouts(name, around),
     )
     return page(batch_page(name), w("printed.batch", name=name), sections, around)
 
 
-def state_words(word: Standing, w: Wording) -> str:
+def state_words(word: Standing, around: Around) -> str:
+    w = around.w
     if word.event is None:
         return w.term("piece_released", "printed")
     state = "void" if word.is_void else word.event.what
-    return w("printed.state", state=w.term("piece_released", state), on=w.day(word.event.on), by=word.event.by)
+    return w("printed.state", state=w.term("piece_released", state), on=w.day(word.event.on), by=role_name(word.event.by, around.catalogue))
 
 
 def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date) -> Section:
@@ -62,7 +64,7 @@ def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date)
     against = [said(each, w) for each in word.objections]
     stops = [w("printed.stopped", on=w.day(each.on), why=each.why, recall=each.recall, lot=each.lot) for each in stops_of(name, batch, catalogue.production, day)]
     asked = [w("printed.ask", about=w.term("piece_asked", each)) for each in doubts_of(name, batch, catalogue)]
-    return Section(lead=state_words(word, w), lines=(*(f"{each.says}; {each.fix}" for each in against), *stops, *asked))
+    return Section(lead=state_words(word, around), lines=(*(f"{each.says}; {each.fix}" for each in against), *stops, *asked))
 
 
 def _facts(name: str, batch: Batch, around: Around) -> Iterator[tuple[str, str | Cell | None]]:
@@ -73,7 +75,7 @@ def _facts(name: str, batch: Batch, around: Around) -> Iterator[tuple[str, str |
     yield "count", w.number(batch.count)
     known = batch.machine in around.catalogue.production.machines
     yield "machine", Cell(batch.machine, link(machine_page(batch.machine)) if known else None)
-    yield "printed_by", batch.printed_by
+    yield "printed_by", role_name(batch.printed_by, around.catalogue)
     yield "started", w("printed.moment", day=w.day(batch.started.date()), time=f"{batch.started:%H:%M}")
     yield "ended", w("printed.moment", day=w.day(batch.ended.date()), time=f"{batch.ended:%H:%M}")
     yield "grams", w("printed.grams", grams=w.measure(batch.grams)) if batch.grams else None
@@ -112,12 +114,12 @@ def _lots(batch: Batch, around: Around) -> Section:
     return Section(heading=w("printed.lots"), head=head(w, "lot", "material", "papers"), rows=tuple(rows))
 
 
-def _measured(batch: Batch, w: Wording) -> Section:
-    rows = []
+def _measured(batch: Batch, around: Around) -> Section:
+    w, rows = around.w, list[tuple[Cell, ...]]()
     for event in batch.events:
         for each in event.checks if isinstance(event, Measured) else ():
             calibrated = w("printed.calibrated", until=w.day(each.calibrated_until))
-            rows.append((Cell(each.check, more=(w.day(event.on), event.by)), *_figures(each, batch, w), Cell(each.gauge, more=(calibrated,))))
+            rows.append((Cell(each.check, more=(w.day(event.on), role_name(event.by, around.catalogue))), *_figures(each, batch, w), Cell(each.gauge, more=(calibrated,))))
     return Section(heading=w("printed.measured"), head=head(w, "check", "limits", "found", "gauge"), rows=tuple(rows))
 
 

@@ -57,7 +57,7 @@ def _list(around: Around, day: date) -> Page:
         (
             Cell(name, _here(batch_page(name), re.fullmatch(BATCH_NAME, name) is not None), is_strong=True),
             Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()), each.machine)),
-            Cell(state_words(standing(name, each, catalogue, day), w)),
+            Cell(state_words(standing(name, each, catalogue, day), around)),
             Cell(w("printed.left_of", left=w.number(balances[name].left), printed=w.number(each.count))),
         )
         for name, each in newest
@@ -125,7 +125,7 @@ def _lot(name: str, lot: Lot, around: Around, day: date) -> Page:
         Section(lead=lot_state(lot, around, day)),
         told(facts, w),
         Section(heading=w("printed.papers"), lines=() if papers else (w("printed.no_paper"),), head=head(w, "type", "of_lot", "issued", "file"), rows=papers),
-        events(lot.events, "lot_event", w),
+        events(lot.events, "lot_event", w, around.catalogue),
         _batches(printed, around, day),
     )
     return page(lot_page(name), w("printed.lot", name=name), sections, around)
@@ -141,7 +141,7 @@ def _batches(printed: Iterable[tuple[str, object]], around: Around, day: date) -
     for name, _ in printed:
         each = production.batches[name]
         href = link(batch_page(name)) if re.fullmatch(BATCH_NAME, name) else None
-        rows.append((Cell(name, href), Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()),)), Cell(state_words(standing(name, each, around.catalogue, day), w))))
+        rows.append((Cell(name, href), Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()),)), Cell(state_words(standing(name, each, around.catalogue, day), around))))
     return Section(heading=w("printed.batches"), head=head(w, "batch", "part", "state"), rows=tuple(rows))
 
 

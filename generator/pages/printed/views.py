@@ -8,8 +8,10 @@ from markupsafe import Markup
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
+from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
 from generator.records.base import Record
+from generator.records.catalogue import Catalogue
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +60,9 @@ def told(pairs: Iterable[tuple[str, str | Cell | None]], w: Wording, heading: st
     return Section(heading=heading, head=(w("printed.head.what"), w("figures.value")), rows=rows, is_told=True)
 
 
-def events(listed: Iterable[Record], kind: str, w: Wording) -> Section:
+def events(listed: Iterable[Record], kind: str, w: Wording, catalogue: Catalogue) -> Section:
     """Dated events as a table: day, what and by which role, and all that else stands there."""
-    rows = tuple((Cell(w.day(each.on)), Cell(w.term(kind, each.what), more=tuple(_details(each, w))), Cell(each.by)) for each in listed)  # type: ignore[attr-defined]
+    rows = tuple((Cell(w.day(each.on)), Cell(w.term(kind, each.what), more=tuple(_details(each, w))), Cell(role_name(each.by, catalogue))) for each in listed)  # type: ignore[attr-defined]
     return Section(heading=w("printed.events"), head=head(w, "day", "what", "by"), rows=rows)
 
 
