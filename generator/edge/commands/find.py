@@ -143,7 +143,7 @@ def _reason(reason: Reason, w: Wording) -> str:
         feature = w(f"finder.modelled.{reason.text}")
         return w(f"finder.why.{reason.kind}", asked=reason.asked, feature=feature, sizes=sizes, n=str(reason.n) if reason.n > 1 else "")
     if reason.kind == "number":
-        kind = w.term("number_kind", str(reason.detail)) if reason.detail != "own" else None
+        kind = None if reason.detail == "own" else w("finder.why.batch_number") if reason.detail == "batch" else w.term("number_kind", str(reason.detail))
         return f"{reason.text}, {kind}" if kind else reason.text
     return w(f"finder.why.{reason.kind}", text=reason.text, asked=reason.asked)
 

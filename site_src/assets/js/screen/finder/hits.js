@@ -94,7 +94,7 @@
     const said = words.finder.why[kind];
     if (!said) return null;
     const facts = { asked: reason.asked, text: reason.text, kind: reason.detail, as: reason.as, shape: words.finder.shapes[reason.shape || ""], feature: words.finder.modelled[reason.text], n: Number(reason.n) > 1 ? String(reason.n) : "" };
-    if (kind === "number") return filled(said, { ...facts, kind: (words.terms.number_kind || {})[String(reason.detail)] || words.finder.why.assembly_number }, words);
+    if (kind === "number") return filled(said, { ...facts, kind: reason.detail === "batch" ? words.finder.why.batch_number : (words.terms.number_kind || {})[String(reason.detail)] || words.finder.why.assembly_number }, words);
     if (Array.isArray(reason.detail)) {
       const sizes = reason.detail.map((each) => measure(each, words)).join(" × ");
       const what = reason.detail.map((each) => each.what).filter(Boolean);
