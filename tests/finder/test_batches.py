@@ -1,20 +1,28 @@
 """A batch's number finds its part, surely and alone; what is only like one finds none by it."""
 
+import re
 from pathlib import Path
 
 import pytest
 
+from generator.edge.commands.find import _verdicts
 from generator.finder.engine import Finder
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
+from generator.pages.wording import wording
 from tests.browser.bundles import SCRIPTS
 from tests.fixtures.produced import printed_depot
 from tests.pages.sample import CATALOGUE, DAY, judged_sample
 
 
 @pytest.fixture(scope="module")
-def finder(tmp_path_factory: pytest.TempPathFactory):
-    catalogue, sheets, _ = judged_sample(printed_depot(CATALOGUE, tmp_path_factory.mktemp("batches") / "catalogue"))
+def judged(tmp_path_factory: pytest.TempPathFactory):
+    return judged_sample(printed_depot(CATALOGUE, tmp_path_factory.mktemp("batches") / "catalogue"))
+
+
+@pytest.fixture(scope="module")
+def finder(judged):
+    catalogue, sheets, _ = judged
     with Finder(finder_data(catalogue, sheets, addresses(catalogue.parts), DAY), Path(SCRIPTS.folder)) as one:
         yield one
 
@@ -34,3 +42,11 @@ def test_what_is_only_like_one_is_none(finder: Finder, query: str) -> None:
 def test_a_part_of_that_number_comes_before_a_batch(finder: Finder) -> None:
     assert [each.number for each in finder.find("P-0004")][:1] == ["P-0004"]
     assert "batch" not in [reason.detail for reason in finder.find("P-0004")[0].reasons]
+
+
+def test_it_stands_as_its_pieces_do(finder: Finder, judged) -> None:
+    """A list that says of a rejected batch what its part may would send people to fit it."""
+    sheet = next(each for each in judged[1] if each.number == "P-0004")
+    for batch, word in {"B-0012": "Do not fit", "B-0013": "Do not fit", "B-0014": "Do not fit"}.items():
+        found = finder.find(batch)[0]
+        assert set(re.split(": |, | / ", _verdicts(sheet, found, wording("en")))) & {"Fit it", "Ask first", "Do not fit"} == {word}

@@ -17,6 +17,7 @@ from generator.pages.finder.index import finder_data
 from generator.pages.wording import Wording, wording
 from generator.rules.answering import worked_on
 from generator.rules.sheet import Sheet
+from generator.rules.verdicts import Judgement
 
 DESCRIPTION = """\
 Finds parts and open requests by words, numbers in any writing, sizes off a caliper, fleet, place and fault, exactly
@@ -118,15 +119,27 @@ def _row(found: Found, sheets: dict[str, Sheet], begun: dict[str, str], w: Wordi
 def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
     """The kindest and the most careful verdict on each fleet, or on the vehicles that were asked for."""
     by_fleet: dict[str, list[int]] = {}
+    judgements = _judgements(sheet, found)
     for each in found.answering:
-        who = " ".join([sheet.grounds[each.ground].fleet, *map(str, each.vehicles)])
-        by_fleet.setdefault(who, []).append(sheet.judgements[each.ground].verdict)
-    words = {judgement.verdict: w(f"verdict.{judgement.verdict.key}") for judgement in sheet.judgements}
+        if each.ground in judgements:
+            who = " ".join([sheet.grounds[each.ground].fleet, *map(str, each.vehicles)])
+            by_fleet.setdefault(who, []).append(judgements[each.ground].verdict)
+    words = {judgement.verdict: w(f"verdict.{judgement.verdict.key}") for judgement in judgements.values()}
     lines = [
         f"{fleet}: {' / '.join(w_ for verdict, w_ in sorted(words.items()) if verdict in verdicts)}"
         for fleet, verdicts in by_fleet.items()
     ]
     return ", ".join(lines) or ": ".join([", ".join(found.named), w("verdict.no")]).removeprefix(": ")
+
+
+def _judgements(sheet: Sheet, found: Found) -> dict[int, Judgement]:
+    """By the place of the ground. Found by the number of a batch, as a piece of that batch stands, where its revision is spoken of."""
+    batch = next((each.text for each in found.reasons if each.kind == "number" and each.detail == "batch"), None)
+    if batch is None:
+        return dict(enumerate(sheet.judgements))
+    stands = {at: ground.of_piece(batch, sheet.judgements[at].facts.built_on) for at, ground in enumerate(sheet.grounds)}
+    own = {at: each for at, each in stands.items() if each.facts.piece_revision != "other"}
+    return own or stands
 
 
 def _reason(reason: Reason, w: Wording) -> str:

@@ -490,6 +490,7 @@ interface JudgeRoom {
   filesBehind(step: string, facts: Facts, named: Record<string, string[]>, files: Record<string, OpenFile>): OpenFile[];
   groundsOf(data: FinderData, record: PartRecord): Spoken[];
   standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts, ended: Ending[]): Stand[];
+  standingsOfPiece(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts, ended: Ending[], batch: string): Stand[];
   standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string; vehicle?: Carried | null }): StandLine[];
   vehicleOf(text: string, fleets: RulesFleet[]): Carried | null;
   speaksOf(fleet: string, ranges: string[], vehicle: Carried): boolean;

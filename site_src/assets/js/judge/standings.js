@@ -3,7 +3,9 @@
   "use strict";
 
   const FROM_BEST_TO_WORST = ["fit", "ask", "no"];
-  const { forgottenOn, judgedTogether, speaksOf, unspoken } = spares.judge;
+  const { forgottenOn, judgedTogether, ofPiece, speaksOf, unspoken } = spares.judge;
+  /** Where a ground's row tells of pieces, see generator/pages/finder/index.py. */
+  const PIECES = 5;
 
   /** Facts as they were before finder/index.py took out what repeats.
    * @param {FinderData} data @param {number} at
@@ -66,6 +68,26 @@
     });
   }
 
+  /** The same of a piece of one batch: as its own revision stands, where any of the grounds speaks of that.
+   * @param {FinderData} data @param {PartRecord} record @param {string} day @param {Rules} rules @param {Facts} copy
+   * @param {Ending[]} ended @param {string} batch @returns {Stand[]} */
+  function standingsOfPiece(data, record, day, rules, copy, ended, batch) {
+    const grounds = groundsOf(data, record);
+    const stands = standings(data, record, day, rules, copy, ended).map((stand, at) => {
+      const known = { ...copy, forgotten: ended.length ? forgottenOn(ended, grounds, grounds[at]) : null };
+      try {
+        const told = { batches: record.batches || [], pieces: data.pieces };
+        const facts = ofPiece(grounds[at].permits, record.grounds[at][PIECES] || [], batch, told, rules.unknown_piece);
+        const verdict = stand.verdict && verdictOf(facts.map((each) => ({ ...each, ...known })), day, rules);
+        return { stand: { ...stand, verdict }, isOther: facts.every((each) => each.piece_revision === "other") };
+      } catch {
+        return { stand: { ...stand, verdict: null }, isOther: false };
+      }
+    });
+    const own = stands.filter((each) => !each.isOther);
+    return (own.length ? own : stands).map((each) => each.stand);
+  }
+
   /** The worst of several; what cannot be judged is no better than the worst of the others, and never "Fit it".
    * @param {Stand[]} stands @returns {{ verdict: Verdict | null, differ: boolean }} */
   function worst(stands) {
@@ -109,5 +131,5 @@
     return unspoken(vehicle, spoken).map(({ fleets, number }) => ({ who: fleets.length ? `${fleets[0]} ${number}` : "", label: null, verdict: "no", differ: false }));
   }
 
-  spares.judge = { ...spares.judge, groundsOf, standings, standLines };
+  spares.judge = { ...spares.judge, groundsOf, standings, standingsOfPiece, standLines };
 })();

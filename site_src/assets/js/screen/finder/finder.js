@@ -2,7 +2,7 @@
 (function () {
   "use strict";
 
-  const { counted, localDay, standings } = spares.judge;
+  const { counted, localDay, standings, standingsOfPiece } = spares.judge;
   const { counts, passes, rank } = spares.finder;
   const { addressFor, base, copyFacts, endedBefore, heardOf, leadsTo, listed, made, notice, noticeLines, sorted, spoken, standingFor, typedVehicle, vain, vehicle, withVehicle } = spares.screen;
 
@@ -20,7 +20,7 @@
     const vehicles = heardOf(parts, ranked, finder.input.value);
     typedVehicle(finder, vehicles);
     const isOnIt = (/** @type {Candidate} */ each) => !vehicles.vehicles.length || each.standing().shown.length > 0;
-    const candidates = ranked.items.length ? ranked.hits.map((hit) => candidate(parts, hit, vehicles)) : everyPart(parts, vehicles);
+    const candidates = ranked.items.length ? ranked.hits.map((hit) => candidate(parts, hit, vehicles, spares.finder.batchFound(ranked, hit.at))) : everyPart(parts, vehicles);
     const asked = ranked.items.length > 0 || isFiltered;
     vain.answered(finder.input.value, { typed: finder.input.value === finder.query, inVain: spares.finder.vain.isInVain(ranked) });
     finder.panel.hidden = finder.place === "top" && !asked;
@@ -66,13 +66,18 @@
   }
 
   /** A hit with its record, and how it stands today, with the vehicles that were asked for, once somebody wants to know.
-   * @param {Catalogue} parts @param {Hit} hit @param {Heard} vehicles @returns {Candidate} */
-  function candidate(parts, hit, vehicles) {
+   * Found by the number of a batch, it stands as a piece of that batch does.
+   * @param {Catalogue} parts @param {Hit} hit @param {Heard} vehicles @param {string} [batch] @returns {Candidate} */
+  function candidate(parts, hit, vehicles, batch = "") {
     const record = parts.data.records[hit.at];
     /** @type {(Standing & { judged: Stand[] }) | null} */
     let told = null;
-    const stands = () => standings(
-      parts.data, record, localDay(new Date()), globalThis.sparesRules, copyFacts(record.number), endedBefore(record.number));
+    const stands = () => {
+      const [today, copy, ended] = [localDay(new Date()), copyFacts(record.number), endedBefore(record.number)];
+      return batch
+        ? standingsOfPiece(parts.data, record, today, globalThis.sparesRules, copy, ended, batch)
+        : standings(parts.data, record, today, globalThis.sparesRules, copy, ended);
+    };
     const standing = () => (told = told || standingFor(parts.data, stands(), vehicles));
     return { ...hit, record, standing, stands: () => standing().judged };
   }
