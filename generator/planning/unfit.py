@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from generator.records.parts import WithoutModel
+from generator.rules.facts.fields import PieceFacts
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
@@ -53,14 +54,17 @@ def lacks(sheet: Sheet) -> tuple[Lack, ...]:
 
 
 def lacks_of_last_permit(sheet: Sheet, day: date) -> tuple[Lack, ...]:
-    """The same of the permit that the record ends with, by itself, whatever else speaks of the same vehicles."""
+    """The same of the permit that the record ends with, by itself, whatever else speaks of the same vehicles.
+
+    What lies on the shelf is no matter of a permit: pieces printed before are told apart once it is given.
+    """
     last = sheet.history.permits[-1].event if sheet.history.permits else None
     found = (
         Lack(ground, judgement, open_steps(judgement))
         for ground in sheet.grounds
         for facts in ground.permits
         if last and (facts.permit_from, facts.permit_reference) == (last.on, last.reference)
-        for judgement in [judged(facts, day)]
+        for judgement in [judged(facts.of_piece(PieceFacts()), day)]
         if not ground.label_revision
     )
     return tuple(lack for lack in found if lack.taken)

@@ -14,7 +14,7 @@ from generator.reading.outlines import read_outlines
 from generator.reading.part_folder import ReadFolder, read_part_folder
 from generator.reading.placing import put
 from generator.reading.prints import prints_findings
-from generator.reading.production import ProductionSources, read_production
+from generator.reading.production import ProductionSources, careful, read_production
 from generator.reading.production_checks import production_problems
 from generator.reading.queries import queries_findings
 from generator.reading.requests import ReadRequests, read_requests
@@ -94,7 +94,8 @@ def read_catalogue(root: Path) -> Catalogue:
     problems += check_lists(catalogue, sources.materials, sources.requests, numbers, answering)
     whole = replace(catalogue, parts=_closed(folders), problems=in_order(problems))
     of_prints = [*moved_problems(whole, sources.production), *production_problems(whole, sources.production, numbers)]
-    return replace(whole, problems=in_order([*problems, *of_prints])) if of_prints else whole
+    production = careful(whole.production, [*problems, *of_prints], numbers)
+    return replace(whole, problems=in_order([*problems, *of_prints]), production=production)
 
 
 def _refuse_later(root: Path, depot: YamlFile) -> None:
@@ -155,8 +156,19 @@ def _sources(disk: Disk) -> Sources:
             machines=_yaml_files(disk, "machines"),
             batches=_yaml_files(disk, "batches"),
             recalls=_yaml_files(disk, "recalls"),
+            strays=_strays(disk, names),
         ),
     )
+
+
+def _strays(disk: Disk, names: list[str]) -> tuple[str, ...]:
+    """What lies where a recall would, under a name by which it is not read: each an error, for it may call something back."""
+    beside = [name for name in names if name != "recalls" and name.split(".")[0].casefold() == "recalls"]
+    beside += ["recalls"] if "recalls" in names and not disk.is_folder("recalls") else []
+    inside = [f"recalls/{name}" for name in disk.names("recalls") if not name.endswith(".yml") and not name.lower().startswith("readme")]
+    for path in (*beside, *inside):
+        disk.add(path, wrong("RECALL02", "not read"))
+    return (*beside, *inside)
 
 
 def _list(disk: Disk, file: str, names: list[str]) -> YamlFile | None:
@@ -185,12 +197,16 @@ _BESIDE = {
 }  # fmt: skip
 
 
+_OF_PRINTS = ("materials/lots", "machines", "batches", "recalls")
+
+
 def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
     found, beside = {}, _BESIDE[folder]
     for name in disk.names(folder):
         if name.endswith(".yml"):
             record_file = disk.yaml(f"{folder}/{name}")
-            if record_file.content is not None or record_file.problems:  # one of comments alone is an example
+            is_example = folder not in _OF_PRINTS  # of what was printed an empty file may be one that was lost
+            if record_file.content is not None or record_file.problems or not is_example:  # one of comments alone is an example
                 found[name.removesuffix(".yml")] = record_file
         elif name not in beside and not name.lower().startswith("readme"):
             disk.add(f"{folder}/{name}", doubt("FOLD01", "in records", beside=[f"{each}/" for each in beside]))

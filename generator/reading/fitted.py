@@ -21,6 +21,8 @@ _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _COUNT = re.compile(r"[0-9]{1,4}")
 _ABOVE_NONE = re.compile(r"[1-9][0-9]{0,3}")
 _LONGEST = 80
+# A spreadsheet takes what begins so for a formula.
+_FORMULA = ("=", "+", "@")
 _BY = COLUMNS.index("by")
 _NEEDED = ("day", "fleet", "vehicle", "place", "by")
 _WHY = {each.value: each for each in Why}
@@ -183,7 +185,7 @@ def _mistakes(told: Mapping[str, str], day: date | None, year: int | None) -> It
         if told[name] and not _BATCH.fullmatch(told[name]):
             yield wrong("FITTED03", "no batch", column=name, given=told[name])
     for name, value in told.items():
-        if len(value) > _LONGEST or not value.isprintable():  # what turns the reading direction is no printable sign either
+        if len(value) > _LONGEST or value[:1] in _FORMULA or not value.isprintable():  # what turns the reading direction is no printable sign either
             yield wrong("FITTED03", "unfit", column=name)
     yield from what_moved(told)
 

@@ -1,7 +1,7 @@
 """The records of what was printed: lots, machines, batches and recalls, the files beside them, and what is fitted."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from pydantic import BaseModel
@@ -14,8 +14,9 @@ from generator.records.batches import Batch
 from generator.records.catalogue import KeptFile
 from generator.records.lots import Lot
 from generator.records.machines import Machine
+from generator.records.problems import Problem, Severity
 from generator.records.production import Production
-from generator.records.recalls import Recall
+from generator.records.recalls import CalledBack, Recall
 
 R = TypeVar("R", bound=BaseModel)
 DOCUMENTS = ("materials/lots/documents", "machines/documents", "batches/documents")
@@ -30,6 +31,8 @@ class ProductionSources:
     batches: dict[str, YamlFile] = field(default_factory=dict)
     recalls: dict[str, YamlFile] = field(default_factory=dict)
     fitted: tuple[FittedFile, ...] = ()
+    strays: tuple[str, ...] = ()
+    """What may be a recall, by where it lies, and is none by its name."""
 
     @property
     def every(self) -> list[YamlFile]:
@@ -47,7 +50,7 @@ def read_production(disk: Disk, sources: ProductionSources) -> Production:
         recalls=_each(Recall, sources.recalls, unread, "part"),
         fitted=tuple(row for file in sources.fitted for row in file.rows),
         files=_files(disk),
-        unread=unread,
+        unread=unread | dict.fromkeys(sources.strays),
     )
 
 
@@ -62,6 +65,29 @@ def _each(kind: type[R], sources: Mapping[str, YamlFile], unread: dict[str, str 
         named = content.get(names_part) if names_part else None
         unread[source.file] = named if isinstance(named, str) and named else None
     return found
+
+
+def careful(production: Production, problems: Iterable[Problem], numbers: Collection[str]) -> Production:
+    """What cannot be right lets nothing be fitted: a recall with a mistake stands, and what it may mean asks.
+
+    problems: all that is wrong with these records. numbers: those of the parts that there are.
+    """
+    wrong_in = {each.where.file for each in problems if each.severity is Severity.ERROR}
+    unsure = {each.where.file for each in problems if (each.code, each.key) == ("RECALL01", "no revision")}
+    recalls, unread = dict(production.recalls), {file: part if part in numbers else None for file, part in production.unread.items()}
+    for name, recall in production.recalls.items():
+        file = f"recalls/{name}.yml"
+        if file in wrong_in:
+            recalls[name] = recall.model_copy(update={"events": tuple(each for each in recall.events if isinstance(each, CalledBack))})
+        if file in unsure or not _is_known(recall, production, numbers):
+            unread[file] = recall.part if recall.part in numbers else None
+    return replace(production, recalls=recalls, unread=unread)
+
+
+def _is_known(recall: Recall, production: Production, numbers: Collection[str]) -> bool:
+    if recall.lot:
+        return recall.lot in production.lots
+    return recall.batch in production.batches if recall.batch else recall.part in numbers
 
 
 def _files(disk: Disk) -> dict[str, KeptFile]:

@@ -16,12 +16,13 @@ from generator.reading.roles import role
 from generator.reading.yaml_places import YamlFile
 from generator.records.batches import BATCH_NAME, Batch, Measured, Rejected
 from generator.records.catalogue import Catalogue, KeptFile
-from generator.records.lots import Lot
+from generator.records.lots import Lot, Unblocked
 from generator.records.machines import Machine
 from generator.records.problems import Path, Problem, doubt, wrong
-from generator.records.recalls import Recall
+from generator.records.recalls import Lifted, Recall
 from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.production.faults import event_faults, head_faults, lot_faults, overlaps
+from generator.rules.production.recalling import MAY_LIFT
 from generator.rules.production.record_faults import lot_record_faults, machine_faults, recall_faults
 from generator.rules.production.releasing import judged_releases
 from generator.rules.recorded import Printed
@@ -59,6 +60,8 @@ def _of_lot(lot: Lot, catalogue: Catalogue) -> Iterable[Finding]:
         yield from kept_file(paper.file, paper.sha256, files, ("inspection_documents", at))
     for at, each in enumerate(lot.events):
         yield from role(catalogue.depot, each.by, ("events", at, "by"))
+        if isinstance(each, Unblocked) and not _may_say_good(each.by, catalogue):
+            yield wrong("LOT02", "may not unblock", path=("events", at, "by"), role=each.by)
     yield from lot_record_faults(lot)
 
 
@@ -138,7 +141,16 @@ def _of_recall(recall: Recall, catalogue: Catalogue, numbers: set[str]) -> Itera
             yield doubt("RECALL01", "no revision", path=("revision",), number=recall.part, known=sorted(known | printed))
     for at, each in enumerate(recall.events):
         yield from role(catalogue.depot, each.by, ("events", at, "by"))
+        if isinstance(each, Lifted) and not _may_say_good(each.by, catalogue):
+            yield wrong("RECALL01", "may not lift", path=("events", at, "by"), role=each.by)
     yield from recall_faults(recall)
+
+
+def _may_say_good(name: str, catalogue: Catalogue) -> bool:
+    """Whether a role may say that pieces are good again; one that there is not is told as that."""
+    roles = catalogue.depot.roles if catalogue.depot else ()
+    acting = next((each.acts_as for each in roles if each.id == name), MAY_LIFT)
+    return any(each in MAY_LIFT for each in acting)
 
 
 def _known(kind: str, name: str, names: Iterable[str], catalogue: Catalogue, path: Path) -> Iterable[Finding]:

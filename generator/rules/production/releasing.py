@@ -48,8 +48,8 @@ class Standing(NamedTuple):
 
 
 def standing(name: str, batch: Batch, catalogue: Catalogue, day: date) -> Standing:
-    """By everything that is said up to `day`: a rejection stays; of releases the first that holds counts, else the last."""
-    rejected = next((each for each in batch.events if isinstance(each, Rejected) and each.on <= day), None)
+    """By everything that is said up to `day`: a rejection stays and counts on any day; of releases the first that holds counts, else the last."""
+    rejected = next((each for each in batch.events if isinstance(each, Rejected)), None)
     if rejected:
         return Standing(rejected)
     last = Standing(None)

@@ -40,8 +40,8 @@ def batch_state(batch: Batch, day: date) -> BatchState:
 
 
 def judging(batch: Batch, day: date) -> Released | Rejected | None:
-    """What released or rejected it last; a rejection is never taken back, so that the first one stays."""
-    said = [each for each in batch.events if isinstance(each, Released | Rejected) and each.on <= day]
+    """What released or rejected it last; a rejection is never taken back, so that the first one stays, on whatever day it is noted."""
+    said = [each for each in batch.events if isinstance(each, Rejected) or (isinstance(each, Released) and each.on <= day)]
     return next((each for each in said if isinstance(each, Rejected)), said[-1] if said else None)
 
 
