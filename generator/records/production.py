@@ -15,12 +15,14 @@ if TYPE_CHECKING:
     from generator.records.catalogue import KeptFile
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@dataclass(frozen=True, kw_only=True)
 class Production:
     """All that a depot wrote down of its prints, by the names of the files; empty where it keeps none of it.
 
-    Each is itself and no other, so that what is worked out of it can be kept by it.
+    What is worked out of it can be kept by it: its hash is that of itself.
     """
+
+    __hash__ = object.__hash__
 
     lots: dict[str, Lot] = field(default_factory=dict)
     machines: dict[str, Machine] = field(default_factory=dict)

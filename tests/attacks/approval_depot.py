@@ -32,7 +32,7 @@ HEAD = re.compile(
 def demo(base, *keep):
     """A fresh folder with these parts of the demo; what they say of other parts is left out."""
     catalogue = base / "catalogue"
-    shutil.copytree(DEMO, catalogue, ignore=shutil.ignore_patterns("parts", "requests", ".*"))
+    shutil.copytree(DEMO, catalogue, ignore=shutil.ignore_patterns("parts", "requests", "lots", "machines", "batches", "recalls", "fitted", ".*"))
     (catalogue / "parts").mkdir()
     own = catalogue / "depot.yml"  # all commits of a test count, whatever the demo says of its own
     own.write_text(re.sub(r"^records_kept_since:.*\n(?: .*\n)*", "", own.read_text(), flags=re.MULTILINE))
