@@ -205,8 +205,8 @@ def _yaml_files(disk: Disk, folder: str) -> dict[str, YamlFile]:
     for name in disk.names(folder):
         if name.endswith(".yml"):
             record_file = disk.yaml(f"{folder}/{name}")
-            is_example = folder not in _OF_PRINTS  # of what was printed an empty file may be one that was lost
-            if record_file.content is not None or record_file.problems or not is_example:  # one of comments alone is an example
+            # One of comments alone is an example; of what was printed an empty file may be one that was lost.
+            if record_file.content is not None or record_file.problems or folder in _OF_PRINTS:
                 found[name.removesuffix(".yml")] = record_file
         elif name not in beside and not name.lower().startswith("readme"):
             disk.add(f"{folder}/{name}", doubt("FOLD01", "in records", beside=[f"{each}/" for each in beside]))

@@ -81,7 +81,9 @@ def careful(production: Production, problems: Iterable[Problem], numbers: Collec
             recalls[name] = recall.model_copy(update={"events": tuple(each for each in recall.events if isinstance(each, CalledBack))})
         if file in unsure or not _is_known(recall, production, numbers):
             unread[file] = recall.part if recall.part in numbers else None
-    return replace(production, recalls=recalls, unread=unread)
+    # What was worked out of it is kept by its identity: it is another one only where something is.
+    is_same = recalls == production.recalls and unread == production.unread
+    return production if is_same else replace(production, recalls=recalls, unread=unread)
 
 
 def _is_known(recall: Recall, production: Production, numbers: Collection[str]) -> bool:

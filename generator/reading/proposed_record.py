@@ -60,12 +60,9 @@ def _judged(catalogue: Catalogue, production: Production, sources: ProductionSou
 
 def _with(production: Production, files: Mapping[str, bytes], *, lots: dict[str, Lot] | None = None, batches: dict[str, Batch] | None = None) -> Production:
     kept = {path: KeptFile(path=path, size_bytes=len(content), sha256=hashlib.sha256(content).hexdigest()) for path, content in files.items()}
-    return Production(
+    return replace(
+        production,
         lots=production.lots if lots is None else lots,
-        machines=production.machines,
         batches=production.batches if batches is None else batches,
-        recalls=production.recalls,
-        fitted=production.fitted,
         files=production.files | kept,
-        unread=production.unread,
     )

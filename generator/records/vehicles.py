@@ -103,7 +103,8 @@ def _of_range(text: str) -> Iterable[str]:
         yield f"{first.stem}{number:0{width}d}{first.behind}"
 
 
-def _order(number: str) -> tuple[object, ...]:
+def order_of(number: str) -> tuple[object, ...]:
+    """A sort key of a vehicle's number, as people sort them; what is none comes last."""
     found = Designation.of(number)
     return found.order if found else (("￿",), (), "", number)
 
@@ -116,13 +117,13 @@ def vehicles_in(ranges: Iterable[str]) -> tuple[str, ...]:
 @lru_cache(4096)
 def _numbers_in(ranges: tuple[str, ...]) -> tuple[str, ...]:
     """Remembered, for every permit asks it for every vehicle."""
-    return tuple(sorted({number for text in ranges for number in _of_range(text)}, key=_order))
+    return tuple(sorted({number for text in ranges for number in _of_range(text)}, key=order_of))
 
 
 def as_ranges(vehicles: Iterable[str]) -> tuple[str, ...]:
     """Numbers written as short as they go: 401, 402, 403, 407 → '401-403', '407'."""
     runs: list[list[Designation]] = []
-    for number in sorted(set(vehicles), key=_order):
+    for number in sorted(set(vehicles), key=order_of):
         found = Designation.of(number)
         if found is None:
             continue

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from generator.records.depot import ActsAs
 from generator.records.production import Production
 from generator.records.recalls import CalledBack, Recall
-from generator.records.vehicles import Designation
+from generator.records.vehicles import order_of
 from generator.rules.production.ledger import ledger
 from generator.rules.production.moves import Site, Spot
 from generator.rules.production.states import called_back, speaks_of
@@ -98,6 +98,4 @@ def _at(sitting: Iterable[tuple[Spot, Mapping[str, int]]], batches: Iterable[str
 
 
 def _order(each: Visit) -> tuple[object, ...]:
-    number = Designation.of(each.site.vehicle)
-    order = number.order if number else (("￿",), (), "", each.site.vehicle)
-    return (not each.sits, each.site.fleet, order, each.site.place)
+    return (not each.sits, each.site.fleet, order_of(each.site.vehicle), each.site.place)

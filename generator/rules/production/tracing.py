@@ -11,7 +11,7 @@ from typing import TypeVar
 from generator.records.batches import Batch
 from generator.records.fitted import FittedRow, Why
 from generator.records.production import Production
-from generator.records.vehicles import Designation
+from generator.records.vehicles import order_of
 from generator.rules.production.ledger import Balance, ledger
 from generator.rules.production.moves import Site, Spot, compared, days
 
@@ -192,9 +192,7 @@ def _came_off(row: FittedRow, count: int, production: Production) -> CameOff:
 
 
 def _order(each: Carried) -> tuple[object, ...]:
-    number = Designation.of(each.spot.vehicle)
-    order = number.order if number else (("￿",), (), "", each.spot.vehicle)
-    return (each.spot.fleet, order, each.spot.place, as_people_count(each.spot.position), each.batch)
+    return (each.spot.fleet, order_of(each.spot.vehicle), each.spot.place, as_people_count(each.spot.position), each.batch)
 
 
 def as_people_count(position: str) -> tuple[tuple[int, str], ...]:
