@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
 from generator.records.batches import Batch, Counted, Issued, Measured, Returned, Scrapped
-from generator.records.lots import Blocked, Lot, Opened, Received, Unblocked, UsedUp
+from generator.records.lots import Lot, Opened, Received, UsedUp
 from generator.records.problems import Problem, doubt, wrong
 from generator.records.production import Production
 from generator.rules.canonical import fingerprint, from_record, is_well_formed, lines_of, text_in
@@ -83,17 +83,11 @@ def _of_day(lot: Lot, name: str, printed: date, at: int) -> Iterator[Problem]:
         yield wrong("BATCH02", "not opened", path=("lots", at), lot=name, on=min(days[Opened]))
     if days[UsedUp] and min(days[UsedUp]) < printed:
         yield wrong("BATCH02", "used up", path=("lots", at), lot=name, on=min(days[UsedUp]))
-    block = blocked_by(lot, printed - timedelta(days=1), printed)
+    block = block_of(lot, printed, before=printed)
     if block:
         yield wrong("BATCH02", "blocked", path=("lots", at), lot=name, on=block.on)
     if lot.use_by and lot.use_by < printed:
         yield doubt("BATCH02", "use by", path=("lots", at), lot=name, on=lot.use_by)
-
-
-def blocked_by(lot: Lot, begun: date, day: date) -> Blocked | None:
-    """The block of `begun` or before that stood on `day`: what came later says nothing of that day."""
-    known = tuple(each for each in lot.events if each.on <= (begun if isinstance(each, Blocked) else day) or not isinstance(each, Blocked | Unblocked))
-    return block_of(lot.model_copy(update={"events": known}), day)
 
 
 def event_faults(batch: Batch, upto: int | None = None) -> Iterator[Problem]:

@@ -11,7 +11,7 @@ who keeps the vehicles, and never for the one that printed (four eyes; common pr
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -20,13 +20,12 @@ from generator.records.catalogue import Catalogue
 from generator.records.depot import ActsAs, Depot, Role
 from generator.records.problems import Path, Problem, Severity, wrong
 from generator.records.production import Production
-from generator.records.recalls import CalledBack
 from generator.rules.canonical import from_record
 from generator.rules.changes import Means
 from generator.rules.production.checked import found, limits_of
-from generator.rules.production.faults import blocked_by, event_faults, head_faults, lot_faults, text_of
+from generator.rules.production.faults import event_faults, head_faults, lot_faults, text_of
 from generator.rules.production.printed import differences
-from generator.rules.production.states import called_back, speaks_of
+from generator.rules.production.states import block_of, called_back, speaks_of
 
 RELEASES = (ActsAs.QUALITY, ActsAs.CUSTOMER)
 
@@ -126,17 +125,13 @@ def _of_measures(batch: Batch, at: int) -> Iterator[Problem]:
 
 def _of_stops(name: str, batch: Batch, day: date, production: Production, path: Path) -> Iterator[Problem]:
     """What stood against it since before that day; what came later stops its pieces without making the release untrue."""
-    eve = day - timedelta(days=1)
     for number, recall in sorted(production.recalls.items()):
-        if not speaks_of(recall, name, batch):
-            continue
-        known = tuple(each for each in recall.events if each.on <= (eve if isinstance(each, CalledBack) else day))
-        call = called_back(recall.model_copy(update={"events": known}), day)
+        call = called_back(recall, day, before=day) if speaks_of(recall, name, batch) else None
         if call:
             yield wrong("BATCH04", "recalled", path=path, recall=number, on=call.on)
     for each in batch.lots:
         lot = production.lots.get(each)
-        block = blocked_by(lot, eve, day) if lot else None
+        block = block_of(lot, day, before=day) if lot else None
         if block:
             yield wrong("BATCH04", "blocked", path=path, lot=each, on=block.on)
 

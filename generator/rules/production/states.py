@@ -54,23 +54,26 @@ def is_used_up(lot: Lot, day: date) -> bool:
     return any(isinstance(each, UsedUp) and each.on <= day for each in lot.events)
 
 
-def block_of(lot: Lot, day: date) -> Blocked | None:
-    """The block that stands on `day`; noted ones count on any day, as withdrawals do, so `day` only lets an end come."""
+def block_of(lot: Lot, day: date, *, before: date | None = None) -> Blocked | None:
+    """The block that stands on `day`; noted ones count on any day, as withdrawals do, so `day` only lets an end come.
+
+    before: only blocks of an earlier day than that count, where it is asked what was known by then.
+    """
     standing: Blocked | None = None
     for each in lot.events:
         if isinstance(each, Blocked):
-            standing = standing or each
+            standing = standing or (each if before is None or each.on < before else None)
         elif isinstance(each, Unblocked) and each.on <= day:
             standing = None
     return standing
 
 
-def called_back(recall: Recall, day: date) -> CalledBack | None:
-    """The call that stands; a noted one counts on any day, its lifting only from its day on."""
+def called_back(recall: Recall, day: date, *, before: date | None = None) -> CalledBack | None:
+    """The call that stands; a noted one counts on any day, its lifting only from its day on. before: as of a block."""
     standing: CalledBack | None = None
     for each in recall.events:
         if isinstance(each, CalledBack):
-            standing = standing or each
+            standing = standing or (each if before is None or each.on < before else None)
         elif isinstance(each, Lifted) and each.on <= day:
             standing = None
     return standing
@@ -85,17 +88,17 @@ def speaks_of(recall: Recall, name: str, batch: Batch) -> bool:
     return (recall.part, recall.revision) == (batch.part, batch.revision)
 
 
-def stops_of(name: str, batch: Batch, production: Production, day: date) -> tuple[Stopped, ...]:
-    """Every recall and blocked lot that keeps this batch from being fitted."""
+def stops_of(name: str, batch: Batch, production: Production, day: date, *, before: date | None = None) -> tuple[Stopped, ...]:
+    """Every recall, and every blocked lot that none speaks of, that keeps this batch from being fitted. before: as of a block."""
     found = [
         Stopped(call.on, call.by, call.why, number, recall.lot)
         for number, recall in sorted(production.recalls.items())
-        if speaks_of(recall, name, batch) and (call := called_back(recall, day))
+        if speaks_of(recall, name, batch) and (call := called_back(recall, day, before=before))
     ]
     named = {each.lot for each in found}
     for lot_id in batch.lots:
         lot = production.lots.get(lot_id)
-        block = block_of(lot, day) if lot else None
+        block = block_of(lot, day, before=before) if lot else None
         if block and lot_id not in named:
             found.append(Stopped(block.on, block.by, block.why, None, lot_id))
     return tuple(found)
