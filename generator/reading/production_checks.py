@@ -22,9 +22,9 @@ from generator.records.problems import Path, Problem, doubt, wrong
 from generator.records.recalls import Lifted, Recall
 from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.production.faults import event_faults, head_faults, lot_faults, overlaps
-from generator.rules.production.recalling import MAY_LIFT
 from generator.rules.production.record_faults import lot_record_faults, machine_faults, recall_faults
 from generator.rules.production.releasing import judged_releases
+from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in
 from generator.rules.recorded import Printed
 
 R = TypeVar("R")
@@ -148,9 +148,8 @@ def _of_recall(recall: Recall, catalogue: Catalogue, numbers: set[str]) -> Itera
 
 def _may_say_good(name: str, catalogue: Catalogue) -> bool:
     """Whether a role may say that pieces are good again; one that there is not is told as that."""
-    roles = catalogue.depot.roles if catalogue.depot else ()
-    acting = next((each.acts_as for each in roles if each.id == name), MAY_LIFT)
-    return any(each in MAY_LIFT for each in acting)
+    who = role_in(catalogue.depot, name)
+    return who is None or acts(who, *SAYS_GOOD)
 
 
 def _known(kind: str, name: str, names: Iterable[str], catalogue: Catalogue, path: Path) -> Iterable[Finding]:

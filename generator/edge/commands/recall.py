@@ -15,7 +15,8 @@ from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.recalls import CalledBack, Lifted, Recall
-from generator.rules.production.recalling import MAY_LIFT, Reach, reach_of, standing_of
+from generator.rules.production.recalling import Reach, reach_of, standing_of
+from generator.rules.production.saying_good import who_says_good
 from generator.rules.production.states import called_back
 
 DESCRIPTION = """\
@@ -125,9 +126,7 @@ def _lift(options: argparse.Namespace, root: Path, by: str, on: date, terminal: 
     if on < call.on:
         raise refused("recall_before", Ending.MISUSE, on=on.isoformat(), called=call.on.isoformat())
     _role(by, catalogue)
-    acts = next((set(each.acts_as) for each in (catalogue.depot.roles if catalogue.depot else ()) if each.id == by), set())
-    if not acts & set(MAY_LIFT):
-        able = [each.id for each in (catalogue.depot.roles if catalogue.depot else ()) if set(each.acts_as) & set(MAY_LIFT)]
+    if by not in (able := who_says_good(catalogue.depot)):
         raise refused("recall_lifter", name=by, known=able)
     try:
         lifted = Lifted(what="lifted", on=on, by=by, why=options.why, reference=options.reference)

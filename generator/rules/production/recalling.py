@@ -5,16 +5,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from generator.records.depot import ActsAs
 from generator.records.production import Production
 from generator.records.recalls import CalledBack, Recall
 from generator.records.vehicles import order_of
 from generator.rules.production.ledger import ledger
 from generator.rules.production.moves import Site, Spot
 from generator.rules.production.states import called_back, speaks_of
-
-MAY_LIFT = (ActsAs.QUALITY, ActsAs.CUSTOMER)
-"""Calling back only makes things more careful, and is open to every role; lifting says that pieces are good again."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from generator.records.batches import Batch, Rejected, Released
 from generator.records.catalogue import Catalogue
-from generator.records.depot import ActsAs, Depot, Role
+from generator.records.depot import ActsAs, Depot
 from generator.records.problems import Path, Problem, Severity, wrong
 from generator.records.production import Production
 from generator.rules.canonical import from_record
@@ -25,9 +25,8 @@ from generator.rules.changes import Means
 from generator.rules.production.checked import found, limits_of
 from generator.rules.production.faults import event_faults, head_faults, lot_faults, text_of
 from generator.rules.production.printed import differences
+from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in, who_says_good
 from generator.rules.production.states import block_of, called_back, speaks_of
-
-RELEASES = (ActsAs.QUALITY, ActsAs.CUSTOMER)
 
 
 class Standing(NamedTuple):
@@ -95,18 +94,14 @@ def _of_role(event: Released, batch: Batch, depot: Depot | None, path: Path) -> 
     if depot is None:
         yield wrong("BATCH04", "no depot", path=(*path, "by"))
         return
-    roles = {each.id: each for each in depot.roles}
-    if batch.printed_by not in roles:
+    if role_in(depot, batch.printed_by) is None:
         yield wrong("BATCH04", "printer unknown", path=("printed_by",), by=batch.printed_by)
-    if not _acts(roles.get(event.by), RELEASES):
-        able = [each.id for each in depot.roles if _acts(each, RELEASES)]
+    role = role_in(depot, event.by)
+    if not acts(role, *SAYS_GOOD):
+        able = who_says_good(depot)
         yield wrong("BATCH04", "by whom", "by another" if able else "give", path=(*path, "by"), by=event.by, able=able or None)
-    elif event.accepts and not _acts(roles.get(event.by), (ActsAs.QUALITY,)):
+    elif event.accepts and not acts(role, ActsAs.QUALITY):
         yield wrong("BATCH04", "accepts", path=(*path, "accepts"), by=event.by)
-
-
-def _acts(role: Role | None, may: tuple[ActsAs, ...]) -> bool:
-    return role is not None and bool(set(role.acts_as) & set(may))
 
 
 def _of_measures(batch: Batch, at: int) -> Iterator[Problem]:
