@@ -12,6 +12,8 @@ from generator.records.base import SiteAddress
 from generator.records.depot import Depot
 from tests.edge.conftest import bytes_of
 from tests.edge.test_loaded import loaded
+from tests.fixtures.prints import PRINTS
+from tests.fixtures.tiny import overlaid
 from tests.papers.printed import codes_on, page, page_count, text_of
 
 HERE = "https://parts.tarnvale.example/eastmere"
@@ -224,8 +226,10 @@ def test_a_batch_that_nobody_has_released_is_told(depot, spares, batch):
     batch(events="")
     code, _, err = spares("labels", "EX-0001", "--batch", "B-0147")
     assert (code, "B-0147 is not released yet" in err) == (0, True)
-    batch()
-    assert spares("labels", "EX-0001", "--batch", "B-0147", "--force")[2] == ""
+    batch()  # of a text that nobody printed: the word alone is no release
+    assert "B-0147 is not released yet" in spares("labels", "EX-0001", "--batch", "B-0147", "--force")[2]
+    overlaid(depot / "catalogue", PRINTS)
+    assert spares("labels", "EX-0001", "--batch", "B-0001", "--force")[2] == ""
 
 
 @pytest.mark.parametrize(

@@ -5,8 +5,11 @@ import io
 import json
 
 import pytest
+import yaml
 
 from generator.records.fitted import COLUMNS
+from tests.fixtures.prints import PRINTS
+from tests.fixtures.tiny import overlaid
 from tests.fixtures.with_batches import with_batches
 
 ROWS = """\
@@ -49,6 +52,17 @@ def test_a_person_reads_a_table_and_a_program_csv(fitted, spares):
     assert "broken" in out
     rows = list(csv.DictReader(io.StringIO(spares("trace", "--vehicle", "11", "--format", "csv")[1])))
     assert [(each["place"], each["position"], each["count"]) for each in rows] == [("cab", "left", "1")]
+
+
+def test_a_release_that_does_not_hold_is_told_as_none(depot, spares):
+    overlaid(depot / "catalogue", PRINTS)
+    assert [each["state"] for each in plain(spares, "--batch", "B-0001")["batches"]] == ["released"]
+    file = depot / "catalogue/batches/B-0001.yml"
+    text = file.read_text(encoding="utf-8")
+    told = yaml.safe_load(text)
+    file.write_text(text.replace(f"printed_by: {told['printed_by']}", "printed_by: keeper"), encoding="utf-8")
+    assert [each["state"] for each in plain(spares, "--batch", "B-0001")["batches"]] == ["void"]
+    assert "this release does not hold" in spares("trace", "--batch", "B-0001")[1]
 
 
 def test_a_vehicle_that_has_gone_is_still_found(fitted, spares):

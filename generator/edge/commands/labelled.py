@@ -6,10 +6,11 @@ from datetime import date
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending, refused
 from generator.pages.wording import Wording
-from generator.records.batches import Batch
+from generator.records.batches import Batch, Rejected
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
-from generator.rules.production.states import BatchState, batch_state, recalled_revision, stops_of
+from generator.rules.production.releasing import Standing, standing
+from generator.rules.production.states import recalled_revision, stops_of
 
 
 def revision_of(
@@ -17,13 +18,13 @@ def revision_of(
 ) -> str:
     """That of the batch, where the catalogue keeps batches; else the given one, else the part's own.
 
-    Another one than the part's own is told, and so is a batch that nobody has released yet. Raises Refusal for a batch that is not
+    Another one than the part's own is told, and so is a batch that nobody has released yet, or whose release does not hold. Raises Refusal for a batch that is not
     there, cannot be read, is of another part or revision, or whose pieces are not fitted: a label would make them look good.
     """
     batch = _looked_up(name, part, given, catalogue) if name and catalogue.production.keeps_batches else None
     if name and batch:
-        _may_be_labelled(name, batch, catalogue, day)
-        if batch_state(batch, day) is BatchState.PRINTED:
+        word = _may_be_labelled(name, batch, catalogue, day)
+        if not word.is_released:
             terminal.note(w("papers.labels.not_released", batch=name), "yellow")
     revision = batch.revision if batch else given or part.revision
     if recall := recalled_revision(part.number, revision, catalogue.production.recalls, day):
@@ -48,8 +49,11 @@ def _looked_up(name: str, part: Part, given: str | None, catalogue: Catalogue) -
     return batch
 
 
-def _may_be_labelled(name: str, batch: Batch, catalogue: Catalogue, day: date) -> None:
-    if batch_state(batch, day) is BatchState.REJECTED:
+def _may_be_labelled(name: str, batch: Batch, catalogue: Catalogue, day: date) -> Standing:
+    """The last word on the batch. Raises Refusal."""
+    word = standing(name, batch, catalogue, day)
+    if isinstance(word.event, Rejected):
         raise refused("batch_rejected", batch=name)
     if stops := stops_of(name, batch, catalogue.production, day):
         raise refused("batch_stopped", batch=name, why=stops[0].why)
+    return word

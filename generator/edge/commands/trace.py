@@ -13,7 +13,8 @@ from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.vehicles import read_alike
-from generator.rules.production.states import BatchState, batch_state, stops_of
+from generator.rules.production.releasing import standing
+from generator.rules.production.states import stops_of
 from generator.rules.production.tracing import (
     CameOff,
     Carried,
@@ -174,7 +175,7 @@ def state_words(name: str, catalogue: Catalogue, day: date, w: Wording) -> str:
     if stops:
         first = stops[0]
         return w("trace.recalled", recall=first.recall) if first.recall else w("trace.blocked", lot=first.lot)
-    return w(f"trace.state.{BatchState(batch_state(batch, day)).value}")
+    return w(f"trace.state.{standing(name, batch, catalogue, day).word}")
 
 
 def _off_row(each: CameOff, catalogue: Catalogue, w: Wording) -> list[str]:
@@ -199,7 +200,7 @@ def _plain(found: Traced, catalogue: Catalogue, options: argparse.Namespace) -> 
                 "revision": batch.revision,
                 "machine": batch.machine,
                 "lots": list(batch.lots),
-                "state": batch_state(batch, day).value,
+                "state": standing(name, batch, catalogue, day).word,
                 "recalls": [each.recall for each in stops_of(name, batch, catalogue.production, day) if each.recall],
                 "blocked_lots": [each.lot for each in stops_of(name, batch, catalogue.production, day) if not each.recall],
                 "printed": balance.printed,

@@ -53,10 +53,8 @@ def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
 
 def state_words(word: Standing, around: Around) -> str:
     w = around.w
-    if word.event is None:
-        return w.term("piece_released", "printed")
-    state = "void" if word.is_void else word.event.what
-    return w("printed.state", state=w.term("piece_released", state), on=w.day(word.event.on), by=role_name(word.event.by, around.catalogue))
+    state = w.term("piece_released", word.word)
+    return state if word.event is None else w("printed.state", state=state, on=w.day(word.event.on), by=role_name(word.event.by, around.catalogue))
 
 
 def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date) -> Section:

@@ -6,16 +6,15 @@ is stopped, it does not matter which; else somebody has to say which one it is.
 
 from collections.abc import Mapping
 from datetime import date
-from typing import Literal
 
-from generator.records.batches import Batch, Rejected
+from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.rules.changes import Means
 from generator.rules.facts.fields import PieceFacts
 from generator.rules.production.doubts import doubts_of
 from generator.rules.production.ledger import ledger
 from generator.rules.production.printed import differences
-from generator.rules.production.releasing import Standing, standing
+from generator.rules.production.releasing import standing
 from generator.rules.production.states import recalled_revision, stops_of
 
 UNKNOWN = PieceFacts(piece="unknown")
@@ -61,7 +60,7 @@ def of_batch(  # noqa: PLR0917
         piece=None if catalogue.production.is_unsaid(batch.part) or name in catalogue.production.rewritten else "known",
         piece_batch=name,
         piece_label=batch.revision,
-        piece_released=_released(said),
+        piece_released=said.word,
         piece_released_on=said.event.on if said.event else None,
         piece_recalled_on=first.on if first else None,
         piece_recalled_for=first.why if first else None,
@@ -72,14 +71,6 @@ def of_batch(  # noqa: PLR0917
         piece_differs=other,
         piece_asked=(*doubts_of(name, batch, catalogue), *(("differs",) if asked else ())),
     )
-
-
-def _released(said: Standing) -> Literal["printed", "released", "void", "rejected"]:
-    if said.event is None:
-        return "printed"
-    if isinstance(said.event, Rejected):
-        return "rejected"
-    return "void" if said.is_void else "released"
 
 
 def of_batches(number: str, revision: str, approved: str | None, catalogue: Catalogue, day: date) -> Mapping[str, PieceFacts]:

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from generator.records.batches import Batch, Rejected, Released
 from generator.records.catalogue import Catalogue
@@ -43,6 +43,14 @@ class Standing(NamedTuple):
     @property
     def is_void(self) -> bool:
         return isinstance(self.event, Released) and bool(self.objections)
+
+    @property
+    def word(self) -> Literal["printed", "released", "void", "rejected"]:
+        if self.event is None:
+            return "printed"
+        if isinstance(self.event, Rejected):
+            return "rejected"
+        return "void" if self.is_void else "released"
 
 
 def standing(name: str, batch: Batch, catalogue: Catalogue, day: date) -> Standing:

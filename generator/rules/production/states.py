@@ -1,21 +1,13 @@
-"""How does a lot, a batch or a recall stand on a day, by the events that its record tells?"""
+"""How does a lot or a recall stand on a day, by the events that its record tells, and what stops a batch? Its word: releasing.py."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 
-from generator.records.batches import Batch, BatchEvent, Rejected, Released, Scrapped
+from generator.records.batches import Batch, BatchEvent, Released, Scrapped
 from generator.records.lots import Blocked, Lot, Unblocked, UsedUp
 from generator.records.production import Production
 from generator.records.recalls import CalledBack, Lifted, Recall
-
-
-class BatchState(StrEnum):
-    PRINTED = "printed"
-    """Not judged yet."""
-    RELEASED = "released"
-    REJECTED = "rejected"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,20 +21,6 @@ class Stopped:
     """Number of the recall; None of a lot that is only blocked."""
     lot: str | None
     """The lot that it speaks of."""
-
-
-def batch_state(batch: Batch, day: date) -> BatchState:
-    """By the last word on it up to `day`."""
-    said = judging(batch, day)
-    if said is None:
-        return BatchState.PRINTED
-    return BatchState.RELEASED if isinstance(said, Released) else BatchState.REJECTED
-
-
-def judging(batch: Batch, day: date) -> Released | Rejected | None:
-    """What released or rejected it last; a rejection is never taken back, so that the first one stays, on whatever day it is noted."""
-    said = [each for each in batch.events if isinstance(each, Rejected) or (isinstance(each, Released) and each.on <= day)]
-    return next((each for each in said if isinstance(each, Rejected)), said[-1] if said else None)
 
 
 def released_on(batch: Batch) -> date | None:

@@ -4,10 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from generator.records.batches import Batch, Counted, Issued, Released, Returned, Scrapped
+from generator.records.batches import Batch, Counted, Issued, Returned, Scrapped
 from generator.records.catalogue import Catalogue
 from generator.records.production import Production
-from generator.rules.production.ledger import ledger
+from generator.rules.production.ledger import fitted_by_day, ledger
 from generator.rules.production.releasing import standing
 from generator.rules.production.states import stops_of
 
@@ -40,19 +40,18 @@ def stock_of(number: str, catalogue: Catalogue, day: date) -> tuple[BatchStock, 
     found = []
     for name, batch in production.of_part(number).items():
         said = standing(name, batch, catalogue, day)
-        is_released = isinstance(said.event, Released) and not said.objections
-        is_stopped = (said.event is not None and not is_released) or bool(stops_of(name, batch, production, day))
+        is_stopped = said.word in {"void", "rejected"} or bool(stops_of(name, batch, production, day))
         newest = max((each for each in batch.events if isinstance(each, Counted) and each.on <= day), key=lambda each: each.on, default=None)
         if newest:
             found.append(_counted(name, batch, newest, production, is_stopped=is_stopped))
-        elif balances[name].shelf > 0 and (is_stopped or is_released):
+        elif balances[name].shelf > 0 and (is_stopped or said.is_released):
             found.append(BatchStock(batch=name, revision=batch.revision, counted=None, on=None, by=None, is_stopped=is_stopped))
     return tuple(found)
 
 
 def _counted(name: str, batch: Batch, count: Counted, production: Production, *, is_stopped: bool) -> BatchStock:
     since = [each for each in batch.events if each.on > count.on]
-    fitted = sum(row.count for row in production.fitted if row.batch == name and row.day > count.on)
+    fitted = sum(went for day, went in fitted_by_day(production).get(name, {}).items() if day > count.on)
     issued = _sum(since, Issued) - _sum(since, Returned)
     return BatchStock(
         batch=name,
