@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from generator.records.batches import Batch
@@ -45,7 +47,13 @@ class Production:
         """Whether a file that cannot be read may speak of this part."""
         return any(named in (None, number) for named in self.unread.values())
 
-    def of_part(self, number: str) -> dict[str, Batch]:
+    def of_part(self, number: str) -> Mapping[str, Batch]:
         """Its batches, the oldest first."""
-        found = ((name, each) for name, each in self.batches.items() if each.part == number)
-        return dict(sorted(found, key=lambda pair: (pair[1].started, pair[0])))
+        return self._by_part.get(number, {})
+
+    @cached_property
+    def _by_part(self) -> dict[str, dict[str, Batch]]:
+        found: dict[str, dict[str, Batch]] = {}
+        for name, each in sorted(self.batches.items(), key=lambda pair: (pair[1].started, pair[0])):
+            found.setdefault(each.part, {})[name] = each
+        return found

@@ -1,9 +1,10 @@
 """May this part be fitted? The facts for every fleet, place and group of vehicles, and the verdict on a day."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cache
 
 from generator.geometry.sections import Walls
 from generator.records.catalogue import Catalogue, PartFolder
@@ -88,36 +89,42 @@ def grounds(
         walls=walls,
         contested=contested(catalogue.materials),
     )
-    return tuple(ground for fit in folder.part.fits for ground in _grounds_of(case, fit))
-
-
-def _grounds_of(case: Case, fit: Fit) -> Iterator[Ground]:
-    for vehicles, spoken in _groups(fit, case.catalogue, case.history):
-        yield _ground(case, fit, vehicles, _own_facts(case, fit, spoken))
-        for revision in case.history.revisions:
-            if revision != case.part.revision:
-                yield _ground(case, fit, vehicles, _facts_of_label(case, fit, spoken, revision), revision)
+    pieces = _pieces_of(case)
+    return tuple(ground for fit in folder.part.fits for ground in _grounds_of(case, fit, pieces))
 
 
 Judged = tuple[Facts, FireFound, Permit | None]
+Pieces = Callable[[str, str | None], tuple[PieceFacts, Mapping[str, PieceFacts]]]
+"""What is known of any piece of a revision, and of those of each batch, under the text of a permit; None where there is none."""
 
 
-def _ground(case: Case, fit: Fit, vehicles: tuple[str, ...], said: tuple[Judged, ...], label: str | None = None) -> Ground:
-    """The facts of every permit, newest first, of any piece and of those of each batch; the fire evidence is the newest's."""
-    number, revision, day = case.part.number, label or case.part.revision, case.copy.built_on
-    pieces = tuple(of_batches(number, revision, permit.text if permit else None, case.catalogue, day) for _, _, permit in said)
-    return Ground(
-        fleet=fit.fleet,
-        place=fit.place,
-        vehicles=vehicles,
-        per_vehicle=fit.per_vehicle,
-        permits=tuple(
-            facts.of_piece(of_any(number, revision, case.catalogue, day, known)) for (facts, _, _), known in zip(said, pieces, strict=True)
-        ),
-        fire=said[0][1],
-        pieces=pieces,
-        label_revision=label,
-    )
+def _pieces_of(case: Case) -> Pieces:
+    """Each asked once: most grounds of a part stand under one permit."""
+    number, catalogue, day = case.part.number, case.catalogue, case.copy.built_on
+
+    @cache
+    def under(revision: str, text: str | None) -> tuple[PieceFacts, Mapping[str, PieceFacts]]:
+        known = of_batches(number, revision, text, catalogue, day)
+        return of_any(number, revision, catalogue, day, known), known
+
+    return under
+
+
+def _grounds_of(case: Case, fit: Fit, pieces: Pieces) -> Iterator[Ground]:
+    for vehicles, spoken in _groups(fit, case.catalogue, case.history):
+        for label in (None, *(each for each in case.history.revisions if each != case.part.revision)):
+            said = _facts_of_label(case, fit, spoken, label) if label else _own_facts(case, fit, spoken)
+            known = [pieces(label or case.part.revision, permit.text if permit else None) for _, _, permit in said]
+            yield Ground(
+                fleet=fit.fleet,
+                place=fit.place,
+                vehicles=vehicles,
+                per_vehicle=fit.per_vehicle,
+                permits=tuple(facts.of_piece(anyone) for (facts, _, _), (anyone, _) in zip(said, known, strict=True)),
+                fire=said[0][1],
+                pieces=tuple(each for _, each in known),
+                label_revision=label,
+            )
 
 
 def _own_facts(case: Case, fit: Fit, spoken: Spoken) -> tuple[Judged, ...]:

@@ -6,7 +6,7 @@ notes are bound by the approval and no property of the piece.
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from generator.rules.canonical import as_written, is_well_formed, lines_of, text_in
 from generator.rules.changes import Change, differing
@@ -20,27 +20,31 @@ _UNREADABLE = (Change(_FORM, None, None),)
 
 def printed_text(text: str, maker: str) -> str:
     """The lines of a part's canonical text that tell the piece, printed by `maker`."""
-    own = lines_of(part_section(text))
-    is_of_maker = _of_maker(maker)
-    told = [(key, value) for key, value in own.items() if _OF_THE_PIECE.fullmatch(key) or is_of_maker.fullmatch(key)]
-    return "".join(f"{key}: {value}\n" for key, value in [(_FORM, "1"), *told])
+    told = _of_the_piece(lines_of(part_section(text)), f"maker {as_written(maker)}")
+    return "".join(f"{key}: {value}\n" for key, value in {_FORM: "1", **told}.items())
 
 
 def differences(printed: str, approved: str) -> tuple[Change, ...]:
     """In what the piece is other than the canonical text of a permit binds, each with what it means (rules/consequences.py).
 
-    A text of a form that cannot be read, or that binds too little (version 1), differs in everything.
+    A text of a form that cannot be read, or that binds too little (version 1), differs in everything. Of the maker the
+    lines count that both tell: version 2 told its process alone.
     """
     own = dict(lines_of(printed))
     makers = _makers(own)
     if version_of(approved) in (None, 1) or not is_well_formed(printed) or own.pop(_FORM, None) != "1" or len(makers) != 1:
         return _UNREADABLE
+    [maker] = makers
     before = lines_of(part_section(approved))
-    is_of_maker = re.compile(re.escape(makers[0]) + " .*")
-    wanted = {key: value for key, value in before.items() if _OF_THE_PIECE.fullmatch(key) or key == makers[0] or is_of_maker.fullmatch(key)}
-    wanted = {key: value for key, value in wanted.items() if not key.endswith(" order at")}
-    told = {key: value for key, value in own.items() if key in wanted or not is_of_maker.fullmatch(key) or makers[0] not in before}
-    return weighed(differing(wanted, told), before, own)
+    bound = _of_the_piece(before, maker)
+    told = {key: value for key, value in own.items() if key in bound or maker not in bound or not key.startswith(f"{maker} ")}
+    return weighed(differing(bound, told), before, own)
+
+
+def _of_the_piece(lines: Mapping[str, str], maker: str) -> dict[str, str]:
+    """What of a canonical text tells the piece; `maker` as its line begins."""
+    of_maker = {maker, *(f"{maker} {field}" for field in ("kind", "name", "machine model"))}
+    return {key: value for key, value in lines.items() if key in of_maker or _OF_THE_PIECE.fullmatch(key)}
 
 
 def is_printed_text(text: str) -> bool:
@@ -57,6 +61,3 @@ def maker_in(printed: str) -> str | None:
 def _makers(lines: Iterable[str]) -> list[str]:
     return [key for key in lines if re.fullmatch(r'maker "(?:[^"\\]|\\.)*"', key)]
 
-
-def _of_maker(maker: str) -> re.Pattern[str]:
-    return re.compile(re.escape(f"maker {as_written(maker)}") + "(?: kind| name| machine model)?")
