@@ -22,6 +22,7 @@ from generator.rules.past_produced import (
     WHOLE,
     file_of,
     is_produced,
+    names_of,
     past_of_lines,
     pasts_of,
     unsaid_of,
@@ -105,7 +106,7 @@ def _compare(  # noqa: PLR0917  of `produced_compared` alone
 
 
 def _placed(problems: Iterable[Problem], name: str, production: Production, disk: Disk) -> Iterator[tuple[Problem, Where]]:
-    file, _, material = name.partition("#")
+    file, _, qualification = name.partition("#")
     listed = list(problems)
     if not disk.is_there(file):
         yield from ((each, Where(file)) for each in listed)
@@ -116,14 +117,14 @@ def _placed(problems: Iterable[Problem], name: str, production: Production, disk
             yield each, Where(file, lines[at] if 0 <= at < len(lines) else 1)
     else:
         source = disk.yaml(file)
-        before = _qualification(file, material, production) if material else ()
-        yield from ((each, source.where((*before, *(("coupons", *each.path[1:]) if material else each.path)))) for each in listed)
+        before = _qualification(file, qualification, production) if qualification else ()
+        yield from ((each, source.where((*before, *(("coupons", *each.path[1:]) if qualification else each.path)))) for each in listed)
 
 
-def _qualification(file: str, material: str, production: Production) -> tuple[str | int, ...]:
+def _qualification(file: str, qualification: str, production: Production) -> tuple[str | int, ...]:
     machine = production.machines.get(Path(file).stem)
-    materials = [each.material for each in machine.qualifications] if machine else []
-    return ("qualifications", materials.index(material)) if material in materials else ()
+    names = names_of(machine) if machine else ()
+    return ("qualifications", names.index(qualification)) if qualification in names else ()
 
 
 def _asked(name: str, before: Past, now: Past | None, production: Production, found: _Found) -> None:

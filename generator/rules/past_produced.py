@@ -1,7 +1,7 @@
 """What a record of production said before, and does it still say so? Lots, machines, batches, recalls, and fitted lines.
 
 Their events, coupons and lines are only added, and what says which lot, batch or recall it is stays. Nothing here is corrected
-away: a later event or line answers. Each record is remembered by its file, a machine's coupons by file and material.
+away: a later event or line answers. Each record is remembered by its file, a machine's coupons by file, material and number of the qualification.
 """
 
 import hashlib
@@ -46,6 +46,16 @@ def file_of(name: str) -> str:
     return name.partition("#")[0]
 
 
+def names_of(machine: Machine) -> tuple[str, ...]:
+    """How its qualifications are named: by the material, and each further one for it by its number, for their days may be renewed."""
+    seen: Counter[str] = Counter()
+    names = []
+    for each in machine.qualifications:
+        seen[each.material] += 1
+        names.append(each.material if seen[each.material] == 1 else f"{each.material} {seen[each.material]}")
+    return tuple(names)
+
+
 def pasts_of(production: Production) -> dict[str, Past]:
     """What is remembered of lots, machines, batches and recalls as they stand, by name."""
     found: dict[str, Past] = {}
@@ -61,7 +71,8 @@ def pasts_of(production: Production) -> dict[str, Past]:
 def pasts_of_record(file: str, record: BaseModel) -> dict[str, Past]:
     """The same of one record."""
     if isinstance(record, Machine):
-        return {f"{file}#{each.material}": Past({}, _told("coupons", each.coupons)) for each in record.qualifications if each.coupons}
+        named = zip(names_of(record), record.qualifications, strict=True)
+        return {f"{file}#{name}": Past({}, _told("coupons", each.coupons)) for name, each in named if each.coupons}
     plain = record.model_dump(mode="json", exclude_none=True, include=set(_HEADS[type(record)]))
     keys = {name: _short(value) for name, value in plain.items()}
     for paper in getattr(record, "inspection_documents", ()):

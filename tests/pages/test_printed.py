@@ -112,3 +112,15 @@ def test_names_that_can_be_no_page_have_none():
     batch, lot = catalogue.production.batches[BATCH], catalogue.production.lots["L-0007"]
     other = with_production(catalogue, batches={"../../x": batch}, lots={"l-7": lot, "L-7": lot, "a b": lot})
     assert set(pages(other)) == {"printed.md", "lots/L-7.md", "machines/M-1.md"}
+
+
+def test_a_machine_that_was_qualified_anew_tells_of_each_time():
+    machine = printed_catalogue().production.machines[MACHINE]
+    bad = [*weekly(6), coupons(date(2025, 8, 11), (20.1, 20.4, 20.0, 20.3, 20.2))]
+    first = machine.qualifications[0].model_copy(update={"coupons": tuple(bad), "qualified_on": date(2025, 6, 1)})
+    anew = first.model_copy(update={"coupons": (), "qualified_on": date(2025, 9, 1)})
+    twice = machine.model_copy(update={"qualifications": (first, anew)})
+    text = pages(with_production(printed_catalogue(), machines={MACHINE: twice}))[f"machines/{MACHINE}.md"]
+    assert text.count("A later qualification counts since 1 Sep 2025") == 1
+    assert text.count("11 Aug 2025") == 1  # the group that stands out
+    assert text.index("11 Aug 2025") < text.index("Qualified until")

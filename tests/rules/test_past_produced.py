@@ -113,6 +113,9 @@ def test_coupons_are_kept_by_material_and_a_qualification_may_be_renewed():
     assert {name: unsaid_of(name, before[name], now[name]) for name in before} == {"machines/M-1.yml#petg": (), "machines/M-1.yml#pa": ()}
     assert [each.key for name in now for each in unsaid_of(name, now[name], before.get(name))] == ["gone"]
     assert [each.key for each in unsaid_of("machines/M-1.yml#pa", before["machines/M-1.yml#pa"], None)] == ["coupons gone"]
+    anew = machine(qualified("petg", "2026-01-01", "2026-02-01"), qualified("petg", "2026-03-01"))
+    lost = machine(qualified("petg", "2026-01-01"), qualified("petg", "2026-03-01"))  # of the one that no longer counts
+    assert [each.key for name in anew for each in unsaid_of(name, anew[name], lost.get(name))] == ["gone"]
 
 
 FILE = "fitted/2028.csv"

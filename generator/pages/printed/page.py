@@ -1,7 +1,7 @@
 """What was printed: the list of batches, lots and machines, and a page for each."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
 from generator.pages.around import Around
@@ -20,11 +20,12 @@ from generator.pages.printed.views import (
     page,
     told,
 )
-from generator.records.batches import BATCH_NAME
+from generator.records.batches import BATCH_NAME, Batch
 from generator.records.lots import Lot
 from generator.records.machines import Machine, Qualification
+from generator.records.materials import Required
 from generator.rules.production.ledger import ledger
-from generator.rules.production.qualifying import Qualified, qualified
+from generator.rules.production.qualifying import by_qualification, qualified
 from generator.rules.production.releasing import standing
 from generator.rules.production.states import block_of, is_used_up
 
@@ -52,6 +53,7 @@ def _once(names: Iterable[str]) -> list[str]:
 def _list(around: Around, day: date) -> Page:
     w, catalogue = around.w, around.catalogue
     production, balances = catalogue.production, ledger(catalogue.production).balances
+    lot_pages, machine_pages = _once(production.lots), _once(production.machines)
     newest = sorted(production.batches.items(), key=lambda pair: (pair[1].started, pair[0]), reverse=True)
     batches = tuple(
         (
@@ -63,11 +65,11 @@ def _list(around: Around, day: date) -> Page:
         for name, each in newest
     )
     lots = tuple(
-        (Cell(name, _here(lot_page(name), name in _once(production.lots))), Cell(each.material, more=(each.supplier_lot,)), Cell(lot_state(each, around, day)))
+        (Cell(name, _here(lot_page(name), name in lot_pages)), Cell(each.material, more=(each.supplier_lot,)), Cell(lot_state(each, around, day)))
         for name, each in sorted(production.lots.items())
     )
     machines = tuple(
-        (Cell(name, _here(machine_page(name), name in _once(production.machines)), more=(each.name,)), Cell(each.maker), Cell("", more=tuple(_stands(each, around, day))))
+        (Cell(name, _here(machine_page(name), name in machine_pages), more=(each.name,)), Cell(each.maker), Cell("", more=tuple(_stands(each, around, day))))
         for name, each in sorted(production.machines.items())
     )
     nothing = () if batches or lots or machines else (w("printed.nothing"),)
@@ -93,13 +95,14 @@ def lot_state(lot: Lot, around: Around, day: date) -> str:
 
 
 def _stands(machine: Machine, around: Around, day: date) -> Iterator[str]:
-    for each in machine.qualifications:
-        yield f"{_material(each.material, around)}: {standing_words(_qualified(machine, each, around, day), around.w)}"
+    for material in dict.fromkeys(each.material for each in machine.qualifications):
+        found = qualified(machine, material, _required(material, around), day)
+        yield f"{_material(material, around)}: {standing_words(found, around.w)}"
 
 
-def _qualified(machine: Machine, each: Qualification, around: Around, day: date) -> Qualified:
-    material = around.catalogue.materials.get(each.material)
-    return qualified(machine, each.material, material.required if material else (), day)
+def _required(material: str, around: Around) -> tuple[Required, ...]:
+    known = around.catalogue.materials.get(material)
+    return known.required if known else ()
 
 
 def _material(name: str, around: Around) -> str:
@@ -113,7 +116,7 @@ def _lot(name: str, lot: Lot, around: Around, day: date) -> Page:
         (Cell(each.type, more=(each.reference,)), Cell(each.lot), Cell(w.day(each.issued_on), more=(each.issued_by,) if each.issued_by else ()), Cell(each.file, more=_kept(each.file, around)))
         for each in lot.inspection_documents
     )
-    printed = [(number, each) for number, each in sorted(production.batches.items()) if name in each.lots]
+    printed = {number: each for number, each in sorted(production.batches.items()) if name in each.lots}
     material = around.found.material(lot.material)
     facts = (
         ("material", Cell(_material(lot.material, around), link(material) if material else None)),
@@ -135,23 +138,29 @@ def _kept(file: str, around: Around) -> tuple[str, ...]:
     return () if f"materials/lots/{file}" in around.catalogue.production.files else (around.w("documents.missing"),)
 
 
-def _batches(printed: Iterable[tuple[str, object]], around: Around, day: date) -> Section:
-    w, production = around.w, around.catalogue.production
+def _batches(printed: Mapping[str, Batch], around: Around, day: date) -> Section:
+    w = around.w
     rows = []
-    for name, _ in printed:
-        each = production.batches[name]
+    for name, each in printed.items():
         href = link(batch_page(name)) if re.fullmatch(BATCH_NAME, name) else None
         rows.append((Cell(name, href), Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()),)), Cell(state_words(standing(name, each, around.catalogue, day), around))))
     return Section(heading=w("printed.batches"), head=head(w, "batch", "part", "state"), rows=tuple(rows))
+
+
+def _replaced(each: Qualification, machine: Machine, around: Around, day: date) -> Iterator[str]:
+    """Since when a later one counts in its place."""
+    later = [other.qualified_on for other in machine.qualifications if other.material == each.material and each.qualified_on < other.qualified_on <= day]
+    if later:
+        yield around.w("printed.replaced", on=around.w.day(min(later)))
 
 
 def _machine(name: str, machine: Machine, around: Around, day: date) -> Page:
     w = around.w
     sections: list[Section] = [told((("name", machine.name), ("maker", machine.maker)), w)]
     for each in machine.qualifications:
-        found = _qualified(machine, each, around, day)
+        found = by_qualification(each, _required(each.material, around), day)
         sections.append(held_section(found, w, w("printed.qualified_for", material=_material(each.material, around))))
-        sections.append(Section(lines=tuple(outside(found, w))))
+        sections.append(Section(lines=(*_replaced(each, machine, around, day), *outside(found, w))))
         sections.append(charts_section(found, w, w("printed.charts", material=_material(each.material, around))))
-    printed = [(number, each) for number, each in sorted(around.catalogue.production.batches.items()) if each.machine == name]
+    printed = {number: each for number, each in sorted(around.catalogue.production.batches.items()) if each.machine == name}
     return page(machine_page(name), w("printed.machine", name=name), [*sections, _batches(printed, around, day)], around)

@@ -71,8 +71,11 @@ def qualified(machine: Machine | None, material: str | None, required: tuple[Req
     given = [each for each in machine.qualifications if each.material == material] if machine else []
     begun = [each for each in given if each.qualified_on <= day]
     found = max(begun, key=lambda each: each.qualified_on) if begun else next(iter(given), None)
-    if found is None:
-        return Qualified(standing=Standing.NONE)
+    return by_qualification(found, required, day) if found else Qualified(standing=Standing.NONE)
+
+
+def by_qualification(found: Qualification, required: tuple[Required, ...], day: date) -> Qualified:
+    """How it stood by this one of its qualifications, whether a later one counts by then or not."""
     coupons = [each for each in found.coupons if each.on <= day]
     held, charts = tuple(_held(required, coupons)), tuple(_charts(coupons))
     return Qualified(standing=_standing(found, held, charts, day), qualification=found, held=held, charts=charts)
