@@ -544,6 +544,8 @@ interface Spoken {
   label: string | null;
   vehicles: string[];
   permits: Facts[];
+  /** What each permit says of a piece of each batch, as places in the pieces that are told (generator/pages/part/pieces.py). */
+  pieces: number[][];
 }
 
 /** How a part stands with some vehicles; fleet and place as indexes, verdict null where it cannot be judged. */

@@ -9,8 +9,6 @@
   const ASSIGNED = /^globalThis\.\w+=(?:JSON\.parse\((.*)\)|(.*));$/;
   /** @type {Piece} */
   const NO_PIECE = { batch: null, unknown: null };
-  /** Where a ground's row tells of pieces, see generator/pages/finder/index.py. */
-  const PIECES = 5;
 
   /** The value that a data file sets.
    * @param {string} text */
@@ -56,7 +54,7 @@
     const record = data.records.find((each) => each.kind === "part" && each.number === number);
     if (!record) return null;
     const told = { batches: record.batches || [], pieces: data.pieces };
-    return groundsOf(data, record).map((ground, at) => ofThePiece(ground, record.grounds[at][PIECES] || [], told, piece));
+    return groundsOf(data, record).map((ground) => ofThePiece(ground, told, piece));
   }
 
   /** What a part's own page says of it.
@@ -64,13 +62,12 @@
   function spokenOn(part, piece = NO_PIECE) {
     return part.grounds.map((ground) => ofThePiece(
       { ...ground, label: ground.label_revision, vehicles: ground.vehicles.split(", ").filter(Boolean).map((each) => each.replace("–", "-")) },
-      ground.pieces, part, piece));
+      part, piece));
   }
 
-  /** @param {Spoken} ground @param {number[][]} rows @param {{ batches: [string, string][], pieces: Facts[] }} told @param {Piece} piece
-   * @returns {Spoken} */
-  function ofThePiece(ground, rows, told, { batch, unknown }) {
-    return batch === null ? ground : { ...ground, permits: ofPiece(ground.permits, rows, batch, told, /** @type {Facts} */ (unknown)) };
+  /** @param {Spoken} ground @param {{ batches: [string, string][], pieces: Facts[] }} told @param {Piece} piece @returns {Spoken} */
+  function ofThePiece(ground, told, { batch, unknown }) {
+    return batch === null ? ground : { ...ground, permits: ofPiece(ground.permits, ground.pieces, batch, told, /** @type {Facts} */ (unknown)) };
   }
 
   /** Both copies judged on one day, each by its own table.

@@ -4,8 +4,6 @@
 
   const FROM_BEST_TO_WORST = ["fit", "ask", "no"];
   const { forgottenOn, judgedTogether, ofPiece, speaksOf, unspoken } = spares.judge;
-  /** Where a ground's row tells of pieces, see generator/pages/finder/index.py. */
-  const PIECES = 5;
 
   /** Facts as they were before finder/index.py took out what repeats.
    * @param {FinderData} data @param {number} at
@@ -23,8 +21,8 @@
   /** A part's grounds with their facts.
    * @param {FinderData} data @param {PartRecord} record @returns {Spoken[]} */
   function groundsOf(data, record) {
-    return record.grounds.map(([fleet, place, vehicles, label, permits]) => ({
-      fleet: (data.fleets[fleet] || {}).id, place: data.places[place], label, vehicles,
+    return record.grounds.map(([fleet, place, vehicles, label, permits, pieces]) => ({
+      fleet: (data.fleets[fleet] || {}).id, place: data.places[place], label, vehicles, pieces: pieces || [],
       permits: permits.map((at) => factsOf(data, at)),
     }));
   }
@@ -77,7 +75,7 @@
       const known = { ...copy, forgotten: ended.length ? forgottenOn(ended, grounds, grounds[at]) : null };
       try {
         const told = { batches: record.batches || [], pieces: data.pieces };
-        const facts = ofPiece(grounds[at].permits, record.grounds[at][PIECES] || [], batch, told, rules.unknown_piece);
+        const facts = ofPiece(grounds[at].permits, grounds[at].pieces, batch, told, rules.unknown_piece);
         const verdict = stand.verdict && verdictOf(facts.map((each) => ({ ...each, ...known })), day, rules);
         return { stand: { ...stand, verdict }, isOther: facts.every((each) => each.piece_revision === "other") };
       } catch {
