@@ -8,10 +8,9 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.batch_events import event_change
 from generator.edge.commands.batch_new import new_change
 from generator.edge.commands.batch_sheet import sheet
-from generator.edge.commands.printed import add_writing, tell_change
+from generator.edge.commands.printed import add_writing, changed
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.print_records import Depot, depot_now, write
-from generator.edge.disk.writing_lock import held
+from generator.edge.disk.print_records import Depot, depot_now
 from generator.edge.refusals import Ending
 from generator.edge.spoken import words
 from generator.records.print_rules import Up
@@ -100,25 +99,14 @@ def _none_or_more(text: str) -> int:
 
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
-    root = asking.catalogue_of(options.catalogue)
     if options.action is None:
-        _list(depot_now(root, asking.today()), terminal)
+        _list(depot_now(asking.catalogue_of(options.catalogue), asking.today()), terminal)
         return Ending.CLEAN
     if options.action == "sheet":
         return sheet(options)
     if not (options.action == "measure" and options.sheet):  # a sheet says who measured
         options.by = asking.by_whom(options, terminal)
-    make = new_change if options.action == "new" else event_change
-    if options.dry_run:
-        change = make(options, depot_now(root, asking.today()), terminal)
-    else:
-        with held(root, f"batch {options.action}", terminal.note):
-            change = make(options, depot_now(root, asking.today()), terminal)
-            if change:
-                write(change, root)
-    if change:
-        tell_change(change, options, terminal)
-    return Ending.CLEAN
+    return changed(options, new_change if options.action == "new" else event_change, terminal, "batch")
 
 
 def _list(depot: Depot, terminal: Terminal) -> None:

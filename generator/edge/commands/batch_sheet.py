@@ -3,8 +3,8 @@
 import argparse
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.labels import may_be_written, write_paper
 from generator.edge.commands.terminal import Terminal
+from generator.edge.disk.paper_files import may_be_written, write_paper
 from generator.edge.disk.print_records import depot_now, named
 from generator.edge.refusals import Ending
 from generator.pages.addresses import addresses, page_on_site

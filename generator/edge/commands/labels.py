@@ -8,11 +8,9 @@ from pathlib import Path
 from generator.edge.commands import options as asking
 from generator.edge.commands.labelled import revision_of
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk import done
-from generator.edge.disk.atomic import created_whole, written_whole
-from generator.edge.disk.unbroken import unbroken
+from generator.edge.disk.paper_files import may_be_written, write_paper
 from generator.edge.one_part import folder_of
-from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
+from generator.edge.refusals import Ending, Refusal, refused
 from generator.pages.addresses import addresses, page_on_site
 from generator.pages.wording import Wording, wording
 from generator.papers.coded import label_text
@@ -126,26 +124,6 @@ def _labels_of(folder: PartFolder, catalogue: Catalogue, options: argparse.Names
         label_text(number=part.number, revision=revision, batch=batch, name=part.name, page=page)
         for batch, revision in zip(batches, revisions, strict=True)
     ]
-
-
-def may_be_written(file: Path, root: Path) -> None:
-    """Raises Refusal: papers are no record, and a file among a part's documents would change what was approved."""
-    if file.suffix.lower() != ".pdf":
-        raise refused("no_pdf", Ending.MISUSE, file=str(file))
-    if file.resolve().is_relative_to(root.resolve()):
-        raise refused("paper_in_catalogue", Ending.MISUSE, file=str(file))
-
-
-def write_paper(file: Path, pdf: bytes, *, force: bool) -> None:
-    """Whole or not at all; another file only with `force`. Raises Refusal."""
-    try:
-        with unbroken():
-            (written_whole if force else created_whole)(file, pdf)
-            done.wrote(f"{file} is written")
-    except FileExistsError:
-        raise refused("file_there", file=str(file)) from None
-    except OSError as error:
-        raise disk_refusal(error, f"writing {file}") from error
 
 
 def not_printed(why: NotPrinted, w: Wording) -> Refusal:

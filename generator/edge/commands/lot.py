@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.printed import add_writing, tell_change
+from generator.edge.commands.printed import add_writing, changed
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.print_records import (
     Change,
@@ -14,10 +14,8 @@ from generator.edge.disk.print_records import (
     free_number,
     named,
     with_new_event,
-    write,
 )
 from generator.edge.disk.recording import Attached, attached
-from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.records.inspection import InspectionDocument
@@ -72,21 +70,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
-    root = asking.catalogue_of(options.catalogue)
     if options.action is None:
-        _list(depot_now(root, asking.today()), terminal)
+        _list(depot_now(asking.catalogue_of(options.catalogue), asking.today()), terminal)
         return Ending.CLEAN
     options.by = asking.by_whom(options, terminal)
-    if options.dry_run:
-        change = _change(options, depot_now(root, asking.today()), terminal)
-    else:
-        with held(root, f"lot {options.action}", terminal.note):
-            change = _change(options, depot_now(root, asking.today()), terminal)
-            if change:
-                write(change, root)
-    if change:
-        tell_change(change, options, terminal)
-    return Ending.CLEAN
+    return changed(options, _change, terminal, "lot")
 
 
 def _change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> Change | None:

@@ -4,8 +4,8 @@ import argparse
 from pathlib import Path
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.labels import may_be_written, write_paper
 from generator.edge.commands.terminal import Terminal
+from generator.edge.disk.paper_files import may_be_written, write_paper
 from generator.edge.refusals import Ending, refused
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording, wording

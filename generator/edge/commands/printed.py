@@ -1,12 +1,18 @@
 """What the commands of lots and batches ask and tell in the same words."""
 
 import argparse
+from collections.abc import Callable
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.print_records import FOLDERS, Change
+from generator.edge.disk.print_records import FOLDERS, Change, Depot, Kind, depot_now, write
+from generator.edge.disk.writing_lock import held
+from generator.edge.refusals import Ending
 from generator.edge.spoken import words
 from generator.records.problems import Severity
+
+Make = Callable[[argparse.Namespace, Depot, Terminal], Change | None]
+"""What would be written; None where it stands there already."""
 
 
 def add_writing(parser: argparse.ArgumentParser) -> None:
@@ -18,7 +24,22 @@ def add_writing(parser: argparse.ArgumentParser) -> None:
     asking.add_catalogue(parser, again=True)
 
 
-def tell_change(change: Change, options: argparse.Namespace, terminal: Terminal) -> None:
+def changed(options: argparse.Namespace, make: Make, terminal: Terminal, kind: Kind) -> int:
+    """What `make` makes of the depot as it lies there, written under the lock and told. Raises Refusal."""
+    root = asking.catalogue_of(options.catalogue)
+    if options.dry_run:
+        change = make(options, depot_now(root, asking.today()), terminal)
+    else:
+        with held(root, f"{kind} {options.action}", terminal.note):
+            change = make(options, depot_now(root, asking.today()), terminal)
+            if change:
+                write(change, root)
+    if change:
+        _tell(change, options, terminal)
+    return Ending.CLEAN
+
+
+def _tell(change: Change, options: argparse.Namespace, terminal: Terminal) -> None:
     """The lines that came in, the files that were copied, and what is to be looked at."""
     w = words()
     terminal.say(w("commands.added.would") if options.dry_run else w("commands.added.done", file=change.file), "bold")

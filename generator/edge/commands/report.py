@@ -8,10 +8,8 @@ from pathlib import Path
 from generator.assemble import examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, tell_json
-from generator.edge.disk import done
-from generator.edge.disk.atomic import created_whole, written_whole
-from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Ending, disk_refusal, refused
+from generator.edge.disk.paper_files import lies_outside, write_paper
+from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.pages.reports.plain import csv_of, plain_of
 from generator.pages.reports.told import Names, Section, sections, title_of, until_words
@@ -98,22 +96,14 @@ def _may_be_written(file: Path | None, root: Path) -> None:
         return
     if file.suffix.lower() not in _KINDS:
         raise refused("no_report", Ending.MISUSE, file=str(file))
-    if file.resolve().is_relative_to(root.resolve()):
-        raise refused("paper_in_catalogue", Ending.MISUSE, file=str(file))
+    lies_outside(file, root)
 
 
 def _write(options: argparse.Namespace, report: MonthReport, names: Names) -> None:
     """Whole or not at all; another file only with `force`. Raises Refusal."""
     file: Path = options.to
     content = csv_of(report) if file.suffix.lower() == ".csv" else _paper(report, names)
-    try:
-        with unbroken():
-            (written_whole if options.force else created_whole)(file, content)
-            done.wrote(f"{file} is written")
-    except FileExistsError:
-        raise refused("file_there", file=str(file)) from None
-    except OSError as error:
-        raise disk_refusal(error, f"writing {file}") from error
+    write_paper(file, content, force=options.force)
 
 
 def _paper(report: MonthReport, names: Names) -> bytes:
