@@ -6,7 +6,7 @@ import pytest
 import yaml
 
 from generator.rules.verdicts import Verdict
-from tests.fixtures.produced import batch, produced
+from tests.fixtures.produced import RELEASED, batch, produced
 from tests.fixtures.tiny import copied, sheets
 
 DAY = date(2026, 11, 25)
@@ -88,3 +88,19 @@ def test_a_rejection_of_a_day_to_come_counts_at_once(printed):
         assert said(printed) is Verdict.DO_NOT_FIT
     finally:
         file.write_text(before, encoding="utf-8")
+
+
+def test_who_is_asked_for_the_batch_reads_of_every_one_that_is_stopped(printed):
+    """Of one nothing is left by the records; a piece of it that somebody finds is stopped all the same."""
+    gone = {"what": "scrapped", "on": "2025-08-01", "by": "fitter", "count": 12, "why": "x"}
+    batch(printed, "B-0002", "EX-0001", started="2025-06-29 08:00", events=[*RELEASED, gone])
+    file = printed / "recalls/RC-1.yml"
+    file.parent.mkdir(exist_ok=True)
+    file.write_text(yaml.safe_dump({"lot": "L-1", "events": [CALL]}), encoding="utf-8")
+    try:
+        knob = next(each for each in sheets(printed)[0] if each.number == "EX-0001")
+        told = [facts for ground in knob.grounds for facts in ground.permits]
+        assert {(each.piece, each.piece_batches) for each in told} == {("choose", ("B-0002", "B-0001"))}
+    finally:
+        file.unlink()
+        (printed / "batches/B-0002.yml").unlink()

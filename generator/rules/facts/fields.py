@@ -207,7 +207,7 @@ class PieceFacts:
     """Whether it is known which batch the piece is of, or does not matter."""
     piece_batch: str | None = None
     piece_batches: tuple[str, ...] = ()
-    """Batches that are stopped and of which pieces may still lie about, where nobody has said which one it is of."""
+    """Every batch that is stopped, where pieces of any may still lie about and nobody has said which one it is of."""
     piece_released: Literal["any", "printed", "released", "void", "rejected"] | None = "any"
     """void: it says so, and may not say so (rules/production/releasing.py)."""
     piece_released_on: date | None = None

@@ -35,8 +35,10 @@ def of_any(number: str, revision: str, catalogue: Catalogue, day: date, pieces: 
     balances = ledger(production).balances  # one below nothing is wrong somewhere: a piece may lie there all the same
     if any(name in production.rewritten and balances[name].left != 0 for name in own):
         return PieceFacts(piece=None)
-    stopped = tuple(name for name in own if balances[name].left != 0 and _is_stopped(pieces[name]))
-    return PieceFacts(piece="choose" if stopped else "any", piece_batches=stopped)
+    stopped = tuple(name for name in own if _is_stopped(pieces[name]))
+    if any(balances[name].left != 0 for name in stopped):
+        return PieceFacts(piece="choose", piece_batches=stopped)  # all of them: who reads a few takes the others for good
+    return PieceFacts(piece="any")
 
 
 def _is_stopped(piece: PieceFacts) -> bool:
