@@ -67,13 +67,12 @@ def verdict_lines(
     files: how each file behind its questions is opened, by its path in the catalogue.
     """
     key = Verdict.ASK_FIRST.key if judgement.verdict is Verdict.FIT_IT else judgement.verdict.key
-    place = catalogue.place(ground.fleet, ground.place)
     return VerdictLines(
         ground=index,
         fleet=ground.fleet,
         vehicles=vehicle_words(ground.vehicles),
         ranges=ground.vehicles,
-        place=place.name if place else ground.place,
+        place=catalogue.place_name(ground.fleet, ground.place),
         label_revision=ground.label_revision,
         label_note=w("part.only_label", revision=ground.label_revision) if ground.label_revision else "",
         key=key,

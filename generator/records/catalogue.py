@@ -165,6 +165,12 @@ class Catalogue:
         """The place of a fleet, None when either is unknown."""
         return self._places.get((fleet, place))
 
+    def place_name(self, fleet: str, place: str, position: str = "") -> str:
+        """What a place is called, or as it was written where the fleet has none of that name; with the position where one is said."""
+        known = self.place(fleet, place)
+        name = known.name if known else place
+        return f"{name}, {position}" if position else name
+
     def fitting(self, fleet: str, place: str) -> tuple[tuple[Part, Fit], ...]:
         """Every part that fits the place, by number, and how it fits there."""
         return self._fitting.get((fleet, place), ())

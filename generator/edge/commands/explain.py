@@ -121,8 +121,7 @@ def _explain(part: OnePart, ground: Ground, judgement: Judgement, words: Wording
 
 
 def _who(part: OnePart, ground: Ground, words: Wording) -> str:
-    place = part.catalogue.place(ground.fleet, ground.place)
-    who = f"{ground.fleet} {vehicle_words(ground.vehicles)} · {place.name if place else ground.place}"
+    who = f"{ground.fleet} {vehicle_words(ground.vehicles)} · {part.catalogue.place_name(ground.fleet, ground.place)}"
     return words("terminal.of_label", who=who, revision=ground.label_revision) if ground.label_revision else who
 
 

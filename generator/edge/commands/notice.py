@@ -69,7 +69,7 @@ def notice_of(name: str, recall: Recall, call: CalledBack, reach: Reach, catalog
         found_at=tuple(
             Whereabouts(
                 vehicle=f"{each.spot.fleet} {each.spot.vehicle}",
-                place=place.name if (place := catalogue.place(each.spot.fleet, each.spot.place)) else each.spot.place,
+                place=catalogue.place_name(each.spot.fleet, each.spot.place),
                 position=each.spot.position,
                 count=w.number(each.count),
             )

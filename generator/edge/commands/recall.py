@@ -150,10 +150,10 @@ def _tell(reach: Reach, catalogue: Catalogue, w: Wording, terminal: Terminal) ->
     """Where the pieces are."""
     terminal.say(w("recall.batches", batches=list(reach.batches)) if reach.batches else w("recall.no_batches"))
     if reach.visits:
-        rows = []
-        for each in reach.visits:
-            place = catalogue.place(each.site.fleet, each.site.place)
-            rows.append([f"{each.site.fleet} {each.site.vehicle}", place.name if place else each.site.place, w.number(each.sits)])
+        rows = [
+            [f"{each.site.fleet} {each.site.vehicle}", catalogue.place_name(each.site.fleet, each.site.place), w.number(each.sits)]
+            for each in reach.visits
+        ]
         terminal.table([w(f"trace.head.{head}") for head in ("vehicle", "place", "count")], rows)
         terminal.say(w("trace.sum", pieces=w.number(reach.sits), vehicles=w.number(len(reach.left))), "bold")
     else:

@@ -122,7 +122,7 @@ def carried_rows(carried: Iterable[Carried], catalogue: Catalogue, w: Wording) -
     return [
         [
             f"{each.spot.fleet} {each.spot.vehicle}",
-            _place(each.spot.fleet, each.spot.place, each.spot.position, catalogue),
+            catalogue.place_name(each.spot.fleet, each.spot.place, each.spot.position),
             f"{each.part} {each.revision}" if each.part else w("missing"),
             each.batch,
             w.number(each.count),
@@ -130,12 +130,6 @@ def carried_rows(carried: Iterable[Carried], catalogue: Catalogue, w: Wording) -
         ]
         for each in carried
     ]
-
-
-def _place(fleet: str, place: str, position: str, catalogue: Catalogue) -> str:
-    found = catalogue.place(fleet, place)
-    name = found.name if found else place
-    return f"{name}, {position}" if position else name
 
 
 def _print(found: Traced, catalogue: Catalogue, options: argparse.Namespace, terminal: Terminal) -> None:
@@ -182,7 +176,7 @@ def _off_row(each: CameOff, catalogue: Catalogue, w: Wording) -> list[str]:
     return [
         w.day(each.on),
         f"{each.spot.fleet} {each.spot.vehicle}",
-        _place(each.spot.fleet, each.spot.place, each.spot.position, catalogue),
+        catalogue.place_name(each.spot.fleet, each.spot.place, each.spot.position),
         each.part or w("missing"),
         each.batch or w("trace.no_batch"),
         w.number(each.count),

@@ -50,9 +50,8 @@ def who_words(lack: Lack, catalogue: Catalogue, w: Wording) -> str:
     """Such as TR4 401–412 · Saloon window: Ask first."""
     if lack.ground is None or lack.judgement is None:
         return w("approvals.lack", who=w("static.everywhere"), verdict=w("verdict.no"))
-    place = catalogue.place(lack.ground.fleet, lack.ground.place)
     label = lack.ground.label_revision
-    who = f"{lack.ground.fleet} {vehicle_words(lack.ground.vehicles)} · {place.name if place else lack.ground.place}"
+    who = f"{lack.ground.fleet} {vehicle_words(lack.ground.vehicles)} · {catalogue.place_name(lack.ground.fleet, lack.ground.place)}"
     who += f" · {w('part.only_label', revision=label)}" if label else ""
     return w("approvals.lack", who=who, verdict=w(f"verdict.{lack.judgement.verdict.key}"))
 

@@ -134,8 +134,7 @@ class _Lists:
         ]
 
     def place(self, fleet: str, place: str) -> int:
-        known = self.catalogue.place(fleet, place)
-        return self.places.index(known.name if known else place)
+        return self.places.index(self.catalogue.place_name(fleet, place))
 
     def permit(self, facts: Facts, sheet: Sheet) -> list[int]:
         """Index of the value of each fact by name; -1 where the permit has no such fact."""

@@ -77,9 +77,8 @@ def fire_view(sheet: Sheet, stem: str, around: Around) -> FireView:
 
 def where_words(ground: Ground, catalogue: Catalogue, w: Wording) -> str:
     """Such as TR4 401–412 · Saloon window, of old stock with its label."""
-    place = catalogue.place(ground.fleet, ground.place)
     vehicles = vehicle_words(ground.vehicles)
-    told = [f"{ground.fleet} {vehicles}".strip(), place.name if place else ground.place]
+    told = [f"{ground.fleet} {vehicles}".strip(), catalogue.place_name(ground.fleet, ground.place)]
     told += [w("fire.only_label", revision=ground.label_revision)] if ground.label_revision else []
     return " · ".join(told)
 

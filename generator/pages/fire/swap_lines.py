@@ -43,8 +43,7 @@ def swap_lines(sheet: Sheet, catalogue: Catalogue, w: Wording) -> Swaps | None:
 
 
 def _where(found: Unanswered, catalogue: Catalogue) -> tuple[str, ...]:
-    places = ((fit, catalogue.place(fit.fleet, fit.place)) for fit in found.places)
-    return tuple(f"{fit.fleet} {place.name if place else fit.place}" for fit, place in places)
+    return tuple(f"{fit.fleet} {catalogue.place_name(fit.fleet, fit.place)}" for fit in found.places)
 
 
 def _line(swap: Swap, catalogue: Catalogue, depot: Depot, w: Wording) -> SwapLine:

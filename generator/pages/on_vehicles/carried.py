@@ -132,7 +132,7 @@ def _sits(alike: tuple[Carried, ...], around: Around, day: date) -> PieceLine:
     recalls = stems(production.recalls)
     return PieceLine(
         on=w.day(first_day) if first_day == last_day else w("on_vehicles.days", first=w.day(first_day), last=w.day(last_day)),
-        place=_place(each.spot.fleet, each.spot.place, w("list_separator").join(positions), around),
+        place=around.catalogue.place_name(each.spot.fleet, each.spot.place, w("list_separator").join(positions)),
         part=f"{each.part} {each.revision}" if each.part else w("missing"),
         name=_name(each.part, around),
         page=_part_page(each.part, around),
@@ -147,7 +147,7 @@ def _off(each: CameOff, around: Around) -> PieceLine:
     w = around.w
     return PieceLine(
         on=w.day(each.on),
-        place=_place(each.spot.fleet, each.spot.place, each.spot.position, around),
+        place=around.catalogue.place_name(each.spot.fleet, each.spot.place, each.spot.position),
         part=each.part or "",
         name=_name(each.part, around),
         page=_part_page(each.part, around),
@@ -171,12 +171,6 @@ def _part_page(number: str | None, around: Around) -> str | None:
 def _batch_page(name: str, around: Around) -> str | None:
     is_there = name in around.catalogue.production.batches and BATCH.fullmatch(name)
     return f"../../{batch_page(name)}" if is_there else None
-
-
-def _place(fleet: str, place: str, position: str, around: Around) -> str:
-    found = around.catalogue.place(fleet, place)
-    name = found.name if found else place
-    return f"{name}, {position}" if position else name
 
 
 def where_it_sits(number: str, around: Around) -> tuple[str, ...] | None:

@@ -127,12 +127,11 @@ def _events(recall: Recall, around: Around) -> Iterator[str]:
 
 def _visit(each: Visit, around: Around) -> VisitLine:
     w, fleet = around.w, around.catalogue.fleets.get(each.site.fleet)
-    place = around.catalogue.place(each.site.fleet, each.site.place)
     page = page_of_vehicle(fleet, each.site.vehicle) if fleet else None
     return VisitLine(
         vehicle=f"{each.site.fleet} {each.site.vehicle}",
         page=f"../{page}" if page else None,
-        place=place.name if place else each.site.place,
+        place=around.catalogue.place_name(each.site.fleet, each.site.place),
         sat=w.number(each.sat),
         sits=w.number(each.sits),
         is_off=not each.sits,

@@ -43,8 +43,7 @@ def asks(sheet: Sheet, part: Part, stem: str, catalogue: Catalogue, w: Wording) 
     found: dict[tuple[str, str], SiteAsks] = {}
     for fit in part.fits:
         told = rows_at(fit, catalogue.materials.get(part.material), catalogue, day, twice)
-        place = catalogue.place(fit.fleet, fit.place)
-        name = w("asks.site", fleet=fit.fleet, place=place.name if place else fit.place)
+        name = w("asks.site", fleet=fit.fleet, place=catalogue.place_name(fit.fleet, fit.place))
         if told:
             found[fit.fleet, fit.place] = SiteAsks(name=name, lines=tuple(_line(row, files, w) for row in told))
     return tuple(found.values())

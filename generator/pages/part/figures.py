@@ -72,7 +72,7 @@ def _part(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> dict[st
             "figures.fit",
             fleet=fit.fleet,
             vehicles=vehicle_words(fit.vehicles) or None,
-            place=place.name if (place := catalogue.place(fit.fleet, fit.place)) else fit.place,
+            place=catalogue.place_name(fit.fleet, fit.place),
             n=str(fit.per_vehicle),
         )
         for fit in part.fits

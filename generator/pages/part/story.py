@@ -154,7 +154,7 @@ def _beside(event: Approved, catalogue: Catalogue, w: Wording) -> list[str]:
 
 def scope_words(scope: Scope, catalogue: Catalogue) -> str:
     """Such as TR4 401–403, 407: Saloon door."""
-    names = [place.name if (place := catalogue.place(scope.fleet, each)) else each for each in scope.places]
+    names = [catalogue.place_name(scope.fleet, each) for each in scope.places]
     vehicles = f" {vehicle_words(scope.vehicles)}" if scope.vehicles else ""
     return f"{scope.fleet}{vehicles}" + (f": {', '.join(names)}" if names else "")
 

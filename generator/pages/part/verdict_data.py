@@ -76,10 +76,9 @@ def script(name: str, content: Any) -> bytes:
 
 
 def _ground(ground: Ground, sheet: Sheet, catalogue: Catalogue, w: Wording) -> dict[str, Any]:
-    place = catalogue.place(ground.fleet, ground.place)
     return {
         "fleet": ground.fleet,
-        "place": place.name if place else ground.place,
+        "place": catalogue.place_name(ground.fleet, ground.place),
         "vehicles": vehicle_words(ground.vehicles),
         "label_revision": ground.label_revision,
         "permits": [plain_facts(facts, sheet, w) for facts in ground.permits],

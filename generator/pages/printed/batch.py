@@ -31,6 +31,7 @@ from generator.rules.production.ledger import ledger
 from generator.rules.production.printed import differences
 from generator.rules.production.releasing import Standing, standing
 from generator.rules.production.states import stops_of
+from generator.rules.production.tracing import of_batch
 
 
 def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
@@ -136,15 +137,14 @@ def _figures(each: MeasuredCheck, batch: Batch, w: Wording) -> tuple[Cell, Cell]
 
 def _whereabouts(name: str, around: Around) -> Section:
     w, catalogue = around.w, around.catalogue
-    kept = ledger(catalogue.production)
-    balance = kept.balances[name]
+    balance = ledger(catalogue.production).balances[name]
     keys = ("printed", "scrapped", "shelf", "out", "on_vehicles", "removed")
     lines = (w("printed.balance", **{key: w.number(getattr(balance, key)) for key in keys}),)
     rows = []
-    for spot, count in sorted(kept.on_vehicles(name).items()):
-        fleet, place = catalogue.fleets.get(spot.fleet), catalogue.place(spot.fleet, spot.place)
+    for each in of_batch(catalogue.production, name).carried:
+        spot, fleet = each.spot, catalogue.fleets.get(each.spot.fleet)
         told_there = (spot.position,) if spot.position else ()
         own = page_of_vehicle(fleet, spot.vehicle) if fleet else None
         vehicle = Cell(f"{fleet.name if fleet else spot.fleet} {spot.vehicle}", link(own) if own else None)
-        rows.append((vehicle, Cell(place.name if place else spot.place, more=told_there), Cell(w.number(count))))
+        rows.append((vehicle, Cell(catalogue.place_name(spot.fleet, spot.place), more=told_there), Cell(w.number(each.count))))
     return Section(heading=w("printed.where"), lines=lines, head=head(w, "vehicle", "place", "pieces"), rows=tuple(rows))

@@ -58,9 +58,6 @@ class Ledger:
     sitting: Mapping[Spot, Mapping[str, int]]
     """Pieces on the vehicles by their spot and batch; nothing that is none."""
 
-    def on_vehicles(self, batch: str) -> dict[Spot, int]:
-        return {spot: there[batch] for spot, there in self.sitting.items() if batch in there}
-
 
 @lru_cache(8)
 def ledger(production: Production, day: date | None = None) -> Ledger:

@@ -233,6 +233,5 @@ def _weighed(row: FittedRow, problem: Problem, known: Known, sitting: Sitting) -
 
 
 def _place(row: FittedRow, known: Known) -> str:
-    place = known.catalogue.place(row.fleet, row.place)
-    return place.name if place else row.place
+    return known.catalogue.place_name(row.fleet, row.place)
 

@@ -115,7 +115,7 @@ def test_days_in_use_are_conserved_and_the_ledger_counts_the_same_pieces(moves):
         sitting = sum(each.off_on is None for each in pieces)
         assert sitting == balances[name].on_vehicles
         # Every piece that sits adds the days to DAY, every one that came off takes away those since; which one it was is no matter.
-        assert Counter(each.spot[:3] for each in pieces if each.off_on is None) == Counter(spot[:3] for spot, n in ledger(made, DAY).on_vehicles(name).items() for _ in range(n))
+        assert Counter(each.spot[:3] for each in pieces if each.off_on is None) == Counter(spot[:3] for spot, there in ledger(made, DAY).sitting.items() for _ in range(there.get(name, 0)))
         until = sum((DAY - each.fitted_on).days for each in pieces) - sum((DAY - each.off_on).days for each in pieces if each.off_on)
         assert sum(each.days for each in found.observed([name])) == until
         assert all(each.days >= 0 for each in found.observed([name]))
