@@ -19,6 +19,7 @@ from generator.pages.fire.papers import papers
 from generator.pages.fire_tests.page import fire_tests_page
 from generator.pages.fitting_form.page import fitted_form_data, fitted_form_page
 from generator.pages.holding.page import holds_page
+from generator.pages.inspection_form.form import inspection_data
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.on_vehicles.carried import carried_pages
 from generator.pages.on_vehicles.recalled import open_recalls, recall_pages
@@ -126,6 +127,7 @@ def _assets(
     )
     yield request_data(around)
     yield fitted_form_data(around)
+    yield inspection_data(around)
     yield from request_pictures(around)
     yield from placeholders(sheets, around.w)
     icons, keep = kept

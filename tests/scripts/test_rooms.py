@@ -47,7 +47,7 @@ def test_every_script_stands_in_one_bundle() -> None:
     named = [name for names in SCRIPTS.bundles.values() for name in names]
     assert Counter(named).most_common(1)[0][1] == 1
     assert sorted(named) == FILES
-    assert list(SCRIPTS.bundles) == ["early", "judge", "finder", "code", "part", "model", "truesize", "request", "fitted", "whole"]
+    assert list(SCRIPTS.bundles) == ["early", "judge", "finder", "code", "part", "model", "truesize", "request", "fitted", "inspection", "whole"]
 
 
 def test_a_bundle_is_its_scripts_in_order_and_nothing_else() -> None:

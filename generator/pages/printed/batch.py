@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from generator.pages.around import Around
+from generator.pages.inspection_form.form import form_of, waits
 from generator.pages.on_vehicles.carried import page_of_vehicle
 from generator.pages.outputs import Page
 from generator.pages.part.story import role_name
@@ -39,9 +40,12 @@ def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
     w, catalogue = around.w, around.catalogue
     word = standing(name, batch, catalogue, day)
     machine = machine_on(batch, catalogue)
+    is_measured_here = waits(batch, word, around)
+    forms = (form_of(name, batch, around),) if is_measured_here else ()
     sections = (
         _verdict(name, batch, word, around, day),
         told(_facts(name, batch, around), w),
+        Section(heading=w("inspection_form.title"), drawings=forms),
         _printed(batch, around),
         _lots(batch, around),
         held_section(machine, w, w("printed.machine_then")),
@@ -49,7 +53,7 @@ def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
         events(batch.events, "batch_event", w, around.catalogue),
         _whereabouts(name, around),
     )
-    return page(batch_page(name), w("printed.batch", name=name), sections, around)
+    return page(batch_page(name), w("printed.batch", name=name), sections, around, template="inspection.html" if is_measured_here else None)
 
 
 def state_words(word: Standing, around: Around) -> str:

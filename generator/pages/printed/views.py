@@ -39,13 +39,13 @@ class Section:
         return not (self.lead or self.lines or self.rows or self.drawings)
 
 
-def page(path: str, heading: str, sections: Iterable[Section], around: Around, *, says: str | None = None) -> Page:
+def page(path: str, heading: str, sections: Iterable[Section], around: Around, *, says: str | None = None, template: str | None = None) -> Page:
     """A page of these sections; those of nothing are left out."""
     shown = [each for each in sections if not each.is_empty]
     text = rendered(
-        "printed/record.md.j2", w=around.w, title=front_matter(heading), heading=heading, sections=shown, says=says, back="/" in path
+        "printed/record.md.j2", w=around.w, title=front_matter(heading), heading=heading, sections=shown, says=says, back="/" in path, frame=template
     )
-    return Page(path=path, title=heading, template=None, text=text)
+    return Page(path=path, title=heading, template=template, text=text)
 
 
 def head(w: Wording, *keys: str) -> tuple[str, ...]:

@@ -393,6 +393,53 @@ interface FittedRow {
   row?: string;
 }
 
+/** generator/pages/inspection_form/form.py */
+declare var sparesInspection: InspectionData;
+interface InspectionData {
+  railway: string;
+  depot: string;
+  contact: string;
+  roles: { id: string; name: string }[];
+  words: InspectionWords;
+  done: Record<string, string>;
+}
+type InspectionWords = Record<"choose_role" | "optional" | "make" | "unkept" | "handed" | "back" | "in" | "out" | "out_says" | "failed_says" | "piece" | "of_check" | "pieces_of", string>
+  & Record<"field" | "hint" | "wrong" | "done" | "kind", Record<string, string>> & { missing: Counted };
+/** A batch that waits; `count`: pieces that stood on the plate, `left`: those that were not scrapped; `from`: the first day that can be said. */
+interface InspectedBatch {
+  batch: string;
+  part: string;
+  revision: string;
+  count: number;
+  left: number;
+  from: string;
+  checks: InspectedCheck[];
+}
+/** Limits in mm, as decimal numbers; `limits`: the same as people read them; `with`: what it is measured with, "" where nobody said. */
+interface InspectedCheck {
+  name: string;
+  least: string;
+  most: string;
+  limits: string;
+  with: string;
+}
+/** As typed; `kind`: "mm" or "gauge", `values`: one a piece. */
+interface TypedCheck {
+  kind: string;
+  values: string[];
+  passed: string;
+  failed: string;
+  gauge: string;
+  until: string;
+}
+interface TypedInspection {
+  pieces: string;
+  by: string;
+  day: string;
+  note: string;
+  checks: TypedCheck[];
+}
+
 interface RequestWords {
   says: string;
   kept: string;
@@ -1075,6 +1122,10 @@ interface RequestRoom {
   voiceText(id: string, typed: Typed, day: string): string;
   fileName(what: string, day: string): string;
   sizes(typed: Typed): number[];
+  number(text: string): number;
+  standsOut(check: InspectedCheck, text: string): boolean | null;
+  inspectionProblems(typed: TypedInspection, of: InspectedBatch, data: InspectionData, today: string): Record<string, string>;
+  inspectionText(typed: TypedInspection, of: InspectedBatch, data: InspectionData): string;
   numbers(text: string): string[];
 }
 

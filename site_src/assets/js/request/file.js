@@ -121,5 +121,5 @@
     return `request-${day}-${plain || "part"}.yml`;
   }
 
-  spares.request = { ...spares.request, problems, voiceProblems, text, voiceText, fileName, sizes, numbers };
+  spares.request = { ...spares.request, problems, voiceProblems, text, voiceText, fileName, sizes, number, numbers };
 })();

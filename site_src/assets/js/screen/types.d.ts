@@ -96,6 +96,9 @@ interface ScreenRoom {
   draft: { read(): Draft | null; keep(values: Draft): boolean; forget(): void };
   fittedList: { read(): FittedKept; keep(kept: FittedKept): boolean; newRow(): string };
   aboutFitted(part: string, site: FittedSite | undefined, vehicle: string, batch: string): Promise<{ about: BatchFound; stands: OfAny | null }>;
+  pressable(word: string, name: string, pressed: () => void): HTMLButtonElement;
+  givenOver(whole: HTMLElement, file: HandedOver, data: { done: Record<string, string>; words: { done: Record<string, string> }; contact: string }, again: () => void, given: () => void): void;
+  checkFields(at: number, check: InspectedCheck, words: InspectionWords): CheckFields;
   handover(request: HandedOver, words: RequestWords, contact: string, change: () => void, finish: () => void): HTMLElement;
 }
 
@@ -271,6 +274,18 @@ interface HandedOver {
   along?: number;
   /** Called once the file has left, or its text where that is all. */
   gone?: () => void;
+}
+
+/** The fields of one dimension on an inspection sheet. `faults` takes what is wrong by the keys of its problems and gives what to go to. */
+interface CheckFields {
+  element: HTMLElement;
+  get(): TypedCheck;
+  set(typed: TypedCheck): void;
+  pieces(n: number): void;
+  told(): void;
+  propose(from: TypedCheck): void;
+  fault(key: string, text: string): void;
+  focus(key: string): void;
 }
 
 /** What was fitted and waits on this tablet, and what was handed over last. */

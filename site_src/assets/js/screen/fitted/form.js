@@ -4,7 +4,7 @@
 
   const data = globalThis.sparesFitted;
   const { counted, filled, localDay, asBatch } = spares.judge;
-  const { aboutFitted, fittedList, made } = spares.screen;
+  const { aboutFitted, fittedList, givenOver, made, pressable: button } = spares.screen;
   const { choiceField, selectField, textField } = spares.screen.fields;
   const LOOK_AFTER_MS = 150;
   const today = () => localDay(new Date());
@@ -12,13 +12,6 @@
 
   /** What the address asks for: after "?" over http, after "#" from disk. */
   const asked = () => ({ ...Object.fromEntries(new URLSearchParams(location.search)), ...Object.fromEntries(new URLSearchParams(location.hash.slice(1))) });
-
-  /** @param {string} word @param {string} name @param {() => void} pressed */
-  function button(word, name, pressed) {
-    const one = made("button", `button ${name}`, { type: "button" }, word);
-    one.addEventListener("click", pressed);
-    return one;
-  }
 
   function fieldsOf() {
     const words = /** @type {RequestWords} */ (/** @type {unknown} */ (data.words));
@@ -75,18 +68,10 @@
     const rows = fittedList.read().rows;
     const day = today();
     const text = spares.request.fittedText(rows, data, day);
-    const before = [...whole.childNodes];
-    const change = () => { whole.replaceChildren(...before); again(); whole.querySelector("h2")?.focus(); };
-    const finish = () => {
+    givenOver(whole, { text, short: text, file: `fitted-${day}.yml` }, data, again, () => {
       const gone = new Set(rows.map((row) => row.row));
       fittedList.keep({ rows: fittedList.read().rows.filter((row) => !gone.has(row.row)), handed: { day, rows } });
-      change();
-    };
-    const words = /** @type {RequestWords} */ (/** @type {unknown} */ ({ done: { ...data.done, ...data.words.done } }));
-    const last = spares.screen.handover({ text, short: text, file: `fitted-${day}.yml` }, words, data.contact, change, finish);
-    whole.replaceChildren(last);
-    window.scrollTo(0, 0);
-    last.querySelector("h2")?.focus();
+    });
   }
 
   /** @param {string} part @param {HTMLElement} list @param {HTMLElement} whole */

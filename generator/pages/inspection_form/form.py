@@ -1,0 +1,61 @@
+"""What the sheet's scripts need to know of a batch and of the depot: they make a file of the form of records/inspection_sheet.py."""
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.pages.around import Around
+from generator.pages.outputs import Asset
+from generator.pages.part.verdict_data import script
+from generator.records.batches import Batch, Rejected, Released, Scrapped
+from generator.rules.production.checked import limits_of
+from generator.rules.production.releasing import Standing
+
+DATA = "assets/data/inspection.js"
+
+
+def waits(batch: Batch, word: Standing, around: Around) -> bool:
+    """Whether there is anything to measure, and nobody has released or rejected it with a word that holds."""
+    said = isinstance(word.event, Released | Rejected) and not word.is_void
+    return bool(not said and around.catalogue.depot and limits_of(batch.printed_as))
+
+
+def form_of(name: str, batch: Batch, around: Around) -> Markup:
+    """Where the form stands; readers without scripts learn of the paper sheet."""
+    w = around.w
+    scrapped = sum(each.count for each in batch.events if isinstance(each, Scrapped))
+    days = [batch.ended.date(), *(each.on for each in batch.events)]
+    told = {
+        "batch": name,
+        "part": batch.part,
+        "revision": batch.revision,
+        "count": batch.count,
+        "left": max(batch.count - scrapped, 0),
+        "from": max(days).isoformat(),
+        "checks": list(_checks(batch, around)),
+    }
+    text = w("inspection_form.without_scripts", name=name)
+    return Markup('<div class="request" data-inspection="{}"><p>{}</p></div>').format(json.dumps(told), text)
+
+
+def _checks(batch: Batch, around: Around) -> Iterator[dict[str, str]]:
+    w = around.w
+    for each in limits_of(batch.printed_as).values():
+        limits = w("printed.between", least=w.measure(float(each.least), 3), most=w.measure(float(each.most), 3))
+        yield {"name": each.name, "least": str(each.least), "most": str(each.most), "limits": limits, "with": each.measured_with or ""}
+
+
+def inspection_data(around: Around) -> Asset:
+    """assets/data/inspection.js: the depot, its roles, and the words."""
+    depot, w = around.catalogue.depot, around.w
+    content: dict[str, Any] = {
+        "railway": depot.railway if depot else "",
+        "depot": depot.depot if depot else "",
+        "contact": depot.contact if depot else "",
+        "roles": [{"id": role.id, "name": role.name} for role in (depot.roles if depot else ())],
+        "words": w.tree["inspection_form"],
+        "done": w.tree["request"]["done"],
+    }
+    return Asset(path=DATA, content=script("sparesInspection", content))
