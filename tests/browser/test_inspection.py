@@ -8,6 +8,8 @@ import pytest
 import yaml
 from playwright.sync_api import Page
 
+from generator.reading.catalogue import read_catalogue
+from generator.records.batches import Measured
 from tests.browser.conftest import gone_to, pressed
 from tests.fixtures.in_process import answered
 from tests.fixtures.prints import BATCH, PRINTS
@@ -75,10 +77,11 @@ def test_a_sheet_is_filled_survives_and_is_taken_in(sheet: Page, made: Path, tmp
     file.write_text(text, encoding="utf-8")
     done = answered(["batch", "measure", WAITS, "--sheet", file, "--catalogue", root], cwd=tmp_path, env=dict(os.environ) | {"SOURCE_DATE_EPOCH": "1795608000"})
     assert done.returncode == 0, done.stdout + done.stderr
-    (event,) = yaml.safe_load((root / f"batches/{WAITS}.yml").read_text("utf-8"))["events"]
-    (check,) = event["checks"]
-    assert (event["by"], str(event["on"]), event["note"]) == ("specialist", "2026-11-11", "in: hall 2")
-    assert (check["check"], check["values_mm"], check["gauge"], str(check["calibrated_until"])) == ("Bore", [6.01, 6.02, 6, 6.03], 'pin "P-2"', "2027-03-31")
+    (event,) = read_catalogue(root).production.batches[WAITS].events
+    assert isinstance(event, Measured)
+    assert (event.by, event.on.isoformat(), event.note) == ("specialist", "2026-11-11", "in: hall 2")
+    (check,) = event.checks
+    assert (check.check, check.values_mm, check.gauge, check.calibrated_until.isoformat()) == ("Bore", (6.01, 6.02, 6.0, 6.03), 'pin "P-2"', "2027-03-31")
     pressed(sheet.get_by_role("button", name="It is handed over"))
     assert stands(sheet) == [""] * 4
     pressed(sheet.get_by_role("button", name="Bring it back"))
