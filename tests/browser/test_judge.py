@@ -14,7 +14,7 @@ from generator.pages.verdict_lines import reason
 from generator.pages.wording import wording
 from generator.rules.verdicts import table_for_browser
 from tests.browser.bundles import SCRIPTS
-from tests.fixtures.produced import printed_depot
+from tests.fixtures.produced import fitted, printed_depot
 from tests.pages.sample import CATALOGUE, DAY, judged_sample
 from tests.rules import vectors
 
@@ -121,17 +121,22 @@ OF_PIECES = """([rules, parts, data, batches, day]) => {
 
 def test_a_piece_of_each_batch_is_judged_as_python_judges_it(judge: Page, tmp_path: Path) -> None:
     """By the data of its page, and by those of the finder, which a newer copy is read by."""
-    catalogue, sheets, _ = judged_sample(printed_depot(CATALOGUE, tmp_path / "catalogue"))
+    root = printed_depot(CATALOGUE, tmp_path / "catalogue")
+    fitted(root, {"day": "2026-11-10", "fleet": "F1", "vehicle": "1", "place": "roof", "batch": "B-0013", "count": 12, "by": "fitter"})
+    catalogue, sheets, _ = judged_sample(root)
     w = wording("en")
     rules = rules_script(w, 45, DAY).decode()
     data = finder_data(catalogue, sheets, addresses(catalogue.parts), DAY)
-    batches = [*catalogue.production.batches, "B-9999", ""]
+    batches = [*catalogue.production.batches, "B-9999", "", None]  # None: nobody has said it
     words = set()
     for sheet in sheets:
         script = part_script(sheet, sheet.number, catalogue, w).decode()
         told = judge.evaluate(OF_PIECES, [rules, [script], data, batches, DAY.isoformat()])
-        judged = [[ground.of_piece(batch, DAY) for ground in sheet.grounds] for batch in batches]
+        judged = [[ground.on(DAY) if batch is None else ground.of_piece(batch, DAY) for ground in sheet.grounds] for batch in batches]
         expected = [[[each.verdict.key, reason(each, w)] for each in some] for some in judged]
         assert told == [[each, each] for each in expected], sheet.number
         words |= {verdict for some in expected for verdict, _ in some}
     assert words == {"fit", "ask", "no"}
+    anyone = next(sheet for sheet in sheets if sheet.number == "P-0004")
+    about = [facts for ground in anyone.grounds for facts in ground.permits if facts.piece == "choose"]
+    assert {(facts.piece_recalls, facts.piece_left, facts.piece_on_vehicles) for facts in about} == {(("R-001",), "12", "12")}, "a rejected one on the shelf, all of the one called back on vehicles"

@@ -208,6 +208,13 @@ class PieceFacts:
     piece_batch: str | None = None
     piece_batches: tuple[str, ...] = ()
     """Every batch that is stopped, where pieces of any may still lie about and nobody has said which one it is of."""
+    piece_recalls: tuple[str, ...] = ()
+    """Numbers of the recalls that stop these."""
+    piece_left: str | None = None
+    """How many pieces of these lie on the shelf or are issued."""
+    piece_on_vehicles: str | None = None
+    piece_off: str | None = None
+    """How many came off and were never scrapped."""
     piece_released: Literal["any", "printed", "released", "void", "rejected"] | None = "any"
     """void: it says so, and may not say so (rules/production/releasing.py)."""
     piece_released_on: date | None = None

@@ -1,12 +1,11 @@
 """Does what was counted agree with what was written down, and is no more gone of a batch than was printed?"""
 
-from collections.abc import Iterable, Mapping
-from datetime import date
+from collections.abc import Iterable
 
 from generator.records.batches import Batch, Issued, Rejected, Returned, Scrapped
 from generator.records.problems import Problem, doubt, wrong
 from generator.records.production import Production
-from generator.rules.production.ledger import Balance, fitted_by_day, ledger
+from generator.rules.production.ledger import Balance, Moved, issued, ledger, scrapped_off
 from generator.rules.production.states import scrapped
 
 
@@ -17,33 +16,32 @@ def balance_problems(production: Production) -> Iterable[tuple[str, Problem]]:
     """
     for name, balance in ledger(production).balances.items():
         batch = production.batches[name]
-        for problem in _of_batch(name, batch, balance, fitted_by_day(production).get(name, {})):
+        for problem in _of_batch(name, batch, balance):
             yield name, problem
 
 
-def _of_batch(name: str, batch: Batch, balance: Balance, fitted: Mapping[date, int]) -> Iterable[Problem]:
+def _of_batch(name: str, batch: Batch, balance: Balance) -> Iterable[Problem]:
     for each in balance.counts:
         could_be = batch.count - scrapped(one for one in batch.events[: each.event] if one.on <= each.on)
         if each.found != each.expected and each.found <= could_be:  # more than there can be is an error of the batch's record
             yield doubt("BAL01", "counted other", path=("events", each.event, "on_shelf"), found=each.found, expected=each.expected, on=each.on)
-    yield from _over_drawn(batch, fitted)
+    yield from _over_drawn(batch, balance.moved)
     rejected = next((each for each in batch.events if isinstance(each, Rejected)), None)
     if rejected and balance.on_vehicles:
         at = batch.events.index(rejected)
         yield doubt("BAL03", "rejected and fitted", path=("events", at), count=balance.on_vehicles, on=rejected.on, batch=name)
 
 
-def _over_drawn(batch: Batch, fitted: Mapping[date, int]) -> Iterable[Problem]:
-    """The first event that takes pieces which were fitted by then, and are told nowhere else in the record."""
-    scrap = out = 0
+def _over_drawn(batch: Batch, moved: Moved) -> Iterable[Problem]:
+    """The first event that takes pieces which were fitted by then, and are told nowhere else in the record.
+
+    What came off by then may be what was scrapped.
+    """
     for at, each in enumerate(batch.events):
-        if isinstance(each, Scrapped):
-            scrap += each.count
-        elif isinstance(each, Issued | Returned):
-            out += each.count if isinstance(each, Issued) else -each.count
-        else:
+        if not isinstance(each, Scrapped | Issued | Returned):
             continue
-        went = sum(count for on, count in fitted.items() if on <= each.on)
-        if went > out and scrap + went > batch.count:
-            yield wrong("BAL02", "more gone than printed", path=("events", at, "count"), scrap=scrap, fitted=went, printed=batch.count)
+        before = batch.events[: at + 1]
+        scrap, went = scrapped(before) - scrapped_off(before, moved.off), moved.went(each.on)
+        if went > issued(before) and scrap + went > batch.count:
+            yield wrong("BAL02", "more gone than printed", path=("events", at, "count"), scrap=scrapped(before), fitted=went, printed=batch.count)
             return

@@ -1,7 +1,7 @@
 """May this very piece be fitted? What its batch says of it, for the table of questions (rules/verdicts.py).
 
-Without a batch, the answer is of whatever piece lies on the shelf: as long as nothing of a batch that may still lie there
-is stopped, it does not matter which; else somebody has to say which one it is.
+Without a batch, the answer is of whatever piece comes into a hand: of a batch that is stopped one may lie on the shelf, come
+off a vehicle, or lie in a drawer since it came off. As long as one is about, somebody has to say which batch it is of.
 """
 
 from collections.abc import Mapping
@@ -12,7 +12,7 @@ from generator.records.catalogue import Catalogue
 from generator.rules.changes import Means
 from generator.rules.facts.fields import PieceFacts
 from generator.rules.production.doubts import doubts_of
-from generator.rules.production.ledger import ledger
+from generator.rules.production.ledger import Balance, ledger
 from generator.rules.production.printed import differences
 from generator.rules.production.releasing import standing
 from generator.rules.production.states import recalled_revision, stops_of
@@ -32,20 +32,43 @@ def of_any(number: str, revision: str, catalogue: Catalogue, day: date, pieces: 
     own = {name: each for name, each in production.of_part(number).items() if each.revision == revision}
     if not own:
         return PieceFacts()
-    balances = ledger(production).balances  # one below nothing is wrong somewhere: a piece may lie there all the same
-    if any(name in production.rewritten and balances[name].left != 0 for name in own):
+    balances = {name: each for name, each in ledger(production).balances.items() if name in own}
+    if any(name in production.rewritten and balances[name].is_about for name in own):
         return PieceFacts(piece=None)
-    stopped = tuple(name for name in own if _is_stopped(pieces[name]))
-    if any(balances[name].left != 0 for name in stopped):
-        return PieceFacts(piece="choose", piece_batches=stopped)  # all of them: who reads a few takes the others for good
+    stopped = tuple(name for name in own if _is_stopped(pieces[name], balances[name]))
+    if any(_comes_to_hand(pieces[name], balances[name]) for name in stopped):
+        return _asked(stopped, pieces, balances)
     return PieceFacts(piece="any")
 
 
-def _is_stopped(piece: PieceFacts) -> bool:
-    """Whether pieces of it that may lie about are not to be fitted without asking; one that nobody has judged yet is not on the shelf."""
+def _asked(stopped: tuple[str, ...], pieces: Mapping[str, PieceFacts], balances: Mapping[str, Balance]) -> PieceFacts:
+    """Which batches are stopped, all of them (who reads a few takes the others for good), and where pieces of these are about."""
+    about = [balances[name] for name in stopped if _comes_to_hand(pieces[name], balances[name])]
+    left, sits, off = (sum(max(getattr(each, where), 0) for each in about) for where in ("left", "on_vehicles", "removed"))
+    recalls = (recall for name in stopped if (recall := pieces[name].piece_recall))
+    return PieceFacts(
+        piece="choose",
+        piece_batches=stopped,
+        piece_recalls=tuple(dict.fromkeys(recalls)),
+        piece_left=str(left) if left else None,
+        piece_on_vehicles=str(sits) if sits else None,
+        piece_off=str(off) if off else None,
+    )
+
+
+def _is_stopped(piece: PieceFacts, balance: Balance) -> bool:
+    """Whether pieces of it are not to be fitted without asking; of one that nobody has judged yet, those that left the shelf."""
     if piece.piece_recalled_on or piece.piece_released in {"rejected", "void"}:
         return True
-    return piece.piece_released == "released" and (piece.piece_same != "yes" or bool(piece.piece_asked))
+    if piece.piece_released == "printed":
+        return bool(balance.out or balance.on_vehicles or balance.removed)
+    return piece.piece_same != "yes" or bool(piece.piece_asked)
+
+
+def _comes_to_hand(piece: PieceFacts, balance: Balance) -> bool:
+    """Whether a piece of one that is stopped is about. What was fitted of a released one that only asks has been asked about."""
+    is_only_asked = piece.piece_released == "released" and not piece.piece_recalled_on and piece.piece_same == "yes"
+    return balance.left != 0 if is_only_asked else balance.is_about
 
 
 def of_batch(  # noqa: PLR0917
