@@ -45,14 +45,40 @@ def test_of_several_days_each_batch_tells_its_own(root: Path) -> None:
     assert told(root).counted == "Counted: 1 of B-1 on 1 Nov 2026; 4 of B-2 on 3 Nov 2026:"
 
 
-def test_what_went_since_the_count_is_told_and_not_taken_off(root: Path) -> None:
-    """On the day of the count itself it is in the count; what was issued and then fitted is one movement."""
+def test_what_went_since_the_count_is_told_with_what_is_left(root: Path) -> None:
+    """After the count on its own day, too; what was issued and then fitted is one movement. What is left is said."""
     later = [{"what": "issued", "on": "2026-11-03", "by": "fitter", "count": 1}, {"what": "issued", "on": "2026-11-10", "by": "fitter", "count": 3}]
     gone = [{"what": "returned", "on": "2026-11-11", "by": "fitter", "count": 1}, {"what": "scrapped", "on": "2026-11-12", "by": "fitter", "count": 1, "why": "fell"}]
     batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-03", 7), *later, *gone])
     fitted(root, {"day": "2026-11-12", "fleet": "F1", "vehicle": "1", "place": "roof", "batch": "B-1", "count": 1, "by": "fitter"})
     one = told(root)
-    assert (one.counted, one.batches[1:]) == ("7 on 3 Nov 2026, counted:", ("Since that count, of B-1: 2 issued or fitted; 1 scrapped",))
+    assert (one.counted, one.batches[1:]) == ("7 on 3 Nov 2026, counted:", ("Since that count, of B-1: 3 issued or fitted; 1 scrapped. 3 should lie there now.",))
+
+
+SINCE = {
+    "one fitted after the day": ([counted("2026-11-03", 12)], ["2026-11-05"], ("12", "1 issued or fitted", 11)),
+    "two fitted on the day, counted before": ([counted("2026-11-03", 12)], ["2026-11-03"] * 2, ("12", "2 issued or fitted", 10)),
+    "two fitted on the day, counted after": ([counted("2026-11-03", 10)], ["2026-11-03"] * 2, ("10", "", 10)),
+    "one lost before the count": ([counted("2026-11-03", 11)], ["2026-11-05"] * 2, ("11", "2 issued or fitted", 9)),
+    "more came back than went": (
+        [{"what": "issued", "on": "2026-11-01", "by": "fitter", "count": 5}, counted("2026-11-03", 7), {"what": "returned", "on": "2026-11-04", "by": "fitter", "count": 5}],
+        [], ("7", "5 came back", 12),
+    ),
+    "the last one went": ([counted("2026-11-03", 1)], ["2026-11-05"], ("1", "1 issued or fitted", 0)),
+    "counted twice on a day": ([counted("2026-11-03", 12), {"what": "issued", "on": "2026-11-03", "by": "fitter", "count": 4}, counted("2026-11-03", 8)], [], ("8", "", 8)),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", SINCE)
+def test_what_is_told_of_the_shelf_leaves_nothing_to_reckon(root: Path, case: str) -> None:
+    events, days, (n, went, left) = SINCE[case]
+    batch(root, "B-1", "P-0002", events=[*RELEASED, *events])
+    for at, day in enumerate(days):
+        fitted(root, {"day": day, "fleet": "F1", "vehicle": "1", "place": "roof", "batch": "B-1", "count": 1, "by": "fitter", "row": f"2026-{at}"})
+    one = told(root)
+    assert one.counted == (f"{n} on 3 Nov 2026, counted:" if left else "None should lie there now: what was counted went since")
+    assert one.on_shelf == left
+    assert one.batches[1:] == ((f"Since that count, of B-1: {went}. {left} should lie there now.",) if went else ())
 
 
 def test_a_stopped_batch_is_not_summed_and_named(root: Path) -> None:
@@ -66,7 +92,7 @@ def test_a_stopped_batch_is_not_summed_and_named(root: Path) -> None:
 def test_a_count_of_a_day_to_come_is_not_told_yet(root: Path) -> None:
     batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-03", 7)])
     assert told(root, day=date(2026, 11, 2)).counted == "None on the shelf (Rack 2)"
-    assert told(root, day=date(2026, 11, 2)).batches == ("Never counted: B-1",)
+    assert told(root, day=date(2026, 11, 2)).batches == ("Never counted: B-1, of which 12 should lie there by what is written down",)
 
 
 def test_none_and_only_stopped_ones_are_none_to_take(root: Path) -> None:
@@ -79,7 +105,7 @@ def test_none_and_only_stopped_ones_are_none_to_take(root: Path) -> None:
 def test_another_label_is_told_apart(root: Path) -> None:
     batch(root, "B-1", "P-0004", revision="A", events=[*RELEASED, counted("2026-11-03", 7)])
     assert (told(root, "P-0004").label, told(root, "P-0004").where) == ("A", "labelled P-0004 revision A")
-    both = tuple(BatchStock(batch=f"B-{label}", revision=label, counted=n, on=date(2026, 11, 3), by="fitter") for label, n in (("A", 7), ("B", 2)))
+    both = tuple(BatchStock(batch=f"B-{label}", revision=label, counted=n, on=date(2026, 11, 3), by="fitter", remains=n) for label, n in (("A", 7), ("B", 2)))
     taken, label = to_take(both, "B")
     assert (label, [each.batch for each in taken]) == ("B", ["B-B"])
     assert "Also 7 of B-A, labelled revision A, counted on 3 Nov 2026. Only the verdict with that label speaks for these." in batch_lines(both, taken, W)

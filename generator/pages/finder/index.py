@@ -196,7 +196,7 @@ def _part_words(part: Part, catalogue: Catalogue, day: date) -> dict[str, Any]:
     counted = [each for each in stock_of(part.number, catalogue, day) if each.counted is not None]
     if counted or part.stock:
         recorded = part.stock.on_shelf if part.stock else 0
-        words["on_shelf"] = sum(each.counted or 0 for each in counted if not each.is_stopped) if counted else recorded
+        words["on_shelf"] = sum(each.remains for each in counted if not each.is_stopped) if counted else recorded
     return words
 
 

@@ -24,6 +24,7 @@ class Shelf:
     beside: str
     """Other parts at the same place, which a hand may take by mistake."""
     on_shelf: int
+    """What should lie there now: the newest count less what went since."""
     label: str | None
     """The earlier revision on the labels; None where it is the part's own."""
     is_never_fit: bool
@@ -51,12 +52,11 @@ def _counted(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[Ba
     taken, revision = to_take(stocks, part.revision)
     label = revision if revision != part.revision else None
     place = part.stock.place if part.stock else None
-    n = sum(each.counted or 0 for each in taken)
     return Shelf(
         counted=counted_line(taken, w) if taken else w("getting.counted.none"),
         where=w("getting.shelf_where", place=place, number=part.number, revision=revision) if taken else "",
         beside=_beside(part, beside, w) if taken else "",
-        on_shelf=n,
+        on_shelf=sum(each.remains for each in taken),
         label=label,
         is_never_fit=bool(taken) and _is_never_fit(sheet, label),
         batches=batch_lines(stocks, taken, w),
