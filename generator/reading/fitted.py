@@ -68,7 +68,7 @@ def once(rows: Iterable[FittedRow], seen: dict[object, FittedRow] | None = None)
     before = {} if seen is None else seen
     kept, again = [], []
     for row in rows:
-        first = before.setdefault(row.row or row.said, row)
+        first = before.setdefault(row.row or row.alike, row)
         if first is row:
             kept.append(row)
         else:
@@ -79,7 +79,7 @@ def once(rows: Iterable[FittedRow], seen: dict[object, FittedRow] | None = None)
 def said_before(row: FittedRow, first: FittedRow) -> Problem:
     """That a line says the same as the first one, or has its row and says otherwise."""
     here, where = Where(row.file, row.line), f"{first.file}:{first.line}"
-    if row.said == first.said:
+    if row.alike == first.alike:
         return wrong("FITTED12", "twice", where=here, first=where)
     return wrong("FITTED12", "other with that row", where=here, first=where, id=row.row)
 

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from generator.records.base import as_compared
+
 COLUMNS = ("day", "fleet", "vehicle", "place", "position", "batch", "count", "removed_batch", "removed", "why", "by", "row")
 """The head of fitted/<year>.csv."""
 
@@ -48,8 +50,13 @@ class FittedRow:
     """Where it stands."""
 
     @property
+    def alike(self) -> tuple[object, ...]:
+        """What it says, so that white space and letters' case of the position make no difference: a line alike is the same line."""
+        return (*self.said[:4], as_compared(self.position), *self.said[5:])
+
+    @property
     def said(self) -> tuple[object, ...]:
-        """All that it says, without where it stands: a line that says the same is the same line."""
+        """All that it says as it was typed, without where it stands."""
         return (
             self.day, self.fleet, self.vehicle, self.place, self.position, self.batch, self.count,
             self.removed_batch, self.removed, self.why, self.by, self.row,

@@ -111,7 +111,7 @@ def past_of_lines(rows: Iterable[FittedRow], size: int, sha256: str) -> Past:
     """What is remembered of one file fitted/<year>.csv: its lines, each once, as they are read (reading/fitted.py)."""
     once: dict[object, str] = {}
     for row in rows:
-        once.setdefault(row.row or row.said, "\x1f".join(map(str, row.said)))
+        once.setdefault(row.row or row.alike, "\x1f".join(map(str, row.said)))
     lines = "".join(hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:_DIGITS] for text in once.values())
     return Past({LINES: lines, BYTES: str(size), WHOLE: sha256}, ())
 

@@ -143,10 +143,10 @@ def _read(options: argparse.Namespace, catalogue: Catalogue, today: date) -> _Re
         spoilt = {each.where.line for each in wrong_there}
         for row in told:
             first = seen.setdefault(row.row, row) if row.row else row
-            if first.said != row.said:
+            if first.alike != row.alike:
                 problems.append(said_before(row, first))
             elif row.line not in spoilt:
-                rows.setdefault(row.row or row.said, row)
+                rows.setdefault(row.row or row.alike, row)
         if not told and wrong_there:  # nothing of the file can be read: it is no list of this depot
             options.good_rows = False
     return _Read(tuple(rows.values()), tuple(problems))

@@ -5,12 +5,12 @@ What names something that there is not, or more pieces than there are, is an err
 there, and a warning once they have come off: then it is history, and nobody can undo it.
 """
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from generator.records.batches import Batch, Scrapped
+from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.records.fitted import FittedRow
 from generator.records.fleets import Fleet
@@ -18,8 +18,9 @@ from generator.records.parts import Fit, Part
 from generator.records.problems import Problem, Severity, Where, wrong
 from generator.records.vehicles import vehicles_in
 from generator.rules.production.by_then import may_be_stopped, rejected_before, stopped_before
+from generator.rules.production.ledger import scrapped_off
 from generator.rules.production.moves import Day, Missing, Site, Sitting, days
-from generator.rules.production.states import Stopped, released_on
+from generator.rules.production.states import Stopped, released_on, scrapped
 
 
 @dataclass(slots=True, kw_only=True)
@@ -83,10 +84,12 @@ class Known:
 
 @dataclass(slots=True)
 class _Gone:
-    """How many pieces of each batch were scrapped and fitted by a day, as the days go by."""
+    """How many pieces of each batch went on and came off by a day, as the days go by."""
 
     fitted: Counter[str] = field(default_factory=Counter)
-    told: set[str] = field(default_factory=set)
+    off: defaultdict[str, Counter[date]] = field(default_factory=lambda: defaultdict(Counter))
+    early: dict[str, FittedRow] = field(default_factory=dict)
+    """The first line of a batch that is dated before its release."""
 
 
 def row_problems(catalogue: Catalogue, rows: Iterable[FittedRow] | None = None) -> list[Problem]:
@@ -152,16 +155,31 @@ def _not_there(missing: Missing, known: Known) -> Problem:
 
 def _none_left(day: Day, known: Known, gone: _Gone) -> Iterator[tuple[FittedRow, Problem]]:
     """The first line of a batch by which more is fitted than was printed and not scrapped by that day, and each after it."""
+    for row, off in day.taken:
+        gone.off[row.removed_batch][day.on] += off
     for row in day.rows:
         batch = known.batch(row.batch) if row.batch else None
         if batch is None:
             continue
         before = gone.fitted[row.batch]
         gone.fitted[row.batch] += row.count
-        scrap = sum(each.count for each in batch.events if isinstance(each, Scrapped) and each.on <= day.on)
-        left = batch.count - scrap - before
+        if is_before_release(row, batch):
+            gone.early.setdefault(row.batch, row)
+        events = [each for each in batch.events if each.on <= day.on]
+        scrap = scrapped(events)
+        left = batch.count - (scrap - scrapped_off(events, gone.off[row.batch])) - before
         if row.count > left:
-            yield row, wrong("FITTED07", "none left", batch=row.batch, count=row.count, left=max(left, 0), printed=batch.count, scrap=scrap)
+            yield row, _ran_out(row, batch, max(left, 0), scrap, gone.early.get(row.batch))
+
+
+def _ran_out(row: FittedRow, batch: Batch, left: int, scrap: int, early: FittedRow | None) -> Problem:
+    """early: the first line of the batch that is dated before its release, which may be the one that is wrong."""
+    if early is None or early is row:
+        return wrong("FITTED07", "none left", batch=row.batch, count=row.count, left=left, printed=batch.count, scrap=scrap)
+    return wrong(
+        "FITTED07", "none left since early", batch=row.batch, count=row.count, left=left, printed=batch.count, scrap=scrap,
+        early=f"{early.file}:{early.line}", on=early.day,
+    )  # fmt: skip
 
 
 def _too_many(day: Day, known: Known) -> Iterator[tuple[FittedRow, Problem]]:
@@ -204,6 +222,12 @@ def _should_not(row: FittedRow, known: Known) -> Iterator[Problem]:
         yield wrong("FITTED09", "lot blocked", batch=row.batch, on=stop.on, lot=stop.lot, vehicle=row.vehicle, place=_place(row, known))
 
 
+def is_before_release(row: FittedRow, batch: Batch) -> bool:
+    """Whether a line is dated before the batch was released for the first time."""
+    first = released_on(batch)
+    return first is not None and row.day < first
+
+
 def _unreleased(row: FittedRow, batch: Batch) -> Iterator[Problem]:
     rejected = rejected_before(batch, row.day)
     first = released_on(batch)
@@ -211,7 +235,7 @@ def _unreleased(row: FittedRow, batch: Batch) -> Iterator[Problem]:
         yield wrong("FITTED08", "rejected", batch=row.batch, on=rejected.on, vehicle=row.vehicle)
     elif first is None:
         yield wrong("FITTED08", "never released", batch=row.batch, vehicle=row.vehicle)
-    elif row.day < first:
+    elif is_before_release(row, batch):
         yield wrong("FITTED08", "before release", batch=row.batch, on=first, vehicle=row.vehicle)
 
 
