@@ -16,6 +16,7 @@ from generator.measuring.store import Store
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import NEWEST_CATALOGUE, LaterFormatError
 from generator.remembering.as_of import AsOf, NoStateError, as_of, written
+from generator.rules.production.by_then import known_on
 from generator.rules.sheet import Sheet
 
 
@@ -28,6 +29,7 @@ class OnePart:
     sheet: Sheet
     store: Store
     measured: Measured
+    """Without what was said of prints after `day`."""
     day: date
 
     def judged_as(self, folder: PartFolder) -> Sheet:
@@ -44,7 +46,8 @@ def one_part(
     """
     catalogue, _ = read_with_past(root, store)
     folder = as_on(folder_here(catalogue, root) if number is None else folder_of(catalogue, number, root), day, today())
-    found = measured(catalogue, root, store, report, workers=workers)  # the others too: is its model another's?
+    every = measured(catalogue, root, store, report, workers=workers)  # the others too: is its model another's?
+    found = _known_on(every, day, today())
     return OnePart(
         root=root,
         catalogue=catalogue,
@@ -83,7 +86,7 @@ def _as_of(  # noqa: PLR0917  of `one_part_as_of` alone
         given = str(dict(error.problem.facts)["given"])
         raise refused("at_later", given=given, newest=str(NEWEST_CATALOGUE), **about) from error
     folder = folder_here(catalogue, root) if number is None else _folder_then(catalogue, number, root, about)
-    found = measured(catalogue, then, store, report, workers=workers)
+    found = _known_on(measured(catalogue, then, store, report, workers=workers), day, state.day)
     sheet = judged(as_on(folder, day, state.day), found, day)
     return OnePart(root=then, catalogue=catalogue, sheet=sheet, store=store, measured=found, day=day)
 
@@ -104,6 +107,12 @@ def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:
     events = tuple(event for event, _ in kept)
     approval = folder.approval.model_copy(update={"events": events})
     return replace(folder, approval=approval, event_places=tuple(place for _, place in kept))
+
+
+def _known_on(found: Measured, day: date, today: date) -> Measured:
+    """The same of what was printed and fitted."""
+    production = known_on(found.catalogue.production, day, today)
+    return found if production is found.catalogue.production else replace(found, catalogue=replace(found.catalogue, production=production))
 
 
 def folder_here(catalogue: Catalogue, root: Path) -> PartFolder:

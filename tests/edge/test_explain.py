@@ -8,7 +8,7 @@ import yaml
 from generator.edge.refusals import Ending
 from generator.rules.facts.fields import OF_THE_TABLET
 from generator.rules.verdicts import TABLE
-from tests.fixtures.produced import REJECTED, batch, produced, recall
+from tests.fixtures.produced import REJECTED, RELEASED, batch, produced, recall
 
 
 @pytest.mark.parametrize(
@@ -111,3 +111,27 @@ def test_of_a_piece_of_a_batch(depot, spares):
     assert "Do not fit. Called back on 20 Nov 2026: It cracked (recall R-001)" in spares("explain", "EX-0001", "--batch", "B-0001")[1]
     code, _, err = spares("explain", "EX-0001", "--batch", "B-0003")
     assert (code, "batch B-0003 is of EX-0002, not of EX-0001" in err) == (Ending.MISUSE, True)
+
+
+def test_a_day_that_is_gone_is_judged_by_what_was_known_and_what_came_since_is_told(depot, spares):
+    root = depot / "catalogue"
+    maker = yaml.safe_load((root / "parts/EX-0001-lid-knob/part.yml").read_text(encoding="utf-8"))
+    produced(root, maker["material"], maker["makers"][0])
+    batch(root, "B-0001", "EX-0001")
+    batch(root, "B-0002", "EX-0001", events=[*RELEASED, {"what": "rejected", "on": "2026-11-10", "by": "reviewer", "why": "x"}])
+    recall(root, "R-001", batch="B-0001")  # on 20 November 2026
+    for day, name, verdict, since in (
+        ("2026-11-01", "B-0001", "Fit it.", ["Since then: called back on 20 Nov 2026 (R-001): B-0001"]),
+        ("2026-11-19", "B-0001", "Fit it.", ["Since then: called back on 20 Nov 2026 (R-001): B-0001"]),
+        ("2026-11-20", "B-0001", "Do not fit. Called back", []),
+        ("2026-11-09", "B-0002", "Fit it.", ["Since then: rejected on 10 Nov 2026: B-0002"]),
+        ("2026-11-10", "B-0002", "Do not fit.", []),
+        ("2026-11-01", None, "Fit it.", ["Since then: rejected on 10 Nov 2026: B-0002", "Since then: called back on 20 Nov 2026 (R-001): B-0001"]),
+        ("2026-11-15", None, "Ask first.", ["Since then: called back on 20 Nov 2026 (R-001): B-0001"]),
+        ("2025-07-09", "B-0001", "Do not fit.", ["Since then: called back on 20 Nov 2026 (R-001): B-0001"]),
+    ):
+        code, out, _ = spares("explain", "EX-0001", "--on", day, *(("--batch", name) if name else ()))
+        assert code == 0
+        lines = out.splitlines()
+        assert any(line.startswith(verdict) for line in lines), (day, name, out)
+        assert [line for line in lines if line.startswith("Since then")] == since, (day, name)

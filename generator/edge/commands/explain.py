@@ -13,17 +13,20 @@ from generator.edge.refusals import Ending, refused
 from generator.pages.evidence import files_behind
 from generator.pages.verdict_lines import reason, step_line, vehicle_words
 from generator.pages.wording import Wording, wording
+from generator.records.batches import Rejected
 from generator.records.depot import NEWEST_CATALOGUE
 from generator.records.problems import Severity
 from generator.rules.facts.fields import OF_THE_TABLET
 from generator.rules.grounds import Ground
+from generator.rules.production.by_then import stopped_since
 from generator.rules.verdicts import Judgement, Taken, Verdict
 
 DESCRIPTION = """\
 Says for every fleet and place of a part whether it may be fitted, the reason in one line, and each question
 behind it: what was found, what was needed, whether it passed, and the file that proves it. Words and
 rules are those of the pages. With a batch, it answers for a piece of that batch.
-On an earlier day, events after it are left out; model, material and evidence are those of now. With --at, all of
+On an earlier day, events after it are left out, of the approval as of batches, lots, recalls and what was fitted; what
+stops its pieces since then is told in a line of its own. Model, material and evidence are those of now. With --at, all of
 it is what git has of a commit, or of the last one until the end of a day (UTC), and it is judged on that day.
 """
 EXAMPLE = """\
@@ -51,6 +54,7 @@ def run(options: argparse.Namespace) -> int:
     day, words = part.day, wording(part.catalogue.language)
     terminal.say(f"{part.sheet.title}, {words.day(day)}", "bold")
     batch = _batch(part, options.batch, words, terminal)
+    _tell_since(part, batch, words, terminal)
     grounds = _grounds(part, options.fleet)
     for ground in grounds:
         _explain(part, ground, ground.on(day) if batch is None else ground.of_piece(batch, day), words, terminal)
@@ -104,6 +108,19 @@ def _batch(part: OnePart, asked: str | None, words: Wording, terminal: Terminal)
     key = "working.piece.one" if found else "working.piece.unknown"
     terminal.say(words(key, batch=batch, revision=found.revision if found else None), "bold")
     return batch
+
+
+def _tell_since(part: OnePart, batch: str | None, words: Wording, terminal: Terminal) -> None:
+    """What is known of its pieces now, where an earlier day is asked about."""
+    for each in stopped_since(part.sheet.number, batch, part.catalogue.production, part.day, asking.today()):
+        stop = each.stop
+        if isinstance(stop, Rejected):
+            told = words("terminal.since.rejected", on=stop.on.isoformat(), batches=each.batches)
+        elif stop.recall:
+            told = words("terminal.since.called", on=stop.on.isoformat(), batches=each.batches, recall=stop.recall)
+        else:
+            told = words("terminal.since.blocked", on=stop.on.isoformat(), batches=each.batches, lot=stop.lot)
+        terminal.say(told, STYLES[Verdict.DO_NOT_FIT])
 
 
 def _explain(part: OnePart, ground: Ground, judgement: Judgement, words: Wording, terminal: Terminal) -> None:
