@@ -21,7 +21,7 @@ from generator.records.machines import Machine
 from generator.records.problems import Path, Problem, doubt, wrong
 from generator.records.recalls import Lifted, Recall
 from generator.rules.canonical import from_record, lines_of, text_in
-from generator.rules.production.faults import event_faults, head_faults, lot_faults, overlaps
+from generator.rules.production.faults import copies, event_faults, head_faults, lot_faults, overlaps
 from generator.rules.production.record_faults import lot_record_faults, machine_faults, recall_faults
 from generator.rules.production.releasing import judged_releases
 from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in
@@ -39,7 +39,7 @@ def production_problems(catalogue: Catalogue, sources: ProductionSources, number
     for name, machine in _told(production.machines, sources.machines):
         put(problems, sources.machines[name], _of_machine(machine, catalogue))
     double: dict[str, list[Problem]] = {}
-    for name, problem in overlaps(production):
+    for name, problem in (*overlaps(production), *copies(production)):
         double.setdefault(name, []).append(problem)
     for name, batch in _told(production.batches, sources.batches):
         put(problems, sources.batches[name], [*_of_batch(name, batch, catalogue, numbers), *double.get(name, ())])

@@ -36,9 +36,12 @@ def plain(spares, *arguments):
 def test_every_way_in(fitted, spares):
     lot = plain(spares, "--lot", "L-0001")
     assert [(each["vehicle"], each["batch"], each["count"]) for each in lot["fitted"]] == [("11", "B-0001", 1), ("12", "B-0001", 1), ("12", "B-0002", 1)]
-    assert [(each["batch"], each["on_vehicles"], each["removed"], each["shelf"]) for each in lot["batches"]] == [("B-0001", 2, 1, 3), ("B-0002", 1, 0, 1)]
+    assert [(each["batch"], each["on_vehicles"], each["removed"], each["shelf"]) for each in lot["batches"]] == [("B-0001", 2, 1, 3), ("B-0002", 1, 0, 0)]
     assert plain(spares, "--machine", "bench-1") == plain(spares, "--part", "ex-0001") == lot
-    assert plain(spares, "--part", "EX-0001", "--revision", "B")["fitted"] == []
+    assert plain(spares, "--part", "EX-0001", "--revision", "a") == lot
+    for strange in ("Z", "B"):
+        code, _, err = spares("trace", "--part", "EX-0001", "--revision", strange)
+        assert (code, f"there is no revision {strange} of it" in err, "name one of A" in err) == (2, True, True)
     vehicle = plain(spares, "--vehicle", "12")
     assert [(each["batch"], each["why"]) for each in vehicle["removed"]] == [("B-0001", "broken"), ("", "wrong")]
     assert [each["batch"] for each in plain(spares, "--batch", "b-0002")["fitted"]] == ["B-0002"]

@@ -18,6 +18,7 @@ from generator.records.recalls import CalledBack, Lifted, Recall
 from generator.rules.production.recalling import Reach, reach_of, standing_of
 from generator.rules.production.saying_good import who_says_good
 from generator.rules.production.states import called_back
+from generator.rules.production.tracing import revisions_of
 
 DESCRIPTION = """\
 Calls back everything printed from a lot of material, one batch, or a revision of a part: writes recalls/RC-0001.yml, and
@@ -95,11 +96,7 @@ def _wanted(options: argparse.Namespace, by: str, on: date, catalogue: Catalogue
         what["batch"] = _known("batch", options.batch, {*production.batches, *fitted})
     else:
         what["part"] = _known("part", options.part, {each.number for each in catalogue.parts} | {each.part for each in production.batches.values()})
-        folder = catalogue.folder(what["part"])
-        printed = {each.revision for each in production.of_part(what["part"]).values()}
-        own = {folder.part.revision} if folder and folder.part else set()
-        approved = {getattr(each, "revision", None) for each in (folder.approval.events if folder and folder.approval else ())}
-        what["revision"] = _known("revision_unknown", options.revision, {*printed, *own, *filter(None, approved)})
+        what["revision"] = _known("revision_unknown", options.revision, revisions_of(what["part"], catalogue))
     try:
         event = CalledBack(what="called back", on=on, by=by, why=options.why, reference=options.reference)
         return Recall(**what, events=(event,))

@@ -24,6 +24,7 @@ from generator.rules.production.tracing import (
     of_machine,
     of_part,
     of_vehicle,
+    revisions_of,
 )
 
 DESCRIPTION = """\
@@ -88,7 +89,9 @@ def traced(options: argparse.Namespace, catalogue: Catalogue) -> Traced:
         return of_machine(production, _known("machine", options.machine, {*production.machines, *named}))
     if options.part:
         numbers = {each.number for each in catalogue.parts} | {batch.part for batch in production.batches.values()}
-        return of_part(production, _known("part", options.part, numbers), options.revision)
+        number = _known("part", options.part, numbers)
+        revision = _known("revision_unknown", options.revision, revisions_of(number, catalogue)) if options.revision else None
+        return of_part(production, number, revision)
     return of_vehicle(production, *_vehicle(options, catalogue))
 
 

@@ -18,6 +18,8 @@ from generator.rules.production.states import block_of
 
 LONGEST_DAYS = 14
 """No plate stands on a machine longer (common practice, no source)."""
+FEWEST_FIGURES = 4
+"""Measured values of which all are alike by more than chance."""
 
 
 def head_faults(batch: Batch, production: Production) -> Iterator[Problem]:
@@ -142,6 +144,37 @@ def overlaps(production: Production) -> Iterator[tuple[str, Problem]]:
         by_machine.setdefault(each.machine, []).append((name, each))
     for machine, listed in by_machine.items():
         for at, (name, each) in enumerate(listed):
-            others = [(other, one) for other, one in listed[max(0, at - 20) : at] if one.ended > each.started]
+            others = [(other, one) for other, one in listed[max(0, at - 20) : at] if one.ended > each.started and _print_of(one) != _print_of(each)]
             if others:
                 yield name, doubt("BATCH01", "overlap", path=("started",), machine=machine, other=others[-1][0], until=str(others[-1][1].ended)[:16])
+
+
+def copies(production: Production) -> Iterator[tuple[str, Problem]]:
+    """Batches, by their numbers, that cannot be two prints, or whose figures can hardly be of two; at each of them, for nobody knows which is true.
+
+    A plate may bear two parts, which are two batches of one time; of one part it bears one batch. That two prints measure
+    alike to the last digit is told where there are figures enough (common practice, no source).
+    """
+    prints: dict[object, list[str]] = {}
+    values: dict[object, list[str]] = {}
+    for name, each in sorted(production.batches.items()):
+        prints.setdefault(_print_of(each), []).append(name)
+        figures = tuple((check.check, check.values_mm) for event in each.events if isinstance(event, Measured) for check in event.checks)
+        if sum(len(listed) for _, listed in figures) >= FEWEST_FIGURES:
+            values.setdefault((each.part, figures), []).append(name)
+    one_print = {name: [each for each in names if each != name] for names in prints.values() if len(names) > 1 for name in names}
+    for name, others in one_print.items():
+        yield name, wrong("BATCH01", "one print", path=("started",), own=_file(name), others=[_file(each) for each in others])
+    for names in values.values():
+        for name in names:
+            others = [each for each in names if each != name and each not in one_print.get(name, ())]
+            if others:
+                yield name, doubt("BATCH01", "same figures", path=("events",), others=[_file(each) for each in others])
+
+
+def _print_of(batch: Batch) -> object:
+    return batch.machine, batch.started, batch.ended, batch.part, batch.revision
+
+
+def _file(name: str) -> str:
+    return f"batches/{name}.yml"

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import TypeVar
 
 from generator.records.batches import Batch
+from generator.records.catalogue import Catalogue
 from generator.records.fitted import FittedRow, Why
 from generator.records.production import Production
 from generator.records.vehicles import order_of
@@ -94,6 +95,15 @@ def of_batch(production: Production, name: str) -> Traced:
 
 def of_part(production: Production, number: str, revision: str | None = None) -> Traced:
     return _where(production, lambda _, batch: batch.part == number and revision in (None, batch.revision))
+
+
+def revisions_of(number: str, catalogue: Catalogue) -> set[str]:
+    """Every revision of a part that somebody has written down: in its record, its approval, or of a batch."""
+    folder = catalogue.folder(number)
+    printed = {each.revision for each in catalogue.production.of_part(number).values()}
+    own = {folder.part.revision} if folder and folder.part else set()
+    told = (getattr(each, "revision", None) for each in (folder.approval.events if folder and folder.approval else ()))
+    return printed | own | set(filter(None, told))
 
 
 def of_machine(production: Production, machine: str) -> Traced:
