@@ -1,7 +1,7 @@
 """A part: what it is, what it replaces, where it fits, what it is made of and how it is checked."""
 
 from enum import StrEnum
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import ConfigDict, Field, ValidationInfo, field_validator, model_validator
 from pydantic_core import PydanticKnownError
@@ -171,6 +171,9 @@ class Check(Record):
     measured_with: Name = "caliper"
     feature: FeatureKind | None = None
     """What kind of feature it measures; left out, it is read from the name. The finder asks it; no approval binds it."""
+    sample: Literal["every", "first"] | Annotated[int, Field(ge=1, le=1000)] | None = None
+    """On how many pieces of a batch it is measured before release; left out: every piece of a safety part, else the first
+    (common practice, no source)."""
 
     @model_validator(mode="after")
     def _measures_something(self) -> Self:

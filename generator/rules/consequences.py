@@ -112,7 +112,8 @@ TABLE: tuple[Rule, ...] = (
     Rule("proof … … value|proof … … unit|proof … … passed|proof … … conditions|proof … … tested on|proof … … file|proof … … sha256",
          "any", _ASK, "paper changed"),
     # How it is checked.
-    Rule("check …|check … nominal mm|check … plus mm|check … minus mm|check … measured with", "added", _ASK, "check added"),
+    Rule("check …|check … nominal mm|check … plus mm|check … minus mm|check … measured with|check … sample", "added", _ASK, "check added"),
+    Rule("check … sample", "any", _ASK, "measured on others"),
     Rule("check … nominal mm|check … plus mm|check … minus mm", "changed", _ASK, "tolerance tightened", directions.is_within_band),
     Rule("check … nominal mm|check … plus mm|check … minus mm", "any", _VOID, "tolerance"),
     Rule("check … measured with", "changed", _FREE, "mended", directions.is_mended),

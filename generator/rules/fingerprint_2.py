@@ -79,6 +79,8 @@ def exemption_lines(exemption: FireExemption | None) -> list[tuple[str, object]]
 def _check_lines(check: Check) -> Iterator[tuple[str, object]]:
     for key in ("nominal_mm", "plus_mm", "minus_mm", "measured_with"):
         yield f"check {as_written(check.name)} {words(key)}", getattr(check, key)
+    if check.sample is not None:  # as of before it could be said
+        yield f"check {as_written(check.name)} sample", check.sample
 
 
 def words(key: str) -> str:

@@ -188,6 +188,8 @@ BY_HAND = {
     "a check added": (text(), part_with(checks=(CHECK, CHECK | {"name": "Collar"})), ASK),
     "a check left out": (text(), part_with(checks=()), VOID),
     "measured otherwise": (text(), checked(measured_with="caliper"), ASK),
+    "measured on every piece from now on": (text(), checked(sample="every"), ASK),
+    "measured on fewer pieces": (checked(sample=5), checked(sample=2), ASK),
     "the gauge's spelling": (text(), checked(measured_with="Pin-gauge"), FREE),
     # the folder
     "a caution turned round": (text(), noted(cautions="- Do heat above 60 °C."), ASK),

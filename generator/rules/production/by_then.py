@@ -66,13 +66,14 @@ def stopped_since(number: str, batch: str | None, production: Production, day: d
     found: dict[Stopped | Rejected, list[str]] = {}
     for name, each in production.of_part(number).items():
         if batch in (None, name):
-            rejected = [event for event in each.events if isinstance(event, Rejected)]
-            for stop in (*stops_of(name, each, production, today), *rejected):
+            stops: list[Stopped | Rejected] = [*stops_of(name, each, production, today)]
+            stops += [event for event in each.events if isinstance(event, Rejected)]
+            for stop in stops:
                 if day < stop.on <= today:
                     found.setdefault(stop, []).append(name)
     whole = (recalled_revision(number, each.revision or "", production.recalls, today) for each in production.recalls.values() if each.part == number)
-    for stop in whole:
-        if stop and day < stop.on <= today and batch is None:
-            found.setdefault(stop, [])
+    for called in whole:
+        if called and day < called.on <= today and batch is None:
+            found.setdefault(called, [])
     listed = (Since(tuple(sorted(names)), stop) for stop, names in found.items())
     return tuple(sorted(listed, key=lambda each: (each.stop.on, each.batches)))

@@ -5,6 +5,9 @@ later changes nothing of an older batch. A value that lies out of its limits is 
 piece that was left had been measured, by scrapping as many pieces as were out; else by measuring every piece that is left
 once more, with none out (common practice, no source). The last figure of a gauge whose calibration had ended does not
 count for a piece, only against it.
+
+On how many pieces each is measured the part says (`sample`), else it is every piece of a safety part and the first of
+another. One list has to hold that many: of two nobody knows whether they are of the same pieces.
 """
 
 import re
@@ -31,6 +34,8 @@ class Limited:
     least: Decimal
     most: Decimal
     measured_with: str | None
+    sample: str | None = None
+    """"every", "first", or how many; None where the part does not say."""
 
     def holds(self, value: float) -> bool:
         """Whether a value lies within the limits, both included."""
@@ -56,8 +61,14 @@ def limits_of(printed: str) -> Mapping[str, Limited]:
             nominal, plus, minus = (Decimal(lines.get(f"check {at[1]} {each} mm", "")) for each in ("nominal", "plus", "minus"))
         except InvalidOperation:
             nominal, plus, minus = Decimal(0), Decimal(-1), Decimal(0)
-        found[name] = Limited(name, nominal, nominal - minus, nominal + plus, text_in(lines.get(f"check {at[1]} measured with")))
+        found[name] = Limited(name, nominal, nominal - minus, nominal + plus, text_in(lines.get(f"check {at[1]} measured with")), _sample(lines.get(f"check {at[1]} sample")))
     return MappingProxyType(found)
+
+
+def _sample(line: str | None) -> str | None:
+    """As the text says it; what cannot be read asks for every piece."""
+    told = text_in(line) or line
+    return told if told is None or told in {"every", "first"} or (told.isdecimal() and int(told)) else "every"
 
 
 class Lapsed(NamedTuple):
@@ -71,8 +82,12 @@ class Lapsed(NamedTuple):
 class Found:
     """What the measurements up to some event amount to."""
 
-    measured: frozenset[str]
-    """Dimensions with a result that counts."""
+    measured: Mapping[str, int]
+    """Dimensions with a result that counts, and on how many pieces the longest list of it was."""
+    whole: frozenset[str]
+    """Those of which one list held every piece that was left."""
+    left: int
+    """Pieces that are not scrapped."""
     lapsed: Mapping[str, Lapsed]
     """Of those without one, the measurement that does not count."""
     out: tuple[str, ...]
@@ -90,7 +105,8 @@ class _Owed:
 def found(batch: Batch, upto: int | None = None) -> Found:
     """Of the events before the one numbered `upto`, from 0; of all by default."""
     limits = limits_of(batch.printed_as)
-    measured: set[str] = set()
+    measured: dict[str, int] = {}
+    whole: set[str] = set()
     lapsed: dict[str, Lapsed] = {}
     owed: list[_Owed] = []
     left = batch.count
@@ -105,9 +121,20 @@ def found(batch: Batch, upto: int | None = None) -> Found:
                 if each.calibrated_until < event.on:
                     lapsed[each.check] = Lapsed(at, nth)
                 elif count_of(each):
-                    measured.add(each.check)
+                    measured[each.check] = max(measured.get(each.check, 0), count_of(each))
+                    whole |= {each.check} if count_of(each) >= left else set()
     out = dict.fromkeys(name for each in owed for name in sorted(each.checks))
-    return Found(measured=frozenset(measured), lapsed={name: at for name, at in lapsed.items() if name not in measured}, out=tuple(out))
+    return Found(measured=measured, whole=frozenset(whole), left=max(left, 0), lapsed={name: at for name, at in lapsed.items() if name not in measured}, out=tuple(out))
+
+
+def short_of(limited: Limited, told: Found, *, is_safety: bool) -> int | None:
+    """On how many pieces it should have been measured, where it was on fewer."""
+    sample = limited.sample or ("every" if is_safety else "first")
+    if limited.name in told.whole:
+        return None
+    wanted = told.left if sample == "every" else 1 if sample == "first" else min(int(sample), told.left)
+    # A list of every piece that is left now may be of others than these.
+    return max(wanted, 1) if sample == "every" or told.measured.get(limited.name, 0) < wanted else None
 
 
 def count_of(each: MeasuredCheck) -> int:

@@ -18,11 +18,13 @@ from typing import Literal, NamedTuple
 from generator.records.batches import Batch, Rejected, Released
 from generator.records.catalogue import Catalogue
 from generator.records.depot import ActsAs, Depot
+from generator.records.parts import SafetyRole
 from generator.records.problems import Path, Problem, Severity, wrong
 from generator.records.production import Production
-from generator.rules.canonical import from_record
+from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.changes import Means
-from generator.rules.production.checked import found, limits_of
+from generator.rules.fingerprint import part_section
+from generator.rules.production.checked import Found, Limited, found, limits_of, short_of
 from generator.rules.production.faults import event_faults, head_faults, lot_faults, text_of
 from generator.rules.production.printed import differences
 from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in, who_says_good
@@ -91,7 +93,7 @@ def _objections(name: str, batch: Batch, at: int, event: Released, catalogue: Ca
     path: Path = ("events", at)
     yield from (each for each in event_faults(batch, at + 1) if each.severity is Severity.ERROR)
     yield from _of_role(event, batch, catalogue.depot, path)
-    yield from _of_measures(batch, at)
+    yield from _of_measures(batch, at, is_safety=is_of_safety(batch, catalogue))
     yield from _of_stops(name, batch, event.on, catalogue.production, path)
     yield from _of_approval(batch, catalogue, path)
 
@@ -112,18 +114,37 @@ def _of_role(event: Released, batch: Batch, depot: Depot | None, path: Path) -> 
         yield wrong("BATCH04", "accepts", path=(*path, "accepts"), by=event.by)
 
 
-def _of_measures(batch: Batch, at: int) -> Iterator[Problem]:
-    """Each critical dimension was measured, with a gauge that counts, and holds its limits."""
+def is_of_safety(batch: Batch, catalogue: Catalogue) -> bool:
+    """Whether its part carries a safety function, now or in some approval; of a part that cannot be read, for all anybody knows."""
+    folder = catalogue.folder(batch.part)
+    if folder is None or folder.part is None:
+        return True
+    told = (lines_of(part_section(from_record(text))).get("safety role") for text in _texts(batch, catalogue))
+    return folder.part.safety_role is not SafetyRole.NONE or any(text_in(role) != SafetyRole.NONE for role in told if role is not None)
+
+
+def _of_measures(batch: Batch, at: int, *, is_safety: bool) -> Iterator[Problem]:
+    """Each critical dimension was measured, with a gauge that counts, on as many pieces as are asked, and holds its limits."""
     told = found(batch, at)
-    for name in sorted(limits_of(batch.printed_as)):
+    for name, limited in sorted(limits_of(batch.printed_as).items()):
         lapsed = told.lapsed.get(name)
         if lapsed:
             one = batch.events[lapsed.event].checks[lapsed.check]  # type: ignore[union-attr]
             yield wrong("BATCH04", "gauge", path=("events", at), check=name, gauge=one.gauge, until=one.calibrated_until)
         elif name not in told.measured:
             yield wrong("BATCH04", "not measured", path=("events", at), check=name)
+        else:
+            yield from _of_sample(limited, told, at, is_safety=is_safety)
     for name in told.out:
         yield wrong("BATCH04", "out of limits", path=("events", at), check=name)
+
+
+def _of_sample(limited: Limited, told: Found, at: int, *, is_safety: bool) -> Iterator[Problem]:
+    wanted, measured = short_of(limited, told, is_safety=is_safety), told.measured[limited.name]
+    if wanted is not None and limited.sample is None:
+        yield wrong("BATCH04", "too few of safety", path=("events", at), check=limited.name, measured=measured, wanted=wanted)
+    elif wanted is not None:
+        yield wrong("BATCH04", "too few measured", path=("events", at), check=limited.name, measured=measured, wanted=wanted)
 
 
 def _of_stops(name: str, batch: Batch, day: date, production: Production, path: Path) -> Iterator[Problem]:
@@ -146,10 +167,14 @@ def _of_approval(batch: Batch, catalogue: Catalogue, path: Path) -> Iterator[Pro
 
 def is_approved(batch: Batch, catalogue: Catalogue) -> bool:
     """Whether it was printed as some approval or trial of the part binds it, of whatever day: what holds today is asked by the verdict."""
+    return any(_is_same(text_of(batch), text) for text in _texts(batch, catalogue))
+
+
+def _texts(batch: Batch, catalogue: Catalogue) -> Iterator[str]:
+    """What each approval or trial of its part binds."""
     folder = catalogue.folder(batch.part)
     events = folder.approval.events if folder and folder.approval else ()
-    texts = (text for each in events if (text := getattr(each, "approved_as", None)))
-    return any(_is_same(text_of(batch), text) for text in texts)
+    return (text for each in events if (text := getattr(each, "approved_as", None)))
 
 
 @lru_cache(1024)
