@@ -36,6 +36,11 @@ class FittedFile:
     rows: list[FittedRow] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
 
+    @property
+    def year(self) -> int:
+        """Of one of the catalogue's own."""
+        return int(self.file[len("fitted/") :][:4])
+
 
 def read_fitted(disk: Disk) -> tuple[FittedFile, ...]:
     """Every file of fitted/, by year."""

@@ -7,6 +7,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem
 from generator.rules.production.balances import balance_problems
 from generator.rules.production.on_vehicles import row_problems
+from generator.rules.production.unsaid import missing_files
 
 
 def moved_problems(catalogue: Catalogue, sources: ProductionSources) -> list[Problem]:
@@ -15,5 +16,5 @@ def moved_problems(catalogue: Catalogue, sources: ProductionSources) -> list[Pro
     problems = shortened(row_problems(catalogue)) if production.fitted else []
     for name, problem in balance_problems(production):
         put(problems, sources.batches[name], [problem])
-    return problems
+    return [*problems, *missing_files(production)]
 

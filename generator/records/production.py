@@ -32,6 +32,10 @@ class Production:
     recalls: dict[str, Recall] = field(default_factory=dict)
     fitted: tuple[FittedRow, ...] = ()
     """In the order of the files' years and lines."""
+    fitted_years: frozenset[int] = frozenset()
+    """Of which years there is a file of such lines, be it empty."""
+    has_fitted_folder: bool = False
+    """Whether anything lies in fitted/, be it under a name that is none of a year."""
     files: dict[str, KeptFile] = field(default_factory=dict)
     """What lies in the documents/ beside these records, by its path in the catalogue."""
     unread: dict[str, str | None] = field(default_factory=dict)
@@ -42,6 +46,11 @@ class Production:
     @property
     def keeps_batches(self) -> bool:
         return bool(self.batches) or any(file.startswith("batches/") for file in self.unread)
+
+    @property
+    def keeps_fitted(self) -> bool:
+        """Whether the depot writes down what is fitted, as far as anybody can tell."""
+        return bool(self.fitted or self.fitted_years or self.has_fitted_folder)
 
     def is_unsaid(self, number: str) -> bool:
         """Whether a file that cannot be read may speak of this part."""

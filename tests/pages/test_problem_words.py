@@ -235,7 +235,7 @@ def words_of_records(root):
     """Everything that an author has written, names of files, and the words that records are made of."""
     files = [each for each in root.rglob("*") if each.is_file()]
     texts = [each.read_text("utf-8", "replace") for each in files if each.suffix in (".yml", ".md", ".svg", ".csv")]
-    return set(LATIN.findall(" ".join([*texts, *map(str, files), *keys_of_records(), *MESH_ENDINGS, "photos", "models", "outlines", "svg"])))
+    return set(LATIN.findall(" ".join([*texts, *map(str, files), *keys_of_records(), *MESH_ENDINGS, "photos", "models", "outlines", "svg", "fitted", "csv"])))
 
 
 @cache

@@ -9,6 +9,7 @@ from generator.records.inspection import InspectionDocument
 from generator.records.lots import Lot, LotDocument
 from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.production.qualifying import Qualified, Standing, qualified
+from generator.rules.production.unsaid import unsaid_years
 
 _TYPES = tuple(InspectionDocument)
 
@@ -23,6 +24,8 @@ def _of_records(name: str, batch: Batch, catalogue: Catalogue) -> Iterable[str]:
     files = (f"batches/{name}.yml", f"machines/{batch.machine}.yml", *(f"materials/lots/{lot}.yml" for lot in batch.lots))
     if any(map(catalogue.is_mistaken, files)):
         yield "mistake"
+    if catalogue.production.keeps_fitted and name in unsaid_years(catalogue.production):
+        yield "lines missing"
 
 
 def _of_lots(batch: Batch, catalogue: Catalogue) -> Iterable[str]:
