@@ -12,7 +12,7 @@ from generator.reading.disk import Disk
 from generator.reading.placing import MOST_ALIKE, more_like_it
 from generator.records.base import FIRST_DAY
 from generator.records.batches import BATCH_NAME
-from generator.records.fitted import COLUMNS, FittedRow, Why
+from generator.records.fitted import COLUMNS, FittedRow, Gap, Why
 from generator.records.problems import Problem, Where, doubt, wrong
 
 _NAME = re.compile(r"fitted/([0-9]{4})\.csv")
@@ -35,6 +35,16 @@ class FittedFile:
     file: str
     rows: list[FittedRow] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+    unread: list[int] = field(default_factory=list)
+    """Lines that are there and tell nothing."""
+    stops_at: int | None = None
+    """From which line on nothing could be read; 1 of a whole file."""
+
+    @property
+    def gap(self) -> Gap | None:
+        if not self.unread and self.stops_at is None:
+            return None
+        return Gap(file=self.file, lines=tuple(sorted(self.unread)), from_line=self.stops_at)
 
     @property
     def year(self) -> int:
@@ -50,10 +60,11 @@ def read_fitted(disk: Disk) -> tuple[FittedFile, ...]:
         if not _NAME.fullmatch(file):
             if not name.lower().startswith("readme"):
                 disk.add(file, doubt("FITTED01", "other name"))
+            if name.lower().endswith(".csv"):  # a year that was renamed tells nothing
+                found.append(FittedFile(file, stops_at=1))
             continue
         raw = disk.raw(file)
-        if raw is not None:
-            found.append(fitted_file(file, raw))
+        found.append(FittedFile(file, stops_at=1) if raw is None else fitted_file(file, raw))
     _once(found)
     return tuple(found)
 
@@ -66,6 +77,7 @@ def _once(files: Iterable[FittedFile]) -> None:
         if again:
             file.rows = list(kept)
             file.problems += shortened(again)
+            file.unread += [each.where.line for each in again if each.key == "other with that row" and each.where.line]
 
 
 def once(rows: Iterable[FittedRow], seen: dict[object, FittedRow] | None = None) -> tuple[tuple[FittedRow, ...], list[Problem]]:
@@ -97,17 +109,20 @@ def fitted_file(file: str, raw: bytes, *, by: str | None = None) -> FittedFile:
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         read.problems.append(wrong("FITTED02", "encoding", where=Where(file, line)))
+        read.stops_at = 1
         return read
     lines = csv.reader(io.StringIO(text, newline=""), strict=True)
     try:
         head: list[str] = next(lines, [])
         if tuple(head) != COLUMNS:
             read.problems.append(wrong("FITTED02", "head", where=Where(file, 1), columns=",".join(COLUMNS)))
+            read.stops_at = 1
             return read
         year = int(found[1]) if (found := _NAME.fullmatch(file)) else None
         _read_lines(read, ((lines.line_num, cells) for cells in lines), year, by or "")
     except csv.Error as error:
         read.problems.append(wrong("FITTED02", "csv", where=Where(file, lines.line_num), reason=str(error)))
+        read.stops_at = lines.line_num
     read.problems = shortened(read.problems)
     return read
 
@@ -120,6 +135,7 @@ def _read_lines(read: FittedFile, lines: Iterable[tuple[int, list[str]]], year: 
             continue
         if len(cells) != len(COLUMNS):
             read.problems.append(wrong("FITTED03", "cells", where=Where(read.file, line), given=len(cells), needed=len(COLUMNS)))
+            read.unread.append(line)
             continue
         stripped = [cell.strip() for cell in cells]
         stripped[_BY] = stripped[_BY] or by
@@ -130,6 +146,7 @@ def _read_lines(read: FittedFile, lines: Iterable[tuple[int, list[str]]], year: 
             mistakes = [each.at(Where(read.file, line)) for each in _mistakes(dict(zip(COLUMNS, stripped, strict=True)), day, year)]
             read.problems += mistakes
             if mistakes or day is None:
+                read.unread.append(line)
                 continue
         read.rows.append(_row(stripped, day, read.file, line))
 

@@ -53,6 +53,7 @@ def read_production(disk: Disk, sources: ProductionSources) -> Production:
         has_fitted_folder=any(not name.lower().startswith("readme") for name in disk.names("fitted")),
         files=_files(disk),
         unread=unread | dict.fromkeys(sources.strays),
+        gaps=tuple(gap for file in sources.fitted if (gap := file.gap)),
     )
 
 

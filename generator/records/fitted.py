@@ -61,3 +61,13 @@ class FittedRow:
             self.day, self.fleet, self.vehicle, self.place, self.position, self.batch, self.count,
             self.removed_batch, self.removed, self.why, self.by, self.row,
         )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gap:
+    """What of a file is there and could not be read, so that whoever lists what it tells knows that something is missing."""
+
+    file: str
+    lines: tuple[int, ...] = ()
+    from_line: int | None = None
+    """From this line on all of it; 1: the whole file."""

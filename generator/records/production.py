@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from generator.records.batches import Batch
-from generator.records.fitted import FittedRow
+from generator.records.fitted import FittedRow, Gap
 from generator.records.lots import Lot
 from generator.records.machines import Machine
 from generator.records.recalls import Recall
@@ -40,6 +40,8 @@ class Production:
     """What lies in the documents/ beside these records, by its path in the catalogue."""
     unread: dict[str, str | None] = field(default_factory=dict)
     """Files of these records that are there and cannot be read, each with the number of the part that it names all the same."""
+    gaps: tuple[Gap, ...] = ()
+    """What of the files of fitted/ could not be read."""
     rewritten: frozenset[str] = frozenset()
     """Batches whose record, lot or recall says less than it did: what was taken out of it cannot be told."""
 

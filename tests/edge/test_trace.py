@@ -74,7 +74,45 @@ def test_a_vehicle_that_has_gone_is_still_found(fitted, spares):
     assert [each["batch"] for each in plain(spares, "--vehicle", "12")["fitted"]] == ["B-0001", "B-0002"]
 
 
+def test_a_list_that_is_short_says_so_first_and_ends_otherwise(fitted, spares):
+    file = fitted / "catalogue/fitted/2026.csv"
+    file.write_text(file.read_text(encoding="utf-8") + "2026-05-01,A1,13,cab,,B-0001,one,,,,fitter,\n", encoding="utf-8")
+    code, out, _ = spares("trace", "--lot", "L-0001")
+    assert code == 1
+    assert out.startswith("This list is incomplete.\nLine 6 of fitted/2026.csv could not be read.\n")
+    code, out, err = spares("trace", "--lot", "L-0001", "--format", "csv")
+    assert (code, "This list is incomplete." in err, out.startswith("fleet,")) == (1, True, True)
+    code, out, _ = spares("trace", "--vehicle", "13", "--format", "json")
+    assert (code, json.loads(out)["is_complete"], json.loads(out)["unread"]) == (1, False, [{"file": "fitted/2026.csv", "lines": [6], "from_line": None}])
+
+
+def test_a_batch_that_cannot_be_read_makes_its_pieces_suspects_and_the_list_short(fitted, spares):
+    (fitted / "catalogue/batches/B-0001.yml").write_text("nonsense: 1\n", encoding="utf-8")
+    code, out, _ = spares("trace", "--lot", "L-0001")
+    assert code == 1
+    assert "batches/B-0001.yml could not be read." in out
+    assert "Batch unknown: look" in out
+    assert "A1 11    Driver's cab  left      B-0001" in out[out.index("Batch unknown") :]
+
+
+def test_a_period_is_of_the_days_on_which_batches_were_printing(fitted, spares):
+    started = [str(each)[:10] for each in (yaml.safe_load((fitted / f"catalogue/batches/B-000{n}.yml").read_text(encoding="utf-8"))["started"] for n in (1, 2))]
+    first, second = started
+
+    def names(*arguments):
+        return [each["batch"] for each in plain(spares, "--machine", "bench-1", *arguments)["batches"]]
+
+    assert names() == ["B-0001", "B-0002"]
+    assert names("--since", first, "--until", first) == [name for name, day in zip(("B-0001", "B-0002"), started, strict=True) if day == first]
+    assert names("--until", "2000-01-01") == []
+    assert names("--since", second) == [name for name, day in zip(("B-0001", "B-0002"), started, strict=True) if day >= second]
+    out = spares("trace", "--machine", "bench-1", "--since", "2026-01-01")[1]
+    assert "Only batches that were printing from 1 Jan 2026 on, both days included:" in out
+
+
 MISUSE = {
+    "a period of a vehicle": (["--vehicle", "11", "--since", "2026-01-01"], "of a machine or a lot"),
+    "a period that ends before it begins": (["--lot", "L-0001", "--since", "2026-02-01", "--until", "2026-01-01"], "is before"),
     "a lot that there is not": (["--lot", "L-9"], "there is no lot L-9"),
     "a batch that there is not": (["--batch", "B-9"], "there is no batch B-9"),
     "a machine that there is not": (["--machine", "x"], "there is no machine x"),

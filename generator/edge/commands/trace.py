@@ -3,18 +3,22 @@
 import argparse
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending, refused
+from generator.pages.on_vehicles.incomplete import gap_words, suspect_rows
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
+from generator.records.fitted import Gap
 from generator.records.vehicles import read_alike
+from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.releasing import standing
 from generator.rules.production.states import stops_of
+from generator.rules.production.suspects import NONE, Suspects, suspects_of
 from generator.rules.production.tracing import (
     CameOff,
     Carried,
@@ -30,12 +34,16 @@ from generator.rules.production.tracing import (
 DESCRIPTION = """\
 Tells which vehicles carry what was printed from a lot, in a batch, of a part or on a machine, how many lie on the shelf or are
 out, and what came off and why; of a vehicle, what sits on it and from which batches and lots. Read from fitted/ and
-batches/ alone. What is called back is marked.
+batches/ alone. What is called back is marked. Pieces whose batch nobody can tell, and that may be among those asked for,
+stand under a heading of their own.
+
+Where lines or records cannot be read the list says that it is incomplete, and of what; the exit code is then 1, else 0.
 """
 EXAMPLE = """\
   spares trace --lot L-0007
   spares trace --part TV-0417 --revision B
   spares trace --vehicle 405 --format csv
+  spares trace --machine M-2 --since 2026-09-14 --until 2026-09-20
 """
 _CARRIED = ("fleet", "vehicle", "place", "position", "part", "revision", "batch", "count", "since")
 _OFF = ("on", "fleet", "vehicle", "place", "position", "part", "batch", "count", "why", "by")
@@ -53,6 +61,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--format", choices=("text", "json", "csv"), default="text", help="json and csv are for machines (default: text)"
     )
+    parser.add_argument("--since", type=asking.day, metavar="DATE", help="with --machine or --lot: only batches that were still printing on this day or later")
+    parser.add_argument("--until", type=asking.day, metavar="DATE", help="with --machine or --lot: only batches that were begun on this day or before; both days count")
     asking.add_day(parser, "what is called back by this day (default: SOURCE_DATE_EPOCH, else today)")
     asking.add_catalogue(parser)
 
@@ -63,16 +73,55 @@ def run(options: argparse.Namespace) -> int:
         raise refused("trace_revision", Ending.MISUSE)
     if options.fleet and not options.vehicle:
         raise refused("trace_fleet", Ending.MISUSE)
+    _period(options)
     root = asking.catalogue_of(options.catalogue)
     catalogue = read_catalogue(root)
     found = traced(options, catalogue)
+    gaps = _gaps(options, found, catalogue)
+    suspects = NONE if options.vehicle else suspects_of(catalogue, {*found.batches, *(each.batch for each in found.carried)})
     if options.format == "json":
-        tell_json(_plain(found, catalogue, options))
+        tell_json(_plain(found, catalogue, options, gaps, suspects))
     elif options.format == "csv":
         terminal.say(_csv(found.carried), None)
     else:
+        warn(gaps, wording(catalogue.language), terminal.say)
         _print(found, catalogue, options, terminal)
-    return Ending.CLEAN
+        tell_suspects(suspects, catalogue, terminal)
+    if options.format != "text":
+        warn(gaps, wording(catalogue.language), terminal.note)
+    return Ending.PROBLEMS if gaps else Ending.CLEAN
+
+
+def warn(gaps: Sequence[Gap], w: Wording, say: Callable[[str, str], None]) -> None:
+    """That the list is short of something, and of what, before anything of it is read."""
+    for sentence in gap_words(gaps, w):
+        say(sentence, "bold red")
+
+
+def tell_suspects(found: Suspects, catalogue: Catalogue, terminal: Terminal) -> None:
+    """Where to look besides."""
+    w = wording(catalogue.language)
+    if found.is_empty:
+        return
+    terminal.say("")
+    terminal.say(w("suspects.title"), "bold yellow")
+    terminal.say(w("suspects.says"))
+    heads = [w(f"trace.head.{head}") for head in ("vehicle", "place", "position", "batch", "count", "why")]
+    terminal.table(heads, suspect_rows(found, catalogue, w))
+
+
+def _period(options: argparse.Namespace) -> None:
+    """Raises Refusal where a period is of what has none, or ends before it begins."""
+    if (options.since or options.until) and not (options.machine or options.lot):
+        raise refused("trace_period", Ending.MISUSE)
+    if options.since and options.until and options.until < options.since:
+        raise refused("trace_period_back", Ending.MISUSE, since=options.since.isoformat(), until=options.until.isoformat())
+
+
+def _gaps(options: argparse.Namespace, found: Traced, catalogue: Catalogue) -> tuple[Gap, ...]:
+    """Of a part, or of a batch whose part is known, only what may speak of it."""
+    parts = {batch.part for batch in found.batches.values()} if options.part or options.batch else set()
+    return gaps_of(catalogue.production, parts=parts or None)
 
 
 def traced(options: argparse.Namespace, catalogue: Catalogue) -> Traced:
@@ -80,13 +129,13 @@ def traced(options: argparse.Namespace, catalogue: Catalogue) -> Traced:
     production = catalogue.production
     if options.lot:
         named = {lot for batch in production.batches.values() for lot in batch.lots}
-        return of_lot(production, _known("lot", options.lot, {*production.lots, *named}))
+        return of_lot(production, _known("lot", options.lot, {*production.lots, *named}), ran=(options.since, options.until))
     if options.batch:
         sits = {each for row in production.fitted for each in (row.batch, row.removed_batch) if each}
         return of_batch(production, _known("batch", options.batch, {*production.batches, *sits}))
     if options.machine:
         named = {batch.machine for batch in production.batches.values()}
-        return of_machine(production, _known("machine", options.machine, {*production.machines, *named}))
+        return of_machine(production, _known("machine", options.machine, {*production.machines, *named}), ran=(options.since, options.until))
     if options.part:
         numbers = {each.number for each in catalogue.parts} | {batch.part for batch in production.batches.values()}
         number = _known("part", options.part, numbers)
@@ -137,6 +186,9 @@ def carried_rows(carried: Iterable[Carried], catalogue: Catalogue, w: Wording) -
 
 def _print(found: Traced, catalogue: Catalogue, options: argparse.Namespace, terminal: Terminal) -> None:
     w, day = wording(catalogue.language), options.on or asking.today()
+    if options.since or options.until:
+        since, until = (w.day(each) if each else None for each in (options.since, options.until))
+        terminal.say(w("trace.period", since=since, until=until, n=w.number(len(found.batches))))
     if found.batches:
         heads = ("batch", "part", "state", "lots", "machine", "printed", "shelf", "out", "on_vehicles", "removed", "scrapped")
         terminal.table([w(f"trace.head.{head}") for head in heads], [_batch_row(name, found, catalogue, day, w) for name in found.batches])
@@ -183,11 +235,13 @@ def _off_row(each: CameOff, catalogue: Catalogue, w: Wording) -> list[str]:
         each.part or w("missing"),
         each.batch or w("trace.no_batch"),
         w.number(each.count),
-        w(f"trace.why.{each.why.value}") if each.why else w("missing"),
+        w.term("off_why", each.why) if each.why else w("missing"),
     ]
 
 
-def _plain(found: Traced, catalogue: Catalogue, options: argparse.Namespace) -> dict[str, object]:
+def _plain(
+    found: Traced, catalogue: Catalogue, options: argparse.Namespace, gaps: Sequence[Gap], suspects: Suspects
+) -> dict[str, object]:
     day = options.on or asking.today()
     return {
         "batches": [
@@ -212,6 +266,12 @@ def _plain(found: Traced, catalogue: Catalogue, options: argparse.Namespace) -> 
         ],
         "fitted": [dict(zip(_CARRIED, _carried_cells(each), strict=True)) for each in found.carried],
         "removed": [dict(zip(_OFF, _off_cells(each), strict=True)) for each in found.came_off],
+        "batch_unknown": {
+            "fitted": [dict(zip(_CARRIED, _carried_cells(each), strict=True)) for each in suspects.sitting],
+            "removed": [dict(zip(_OFF, _off_cells(each), strict=True)) for each in suspects.came_off],
+        },
+        "is_complete": not gaps,
+        "unread": [{"file": each.file, "lines": list(each.lines), "from_line": each.from_line} for each in gaps],
     }
 
 

@@ -154,7 +154,7 @@ def _off(each: CameOff, around: Around) -> PieceLine:
         count=w.number(each.count),
         batch=each.batch or w("on_vehicles.no_batch"),
         batch_page=_batch_page(each.batch, around),
-        why=w(f"trace.why.{each.why.value}") if each.why else w("missing"),
+        why=w.term("off_why", each.why) if each.why else w("missing"),
     )
 
 

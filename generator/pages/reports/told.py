@@ -165,7 +165,7 @@ def _fitted(report: MonthReport, names: Names) -> Section:
 def _removed(report: MonthReport, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(number=each.number, cells=(_whose(each, names), w(f"reports.why.{each.why}"), w.number(each.count))) for each in report.removed
+        Row(number=each.number, cells=(_whose(each, names), w.term("off_why", each.why), w.number(each.count))) for each in report.removed
     )
     return _section("removed", ("part", "reason", "pieces"), rows, w)
 

@@ -75,8 +75,14 @@ class Traced:
         return sum(each.count for each in self.carried)
 
 
-def of_lot(production: Production, lot: str) -> Traced:
-    return _where(production, lambda _, batch: lot in batch.lots)
+Days = tuple[date | None, date | None]
+"""From and to, both included; None: without a bound."""
+_ALWAYS: Days = (None, None)
+
+
+def of_lot(production: Production, lot: str, *, ran: Days = _ALWAYS) -> Traced:
+    """ran: only of batches that were on the machine within these days."""
+    return _where(production, lambda _, batch: lot in batch.lots and _ran_within(batch, ran))
 
 
 def of_batch(production: Production, name: str) -> Traced:
@@ -106,8 +112,14 @@ def revisions_of(number: str, catalogue: Catalogue) -> set[str]:
     return printed | own | set(filter(None, told))
 
 
-def of_machine(production: Production, machine: str) -> Traced:
-    return _where(production, lambda _, batch: batch.machine == machine)
+def of_machine(production: Production, machine: str, *, ran: Days = _ALWAYS) -> Traced:
+    return _where(production, lambda _, batch: batch.machine == machine and _ran_within(batch, ran))
+
+
+def _ran_within(batch: Batch, ran: Days) -> bool:
+    """Whether it was printing on any of these days: what a machine spoilt was on it then, whenever it was begun."""
+    since, until = ran
+    return (since is None or batch.ended.date() >= since) and (until is None or batch.started.date() <= until)
 
 
 def of_vehicle(production: Production, fleet: str, vehicle: str) -> Traced:

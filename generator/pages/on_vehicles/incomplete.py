@@ -1,0 +1,49 @@
+"""That a list is short of something, and of what, in words: for pages, papers and the terminal alike."""
+
+from collections.abc import Iterable
+
+from generator.pages.wording import Wording
+from generator.records.catalogue import Catalogue
+from generator.records.fitted import Gap
+from generator.rules.production.moves import Spot
+from generator.rules.production.suspects import Suspects
+
+_MOST_LINES = 30
+_MOST_FILES = 12
+
+
+def gap_words(gaps: Iterable[Gap], w: Wording) -> tuple[str, ...]:
+    """A sentence for each file, behind one that says what they mean; nothing where all could be read."""
+    listed = list(gaps)
+    if not listed:
+        return ()
+    more = (w.count("incomplete.more", len(listed) - _MOST_FILES),) if len(listed) > _MOST_FILES else ()
+    told = (sentence for gap in listed[:_MOST_FILES] for sentence in _of(gap, w))
+    return (w("incomplete.head"), *told, *more, w("incomplete.mend"))
+
+
+def _of(gap: Gap, w: Wording) -> Iterable[str]:
+    if gap.from_line is not None and gap.from_line <= 1:
+        yield w("incomplete.file", file=gap.file)
+        return
+    if gap.lines:
+        named = [str(each) for each in gap.lines[:_MOST_LINES]] + (["…"] if len(gap.lines) > _MOST_LINES else [])
+        yield w.count("incomplete.lines", len(gap.lines), lines=", ".join(named), file=gap.file)
+    if gap.from_line is not None:
+        yield w("incomplete.from", line=str(gap.from_line), file=gap.file)
+
+
+def suspect_rows(found: Suspects, catalogue: Catalogue, w: Wording) -> list[tuple[str, str, str, str, str, str]]:
+    """Vehicle, place, position, batch, count and why one has to look there, one row a spot."""
+    rows = [
+        (*_at(each.spot, catalogue), each.batch, w.number(each.count), w("suspects.no_record")) for each in found.sitting
+    ]
+    rows += [
+        (*_at(each.spot, catalogue), w("trace.no_batch"), w.number(each.count), w("suspects.came_off", on=w.day(each.on))) for each in found.came_off
+    ]
+    return rows
+
+
+def _at(spot: Spot, catalogue: Catalogue) -> tuple[str, str, str]:
+    fleet, vehicle, place, position = spot
+    return f"{fleet} {vehicle}", catalogue.place_name(fleet, place), position

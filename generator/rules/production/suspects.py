@@ -1,0 +1,61 @@
+"""Which pieces may belong to batches that are looked for, though nobody can say of which batch they are?"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from generator.records.catalogue import Catalogue
+from generator.rules.production.moves import Spot, compared
+from generator.rules.production.tracing import CameOff, Carried, of_all
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suspects:
+    """Where one has to look, besides the pieces whose batch is known."""
+
+    sitting: tuple[Carried, ...]
+    """Pieces of batches of which no record can be read, at places where a part that is looked for fits."""
+    came_off: tuple[CameOff, ...]
+    """Pieces without a batch that came off where, by the lines, one of these batches sits: it may be that one, or it sits there still."""
+
+    @property
+    def is_empty(self) -> bool:
+        return not (self.sitting or self.came_off)
+
+
+NONE = Suspects(sitting=(), came_off=())
+
+
+def suspects_of(catalogue: Catalogue, batches: Iterable[str]) -> Suspects:
+    """Of the batches that are looked for, by their numbers; of one without a record nobody knows the part."""
+    meant, production = frozenset(batches), catalogue.production
+    if not meant:
+        return NONE
+    every = of_all(production)
+    parts = {production.batches[name].part if name in production.batches else None for name in meant}
+    return Suspects(
+        sitting=tuple(
+            each for each in every.carried if each.part is None and each.batch not in meant and _may_sit_at(each.spot, parts, catalogue)
+        ),
+        came_off=tuple(_unsaid([each for each in every.carried if each.batch in meant], every.came_off)),
+    )
+
+
+def _may_sit_at(spot: Spot, parts: set[str | None], catalogue: Catalogue) -> bool:
+    """Unless every part is known, and another one fits there."""
+    fitting = {part.number for part, _ in catalogue.fitting(spot.fleet, spot.place)}
+    return None in parts or not fitting or bool(fitting & parts)
+
+
+def _unsaid(sitting: Iterable[Carried], came_off: Iterable[CameOff]) -> Iterable[CameOff]:
+    there: dict[tuple[str, ...], list[Carried]] = {}
+    for each in sitting:
+        there.setdefault(each.spot[:3], []).append(each)
+    for off in came_off:
+        if not off.batch and any(_is_there(each, off) for each in there.get(off.spot[:3], ())):
+            yield off
+
+
+def _is_there(sits: Carried, off: CameOff) -> bool:
+    """Whether the piece that came off can have been this one."""
+    here, gone = compared(sits.spot.position), compared(off.spot.position)
+    return off.on > sits.since and (here == gone or not here or not gone)
