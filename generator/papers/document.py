@@ -13,7 +13,7 @@ _FOOT_LETTERS = 70
 
 def head(title: str, w: Wording) -> dict[str, Any]:
     """What every document of this room begins with."""
-    return {"title": title, "language": w.language}
+    return {"title": title, "language": w.language, "page_of": w("papers.page_of", page="{n}", pages="{m}")}
 
 
 def foot(*parts: str) -> str:

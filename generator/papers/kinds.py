@@ -64,14 +64,34 @@ class Whereabouts:
     vehicle: str
     place: str
     position: str = ""
+    part: str = ""
+    """Number and revision, as on its label."""
+    batch: str = ""
     count: str
     """As it is written, for not always is it known."""
+    why: str = ""
+    """Why one has to look there, where nobody knows that it is one of them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lying:
+    """Pieces that are called back and are on no vehicle."""
+
+    where: str
+    """Such as 'on the shelf, cupboard 3' or 'came off TR4 401, saloon'."""
+    part: str
+    batch: str
+    count: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecallNotice:
     """What is called back, why, and where it is."""
 
+    number: str
+    """Of the recall, such as RC-0001: it stands at the foot of each page."""
+    stand: str = ""
+    """Of which day and which records the list is: two papers that say the same here are the same list."""
     what: tuple[str, ...]
     """A line for each thing, such as 'TV-0417 Window-latch knob, batch B-0147'."""
     why: str
@@ -84,6 +104,11 @@ class RecallNotice:
     instead: str = ""
     """What becomes of the vehicle meanwhile; left out, the depot's own instructions say so."""
     found_at: tuple[Whereabouts, ...]
+    lying: tuple[Lying, ...] = ()
+    unsure: tuple[Whereabouts, ...] = ()
+    """Where one has to look since nobody can tell the batch."""
+    incomplete: tuple[str, ...] = ()
+    """What could not be read, so that the lists are short of it."""
     code: str | None = None
 
 

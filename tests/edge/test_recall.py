@@ -31,7 +31,7 @@ def test_a_recalled_revision_is_not_fitted(fitted, spares):
 def test_a_recall_says_where_the_pieces_are(fitted, spares):
     code, out, err = spares("recall", "--lot", "l-0001", *CRACKS, "--reference", "report 12")
     assert (code, err) == (0, "")
-    assert "A1 11    Driver's cab  1" in out
+    assert "A1 11    Driver's cab  EX-0001 A  B-0001  1" in out
     assert "Pieces on vehicles: 3. Vehicles: 2." in out
     assert "On the shelf: 4." in out  # three of the one, one of the other
     record = written(fitted)
@@ -125,3 +125,36 @@ def test_a_notice_says_what_to_look_for_and_where(fitted, spares, monkeypatch):
     assert spares("notice", "RC-0002", "--to", "m.pdf")[0] == 2
     spares("recall", "--lift", "RC-0001", "--why", "holds", "--by", "keeper")
     assert spares("notice", "RC-0001", "--to", "m.pdf")[0] == 1
+
+
+def test_a_notice_names_position_part_and_batch_and_what_lies_elsewhere(fitted, spares, monkeypatch):
+    told = []
+    monkeypatch.setattr("generator.edge.commands.notice.recall_notice", lambda notice, w: told.append(notice) or b"%PDF-1.7")
+    file = fitted / "catalogue/fitted/2026.csv"
+    file.write_text(file.read_text(encoding="utf-8") + "2026-04-01,A1,13,cab,left,B-0001,1,,,,fitter,\n2026-05-01,A1,12,cab,,,,B-0001,1,broken,fitter,\n", encoding="utf-8")
+    assert spares("recall", "--batch", "B-0001", *CRACKS)[0] == 0
+    assert spares("notice", "RC-0001", "--to", "n.pdf")[0] == 0
+    file.write_text(file.read_text(encoding="utf-8") + "2026-06-01,A1\n", encoding="utf-8")
+    code, out, _ = spares("notice", "RC-0001", "--to", "m.pdf")
+    assert code == 1
+    assert "Line 6 of fitted/2026.csv could not be read." in out
+    whole, short = told
+    assert [(each.vehicle, each.position, each.part, each.batch, each.count) for each in whole.found_at] == [
+        ("A1 11", "", "EX-0001 A", "B-0001", "1"), ("A1 12", "", "EX-0001 A", "B-0001", "1"), ("A1 13", "left", "EX-0001 A", "B-0001", "1"),
+    ]  # fmt: skip
+    assert [(each.where, each.batch, each.count) for each in whole.lying] == [
+        ("On the shelf", "B-0001", "2"), ("Came off A1 12, Driver's cab, 1 May 2026", "B-0001", "1"),
+    ]  # fmt: skip
+    assert (whole.number, whole.incomplete, len(short.incomplete)) == ("RC-0001", (), 3)
+    assert whole.stand != short.stand  # another version of the records
+
+
+def test_a_recall_of_what_cannot_be_listed_whole_is_written_and_says_so(fitted, spares):
+    file = fitted / "catalogue/fitted/2026.csv"
+    file.write_text(file.read_text(encoding="utf-8") + "2026-06-01,A1\n", encoding="utf-8")
+    code, out, _ = spares("recall", "--batch", "B-0001", *CRACKS)
+    assert (code, "This list is incomplete." in out) == (1, True)
+    assert written(fitted)["batch"] == "B-0001"
+    (fitted / "catalogue/recalls/RC-0001.yml").write_text("nonsense\n", encoding="utf-8")
+    code, _, err = spares("notice", "rc-0001", "--to", "n.pdf")
+    assert (code, "cannot be read" in err) == (1, True)

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from generator.pages.site import site
-from generator.records.fitted import Why
+from generator.records.fitted import Gap, Why
 from generator.rules.facts.case import Copy
 from generator.rules.sheet import sheet
 from tests.fixtures.production import batch, depot, recall, row
@@ -55,9 +55,12 @@ def test_a_vehicle_with_nothing_says_so_and_each_has_a_page(called):
 def test_a_recall_ticks_off_the_vehicles_as_pieces_come_off(called):
     text = called["recalls/RC-0001.md"]
     assert "**Open**: 1 of 2 vehicles visited" in text
-    assert "| <bdi>Driver's cab</bdi> | 1 | **1** |" in text
-    assert "| <bdi>Driver's cab</bdi> | 2 | 0, ✓ Taken off |" in text
-    assert text.index("no-12.md") < text.index("no-11.md")  # those to visit come first
+    twelve, eleven = re.findall("<tr><td><a.*</tr>", text)  # those to visit come first
+    assert "no-12.html" in twelve
+    assert '<span class="board__more"><bdi>EX-0001 A, B-1: left | third</bdi></span>' in twelve.replace("&#45;", "-").replace("&#124;", "|")
+    assert '<td data-label="Still there"><b>1</b></td>' in twelve
+    assert '<td data-label="Sat there">2</td><td data-label="Still there">0, ✓ Taken off</td>' in eleven
+    assert "Came off A1 11, Driver's cab, 9 Jun 2026" in text.replace("&#39;", "'")
     assert "On the shelf: 7." in text
 
 
@@ -107,3 +110,17 @@ def test_a_page_of_an_earlier_day_knows_no_later_lifting():
     catalogue = depot(*ON, recalls={"RC-0001": recall(lifted="2026-07-01", batch="B-1")})
     assert "recall is open" in pages(catalogue, date(2026, 6, 20))["index.md"]
     assert "recall is open" not in pages(catalogue, date(2026, 7, 1))["index.md"]
+
+
+def test_a_recall_that_is_short_says_so_first_and_names_those_to_look_at():
+    catalogue = depot(*ON, row("2026-03-02", "B-9", position="right"), recalls={"RC-0001": recall(lot="L-1")})
+    short = replace(catalogue.production, gaps=(Gap(file="fitted/2026.csv", lines=(7, 9)),), unread={"batches/B-9.yml": None})
+    found = pages(replace(catalogue, production=short))
+    text = found["recalls/RC-0001.md"]
+    assert text.index("**This list is incomplete.**") < text.index("Open") < text.index("Batch unknown: look")
+    assert "Lines 7, 9 of fitted/2026.csv could not be read." in text.replace("&#47;", "/")
+    assert "batches/B-9.yml could not be read." in text
+    assert "B-9" in text[text.index("Batch unknown: look") :]
+    done = depot(row("2026-03-01", "B-1", 10), row("2026-06-09", off="B-1", removed=10), recalls={"RC-0001": recall(lot="L-1")})
+    assert "Nothing of it is left" in pages(done)["recalls/RC-0001.md"]
+    assert "Nothing of it is left" not in pages(replace(done, production=replace(done.production, gaps=short.gaps)))["recalls/RC-0001.md"]

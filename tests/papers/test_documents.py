@@ -15,6 +15,7 @@ from generator.papers.inspection import COLUMNS, inspection_sheet
 from generator.papers.kinds import (
     InspectionCheck,
     InspectionSheet,
+    Lying,
     RecallNotice,
     Report,
     Section,
@@ -46,6 +47,8 @@ SHEET = InspectionSheet(
     code=CODE,
 )
 NOTICE = RecallNotice(
+    number="RC-0007",
+    stand="catalogue of 28 Nov 2026, version 3f2a91bc",
     what=("TV-0417 Window-latch knob, batch B-0147",),
     why="The snap hook broke off.",
     by="Quality inspector",
@@ -54,9 +57,12 @@ NOTICE = RecallNotice(
     look_for=("TV-0417 Rev. C B-0147",),
     instead="Keep the window shut.",
     found_at=(
-        Whereabouts(vehicle="TR4 401", place="Saloon", position="left 3", count="2"),
-        Whereabouts(vehicle="W2 21", place="Cab", count="unknown"),
+        Whereabouts(vehicle="TR4 401", place="Saloon", position="left 3", part="TV-0417 C", batch="B-0147", count="2"),
+        Whereabouts(vehicle="W2 21", place="Cab", batch="B-0147", count="unknown"),
     ),
+    lying=(Lying(where="On the shelf, cupboard 3", part="TV-0417 C", batch="B-0147", count="11"),),
+    unsure=(Whereabouts(vehicle="TR4 409", place="Saloon", position="right 2", batch="B-0999", count="1", why="no record"),),
+    incomplete=("This list is incomplete.", "Line 7 of fitted/2026.csv could not be read."),
     code=CODE,
 )
 REPORT = Report(
@@ -203,7 +209,19 @@ def test_a_notice_has_a_row_and_a_box_for_each_place_and_says_who_decides():
     assert "26 Nov 2026" in shown
     assert "Local codes" in shown
     assert "cannot be read, counts as called back" in " ".join(shown.split())
-    assert [line.split()[0] for line in shown.splitlines() if re.search(r"\b(2|unknown) *$", line)] == ["TR4", "W2"]
+    assert [line.split()[0] for line in shown.splitlines() if re.search(r"\bB-0147 +(2|unknown)\b", line)] == ["TR4", "W2"]
+    assert re.search(r"TV-0417\s+C\s+B-0147\s+11", shown)
+
+
+def test_a_notice_that_is_short_says_so_before_its_lists_and_each_page_tells_what_it_is_of():
+    many = tuple(Whereabouts(vehicle=f"TR4 {n}", place="Saloon", part="TV-0417 C", batch="B-0147", count="1") for n in range(60))
+    shown = text_of(recall_notice(replace(NOTICE, found_at=many), W))
+    assert shown.index("This list is incomplete.") < shown.index("Line 7 of fitted/2026.csv") < shown.index("Where they are")
+    assert shown.index("Batch unknown: look") < shown.index("B-0999")
+    pages = shown.split("\f")[:-1]
+    assert len(pages) > 1
+    for at, each in enumerate(pages, 1):
+        assert all(told in each for told in ("RC-0007", "28 Nov 2026, version 3f2a91bc", f"page {at} of {len(pages)}"))
 
 
 def test_a_notice_that_nobody_is_found_by_says_to_search_all_the_same():
@@ -214,7 +232,7 @@ def test_a_notice_that_nobody_is_found_by_says_to_search_all_the_same():
 def test_a_long_notice_repeats_its_columns():
     many = tuple(Whereabouts(vehicle=f"TR4 {n}", place="Saloon", count="1") for n in range(300))
     shown = text_of(recall_notice(replace(NOTICE, found_at=many), W)).split("\f")[:-1]
-    assert all("Taken off" in each for each in shown if "TR4" in each)
+    assert all("Position" in each for each in shown if "TR4" in each)
     assert {f"TR4 {n}" for n in range(300)} <= set(re.findall(r"TR4 [0-9]+", " ".join(shown)))
 
 

@@ -1,26 +1,36 @@
 """`spares notice`: the notice of a recall as a PDF, for the board and for whoever walks along the vehicles."""
 
 import argparse
+from datetime import date
 from pathlib import Path
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
+from generator.edge.commands.trace import warn
 from generator.edge.disk.paper_files import may_be_written, write_paper
 from generator.edge.refusals import Ending, refused
+from generator.pages.on_vehicles.incomplete import gap_words, suspect_rows
+from generator.pages.on_vehicles.recalled import elsewhere_words, recall_page, recalled_words
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording, wording
-from generator.papers.kinds import RecallNotice, Whereabouts
+from generator.papers.kinds import Lying, RecallNotice, Whereabouts
 from generator.papers.recall import recall_notice
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.recalls import CalledBack, Recall
-from generator.rules.production.recalling import Reach, reach_of
+from generator.rules.production.incomplete import gaps_of, version_of
+from generator.rules.production.recalling import Elsewhere, Reach, reach_of
 from generator.rules.production.states import called_back
-from generator.rules.production.tracing import of_all
+from generator.rules.production.suspects import suspects_of
 
 DESCRIPTION = """\
 Writes the notice of a recall as a PDF: what is called back and why, how its labels look, and every vehicle and place that still
-carries any of it, with a box to tick.
+carries any of it, with a box to tick: vehicle, place, position, part, batch and count. What lies on the shelf, was handed out
+or came off stands in a list of its own, and so do pieces whose batch nobody can tell. Each page names the recall, the day and
+version of the catalogue, and which page of how many it is.
+
+Where lines or records cannot be read, the notice is written all the same and begins with what it is short of; the exit code
+is then 1, else 0.
 """
 EXAMPLE = """\
   spares notice RC-0001 --to RC-0001.pdf
@@ -43,42 +53,68 @@ def run(options: argparse.Namespace) -> int:
     w = wording(catalogue.language)
     recalls = catalogue.production.recalls
     name = {each.casefold(): each for each in recalls}.get(options.recall.strip().casefold())
+    if name is None and any(each.casefold() == f"recalls/{options.recall.strip()}.yml".casefold() for each in catalogue.production.unread):
+        raise refused("recall_unread", name=options.recall)
     if name is None:
         raise refused("trace_recall", Ending.MISUSE, name=options.recall, known=sorted(recalls))
-    call = called_back(recalls[name], options.on or asking.today())
+    day = options.on or asking.today()
+    call = called_back(recalls[name], day)
     if call is None:
         raise refused("recall_lifted", name=name)
     reach = reach_of(recalls[name], catalogue.production)
-    write_paper(options.to, recall_notice(notice_of(name, recalls[name], call, reach, catalogue, w), w), force=options.force)
+    notice = notice_of(name, recalls[name], call, reach, catalogue, day)
+    write_paper(options.to, recall_notice(notice, w), force=options.force)
     terminal.say(w("recall.notice", file=str(options.to), vehicles=w.number(len(reach.left))), "bold")
-    return Ending.CLEAN
+    warn(gaps_of(catalogue.production, recalls=False), w, terminal.say)
+    return Ending.PROBLEMS if notice.incomplete else Ending.CLEAN
 
 
-def notice_of(name: str, recall: Recall, call: CalledBack, reach: Reach, catalogue: Catalogue, w: Wording) -> RecallNotice:  # noqa: PLR0917
+def notice_of(name: str, recall: Recall, call: CalledBack, reach: Reach, catalogue: Catalogue, day: date) -> RecallNotice:  # noqa: PLR0917
     """Each spot a line, so that a fitter finds the piece; vehicles that were visited are left out."""
-    batches = catalogue.production.batches
-    labels = [" ".join((batches[each].part, w("papers.label.revision", revision=batches[each].revision), each)) for each in reach.batches]
-    sits = [each for each in of_all(catalogue.production).carried if each.batch in reach.batches]
+    w, production = wording(catalogue.language), catalogue.production
+    address = catalogue.depot.address if catalogue.depot else None
+    labels = tuple(_label(each, catalogue, w) for each in reach.batches)
     return RecallNotice(
-        what=(f"{name}: {_what(recall, w)}",),
+        number=name,
+        stand=w("papers.recall.stand", day=w.day(day), mark=version_of(production)),
+        what=(f"{name}: {recalled_words(recall, w)}",),
         why=call.why,
         by=role_name(call.by, catalogue),
         on=call.on,
         reference=call.reference or "",
-        look_for=tuple(labels) or (_what(recall, w),),
+        look_for=labels or (recalled_words(recall, w),),
         found_at=tuple(
             Whereabouts(
                 vehicle=f"{each.spot.fleet} {each.spot.vehicle}",
                 place=catalogue.place_name(each.spot.fleet, each.spot.place),
                 position=each.spot.position,
+                part=f"{each.part} {each.revision}" if each.part else "",
+                batch=each.batch,
                 count=w.number(each.count),
             )
-            for each in sits
+            for each in reach.spots
         ),
+        lying=tuple(_lying(each, catalogue, w) for each in reach.elsewhere),
+        unsure=tuple(
+            Whereabouts(vehicle=vehicle, place=place, position=position, batch=batch, count=count, why=why)
+            for vehicle, place, position, batch, count, why in suspect_rows(suspects_of(catalogue, reach.batches), catalogue, w)
+        ),
+        incomplete=gap_words(gaps_of(production, recalls=False), w),
+        code=f"{address}/{recall_page(name, production.recalls).removesuffix('.md')}.html" if address else None,
     )
 
 
-def _what(recall: Recall, w: Wording) -> str:
-    if recall.part:
-        return w("recalls.of_part", part=recall.part, revision=recall.revision)
-    return w("recalls.of_lot", name=recall.lot) if recall.lot else w("recalls.of_batch", name=recall.batch)
+def _label(name: str, catalogue: Catalogue, w: Wording) -> str:
+    """As the label of its pieces says; of a batch without a record its number alone."""
+    batch = catalogue.production.batches.get(name)
+    return " ".join((batch.part, w("papers.label.revision", revision=batch.revision), name)) if batch else name
+
+
+def _lying(each: Elsewhere, catalogue: Catalogue, w: Wording) -> Lying:
+    batch = catalogue.production.batches.get(each.batch)
+    return Lying(
+        where=elsewhere_words(each, catalogue, w),
+        part=f"{batch.part} {batch.revision}" if batch else "",
+        batch=each.batch,
+        count=w.number(each.count),
+    )

@@ -8,16 +8,20 @@ from pydantic import ValidationError
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
+from generator.edge.commands.trace import carried_rows, tell_suspects, warn
 from generator.edge.disk.recall_files import append_lifting, next_number, text_of, write_recall
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, refused
+from generator.pages.on_vehicles.recalled import elsewhere_words
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.recalls import CalledBack, Lifted, Recall
+from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.recalling import Reach, reach_of, standing_of
 from generator.rules.production.saying_good import who_says_good
 from generator.rules.production.states import called_back
+from generator.rules.production.suspects import suspects_of
 from generator.rules.production.tracing import revisions_of
 
 DESCRIPTION = """\
@@ -26,11 +30,14 @@ lists the vehicles, places and counts to visit, and what lies on the shelf or is
 copy of the catalogue that is built says 'Do not fit' for these pieces. What comes off ticks the vehicle off, as
 `spares fitted add` takes it in. What is called back already is refused, with its number.
 
+Where lines or records cannot be read, the recall is written all the same and the list says that it is incomplete, and of
+what; the exit code is then 1, else 0.
+
 --lift says that pieces may be fitted again; only a role that acts for quality or the customer may.
 """
 EXAMPLE = """\
-  spares recall --lot L-0007 --why "swells in oil" --by am-specialist
-  spares recall --part TV-0417 --revision B --why "cracks at the hook" --by quality --reference "report 12"
+  spares recall --lot L-0012 --why "swells in oil" --by am-specialist
+  spares recall --part TV-0101 --revision B --why "cracks at the screws" --by quality --reference "report 12"
   spares recall --lift RC-0001 --why "tested, holds" --by quality
 """
 
@@ -82,7 +89,7 @@ def _call(options: argparse.Namespace, root: Path, by: str, on: date, terminal: 
     _tell(reach_of(recall, catalogue.production), catalogue, w, terminal)
     if not options.dry_run:
         terminal.say(w("recall.then", name=name))
-    return Ending.CLEAN
+    return Ending.PROBLEMS if gaps_of(catalogue.production, recalls=False) else Ending.CLEAN
 
 
 def _wanted(options: argparse.Namespace, by: str, on: date, catalogue: Catalogue) -> Recall:
@@ -145,14 +152,14 @@ def _role(by: str, catalogue: Catalogue) -> None:
 
 def _tell(reach: Reach, catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
     """Where the pieces are."""
+    warn(gaps_of(catalogue.production, recalls=False), w, terminal.say)
     terminal.say(w("recall.batches", batches=list(reach.batches)) if reach.batches else w("recall.no_batches"))
-    if reach.visits:
-        rows = [
-            [f"{each.site.fleet} {each.site.vehicle}", catalogue.place_name(each.site.fleet, each.site.place), w.number(each.sits)]
-            for each in reach.visits
-        ]
-        terminal.table([w(f"trace.head.{head}") for head in ("vehicle", "place", "count")], rows)
+    if reach.spots:
+        terminal.table([w(f"trace.head.{head}") for head in ("vehicle", "place", "part", "batch", "count", "since")], carried_rows(reach.spots, catalogue, w))
         terminal.say(w("trace.sum", pieces=w.number(reach.sits), vehicles=w.number(len(reach.left))), "bold")
     else:
         terminal.say(w("trace.on_none"), "bold")
     terminal.say(w("recall.beside", shelf=w.number(reach.shelf), out=w.number(reach.out)))
+    for each in reach.elsewhere:
+        terminal.say(f"  {w.number(each.count)} × {each.batch}: {elsewhere_words(each, catalogue, w)}")
+    tell_suspects(suspects_of(catalogue, reach.batches), catalogue, terminal)

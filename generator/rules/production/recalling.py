@@ -13,7 +13,7 @@ from generator.records.vehicles import order_of
 from generator.rules.production.ledger import Ledger, ledger
 from generator.rules.production.moves import Site, Spot
 from generator.rules.production.states import called_back, speaks_of
-from generator.rules.production.tracing import CameOff, Carried, of_all
+from generator.rules.production.tracing import CameOff, Carried, as_people_count, of_all
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,7 +133,7 @@ def _taken_off(came_off: Iterable[CameOff]) -> Iterator[Elsewhere]:
     for each in came_off:
         found.setdefault((Site(*each.spot[:3]), each.batch), []).append(each)
     for (site, name), alike in found.items():
-        positions = dict.fromkeys(each.spot.position for each in alike if each.spot.position)
+        positions = sorted({each.spot.position for each in alike if each.spot.position}, key=as_people_count)
         spot, last = Spot(*site, "; ".join(positions)), max(each.on for each in alike)
         yield Elsewhere(kind="came_off", batch=name, count=sum(each.count for each in alike), spot=spot, on=last)
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from generator.records.catalogue import Catalogue
+from generator.records.production import Production
 from generator.rules.production.moves import Spot, compared
 from generator.rules.production.tracing import CameOff, Carried, of_all
 
@@ -36,7 +37,7 @@ def suspects_of(catalogue: Catalogue, batches: Iterable[str]) -> Suspects:
         sitting=tuple(
             each for each in every.carried if each.part is None and each.batch not in meant and _may_sit_at(each.spot, parts, catalogue)
         ),
-        came_off=tuple(_unsaid([each for each in every.carried if each.batch in meant], every.came_off)),
+        came_off=tuple(_unsaid([each for each in every.carried if each.batch in meant], every.came_off, production)),
     )
 
 
@@ -46,16 +47,18 @@ def _may_sit_at(spot: Spot, parts: set[str | None], catalogue: Catalogue) -> boo
     return None in parts or not fitting or bool(fitting & parts)
 
 
-def _unsaid(sitting: Iterable[Carried], came_off: Iterable[CameOff]) -> Iterable[CameOff]:
+def _unsaid(sitting: Iterable[Carried], came_off: Iterable[CameOff], production: Production) -> Iterable[CameOff]:
     there: dict[tuple[str, ...], list[Carried]] = {}
     for each in sitting:
         there.setdefault(each.spot[:3], []).append(each)
     for off in came_off:
-        if not off.batch and any(_is_there(each, off) for each in there.get(off.spot[:3], ())):
+        if not off.batch and any(_is_there(each, off, production) for each in there.get(off.spot[:3], ())):
             yield off
 
 
-def _is_there(sits: Carried, off: CameOff) -> bool:
-    """Whether the piece that came off can have been this one."""
+def _is_there(sits: Carried, off: CameOff, production: Production) -> bool:
+    """Whether the piece that came off can have been this one; what went on by the same line took the place of its own kind."""
     here, gone = compared(sits.spot.position), compared(off.spot.position)
-    return off.on > sits.since and (here == gone or not here or not gone)
+    instead = production.batches.get(off.instead)
+    is_alike = instead is None or sits.part in (None, instead.part)
+    return is_alike and off.on > sits.since and (here == gone or not here or not gone)

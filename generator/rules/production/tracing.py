@@ -43,6 +43,8 @@ class CameOff:
     count: int
     why: Why | None
     by: str
+    instead: str = ""
+    """The batch that went on there by the same line; what came off was of the same part then."""
 
 
 _DIGITS = re.compile(r"([0-9]{1,9})")
@@ -210,7 +212,7 @@ def _carried(spot: Spot, name: str, count: int, since: date, production: Product
 def _came_off(row: FittedRow, count: int, production: Production) -> CameOff:
     batch = production.batches.get(row.removed_batch)
     spot = Spot(row.fleet, row.vehicle, row.place, row.position)
-    return CameOff(on=row.day, spot=spot, batch=row.removed_batch, part=batch.part if batch else None, count=count, why=row.why, by=row.by)
+    return CameOff(on=row.day, spot=spot, batch=row.removed_batch, part=batch.part if batch else None, count=count, why=row.why, by=row.by, instead=row.batch)
 
 
 def _order(each: Carried) -> tuple[object, ...]:

@@ -67,8 +67,14 @@ def test_pieces_of_a_batch_without_a_record_are_suspects_where_the_part_goes():
 def test_a_piece_without_a_batch_that_came_off_where_one_of_it_sits_is_a_suspect():
     here = row("2026-03-01", "B-1", position="left")
     off = row("2026-04-01", removed=1, position="Left ")
-    catalogue = depot(here, off, row("2026-04-01", removed=1, vehicle="12"), row("2026-02-01", removed=1, position="left"))
-    assert [(each.on.isoformat(), each.spot.vehicle) for each in suspects_of(catalogue, catalogue.production.batches).came_off] == [("2026-04-01", "11")]
+    others = batch(part="EX-0003"), batch()
+    exchanged = row("2026-04-02", "B-3", removed=1, position="left")  # of another part: an original of its own kind came off
+    again = row("2026-04-03", "B-4", removed=1, position="left")
+    elsewhere = row("2026-04-01", removed=1, vehicle="12"), row("2026-02-01", removed=1, position="left")
+    catalogue = depot(here, off, *elsewhere, exchanged, again, batches={"B-1": batch(), "B-3": others[0], "B-4": others[1]})
+    assert [(each.on.isoformat(), each.spot.vehicle) for each in suspects_of(catalogue, ["B-1"]).came_off] == [
+        ("2026-04-01", "11"), ("2026-04-03", "11"),
+    ]  # fmt: skip
 
 
 def test_a_recall_knows_each_spot_and_what_lies_elsewhere():
