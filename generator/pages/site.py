@@ -25,7 +25,15 @@ from generator.pages.on_vehicles.carried import carried_pages
 from generator.pages.on_vehicles.recalled import open_recalls, recall_pages
 from generator.pages.outline import outline_files
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
-from generator.pages.part.offered import copies, offered, offered_papers, paper_pages, text_pages
+from generator.pages.part.offered import (
+    copies,
+    offered,
+    offered_papers,
+    offered_prints,
+    paper_pages,
+    print_pages,
+    text_pages,
+)
 from generator.pages.part.page import part_page
 from generator.pages.part.silhouettes import kept_silhouettes
 from generator.pages.part.turnable import model_asset
@@ -104,6 +112,7 @@ def site(
         *(part_page(sheet, around) for sheet in sheets),
         *(page for sheet in sheets for page in text_pages(sheet.folder, found.by_folder[sheet.folder.folder], sheet.name, w)),
         *paper_pages(catalogue, w),
+        *print_pages(catalogue.production, w),
     )
     return Site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
@@ -152,6 +161,7 @@ def _files(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[CopiedFile | P
     for sheet in sheets:
         yield from copies(offered(sheet.folder, around.found.by_folder[sheet.folder.folder]).values())
     yield from copies(offered_papers(around.catalogue).values())
+    yield from copies(offered_prints(around.catalogue.production).values())
     yield from request_photos(around.catalogue)
     yield from outline_files(around.catalogue)
 

@@ -1,18 +1,23 @@
 """The pages of batches, lots and machines say how each stands, why, and by which figures."""
 
+import html
+import re
 from datetime import date, timedelta
 
 import pytest
 
 from generator.pages.addresses import addresses
 from generator.pages.around import Around
+from generator.pages.part.offered import copies, offered_prints, print_pages
 from generator.pages.printed.page import printed_pages
 from generator.pages.wording import wording
+from generator.reading.catalogue import read_catalogue
 from generator.records.machines import CouponProperty, Coupons
 from generator.records.materials import Required
+from generator.records.recalls import CalledBack, Recall
 from generator.rules.production.qualifying import Standing, qualified
-from tests.fixtures.prints import BATCH, MACHINE, batch_of, printed_catalogue, with_production
-from tests.fixtures.tiny import DAY
+from tests.fixtures.prints import BATCH, MACHINE, PRINTS, batch_of, printed_catalogue, with_production
+from tests.fixtures.tiny import DAY, overlaid
 
 STRENGTH = CouponProperty.TENSILE_STRENGTH_Z
 GROUP = (30.9, 31.4, 31.0, 31.3, 31.2)
@@ -124,3 +129,42 @@ def test_a_machine_that_was_qualified_anew_tells_of_each_time():
     assert text.count("A later qualification counts since 1 Sep 2025") == 1
     assert text.count("11 Aug 2025") == 1  # the group that stands out
     assert text.index("11 Aug 2025") < text.index("Qualified until")
+
+
+def test_lists_say_called_back_before_released():
+    catalogue = printed_catalogue()
+    stopped = Recall(batch=BATCH, events=(CalledBack(what="called back", on=date(2026, 2, 1), by="keeper", why="cracks"),))
+    found = pages(with_production(catalogue, recalls={"RC-0001": stopped}))
+    for path, way in (("printed.md", ""), ("lots/L-0007.md", "../"), ("machines/M-1.md", "../")):
+        told = re.search(f'<a href="{way}recalls/RC-0001.html">(.*?)</td>', html.unescape(found[path]))
+        assert told, path
+        assert re.sub("<[^>]*>", " ", told[1]).split()[:9] == ["Called", "back", "on", "1", "Feb", "2026,", "RC-0001:", "do", "not"], path
+        assert "eleased" in told[1], path
+
+
+def test_files_of_lots_batches_and_machines_open_and_run_nothing(depot):
+    root = overlaid(depot, PRINTS)
+    evil = "<script>alert(1)</script>"
+    for file in root.glob("**/documents/*"):
+        if any(part in file.parts for part in ("lots", "batches", "machines")):
+            file.write_text(evil)
+    (root / "batches/documents/nobody-names-me.txt").write_text(evil)
+    catalogue = read_catalogue(root)
+    offered = offered_prints(catalogue.production)
+    assert offered
+    assert not any("nobody" in path for path in offered)
+    found = pages(catalogue)
+    for path, each in offered.items():
+        folder = "lots" if "lots" in path else path.partition("/")[0]
+        assert any(f'class="board__file" href="{each.href}"' in text for page, text in found.items() if page.startswith(f"{folder}/")), path
+    opened = {page.path: page.text for page in print_pages(catalogue.production, wording("en"))}
+    copied = {each.path for each in copies(offered.values())}
+    assert not any(name.endswith((".html", ".svg", ".js", ".txt")) for name in copied)
+    assert len(opened) + len(copied) == len(offered)
+    assert not any(evil in text for text in opened.values())
+
+
+def test_a_file_that_is_missing_is_named_and_leads_nowhere():
+    found = pages(with_production(printed_catalogue(), files={}))
+    assert "(missing)" in found["lots/L-0007.md"]
+    assert "board__file" not in "".join(found.values())

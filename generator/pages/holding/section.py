@@ -1,7 +1,8 @@
 """Does it hold? The section of a part's page."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from markupsafe import Markup
 
@@ -38,6 +39,8 @@ class Row:
     stands_out: bool
     page: str
     """Of the batch, as seen from the part's page; empty of a revision."""
+    stopped: str = ""
+    """That it is called back, where it is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,8 +71,8 @@ class HoldsView:
     advice: tuple[str, ...]
 
 
-def holds_view(holds: Holds | None, w: Wording) -> HoldsView | None:
-    """None where nothing of the part was fitted or tried."""
+def holds_view(holds: Holds | None, w: Wording, stopped: Mapping[str, str] = MappingProxyType({})) -> HoldsView | None:
+    """None where nothing of the part was fitted or tried. stopped: what is said of batches that are not to be fitted, by their names."""
     if holds is None:
         return None
     part = holds.part
@@ -84,16 +87,16 @@ def holds_view(holds: Holds | None, w: Wording) -> HoldsView | None:
         beside_before=tuple(beside),
         drawn=tuple(_drawn(part, w)) if part else (),
         revisions=tuple(_row(w("holds.revision_of", revision=each.revision), each.figures, w) for each in revisions) if len(revisions) > 1 else (),
-        batches=tuple(_batches(revisions, w)),
+        batches=tuple(_batches(revisions, w, stopped)),
         trials=tuple(TrialView(head=trial_head(each, w), lines=trial_words(each, w)) for each in holds.trials),
         advice=advice_words(holds.advice, w) if holds.advice else (),
     )
 
 
-def _batches(revisions: tuple[OfRevision, ...], w: Wording) -> Iterator[Row]:
+def _batches(revisions: tuple[OfRevision, ...], w: Wording, stopped: Mapping[str, str]) -> Iterator[Row]:
     for revision in revisions:
         for each in reversed(revision.batches):
-            yield _row(each.name, each.figures, w, each)
+            yield replace(_row(each.name, each.figures, w, each), stopped=stopped.get(each.name, ""))
 
 
 def _row(name: str, figures: Figures, w: Wording, batch: OfBatch | None = None) -> Row:

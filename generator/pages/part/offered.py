@@ -9,13 +9,16 @@ import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from markupsafe import Markup
 
 from generator.pages.addresses import inside, link
 from generator.pages.outputs import CopiedFile, PackedFile, Page
 from generator.pages.wording import Wording
+from generator.records.batches import Measured
 from generator.records.catalogue import Catalogue, FileKind, KeptFile, PartFolder
+from generator.records.production import Production
 
 _PLAIN_NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ._(),+-]{0,88}[A-Za-z0-9)])?")
 _STRANGE = re.compile(r"[^A-Za-z0-9]+")
@@ -71,9 +74,28 @@ def offered_papers(catalogue: Catalogue) -> Mapping[str, Offered]:
     named = {paper.file for material in every for paper in material.certificates}
     named |= {paper.file for material in every for paper in material.fire_tests}
     named |= {proof.file for material in every for proof in material.proof}
+    return _beside_the_parts(catalogue.material_files[each] for each in sorted(named & catalogue.material_files.keys()))
+
+
+@lru_cache(4)
+def offered_prints(production: Production) -> Mapping[str, Offered]:
+    """Every file that a lot, machine or batch names, by its path in the catalogue; what is written nowhere is not published."""
+    named = {f"materials/lots/{paper.file}" for lot in production.lots.values() for paper in lot.inspection_documents}
+    for machine in production.machines.values():
+        settings = (each.settings for each in machine.qualifications)
+        named |= {f"machines/{each.file}" for each in settings if each}
+        named |= {f"machines/{each.file}" for one in machine.qualifications for each in one.coupons if each.file}
+    for batch in production.batches.values():
+        named |= {f"batches/{batch.settings_file.file}"} if batch.settings_file else set()
+        named |= {f"batches/{each.sheet}" for each in batch.events if isinstance(each, Measured) and each.sheet}
+    return _beside_the_parts(production.files[each] for each in sorted(named & production.files.keys()))
+
+
+def _beside_the_parts(files: Iterable[KeptFile]) -> Mapping[str, Offered]:
+    """Files that lie in the site as they lie in the catalogue, by their path there."""
     taken: set[str] = set()
     found: dict[str, Offered] = {}
-    for file in (catalogue.material_files[each] for each in sorted(named & catalogue.material_files.keys())):
+    for file in files:
         where, _, name = file.path.rpartition("/")
         way = _way(file.kind)
         plain = _site_name(name, f"{where}/", way, taken)
@@ -132,6 +154,12 @@ def paper_pages(catalogue: Catalogue, w: Wording) -> list[Page]:
     """The same for each paper of a material, with a way back to the overview of approvals."""
     papers = [each for each in offered_papers(catalogue).values() if each.way is Form.PAGE]
     return [_text_page(each, w("approvals.title"), "../../approvals.md", w) for each in papers]
+
+
+def print_pages(production: Production, w: Wording) -> list[Page]:
+    """The same for each file of a lot, machine or batch, with a way back to what was printed."""
+    files = [each for each in offered_prints(production).values() if each.way is Form.PAGE]
+    return [_text_page(each, w("printed.title"), "../" * each.file.path.count("/") + "printed.md", w) for each in files]
 
 
 def _text_page(each: Offered, of: str, back: str, w: Wording) -> Page:

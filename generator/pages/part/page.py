@@ -38,6 +38,7 @@ from generator.pages.part.story import (
     superseding,
 )
 from generator.pages.part.turnable import ModelView, model_view
+from generator.pages.printed.batch import stopped_words
 from generator.pages.problems.said import Said, said
 from generator.pages.seen import instead_of_model
 from generator.pages.verdict_lines import VerdictLines, verdict_lines
@@ -48,6 +49,7 @@ from generator.records.parts import Part
 from generator.records.problems import Problem, Severity
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
+from generator.rules.production.states import stops_of
 from generator.rules.production.stock import BatchStock, stock_of
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
@@ -144,7 +146,7 @@ def part_page(sheet: Sheet, around: Around) -> Page:
         head=head,
         view=_view(sheet, sheet.part, stem, around) if sheet.part else None,
         carried=where_it_sits(sheet.number, around),
-        holds=holds_view(around.holds.get(sheet.number), around.w),
+        holds=holds_view(around.holds.get(sheet.number), around.w, _stopped(sheet, around)),
         events=_events(sheet, stem, around),
         documents=_documents(sheet, stem, around),
         contact=around.catalogue.depot.contact if around.catalogue.depot else "",
@@ -256,6 +258,14 @@ def _question(line: VerdictLines, part: Part, w: Wording) -> str:
         vehicles=line.vehicles or None,
         place=line.place,
     )
+
+
+def _stopped(sheet: Sheet, around: Around) -> dict[str, str]:
+    """What is said of its batches that are not to be fitted, by their numbers."""
+    day = next((judgement.facts.built_on for judgement in sheet.judgements), None)
+    production = around.catalogue.production
+    stops = {name: stops_of(name, each, production, day) for name, each in production.of_part(sheet.number).items()} if day else {}
+    return {name: stopped_words(found[0], around.w) for name, found in stops.items() if found}
 
 
 def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:

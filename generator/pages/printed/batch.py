@@ -6,6 +6,7 @@ from datetime import date
 from generator.pages.around import Around
 from generator.pages.inspection_form.form import form_of, waits
 from generator.pages.on_vehicles.carried import page_of_vehicle
+from generator.pages.on_vehicles.recalled import recall_page
 from generator.pages.outputs import Page
 from generator.pages.part.story import role_name
 from generator.pages.printed.machine_lines import held_section
@@ -18,6 +19,7 @@ from generator.pages.printed.views import (
     link,
     lot_page,
     machine_page,
+    opened,
     page,
     told,
 )
@@ -31,7 +33,7 @@ from generator.rules.production.doubts import counts, doubts_of, machine_on
 from generator.rules.production.ledger import ledger
 from generator.rules.production.printed import differences
 from generator.rules.production.releasing import Standing, standing
-from generator.rules.production.states import stops_of
+from generator.rules.production.states import Stopped, stops_of
 from generator.rules.production.tracing import of_batch
 
 
@@ -62,6 +64,29 @@ def state_words(word: Standing, around: Around) -> str:
     return state if word.event is None else w("printed.state", state=state, on=w.day(word.event.on), by=role_name(word.event.by, around.catalogue))
 
 
+def stands(name: str, batch: Batch, around: Around, day: date, *, above: str = "../") -> Cell:
+    """In a list: what stops it before all else, for a released batch that is called back is not to be fitted.
+
+    above: how the page with the list leads to the uppermost folder.
+    """
+    w = around.w
+    stops = stops_of(name, batch, around.catalogue.production, day)
+    word = state_words(standing(name, batch, around.catalogue, day), around)
+    if not stops:
+        return Cell(word)
+    first = stops[0]
+    recalls = around.catalogue.production.recalls
+    page = above + recall_page(first.recall, recalls).replace(".md", ".html") if first.recall else None
+    return Cell(stopped_words(first, w), page, more=(word,), is_strong=True)
+
+
+def stopped_words(stopped: Stopped, w: Wording) -> str:
+    """That a batch is called back, or a lot of it blocked, and since when."""
+    if stopped.recall:
+        return w("printed.called_back", on=w.day(stopped.on), recall=stopped.recall)
+    return w("printed.lot_blocked", on=w.day(stopped.on), lot=stopped.lot)
+
+
 def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date) -> Section:
     w, catalogue = around.w, around.catalogue
     against = [said(each, w) for each in word.objections]
@@ -82,7 +107,7 @@ def _facts(name: str, batch: Batch, around: Around) -> Iterator[tuple[str, str |
     yield "started", w("printed.moment", day=w.day(batch.started.date()), time=f"{batch.started:%H:%M}")
     yield "ended", w("printed.moment", day=w.day(batch.ended.date()), time=f"{batch.ended:%H:%M}")
     yield "grams", w("printed.grams", grams=w.measure(batch.grams)) if batch.grams else None
-    yield "settings_file", batch.settings_file.file if batch.settings_file else None
+    yield "settings_file", Cell("", files=(opened("batches", batch.settings_file.file, around.catalogue),)) if batch.settings_file else None
     yield "up", batch.up.value if batch.up else None
     yield "note", batch.note
 
@@ -109,11 +134,12 @@ def _lots(batch: Batch, around: Around) -> Section:
         if lot is None:
             rows.append((Cell(name), Cell(w.term("piece_asked", "lot unknown")), Cell("–")))
             continue
+        files = tuple(opened("materials/lots", each.file, catalogue) for each in lot.inspection_documents)
         papers = tuple(
             w("printed.paper", type=each.type, reference=each.reference, counts=w("printed.counts.yes" if counts(each, lot, least, catalogue) else "printed.counts.no"))
             for each in lot.inspection_documents
         )
-        rows.append((Cell(name, link(lot_page(name))), Cell(lot.material, more=(lot.supplier_lot,)), Cell(w("printed.asked_type", least=least), more=papers or (w("printed.no_paper"),))))
+        rows.append((Cell(name, link(lot_page(name))), Cell(lot.material, more=(lot.supplier_lot,)), Cell(w("printed.asked_type", least=least), more=papers or (w("printed.no_paper"),), files=files)))
     return Section(heading=w("printed.lots"), head=head(w, "lot", "material", "papers"), rows=tuple(rows))
 
 

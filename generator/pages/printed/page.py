@@ -6,7 +6,7 @@ from datetime import date
 
 from generator.pages.around import Around
 from generator.pages.outputs import Page
-from generator.pages.printed.batch import page_of_batch, state_words
+from generator.pages.printed.batch import page_of_batch, stands
 from generator.pages.printed.machine_lines import charts_section, held_section, outside, standing_words
 from generator.pages.printed.views import (
     Cell,
@@ -17,6 +17,7 @@ from generator.pages.printed.views import (
     link,
     lot_page,
     machine_page,
+    opened,
     page,
     told,
 )
@@ -26,7 +27,6 @@ from generator.records.machines import Machine, Qualification
 from generator.records.materials import Required
 from generator.rules.production.ledger import ledger
 from generator.rules.production.qualifying import by_qualification, qualified
-from generator.rules.production.releasing import standing
 from generator.rules.production.states import block_of, is_used_up
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,39}")
@@ -59,7 +59,7 @@ def _list(around: Around, day: date) -> Page:
         (
             Cell(name, _here(batch_page(name), re.fullmatch(BATCH_NAME, name) is not None), is_strong=True),
             Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()), each.machine)),
-            Cell(state_words(standing(name, each, catalogue, day), around)),
+            stands(name, each, around, day, above=""),
             Cell(w("printed.left_of", left=w.number(balances[name].left), printed=w.number(each.count))),
         )
         for name, each in newest
@@ -113,7 +113,7 @@ def _material(name: str, around: Around) -> str:
 def _lot(name: str, lot: Lot, around: Around, day: date) -> Page:
     w, production = around.w, around.catalogue.production
     papers = tuple(
-        (Cell(each.type, more=(each.reference,)), Cell(each.lot), Cell(w.day(each.issued_on), more=(each.issued_by,) if each.issued_by else ()), Cell(each.file, more=_kept(each.file, around)))
+        (Cell(each.type, more=(each.reference,)), Cell(each.lot), Cell(w.day(each.issued_on), more=(each.issued_by,) if each.issued_by else ()), Cell("", files=(opened("materials/lots", each.file, around.catalogue),)))
         for each in lot.inspection_documents
     )
     printed = {number: each for number, each in sorted(production.batches.items()) if name in each.lots}
@@ -134,16 +134,12 @@ def _lot(name: str, lot: Lot, around: Around, day: date) -> Page:
     return page(lot_page(name), w("printed.lot", name=name), sections, around)
 
 
-def _kept(file: str, around: Around) -> tuple[str, ...]:
-    return () if f"materials/lots/{file}" in around.catalogue.production.files else (around.w("documents.missing"),)
-
-
 def _batches(printed: Mapping[str, Batch], around: Around, day: date) -> Section:
     w = around.w
     rows = []
     for name, each in printed.items():
         href = link(batch_page(name)) if re.fullmatch(BATCH_NAME, name) else None
-        rows.append((Cell(name, href), Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()),)), Cell(state_words(standing(name, each, around.catalogue, day), around))))
+        rows.append((Cell(name, href), Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()),)), stands(name, each, around, day)))
     return Section(heading=w("printed.batches"), head=head(w, "batch", "part", "state"), rows=tuple(rows))
 
 
@@ -154,12 +150,20 @@ def _replaced(each: Qualification, machine: Machine, around: Around, day: date) 
         yield around.w("printed.replaced", on=around.w.day(min(later)))
 
 
+def _files_of(each: Qualification, around: Around) -> Section:
+    """Its settings file and the records of its coupons, each once."""
+    named = dict.fromkeys((*((each.settings.file,) if each.settings else ()), *(one.file for one in each.coupons if one.file)))
+    files = tuple(opened("machines", file, around.catalogue) for file in named)
+    return told((("machine_files", Cell("", files=files) if files else None),), around.w)
+
+
 def _machine(name: str, machine: Machine, around: Around, day: date) -> Page:
     w = around.w
     sections: list[Section] = [told((("name", machine.name), ("maker", machine.maker)), w)]
     for each in machine.qualifications:
         found = by_qualification(each, _required(each.material, around), day)
         sections.append(held_section(found, w, w("printed.qualified_for", material=_material(each.material, around))))
+        sections.append(_files_of(each, around))
         sections.append(Section(lines=(*_replaced(each, machine, around, day), *outside(found, w))))
         sections.append(charts_section(found, w, w("printed.charts", material=_material(each.material, around))))
     printed = {number: each for number, each in sorted(around.catalogue.production.batches.items()) if each.machine == name}

@@ -8,9 +8,11 @@ from markupsafe import Markup
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
+from generator.pages.part.offered import offered_prints
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
 from generator.records.base import Record
+from generator.records.batches import Measured
 from generator.records.catalogue import Catalogue
 
 
@@ -20,6 +22,8 @@ class Cell:
     href: str | None = None
     more: tuple[str, ...] = ()
     is_strong: bool = False
+    files: tuple[tuple[str, str | None], ...] = ()
+    """Files to open: their names and addresses; None of one that is missing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,15 +66,32 @@ def told(pairs: Iterable[tuple[str, str | Cell | None]], w: Wording, heading: st
 
 def events(listed: Iterable[Record], kind: str, w: Wording, catalogue: Catalogue) -> Section:
     """Dated events as a table: day, what and by which role, and all that else stands there."""
-    rows = tuple((Cell(w.day(each.on)), Cell(w.term(kind, each.what), more=tuple(_details(each, w))), Cell(role_name(each.by, catalogue))) for each in listed)  # type: ignore[attr-defined]
+    rows = tuple(
+        (
+            Cell(w.day(each.on)),  # type: ignore[attr-defined]
+            Cell(w.term(kind, each.what), more=tuple(_details(each, w)), files=_sheet(each, catalogue)),  # type: ignore[attr-defined]
+            Cell(role_name(each.by, catalogue)),  # type: ignore[attr-defined]
+        )
+        for each in listed
+    )
     return Section(heading=w("printed.events"), head=head(w, "day", "what", "by"), rows=rows)
 
 
 def _details(event: Record, w: Wording) -> Iterable[str]:
     for key, value in event:
-        if key in {"on", "what", "by", "checks", "sha256"} or value is None:
+        if key in {"on", "what", "by", "checks", "sha256", "sheet"} or value is None:
             continue
         yield w(f"printed.detail.{key}", value=w.measure(value) if isinstance(value, int | float) else str(value))
+
+
+def _sheet(event: Record, catalogue: Catalogue) -> tuple[tuple[str, str | None], ...]:
+    return (opened("batches", event.sheet, catalogue),) if isinstance(event, Measured) and event.sheet else ()
+
+
+def opened(folder: str, file: str, catalogue: Catalogue) -> tuple[str, str | None]:
+    """The name of a file that a record in this folder names, and how a page in a folder beside it opens it."""
+    found = offered_prints(catalogue.production).get(f"{folder}/{file}")
+    return file, found.href if found else None
 
 
 def batch_page(name: str) -> str:
