@@ -1,5 +1,6 @@
 """Pages of vehicles and recalls: what sits where, what is to be taken off, and what is done."""
 
+import html
 import re
 from dataclasses import replace
 from datetime import date
@@ -32,18 +33,41 @@ def called():
 
 def test_a_vehicle_says_what_sits_on_it_and_what_came_off(called):
     twelve, eleven = called["vehicles/A1/no-12.md"], called["vehicles/A1/no-11.md"]
-    assert '| 1 × [**EX-0001 A** <bdi>Lid knob</bdi>](../../parts/EX-0001.md), [<span class="unbroken">B-1</span>](../../batches/B-1.md) [**Called back: take it off**](../../recalls/RC-0001.md) | 1 Mar 2026 |' in twelve
-    assert "left &#124; third" in twelve  # a position is text, and no column
+    line = re.search("<tr><td>.*EX-0001.*</tr>", told(twelve))[0]
+    assert '<a class="board__part" href="../../parts/EX-0001.html"><b><bdi>EX-0001 A</bdi></b>' in line
+    assert 'href="../../batches/B-1.html"' in line
+    assert '<a class="board__file recalled" href="../../recalls/RC-0001.html"><b>Called back: take it off</b></a>' in line
+    assert re.search(r'<td data-label="Where there"><bdi>left \| third</bdi></td><td data-label="Since">1 Mar 2026</td>', line)
+    assert "left | third" not in twelve  # a position is text, and no column
+    assert '<a class="board__part" href="at-cab.html">' in twelve
     assert "Nothing printed here is written down as fitted to this vehicle." in eleven
-    assert re.findall(r"\| (\d+ Jun 2026) .*\| ([^|]*) \|\n", eleven) == [("10 Jun 2026", "worn"), ("9 Jun 2026", "called back or changed as planned")]
+    assert re.findall(r"<tr><td>(\d+ Jun 2026)</td>.*>([^>]*)</td></tr>", eleven) == [("10 Jun 2026", "worn"), ("9 Jun 2026", "called back or changed as planned")]
     assert "without a batch" in eleven
+
+
+def told(text):
+    return html.unescape(text)
+
+
+def test_what_is_older_is_folded_by_year_and_what_sits_there_comes_first():
+    gone = [row(f"{year}-03-{day:02}", removed=1) for year in (2024, 2025, 2026) for day in range(1, 5)]
+    text = pages(depot(ON[0], *gone))["vehicles/A1/no-11.md"]
+    assert text.index("Printed parts on it") < text.index("What came off") < text.index("4 Mar 2026") < text.index("<details")
+    assert re.findall("<summary>(.*)</summary>", text) == ["2025: 3 older lines", "2024: 4 older lines"]
+    assert "2 pieces at 1 place." in text
+
+
+def test_a_place_leads_to_the_vehicles_that_carry_something_there(called):
+    text = called["vehicles/A1/at-cab.md"]
+    assert re.findall(r'<a href="(no-\d+.html)">', text) == ["no-12.html"]
+    assert "Called back: take it off" in text
 
 
 def test_pieces_of_a_batch_at_one_place_stand_in_one_line_as_people_count_them():
     sat = [row(f"2026-03-{day:02}", "B-1", vehicle="12", position=f"window {at}") for day, at in ((2, 10), (4, 2), (3, 1))]
     text = pages(depot(*sat))["vehicles/A1/no-12.md"]
     assert "window 1; window 2; window 10" in text
-    assert "| 3 × " in text
+    assert "3 × " in text
     assert "2 Mar 2026 to 4 Mar 2026" in text
 
 

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from itertools import islice
 from string import ascii_uppercase
 
@@ -11,6 +12,7 @@ from markupsafe import Markup
 from generator.pages.around import Around
 from generator.pages.cards import Card, card, off_scale
 from generator.pages.marks import front_matter, rendered
+from generator.pages.on_vehicles.carried import vehicles_at
 from generator.pages.outline import Target, outline_of, outline_targets
 from generator.pages.outputs import Page
 from generator.pages.part.story import stage_since
@@ -155,9 +157,15 @@ def _page_of_place(fleet: Fleet, place: Place, sheets: list[Sheet], around: Arou
         place=place,
         fleet=fleet,
         cards=cards,
+        vehicles=vehicles_at(fleet, place.id, around, _day(sheets)),
         ruler=f"{w.number(scale.ruler_mm)} mm" if scale else None,
     )
     return Page(path=_place_page(fleet, place), title=title, template=None, text=text)
+
+
+def _day(sheets: Iterable[Sheet]) -> date | None:
+    """On which they are judged."""
+    return next((judgement.facts.built_on for sheet in sheets for judgement in sheet.judgements), None)
 
 
 def card_at(sheet: Sheet, fleet: Fleet, place: Place, scale: CommonScale | None, around: Around) -> Card:

@@ -10,17 +10,22 @@ from functools import lru_cache
 from generator.pages.addresses import stems
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
+from generator.pages.on_vehicles.incomplete import gap_words
 from generator.pages.outputs import Page
 from generator.pages.printed.views import batch_page
 from generator.pages.wording import Wording
 from generator.records.batches import BATCH_NAME
 from generator.records.fleets import Fleet
+from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.states import stops_of
-from generator.rules.production.tracing import CameOff, Carried, of_part, of_vehicle
+from generator.rules.production.tracing import CameOff, Carried, of_all, of_part, of_vehicle
 
 LIST = "carried.md"
 BATCH = re.compile(BATCH_NAME)
-_MOST_OFF = 60
+_MOST_OFF = 300
+_SHOWN_OFF = 5
+"""The newest of what came off stand open; what is older is folded, a year at a time."""
+_MOST_LINKS = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +34,8 @@ class PieceLine:
 
     on: str
     place: str
+    positions: str
+    """Which ones there; empty where nobody said."""
     part: str
     name: str
     page: str | None
@@ -40,6 +47,24 @@ class PieceLine:
     recall: tuple[str, str | None] | None = None
     """What stops it, and the page of the recall."""
     why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtPlace:
+    """What sits at one place of a vehicle."""
+
+    name: str
+    page: str | None
+    """Of the place, as a page of a vehicle of its fleet links to it."""
+    lines: tuple[PieceLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Folded:
+    """What came off within one year, without what stands open."""
+
+    says: str
+    lines: tuple[PieceLine, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +98,7 @@ def carried_pages(around: Around, day: date) -> Iterator[Page]:
         fleets.append(FleetLines(name=fleet.name, vehicles=tuple(lines)))
     w = around.w
     title = w("on_vehicles.list")
-    text = rendered("on_vehicles/carried.md.j2", w=w, title=front_matter(title), fleets=fleets)
+    text = rendered("on_vehicles/carried.md.j2", w=w, title=front_matter(title), fleets=fleets, incomplete=gap_words(gaps_of(production), w))
     yield Page(path=LIST, title=title, template=None, text=text)
 
 
@@ -94,7 +119,8 @@ def _page(fleet: Fleet, stem: str) -> str:
 def _of_vehicle(fleet: Fleet, number: str, path: str, around: Around, day: date) -> tuple[Page, VehicleLine]:
     w = around.w
     traced = of_vehicle(around.catalogue.production, fleet.id, number)
-    sits = [_sits(each, around, day) for each in _together(traced.carried)]
+    places = tuple(_at_place(fleet, place, alike, around, day) for place, alike in _together(traced.carried).items())
+    sits = [line for each in places for line in each.lines]
     newest = traced.came_off[::-1]
     title = w("on_vehicles.title", vehicle=f"{fleet.id} {number}")
     text = rendered(
@@ -102,10 +128,13 @@ def _of_vehicle(fleet: Fleet, number: str, path: str, around: Around, day: date)
         w=w,
         title=front_matter(title),
         heading=title,
+        incomplete=gap_words(gaps_of(around.catalogue.production), w),
+        summary=w("on_vehicles.summary", pieces=w.count("on_vehicles.where_pieces", traced.on_vehicles), places=w.count("on_vehicles.places", len(places))),
+        places=places,
         fleet=fleet,
-        sits=sits,
         recalled=[each for each in sits if each.recall],
-        off=[_off(each, around) for each in newest[:_MOST_OFF]],
+        off=[_off(each, around) for each in newest[:_SHOWN_OFF]],
+        folded=_folded(newest[_SHOWN_OFF:_MOST_OFF], around),
         more=w.count("on_vehicles.more", len(newest) - _MOST_OFF) if len(newest) > _MOST_OFF else None,
     )
     count = w.count("on_vehicles.where_pieces", traced.on_vehicles) if traced.on_vehicles else w("missing")
@@ -113,12 +142,34 @@ def _of_vehicle(fleet: Fleet, number: str, path: str, around: Around, day: date)
     return Page(path=path, title=title, template=None, text=text), line
 
 
-def _together(carried: Iterable[Carried]) -> list[tuple[Carried, ...]]:
-    """Pieces of one batch at one place stand in one line, wherever they sit there: a car has a hundred of some."""
-    found: dict[tuple[str, str], list[Carried]] = {}
+def _together(carried: Iterable[Carried]) -> dict[str, list[tuple[Carried, ...]]]:
+    """By place. Pieces of one batch at one place stand in one line, wherever they sit there: a car has a hundred of some."""
+    found: dict[str, dict[tuple[str | None, str], list[Carried]]] = {}
     for each in carried:
-        found.setdefault((each.spot.place, each.batch), []).append(each)
-    return [tuple(alike) for alike in found.values()]
+        found.setdefault(each.spot.place, {}).setdefault((each.part, each.batch), []).append(each)
+    return {
+        place: [tuple(alike) for _, alike in sorted(there.items(), key=lambda pair: (pair[0][0] is None, pair[0][0] or "", pair[0][1]))]
+        for place, there in found.items()
+    }
+
+
+def _at_place(fleet: Fleet, place: str, listed: Iterable[tuple[Carried, ...]], around: Around, day: date) -> AtPlace:
+    has_page = bool(around.catalogue.place(fleet.id, place) and around.catalogue.fitting(fleet.id, place))
+    return AtPlace(
+        name=around.catalogue.place_name(fleet.id, place),
+        page=f"at-{place}.html" if has_page else None,
+        lines=tuple(_sits(each, around, day) for each in listed),
+    )
+
+
+def _folded(older: Iterable[CameOff], around: Around) -> tuple[Folded, ...]:
+    by_year: dict[int, list[CameOff]] = {}
+    for each in older:
+        by_year.setdefault(each.on.year, []).append(each)
+    return tuple(
+        Folded(says=around.w.count("on_vehicles.older", len(lines), year=str(year)), lines=tuple(_off(each, around) for each in lines))
+        for year, lines in by_year.items()
+    )
 
 
 def _sits(alike: tuple[Carried, ...], around: Around, day: date) -> PieceLine:
@@ -132,14 +183,15 @@ def _sits(alike: tuple[Carried, ...], around: Around, day: date) -> PieceLine:
     recalls = stems(production.recalls)
     return PieceLine(
         on=w.day(first_day) if first_day == last_day else w("on_vehicles.days", first=w.day(first_day), last=w.day(last_day)),
-        place=around.catalogue.place_name(each.spot.fleet, each.spot.place, w("list_separator").join(positions)),
+        place=around.catalogue.place_name(each.spot.fleet, each.spot.place),
+        positions=w("list_separator").join(positions),
         part=f"{each.part} {each.revision}" if each.part else w("missing"),
         name=_name(each.part, around),
         page=_part_page(each.part, around),
         count=w.number(sum(one.count for one in alike)),
         batch=each.batch,
         batch_page=_batch_page(each.batch, around),
-        recall=(w("on_vehicles.recalled"), f"../../recalls/{recalls[first.recall]}.md" if first.recall else None) if first else None,
+        recall=(w("on_vehicles.recalled"), f"../../recalls/{recalls[first.recall]}.html" if first.recall else None) if first else None,
     )
 
 
@@ -147,7 +199,8 @@ def _off(each: CameOff, around: Around) -> PieceLine:
     w = around.w
     return PieceLine(
         on=w.day(each.on),
-        place=around.catalogue.place_name(each.spot.fleet, each.spot.place, each.spot.position),
+        place=around.catalogue.place_name(each.spot.fleet, each.spot.place),
+        positions=each.spot.position,
         part=each.part or "",
         name=_name(each.part, around),
         page=_part_page(each.part, around),
@@ -165,12 +218,25 @@ def _name(number: str | None, around: Around) -> str:
 
 def _part_page(number: str | None, around: Around) -> str | None:
     page = around.found.page(number) if number else None
-    return f"../../{page}" if page else None
+    return f"../../{page.removesuffix('.md')}.html" if page else None
 
 
 def _batch_page(name: str, around: Around) -> str | None:
     is_there = name in around.catalogue.production.batches and BATCH.fullmatch(name)
-    return f"../../{batch_page(name)}" if is_there else None
+    return f"../../{batch_page(name).removesuffix('.md')}.html" if is_there else None
+
+
+def vehicles_at(fleet: Fleet, place: str, around: Around, day: date | None) -> tuple[tuple[str, str, bool], ...]:
+    """Those of a fleet that carry anything at a place: number, page as seen from its folder, and whether any of it is called back."""
+    production = around.catalogue.production
+    found: dict[str, bool] = {}
+    for each in of_all(production).carried if production.fitted else ():
+        if (each.spot.fleet, each.spot.place) == (fleet.id, place):
+            batch = production.batches.get(each.batch)
+            is_stopped = batch is not None and day is not None and bool(stops_of(each.batch, batch, production, day))
+            found[each.spot.vehicle] = found.get(each.spot.vehicle, False) or is_stopped
+    pages = _stems(fleet.numbers)
+    return tuple((number, f"no-{pages[number]}.html", stopped) for number, stopped in found.items() if number in pages)[:_MOST_LINKS]
 
 
 def where_it_sits(number: str, around: Around) -> tuple[str, ...] | None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from generator.pages.around import Around
+from generator.pages.holding.lines import batch_words, beside_words, counts_words, said_words
 from generator.pages.inspection_form.form import form_of, waits
 from generator.pages.on_vehicles.carried import page_of_vehicle
 from generator.pages.on_vehicles.recalled import recall_page
@@ -30,6 +31,7 @@ from generator.records.inspection import InspectionDocument
 from generator.rules.canonical import from_record
 from generator.rules.production.checked import count_of, limits_of
 from generator.rules.production.doubts import counts, doubts_of, machine_on
+from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.ledger import ledger
 from generator.rules.production.printed import differences
 from generator.rules.production.releasing import Standing, standing
@@ -54,14 +56,16 @@ def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
         _measured(batch, around),
         events(batch.events, "batch_event", w, around.catalogue),
         _whereabouts(name, around),
+        _holding(name, batch, around),
     )
-    return page(batch_page(name), w("printed.batch", name=name), sections, around, template="inspection.html" if is_measured_here else None)
+    frame, gaps = "inspection.html" if is_measured_here else None, gaps_of(catalogue.production, parts={batch.part})
+    return page(batch_page(name), w("printed.batch", name=name), sections, around, template=frame, gaps=gaps)
 
 
 def state_words(word: Standing, around: Around) -> str:
     w = around.w
     state = w.term("piece_released", word.word)
-    return state if word.event is None else w("printed.state", state=state, on=w.day(word.event.on), by=role_name(word.event.by, around.catalogue))
+    return f"{state[:1].upper()}{state[1:]}" if word.event is None else w("printed.state", state=state, on=w.day(word.event.on), by=role_name(word.event.by, around.catalogue))
 
 
 def stands(name: str, batch: Batch, around: Around, day: date, *, above: str = "../") -> Cell:
@@ -90,9 +94,12 @@ def stopped_words(stopped: Stopped, w: Wording) -> str:
 def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date) -> Section:
     w, catalogue = around.w, around.catalogue
     against = [said(each, w) for each in word.objections]
-    stops = [w("printed.stopped", on=w.day(each.on), why=each.why, recall=each.recall, lot=each.lot) for each in stops_of(name, batch, catalogue.production, day)]
+    found = stops_of(name, batch, catalogue.production, day)
+    stops = [w("printed.stopped", on=w.day(each.on), why=each.why, recall=each.recall, lot=each.lot) for each in found]
     asked = [w("printed.ask", about=w.term("piece_asked", each)) for each in doubts_of(name, batch, catalogue)]
-    return Section(lead=state_words(word, around), lines=(*(f"{each.says}; {each.fix}" for each in against), *stops, *asked))
+    state = state_words(word, around)
+    lead, below = (stopped_words(found[0], w), (state,)) if found else (state, ())
+    return Section(lead=lead, lines=(*below, *(f"{each.says}; {each.fix}" for each in against), *stops, *asked))
 
 
 def _facts(name: str, batch: Batch, around: Around) -> Iterator[tuple[str, str | Cell | None]]:
@@ -178,3 +185,17 @@ def _whereabouts(name: str, around: Around) -> Section:
         vehicle = Cell(f"{fleet.name if fleet else spot.fleet} {spot.vehicle}", link(own) if own else None)
         rows.append((vehicle, Cell(catalogue.place_name(spot.fleet, spot.place), more=told_there), Cell(w.number(each.count))))
     return Section(heading=w("printed.where"), lines=lines, head=head(w, "vehicle", "place", "pieces"), rows=tuple(rows))
+
+
+def _holding(name: str, batch: Batch, around: Around) -> Section:
+    """How its fitted pieces hold, alone and beside the rest of their revision; nothing where none was fitted."""
+    w, holds = around.w, around.holds.get(batch.part)
+    revisions = holds.part.revisions if holds and holds.part else ()
+    found = next(((revision, each) for revision in revisions for each in revision.batches if each.name == name), None)
+    if found is None:
+        return Section()
+    revision, own = found
+    beside = own.beside_rest
+    told = batch_words(own, revision.revision, beside, w) if own.stands_out and beside else f"{w('holds.beside')}: {beside_words(own, w)}"
+    lines = (counts_words(own.figures, w), said_words(own.figures, w), told, w("holds.small"))
+    return Section(heading=w("holds.title"), lines=lines)

@@ -25,6 +25,7 @@ from generator.records.batches import BATCH_NAME, Batch
 from generator.records.lots import Lot
 from generator.records.machines import Machine, Qualification
 from generator.records.materials import Required
+from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.ledger import ledger
 from generator.rules.production.qualifying import by_qualification, qualified
 from generator.rules.production.states import block_of, is_used_up
@@ -79,7 +80,7 @@ def _list(around: Around, day: date) -> Page:
         Section(heading=w("printed.lots"), head=head(w, "lot", "material", "state"), rows=lots),
         Section(heading=w("printed.machines"), head=head(w, "machine", "maker", "state"), rows=machines),
     )
-    return page("printed.md", w("printed.title"), sections, around, says=w("printed.says", day=w.day(day)))
+    return page("printed.md", w("printed.title"), sections, around, says=w("printed.says", day=w.day(day)), gaps=gaps_of(production))
 
 
 def _here(path: str, there_is: bool) -> str | None:  # noqa: FBT001  of one list alone
@@ -131,7 +132,7 @@ def _lot(name: str, lot: Lot, around: Around, day: date) -> Page:
         events(lot.events, "lot_event", w, around.catalogue),
         _batches(printed, around, day),
     )
-    return page(lot_page(name), w("printed.lot", name=name), sections, around)
+    return page(lot_page(name), w("printed.lot", name=name), sections, around, gaps=gaps_of(production))
 
 
 def _batches(printed: Mapping[str, Batch], around: Around, day: date) -> Section:
@@ -167,4 +168,4 @@ def _machine(name: str, machine: Machine, around: Around, day: date) -> Page:
         sections.append(Section(lines=(*_replaced(each, machine, around, day), *outside(found, w))))
         sections.append(charts_section(found, w, w("printed.charts", material=_material(each.material, around))))
     printed = {number: each for number, each in sorted(around.catalogue.production.batches.items()) if each.machine == name}
-    return page(machine_page(name), w("printed.machine", name=name), [*sections, _batches(printed, around, day)], around)
+    return page(machine_page(name), w("printed.machine", name=name), [*sections, _batches(printed, around, day)], around, gaps=gaps_of(around.catalogue.production))

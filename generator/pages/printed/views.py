@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
+from generator.pages.on_vehicles.incomplete import gap_words
 from generator.pages.outputs import Page
 from generator.pages.part.offered import offered_prints
 from generator.pages.part.story import role_name
@@ -14,6 +15,7 @@ from generator.pages.wording import Wording
 from generator.records.base import Record
 from generator.records.batches import Measured
 from generator.records.catalogue import Catalogue
+from generator.records.fitted import Gap
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +45,14 @@ class Section:
         return not (self.lead or self.lines or self.rows or self.drawings)
 
 
-def page(path: str, heading: str, sections: Iterable[Section], around: Around, *, says: str | None = None, template: str | None = None) -> Page:
-    """A page of these sections; those of nothing are left out."""
+def page(
+    path: str, heading: str, sections: Iterable[Section], around: Around, *, says: str | None = None, template: str | None = None, gaps: Iterable[Gap] = ()
+) -> Page:
+    """A page of these sections; those of nothing are left out. gaps: what could not be read of what it lists."""
     shown = [each for each in sections if not each.is_empty]
     text = rendered(
-        "printed/record.md.j2", w=around.w, title=front_matter(heading), heading=heading, sections=shown, says=says, back="/" in path, frame=template
+        "printed/record.md.j2", w=around.w, title=front_matter(heading), heading=heading, sections=shown, says=says, back="/" in path,
+        frame=template, incomplete=gap_words(gaps, around.w),
     )
     return Page(path=path, title=heading, template=template, text=text)
 
