@@ -16,6 +16,8 @@ class LabelText:
     name: str
     code: str
     """What the QR code holds: an address, or plain text where there is none."""
+    stop: str = ""
+    """Why the piece is not fitted: the label then says so before all else; empty of an ordinary one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,19 +1,33 @@
 """Where do code and lines stand on a label of this size?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.pages.wording import Wording
 from generator.papers.codes import LEAST_MODULE_MM, QUIET_ZONE, Code, TooLongError, best_code
 from generator.papers.formats import Format
 from generator.papers.kinds import LabelText, NotPrinted, Why
-from generator.papers.lettering import LEAST_SIZE_MM, Line, lines
+from generator.papers.lettering import ADVANCE, LEAST_SIZE_MM, PITCH, Line, letters, lines
 
 # Beside the code where the label is so much wider than high, else below it.
 _WIDE = 1.3
 _CODE_SHARE = 0.5
 _LINES_SHARE = 0.26
+_BAR_SHARE = 0.24
+_BELOW_BAR_MM = 0.6
 _APART_MM = 0.5  # some letters begin a hair before their own edge
 _ALMOST = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bar:
+    """White letters on black across the label: what must not be overlooked. In mm from the label's own corner."""
+
+    text: str
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+    size_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,11 +40,15 @@ class Drawn:
     lines: tuple[Line, ...]
     lines_x_mm: float
     lines_y_mm: float
+    bar: Bar | None = None
 
 
 def drawn(label: LabelText, format_: Format, w: Wording) -> Drawn | NotPrinted:
     """The label as it is drawn, or why it cannot be on this format."""
     width, height = format_.label_width_mm - 2 * format_.inset_x_mm, format_.label_height_mm - 2 * format_.inset_y_mm
+    bar = _bar(w("papers.label.stop"), width, height, format_) if label.stop else None
+    below = bar.height_mm + _BELOW_BAR_MM if bar else 0.0
+    height -= below
     is_wide = width >= _WIDE * height
     room = min(height, _CODE_SHARE * width) if is_wide else min(width, (1 - _LINES_SHARE) * height)
     try:
@@ -42,7 +60,14 @@ def drawn(label: LabelText, format_: Format, w: Wording) -> Drawn | NotPrinted:
     found = _beside(label, code, width, height, w) if is_wide else _below(label, code, width, height, w)
     if found is None:
         return NotPrinted(why=Why.LETTERS_TOO_SMALL, facts={"number": label.number, "least_mm": LEAST_SIZE_MM, **_size(format_)})
-    return _moved(found, format_)
+    moved = _moved(found, format_, below)
+    return replace(moved, bar=bar)
+
+
+def _bar(text: str, width: float, height: float, format_: Format) -> Bar:
+    """Over the whole width, its letters as large as go; never more than a share of the height, for number and code have to stand below."""
+    size = min((width - 2 * _APART_MM) / (ADVANCE * letters(text)), _BAR_SHARE * height / PITCH)
+    return Bar(text=text, x_mm=format_.inset_x_mm, y_mm=format_.inset_y_mm, width_mm=width, height_mm=size * PITCH, size_mm=size)
 
 
 def _beside(label: LabelText, code: Code, width: float, height: float, w: Wording) -> Drawn | None:
@@ -79,23 +104,23 @@ def _below(label: LabelText, code: Code, width: float, height: float, w: Wording
 def _told(label: LabelText, w: Wording, width: float, height: float) -> tuple[Line, ...] | None:
     revision = w("papers.label.revision", revision=label.revision)
     besides = [revision, *([label.batch] if label.batch else [])]
-    return lines(label.number, besides, label.name, width, height)
+    return lines(label.number, besides, w("papers.label.why", why=label.stop, name=label.name) if label.stop else label.name, width, height)
 
 
 def _height(told: tuple[Line, ...]) -> float:
     return told[-1].top_mm + told[-1].size_mm
 
 
-def _moved(found: Drawn, format_: Format) -> Drawn:
-    """Inside the label's empty edge, the code on whole dots of the printer."""
+def _moved(found: Drawn, format_: Format, below: float) -> Drawn:
+    """Inside the label's empty edge and so far below its top, the code on whole dots of the printer."""
     dot = format_.dot_mm
     return Drawn(
         code=found.code,
         code_x_mm=int((found.code_x_mm + format_.inset_x_mm) / dot + _ALMOST) * dot,
-        code_y_mm=int((found.code_y_mm + format_.inset_y_mm) / dot + _ALMOST) * dot,
+        code_y_mm=int((found.code_y_mm + format_.inset_y_mm + below) / dot + _ALMOST) * dot,
         lines=found.lines,
         lines_x_mm=found.lines_x_mm + format_.inset_x_mm,
-        lines_y_mm=found.lines_y_mm + format_.inset_y_mm,
+        lines_y_mm=found.lines_y_mm + format_.inset_y_mm + below,
     )
 
 

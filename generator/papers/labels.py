@@ -6,7 +6,7 @@ from typing import Any
 from generator.pages.wording import Wording
 from generator.papers.formats import Format
 from generator.papers.kinds import NotPrinted, Wanted, Why
-from generator.papers.label import Drawn, drawn
+from generator.papers.label import Bar, Drawn, drawn
 from generator.papers.typesetting import typeset
 
 MOST = 2000
@@ -57,11 +57,16 @@ def _design(label: Drawn) -> dict[str, Any]:
             "side": len(label.code.rows) * label.code.module_mm,
             "svg": label.code.svg,
         },
+        "bar": _bar(label.bar) if label.bar else None,
         "lines": [
             {"text": each.text, "size": each.size_mm, "bold": each.bold, "x": label.lines_x_mm, "y": label.lines_y_mm + each.top_mm}
             for each in label.lines
         ],
     }
+
+
+def _bar(bar: Bar) -> dict[str, Any]:
+    return {"text": bar.text, "x": bar.x_mm, "y": bar.y_mm, "width": bar.width_mm, "height": bar.height_mm, "size": bar.size_mm}
 
 
 def _pages(which: Sequence[int], format_: Format, start: int) -> Iterator[list[dict[str, float]]]:

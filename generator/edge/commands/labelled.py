@@ -1,37 +1,54 @@
-"""Which revision does the label of a batch tell, and may its pieces have a label at all?"""
+"""Which revision does the label of a batch tell, and does it have to say that its pieces are not fitted?"""
 
 import difflib
+from dataclasses import dataclass
 from datetime import date
 
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending, refused
 from generator.pages.wording import Wording
-from generator.records.batches import Batch, Rejected
+from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
-from generator.rules.production.releasing import Standing, standing
+from generator.rules.production.releasing import standing
 from generator.rules.production.states import recalled_revision, stops_of
 
 
-def revision_of(
-    name: str | None, part: Part, given: str | None, *, catalogue: Catalogue, day: date, terminal: Terminal, w: Wording
-) -> str:
-    """That of the batch, where the catalogue keeps batches; else the given one, else the part's own.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Labelled:
+    revision: str
+    stop: str
+    """Why nothing of it is fitted; empty where its pieces get an ordinary label."""
 
-    Another one than the part's own is told, and so is a batch that nobody has released yet, or whose release does not hold. Raises Refusal for a batch that is not
-    there, cannot be read, is of another part or revision, or whose pieces are not fitted: a label would make them look good.
+
+def labelled(  # noqa: PLR0917
+    name: str | None, part: Part, given: str | None, catalogue: Catalogue, day: date, terminal: Terminal, w: Wording, *, quarantine: bool = False
+) -> Labelled:
+    """The revision of the batch, where the catalogue keeps batches; else the given one, else the part's own; another than the part's own is told.
+
+    quarantine: pieces are put aside, whatever is known of them. Without it, raises Refusal for a batch that is called back, blocked,
+    rejected, or not released, for an ordinary label would make its pieces look good; in any case for a batch that is
+    not there, cannot be read, or is of another part or revision.
     """
     batch = _looked_up(name, part, given, catalogue) if name and catalogue.production.keeps_batches else None
-    if name and batch:
-        word = _may_be_labelled(name, batch, catalogue, day)
-        if not word.is_released:
-            terminal.note(w("papers.labels.not_released", batch=name), "yellow")
     revision = batch.revision if batch else given or part.revision
-    if recall := recalled_revision(part.number, revision, catalogue.production.recalls, day):
-        raise refused("batch_stopped", batch=f"{part.number} {revision}", why=recall.why)
+    stop = why_stopped(name, batch, catalogue, day, w) if name and batch else ""
+    if not stop and (recall := recalled_revision(part.number, revision, catalogue.production.recalls, day)):
+        stop = w("papers.label.called_back", recall=recall.recall)
+    if stop and not quarantine:
+        raise refused("label_stopped", batch=name or f"{part.number} {revision}", why=stop)
     if revision != part.revision:
         terminal.note(w("papers.labels.other_revision", number=part.number, revision=part.revision, given=revision), "yellow")
-    return revision
+    return Labelled(revision=revision, stop=(stop or w("papers.label.put_aside")) if quarantine else "")
+
+
+def why_stopped(name: str, batch: Batch, catalogue: Catalogue, day: date, w: Wording) -> str:
+    """In a few words, as they stand on the label; empty where pieces of the batch may be fitted."""
+    if stops := stops_of(name, batch, catalogue.production, day):
+        first = stops[0]
+        return w("papers.label.called_back", recall=first.recall) if first.recall else w("papers.label.lot_blocked", lot=first.lot)
+    word = standing(name, batch, catalogue, day)
+    return "" if word.is_released else w(f"papers.label.{word.word}")
 
 
 def _looked_up(name: str, part: Part, given: str | None, catalogue: Catalogue) -> Batch:
@@ -47,13 +64,3 @@ def _looked_up(name: str, part: Part, given: str | None, catalogue: Catalogue) -
     if given and given != batch.revision:
         raise refused("batch_other_revision", Ending.MISUSE, batch=name, revision=batch.revision, given=given)
     return batch
-
-
-def _may_be_labelled(name: str, batch: Batch, catalogue: Catalogue, day: date) -> Standing:
-    """The last word on the batch. Raises Refusal."""
-    word = standing(name, batch, catalogue, day)
-    if isinstance(word.event, Rejected):
-        raise refused("batch_rejected", batch=name)
-    if stops := stops_of(name, batch, catalogue.production, day):
-        raise refused("batch_stopped", batch=name, why=stops[0].why)
-    return word

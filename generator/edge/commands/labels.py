@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.labelled import revision_of
+from generator.edge.commands.labelled import labelled
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.paper_files import may_be_written, write_paper
 from generator.edge.one_part import folder_of
@@ -19,11 +19,17 @@ from generator.papers.kinds import LabelText, NotPrinted, Wanted
 from generator.papers.labels import labels
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.rules.production.recalling import reach_of
+from generator.rules.production.states import called_back
 
 DESCRIPTION = f"""\
 Writes labels as a PDF: number, revision and batch in large letters, the name, and a QR code. The code opens the part's page
 where depot.yml says under `address` where the site is served; else it holds what the label says. A batch
 tells its own revision; without one the label tells that of the part's record, and a piece of an earlier one needs it said.
+
+Pieces of a batch that is not released, rejected or called back get no ordinary label: --quarantine prints labels that say DO NOT
+FIT, and why, on a black bar; their code opens the page with the batch all the same. --recall prints such labels for all pieces
+of a recall that are about, by the records, for whoever collects them.
 
 A sheet is A4 and is named by its grid ({", ".join(GRIDS)}) or by the size of its labels in mm, such as 70x37; of any other
 size it holds as many as go. A roll ({", ".join(ROLLS)}, or any size in mm) has one label a page. Print at 100 %, not fitted to the page.
@@ -31,6 +37,8 @@ size it holds as many as go. A roll ({", ".join(ROLLS)}, or any size in mm) has 
 EXAMPLE = """\
   spares labels TV-0417 --batch B-0147 --count 12 --sheet 3x8 --start 5 --to labels.pdf
   spares labels TV-0417 TV-0123 --roll 62x29
+  spares labels TV-0417 --batch B-0147 --quarantine --roll 62x29
+  spares labels --recall RC-0001 --to RC-0001-labels.pdf
 """
 _USUAL_SHEET = "3x8"
 USUAL_FILE = Path("labels.pdf")
@@ -39,10 +47,14 @@ _REVISION = re.compile("[A-Z0-9]{1,4}")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("numbers", metavar="NUMBER", nargs="+", help="numbers of parts")
+    parser.add_argument("numbers", metavar="NUMBER", nargs="*", help="numbers of parts; none with --recall")
     parser.add_argument("--revision", type=_revision, metavar="R", help="of the pieces, where it is not the record's; with one number")
     parser.add_argument("--batch", type=_batch, action="append", default=[], metavar="BATCH", help="such as B-0147; with one number; may be given again")
-    parser.add_argument("--count", type=asking.at_least_one, default=1, metavar="N", help="how many of each (default: 1)")
+    parser.add_argument("--quarantine", action="store_true", help="labels that say DO NOT FIT, for pieces that are put aside")
+    parser.add_argument("--recall", metavar="RECALL", help="such labels for all pieces that a recall speaks of, such as RC-0001")
+    parser.add_argument(
+        "--count", type=asking.at_least_one, metavar="N", help="how many of each (default: 1; with --recall as many as are about)"
+    )
     on = parser.add_mutually_exclusive_group()
     on.add_argument("--sheet", type=_size, metavar="SIZE", help=f"a grid or a size in mm, on A4 (default: {_USUAL_SHEET})")
     on.add_argument("--roll", type=_size_of_roll, metavar="SIZE", help="width and height of one label in mm")
@@ -55,9 +67,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _batch(typed: str) -> str:
-    if not _BATCH.fullmatch(typed):
+    """As it is written on labels; small letters and blanks around it are no difference."""
+    found = typed.strip().upper()
+    if not _BATCH.fullmatch(found):
         raise argparse.ArgumentTypeError(f"'{typed}' is no batch; write one to four capital letters, a dash and up to eight digits, such as B-0147")
-    return typed
+    return found
 
 
 def _revision(typed: str) -> str:
@@ -91,13 +105,7 @@ def run(options: argparse.Namespace) -> int:
     may_be_written(options.to, root)
     catalogue = read_catalogue(root)
     w = wording(catalogue.language)
-    if len(options.numbers) > 1 and (options.batch or options.revision):
-        raise refused("labels_of_one", Ending.MISUSE)
-    wanted = [
-        Wanted(label=each, count=options.count)
-        for number in options.numbers
-        for each in _labels_of(folder_of(catalogue, number, root), catalogue, options, terminal, w)
-    ]
+    wanted = _of_recall(catalogue, options, w) if options.recall else _of_parts(catalogue, options, root, terminal, w)
     size = options.sheet or GRIDS[_USUAL_SHEET]
     format_ = roll(*options.roll) if options.roll else sheet(*size, margins_mm=options.margins, gaps_mm=options.gaps)
     made = labels(wanted, format_, w, start=options.start)
@@ -106,9 +114,54 @@ def run(options: argparse.Namespace) -> int:
     write_paper(options.to, made, force=options.force)
     for line in _told(options, wanted, format_, w):
         terminal.say(line)
+    if wanted[0].label.stop:
+        terminal.say(w("papers.labels.quarantined"), "bold")
     linked = catalogue.depot is not None and catalogue.depot.address is not None
     terminal.say(w("papers.labels.linked" if linked else "papers.labels.plain", code=wanted[0].label.code))
     return Ending.CLEAN
+
+
+def _of_parts(catalogue: Catalogue, options: argparse.Namespace, root: Path, terminal: Terminal, w: Wording) -> list[Wanted]:
+    """Raises Refusal."""
+    if not options.numbers:
+        raise refused("labels_of_none", Ending.MISUSE)
+    if len(options.numbers) > 1 and (options.batch or options.revision):
+        raise refused("labels_of_one", Ending.MISUSE)
+    return [
+        Wanted(label=each, count=options.count or 1)
+        for number in options.numbers
+        for each in _labels_of(folder_of(catalogue, number, root), catalogue, options, terminal, w)
+    ]
+
+
+def _of_recall(catalogue: Catalogue, options: argparse.Namespace, w: Wording) -> list[Wanted]:
+    """Of each batch as many as are about: on vehicles, on the shelf, handed out or taken off. Raises Refusal."""
+    if options.numbers or options.batch or options.revision:
+        raise refused("labels_of_recall", Ending.MISUSE)
+    recalls = catalogue.production.recalls
+    name = {each.casefold(): each for each in recalls}.get(options.recall.strip().casefold())
+    if name is None:
+        raise refused("trace_recall", Ending.MISUSE, name=options.recall, known=sorted(recalls))
+    if called_back(recalls[name], asking.today()) is None:
+        raise refused("recall_lifted", name=name)
+    reach = reach_of(recalls[name], catalogue.production)
+    stop = w("papers.label.called_back", recall=name)
+    wanted = [
+        Wanted(label=_label(batch.part, batch.revision, each, stop, catalogue), count=options.count or reach.about(each))
+        for each in reach.batches
+        if (batch := catalogue.production.batches.get(each)) and (options.count or reach.about(each))
+    ]
+    if not wanted:
+        raise refused("labels_of_nothing", name=name)
+    return wanted
+
+
+def _label(number: str, revision: str, batch: str | None, stop: str, catalogue: Catalogue) -> LabelText:
+    folder = catalogue.folder(number)
+    stem = addresses(catalogue.parts).by_folder.get(folder.folder) if folder else None
+    page = page_on_site(catalogue.depot.address, stem) if catalogue.depot and stem else None
+    name = folder.part.name if folder and folder.part else ""
+    return label_text(number=number, revision=revision, batch=batch, name=name, page=page, stop=stop)
 
 
 def _labels_of(folder: PartFolder, catalogue: Catalogue, options: argparse.Namespace, terminal: Terminal, w: Wording) -> list[LabelText]:
@@ -118,12 +171,8 @@ def _labels_of(folder: PartFolder, catalogue: Catalogue, options: argparse.Names
         raise refused("part_unread")
     batches: list[str | None] = options.batch or [None]
     day = asking.today()
-    revisions = [revision_of(each, part, options.revision, catalogue=catalogue, day=day, terminal=terminal, w=w) for each in batches]
-    page = page_on_site(catalogue.depot.address, addresses(catalogue.parts).by_folder[folder.folder]) if catalogue.depot else None
-    return [
-        label_text(number=part.number, revision=revision, batch=batch, name=part.name, page=page)
-        for batch, revision in zip(batches, revisions, strict=True)
-    ]
+    told = [(each, labelled(each, part, options.revision, catalogue, day, terminal, w, quarantine=options.quarantine)) for each in batches]
+    return [_label(part.number, each.revision, batch, each.stop, catalogue) for batch, each in told]
 
 
 def not_printed(why: NotPrinted, w: Wording) -> Refusal:

@@ -65,6 +65,11 @@ class Reach:
         """Vehicles that still carry any of it."""
         return tuple(dict.fromkeys((each.site.fleet, each.site.vehicle) for each in self.visits if each.sits))
 
+    def about(self, batch: str) -> int:
+        """Pieces of a batch that are somewhere and have to be found."""
+        sitting = sum(each.count for each in self.spots if each.batch == batch)
+        return sitting + sum(each.count for each in self.elsewhere if each.batch == batch)
+
     @property
     def visited(self) -> int:
         return len(self.vehicles) - len(self.left)
