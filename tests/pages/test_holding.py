@@ -13,6 +13,7 @@ from generator.pages.holding.lines import chance_words, counts_words, out_words,
 from generator.pages.holding.page import holds_page
 from generator.pages.holding.section import holds_view
 from generator.pages.marks import ENVIRONMENT
+from generator.pages.printed.batch import page_of_batch
 from generator.pages.wording import from_tree, wording
 from generator.planning.holding.whole import every_holds
 from generator.records.recalls import Recall
@@ -51,6 +52,17 @@ def around(production, w=W):
 def section_text(holds, w=W):
     view = holds_view(holds, w)
     return str(ENVIRONMENT.from_string('{% import "holding/section.md.j2" as h %}{{ h.section(w, view) }}').render(w=w, view=view))
+
+
+def test_the_page_of_a_batch_says_how_it_holds():
+    made = around(history())
+    b1, b2 = (page_of_batch(name, made.catalogue.production.batches[name], made, DAY).text.partition("## Does it hold?")[2] for name in ("B-1", "B-2"))
+    assert "Batch B-2 holds worse than the others of revision A: 10 of 15 failed" in b2
+    assert "15 pieces fitted, 5 in use; 10 broken" in b2
+    assert "None failed in 16 years of use" in b1
+    assert "Beside the rest of its revision: " in b1
+    untouched = around(produced(B_1=batch(part="P-0001")))
+    assert "Does it hold?" not in page_of_batch("B-1", untouched.catalogue.production.batches["B-1"], untouched, DAY).text
 
 
 def test_a_batch_that_holds_worse_comes_first_and_says_what_to_look_at():
