@@ -100,7 +100,7 @@ def test_a_choice_is_of_this_visit_and_takes_the_place_of_the_address(reader: Pa
     assert answers(reader) == [("A", "Fit it")]
 
 
-@pytest.mark.parametrize("typed", ["B-0199", "X", "B-0011; drop", "<b>", "P-101\u200b", "🔧"])
+@pytest.mark.parametrize("typed", ["B-0199", "X", "B-0199; drop", "<b>", "P-101\u200b", "🔧"])
 def test_what_this_copy_does_not_know_is_asked_about(reader: Page, site: Path, typed: str) -> None:
     at(reader, site, "P-0002")
     choose(reader, typed)
@@ -203,3 +203,27 @@ def test_a_batch_that_is_typed_into_the_finder_leads_to_its_piece(reader: Page, 
     link.wait_for()
     assert (link.get_attribute("href") or "").endswith("parts/P-0004.html#batch=B-0013")
     assert "batch" in link.inner_text()
+
+
+def test_a_whole_label_is_read_and_one_that_does_not_agree_fits_nowhere(reader: Page, site: Path) -> None:
+    at(reader, site, "P-0004")
+    choose(reader, "p-0004 a b–0011")
+    assert (chosen(reader), answers(reader), said(reader)) == ("Batch B-0011, revision A", [("A", "Fit it")], "")
+    choose(reader, "P-0002 A B-0011")
+    assert "The label says P-0002, and this page is of P-0004" in said(reader)
+    assert {word for _, word in answers(reader)} == {"Do not fit"}
+    choose(reader, "B-0011")
+    choose(reader, "P-0004 B B-0011")
+    assert "The label says revision B, and batch B-0011 is of revision A" in said(reader)
+    assert {word for _, word in answers(reader)} == {"Do not fit"}
+    pressed(reader.get_by_role("button", name="B-0012"))
+    assert said(reader) == ""
+
+
+def test_a_letter_for_a_digit_is_offered_as_a_button_and_is_not_taken(reader: Page, site: Path) -> None:
+    at(reader, site, "P-0004")
+    choose(reader, "8-O0ll")
+    assert "Fit it" not in reader.locator(".verdicts").inner_text()
+    assert reader.locator(".piece__meant button").all_inner_texts() == ["B-0011"]
+    pressed(reader.locator(".piece__meant button"))
+    assert (chosen(reader), answers(reader), reader.locator(".piece__meant").count()) == ("Batch B-0011, revision A", [("A", "Fit it")], 0)

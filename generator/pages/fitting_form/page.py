@@ -1,13 +1,16 @@
 """fitted.html, and what its scripts need to know of the depot: they make a file of the form of records/fitted_file.py."""
 
+from collections import Counter
 from typing import Any
 
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Asset, Page
 from generator.pages.part.verdict_data import script
+from generator.pages.role_choice import role_choices
 from generator.records.fitted import Why
 from generator.records.fitted_file import MOST_ROWS, NEWEST_FITTED_FILE
+from generator.rules.production.positions import Positions, positions
 
 DATA = "assets/data/fitted.js"
 
@@ -21,8 +24,9 @@ def fitted_form_page(around: Around) -> Page:
 
 
 def fitted_form_data(around: Around) -> Asset:
-    """assets/data/fitted.js: the depot, its roles, fleets and places, where each part fits, and the words."""
+    """assets/data/fitted.js: the depot, its roles, fleets and places, where each part fits, its batches, and the words."""
     catalogue, w = around.catalogue, around.w
+    known = positions(catalogue.production)
     depot = catalogue.depot
     content: dict[str, Any] = {
         "form": NEWEST_FITTED_FILE,
@@ -30,7 +34,7 @@ def fitted_form_data(around: Around) -> Asset:
         "railway": depot.railway if depot else "",
         "depot": depot.depot if depot else "",
         "contact": depot.contact if depot else "",
-        "roles": [{"id": role.id, "name": role.name} for role in (depot.roles if depot else ())],
+        "roles": role_choices(depot, Counter(row.by for row in catalogue.production.fitted)),
         "fleets": [
             {"id": fleet.id, "vehicles": list(fleet.vehicles), "places": {place.id: place.name for place in fleet.places}}
             for fleet in catalogue.fleets.values()
@@ -40,12 +44,18 @@ def fitted_form_data(around: Around) -> Asset:
                 "name": sheet.part.name,
                 "revision": sheet.part.revision,
                 "fits": [[fit.fleet, fit.place, list(fit.vehicles), fit.per_vehicle] for fit in sheet.part.fits],
+                "batches": [[name, each.revision] for name, each in catalogue.production.of_part(sheet.number).items()],
+                "positions": {" ".join(site): _told(each, around) for site, each in known.get(sheet.number, {}).items()},
             }
             for sheet in around.sheets.values()
             if sheet.part
         },
         "whys": [why.value for why in Why],
-        "words": w.tree["fitting_form"],
+        "words": {**w.tree["fitting_form"], **w.tree["request"]["roles"], "why": w.tree["trace"]["why"]},
         "done": w.tree["request"]["done"],
     }
     return Asset(path=DATA, content=script("sparesFitted", content))
+
+
+def _told(found: Positions, around: Around) -> dict[str, Any]:
+    return {"names": sorted(found.names, key=around.w.sort_key), "one_each": found.one_each}

@@ -1,6 +1,7 @@
 """What the sheet's scripts need to know of a batch and of the depot: they make a file of the form of records/inspection_sheet.py."""
 
 import json
+from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
@@ -9,7 +10,8 @@ from markupsafe import Markup
 from generator.pages.around import Around
 from generator.pages.outputs import Asset
 from generator.pages.part.verdict_data import script
-from generator.records.batches import Batch, Rejected, Released, Scrapped
+from generator.pages.role_choice import role_choices
+from generator.records.batches import Batch, Measured, Rejected, Released, Scrapped
 from generator.rules.production.checked import limits_of
 from generator.rules.production.releasing import Standing
 
@@ -54,8 +56,13 @@ def inspection_data(around: Around) -> Asset:
         "railway": depot.railway if depot else "",
         "depot": depot.depot if depot else "",
         "contact": depot.contact if depot else "",
-        "roles": [{"id": role.id, "name": role.name} for role in (depot.roles if depot else ())],
-        "words": w.tree["inspection_form"],
+        "roles": role_choices(depot, Counter(_measured_by(around))),
+        "words": {**w.tree["inspection_form"], **w.tree["request"]["roles"]},
         "done": w.tree["request"]["done"],
     }
     return Asset(path=DATA, content=script("sparesInspection", content))
+
+
+def _measured_by(around: Around) -> Iterator[str]:
+    for batch in around.catalogue.production.batches.values():
+        yield from (each.by for each in batch.events if isinstance(each, Measured))

@@ -116,7 +116,7 @@ interface Words {
   working: {
     order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_no_day" | "wrong_day" | "wrong_far" | "wrong_fit" | "own_verdict" | "anew" | "missing" | "other_vehicle" | "test_piece" | "test", string>;
     question: { says: string; copied: string };
-    piece: Record<"heading" | "any" | "one" | "one_none" | "says" | "says_any" | "button" | "none" | "field" | "other" | "drop" | "this" | "none_of" | "ordered" | "ordered_none" | "asked" | "asked_none" | "unknown" | "unreadable" | "of_other" | "open", string> & { others: Counted };
+    piece: Record<"heading" | "any" | "one" | "one_none" | "says" | "says_any" | "button" | "none" | "field" | "other" | "drop" | "this" | "none_of" | "ordered" | "ordered_none" | "asked" | "asked_none" | "unknown" | "unreadable" | "of_other" | "open" | "meant" | "label_number" | "label_revision", string> & { others: Counted };
     measure: Record<"heading" | "field" | "is_in" | "low" | "high" | "unread" | "out" | "all_in" | "next", string>;
     beside: Record<"says" | "choose" | "mark" | "first" | "second" | "size" | "unread" | "photo" | "part" | "caution" | "no_picture", string>;
     check: { kept: string; unkept: string; done: string; anew: string };
@@ -353,16 +353,30 @@ interface FittedData {
   railway: string;
   depot: string;
   contact: string;
-  roles: { id: string; name: string }[];
+  roles: ChosenRole[];
   fleets: { id: string; vehicles: string[]; places: Record<string, string> }[];
   /** `fits`: fleet, place, ranges of vehicles (none for all), and how many sit on one. */
-  parts: Record<string, { name: string; revision: string; fits: [string, string, string[], number][] }>;
+  parts: Record<string, FittedPart>;
   whys: string[];
   words: FittedWords;
   done: Record<string, string>;
 }
-type FittedWords = Record<"title" | "no_part" | "of_part" | "optional" | "choose_role" | "stands" | "stands_unknown" | "stands_says" | "add" | "unkept" | "handed" | "back", string>
-  & Record<"field" | "hint" | "why" | "wrong" | "list" | "done", Record<string, string>> & { missing: Counted };
+/** `batches`: name and revision; `positions`: by fleet and place, as the id of a site. */
+interface FittedPart {
+  name: string;
+  revision: string;
+  fits: [string, string, string[], number][];
+  batches: [string, string][];
+  positions: Record<string, { names: string[]; one_each: boolean }>;
+}
+/** generator/pages/role_choice.py; `first`: one of those that most likely fill in the form. */
+interface ChosenRole {
+  id: string;
+  name: string;
+  first: boolean;
+}
+type FittedWords = Record<"title" | "no_part" | "of_part" | "optional" | "choose_role" | "stands" | "stands_unknown" | "stands_says" | "add" | "unkept" | "back" | "meant" | "position_other" | "position_new" | "other_role" | "last_role", string>
+  & Record<"field" | "hint" | "why" | "wrong" | "list" | "done", Record<string, string>> & Record<"missing" | "handed", Counted>;
 /** A place of a fleet where a part fits, and how many sit there. */
 interface FittedSite {
   id: string;
@@ -372,10 +386,13 @@ interface FittedSite {
   most: number;
 }
 type TypedFitted = Record<"vehicle" | "site" | "position" | "batch" | "count" | "removed" | "removed_batch" | "why" | "by" | "day", string>;
-/** Of the batch that went on: the other part that it is of, and the day on which it was released; "" for neither. */
+/** Of the batch that went on: the other part that it is of, and the day on which it was released; "" for neither. What speaks against the labels
+ * of what went on and came off, as a key of words.wrong. */
 interface BatchFound {
   other: string;
   released: string;
+  label?: string;
+  removed_label?: string;
 }
 interface FittedRow {
   day: string;
@@ -399,11 +416,11 @@ interface InspectionData {
   railway: string;
   depot: string;
   contact: string;
-  roles: { id: string; name: string }[];
+  roles: ChosenRole[];
   words: InspectionWords;
   done: Record<string, string>;
 }
-type InspectionWords = Record<"choose_role" | "optional" | "make" | "unkept" | "handed" | "back" | "in" | "out" | "out_says" | "failed_says" | "piece" | "of_check" | "pieces_of", string>
+type InspectionWords = Record<"choose_role" | "optional" | "make" | "unkept" | "handed" | "back" | "in" | "out" | "out_says" | "failed_says" | "piece" | "of_check" | "pieces_of" | "open_checks" | "open_pieces" | "other_role" | "last_role", string>
   & Record<"field" | "hint" | "wrong" | "done" | "kind", Record<string, string>> & { missing: Counted };
 /** A batch that waits; `count`: pieces that stood on the plate, `left`: those that were not scrapped; `from`: the first day that can be said. */
 interface InspectedBatch {
@@ -445,6 +462,8 @@ interface RequestWords {
   kept: string;
   unkept: string;
   began: string;
+  other_role: string;
+  last_role: string;
   no_name: string;
   go_on: string;
   anew: string;
@@ -544,11 +563,31 @@ interface JudgeRoom {
   unspoken(vehicle: Carried, spoken: string[]): Carried[];
   valueIn(text: string): any; // any: whatever JSON a data file holds
   ofPiece(permits: Facts[], rows: number[][], batch: string, told: { batches: [string, string][]; pieces: Facts[] }, unknown: Facts, isOther?: boolean): Facts[];
+  tidied(text: string): string;
   asBatch(text: string): string;
   batchAmong(text: string, names: string[]): string | null;
+  labelIn(text: string, numbers: string[]): LabelSaid | null;
+  lookAlike(text: string, names: string[]): string[];
+  batchRead(text: string, of: { number: string; batches: [string, string][]; numbers: string[] }): BatchRead;
   spokenOf(data: FinderData, number: string, piece?: Piece): Spoken[] | null;
   spokenOn(part: PartData, piece?: Piece): Spoken[];
   compared(before: Spoken[] | null, rules: Rules, coming: { data: FinderData; rules: Rules }, number: string, day: string, batch?: string | null): "same" | "differs" | "unread";
+}
+
+/** What a label says; "" for what it does not. */
+interface LabelSaid {
+  number: string;
+  revision: string;
+  batch: string;
+}
+/** What was typed or scanned: the batch, "" where none can be read; the known ones that look alike; whether the label is of another
+ * part (`said`: of which) or revision (`said`: which one; `revision`: that of the batch). */
+interface BatchRead {
+  batch: string;
+  meant: string[];
+  wrong: "" | "label_number" | "label_revision";
+  said: string;
+  revision: string;
 }
 
 interface Taken {
@@ -1125,6 +1164,7 @@ interface RequestRoom {
   number(text: string): number;
   standsOut(check: InspectedCheck, text: string): boolean | null;
   inspectionProblems(typed: TypedInspection, of: InspectedBatch, data: InspectionData, today: string): Record<string, string>;
+  leftOpen(typed: TypedInspection, of: InspectedBatch): { checks: string[]; pieces: { check: string; left: number[] }[] };
   inspectionText(typed: TypedInspection, of: InspectedBatch, data: InspectionData): string;
   numbers(text: string): string[];
 }

@@ -7,7 +7,7 @@
 
   const { numberKey } = spares.finder;
   const WEIGHT = 2;
-  const WRITTEN = /^([a-z]{1,4})[\s_–-]?([0-9]{1,8})$/i;
+  const WRITTEN = /^([a-z]{1,4})\s?[_\u2010-\u2015\u2212-]?\s?([0-9]{1,8})$/i;
 
   /** @param {string} text @returns {string} */
   function asLabelled(text) {

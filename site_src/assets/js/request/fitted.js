@@ -44,7 +44,7 @@
     if (!sites.length) wrong.vehicle = "vehicle";
     else if (!site) wrong.site = "site";
     if (line(typed.position).length > LONGEST_POSITION) wrong.position = "long";
-    Object.assign(wrong, wentOn(typed, site, about), cameOff(typed, site, data));
+    Object.assign(wrong, wentOn(typed, site, about), cameOff(typed, site, data, about));
     if (!typed.count.trim() && !typed.batch.trim() && !typed.removed.trim() && !wrong.removed) wrong.count = "nothing";
     if (!data.roles.some((role) => role.id === typed.by)) wrong.by = "by";
     const ago = daysAgo(typed.day, today);
@@ -60,18 +60,20 @@
     const n = whole(typed.count);
     if (!typed.batch.trim() && !typed.count.trim()) return wrong;
     if (!typed.batch.trim()) wrong.batch = "no_batch";
+    else if (about.label) wrong.batch = about.label;
     else if (!BATCH.test(labelled(typed.batch))) wrong.batch = "batch";
     else if (about.other) wrong.batch = "of_other";
     if (!(n >= 1 && n <= (site?.most ?? n))) wrong.count = "count";
     return wrong;
   }
 
-  /** @param {TypedFitted} typed @param {FittedSite | undefined} site @param {FittedData} data */
-  function cameOff(typed, site, data) {
+  /** @param {TypedFitted} typed @param {FittedSite | undefined} site @param {FittedData} data @param {BatchFound} about */
+  function cameOff(typed, site, data, about) {
     /** @type {Record<string, string>} */
     const wrong = {};
     const n = whole(typed.removed);
-    if (typed.removed_batch.trim() && !BATCH.test(labelled(typed.removed_batch))) wrong.removed_batch = "batch";
+    if (about.removed_label) wrong.removed_batch = about.removed_label;
+    else if (typed.removed_batch.trim() && !BATCH.test(labelled(typed.removed_batch))) wrong.removed_batch = "batch";
     if (!typed.removed.trim()) {
       if (typed.removed_batch.trim() || typed.why) wrong.removed = "no_removed";
       return wrong;

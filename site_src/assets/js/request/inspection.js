@@ -56,7 +56,7 @@
       if (passed + failed !== pieces) wrong[`${at} ${Number.isNaN(failed) ? "failed" : "passed"}`] = "gauged";
     } else {
       valuesOf(typed, pieces).forEach((value, nth) => {
-        if (Number.isNaN(millimetres(value))) wrong[`${at} value ${nth}`] = value ? "number" : "no_value";
+        if (value && Number.isNaN(millimetres(value))) wrong[`${at} value ${nth}`] = "number";
       });
     }
     const gauge = line(typed.gauge);
@@ -64,6 +64,15 @@
     if (!isDay(typed.until)) wrong[`${at} until`] = "until";
     else if (isDay(day) && typed.until < day) wrong[`${at} until`] = "lapsed";
     return wrong;
+  }
+
+  /** What a sheet leaves open: dimensions that nobody measured, and pieces, from 1, of which one has no figure.
+   * @param {TypedInspection} typed what has no problem @param {InspectedBatch} of */
+  function leftOpen(typed, of) {
+    const pieces = whole(typed.pieces);
+    const isLeft = typed.checks.map((each) => !isMeasured(each, pieces));
+    const some = typed.checks.map((each, at) => (isLeft[at] || each.kind === "gauge" ? [] : valuesOf(each, pieces).flatMap((value, nth) => (value ? [] : [nth + 1]))));
+    return { checks: of.checks.filter((_check, at) => isLeft[at]).map((check) => check.name), pieces: some.flatMap((left, at) => (left.length ? [{ check: of.checks[at].name, left }] : [])) };
   }
 
   /** The file's text; of what was not measured it says nothing.
@@ -79,9 +88,9 @@
   /** @param {TypedCheck} typed @param {string} name @param {number} pieces */
   function checkText(typed, name, pieces) {
     const count = (/** @type {string} */ text) => whole(text) || 0;
-    const found = typed.kind === "gauge" ? `passed: ${count(typed.passed)}, failed: ${count(typed.failed)}` : `values_mm: [${valuesOf(typed, pieces).map(millimetres).join(", ")}]`;
+    const found = typed.kind === "gauge" ? `passed: ${count(typed.passed)}, failed: ${count(typed.failed)}` : `values_mm: [${valuesOf(typed, pieces).filter(Boolean).map(millimetres).join(", ")}]`;
     return `  - {check: ${JSON.stringify(name)}, ${found}, gauge: ${JSON.stringify(line(typed.gauge))}, calibrated_until: ${typed.until}}\n`;
   }
 
-  spares.request = { ...spares.request, standsOut, inspectionProblems, inspectionText };
+  spares.request = { ...spares.request, standsOut, inspectionProblems, leftOpen, inspectionText };
 })();

@@ -12,5 +12,13 @@
     return element;
   }
 
-  spares.screen = { ...spares.screen, made };
+  /** A button.
+   * @param {string} word @param {string} name @param {() => void} pressed */
+  function pressable(word, name, pressed) {
+    const one = made("button", `button ${name}`, { type: "button" }, word);
+    one.addEventListener("click", pressed);
+    return one;
+  }
+
+  spares.screen = { ...spares.screen, made, pressable };
 })();

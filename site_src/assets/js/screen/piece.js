@@ -7,7 +7,7 @@
   "use strict";
 
   const NAME = "batch";
-  const LONGEST = 20;
+  const LONGEST = 200;
 
   /** @returns {string | null} what the address asks for */
   function inAddress() {

@@ -97,6 +97,9 @@ interface ScreenRoom {
   fittedList: { read(): FittedKept; keep(kept: FittedKept): boolean; newRow(): string };
   aboutFitted(part: string, site: FittedSite | undefined, vehicle: string, batch: string): Promise<{ about: BatchFound; stands: OfAny | null }>;
   pressable(word: string, name: string, pressed: () => void): HTMLButtonElement;
+  roleField(id: string, words: RequestWords, roles: ChosenRole[], form: string): RoleField;
+  positionField(id: string, words: RequestWords, said: Record<"position_new" | "position_other", string>): PositionField;
+  meantBelow(field: FormField, said: string): (names: string[]) => void;
   givenOver(whole: HTMLElement, file: HandedOver, data: { done: Record<string, string>; words: { done: Record<string, string> }; contact: string }, again: () => void, given: () => void): void;
   checkFields(at: number, check: InspectedCheck, words: InspectionWords): CheckFields;
   handover(request: HandedOver, words: RequestWords, contact: string, change: () => void, finish: () => void): HTMLElement;
@@ -242,6 +245,14 @@ interface Offered {
 interface ChoiceField extends FormField {
   offer: (choices: Offered[]) => void;
 }
+/** `last`: who it was last on this tablet, "" where nobody. */
+interface RoleField extends FormField {
+  last: string;
+  remember: (role: string) => void;
+}
+interface PositionField extends FormField {
+  offer: (names: string[]) => void;
+}
 interface FieldMakers {
   textField(id: string, words: RequestWords, attributes: Record<string, string>, optional?: boolean): FormField;
   areaField(id: string, words: RequestWords, longest: string): FormField;
@@ -274,6 +285,8 @@ interface HandedOver {
   along?: number;
   /** Called once the file has left, or its text where that is all. */
   gone?: () => void;
+  /** What the file leaves open, told before it is handed over. */
+  notes?: string[];
 }
 
 /** The fields of one dimension on an inspection sheet. `faults` takes what is wrong by the keys of its problems and gives what to go to. */

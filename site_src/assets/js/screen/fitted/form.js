@@ -3,9 +3,9 @@
   "use strict";
 
   const data = globalThis.sparesFitted;
-  const { counted, filled, localDay, asBatch } = spares.judge;
-  const { aboutFitted, fittedList, givenOver, made, pressable: button } = spares.screen;
-  const { choiceField, selectField, textField } = spares.screen.fields;
+  const { batchRead, counted, filled, localDay, lookAlike } = spares.judge;
+  const { aboutFitted, fittedList, givenOver, made, meantBelow, positionField, pressable: button, roleField } = spares.screen;
+  const { choiceField, textField } = spares.screen.fields;
   const LOOK_AFTER_MS = 150;
   const today = () => localDay(new Date());
   const rules = () => globalThis.sparesRules.words;
@@ -15,19 +15,19 @@
 
   function fieldsOf() {
     const words = /** @type {RequestWords} */ (/** @type {unknown} */ (data.words));
-    const short = { maxlength: "14", autocapitalize: "characters", spellcheck: "false" };
+    const short = { maxlength: "200", autocapitalize: "characters", spellcheck: "false" };
     const count = { inputmode: "numeric", maxlength: "4" };
     const year = Number(today().slice(0, 4));
     return {
       vehicle: textField("vehicle", words, { maxlength: "40", autocapitalize: "characters", spellcheck: "false" }),
       site: choiceField("site", words, false),
-      position: textField("position", words, { maxlength: "80" }, true),
+      position: positionField("position", words, data.words),
       batch: textField("batch", words, short),
       count: textField("count", words, count),
       removed: textField("removed", words, count),
       removed_batch: textField("removed_batch", words, short, true),
       why: choiceField("why", words, false),
-      by: selectField("by", words, data.roles, words.choose_role),
+      by: roleField("by", words, data.roles, "fitted"),
       day: textField("day", words, { type: "date", max: today(), min: `${year - 1}${today().slice(4)}` }),
     };
   }
@@ -60,7 +60,7 @@
       fittedList.keep({ rows: [...handed.rows.filter((row) => !known.has(row.row)), ...rows], handed: null });
       again();
     });
-    return [made("p", "fitted__handed", {}, filled(data.words.handed, { n: String(handed.rows.length), day: handed.day }, rules()), " ", back)];
+    return [made("p", "fitted__handed", {}, counted(data.words.handed, handed.rows.length, { day: handed.day }, rules()), " ", back)];
   }
 
   /** @param {HTMLElement} whole @param {() => void} again */
@@ -83,10 +83,15 @@
     const typed = () => {
       const values = /** @type {TypedFitted} */ (Object.fromEntries(names.map((name) => [name, fields[name].get()])));
       const fleets = data.fleets.map(({ id, vehicles }) => ({ id, vehicles }));
-      return { ...values, vehicle: spares.vehicles.meantBy(values.vehicle, fleets) || values.vehicle.trim() };
+      const batches = { batch: readOf(values.batch).batch || values.batch.trim(), removed_batch: readOf(values.removed_batch).batch || values.removed_batch.trim() };
+      return { ...values, ...batches, vehicle: spares.vehicles.meantBy(values.vehicle, fleets) || values.vehicle.trim() };
     };
+    const readOf = (/** @type {string} */ text) => batchRead(text, { number: part, batches: data.parts[part].batches, numbers: Object.keys(data.parts) });
     const siteOf = (/** @type {TypedFitted} */ now) => spares.request.sitesOf(data, part, now.vehicle).find((each) => each.id === now.site);
-    const batchOf = (/** @type {TypedFitted} */ now) => asBatch(now.batch) || now.batch.trim();
+    const meant = { vehicle: meantBelow(fields.vehicle, data.words.meant), batch: meantBelow(fields.batch, data.words.meant), removed_batch: meantBelow(fields.removed_batch, data.words.meant) };
+    /** Counts that a hand has written, which nothing is proposed in place of.
+     * @type {Set<string>} */
+    const written = new Set();
     /** @type {ReturnType<typeof setTimeout> | undefined} */
     let looking;
 
@@ -96,23 +101,67 @@
       fields.site.offer(sites.map((each) => ({ id: each.id, name: several ? `${each.fleet} · ${each.name}` : each.name })));
       if (sites.length === 1) fields.site.set(sites[0].id);
       fields.site.element.hidden = sites.length === 0;
+      offerVehicles(sites.length > 0);
+      offerPositions();
+    }
+
+    /** Numbers that look like the one that was typed, where none is that one.
+     * @param {boolean} isKnown */
+    function offerVehicles(isKnown) {
+      const fleets = new Set(data.parts[part].fits.map(([fleet]) => fleet));
+      const numbers = data.fleets.filter((each) => fleets.has(each.id)).flatMap((each) => spares.vehicles.vehiclesIn(each.vehicles));
+      meant.vehicle(isKnown ? [] : lookAlike(fields.vehicle.get(), numbers));
+    }
+
+    function offerPositions() {
+      const site = siteOf(typed());
+      fields.position.offer((site && data.parts[part].positions[site.id]?.names) || []);
+    }
+
+    /** A batch that was read out of a label stands alone in its field; what speaks against the label is told at once.
+     * @param {"batch" | "removed_batch"} name */
+    function readField(name) {
+      const read = readOf(fields[name].get());
+      if (read.batch && !read.wrong) fields[name].set(read.batch);
+      fields[name].fault(read.wrong ? labelFault(read) : "");
+    }
+
+    /** @param {BatchRead} read */
+    function labelFault(read) {
+      return filled(data.words.wrong[read.wrong], { said: read.said, number: part, of: read.batch, own: read.revision }, rules());
+    }
+
+    /** One piece, where no more than one can be meant; whoever counts otherwise writes it. */
+    function propose() {
+      const now = typed();
+      const site = siteOf(now);
+      const there = site && data.parts[part].positions[site.id];
+      const isOne = site?.most === 1 || Boolean(there?.one_each && there.names.includes(now.position));
+      for (const [name, isMeant] of /** @type {const} */ ([["count", now.batch], ["removed", now.why || now.removed_batch]])) {
+        if (!written.has(name)) fields[name].set(isOne && isMeant ? "1" : "");
+      }
     }
 
     async function look() {
       const now = typed();
-      if (!batchOf(now) || !siteOf(now)) {
+      if (!now.batch || !siteOf(now)) {
         stands.replaceChildren();
         return;
       }
-      const { stands: found } = await aboutFitted(part, siteOf(now), now.vehicle, batchOf(now));
+      const { stands: found } = await aboutFitted(part, siteOf(now), now.vehicle, now.batch);
       if (found?.verdict === "fit") stands.replaceChildren();
       else stands.replaceChildren(made("p", "", {}, made("b", "", {}, found ? filled(data.words.stands, { verdict: found.word, reason: found.reason }, rules()) : data.words.stands_unknown)), made("p", "", {}, data.words.stands_says));
     }
 
     /** @param {Record<string, string>} wrong @param {TypedFitted} now @param {BatchFound} about */
     function mark(wrong, now, about) {
-      const facts = { most: String(siteOf(now)?.most || ""), number: about.other, day: about.released };
-      for (const name of names) fields[name].fault(wrong[name] ? filled(data.words.wrong[wrong[name]], facts, rules()) : "");
+      const most = siteOf(now)?.most || 0;
+      const facts = { most: String(most || ""), number: about.other, day: about.released };
+      const say = (/** @type {typeof names[number]} */ name) => {
+        if (wrong[name].startsWith("label_")) return labelFault(readOf(fields[name].get()));
+        return filled(data.words.wrong[wrong[name] === "count" && most === 1 ? "count_one" : wrong[name]], facts, rules());
+      };
+      for (const name of names) fields[name].fault(wrong[name] ? say(name) : "");
       const first = names.find((name) => wrong[name]);
       const n = Object.keys(wrong).length;
       told.textContent = n ? counted(data.words.missing, n, {}, rules()) : "";
@@ -124,7 +173,8 @@
 
     async function add() {
       const now = typed();
-      const { about } = await aboutFitted(part, siteOf(now), now.vehicle, batchOf(now));
+      const { about: found } = await aboutFitted(part, siteOf(now), now.vehicle, now.batch);
+      const about = { ...found, label: readOf(fields.batch.get()).wrong, removed_label: readOf(fields.removed_batch.get()).wrong };
       if (!mark(spares.request.fittedProblems(now, data, part, today(), about), now, about)) return;
       const kept = fittedList.read();
       if (kept.rows.length >= data.most_rows) {
@@ -133,7 +183,10 @@
       }
       const isKept = fittedList.keep({ ...kept, rows: [...kept.rows, spares.request.fittedRow(now, data, part, fittedList.newRow())] });
       told.textContent = isKept ? "" : data.words.unkept;
+      fields.by.remember(now.by);
+      written.clear();
       for (const name of /** @type {const} */ (["position", "count", "removed", "removed_batch", "why"])) fields[name].set("");
+      propose();
       showList(list, whole);
       list.querySelector("h2")?.scrollIntoView({ block: "start" });
     }
@@ -146,9 +199,18 @@
     const form = made("form", "request__form", { novalidate: "" }, made("h2", "", { tabindex: "-1" }, filled(data.words.of_part, { number: part, name: data.parts[part].name }, rules())),
       ...names.map((name) => fields[name].element), stands, made("button", "button button--main", { type: "submit" }, data.words.add), told);
     const later = () => { clearTimeout(looking); looking = setTimeout(look, LOOK_AFTER_MS); };
+    const changed = () => { propose(); later(); };
     fields.vehicle.element.addEventListener("input", offerSites);
-    form.addEventListener("input", later);
-    form.addEventListener("change", later);
+    fields.site.element.addEventListener("change", offerPositions);
+    for (const name of /** @type {const} */ (["batch", "removed_batch"])) {
+      fields[name].element.addEventListener("input", () => meant[name](readOf(fields[name].get()).meant));
+      fields[name].element.addEventListener("change", () => readField(name));
+      // A scanner ends with Enter: that is no wish to add a row.
+      fields[name].element.addEventListener("keydown", (event) => { if (event.key === "Enter" && event.target instanceof HTMLInputElement) { event.preventDefault(); readField(name); changed(); } });
+    }
+    for (const name of /** @type {const} */ (["count", "removed"])) fields[name].element.addEventListener("input", () => written.add(name));
+    form.addEventListener("input", changed);
+    form.addEventListener("change", changed);
     form.addEventListener("submit", (/** @type {Event} */ event) => { event.preventDefault(); add(); });
     document.addEventListener("spares:copy", later);
     document.addEventListener("spares:vehicle", () => {
@@ -156,9 +218,11 @@
       if (!carried) return;
       fields.vehicle.set(carried.number);
       offerSites();
-      later();
+      changed();
     });
-    later();
+    readField("batch");
+    meant.batch(readOf(fields.batch.get()).meant);
+    changed();
     return form;
   }
 

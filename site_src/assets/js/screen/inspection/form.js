@@ -5,8 +5,8 @@
   const KEY = "spares.inspections";
   const data = globalThis.sparesInspection;
   const { counted, filled, localDay } = spares.judge;
-  const { checkFields, givenOver, keepOf, keptOf, made, pressable } = spares.screen;
-  const { selectField, textField } = spares.screen.fields;
+  const { checkFields, givenOver, keepOf, keptOf, made, pressable, roleField } = spares.screen;
+  const { textField } = spares.screen.fields;
   const TEXTS = /** @type {const} */ (["pieces", "by", "day", "note"]);
   const OF_CHECK = /** @type {const} */ (["kind", "passed", "failed", "gauge", "until"]);
   const today = () => localDay(new Date());
@@ -33,7 +33,7 @@
     const words = /** @type {RequestWords} */ (/** @type {unknown} */ ({ ...data.words, hint: { ...data.words.hint, pieces: filled(data.words.pieces_of, { n: String(of.count) }, rules()) } }));
     return {
       pieces: textField("pieces", words, { inputmode: "numeric", maxlength: "4" }),
-      by: selectField("by", words, data.roles, data.words.choose_role),
+      by: roleField("by", words, data.roles, "inspection"),
       day: textField("day", words, { type: "date", max: today(), min: of.from }),
       note: textField("note", words, { maxlength: "200" }, true),
     };
@@ -59,7 +59,7 @@
 
     /** @param {TypedInspection | null} sheet null: an empty one */
     function fill(sheet) {
-      const now = sheet || { pieces: String(of.left || of.count), by: "", day: today(), note: "", checks: of.checks.map(() => ({ kind: "mm", values: Array(of.count).fill(""), passed: "", failed: "", gauge: "", until: "" })) };
+      const now = sheet || { pieces: String(of.left || of.count), by: fields.by.last, day: today(), note: "", checks: of.checks.map(() => ({ kind: "mm", values: Array(of.count).fill(""), passed: "", failed: "", gauge: "", until: "" })) };
       for (const name of TEXTS) fields[name].set(now[name]);
       spread();
       checks.forEach((each, at) => each.set(now.checks[at]));
@@ -92,10 +92,19 @@
       const now = typed();
       if (!mark(spares.request.inspectionProblems(now, of, data, today()))) return;
       const text = spares.request.inspectionText(now, of, data);
-      givenOver(whole, { text, short: text, file: `inspection-${of.batch}-${now.day}.yml` }, data, showHanded, () => {
+      fields.by.remember(now.by);
+      givenOver(whole, { text, short: text, file: `inspection-${of.batch}-${now.day}.yml`, notes: openWords(now) }, data, showHanded, () => {
         keepOf(KEY, of.batch, { typed: null, handed: { day: today(), typed: now } });
         fill(null);
       });
+    }
+
+    /** What the sheet does not tell, so that nobody takes it for whole.
+     * @param {TypedInspection} now */
+    function openWords(now) {
+      const { checks: unmeasured, pieces } = spares.request.leftOpen(now, of);
+      const some = pieces.map(({ check, left }) => filled(data.words.open_pieces, { check, pieces: left.join(", ") }, rules()));
+      return [...(unmeasured.length ? [filled(data.words.open_checks, { checks: unmeasured.join("; ") }, rules())] : []), ...some];
     }
 
     function showHanded() {

@@ -6,7 +6,7 @@
   const { filled } = spares.judge;
   const { choosePiece, made, piece } = spares.screen;
   const FEW = 4;
-  const LONGEST = 14;
+  const LONGEST = 200;
   const place = /** @type {HTMLElement | null} */ (document.querySelector("[data-piece]"));
 
   /** A piece that this copy does not know may be of another part: the finder's data know.
@@ -25,6 +25,27 @@
     const to = new URL(other.page, spares.screen.base);
     to.hash = new URLSearchParams({ batch: name }).toString();
     return [filled(said.of_other, { batch: name, number: other.number, name: other.name }, words), " ", made("a", "button", { href: to.href }, filled(said.open, { number: other.number }, words))];
+  }
+
+  /** What was typed or scanned, in answer to which piece of this part it is.
+   * @param {string} text */
+  function readOf(text) {
+    const { number, batches } = globalThis.sparesPart;
+    return spares.judge.batchRead(text, { number, batches, numbers: [] });
+  }
+
+  /** What speaks against a label, as it was typed or scanned.
+   * @param {BatchRead} read */
+  function against(read) {
+    const words = globalThis.sparesRules.words;
+    return read.wrong ? filled(words.working.piece[read.wrong], { ...read, number: globalThis.sparesPart.number }, words) : "";
+  }
+
+  /** A button for each number that looks alike: it is chosen by a hand alone.
+   * @param {string[]} names @returns {Node[]} */
+  function offered(names) {
+    const said = globalThis.sparesRules.words.working.piece;
+    return names.length ? [made("p", "piece__meant", {}, `${said.meant} `, ...names.map((name) => spares.screen.pressable(name, "piece__alike", () => choosePiece(name))))] : [];
   }
 
   /** Whether the catalogue asks which piece it is, since some must not be fitted. */
@@ -66,14 +87,24 @@
     const { buttons, box, drop, row } = laidOut();
     const chosenText = made("span", "piece__chosen", {});
     const status = made("div", "piece__told", { role: "status" });
+    const meant = made("div", "", {});
     const fold = made("details", "piece", {},
       made("summary", "", {}, made("b", "", {}, said.heading), " ", chosenText),
-      made("p", "piece__says", {}, known.length ? said.says : said.says_any), row, status);
+      made("p", "piece__says", {}, known.length ? said.says : said.says_any), row, status, meant);
     let asked = "";
+    /** What was read last, and the piece that it made be chosen.
+     * @type {{ read: BatchRead, chosen: string | null } | null} */
+    let last = null;
 
     function typed() {
       const text = box.value.trim();
-      if (text !== (piece() ?? "")) choosePiece(text || null);
+      if (text === (piece() ?? "")) return;
+      const read = text ? readOf(text) : null;
+      last = null;
+      choosePiece(text ? read?.batch || text : null);
+      last = read && { read, chosen: piece() };
+      if (read?.wrong) spares.screen.pieceOfOther();
+      else show();
     }
 
     /** @param {string} batch */
@@ -99,11 +130,14 @@
       chosenText.textContent = summed(chosen);
       fold.classList.toggle("piece--one", chosen !== null);
       box.value = buttons.some(({ name }) => name === chosen) ? "" : chosen ?? "";
-      fold.open = isStrange || (chosen === null && (fold.open || isAsked()));
-      if (isStrange) tellStranger(String(chosen));
+      const read = last && last.chosen === chosen ? last.read : null;
+      const isWrong = Boolean(read?.wrong) && spares.screen.isPieceOfOther();
+      fold.open = isStrange || isWrong || (chosen === null && (fold.open || isAsked()));
+      meant.replaceChildren(...offered(isStrange ? (read || readOf(String(chosen))).meant : []));
+      if (isStrange && !isWrong) tellStranger(String(chosen));
       else {
         asked = "";
-        status.replaceChildren();
+        status.replaceChildren(...(read && isWrong ? [against(read)] : []));
       }
     }
 

@@ -2,15 +2,6 @@
 (function () {
   "use strict";
 
-  const { made } = spares.screen;
-
-  /** @param {string} word @param {string} name @param {() => void} pressed */
-  function pressable(word, name, pressed) {
-    const one = made("button", `button ${name}`, { type: "button" }, word);
-    one.addEventListener("click", pressed);
-    return one;
-  }
-
   /** @param {HTMLElement} whole what the hand-over takes the place of @param {HandedOver} file
    * @param {{ done: Record<string, string>, words: { done: Record<string, string> }, contact: string }} data words of each way, and a form's own
    * @param {() => void} again draws the form anew @param {() => void} given keeps what is done */
@@ -25,5 +16,5 @@
     last.querySelector("h2")?.focus();
   }
 
-  spares.screen = { ...spares.screen, pressable, givenOver };
+  spares.screen = { ...spares.screen, givenOver };
 })();

@@ -37,7 +37,7 @@
     const title = made("h2", "", { tabindex: "-1" }, said.heading);
     const ends = made("div", "handover__ends", {}, button("handover__change", said.change, change), button("handover__finish", said.finish, finish));
     return made("section", "handover", {}, title, made("p", "", {}, spares.judge.filled(said.says, { contact }, globalThis.sparesRules.words)),
-      ...alongWords(request, words), ways, told, code, made("h3", "", {}, said.text), text, ends);
+      ...(request.notes || []).map((note) => made("p", "handover__note", {}, note)), ...alongWords(request, words), ways, told, code, made("h3", "", {}, said.text), text, ends);
   }
 
   /** What goes along with the file, and where a person can look at it and delete it.
