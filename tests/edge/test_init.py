@@ -2,6 +2,7 @@
 
 import json
 import re
+import shlex
 import shutil
 import subprocess
 import sys
@@ -14,7 +15,10 @@ from generator.edge import cli
 from generator.edge.commands import init
 from generator.edge.refusals import Ending
 from generator.reading.catalogue import read_catalogue
+from generator.reading.validating import record
+from generator.reading.yaml_places import read_yaml
 from generator.records.depot import Language
+from generator.records.machines import Machine
 from generator.starter import starter_files
 from tests.edge.conftest import EPOCH, bytes_of
 
@@ -121,8 +125,21 @@ def test_the_languages_hold_the_same_records(language):
     own, english = starter_files(Language(language), {}), starter_files(Language.ENGLISH, {})
     assert own.keys() == english.keys()
     for name in own:
-        if name.startswith("catalogue/"):
+        if name.startswith("catalogue/") and name.endswith(".yml"):
             assert keys(own[name].decode()) == keys(english[name].decode()), name
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_what_a_folder_says_of_its_files_holds(language):
+    """Its commands are ones, in all languages the same but for what is free text; its record is one."""
+    files = {name: text.decode() for name, text in starter_files(Language(language), {}).items() if name.endswith("/README.md")}
+    assert {Path(name).parent.as_posix() for name in files} == {f"catalogue/{each}" for each in ("machines", "materials/lots", "batches", "recalls", "fitted")}
+    said = [shlex.split(line, comments=True)[1:] for text in files.values() for line in text.splitlines() if line.startswith("spares ")]
+    assert len(said) == 11
+    for words in said:
+        cli._parser([words[0]])[0].parse_args(words)
+    text = re.search("```yaml\n(.*?)```", files["catalogue/machines/README.md"], re.DOTALL)[1]
+    assert record(Machine, read_yaml("machines/printer-1.yml", text.encode())).qualifications[0].coupons
 
 
 def test_a_folder_that_holds_something_stays_as_it_is(here, spares):

@@ -5,6 +5,7 @@ import json
 import pytest
 from py_mini_racer import MiniRacer
 
+from generator.papers.coded import label_text
 from tests.browser.bundles import SCRIPTS
 
 BATCHES = [["B-0131", "A"], ["B-0157", "B"], ["L-0018", "A"]]
@@ -34,6 +35,12 @@ def read():
 def test_the_batch_is_read_out_of_what_its_label_says(read, text: str) -> None:
     assert read(text) == {"batch": "B-0131", "meant": [], "wrong": "", "said": "", "revision": "A"} | {"said": read(text)["said"]}
     assert read(text)["said"] in {"", "A"}
+
+
+@pytest.mark.parametrize("page", [None, "https://parts.tarnvale.example/eastmere/parts/TV-0105.html"])
+def test_what_the_code_of_a_label_holds_is_read(read, page: str | None) -> None:
+    code = label_text(number="TV-0105", revision="A", batch="B-0131", name="End cap", page=page).code
+    assert (read(code)["batch"], read(code)["wrong"]) == ("B-0131", "")
 
 
 @pytest.mark.parametrize(
