@@ -1,4 +1,4 @@
-"""JSON Schema (draft 2020-12) of every file of the folder format, for editors and other programs."""
+"""JSON Schema (draft 2020-12) of every file of the folder format, and of those that tablets hand over, for editors and other programs."""
 
 from typing import Any
 
@@ -7,7 +7,9 @@ from pydantic import BaseModel
 from generator.records.approvals import Approval
 from generator.records.batches import Batch
 from generator.records.depot import Depot, Words
+from generator.records.fitted_file import FittedList
 from generator.records.fleets import Fleets
+from generator.records.inspection_sheet import InspectionSheet
 from generator.records.lots import Lot
 from generator.records.machines import Machine
 from generator.records.makers import Makers
@@ -38,11 +40,19 @@ FILES: dict[str, tuple[type[BaseModel], str]] = {
 }
 """By the name of its schema: the record and the files of the catalogue that hold it."""
 
+HANDED_OVER: dict[str, tuple[type[BaseModel], str]] = {
+    "fitted": (FittedList, "fitted-*.yml"),
+    "inspection": (InspectionSheet, "inspection-*.yml"),
+}
+"""The same of files that a tablet or another program hands over, and a command takes in."""
+KINDS = FILES | HANDED_OVER
+
 
 def schema(name: str) -> dict[str, Any]:
-    """The schema of one kind of file. Raises ValueError for a name that is not in FILES."""
-    if name not in FILES:
-        raise ValueError(f"no file has the schema '{name}'; there are {', '.join(FILES)}")
-    kind, pattern = FILES[name]
+    """The schema of one kind of file. Raises ValueError for a name that is not in KINDS."""
+    if name not in KINDS:
+        raise ValueError(f"no file has the schema '{name}'; there are {', '.join(KINDS)}")
+    kind, pattern = KINDS[name]
     made = kind.model_json_schema()
-    return {"$schema": DIALECT, **made, "title": pattern, "description": f"{pattern} of a spares catalogue"}
+    whose = "of a spares catalogue" if name in FILES else "as it is handed over to a spares catalogue"
+    return {"$schema": DIALECT, **made, "title": pattern, "description": f"{pattern} {whose}"}

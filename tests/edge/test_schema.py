@@ -7,7 +7,7 @@ import jsonschema
 import pytest
 
 from generator.reading.yaml_places import read_yaml
-from generator.records.schemas import FILES, schema
+from generator.records.schemas import FILES, HANDED_OVER, KINDS, schema
 
 ROOT = Path(__file__).parents[2]
 CATALOGUES = [ROOT / "catalogue", ROOT / "tests" / "fixtures" / "depot"]
@@ -19,7 +19,7 @@ FOUND = [
 ]
 
 
-@pytest.mark.parametrize("kind", FILES)
+@pytest.mark.parametrize("kind", KINDS)
 def test_is_a_schema_by_the_meta_schema_of_draft_2020_12(kind):
     # The meta-schema is the one that the jsonschema library carries from json-schema.org.
     jsonschema.Draft202012Validator.check_schema(schema(kind))
@@ -30,6 +30,37 @@ def test_is_a_schema_by_the_meta_schema_of_draft_2020_12(kind):
 def test_the_files_of_the_demo_pass(kind, file):
     content = read_yaml(str(file), file.read_bytes()).content
     jsonschema.Draft202012Validator(schema(kind)).validate(content)
+
+
+# As the tablet's scripts write them (tests/browser holds these to the same records).
+HANDED = {
+    "fitted": """fitted: 1
+railway: "R"
+depot: "D"
+made_on: 2026-11-25
+rows:
+  - {day: 2026-11-25, fleet: "F1", vehicle: "2", place: "cab", part: "P-0004", batch: "B-0011", count: 2, by: "fitter", row: "0a"}
+""",
+    "inspection": """railway: "R"
+depot: "D"
+batch: B-0002
+part: "P-0004"
+revision: "A"
+on: 2026-11-25
+by: "specialist"
+checks:
+  - {check: "Bore", values_mm: [6.01, 6.02], gauge: "pin", calibrated_until: 2027-03-31}
+""",
+}
+
+
+@pytest.mark.parametrize("kind", HANDED_OVER)
+def test_what_a_tablet_hands_over_passes_and_a_mistake_does_not(kind):
+    content = read_yaml(f"{kind}.yml", HANDED[kind].encode()).content
+    held = jsonschema.Draft202012Validator(schema(kind))
+    held.validate(content)
+    assert not held.is_valid({key: value for key, value in content.items() if key != "depot"})
+    assert not held.is_valid(content | {"depots": "D"})
 
 
 def test_every_kind_of_file_is_in_the_demo():
@@ -55,18 +86,18 @@ def test_prints_one_or_all(spares):
     code, out, _ = spares("schema", "part")
     assert (code, json.loads(out)) == (0, schema("part"))
     _, out, _ = spares("schema")
-    assert json.loads(out) == {kind: schema(kind) for kind in FILES}
+    assert json.loads(out) == {kind: schema(kind) for kind in KINDS}
 
 
 def test_writes_them_to_a_folder_and_says_how_to_wire_them(spares, tmp_path):
     code, out, _ = spares("schema", "--to", tmp_path / "schemas")
     assert code == 0
     assert sorted(each.name for each in (tmp_path / "schemas").iterdir()) == sorted(
-        f"{kind}.schema.json" for kind in FILES
+        f"{kind}.schema.json" for kind in KINDS
     )
-    assert json.loads(out[out.index("{") :])["yaml.schemas"][f"{tmp_path}/schemas/part.schema.json"] == (
-        "catalogue/parts/*/part.yml"
-    )
+    wired = json.loads(out[out.index("{") :])["yaml.schemas"]
+    assert wired[f"{tmp_path}/schemas/part.schema.json"] == "catalogue/parts/*/part.yml"
+    assert wired[f"{tmp_path}/schemas/fitted.schema.json"] == "**/fitted-*.yml"
 
 
 def test_a_folder_that_cannot_be_made_is_one_message(spares, tmp_path):

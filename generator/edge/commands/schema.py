@@ -9,7 +9,7 @@ from generator.edge.disk import done
 from generator.edge.disk.atomic import written_whole
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import Ending, disk_refusal
-from generator.records.schemas import FILES, schema
+from generator.records.schemas import FILES, KINDS, schema
 
 DESCRIPTION = """\
 Prints the JSON Schema (draft 2020-12) of one kind of file, or of all of them, or writes them to a folder.
@@ -26,12 +26,12 @@ EXAMPLE = """\
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("kind", nargs="?", choices=tuple(FILES), help="one kind of file (default: all)")
+    parser.add_argument("kind", nargs="?", choices=tuple(KINDS), help="one kind of file (default: all)")
     parser.add_argument("--to", type=Path, metavar="DIR", help="write <kind>.schema.json files there")
 
 
 def run(options: argparse.Namespace) -> int:
-    kinds = [options.kind] if options.kind else list(FILES)
+    kinds = [options.kind] if options.kind else list(KINDS)
     schemas = {kind: schema(kind) for kind in kinds}
     if options.to is None:
         print(_text(schemas[options.kind] if options.kind else schemas), end="")
@@ -46,7 +46,7 @@ def run(options: argparse.Namespace) -> int:
     except OSError as error:
         raise disk_refusal(error, f"writing {options.to}") from error
     terminal.say(f"{len(schemas)} schemas are in {options.to}. For an editor's setting 'yaml.schemas':")
-    wiring = {f"{options.to.as_posix()}/{kind}.schema.json": f"catalogue/{FILES[kind][1]}" for kind in kinds}
+    wiring = {f"{options.to.as_posix()}/{kind}.schema.json": f"{'catalogue' if kind in FILES else '**'}/{KINDS[kind][1]}" for kind in kinds}
     terminal.say(json.dumps({"yaml.schemas": wiring}, indent=2))
     return Ending.CLEAN
 
