@@ -166,6 +166,17 @@ def test_a_whole_label_is_read_and_one_of_another_piece_is_told_at_once(reader: 
     assert rows(reader) == ["25 Nov 2026 · F1 2 · Cab · P-0004 · 1 × B-0011 on · 1 off, worn"]
 
 
+def test_the_label_of_another_part_comes_off_where_the_wrong_part_sat_there(reader: Page, site: Path) -> None:
+    opened(reader, site, vehicle="2")
+    put(reader, removed="1", why="worn", by="fitter")
+    change(reader, "removed_batch", "P-0002 A P-101")
+    assert "If the wrong part sat there" in faults(reader)["removed_batch"]
+    put(reader, why="wrong")
+    assert faults(reader) == {}
+    add(reader)
+    assert rows(reader) == ["25 Nov 2026 · F1 2 · Cab · P-0004 · 1 off, P-101, wrong part"]
+
+
 def test_what_looks_like_a_known_number_is_offered_and_never_taken(reader: Page, site: Path) -> None:
     opened(reader, site)
     put(reader, vehicle="Z", batch="8-OO11", count="1", by="fitter")

@@ -99,6 +99,7 @@ interface ScreenRoom {
   pressable(word: string, name: string, pressed: () => void): HTMLButtonElement;
   roleField(id: string, words: RequestWords, roles: ChosenRole[], form: string): RoleField;
   positionField(id: string, words: RequestWords, said: Record<"position_new" | "position_other", string>): PositionField;
+  labelledBatches(part: string, fields: Record<LabelledName | "why", FormField>, changed: () => void): LabelledBatches;
   meantBelow(field: FormField, said: string): (names: string[]) => void;
   givenOver(whole: HTMLElement, file: HandedOver, data: { done: Record<string, string>; words: { done: Record<string, string> }; contact: string }, again: () => void, given: () => void): void;
   checkFields(at: number, check: InspectedCheck, words: InspectionWords): CheckFields;
@@ -244,6 +245,14 @@ interface Offered {
 }
 interface ChoiceField extends FormField {
   offer: (choices: Offered[]) => void;
+}
+type LabelledName = "batch" | "removed_batch";
+/** `take`: what was typed becomes the batch; `wrong`: what speaks against the label, as a key of words.wrong; `says`: the same in words. */
+interface LabelledBatches {
+  take: (name: LabelledName) => void;
+  wrong: (name: LabelledName) => string;
+  says: (name: LabelledName) => string;
+  batch: (name: LabelledName) => string;
 }
 /** `last`: who it was last on this tablet, "" where nobody. */
 interface RoleField extends FormField {

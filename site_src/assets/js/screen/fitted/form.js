@@ -3,8 +3,8 @@
   "use strict";
 
   const data = globalThis.sparesFitted;
-  const { batchRead, counted, filled, localDay, lookAlike } = spares.judge;
-  const { aboutFitted, fittedList, givenOver, made, meantBelow, positionField, pressable: button, roleField } = spares.screen;
+  const { counted, filled, localDay, lookAlike } = spares.judge;
+  const { aboutFitted, fittedList, givenOver, labelledBatches, made, meantBelow, positionField, pressable: button, roleField } = spares.screen;
   const { choiceField, textField } = spares.screen.fields;
   const LOOK_AFTER_MS = 150;
   const today = () => localDay(new Date());
@@ -83,12 +83,12 @@
     const typed = () => {
       const values = /** @type {TypedFitted} */ (Object.fromEntries(names.map((name) => [name, fields[name].get()])));
       const fleets = data.fleets.map(({ id, vehicles }) => ({ id, vehicles }));
-      const batches = { batch: readOf(values.batch).batch || values.batch.trim(), removed_batch: readOf(values.removed_batch).batch || values.removed_batch.trim() };
+      const batches = { batch: labels.batch("batch"), removed_batch: labels.batch("removed_batch") };
       return { ...values, ...batches, vehicle: spares.vehicles.meantBy(values.vehicle, fleets) || values.vehicle.trim() };
     };
-    const readOf = (/** @type {string} */ text) => batchRead(text, { number: part, batches: data.parts[part].batches, numbers: Object.keys(data.parts) });
     const siteOf = (/** @type {TypedFitted} */ now) => spares.request.sitesOf(data, part, now.vehicle).find((each) => each.id === now.site);
-    const meant = { vehicle: meantBelow(fields.vehicle, data.words.meant), batch: meantBelow(fields.batch, data.words.meant), removed_batch: meantBelow(fields.removed_batch, data.words.meant) };
+    const labels = labelledBatches(part, fields, () => changed());
+    const meantVehicles = meantBelow(fields.vehicle, data.words.meant);
     /** Counts that a hand has written, which nothing is proposed in place of.
      * @type {Set<string>} */
     const written = new Set();
@@ -110,25 +110,12 @@
     function offerVehicles(isKnown) {
       const fleets = new Set(data.parts[part].fits.map(([fleet]) => fleet));
       const numbers = data.fleets.filter((each) => fleets.has(each.id)).flatMap((each) => spares.vehicles.vehiclesIn(each.vehicles));
-      meant.vehicle(isKnown ? [] : lookAlike(fields.vehicle.get(), numbers));
+      meantVehicles(isKnown ? [] : lookAlike(fields.vehicle.get(), numbers));
     }
 
     function offerPositions() {
       const site = siteOf(typed());
       fields.position.offer((site && data.parts[part].positions[site.id]?.names) || []);
-    }
-
-    /** A batch that was read out of a label stands alone in its field; what speaks against the label is told at once.
-     * @param {"batch" | "removed_batch"} name */
-    function readField(name) {
-      const read = readOf(fields[name].get());
-      if (read.batch && !read.wrong) fields[name].set(read.batch);
-      fields[name].fault(read.wrong ? labelFault(read) : "");
-    }
-
-    /** @param {BatchRead} read */
-    function labelFault(read) {
-      return filled(data.words.wrong[read.wrong], { said: read.said, number: part, of: read.batch, own: read.revision }, rules());
     }
 
     /** One piece, where no more than one can be meant; whoever counts otherwise writes it. */
@@ -158,7 +145,7 @@
       const most = siteOf(now)?.most || 0;
       const facts = { most: String(most || ""), number: about.other, day: about.released };
       const say = (/** @type {typeof names[number]} */ name) => {
-        if (wrong[name].startsWith("label_")) return labelFault(readOf(fields[name].get()));
+        if (wrong[name].startsWith("label_")) return labels.says(name === "batch" ? "batch" : "removed_batch");
         return filled(data.words.wrong[wrong[name] === "count" && most === 1 ? "count_one" : wrong[name]], facts, rules());
       };
       for (const name of names) fields[name].fault(wrong[name] ? say(name) : "");
@@ -174,7 +161,7 @@
     async function add() {
       const now = typed();
       const { about: found } = await aboutFitted(part, siteOf(now), now.vehicle, now.batch);
-      const about = { ...found, label: readOf(fields.batch.get()).wrong, removed_label: readOf(fields.removed_batch.get()).wrong };
+      const about = { ...found, label: labels.wrong("batch"), removed_label: labels.wrong("removed_batch") };
       if (!mark(spares.request.fittedProblems(now, data, part, today(), about), now, about)) return;
       const kept = fittedList.read();
       if (kept.rows.length >= data.most_rows) {
@@ -202,12 +189,6 @@
     const changed = () => { propose(); later(); };
     fields.vehicle.element.addEventListener("input", offerSites);
     fields.site.element.addEventListener("change", offerPositions);
-    for (const name of /** @type {const} */ (["batch", "removed_batch"])) {
-      fields[name].element.addEventListener("input", () => meant[name](readOf(fields[name].get()).meant));
-      fields[name].element.addEventListener("change", () => readField(name));
-      // A scanner ends with Enter: that is no wish to add a row.
-      fields[name].element.addEventListener("keydown", (event) => { if (event.key === "Enter" && event.target instanceof HTMLInputElement) { event.preventDefault(); readField(name); changed(); } });
-    }
     for (const name of /** @type {const} */ (["count", "removed"])) fields[name].element.addEventListener("input", () => written.add(name));
     form.addEventListener("input", changed);
     form.addEventListener("change", changed);
@@ -220,8 +201,7 @@
       offerSites();
       changed();
     });
-    readField("batch");
-    meant.batch(readOf(fields.batch.get()).meant);
+    labels.take("batch");
     changed();
     return form;
   }

@@ -6,7 +6,7 @@
   const MANY = 12;
   /** As the records compare two positions.
    * @param {string} text */
-  const alike = (text) => text.normalize("NFKC").toLowerCase().replace(/\s+/g, " ").trim();
+  const alike = (text) => text.normalize("NFC").toLowerCase().replace(/\s+/g, " ").trim();
   /** "window 3 left" → "window 3": where there are many, this is pressed first.
    * @param {string} name */
   const headOf = (name) => (/^[^0-9]*[0-9]+/.exec(name) || [name])[0];
