@@ -119,6 +119,16 @@ def test_good_rows_of_a_file_of_another_depot_are_none(stocked, sent, spares):
     assert year(stocked) is None
 
 
+@pytest.mark.parametrize("beside", [(), ("fitted-2026-11-24.yml",), ("fitted-2026-11-24.yml", "--good-rows")])
+def test_beside_a_file_that_is_missing_nothing_is_written_and_nothing_else_is_said(beside, stocked, sent, spares):
+    sent(HEAD + ON)
+    code, out, err = spares("fitted", "add", "missing.yml", *beside)
+    assert code == 1
+    assert [line.split(":")[0] for line in out.splitlines() if not line.startswith(" ")] == ["missing.yml"]
+    assert "--good-rows" not in err  # which would help nothing
+    assert year(stocked) is None
+
+
 def test_a_row_that_makes_one_that_stands_impossible_is_refused(stocked, sent, spares):
     spares("fitted", "add", sent(HEAD + ON))
     late = sent(HEAD + ON.replace("aa-1", "aa-3").replace("2026-03-01", "2026-02-01").replace("count: 2", "count: 1"), "late.yml")

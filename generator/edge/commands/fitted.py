@@ -36,9 +36,10 @@ ADD = """\
 Reads files that tablets made (fitted-DAY.yml) or tables with the columns of fitted/<year>.csv, checks them as strictly
 as everything else, and writes their lines behind those of their year. A file of another depot or of a later form is
 refused, and so is what cannot be: a vehicle that is not of the fleet, more than sit at a place, a batch with none left, a day
-before its release. Then nothing is written; with --good-rows the lines that can be are, and the others are told. What stands
-already changes nothing, so that a file may be given again once it is mended. Lines whose piece was not to be fitted on that day are
-told, and written: what sits there must be found.
+before its release. Then nothing of any file is written; with --good-rows the lines that can be are, and the others are told, unless a
+file is missing or no list of this depot. What stands already changes nothing, so that a file may be given again once it is mended.
+Lines whose piece was not to be fitted on that day are told, and written: what sits there must be found. A removal alone leaves `batch`
+and `count` empty.
 """
 EXAMPLE = """\
   spares fitted
@@ -53,6 +54,8 @@ class _Read:
 
     rows: tuple[FittedRow, ...]
     problems: tuple[Problem, ...]
+    is_whole: bool
+    """Whether each file is a list of this depot at all: beside one that is not, no good line is written either."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -100,13 +103,15 @@ def _added(options: argparse.Namespace, root: Path, today: date, known: Measured
     if catalogue.depot is None:
         raise refused("depot_unread")
     read = _read(options, catalogue, today)
-    found = adding(read.rows, catalogue, good_alone=options.good_rows)
+    good_rows = options.good_rows and read.is_whole
+    found = adding(read.rows, catalogue, good_alone=good_rows)
     against = in_order([*read.problems, *found.against])
     if against:
         _tell_against(against, root, catalogue, terminal)
-    _tell_there(found, options.files, w, terminal)
-    if against and (not options.good_rows or not found.new):
-        raise Refusal(w("terminal.nothing_added", count=counted(against, w)), w("fitted_add.mend"))
+    _tell_there(found, options.files, w, terminal, is_all_read=not against)
+    if against and (not good_rows or not found.new):
+        mend = "fitted_add.mend" if read.is_whole and not options.good_rows else "terminal.mend_files"
+        raise Refusal(w("terminal.nothing_added", count=counted(against, w)), w(mend))
     files = year_files(found.new, root)
     if files and not options.dry_run:
         write_years(files, root)
@@ -125,10 +130,10 @@ def _tell_against(against: Sequence[Problem], root: Path, catalogue: Catalogue, 
     terminal.problems([each for each in against if each.where.file in own], root, catalogue.language)
 
 
-def _tell_there(found: Adding, files: Sequence[Path], w: Wording, terminal: Terminal) -> None:
+def _tell_there(found: Adding, files: Sequence[Path], w: Wording, terminal: Terminal, *, is_all_read: bool) -> None:
     if found.there:
         terminal.say(w.count("fitted_add.there", len(found.there)))
-    if not found.new and not found.against:
+    if not found.new and is_all_read:  # of a file that is missing nobody knows whether it tells anything new
         terminal.say(w("fitted_add.nothing", files=[str(each) for each in files]))
 
 
@@ -137,6 +142,7 @@ def _read(options: argparse.Namespace, catalogue: Catalogue, today: date) -> _Re
     seen = {row.row: row for row in catalogue.production.fitted if row.row}
     rows: dict[object, FittedRow] = {}
     problems: list[Problem] = []
+    is_whole = True
     for file in dict.fromkeys(options.files):
         told, wrong_there = handed(file, catalogue, options.by, today)
         problems += wrong_there
@@ -148,8 +154,8 @@ def _read(options: argparse.Namespace, catalogue: Catalogue, today: date) -> _Re
             elif row.line not in spoilt:
                 rows.setdefault(row.row or row.alike, row)
         if not told and wrong_there:  # nothing of the file can be read: it is no list of this depot
-            options.good_rows = False
-    return _Read(tuple(rows.values()), tuple(problems))
+            is_whole = False
+    return _Read(tuple(rows.values()), tuple(problems), is_whole)
 
 
 def _warn(rows: Iterable[FittedRow], known: Measured, today: date, w: Wording, terminal: Terminal) -> None:
