@@ -1,5 +1,6 @@
 """Every command answers help, and misuse is 2 with one message and no traceback."""
 
+import argparse
 import subprocess
 import sys
 from pathlib import Path
@@ -73,3 +74,18 @@ def test_the_console_command_runs_and_a_closed_pipe_is_no_mistake(depot):
     assert said.stdout == "3 parts in catalogue: no problems.\n"
     piped = f"{script} check --format json | true"
     assert subprocess.run(piped, shell=True, capture_output=True, text=True, check=False).stderr == ""
+
+
+def options_of(parser, name):
+    """Each option and each word of a command and of what stands below it."""
+    for action in parser._actions:
+        yield name, action
+        if isinstance(action, argparse._SubParsersAction):
+            for below, own in action.choices.items():
+                yield from options_of(own, f"{name} {below}")
+
+
+def test_no_option_is_without_its_word():
+    told = [each for command in COMMANDS for each in options_of(cli._parser([command.name])[0], "spares")]
+    assert len(told) > 400
+    assert [(name, action.dest) for name, action in told if not action.help and not isinstance(action, argparse._SubParsersAction)] == []

@@ -26,18 +26,21 @@ that printed. Nothing is written that could not have been so. Without an action 
 """
 EXAMPLE = """\
   spares batch
-  spares batch new EX-0417 --machine FFF-1 --lots L-0007 --count 6 --started "2026-11-02 08:10" --ended "2026-11-02 13:40" --grams 61 --settings-file fr-petg-02.txt
-  spares batch measure B-0200 --gauge "caliper C-07" --calibrated-until 2027-03-31 --check "Collar=35.02,35.04"
-  spares batch measure B-0200 --sheet ~/Downloads/inspection-B-0200-2026-11-03.yml
-  spares batch sheet B-0200 --pieces 5 --to B-0200.pdf
-  spares batch release B-0200 --by quality
-  spares batch issue B-0200 --count 2 --to "fitters, road 3"
+  spares batch new TV-0288 --machine bench-B --lots L-0004 --count 4 --started "2026-11-17 08:10" --ended "2026-11-17 10:15" --grams 18 --settings-file catalogue/machines/documents/bench-B-pc-black.txt --by am-specialist
+  spares batch sheet B-0162 --pieces 4 --to B-0162.pdf
+  spares batch measure B-0162 --gauge "caliper C-07" --calibrated-until 2026-12-31 --check "Slot for the stud=7.60,7.58,7.57,7.58" --check "Screw distance=31.12,31.09,31.02,31.06" --check "Shelf, thickness=2.60,2.60,2.65,2.64" --by am-specialist
+  spares batch measure B-0161 --sheet ~/Downloads/inspection-B-0161-2026-11-25.yml
+  spares batch release B-0162 --by quality
+  spares batch issue B-0162 --count 2 --to "fitters, road 3" --by stores
+  spares batch return B-0162 --count 1 --by stores
+  spares batch count B-0162 --on-shelf 3 --by stores
+  spares batch scrap B-0162 --count 1 --why "fell off the rack" --by stores
 """
 _HELP = {
     "measure": "critical dimensions of its pieces were measured",
     "release": "its pieces are what was approved, and may be fitted",
     "reject": "none of its pieces is ever fitted",
-    "scrap": "pieces were thrown away",
+    "scrap": "pieces that lay on the shelf or were issued were thrown away",
     "count": "the pieces on the shelf were counted",
     "issue": "pieces were taken off the shelf",
     "return": "pieces came back to the shelf without having been fitted",
@@ -70,6 +73,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     paper.add_argument("--to", type=Path, required=True, metavar="FILE", help="the PDF")
     paper.add_argument("--pieces", type=asking.at_least_one, metavar="N", help="how many pieces are measured (default: all)")
     paper.add_argument("--force", action="store_true", help="write over a file that is there")
+    asking.add_catalogue(paper, again=True)
 
 
 def _add_new(new: argparse.ArgumentParser) -> None:
@@ -78,8 +82,8 @@ def _add_new(new: argparse.ArgumentParser) -> None:
     new.add_argument("--lots", required=True, metavar="LOT[,LOT]", help="the lots of material, such as L-0007")
     new.add_argument("--count", required=True, type=asking.at_least_one, metavar="N", help="how many pieces stood on the plate")
     new.add_argument("--started", required=True, metavar="MOMENT", help='day and time, such as "2026-11-02 08:10"')
-    new.add_argument("--ended", required=True, metavar="MOMENT", help="the same of the end")
-    new.add_argument("--grams", type=float, metavar="N", help="of all pieces together, with what supported them")
+    new.add_argument("--ended", required=True, metavar="MOMENT", help="the same of the end, by the depot's clock")
+    new.add_argument("--grams", type=float, metavar="N", help="grams of all pieces together, with what supported them")
     new.add_argument("--settings-file", type=Path, metavar="FILE", help="what the machine was run with; copied into batches/documents/")
     new.add_argument("--up", choices=[each.value for each in Up], help="axis that pointed up, where it was another than the settings say (--up=-x)")
     new.add_argument("--number", metavar="BATCH", help="number of the batch (default: the next free one)")
@@ -87,7 +91,7 @@ def _add_new(new: argparse.ArgumentParser) -> None:
 
 
 def _add_measure(one: argparse.ArgumentParser) -> None:
-    one.add_argument("--check", action="append", default=[], metavar="NAME=VALUES", help='as part.yml names it: "Collar=35.02,35.04", or of a gauge "Slot=passed 5, failed 1"; may be given again')
+    one.add_argument("--check", action="append", default=[], metavar="NAME=VALUES", help='values in mm, named as in part.yml: "Collar=35.02,35.04", or of a go/no-go gauge "Slot=passed 5, failed 1"; may be given again')
     one.add_argument("--gauge", metavar="TEXT", help='which one, such as "caliper C-07"')
     one.add_argument("--calibrated-until", type=asking.day, metavar="DATE", help="last day of its calibration")
     one.add_argument("--sheet", type=Path, metavar="FILE", help="the inspection sheet that a tablet saved, in place of --check")

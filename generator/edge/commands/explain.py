@@ -32,8 +32,8 @@ it is what git has of a commit, or of the last one until the end of a day (UTC),
 EXAMPLE = """\
   spares explain TV-0417
   spares explain TV-0417 --fleet TR4 --on 2027-03-31
-  spares explain TV-0417 --fleet TR4 --at 2026-10-14
-  spares explain TV-0417 --batch B-0147
+  spares explain TV-0417 --fleet TR4 --at 2026-11-28
+  spares explain TV-0101 --batch B-0147
 """
 MARKS = {"passed": "✓", "failed": "✕", "unknown": "?"}
 STYLES = {Verdict.FIT_IT: "bold green", Verdict.ASK_FIRST: "bold yellow", Verdict.DO_NOT_FIT: "bold red"}

@@ -44,7 +44,7 @@ and `count` empty.
 EXAMPLE = """\
   spares fitted
   spares fitted add ~/Downloads/fitted-*.yml
-  spares fitted add week-48.csv --by fitter --dry-run
+  spares fitted add week-48.csv --by fitter-body --dry-run
 """
 
 

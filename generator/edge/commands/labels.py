@@ -35,9 +35,9 @@ A sheet is A4 and is named by its grid ({", ".join(GRIDS)}) or by the size of it
 size it holds as many as go. A roll ({", ".join(ROLLS)}, or any size in mm) has one label a page. Print at 100 %, not fitted to the page.
 """
 EXAMPLE = """\
-  spares labels TV-0417 --batch B-0147 --count 12 --sheet 3x8 --start 5 --to labels.pdf
-  spares labels TV-0417 TV-0123 --roll 62x29
-  spares labels TV-0417 --batch B-0147 --quarantine --roll 62x29
+  spares labels TV-0101 --batch B-0147 --count 12 --sheet 3x8 --start 5 --to labels.pdf
+  spares labels TV-0417 TV-0123 --roll 62x29 --to roll.pdf
+  spares labels TV-0101 --batch B-0147 --quarantine --roll 62x29
   spares labels --recall RC-0001 --to RC-0001-labels.pdf
 """
 _USUAL_SHEET = "3x8"

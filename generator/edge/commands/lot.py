@@ -28,15 +28,18 @@ Writes down what becomes of a lot of material: `receive` begins its record in ma
 action it lists the lots.
 """
 EXAMPLE = """\
-  spares lot receive --material fr-petg --supplier-lot PG-2231 --grams 12000 --document cert.pdf --type 3.1 --reference IC-88 --issued-on 2026-10-28
-  spares lot open L-0007
-  spares lot dry L-0007 --hours 6 --celsius 65
-  spares lot block L-0007 --why "specimens broke early"
+  spares lot
+  spares lot receive --material pc-black --supplier-lot "K 131" --grams 2500 --document cert.pdf --type 3.1 --reference IC-88 --issued-on 2026-11-02 --by stores
+  spares lot open L-0013 --by am-specialist
+  spares lot dry L-0013 --hours 8 --celsius 80 --by am-specialist
+  spares lot block L-0013 --why "specimens broke early" --by quality
+  spares lot unblock L-0013 --why "tested anew, report 12" --by quality
+  spares lot use-up L-0013 --by am-specialist
 """
 _EVENTS = {"open": "opened", "dry": "dried", "block": "blocked", "unblock": "unblocked", "use-up": "used up"}
 _HELP = {
-    "open": "its bag or drum was opened", "dry": "it was dried", "block": "nothing is printed or fitted of it until it is unblocked",
-    "unblock": "the block has ended", "use-up": "nothing is left of it",
+    "open": "its bag or drum was opened", "dry": "it was dried", "block": "nothing of it is printed from the next day on, nor fitted, until unblocked",
+    "unblock": "the block has ended; only a role that acts for quality or the customer says so", "use-up": "nothing is left of it",
 }  # fmt: skip
 
 
@@ -46,7 +49,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     receive = actions.add_parser("receive", help="a delivery came in: begin its record")
     receive.add_argument("--material", required=True, metavar="ID", help="file of materials/ without its ending")
     receive.add_argument("--supplier-lot", required=True, metavar="TEXT", help="the supplier's number, as on the spool or drum")
-    receive.add_argument("--grams", required=True, type=float, metavar="N", help="how much was delivered")
+    receive.add_argument("--grams", required=True, type=float, metavar="N", help="how much was delivered, in grams")
     receive.add_argument("--supplier", metavar="TEXT", help="who delivered it")
     receive.add_argument("--use-by", type=asking.day, metavar="DATE", help="last day on which anything is printed from it")
     receive.add_argument("--document", type=Path, metavar="FILE", help="its inspection document; copied into materials/lots/documents/")
@@ -61,10 +64,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         one = actions.add_parser(action, help=text)
         one.add_argument("lot", metavar="LOT", help="its number, such as L-0007")
         if action == "dry":
-            one.add_argument("--hours", required=True, type=float, metavar="N")
-            one.add_argument("--celsius", required=True, type=float, metavar="N")
+            one.add_argument("--hours", required=True, type=float, metavar="N", help="for how many hours")
+            one.add_argument("--celsius", required=True, type=float, metavar="N", help="at which temperature, in °C")
         if action in {"block", "unblock"}:
-            one.add_argument("--why", required=True, metavar="TEXT")
+            one.add_argument("--why", required=True, metavar="TEXT", help="the reason")
         add_writing(one)
 
 

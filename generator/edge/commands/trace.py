@@ -40,8 +40,8 @@ stand under a heading of their own.
 Where lines or records cannot be read the list says that it is incomplete, and of what; the exit code is then 1, else 0.
 """
 EXAMPLE = """\
-  spares trace --lot L-0007
-  spares trace --part TV-0417 --revision B
+  spares trace --lot L-0009
+  spares trace --part TV-0101 --revision B
   spares trace --vehicle 405 --format csv
   spares trace --machine M-2 --since 2026-09-14 --until 2026-09-20
 """

@@ -1,0 +1,131 @@
+"""The guides' commands about pieces, and the examples of their help, do in a copy of the demo what the guides say, as they stand and in the order in which they stand there."""
+
+import importlib
+import re
+import shlex
+import shutil
+from pathlib import Path
+
+import pytest
+
+from generator.edge.cli import main
+from generator.records.fitted import COLUMNS
+from tests.fixtures.commands import ROOT
+
+GUIDES = ROOT / "site_src" / "guide"
+FENCE = re.compile(r"(?m)^```(sh)?\n([\s\S]*?)^```")
+TABLE = re.compile(r"`([\w-]+\.csv)`")  # what the text calls the table that follows
+LEFT_OUT = "spares build"  # tests/edge/test_demo.py
+# What the guides have for every depot, as it is called in the demo; no page may name the demo, since each depot gets the guides.
+STORY = {"1001": "TV-0288", "FLEET": "TR7", "specialist": "am-specialist", "fitter": "fitter-electrical"}
+FITTED = {"FLEET": "TR4", "fitter": "fitter-body"}
+SPECIALIST = {"1001": "TV-0101", "1002": "TV-0104"}
+TOLD_BY_A_TABLET = """\
+fitted: 1
+railway: Tarnvale Light Railway
+depot: Eastmere depot
+made_on: 2026-11-25
+rows:
+  - {day: 2026-11-25, fleet: TR4, vehicle: "405", place: saloon-window, position: window 5, batch: B-0160, count: 1, removed_batch: B-0114, removed: 1, why: worn, by: fitter-body, row: t-1}
+"""
+FILLED_SHEET = """\
+railway: Tarnvale Light Railway
+depot: Eastmere depot
+batch: B-0161
+part: TV-0101
+revision: B
+on: 2026-11-25
+by: am-specialist
+checks:
+  - {check: "Hole for the button", values_mm: [38.54, 38.55], gauge: caliper C-07, calibrated_until: 2026-12-31}
+"""
+
+
+@pytest.fixture
+def demo(tmp_path, monkeypatch, warm_store):
+    """The folder in which a reader stands who has copied the demo; papers that he would have by hand lie in it."""
+    shutil.copytree(ROOT / "catalogue", tmp_path / "catalogue")
+    (tmp_path / ".store").symlink_to(warm_store)
+    (tmp_path / "cert.pdf").write_bytes(b"%PDF-1.4\n%%EOF\n")
+    (tmp_path / "Downloads").mkdir()
+    (tmp_path / "Downloads/fitted-2026-11-25.yml").write_text(TOLD_BY_A_TABLET, "utf-8")
+    (tmp_path / "Downloads/inspection-B-0161-2026-11-25.yml").write_text(FILLED_SHEET, "utf-8")
+    (tmp_path / "week-48.csv").write_text(f"{','.join(COLUMNS)}\n2026-11-24,TR4,405,saloon-window,window 3,B-0160,1,B-0114,1,broken,,\n", "utf-8")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("HOME", str(tmp_path))
+    return tmp_path
+
+
+def walk(guide, said, capsys, *, since=""):
+    """Every command of a guide with what it says, in their order; tables that the guide shows are there under their names."""
+    text = (GUIDES / guide).read_text("utf-8")
+    text = text[text.index(since) :]
+    for word, own in said.items():
+        text = re.sub(rf"(?<![\w-]){word}\b(?!-)", own, text)
+    done = []
+    for fence in FENCE.finditer(text):
+        if not fence[1]:
+            Path(TABLE.findall(text[: fence.start()])[-1]).write_text(fence[2], "utf-8")
+            continue
+        done += [(line.partition("  ")[0], ran(line, capsys)) for line in fence[2].splitlines() if line != LEFT_OUT]
+    return done
+
+
+def ran(line, capsys):
+    """What the line says, which has nothing to object to."""
+    words = [str(file) for word in shlex.split(line, comments=True)[1:] for file in files(word)]
+    capsys.readouterr()
+    code = int(main(words))
+    heard = capsys.readouterr()
+    assert (code, heard.err) == (0, ""), line
+    return heard.out
+
+
+def files(word):
+    """As a shell would make of it."""
+    return sorted(Path.home().glob(word[2:])) if word.startswith("~/") else [word]
+
+
+def heard_of(done, command):
+    return [said for line, said in done if line == command]
+
+
+def test_the_story_from_the_lot_to_the_vehicle_and_back(demo, capsys):
+    done = walk("story.md", STORY, capsys)
+    carried, off = heard_of(done, "spares trace --lot L-0013")
+    assert ("TR7 703" in carried, "TR7 705" in carried, "Vehicles: 2." in carried) == (True, True, True)
+    assert "No vehicle carries any of it." in off
+    assert "L-0013" in heard_of(done, "spares trace --vehicle 703")[0]
+    assert "\nFit it." in heard_of(done, "spares explain TV-0288 --batch B-0162")[0]
+    assert "RC-0002.yml" in next(said for line, said in done if line.startswith("spares recall"))
+    assert "Vehicles: 4." in heard_of(done, "spares trace --lot L-0009")[0]  # as the story says of the recall that is half done
+    assert main(["explain", "TV-0288", "--batch", "B-0162"]) == 0
+    assert "\nDo not fit." in capsys.readouterr().out
+    assert main(["check"]) == 0, capsys.readouterr().out  # the counts balance
+
+
+def test_what_is_fitted_traced_and_called_back(demo, capsys):
+    done = walk("fitted.md", FITTED, capsys)
+    dry, written = [said for line, said in done if line.startswith("spares fitted add")]
+    assert ("2 lines would be added" in dry, "2 lines added" in written) == (True, True)
+    assert (demo / "catalogue/recalls/RC-0002.yml").is_file()
+
+
+def test_labels_months_and_whether_it_holds(demo, capsys):
+    done = walk("specialist.md", SPECIALIST, capsys, since="\n## Labels")
+    assert {file.name for file in demo.glob("*.pdf")} >= {"labels.pdf", "roll.pdf", "october.pdf"}
+    assert "TV-0101" in heard_of(done, "spares holds TV-0101")[0]
+
+
+@pytest.mark.parametrize("guide", ["story.md", "fitted.md", "specialist.md"])
+def test_whatever_writes_says_who(guide):
+    """A role of one's own may be kept, but not everybody who copies a line has done so."""
+    written = re.findall(r"(?m)^spares (?:lot|batch|recall|record|approve|take-over) (?:.*\\\n)*.*", (GUIDES / guide).read_text("utf-8"))
+    assert [line for line in written if "--by " not in line and " sheet " not in line] == []
+
+
+@pytest.mark.parametrize("command", ["lot", "batch", "labels", "fitted", "trace", "recall", "notice", "holds", "report", "explain"])
+def test_the_examples_of_the_help_do(command, demo, capsys):
+    examples = importlib.import_module(f"generator.edge.commands.{command}").EXAMPLE.splitlines()
+    lines = [line for line in examples if " --at " not in line]  # tests/edge/test_explain_at.py
+    assert len([ran(line.strip().partition(" > ")[0], capsys) for line in lines]) == len(lines)
