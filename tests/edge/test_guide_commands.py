@@ -10,6 +10,7 @@ import pytest
 
 from generator.edge.cli import main
 from generator.records.fitted import COLUMNS
+from tests.edge.conftest import bytes_of
 from tests.fixtures.commands import ROOT
 
 GUIDES = ROOT / "site_src" / "guide"
@@ -102,6 +103,10 @@ def test_the_story_from_the_lot_to_the_vehicle_and_back(demo, capsys):
     assert main(["explain", "TV-0288", "--batch", "B-0162"]) == 0
     assert "\nDo not fit." in capsys.readouterr().out
     assert main(["check"]) == 0, capsys.readouterr().out  # the counts balance
+    before = bytes_of(demo / "catalogue/batches")
+    assert main(["batch", "scrap", "B-0162", "--count", "1", "--why", "came off", "--by", "quality"]) == 1  # two came off, two are scrapped
+    assert "2 were fitted by then and 3 scrapped, and 4 were printed" in capsys.readouterr().out
+    assert bytes_of(demo / "catalogue/batches") == before
 
 
 def test_what_is_fitted_traced_and_called_back(demo, capsys):

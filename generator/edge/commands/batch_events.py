@@ -13,6 +13,8 @@ from generator.edge.spoken import words
 from generator.reading.validating import record
 from generator.records.batches import Batch, BatchEvent
 from generator.records.inspection_sheet import InspectionSheet
+from generator.records.problems import Severity, Where
+from generator.rules.production.balances import balance_problems
 from generator.rules.production.doubts import doubts_of
 from generator.rules.production.releasing import judged_releases
 from generator.rules.production.states import stops_of
@@ -45,6 +47,7 @@ def event_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) 
     change = with_new_event("batch", name, event, depot, files)
     if options.action == "release":
         _refuse_release(change, options, depot)
+    _refuse_more_than_printed(change, depot)
     return change
 
 
@@ -104,6 +107,16 @@ def _is_there(event: dict[str, Value], events: tuple[BatchEvent, ...]) -> bool:
         if {key: value for key, value in said.items() if key != "sheet"} == mine:
             return True
     return False
+
+
+def _refuse_more_than_printed(change: Change, depot: Depot) -> None:
+    """What was fitted stands in other files than the batch, and is counted as the pages will count it."""
+    now, before = (
+        {each.what: each for name, each in balance_problems(catalogue.production) if name == change.name and each.severity is Severity.ERROR}
+        for catalogue in (change.judged.catalogue, depot.catalogue)
+    )
+    if new := [each.at(Where(change.file)) for what, each in now.items() if what not in before]:
+        raise not_written(new, change.file, depot.root)
 
 
 def _refuse_release(change: Change, options: argparse.Namespace, depot: Depot) -> None:
