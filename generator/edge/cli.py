@@ -160,7 +160,7 @@ def _parser(arguments: list[str]) -> tuple[argparse.ArgumentParser, dict[str, Mo
     parser = argparse.ArgumentParser(
         prog="spares",
         description="A railway depot's catalogue of printable replacement parts.",
-        epilog="exit codes: 0 clean, 1 problems, 2 misuse\nhelp for one command: spares build --help",
+        epilog="exit codes: 0 clean, 1 problems or refused, 2 misuse\nDATE is a day such as 2026-11-28, N a number; sizes are in mm, masses in grams\nhelp for one command: spares build --help",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     listed = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")

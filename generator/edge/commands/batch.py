@@ -8,7 +8,7 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.batch_events import event_change
 from generator.edge.commands.batch_new import new_change
 from generator.edge.commands.batch_sheet import sheet
-from generator.edge.commands.printed import add_writing, changed
+from generator.edge.commands.printed import add_writing, changed, help_of
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.print_records import Depot, depot_now
 from generator.edge.refusals import Ending
@@ -31,6 +31,7 @@ EXAMPLE = """\
   spares batch measure B-0162 --gauge "caliper C-07" --calibrated-until 2026-12-31 --check "Slot for the stud=7.60,7.58,7.57,7.58" --check "Screw distance=31.12,31.09,31.02,31.06" --check "Shelf, thickness=2.60,2.60,2.65,2.64" --by am-specialist
   spares batch measure B-0161 --sheet ~/Downloads/inspection-B-0161-2026-11-25.yml
   spares batch release B-0162 --by quality
+  spares batch reject B-0161 --why "the holes are too small" --by quality
   spares batch issue B-0162 --count 2 --to "fitters, road 3" --by stores
   spares batch return B-0162 --count 1 --by stores
   spares batch count B-0162 --on-shelf 3 --by stores
@@ -50,9 +51,9 @@ _HELP = {
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_catalogue(parser)
     actions = parser.add_subparsers(dest="action", metavar="ACTION")
-    _add_new(actions.add_parser("new", help="a plate was printed: begin its record"))
+    _add_new(actions.add_parser("new", **help_of("batch", "new", "a plate was printed: begin its record", EXAMPLE)))
     for action, text in _HELP.items():
-        one = actions.add_parser(action, help=text)
+        one = actions.add_parser(action, **help_of("batch", action, text, EXAMPLE))
         one.add_argument("batch", metavar="BATCH", help="its number, such as B-0147")
         if action in {"scrap", "issue", "return"}:
             one.add_argument("--count", required=True, type=asking.at_least_one, metavar="N", help="how many pieces")
@@ -68,7 +69,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         if action == "measure":
             _add_measure(one)
         add_writing(one)
-    paper = actions.add_parser("sheet", help="its inspection sheet as a PDF, to be filled in by hand")
+    paper = actions.add_parser("sheet", **help_of("batch", "sheet", "its inspection sheet as a PDF, to be filled in by hand", EXAMPLE))
     paper.add_argument("batch", metavar="BATCH", help="its number, such as B-0147")
     paper.add_argument("--to", type=Path, required=True, metavar="FILE", help="the PDF")
     paper.add_argument("--pieces", type=asking.at_least_one, metavar="N", help="how many pieces are measured (default: all)")

@@ -27,7 +27,8 @@ behind it: what was found, what was needed, whether it passed, and the file that
 rules are those of the pages. With a batch, it answers for a piece of that batch.
 On an earlier day, events after it are left out, of the approval as of batches, lots, recalls and what was fitted; what
 stops its pieces since then is told in a line of its own. Model, material and evidence are those of now. With --at, all of
-it is what git has of a commit, or of the last one until the end of a day (UTC), and it is judged on that day.
+it is what git has of a commit, or of the last one until the end of a day (UTC), and it is judged on that day; git must
+have a commit of that day or before. The exit code is 0 whatever the verdict.
 """
 EXAMPLE = """\
   spares explain TV-0417

@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.printed import add_writing, changed
+from generator.edge.commands.printed import add_writing, changed, help_of
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.print_records import (
     Change,
@@ -46,7 +46,7 @@ _HELP = {
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_catalogue(parser)
     actions = parser.add_subparsers(dest="action", metavar="ACTION")
-    receive = actions.add_parser("receive", help="a delivery came in: begin its record")
+    receive = actions.add_parser("receive", **help_of("lot", "receive", "a delivery came in: begin its record", EXAMPLE))
     receive.add_argument("--material", required=True, metavar="ID", help="file of materials/ without its ending")
     receive.add_argument("--supplier-lot", required=True, metavar="TEXT", help="the supplier's number, as on the spool or drum")
     receive.add_argument("--grams", required=True, type=float, metavar="N", help="how much was delivered, in grams")
@@ -61,7 +61,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     receive.add_argument("--number", metavar="LOT", help="its number here (default: the next free one)")
     add_writing(receive)
     for action, text in _HELP.items():
-        one = actions.add_parser(action, help=text)
+        one = actions.add_parser(action, **help_of("lot", action, text, EXAMPLE))
         one.add_argument("lot", metavar="LOT", help="its number, such as L-0007")
         if action == "dry":
             one.add_argument("--hours", required=True, type=float, metavar="N", help="for how many hours")

@@ -34,9 +34,9 @@ Writes format: {NEWEST_FORMAT} into every approval.yml of an older form, then fo
 touched: comments, order, line ends and every event stay as they are. What the older form does not tell, such as what was
 submitted to a review or how a trial went, nobody can know now; it is left out and goes on being asked about. No verdict
 becomes kinder, and no approval is bound anew. One that only a TODO keeps from being read gets its line too. A record that
-cannot be read otherwise, or that a person has to change, is told and
-left as it is; the others are written, depot.yml only when none is left. Broken off, it goes on where it was when it is run
-again. To go back, take these lines out again. Exit code 1 where something is left, also of a dry run.
+cannot be read otherwise, or that a person has to change, is told and left as it is; the others are written, depot.yml only
+when none is left. Broken off, it goes on where it was when it is run again. To go back, take these lines out again. Exit
+code 1 where something is left, also of a dry run.
 """
 EXAMPLE = """\
   spares migrate --dry-run

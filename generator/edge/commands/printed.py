@@ -2,6 +2,7 @@
 
 import argparse
 from collections.abc import Callable
+from typing import Any
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
@@ -13,6 +14,13 @@ from generator.records.problems import Severity
 
 Make = Callable[[argparse.Namespace, Depot, Terminal], Change | None]
 """What would be written; None where it stands there already."""
+
+
+def help_of(command: str, action: str, says: str, examples: str) -> dict[str, Any]:
+    """What the help of one action says: its own examples are those of the command that speak of it."""
+    own = [line for line in examples.splitlines() if line.split()[:3] == ["spares", command, action]]
+    described = f"{says[0].upper()}{says[1:]}."
+    return {"help": says, "description": described, "epilog": "\n".join(["example:", *own]), "formatter_class": argparse.RawDescriptionHelpFormatter}
 
 
 def add_writing(parser: argparse.ArgumentParser) -> None:

@@ -22,6 +22,7 @@ from generator.rules.production.recalling import Reach, reach_of, standing_of
 from generator.rules.production.saying_good import who_says_good
 from generator.rules.production.states import called_back
 from generator.rules.production.suspects import suspects_of
+from generator.rules.production.tracing import revisions_of
 
 DESCRIPTION = """\
 Calls back everything printed from a lot of material, one batch, or a revision of a part: writes recalls/RC-0001.yml, and

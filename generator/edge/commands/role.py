@@ -11,9 +11,8 @@ from generator.reading.catalogue import read_catalogue
 
 DESCRIPTION = """\
 Tells the role that stands where a command leaves --by out, and where it is kept; with ROLE it is kept from now on, with
---forget none is. It is
-yours alone, in the settings of your account; the variable SPARES_ROLE comes before it, and --by before both. What a role
-may say is judged at every event all the same.
+--forget none is. It is yours alone, in the settings of your account; the variable SPARES_ROLE comes before it, and --by
+before both. What a role may say is judged at every event all the same.
 """
 EXAMPLE = """\
   spares role
