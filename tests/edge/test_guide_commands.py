@@ -122,6 +122,14 @@ def test_labels_months_and_whether_it_holds(demo, capsys):
     assert "TV-0101" in heard_of(done, "spares holds TV-0101")[0]
 
 
+def test_what_the_readme_shows_of_it(demo, capsys):
+    section = (ROOT / "README.md").read_text("utf-8").partition("\n## From the lot to the vehicle and back\n")[2].partition("\n## ")[0]
+    trace, explain, _ = [ran(line, capsys) for line in FENCE.search(section)[2].splitlines()]
+    assert "Vehicles: 4." in trace
+    assert "\nDo not fit. Called back" in explain
+    assert all(f"`{own}` for `{word}`" in section for word, own in STORY.items())
+
+
 @pytest.mark.parametrize("guide", ["story.md", "fitted.md", "specialist.md"])
 def test_whatever_writes_says_who(guide):
     """A role of one's own may be kept, but not everybody who copies a line has done so."""
