@@ -19,7 +19,7 @@ FILES: Mapping[str, tuple[str, ...]] = {
     "evidence": ("permit_letters",),
     "authority": ("authority_files",),
     "authorisation": ("authorisation_files",),
-    "certificate": ("certificate_files",),
+    "certificate": ("piece_files", "certificate_files"),  # of a piece its own lot's come first
     "fire_report": ("fire_files",),
     "fire_results": ("fire_files",),
     "fire_asked": ("fire_files",),
@@ -29,6 +29,7 @@ FILES: Mapping[str, tuple[str, ...]] = {
     "place": ("permit_files",),
     "proven": ("proof_files",),
     "older_stock": ("stock_files",),
+    "piece_asked": ("piece_files",),
     "conditions": ("condition_files",),
     "significance": ("assessment_files",),
 }

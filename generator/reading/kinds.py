@@ -1,7 +1,7 @@
 """What is a file beside the records? Only what name and bytes both say is believed; a broken picture is none."""
 
 import warnings
-from pathlib import Path
+from pathlib import Path, PurePath
 
 from generator.records.catalogue import FileKind
 
@@ -42,6 +42,19 @@ def kind_of(file: Path) -> FileKind:
     if beginning[at : at + len(sign)] != sign:
         return FileKind.OTHER
     return FileKind.OTHER if kind.is_picture and picture_fault(file, kind) else kind
+
+
+def is_document(name: str, content: bytes) -> bool:
+    """Whether name and first bytes both say that a file is a PDF, a picture or a text with something in it; pictures are not opened."""
+    kind = _ENDINGS.get(PurePath(name).suffix.lower(), FileKind.OTHER)
+    if kind is FileKind.TEXT:
+        try:
+            text = content.decode("utf-8-sig")
+        except UnicodeDecodeError:
+            return False
+        return bool(text.strip()) and all(sign.isprintable() or sign in "\r\n\t" for sign in text)
+    at, sign = _SIGNS.get(kind, (0, b""))
+    return bool(sign) and content[at : at + len(sign)] == sign
 
 
 def shown_text(file: Path) -> str | None:

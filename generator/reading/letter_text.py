@@ -43,6 +43,28 @@ def tells_text(name: str, content: bytes) -> bool:
     return read_of(name, content) is Reads.TEXT
 
 
+def told_in(name: str, content: bytes) -> str | None:
+    """The text of a file, where a program reads all of it; None of a scan, of glyphs that are named by number, of another kind."""
+    suffix = PurePosixPath(name).suffix.lower()
+    if suffix == ".txt":
+        text = content.decode("utf-8", "ignore")
+    elif suffix == ".pdf" and content.startswith(b"%PDF-"):
+        shown = list(_shown(content))
+        if any(each.startswith(b"<") for each in shown):
+            return None
+        text = "\n".join(re.sub(rb"\\(.)", rb"\1", each[1:].removesuffix(b")")).decode("latin-1") for each in shown)
+    else:
+        return None
+    return text if sum(map(str.isalnum, text)) >= LEAST_LETTERS else None
+
+
+def names(text: str, number: str) -> bool:
+    """Whether a number stands in a text by itself, whatever white space lies between its signs, and in capitals or not."""
+    signs = [re.escape(sign) for sign in number.casefold() if not sign.isspace()]
+    spaced = r"\s*".join(signs)
+    return bool(signs) and re.search(rf"(?<!\w){spaced}(?!\w)", text.casefold()) is not None
+
+
 def _letters(shown: Iterator[bytes]) -> int:
     """How many letters and digits the strings show; of glyphs that are named by number, how many glyphs."""
     count = 0

@@ -22,7 +22,12 @@ from generator.records.problems import Path, Problem, doubt, wrong
 from generator.records.recalls import Lifted, Recall
 from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.production.faults import copies, event_faults, head_faults, lot_faults, overlaps
-from generator.rules.production.record_faults import lot_record_faults, machine_faults, recall_faults
+from generator.rules.production.record_faults import (
+    lot_record_faults,
+    machine_faults,
+    recall_faults,
+    shared_documents,
+)
 from generator.rules.production.releasing import judged_releases
 from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in
 from generator.rules.recorded import Printed
@@ -35,7 +40,7 @@ def production_problems(catalogue: Catalogue, sources: ProductionSources, number
     problems: list[Problem] = []
     production = catalogue.production
     for name, lot in _told(production.lots, sources.lots):
-        put(problems, sources.lots[name], _of_lot(lot, catalogue))
+        put(problems, sources.lots[name], [*_of_lot(lot, catalogue), *shared_documents(name, lot, production)])
     for name, machine in _told(production.machines, sources.machines):
         put(problems, sources.machines[name], _of_machine(machine, catalogue))
     double: dict[str, list[Problem]] = {}

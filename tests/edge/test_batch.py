@@ -269,3 +269,52 @@ def test_the_inspection_sheet_comes_as_a_paper(printed, spares):
     assert spares("batch", "sheet", "B-0001", "--to", "B-0001.pdf")[0] != 0
     assert spares("batch", "sheet", "B-0099", "--to", "other.pdf")[0] != 0
     assert not (printed / "other.pdf").exists()
+
+
+GOOD = "certificate 3.1 of the lot PG 9\nimpact strength as stated"
+PAPERS = {
+    "good": ("cert.txt", GOOD.encode(), (), None),
+    "in small letters": ("cert.txt", GOOD.lower().encode(), (), None),
+    "empty": ("cert.txt", b"", (), "is no document"),
+    "blanks": ("cert.txt", b" \n\n", (), "is no document"),
+    "an empty PDF": ("cert.pdf", b"", (), "is no document"),
+    "a text called PDF": ("cert.pdf", GOOD.encode(), (), "is no document"),
+    "a program": ("cert.exe", b"MZ" + b"\0" * 99, (), "is no document"),
+    "bytes called text": ("cert.txt", b"\xff\xfe\x00PG 9", (), "is no document"),
+    "of another lot's number": ("cert.txt", GOOD.replace("PG 9", "PG 8").encode(), (), "does not name the lot PG 9"),
+    "of a number that only begins so": ("cert.txt", GOOD.replace("PG 9", "PG 91").encode(), (), "does not name the lot PG 9"),
+    "of another number, and somebody has looked": ("cert.txt", GOOD.replace("PG 9", "PG-9").encode(), ("--compared",), None),
+    "a picture": ("cert.png", b"\x89PNG\r\n\x1a\n" + b"\0" * 60, (), "Nobody has compared the number on it"),
+    "a picture that somebody has compared": ("cert.png", b"\x89PNG\r\n\x1a\n" + b"\0" * 60, ("--compared",), None),
+    "that of another lot": ("cert.txt", None, (), "is the document of lot L-0007 already"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", PAPERS)
+def test_a_lots_document_is_looked_at_before_it_counts(case, printed, spares):
+    name, content, more, told = PAPERS[case]
+    other = next((printed / "catalogue/materials/lots/documents").glob("L-0007*"))
+    (printed / name).write_bytes(other.read_bytes() if content is None else content)
+    code, out, err = spares(
+        "lot", "receive", "--material", "petg", "--supplier-lot", "PG 9", "--grams", "5000", "--document", name, "--type", "3.1", "--reference", "IC-9",
+        "--issued-on", "2026-02-01", "--on", "2026-02-02", "--by", "fitter", *more,
+    )  # fmt: skip
+    written = (printed / "catalogue/materials/lots/L-0008.yml").exists()
+    if told is None or told.startswith("Nobody"):
+        assert (code, written) == (0, True), err
+        assert ("Nobody has compared" in out + err) == (told is not None)
+    else:
+        assert code != 0
+        assert told in err
+        assert not written
+
+
+def test_a_second_delivery_of_a_lot_has_the_same_document(printed, spares):
+    (printed / "cert.txt").write_text(GOOD, encoding="utf-8")
+    for number in ("L-0008", "L-0009"):
+        code, _, err = spares(
+            "lot", "receive", "--material", "petg", "--supplier-lot", "PG 9", "--grams", "5000", "--document", "cert.txt", "--type", "3.1", "--reference", "IC-9",
+            "--issued-on", "2026-02-01", "--on", "2026-02-02", "--by", "fitter", "--number", number,
+        )  # fmt: skip
+        assert code == 0, err
+    assert spares("check")[0] == 0

@@ -107,6 +107,12 @@ def test_of_a_piece_of_a_batch(depot, spares):
         code, out, _ = spares("explain", "EX-0001", "--batch", name)
         assert code == 0
         assert any(each.startswith(line) for each in out.splitlines()), out
+    lines = spares("explain", "EX-0001", "--batch", "B-0001")[1].splitlines()
+    certificate, asked = (next(at for at, line in enumerate(lines) if begin in line) for begin in ("Is there an inspection document of the material", "Are the material lot and the machine"))
+    assert lines[certificate + 1].split(", ")[0].strip().endswith("materials/lots/documents/L-1.txt"), "its own lot's comes first"
+    assert "3.1 C L-1 (S-L-1)" in lines[asked]
+    assert lines[asked + 1].strip().endswith("materials/lots/documents/L-1.txt")
+    assert "L-1.txt" not in spares("explain", "EX-0001")[1], "of no piece in particular no lot is told"
     recall(root, "R-001", batch="B-0001")
     assert "Do not fit. Called back on 20 Nov 2026: It cracked (recall R-001)" in spares("explain", "EX-0001", "--batch", "B-0001")[1]
     code, _, err = spares("explain", "EX-0001", "--batch", "B-0003")

@@ -154,7 +154,7 @@ def _rows(part: OnePart, judgement: Judgement, words: Wording) -> list[tuple[str
 
 def _files(part: OnePart, taken: Taken, judgement: Judgement, words: Wording) -> str:
     """The files behind a question, as they can be opened from where one stands."""
-    kept = {file.path for file in (*part.sheet.folder.documents, *part.catalogue.material_files.values())}
+    kept = {file.path for file in (*part.sheet.folder.documents, *part.catalogue.material_files.values())} | part.catalogue.production.files.keys()
     named = files_behind(taken.step.id, judgement.facts)
     missing = words("documents.missing")
     shown = ((part.root / path).as_posix() + ("" if path in kept else f" ({missing})") for path in named)

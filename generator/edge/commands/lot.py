@@ -1,6 +1,7 @@
 """`spares lot`: a lot of material is received, opened, dried, blocked, unblocked, used up."""
 
 import argparse
+import hashlib
 from pathlib import Path
 
 from generator.edge.commands import options as asking
@@ -18,13 +19,18 @@ from generator.edge.disk.print_records import (
 from generator.edge.disk.recording import Attached, attached
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
+from generator.reading.kinds import is_document
+from generator.reading.letter_text import names, told_in
+from generator.records.base import as_compared
 from generator.records.inspection import InspectionDocument
+from generator.rules.production.record_faults import has_document
 from generator.rules.production.states import block_of, is_used_up
 from generator.writing.yaml_text import Value
 
 DESCRIPTION = """\
 Writes down what becomes of a lot of material: `receive` begins its record in materials/lots/ with its inspection document
-(EN 10204), the others add an event behind the last one. A blocked lot stops every batch that was printed from it. Without an
+(EN 10204), which has to be a PDF, a picture or a text that no other lot has; where its text can be read, the supplier's number of
+the lot has to stand in it, or somebody says --compared. The others add an event behind the last one. A blocked lot stops every batch that was printed from it. Without an
 action it lists the lots.
 """
 EXAMPLE = """\
@@ -58,6 +64,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     receive.add_argument("--issued-on", type=asking.day, metavar="DATE", help="day of the document")
     receive.add_argument("--issued-by", metavar="TEXT", help="who issued the document")
     receive.add_argument("--document-lot", metavar="TEXT", help="the lot that the document names (default: as --supplier-lot)")
+    receive.add_argument("--compared", action="store_true", help="somebody has compared the number on the document with that on the spool")
     receive.add_argument("--number", metavar="LOT", help="its number here (default: the next free one)")
     add_writing(receive)
     for action, text in _HELP.items():
@@ -111,7 +118,7 @@ def _received(options: argparse.Namespace, depot: Depot, on: str, terminal: Term
     if same and options.number in {None, *same}:
         terminal.say(words()("commands.printed.lot_there", name=same[0], lot=options.supplier_lot))
         return None
-    documents = _documents(options, depot.root)
+    documents = _documents(options, depot, terminal)
     content: dict[str, Value] = {"material": options.material, "supplier_lot": options.supplier_lot}
     content |= {"supplier": options.supplier} if options.supplier else {}
     content |= {"use_by": options.use_by.isoformat()} if options.use_by else {}
@@ -121,7 +128,7 @@ def _received(options: argparse.Namespace, depot: Depot, on: str, terminal: Term
     return as_new("lot", options.number or free_number("lot", "L", depot.root), content, depot, documents)
 
 
-def _documents(options: argparse.Namespace, root: Path) -> list[Attached]:
+def _documents(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> list[Attached]:
     needed = {"--type": options.type, "--reference": options.reference, "--issued-on": options.issued_on}
     if options.document is None:
         given = [flag for flag, value in needed.items() if value]
@@ -131,7 +138,33 @@ def _documents(options: argparse.Namespace, root: Path) -> list[Attached]:
     missing = [flag for flag, value in needed.items() if not value]
     if missing:
         raise refused("document_lacks", Ending.MISUSE, flags=", ".join(missing))
-    return attached([options.document], root / "materials/lots")
+    documents = attached([options.document], depot.root / "materials/lots")
+    for each in documents:
+        _refuse_unfit(each, options, depot)
+        _compare(each, options, terminal)
+    return documents
+
+
+def _refuse_unfit(document: Attached, options: argparse.Namespace, depot: Depot) -> None:
+    """What can be seen without reading it. Another delivery of the same lot has the same document."""
+    if not is_document(document.file, document.content):
+        raise refused("document_kind", file=document.file)
+    sha256 = hashlib.sha256(document.content).hexdigest()
+    for name, lot in depot.catalogue.production.lots.items():
+        is_same = (lot.material, as_compared(lot.supplier_lot)) == (options.material, as_compared(options.supplier_lot))
+        if has_document(lot, sha256) and not is_same:
+            raise refused("document_of_other", file=document.file, name=name)
+
+
+def _compare(document: Attached, options: argparse.Namespace, terminal: Terminal) -> None:
+    """The lot's number has to stand on it; where no program can read it, it is told that nobody has compared the two."""
+    if options.compared:
+        return
+    number, text = options.document_lot or options.supplier_lot, told_in(document.file, document.content)
+    if text is None:
+        terminal.note(words()("commands.printed.not_compared", file=document.file, lot=number), "yellow")
+    elif not names(text, number):
+        raise refused("document_other_number", file=document.file, lot=number)
 
 
 def _told(options: argparse.Namespace, file: Attached) -> dict[str, Value]:

@@ -234,6 +234,10 @@ class PieceFacts:
     piece_differs: tuple[str, ...] = ()
     piece_asked: tuple[str, ...] = ()
     """What of its lots, machine and measurements has to be asked about, by keys of `terms.piece_asked`."""
+    piece_papers: tuple[str, ...] = ()
+    """The inspection documents of its lots that count."""
+    piece_files: Files = ()
+    """Where these lie."""
 
 
 @dataclass(frozen=True, kw_only=True)

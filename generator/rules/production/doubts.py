@@ -29,9 +29,7 @@ def _of_records(name: str, batch: Batch, catalogue: Catalogue) -> Iterable[str]:
 
 
 def _of_lots(batch: Batch, catalogue: Catalogue) -> Iterable[str]:
-    folder = catalogue.folder(batch.part)
-    least = catalogue.inspection_of(folder.approval.route).least if folder and folder.approval else InspectionDocument.CERTIFICATE_3_2
-    printed = batch.started.date()
+    least, printed = _least(batch, catalogue), batch.started.date()
     for name in batch.lots:
         lot = catalogue.production.lots.get(name)
         if lot is None:
@@ -41,6 +39,19 @@ def _of_lots(batch: Batch, catalogue: Catalogue) -> Iterable[str]:
             yield "lot document"
         if lot.use_by and lot.use_by < printed:
             yield "lot use by"
+
+
+def _least(batch: Batch, catalogue: Catalogue) -> InspectionDocument:
+    """The type that the part's route asks for."""
+    folder = catalogue.folder(batch.part)
+    return catalogue.inspection_of(folder.approval.route).least if folder and folder.approval else InspectionDocument.CERTIFICATE_3_2
+
+
+def counting_papers(batch: Batch, catalogue: Catalogue) -> tuple[LotDocument, ...]:
+    """The inspection documents of its lots that count, each once."""
+    lots = (lot for name in batch.lots if (lot := catalogue.production.lots.get(name)))
+    least = _least(batch, catalogue)
+    return tuple(dict.fromkeys(each for lot in lots for each in lot.inspection_documents if counts(each, lot, least, catalogue)))
 
 
 def counts(paper: LotDocument, lot: Lot, least: InspectionDocument, catalogue: Catalogue) -> bool:

@@ -11,7 +11,7 @@ from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.rules.changes import Means
 from generator.rules.facts.fields import PieceFacts
-from generator.rules.production.doubts import doubts_of
+from generator.rules.production.doubts import counting_papers, doubts_of
 from generator.rules.production.ledger import Balance, ledger
 from generator.rules.production.printed import differences
 from generator.rules.production.releasing import standing
@@ -77,6 +77,7 @@ def of_batch(  # noqa: PLR0917
     """Of a piece of this batch, held against pieces of `revision` and the text of a permit; None where there is no permit."""
     said = standing(name, batch, catalogue, day)
     stops = stops_of(name, batch, catalogue.production, day)
+    papers = counting_papers(batch, catalogue)
     first = stops[0] if stops else None
     found = differences(batch.printed_as, approved) if approved is not None else ()
     other = tuple(each.what for each in found if each.means is Means.VOID)
@@ -95,6 +96,8 @@ def of_batch(  # noqa: PLR0917
         piece_same="no" if other else "yes",
         piece_differs=other,
         piece_asked=(*doubts_of(name, batch, catalogue), *(("differs",) if asked else ())),
+        piece_papers=tuple(f"{each.type} {each.reference} ({each.lot})" for each in papers),
+        piece_files=tuple(f"materials/lots/{each.file}" for each in papers),
     )
 
 

@@ -14,6 +14,7 @@ from generator.records.machines import CouponProperty, Machine
 from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.problems import Problem, doubt, wrong
+from generator.records.production import Production
 from generator.records.recalls import CalledBack, Recall
 
 _BELOW_NOTHING = frozenset({CouponProperty.DEVIATION})
@@ -36,6 +37,23 @@ def lot_record_faults(lot: Lot) -> Iterator[Problem]:
     for at, before in _backwards(lot.events):
         yield wrong("LOT02", "backwards", path=("events", at, "on"), on=lot.events[at].on, before=before)
     yield from _lot_events(lot)
+
+
+def shared_documents(name: str, lot: Lot, production: Production) -> Iterator[Problem]:
+    """Documents that another lot has as its own: one file speaks of one lot, of which there may be several deliveries; whose it is nobody knows here."""
+    for at, paper in enumerate(lot.inspection_documents):
+        others = [other for other, each in production.lots.items() if other != name and has_document(each, paper.sha256) and not is_same_lot(each, lot)]
+        if others:
+            yield wrong("LOT01", "shared", path=("inspection_documents", at, "file"), others=sorted(others))
+
+
+def has_document(lot: Lot, sha256: str) -> bool:
+    return any(each.sha256 == sha256 for each in lot.inspection_documents)
+
+
+def is_same_lot(one: Lot, other: Lot) -> bool:
+    """Whether they are deliveries of one lot of the supplier's."""
+    return (one.material, as_compared(one.supplier_lot)) == (other.material, as_compared(other.supplier_lot))
 
 
 def _lot_events(lot: Lot) -> Iterator[Problem]:

@@ -32,9 +32,9 @@ def unsaid_years(production: Production) -> Mapping[str, tuple[int, ...]]:
             found[name] |= {year for year in range(max(began.year, first), ended.year + 1) if year not in there}
     for day in days(production.fitted):
         for each in day.missing:
-            removed = production.batches.get(each.row.removed_batch)
-            if removed:
-                found[each.row.removed_batch] |= {year for year in range(removed.ended.year, day.on.year + 1) if year not in there}
+            gone = production.batches.get(each.row.removed_batch)
+            if gone:
+                found[each.row.removed_batch] |= {year for year in range(gone.ended.year, day.on.year + 1) if year not in there}
     return {name: tuple(sorted(years)) for name, years in found.items() if years}
 
 
