@@ -221,3 +221,15 @@ def test_it_waits_for_whoever_writes(stocked, sent, spares):
     thread.join()
     assert code == 0
     assert "Waiting for" in err
+
+
+def test_a_position_that_is_new_beside_one_like_it_is_asked_about_and_added(stocked, sent, spares):
+    placed = ON.replace("place: cab,", "place: cab, position: left window,").replace("count: 2", "count: 1")
+    assert spares("fitted", "add", sent(HEAD + placed))[0] == 0
+    again = placed.replace("left window", "left windwo").replace("aa-1", "aa-2")
+    code, out, err = spares("fitted", "add", sent(HEAD + again, "again.yml"))
+    assert code == 0
+    assert "did you mean 'left window'?" in out + err
+    assert "left windwo" in year(stocked)
+    blank = placed.replace("left window", '"Left  window"').replace(", row: aa-1", ", row: aa-3")
+    assert "did you mean" not in "".join(map(str, spares("fitted", "add", sent(HEAD + blank.replace('"11"', '"12"'), "third.yml"))))

@@ -24,6 +24,7 @@ from generator.records.problems import Problem, in_order
 from generator.records.vehicles import vehicles_in
 from generator.rules.grounds import Ground
 from generator.rules.production.adding import Adding, adding
+from generator.rules.production.near_positions import near_positions
 from generator.rules.production.tracing import of_all
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Judgement, Verdict
@@ -112,6 +113,7 @@ def _added(options: argparse.Namespace, root: Path, today: date, known: Measured
     if against and (not good_rows or not found.new):
         mend = "fitted_add.mend" if read.is_whole and not options.good_rows else "terminal.mend_files"
         raise Refusal(w("terminal.nothing_added", count=counted(against, w)), w(mend))
+    terminal.problems(in_order([*near_positions(found.new, catalogue.production)]), Path(), catalogue.language)
     files = year_files(found.new, root)
     if files and not options.dry_run:
         write_years(files, root)
