@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import Final
 
+from generator.planning.month_recalls import MonthRecall, month_recalls
 from generator.planning.savings import Savings, savings
 from generator.records.approvals import Approval
 from generator.records.base import as_compared
@@ -148,6 +149,7 @@ class MonthReport:
     judged: tuple[Judged, ...]
     fitted: tuple[Fitted, ...]
     removed: tuple[Removed, ...]
+    recalls: tuple[MonthRecall, ...]
     savings: Savings
 
     @property
@@ -156,7 +158,7 @@ class MonthReport:
 
     @property
     def is_empty(self) -> bool:
-        lists = (self.given, self.refused, self.lapsed, self.ended, self.prints, self.scrap, self.judged, self.fitted, self.removed)
+        lists = (self.given, self.refused, self.lapsed, self.ended, self.prints, self.scrap, self.judged, self.fitted, self.removed, self.recalls)
         return not any(lists)
 
     @property
@@ -194,6 +196,7 @@ def _days(catalogue: Catalogue) -> Iterator[date]:
     production = catalogue.production
     yield from (each.ended.date() for each in production.batches.values())
     yield from (row.day for row in production.fitted)
+    yield from (event.on for recall in production.recalls.values() for event in recall.events)
 
 
 def month_report(month: Month, sheets: Iterable[Sheet], catalogue: Catalogue, day: date) -> MonthReport:
@@ -223,6 +226,7 @@ def month_report(month: Month, sheets: Iterable[Sheet], catalogue: Catalogue, da
         ),
         fitted=_fitted(rows, production),
         removed=_removed(rows, production),
+        recalls=month_recalls(production, month.first, until),
         savings=savings(rows, listed, catalogue),
     )
 

@@ -1,12 +1,15 @@
 """What is dated in a month, from the reader's side: its edges, what is not known, and what it saved, reckoned by hand."""
 
+import csv
 import json
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from generator.pages.reports.plain import csv_of, plain_of
 from generator.planning.month import Month, month_report, months
+from generator.planning.savings import Saved, Savings
 from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approval
 from generator.records.batches import Batch
@@ -14,6 +17,7 @@ from generator.records.fitted import FittedRow, Why
 from generator.records.machines import Machine
 from generator.records.parts import Assembly
 from generator.records.production import Production
+from generator.records.recalls import CalledBack, Lifted, Recall
 from tests.fixtures.tiny import CLIP, DEPOT, KNOB, sheets
 
 FEBRUARY, TODAY = Month(2028, 2), date(2028, 6, 1)
@@ -39,9 +43,9 @@ def row(day, batch="", count=1, *, off="", why=Why.WORN, removed=0):
     )  # fmt: skip
 
 
-def report(batches=None, rows=(), *, month=FEBRUARY, day=TODAY, listed=SHEETS):
+def report(batches=None, rows=(), *, month=FEBRUARY, day=TODAY, listed=SHEETS, recalls=None):
     machine = Machine.model_validate_json('{"name": "Bench one", "maker": "bench"}')
-    production = Production(batches=batches or {}, fitted=tuple(rows), machines={"M-1": machine})
+    production = Production(batches=batches or {}, fitted=tuple(rows), machines={"M-1": machine}, recalls=recalls or {})
     return month_report(month, listed, replace(CATALOGUE, production=production), day)
 
 
@@ -190,3 +194,29 @@ def test_every_month_since_the_first_dated_thing_newest_first():
     bare = replace(CATALOGUE, parts=(), production=production)
     assert [str(each) for each in months(bare, date(2028, 5, 1))] == ["2028-05", "2028-04", "2028-03", "2028-02"]
     assert [str(each) for each in months(replace(bare, production=Production()), date(2028, 5, 1))] == ["2028-05"]
+
+
+def test_recalls_of_a_month_and_those_that_stand_tell_what_is_about_at_its_end():
+    """Called on 10 February with three on vehicles; one comes off on 2 March; lifted on 5 April."""
+    rows = (row("2028-02-08", "B-1", 3), row("2028-03-02", off="B-1"))
+    called = CalledBack(what="called back", on=date(2028, 2, 10), by="keeper", why="cracks")
+    lifted = Lifted(what="lifted", on=date(2028, 4, 5), by="keeper", why="holds")
+    made = {"B-1": batch({"what": "released", "on": "2028-02-05", "by": "keeper"})}
+
+    def told(number):
+        found = report(made, rows, month=Month(2028, number), recalls={"RC-0001": Recall(batch="B-1", events=(called, lifted))}).recalls
+        return [(each.what, each.on_vehicles, each.put_by) for each in found]
+
+    assert [told(each) for each in (1, 2, 3, 4, 5)] == [[], [("called back", 3, 7)], [("stands", 2, 7)], [("lifted", 2, 7)], []]
+    assert not report(recalls={"RC-0001": Recall(lot="L-9", events=(called,))}, month=Month(2028, 5)).is_empty
+    assert Month(2028, 2) in months(replace(CATALOGUE, parts=(), production=Production(recalls={"R": Recall(lot="L-9", events=(called,))})), TODAY)
+
+
+def test_the_table_says_of_each_price_what_it_is_of():
+    found = replace(report(), savings=Savings(lines=(Saved(number=KNOB, pieces=3, whole=90.0, own=3.0), Saved(number=CLIP, pieces=0, whole=9.0, own=1.0)), unpriced=()))
+    rows = [each for each in csv.DictReader(csv_of(found).decode("utf-8-sig").splitlines()) if each["section"] == "savings"]
+    told = [tuple(each[key] for key in ("pieces", "before_each", "own_each", "before_total", "own_total", "saved_total")) for each in rows]
+    assert told == [("3", "90.00", "1.00", "270.00", "3.00", "267.00"), ("0", "9.00", "", "0.00", "1.00", "-1.00")]
+    assert plain_of(found)["savings"]["lines"][0] == {
+        "number": KNOB, "pieces": 3, "before_each": 90.0, "own_each": 1.0, "before_total": 270.0, "own_total": 3.0, "saved_total": 267.0,
+    }  # fmt: skip

@@ -8,9 +8,16 @@ from datetime import date
 from typing import Any
 
 from generator.planning.month import MonthReport
+from generator.planning.savings import Saved
 
-COLUMNS = ("month", "section", "day", "part", "batch", "machine", "what", "reason", "by", "batches", "pieces", "grams", "minutes", "before", "own", "saved")
-"""The head of the table. Words are those of the records, days ISO 8601, prices in the depot's currency; what is not known is empty."""
+COLUMNS = (
+    "month", "section", "day", "part", "revision", "lot", "batch", "recall", "machine", "what", "reason", "by", "batches", "pieces", "pieces_on_vehicles",
+    "pieces_put_by", "grams", "minutes", "before_each", "own_each", "before_total", "own_total", "saved_total",
+)  # fmt: skip
+"""The head of the table. Words are those of the records, days ISO 8601, prices in the depot's currency; what is not known is empty.
+
+`_each` is of one piece, `_total` of all pieces of the row together; `pieces_put_by` lie on the shelf or were handed out.
+"""
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -60,24 +67,43 @@ def _lines(report: MonthReport) -> Iterator[dict[str, object]]:
         yield {"section": "removed", "part": off.number, "what": whose, "reason": off.why.value, "pieces": off.count}
     for number, count in report.failures.items():
         yield {"section": "failures", "part": number, "pieces": count}
+    for stop in report.recalls:
+        yield {
+            "section": "recalls", "recall": stop.number, "part": stop.recall.part, "revision": stop.recall.revision, "lot": stop.recall.lot,
+            "batch": stop.recall.batch, "what": stop.what, "day": stop.on, "by": stop.by, "reason": stop.why,
+            "pieces_on_vehicles": stop.on_vehicles, "pieces_put_by": stop.put_by,
+        }  # fmt: skip
     for line in report.savings.lines:
-        yield {"section": "savings", "part": line.number, "pieces": line.pieces, "before": line.whole, "own": line.own, "saved": line.saved}
+        yield {"section": "savings", "part": line.number, "pieces": line.pieces, **_prices(line)}
     for part, count in report.savings.unpriced:
         yield {"section": "savings", "part": part, "what": "no price to compare", "pieces": count}
+
+
+def _prices(line: Saved) -> dict[str, float | None]:
+    """Of one piece and of all of them; none of one where as many came off as went on."""
+    return {
+        "before_each": line.whole,
+        "own_each": line.own / line.pieces if line.pieces else None,
+        "before_total": line.pieces * line.whole,
+        "own_total": line.own,
+        "saved_total": line.saved,
+    }
 
 
 def plain_of(report: MonthReport) -> dict[str, Any]:
     """All of it as JSON holds it; days are ISO dates."""
     told = asdict(report)
-    savings = told.pop("savings")
+    told.pop("savings")
     unpriced = [{"part": number, "pieces": count} for number, count in report.savings.unpriced]
-    lines = [{**line, "saved": each.saved} for line, each in zip(savings["lines"], report.savings.lines, strict=True)]
+    lines = [{"number": each.number, "pieces": each.pieces, **_prices(each)} for each in report.savings.lines]
+    recalls = [{**one, "recall": each.recall.model_dump(mode="json", exclude={"events"}, exclude_none=True)} for one, each in zip(told.pop("recalls"), report.recalls, strict=True)]
     return {
         **_plain(told),
         "month": str(report.month),
         "is_over": report.is_over,
         "scrap_by_reason": report.scrap_by_reason,
         "failures": report.failures,
+        "recalls": [_plain(each) for each in recalls],
         "savings": {"lines": lines, "unpriced": unpriced, "total": report.savings.total if lines else None},
     }
 

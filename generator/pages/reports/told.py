@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from generator.pages.on_vehicles.recalled import recalled_words
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
 from generator.planning.month import Judged, Month, MonthReport, Removed, Step
@@ -75,6 +76,7 @@ def sections(report: MonthReport, names: Names) -> tuple[Section, ...]:
         _fitted(report, names),
         _removed(report, names),
         _failures(report, names),
+        _recalls(report, names),
         _savings(report, names),
     )
     return tuple(each for each in every if each.rows or each.sentences)
@@ -181,6 +183,22 @@ def _failures(report: MonthReport, names: Names) -> Section:
     rows = (Row(number=number, cells=(names.part(number), w.number(count))) for number, count in report.failures.items())
     apart = sum(each.count for each in report.removed if each.number is None and each.why.is_failure)
     return _section("failures", ("part", "pieces"), rows, w, w.count("reports.apart", apart) if apart else "")
+
+
+def _recalls(report: MonthReport, names: Names) -> Section:
+    """Where they stand at the end of the month: what was called back before and is about still, too."""
+    w = names.w
+    rows = (
+        Row(
+            number=each.recall.part,
+            cells=(
+                f"{each.number}: {recalled_words(each.recall, w)}", w(f"reports.recall.{each.what.replace(' ', '_')}"), w.day(each.on), names.role(each.by),
+                each.why, w.number(each.on_vehicles), w.number(each.put_by),
+            ),
+        )
+        for each in report.recalls
+    )  # fmt: skip
+    return _section("recalls", ("recall", "what", "day", "by", "reason", "on_vehicles", "put_by"), rows, w)
 
 
 def _savings(report: MonthReport, names: Names) -> Section:
