@@ -72,6 +72,7 @@ COMMANDS = (
     Command("notice", "generator.edge.commands.notice", "write the notice of a recall as a PDF"),
     Command("schema", "generator.edge.commands.schema", "write JSON Schemas, so that an editor checks while you type"),
 )
+_AXES_BELOW = ("-x", "-y", "-z")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -146,13 +147,24 @@ def _say_what_was_lost(words: Sequence[str]) -> None:
 
 def _run(arguments: list[str]) -> int:
     parser, modules = _parser(arguments)
-    options = parser.parse_args(arguments)
+    options = parser.parse_args(_axes_joined(arguments))
     if options.command is None:
         parser.print_help()
         return Ending.MISUSE
     listen(catalogue=getattr(options, "catalogue", None), language=getattr(options, "language", None))
     code: int = modules[options.command].run(options)
     return code
+
+
+def _axes_joined(arguments: list[str]) -> list[str]:
+    """With --up=-x in place of --up -x: argparse takes what begins with a dash for an option."""
+    joined: list[str] = []
+    for each in arguments:
+        if joined and joined[-1] == "--up" and each in _AXES_BELOW:
+            joined[-1] = f"--up={each}"
+        else:
+            joined.append(each)
+    return joined
 
 
 def _parser(arguments: list[str]) -> tuple[argparse.ArgumentParser, dict[str, ModuleType]]:

@@ -13,6 +13,7 @@ from typing import Any
 from generator.papers.seen import as_seen
 
 TEMPLATES = files("generator.papers") / "templates"
+_SHOWN = b'#set document(title: "x")\n#set text(font: "Libertinus Serif")\n#json(bytes(sys.inputs.data))'
 
 
 def typeset(template: str, data: Mapping[str, Any], *, tagged: bool = True) -> bytes:
@@ -30,6 +31,18 @@ def typeset(template: str, data: Mapping[str, Any], *, tagged: bool = True) -> b
         timestamp=0,
         pdf_tags=tagged,
     )
+
+
+def can_show(text: str) -> bool:
+    """Whether the fonts have every letter: PDF/A-2u (ISO 19005-2) forbids a glyph that stands for a missing one, and so it is refused."""
+    import typst  # noqa: PLC0415  as above
+
+    standard: Any = "a-2u"
+    try:
+        typst.compile(_SHOWN, ignore_system_fonts=True, sys_inputs={"data": json.dumps(_clean(text))}, pdf_standards=standard)
+    except RuntimeError:
+        return False
+    return True
 
 
 def _clean(value: Any) -> Any:

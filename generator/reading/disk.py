@@ -1,6 +1,7 @@
 """What lies in the catalogue's folders: files are listed, hashed and opened only inside the catalogue."""
 
 import hashlib
+import math
 import os
 import re
 from collections.abc import Callable
@@ -28,6 +29,11 @@ LITTER = frozenset({".DS_Store", ".directory", ".gitkeep", ".gitignore", ".gitat
 _LITTER_SEEN = re.compile(r"thumbs\.db|ehthumbs\.db|desktop\.ini|icon\r|~\$.*", re.IGNORECASE)
 
 R = TypeVar("R")
+
+
+def megabytes(size_bytes: int) -> float:
+    """As people are told it: up to the next tenth, so that what is above a limit never reads as the limit itself."""
+    return math.ceil(size_bytes / 1e5) / 10
 
 
 @dataclass(slots=True)
@@ -152,7 +158,7 @@ class Disk:
                 return None
             size = path.stat().st_size
             if size > largest_bytes:
-                self.add(file, wrong("DISK03", "too large", mend, megabytes=round(size / 1e6)))
+                self.add(file, wrong("DISK03", "too large", mend, megabytes=megabytes(size)))
                 return None
             return take(path)
         except OSError as error:

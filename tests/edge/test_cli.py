@@ -89,3 +89,8 @@ def test_no_option_is_without_its_word():
     told = [each for command in COMMANDS for each in options_of(cli._parser([command.name])[0], "spares")]
     assert len(told) > 400
     assert [(name, action.dest) for name, action in told if not action.help and not isinstance(action, argparse._SubParsersAction)] == []
+
+
+@pytest.mark.parametrize("typed", [("--up", "-x"), ("--up=-x",), ("--up", "+y")], ids=" ".join)
+def test_an_axis_that_points_down_is_no_option(typed, depot, capsys):
+    assert main(["batch", "new", "EX-0001", *typed, "--help"]) == 0

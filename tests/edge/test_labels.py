@@ -286,3 +286,10 @@ def test_what_is_called_back_gets_no_label(depot, spares, batch, of):
     code, _, err = spares("labels", "EX-0001", "--batch", "B-0147")
     assert (code, "B-0147 gets no ordinary label: Called back, RC-1" in " ".join(err.split())) == (1, True), err
     assert not (depot / "labels.pdf").exists()
+
+
+def test_letters_that_no_font_has_are_told(depot, spares):
+    file = depot / "catalogue/parts/EX-0001-lid-knob/part.yml"
+    file.write_text(file.read_text("utf-8").replace("Lid knob", "Lid knob 漢"), "utf-8")
+    code, _, err = spares("labels", "EX-0001")
+    assert (code, "a box stands in place of 漢 (U+6F22)" in " ".join(err.split())) == (0, True)

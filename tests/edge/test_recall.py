@@ -1,5 +1,7 @@
 """`spares recall`: one command stops a lot, a batch or a revision, and says where its pieces are."""
 
+import re
+
 import pytest
 import yaml
 
@@ -98,8 +100,17 @@ def test_misuse_is_told_and_writes_nothing(case, fitted, spares):
 
 def test_a_role_that_there_is_not_and_a_text_that_cannot_be_seen(fitted, spares):
     assert spares("recall", "--batch", "B-0001", "--why", "x", "--by", "nobody")[0] == 2
-    assert spares("recall", "--batch", "B-0001", "--why", "x\u202ey", "--by", "fitter")[0] == 2
-    assert spares("recall", "--batch", "B-0001", "--why", "", "--by", "fitter")[0] == 2
+    file = fitted / "catalogue" / "depot.yml"
+    for language, unseen, empty, long in (
+        ("en", "holds a sign that cannot be seen (U+202E)", "--why says nothing", "is longer than"),
+        ("de", "nicht zu sehen ist (U+202E)", "--why sagt nichts", "ist länger als"),
+        ("da", "der ikke kan ses (U+202E)", "--why siger ingenting", "er længere end"),
+    ):
+        file.write_text(re.sub("^language: ..", f"language: {language}", file.read_text("utf-8"), flags=re.MULTILINE), "utf-8")
+        for why, says in (("x\u202ey", unseen), ("", empty), (" ", empty), ("x" * 5000, long)):
+            code, _, err = spares("recall", "--batch", "B-0001", "--why", why, "--by", "fitter")
+            assert (code, says in " ".join(err.split())) == (2, True), err
+            assert not re.search("(?i)value error|string should|U\\+202E.*sign=", err)
     assert not (fitted / "catalogue/recalls").exists()
 
 

@@ -21,6 +21,7 @@ from generator.papers.kinds import (
     Section,
     Whereabouts,
 )
+from generator.papers.lacking import lacking
 from generator.papers.recall import recall_notice
 from generator.papers.report import _FIGURE, report
 from generator.papers.typesetting import TEMPLATES
@@ -260,3 +261,22 @@ def test_a_row_of_another_length_is_a_fault_of_the_caller():
 
 def test_a_report_of_nothing_is_a_page():
     assert page_count(report(Report(title="November", sections=()), W)) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "lacks"),
+    [
+        ("Löß, Ærø, Şăț, Ω ± ≤ − – …", ""),
+        ("Кран Ж, κλειδί, עברי, عربي, ქარ", ""),  # another of the fonts that the typesetter carries has them
+        ("漢字 and 漢 again", "漢字"),
+        ("e\u0301 \u200d \ufe0f \u3000", ""),
+        ("train \U0001f682", "\U0001f682"),
+    ],
+)
+def test_letters_that_no_font_has_are_named(text, lacks):
+    assert lacking(replace(NOTICE, why=text), [SHEET]) == tuple(lacks)
+
+
+def test_a_letter_that_is_said_to_be_there_is_drawn():
+    shown = text_of(recall_notice(replace(NOTICE, why="Кран κλειδί ქარ"), W))
+    assert "Кран κλειδί ქარ" in shown

@@ -86,7 +86,7 @@ def _add_new(new: argparse.ArgumentParser) -> None:
     new.add_argument("--ended", required=True, metavar="MOMENT", help="the same of the end, by the depot's clock")
     new.add_argument("--grams", type=float, metavar="N", help="grams of all pieces together, with what supported them")
     new.add_argument("--settings-file", type=Path, metavar="FILE", help="what the machine was run with; copied into batches/documents/")
-    new.add_argument("--up", choices=[each.value for each in Up], help="axis that pointed up, where it was another than the settings say (--up=-x)")
+    new.add_argument("--up", choices=[each.value for each in Up], help="axis that pointed up, where it was another than the settings say, such as -x")
     new.add_argument("--number", metavar="BATCH", help="number of the batch (default: the next free one)")
     add_writing(new)
 

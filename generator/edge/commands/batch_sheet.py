@@ -3,6 +3,7 @@
 import argparse
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.lettered import tell_lacking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.paper_files import may_be_written, write_paper
 from generator.edge.disk.print_records import depot_now, named
@@ -28,6 +29,7 @@ def sheet(options: argparse.Namespace) -> int:
     w = wording(catalogue.language)
     made = sheet_of(name, catalogue.production.batches[name], options.pieces, catalogue, w)
     write_paper(options.to, inspection_sheet(made, w), force=options.force)
+    tell_lacking(terminal, made)
     terminal.say(w("commands.printed.sheet_written", file=str(options.to), batch=name, pieces=w.number(len(made.pieces))), "bold")
     return Ending.CLEAN
 

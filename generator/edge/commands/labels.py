@@ -7,6 +7,7 @@ from pathlib import Path
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.labelled import labelled
+from generator.edge.commands.lettered import tell_lacking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.paper_files import may_be_written, write_paper
 from generator.edge.one_part import folder_of
@@ -37,7 +38,7 @@ size it holds as many as go. A roll ({", ".join(ROLLS)}, or any size in mm) has 
 EXAMPLE = """\
   spares labels TV-0101 --batch B-0147 --count 12 --sheet 3x8 --start 5 --to labels.pdf
   spares labels TV-0417 TV-0123 --roll 62x29 --to roll.pdf
-  spares labels TV-0101 --batch B-0147 --quarantine --roll 62x29
+  spares labels TV-0101 --batch B-0161 --quarantine --roll 62x29 --to apart.pdf
   spares labels --recall RC-0001 --to RC-0001-labels.pdf
 """
 _USUAL_SHEET = "3x8"
@@ -112,6 +113,7 @@ def run(options: argparse.Namespace) -> int:
     if isinstance(made, NotPrinted):
         raise not_printed(made, w)
     write_paper(options.to, made, force=options.force)
+    tell_lacking(terminal, wanted)
     for line in _told(options, wanted, format_, w):
         terminal.say(line)
     if wanted[0].label.stop:

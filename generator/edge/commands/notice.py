@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from generator.edge.commands import options as asking
+from generator.edge.commands.lettered import tell_lacking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.commands.trace import warn
 from generator.edge.disk.paper_files import may_be_written, write_paper
@@ -65,6 +66,7 @@ def run(options: argparse.Namespace) -> int:
     notice = notice_of(name, recalls[name], call, reach, catalogue, day)
     write_paper(options.to, recall_notice(notice, w), force=options.force)
     terminal.say(w("recall.notice", file=str(options.to), vehicles=w.number(len(reach.left))), "bold")
+    tell_lacking(terminal, notice)
     warn(gaps_of(catalogue.production, recalls=False), w, terminal.say)
     return Ending.PROBLEMS if notice.incomplete else Ending.CLEAN
 

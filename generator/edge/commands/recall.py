@@ -11,11 +11,12 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.commands.trace import carried_rows, tell_suspects, warn
 from generator.edge.disk.recall_files import append_lifting, next_number, text_of, write_recall
 from generator.edge.disk.writing_lock import held
-from generator.edge.refusals import Ending, refused
+from generator.edge.refusals import Ending, Refusal, refused
 from generator.pages.on_vehicles.recalled import elsewhere_words
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
+from generator.records.problems import Unfit
 from generator.records.recalls import CalledBack, Lifted, Recall
 from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.recalling import Reach, reach_of, standing_of
@@ -108,7 +109,21 @@ def _wanted(options: argparse.Namespace, by: str, on: date, catalogue: Catalogue
         event = CalledBack(what="called back", on=on, by=by, why=options.why, reference=options.reference)
         return Recall(**what, events=(event,))
     except ValidationError as error:
-        raise refused("recall_words", Ending.MISUSE, reason=error.errors()[0]["msg"].lower()) from error
+        raise _unfit_text(error) from error
+
+
+def _unfit_text(error: ValidationError) -> Refusal:
+    """What is wrong with the first text that cannot stand in a record, in the reader's language."""
+    first = error.errors()[0]
+    option, context = f"--{first['loc'][-1]}" if first["loc"] else "--why", first.get("ctx", {})
+    reason = context.get("error")
+    if isinstance(reason, Unfit) and reason.key == "unseen":
+        return refused("text_unseen", Ending.MISUSE, option=option, sign=str(reason.facts["sign"]))
+    if first["type"] == "string_too_short":
+        return refused("text_empty", Ending.MISUSE, option=option)
+    if first["type"] == "string_too_long":
+        return refused("text_long", Ending.MISUSE, option=option, most=str(context.get("max_length", "")))
+    return refused("text_unfit", Ending.MISUSE, option=option)
 
 
 def _known(kind: str, name: str, names: set[str]) -> str:
@@ -135,7 +150,7 @@ def _lift(options: argparse.Namespace, root: Path, by: str, on: date, terminal: 
     try:
         lifted = Lifted(what="lifted", on=on, by=by, why=options.why, reference=options.reference)
     except ValidationError as error:
-        raise refused("recall_words", Ending.MISUSE, reason=error.errors()[0]["msg"].lower()) from error
+        raise _unfit_text(error) from error
     if not options.dry_run:
         append_lifting(name, lifted, root)
     terminal.say(w("recall.would_lift" if options.dry_run else "recall.lifted", name=name), "bold")

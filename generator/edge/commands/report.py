@@ -57,7 +57,7 @@ def run(options: argparse.Namespace) -> int:
         raise refused("month_to_come", Ending.MISUSE, month=str(month), day=day.isoformat())
     report, names = _reported(options, month, day, root, terminal)
     if options.to:
-        _write(options, report, names)
+        _write(options, report, names, terminal)
         terminal.say(names.w("reports.written", title=title_of(report, names.w), file=str(options.to)))
     elif options.format == "json":
         tell_json(plain_of(report))
@@ -99,11 +99,16 @@ def _may_be_written(file: Path | None, root: Path) -> None:
     lies_outside(file, root)
 
 
-def _write(options: argparse.Namespace, report: MonthReport, names: Names) -> None:
+def _write(options: argparse.Namespace, report: MonthReport, names: Names, terminal: Terminal) -> None:
     """Whole or not at all; another file only with `force`. Raises Refusal."""
     file: Path = options.to
-    content = csv_of(report) if file.suffix.lower() == ".csv" else _paper(report, names)
-    write_paper(file, content, force=options.force)
+    if file.suffix.lower() == ".csv":
+        write_paper(file, csv_of(report), force=options.force)
+        return
+    write_paper(file, _paper(report, names), force=options.force)
+    from generator.edge.commands.lettered import tell_lacking  # noqa: PLC0415  the typesetter is loaded where a paper is made
+
+    tell_lacking(terminal, title_of(report, names.w), *((each.heading, each.sentences, [row.cells for row in each.rows]) for each in sections(report, names)))
 
 
 def _paper(report: MonthReport, names: Names) -> bytes:

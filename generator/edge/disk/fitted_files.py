@@ -14,6 +14,7 @@ from generator.edge.disk.atomic import ChangedMeanwhileError, exchanged_whole, t
 from generator.edge.disk.request_files import read_from_outside
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import disk_refusal, reason_of, refused
+from generator.reading.disk import megabytes
 from generator.reading.fitted import fitted_file
 from generator.reading.fitted_list import Handed, handed_csv, handed_yaml
 from generator.reading.yaml_places import LARGEST_FILE_BYTES
@@ -50,8 +51,8 @@ def handed(file: Path, catalogue: Catalogue, by: str | None, today: date) -> Han
     except OSError as error:
         return (), (wrong("DISK02", "unreadable", "may be read", where=Where(name), reason=reason_of(error)),)
     if len(raw) > LARGEST_FILE_BYTES:
-        megabytes = round(len(raw) / 1e6, 1)
-        return (), (wrong("DISK03", "too large", "below 2 MB", where=Where(name), megabytes=megabytes),)
+        size = max(len(raw), file.stat().st_size)
+        return (), (wrong("DISK03", "too large", "below 2 MB", where=Where(name), megabytes=megabytes(size)),)
     return handed_csv(name, raw, by, today)
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from generator.measuring.guarded import Done, Guard, Limits
 from generator.reading.crosschecks import check_asked
+from generator.reading.disk import megabytes
 from generator.reading.photos import cleaned_photo
 from generator.reading.requests import asked
 from generator.reading.yaml_places import LARGEST_FILE_BYTES, YamlFile, read_yaml
@@ -66,8 +67,8 @@ def read_from_outside(file: Path) -> YamlFile:
             source.add(None, wrong("DISK02", "no file" if file.exists() else "not there", "name the file"))
             return source
         if file.stat().st_size > LARGEST_FILE_BYTES:
-            megabytes = round(file.stat().st_size / 1e6, 1)
-            source.add(None, wrong("DISK03", "too large", "smaller photo", megabytes=megabytes))
+            size = file.stat().st_size
+            source.add(None, wrong("DISK03", "too large", "smaller photo", megabytes=megabytes(size)))
             return source
         return read_yaml(name, file.read_bytes())
     except OSError as error:
