@@ -49,7 +49,7 @@ def test_a_place_where_two_went_on_together_proposes_no_single_piece():
     assert not next(iter(positions(made)["P-0001"].values())).one_each
 
 
-def test_the_reasons_on_the_tablet_are_those_of_trace():
+def test_the_reasons_on_the_tablet_are_those_of_report_and_trace():
     w = wording("en")
     around = SimpleNamespace(catalogue=SimpleNamespace(depot=None, production=produced(), fleets={}), sheets={}, w=w)
-    assert '"campaign":"' + w("trace.why.campaign") + '"' in str(fitted_form_data(around).content).replace('": "', '":"')
+    assert '"campaign":"' + w.term("off_why", "campaign") + '"' in str(fitted_form_data(around).content).replace('": "', '":"')

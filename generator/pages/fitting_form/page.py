@@ -51,7 +51,7 @@ def fitted_form_data(around: Around) -> Asset:
             if sheet.part
         },
         "whys": [why.value for why in Why],
-        "words": {**w.tree["fitting_form"], **w.tree["request"]["roles"], "why": w.tree["trace"]["why"]},
+        "words": {**w.tree["fitting_form"], **w.tree["request"]["roles"], "why": {each.value: w.term("off_why", each.value) for each in Why}},
         "done": w.tree["request"]["done"],
     }
     return Asset(path=DATA, content=script("sparesFitted", content))
