@@ -137,14 +137,6 @@ def test_nothing_that_measures_or_writes_pages_is_loaded(depot):
     assert {"typst", "segno"} <= got
 
 
-def test_the_examples_are_taken(depot, spares, monkeypatch):
-    for line in EXAMPLE.replace("TV-", "EX-").replace("0417", "0001").replace("0123", "0002").strip().splitlines():
-        if "--recall" in line:  # there is none here
-            continue
-        (depot / "labels.pdf").unlink(missing_ok=True)
-        assert main(line.split()[1:]) == 0
-
-
 @pytest.mark.parametrize(
     ("address", "taken"),
     [
