@@ -113,3 +113,14 @@ def test_another_label_is_told_apart(root: Path) -> None:
 
 def test_without_batches_it_is_what_the_part_says(root: Path) -> None:
     assert told(root).counted == "None on the shelf (Rack 2)"
+
+
+def test_a_count_of_the_parts_record_is_told_apart_from_its_batches(root: Path) -> None:
+    part = next((root / "parts").glob("P-0002*")) / "part.yml"
+    part.write_text(part.read_text(encoding="utf-8").replace("on_shelf: 0", "on_shelf: 8"), encoding="utf-8")
+    batch(root, "B-1", "P-0002", events=RELEASED)
+    assert told(root).on_shelf == 8
+    assert told(root).batches == (
+        "That count is of the part's record, which tells no batch and nothing that went since.",
+        "Never counted: B-1, of which 12 should lie there by what is written down",
+    )

@@ -45,7 +45,10 @@ def shelf(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[Batch
     if any(each.counted is not None for each in stocks):
         return _counted(sheet, part, beside, stocks, w)
     told = _recorded(sheet, part, beside, w)
-    return replace(told, batches=batch_lines(stocks, (), w), stopped=stopped_line(stocks, w)) if stocks else told
+    if not stocks:
+        return told
+    apart = (w("getting.counted.of_record"),) if told.on_shelf else ()
+    return replace(told, batches=(*apart, *batch_lines(stocks, (), w)), stopped=stopped_line(stocks, w))
 
 
 def _counted(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[BatchStock, ...], w: Wording) -> Shelf:
