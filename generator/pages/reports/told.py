@@ -192,13 +192,14 @@ def _recalls(report: MonthReport, names: Names) -> Section:
         Row(
             number=each.recall.part,
             cells=(
-                f"{each.number}: {recalled_words(each.recall, w)}", w(f"reports.recall.{each.what.replace(' ', '_')}"), w.day(each.on), names.role(each.by),
-                each.why, w.number(each.on_vehicles), w.number(each.put_by),
+                f"{each.number}: {recalled_words(each.recall, w)}",
+                w(f"reports.recall.{each.what.replace(' ', '_')}", on=w.day(each.on), by=names.role(each.by)), each.why,
+                w("reports.still", sits=w.number(each.on_vehicles), put_by=w.number(each.put_by)),
             ),
         )
         for each in report.recalls
     )  # fmt: skip
-    return _section("recalls", ("recall", "what", "day", "by", "reason", "on_vehicles", "put_by"), rows, w)
+    return _section("recalls", ("recall", "what", "reason", "about"), rows, w)
 
 
 def _savings(report: MonthReport, names: Names) -> Section:
