@@ -73,12 +73,13 @@ def walk(guide, said, capsys, *, since=""):
 
 
 def ran(line, capsys):
-    """What the line says, which has nothing to object to."""
+    """What the line says, which objects to nothing but that nobody here can read a certificate as a PDF."""
     words = [str(file) for word in shlex.split(line, comments=True)[1:] for file in files(word)]
     capsys.readouterr()
     code = int(main(words))
     heard = capsys.readouterr()
-    assert (code, heard.err) == (0, ""), line
+    objections = [each for each in heard.err.splitlines() if not each.startswith("Nobody has compared the number on it: documents/cert.pdf")]
+    assert (code, objections) == (0, []), line
     return heard.out
 
 
@@ -104,8 +105,8 @@ def test_the_story_from_the_lot_to_the_vehicle_and_back(demo, capsys):
     assert "\nDo not fit." in capsys.readouterr().out
     assert main(["check"]) == 0, capsys.readouterr().out  # the counts balance
     before = bytes_of(demo / "catalogue/batches")
-    assert main(["batch", "scrap", "B-0162", "--count", "1", "--why", "came off", "--by", "quality"]) == 1  # two came off, two are scrapped
-    assert "2 were fitted by then and 3 scrapped, and 4 were printed" in capsys.readouterr().out
+    assert main(["batch", "scrap", "B-0162", "--count", "3", "--why", "came off", "--by", "quality"]) == 1  # of four, two are scrapped
+    assert "2 were fitted by then and 5 scrapped, and 4 were printed" in capsys.readouterr().out
     assert bytes_of(demo / "catalogue/batches") == before
 
 

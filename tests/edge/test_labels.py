@@ -5,7 +5,6 @@ import re
 import pytest
 
 from generator.edge.cli import main
-from generator.edge.commands.labels import EXAMPLE
 from generator.pages.addresses import page_on_site
 from generator.papers.coded import label_text
 from generator.records.base import SiteAddress

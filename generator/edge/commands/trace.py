@@ -43,7 +43,7 @@ EXAMPLE = """\
   spares trace --lot L-0009
   spares trace --part TV-0101 --revision B
   spares trace --vehicle 405 --format csv
-  spares trace --machine M-2 --since 2026-09-14 --until 2026-09-20
+  spares trace --machine bench-B --since 2026-09-14 --until 2026-09-20
 """
 _CARRIED = ("fleet", "vehicle", "place", "position", "part", "revision", "batch", "count", "since")
 _OFF = ("on", "fleet", "vehicle", "place", "position", "part", "batch", "count", "why", "by")
