@@ -54,7 +54,7 @@ def month_pages(around: Around, reports: tuple[MonthReport, ...]) -> Iterator[Pa
             sections=sections(report, names),
             pages=pages,
             table=f"{report.month}.csv",
-            command=f"spares report --month {report.month} --to {report.month}.pdf",
+            month=str(report.month),
             newer=_beside(reports[at - 1], names) if at else None,
             older=_beside(reports[at + 1], names) if at + 1 < len(reports) else None,
         )
