@@ -47,9 +47,10 @@ class FittedFile:
         return Gap(file=self.file, lines=tuple(sorted(self.unread)), from_line=self.stops_at)
 
     @property
-    def year(self) -> int:
-        """Of one of the catalogue's own."""
-        return int(self.file[len("fitted/") :][:4])
+    def year(self) -> int | None:
+        """None of a file that bears no year's name: whatever it holds is not read."""
+        found = _NAME.fullmatch(self.file)
+        return int(found[1]) if found else None
 
 
 def read_fitted(disk: Disk) -> tuple[FittedFile, ...]:

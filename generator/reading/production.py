@@ -49,7 +49,7 @@ def read_production(disk: Disk, sources: ProductionSources) -> Production:
         batches=_each(Batch, sources.batches, unread, "part"),
         recalls=_each(Recall, sources.recalls, unread, "part"),
         fitted=tuple(row for file in sources.fitted for row in file.rows),
-        fitted_years=frozenset(file.year for file in sources.fitted),
+        fitted_years=frozenset(file.year for file in sources.fitted if file.year),
         has_fitted_folder=any(not name.lower().startswith("readme") for name in disk.names("fitted")),
         files=_files(disk),
         unread=unread | dict.fromkeys(sources.strays),

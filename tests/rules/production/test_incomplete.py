@@ -31,6 +31,7 @@ FILES = {
     "a quote that never ends": ({"2026.csv": f'{HEAD}{GOOD}"2026-03-01,A1\n\n'}, (Gap(file="fitted/2026.csv", from_line=4),)),
     "letters of another encoding": ({"2026.csv": (HEAD + GOOD).encode() + b"\xff\n"}, (Gap(file="fitted/2026.csv", from_line=1),)),
     "a year of another name": ({"2026 (copy).csv": HEAD + GOOD}, (Gap(file="fitted/2026 (copy).csv", from_line=1),)),
+    "a file without a year": ({"old.csv": HEAD + GOOD}, (Gap(file="fitted/old.csv", from_line=1),)),
     "a file that is too large": ({"2026.csv": "x" * 2_100_000}, (Gap(file="fitted/2026.csv", from_line=1),)),
     "what is no table": ({"README.txt": "x", "notes.txt": "x"}, ()),
 }  # fmt: skip
