@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 
 from generator.edge.cli import main
+from generator.reading.catalogue import read_catalogue
+from generator.rules.production.ledger import ledger
 from generator.records.fitted import COLUMNS
 from tests.edge.conftest import bytes_of
 from tests.fixtures.commands import ROOT
@@ -104,9 +106,14 @@ def test_the_story_from_the_lot_to_the_vehicle_and_back(demo, capsys):
     assert main(["explain", "TV-0288", "--batch", "B-0162"]) == 0
     assert "\nDo not fit." in capsys.readouterr().out
     assert main(["check"]) == 0, capsys.readouterr().out  # the counts balance
+
+
+def test_no_more_is_scrapped_than_is_left_beside_what_sits_on_vehicles(demo, capsys):
+    balances = ledger(read_catalogue(demo / "catalogue").production).balances
+    name, left = next((name, each.left) for name, each in sorted(balances.items()) if each.on_vehicles and each.out + each.scrapped + each.removed == 0)
     before = bytes_of(demo / "catalogue/batches")
-    assert main(["batch", "scrap", "B-0162", "--count", "3", "--why", "came off", "--by", "quality"]) == 1  # of four, two are scrapped
-    assert "2 were fitted by then and 5 scrapped, and 4 were printed" in capsys.readouterr().out
+    assert main(["batch", "scrap", name, "--count", str(left + 1), "--why", "dropped", "--by", "quality"]) == 1
+    assert "BAL02" in capsys.readouterr().out
     assert bytes_of(demo / "catalogue/batches") == before
 
 

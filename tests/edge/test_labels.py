@@ -4,7 +4,6 @@ import re
 
 import pytest
 
-from generator.edge.cli import main
 from generator.pages.addresses import page_on_site
 from generator.papers.coded import label_text
 from generator.records.base import SiteAddress
