@@ -10,8 +10,8 @@ import pytest
 
 from generator.edge.cli import main
 from generator.reading.catalogue import read_catalogue
-from generator.rules.production.ledger import ledger
 from generator.records.fitted import COLUMNS
+from generator.rules.production.ledger import ledger
 from tests.edge.conftest import bytes_of
 from tests.fixtures.commands import ROOT
 
