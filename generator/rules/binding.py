@@ -104,6 +104,18 @@ def _name(path: str) -> str:
     return path.rpartition("/")[2]
 
 
+def submitted_text(folder: PartFolder, catalogue: Catalogue, letters: Iterable[str] = ()) -> str | None:
+    """What a submission binds: the part as it lies in its folder, at every place that it fits; None where that cannot be said.
+
+    letters: files in the folder that lie there for a later step, and are submitted by none.
+    """
+    part, folder = folder.part, without_letter(folder, letters)
+    text = part_text(part, catalogue, folder) if part else None
+    if part is None or text is None:
+        return None
+    return approved_text(text, [(fit.fleet, fit.place) for fit in part.fits], catalogue, part)
+
+
 def approved_text(part_text: str, sites: Iterable[tuple[str, str]], catalogue: Catalogue, part: Part) -> str:
     """What an approval binds: the part, and every site, a fleet and a place, that the approval speaks of."""
     told = (_place_text(fleet, place, catalogue, part) for fleet, place in sorted(set(sites)))

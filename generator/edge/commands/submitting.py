@@ -11,7 +11,7 @@ from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending, Refusal, refused
 from generator.records.accompanying import Becomes, WayStep
 from generator.records.parts import Part
-from generator.rules.binding import approved_text, part_text, without_letter
+from generator.rules.binding import part_text, submitted_text, without_letter
 from generator.rules.canonical import fingerprint
 from generator.writing.yaml_text import Value
 
@@ -66,8 +66,9 @@ def submission(part: OnePart, *, opens: bool, letters: Iterable[Attached] = ()) 
     opens: it is "documents complete", with which the text always stands; a review may leave it out where it has not changed.
     letters: what lies there for a later step, and is submitted by none.
     """
-    record, text = told_text(part, letters)
-    text = approved_text(text, [(fit.fleet, fit.place) for fit in record.fits], part.catalogue, record)
+    record, text = part.sheet.part, submitted_text(part.sheet.folder, part.catalogue, [each.file for each in letters])
+    if record is None or text is None:
+        raise refused("unsayable")
     is_known = not opens and part.sheet.history.submitted == text
     own: dict[str, Value] = {} if is_known else {"submitted_as": text}
     return {"revision": record.revision, **own, "fingerprint": fingerprint(text)}
