@@ -4,9 +4,8 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from types import MappingProxyType
 
-from generator.pages.addresses import addresses
 from generator.pages.approvals.page import approvals_page
-from generator.pages.around import Around, shelves_of
+from generator.pages.around import Around
 from generator.pages.browse.by_look import look_page
 from generator.pages.browse.ways_in import state_pages, vehicle_pages
 from generator.pages.browse.whole import home_page, problems_page
@@ -18,6 +17,7 @@ from generator.pages.fire.material_page import material_pages
 from generator.pages.fire.papers import papers
 from generator.pages.fire_tests.page import fire_tests_page
 from generator.pages.fitting_form.page import fitted_form_data, fitted_form_page
+from generator.pages.gathered import around_of
 from generator.pages.holding.page import holds_page
 from generator.pages.inspection_form.form import inspection_data
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
@@ -45,15 +45,12 @@ from generator.pages.requests.asked import request_photos, request_pictures, req
 from generator.pages.requests.asking import request_data, request_page
 from generator.pages.requests.looked_for import looked_for_page
 from generator.pages.seen import placeholders
-from generator.pages.wording import Wording, wording
-from generator.planning.holding.whole import every_holds
-from generator.planning.printing import models_of, shapes_in
+from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.records.problems import Problem
 from generator.rules.asked_alike import AskedShape
 from generator.rules.facts.case import Copy
-from generator.rules.screening import judged_not_significant
 from generator.rules.sheet import Sheet
 
 __all__ = ["Asset", "CopiedFile", "Page", "Site", "site"]
@@ -73,21 +70,8 @@ def site(
     depot = catalogue.depot
     if depot is None:
         raise ValueError("a catalogue without its depot has no pages")
-    w = wording(depot.language)
-    by_number = {sheet.number: sheet for sheet in reversed(sheets)}
-    found = addresses(catalogue.parts, catalogue.materials)
-    around = Around(
-        catalogue=catalogue,
-        sheets=by_number,
-        found=found,
-        w=w,
-        shelves=shelves_of(by_number.values()),
-        meshes={number: sheet.mesh for number, sheet in by_number.items()},
-        print_models=models_of(catalogue, shapes_in(sheets), day),
-        asked=asked,
-        holds=every_holds(catalogue, day),
-        earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
-    )
+    around = around_of(catalogue, sheets, day, asked=asked)
+    w, found = around.w, around.found
     reports = month_reports(around, sheets, day)
     evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))
     pages = (

@@ -64,6 +64,13 @@ def drawings(sheets: Sequence[Sheet], around: Around, keep: Keep = drawn_now) ->
         yield StoredAsset(path=seen.page, kept=Kept(f"{key}, page", partial(_one, files, _PAGE)))
 
 
+def drawing_file(sheet: Sheet, around: Around) -> bytes | None:
+    """The sheet as an SVG file, drawn now; None for a part without views, or whose record cannot be read."""
+    said = told(sheet, around)
+    drawn = _drawn(sheet, said, around.w) if said else None
+    return drawn.file() if drawn else None
+
+
 def _as_text(sheet: Sheet) -> str:
     return json.dumps(sheet.features.to_json(), sort_keys=True) if sheet.features else ""
 

@@ -25,6 +25,9 @@ class AskLine:
     file: OpenFile | None = None
     idle: tuple[str, ...] = ()
     """Proofs that do not count, each with its reason."""
+    is_met: bool = False
+    proof: str = ""
+    """The file of what is shown, by its path in the catalogue."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +61,8 @@ def _line(row: Row, files: dict[str, OpenFile], w: Wording) -> AskLine:
         answer=_answer(row, w),
         file=files.get(f"materials/{found.file}") if found else None,
         idle=tuple(_idle(each, w) for each in row.idle),
+        is_met=row.answer is Answer.MET,
+        proof=f"materials/{found.file}" if found else "",
     )
 
 
