@@ -58,6 +58,8 @@ COMMANDS = (
         "generator.edge.commands.approvals",
         "list every approval: stage, wait, what lapses, when it may come",
     ),
+    Command("families", "generator.edge.commands.families", "list parts that can be submitted to a reviewer as one"),
+    Command("submission", "generator.edge.commands.submission", "write what a reviewer needs of a part, as a PDF and a zip"),
     Command("report", "generator.edge.commands.report", "tell what happened in a month: approvals, prints, what was fitted and failed"),
     Command("fire-tests", "generator.edge.commands.fire_next", "list the fire tests to order next, by how many parts they free"),
     Command("holds", "generator.edge.commands.holds", "tell how long the pieces of parts hold, and which batches stand out"),

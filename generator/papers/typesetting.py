@@ -7,30 +7,83 @@ from the hour: the same data give the same bytes.
 
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from generator.papers.letters import lacking, letters_in, spelled
 from generator.papers.seen import as_seen
 
+STANDARD = "PDF/A-2b"
+"""ISO 19005-2, level b: what it needs to be shown the same in many years lies in the file."""
 TEMPLATES = files("generator.papers") / "templates"
 _SHOWN = b'#set document(title: "x")\n#set text(font: "Libertinus Serif")\n#json(bytes(sys.inputs.data))'
 
 
 def typeset(template: str, data: Mapping[str, Any], *, tagged: bool = True) -> bytes:
     """The PDF of a template of this room. tagged: what helps a screen reader (PDF 1.7, 14.8) is written along."""
+    return _compiled(_program(template), json.dumps(_clean(data), allow_nan=False), tagged=tagged)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept:
+    """A paper that is to be read for many years. refused: why it is no PDF/A-2b (ISO 19005-2), in the typesetter's words; empty where it is."""
+
+    content: bytes
+    lacking: tuple[str, ...]
+    """Letters that no font here has, each written by its number."""
+    refused: str = ""
+
+
+def typeset_to_keep(template: str, data: Mapping[str, Any], day: date) -> Kept:
+    """The PDF of a template as PDF/A-2b, dated `day`, which the template's data call `dated`.
+
+    The typesetter checks what it writes against the standard; where it refuses, the paper is written all the same, and says so.
+    """
+    import typst  # noqa: PLC0415  as above
+
+    clean = _clean(data)
+    without = lacking(letters_in(clean), _can_be_set)
+    told = json.dumps(spelled(clean, without) | {"dated": True}, allow_nan=False)
+    at = (day - date(1970, 1, 1)).days * _DAY_S
+    try:
+        return Kept(content=_compiled(_program(template), told, at, "a-2b"), lacking=tuple(sorted(without)))
+    except typst.TypstError as error:
+        if not str(error).startswith("PDF/A"):
+            raise
+        return Kept(content=_compiled(_program(template), told, at), lacking=tuple(sorted(without)), refused=str(error))
+
+
+_DAY_S = 86_400
+
+
+@cache
+def _can_be_set(letters: str) -> bool:
+    import typst  # noqa: PLC0415  as above
+
+    program = b"#set document(date: auto)\n#text(json(bytes(sys.inputs.data)))"
+    try:
+        _compiled(program, json.dumps(letters), 0, "a-2b")
+    except typst.TypstError:
+        return False
+    return True
+
+
+def _program(template: str) -> bytes:
+    return "".join((TEMPLATES / f"{name}.typ").read_text(encoding="utf-8") for name in ("common", template)).encode()
+
+
+def _compiled(program: bytes, data: str, at: int = 0, standard: str | None = None, *, tagged: bool = True) -> bytes:
+    """at: the paper's day, in seconds since 1970. Raises typst.TypstError."""
     import typst  # noqa: PLC0415  20 MB, loaded where a paper is made
 
-    source = "".join((TEMPLATES / f"{name}.typ").read_text(encoding="utf-8") for name in ("common", template))
-    program: bytes = source.encode()
     root: Any = str(TEMPLATES)  # the library's types ask that root and program be of one type
+    standards: Any = [standard] if standard else []
     return typst.compile(
-        program,
-        root=root,
-        ignore_system_fonts=True,
-        sys_inputs={"data": json.dumps(_clean(data), allow_nan=False)},
-        timestamp=0,
-        pdf_tags=tagged,
-    )
+        program, root=root, ignore_system_fonts=True, sys_inputs={"data": data}, timestamp=at, pdf_tags=tagged, pdf_standards=standards
+    )  # fmt: skip
 
 
 def can_show(text: str) -> bool:

@@ -127,5 +127,11 @@ def forecast(told: History, own: Own, day: date) -> Forecast | None:
     return Forecast(early, median, late, sum(share for _, share in steps) / len(steps))
 
 
+def step_days(own: Own, route: Route, stage: Stage) -> int | None:
+    """The median of one step that has yet to begin, in days; None where the history leaves it open."""
+    chances, _ = _step(own.get((route, stage), ()), (route, stage), None)
+    return quantile_day(chances, 0.5)
+
+
 def _day(start: date, days: int | None) -> date | None:
     return start + timedelta(days=days) if days is not None else None

@@ -4,9 +4,10 @@ import os
 import re
 import shutil
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import BinaryIO
 
 from generator.systems.processes import lives
 from generator.systems.renaming import replaced
@@ -59,13 +60,38 @@ def created_whole(file: Path, content: bytes) -> None:
                 stream.write(content)
 
 
+def filled_whole(file: Path, fill: Callable[[BinaryIO], None], *, force: bool) -> None:
+    """Write what `fill` writes, however much it is; over another file only with `force`, else FileExistsError.
+
+    Raises OSError, and what `fill` raises; what was there before then stays.
+    """
+    place = file.resolve() if force else file
+    with _fresh(place, fill) as fresh:
+        if not force:
+            try:
+                os.link(fresh, place)
+            except FileExistsError:
+                raise
+            except OSError:  # as above
+                if place.exists():
+                    raise FileExistsError(place) from None
+                replaced(fresh, place)
+            return
+        if place.exists():
+            shutil.copymode(place, fresh)
+        replaced(fresh, place)
+
+
 @contextmanager
-def _fresh(file: Path, content: bytes) -> Iterator[Path]:
+def _fresh(file: Path, content: bytes | Callable[[BinaryIO], None]) -> Iterator[Path]:
     """A file beside `file` that holds `content` for good; it is gone when the block ends."""
     fresh = beside(file)
     try:
         with fresh.open("wb") as stream:
-            stream.write(content)
+            if callable(content):
+                content(stream)
+            else:
+                stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
         yield fresh

@@ -1,0 +1,65 @@
+"""`spares families`: which approvals can be submitted as one, and what that saves."""
+
+import argparse
+from datetime import date
+
+from generator.assemble import examined
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal, tell_json
+from generator.edge.refusals import Ending
+
+DESCRIPTION = """\
+Lists parts that share route, material and process and whose next step is read at the same desk: they can go there as one
+submission. Tells what they share and what that saves; hours and days of it are guesses, and say so.
+"""
+EXAMPLE = """\
+  spares families
+  spares families --format json
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="json is for machines (default: text)")
+    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    from generator.pages.submissions.family import family_lines  # noqa: PLC0415  loaded with what it writes of
+    from generator.pages.wording import wording  # noqa: PLC0415
+    from generator.planning.families import Family, families  # noqa: PLC0415
+    from generator.planning.submitting import asked_of  # noqa: PLC0415
+
+    terminal = Terminal()
+    day: date = options.on or asking.today()
+    root = asking.catalogue_of(options.catalogue)
+    with terminal.progress() as report:
+        read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    found = families(read.sheets, read.catalogue, day)
+    w = wording(read.catalogue.language)
+
+    def plain(family: Family) -> dict[str, object]:
+        return {
+            "route": family.shared.route,
+            "materials": list(family.shared.materials),
+            "processes": list(family.shared.processes),
+            "desk": family.desk,
+            "asks": {sheet.number: asked_of(sheet) for sheet in family.members},
+            "papers": family.papers,
+            "guessed_minutes": family.guessed_minutes,
+            "guessed_days": family.guessed_days,
+        }
+
+    if options.format == "json":
+        tell_json([plain(each) for each in found])
+        return Ending.CLEAN
+    if not found:
+        terminal.say(w("submission.family.none"))
+    for each in found:
+        lines = family_lines(each, read.catalogue, w)
+        terminal.say(f"{lines.share}; {lines.desk}", "bold")
+        for line in (*lines.parts, *lines.saves):
+            terminal.say(f"  {line}")
+        terminal.say(f"  $ {lines.command}")
+        terminal.say()
+    return Ending.CLEAN

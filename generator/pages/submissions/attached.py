@@ -1,0 +1,171 @@
+"""Which files come with a submission, under which names, and what is wrong with them?"""
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.pages.evidence import titles_of
+from generator.pages.submissions.kinds import Attachment
+from generator.pages.wording import Wording
+from generator.records.approvals import Approved, TrialOpened
+from generator.records.batches import Batch, Measured
+from generator.records.catalogue import Catalogue, FileKind, KeptFile, PartFolder
+from generator.records.machines import Machine
+from generator.rules.walking import letters_of
+
+_STRANGE = re.compile(r"[^A-Za-z0-9]+")
+_ENDING = re.compile(r"\.[A-Za-z0-9]{1,8}$")
+_LONGEST = 60
+# What a name promises; a file of another kind is told, since no reviewer can open it as what it is called.
+_PROMISED = {
+    ".pdf": FileKind.PDF, ".png": FileKind.PNG, ".jpg": FileKind.JPEG, ".jpeg": FileKind.JPEG, ".webp": FileKind.WEBP, ".txt": FileKind.TEXT,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Named:
+    """A file that a part's records name, or that lies with them. sha256: as recorded; None where no record binds it."""
+
+    path: str
+    what: str
+    """Key of `submission.file`."""
+    title: str = ""
+    sha256: str | None = None
+
+
+def attachments(folders: Sequence[PartFolder], catalogue: Catalogue, w: Wording) -> tuple[Attachment, ...]:
+    """Each file once, whichever of the parts it belongs to, in the order of the parts and of their sections."""
+    every: dict[str, list[tuple[str, Named]]] = {}
+    for folder in folders:
+        for named in files_of(folder, catalogue):
+            every.setdefault(named.path, []).append((folder.number, named))
+    on_disk = files_on_disk(folders, catalogue)
+    found: list[Attachment] = []
+    first: dict[str, Attachment] = {}
+    for number, (path, said) in enumerate(every.items(), start=1):
+        attached = _attachment(number, path, said, on_disk.get(path), first, w)
+        found.append(attached)
+        if attached.stored_as and attached.same_as is None:
+            first[attached.sha256] = attached
+    return tuple(found)
+
+
+def _attachment(  # noqa: PLR0917  of `attachments` alone
+    number: int, path: str, said: Sequence[tuple[str, Named]], file: KeptFile | None, first: Mapping[str, Attachment], w: Wording
+) -> Attachment:
+    recorded = [named.sha256 for _, named in said if named.sha256]
+    name = path.rsplit("/", 1)[-1]
+    twin = first.get(file.sha256) if file else None
+    return Attachment(
+        number=number,
+        path=path,
+        name=next((named.title for _, named in said if named.title), name),
+        what=w(f"submission.file.{said[0][1].what}"),
+        of=tuple(dict.fromkeys(of for of, _ in said)),
+        size_bytes=file.size_bytes if file else 0,
+        sha256=file.sha256 if file else next(iter(recorded), ""),
+        doubt=_doubt(name, file, recorded, w),
+        same_as=twin.number if twin else None,
+        stored_as=twin.stored_as if twin else f"documents/{zip_name(number, name)}" if file else "",
+    )
+
+
+def _doubt(name: str, file: KeptFile | None, recorded: Iterable[str], w: Wording) -> str:
+    if file is None:
+        return w("submission.doubt.missing")
+    if file.size_bytes == 0:
+        return w("submission.doubt.empty")
+    if any(each != file.sha256 for each in recorded):
+        return w("submission.doubt.changed")
+    ending = _ENDING.search(name)
+    promised = _PROMISED.get(ending[0].lower()) if ending else None
+    return w("submission.doubt.other_kind", kind=ending[0][1:].upper()) if ending and promised not in (None, file.kind) else ""
+
+
+def zip_name(number: int, name: str) -> str:
+    """A name that every system can unpack: its number keeps it apart from all others, whatever else is cut or left out of it."""
+    found = _ENDING.search(name)
+    own = found[0] if found else ""
+    plain = unicodedata.normalize("NFKD", name.removesuffix(own)).encode("ascii", "ignore").decode()
+    told = _STRANGE.sub("-", plain).strip("-")[:_LONGEST].strip("-")
+    return f"D{number:03d}-{told}{own}" if told else f"D{number:03d}{own}"
+
+
+def files_of(folder: PartFolder, catalogue: Catalogue) -> Iterator[Named]:
+    """Everything that a reviewer may want to open: of the part, its materials, machines, and the batches of its revision."""
+    yield from _own(folder)
+    part = folder.part
+    if part is None:
+        return
+    for material in part.materials:
+        yield from _of_material(material, catalogue)
+    for machine in machines_of(folder, catalogue).values():
+        yield from _of_machine(machine, part.materials)
+    for batch in batches_of(folder, catalogue).values():
+        yield from _of_batch(batch)
+
+
+def _own(folder: PartFolder) -> Iterator[Named]:
+    events = folder.approval.events if folder.approval else ()
+    named = {each.file: each.sha256 for event in events for each in (letters_of(event) if isinstance(event, Approved | TrialOpened) else event.evidence)}
+    titles = titles_of(folder)
+    if folder.mesh:
+        yield Named(path=folder.mesh.path, what="model")
+    for kind, files in (("document", folder.documents), ("photo", folder.photos)):
+        for file in files:
+            inside = file.path.removeprefix(f"{folder.folder}/")
+            what = "letter" if inside in named else kind
+            yield Named(path=file.path, what=what, title=titles.get(inside, ""), sha256=named.get(inside))
+    for inside in sorted(named.keys() - folder.files.keys()):
+        yield Named(path=f"{folder.folder}/{inside}", what="letter", title=titles.get(inside, ""), sha256=named[inside])
+
+
+def _of_material(material: str, catalogue: Catalogue) -> Iterator[Named]:
+    record = catalogue.materials.get(material)
+    if record is None:
+        return
+    for certificate in record.certificates:
+        yield Named(path=f"materials/{certificate.file}", what="certificate", title=certificate.reference, sha256=certificate.sha256)
+    for report in record.fire_tests:
+        yield Named(path=f"materials/{report.file}", what="fire_report", title=report.report, sha256=report.sha256)
+    for proof in record.proof:
+        yield Named(path=f"materials/{proof.file}", what="proof", title=proof.method, sha256=proof.sha256)
+
+
+def _of_machine(machine: Machine, materials: Iterable[str]) -> Iterator[Named]:
+    for each in machine.qualifications:
+        if each.material not in materials:
+            continue
+        if each.settings:
+            yield Named(path=f"machines/{each.settings.file}", what="settings", sha256=each.settings.sha256)
+        for coupons in each.coupons:
+            if coupons.file:
+                yield Named(path=f"machines/{coupons.file}", what="coupons", sha256=coupons.sha256)
+
+
+def _of_batch(batch: Batch) -> Iterator[Named]:
+    if batch.settings_file:
+        yield Named(path=f"batches/{batch.settings_file.file}", what="settings", sha256=batch.settings_file.sha256)
+    for event in batch.events:
+        if isinstance(event, Measured) and event.sheet:
+            yield Named(path=f"batches/{event.sheet}", what="inspection_sheet", sha256=event.sha256)
+
+
+def machines_of(folder: PartFolder, catalogue: Catalogue) -> dict[str, Machine]:
+    """The machines of the part's makers that are known here, and those that have printed it."""
+    makers = folder.part.makers if folder.part else ()
+    printed = {batch.machine for batch in batches_of(folder, catalogue).values()}
+    return {name: each for name, each in sorted(catalogue.production.machines.items()) if each.maker in makers or name in printed}
+
+
+def batches_of(folder: PartFolder, catalogue: Catalogue) -> dict[str, Batch]:
+    """What was printed of the part's own revision, the oldest first."""
+    revision = folder.part.revision if folder.part else None
+    return {name: each for name, each in catalogue.production.of_part(folder.number).items() if each.revision == revision}
+
+
+def files_on_disk(folders: Iterable[PartFolder], catalogue: Catalogue) -> dict[str, KeptFile]:
+    """What lies on disk, by its path in the catalogue."""
+    own = {file.path: file for folder in folders for file in folder.files.values()}
+    return own | {file.path: file for file in catalogue.material_files.values()} | dict(catalogue.production.files)

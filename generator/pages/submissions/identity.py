@@ -1,0 +1,120 @@
+"""What the part is, what it replaces, how it looks, and at which places of which vehicles it sits."""
+
+from collections.abc import Iterator
+
+from generator.pages.drawing.page import drawing_file
+from generator.pages.fire.material_lines import data_lines
+from generator.pages.part.figures import figures
+from generator.pages.part.replaces import replaces
+from generator.pages.submissions.case import Case
+from generator.pages.submissions.kinds import Block, Figure, Section
+from generator.pages.submissions.shown import inspection_rows
+from generator.pages.verdict_lines import vehicle_words
+from generator.pages.wording import Wording
+from generator.planning.offers import offers_for
+from generator.records.catalogue import KeptFile
+
+
+def identity(case: Case) -> Section:
+    """Number, revision and name as they are, and the model that they stand for."""
+    w, part = case.w, case.part
+    told = figures(case.sheet, part, case.catalogue, w)
+    pairs = (
+        (w("submission.label.number"), part.number),
+        (w("submission.label.revision"), part.revision),
+        (w("submission.label.name"), part.name),
+        *(((w("submission.label.other_names"), ", ".join(part.other_names)),) if part.other_names else ()),
+        (w("submission.label.purpose"), part.purpose),
+        *told.part,
+    )
+    model = Block(heading=w("figures.model.head"), pairs=told.model, documents=case.documents([case.sheet.folder.mesh.path]) if case.sheet.folder.mesh else ())
+    return Section(key="identity", heading=w("submission.section.identity"), blocks=(Block(pairs=pairs), model))
+
+
+def replaced(case: Case) -> Section:
+    w, part = case.w, case.part
+    found = replaces(offers_for(case.sheet, case.catalogue), part, case.around.depot, w)
+    numbers = tuple((line.number, line.kind, line.note or w("missing")) for line in found.numbers)
+    columns = (w("submission.label.number"), w("submission.label.kind"), w("submission.label.note"))
+    why = (*([found.assembly] if found.assembly else ()), *([found.saving] if found.saving else ()))
+    why += tuple(w("submission.fails_by", how=each) for each in part.symptoms)
+    why += (w("submission.differs", how=part.what_changed),) if part.what_changed else ()
+    blocks = (Block(says=why), Block(columns=columns if numbers else (), rows=numbers))
+    return Section(key="replaced", heading=w("submission.section.replaced"), blocks=blocks, nothing=w("submission.nothing.replaced"))
+
+
+def pictures(case: Case) -> Section:
+    """As they are drawn of the model, and the dimensioned drawing on a page of its own."""
+    w, found = case.w, case.sheet.pictures
+    drawn = tuple(_pictures(case)) if found else ()
+    photos = Block(says=(w.count("submission.photos", len(case.sheet.folder.photos)),) if case.sheet.folder.photos else (), documents=_numbers(case, case.sheet.folder.photos))
+    svg = drawing_file(case.sheet, case.around)
+    sheet = (Figure(kind="svg", content=svg, says=w("drawing.alt", name=case.part.name), is_sheet=True),) if svg else ()
+    drawing = Block(heading=w("submission.drawing") if sheet else "", figures=sheet)
+    blocks = (Block(figures=drawn), photos, drawing)
+    return Section(key="pictures", heading=w("submission.section.pictures"), blocks=blocks, nothing=w("submission.nothing.pictures"))
+
+
+def _numbers(case: Case, files: tuple[KeptFile, ...]) -> tuple[int, ...]:
+    return case.documents(file.path for file in files)
+
+
+def _pictures(case: Case) -> Iterator[Figure]:
+    found, w = case.sheet.pictures, case.w
+    if found is None:
+        return
+    yield Figure(kind="webp", content=found.front.read(), says=w("submission.picture.front"))
+    yield Figure(kind="webp", content=found.behind.read(), says=w("submission.picture.behind"))
+    walls = figures(case.sheet, case.part, case.catalogue, w).walls
+    if found.walls and walls:
+        yield Figure(kind="webp", content=found.walls.read(), says=walls)
+
+
+def places(case: Case) -> Section:
+    w = case.w
+    columns = tuple(w(f"submission.label.{key}") for key in ("fleet", "vehicles", "place", "per_vehicle", "area"))
+    rows = tuple(
+        (
+            _fleet(fit.fleet, case),
+            vehicle_words(fit.vehicles) or w("submission.all_vehicles"),
+            case.catalogue.place_name(fit.fleet, fit.place),
+            w.number(fit.per_vehicle),
+            _area(fit.fleet, fit.place, case, w),
+        )
+        for fit in case.fits
+    )
+    left_out = len(case.part.fits) - len(rows)
+    says = (w.count("submission.other_fleets", left_out),) if left_out else ()
+    return Section(key="places", heading=w("submission.section.places"), blocks=(Block(says=says, columns=columns, rows=rows),))
+
+
+def _fleet(fleet: str, case: Case) -> str:
+    known = case.catalogue.fleets.get(fleet)
+    return fleet if known is None or known.name == fleet else f"{fleet} {known.name}"
+
+
+def _area(fleet: str, place: str, case: Case, w: Wording) -> str:
+    found = case.catalogue.place(fleet, place)
+    return w(f"submission.area.{found.area.value}") if found else w("missing")
+
+
+def material(case: Case) -> Section:
+    """What it is made of, and each inspection document with whether it counts on the route."""
+    w, blocks = case.w, list[Block]()
+    for each in case.part.materials:
+        blocks += _of_material(each, case)
+    return Section(key="material", heading=w("submission.section.material"), blocks=tuple(blocks), nothing=w("submission.nothing.material"))
+
+
+def _of_material(name: str, case: Case) -> Iterator[Block]:
+    w, record = case.w, case.catalogue.materials.get(name)
+    if record is None:
+        yield Block(says=(w("submission.no_material", material=name),))
+        return
+    yield Block(heading=record.name, pairs=data_lines(record, w))
+    rows = inspection_rows(record, case)
+    columns = tuple(w(f"submission.label.{key}") for key in ("type", "reference", "speaks_of", "issued", "until", "counts", "document"))
+    asked = case.catalogue.inspection_of(case.sheet.history.route)
+    says = (w("submission.asked_type", least=asked.least.value), *((w("submission.asked_coupons"),) if asked.printed_coupons else ()))
+    yield Block(says=says if rows else (*says, w("submission.no_inspection")), columns=columns if rows else (), rows=rows)
+

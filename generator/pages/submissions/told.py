@@ -1,0 +1,116 @@
+"""What was judged and what happened: the screening of the change, what carries over, the record with its questions, and what a fitter is told."""
+
+from collections.abc import Iterator, Sequence
+
+from generator.pages.holding.section import holds_view
+from generator.pages.part.screening import screening_view
+from generator.pages.part.story import EventLine, events, role_name
+from generator.pages.submissions.case import Case
+from generator.pages.submissions.kinds import Asked, Block, Section
+from generator.records.approvals import Approved, Event, QuestionAnswered, QuestionAsked
+from generator.rules.walking import letters_of
+
+
+def screening(case: Case) -> Section:
+    w, found = case.w, screening_view(case.sheet, case.around)
+    if found is None:
+        return Section(key="screening", heading=w("submission.section.screening"), blocks=(), nothing=w("submission.nothing.screening"))
+    columns = (w("screening.question"), w("screening.answer"), w("submission.label.by"))
+    rows = tuple((line.question, line.answer, line.who or w("missing")) for line in found.lines)
+    earlier = w.count("screening.earlier", found.count) if found.count else w("screening.none_earlier")
+    listed = tuple((each.number, each.name, each.day) for each in found.earlier)
+    heads = tuple(w(f"submission.label.{key}") for key in ("number", "name", "day"))
+    blocks = (
+        Block(says=(found.law,), columns=columns, rows=rows),
+        Block(says=(earlier, *((w.count("screening.more", found.more),) if found.more else ())), columns=heads if listed else (), rows=listed),
+    )
+    return Section(key="screening", heading=w("submission.section.screening"), blocks=blocks)
+
+
+def carried_over(case: Case) -> Section:
+    """Which steps of an earlier way count, who says so, and what becomes of pieces with earlier labels."""
+    w, blocks = case.w, list[Block]()
+    for event in _events(case):
+        if isinstance(event, Approved) and event.carries_over:
+            said = event.carries_over
+            steps = ", ".join(w.term("way_step", step) for step in said.steps)
+            told = w("event.carries_over", steps=steps, why=said.why, by=role_name(said.by, case.catalogue), reference=said.reference)
+            blocks.append(Block(says=(f"{w.day(event.on)}: {told}",), documents=case.own([said.evidence.file])))
+    older = dict.fromkeys(ground.label_revision for ground in case.sheet.grounds if ground.label_revision)
+    if older:
+        blocks.append(Block(says=(w("submission.older_labels", revisions=", ".join(map(str, older))),)))
+    held = holds_view(case.around.holds.get(case.sheet.number), w)
+    if held:
+        blocks.append(Block(heading=w("submission.in_service"), says=tuple(filter(None, (held.counts, held.says, held.unpaired or "", *held.out)))))
+        blocks += [Block(says=(trial.head, *trial.lines)) for trial in held.trials]
+    if not blocks:
+        blocks.append(Block(says=(w("submission.nothing_carries"),)))
+    return Section(key="carried", heading=w("submission.section.carried"), blocks=tuple(blocks))
+
+
+def _events(case: Case) -> Sequence[Event]:
+    """What had happened by the day."""
+    return [each for each in case.sheet.folder.approval.events if each.on <= case.day] if case.sheet.folder.approval else []
+
+
+def questions(happened: Sequence[Event]) -> tuple[Asked, ...]:
+    """The record ties no answer to a question, so they are told in the order in which they came."""
+    found: list[Asked] = []
+    for event in happened:
+        if isinstance(event, QuestionAsked):
+            found.append(Asked(number=len(found) + 1, asked=event, answer=None))
+        elif isinstance(event, QuestionAnswered):
+            at = next((at for at, each in enumerate(found) if each.answer is None), None)
+            if at is not None:
+                found[at] = Asked(number=found[at].number, asked=found[at].asked, answer=event)
+    return tuple(found)
+
+
+def questions_of(case: Case) -> tuple[Asked, ...]:
+    return questions(_events(case))
+
+
+def history(case: Case) -> Section:
+    """Questions first, by their numbers, then every event, oldest first."""
+    w = case.w
+    asked = tuple(_question_row(each, case) for each in questions_of(case))
+    columns = tuple(w(f"submission.label.{key}") for key in ("question_number", "question", "answer", "document"))
+    questioned = Block(heading=w("submission.questions") if asked else "", columns=columns if asked else (), rows=asked)
+    every = case.sheet.folder.approval.events if case.sheet.folder.approval else ()
+    lines = reversed(events(case.sheet.folder, case.catalogue, case.stem, w))
+    rows = tuple(_event_row(line, event, case) for line, event in zip(lines, every, strict=True) if event.on <= case.day)
+    columns = tuple(w(f"submission.label.{key}") for key in ("day", "event", "by", "reference", "document"))
+    told = Block(heading=w("event.heading") if rows else "", columns=columns if rows else (), rows=rows)
+    return Section(key="history", heading=w("submission.section.history"), blocks=(questioned, told), nothing=w("submission.nothing.history"))
+
+
+def _question_row(each: Asked, case: Case) -> tuple[str, ...]:
+    w, answer = case.w, each.answer
+    said = w("submission.unanswered")
+    if answer:
+        said = "\n".join(filter(None, (w.day(answer.on), answer.note or "", answer.reference or "")))
+    files = (each.file for each in (*each.asked.evidence, *(answer.evidence if answer else ())))
+    asked = f"{each.asked.question}\n{w.day(each.asked.on)}, {role_name(each.asked.by, case.catalogue)}"
+    return f"Q{each.number}", asked, said, _listed(case.own(files), case)
+
+
+def _event_row(line: EventLine, event: Event, case: Case) -> tuple[str, ...]:
+    letters = letters_of(event) if isinstance(event, Approved) else event.evidence
+    what = "\n".join((line.what, *line.details))
+    return line.day, what, line.by, line.reference or case.w("missing"), _listed(case.own(each.file for each in letters), case)
+
+
+def _listed(numbers: Sequence[int], case: Case) -> str:
+    return ", ".join(f"D{each}" for each in numbers) or case.w("missing")
+
+
+def cautions(case: Case) -> Section:
+    """The notes as their author wrote them, in Markdown."""
+    w, notes = case.w, case.sheet.folder.fitting
+    told = {"cautions": notes.cautions, "tools": notes.tools, "steps": notes.steps, "check": notes.check_after_fitting, "more": notes.more} if notes else {}
+    blocks = tuple(Block(heading=w(f"fitting.{key}"), says=tuple(_lines(text))) for key, text in told.items() if text)
+    return Section(key="cautions", heading=w("submission.section.cautions"), blocks=blocks, nothing=w("submission.nothing.cautions"))
+
+
+def _lines(text: str) -> Iterator[str]:
+    yield from (line.strip() for line in text.splitlines() if line.strip())

@@ -1,0 +1,1 @@
+"""A submission to a reviewer as a PDF."""

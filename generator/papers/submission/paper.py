@@ -1,0 +1,146 @@
+"""A submission as a PDF that is to be kept: the first page, then each part's sections, then the list of documents."""
+
+import math
+import re
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from generator.pages.submissions.kinds import Attachment, Block, Dossier, Figure, Gap, Section, Submission
+from generator.pages.wording import Wording
+from generator.papers.document import foot, head
+from generator.papers.typesetting import Kept, typeset_to_keep
+
+_CHANGES_IN_FRONT = 6
+_REFERENCES = re.compile(r"D[0-9]+(?:, D[0-9]+)*")
+_SIZE = re.compile(rb'width="([0-9.]+)mm" height="([0-9.]+)mm"')
+_WORDS = ("asked", "changed", "gaps", "shared", "documents", "contents")
+
+
+def submission_paper(value: Submission, w: Wording) -> Kept:
+    """A4 upright; a drawing has a page of its own size. The same value gives the same bytes."""
+    first = value.dossiers[0]
+    data = {
+        **head(value.title, w),
+        "subtitle": value.subtitle,
+        "only": value.only,
+        "foot": foot(", ".join(each.number for each in value.dossiers), first.fingerprint[:16] if len(value.dossiers) == 1 else "", w.day(value.day)),
+        "words": {key: w(f"submission.section.{key}") for key in _WORDS} | {"fingerprint": w("submission.fingerprint"), "sheet": w("submission.sheet_follows")},
+        "shared": [_block(each, value.attachments) for each in value.shared],
+        "dossiers": [_dossier(at, each, value, w) for at, each in enumerate(value.dossiers)],
+        "documents": _documents(value.attachments, w),
+    }
+    return typeset_to_keep("submission", data, value.day)
+
+
+def _dossier(at: int, dossier: Dossier, value: Submission, w: Wording) -> dict[str, Any]:
+    sections = [section for section in dossier.sections if section.shown or section.nothing]
+    if dossier.changes:
+        sections.insert(next((i + 1 for i, each in enumerate(sections) if each.key == "carried"), len(sections)), _changes(dossier, w))
+    numbers = {section.key: number for number, section in enumerate(sections, start=1)} | {"documents": 0}
+    return {
+        "at": at,
+        "title": f"{dossier.number} {dossier.name}",
+        "asked": dossier.asked,
+        "fingerprint": dossier.fingerprint or w("submission.no_fingerprint"),
+        "fingerprint_says": w("submission.fingerprint_says", number=dossier.number) if dossier.fingerprint else "",
+        "against": dossier.against,
+        "changes": _in_front(dossier, w),
+        "gap_count": w.count("submission.gap_count", len(dossier.gaps)) if dossier.gaps else w("submission.no_gaps"),
+        "gaps": [_gap(each, numbers, w) for each in dossier.gaps],
+        "sections": [_section(numbers[each.key], each, value.attachments) for each in sections],
+    }
+
+
+def _in_front(dossier: Dossier, w: Wording) -> list[str]:
+    """The worst first, as many as leave room for the gaps."""
+    lines = [f"{each.what}: {each.approved} → {each.now} ({each.means})" for each in dossier.changes[:_CHANGES_IN_FRONT]]
+    more = len(dossier.changes) - len(lines)
+    if not dossier.changes and dossier.is_compared:
+        lines.append(w("submission.unchanged"))
+    return [*lines, *([w.count("submission.more_changes", more)] if more else [])]
+
+
+def _changes(dossier: Dossier, w: Wording) -> Section:
+    columns = tuple(w(f"submission.label.{key}") for key in ("changed", "approved", "now", "means", "why"))
+    rows = tuple((each.what, each.approved, each.now, each.means, each.why) for each in dossier.changes)
+    return Section(key="changed", heading=w("submission.section.changed"), blocks=(Block(says=(dossier.against,), columns=columns, rows=rows),))
+
+
+def _gap(gap: Gap, numbers: dict[str, int], w: Wording) -> dict[str, Any]:
+    where = w("list_separator").join(gap.where)
+    says = w("submission.gap_where", says=gap.says, where=where) if where else gap.says
+    return {"says": says, "section": gap.section, "number": numbers.get(gap.section, -1)}
+
+
+def _section(number: int, section: Section, attached: Sequence[Attachment]) -> dict[str, Any]:
+    shown = section.shown
+    nothing = section.nothing if not shown else ""
+    return {"key": section.key, "number": number, "heading": section.heading, "nothing": nothing, "blocks": [_block(each, attached) for each in shown]}
+
+
+def _block(block: Block, attached: Sequence[Attachment]) -> dict[str, Any]:
+    if any(len(row) != len(block.columns) for row in block.rows):
+        raise ValueError(f"a row of '{block.heading}' has not as many cells as there are columns")
+    known = {each.number for each in attached}
+    return {
+        "heading": block.heading,
+        "says": list(block.says),
+        "pairs": [list(pair) for pair in block.pairs],
+        "columns": list(block.columns),
+        "widths": _widths(block),
+        "rows": [[_cell(cell, known) for cell in row] for row in block.rows],
+        "figures": [_figure(each) for each in block.figures],
+        "documents": [number for number in block.documents if number in known],
+    }
+
+
+def _cell(text: str, known: set[int]) -> dict[str, Any]:
+    """A cell that is nothing but numbers of documents leads to these."""
+    numbers = [int(each[1:]) for each in text.split(", ")] if _REFERENCES.fullmatch(text) else []
+    return {"lines": [], "refs": numbers} if numbers and known.issuperset(numbers) else {"lines": text.split("\n"), "refs": []}
+
+
+def _widths(block: Block) -> list[float]:
+    """Shares of the page's width: what a column says, but never less than its longest word where that is no monster."""
+    cells = zip(*(block.columns, *block.rows), strict=True) if block.columns else ()
+    return [_share(column) for column in cells]
+
+
+def _share(column: Iterable[str]) -> float:
+    listed = list(column)
+    longest = max((len(word) for cell in listed for word in cell.split()), default=1)
+    line = max((len(line) for cell in listed for line in cell.split("\n")), default=1)
+    return max(4.0, float(min(longest, 16)), math.pow(min(line, 90), 0.8))
+
+
+def _figure(figure: Figure) -> dict[str, Any]:
+    size = _SIZE.search(figure.content[:400]) if figure.kind == "svg" else None
+    is_text = figure.kind == "svg"
+    return {
+        "kind": figure.kind,
+        "text": figure.content.decode("utf-8") if is_text else "",
+        "bytes": [] if is_text else list(figure.content),
+        "says": figure.says,
+        "sheet": [float(size[1]), float(size[2])] if size and figure.is_sheet else [],
+    }
+
+
+def _documents(attached: Sequence[Attachment], w: Wording) -> dict[str, Any]:
+    columns = [w(f"submission.label.{key}") for key in ("question_number", "file_sum", "part", "size")]
+    return {
+        "says": w("submission.documents_says") if attached else w("submission.no_documents"),
+        "columns": columns,
+        "rows": [_document(each, w) for each in attached],
+    }
+
+
+def _document(each: Attachment, w: Wording) -> dict[str, Any]:
+    stored = w("submission.same_as", number=str(each.same_as)) if each.same_as else each.stored_as
+    return {
+        "number": each.number,
+        "lines": [f"{each.name} ({each.what})", *filter(None, (stored,))],
+        "doubt": each.doubt,
+        "of": ", ".join(each.of),
+        "size": w("submission.kb", kb=w.number(max(1, round(each.size_bytes / 1000)))) if each.size_bytes else w("missing"),
+        "sha256": each.sha256 or w("missing"),
+    }
