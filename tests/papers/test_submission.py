@@ -118,7 +118,7 @@ def test_it_claims_to_be_kept_for_long_and_has_bookmarks_and_links(value, tmp_pa
     xml = subprocess.run(["pdftohtml", "-xml", "-i", "-stdout", tmp_path / "it.pdf"], capture_output=True, check=True).stdout.decode()
     for dossier in value.dossiers:
         assert len(value.dossiers) == 1 or f"{dossier.number} {dossier.name}" in xml
-    for heading in ("Gaps", "1 Identity", "Documents"):
+    for heading in ("1 Identity", "Documents", *(["Gaps"] if len(value.dossiers) == 1 else [])):
         assert re.search(rf"<item page=\"\d+\">{heading}", xml)
     assert xml.count("<a href=") >= 10
 

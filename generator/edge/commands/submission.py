@@ -1,8 +1,11 @@
 """`spares submission`: what a reviewer needs of a part, or of several as one, as a PDF and as a zip with every document."""
 
+from __future__ import annotations
+
 import argparse
 import difflib
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from generator.assemble import Assembled, examined
 from generator.edge.commands import options as asking
@@ -13,6 +16,10 @@ from generator.edge.refusals import Ending, refused
 from generator.pages.wording import Wording
 from generator.planning.submitting import Asks
 from generator.rules.sheet import Sheet
+
+if TYPE_CHECKING:
+    from generator.pages.submissions.kinds import Submission
+    from generator.papers.typesetting import Kept
 
 DESCRIPTION = """\
 Writes what a reviewer needs: on the first page what is asked, what has changed against the last approval, and every gap; then
@@ -27,6 +34,7 @@ EXAMPLE = """\
 """
 _LARGE_BYTES = 20_000_000
 _NEAR = 0.5
+_NAMED = 3
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -80,28 +88,35 @@ def _fleet(asked: str | None, sheets: list[Sheet]) -> str | None:
 
 
 def _write(options: argparse.Namespace, sheets: list[Sheet], read: Assembled, terminal: Terminal, where: tuple[str | None, Path]) -> None:
-    from generator.edge.disk.submission_files import stored, write_zip  # noqa: PLC0415  pages and typesetter are loaded where a paper is made
+    from generator.edge.disk.submission_files import write_zip  # noqa: PLC0415  pages and typesetter are loaded where a paper is made
     from generator.pages.gathered import around_of  # noqa: PLC0415
     from generator.pages.submissions.family import shared_blocks  # noqa: PLC0415
     from generator.pages.submissions.whole import submission_of  # noqa: PLC0415
     from generator.papers.submission.paper import submission_paper  # noqa: PLC0415
-    from generator.papers.typesetting import STANDARD  # noqa: PLC0415
 
     fleet, root = where
+    out: Path = options.out or Path(f"submission-{'-'.join(sheet.number for sheet in sheets[:_NAMED])}{'-and-more' * (len(sheets) > _NAMED)}.pdf")
+    packed = out.with_suffix(".zip")
+    lies_outside(out, root)
+    if options.zip and packed.exists() and not options.force:
+        raise refused("file_there", file=str(packed))
     day = options.on or asking.today()
     around = around_of(read.catalogue, read.sheets, day)
     shared = shared_blocks(sheets, around) if len(sheets) > 1 else ()
     value = submission_of(sheets, around, day, fleet=fleet, asks=Asks(options.asks) if options.asks else None, shared=shared)
     paper = submission_paper(value, around.w)
-    out: Path = options.out or Path(f"submission-{'-'.join(sheet.number for sheet in sheets[:3])}{'-and-more' if len(sheets) > 3 else ''}.pdf")
-    packed = out.with_suffix(".zip")
-    lies_outside(out, root)
-    if options.zip and packed.exists() and not options.force:
-        raise refused("file_there", file=str(packed))
     write_paper(out, paper.content, force=options.force)
-    w = around.w
-    gaps = sum(len(each.gaps) for each in value.dossiers)
-    terminal.say(w("submission.written", file=str(out), gaps=w.count("submission.gaps", gaps), archival=None if paper.refused else STANDARD), "bold")
+    _say(value, paper, out, around.w, terminal)
+    if options.zip:
+        write_zip(packed, value, (out.name, paper.content), root, force=options.force)
+        _say_packed(value, packed, around.w, terminal)
+
+
+def _say(value: Submission, paper: Kept, out: Path, w: Wording, terminal: Terminal) -> None:
+    from generator.papers.typesetting import STANDARD  # noqa: PLC0415
+
+    gaps = w.count("submission.gaps", sum(len(each.gaps) for each in value.dossiers))
+    terminal.say(w("submission.written", file=str(out), gaps=gaps, archival=None if paper.refused else STANDARD), "bold")
     for dossier in value.dossiers:
         terminal.say(dossier.asked)
         if dossier.fingerprint:
@@ -112,15 +127,17 @@ def _write(options: argparse.Namespace, sheets: list[Sheet], read: Assembled, te
         terminal.note(w("submission.not_archival", why=paper.refused))
     if paper.lacking:
         terminal.note(w("submission.lacking", letters=", ".join(f"U+{ord(each):04X}" for each in paper.lacking)))
-    if options.zip:
-        write_zip(packed, value, (out.name, paper.content), root, force=options.force)
-        size = packed.stat().st_size
-        terminal.say(w("submission.zipped", file=str(packed), count=w.number(len(stored(value))), mb=w.number(size / 1e6, 1)), "bold")
-        absent = sum(not each.stored_as for each in value.attachments)
-        if absent:
-            terminal.note(w.count("submission.left_out", absent))
-        if size > _LARGE_BYTES:
-            terminal.note(w("submission.large"))
+
+
+def _say_packed(value: Submission, packed: Path, w: Wording, terminal: Terminal) -> None:
+    from generator.edge.disk.submission_files import stored  # noqa: PLC0415
+
+    size, absent = packed.stat().st_size, sum(not each.stored_as for each in value.attachments)
+    terminal.say(w("submission.zipped", file=str(packed), count=w.number(len(stored(value))), mb=w.number(size / 1e6, 1)), "bold")
+    if absent:
+        terminal.note(w.count("submission.left_out", absent))
+    if size > _LARGE_BYTES:
+        terminal.note(w("submission.large"))
 
 
 def gap_words(says: str, where: tuple[str, ...], w: Wording) -> str:

@@ -27,6 +27,8 @@ _SETTLED = frozenset({"record", "permit", "begun", "lasts", "unchanged", "taken_
 _OF_PIECES = frozenset({"stock_stopped", "stock_until", "piece_recalled", "piece_released", "piece_revision", "piece_same", "older_stock", "piece", "piece_asked"})
 # What another line tells one by one.
 _TOLD_APART = frozenset({"fire_report", "fire_results", "fire_asked", "proven", "screening"})
+# Nobody has answered yet: the screening's own open question tells it.
+_TOLD_UNKNOWN = frozenset({"significance"})
 _PAPERS_TOLD_APART = {
     Missing.CERTIFICATE: "certificate",
     Missing.FIRE_SET: "fire_set",
@@ -104,6 +106,8 @@ def _steps(case: Case) -> Iterator[tuple[str, str, str]]:
 
 def _is_gap(taken: Taken, facts: Facts) -> bool:
     if taken.outcome is Outcome.PASSED or taken.step.fact in OF_THE_TABLET:
+        return False
+    if taken.step.id in _TOLD_UNKNOWN and taken.outcome is Outcome.UNKNOWN:
         return False
     unpermitted = OF_THE_PERMIT if not isinstance(facts.permit, str) else frozenset[str]()
     return taken.step.id not in (_SETTLED | _OF_PIECES | _TOLD_APART | unpermitted | {"clock"})

@@ -90,7 +90,9 @@ def places(case: Case) -> Section:
 
 def _fleet(fleet: str, case: Case) -> str:
     known = case.catalogue.fleets.get(fleet)
-    return fleet if known is None or known.name == fleet else f"{fleet} {known.name}"
+    if known is None:
+        return fleet
+    return known.name if known.name.startswith(fleet) else f"{fleet} {known.name}"
 
 
 def _area(fleet: str, place: str, case: Case, w: Wording) -> str:

@@ -104,7 +104,7 @@ def open_fire_rows(case: Case) -> Iterator[tuple[str, str]]:
                 found = ", ".join(filter(None, (line.found, line.margin)))
                 why = "; ".join(line.why) or line.verdict
                 yield w("submission.gap.fire", test=line.test, material=line.material, needed=line.needed, found=found, why=why), where
-        for told in (*([kind_words(ground.fire, w)] if ground.fire.need is None else ()), *asked_words(ground.fire, w)):
+        for told in asked_words(ground.fire, w) if ground.fire.need else ():
             yield w("submission.gap.fire_asked", what=told), where
 
 

@@ -91,7 +91,8 @@ def _asked(case: Case, asked: Asks) -> str:
     w, permit = case.w, case.sheet.history.approval
     until = w.day(permit.valid_until) if permit and permit.valid_until else None
     holder = w.term("holder", whom(asked, case.sheet.history.route).value)
-    told = w(f"submission.asked.{asked.value}", holder=holder, number=case.part.number, revision=case.part.revision, until=until)
+    is_over = asked is Asks.RENEWAL and permit is not None and permit.valid_until is not None and permit.valid_until < case.day
+    told = w(f"submission.asked.{asked.value}{'_over' if is_over else ''}", holder=holder, number=case.part.number, revision=case.part.revision, until=until)
     return told[:1].upper() + told[1:]
 
 

@@ -12,6 +12,7 @@ from generator.papers.typesetting import Kept, typeset_to_keep
 
 _CHANGES_IN_FRONT = 6
 _REFERENCES = re.compile(r"D[0-9]+(?:, D[0-9]+)*")
+_FEW_LETTERS, _MANY_LETTERS = 14, 90
 _SIZE = re.compile(rb'width="([0-9.]+)mm" height="([0-9.]+)mm"')
 _WORDS = ("asked", "changed", "gaps", "shared", "documents", "contents")
 
@@ -24,7 +25,7 @@ def submission_paper(value: Submission, w: Wording) -> Kept:
         "subtitle": value.subtitle,
         "only": value.only,
         "foot": foot(", ".join(each.number for each in value.dossiers), first.fingerprint[:16] if len(value.dossiers) == 1 else "", w.day(value.day)),
-        "words": {key: w(f"submission.section.{key}") for key in _WORDS} | {"fingerprint": w("submission.fingerprint"), "sheet": w("submission.sheet_follows")},
+        "words": {key: w(f"submission.section.{key}") for key in _WORDS} | {"fingerprint": w("submission.fingerprint")},
         "shared": [_block(each, value.attachments) for each in value.shared],
         "dossiers": [_dossier(at, each, value, w) for at, each in enumerate(value.dossiers)],
         "documents": _documents(value.attachments, w),
@@ -101,16 +102,14 @@ def _cell(text: str, known: set[int]) -> dict[str, Any]:
 
 
 def _widths(block: Block) -> list[float]:
-    """Shares of the page's width: what a column says, but never less than its longest word where that is no monster."""
+    """Shares of the page's width by what a column says; 0 of one that is as wide as its own few letters."""
     cells = zip(*(block.columns, *block.rows), strict=True) if block.columns else ()
     return [_share(column) for column in cells]
 
 
 def _share(column: Iterable[str]) -> float:
-    listed = list(column)
-    longest = max((len(word) for cell in listed for word in cell.split()), default=1)
-    line = max((len(line) for cell in listed for line in cell.split("\n")), default=1)
-    return max(4.0, float(min(longest, 16)), math.pow(min(line, 90), 0.8))
+    line = max((len(line) for cell in column for line in cell.split("\n")), default=1)
+    return 0.0 if line <= _FEW_LETTERS else math.pow(min(line, _MANY_LETTERS), 0.8)
 
 
 def _figure(figure: Figure) -> dict[str, Any]:
