@@ -7,17 +7,22 @@ from datetime import date
 
 import pytest
 
+from generator.pages.approvals.page import approvals_page
 from generator.pages.gathered import around_of
 from generator.pages.submissions.attached import attachments, zip_name
+from generator.pages.submissions.family import family_lines, shared_blocks
 from generator.pages.submissions.told import questions
 from generator.pages.submissions.whole import submission_of
+from generator.planning.families import Family, Shared
 from generator.planning.overview import Missing, missing_documents
 from generator.planning.submitting import Asks
-from generator.records.approvals import QuestionAnswered, QuestionAsked
+from generator.records.approvals import QuestionAnswered, QuestionAsked, Route
 from generator.records.catalogue import FileKind, KeptFile
 from generator.records.fitting import FittingNotes
+from generator.records.makers import Process
 from generator.rules.binding import submitted_text
 from generator.rules.facts.case import Copy
+from generator.rules.history import Stage
 from generator.rules.sheet import sheet
 from tests.pages.sample import DAY, WORKED, judged_sample
 
@@ -220,3 +225,27 @@ def test_of_one_fleet_no_other_place_is_told_but_the_fingerprint_is_of_all():
     assert one.only
     assert one.dossiers[0].fingerprint == whole.dossiers[0].fingerprint
     assert not any("F2" in where for gap in one.dossiers[0].gaps for where in gap.where)
+
+
+def test_families_stand_on_the_page_of_approvals_with_what_is_a_guess(monkeypatch):
+    pair = [each for each in SHEETS if each.part][:2]
+    family = Family(shared=Shared(Route.CUSTOMER, ("plain",), (Process.MATERIAL_EXTRUSION,)), desk=Stage.TECHNICAL_REVIEW, members=tuple(pair), papers=2, step_days=50)
+    around = around_of(CATALOGUE, SHEETS, DAY)
+    monkeypatch.setattr("generator.pages.approvals.page.families", lambda *_: (family,))
+    text = approvals_page(around, SHEETS, DAY).text
+    assert f"spares submission {pair[0].number} {pair[1].number}" in text
+    lines = family_lines(family, CATALOGUE, around.w)
+    assert [each for each in lines.saves if "50 days" in each and "guess" in each]
+    assert [each for each in lines.saves if "3 h" in each and "guess" in each and "no source" in each]
+    monkeypatch.setattr("generator.pages.approvals.page.families", lambda *_: ())
+    assert "spares submission" not in approvals_page(around, SHEETS, DAY).text
+
+
+def test_parts_that_are_no_family_share_nothing_on_paper():
+    around = around_of(CATALOGUE, SHEETS, DAY)
+    parts = [each for each in SHEETS if each.part]
+    material = parts[1].part.model_copy(update={"material": "other"})
+    apart = replace(parts[1], folder=replace(parts[1].folder, part=material))
+    assert "no family" in shared_blocks([parts[0], apart], around)[0].says[1]
+    assert "material" in shared_blocks([parts[0], apart], around)[0].says[1]
+    assert "no family" not in " ".join(shared_blocks([parts[0], parts[0]], around)[0].says)

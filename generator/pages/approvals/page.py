@@ -9,10 +9,13 @@ from generator.pages.around import Around
 from generator.pages.holding.page import trial_lines
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
+from generator.pages.submissions.family import FamilyLines, family_lines
 from generator.pages.wording import Wording
+from generator.planning.families import Family, families
 from generator.planning.forecast import Forecast
 from generator.planning.holding.trials import Course
 from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, Missing, Row, overview
+from generator.planning.submitting import asked_of
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
@@ -56,6 +59,22 @@ class UnfitLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MemberLine:
+    """A part of a family, and what is asked of it."""
+
+    number: str
+    name: str
+    page: str
+    step: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FamilyLine:
+    members: tuple[MemberLine, ...]
+    told: FamilyLines
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LapseLine:
     number: str
     name: str
@@ -86,6 +105,7 @@ def approvals_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page
         lapses=lapse_groups(rows, around),
         trials=tuple(trial_lines(around, (Course.AHEAD, Course.RUNNING))),
         waiting=tuple(approval_line(row, around) for row in rows if is_waiting(row)),
+        families=tuple(family_line(each, around) for each in families(sheets, around.catalogue, day)),
         settled=tuple(approval_line(row, around) for row in rows if not row.lacks and not is_waiting(row)),
     )
     return Page(path="approvals.md", title=title, template=None, text=text)
@@ -118,6 +138,13 @@ def unfit_line(row: Row, around: Around) -> UnfitLine:
         where=tuple(who_words(lack, around.catalogue, around.w) for lack in row.lacks),
         mends=lack_lines(row.sheet, row.lacks, around.catalogue, around.w),
     )
+
+
+def family_line(family: Family, around: Around) -> FamilyLine:
+    members = tuple(
+        MemberLine(number=each.number, name=each.name, page=_page(each, around), step=around.w(f"submission.step.{asked_of(each).value}")) for each in family.members
+    )
+    return FamilyLine(members=members, told=family_lines(family, around.catalogue, around.w))
 
 
 def approval_line(row: Row, around: Around) -> ApprovalLine:
