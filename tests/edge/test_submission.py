@@ -102,6 +102,8 @@ def test_what_is_asked_wrongly_is_refused_with_what_would_do(depot, spares):
     (depot / FOLDER / "part.yml").write_text("number: [", "utf-8")
     code, _, err = spares("submission", PART)
     assert code in (1, 2)
+    (depot / "catalogue/depot.yml").write_text("railway: [", "utf-8")
+    assert spares("submission", "EX-0002")[0] == 1
     assert not list(depot.glob("*.pdf"))
 
 

@@ -55,6 +55,8 @@ def run(options: argparse.Namespace) -> int:
         may_be_written(options.out, root)
     with terminal.progress() as report:
         read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    if read.catalogue.depot is None:
+        raise refused("depot")
     sheets = _asked_for(options, read, root)
     fleet = _fleet(options.fleet, sheets)
     _write(options, sheets, read, terminal, (fleet, root))

@@ -11,6 +11,7 @@ from generator.pages.wording import Wording
 from generator.records.approvals import Approved, TrialOpened
 from generator.records.batches import Batch, Measured
 from generator.records.catalogue import Catalogue, FileKind, KeptFile, PartFolder
+from generator.records.evidence import Evidence
 from generator.records.machines import Machine
 from generator.rules.walking import letters_of
 
@@ -107,8 +108,7 @@ def files_of(folder: PartFolder, catalogue: Catalogue) -> Iterator[Named]:
 
 
 def _own(folder: PartFolder) -> Iterator[Named]:
-    events = folder.approval.events if folder.approval else ()
-    named = {each.file: each.sha256 for event in events for each in (letters_of(event) if isinstance(event, Approved | TrialOpened) else event.evidence)}
+    named = {each.file: each.sha256 for each in _evidence(folder)}
     titles = titles_of(folder)
     if folder.mesh:
         yield Named(path=folder.mesh.path, what="model")
@@ -119,6 +119,18 @@ def _own(folder: PartFolder) -> Iterator[Named]:
             yield Named(path=file.path, what=what, title=titles.get(inside, ""), sha256=named.get(inside))
     for inside in sorted(named.keys() - folder.files.keys()):
         yield Named(path=f"{folder.folder}/{inside}", what="letter", title=titles.get(inside, ""), sha256=named[inside])
+
+
+def _evidence(folder: PartFolder) -> Iterator[Evidence]:
+    """All that the part's records name: of events, of what the fire engineer chose, of the authority's word on the change."""
+    for event in folder.approval.events if folder.approval else ():
+        yield from letters_of(event) if isinstance(event, Approved | TrialOpened) else event.evidence
+    part = folder.part
+    for fire in (part.fire, *(fit.fire for fit in part.fits)) if part else ():
+        if fire:
+            yield from (each for each in (fire.evidence, fire.exemption.evidence if fire.exemption else None) if each)
+    if folder.screening and folder.screening.authorisation:
+        yield folder.screening.authorisation.evidence
 
 
 def _of_material(material: str, catalogue: Catalogue) -> Iterator[Named]:

@@ -69,7 +69,7 @@ def shared_blocks(sheets: Sequence[Sheet], around: Around) -> tuple[Block, ...]:
     if first is None or len(known) < len(sheets) or any(each != first for each in known):
         return (Block(says=(parts, w("submission.family.differs", what=_differing(known, w)))),)
     papers = w.count("submission.family.papers", papers_of(first.materials, catalogue))
-    return (Block(says=(parts, share_words(first, catalogue, w), f"{papers}.", w("submission.family.same"), w("submission.family.own"))),)
+    return (Block(says=(parts, share_words(first, catalogue, w), papers, w("submission.family.same"), w("submission.family.own"))),)
 
 
 def _differing(known: Sequence[Shared], w: Wording) -> str:
