@@ -18,8 +18,10 @@ from generator.planning.overview import Missing, missing_documents
 from generator.planning.submitting import Asks
 from generator.records.approvals import QuestionAnswered, QuestionAsked, Route
 from generator.records.catalogue import FileKind, KeptFile
+from generator.records.environment import Environment
 from generator.records.fitting import FittingNotes
 from generator.records.makers import Process
+from generator.records.problems import Where, doubt, wrong
 from generator.rules.binding import submitted_text
 from generator.rules.facts.case import Copy
 from generator.rules.history import Stage
@@ -39,6 +41,15 @@ def told(catalogue=CATALOGUE, number="P-0001", *, edit=None, worked=WORKED, **as
     return submission_of([own], around_of(catalogue, [own, *judged], DAY), DAY, **asked)
 
 
+def asked(text, *, on=date(2026, 1, 1)):
+    return QuestionAsked(what="question asked", on=on, by="reviewer", question=text)
+
+
+def with_event(folder, event):
+    events = (*folder.approval.events, event)
+    return replace(folder, approval=folder.approval.model_copy(update={"events": events}), event_places=(*folder.event_places, Where("approval.yml")))
+
+
 def gaps(value, section):
     return [each.says for each in value.dossiers[0].gaps if each.section == section]
 
@@ -56,7 +67,14 @@ def with_material(**changed):
     return replace(CATALOGUE, materials=CATALOGUE.materials | {"plain": known})
 
 
-# What is taken away, and in which section a reviewer is told of it.
+def with_place(**environment):
+    """The fleet F1 with a place that asks this of the material."""
+    fleet = CATALOGUE.fleets["F1"]
+    places = tuple(each.model_copy(update={"environment": Environment(**environment)}) for each in fleet.places)
+    return replace(CATALOGUE, fleets=CATALOGUE.fleets | {"F1": fleet.model_copy(update={"places": places})})
+
+
+# What is taken away or asked besides, and in which section a reviewer is told of it.
 TAKEN = {
     "certificates": (with_material(certificates=()), None, "material"),
     "fire reports": (with_material(fire_tests=()), None, "fire"),
@@ -71,6 +89,10 @@ TAKEN = {
     "the material": (replace(CATALOGUE, materials={}), None, "identity"),
     "why and what": (CATALOGUE, with_part(replaces=(), assembly=None, symptoms=(), what_changed=None), "replaced"),
     "settings": (CATALOGUE, with_part(settings=None), "order"),
+    "proof of what a place asks": (with_place(hottest_c=70.0, water=True), None, "environment"),
+    "soundness of the record": (CATALOGUE, lambda folder: replace(folder, problems=(*folder.problems, wrong("PART02", "other folder", number="P-9", folder="x"))), "identity"),
+    "sureness of the record": (CATALOGUE, lambda folder: replace(folder, problems=(*folder.problems, doubt("PART02", "other folder", number="P-9", folder="x"))), "identity"),
+    "the answer to a question": (CATALOGUE, lambda folder: with_event(folder, asked("Why?", on=DAY)), "history"),
 }
 
 
@@ -124,6 +146,7 @@ def test_a_gap_of_every_place_is_told_once_and_of_one_place_with_its_name():
 def test_the_fingerprint_is_that_of_the_text_and_of_what_a_record_binds():
     dossier = told().dossiers[0]
     assert dossier.text == submitted_text(CATALOGUE.folder("P-0001"), CATALOGUE)
+    assert '\nat "F1" "cab" ' in dossier.text
     assert dossier.fingerprint == hashlib.sha256(dossier.text.encode()).hexdigest()
 
 
@@ -199,10 +222,6 @@ def test_no_two_names_in_the_zip_are_the_same_anywhere_and_each_can_be_unpacked(
     assert max(map(len, made)) <= 80
     same = {zip_name(number, "drawing.pdf").casefold() for number in range(1, 1200)}
     assert len(same) == 1199
-
-
-def asked(text, day=1):
-    return QuestionAsked(what="question asked", on=date(2026, 1, day), by="reviewer", question=text)
 
 
 def answered(note, day=1):

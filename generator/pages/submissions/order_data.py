@@ -31,8 +31,9 @@ def _told(case: Case) -> dict[str, str]:
     making, rule = dict(made.making), case.around.depot.drawing.general_tolerance
     makers = [catalogue.makers[name] for name in part.makers if name in catalogue.makers]
     asked = catalogue.inspection_of(case.sheet.history.route)
+    order_at = [each.order_at for each in makers] + ([part.no_model.buy_at] if part.no_model and part.no_model.buy_at else [])
     return {
-        "order": w("submission.order_is", number=part.number, revision=part.revision, at="; ".join(each.order_at for each in makers) or None),
+        "order": w("submission.order_is", number=part.number, revision=part.revision, at="; ".join(order_at) or None),
         "geometry": _geometry(case),
         "tolerances": "; ".join(
             (*(w("submission.tolerance", name=each.name, least=each.least, most=each.most) for each in made.checks), *([f"ISO 2768-1 {rule.value}"] if rule else []))
