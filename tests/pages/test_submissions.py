@@ -21,6 +21,7 @@ from generator.records.catalogue import FileKind, KeptFile
 from generator.records.environment import Environment
 from generator.records.fitting import FittingNotes
 from generator.records.makers import Process
+from generator.records.parts import WithoutModel
 from generator.records.problems import Where, doubt, wrong
 from generator.rules.binding import submitted_text
 from generator.rules.facts.case import Copy
@@ -134,6 +135,17 @@ def test_whatever_a_reviewer_reads_and_does_not_find_is_among_the_gaps(each):
     dossier = submission_of([each], around_of(CATALOGUE, SHEETS, DAY), DAY).dossiers[0]
     told_in = {gap.section for gap in dossier.gaps}
     assert {PAPERS[what] for what in missing_documents(each) if what is not Missing.MEND_RECORD} <= told_in
+
+
+def test_nobody_asks_of_a_bought_part_how_it_is_printed():
+    """Other than of a part of which only the drawing is known."""
+    lamp = CATALOGUE.folder("P-0005").part
+    said = {}
+    for because in WithoutModel:
+        edit = with_part(no_model=lamp.no_model.model_copy(update={"because": because}), makers=(), settings=None)
+        said[because] = {gap.section for gap in told(number="P-0005", edit=edit, worked=None).dossiers[0].gaps}
+    assert "making" not in said[WithoutModel.BOUGHT]
+    assert "making" in said[WithoutModel.DRAWING_ONLY]
 
 
 def test_a_gap_of_every_place_is_told_once_and_of_one_place_with_its_name():

@@ -132,7 +132,7 @@ def _screening(case: Case) -> Iterator[tuple[str, str, str]]:
 
 def _machines(case: Case) -> Iterator[tuple[str, str, str]]:
     w, found = case.w, list(machine_standings(case))
-    if not found:
+    if not found and not case.part.is_bought:
         yield "making", w("submission.no_machine"), ""
     for name, material, each in found:
         if not each.is_qualified:
@@ -140,7 +140,7 @@ def _machines(case: Case) -> Iterator[tuple[str, str, str]]:
 
 
 def _dimensions(case: Case) -> Iterator[tuple[str, str, str]]:
-    if first_article(case) is None:
+    if first_article(case) is None and not case.part.is_bought:
         yield "dimensions", case.w("submission.no_first_article"), ""
 
 

@@ -6,23 +6,26 @@ from generator.pages.part.figures import figures, grouped
 from generator.pages.submissions.case import Case
 from generator.pages.submissions.kinds import Block, Section
 
+_KEYS = (
+    "order", "geometry", "tolerances", "surface_texture", "orientation", "feedstock", "process", "repair", "imperfections", "control",
+    "characteristics", "inspection", "acceptance",
+)  # fmt: skip
+_OF_PRINTS = frozenset({"geometry", "orientation", "process", "control", "repair", "imperfections", "surface_texture"})
+"""What nobody states of a part that is bought."""
+
 
 def order_data(case: Case) -> Section:
     """A row for each item of the standard's list, in its order."""
     w = case.w
-    rows = tuple((name, said or w("submission.not_recorded")) for name, said in items(case))
+    rows = tuple((w(f"submission.order.{key}"), said or w("submission.not_recorded")) for key, said in items(case))
     columns = (w("submission.label.item"), w("submission.label.recorded"))
     return Section(key="order", heading=w("submission.section.order"), blocks=(Block(says=(w("submission.order_says"),), columns=columns, rows=rows),))
 
 
 def items(case: Case) -> Iterator[tuple[str, str]]:
-    """Name and what is recorded; empty where nothing is."""
+    """Each key of `submission.order` and what is recorded; empty where nothing is."""
     told = _told(case)
-    keys = (
-        "order", "geometry", "tolerances", "surface_texture", "orientation", "feedstock", "process", "repair", "imperfections", "control",
-        "characteristics", "inspection", "acceptance",
-    )  # fmt: skip
-    yield from ((case.w(f"submission.order.{key}"), told.get(key, "")) for key in keys)
+    yield from ((key, told.get(key, "")) for key in _KEYS)
 
 
 def _told(case: Case) -> dict[str, str]:
@@ -65,5 +68,6 @@ def _feedstock(case: Case, least: str) -> str:
 
 
 def unrecorded(case: Case) -> tuple[str, ...]:
-    """The items of the list of which nothing is recorded."""
-    return tuple(name for name, said in items(case) if not said)
+    """The items of the list of which nothing is recorded, by name; of a part that is bought only those that speak of it."""
+    beside = _OF_PRINTS if case.part.is_bought else frozenset[str]()
+    return tuple(case.w(f"submission.order.{key}") for key, said in items(case) if not said and key not in beside)
