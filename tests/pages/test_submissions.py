@@ -148,6 +148,14 @@ def test_nobody_asks_of_a_bought_part_how_it_is_printed():
     assert "making" in said[WithoutModel.DRAWING_ONLY]
 
 
+def test_the_same_mistake_in_two_files_is_two_gaps():
+    def twice(folder):
+        return replace(folder, problems=tuple(wrong("PART02", "other folder", where=Where(f"{folder.folder}/{name}"), number="P-9", folder="x") for name in "ab"))
+
+    said = [each for each in gaps(told(edit=twice), "identity") if "P-9" in each]
+    assert [each.split(":")[0] for each in said] == ["Mistake in the records, a", "Mistake in the records, b"]
+
+
 def test_a_gap_of_every_place_is_told_once_and_of_one_place_with_its_name():
     value = told(with_material(fire_tests=()))
     assert all(not gap.where for gap in value.dossiers[0].gaps if gap.section == "fire")

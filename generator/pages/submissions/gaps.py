@@ -80,7 +80,10 @@ def _of_record(case: Case) -> Iterator[tuple[str, str, str]]:
     """What is wrong with the records, and what lies here otherwise than it was submitted."""
     w, found = case.w, case.sheet
     for severity in (Severity.ERROR, Severity.WARNING):
-        yield from (("identity", w(f"submission.gap.{severity.value}", says=said(each, w).says), "") for each in found.problems if each.severity is severity)
+        for problem in found.problems:
+            if problem.severity is severity:
+                file = problem.where.file.removeprefix(f"{found.folder.folder}/")
+                yield "identity", w(f"submission.gap.{severity.value}", file=file, says=said(problem, w).says), ""
     if found.unsubmitted:
         yield "history", w("submission.gap.unsubmitted", says=said(found.unsubmitted, w).says), ""
     for each in questions_of(case):
