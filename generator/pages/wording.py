@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 from functools import lru_cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -95,19 +96,19 @@ class Wording:
         facts = {"day": str(day.day), "month": months[day.month - 1], "year": str(day.year)}
         return self.filled(self.flat["dates.format"], facts)
 
-    def number(self, number: float, digits: int = 0) -> str:
+    def number(self, number: float | Decimal, digits: int = 0) -> str:
         """A number with the language's signs for decimals and thousands."""
         plain = f"{number:,.{digits}f}"
         signs = {",": self.flat["numbers.thousands"], ".": self.flat["numbers.decimal"]}
         return "".join(signs.get(sign, sign) for sign in plain)
 
-    def measure(self, number: float, most: int = 2) -> str:
+    def measure(self, number: float | Decimal, most: int = 2) -> str:
         """A length or mass as short as it goes, with so many decimals at most."""
         text = self.number(number, most)
         point = self.flat["numbers.decimal"]
         return text.rstrip("0").removesuffix(point) if point in text else text
 
-    def money(self, amount: float, currency: str) -> str:
+    def money(self, amount: float | Decimal, currency: str) -> str:
         """A sum of money with two decimals and its ISO 4217 code."""
         return self("numbers.money", amount=self.number(amount, 2), currency=currency)
 

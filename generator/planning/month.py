@@ -13,7 +13,8 @@ from functools import lru_cache
 from typing import Final
 
 from generator.planning.month_recalls import MonthRecall, month_recalls
-from generator.planning.savings import Savings, savings
+from generator.planning.months import Month
+from generator.planning.saving.rows import Savings, savings
 from generator.records.approvals import Approval
 from generator.records.base import as_compared
 from generator.records.batches import Batch, Rejected, Released, Scrapped
@@ -29,39 +30,6 @@ from generator.rules.sheet import Sheet
 GIVEN: Final = ("approved", "trial opened", "taken over", "take-over confirmed", "renewed", "change accepted")
 REFUSED: Final = ("approval refused", "customer acceptance refused")
 ENDED: Final = ("withdrawn", "superseded", "trial closed")
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class Month:
-    """A month of the calendar."""
-
-    year: int
-    number: int
-    """From 1."""
-
-    @classmethod
-    def of(cls, day: date) -> "Month":
-        return cls(day.year, day.month)
-
-    @property
-    def first(self) -> date:
-        return date(self.year, self.number, 1)
-
-    @property
-    def following(self) -> "Month":
-        return Month(self.year + self.number // 12, self.number % 12 + 1)
-
-    @property
-    def before(self) -> "Month":
-        return Month.of(self.first - timedelta(days=1))
-
-    @property
-    def last(self) -> date:
-        return self.following.first - timedelta(days=1)
-
-    def __str__(self) -> str:
-        """As ISO 8601 writes it, such as 2026-10."""
-        return f"{self.year:04}-{self.number:02}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

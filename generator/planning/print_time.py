@@ -168,6 +168,22 @@ def grams_for(model: Model, work: Work, count: int = 1) -> Range:
     return _range(model.grams, work.mass_row(count), GUESSED_GRAMS_TIMES)
 
 
+def minutes_of_plate(model: Model, pieces: Sequence[tuple[Work, int]]) -> Range | None:
+    """Of pieces side by side in one run, each kind with its count: it starts once, and has the layers of the tallest."""
+    if model.minutes is None or not pieces:
+        return None
+    rows = [work.time_row(count) for work, count in pieces]
+    start, *_ = rows[0]
+    together = (start, *(sum(each) for each in list(zip(*rows, strict=True))[1:-1]), max(row[-1] for row in rows))
+    return _range(model.minutes, together, GUESSED_TIMES)
+
+
+def grams_of_plate(model: Model, pieces: Sequence[tuple[Work, int]]) -> Range:
+    """Of the same all material, support included."""
+    rows = [work.mass_row(count) for work, count in pieces]
+    return _range(model.grams, tuple(sum(each) for each in zip(*rows, strict=True)), GUESSED_GRAMS_TIMES)
+
+
 def _range(fitted: Fitted, row: Sequence[float], guessed_times: float) -> Range:
     likely = told(row, fitted.coefficients)
     times = guessed_times if fitted.off is None else _times(fitted.off)

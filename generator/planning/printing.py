@@ -243,6 +243,13 @@ def _stood(shape: Shape, up: Up | None, angle_deg: int | None) -> Pose | None:
     return said or best_pose(shape.poses, angle_deg)
 
 
+def work_with(sheet: Sheet, maker: Maker, pose: Pose, catalogue: Catalogue) -> Work | None:
+    """What a piece asks of this maker's printer in a pose; None where volume or material are not known."""
+    if sheet.part is None or sheet.mesh is None or sheet.poses is None:
+        return None
+    return _work(Shape(sheet.part, sheet.mesh, sheet.poses), pose, angle_for([maker]), catalogue)
+
+
 def _work(shape: Shape, pose: Pose, angle_deg: int | None, catalogue: Catalogue) -> Work | None:
     """None where volume or material are not known."""
     material, settings = catalogue.materials.get(shape.part.material), shape.part.settings

@@ -8,6 +8,7 @@ that the standard asks nothing, are of the part as it is: they are not taken ove
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 
 from generator.planning.fire_cases import Books, case_of, planned, word_of
 from generator.planning.offers import Offer, cheapest_one, offers, offers_for
@@ -120,6 +121,11 @@ def _makers_of(name: str, material: Material, catalogue: Catalogue) -> Iterator[
             yield maker
 
 
+def _plain(price: Decimal | None) -> float | None:
+    """As a figure beside others: nothing is summed up here."""
+    return None if price is None else float(price)
+
+
 def _swap(sheet: Sheet, part: Part, name: str, maker: Maker, books: Books) -> Swap:
     other, catalogue = _made_of(part, name, maker), books.catalogue
     case = case_of(sheet, other, books)
@@ -134,7 +140,7 @@ def _swap(sheet: Sheet, part: Part, name: str, maker: Maker, books: Books) -> Sw
         fits_plate=offer.fits_plate,
         process_now=_processes(part, catalogue),
         mass_g=Change(sheet.mass_g, offer.mass_g),
-        price_one=Change(cheapest_one(offers_for(sheet, catalogue)), offer.price_one),
+        price_one=Change(_plain(cheapest_one(offers_for(sheet, catalogue))), _plain(offer.price_one)),
         heat_deflection_c=_property("heat_deflection_c", part, name, catalogue),
         tensile_modulus_mpa=_property("tensile_modulus_mpa", part, name, catalogue),
     )

@@ -11,6 +11,7 @@ from generator.records.base import (
     Id,
     Line,
     Name,
+    NotNegative,
     Record,
     RelativeFile,
     SiteAddress,
@@ -20,6 +21,7 @@ from generator.records.base import (
 from generator.records.inspection import USUAL, InspectionDocuments
 from generator.records.law import UNION, Law
 from generator.records.problems import Problem
+from generator.records.stocking import Stocking
 
 
 class Language(StrEnum):
@@ -139,6 +141,10 @@ class Depot(Record):
     """What each route asks of a material's inspection documents (EN 10204); left out, customer 2.2 and authority 3.1."""
     drawing: DrawingRule = DrawingRule()
     """Left out: first angle, and class m of ISO 2768-1 as the default."""
+    stocking: Stocking = Stocking()
+    """How much stock is kept; left out, the usual."""
+    costs_per_hour: NotNegative | None = None
+    """What an hour of the depot's own work costs, in its currency; left out, minutes are told as minutes."""
     records_kept_since: RecordsKeptSince | None = None
     """Leaves older commits out when records are compared with their own past; `spares check` says so on every run."""
 

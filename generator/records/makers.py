@@ -1,9 +1,9 @@
 """How parts are made: printers in house and bureaus that parts are ordered from."""
 
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from generator.records.base import (
     MAY_BE_EMPTY,
@@ -16,6 +16,7 @@ from generator.records.base import (
     each_once,
 )
 from generator.records.print_rules import PrintRules
+from generator.records.problems import Unfit
 
 
 class Process(StrEnum):
@@ -32,12 +33,29 @@ class MakerKind(StrEnum):
     BUREAU = "bureau"
 
 
+class PriceBreak(Record):
+    """From so many pieces of one part in an order on, each of them costs less."""
+
+    from_count: Annotated[int, Field(ge=2, le=100_000)]
+    less_percent: Annotated[float, Field(gt=0, le=99)]
+    """Off the price of each piece, of all pieces of the order; what is asked per order stays."""
+
+
 class PriceRule(Record):
-    """Price of n parts = per_order + n × (per_part + per_gram × mass), in the depot's currency."""
+    """Price of n parts = per_order + n × (per_part + per_gram × mass), in the depot's currency, less what a price break takes off."""
 
     per_order: NotNegative = 0.0
     per_part: NotNegative = 0.0
     per_gram: NotNegative
+    price_breaks: tuple[PriceBreak, ...] = ()
+    """Rising: each from more pieces on than the one before, and with more off."""
+
+    @model_validator(mode="after")
+    def _breaks_rise(self) -> Self:
+        for before, after in zip(self.price_breaks, self.price_breaks[1:], strict=False):
+            if after.from_count <= before.from_count or after.less_percent <= before.less_percent:
+                raise Unfit("breaks do not rise", before=before.from_count, after=after.from_count)
+        return self
 
 
 class Maker(Record):
@@ -51,6 +69,8 @@ class Maker(Record):
     materials: Annotated[tuple[Id, ...], Field(min_length=1)]
     lead_time_days: Annotated[int, Field(ge=0, le=366)]
     price: PriceRule
+    set_up: NotNegative | None = None
+    """What one order or run costs the depot itself besides, however many pieces: written, set up, taken in. Left out, nobody has said."""
     rules: PrintRules = PrintRules()
     """What it prints well, by its own word."""
     order_at: Line

@@ -72,6 +72,23 @@ class Required(Record):
         return self
 
 
+class LastOrder(Record):
+    """The supplier makes it no longer."""
+
+    on: Day
+    """Last day on which an order is taken."""
+    needed_until: Day
+    """Until when parts are to be printed of it: the vehicles go, or another material is approved by then."""
+    reference: Line
+    """Where it says so, such as a letter of the supplier."""
+
+    @model_validator(mode="after")
+    def _is_needed_after(self) -> Self:
+        if self.needed_until <= self.on:
+            raise Unfit("needed no longer", until=self.needed_until.isoformat())
+        return self
+
+
 class Material(Record):
     """materials/<id>.yml; the file's name is the material's id."""
 
@@ -82,6 +99,8 @@ class Material(Record):
     """The supplier's own name of what is bought, such as 'FR-PETG 1.75 natural, type 4'."""
     supplier: Line | None = None
     """Whom it is bought from."""
+    last_order: LastOrder | None = None
+    """Left out: it can be had as long as anybody knows."""
     density_g_cm3: Positive
     colour: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")] = "#9eadbd"
     """Colour for the pictures."""

@@ -28,7 +28,7 @@ def test_the_price_of_an_order(count, price):
     # By hand: per_order + count × (per_part + per_gram × mass), the rule in the docstring of PriceRule.
     rule = PriceRule(per_order=38, per_part=1.9, per_gram=0.48)
     (offer,) = offers((maker("bureau", price=rule),), SIZE, 25.0)
-    assert offer.price(count) == pytest.approx(price)
+    assert float(offer.price(count)) == pytest.approx(price)
     assert offer.price_one == offer.price(1)
 
 

@@ -14,7 +14,8 @@ from generator.edge.spoken import words
 from generator.pages.reports.plain import csv_of, plain_of
 from generator.pages.reports.told import Names, Section, sections, title_of, until_words
 from generator.pages.wording import Wording, wording
-from generator.planning.month import Month, MonthReport, month_report
+from generator.planning.month import MonthReport, month_report
+from generator.planning.months import Month
 from generator.records.depot import NO_CURRENCY
 
 DESCRIPTION = """\

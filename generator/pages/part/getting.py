@@ -22,9 +22,11 @@ class OfferLine:
     fits_plate: bool | None
     order_at: str
     order_lines: tuple["OrderLine", ...]
-    price_base: float | None
+    price_base: str | None
     """The price of an order is this and `price_each` for each piece; None while the mesh does not tell."""
-    price_each: float | None
+    price_each: str | None
+    price_breaks: str
+    """From which count on each piece costs how much instead, such as "20:4.6 50:4.2"; empty without price breaks."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,9 +73,15 @@ def _instead(part: Part, around: Around) -> str:
     return around.w(f"getting.instead.{part.no_model.because}", **told)
 
 
-def _each(offer: Offer) -> float | None:
-    one, none = offer.price(1), offer.price(0)
-    return None if one is None or none is None else round(one - none, 6)
+def _piece(offer: Offer, count: int) -> str | None:
+    """In the currency, as a script reads it: to six decimals."""
+    piece = offer.piece(count)
+    return None if piece is None else repr(round(float(piece), 6))
+
+
+def _base(offer: Offer) -> str | None:
+    none = offer.price(0)
+    return None if none is None else repr(float(none))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,8 +107,9 @@ class _Order:
             fits_plate=offer.fits_plate,
             order_at=maker.order_at,
             order_lines=self.lines(offer),
-            price_base=offer.price(0),
-            price_each=_each(offer),
+            price_base=_base(offer),
+            price_each=_piece(offer, 1),
+            price_breaks=" ".join(f"{each.from_count}:{_piece(offer, each.from_count)}" for each in maker.price.price_breaks),
         )
 
     def price(self, offer: Offer, count: int) -> str:

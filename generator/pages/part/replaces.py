@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from generator.pages.wording import Wording
+from generator.planning.money import cents, exact
 from generator.planning.offers import Offer, cheapest_one
 from generator.records.depot import Depot
 from generator.records.parts import Part
@@ -38,11 +39,14 @@ def replaces(listed: tuple[Offer, ...], part: Part, depot: Depot, w: Wording) ->
 def _saving(listed: tuple[Offer, ...], whole: float | None, depot: Depot, w: Wording) -> str | None:
     """The price of the whole assembly against the cheapest single part, where both are known."""
     one, currency = cheapest_one(listed), depot.currency
-    if whole is None or one is None or one >= whole:
+    if whole is None or one is None:
+        return None
+    saved = cents(exact(whole)) - one
+    if saved <= 0:
         return None
     return w(
         "replaces.saving",
         whole=w.money(whole, currency),
         one=w.money(one, currency),
-        saved=w.money(whole - one, currency),
+        saved=w.money(saved, currency),
     )

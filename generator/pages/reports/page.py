@@ -89,5 +89,5 @@ def _line(report: MonthReport, names: Names) -> MonthLine:
         scrapped=figure(sum(each.count for each in report.scrap)),
         fitted=figure(sum(each.count for each in report.fitted)),
         failed=figure(sum(report.failures.values())),
-        saved=w.number(report.savings.total, 0) if report.savings.lines else w("missing"),
+        saved=w.number(report.savings.total, 2) if report.savings.rows else w("missing"),
     )

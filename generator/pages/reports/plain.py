@@ -5,10 +5,11 @@ import io
 from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from generator.planning.month import MonthReport
-from generator.planning.savings import Saved
+from generator.planning.saving.rows import Saved
 
 COLUMNS = (
     "month", "section", "day", "part", "revision", "lot", "batch", "recall", "machine", "what", "reason", "by", "batches", "pieces", "pieces_on_vehicles",
@@ -73,20 +74,20 @@ def _lines(report: MonthReport) -> Iterator[dict[str, object]]:
             "batch": stop.recall.batch, "what": stop.what, "day": stop.on, "by": stop.by, "reason": stop.why,
             "pieces_on_vehicles": stop.on_vehicles, "pieces_put_by": stop.put_by,
         }  # fmt: skip
-    for line in report.savings.lines:
-        yield {"section": "savings", "part": line.number, "pieces": line.pieces, **_prices(line)}
+    for number, saved in report.savings.by_part.items():
+        yield {"section": "savings", "part": number, "pieces": saved.pieces, **_prices(saved)}
     for part, count in report.savings.unpriced:
         yield {"section": "savings", "part": part, "what": "no price to compare", "pieces": count}
 
 
-def _prices(line: Saved) -> dict[str, float | None]:
-    """Of one piece and of all of them; none of one where as many came off as went on."""
+def _prices(saved: Saved) -> dict[str, Decimal | None]:
+    """Of one piece and of all of them; none of one where they differ from batch to batch."""
     return {
-        "before_each": line.whole,
-        "own_each": line.own / line.pieces if line.pieces else None,
-        "before_total": line.pieces * line.whole,
-        "own_total": line.own,
-        "saved_total": line.saved,
+        "before_each": saved.before,
+        "own_each": saved.own_each,
+        "before_total": saved.own + saved.saved,
+        "own_total": saved.own,
+        "saved_total": saved.saved,
     }
 
 
@@ -95,7 +96,10 @@ def plain_of(report: MonthReport) -> dict[str, Any]:
     told = asdict(report)
     told.pop("savings")
     unpriced = [{"part": number, "pieces": count} for number, count in report.savings.unpriced]
-    lines = [{"number": each.number, "pieces": each.pieces, **_prices(each)} for each in report.savings.lines]
+    lines = [
+        {"number": number, "pieces": saved.pieces} | {key: _amount(amount) for key, amount in _prices(saved).items()}
+        for number, saved in report.savings.by_part.items()
+    ]
     recalls = [{**one, "recall": each.recall.model_dump(mode="json", exclude={"events"}, exclude_none=True)} for one, each in zip(told.pop("recalls"), report.recalls, strict=True)]
     return {
         **_plain(told),
@@ -104,8 +108,13 @@ def plain_of(report: MonthReport) -> dict[str, Any]:
         "scrap_by_reason": report.scrap_by_reason,
         "failures": report.failures,
         "recalls": [_plain(each) for each in recalls],
-        "savings": {"lines": lines, "unpriced": unpriced, "total": report.savings.total if lines else None},
+        "savings": {"lines": lines, "unpriced": unpriced, "total": _amount(report.savings.total) if lines else None},
     }
+
+
+def _amount(amount: Decimal | None) -> str | None:
+    """As a text, so that no program reads it as something near to it."""
+    return None if amount is None else str(amount)
 
 
 def _plain(value: Any) -> Any:

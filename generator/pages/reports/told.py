@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from generator.pages.on_vehicles.recalled import recalled_words
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording
-from generator.planning.month import Judged, Month, MonthReport, Removed, Step
+from generator.planning.month import Judged, MonthReport, Removed, Step
+from generator.planning.months import Month
 from generator.records.catalogue import Catalogue
 
 
@@ -206,15 +207,15 @@ def _savings(report: MonthReport, names: Names) -> Section:
     w, found = names.w, report.savings
     rows = (
         Row(
-            number=each.number,
+            number=number,
             cells=(
-                names.part(each.number), w.number(each.pieces), w.money(each.whole, names.currency),
-                w.money(each.own / each.pieces, names.currency) if each.pieces else w("missing"), w.money(each.saved, names.currency),
+                names.part(number), w.number(each.pieces), w.money(each.before, names.currency) if each.before is not None else w("missing"),
+                w.money(each.own, names.currency), w.money(each.saved, names.currency),
             ),
         )
-        for each in found.lines
+        for number, each in sorted(found.by_part.items())
     )  # fmt: skip
-    told = (w("reports.total", saved=w.money(found.total, names.currency)), w("reports.rule")) if found.lines else ()
+    told = (w("reports.total", saved=w.money(found.total, names.currency)), w("reports.rule")) if found.rows else ()
     unpriced = sum(count for _, count in found.unpriced)
     without = w.count("reports.unpriced", unpriced, parts=_unpriced(report, names)) if unpriced else ""
     return _section("savings", ("part", "pieces", "before", "own", "saved"), rows, w, *told, without)

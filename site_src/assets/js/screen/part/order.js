@@ -23,18 +23,29 @@
     for (const text of texts) for (const piece of text.querySelectorAll(`[data-order="${name}"]`)) piece.textContent = value;
   }
 
+  /** What each piece of an order of so many costs: from a price break on, such as "20:4.6", that of the break.
+   * @param {number} count @param {string} each @param {string} [breaks] */
+  function pieceOf(count, each, breaks) {
+    let found = Number(each);
+    for (const one of breaks ? breaks.split(" ") : []) {
+      const [from, price] = one.split(":");
+      if (count >= Number(from)) found = Number(price);
+    }
+    return found;
+  }
+
   /** The price for so many, by the maker's own rule; open for no number of pieces.
    * @param {number | null} count */
   function putPrices(count) {
     for (const text of texts) {
-      const { base, each } = text.dataset;
+      const { base, each, breaks } = text.dataset;
       const piece = text.querySelector('[data-order="price"]');
       if (!piece || base === undefined || each === undefined) continue;
       if (count === null) {
         piece.textContent = OPEN;
         continue;
       }
-      const price = (Number(base) + count * Number(each)).toFixed(2).replace(".", globalThis.sparesRules.words.finder.decimal);
+      const price = (Number(base) + count * pieceOf(count, each, breaks)).toFixed(2).replace(".", globalThis.sparesRules.words.finder.decimal);
       piece.textContent = `${price} ${place?.dataset.currency}`;
     }
   }

@@ -1,0 +1,1 @@
+"""What lies there, what is needed until more can come, and how many to order or print: pure arithmetic."""

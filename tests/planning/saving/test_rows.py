@@ -1,0 +1,140 @@
+"""Savings in decimals: every sum of rows is exact however they are put together, and inputs stand beside."""
+
+import random
+from collections import Counter
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from types import SimpleNamespace
+
+import pytest
+
+from generator.planning.money import cents, exact
+from generator.planning.month import month_report, months
+from generator.planning.offers import Offer
+from generator.planning.saving.expected import expected, together
+from generator.planning.saving.payback import payback
+from generator.planning.saving.rows import savings
+from generator.records.fitted import Why
+from generator.records.machines import Machine
+from generator.records.makers import Maker
+from generator.records.production import Production
+from tests.fixtures.tiny import KNOB
+from tests.planning.test_month import CATALOGUE, TODAY, batch, priced, row
+
+BENCH = Machine.model_validate_json('{"name": "Bench one", "maker": "bench"}')
+
+
+def catalogue(batches, rows, **maker):
+    makers = CATALOGUE.makers | {"bench": Maker.model_validate(CATALOGUE.makers["bench"].model_dump() | maker)}
+    return replace(CATALOGUE, makers=makers, production=Production(batches=batches, fitted=tuple(rows), machines={"M-1": BENCH}))
+
+
+@pytest.mark.parametrize(
+    ("amount", "told"), [("0.005", "0.01"), ("-0.005", "-0.01"), ("2.675", "2.68"), ("2.665", "2.67"), ("0.0049", "0.00"), ("12", "12.00")]
+)
+def test_half_a_cent_goes_up(amount, told):
+    assert cents(Decimal(amount)) == Decimal(told)
+    # As a float, 2.675 is a little less, and half to even is what Python does of itself: both would give 2.67 here.
+    assert cents(exact(float(amount))) == Decimal(told)
+
+
+def test_a_price_of_any_length_stops_nothing():
+    assert cents(exact(1e300)) == Decimal(10) ** 300
+    assert cents(exact(5e-324)) == 0
+
+
+def test_sums_are_exact_whichever_way_rows_are_put_together():
+    chance = random.Random(7)
+    # Thirds of a cent all over: 7 pieces share an order of 10 that no cent divides.
+    batches = {f"B-{at}": batch(count=chance.choice([3, 7, 11, 13])) for at in range(12)}
+    rows = [
+        replace(row(f"2028-{chance.randint(1, 5):02}-{chance.randint(1, 28):02}", f"B-{chance.randrange(12)}", count=chance.randint(1, 3)), fleet=chance.choice(["A1", "A2"]))
+        for _ in range(200)
+    ]
+    rows += [row("2028-05-20", off="B-3", why=Why.WRONG)]
+    books = catalogue(batches, rows, price={"per_order": 10.0, "per_gram": 0.1}, set_up=0.01)
+    listed = priced(price=90.005)
+    found = savings(rows, listed, books)
+    for key in (lambda r: r.number, lambda r: r.fleet, lambda r: r.month, lambda r: r.batch, lambda r: (r.fleet, r.month)):
+        put = found.by(key)
+        assert sum((each.saved for each in put.values()), Decimal(0)) == found.total
+        assert sum(each.pieces for each in put.values()) == sum(each.count for each in rows) - 1
+    # What stands in a row can be reckoned again from what stands beside it, to the cent.
+    for each in found.rows:
+        assert each.saved == each.pieces * each.before - each.own_together
+        assert each.before == cents(each.before)
+        assert each.own == cents(each.own)
+        assert each.before == Decimal("90.01")
+    # The reports of the months are the same rows.
+    reports = [month_report(month, listed, books, TODAY) for month in months(books, TODAY)]
+    assert sum((each.savings.total for each in reports), Decimal(0)) == found.total
+    assert Counter(r for each in reports for r in each.savings.rows) == Counter(found.rows)
+
+
+def test_own_price_by_hand():
+    # 10 an order, 10 g at 0.1, 7 pieces, 0.50 of set-up: (10 + 7 + 0.5) / 7 = 2.50; 7 pieces saved 7 x (90 - 2.5).
+    books = catalogue({"B-1": batch(count=7)}, (), price={"per_order": 10.0, "per_gram": 0.1}, set_up=0.5)
+    found = savings([row("2028-02-10", "B-1", count=7)], priced(), books)
+    assert [(each.own, each.saved) for each in found.rows] == [(Decimal("2.50"), Decimal("612.50"))]
+
+
+def test_a_price_break_is_of_all_pieces_of_the_order():
+    maker = Maker.model_validate(CATALOGUE.makers["bench"].model_dump() | {"price": {"per_gram": 0.1, "price_breaks": ({"from_count": 5, "less_percent": 10.0},)}})
+    offer = Offer(maker, None, None, 10.0)
+    assert [offer.price(count) for count in (1, 4, 5, 6)] == [Decimal("1.00"), Decimal("4.00"), Decimal("4.50"), Decimal("5.40")]
+
+
+def test_what_was_not_fitted_is_expected_by_its_demand_and_never_added():
+    def needs(each, demand):
+        return replace(each, folder=replace(each.folder, part=each.part.model_copy(update={"yearly_demand": demand})))
+
+    knob = next(each for each in priced() if each.number == KNOB)
+    (line,) = expected([needs(knob, 7.5)], CATALOGUE, ())
+    assert (line.before, line.own, line.saved) == (Decimal("90.00"), Decimal("1.00"), Decimal("667.50"))
+    assert together([line, line]) == Decimal("1335.00")
+    assert expected([needs(knob, 7.5)], CATALOGUE, {KNOB}) == ()
+    assert expected([needs(knob, None)], CATALOGUE, ()) == expected([needs(knob, 0.0)], CATALOGUE, ()) == ()
+
+
+def approved(*minutes):
+    """The knob with an event for each of the minutes; events of today carry none, so what is read of them stands in their place."""
+    knob = next(each for each in priced() if each.number == KNOB)
+    events = tuple(SimpleNamespace(minutes=each) for each in minutes) or (SimpleNamespace(what="approved"),)
+    return replace(knob, folder=replace(knob.folder, approval=SimpleNamespace(events=events)))
+
+
+def paid(costs, *minutes, rows=(("2028-02-10", 1), ("2028-03-10", 1), ("2028-04-10", 1))):
+    depot = CATALOGUE.depot.model_copy(update={"costs_per_hour": costs})
+    books = replace(catalogue({"B-1": batch()}, ()), depot=depot)
+    lines = [row(day, "B-1", count=count) for day, count in rows]
+    return payback(approved(*minutes), savings(lines, priced(), books), books)
+
+
+def test_minutes_are_paid_back_in_the_month_in_which_as_much_was_saved():
+    # 89 a month: 90 minutes at 70 an hour are 105, which is passed in March; 178 exactly is reached in March too, a cent more in April.
+    assert (paid(70.0, 60, 30).cost, str(paid(70.0, 60, 30).since)) == (Decimal("105.00"), "2028-03")
+    assert (paid(178.0, 60).cost, str(paid(178.0, 60).since)) == (Decimal("178.00"), "2028-03")
+    assert str(paid(178.01, 60).since) == "2028-04"
+    late = paid(1000.0, 60)
+    assert (late.since, late.net) == (None, Decimal(267 - 1000))
+
+
+def test_without_minutes_or_without_what_an_hour_costs_nothing_is_guessed():
+    assert (paid(70.0).minutes, paid(70.0).cost, paid(70.0).since) == (None, None, None)
+    unsaid = paid(None, 45)
+    assert (unsaid.minutes, unsaid.events, unsaid.cost, unsaid.net) == (45, 1, None, None)
+
+
+def test_what_comes_off_as_wrong_undoes_that_it_was_paid_back():
+    depot = CATALOGUE.depot.model_copy(update={"costs_per_hour": 80.0})
+    books = replace(catalogue({"B-1": batch()}, ()), depot=depot)
+    lines = [row("2028-02-10", "B-1"), row("2028-03-10", off="B-1", why=Why.WRONG), row("2028-05-02", "B-1")]
+    found = payback(approved(60), savings(lines, priced(), books), books)
+    assert str(found.since) == "2028-05"
+
+
+def test_a_line_of_a_day_to_come_is_no_saving_of_the_reports():
+    books = catalogue({"B-1": batch()}, [row("2028-02-10", "B-1"), row("2029-01-01", "B-1")])
+    reports = [month_report(month, priced(), books, date(2028, 6, 1)) for month in months(books, date(2028, 6, 1))]
+    assert sum(each.savings.total for each in reports) == Decimal("89.00")
