@@ -61,6 +61,8 @@ COMMANDS = (
     Command("families", "generator.edge.commands.families", "list parts that can be submitted to a reviewer as one"),
     Command("submission", "generator.edge.commands.submission", "write what a reviewer needs of a part, as a PDF and a zip"),
     Command("report", "generator.edge.commands.report", "tell what happened in a month: approvals, prints, what was fitted and failed"),
+    Command("stock", "generator.edge.commands.stock", "tell what to order or print now, how many, and why"),
+    Command("savings", "generator.edge.commands.savings", "tell what printed parts have saved, by part, fleet and month"),
     Command("fire-tests", "generator.edge.commands.fire_next", "list the fire tests to order next, by how many parts they free"),
     Command("holds", "generator.edge.commands.holds", "tell how long the pieces of parts hold, and which batches stand out"),
     Command("migrate", "generator.edge.commands.migrate", "write a catalogue of an older format in the newest"),

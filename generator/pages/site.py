@@ -44,8 +44,11 @@ from generator.pages.reports.page import month_pages, month_reports, month_table
 from generator.pages.requests.asked import request_photos, request_pictures, requests_page
 from generator.pages.requests.asking import request_data, request_page
 from generator.pages.requests.looked_for import looked_for_page
+from generator.pages.savings.page import savings_page, savings_table
 from generator.pages.seen import placeholders
+from generator.pages.stock.page import stock_page
 from generator.pages.wording import Wording
+from generator.planning.saving.whole import whole_savings
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.records.problems import Problem
@@ -73,6 +76,7 @@ def site(
     around = around_of(catalogue, sheets, day, asked=asked)
     w, found = around.w, around.found
     reports = month_reports(around, sheets, day)
+    saved = whole_savings(sheets, catalogue, day)
     evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))
     pages = (
         home_page(around, sheets, problems, open_recalls(around, day)),
@@ -84,6 +88,8 @@ def site(
         approvals_page(around, sheets, day),
         fire_tests_page(around, sheets, day),
         *month_pages(around, reports),
+        savings_page(around, saved),
+        stock_page(around, sheets, day),
         holds_page(around, day),
         evidence_page(around, evidence, sheets, day),
         *material_pages(around, sheets, evidence),
@@ -101,7 +107,7 @@ def site(
     return Site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
         assets=tuple(
-            sorted((*_assets(around, sheets, depot, day, (icons, keep)), *month_tables(reports)), key=lambda asset: asset.path)
+            sorted((*_assets(around, sheets, depot, day, (icons, keep)), *month_tables(reports), savings_table(saved)), key=lambda asset: asset.path)
         ),
         files=tuple(sorted(_files(around, sheets), key=lambda file: file.path)),
         theme=_theme(depot, w, day) | {"icon": TOUCH_ICON if pictured(sheets) else None},

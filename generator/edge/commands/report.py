@@ -32,12 +32,16 @@ _KINDS = (".pdf", ".csv")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--month", type=_month, metavar="MONTH", help="such as 2026-10 (default: the last one that is over)")
+    add_month(parser, "such as 2026-10 (default: the last one that is over)")
     parser.add_argument("--format", choices=("text", "csv", "json"), default="text", help="csv and json are for machines (default: text)")
     parser.add_argument("--to", type=Path, metavar="FILE", help="write a paper (FILE.pdf) or a table (FILE.csv)")
     parser.add_argument("--force", action="store_true", help="write over a file that is there")
     asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
     asking.add_catalogue(parser)
+
+
+def add_month(parser: argparse.ArgumentParser, help_text: str) -> None:
+    parser.add_argument("--month", type=_month, metavar="MONTH", help=help_text)
 
 
 def _month(text: str) -> Month:

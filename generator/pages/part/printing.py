@@ -158,7 +158,7 @@ def _each(printing: Printing, w: Wording, words: Callable[[Told, Wording], str])
 def _minutes(told: Told, w: Wording) -> str:
     if told.minutes is None:
         return w("printing.no_time_unread") if told.is_unread else w("printing.no_time", n=str(FEWEST_RUNS))
-    return _range(told.minutes, lambda minutes: _duration(minutes, w), w, is_unread=told.is_unread)
+    return _range(told.minutes, lambda minutes: duration(minutes, w), w, is_unread=told.is_unread)
 
 
 def _grams(told: Told, w: Wording) -> str:
@@ -178,7 +178,7 @@ def _range(told: Range, words: Callable[[float], str], w: Wording, *, is_unread:
     return f"{about} {w('printing.recorded', runs=runs, off=off, held=str(told.held), left_out=left_out)}"
 
 
-def _duration(minutes: float, w: Wording) -> str:
+def duration(minutes: float, w: Wording) -> str:
     """To five minutes, as one plans with it."""
     rounded = max(5, 5 * round(minutes / 5))
     hours, rest = divmod(rounded, 60)

@@ -2,7 +2,7 @@
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
 from decimal import Decimal
@@ -24,11 +24,16 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 def csv_of(report: MonthReport) -> bytes:
     """CSV as RFC 4180 has it, with a byte order mark: spreadsheets take it for another encoding without."""
+    return csv_table(COLUMNS, _rows(report))
+
+
+def csv_table(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> bytes:
+    """Any table so: its head, then each row by the names of its columns; what a row does not name is empty."""
     stream = io.StringIO()
     lines = csv.writer(stream)
-    lines.writerow(COLUMNS)
-    for row in _rows(report):
-        lines.writerow([_cell(row.get(column)) for column in COLUMNS])
+    lines.writerow(columns)
+    for row in rows:
+        lines.writerow([_cell(row.get(column)) for column in columns])
     return stream.getvalue().encode("utf-8-sig")
 
 

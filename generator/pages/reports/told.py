@@ -25,6 +25,8 @@ class Section:
     sentences: tuple[str, ...] = ()
     columns: tuple[str, ...] = ()
     rows: tuple[Row, ...] = ()
+    kind: str = ""
+    """How wide its columns are, as approvals.css names it; as they come by default."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -54,8 +54,9 @@ def known(sheet: Sheet, catalogue: Catalogue, day: date) -> Known:
     counted = [each for each in usable if each.counted is not None]
     waiting = _waiting(sheet.number, catalogue, day, labels, {each.batch for each in every if each.counted is not None})
     if any(each.counted is not None for each in every):
+        days = [each.on for each in counted or every if each.on]
         uncounted = sum(each.remains for each in usable if each.counted is None)
-        return _of_batches(counted, uncounted, waiting, catalogue, day)
+        return _of_batches(counted, days, uncounted, waiting, is_less_than_nothing=any(_is_overdrawn(each, catalogue, day) for each in counted))
     return _of_record(sheet, catalogue, day, usable, waiting)
 
 
@@ -66,9 +67,8 @@ def usable_labels(sheet: Sheet) -> frozenset[str]:
     return frozenset(ground.label_revision or own for ground, said in judged if said.verdict is not Verdict.DO_NOT_FIT)
 
 
-def _of_batches(counted: list[BatchStock], uncounted: int, waiting: int, catalogue: Catalogue, day: date) -> Known:
+def _of_batches(counted: list[BatchStock], days: list[date], uncounted: int, waiting: int, *, is_less_than_nothing: bool) -> Known:
     """Of each batch no less than nothing: what one has too few of, another does not make up for."""
-    days = [each.on for each in counted if each.on]
     pieces = sum(each.counted or 0 for each in counted)
     return Known(
         counted=pieces,
@@ -77,7 +77,7 @@ def _of_batches(counted: list[BatchStock], uncounted: int, waiting: int, catalog
         went=pieces - sum(each.remains for each in counted),
         uncounted=uncounted,
         waiting=waiting,
-        is_less_than_nothing=any(_is_overdrawn(each, catalogue, day) for each in counted),
+        is_less_than_nothing=is_less_than_nothing,
     )
 
 

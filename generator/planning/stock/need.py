@@ -94,6 +94,14 @@ class OfPart:
             return None
         return int(min(position * DAYS_A_YEAR / self.demand.a_year, MOST_DAYS))
 
+    @property
+    def due_days(self) -> int | None:
+        """In how many days it reaches its reorder point, on average; None where it is not known or has reached it."""
+        position = self.known.position
+        if position is None or self.reorder is None or self.demand is None or position <= self.reorder.point:
+            return None
+        return int(min((position - self.reorder.point) * DAYS_A_YEAR / self.demand.a_year, MOST_DAYS))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
@@ -103,9 +111,11 @@ class Rule:
     holding_percent: float
     service_is_usual: bool
     holding_is_usual: bool
+    ahead_days: int = 0
+    """Parts that reach their reorder point within so many days, on average, are ordered along."""
 
 
-def rule_of(catalogue: Catalogue, service_percent: float | None = None) -> Rule:
+def rule_of(catalogue: Catalogue, service_percent: float | None = None, ahead_days: int = 0) -> Rule:
     """The depot's; service_percent: what is asked for in its place, above 0 and below 100."""
     said = catalogue.depot.stocking if catalogue.depot else Stocking()
     return Rule(
@@ -113,6 +123,7 @@ def rule_of(catalogue: Catalogue, service_percent: float | None = None) -> Rule:
         holding_percent=said.holding_percent,
         service_is_usual=service_percent is None and "service_percent" not in said.model_fields_set,
         holding_is_usual="holding_percent" not in said.model_fields_set,
+        ahead_days=ahead_days,
     )
 
 
@@ -156,8 +167,8 @@ def _reorder(offer: Offer, demand: Demand, there: Known, rule: Rule) -> Reorder:
     point = reorder_point(mean, rule.service_percent / 100)
     quantity, because = _quantity(offer, demand, rule)
     position = there.position
-    is_short = position is not None and not there.is_less_than_nothing and position <= point
-    missing = point + 1 - position if is_short and position is not None else 0
+    is_short = position is not None and not there.is_less_than_nothing and position - demand.over(rule.ahead_days) <= point
+    missing = max(point + 1 - position, 0) if is_short and position is not None else 0
     count = min(max(quantity, missing), MOST_PIECES) if is_short else 0
     return Reorder(
         offer=offer,

@@ -63,6 +63,15 @@ def test_how_many_and_why():
     assert (free.quantity, free.count, free.because) == (1, 6, Because.POINT)
 
 
+def test_what_falls_due_soon_is_ordered_along_where_one_looks_ahead():
+    # 10 there, 5 is the point: 5 pieces are 25 days, of which 10 and 40 days are fewer and more.
+    found = need(part(shelf=10))
+    assert (found.state, found.due_days, found.lasts_days) == (State.ENOUGH, 25, 50)
+    ahead = [need(part(shelf=10), rule=replace(RULE, ahead_days=days)) for days in (10, 40)]
+    assert [each.state for each in ahead] == [State.ENOUGH, State.ORDER]
+    assert (ahead[1].reorder.count, ahead[1].reorder.because) == (19, Because.QUARTER)
+
+
 def test_no_lead_time_orders_when_nothing_is_left():
     at_once = books(lead_time_days=0)
     assert [need(part(shelf=shelf), at_once).state for shelf in (0, 1)] == [State.ORDER, State.ENOUGH]

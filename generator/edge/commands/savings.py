@@ -1,0 +1,88 @@
+"""`spares savings`: what printed parts have saved, by part, fleet and month, with every price beside."""
+
+import argparse
+from datetime import date
+from pathlib import Path
+
+from generator.assemble import examined
+from generator.edge.commands import options as asking
+from generator.edge.commands.report import add_month
+from generator.edge.commands.terminal import Terminal, tell_json
+from generator.edge.disk.paper_files import lies_outside, write_paper
+from generator.edge.refusals import Ending, refused
+from generator.pages.reports.told import Names
+from generator.pages.savings.plain import csv_of, plain_of
+from generator.pages.savings.told import every_section, says, total_words, unpriced_words
+from generator.pages.wording import wording
+from generator.planning.saving.whole import WholeSavings, whole_savings
+from generator.records.depot import NO_CURRENCY
+
+DESCRIPTION = """\
+Tells what the pieces saved that were fitted: the last price of the assembly that had to be bought before, less what they cost, at the prices of
+now; by part, month and fleet, whether the minutes that were written down are paid back, and what is expected of parts that nobody fitted
+yet. Amounts are decimals; every total is the sum of the rows of the table (--csv).
+"""
+EXAMPLE = """\
+  spares savings
+  spares savings --month 2026-10
+  spares savings --fleet TR4 --csv savings.csv
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    add_month(parser, "such as 2026-10 (default: all of them)")
+    parser.add_argument("--fleet", metavar="FLEET", help="of one fleet alone")
+    parser.add_argument("--csv", type=Path, metavar="FILE", help="write a table of every batch, fleet and month, with its prices")
+    parser.add_argument("--force", action="store_true", help="write over a file that is there")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="json is for machines (default: text)")
+    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    day: date = options.on or asking.today()
+    root = asking.catalogue_of(options.catalogue)
+    if options.csv:
+        lies_outside(options.csv, root)
+    if options.month and options.month.first > day:
+        raise refused("month_to_come", Ending.MISUSE, month=str(options.month), day=day.isoformat())
+    with terminal.progress() as progress:
+        found = examined(root, day, asking.store_in(options.store), progress, workers=options.workers)
+    catalogue = found.catalogue
+    if options.fleet and options.fleet not in catalogue.fleets:
+        raise refused("trace_no_fleet", Ending.MISUSE, name=options.fleet, known=sorted(catalogue.fleets))
+    titles = {sheet.number: sheet.title for sheet in reversed(found.sheets)}
+    currency = catalogue.depot.currency if catalogue.depot else NO_CURRENCY
+    names = Names(catalogue=catalogue, parts=titles, currency=currency, w=wording(catalogue.language))
+    _tell(options, whole_savings(found.sheets, catalogue, day, month=options.month, fleet=options.fleet), names, terminal)
+    return Ending.CLEAN
+
+
+def _tell(options: argparse.Namespace, whole: WholeSavings, names: Names, terminal: Terminal) -> None:
+    if options.csv:
+        write_paper(options.csv, csv_of(whole), force=options.force)
+        terminal.say(names.w("savings.written", title=names.w("savings.title"), file=str(options.csv)))
+    elif options.format == "json":
+        tell_json(plain_of(whole))
+    else:
+        _print(whole, names, terminal)
+
+
+def _print(whole: WholeSavings, names: Names, terminal: Terminal) -> None:
+    terminal.say(names.w("savings.title"), "bold")
+    for sentence in says(whole, names.w):
+        terminal.say(sentence)
+    if whole.found.rows:
+        terminal.say(total_words(whole, names), "bold")
+    for section in every_section(whole, names):
+        terminal.say()
+        terminal.say(section.heading, "bold")
+        if section.rows:
+            terminal.table(section.columns, [row.cells for row in section.rows])
+        for sentence in section.sentences:
+            terminal.say(sentence)
+    terminal.say()
+    for sentence in (unpriced_words(whole, names), names.w("savings.rule") if whole.found.rows else ""):
+        if sentence:
+            terminal.say(sentence, "dim")

@@ -1,0 +1,55 @@
+"""The savings for programs: each row with its prices as one table for a spreadsheet, and as plain JSON with amounts as texts."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+from generator.pages.reports.plain import csv_table
+from generator.planning.saving.whole import WholeSavings
+
+COLUMNS = ("month", "fleet", "part", "batch", "pieces", "before", "own", "own_together", "saved", "what")
+"""The head of the table: amounts in the depot's currency, before and own of a piece; empty is not known."""
+
+
+def csv_of(whole: WholeSavings) -> bytes:
+    """In each row saved = pieces × before - own_together; the sum of the column is the total that is told everywhere."""
+    return csv_table(COLUMNS, _rows(whole))
+
+
+def _rows(whole: WholeSavings) -> Iterator[dict[str, object]]:
+    for row in whole.found.rows:
+        yield {
+            "month": str(row.month), "fleet": row.fleet, "part": row.number, "batch": row.batch, "pieces": row.pieces,
+            "before": row.before, "own": row.own, "own_together": row.own_together, "saved": row.saved,
+        }  # fmt: skip
+    for each in whole.found.unpriced_rows:
+        yield {
+            "month": str(each.month), "fleet": each.fleet, "part": each.number, "batch": each.batch, "pieces": each.pieces, "what": "no price to compare",
+        }  # fmt: skip
+
+
+def plain_of(whole: WholeSavings) -> dict[str, Any]:
+    """All of it as JSON holds it; an amount is a text such as "12.50", so that no program reads something near to it."""
+    return {
+        "day": whole.day.isoformat(),
+        "since": whole.since.isoformat() if whole.since else None,
+        "month": str(whole.month) if whole.month else None,
+        "fleet": whole.fleet,
+        "total": str(whole.found.total) if whole.found.rows else None,
+        "rows": [{key: _plain(value) for key, value in row.items()} for row in _rows(whole)],
+        "payback": [
+            {
+                "part": each.number, "minutes": each.minutes, "cost": _plain(each.cost), "saved": str(each.saved),
+                "paid_back_in": str(each.since) if each.since else None,
+            }
+            for each in whole.paybacks
+        ],
+        "expected": [
+            {"part": each.sheet.number, "a_year": str(each.a_year), "before": str(each.before), "own": str(each.own), "saved": str(each.saved)}
+            for each in whole.expected
+        ],
+    }  # fmt: skip
+
+
+def _plain(value: object) -> object:
+    return str(value) if isinstance(value, Decimal) else value

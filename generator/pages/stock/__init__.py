@@ -1,0 +1,1 @@
+"""What to order or print now: a page, the chart on it, orders as text, and the same words for `spares stock`."""

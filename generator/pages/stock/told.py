@@ -1,0 +1,211 @@
+"""The stock in words: sentences and tables, for its page, a paper and the terminal alike."""
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+from generator.pages.part.printing import duration
+from generator.pages.reports.told import Names, Row, Section
+from generator.pages.wording import Wording
+from generator.planning.print_time import Range
+from generator.planning.stock.demand import Demand, Source
+from generator.planning.stock.known import Known
+from generator.planning.stock.last_buy import LastBuy, PartBuy
+from generator.planning.stock.need import Because, OfPart, Reorder, Rule, State
+from generator.planning.stock.orders import Order
+from generator.planning.stock.print_list import GAP_MM, OnPlate, PrintList
+from generator.planning.stock.whole import StockPlan
+
+_KINDS = {"order": "stock", "count": "stock", "enough": "kept", "not_ordered": "held", "print": "plates"}
+_NOT_ORDERED = (State.HELD, State.UNSAID, State.NONE_NEEDED, State.NO_MAKER)
+
+
+def rule_sentences(rule: Rule, w: Wording) -> tuple[str, ...]:
+    """By what one reckons, and which of it is only usual."""
+    service, holding = w.measure(rule.service_percent), w.measure(rule.holding_percent)
+    said = [w("stock.rule", service=service), w("stock.usual_service", service=service) if rule.service_is_usual else ""]
+    said += [w("stock.quantity_rule", holding=holding), w("stock.usual_holding", holding=holding) if rule.holding_is_usual else ""]
+    said.append(w.count("stock.ahead", rule.ahead_days) if rule.ahead_days else "")
+    return tuple(filter(None, said))
+
+
+def part_sections(plan: StockPlan, names: Names) -> Iterator[Section]:
+    """The parts, by what is to be done: order, count, nothing; of none a section less."""
+    w = names.w
+    order = [each for each in plan.parts if each.state is State.ORDER]
+    yield _section("order", ("part", "there", "asked", "now", "price", "why"), (_order_row(each, names) for each in order), w, *(() if order else (w("stock.nothing"),)))
+    count = [each for each in plan.parts if each.state is State.COUNT]
+    yield _section("count", ("part", "there", "asked", "why"), (_count_row(each, names) for each in count), w, *((w("stock.count_says"),) if count else ()))
+    enough = [each for each in plan.parts if each.state is State.ENOUGH]
+    yield _section("enough", ("part", "there", "asked", "lasts", "at_a_time"), (_enough_row(each, names) for each in enough), w)
+    held = [each for each in plan.parts if each.state in _NOT_ORDERED]
+    yield _section("not_ordered", ("part", "there", "why"), (_held_row(each, names) for each in held), w)
+
+
+def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, *sentences: str, heading: str = "") -> Section:
+    listed = tuple(rows)
+    heads = tuple(w(f"stock.column.{each}") for each in columns) if listed else ()
+    kind = _KINDS.get(key, "")
+    return Section(heading=heading or w(f"stock.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed, kind=kind)
+
+
+def _row(each: OfPart, names: Names, *cells: str) -> Row:
+    return Row(number=each.number, cells=(names.part(each.number), there_words(each.known, names.w), *cells))
+
+
+def _order_row(each: OfPart, names: Names) -> Row:
+    w, reorder = names.w, each.reorder
+    if reorder is None:
+        raise ValueError(f"of {each.number} nothing is ordered")
+    price = w.money(reorder.price, names.currency) if reorder.price is not None else w("stock.no_price")
+    return _row(each, names, asked_words(reorder, w), w("stock.now", n=w.number(reorder.count), maker=reorder.offer.maker.name), price, why_words(each, w))
+
+
+def _count_row(each: OfPart, names: Names) -> Row:
+    asked = asked_words(each.reorder, names.w) if each.reorder else names.w("missing")
+    return _row(each, names, asked, "; ".join(_demand(each.demand, names.w)) or names.w("missing"))
+
+
+def _enough_row(each: OfPart, names: Names) -> Row:
+    w, reorder = names.w, each.reorder
+    asked = asked_words(reorder, w) if reorder else w("missing")
+    return _row(each, names, asked, lasts_words(each, w), w.number(reorder.quantity) if reorder else w("missing"))
+
+
+def _held_row(each: OfPart, names: Names) -> Row:
+    return _row(each, names, names.w(f"stock.not_because.{each.state}"))
+
+
+def there_words(known: Known, w: Wording) -> str:
+    """What is there and what comes to it, each with how that is known."""
+    said = [_counted(known, w)]
+    said += [w("stock.there.less")] if known.is_less_than_nothing else []
+    said += [w("stock.there.uncounted", n=w.number(known.uncounted))] if known.uncounted else []
+    said += [w("stock.there.waiting", n=w.number(known.waiting))] if known.waiting else []
+    return w("list_separator").join(said)
+
+
+def _counted(known: Known, w: Wording) -> str:
+    if known.counted is None or known.left is None:
+        return w("stock.there.nobody")
+    first, last = known.first_day, known.last_day
+    key = "undated" if first is None or last is None else "counted" if first == last else "days"
+    if not known.went:
+        key = {"undated": "same_undated", "counted": "same", "days": "same_days"}[key]
+    moved = {"went" if known.went > 0 else "came": w.number(abs(known.went))}
+    days = {name: w.day(day) for name, day in (("day", first), ("first", first), ("last", last)) if day}
+    return w(f"stock.there.{key}", left=w.number(known.left), counted=w.number(known.counted), **moved, **days)
+
+
+def asked_words(reorder: Reorder, w: Wording) -> str:
+    days = reorder.offer.maker.lead_time_days
+    told = w.count("stock.days", days) if days else w("stock.no_days")
+    return w("stock.asked", point=w.number(reorder.point), mean=w.measure(reorder.mean, 2 if reorder.mean < 1 else 1), days=told)
+
+
+def _demand(demand: Demand | None, w: Wording) -> Iterator[str]:
+    if demand is None:
+        return
+    a_year = w.measure(demand.a_year, 0 if demand.a_year >= 10 else 1)
+    if demand.source is Source.FITTED:
+        yield w("stock.demand.fitted", a_year=a_year, fitted=w.number(demand.fitted), days=w.number(demand.days))
+    else:
+        yield w("stock.demand.few" if demand.fitted else "stock.demand.record", a_year=a_year, fitted=w.number(demand.fitted))
+    if demand.at_once > 1:
+        yield w("stock.lots", n=w.number(demand.at_once))
+
+
+def why_words(each: OfPart, w: Wording) -> str:
+    """What makes the quantity, and from where the demand is known."""
+    reorder = each.reorder
+    said = [_because(reorder, w)] if reorder else []
+    return w("list_separator").join((*said, *_demand(each.demand, w)))
+
+
+def _because(reorder: Reorder, w: Wording) -> str:
+    starts = [each.from_count for each in reorder.offer.maker.price.price_breaks if each.from_count <= reorder.quantity]
+    return w(f"stock.because.{reorder.because}", n=w.number(max(starts)) if reorder.because is Because.BREAK and starts else None)
+
+
+def lasts_words(each: OfPart, w: Wording) -> str:
+    if each.lasts_days is None:
+        return w("missing")
+    lasts = w.count("stock.long", each.lasts_days)
+    return w("stock.lasts", days=lasts) if each.due_days is None else w("stock.due", days=lasts, due=w.count("stock.days", each.due_days))
+
+
+def order_section(order: Order, names: Names) -> Section:
+    w = names.w
+    rows = (
+        Row(
+            number=line.sheet.number,
+            cells=(names.part(line.sheet.number), w.number(line.count), w.money(line.amount, names.currency) if line.amount is not None else w("missing")),
+        )
+        for line in order.lines
+    )
+    total = w("stock.total_unknown") if order.total is None else w("stock.total", amount=w.money(order.total, names.currency))
+    per_order = w("stock.per_order", amount=w.money(order.per_order, names.currency))
+    heading = w("stock.section.shop", maker=order.maker.name)
+    return _section("shop", ("part", "pieces", "amount"), rows, w, f"{per_order} {total} {w('stock.order_price')}", heading=heading)
+
+
+def print_section(listed: PrintList, names: Names) -> Section:
+    w, material = names.w, names.catalogue.materials.get(listed.material)
+    heading = w(
+        "stock.section.print", maker=listed.maker.name, material=material.name if material else listed.material,
+        layer=w.measure(listed.layer_mm) if listed.layer_mm else None,
+    )  # fmt: skip
+    rows = (Row(cells=(w("stock.plate", n=w.number(at)), _pieces(each.pieces, names), _time(each.minutes, w), _grams(each, w))) for at, each in enumerate(listed.plates, 1))
+    said = [w("stock.print_says", gap=w.measure(GAP_MM))]
+    if listed.plates and listed.likely_minutes is not None:
+        said.append(w.count("stock.together", len(listed.plates), time=duration(listed.likely_minutes, w)))
+    if listed.has_machines:
+        said.append(w("stock.machines", machines=listed.machines) if listed.machines else w("stock.no_machine"))
+    said += [w("stock.unlaid", parts=_pieces(listed.unlaid, names))] if listed.unlaid else []
+    return _section("print", ("plate", "pieces", "time", "material"), rows, w, *said, heading=heading)
+
+
+def _pieces(pieces: Iterable[tuple[str, int]], names: Names) -> str:
+    return names.w("list_separator").join(names.w("stock.piece", count=names.w.number(count), part=names.part(number)) for number, count in pieces)
+
+
+def _time(minutes: Range | None, w: Wording) -> str:
+    if minutes is None:
+        return w("stock.no_time")
+    low, high = duration(minutes.low, w), duration(minutes.high, w)
+    return w("printing.between", low=low, high=high) if minutes.likely is None else w("printing.about", likely=duration(minutes.likely, w), low=low, high=high)
+
+
+def _grams(plate: OnPlate, w: Wording) -> str:
+    grams = plate.grams
+    if grams is None:
+        return w("missing")
+    return w.number(grams.high if grams.likely is None else grams.likely)
+
+
+def last_buy_section(buy: LastBuy, names: Names, day: date, rule: Rule) -> Section:
+    w, material = names.w, names.catalogue.materials.get(buy.material)
+    days = w.count("stock.days", buy.days)
+    facts = {"on": w.day(buy.order.on), "until": w.day(buy.order.needed_until), "reference": buy.order.reference}
+    said = [w("stock.last_buy.past" if buy.order.on < day else "stock.last_buy.says", days=days, service=w.measure(rule.service_percent), **facts)]
+    scrap = w.measure(100 * buy.scrap_share, 1) if buy.scrap_share else None
+    said.append(w("stock.last_buy.unknown") if buy.grams is None else w("stock.last_buy.buy", kg=w.measure(buy.grams / 1000, 1), scrap=scrap))
+    if buy.spoils and buy.keeps_days is not None:
+        said.append(w("stock.last_buy.spoils", keeps=w.count("stock.long", buy.keeps_days), days=w.count("stock.long", buy.days)))
+    said += [w("stock.last_buy.unsaid", parts=tuple(names.part(each.number) for each in buy.unsaid))] if buy.unsaid else []
+    rows = (_buy_row(each, names) for each in buy.parts)
+    heading = w("stock.section.last_buy", material=material.name if material else buy.material)
+    return _section("last_buy", ("part", "wanted", "there", "missing", "grams_each"), rows, w, *said, heading=heading)
+
+
+def _buy_row(each: PartBuy, names: Names) -> Row:
+    w = names.w
+    there = w("stock.last_buy.uncounted") if each.position is None else w.number(each.position)
+    missing = w.number(each.missing)
+    return Row(
+        number=each.sheet.number,
+        cells=(
+            names.part(each.sheet.number), w.number(each.wanted), there,
+            f"{missing}{w('list_separator')}{w('stock.last_buy.held')}" if each.is_held else missing,
+            w.measure(each.grams_each, 1) if each.grams_each is not None else w("missing"),
+        ),
+    )  # fmt: skip
