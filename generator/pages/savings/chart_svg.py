@@ -41,7 +41,7 @@ def savings_svg(columns: Sequence[Column], words: ColumnWords) -> Markup | None:
     step = nice_step(high - low or 1.0, _TICKS)
     y = (floor(low / step) * step, max(ceil(high / step), 0 if low else 1) * step)
     ticks = [y[0] + step * at for at in range(round((y[1] - y[0]) / step) + 1)]
-    left = 12 + LETTER * max(len(words.figure(tick)) for tick in ticks)
+    left = 12 + LETTER * min(max(len(words.figure(tick)) for tick in ticks), 16)
     frame = Frame(left=left, right=WIDTH - 6, top=_TOP, bottom=_TOP + _HEIGHT, x=(0.0, float(len(shown))), y=y)
     drawn = [*_axis(frame, ticks, words), *(_column(each, frame, at) for at, each in enumerate(shown)), *_names(shown, frame)]
     return svg("columns", frame.bottom + LINE + 10, words.label, drawn)

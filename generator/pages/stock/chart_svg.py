@@ -42,7 +42,7 @@ def stock_svg(bars: Sequence[Bar], words: BarWords) -> Markup | None:
     longest, points = max(max(bar.there, bar.point) for bar in shown), max(bar.point for bar in shown)
     top = float(max(1, min(longest, max(_REACH * points, 10.0))))
     left = 10 + LETTER * max(len(bar.name) for bar in shown)
-    right = WIDTH - 16 - LETTER * len(str(longest))
+    right = WIDTH - 16 - LETTER * min(len(str(longest)), 8)
     frame = Frame(left=left, right=right, top=_TOP, bottom=_TOP + _ROW * len(shown), x=(0.0, top), y=(0.0, 1.0))
     drawn = [*_legend(left, words), *_axis(frame, top, words), *(each for at, bar in enumerate(shown) for each in _bar(bar, frame, at))]
     return svg("bars", frame.bottom + 2 * LINE + 10, words.label, drawn)
