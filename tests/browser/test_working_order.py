@@ -145,6 +145,16 @@ def test_what_is_filled_in_stands_in_every_order_text(page: Page, site: Path) ->
     assert page.locator(".carried__choice").input_value() == "", "an order chooses no vehicle for the page"
 
 
+def test_from_a_price_break_on_each_piece_of_the_order_costs_less(page: Page, site: Path) -> None:
+    opened(page, site, "TV-0112")  # at a bureau with 6 % off from 25 pieces on, 14 % from 100 on
+    pressed(page.locator(".orders summary"))
+    text = page.locator(".order__text").first
+    base, each = (float(text.get_attribute(name) or 0) for name in ("data-base", "data-each"))
+    for count, share in ((24, 1.0), (25, 0.94), (99, 0.94), (100, 0.86)):
+        page.locator("#order-count").fill(str(count))
+        assert f"Price expected: {base + count * each * share:.2f} EUR" in (text.text_content() or ""), count
+
+
 def test_an_order_for_another_vehicle_tells_its_own_verdict_and_is_kept(page: Page, site: Path) -> None:
     opened(page, site, "TV-0417", "#vehicle=405")
     pressed(page.locator(".orders summary"))

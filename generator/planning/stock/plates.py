@@ -137,8 +137,13 @@ def _ways(wide: float, deep: float) -> Iterator[tuple[float, float]]:
 
 def _laid(listed: Iterable[_Sides], plate: tuple[float, float], gap: float) -> tuple[Plate, ...]:
     plates: list[_Filling] = []
+    first: dict[tuple[float, float], int] = {}  # which plate may take such sides: what one has refused it never takes, for it only fills
     for sides in listed:
-        if not any(each.takes(sides) for each in plates):
+        at = first.get(sides[1:], 0)
+        while at < len(plates) and not plates[at].takes(sides):
+            at += 1
+        if at == len(plates):
             plates.append(_Filling(width=plate[0], depth=plate[1], gap=gap))
-            plates[-1].takes(sides)
+            plates[at].takes(sides)
+        first[sides[1:]] = at
     return tuple(tuple(each.lying) for each in plates)
