@@ -1,6 +1,7 @@
 """What curves and charts show is what was reckoned; they are text alone, of classes that the stylesheet knows, and end in bounded size."""
 
 import re
+from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -11,9 +12,12 @@ from hypothesis import strategies as st
 
 from generator.pages.holding.curve_svg import CurveWords
 from generator.pages.plot import LETTER, WIDTH, nice_step, number
+from generator.pages.savings.chart_svg import Column, savings_svg
+from generator.pages.stock.chart_svg import Bar, stock_svg
 from generator.planning.holding.curve import holding_curve
 from generator.rules.control_chart import RUN as NINE
 from tests.pages.drawn_plots import HIGH, RUN, STEADY, WILD, charted, drawn, pieces, some
+from tests.pages.test_stock import BARS, COLUMNS
 from tests.planning.holding.known import PLACEBO, SIX_MP, seen
 
 CSS = (Path(__file__).parents[2] / "site_src/assets/css/plots.css").read_text(encoding="utf-8")
@@ -33,6 +37,8 @@ EVERY = {
     "a run": lambda: charted([*STEADY, *RUN]),
     "very many batches": lambda: charted(STEADY * 60),
     "batches all alike, no limits yet": lambda: charted([(49,) * 5] * 3),
+    "stock": lambda: stock_svg([Bar(name="TV-0001", there=0, point=3), Bar(name="TV-0002", there=9, point=3), Bar(name="TV-0003", there=900, point=3)], BARS),
+    "savings": lambda: savings_svg([Column(name=f"{at}/28", told=str(at), amount=Decimal(each)) for at, each in enumerate((120, -40, 0, 7000))], COLUMNS),
 }
 
 
@@ -82,7 +88,7 @@ def test_it_has_no_style_of_its_own_and_its_classes_are_known(make):
     assert not re.search(r"style=|fill=|stroke=|<script|\n", said), "colours are the stylesheet's, and a line break would end it in Markdown"
     for name in set(re.findall('class="([^"]*)"', said)):
         for each in name.split():
-            assert f".{each} " in CSS or each in {"plot--holding", "plot--chart"}, each
+            assert f".{each} " in CSS or each in {"plot--holding", "plot--chart", "plot--bars", "plot--columns"}, each
 
 
 @pytest.mark.parametrize("make", EVERY.values(), ids=EVERY)

@@ -58,7 +58,7 @@ def _column(each: Column, frame: Frame, at: int) -> str:
     wide = frame.at_x(1) - frame.at_x(0)
     x, end, zero = frame.at_x(at) + 0.15 * wide, frame.at_y(float(each.amount)), frame.at_y(0.0)
     kind = "plot__bar plot__bar--short" if each.amount < 0 else "plot__bar"
-    shape = path(kind, f"M{number(x)} {number(zero)}V{number(end)}h{number(0.7 * wide)}V{number(zero)}Z")
+    shape = path(kind, f"M{number(x)} {number(zero)}V{number(end)}H{number(x + 0.7 * wide)}V{number(zero)}Z")
     return f"<g><title>{safe(each.told)}</title>{shape}</g>"
 
 

@@ -52,7 +52,7 @@ def _legend(left: float, words: BarWords) -> Iterator[str]:
     yield f'<rect class="plot__bar" x="4" y="4" width="22" height="{number(_BAR)}"/>'
     yield text(32, 4 + _BAR - 2, words.there)
     at = max(32 + LETTER * (len(words.there) + 1), left + 60)
-    yield path("plot__mark", f"M{number(at)} 2v{number(_BAR + 4)}")
+    yield path("plot__mark", f"M{number(at)} 2V{number(_BAR + 6)}")
     yield text(at + 8, 4 + _BAR - 2, words.point)
 
 
@@ -73,8 +73,8 @@ def _bar(bar: Bar, frame: Frame, at: int) -> Iterator[str]:
     point = frame.at_x(min(float(bar.point), frame.x[1]))
     yield text(frame.left - 6, middle + 5, bar.name, anchor="end", kind="plot__name" if is_short else "")
     told = f"{bar.name}: {bar.there} / {bar.point}"
-    tip = f"l{number(_BAR / 2)} {number(_BAR / 2)}l{number(-_BAR / 2)} {number(_BAR / 2)}" if is_beyond else f"v{number(_BAR)}"
-    shape = path(kind, f"M{number(frame.left)} {number(y)}H{number(end)}{tip}H{number(frame.left)}Z")
-    mark = path("plot__mark", f"M{number(point)} {number(y - 3)}v{number(_BAR + 6)}")
+    beyond = _BAR / 2 if is_beyond else 0.0
+    shape = path(kind, f"M{number(frame.left)} {number(y)}H{number(end)}L{number(end + beyond)} {number(middle)}L{number(end)} {number(y + _BAR)}H{number(frame.left)}Z")
+    mark = path("plot__mark", f"M{number(point)} {number(y - 3)}V{number(y + _BAR + 3)}")
     yield f"<g><title>{safe(told)}</title>{shape}{mark}</g>"
-    yield text(max(end + (_BAR / 2 if is_beyond else 0), point) + 5, middle + 5, str(bar.there))
+    yield text(max(end + beyond, point) + 5, middle + 5, str(bar.there))

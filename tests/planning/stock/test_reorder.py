@@ -17,7 +17,7 @@ def test_two_at_95_percent_is_five_since_four_is_just_short():
     assert round(chance_up_to(4, 2), 4) == 0.9473
     assert reorder_point(2, 0.95) == 5
     # Exactly what four give is reached by four: at least, not more than.
-    assert reorder_point(2, chance_up_to(4, 2)) == 4
+    assert [reorder_point(2, chance_up_to(count, 2)) for count in (3, 4, 5, 6)] == [3, 4, 5, 6]
 
 
 def test_against_scipy():
