@@ -43,6 +43,8 @@ class OldNumber(Record):
     number: Name
     kind: NumberKind = NumberKind.OLD
     note: Line | None = None
+    price: NotNegative | None = None
+    """Last price of one piece, where it could be bought alone, in the depot's currency."""
 
 
 class Assembly(Record):

@@ -9,7 +9,7 @@ from decimal import Decimal
 from generator.pages.reports.plain import csv_of, plain_of
 from generator.planning.month import month_report, months
 from generator.planning.months import Month
-from generator.planning.saving.rows import SavedRow, Savings
+from generator.planning.saving.rows import Instead, SavedRow, Savings
 from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approval
 from generator.records.batches import Batch
@@ -215,8 +215,8 @@ def test_recalls_of_a_month_and_those_that_stand_tell_what_is_about_at_its_end()
 
 def test_the_table_says_of_each_price_what_it_is_of():
     of = {"month": FEBRUARY, "fleet": "A1"}
-    knob = SavedRow(**of, number=KNOB, batch="B-1", pieces=3, before=Decimal("90.00"), own=Decimal("1.00"))
-    clips = [SavedRow(**of, number=CLIP, batch=f"B-{own}", pieces=pieces, before=Decimal("9.00"), own=Decimal(own)) for pieces, own in ((1, "2.00"), (-1, "1.00"))]
+    knob = SavedRow(**of, number=KNOB, batch="B-1", pieces=3, before=Decimal("90.00"), instead=Instead.ASSEMBLY, own=Decimal("1.00"))
+    clips = [SavedRow(**of, number=CLIP, batch=f"B-{own}", pieces=pieces, before=Decimal("9.00"), instead=Instead.PART, own=Decimal(own)) for pieces, own in ((1, "2.00"), (-1, "1.00"))]
     found = replace(report(), savings=Savings(rows=(knob, *clips), unpriced_rows=()))
     rows = [each for each in csv.DictReader(csv_of(found).decode("utf-8-sig").splitlines()) if each["section"] == "savings"]
     told = [tuple(each[key] for key in ("pieces", "before_each", "own_each", "before_total", "own_total", "saved_total")) for each in rows]

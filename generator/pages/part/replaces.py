@@ -6,7 +6,7 @@ from generator.pages.wording import Wording
 from generator.planning.money import cents, exact
 from generator.planning.offers import Offer, cheapest_one
 from generator.records.depot import Depot
-from generator.records.parts import Part
+from generator.records.parts import OldNumber, Part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -14,6 +14,8 @@ class OldNumberLine:
     number: str
     kind: str
     note: str
+    price: str
+    """What one piece cost by itself; empty where nobody says."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,18 +28,23 @@ class Replaces:
 def replaces(listed: tuple[Offer, ...], part: Part, depot: Depot, w: Wording) -> Replaces:
     """Old numbers, and the assembly that once had to be bought whole with what is saved."""
     numbers = tuple(
-        OldNumberLine(number=old.number, kind=w.term("number_kind", old.kind), note=old.note or "")
+        OldNumberLine(number=old.number, kind=w.term("number_kind", old.kind), note=old.note or "", price=_alone(old, depot, w))
         for old in part.replaces
     )
-    assembly = part.assembly
-    if assembly is None:
-        return Replaces(numbers=numbers, assembly=None, saving=None)
+    assembly, alone = part.assembly, min((old.price for old in part.replaces if old.price is not None), default=None)
+    if alone is not None or assembly is None:
+        told = w("replaces.assembly", name=assembly.name, number=assembly.number) if assembly and alone is None else None
+        return Replaces(numbers=numbers, assembly=told, saving=_saving(listed, alone, depot, w, "saving_alone"))
     told = w("replaces.assembly", name=assembly.name, number=assembly.number)
-    return Replaces(numbers=numbers, assembly=told, saving=_saving(listed, assembly.price, depot, w))
+    return Replaces(numbers=numbers, assembly=told, saving=_saving(listed, assembly.price, depot, w, "saving"))
 
 
-def _saving(listed: tuple[Offer, ...], whole: float | None, depot: Depot, w: Wording) -> str | None:
-    """The price of the whole assembly against the cheapest single part, where both are known."""
+def _alone(old: OldNumber, depot: Depot, w: Wording) -> str:
+    return w("replaces.price", price=w.money(cents(exact(old.price)), depot.currency)) if old.price is not None else ""
+
+
+def _saving(listed: tuple[Offer, ...], whole: float | None, depot: Depot, w: Wording, key: str) -> str | None:
+    """The price of what was bought before against the cheapest single part, where both are known."""
     one, currency = cheapest_one(listed), depot.currency
     if whole is None or one is None:
         return None
@@ -45,7 +52,7 @@ def _saving(listed: tuple[Offer, ...], whole: float | None, depot: Depot, w: Wor
     if saved <= 0:
         return None
     return w(
-        "replaces.saving",
+        f"replaces.{key}",
         whole=w.money(whole, currency),
         one=w.money(one, currency),
         saved=w.money(saved, currency),

@@ -7,7 +7,7 @@ from typing import Any
 from generator.pages.reports.plain import csv_table
 from generator.planning.saving.whole import WholeSavings
 
-COLUMNS = ("month", "fleet", "part", "batch", "pieces", "before", "own", "own_together", "saved", "what")
+COLUMNS = ("month", "fleet", "part", "batch", "pieces", "instead", "before", "own", "own_together", "saved", "what")
 """The head of the table: amounts in the depot's currency, before and own of a piece; empty is not known."""
 
 
@@ -20,7 +20,7 @@ def _rows(whole: WholeSavings) -> Iterator[dict[str, object]]:
     for row in whole.found.rows:
         yield {
             "month": str(row.month), "fleet": row.fleet, "part": row.number, "batch": row.batch, "pieces": row.pieces,
-            "before": row.before, "own": row.own, "own_together": row.own_together, "saved": row.saved,
+            "instead": row.instead.value, "before": row.before, "own": row.own, "own_together": row.own_together, "saved": row.saved,
         }  # fmt: skip
     for each in whole.found.unpriced_rows:
         yield {
@@ -45,7 +45,7 @@ def plain_of(whole: WholeSavings) -> dict[str, Any]:
             for each in whole.paybacks
         ],
         "expected": [
-            {"part": each.sheet.number, "a_year": str(each.a_year), "before": str(each.before), "own": str(each.own), "saved": str(each.saved)}
+            {"part": each.sheet.number, "a_year": str(each.a_year), "instead": each.instead.value, "before": str(each.before), "own": str(each.own), "saved": str(each.saved)}
             for each in whole.expected
         ],
     }  # fmt: skip

@@ -8,7 +8,7 @@ from generator.pages.wording import Wording
 from generator.planning.money import cents, exact
 from generator.planning.saving.expected import together
 from generator.planning.saving.payback import Payback
-from generator.planning.saving.rows import Saved
+from generator.planning.saving.rows import Instead, Saved
 from generator.planning.saving.whole import WholeSavings
 
 
@@ -38,7 +38,7 @@ def unpriced_words(whole: WholeSavings, names: Names) -> str:
 def part_section(whole: WholeSavings, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(number=number, cells=(names.part(number), w.number(each.pieces), _money(each.before, names), _money(each.own, names), _money(each.saved, names)))
+        Row(number=number, cells=(names.part(number), w.number(each.pieces), _before(each.before, each.instead, names), _money(each.own, names), _money(each.saved, names)))
         for number, each in sorted(whole.found.by_part.items())
     )
     return _section("parts", ("part", "pieces", "before", "own", "saved"), rows, w)
@@ -87,7 +87,7 @@ def expected_section(whole: WholeSavings, names: Names) -> Section:
     rows = (
         Row(
             number=each.sheet.number,
-            cells=(names.part(each.sheet.number), w.measure(each.a_year), _money(each.before, names), _money(each.own, names), _money(each.saved, names)),
+            cells=(names.part(each.sheet.number), w.measure(each.a_year), _before(each.before, each.instead, names), _money(each.own, names), _money(each.saved, names)),
         )
         for each in listed
     )
@@ -105,6 +105,13 @@ def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, 
     listed = tuple(rows)
     heads = tuple(w(f"savings.column.{each}") for each in columns) if listed else ()
     return Section(heading=w(f"savings.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed)
+
+
+def _before(price: Decimal | None, instead: Instead | None, names: Names) -> str:
+    """The price, and of what it is."""
+    if price is None or instead is None:
+        return names.w("missing")
+    return names.w(f"savings.before.{instead}", price=_money(price, names))
 
 
 def _money(amount: Decimal | None, names: Names) -> str:

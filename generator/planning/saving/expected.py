@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from generator.planning.money import cents, exact
 from generator.planning.offers import offers_for, typical_count
-from generator.planning.saving.rows import bought_before, share_of_order
+from generator.planning.saving.rows import Instead, bought_before, share_of_order
 from generator.records.catalogue import Catalogue
 from generator.rules.sheet import Sheet
 
@@ -19,6 +19,7 @@ class Expected:
     sheet: Sheet
     a_year: Decimal
     before: Decimal
+    instead: Instead
     own: Decimal
 
     @property
@@ -28,7 +29,7 @@ class Expected:
 
 
 def expected(sheets: Iterable[Sheet], catalogue: Catalogue, fitted: Collection[str]) -> tuple[Expected, ...]:
-    """Of parts that replace an assembly and are not among those of which a piece was fitted, by number."""
+    """Of parts that replace something with a price and are not among those of which a piece was fitted, by number."""
     found = []
     for sheet in sorted(sheets, key=lambda each: each.number):
         before, part = bought_before(sheet), sheet.part
@@ -37,7 +38,7 @@ def expected(sheets: Iterable[Sheet], catalogue: Catalogue, fitted: Collection[s
         prices = [share_of_order(offer, typical_count(part)) for offer in offers_for(sheet, catalogue)]
         own = min((each for each in prices if each is not None), default=None)
         if own is not None:
-            found.append(Expected(sheet=sheet, a_year=exact(part.yearly_demand), before=before, own=own))
+            found.append(Expected(sheet=sheet, a_year=exact(part.yearly_demand), before=before.price, instead=before.instead, own=own))
     return tuple(found)
 
 

@@ -1,5 +1,7 @@
 """What did the pieces save that were fitted? For each the price of what had to be bought before, less its own, batch by batch.
 
+Bought before: the piece alone where one of its old numbers has a price (the lowest of them), else the whole assembly that it was part of.
+
 Own price of a piece: that of its batch in one order at the maker who printed it, by that maker's rule, with what setting up costs the depot
 where it says so, divided by the pieces of the batch and taken to whole cents; where nobody knows the maker, the cheapest offer of one piece. All prices
 are those of now. A piece that came off as `wrong` takes back one that was fitted. What costs more than what it replaces saves less
@@ -10,6 +12,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from enum import StrEnum
 from typing import TypeVar
 
 from generator.planning.money import cents, exact
@@ -23,6 +26,21 @@ from generator.rules.sheet import Sheet
 K = TypeVar("K", bound=Hashable)
 
 
+class Instead(StrEnum):
+    """What was bought before."""
+
+    PART = "part"
+    """The piece alone: it is printed and not bought."""
+    ASSEMBLY = "assembly"
+    """A whole assembly: a component takes its place."""
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    price: Decimal
+    instead: Instead
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SavedRow:
     """The pieces of one batch that one fleet took in one month, in the depot's currency."""
@@ -34,7 +52,8 @@ class SavedRow:
     pieces: int
     """Below nothing where more came off as wrong than were fitted."""
     before: Decimal
-    """What the assembly costs that had to be bought for each of them."""
+    """What had to be bought for each of them."""
+    instead: Instead
     own: Decimal
     """What each of them costs."""
 
@@ -61,10 +80,11 @@ class Unpriced:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Saved:
-    """Rows together; `before` is None where they differ in what was bought."""
+    """Rows together; `before` and `instead` are None where they differ in what was bought."""
 
     pieces: int
     before: Decimal | None
+    instead: Instead | None
     own_each: Decimal | None
     """What each of them cost; None where they differ, or where as many came off as went on."""
     own: Decimal
@@ -105,10 +125,12 @@ class Savings:
 
 
 def _together(rows: list[SavedRow]) -> Saved:
+    before, instead = {row.before for row in rows}, {row.instead for row in rows}
     before, own, pieces = {row.before for row in rows}, {row.own for row in rows}, sum(row.pieces for row in rows)
     return Saved(
         pieces=pieces,
         before=before.pop() if len(before) == 1 else None,
+        instead=instead.pop() if len(instead) == 1 else None,
         own_each=own.pop() if len(own) == 1 and pieces else None,
         own=sum((row.own_together for row in rows), Decimal(0)),
         saved=sum((row.saved for row in rows), Decimal(0)),
@@ -130,7 +152,10 @@ def savings(rows: Iterable[FittedRow], sheets: Iterable[Sheet], catalogue: Catal
         batch = catalogue.production.batches.get(name)
         found = prices.of(name)
         if count and batch and found:
-            priced.append(SavedRow(month=month, fleet=fleet, number=batch.part, batch=name, pieces=count, before=found[0], own=found[1]))
+            before, own = found
+            priced.append(
+                SavedRow(month=month, fleet=fleet, number=batch.part, batch=name, pieces=count, before=before.price, instead=before.instead, own=own)
+            )
         elif count:
             unpriced.append(Unpriced(month=month, fleet=fleet, number=batch.part if batch else None, batch=name, pieces=count))
     return Savings(
@@ -144,15 +169,15 @@ class _Prices:
 
     def __init__(self, sheets: dict[str, Sheet], catalogue: Catalogue) -> None:
         self._sheets, self._catalogue = sheets, catalogue
-        self._known: dict[str, tuple[Decimal, Decimal] | None] = {}
+        self._known: dict[str, tuple[Before, Decimal] | None] = {}
 
-    def of(self, name: str) -> tuple[Decimal, Decimal] | None:
+    def of(self, name: str) -> tuple[Before, Decimal] | None:
         """None where one of both is not known."""
         if name not in self._known:
             self._known[name] = self._found(name)
         return self._known[name]
 
-    def _found(self, name: str) -> tuple[Decimal, Decimal] | None:
+    def _found(self, name: str) -> tuple[Before, Decimal] | None:
         batch = self._catalogue.production.batches.get(name)
         sheet = self._sheets.get(batch.part) if batch else None
         if batch is None or sheet is None:
@@ -161,10 +186,14 @@ class _Prices:
         return None if before is None or own is None else (before, own)
 
 
-def bought_before(sheet: Sheet) -> Decimal | None:
-    """The last price of the assembly that had to be bought whole; None where nobody says it."""
-    assembly = sheet.part.assembly if sheet.part else None
-    return None if assembly is None or assembly.price is None else cents(exact(assembly.price))
+def bought_before(sheet: Sheet) -> Before | None:
+    """What had to be bought before, and its last price; None where nobody says it."""
+    part = sheet.part
+    alone = min((exact(old.price) for old in part.replaces if old.price is not None), default=None) if part else None
+    if alone is not None:
+        return Before(cents(alone), Instead.PART)
+    assembly = part.assembly if part else None
+    return None if assembly is None or assembly.price is None else Before(cents(exact(assembly.price)), Instead.ASSEMBLY)
 
 
 def own_price(batch: Batch, sheet: Sheet, catalogue: Catalogue) -> Decimal | None:

@@ -14,10 +14,11 @@ from generator.planning.month import month_report, months
 from generator.planning.offers import Offer
 from generator.planning.saving.expected import expected, together
 from generator.planning.saving.payback import payback
-from generator.planning.saving.rows import savings
+from generator.planning.saving.rows import Instead, savings
 from generator.records.fitted import Why
 from generator.records.machines import Machine
 from generator.records.makers import Maker
+from generator.records.parts import OldNumber
 from generator.records.production import Production
 from tests.fixtures.tiny import KNOB
 from tests.planning.test_month import CATALOGUE, TODAY, batch, priced, row
@@ -70,6 +71,19 @@ def test_sums_are_exact_whichever_way_rows_are_put_together():
     reports = [month_report(month, listed, books, TODAY) for month in months(books, TODAY)]
     assert sum((each.savings.total for each in reports), Decimal(0)) == found.total
     assert Counter(r for each in reports for r in each.savings.rows) == Counter(found.rows)
+
+
+def test_what_could_be_bought_alone_is_told_by_that_price_and_not_by_the_assembly():
+    def alone(each, *prices):
+        old = tuple(OldNumber(number=f"S/{at}", price=price) for at, price in enumerate(prices))
+        return replace(each, folder=replace(each.folder, part=each.part.model_copy(update={"replaces": old})))
+
+    knob = next(each for each in priced() if each.number == KNOB)
+    books, lines = catalogue({"B-1": batch()}, ()), [row("2028-02-10", "B-1", count=2)]
+    told = [savings(lines, [each], books).rows[0] for each in (alone(knob, 12.345, None, 14.0), alone(knob, None), alone(knob, 0.0))]
+    assert [(each.before, each.instead, each.saved) for each in told] == [
+        (Decimal("12.35"), Instead.PART, Decimal("22.70")), (Decimal("90.00"), Instead.ASSEMBLY, Decimal("178.00")), (Decimal("0.00"), Instead.PART, Decimal("-2.00")),
+    ]  # fmt: skip
 
 
 def test_own_price_by_hand():
