@@ -8,7 +8,7 @@ import pytest
 
 from generator.planning.stock.demand import FEWEST, Source, demand_of
 from generator.planning.stock.known import known
-from generator.planning.stock.need import Because, Rule, State, need_of, needs, rule_of
+from generator.planning.stock.need import MOST_PIECES, Because, Rule, State, need_of, needs, rule_of
 from generator.planning.stock.orders import orders
 from generator.records.makers import Maker
 from generator.records.parts import Stock
@@ -192,3 +192,17 @@ def test_the_rule_is_the_depots_and_what_is_only_usual_says_so():
     assert (rule_of(CATALOGUE, 99.0).service_percent, rule_of(CATALOGUE, 99.0).service_is_usual) == (99.0, False)
     said = replace(CATALOGUE, depot=CATALOGUE.depot.model_copy(update={"stocking": Stocking(service_percent=95.0)}))
     assert (rule_of(said).service_is_usual, rule_of(said).holding_is_usual) == (False, True)
+
+
+@pytest.mark.parametrize("demand", [1e-300, 0.001, 5e5, 1e300])
+@pytest.mark.parametrize("maker", [{"price": {"per_gram": 1e300}, "set_up": 5.0}, {"price": {"per_gram": 0.0}, "set_up": 1e300}, {"price": {"per_gram": 0.1}, "lead_time_days": 366}])
+def test_absurd_figures_give_an_order_of_bounded_size(demand, maker):
+    found = need(part(shelf=0, demand=demand, mass=1e6), books(**maker))
+    assert found.state is State.ORDER
+    assert 1 <= found.reorder.count <= MOST_PIECES
+
+
+def test_what_was_counted_and_may_not_be_taken_is_none_that_is_known():
+    rejected = {"what": "rejected", "on": "2028-05-21", "by": "keeper", "why": "cracks"}
+    found = need(part(shelf=50), books({"B-1": counted("2028-05-20", 30, rejected)}))
+    assert (found.known.counted, found.known.first_day, found.state) == (0, date(2028, 5, 20), State.ORDER)
