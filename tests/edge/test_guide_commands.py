@@ -145,7 +145,7 @@ def test_whatever_writes_says_who(guide):
     assert [line for line in written if "--by " not in line and " sheet " not in line] == []
 
 
-@pytest.mark.parametrize("command", ["lot", "batch", "labels", "fitted", "trace", "recall", "notice", "holds", "report", "explain"])
+@pytest.mark.parametrize("command", ["lot", "batch", "labels", "fitted", "trace", "recall", "notice", "holds", "report", "explain", "stock", "savings"])
 def test_the_examples_of_the_help_do(command, demo, capsys):
     examples = importlib.import_module(f"generator.edge.commands.{command}").EXAMPLE.splitlines()
     lines = [line for line in examples if " --at " not in line]  # tests/edge/test_explain_at.py
