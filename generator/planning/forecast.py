@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from generator.planning.waiting import Wait, one_after_another, quantile_day, remaining
 from generator.records.approvals import Route
-from generator.rules.history import History, Stage, Stay
+from generator.rules.history import IN_REVIEW, History, Stage, Stay
 
 PRACTICE_COUNTS_LIKE = 5
 PRACTICE_POINTS = 99
@@ -104,7 +104,10 @@ def _step(
 
 def _practice(key: tuple[Route, Stage], weight: float, waited: int | None) -> list[Wait]:
     """Common practice as equally likely waits of a log-normal distribution, those still possible of the given weight."""
-    median, factor = PRACTICE.get(key) or PRACTICE[None, key[1]]
+    return _log_normal(*(PRACTICE.get(key) or PRACTICE[None, key[1]]), weight, waited)
+
+
+def _log_normal(median: int, factor: float, weight: float, waited: int | None) -> list[Wait]:
     normal = NormalDist(log(median), log(factor) / NormalDist().inv_cdf(0.9))
     days = [round(exp(normal.inv_cdf((index + 0.5) / PRACTICE_POINTS))) for index in range(PRACTICE_POINTS)]
     possible = [each for each in days if waited is None or each > waited]
@@ -113,6 +116,16 @@ def _practice(key: tuple[Route, Stage], weight: float, waited: int | None) -> li
 
 def forecast(told: History, own: Own, day: date) -> Forecast | None:
     """When the approval of a part on its way may come; None for one that is not on its way."""
+    ahead = way_ahead(told, own, day)
+    if ahead is None:
+        return None
+    total, own_share = ahead
+    early, median, late = (_day(day, quantile_day(total, share)) for share in (0.1, 0.5, 0.9))
+    return Forecast(early, median, late, own_share)
+
+
+def way_ahead(told: History, own: Own, day: date) -> tuple[NDArray[np.float64], float] | None:
+    """Chance, (HORIZON_DAYS + 1,), that the approval comes in exactly 0, 1, … days, and how much of it is own history."""
     way = WAY[told.route]
     if told.stage not in way:
         return None
@@ -122,9 +135,25 @@ def forecast(told: History, own: Own, day: date) -> Forecast | None:
         _step(own.get((told.route, stage), ()), (told.route, stage), None if index else waited)
         for index, stage in enumerate(to_come)
     ]
-    total = one_after_another([chances for chances, _ in steps])
-    early, median, late = (_day(day, quantile_day(total, share)) for share in (0.1, 0.5, 0.9))
-    return Forecast(early, median, late, sum(share for _, share in steps) / len(steps))
+    return one_after_another([chances for chances, _ in steps]), sum(share for _, share in steps) / len(steps)
+
+
+def review_ahead(route: Route, own: Own) -> NDArray[np.float64]:
+    """The same of a review that is yet to begin, such as of a renewal: as long as the reviews on the way to an approval."""
+    stages = [stage for stage in WAY[route] if stage in IN_REVIEW]
+    return one_after_another([_step(own.get((route, stage), ()), (route, stage), None)[0] for stage in stages])
+
+
+def usual_wait(route: Route, stage: Stage, own: Own, share: float = 0.8) -> int | None:
+    """Within how many days such a share of these steps is over; None where history does not tell, or it is no step of the way."""
+    if stage not in WAY[route]:
+        return None
+    return quantile_day(_step(own.get((route, stage), ()), (route, stage), None)[0], share)
+
+
+def practice_of(median_days: int, factor: float) -> NDArray[np.float64]:
+    """Chances, (HORIZON_DAYS + 1,), of what common practice alone tells; see PRACTICE."""
+    return remaining(_log_normal(median_days, factor, PRACTICE_COUNTS_LIKE, None), None, HORIZON_DAYS)
 
 
 def step_days(own: Own, route: Route, stage: Stage) -> int | None:
