@@ -127,6 +127,23 @@ def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
     )
 
 
+# Where somebody still has a move to make, in the order of the way.
+ON_THE_WAY = (
+    Stage.DESIGN, Stage.PROTOTYPE, Stage.ACCEPTANCE, Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW,
+    Stage.AUTHORITY_REVIEW, Stage.TAKEN_OVER, Stage.LAPSED, Stage.CHANGED,
+)  # fmt: skip
+OVER = (Stage.LAPSED, Stage.CHANGED)
+
+
+def is_waiting(row: Row) -> bool:
+    """Whether it is on its way; what has lapsed or changed since stands where it says what mends it.
+
+    A letter that has lapsed before anybody confirmed it awaits that first.
+    """
+    is_told = row.lacks and row.stage in OVER and Missing.CONFIRMATION not in row.missing
+    return row.stage in ON_THE_WAY and not is_told
+
+
 def in_stage_since(sheet: Sheet) -> date | None:
     """The day on which the stage began: for a lapsed approval the day after its last, for a change nobody knows it."""
     approval = sheet.history.approval
@@ -218,6 +235,11 @@ def _open_question(approval: Approval | None, told: History) -> str | None:
 
 def lapses(sheet: Sheet, day: date) -> tuple[Lapse, ...]:
     """What of the part's permission ends within the widest window or has ended, soonest first."""
+    return tuple(lapse for lapse in ends(sheet, day) if lapse.window_days)
+
+
+def ends(sheet: Sheet, day: date) -> tuple[Lapse, ...]:
+    """Everything of the part's permission that has an end, however far, soonest first."""
     found: set[tuple[Lapsing, date]] = set()
     if sheet.stage in (Stage.WITHDRAWN, Stage.SUPERSEDED):
         return ()
@@ -232,5 +254,4 @@ def lapses(sheet: Sheet, day: date) -> tuple[Lapse, ...]:
         }
         found |= {(what, last) for what, last in ends.items() if isinstance(last, date)}
     listed = [Lapse(what, last, (last - day).days) for what, last in found]
-    soon = [lapse for lapse in listed if lapse.window_days]
-    return tuple(sorted(soon, key=lambda lapse: (lapse.last_day, lapse.what)))
+    return tuple(sorted(listed, key=lambda lapse: (lapse.last_day, lapse.what)))

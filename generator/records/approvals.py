@@ -11,6 +11,7 @@ from generator.records.base import (
     Id,
     Line,
     LongText,
+    OwnMinutes,
     PartNumber,
     Record,
     Revision,
@@ -75,6 +76,8 @@ class _Event(Record):
     """Number of the letter, minutes or file."""
     evidence: tuple[Evidence, ...] = ()
     note: Text | None = None
+    minutes: OwnMinutes | None = None
+    """How long it took whoever records it: own work alone, nobody's waiting and no machine's time."""
     signed: Signature | None = None
     """SSH signature of the event, as `spares sign` wrote it; do not edit."""
 

@@ -11,6 +11,7 @@ from generator.records.base import (
     Line,
     LongText,
     Name,
+    OwnMinutes,
     PartNumber,
     Record,
     RelativeFile,
@@ -34,6 +35,8 @@ class _BatchEvent(Record):
     by: Id
     """Role that did it."""
     note: Line | None = None
+    minutes: OwnMinutes | None = None
+    """How long it took that role: own work alone."""
 
 
 class Scrapped(_BatchEvent):

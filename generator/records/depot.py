@@ -147,6 +147,10 @@ class Depot(Record):
     """What an hour of the depot's own work costs, in its currency; left out, minutes are told as minutes."""
     records_kept_since: RecordsKeptSince | None = None
     """Leaves older commits out when records are compared with their own past; `spares check` says so on every run."""
+    hours_per_week: Annotated[float, Field(ge=0, le=168)] | None = None
+    """How many hours a week the specialist has for approvals and requests; left out, `spares today` plans no weeks."""
+    stop_worth: NotNegative | None = None
+    """What a piece that lacks costs beside its saving where a request says what stops without it, in the currency; left out, 100."""
 
 
 class LaterFormatError(Exception):

@@ -9,16 +9,14 @@ from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
 from generator.pages.approvals.mends import lack_lines, who_words
 from generator.pages.approvals.page import (
-    ON_THE_WAY,
     forecast_words,
-    is_waiting,
     missing_words,
     own_history_words,
     unfit_first,
 )
 from generator.pages.wording import Wording, wording
 from generator.planning.forecast import Forecast
-from generator.planning.overview import Row, overview
+from generator.planning.overview import ON_THE_WAY, Row, is_waiting, overview
 from generator.records.catalogue import Catalogue
 
 DESCRIPTION = """\

@@ -13,11 +13,10 @@ from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending
 from generator.edge.standing import usual_role
 from generator.pages.approvals.mends import MendLine, lack_lines, move_lines, way_lines, who_words
-from generator.pages.approvals.page import is_waiting
 from generator.pages.holding.lines import trial_head, trial_words
 from generator.pages.wording import Wording, wording
 from generator.planning.holding.trials import Course, trials_of
-from generator.planning.overview import Row, is_read_by_a_reviewer, missing_documents, row_of
+from generator.planning.overview import Row, is_read_by_a_reviewer, is_waiting, missing_documents, row_of
 from generator.reading.roles import who_may
 from generator.records.approvals import Approved, Route
 from generator.records.depot import ActsAs

@@ -14,18 +14,10 @@ from generator.pages.wording import Wording
 from generator.planning.families import Family, families
 from generator.planning.forecast import Forecast
 from generator.planning.holding.trials import Course
-from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, Missing, Row, overview
+from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, Row, is_waiting, overview
 from generator.planning.submitting import asked_of
-from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
-
-# Where somebody still has a move to make, in the order of the way.
-ON_THE_WAY = (
-    Stage.DESIGN, Stage.PROTOTYPE, Stage.ACCEPTANCE, Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW,
-    Stage.AUTHORITY_REVIEW, Stage.TAKEN_OVER, Stage.LAPSED, Stage.CHANGED,
-)  # fmt: skip
-OVER = (Stage.LAPSED, Stage.CHANGED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,15 +101,6 @@ def approvals_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page
         settled=tuple(approval_line(row, around) for row in rows if not row.lacks and not is_waiting(row)),
     )
     return Page(path="approvals.md", title=title, template=None, text=text)
-
-
-def is_waiting(row: Row) -> bool:
-    """Whether it is on its way; what has lapsed or changed since stands where it says what mends it.
-
-    A letter that has lapsed before anybody confirmed it awaits that first.
-    """
-    is_told = row.lacks and row.stage in OVER and Missing.CONFIRMATION not in row.missing
-    return row.stage in ON_THE_WAY and not is_told
 
 
 def unfit_first(rows: Iterable[Row]) -> list[Row]:

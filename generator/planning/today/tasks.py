@@ -1,0 +1,91 @@
+"""What is there to do for the specialist? Each task with its own minutes, what a week of delay costs, and a day to keep, if any.
+
+Nothing is written down anew: tasks are what the overview misses (planning/overview.py, unfit.py), what ends before a review could
+come back, open requests, fire tests that would free parts, and batches that wait.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from enum import StrEnum
+
+from generator.planning.overview import Missing, Row
+from generator.planning.today.deadlines import Deadline
+from generator.planning.today.guesses import Minutes, Work
+from generator.planning.today.order import Job, in_order
+from generator.planning.today.worth import Worth, cents
+
+
+class Kind(StrEnum):
+    """Where a task comes from."""
+
+    WAY = "a step of the way to an approval"
+    UNFIT = "approved, yet not to be fitted"
+    KEEP = "something ends"
+    REMIND = "somebody else's move"
+    REQUEST = "a request"
+    TEST = "fire tests that would free parts"
+    BATCH = "a batch that waits"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    kind: Kind
+    number: str
+    """Of the part, request or batch; of a material that several parts share its id; of fire tests theirs on the page."""
+    what: str
+    """What is to be done: the name of a Missing in small letters, the id of a question, of a Lapsing, or a word of its own."""
+    work: Work
+    minutes: Minutes
+    """Of own work now."""
+    after: int = 0
+    """Minutes of own work that are still to come before it is of use."""
+    place: int = 0
+    """Among the pieces of its chain."""
+    worths: Mapping[str, Worth] = field(default_factory=dict)
+    """What each part or request concerned is worth, by its number."""
+    share: Decimal = Decimal(1)
+    """How much of a week a week of delay costs: the chance that it lapses, or that a reminder helps."""
+    deadline: Deadline | None = None
+    row: Row | None = None
+
+    @property
+    def chain(self) -> str:
+        return f"{self.number} {self.kind.name if self.kind not in (Kind.WAY, Kind.UNFIT) else ''}".strip()
+
+    @property
+    def whole_minutes(self) -> int:
+        """Of own work until it is of use."""
+        return self.minutes.minutes + self.after
+
+    @property
+    def value_a_week(self) -> Decimal:
+        """What a week of delay costs, in the depot's currency, to a cent."""
+        return cents(sum((each.a_week for each in self.worths.values()), Decimal(0)) * self.share)
+
+    @property
+    def is_pressing(self) -> bool:
+        """Not of what nobody needs: it may lapse."""
+        return self.deadline is not None and self.deadline.is_pressing and any(each.a_week for each in self.worths.values())
+
+    def job(self, day: date) -> Job:
+        latest = (self.deadline.latest_start or day).toordinal() if self.deadline and self.is_pressing else None
+        return Job(
+            key=(self.chain, self.place, self.what),
+            chain=self.chain,
+            minutes=self.minutes.minutes,
+            chain_minutes=self.whole_minutes,
+            value=self.value_a_week,
+            latest=latest,
+        )
+
+
+def ordered(tasks: Iterable[Task], day: date) -> tuple[Task, ...]:
+    """What presses first, then by Smith's rule; see order.py."""
+    by_key = {task.job(day).key: task for task in tasks}
+    return tuple(by_key[job.key] for job in in_order(task.job(day) for task in by_key.values()))
+
+
+WAITS = frozenset({Missing.CUSTOMER_ANSWER, Missing.AUTHORITY_ANSWER, Missing.CONFIRMATION})
+"""What somebody else has to do."""

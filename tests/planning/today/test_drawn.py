@@ -1,0 +1,180 @@
+"""Tasks as they are drawn from the records of the tiny depot, spoilt in the ways that a depot's records are."""
+
+from datetime import date, timedelta
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from generator.planning.fire_plan import Chosen, Plan
+from generator.planning.overview import overview
+from generator.planning.today.drawn import REMINDER_HELPS, todays
+from generator.planning.today.guesses import GUESSES, Work
+from generator.planning.today.tasks import Kind, Task
+from generator.reading.catalogue import read_catalogue
+from generator.records.problems import Severity
+from tests.fixtures.tiny import DAY, sheets
+from tests.planning.test_overview import UNTIL_DOCUMENTS, with_events
+
+CLIP = "EX-0003"
+
+
+def tasks(depot: Path, day: date = DAY, plan: Plan | None = None) -> tuple[Task, ...]:
+    return todays(sheets(depot, day)[0], read_catalogue(depot), day, plan)
+
+
+def of(found, number: str) -> dict[str, Task]:
+    return {task.what: task for task in found if task.number == number}
+
+
+def edit(depot: Path, file: str, old: str, new: str) -> None:
+    path = depot / file
+    text = path.read_text("utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), "utf-8")
+
+
+def test_a_step_of_the_way_is_what_the_overview_misses(depot):
+    """`spares next` tells the same."""
+    found = of(tasks(depot), CLIP)
+    row = next(row for row in overview(sheets(depot)[0], DAY) if row.sheet.number == CLIP)
+    assert [each.kind for each in found.values()] == [Kind.WAY] * len(found)
+    assert set(found) >= {what.name.lower() for what in row.missing}
+
+
+def test_papers_that_lack_are_pieces_of_one_chain(depot):
+    with_events(depot, *UNTIL_DOCUMENTS)
+    (depot / "parts/EX-0003-hose-clip/fitting.md").unlink()
+    found = of(tasks(depot), CLIP)
+    assert {"drawing", "fitting_notes", "screening"} <= set(found)
+    assert len({task.whole_minutes for task in found.values()}) == 1, "they are of use together"
+    assert len({task.value_a_week for task in found.values()}) == 1
+    own = sum(task.minutes.minutes for task in found.values())
+    assert found["drawing"].whole_minutes == own + GUESSES[Work.DOSSIER] + GUESSES[Work.SEND], "the documents are still to be completed and sent"
+
+
+def test_of_a_part_without_demand_nobody_knows_and_one_counts(depot):
+    worth = next(iter(of(tasks(depot), CLIP).values())).worths[CLIP]
+    assert (worth.demand, worth.saving) == (None, None)
+    assert worth.a_week > 0
+
+
+def test_what_nobody_needs_comes_last_whatever_of_it_ends(depot):
+    """A trial of it ends before its approval can come."""
+    assert any(task.is_pressing for task in of(tasks(depot), CLIP).values())
+    edit(depot, "parts/EX-0003-hose-clip/part.yml", "makers:", "yearly_demand: 0\nmakers:")
+    assert tasks(depot)[-1].number == CLIP
+    assert tasks(depot)[-1].value_a_week == 0
+
+
+def reviewed_since(depot: Path, sent: str) -> None:
+    with_events(depot, *UNTIL_DOCUMENTS, "2026-03-01|documents complete", f"{sent}|sent to technical review")
+
+
+def test_somebody_is_reminded_only_once_it_takes_longer_than_usual(depot, monkeypatch):
+    monkeypatch.setattr("generator.planning.overview.missing_documents", lambda _: ())
+    monkeypatch.setattr("generator.planning.overview._move", lambda sheet: (wait,) if sheet.stage.value == "technical review" else ())
+    from generator.planning.overview import Missing
+
+    wait = Missing.CUSTOMER_ANSWER
+    reviewed_since(depot, (DAY - timedelta(days=60)).isoformat())
+    assert not of(tasks(depot), CLIP), "common practice: three months are usual"
+    reviewed_since(depot, (DAY - timedelta(days=230)).isoformat())
+    found = of(tasks(depot), CLIP)["customer_answer"]
+    assert (found.kind, found.minutes.minutes, found.share) == (Kind.REMIND, GUESSES[Work.REMIND], REMINDER_HELPS)
+
+
+def test_nobody_is_reminded_of_a_review_whose_papers_we_owe(depot):
+    reviewed_since(depot, (DAY - timedelta(days=230)).isoformat())
+    found = of(tasks(depot), CLIP)
+    assert "drawing" in found
+    assert "customer_answer" not in found
+
+
+@pytest.mark.parametrize(
+    ("days_left", "told", "pressing"),
+    [(400, False, False), (30, True, True), (0, True, True)],
+)
+def test_a_renewal_is_a_task_when_a_review_might_not_come_back_in_time(depot, days_left, told, pressing):
+    """EX-0001 is approved until 30 June 2027; a review takes some three months (common practice)."""
+    day = date(2027, 6, 30) - timedelta(days=days_left)
+    found = of(tasks(depot, day), "EX-0001").get("approval")
+    assert (found is not None) is told
+    if found and found.deadline:
+        assert (found.kind, found.is_pressing) == (Kind.KEEP, pressing)
+        assert found.share == Decimal(str(found.deadline.chance))
+        assert tasks(depot, day)[0].is_pressing, "what presses comes first"
+
+
+def test_an_approval_that_has_lapsed_is_renewed_by_its_worth_and_no_day_is_left_to_keep(depot):
+    found = of(tasks(depot, date(2027, 7, 20)), "EX-0001")
+    assert found["lasts"].kind is Kind.UNFIT
+    assert found["lasts"].deadline is None
+    assert "approval" not in found, "not twice"
+
+
+def test_a_request_is_looked_at_by_what_everybody_asks_for(depot):
+    request = next(each for each in tasks(depot) if each.kind is Kind.REQUEST)
+    assert (request.what, request.minutes.minutes, request.work) == ("look", GUESSES[Work.LOOK], Work.LOOK)
+    assert request.whole_minutes > GUESSES[Work.DESIGN], "a quick look alone is of no use to anybody"
+
+
+def test_what_nothing_stops_without_counts_as_no_stop(depot):
+    (request,) = (depot / "requests").glob("*.yml")
+    before = next(each for each in tasks(depot) if each.kind is Kind.REQUEST).value_a_week
+    text = request.read_text("utf-8").splitlines()
+    request.write_text("\n".join("stops_without: '-'" if line.startswith("stops_without") else line for line in text) + "\n", "utf-8")
+    assert next(each for each in tasks(depot) if each.kind is Kind.REQUEST).value_a_week < before
+
+
+def test_what_a_stop_is_worth_is_the_depots_to_say(depot):
+    before = next(each for each in tasks(depot) if each.kind is Kind.REQUEST).value_a_week
+    (depot / "depot.yml").write_text((depot / "depot.yml").read_text("utf-8") + "stop_worth: 5000\n", "utf-8")
+    assert next(each for each in tasks(depot) if each.kind is Kind.REQUEST).value_a_week > 10 * before
+
+
+def test_an_empty_depot_has_no_tasks(tmp_path, depot):
+    assert todays((), read_catalogue(depot / "no such folder"), DAY) == ()
+
+
+def test_a_broken_record_is_mended_first_of_all_its_part_needs(depot):
+    edit(depot, "parts/EX-0003-hose-clip/part.yml", "material:", "materiel:")
+    assert [(each.what, each.kind) for each in tasks(depot) if each.number == CLIP] == [("mend_record", Kind.WAY)]
+
+
+def test_tests_that_free_a_part_are_ordered_in_place_of_looking_for_a_report(depot, monkeypatch):
+    plan = Plan(orders=(), best=(Chosen(orders=(2, 0), frees=(CLIP,), with_papers=(), at_most=1),), papers=(), kept=(), open_parts=1)
+    with_events(depot, *UNTIL_DOCUMENTS)
+    edit(depot, "parts/EX-0003-hose-clip/part.yml", "material: petg", "material: petg-new")
+    before = of(tasks(depot), CLIP)
+    found = tasks(depot, plan=plan)
+    test = next((each for each in found if each.kind is Kind.TEST), None)
+    if "fire_report" not in before:
+        assert test is None, "no report is missing"
+        return
+    assert "fire_report" not in of(found, CLIP)
+    assert (test.number, test.minutes.minutes) == ("3, 1", 2 * GUESSES[Work.ORDER_TEST])
+    assert test.whole_minutes == next(iter(of(found, CLIP).values())).whole_minutes
+
+
+def test_minutes_that_were_logged_take_the_place_of_a_guess(depot):
+    with_events(depot, "2026-01-10|prototype printed|minutes: 25")
+    (depot / "parts/EX-0003-hose-clip/approval.yml").write_text("route: customer\nevents: []\n", "utf-8")
+    edit(depot, "parts/EX-0001-lid-knob/approval.yml", "what: prototype printed", "what: prototype printed\n    minutes: 25")
+    found = of(tasks(depot), CLIP)["prototype"]
+    assert (found.minutes.minutes, found.minutes.logged, found.minutes.is_guess) == (25, 1, False)
+
+
+@pytest.mark.parametrize("minutes", ["-5", "0", "1000000", "2.5", "true", "'30'"])
+def test_minutes_that_nobody_works_are_a_mistake_of_the_record(depot, minutes):
+    def mistakes() -> set[str]:
+        return {each.where.file for each in sheets(depot, only=CLIP)[1] if each.severity is Severity.ERROR}
+
+    with_events(depot, "2026-01-10|prototype printed|minutes: 9600")
+    assert mistakes() == set()
+    with_events(depot, f"2026-01-10|prototype printed|minutes: {minutes}")
+    assert mistakes() == {"parts/EX-0003-hose-clip/approval.yml"}
+
+
+def test_the_same_records_give_the_same_tasks(depot):
+    assert [(each.number, each.what, each.value_a_week) for each in tasks(depot)] == [(each.number, each.what, each.value_a_week) for each in tasks(depot)]

@@ -1,0 +1,54 @@
+"""What gets done by when, in the hours a week that the depot states."""
+
+from datetime import date, timedelta
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.planning.today.week import planned
+
+DAY = date(2026, 11, 28)
+
+
+def days(minutes, hours) -> list[int | None]:
+    return [(each.done_on - DAY).days if each.done_on else None for each in planned(minutes, hours, DAY)]
+
+
+def test_at_seven_hours_a_week_an_hour_is_a_day():
+    assert days([60, 30, 30, 60 * 7], 7) == [1, 2, 2, 9], "what is begun on a day is done on it or on the next; half a day is rounded up"
+
+
+def test_the_minutes_run_on():
+    assert [(each.begins, each.ends) for each in planned([45, 0, 120], 5, DAY)] == [(0, 45), (45, 45), (45, 165)]
+
+
+def test_in_no_hours_nothing_gets_done_but_what_takes_no_time():
+    assert days([60, 0], 0) == [None, None]
+
+
+def test_without_a_word_on_hours_nothing_is_planned():
+    assert days([60], None) == [None]
+
+
+def test_without_tasks_there_is_no_plan():
+    assert planned([], 8, DAY) == ()
+
+
+def test_what_no_calendar_has_is_not_told():
+    assert days([9600], 0.0001) == [None]
+
+
+@pytest.mark.parametrize("hours", [-1, float("nan"), float("inf")])
+def test_hours_that_are_none_are_refused(hours):
+    with pytest.raises(ValueError, match="hours"):
+        planned([60], hours, DAY)
+
+
+@given(st.lists(st.integers(0, 960), max_size=9), st.floats(0.1, 168))
+def test_nothing_is_done_before_what_stands_before_it(minutes, hours):
+    found = planned(minutes, hours, DAY)
+    assert all(a.done_on <= b.done_on for a, b in pairwise(found))
+    assert sum(minutes) == (found[-1].ends if found else 0)
+    assert all(each.done_on >= DAY + timedelta(days=int(each.ends / (hours * 60 / 7))) for each in found)
