@@ -49,6 +49,7 @@ COMMANDS = (
     Command("take-over", "generator.edge.commands.take_over", "record an approval of before this catalogue, by its letter"),
     Command("record", "generator.edge.commands.record", "record any other event of the way to approval"),
     Command("next", "generator.edge.commands.next", "tell the following step of a part, with its command"),
+    Command("today", "generator.edge.commands.today", "tell what the specialist does next, and what fits into the time there is"),
     Command("batch", "generator.edge.commands.batch", "write down what was printed: new, measured, released, counted"),
     Command("lot", "generator.edge.commands.lot", "write down what becomes of a lot of material"),
     Command("role", "generator.edge.commands.role", "tell or keep the role that you record as"),

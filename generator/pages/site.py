@@ -47,6 +47,7 @@ from generator.pages.requests.looked_for import looked_for_page
 from generator.pages.savings.page import savings_page, savings_table
 from generator.pages.seen import placeholders
 from generator.pages.stock.page import stock_page
+from generator.pages.today.page import today_page
 from generator.pages.wording import Wording
 from generator.planning.saving.whole import whole_savings
 from generator.records.catalogue import Catalogue
@@ -86,6 +87,7 @@ def site(
         look_page(around, sheets),
         *state_pages(around, sheets),
         approvals_page(around, sheets, day),
+        today_page(around, sheets, day),
         fire_tests_page(around, sheets, day),
         *month_pages(around, reports),
         savings_page(around, saved),

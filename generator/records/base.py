@@ -134,5 +134,6 @@ SiteAddress = Annotated[str, Field(max_length=100, pattern=r"^https://[a-z0-9]([
 Positive = Annotated[float, Field(gt=0)]
 NotNegative = Annotated[float, Field(ge=0)]
 Count = Annotated[int, Field(ge=0)]
-# Four weeks of forty hours: more than anybody works at one step (common practice, no source).
-OwnMinutes = Annotated[int, Field(ge=1, le=9600)]
+MOST_MINUTES = 9600
+"""Four weeks of forty hours: more than anybody works at one step (common practice, no source)."""
+OwnMinutes = Annotated[int, Field(ge=1, le=MOST_MINUTES)]

@@ -60,7 +60,7 @@ def test_the_verdicts_cannot_be_taken_for_each_other(language):
 
 
 def is_command(key):
-    return key.startswith("mends.") and key.endswith(".command")
+    return key.startswith(("mends.", "today.tasks.")) and key.endswith(".command")
 
 
 def bare(text):

@@ -68,6 +68,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
             one.add_argument("--accepts", metavar="TEXT", help="why it is released in spite of a doubt; a role that acts for quality alone says so")
         if action == "measure":
             _add_measure(one)
+        if action in {"measure", "release", "reject"}:
+            asking.add_minutes(one)
         add_writing(one)
     paper = actions.add_parser("sheet", **help_of("batch", "sheet", "its inspection sheet as a PDF, to be filled in by hand", EXAMPLE))
     paper.add_argument("batch", metavar="BATCH", help="its number, such as B-0147")

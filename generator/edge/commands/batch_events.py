@@ -37,6 +37,7 @@ def event_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) 
         event, files = _from_sheet(options, name, batch, depot)
     else:
         event = _event(options, depot)
+    event |= {"minutes": options.minutes} if getattr(options, "minutes", None) else {}
     if _is_there(event, batch.events):
         what = words().term("batch_event", str(event["what"]))
         if event["what"] not in _MAY_REPEAT:
@@ -96,15 +97,16 @@ def _from_sheet(options: argparse.Namespace, name: str, batch: Batch, depot: Dep
 
 
 def _is_there(event: dict[str, Value], events: tuple[BatchEvent, ...]) -> bool:
-    """Whether an event says the very same; of a sheet its bytes tell."""
-    mine = {key: value for key, value in event.items() if key != "sheet"}
+    """Whether an event says the very same, however long it took; of a sheet its bytes tell."""
+    beside = ("sheet", "minutes")
+    mine = {key: value for key, value in event.items() if key not in beside}
     for each in events:
         said = each.model_dump(mode="json", exclude_none=True)
         if event.get("sha256") and said.get("sha256") == event["sha256"]:
             return True
         checks = [{key: value for key, value in check.items() if value != []} for check in said.get("checks", ())]
         said |= {"checks": checks} if checks else {}
-        if {key: value for key, value in said.items() if key != "sheet"} == mine:
+        if {key: value for key, value in said.items() if key not in beside} == mine:
             return True
     return False
 

@@ -14,12 +14,13 @@ from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.edge.standing import usual_role
 from generator.measuring.store import USUAL_FOLDER, Store
+from generator.records.base import MOST_MINUTES
 from generator.records.conditions import Applies
 from generator.writing.yaml_text import Value
 
 __all__ = [
-    "add_by", "add_catalogue", "add_day", "add_key", "add_number", "at_least_one", "by_whom", "catalogue_of", "day", "look_at_one",
-    "no_day", "store_in", "today",
+    "add_by", "add_catalogue", "add_day", "add_key", "add_minutes", "add_number", "at_least_one", "by_whom", "catalogue_of", "day",
+    "look_at_one", "no_day", "own_minutes", "store_in", "today",
 ]  # fmt: skip
 
 
@@ -107,6 +108,18 @@ def no_day(text: str, like: str) -> argparse.ArgumentTypeError:
     """What is wrong with a day as it was typed: it is written otherwise, or no calendar has it."""
     key = "none" if re.fullmatch(r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}", text) else "otherwise"
     return argparse.ArgumentTypeError(words()(f"commands.day.{key}", given=text, like=like))
+
+
+def add_minutes(parser: argparse.ArgumentParser) -> None:
+    help_text = "how many minutes of your own work it took; spares today plans with the median of all that were logged"
+    parser.add_argument("--minutes", type=own_minutes, metavar="N", help=help_text)
+
+
+def own_minutes(text: str) -> int:
+    """Minutes of own work; argparse shows the message of the error."""
+    if text.isascii() and text.isdecimal() and len(text) <= len(str(MOST_MINUTES)) and 0 < int(text) <= MOST_MINUTES:
+        return int(text)
+    raise argparse.ArgumentTypeError(words()("commands.no_minutes", given=text, most=str(MOST_MINUTES)))
 
 
 def at_least_one(text: str) -> int:

@@ -136,6 +136,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="the letter: a file of the part's documents/, or copied there",
     )
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
+    asking.add_minutes(parser)
     asking.add_key(parser)
     asking.add_day(parser, "day it happened (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
@@ -194,6 +195,7 @@ def _told(
         **({"reference": options.reference} if options.reference else {}),
         **own,
         **({"note": options.note} if options.note else {}),
+        **({"minutes": options.minutes} if options.minutes else {}),
     }
     if issubclass(EVENTS[what], Submission):
         event |= submission(part, opens=what == "documents complete")
@@ -255,7 +257,7 @@ def _shared_out(options: argparse.Namespace) -> dict[str, dict[str, Value]]:
         raise Refusal("--letter is of 'take-over confirmed' alone", "take it out", Ending.MISUSE)
     given = [key for key in OWN if getattr(options, key) is not None] + (["condition"] if options.in_service else [])
     one_only = [_FLAGS[key] for key in given if sum(key in EVENTS[what].model_fields for what in whats) > 1]
-    one_only += [flag for flag, value in (("--evidence", options.evidence), ("--note", options.note)) if value]
+    one_only += [flag for flag, value in (("--evidence", options.evidence), ("--note", options.note), ("--minutes", options.minutes)) if value]
     if one_only or "record corrected" in whats:
         raise refused("whose_option", Ending.MISUSE, options=_joined(one_only or ["record corrected"]))
     strange = [_FLAGS[key] for key in given if not any(key in EVENTS[what].model_fields for what in whats)]

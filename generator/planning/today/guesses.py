@@ -52,7 +52,7 @@ GUESSES: Mapping[Work, int] = {
     Work.SCREENING: 45,
     Work.DOSSIER: 120,
     Work.TAKE_OVER: 30,
-    Work.RENEWAL: 45,
+    Work.RENEWAL: 30,
     Work.MEND: 30,
     Work.REMIND: 5,
     Work.LOOK: 20,

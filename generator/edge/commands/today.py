@@ -1,0 +1,138 @@
+"""`spares today`: what the specialist does next, in which order and why, and what fits into the time there is."""
+
+import argparse
+from datetime import date
+
+from generator.assemble import examined
+from generator.edge.commands import options as asking
+from generator.edge.commands.terminal import Terminal, tell_json
+from generator.edge.refusals import Ending
+from generator.pages.today.told import (
+    Fitting,
+    TaskLine,
+    Today,
+    fitting_told,
+    method_words,
+    plan_words,
+    skipped_words,
+    today_told,
+    waiting_words,
+)
+from generator.pages.wording import Wording, wording
+from generator.planning.fire_plan import fire_plan
+from generator.planning.today.deadlines import Deadline
+from generator.planning.today.drawn import todays
+from generator.planning.today.tasks import Task
+from generator.records.catalogue import Catalogue
+from generator.rules.facts.case import Copy
+
+DESCRIPTION = """\
+Tells what to do next, in which order and why: what lapses if it is not begun now, then what costs most to leave lying for
+each minute of own work. With --minutes what fits into them, and what is skipped since it does not. Minutes are those that were
+logged (spares record ... --minutes), else a guess that is called one; the hours a week stand in depot.yml. Nothing is written.
+"""
+EXAMPLE = """\
+  spares today --minutes 45
+  spares today
+  spares today --format json --on 2027-01-31
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--minutes", type=asking.own_minutes, metavar="N", help="what fits into so many minutes (default: everything, and what gets done by when)")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="json is for machines (default: text)")
+    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    asking.add_catalogue(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    terminal = Terminal()
+    day: date = options.on or asking.today()
+    root = asking.catalogue_of(options.catalogue)
+    with terminal.progress() as report:
+        found = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    catalogue = found.catalogue
+    w, age = wording(catalogue.language), catalogue.depot.max_copy_age_days if catalogue.depot else 1
+    tasks = todays(found.sheets, catalogue, day, fire_plan(found.sheets, catalogue, Copy(day, age)))
+    told = today_told(tasks, catalogue, day, w)
+    fits = fitting_told(told, options.minutes, w) if options.minutes else None
+    if options.format == "json":
+        tell_json(_told(told, fits))
+    elif not tasks:
+        terminal.say(w("today.none"))
+    elif fits:
+        _print_fitting(told, fits, w, terminal)
+    else:
+        _print_all(told, catalogue, w, terminal)
+    return Ending.CLEAN
+
+
+def _print_fitting(told: Today, fits: Fitting, w: Wording, terminal: Terminal) -> None:
+    terminal.say(f"{w('today.title')}, {w.day(told.day)}: {w('today.used', used=w.number(fits.chosen.minutes), minutes=w.number(fits.minutes))}", "bold")
+    for at, line in enumerate(fits.lines, start=1):
+        _print_line(at, line, terminal)
+    terminal.say()
+    for said in (skipped_words(fits, w), waiting_words(fits, w)):
+        if said:
+            terminal.say(said)
+
+
+def _print_line(at: int, line: TaskLine, terminal: Terminal) -> None:
+    terminal.say()
+    terminal.say(f"{at}. {line.short} · {line.now or line.minutes}", "bold")
+    for said in (*((line.found,) if line.found else ()), *line.why):
+        terminal.say(f"   {said}")
+    terminal.say(f"   {line.do}", "dim")
+    terminal.say(f"     {line.command}")
+
+
+def _print_all(told: Today, catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
+    terminal.say(w("today.title"), "bold")
+    terminal.say(w("today.says", day=w.day(told.day)))
+    terminal.say(plan_words(told, w))
+    terminal.say()
+    heads = [w(f"today.{each}") for each in ("task", "own", "worth", *(("done",) if told.hours is not None else ()))]
+    terminal.table(heads, [(line.short, line.minutes, line.value, *((line.done_on,) if line.done_on else ())) for line in told.lines])
+    terminal.say()
+    terminal.say(method_words(catalogue, w), "dim")
+
+
+def _told(told: Today, fits: Fitting | None) -> dict[str, object]:
+    """Plain JSON: money as text in the depot's currency, days as ISO dates; what is not known is null."""
+    taken = {slot.job.key: slot.minutes for slot in fits.chosen.slots} if fits else {}
+    skipped = {job.key for job in fits.chosen.skipped} if fits else set()
+    return {
+        "day": told.day.isoformat(),
+        "hours_per_week": told.hours,
+        "minutes": fits.minutes if fits else None,
+        "tasks": [
+            _task(task, line) | {"done_on": plan.done_on.isoformat() if plan.done_on else None}
+            | ({"now_minutes": taken.get(task.job(told.day).key), "skipped": task.job(told.day).key in skipped} if fits else {})
+            for task, line, plan in zip(told.tasks, told.lines, told.plan, strict=True)
+        ],
+    }  # fmt: skip
+
+
+def _task(task: Task, line: TaskLine) -> dict[str, object]:
+    return {
+        "kind": task.kind.name.lower(),
+        "number": task.number,
+        "what": task.what,
+        "says": line.what,
+        "do": line.do,
+        "command": line.command,
+        "why": list(line.why),
+        "minutes": task.minutes.minutes,
+        "logged": task.minutes.logged,
+        "whole_minutes": task.whole_minutes,
+        "value_a_week": str(task.value_a_week),
+        "parts": list(task.worths),
+        "deadline": _deadline(task.deadline),
+    }
+
+
+def _deadline(keeps: Deadline | None) -> dict[str, object] | None:
+    if keeps is None:
+        return None
+    latest = keeps.latest_start.isoformat() if keeps.latest_start else None
+    return {"last_day": keeps.last_day.isoformat(), "latest_start": latest, "chance_to_lapse": keeps.chance, "presses": keeps.is_pressing}

@@ -1,0 +1,243 @@
+"""The tasks of a day in words, for the command and the page alike."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from generator.pages.approvals.mends import MendLine, lack_lines, move_lines
+from generator.pages.wording import Wording
+from generator.planning.overview import Lapsing, Missing
+from generator.planning.today.guesses import Minutes
+from generator.planning.today.order import Chosen, fitting
+from generator.planning.today.tasks import Kind, Task
+from generator.planning.today.week import Planned, planned
+from generator.planning.today.worth import UNPRICED_PIECE, Worth, stop_worth
+from generator.records.catalogue import Catalogue
+from generator.records.depot import NO_CURRENCY
+
+_RENEWAL = Lapsing.APPROVAL.name.lower()
+_LEAST_RATIO = Decimal("0.01")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskLine:
+    """A task in words."""
+
+    subject: str
+    """Number and name of what it is of."""
+    part: str | None
+    """Number of the part whose page tells more."""
+    what: str
+    found: str | None
+    """The whole of it, where `what` is only its first sentence."""
+    do: str
+    command: str
+    minutes: str
+    now: str | None
+    """Where it is only begun, how much of it."""
+    value: str
+    why: tuple[str, ...]
+    done_on: str | None
+    """When it is done in the depot's hours; None where nothing is planned."""
+
+    @property
+    def short(self) -> str:
+        return f"{self.subject}: {self.what}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Today:
+    """All tasks in their order, each with its words and when it is done."""
+
+    day: date
+    tasks: tuple[Task, ...]
+    lines: tuple[TaskLine, ...]
+    plan: tuple[Planned, ...]
+    hours: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitting:
+    """What is done in a stretch of time, in words."""
+
+    minutes: int
+    chosen: Chosen
+    lines: tuple[TaskLine, ...]
+    skipped: tuple[TaskLine, ...]
+
+
+def today_told(tasks: Sequence[Task], catalogue: Catalogue, day: date, w: Wording) -> Today:
+    hours = catalogue.depot.hours_per_week if catalogue.depot else None
+    plan = planned((task.minutes.minutes for task in tasks), hours, day)
+    told = _Told(catalogue, day, w)
+    lines = tuple(told.line(task, each, is_planned=hours is not None) for task, each in zip(tasks, plan, strict=True))
+    return Today(day=day, tasks=tuple(tasks), lines=lines, plan=plan, hours=hours)
+
+
+def fitting_told(today: Today, minutes: int, w: Wording) -> Fitting:
+    """What fits into so many minutes. Raises ValueError for less than one."""
+    by_key = {task.job(today.day).key: line for task, line in zip(today.tasks, today.lines, strict=True)}
+    chosen = fitting([task.job(today.day) for task in today.tasks], minutes)
+    lines = [
+        replace(by_key[slot.job.key], now=w("today.begun", now=w.number(slot.minutes), whole=w.number(slot.job.minutes)) if slot.is_begun else None)
+        for slot in chosen.slots
+    ]
+    return Fitting(minutes=minutes, chosen=chosen, lines=tuple(lines), skipped=tuple(by_key[job.key] for job in chosen.skipped))
+
+
+def minutes_words(minutes: Minutes, w: Wording) -> str:
+    """So many, and whether that is a guess."""
+    said = w("today.minutes", n=w.number(minutes.minutes))
+    return w("today.guessed", minutes=said) if minutes.is_guess else w("today.logged.one" if minutes.logged == 1 else "today.logged.other", minutes=said, n=w.number(minutes.logged))
+
+
+def skipped_words(told: Fitting, w: Wording) -> str | None:
+    """What would have had its turn and does not fit; None of nothing."""
+    listed = (f"{each.subject} ({each.minutes})" for each in told.skipped)
+    return w("today.skipped", tasks="; ".join(listed)) if told.skipped else None
+
+
+def waiting_words(told: Fitting, w: Wording) -> str | None:
+    return w.count("today.waiting", told.chosen.waiting) if told.chosen.waiting else None
+
+
+def plan_words(today: Today, w: Wording) -> str:
+    if today.hours is None:
+        return w("today.plan_none")
+    return w("today.plan_says", hours=w.measure(today.hours)) if today.hours else w("today.plan_zero")
+
+
+def method_words(catalogue: Catalogue, w: Wording) -> str:
+    """How the order is made, and by which conventions."""
+    currency = _currency(catalogue)
+    return w("today.method", unpriced=w.money(UNPRICED_PIECE, currency), stop=w.money(stop_worth(catalogue), currency))
+
+
+def _currency(catalogue: Catalogue) -> str:
+    return catalogue.depot.currency if catalogue.depot else NO_CURRENCY
+
+
+def _first_sentence(text: str) -> str:
+    return text.split(". ", 1)[0]
+
+
+def percent(share: float, w: Wording) -> str:
+    return w.number(100 * share)
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    catalogue: Catalogue
+    day: date
+    w: Wording
+
+    def line(self, task: Task, plan: Planned, *, is_planned: bool) -> TaskLine:
+        mend = self._mend(task)
+        done = (self.w.day(plan.done_on) if plan.done_on else self.w("today.never")) if is_planned else None
+        return TaskLine(
+            subject=self._subject(task),
+            part=task.number if task.row else next(iter(task.worths)) if task.kind is Kind.TEST else None,
+            what=_first_sentence(mend.missing),
+            found=mend.missing if mend.missing != _first_sentence(mend.missing) else None,
+            do=mend.do,
+            command=mend.command,
+            minutes=minutes_words(task.minutes, self.w),
+            now=None,
+            value=self.w("today.amount", money=self._money(task.value_a_week)),
+            why=tuple(self._why(task)),
+            done_on=done,
+        )
+
+    def _money(self, amount: Decimal) -> str:
+        return self.w.money(amount, _currency(self.catalogue))
+
+    def _subject(self, task: Task) -> str:
+        if task.row:
+            return task.row.sheet.title
+        request, material = self.catalogue.requests.get(task.number), self.catalogue.materials.get(task.number)
+        if task.kind is Kind.REQUEST and request:
+            return f"{task.number} {request.name}"
+        if task.kind is Kind.TEST:
+            return self.w("today.tests")
+        return material.name if task.kind is Kind.KEEP and material else task.number
+
+    def _mend(self, task: Task) -> MendLine:
+        """As `spares next` says it, where that speaks of it too."""
+        row = task.row
+        if row and task.kind is Kind.WAY:
+            return move_lines(row.sheet, [Missing[task.what.upper()]], self.catalogue, self.w)[0]
+        if row and task.kind is Kind.UNFIT:
+            of_step = [replace(lack, taken=tuple(taken for taken in lack.taken if taken.step.id == task.what)) for lack in row.lacks]
+            return lack_lines(row.sheet, [lack for lack in of_step if lack.taken], self.catalogue, self.w)[0]
+        key = "remind" if task.kind is Kind.REMIND and row else task.what
+        facts = self._facts(task)
+        asked = "mends.steps.lasts" if key == _RENEWAL else f"today.tasks.{key}"
+        missing, do, command = (self.w.filled(str(self.w.flat[each]), facts) for each in (f"today.tasks.{key}.missing", f"{asked}.do", f"{asked}.command"))
+        return MendLine(missing=missing, do=do, command=command)
+
+    def _facts(self, task: Task) -> Mapping[str, str]:
+        w, row = self.w, task.row
+        request, batch = self.catalogue.requests.get(task.number), self.catalogue.production.batches.get(task.number)
+        facts = {"number": task.number, "parts": ", ".join(task.worths), "material": self._subject(task)}
+        if task.deadline:
+            facts["last_day"] = w.day(task.deadline.last_day)
+        if row and row.sheet.history.approval:
+            facts["permit_on"] = row.sheet.history.approval.event.on.isoformat()
+        if row:
+            facts |= {"holder": w.term("holder", row.holder), "what": w.term("missing_step", task.what), "waited": w.count("approvals.days", row.waited_days or 0)}
+        if request:
+            facts["asked"] = request.what_it_does
+        if batch:
+            facts |= {"part": f"{batch.part} {batch.revision}", "day": w.day(batch.ended.date())}
+        return facts
+
+    def _why(self, task: Task) -> Iterator[str]:
+        yield from self._of_deadline(task)
+        if len(task.worths) > 1:
+            yield self.w("today.because.of_several", parts=", ".join(task.worths))
+        for worth in task.worths.values():
+            yield from self._of_worth(worth)
+        if task.kind is Kind.KEEP and task.share < 1:
+            yield self.w("today.because.lapse_share", chance=percent(float(task.share), self.w))
+        elif task.kind is Kind.REMIND:
+            yield self.w("today.because.remind_share")
+        elif task.kind is Kind.BATCH and not task.share:
+            yield self.w("today.because.on_shelf")
+        yield from self._of_ratio(task)
+
+    def _of_deadline(self, task: Task) -> Iterator[str]:
+        keeps, w = task.deadline, self.w
+        if keeps is None or not (task.is_pressing or task.kind is Kind.KEEP):
+            return
+        last_day = w.day(keeps.last_day)
+        if not task.is_pressing:
+            if keeps.latest_start:
+                yield w("today.because.begin_by", day=w.day(keeps.latest_start), last_day=last_day)
+        elif task.kind is not Kind.KEEP:
+            yield w("today.because.trial", last_day=last_day, chance=percent(keeps.chance, w))
+        elif keeps.latest_start is None:
+            yield w("today.because.lapses_open", last_day=last_day)
+        else:
+            later = percent(keeps.in_a_week, w) if keeps.in_a_week > keeps.chance else None
+            yield w("today.because.lapses", last_day=last_day, chance=percent(keeps.chance, w), in_a_week=later)
+
+    def _of_worth(self, worth: Worth) -> Iterator[str]:
+        w = self.w
+        if worth.demand == 0:
+            yield w("today.because.no_demand")
+            return
+        if worth.demand is None:
+            yield w("today.because.unsaid")
+        key, counts = ("unpriced", UNPRICED_PIECE) if worth.saving is None else ("saves", worth.saving) if worth.saving >= 0 else ("loses", -worth.saving)
+        yield w(f"today.because.{key}", demand=w.measure(float(1 if worth.demand is None else worth.demand)), money=self._money(counts))
+        if worth.stops:
+            yield w("today.because.stops", money=self._money(worth.stop_worth), stops=" / ".join(worth.stops))
+
+    def _of_ratio(self, task: Task) -> Iterator[str]:
+        ratio = task.value_a_week / task.whole_minutes if task.whole_minutes else None
+        if not ratio:
+            return
+        shown = self._money(ratio) if ratio >= _LEAST_RATIO else f"< {self._money(_LEAST_RATIO)}"
+        key = "ratio_more" if task.after else "ratio"
+        yield self.w(f"today.because.{key}", money=self._money(task.value_a_week), minutes=self.w.number(task.whole_minutes), ratio=shown)
