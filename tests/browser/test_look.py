@@ -16,7 +16,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 KINDS = [
     "index.html", "vehicles.html", "vehicles/F1/at-cab.html", "states.html", "states/approved.html", "requests.html",
-    "approvals.html", "evidence.html", "materials/plain.html", "months.html", "reports/2026-11.html",
+    "approvals.html", "today.html", "evidence.html", "materials/plain.html", "months.html", "reports/2026-11.html",
     "catalogue.html", "parts/P-0001.html", "parts/P-0002.html", "parts/P-0003.html", "parts/P-0004.html",
     "guide/mechanics.html", "guide/specialist.html", "changelog.html",
 ]  # fmt: skip

@@ -45,10 +45,11 @@ def test_no_events_have_no_links():
         [PRINTED | {"by": "keeper"}, GIVEN, WITHDRAWN],
         [PRINTED | {"on": "2026-01-03"}, GIVEN, WITHDRAWN],
         [PRINTED, GIVEN | {"note": "b"}, WITHDRAWN],
+        [PRINTED | {"minutes": 25}, GIVEN, WITHDRAWN],
         [PRINTED, PRINTED, GIVEN, WITHDRAWN],
         [PRINTED, GIVEN, WITHDRAWN | {"reason": "Cracks"}],
     ],
-    ids=["first gone", "middle gone", "exchanged", "by", "day", "note", "twice", "letter"],
+    ids=["first gone", "middle gone", "exchanged", "by", "day", "note", "minutes", "twice", "letter"],
 )
 def test_another_past_ends_otherwise(other):
     assert links(*other)[-1] != links(PRINTED, GIVEN, WITHDRAWN)[-1]
