@@ -124,8 +124,7 @@ def _of_part(row: Row, worth: Worth, books: _Books) -> Iterator[Task]:
         yield replace(task, place=place, after=whole - task.minutes.minutes, deadline=keeps, worths=worths, row=row)
     if not pieces and number not in books.freed:
         yield from (replace(task, after=whole, worths=worths, row=row) for task in _reminder(row, books))
-    if not any(task.what == "lasts" for task in pieces):
-        yield from (replace(task, worths=worths, row=row) for task in _renewal(row, books))
+    yield from (replace(task, worths=worths, row=row) for task in _renewal(row, books))
 
 
 def _whole_minutes(row: Row, books: _Books) -> int:
@@ -197,7 +196,7 @@ def _renewal(row: Row, books: _Books) -> Iterator[Task]:
     """Of an approval that stands, once it is time to begin."""
     if row.stage is not Stage.APPROVED:
         return
-    soonest = next((each for each in ends(row.sheet, books.day) if each.what is Lapsing.APPROVAL), None)
+    soonest = next((each for each in ends(row.sheet, books.day) if each.what is Lapsing.APPROVAL and each.days_left >= 0), None)
     if soonest:
         keeps = deadline(review_ahead(row.sheet.history.route, books.own), soonest.last_day, books.day)
         yield from _kept(row.sheet.number, soonest, keeps, Work.RENEWAL, books)

@@ -7,12 +7,17 @@ from pathlib import Path
 import pytest
 
 from generator.planning.fire_plan import Chosen, Plan
-from generator.planning.overview import overview
+from generator.planning.overview import Lapse, Lapsing, Missing, overview
 from generator.planning.today.drawn import REMINDER_HELPS, todays
 from generator.planning.today.guesses import GUESSES, Work
 from generator.planning.today.tasks import Kind, Task
+from generator.planning.unfit import Lack
 from generator.reading.catalogue import read_catalogue
 from generator.records.problems import Severity
+from generator.rules.facts.case import Copy
+from generator.rules.sheet import sheet
+from generator.rules.verdicts import TABLE, Outcome, Taken
+from tests.fixtures.prints import batch_of, printed_catalogue, with_production
 from tests.fixtures.tiny import DAY, sheets
 from tests.planning.test_overview import UNTIL_DOCUMENTS, with_events
 
@@ -74,8 +79,6 @@ def reviewed_since(depot: Path, sent: str) -> None:
 def test_somebody_is_reminded_only_once_it_takes_longer_than_usual(depot, monkeypatch):
     monkeypatch.setattr("generator.planning.overview.missing_documents", lambda _: ())
     monkeypatch.setattr("generator.planning.overview._move", lambda sheet: (wait,) if sheet.stage.value == "technical review" else ())
-    from generator.planning.overview import Missing
-
     wait = Missing.CUSTOMER_ANSWER
     reviewed_since(depot, (DAY - timedelta(days=60)).isoformat())
     assert not of(tasks(depot), CLIP), "common practice: three months are usual"
@@ -108,9 +111,9 @@ def test_a_renewal_is_a_task_when_a_review_might_not_come_back_in_time(depot, da
 
 def test_an_approval_that_has_lapsed_is_renewed_by_its_worth_and_no_day_is_left_to_keep(depot):
     found = of(tasks(depot, date(2027, 7, 20)), "EX-0001")
+    assert set(found) == {"lasts"}, "not twice"
     assert found["lasts"].kind is Kind.UNFIT
     assert found["lasts"].deadline is None
-    assert "approval" not in found, "not twice"
 
 
 def test_a_request_is_looked_at_by_what_everybody_asks_for(depot):
@@ -142,19 +145,86 @@ def test_a_broken_record_is_mended_first_of_all_its_part_needs(depot):
     assert [(each.what, each.kind) for each in tasks(depot) if each.number == CLIP] == [("mend_record", Kind.WAY)]
 
 
+def plan_of(*orders: int, frees: tuple[str, ...] = (CLIP,)) -> Plan:
+    return Plan(orders=(), best=(Chosen(orders=orders, frees=frees, with_papers=(), at_most=1),), papers=(), kept=(), open_parts=1)
+
+
 def test_tests_that_free_a_part_are_ordered_in_place_of_looking_for_a_report(depot, monkeypatch):
-    plan = Plan(orders=(), best=(Chosen(orders=(2, 0), frees=(CLIP,), with_papers=(), at_most=1),), papers=(), kept=(), open_parts=1)
+    monkeypatch.setattr("generator.planning.overview.missing_documents", lambda _: (Missing.FIRE_REPORT, Missing.SCREENING))
     with_events(depot, *UNTIL_DOCUMENTS)
-    edit(depot, "parts/EX-0003-hose-clip/part.yml", "material: petg", "material: petg-new")
-    before = of(tasks(depot), CLIP)
-    found = tasks(depot, plan=plan)
-    test = next((each for each in found if each.kind is Kind.TEST), None)
-    if "fire_report" not in before:
-        assert test is None, "no report is missing"
-        return
-    assert "fire_report" not in of(found, CLIP)
+    assert set(of(tasks(depot), CLIP)) == {"fire_report", "screening"}
+    found = tasks(depot, plan=plan_of(2, 0))
+    test = next(each for each in found if each.kind is Kind.TEST)
+    assert set(of(found, CLIP)) == {"screening"}
     assert (test.number, test.minutes.minutes) == ("3, 1", 2 * GUESSES[Work.ORDER_TEST])
-    assert test.whole_minutes == next(iter(of(found, CLIP).values())).whole_minutes
+    assert test.whole_minutes == of(found, CLIP)["screening"].whole_minutes, "they are of use together"
+    assert test.whole_minutes == 2 * GUESSES[Work.ORDER_TEST] + sum(GUESSES[each] for each in (Work.SCREENING, Work.DOSSIER, Work.SEND))
+
+
+def test_tests_that_free_nobody_who_lacks_a_report_are_not_ordered(depot):
+    assert all(each.kind is not Kind.TEST for each in tasks(depot, plan=plan_of(2, 0, frees=("EX-0001",))))
+
+
+def test_what_a_reviewer_and_the_verdict_both_ask_stands_once(depot, monkeypatch):
+    asked = [Taken(step, Outcome.UNKNOWN, None) for step in TABLE if step.id in ("screening", "question", "certificate", "place")]
+    monkeypatch.setattr("generator.planning.overview.missing_documents", lambda _: (Missing.SCREENING,))
+    monkeypatch.setattr("generator.planning.overview.lacks", lambda _: (Lack(None, None, tuple(asked)),))
+    with_events(depot, *UNTIL_DOCUMENTS, "2026-03-01|documents complete", "2026-03-02|sent to technical review", "2026-04-01|question asked|question: how heavy")
+    found = [(each.what, each.kind) for each in tasks(depot) if each.number == CLIP and each.kind in (Kind.WAY, Kind.UNFIT)]
+    assert found == [("screening", Kind.WAY), ("answer_question", Kind.WAY), ("certificate", Kind.UNFIT), ("place", Kind.UNFIT)]
+
+
+def test_a_paper_of_several_parts_is_one_task_worth_all_of_them(depot, monkeypatch):
+    last = DAY + timedelta(days=20)
+    monkeypatch.setattr("generator.planning.today.drawn.ends", lambda _sheet, day: (Lapse(Lapsing.CERTIFICATE, last, (last - day).days),))
+    found = [each for each in tasks(depot) if each.kind is Kind.KEEP]
+    every = {each.number: each.part.material for each in read_catalogue(depot).parts}
+    assert {each.number: set(each.worths) for each in found} == {material: {number for number, of in every.items() if of == material} for material in every.values()}
+    assert max(len(each.worths) for each in found) > 1
+    assert all(each.is_pressing for each in found if each.value_a_week)
+
+
+def test_an_older_approval_that_is_over_hides_no_newer_one_that_ends(depot, monkeypatch):
+    days = (-300, 20)
+    monkeypatch.setattr("generator.planning.today.drawn.ends", lambda _sheet, day: tuple(Lapse(Lapsing.APPROVAL, day + timedelta(days=each), each) for each in days))
+    assert of(tasks(depot), "EX-0001")["approval"].deadline.last_day == DAY + timedelta(days=20)
+
+
+def batch_tasks(**batches):
+    """Of the depot with a batch on the shelf, B-0001, and these beside it."""
+    catalogue = printed_catalogue()
+    told = with_production(catalogue, batches={**catalogue.production.batches, **batches})
+    every = tuple(sheet(folder, None, told, Copy(DAY, 30)) for folder in told.parts)
+    return {each.number: each for each in todays(every, told, DAY) if each.number.startswith("B-")}
+
+
+MEASURED = {"what": "measured", "by": "fitter", "checks": [{"check": "Collar", "values_mm": [10], "gauge": "C-1", "calibrated_until": "2027-01-01"}]}
+
+
+def test_a_batch_that_nobody_has_measured_waits_and_costs_nothing_while_others_lie_on_the_shelf():
+    assert batch_tasks() == {}
+    waiting = batch_tasks(**{"B-0002": batch_of(events=[])})["B-0002"]
+    assert (waiting.kind, waiting.what, waiting.value_a_week) == (Kind.BATCH, "measure", 0)
+    only = batch_tasks(**{"B-0001": batch_of(events=[])})["B-0001"]
+    assert only.value_a_week > 0
+
+
+@pytest.mark.parametrize(("days", "told"), [(0, False), (7, False), (8, True)])
+def test_whoever_releases_is_reminded_after_a_week(days, told):
+    events = [MEASURED | {"on": (DAY - timedelta(days=days)).isoformat()}]
+    found = batch_tasks(**{"B-0001": batch_of(events=events)})
+    assert {each.what for each in found.values()} == ({"release"} if told else set())
+    assert all(each.kind is Kind.REMIND for each in found.values())
+
+
+def test_of_a_rejected_batch_nothing_waits():
+    rejected = [{"what": "rejected", "on": "2026-02-01", "by": "reviewer", "why": "corners lifted"}]
+    assert batch_tasks(**{"B-0001": batch_of(events=rejected)}) == {}
+
+
+def test_a_release_that_does_not_hold_is_looked_at():
+    by_printer = [{"what": "released", "on": "2026-02-01", "by": batch_of().printed_by}]
+    assert batch_tasks(**{"B-0001": batch_of(events=by_printer)})["B-0001"].what == "void"
 
 
 def test_minutes_that_were_logged_take_the_place_of_a_guess(depot):
