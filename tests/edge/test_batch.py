@@ -17,17 +17,6 @@ NEW = (
     "--ended", "2026-11-02 13:40", "--grams", "31", "--by", "specialist",
 )  # fmt: skip
 MEASURE = ("--gauge", "pin gauges P-2", "--calibrated-until", "2027-03-31", "--by", "specialist")
-def test_how_long_it_took_is_kept_and_makes_no_other_event(printed, spares):
-    new(spares)
-    measure = ("batch", "measure", "B-0002", "--check", "Bore=6.01,6.02,6.03", *MEASURE)
-    assert spares(*measure, "--minutes", "12")[0] == 0
-    assert batch(printed)["events"][-1]["minutes"] == 12
-    code, out, _ = spares(*measure, "--minutes", "15")
-    assert (code, "Written down already" in out) == (0, True)
-    assert len(batch(printed)["events"]) == 1
-    assert spares("batch", "release", "B-0002", "--by", "keeper", "--minutes", "0")[0] == 2
-
-
 SHEET = """\
 railway: Example Railway
 depot: Testing depot
@@ -223,6 +212,18 @@ def test_what_is_said_twice_has_no_effect_or_is_asked_about(printed, spares):
     count = ("batch", "count", "B-0001", "--on-shelf", "2", "--by", "fitter")
     assert [spares(*count)[0] for _ in range(2)] == [0, 0]
     assert [each["what"] for each in batch(printed, "B-0001")["events"]].count("counted") == 2
+
+
+def test_how_long_it_took_is_kept_and_makes_no_other_event(printed, spares):
+    new(spares)
+    measure = ("batch", "measure", "B-0002", "--check", "Bore=6.01,6.02,6.03", *MEASURE)
+    assert spares(*measure, "--minutes", "12")[0] == 0
+    assert batch(printed)["events"][-1]["minutes"] == 12
+    code, out, _ = spares(*measure, "--minutes", "15")
+    assert code == 0
+    assert "already" in out
+    assert len(batch(printed)["events"]) == 1
+    assert spares("batch", "release", "B-0002", "--by", "keeper", "--minutes", "0")[0] == 2
 
 
 def test_a_dry_run_writes_nothing(printed, spares):
