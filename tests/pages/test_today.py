@@ -12,7 +12,14 @@ import pytest
 from generator.edge.cli import _parser
 from generator.pages.plot import WIDTH
 from generator.pages.today.plan_svg import MOST_WEEKS, Bar, PlanWords, plan_svg
-from generator.pages.today.told import fitting_told, method_words, skipped_words, today_told, waiting_words
+from generator.pages.today.told import (
+    first_sentence,
+    fitting_told,
+    method_words,
+    skipped_words,
+    today_told,
+    waiting_words,
+)
 from generator.pages.wording import wording
 from generator.planning.today.drawn import todays
 from generator.planning.today.guesses import Minutes
@@ -75,6 +82,21 @@ def test_what_is_only_begun_says_how_much_of_it(depot):
     fits = fitting_told(long, 3, w)
     assert [line.now for line in fits.lines] == [f"begin: 3 of {whole} min"]
     assert (skipped_words(fits, w), waiting_words(fits, w)) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("text", "first"),
+    [
+        ("Verlängerung: die Freigabe endet am 18. Dez. 2026", "Verlängerung: die Freigabe endet am 18. Dez. 2026"),
+        ("Nicht belegt, dass es hält. Geprüft: kalt", "Nicht belegt, dass es hält"),
+        ("Ikke vist. Ældre end 2 år", "Ikke vist"),
+        ("Ended on 3 Jan. 2026. Ask whoever approved it", "Ended on 3 Jan. 2026. Ask whoever approved it"),
+        ("EN 10204 3.1 is asked", "EN 10204 3.1 is asked"),
+        ("", ""),
+    ],
+)
+def test_a_day_ends_no_sentence(text, first):
+    assert first_sentence(text) == first
 
 
 def test_the_conventions_are_told_with_the_depots_own_figures(depot):

@@ -1,5 +1,6 @@
 """The tasks of a day in words, for the command and the page alike."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -16,6 +17,7 @@ from generator.planning.today.worth import UNPRICED_PIECE, Worth, stop_worth
 from generator.records.catalogue import Catalogue
 from generator.records.depot import NO_CURRENCY
 
+_END = re.compile(r"(?<=[^\W\d_]{3})\. (?=[^\W\d_])")
 _RENEWAL = Lapsing.APPROVAL.name.lower()
 _LEAST_RATIO = Decimal("0.01")
 
@@ -118,8 +120,9 @@ def _currency(catalogue: Catalogue) -> str:
     return catalogue.depot.currency if catalogue.depot else NO_CURRENCY
 
 
-def _first_sentence(text: str) -> str:
-    return text.split(". ", 1)[0]
+def first_sentence(text: str) -> str:
+    """Without what comes behind its end; the full stop of a day, such as in "18. Dez. 2026", ends none."""
+    return _END.split(text, maxsplit=1)[0]
 
 
 def percent(share: float, w: Wording) -> str:
@@ -138,8 +141,8 @@ class _Told:
         return TaskLine(
             subject=self._subject(task),
             part=task.number if task.row else next(iter(task.worths)) if task.kind is Kind.TEST else None,
-            what=_first_sentence(mend.missing),
-            found=mend.missing if mend.missing != _first_sentence(mend.missing) else None,
+            what=first_sentence(mend.missing),
+            found=mend.missing if mend.missing != first_sentence(mend.missing) else None,
             do=mend.do,
             command=mend.command,
             minutes=minutes_words(task.minutes, self.w),
