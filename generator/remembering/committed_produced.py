@@ -75,10 +75,10 @@ def _read_records(repository: Repository, versions: Iterable[Version], known: Kn
             by_blob[version.blob].append(version)
     for blob, raw in repository.contents(by_blob) if by_blob else ():
         for version in by_blob[blob]:
-            known[_key(version)] = {"said": {name: as_plain(past) for name, past in _said(version.folder, raw).items()}}
+            known[_key(version)] = {"said": {name: as_plain(past) for name, past in said_in(version.folder, raw).items()}}
 
 
-def _said(file: str, raw: bytes) -> dict[str, Past]:
+def said_in(file: str, raw: bytes) -> dict[str, Past]:
     """What a record says; nothing of one with mistakes, which nobody could rest anything on."""
     found = record(_KINDS[file.rpartition("/")[0]], read_yaml(file, raw))
     return pasts_of_record(file, found) if found else {}

@@ -12,6 +12,7 @@ from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import RecordsKeptSince
 from generator.records.problems import Problem, Severity, Where, doubt, in_order, wrong
 from generator.remembering.kept import UnreadableError, further_of_any, memory_file, remembered
+from generator.rules.folder_names import owners
 from generator.rules.past import Past, past_of, unsaid
 from generator.rules.sheet import Sheet
 
@@ -152,20 +153,12 @@ def _place(folder: PartFolder, file: str, problem: Problem) -> Where:
 
 def _by_number(catalogue: Catalogue, found: Committed | None) -> dict[str, list[State]]:
     """The states by the part that they belong to now: a folder may have got another name behind its number."""
-    by_folder = {folder.folder: folder.number for folder in catalogue.parts}
-    numbers = sorted({folder.number for folder in catalogue.parts}, key=len, reverse=True)
+    owner = owners(catalogue.parts)
     sorted_out: dict[str, list[State]] = {}
     for state in found.states if found else ():
-        name = state.folder.removeprefix("parts/").casefold()
-        number = by_folder.get(state.folder) or next((each for each in numbers if _is_of(name, each.casefold())), None)
-        if number:
+        if number := owner(state.folder):
             sorted_out.setdefault(number, []).append(state)
     return sorted_out
-
-
-def _is_of(name: str, number: str) -> bool:
-    rest = name.removeprefix(number)
-    return name.startswith(number) and (not rest or (rest[0] == "-" and not rest[1:2].isdigit()))
 
 
 def _forks(found: Committed | None) -> dict[str, list[tuple[State, State]]]:

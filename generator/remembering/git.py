@@ -10,7 +10,10 @@ from pathlib import Path
 
 _PATIENCE_S = 120
 # What a repository's own settings, or the shell around, could turn round.
-_SETTINGS = ("--no-pager", "--no-replace-objects", "--literal-pathspecs", "-c", "log.showSignature=false", "-c", "core.quotePath=false")
+_SETTINGS = (
+    "--no-pager", "--no-replace-objects", "--literal-pathspecs", "-c", "log.showSignature=false", "-c", "log.showRoot=true",
+    "-c", "core.quotePath=false",
+)  # fmt: skip
 _NOTHING = "0" * 40
 
 PRODUCED = ("materials/lots", "machines", "batches", "recalls", "fitted")
@@ -44,6 +47,19 @@ class Entry:
     size: int
     path: str
     """In the catalogue."""
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """A commit of the line of first parents, and what it changed against the first of them."""
+
+    commit: str
+    day: date
+    """The committer's, in UTC."""
+    is_first: bool
+    """Whether it has no parent: in a shallow copy its parents may only be missing."""
+    files: tuple[tuple[str, str, str], ...]
+    """Blob before, blob after (empty where there is none), path in the catalogue."""
 
 
 @dataclass(slots=True)
@@ -120,6 +136,21 @@ class Repository:
         )  # fmt: skip
         return _parsed(raw, self.prefix, since)
 
+    def changes(self, paths: Iterable[str], most: int) -> list[Changed]:
+        """The newest commits that changed something below these paths of the catalogue, newest first. Raises GitError."""
+        raw = _asked(
+            self.root, "log", "-z", "--raw", "--no-abbrev", "--no-renames", "--no-ext-diff", "--first-parent", "--diff-merges=first-parent",
+            f"--max-count={most}", "--format=%x02%H %ct %P", self.head, "--", *paths,
+        )  # fmt: skip
+        return list(_changes(raw, self.prefix))
+
+    def sizes(self, blobs: Iterable[str]) -> dict[str, int]:
+        """The bytes of each blob that is here; what a partial copy lacks is left out. Raises GitError."""
+        wanted = list(dict.fromkeys(blobs))
+        told = _asked_raw(self.root, ("cat-file", "--batch-check"), "".join(f"{blob}\n" for blob in wanted).encode()) if wanted else b""
+        lines = (line.split() for line in told.decode("ascii", "replace").splitlines())
+        return {words[0]: int(words[2]) for words in lines if len(words) == 3 and words[1] == "blob"}
+
     def contents(self, blobs: Iterable[str]) -> Iterator[tuple[str, bytes]]:
         """The bytes of each blob. Raises GitError."""
         wanted = list(dict.fromkeys(blobs))
@@ -166,6 +197,28 @@ def _parsed(raw: str, place: str, since: date | None) -> Log:
     return found
 
 
+def _changes(raw: str, place: str) -> Iterator[Changed]:
+    """The answer of `git log -z --raw --first-parent`: a header a commit, and what differs from its first parent."""
+    head: tuple[str, date, bool] | None = None
+    files: list[tuple[str, str, str]] = []
+    tokens = iter(raw.split("\0"))
+    for token in tokens:
+        text = token.lstrip("\n")
+        if text.startswith("\x02"):
+            if head:
+                yield Changed(*head, tuple(files))
+            line, _, text = text[1:].partition("\n")
+            commit, second, *parents = line.split()
+            head, files, text = (commit, _day(second), not parents), [], text.lstrip("\n")
+        if text.startswith(":"):
+            _, _, old, new, _ = text[1:].split()
+            path = next(tokens)
+            if path.startswith(place):
+                files.append((old.strip("0") and old, new.strip("0") and new, path.removeprefix(place)))
+    if head:
+        yield Changed(*head, tuple(files))
+
+
 def _record(path: str) -> str | None:
     """What a record is remembered by: the folder of an approval.yml, or the file of a record of production."""
     folder, _, file = path.rpartition("/")
@@ -175,7 +228,11 @@ def _record(path: str) -> str | None:
 
 
 def _day(second: str) -> date:
-    return datetime.fromtimestamp(int(second), UTC).date()
+    """That day in UTC; of a clock that no calendar follows, the last or the first."""
+    try:
+        return datetime.fromtimestamp(int(second), UTC).date()
+    except (OverflowError, OSError, ValueError):
+        return date.min if second.startswith("-") else date.max
 
 
 def _asked(root: Path, *words: str) -> str:
