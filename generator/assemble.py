@@ -89,10 +89,12 @@ def assembled(
     from generator.measuring.kept_icons import kept_icons  # noqa: PLC0415
     from generator.measuring.kept_sheets import kept_sheet  # noqa: PLC0415
     from generator.pages.site import site  # noqa: PLC0415
+    from generator.remembering.lately import lately  # noqa: PLC0415
 
     read = examined(root, day, store, progress, workers=workers, published=published)
     icons, keep = partial(kept_icons, store), partial(kept_sheet, store)
-    pages = site(read.catalogue, read.sheets, read.problems, day, icons, keep=keep, asked=read.asked) if read.catalogue.depot else None
+    changed = lately(root, memory_file(store.folder, root).with_suffix(".lately.json"))
+    pages = site(read.catalogue, read.sheets, read.problems, day, icons, keep=keep, asked=read.asked, lately=changed) if read.catalogue.depot else None
     if pages and read.before:
         pages = replace(pages, assets=(*pages.assets, _remembered(read.before, read.records)))
     store.prune(UNUSED_DAYS)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from generator.geometry.facts import MeshFacts
 from generator.pages.addresses import Addresses
+from generator.pages.lately.told import LatelyTold
 from generator.pages.wording import Wording
 from generator.planning.holding.whole import Holds
 from generator.planning.print_time import Model
@@ -43,6 +44,9 @@ class Around:
 
     holds: Mapping[str, Holds] = field(default_factory=dict)
     """How the pieces of parts hold that were fitted or tried, by number."""
+
+    lately: LatelyTold | None = None
+    """What changed lately; None where git tells nothing of the catalogue."""
 
     def beside(self, part: Part) -> tuple[Sheet, ...]:
         """What lies at the same place of the stock as a part, itself included."""

@@ -6,30 +6,38 @@ from types import MappingProxyType
 
 from generator.pages.addresses import addresses
 from generator.pages.around import Around, shelves_of
+from generator.pages.lately.told import lately_told
 from generator.pages.wording import wording
 from generator.planning.holding.whole import every_holds
 from generator.planning.printing import models_of, shapes_in
 from generator.records.catalogue import Catalogue
 from generator.rules.asked_alike import AskedShape
+from generator.rules.lately import Lately
 from generator.rules.screening import judged_not_significant
 from generator.rules.sheet import Sheet
 
 
 def around_of(
-    catalogue: Catalogue, sheets: Iterable[Sheet], day: date, *, asked: Mapping[str, AskedShape] = MappingProxyType({})
+    catalogue: Catalogue,
+    sheets: Iterable[Sheet],
+    day: date,
+    *,
+    asked: Mapping[str, AskedShape] = MappingProxyType({}),
+    lately: Lately | None = None,
 ) -> Around:
-    """asked: the models of open requests, by the request's id."""
-    every = tuple(sheets)
+    """asked: the models of open requests, by the request's id; lately: what git tells of the newest commits."""
+    every, w = tuple(sheets), wording(catalogue.language)
     by_number = {sheet.number: sheet for sheet in reversed(every)}
     return Around(
         catalogue=catalogue,
         sheets=by_number,
         found=addresses(catalogue.parts, catalogue.materials),
-        w=wording(catalogue.language),
+        w=w,
         shelves=shelves_of(by_number.values()),
         meshes={number: sheet.mesh for number, sheet in by_number.items()},
         print_models=models_of(catalogue, shapes_in(every), day),
         asked=asked,
         holds=every_holds(catalogue, day),
+        lately=lately_told(lately, catalogue.parts, day, w) if lately else None,
         earlier=judged_not_significant(sheet.folder for sheet in by_number.values()),
     )

@@ -20,6 +20,7 @@ from generator.pages.fitting_form.page import fitted_form_data, fitted_form_page
 from generator.pages.gathered import around_of
 from generator.pages.holding.page import holds_page
 from generator.pages.inspection_form.form import inspection_data
+from generator.pages.lately.page import lately_page
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
 from generator.pages.on_vehicles.carried import carried_pages
 from generator.pages.on_vehicles.recalled import open_recalls, recall_pages
@@ -55,6 +56,7 @@ from generator.records.depot import Depot
 from generator.records.problems import Problem
 from generator.rules.asked_alike import AskedShape
 from generator.rules.facts.case import Copy
+from generator.rules.lately import Lately
 from generator.rules.sheet import Sheet
 
 __all__ = ["Asset", "CopiedFile", "Page", "Site", "site"]
@@ -69,12 +71,13 @@ def site(
     *,
     keep: Keep = drawn_now,
     asked: Mapping[str, AskedShape] = MappingProxyType({}),
+    lately: Lately | None = None,
 ) -> Site:
-    """The site of a catalogue judged on `day`, with the models of its open requests. Raises ValueError for a catalogue without its depot."""
+    """The site of a catalogue judged on `day`, with the models of its open requests and what git tells of it. Raises ValueError for a catalogue without its depot."""
     depot = catalogue.depot
     if depot is None:
         raise ValueError("a catalogue without its depot has no pages")
-    around = around_of(catalogue, sheets, day, asked=asked)
+    around = around_of(catalogue, sheets, day, asked=asked, lately=lately)
     w, found = around.w, around.found
     reports = month_reports(around, sheets, day)
     saved = whole_savings(sheets, catalogue, day)
@@ -93,6 +96,7 @@ def site(
         savings_page(around, saved),
         stock_page(around, sheets, day),
         holds_page(around, day),
+        *lately_page(around),
         evidence_page(around, evidence, sheets, day),
         *material_pages(around, sheets, evidence),
         *printed_pages(around, day),

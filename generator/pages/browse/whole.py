@@ -8,6 +8,7 @@ from itertools import islice
 from generator.pages.addresses import anchor
 from generator.pages.around import Around
 from generator.pages.browse.ways_in import Door, stage_doors
+from generator.pages.lately.page import lines_at_home
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.problems.said import Said, said
@@ -67,6 +68,8 @@ def home_page(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Problem
         anchor=anchor,
         doors=stage_doors(around, by_stage),
         news=_news(around, sheets),
+        lately=lines_at_home(around),
+        has_lately=around.lately is not None,
     )
     return Page(path="index.md", title=title, template="home.html", text=text)
 

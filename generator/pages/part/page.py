@@ -13,6 +13,7 @@ from generator.pages.drawing.page import DrawingView, drawing_view
 from generator.pages.evidence import open_files
 from generator.pages.fire.section import FireView, fire_view
 from generator.pages.holding.section import holds_view
+from generator.pages.lately.page import lately_of_part
 from generator.pages.marks import front_matter, rendered
 from generator.pages.on_vehicles.carried import where_it_sits
 from generator.pages.outline import outline_marked, outline_of
@@ -147,6 +148,7 @@ def part_page(sheet: Sheet, around: Around) -> Page:
         view=_view(sheet, sheet.part, stem, around) if sheet.part else None,
         carried=where_it_sits(sheet.number, around),
         holds=holds_view(around.holds.get(sheet.number), around.w, _stopped(sheet, around)),
+        lately=lately_of_part(sheet.number, around),
         events=_events(sheet, stem, around),
         documents=_documents(sheet, stem, around),
         contact=around.catalogue.depot.contact if around.catalogue.depot else "",

@@ -1,0 +1,1 @@
+"""What changed lately, told by the commits of the catalogue."""
