@@ -36,6 +36,7 @@ COMMANDS = (
     Command("build", "generator.edge.commands.build", "write the catalogue's site, or its plain Markdown"),
     Command("serve", "generator.edge.commands.serve", "show the site and rebuild it at every edit"),
     Command("check", "generator.edge.commands.check", "list everything that is wrong in the catalogue"),
+    Command("hook", "generator.edge.commands.hook", "have git check what is committed and build what is pushed"),
     Command("new", "generator.edge.commands.new", "start the folder of a new part from its mesh"),
     Command("import", "generator.edge.commands.import_list", "take in a depot's own list of parts, such as a spreadsheet"),
     Command("find", "generator.edge.commands.find", "find parts by words, numbers, sizes, fleet and fault"),

@@ -3,7 +3,7 @@
 import os
 import subprocess
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -106,6 +106,18 @@ class Repository:
             return _asked(self.root, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{name}^{{commit}}").strip() or None
         except GitError:
             return None
+
+    def staged(self) -> str:
+        """The tree that a commit would hold now, by the index that git names to its hooks; the name of that tree. Raises GitError."""
+        around, index = {}, os.environ.get("GIT_INDEX_FILE")
+        if index:  # git says it from the top of the work tree
+            around["GIT_INDEX_FILE"] = str(Path(_asked(self.root, "rev-parse", "--show-toplevel").rstrip("\n")) / index)
+        return _asked_raw(self.root, ("write-tree",), around=around).decode().strip()
+
+    def differing(self, tree: str) -> list[str]:
+        """The files of the catalogue that differ between a tree and the commit that HEAD names. Raises GitError."""
+        raw = _asked(self.root, "diff-tree", "-r", "-z", "--name-only", "--no-renames", self.head, tree, "--", ".")
+        return [path.removeprefix(self.prefix) for path in raw.split("\0") if path and path.startswith(self.prefix)]
 
     def line(self) -> list[tuple[str, date]]:
         """The commits that lead to HEAD by first parents, newest first, each with its day. Raises GitError."""
@@ -239,12 +251,13 @@ def _asked(root: Path, *words: str) -> str:
     return _asked_raw(root, words).decode("utf-8", "surrogateescape")
 
 
-def _asked_raw(root: Path, words: tuple[str, ...], given: bytes = b"") -> bytes:
-    around = {name: value for name, value in os.environ.items() if not name.startswith("GIT_") or name.startswith("GIT_CONFIG")}
+def _asked_raw(root: Path, words: tuple[str, ...], given: bytes = b"", around: Mapping[str, str] | None = None) -> bytes:
+    """around: what the program is told besides by its surroundings."""
+    usual = {name: value for name, value in os.environ.items() if not name.startswith("GIT_") or name.startswith("GIT_CONFIG")}
     try:
         ran = subprocess.run(
             ["git", *_SETTINGS, *words], cwd=root, input=given, capture_output=True, check=False, timeout=_PATIENCE_S,
-            env=around | _ENVIRONMENT,
+            env=usual | _ENVIRONMENT | dict(around or {}),
         )  # fmt: skip
     except FileNotFoundError as error:
         raise GitError("there is no git on this machine") from error

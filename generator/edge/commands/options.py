@@ -19,8 +19,8 @@ from generator.records.conditions import Applies
 from generator.writing.yaml_text import Value
 
 __all__ = [
-    "add_by", "add_catalogue", "add_day", "add_key", "add_minutes", "add_number", "at_least_one", "by_whom", "catalogue_of", "day",
-    "look_at_one", "no_day", "own_minutes", "store_in", "today",
+    "add_by", "add_catalogue", "add_day", "add_key", "add_minutes", "add_number", "at_least_one", "by_whom", "catalogue_around",
+    "catalogue_of", "day", "look_at_one", "no_day", "own_minutes", "store_in", "today",
 ]  # fmt: skip
 
 

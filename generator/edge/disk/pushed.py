@@ -1,0 +1,153 @@
+"""What was pushed becomes a site: the tip of a branch is laid out, built in a process of its own, and takes the place of the served folder.
+
+What git keeps is read as bytes (remembering/as_of.py), so that no filter, attribute or hook of a checkout is run. The build itself
+grows beside the served folder and is exchanged in one step (swapping.py); where it fails, the last good site stays.
+"""
+
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+from generator.edge.disk.atomic import written_whole
+from generator.edge.refusals import disk_refusal, refused
+from generator.remembering.as_of import AsOf, NoStateError, written
+from generator.remembering.git import GitError, Repository
+
+FOLDER = "spares"
+"""In the repository's own folder: lock, store, log, and what was laid out."""
+_PATIENCE_S = 1800.0
+_SAID_AFTER_S = 1.5
+_BUILD = "import sys; from generator.edge.cli import main; sys.exit(main())"
+_DEPOT = "depot.yml"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What a push should become."""
+
+    git: Path
+    """The bare repository."""
+    served: Path
+    branch: str | None
+    """None: the one that its HEAD names."""
+    is_strict: bool
+    day: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    commit: str
+    is_good: bool
+    was_built: bool
+    """Whether an earlier push had built it already."""
+    log: Path
+    last_lines: tuple[str, ...]
+
+
+def branch_of(wish: Wish) -> str:
+    """The name of the branch that is served, as git writes it whole. Raises Refusal."""
+    if wish.branch:
+        return f"refs/heads/{wish.branch}"
+    try:
+        return (wish.git / "HEAD").read_text("utf-8").removeprefix("ref:").strip()
+    except OSError as error:
+        raise disk_refusal(error, f"reading {wish.git}") from error
+
+
+def is_meant(lines: Iterable[str], branch: str) -> bool | None:
+    """Whether the push that git tells of, a line a branch, moved this one; None where it took it away."""
+    for line in lines:
+        _, new, name = (*line.split(" ", 2), "", "")[:3]
+        if name.strip() == branch:
+            return None if not new.strip("0") else True
+    return False
+
+
+def build(wish: Wish, branch: str, note: Callable[[str], None]) -> Outcome:
+    """Build the tip of the branch as it is once no other push is being built. Raises Refusal.
+
+    note: is told the holder's file where another one is being built.
+    """
+    state = wish.git / FOLDER
+    try:
+        state.mkdir(exist_ok=True)
+    except OSError as error:
+        raise disk_refusal(error, f"writing {state}") from error
+    lock = FileLock(state / "lock")
+    try:
+        lock.acquire(timeout=_SAID_AFTER_S)
+    except Timeout:
+        note(str(state / "lock"))
+        try:
+            lock.acquire(timeout=_PATIENCE_S)
+        except Timeout:
+            raise refused("hook_held", lock=str(state / "lock")) from None
+    try:
+        return _built(wish, branch, state)
+    except OSError as error:
+        raise disk_refusal(error, f"building {wish.served}") from error
+    finally:
+        lock.release()
+
+
+def _built(wish: Wish, branch: str, state: Path) -> Outcome:
+    log, built = state / "build.log", state / "built"
+    try:
+        repository = Repository(wish.git, "HEAD", "", is_shallow=False)
+        tip = repository.named(branch)
+        if tip is None:
+            raise refused("hook_no_branch", branch=branch.removeprefix("refs/heads/"))
+        said = f"{tip} {wish.day.isoformat()} {wish.served}\n"
+        if built.is_file() and built.read_text("utf-8", "surrogateescape") == said and (wish.served / "index.html").is_file():
+            return Outcome(commit=tip, is_good=True, was_built=True, log=log, last_lines=())
+        depot = _laid_out(Repository(wish.git, tip, "", is_shallow=(wish.git / "shallow").exists()), tip, state / "tree", wish)
+    except (GitError, NoStateError) as error:
+        raise refused("hook_git", reason=str(error)) from error
+    built.unlink(missing_ok=True)
+    code = _run(depot, state, wish, log)
+    if code == 0:
+        written_whole(built, said.encode("utf-8", "surrogateescape"))
+    lines = tuple(log.read_text("utf-8", "replace").splitlines()[-12:])
+    return Outcome(commit=tip, is_good=code == 0, was_built=False, log=log, last_lines=lines)
+
+
+def _laid_out(repository: Repository, tip: str, tree: Path, wish: Wish) -> Path:
+    """The files of the commit, in a folder that knows its history; the folder of the depot in it."""
+    shutil.rmtree(tree, ignore_errors=True)
+    written(AsOf(repository, tip, wish.day), tree)
+    shallowest = sorted((each.relative_to(tree) for each in tree.rglob(_DEPOT)), key=lambda each: (len(each.parts), each.parts))
+    found = [each for each in shallowest if len(each.parts) == len(shallowest[0].parts)]
+    if len(found) != 1:
+        raise refused("hook_depots" if found else "hook_no_depot", found=", ".join(each.as_posix() for each in found), commit=tip[:10])
+    _with_history(wish.git, tree, tip)
+    catalogue = tree / found[0].parent
+    return catalogue.parent if catalogue.name == "catalogue" else catalogue
+
+
+def _with_history(git: Path, tree: Path, tip: str) -> None:
+    """A repository that has the commits of the bare one and nothing of its settings: its past is asked, and no program of it is run."""
+    is_long = ["--object-format=sha256"] if len(tip) == 64 else []
+    around = {name: value for name, value in os.environ.items() if not name.startswith("GIT_")}
+    subprocess.run(["git", "init", "--quiet", "--template=", *is_long, "."], cwd=tree, env=around, check=True, capture_output=True)
+    own = tree / ".git"
+    (own / "objects/info").mkdir(parents=True, exist_ok=True)
+    (own / "objects/info/alternates").write_bytes(os.fsencode(git.resolve() / "objects") + b"\n")
+    if (git / "shallow").is_file():
+        shutil.copyfile(git / "shallow", own / "shallow")
+    (own / "HEAD").write_text(f"{tip}\n", "ascii")
+
+
+def _run(depot: Path, state: Path, wish: Wish, log: Path) -> int:
+    """A build in a process of its own, which imports nothing from where it runs; what it says goes into the log."""
+    around = {name: value for name, value in os.environ.items() if not name.startswith("GIT_")}
+    words = ["build", "--site", str(wish.served), "--store", str(state / "store"), "--on", wish.day.isoformat()]
+    with log.open("wb") as stream:
+        program = [sys.executable, "-P", "-c", _BUILD, *words, *(["--strict"] if wish.is_strict else [])]
+        return subprocess.run(program, cwd=depot, env=around, stdin=subprocess.DEVNULL, stdout=stream, stderr=subprocess.STDOUT, check=False).returncode
