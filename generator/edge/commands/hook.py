@@ -12,7 +12,7 @@ from generator.edge.commands.check import tell_some
 from generator.edge.commands.checked_some import How, staged
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk import pushed
-from generator.edge.disk.hooks import Hook, installed, is_bare, place_around, text_of
+from generator.edge.disk.hooks import Hook, installed, is_bare, place_around, refuse_shared, text_of
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.records.problems import Severity
@@ -69,6 +69,7 @@ def _install(options: argparse.Namespace, terminal: Terminal) -> int:
         # Where the command is given, so that it finds catalogue and store by itself.
         depot = beside_catalogue(options.catalogue, ".").resolve()
         hook, text = Hook.BEFORE_COMMIT, text_of(Hook.BEFORE_COMMIT, _program(), depot.relative_to(place.top.resolve()).as_posix())
+    refuse_shared(place.git, hook)
     became = installed(place, hook, text)
     w = words()
     terminal.say(w(f"commands.hook.{became}", file=str(place.hooks / hook)), "bold")

@@ -44,20 +44,23 @@ def is_bare(folder: Path) -> bool:
 
 
 def place_around(folder: Path) -> Place:
-    """Raises Refusal where there is no repository, or where its hooks lie in a folder that others may share."""
+    """Raises Refusal where there is no repository."""
     told = _git(folder, "rev-parse", "--is-bare-repository", "--absolute-git-dir")
     if told is None:
         raise refused("hook_no_git", Ending.MISUSE, folder=str(folder))
     is_bare, git = told.split("\n")[:2]
-    elsewhere = _git(folder, "config", "--get", "core.hooksPath")
-    if elsewhere:
-        raise refused("hook_elsewhere", hooks=elsewhere.strip())
     common = _git(folder, "rev-parse", "--git-common-dir") or git  # a work tree beside others shares their hooks
     hooks = Path(os.path.normpath(folder.resolve() / common.rstrip("\n"))) / "hooks"
     top = None if is_bare == "true" else _git(folder, "rev-parse", "--show-toplevel")
     if is_bare != "true" and top is None:
         raise refused("hook_no_git", Ending.MISUSE, folder=str(folder))
     return Place(git=Path(git), hooks=hooks, top=Path(top.rstrip("\n")) if top else None)
+
+
+def refuse_shared(folder: Path, hook: Hook) -> None:
+    """Raises Refusal where the repository has its hooks in a folder that others may share."""
+    if elsewhere := _git(folder, "config", "--get", "core.hooksPath"):
+        raise refused("hook_elsewhere", hooks=elsewhere.strip(), hook=hook)
 
 
 def text_of(hook: Hook, program: str, below: str, *words: str) -> str:

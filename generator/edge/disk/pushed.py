@@ -99,20 +99,22 @@ def build(wish: Wish, branch: str, note: Callable[[str], None]) -> Outcome:
 
 def _built(wish: Wish, branch: str, state: Path) -> Outcome:
     log, built = state / "build.log", state / "built"
+    tip = Repository(wish.git, "HEAD", "", is_shallow=False).named(branch)
+    if tip is None:
+        raise refused("hook_no_branch", branch=branch.removeprefix("refs/heads/"))
     try:
-        repository = Repository(wish.git, "HEAD", "", is_shallow=False)
-        tip = repository.named(branch)
-        if tip is None:
-            raise refused("hook_no_branch", branch=branch.removeprefix("refs/heads/"))
         said = f"{tip} {wish.day.isoformat()} {wish.served}\n"
         if built.is_file() and built.read_text("utf-8", "surrogateescape") == said and (wish.served / "index.html").is_file():
             return Outcome(commit=tip, is_good=True, was_built=True, log=log, last_lines=())
         depot = _laid_out(Repository(wish.git, tip, "", is_shallow=(wish.git / "shallow").exists()), tip, state / "tree", wish)
-    except (GitError, NoStateError) as error:
+    except NoStateError as error:  # a commit without any file
+        raise refused("hook_no_depot", commit=tip[:10]) from error
+    except (GitError, subprocess.SubprocessError) as error:
         raise refused("hook_git", reason=str(error)) from error
     built.unlink(missing_ok=True)
     code = _run(depot, state, wish, log)
     if code == 0:
+        shutil.rmtree(state / "tree", ignore_errors=True)  # where it failed one may look at it
         written_whole(built, said.encode("utf-8", "surrogateescape"))
     lines = tuple(log.read_text("utf-8", "replace").splitlines()[-12:])
     return Outcome(commit=tip, is_good=code == 0, was_built=False, log=log, last_lines=lines)
