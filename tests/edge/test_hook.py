@@ -148,6 +148,12 @@ def test_a_hook_of_somebody_elses_stays_and_it_is_told_what_to_add(begun, spares
     assert file.is_symlink()
     file.unlink()
     assert spares("hook", "install")[0] == 0
+    file.rename(begun / "bin/shared")
+    file.symlink_to(begun / "bin/shared")
+    (begun / "bin/shared").write_text((begun / "bin/shared").read_text() + "# of all\n")
+    assert spares("hook", "install")[0] == Ending.PROBLEMS  # what a link leads to may be others' too
+    file.unlink()
+    assert spares("hook", "install")[0] == 0
     file.write_text(file.read_text().replace("spares=", "spares=/elsewhere"))
     assert spares("hook", "install")[1].startswith("Written anew: ")
     file.write_text(file.read_text().replace("spares=", "cd other || exit 1\nspares="))
@@ -226,6 +232,8 @@ def test_two_pushes_at_once_are_built_one_after_the_other_and_the_newest_stays(b
 
     def laid(_repository, tip, *_):
         laid_out.append(tip)
+        if len(laid_out) == 2:
+            second_began.set()
         return begun
 
     def run(*_):
@@ -237,6 +245,7 @@ def test_two_pushes_at_once_are_built_one_after_the_other_and_the_newest_stays(b
             git(begun, "-c", "core.hooksPath=/dev/null", "push", "-q", "origin", "main")
             second.start()
             waiting.wait(10)
+            assert not second_began.wait(0.3)  # what must not come can only be waited for
         (begun / "served").mkdir(exist_ok=True)
         (begun / "served/index.html").write_text(laid_out[-1])
         (bare / "spares/build.log").write_text("x")
@@ -250,7 +259,7 @@ def test_two_pushes_at_once_are_built_one_after_the_other_and_the_newest_stays(b
     monkeypatch.setattr(pushed, "_run", run)
     monkeypatch.setattr(pushed, "_SAID_AFTER_S", 0.01)
     wish = pushed.Wish(git=bare, served=begun / "served", branch=None, is_strict=False, day=pushed.date(2026, 11, 25))
-    waiting, found = threading.Event(), []
+    waiting, second_began, found = threading.Event(), threading.Event(), []
     second = threading.Thread(target=lambda: found.append(pushed.build(wish, "refs/heads/main", lambda _: waiting.set())))
     first = pushed.build(wish, "refs/heads/main", lambda _: None)
     second.join()
