@@ -5,7 +5,7 @@ machines, batches and files.
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
@@ -21,6 +21,7 @@ from generator.records.machines import Machine
 from generator.records.problems import Path, Problem, doubt, wrong
 from generator.records.recalls import Lifted, Recall
 from generator.rules.canonical import from_record, lines_of, text_in
+from generator.rules.production.checked import found
 from generator.rules.production.faults import copies, event_faults, head_faults, lot_faults, overlaps
 from generator.rules.production.record_faults import (
     lot_record_faults,
@@ -101,13 +102,22 @@ def _of_batch(name: str, batch: Batch, catalogue: Catalogue, numbers: set[str]) 
     yield from _files_of(batch, catalogue)
     for at, each in enumerate(batch.events):
         yield from role(catalogue.depot, each.by, ("events", at, "by"))
-    found = [*head_faults(batch, production), *lot_faults(batch, production), *event_faults(batch), *_of_maker(batch, catalogue)]
-    yield from found
+    own = [*head_faults(batch, production), *lot_faults(batch, production), *event_faults(batch), *_of_maker(batch, catalogue)]
+    yield from own
     # What speaks against a release besides those that have been told already.
-    told = {(each.what, each.path) for each in found}
+    told = {(each.what, each.path) for each in own}
     for against in judged_releases(name, batch, catalogue).values():
         yield from (each for each in against if (each.what, each.path) not in told)
         told |= {(each.what, each.path) for each in against}
+    yield from _out_of_limits(batch, {what for what, _ in told})
+
+
+def _out_of_limits(batch: Batch, told: Collection[object]) -> Iterable[Problem]:
+    """What was measured so and lies there still, before a release or after it; of a rejected batch nothing is fitted anyway."""
+    at = max((at for at, each in enumerate(batch.events) if isinstance(each, Measured)), default=0)
+    if not any(isinstance(each, Rejected) for each in batch.events):
+        every = (doubt("BATCH04", "out of limits", path=("events", at), check=name) for name in found(batch).out)
+        yield from (each for each in every if each.what not in told)
 
 
 def _of_maker(batch: Batch, catalogue: Catalogue) -> Iterable[Problem]:

@@ -85,9 +85,9 @@ def test_the_way_of_a_batch(printed, spares):
         ((*NEW, "--settings-file", "gone.txt"), "gone.txt"),
         (("batch", "measure", "B-0009", "--check", "Bore=6", *MEASURE), "no batch B-0009"),
         (("batch", "measure", "B-0001", "--check", "Boer=6", *MEASURE), "Boer"),
-        (("batch", "measure", "B-0001", "--check", "Bore=6,02", *MEASURE), "no measurement"),
+        (("batch", "measure", "B-0001", "--check", "Bore=6,02", *MEASURE), "comma may be that of decimals"),
         (("batch", "measure", "B-0001", "--check", "Bore=nan", *MEASURE), "no measurement"),
-        (("batch", "measure", "B-0001", "--check", "Bore=6,6,6,6,6", *MEASURE), "and there are 4"),
+        (("batch", "measure", "B-0001", "--check", "Bore=6 6 6 6 6", *MEASURE), "and there are 4"),
         (("batch", "measure", "B-0001", "--check", "Bore=6", "--by", "specialist"), "--gauge"),
         (("batch", "release", "B-0001", "--by", "reviewer"), "released already"),
         (("batch", "scrap", "B-0001", "--count", "5", "--why", "dropped", "--by", "fitter"), "there are 4"),
@@ -330,3 +330,23 @@ def test_a_second_delivery_of_a_lot_has_the_same_document(printed, spares):
         )  # fmt: skip
         assert code == 0, err
     assert spares("check")[0] == 0
+
+
+def test_a_piece_measured_out_of_its_limits_after_the_release_is_told_and_asked_about(printed, spares):
+    new(spares)
+    assert spares("batch", "measure", "B-0002", "--check", "Bore=6.01,6.02,6.1", *MEASURE)[0] == 0
+    assert spares("batch", "release", "B-0002", "--by", "keeper")[0] == 0
+    assert "Fit it" in spares("explain", KNOB, "--batch", "B-0002")[1]
+    code, out, _ = spares("batch", "measure", "B-0002", "--check", "Bore=9.2", *MEASURE)
+    assert (code, "'Bore' is out of its limits on pieces that are still there" in out) == (0, True)
+    assert "Ask first" in (said := spares("explain", KNOB, "--batch", "B-0002")[1])
+    assert "measured out of their limits" in said
+    assert spares("batch", "measure", "B-0002", "--check", "Bore=6.03 6.02 6.1", *MEASURE)[0] == 0  # every piece once more
+    assert "Fit it" in spares("explain", KNOB, "--batch", "B-0002")[1]
+
+
+@pytest.mark.parametrize(("typed", "values"), [("6,01;6,02", [6.01, 6.02]), ("6,01 6,02", [6.01, 6.02]), ("6.01,6", [6.01, 6.0]), ("6, 6", [6.0, 6.0])])
+def test_a_decimal_comma_is_no_second_value(printed, spares, typed, values):
+    new(spares)
+    assert spares("batch", "measure", "B-0002", "--check", f"Bore={typed}", *MEASURE)[0] == 0
+    assert [each["checks"][0]["values_mm"] for each in batch(printed)["events"]] == [values]

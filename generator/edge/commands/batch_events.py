@@ -25,6 +25,7 @@ EVENTS = {
 }  # fmt: skip
 _OWN = ("count", "why", "to", "on_shelf", "accepts")
 _NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?")
+_COMMA_OF_WHICH_KIND = re.compile(r"-?[0-9]+(?:,[0-9]+)+")
 _GAUGED = re.compile(r"passed ([0-9]+)[, ]+failed ([0-9]+)")
 _MAY_REPEAT = ("scrapped", "issued", "returned")
 
@@ -67,11 +68,21 @@ def _check(said: str, options: argparse.Namespace) -> dict[str, Value]:
     """One '--check NAME=VALUES'; the name may hold a sign of equality itself."""
     name, equals, told = (each.strip() for each in said.rpartition("="))
     gauged = _GAUGED.fullmatch(told)
-    values = [each for each in re.split(r"[,;\s]+", told) if each]
+    values = _values(told)
+    if _COMMA_OF_WHICH_KIND.fullmatch(told):
+        raise refused("comma_of_which_kind", Ending.MISUSE, given=said)
     if not equals or not name or not (gauged or (values and all(map(_NUMBER.fullmatch, values)))):
         raise refused("no_check", Ending.MISUSE, given=said)
     found: dict[str, Value] = {"passed": int(gauged[1]), "failed": int(gauged[2])} if gauged else {"values_mm": [float(each) for each in values]}
     return {"check": name, **found, "gauge": options.gauge, "calibrated_until": options.calibrated_until.isoformat()}
+
+
+def _values(told: str) -> list[str]:
+    """Apart by commas, semicolons or blanks; by the latter two a comma within one is that of its decimals."""
+    apart = [each for each in re.split(r"[;\s]+|,(?=\s)", told) if each]
+    if len(apart) > 1 and not any("." in each for each in apart):
+        return [each.replace(",", ".") for each in apart]
+    return [each for each in re.split(r"[,;\s]+", told) if each]
 
 
 def _from_sheet(options: argparse.Namespace, name: str, batch: Batch, depot: Depot) -> tuple[dict[str, Value], list[Attached]]:

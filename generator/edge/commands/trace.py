@@ -4,6 +4,7 @@ import argparse
 import csv
 import io
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 
 from generator.edge.commands import options as asking
@@ -15,6 +16,7 @@ from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.fitted import Gap
 from generator.records.vehicles import read_alike
+from generator.rules.production.by_then import known_on
 from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.releasing import standing
 from generator.rules.production.states import stops_of
@@ -219,12 +221,13 @@ def _batch_row(name: str, found: Traced, catalogue: Catalogue, day: date, w: Wor
 
 def state_words(name: str, catalogue: Catalogue, day: date, w: Wording) -> str:
     """Released or not, and whether it must not be fitted for all that."""
-    batch = catalogue.production.batches[name]
-    stops = stops_of(name, batch, catalogue.production, day)
+    then = replace(catalogue, production=known_on(catalogue.production, day, asking.today()))
+    batch = then.production.batches[name]
+    stops = stops_of(name, batch, then.production, day)
     if stops:
         first = stops[0]
         return w("trace.recalled", recall=first.recall) if first.recall else w("trace.blocked", lot=first.lot)
-    return w(f"trace.state.{standing(name, batch, catalogue, day).word}")
+    return w(f"trace.state.{standing(name, batch, then, day).word}")
 
 
 def _off_row(each: CameOff, catalogue: Catalogue, w: Wording) -> list[str]:
@@ -243,6 +246,8 @@ def _plain(
     found: Traced, catalogue: Catalogue, options: argparse.Namespace, gaps: Sequence[Gap], suspects: Suspects
 ) -> dict[str, object]:
     day = options.on or asking.today()
+    then = replace(catalogue, production=known_on(catalogue.production, day, asking.today()))
+    stops = {name: stops_of(name, then.production.batches[name], then.production, day) for name in found.batches}
     return {
         "batches": [
             {
@@ -251,9 +256,9 @@ def _plain(
                 "revision": batch.revision,
                 "machine": batch.machine,
                 "lots": list(batch.lots),
-                "state": standing(name, batch, catalogue, day).word,
-                "recalls": [each.recall for each in stops_of(name, batch, catalogue.production, day) if each.recall],
-                "blocked_lots": [each.lot for each in stops_of(name, batch, catalogue.production, day) if not each.recall],
+                "state": standing(name, then.production.batches[name], then, day).word,
+                "recalls": [each.recall for each in stops[name] if each.recall],
+                "blocked_lots": [each.lot for each in stops[name] if not each.recall],
                 "printed": balance.printed,
                 "shelf": balance.shelf,
                 "out": balance.out,

@@ -3,11 +3,12 @@
 from collections.abc import Iterable
 
 from generator.records.base import as_compared
-from generator.records.batches import Batch
+from generator.records.batches import Batch, Released
 from generator.records.catalogue import Catalogue
 from generator.records.inspection import InspectionDocument
 from generator.records.lots import Lot, LotDocument
 from generator.rules.canonical import from_record, lines_of, text_in
+from generator.rules.production.checked import found
 from generator.rules.production.qualifying import Qualified, Standing, qualified
 from generator.rules.production.unsaid import unsaid_years
 
@@ -24,6 +25,8 @@ def _of_records(name: str, batch: Batch, catalogue: Catalogue) -> Iterable[str]:
     files = (f"batches/{name}.yml", f"machines/{batch.machine}.yml", *(f"materials/lots/{lot}.yml" for lot in batch.lots))
     if any(map(catalogue.is_mistaken, files)):
         yield "mistake"
+    if any(isinstance(each, Released) for each in batch.events) and found(batch).out:
+        yield "measured out"
     if catalogue.production.keeps_fitted and name in unsaid_years(catalogue.production):
         yield "lines missing"
 
