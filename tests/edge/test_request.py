@@ -213,7 +213,7 @@ def test_everything_wrong_is_told_at_once_with_its_place_and_mend(depot, sent, s
         pytest.param(VOICE + "name: x\n", "error REC02: 'name' is not a key", id="voice with more"),
         pytest.param(b"\xff\xfe\x00", "is not UTF-8", id="no text"),
         pytest.param(b"", "is empty", id="empty"),
-        pytest.param(b"a: " + b"x" * 1_100_000, "is 1.1 MB large", id="large"),
+        pytest.param(b"a: " + b"x" * 1_100_000, "is 1.2 MB large", id="large"),
         pytest.param("&a [*a]", "uses the YAML reference", id="reference"),
         pytest.param("!!python/object/apply:os.system ['true']", "uses the YAML tag", id="tag"),
     ],
