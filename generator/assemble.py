@@ -34,6 +34,7 @@ from generator.rules.between import Between, between_parts
 from generator.rules.facts.case import Copy
 from generator.rules.past import Past
 from generator.rules.plausible import without_models
+from generator.rules.production.settled import settled
 from generator.rules.sheet import Sheet, sheet
 from generator.signing.checking import may_be_unsigned, signatures_checked
 
@@ -119,13 +120,14 @@ def examined(
     """The same without pages: what `check` and `find` need."""
     progress("read", 0, 1)
     catalogue, before = read_with_past(root, store, published)
+    as_written, catalogue = catalogue, meant_on(catalogue, day)
     found = measured(catalogue, root, store, progress, workers=workers)
     sheets = tuple(judged(folder, found, day) for folder in catalogue.parts)
     asked = asked_shapes(catalogue, found.worked, root, store)
     every = in_order(
         [
             *catalogue.problems,
-            *days_to_come(Disk(root), catalogue, day),
+            *days_to_come(Disk(root), as_written, day),
             *_slips(root, catalogue, sheets, day),
             *left_of_trials(root, catalogue, day),
             *_language_problems(root, catalogue),
@@ -150,6 +152,22 @@ def read_with_past(root: Path, store: Store, published: Path | None = None) -> t
     catalogue = signatures_checked(read_catalogue(root), root, store)
     before = memory(root, catalogue, store.folder, published / REMEMBERED if published else None)
     return produced_compared(compared(catalogue, before), before, root)
+
+
+def read_produced(root: Path, store: Store, day: date) -> Catalogue:
+    """The catalogue for a list of what sits where: its records of production compared as above, and as they are meant on `day`.
+
+    Approvals are not compared, nor are signatures checked: no such list rests on them.
+    """
+    catalogue = read_catalogue(root)
+    found = produced_compared(catalogue, memory(root, catalogue, store.folder, None), root)[0]
+    return meant_on(found, day)
+
+
+def meant_on(catalogue: Catalogue, day: date) -> Catalogue:
+    """The same where there is nothing to settle."""
+    production = settled(catalogue.production, day)
+    return catalogue if production is catalogue.production else replace(catalogue, production=production)
 
 
 def read_committed(state: AsOf, folder: Path, root: Path, store: Store) -> Catalogue:

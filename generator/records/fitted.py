@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import Literal
 
 from generator.records.base import as_compared
 
@@ -65,9 +66,12 @@ class FittedRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gap:
-    """What of a file is there and could not be read, so that whoever lists what it tells knows that something is missing."""
+    """What of a file could not be read or cannot be relied on, so that whoever lists what it tells knows that something is missing."""
 
     file: str
     lines: tuple[int, ...] = ()
     from_line: int | None = None
     """From this line on all of it; 1: the whole file."""
+    why: Literal["unread", "less", "missing", "changed", "to come"] = "unread"
+    """less: it says less or something else than it did; missing: a file that batches speak of; changed: of a batch's record;
+    to come: lines of days to come, which took nothing off yet."""

@@ -44,6 +44,8 @@ class Production:
     """What of the files of fitted/ could not be read."""
     rewritten: frozenset[str] = frozenset()
     """Batches whose record, lot or recall says less than it did: what was taken out of it cannot be told."""
+    shortened: frozenset[str] = frozenset()
+    """Files of fitted/ that say less than they did, or are gone."""
 
     @property
     def keeps_batches(self) -> bool:

@@ -1,7 +1,8 @@
 """Does each record of production still say what git, the store and the last site remember of it?
 
 A batch whose record, lot or recall was rewritten makes its own pieces ask: nobody can tell what was taken out. A part does
-not ask for a fitted line or a coupon, which no verdict rests on; they are errors at their place all the same.
+not ask for a fitted line or a coupon, which no verdict rests on; they are errors at their place all the same, and a list of
+what sits where says that it is short of such lines.
 """
 
 from collections import defaultdict
@@ -39,6 +40,8 @@ class _Found:
     problems: list[Problem] = field(default_factory=list)
     batches: set[str] = field(default_factory=set)
     parts: dict[str, str | None] = field(default_factory=dict)
+    lines: set[str] = field(default_factory=set)
+    """Files of fitted lines."""
 
 
 def produced_compared(catalogue: Catalogue, memory: Memory, root: Path) -> tuple[Catalogue, Memory]:
@@ -51,7 +54,12 @@ def produced_compared(catalogue: Catalogue, memory: Memory, root: Path) -> tuple
         if name in now or file_of(name) not in unread:
             _compare(name, witnesses, now.get(name), catalogue, memory, disk, found)
     if found.problems:
-        production = replace(production, rewritten=production.rewritten | found.batches, unread=found.parts | production.unread)
+        production = replace(
+            production,
+            rewritten=production.rewritten | found.batches,
+            shortened=production.shortened | found.lines,
+            unread=found.parts | production.unread,
+        )
         catalogue = replace(catalogue, production=production, problems=in_order([*catalogue.problems, *found.problems]))
     return catalogue, replace(memory, now=now)
 
@@ -132,7 +140,9 @@ def _asked(name: str, before: Past, now: Past | None, production: Production, fo
     folder, _, file = name.rpartition("/")
     stem = file.removesuffix(".yml")
     said = [each.keys for each in (before, now) if each]
-    if folder == "batches":
+    if folder == "fitted":
+        found.lines.add(name)
+    elif folder == "batches":
         found.batches.add(stem)
         if now is None:
             found.parts[name] = before.keys.get("part")

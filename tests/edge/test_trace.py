@@ -83,7 +83,7 @@ def test_a_list_that_is_short_says_so_first_and_ends_otherwise(fitted, spares):
     code, out, err = spares("trace", "--lot", "L-0001", "--format", "csv")
     assert (code, "This list is incomplete." in err, out.startswith("fleet,")) == (1, True, True)
     code, out, _ = spares("trace", "--vehicle", "13", "--format", "json")
-    assert (code, json.loads(out)["is_complete"], json.loads(out)["unread"]) == (1, False, [{"file": "fitted/2026.csv", "lines": [6], "from_line": None}])
+    assert (code, json.loads(out)["is_complete"], json.loads(out)["unread"]) == (1, False, [{"file": "fitted/2026.csv", "lines": [6], "from_line": None, "why": "unread"}])
 
 
 def test_a_batch_that_cannot_be_read_makes_its_pieces_suspects_and_the_list_short(fitted, spares):

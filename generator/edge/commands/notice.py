@@ -4,6 +4,7 @@ import argparse
 from datetime import date
 from pathlib import Path
 
+from generator.assemble import read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.lettered import tell_lacking
 from generator.edge.commands.terminal import Terminal
@@ -16,7 +17,6 @@ from generator.pages.part.story import role_name
 from generator.pages.wording import Wording, wording
 from generator.papers.kinds import Lying, RecallNotice, Whereabouts
 from generator.papers.recall import recall_notice
-from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.recalls import CalledBack, Recall
 from generator.rules.production.incomplete import gaps_of, version_of
@@ -30,8 +30,8 @@ carries any of it, with a box to tick: vehicle, place, position, part, batch and
 or came off stands in a list of its own, and so do pieces whose batch nobody can tell. Each page names the recall, the day and
 version of the catalogue, and which page of how many it is.
 
-Where lines or records cannot be read, the notice is written all the same and begins with what it is short of; the exit code
-is then 1, else 0.
+Where lines or records cannot be read, say less or something else than they did, or are of days to come, the notice is written
+all the same and begins with what it is short of; the exit code is then 1, else 0.
 """
 EXAMPLE = """\
   spares notice RC-0001 --to RC-0001.pdf
@@ -50,7 +50,8 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
     may_be_written(options.to, root)
-    catalogue = read_catalogue(root)
+    today = asking.today()
+    catalogue = read_produced(root, asking.store_in(options.store), max(options.on or today, today))
     w = wording(catalogue.language)
     recalls = catalogue.production.recalls
     name = {each.casefold(): each for each in recalls}.get(options.recall.strip().casefold())
@@ -58,7 +59,7 @@ def run(options: argparse.Namespace) -> int:
         raise refused("recall_unread", name=options.recall)
     if name is None:
         raise refused("trace_recall", Ending.MISUSE, name=options.recall, known=sorted(recalls))
-    day = options.on or asking.today()
+    day = options.on or today
     call = called_back(recalls[name], day)
     if call is None:
         raise refused("recall_lifted", name=name)

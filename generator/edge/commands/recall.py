@@ -6,6 +6,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from generator.assemble import read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.commands.trace import carried_rows, tell_suspects, warn
@@ -31,8 +32,8 @@ lists the vehicles, places and counts to visit, and what lies on the shelf or is
 copy of the catalogue that is built says 'Do not fit' for these pieces. What comes off ticks the vehicle off, as
 `spares fitted add` takes it in. What is called back already is refused, with its number.
 
-Where lines or records cannot be read, the recall is written all the same and the list says that it is incomplete, and of
-what; the exit code is then 1, else 0.
+Where lines or records cannot be read, say less or something else than they did, or are of days to come, the recall is written
+all the same and the list says that it is incomplete, and of what; the exit code is then 1, else 0.
 
 --lift says that pieces may be fitted again; only a role that acts for quality or the customer may.
 """
@@ -75,7 +76,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _call(options: argparse.Namespace, root: Path, by: str, on: date, terminal: Terminal) -> int:
-    catalogue = read_catalogue(root)
+    catalogue = read_produced(root, asking.store_in(options.store), asking.today())
     w = wording(catalogue.language)
     _role(by, catalogue)
     recall = _wanted(options, by, on, catalogue)

@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
+from generator.assemble import read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending, refused
 from generator.pages.on_vehicles.incomplete import gap_words, suspect_rows
 from generator.pages.wording import Wording, wording
-from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.fitted import Gap
 from generator.records.vehicles import read_alike
@@ -39,7 +39,8 @@ out, and what came off and why; of a vehicle, what sits on it and from which bat
 batches/ alone. What is called back is marked. Pieces whose batch nobody can tell, and that may be among those asked for,
 stand under a heading of their own.
 
-Where lines or records cannot be read the list says that it is incomplete, and of what; the exit code is then 1, else 0.
+Where lines or records cannot be read, say less or something else than they did, or are of days to come, the list says that it
+is incomplete, and of what; the exit code is then 1, else 0.
 """
 EXAMPLE = """\
   spares trace --lot L-0009
@@ -77,7 +78,8 @@ def run(options: argparse.Namespace) -> int:
         raise refused("trace_fleet", Ending.MISUSE)
     _period(options)
     root = asking.catalogue_of(options.catalogue)
-    catalogue = read_catalogue(root)
+    today = asking.today()
+    catalogue = read_produced(root, asking.store_in(options.store), max(options.on or today, today))
     found = traced(options, catalogue)
     gaps = _gaps(options, found, catalogue)
     suspects = NONE if options.vehicle else suspects_of(catalogue, {*found.batches, *(each.batch for each in found.carried)})
@@ -276,7 +278,7 @@ def _plain(
             "removed": [dict(zip(_OFF, _off_cells(each), strict=True)) for each in suspects.came_off],
         },
         "is_complete": not gaps,
-        "unread": [{"file": each.file, "lines": list(each.lines), "from_line": each.from_line} for each in gaps],
+        "unread": [{"file": each.file, "lines": list(each.lines), "from_line": each.from_line, "why": each.why} for each in gaps],
     }
 
 

@@ -14,23 +14,34 @@ _MOST_FILES = 12
 
 def gap_words(gaps: Iterable[Gap], w: Wording) -> tuple[str, ...]:
     """A sentence for each file, behind one that says what they mean; nothing where all could be read."""
-    listed = list(gaps)
-    if not listed:
+    every = list(gaps)
+    if not every:
         return ()
+    listed = [each for each in every if each.why != "changed"]
+    batches = [each.file.removeprefix("batches/").removesuffix(".yml") for each in every if each.why == "changed"]
+    changed = (w.count("incomplete.changed", len(batches), batches=_some(batches)),) if batches else ()
     more = (w.count("incomplete.more", len(listed) - _MOST_FILES),) if len(listed) > _MOST_FILES else ()
     told = (sentence for gap in listed[:_MOST_FILES] for sentence in _of(gap, w))
-    return (w("incomplete.head"), *told, *more, w("incomplete.mend"))
+    return (w("incomplete.head"), *told, *more, *changed, w("incomplete.mend"))
 
 
 def _of(gap: Gap, w: Wording) -> Iterable[str]:
+    if gap.why in ("less", "missing"):
+        yield w(f"incomplete.{gap.why}", file=gap.file)
+        return
     if gap.from_line is not None and gap.from_line <= 1:
         yield w("incomplete.file", file=gap.file)
         return
     if gap.lines:
-        named = [str(each) for each in gap.lines[:_MOST_LINES]] + (["…"] if len(gap.lines) > _MOST_LINES else [])
-        yield w.count("incomplete.lines", len(gap.lines), lines=", ".join(named), file=gap.file)
+        which = "incomplete.to_come" if gap.why == "to come" else "incomplete.lines"
+        yield w.count(which, len(gap.lines), lines=_some(map(str, gap.lines)), file=gap.file)
     if gap.from_line is not None:
         yield w("incomplete.from", line=str(gap.from_line), file=gap.file)
+
+
+def _some(names: Iterable[str]) -> str:
+    listed = list(names)
+    return ", ".join(listed[:_MOST_LINES] + (["…"] if len(listed) > _MOST_LINES else []))
 
 
 def suspect_rows(found: Suspects, catalogue: Catalogue, w: Wording) -> list[tuple[str, str, str, str, str, str]]:

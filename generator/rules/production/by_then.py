@@ -12,6 +12,7 @@ from generator.records.batches import Batch, Rejected
 from generator.records.lots import Blocked, Lot
 from generator.records.production import Production
 from generator.records.recalls import Recall
+from generator.rules.production.settled import settled
 from generator.rules.production.states import Stopped, recalled_revision, speaks_of, stops_of
 
 
@@ -45,6 +46,7 @@ class Since:
 
 def known_on(production: Production, day: date, today: date) -> Production:
     """The records without what is dated between `day` and today: nobody knew of it then. What is noted of days to come counts as ever."""
+    production = settled(production, max(day, today))
     if day >= today:
         return production
     recalls = {name: _as_on(each, day, today) for name, each in production.recalls.items()}

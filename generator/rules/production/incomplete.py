@@ -1,23 +1,46 @@
-"""What is there and could not be read, so that a list made of these records is short of it? Whoever lists must say so."""
+"""What could not be read, or says less or something else than it did, so that a list made of these records is short of it?
+
+Whoever lists must say so.
+"""
 
 import hashlib
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
 from generator.records.fitted import Gap
 from generator.records.production import Production
+from generator.rules.production.unsaid import unsaid_years
 
 
 def gaps_of(production: Production, *, parts: Collection[str] | None = None, recalls: bool = True) -> tuple[Gap, ...]:
-    """Lines of fitted/, then records of lots, batches and recalls.
+    """Files of fitted/ and lines of them, then records of lots, batches and recalls, then batches whose record was changed.
 
     parts: of records only those that may speak of these. recalls: False where it does not matter what else is called back.
     """
-    files = (
-        file
-        for file, part in production.unread.items()
+    files = dict.fromkeys(
+        file.partition("#")[0]
+        for file, part in sorted(production.unread.items())
         if (parts is None or part is None or part in parts) and (recalls or not file.startswith("recalls/"))
     )
-    return (*production.gaps, *(Gap(file=file, from_line=1) for file in sorted(files)))
+    return (
+        *production.gaps,
+        *_of_fitted(production),
+        *(Gap(file=file, from_line=1) for file in files),
+        *(Gap(file=f"batches/{name}.yml", why="changed") for name in sorted(production.rewritten) if _may_be_of(name, parts, production)),
+    )
+
+
+def _of_fitted(production: Production) -> Iterator[Gap]:
+    """Files that say less than they did, and those that are not there though batches speak of what they told."""
+    yield from (Gap(file=file, why="less") for file in sorted(production.shortened))
+    years = sorted({year for listed in unsaid_years(production).values() for year in listed})
+    told = {*production.shortened, *(gap.file for gap in production.gaps)}
+    yield from (Gap(file=file, why="missing") for year in years if (file := f"fitted/{year}.csv") not in told)
+
+
+def _may_be_of(name: str, parts: Collection[str] | None, production: Production) -> bool:
+    """Whether a batch may be of these parts; of one without a record nobody knows."""
+    batch = production.batches.get(name)
+    return parts is None or batch is None or batch.part in parts
 
 
 def version_of(production: Production) -> str:
