@@ -148,3 +148,12 @@ def test_a_recall_that_is_short_says_so_first_and_names_those_to_look_at():
     done = depot(row("2026-03-01", "B-1", 10), row("2026-06-09", off="B-1", removed=10), recalls={"RC-0001": recall(lot="L-1")})
     assert "Nothing of it is left" in pages(done)["recalls/RC-0001.md"]
     assert "Nothing of it is left" not in pages(replace(done, production=replace(done.production, gaps=short.gaps)))["recalls/RC-0001.md"]
+
+
+def test_a_recall_whose_records_say_less_than_they_did_is_not_done():
+    done = depot(row("2026-03-01", "B-1", 10), row("2026-06-09", off="B-1", removed=10), recalls={"RC-0001": recall(lot="L-1")})
+    less = replace(done.production, shortened=frozenset({"fitted/2026.csv"}), rewritten=frozenset({"B-1"}))
+    text = pages(replace(done, production=less))["recalls/RC-0001.md"].replace("&#47;", "/")
+    assert "Nothing of it is left" not in text
+    assert "fitted/2026.csv says less or something else than it did." in text
+    assert "A batch whose record, lot or recall says something else than it did: B-1." in text

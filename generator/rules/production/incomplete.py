@@ -14,7 +14,8 @@ from generator.rules.production.unsaid import unsaid_years
 def gaps_of(production: Production, *, parts: Collection[str] | None = None, recalls: bool = True) -> tuple[Gap, ...]:
     """Files of fitted/ and lines of them, then records of lots, batches and recalls, then batches whose record was changed.
 
-    parts: of records only those that may speak of these. recalls: False where it does not matter what else is called back.
+    parts: of records that cannot be read only those that may speak of these; of what part one was that was changed nobody knows.
+    recalls: False where it does not matter what else is called back.
     """
     files = dict.fromkeys(
         file.partition("#")[0]
@@ -25,7 +26,7 @@ def gaps_of(production: Production, *, parts: Collection[str] | None = None, rec
         *production.gaps,
         *_of_fitted(production),
         *(Gap(file=file, from_line=1) for file in files),
-        *(Gap(file=f"batches/{name}.yml", why="changed") for name in sorted(production.rewritten) if _may_be_of(name, parts, production)),
+        *(Gap(file=f"batches/{name}.yml", why="changed") for name in sorted(production.rewritten)),
     )
 
 
@@ -35,12 +36,6 @@ def _of_fitted(production: Production) -> Iterator[Gap]:
     years = sorted({year for listed in unsaid_years(production).values() for year in listed})
     told = {*production.shortened, *(gap.file for gap in production.gaps)}
     yield from (Gap(file=file, why="missing") for year in years if (file := f"fitted/{year}.csv") not in told)
-
-
-def _may_be_of(name: str, parts: Collection[str] | None, production: Production) -> bool:
-    """Whether a batch may be of these parts; of one without a record nobody knows."""
-    batch = production.batches.get(name)
-    return parts is None or batch is None or batch.part in parts
 
 
 def version_of(production: Production) -> str:
