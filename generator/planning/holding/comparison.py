@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
-from generator.planning.holding.curve import Curve, Observation, holding_curve
-from generator.planning.holding.log_rank import LogRank, log_rank
+from generator.planning.holding.curve import Ages, Curve, Observation, ages_of, curve_of
+from generator.planning.holding.log_rank import LogRank, log_rank_of
 from generator.planning.holding.rate import Rate, failures_a_year
 
 FEWEST_PIECES: Final = 10
@@ -56,9 +56,13 @@ class Comparison:
 
 def compared(ours: Iterable[Observation], theirs: Iterable[Observation]) -> Comparison:
     """Both kinds beside each other, at 5 %. Raises ValueError as `holding_curve`."""
-    groups = (list(ours), list(theirs))
-    curves = (holding_curve(groups[0]), holding_curve(groups[1]))
-    test = log_rank(groups)
+    return compared_ages(ages_of(ours), ages_of(theirs))
+
+
+def compared_ages(ours: Ages, theirs: Ages) -> Comparison:
+    """The same of pieces that are counted by their ages already."""
+    curves = (curve_of(ours), curve_of(theirs))
+    test = log_rank_of((ours, theirs))
     return Comparison(
         holding=_holding(curves, test),
         ours=curves[0],

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
-from itertools import groupby
+from itertools import chain, repeat
 from math import exp, fsum, log, nan, sqrt
 from operator import attrgetter
 from statistics import NormalDist
@@ -27,6 +27,22 @@ class Observation:
 
     days: float
     failed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Ages:
+    """Pieces of a kind by how many days they were in use: many share an age, and a count of them is soon added to another."""
+
+    ended: Counter[float]
+    """All of them, whether they failed or are cut off."""
+    failed: Counter[float]
+
+    def __add__(self, other: "Ages") -> "Ages":
+        return Ages(self.ended + other.ended, self.failed + other.failed)
+
+    def __sub__(self, other: "Ages") -> "Ages":
+        """Without the other's, which are among them."""
+        return Ages(self.ended - other.ended, self.failed - other.failed)
 
 
 class Bounds(StrEnum):
@@ -107,20 +123,30 @@ def holding_curve(observations: Iterable[Observation], *, confidence: float = CO
 
     Raises ValueError for days that cannot be (below nothing, not a number, more than 1e9), and for a confidence that is no share.
     """
-    every = sorted(checked(observations), key=attrgetter("days"))
+    return curve_of(ages_of(observations), confidence=confidence, bounds=bounds)
+
+
+def curve_of(ages: Ages, *, confidence: float = CONFIDENCE, bounds: Bounds = Bounds.LOG_LOG) -> Curve:
+    """The same of pieces that are counted by their ages already."""
     z = NormalDist().inv_cdf((1 + checked_confidence(confidence)) / 2)
-    failed = Counter(each.days for each in every if each.failed)
-    ended = tuple(each.days for each in every)
+    by_age = sorted(ages.ended.items())
+    ended = tuple(chain.from_iterable(repeat(days, count) for days, count in by_age))
     return Curve(
-        steps=tuple(_steps(ended, failed, z, bounds)),
-        cut_off=tuple((days, len(list(group))) for days, group in groupby(each.days for each in every if not each.failed)),
-        pieces=len(every),
-        failed=failed.total(),
+        steps=tuple(_steps(ended, ages.failed, z, bounds)),
+        cut_off=tuple((days, count - ages.failed[days]) for days, count in by_age if count > ages.failed[days]),
+        pieces=len(ended),
+        failed=ages.failed.total(),
         days_in_use=fsum(ended),
         longest=ended[-1] if ended else 0.0,
         confidence=confidence,
         ended=ended,
     )
+
+
+def ages_of(observations: Iterable[Observation]) -> Ages:
+    """The pieces counted by their ages. Raises ValueError as `holding_curve`."""
+    every = checked(observations)
+    return Ages(Counter(each.days for each in every), Counter(each.days for each in every if each.failed))
 
 
 def checked(observations: Iterable[Observation]) -> list[Observation]:
@@ -140,7 +166,7 @@ def checked_confidence(confidence: float) -> float:
 
 def _steps(ended: tuple[float, ...], failed: Counter[float], z: float, bounds: Bounds) -> Iterable[Step]:
     share, greenwood = 1.0, 0.0
-    for days in failed:  # in their order, as all are
+    for days in sorted(failed):
         at_risk, count = len(ended) - bisect_left(ended, days), failed[days]
         left = at_risk - count
         share *= left / at_risk

@@ -6,11 +6,11 @@ degrees are the rank of that covariance: groups - 1 where all were in use at the
 """
 
 from bisect import bisect_left
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import chain, repeat
 
-from generator.planning.holding.curve import Observation, checked
+from generator.planning.holding.curve import Ages, Observation, ages_of
 from generator.planning.holding.gamma import chi2_beyond
 
 _NO_VARIANCE = 1e-10  # of what a group had: rounding alone
@@ -32,10 +32,14 @@ def log_rank(groups: Sequence[Iterable[Observation]]) -> LogRank:
     """The test of two groups or more. Raises ValueError for one alone, and for days that `holding_curve` refuses."""
     if len(groups) < 2:
         raise ValueError("it takes two groups to compare")
-    every = [checked(group) for group in groups]
-    ended = [sorted(each.days for each in group) for group in every]
-    failed = [Counter(each.days for each in group if each.failed) for group in every]
-    expected, covariance = [0.0] * len(every), [[0.0] * len(every) for _ in every]
+    return log_rank_of([ages_of(group) for group in groups])
+
+
+def log_rank_of(groups: Sequence[Ages]) -> LogRank:
+    """The same of two groups or more that are counted by their ages already."""
+    ended = [tuple(chain.from_iterable(repeat(days, count) for days, count in sorted(group.ended.items()))) for group in groups]
+    failed = [group.failed for group in groups]
+    expected, covariance = [0.0] * len(groups), [[0.0] * len(groups) for _ in groups]
     for days in sorted({days for group in failed for days in group}):
         at_risk = [len(group) - bisect_left(group, days) for group in ended]
         _add(expected, covariance, at_risk, sum(group[days] for group in failed))

@@ -8,12 +8,13 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import lru_cache
+from functools import lru_cache, reduce
 from itertools import pairwise
+from operator import add
 from typing import Final
 
-from generator.planning.holding.comparison import Comparison, Holding, among, compared
-from generator.planning.holding.curve import Curve, Observation, holding_curve
+from generator.planning.holding.comparison import Comparison, Holding, among, compared, compared_ages
+from generator.planning.holding.curve import Ages, Curve, Observation, ages_of, holding_curve
 from generator.planning.holding.pieces import Fitted, Piece, fitted_pieces
 from generator.planning.holding.rate import Rate, failures_a_year
 from generator.records.fitted import Why
@@ -121,7 +122,7 @@ def _batches(production: Production, fitted: Fitted) -> _Batches:
 def _beside_rest(batches: _Batches, fitted: Fitted) -> dict[str, Comparison]:
     """Each batch beside the rest, without those of the rest that hold worse: else what is usual would seem to hold better."""
     siblings = {name: names for revisions in batches.values() for names in revisions.values() if len(names) > 1 for name in names}
-    seen = {name: fitted.observed([name]) for name in siblings}
+    seen = {name: ages_of(fitted.observed([name])) for name in siblings}
     first = _beside(siblings, frozenset(), seen)
     every = dict(zip(first, among(list(first.values())), strict=True))
     worse = {name: each for name, each in every.items() if each.holding is Holding.HOLDS_WORSE}
@@ -132,13 +133,17 @@ def _beside_rest(batches: _Batches, fitted: Fitted) -> dict[str, Comparison]:
     return dict(zip(left, among(list(left.values()), of=max(each.among for each in every.values())), strict=True)) | worse
 
 
-def _beside(siblings: Mapping[str, Sequence[str]], worse: Collection[str], seen: Mapping[str, list[Observation]]) -> dict[str, Comparison]:
+def _beside(siblings: Mapping[str, Sequence[str]], worse: Collection[str], seen: Mapping[str, Ages]) -> dict[str, Comparison]:
     """worse: batches that stand in nobody's rest. Each by itself, as if it were the only comparison."""
-    found = {}
+    found: dict[str, Comparison] = {}
+    all_of: dict[tuple[str, ...], Ages] = {}
     for name, names in siblings.items():
         rest = [each for each in names if each != name and each not in worse]
         if rest:
-            found[name] = compared(seen[name], [each for other in rest for each in seen[other]])
+            usual = tuple(each for each in names if each not in worse)
+            if usual not in all_of:
+                all_of[usual] = reduce(add, (seen[each] for each in usual))
+            found[name] = compared_ages(seen[name], all_of[usual] - seen[name] if name in usual else all_of[usual])
     return found
 
 
