@@ -7,7 +7,7 @@ from typing import Literal
 
 from generator.records.production import Production
 from generator.records.recalls import Recall
-from generator.rules.production.ledger import ledger
+from generator.rules.production.ledger import balances_on, moved_by_day
 from generator.rules.production.states import called_back, speaks_of
 
 
@@ -48,7 +48,7 @@ def _about(recall: Recall, production: Production, until: date) -> tuple[int, in
     """Pieces on vehicles, and on the shelf or handed out, at the end of that day."""
     batches = {name for name, batch in production.batches.items() if speaks_of(recall, name, batch)}
     batches |= {recall.batch} if recall.batch else set()
-    then = ledger(production, until)
-    sits = sum(count for there in then.sitting.values() for name, count in there.items() if name in batches)
-    left = (then.balances[name] for name in batches if name in then.balances)
+    moved, balances = moved_by_day(production), balances_on(production, until)
+    sits = sum(moved[name].went(until) - moved[name].came(until) for name in batches if name in moved)
+    left = (balances[name] for name in batches if name in balances)
     return sits, sum(max(each.shelf, 0) + max(each.out, 0) for each in left)

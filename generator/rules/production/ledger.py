@@ -8,13 +8,15 @@ was fitted and came off may stand before or after it, so it differs only where n
 where: moves.py.
 """
 
-from collections import Counter, defaultdict
+from bisect import bisect_right
+from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 
 from generator.records.batches import Batch, BatchEvent, Counted, Issued, Returned, Scrapped
+from generator.records.fitted import FittedRow
 from generator.records.production import Production
 from generator.rules.production.moves import Spot, days
 from generator.rules.production.states import scrapped
@@ -52,6 +54,10 @@ class Moved:
     def came(self, day: date | None, *, before: bool = False) -> int:
         """Taken off, of the same days."""
         return _upto(self.off, day, before=before)
+
+    def until(self, day: date | None) -> "Moved":
+        """Without what moved after that day."""
+        return self if day is None else Moved(*({on: count for on, count in each.items() if on <= day} for each in (self.on, self.off)))
 
 
 def _upto(moved: Mapping[date, int], day: date | None, *, before: bool) -> int:
@@ -99,18 +105,66 @@ class Ledger:
 @lru_cache(8)
 def ledger(production: Production, day: date | None = None) -> Ledger:
     """Of everything that is written down up to `day`; all of it by default."""
+    return Ledger(balances_on(production, day), sitting_on(production, day))
+
+
+@lru_cache(8)
+def balances_on(production: Production, day: date | None = None) -> Mapping[str, Balance]:
+    """Of every recorded batch, by the end of `day`."""
+    moved, none = moved_by_day(production), Moved({}, {})
+    return {name: _balance(batch, moved.get(name, none).until(day), day) for name, batch in production.batches.items()}
+
+
+@lru_cache(8)
+def moved_by_day(production: Production) -> Mapping[str, Moved]:
+    """What went on and came off of each batch that a line names, recorded or not."""
+    fitted, removed = fitted_by_day(production), _walked(production).removed
+    return {name: Moved(fitted.get(name, {}), removed.get(name, {})) for name in {**fitted, **removed}}
+
+
+def sitting_on(production: Production, day: date | None = None) -> Mapping[Spot, Mapping[str, int]]:
+    """What sits where at the end of `day`; after all days by default."""
+    walked = _walked(production)
+    if day is None or day in walked.sitting:
+        return walked.sitting[day]
+    return _spots(row for row in production.fitted if row.day <= day)
+
+
+def _spots(rows: Iterable[FittedRow]) -> Mapping[Spot, Mapping[str, int]]:
+    newest = deque(days(rows), maxlen=1)
+    return newest[0].sitting.spots() if newest else {}
+
+
+@dataclass(frozen=True, slots=True)
+class _Walked:
+    """What one walk through all lines tells."""
+
+    removed: Mapping[str, Mapping[date, int]]
+    """Pieces of each batch that came off, by day."""
+    sitting: Mapping[date | None, Mapping[Spot, Mapping[str, int]]]
+    """What sits where, at the end (None) and on the days that recalls are held against."""
+
+
+@lru_cache(8)
+def _walked(production: Production) -> _Walked:
+    """Tens of thousands of lines are walked through once, however many recalls and months ask."""
     removed: defaultdict[str, Counter[date]] = defaultdict(Counter)
-    moved = None
-    for moved in days(row for row in production.fitted if day is None or row.day <= day):
-        for row, off in moved.taken:
-            removed[row.removed_batch][moved.on] += off
-    fitted = fitted_by_day(production)
-    sitting = moved.sitting.spots() if moved else {}
-    balances = {
-        name: _balance(batch, Moved(fitted.get(name, {}), removed.get(name, {})), day)
-        for name, batch in production.batches.items()
-    }
-    return Ledger(balances, sitting)
+    on = sorted({row.day for row in production.fitted})
+    calls = {each.on - ago for recall in production.recalls.values() for each in recall.events for ago in (timedelta(0), timedelta(days=1))}
+    asked: defaultdict[date | None, list[date]] = defaultdict(list)
+    for day in calls:
+        at = bisect_right(on, day)
+        asked[on[at - 1] if at else None].append(day)
+    sitting: dict[date | None, Mapping[Spot, Mapping[str, int]]] = {day: {} for day in asked[None]}
+    last = None
+    for last in days(production.fitted):
+        for row, off in last.taken:
+            removed[row.removed_batch][last.on] += off
+        if last.on in asked:
+            spots = last.sitting.spots()
+            sitting |= {day: spots for day in asked[last.on]}
+    sitting[None] = last.sitting.spots() if last else {}
+    return _Walked(removed, sitting)
 
 
 @lru_cache(8)

@@ -10,7 +10,7 @@ from generator.records.batches import Issued
 from generator.records.production import Production
 from generator.records.recalls import CalledBack, Recall
 from generator.records.vehicles import order_of
-from generator.rules.production.ledger import Ledger, ledger
+from generator.rules.production.ledger import Ledger, ledger, sitting_on
 from generator.rules.production.moves import Site, Spot
 from generator.rules.production.states import called_back, speaks_of
 from generator.rules.production.tracing import CameOff, Carried, as_people_count, of_all
@@ -102,7 +102,7 @@ def reach_of(recall: Recall, production: Production) -> Reach:
     sits = _at(now.sitting.items(), batches)
     sat: Counter[Site] = Counter()
     for day in (call.on - timedelta(days=1), call.on) if call else ():
-        sat |= _at(ledger(production, day).sitting.items(), batches)
+        sat |= _at(sitting_on(production, day).items(), batches)
     sat |= sits
     visits = sorted((Visit(site=site, sat=count, sits=sits[site]) for site, count in sat.items()), key=_order)
     balances = [now.balances[name] for name in recorded]
