@@ -19,6 +19,8 @@ from generator.records.problems import Problem, Where, doubt, wrong
 LARGEST_DOCUMENT_BYTES = 30_000_000
 # Records and fitting notes are typed by people.
 LARGEST_TEXT_BYTES = 2_000_000
+# A year of what was fitted: some 160,000 lines.
+LARGEST_LINES_BYTES = 16_000_000
 
 
 UNFINISHED = re.compile(r"\._|\.new-[0-9]+-")  # the second: a command of spares that writes, or was killed then
@@ -119,6 +121,10 @@ class Disk:
     def raw(self, file: str) -> bytes | None:
         """The bytes of a file, or None with a problem."""
         return self._read(file, Path.read_bytes, LARGEST_TEXT_BYTES, "below 2 MB")
+
+    def lines(self, file: str) -> bytes | None:
+        """The bytes of a file of lines, which commands write and which may be larger, or None with a problem."""
+        return self._read(file, Path.read_bytes, LARGEST_LINES_BYTES, "below 16 MB")
 
     def yaml(self, file: str) -> YamlFile:
         """A YAML file; a missing or unreadable one is a problem of the result."""

@@ -64,7 +64,7 @@ def read_fitted(disk: Disk) -> tuple[FittedFile, ...]:
             if name.lower().endswith(".csv"):  # a year that was renamed tells nothing
                 found.append(FittedFile(file, stops_at=1))
             continue
-        raw = disk.raw(file)
+        raw = disk.lines(file)
         found.append(FittedFile(file, stops_at=1) if raw is None else fitted_file(file, raw))
     _once(found)
     return tuple(found)

@@ -1,6 +1,6 @@
 """How long a build takes: cold, warm, and MkDocs alone on the same Markdown. `python -m tests.benchmarks.bench_build`.
 
-`--times N` copies the demo's parts N times under other numbers, to see how it grows. Every build runs in a process
+`--lines N` adds lines of what was fitted. `--times N` copies the demo's parts N times under other numbers, to see how it grows. Every build runs in a process
 of its own; of three warm rounds, taken in turn, the least processor time counts, which other programs on the
 machine disturb less than the clock on the wall; memory is the largest resident set.
 """
@@ -13,9 +13,12 @@ import sys
 import tempfile
 import time
 from dataclasses import dataclass
+from datetime import date, timedelta
 from pathlib import Path
 
 import yaml
+
+from generator.records.fitted import COLUMNS
 
 ROOT = Path(__file__).parents[2]
 BIN = Path(sys.executable).parent
@@ -29,14 +32,17 @@ def main() -> None:
     parser.add_argument(
         "--times", type=int, default=1, help="how often the demo's parts are there (default: 1)"
     )
+    parser.add_argument("--lines", type=int, default=0, help="lines of what was fitted beside the demo's, of 55 batches in three years")
     options = parser.parse_args()
     with tempfile.TemporaryDirectory() as folder:
-        measured(Path(folder), options.times)
+        measured(Path(folder), options.times, options.lines)
 
 
-def measured(place: Path, times: int) -> None:
+def measured(place: Path, times: int, lines: int = 0) -> None:
     """Lay out the depot in `place`, build it in each way and print what it took."""
     lay_out(place, times)
+    if lines:
+        fit(place / "catalogue", lines)
     cold = run([BIN / "spares", "build"], place)
     run([BIN / "spares", "build", "--markdown", "plain"], place)
     plain_config(place)
@@ -75,6 +81,28 @@ def lay_out(place: Path, times: int) -> None:
                     file.write_text(
                         file.read_text().replace(f"number: {number}\n", f"number: {number}.{i}\n")
                     )
+
+
+def fit(catalogue: Path, lines: int) -> None:
+    """So many lines on ten vehicles, day after day of 2024 to 2026; each takes off what the last one at its place put on."""
+    batches = [f"B-9{at:03}" for at in range(55)]
+    source = (catalogue / "batches" / "B-0147.yml").read_text().replace("2026-08", "2024-07")
+    for name in batches:
+        (catalogue / "batches" / f"{name}.yml").write_text(source.replace("\ncount: 8\n", f"\ncount: {lines}\n"))
+    first = date(2024, 8, 1)
+    on: dict[str, str] = {}
+    written: dict[Path, list[str]] = {}
+    for at in range(lines):
+        day = first + timedelta(days=at * 840 // lines)
+        where = f"TR4,{401 + at % 10},saloon-door,door {at // 10 % 4}"
+        name = batches[at * len(batches) // lines]
+        file = catalogue / "fitted" / f"{day.year}.csv"
+        row = f"{day},{where},{name},1,{on.get(where, '')},1,worn,fitter-electrical,{day.year}-{900000 + at}\n"
+        on[where] = name
+        written.setdefault(file, []).append(row)
+    for file, rows in written.items():
+        text = file.read_text() if file.exists() else ",".join(COLUMNS) + "\n"
+        file.write_text(text + "".join(rows))
 
 
 def plain_config(place: Path) -> None:

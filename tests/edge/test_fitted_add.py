@@ -161,6 +161,25 @@ def test_behind_a_file_with_a_mistake_of_form_nothing_is_written(stocked, sent, 
     assert year(stocked) == broken
 
 
+def test_a_year_that_would_grow_beyond_what_is_read_is_refused_before_anything_is_written(stocked, sent, spares, monkeypatch):
+    assert spares("fitted", "add", sent(HEAD + ON))[0] == 0
+    before = bytes_of(stocked / "catalogue")
+    size = len(before["fitted/2026.csv"])
+    monkeypatch.setattr("generator.edge.disk.fitted_files.LARGEST_LINES_BYTES", size)
+    code, _, err = spares("fitted", "add", sent(HEAD + OFF, "second.yml"))
+    assert code == 1
+    assert "2026.csv would grow beyond" in err
+    assert bytes_of(stocked / "catalogue") == before
+
+
+def test_a_year_of_more_than_a_typed_file_is_read(stocked, sent, spares):
+    spares("fitted", "add", sent(HEAD + ON))
+    file = stocked / "catalogue" / "fitted" / "2026.csv"
+    with file.open("a") as stream:
+        stream.write("\n" * 2_100_000)
+    assert "too large" not in spares("check")[1]
+
+
 def test_a_table_without_roles_needs_one(stocked, sent, spares):
     code, out, _ = spares("fitted", "add", sent(CSV + "2026-03-01,A1,13,cab,,B-0001,1,,,,,\n", "week.csv"))
     assert code == 1

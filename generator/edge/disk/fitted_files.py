@@ -14,7 +14,7 @@ from generator.edge.disk.atomic import ChangedMeanwhileError, exchanged_whole, t
 from generator.edge.disk.request_files import read_from_outside
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import disk_refusal, reason_of, refused
-from generator.reading.disk import megabytes
+from generator.reading.disk import LARGEST_LINES_BYTES, megabytes
 from generator.reading.fitted import fitted_file
 from generator.reading.fitted_list import Handed, handed_csv, handed_yaml
 from generator.reading.yaml_places import LARGEST_FILE_BYTES
@@ -74,6 +74,8 @@ def _year_file(file: str, rows: list[FittedRow], root: Path) -> YearFile:
     glue = line_end if before and not before.endswith(b"\n") else ""
     added = _text([_cells(row) for row in rows], line_end)
     content = (before or b"") + (head + glue + added).encode("utf-8")
+    if len(content) > LARGEST_LINES_BYTES:  # it would be written, and none of the year be read any more
+        raise refused("fitted_full", file=str(root / file), most=LARGEST_LINES_BYTES // 1_000_000)
     was, becomes = fitted_file(file, before) if before else None, fitted_file(file, content)
     own = becomes.rows[-len(rows) :]
     if [row.said for row in own] != [row.said for row in rows] or (was and len(becomes.rows) != len(was.rows) + len(rows)):

@@ -162,7 +162,7 @@ def _walked(production: Production) -> _Walked:
             removed[row.removed_batch][last.on] += off
         if last.on in asked:
             spots = last.sitting.spots()
-            sitting |= {day: spots for day in asked[last.on]}
+            sitting |= dict.fromkeys(asked[last.on], spots)
     sitting[None] = last.sitting.spots() if last else {}
     return _Walked(removed, sitting)
 
