@@ -34,7 +34,7 @@ WORKED_OUT = {
     ("disk.py", "why"): ("device", "sign", "end"),
     ("placing.py", "code"): {"ANY"},
     ("validating.py", "what"): SIMPLE,
-    ("disk.py", "mend"): {"below 2 MB", "below 90 MB"},
+    ("disk.py", "mend"): {"below 2 MB", "below 16 MB", "below 90 MB"},
     ("language.py", "key"): {"lacks", "unknown", "placeholder", "other form"},
     ("fire.py", "lacks"): {"no thickness", "no mass"},
     ("printing.py", "key"): {"minutes", "grams"},
