@@ -3,8 +3,8 @@
 import argparse
 from datetime import date
 
-from generator.assemble import examined
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
 from generator.pages.approvals.mends import lack_lines, who_words
@@ -44,8 +44,7 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     day = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
-    with terminal.progress() as report:
-        found = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    found = examined_for(options, terminal, root, day)
     rows = [
         row
         for row in overview(found.sheets, day)

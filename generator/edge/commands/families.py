@@ -3,8 +3,8 @@
 import argparse
 from datetime import date
 
-from generator.assemble import examined
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
 
@@ -33,8 +33,7 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     day: date = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
-    with terminal.progress() as report:
-        read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    read = examined_for(options, terminal, root, day)
     found = families(read.sheets, read.catalogue, day)
     w = wording(read.catalogue.language)
 

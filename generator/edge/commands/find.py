@@ -6,8 +6,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from generator.assemble import Assembled, examined
+from generator.assemble import Assembled
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
 from generator.finder.engine import Answered, Finder, Found, Reason
@@ -46,8 +47,7 @@ def run(options: argparse.Namespace) -> int:
     day = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
     scripts = scripts_for(root)
-    with terminal.progress() as report:
-        read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    read = examined_for(options, terminal, root, day)
     told = _answer(read, day, scripts, " ".join(options.query), options.most)
     if options.format == "json":
         tell_json([_told(each, told.said) for each in told.found])

@@ -3,8 +3,8 @@
 import argparse
 from datetime import date
 
-from generator.assemble import examined
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
 from generator.pages.fire_tests.page import (
@@ -50,8 +50,7 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     day: date = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
-    with terminal.progress() as report:
-        found = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    found = examined_for(options, terminal, root, day)
     depot = found.catalogue.depot
     plan = fire_plan(found.sheets, found.catalogue, Copy(day, depot.max_copy_age_days if depot else 1))
     if options.format == "json":

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from generator.assemble import examined
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal, counted, tell_json
 from generator.edge.disk.query_files import known_as, query_file, read_queries, write_queries
 from generator.edge.disk.writing_lock import held
@@ -126,8 +126,7 @@ def _told(options: argparse.Namespace, root: Path, terminal: Terminal) -> tuple[
     if not (listed := sought(catalogue.queries.values())):
         return Told(()), w
     day = options.on or asking.today()
-    with terminal.progress() as report:
-        read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    read = examined_for(options, terminal, root, day)
     catalogue = read.catalogue
     data = finder_data(catalogue, read.sheets, addresses(catalogue.parts), day)
     with Finder(data, scripts_for(root)) as finder:

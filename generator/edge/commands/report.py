@@ -5,18 +5,18 @@ import re
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import examined
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
+from generator.edge.commands.sections import names_in, tell_sections
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.disk.paper_files import lies_outside, write_paper
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.pages.reports.plain import csv_of, plain_of
 from generator.pages.reports.told import Names, Section, sections, title_of, until_words
-from generator.pages.wording import Wording, wording
+from generator.pages.wording import Wording
 from generator.planning.month import MonthReport, month_report
 from generator.planning.months import Month
-from generator.records.depot import NO_CURRENCY
 
 DESCRIPTION = """\
 Tells what is dated in a month: approvals, refusals, lapses and withdrawals; batches, pieces, material and time by
@@ -74,25 +74,16 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _reported(options: argparse.Namespace, month: Month, day: date, root: Path, terminal: Terminal) -> tuple[MonthReport, Names]:
-    with terminal.progress() as progress:
-        found = examined(root, day, asking.store_in(options.store), progress, workers=options.workers)
+    found = examined_for(options, terminal, root, day)
     catalogue = found.catalogue
-    titles = {sheet.number: sheet.title for sheet in reversed(found.sheets)}
-    currency = catalogue.depot.currency if catalogue.depot else NO_CURRENCY
-    names = Names(catalogue=catalogue, parts=titles, currency=currency, w=wording(catalogue.language))
+    names = names_in(found)
     return month_report(month, found.sheets, catalogue, day), names
 
 
 def _print(report: MonthReport, told: tuple[Section, ...], w: Wording, terminal: Terminal) -> None:
     terminal.say(title_of(report, w), "bold")
     terminal.say(until_words(report, w))
-    for section in told:
-        terminal.say()
-        terminal.say(section.heading, "bold")
-        if section.rows:
-            terminal.table(section.columns, [row.cells for row in section.rows])
-        for sentence in section.sentences:
-            terminal.say(sentence)
+    tell_sections(told, terminal)
 
 
 def _may_be_written(file: Path | None, root: Path) -> None:

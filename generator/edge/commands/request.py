@@ -4,8 +4,8 @@ import argparse
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import examined
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
 from generator.edge.commands.request_model import told_model
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.disk.request_files import Incoming, incoming
@@ -112,8 +112,7 @@ def _near(
     if not asked:
         return {}
     day = options.on or asking.today()
-    with terminal.progress() as report:
-        found = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    found = examined_for(options, terminal, root, day)
     own = {change.moved.stem for change in planned if change.moved}
     catalogue, sheets = found.catalogue, found.sheets
     return near_matches(asked, catalogue=catalogue, sheets=sheets, day=day, root=root, without=own)

@@ -4,18 +4,17 @@ import argparse
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import examined
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
 from generator.edge.commands.report import add_month
+from generator.edge.commands.sections import names_in, tell_sections
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.disk.paper_files import lies_outside, write_paper
 from generator.edge.refusals import Ending, refused
 from generator.pages.reports.told import Names
 from generator.pages.savings.plain import csv_of, plain_of
 from generator.pages.savings.told import every_section, says, total_words, unpriced_words
-from generator.pages.wording import wording
 from generator.planning.saving.whole import WholeSavings, whole_savings
-from generator.records.depot import NO_CURRENCY
 
 DESCRIPTION = """\
 Tells what the pieces saved that were fitted: the last price of the assembly that had to be bought before, less what they cost, at the prices of
@@ -47,14 +46,11 @@ def run(options: argparse.Namespace) -> int:
         lies_outside(options.csv, root)
     if options.month and options.month.first > day:
         raise refused("month_to_come", Ending.MISUSE, month=str(options.month), day=day.isoformat())
-    with terminal.progress() as progress:
-        found = examined(root, day, asking.store_in(options.store), progress, workers=options.workers)
+    found = examined_for(options, terminal, root, day)
     catalogue = found.catalogue
     if options.fleet and options.fleet not in catalogue.fleets:
         raise refused("trace_no_fleet", Ending.MISUSE, name=options.fleet, known=sorted(catalogue.fleets))
-    titles = {sheet.number: sheet.title for sheet in reversed(found.sheets)}
-    currency = catalogue.depot.currency if catalogue.depot else NO_CURRENCY
-    names = Names(catalogue=catalogue, parts=titles, currency=currency, w=wording(catalogue.language))
+    names = names_in(found)
     _tell(options, whole_savings(found.sheets, catalogue, day, month=options.month, fleet=options.fleet), names, terminal)
     return Ending.CLEAN
 
@@ -75,13 +71,7 @@ def _print(whole: WholeSavings, names: Names, terminal: Terminal) -> None:
         terminal.say(sentence)
     if whole.found.rows:
         terminal.say(total_words(whole, names), "bold")
-    for section in every_section(whole, names):
-        terminal.say()
-        terminal.say(section.heading, "bold")
-        if section.rows:
-            terminal.table(section.columns, [row.cells for row in section.rows])
-        for sentence in section.sentences:
-            terminal.say(sentence)
+    tell_sections(every_section(whole, names), terminal)
     terminal.say()
     for sentence in (unpriced_words(whole, names), names.w("savings.rule") if whole.found.rows else ""):
         if sentence:

@@ -2,20 +2,21 @@
 
 import argparse
 import re
-from collections.abc import Iterable
 from datetime import date
 from email.message import EmailMessage
 from email.policy import SMTP
 from pathlib import Path
 
-from generator.assemble import Assembled, examined
+from generator.assemble import Assembled
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
+from generator.edge.commands.sections import names_in, tell_sections
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.disk.paper_files import lies_outside, write_paper
 from generator.edge.one_part import folder_of
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
-from generator.pages.reports.told import Names, Section
+from generator.pages.reports.told import Names
 from generator.pages.stock.order_text import order_text, recipient_of, subject_of
 from generator.pages.stock.plain import plain_of
 from generator.pages.stock.told import (
@@ -25,12 +26,10 @@ from generator.pages.stock.told import (
     print_section,
     rule_sentences,
 )
-from generator.pages.wording import wording
 from generator.planning.printing import models_of, shapes_in
 from generator.planning.stock.need import rule_of
 from generator.planning.stock.orders import Order
 from generator.planning.stock.whole import StockPlan, stock_plan
-from generator.records.depot import NO_CURRENCY
 
 DESCRIPTION = """\
 Tells what to order or print now, how many and why: what is there as it was counted, the reorder point by what is asked for until an
@@ -70,8 +69,7 @@ def run(options: argparse.Namespace) -> int:
     day: date = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
     _may_be_written(options, root)
-    with terminal.progress() as progress:
-        found = examined(root, day, asking.store_in(options.store), progress, workers=options.workers)
+    found = examined_for(options, terminal, root, day)
     plan, names = _plan(options, found, day, root)
     if options.order:
         return _order(options, plan, names, terminal)
@@ -87,9 +85,7 @@ def _plan(options: argparse.Namespace, found: Assembled, day: date, root: Path) 
     asked = {folder_of(catalogue, number, root).number for number in options.numbers}
     rule = rule_of(catalogue, options.service, options.ahead)
     plan = stock_plan(found.sheets, catalogue, models_of(catalogue, shapes_in(found.sheets), day), day, rule, asked)
-    titles = {sheet.number: sheet.title for sheet in reversed(found.sheets)}
-    currency = catalogue.depot.currency if catalogue.depot else NO_CURRENCY
-    return plan, Names(catalogue=catalogue, parts=titles, currency=currency, w=wording(catalogue.language))
+    return plan, names_in(found)
 
 
 def _print(plan: StockPlan, names: Names, terminal: Terminal) -> None:
@@ -102,20 +98,10 @@ def _print(plan: StockPlan, names: Names, terminal: Terminal) -> None:
     orders = (order_section(each, names) for each in plan.orders)
     prints = (print_section(each, names) for each in plan.prints)
     buys = (last_buy_section(each, names, plan.day, plan.rule) for each in plan.last_buys)
-    _print_sections((first, *orders, *prints, *buys, *(each for each in rest if each.rows)), terminal)
+    tell_sections((first, *orders, *prints, *buys, *(each for each in rest if each.rows)), terminal)
     terminal.say()
     for sentence in rule_sentences(plan.rule, w):
         terminal.say(sentence, "dim")
-
-
-def _print_sections(sections: Iterable[Section], terminal: Terminal) -> None:
-    for section in sections:
-        terminal.say()
-        terminal.say(section.heading, "bold")
-        if section.rows:
-            terminal.table(section.columns, [row.cells for row in section.rows])
-        for sentence in section.sentences:
-            terminal.say(sentence)
 
 
 def _may_be_written(options: argparse.Namespace, root: Path) -> None:

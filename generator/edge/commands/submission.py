@@ -7,8 +7,9 @@ import difflib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator.assemble import Assembled, examined
+from generator.assemble import Assembled
 from generator.edge.commands import options as asking
+from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.paper_files import lies_outside, may_be_written, write_paper
 from generator.edge.one_part import folder_here, folder_of
@@ -53,8 +54,7 @@ def run(options: argparse.Namespace) -> int:
     root, day = asking.catalogue_of(options.catalogue), options.on or asking.today()
     if options.out:
         may_be_written(options.out, root)
-    with terminal.progress() as report:
-        read = examined(root, day, asking.store_in(options.store), report, workers=options.workers)
+    read = examined_for(options, terminal, root, day)
     if read.catalogue.depot is None:
         raise refused("depot")
     sheets = _asked_for(options, read, root)
