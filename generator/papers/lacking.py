@@ -7,8 +7,9 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
+from generator.papers import letters
 from generator.papers.seen import as_seen
-from generator.papers.typesetting import can_show
+from generator.papers.typesetting import can_be_set
 
 _SURE = "\u0180"
 """Below it (ASCII, Latin-1, Latin Extended-A) the fonts have all."""
@@ -21,9 +22,8 @@ def lacking(*values: object) -> tuple[str, ...]:
     """Each letter once, in the order in which it comes up in these papers' values."""
     odd = dict.fromkeys(each for text in _texts(values) for each in as_seen(text) if each >= _SURE and unicodedata.category(each)[0] not in _UNSHOWN)
     listed = list(odd)[:_MOST]
-    if not listed or can_show("".join(listed)):
-        return ()
-    return tuple(each for each in listed if not can_show(each))
+    without = letters.lacking(listed, can_be_set)
+    return tuple(each for each in listed if each in without)
 
 
 def _texts(value: object) -> Iterator[str]:

@@ -19,7 +19,6 @@ from generator.papers.seen import as_seen
 STANDARD = "PDF/A-2b"
 """ISO 19005-2, level b: what it needs to be shown the same in many years lies in the file."""
 TEMPLATES = files("generator.papers") / "templates"
-_SHOWN = b'#set document(title: "x")\n#set text(font: "Libertinus Serif")\n#json(bytes(sys.inputs.data))'
 
 
 def typeset(template: str, data: Mapping[str, Any], *, tagged: bool = True) -> bytes:
@@ -45,7 +44,7 @@ def typeset_to_keep(template: str, data: Mapping[str, Any], day: date) -> Kept:
     import typst  # noqa: PLC0415  as above
 
     clean = _clean(data)
-    without = lacking(letters_in(clean), _can_be_set)
+    without = lacking(letters_in(clean), can_be_set)
     told = json.dumps(spelled(clean, without) | {"dated": True}, allow_nan=False)
     at = (day - date(1970, 1, 1)).days * _DAY_S
     try:
@@ -60,7 +59,8 @@ _DAY_S = 86_400
 
 
 @cache
-def _can_be_set(letters: str) -> bool:
+def can_be_set(letters: str) -> bool:
+    """Whether the fonts have every letter: PDF/A (ISO 19005-2) forbids a glyph that stands for a missing one, and so it is refused."""
     import typst  # noqa: PLC0415  as above
 
     program = b"#set document(date: auto)\n#text(json(bytes(sys.inputs.data)))"
@@ -84,18 +84,6 @@ def _compiled(program: bytes, data: str, at: int = 0, standard: str | None = Non
     return typst.compile(
         program, root=root, ignore_system_fonts=True, sys_inputs={"data": data}, timestamp=at, pdf_tags=tagged, pdf_standards=standards
     )  # fmt: skip
-
-
-def can_show(text: str) -> bool:
-    """Whether the fonts have every letter: PDF/A-2u (ISO 19005-2) forbids a glyph that stands for a missing one, and so it is refused."""
-    import typst  # noqa: PLC0415  as above
-
-    standard: Any = "a-2u"
-    try:
-        typst.compile(_SHOWN, ignore_system_fonts=True, sys_inputs={"data": json.dumps(_clean(text))}, pdf_standards=standard)
-    except RuntimeError:
-        return False
-    return True
 
 
 def _clean(value: Any) -> Any:

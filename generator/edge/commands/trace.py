@@ -194,8 +194,9 @@ def _print(found: Traced, catalogue: Catalogue, options: argparse.Namespace, ter
         since, until = (w.day(each) if each else None for each in (options.since, options.until))
         terminal.say(w("trace.period", since=since, until=until, n=w.number(len(found.batches))))
     if found.batches:
+        then = replace(catalogue, production=known_on(catalogue.production, day, asking.today()))
         heads = ("batch", "part", "state", "lots", "machine", "printed", "shelf", "out", "on_vehicles", "removed", "scrapped")
-        terminal.table([w(f"trace.head.{head}") for head in heads], [_batch_row(name, found, catalogue, day, w) for name in found.batches])
+        terminal.table([w(f"trace.head.{head}") for head in heads], [_batch_row(name, found, then, day, w) for name in found.batches])
         terminal.say()
     if found.carried:
         terminal.table(
@@ -214,22 +215,22 @@ def _print(found: Traced, catalogue: Catalogue, options: argparse.Namespace, ter
         )
 
 
-def _batch_row(name: str, found: Traced, catalogue: Catalogue, day: date, w: Wording) -> list[str]:
+def _batch_row(name: str, found: Traced, then: Catalogue, day: date, w: Wording) -> list[str]:
+    """then: the catalogue as it was known on `day`."""
     batch, balance = found.batches[name], found.balances[name]
     counts = (balance.printed, balance.shelf, balance.out, balance.on_vehicles, balance.removed, balance.scrapped)
-    state = state_words(name, catalogue, day, w)
+    state = state_words(name, then, day, w)
     return [name, f"{batch.part} {batch.revision}", state, ", ".join(batch.lots), batch.machine, *map(w.number, counts)]
 
 
 def state_words(name: str, catalogue: Catalogue, day: date, w: Wording) -> str:
     """Released or not, and whether it must not be fitted for all that."""
-    then = replace(catalogue, production=known_on(catalogue.production, day, asking.today()))
-    batch = then.production.batches[name]
-    stops = stops_of(name, batch, then.production, day)
+    batch = catalogue.production.batches[name]
+    stops = stops_of(name, batch, catalogue.production, day)
     if stops:
         first = stops[0]
         return w("trace.recalled", recall=first.recall) if first.recall else w("trace.blocked", lot=first.lot)
-    return w(f"trace.state.{standing(name, batch, then, day).word}")
+    return w(f"trace.state.{standing(name, batch, catalogue, day).word}")
 
 
 def _off_row(each: CameOff, catalogue: Catalogue, w: Wording) -> list[str]:
