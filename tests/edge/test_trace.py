@@ -133,3 +133,11 @@ def test_misuse_is_told(case, fitted, spares):
     code, _, err = spares("trace", *arguments)
     assert code == 2
     assert says in err
+
+
+def test_on_a_day_before_the_recall_nothing_is_called_back_yet(fitted, spares):
+    assert spares("recall", "--batch", "B-0001", "--why", "cracks", "--by", "fitter", "--on", "2026-05-02")[0] == 0
+    for day, recalls, word in (("2026-05-01", [], False), ("2026-05-02", ["RC-0001"], True)):
+        told = plain(spares, "--batch", "B-0001", "--on", day)["batches"]
+        assert [each["recalls"] for each in told] == [recalls]
+        assert ("RC-0001" in spares("trace", "--batch", "B-0001", "--on", day)[1]) is word
