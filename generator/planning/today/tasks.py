@@ -10,11 +10,12 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
+from generator.planning.money import cents
 from generator.planning.overview import Missing, Row
 from generator.planning.today.deadlines import Deadline
 from generator.planning.today.guesses import Minutes, Work
 from generator.planning.today.order import Job, in_order
-from generator.planning.today.worth import Worth, cents
+from generator.planning.today.worth import Worth
 
 
 class Kind(StrEnum):

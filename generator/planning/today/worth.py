@@ -5,9 +5,10 @@ All money is Decimal, in the depot's currency, and by the prices of now.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from typing import Final
 
+from generator.planning.money import cents, exact
 from generator.planning.offers import offers_for, typical_count
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
@@ -23,7 +24,6 @@ UNSAID_DEMAND: Final = Decimal(1)
 """Pieces a year of a part of which nobody has said how many."""
 STOP_WORTH: Final = Decimal(100)
 """What a piece that lacks costs beside its saving, where something stops without it."""
-_CENT: Final = Decimal("0.01")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,17 +59,13 @@ class Worth:
         return cents(demand * self.a_piece / WEEKS_A_YEAR)
 
 
-def cents(amount: Decimal) -> Decimal:
-    return amount.quantize(_CENT, ROUND_HALF_UP)
-
-
 def worth_of(sheet: Sheet, catalogue: Catalogue) -> Worth:
     """Of a part: its own demand, else that of the requests that it answers."""
     answered = [each for each in catalogue.requests.values() if each.answered_by == sheet.number]
     own = sheet.part.yearly_demand if sheet.part else None
     asked = sum((demand_of(each) for each in answered), Decimal(0)) if answered else None
     return Worth(
-        demand=_decimal(own) if own is not None else asked,
+        demand=exact(own) if own is not None else asked,
         saving=_saving(sheet.part, sheet, catalogue) if sheet.part else None,
         stops=stops_in(answered),
         stop_worth=stop_worth(catalogue),
@@ -83,7 +79,7 @@ def worth_of_request(request: Request, catalogue: Catalogue) -> Worth:
 
 def demand_of(request: Request) -> Decimal:
     """What everybody together asks for in a year, by which open requests are listed."""
-    return sum((_decimal(each.yearly_demand) for each in request.also_wanted), _decimal(request.yearly_demand))
+    return sum((exact(each.yearly_demand) for each in request.also_wanted), exact(request.yearly_demand))
 
 
 def stops_in(requests: Iterable[Request]) -> tuple[str, ...]:
@@ -92,7 +88,7 @@ def stops_in(requests: Iterable[Request]) -> tuple[str, ...]:
 
 def stop_worth(catalogue: Catalogue) -> Decimal:
     said = catalogue.depot.stop_worth if catalogue.depot else None
-    return STOP_WORTH if said is None else _decimal(said)
+    return STOP_WORTH if said is None else exact(said)
 
 
 def _saving(part: Part, sheet: Sheet, catalogue: Catalogue) -> Decimal | None:
@@ -101,9 +97,4 @@ def _saving(part: Part, sheet: Sheet, catalogue: Catalogue) -> Decimal | None:
     prices = [price / count for offer in offers_for(sheet, catalogue) if (price := offer.price(count)) is not None]
     if part.assembly is None or part.assembly.price is None or not prices:
         return None
-    return _decimal(part.assembly.price) - cents(min(prices))
-
-
-def _decimal(number: float) -> Decimal:
-    """As it is written: 0.1 is a tenth."""
-    return Decimal(str(float(number)))
+    return exact(part.assembly.price) - cents(min(prices))
