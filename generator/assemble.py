@@ -41,6 +41,7 @@ from generator.signing.checking import may_be_unsigned, signatures_checked
 if TYPE_CHECKING:
     from generator.pages.outputs import Asset
     from generator.pages.site import Site
+    from generator.rules.lately import Lately
 
 UNUSED_DAYS = 30
 """So long the store keeps what no build and no command uses."""
@@ -90,16 +91,26 @@ def assembled(
     from generator.measuring.kept_icons import kept_icons  # noqa: PLC0415
     from generator.measuring.kept_sheets import kept_sheet  # noqa: PLC0415
     from generator.pages.site import site  # noqa: PLC0415
-    from generator.remembering.lately import lately  # noqa: PLC0415
 
     read = examined(root, day, store, progress, workers=workers, published=published)
     icons, keep = partial(kept_icons, store), partial(kept_sheet, store)
-    changed = lately(root, memory_file(store.folder, root).with_suffix(".lately.json"))
+    changed = _lately(root, read.catalogue, memory_file(store.folder, root).with_suffix(".lately.json"))
     pages = site(read.catalogue, read.sheets, read.problems, day, icons, keep=keep, asked=read.asked, lately=changed) if read.catalogue.depot else None
     if pages and read.before:
         pages = replace(pages, assets=(*pages.assets, _remembered(read.before, read.records)))
     store.prune(UNUSED_DAYS)
     return replace(read, site=pages)
+
+
+def _lately(root: Path, catalogue: Catalogue, file: Path) -> Lately:
+    """By commits as far as these are the depot's past, else by the days that its records give."""
+    from generator.remembering.lately import lately  # noqa: PLC0415  as above
+    from generator.rules.lately_by_days import lately_by_days, told_since  # noqa: PLC0415
+
+    found, since = lately(root, file), catalogue.depot.records_kept_since if catalogue.depot else None
+    if found is None or since is None:
+        return found or lately_by_days(catalogue)
+    return told_since(found, lately_by_days(catalogue), since.day)
 
 
 def _remembered(before: Memory, records: Mapping[str, Past]) -> Asset:
@@ -141,7 +152,7 @@ def examined(
         problems=once_each_cause(every),
         site=None,
         notes=(*depot_notes(Disk(root), catalogue.depot), *before.notes, *without_models(catalogue.parts)),
-        records=to_remember(sheets, may_be_unsigned) | produced_to_remember(catalogue, before.now),
+        records=to_remember(sheets, may_be_unsigned) | produced_to_remember(as_written, before.now, root, day),
         before=before,
         asked=asked,
     )

@@ -5,7 +5,10 @@ computed without a disk, clock, browser or framework knows none of them; only th
 """
 
 import ast
+from collections.abc import Iterable
+from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 
@@ -38,16 +41,16 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
 ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
 # The same inside the edge; what lies in no folder of it stands as a room of its own.
 EDGE: tuple[dict[str, set[str]], ...] = (
-    {"around": set()},
+    {"around": set(), "meant": set()},
     {"spoken": {"around"}},
     {"refusals": {"spoken"}},
     {"clock": {"refusals"}},
     {"standing": {"refusals"}},
-    {"one_part": {"refusals", "clock", "spoken"}},
-    {"disk": {"refusals", "one_part", "spoken"}},
+    {"one_part": {"refusals", "clock", "meant", "spoken"}},
+    {"disk": {"meant", "refusals", "one_part", "spoken"}},
     {"site": {"refusals", "disk", "clock"}},
-    {"commands": {"around", "spoken", "refusals", "disk", "clock", "one_part", "site", "standing"}},
-    {"cli": {"spoken", "refusals", "disk", "commands"}},
+    {"commands": {"around", "meant", "spoken", "refusals", "disk", "clock", "one_part", "site", "standing"}},
+    {"cli": {"around", "spoken", "refusals", "disk", "commands"}},
 )
 EDGE_ROOMS = {room: uses for floor in EDGE for room, uses in floor.items()}
 
@@ -109,9 +112,34 @@ def name_of(path: Path) -> str:
     return path.relative_to(ROOT).as_posix()
 
 
-def imported_by(tree: ast.AST) -> set[str]:
+class Seen(NamedTuple):
+    """What these rules look at in a source."""
+
+    imported: frozenset[str]
+    called: frozenset[str]
+    """By name alone."""
+    methods: frozenset[str]
+    attributes: frozenset[tuple[str, str]]
+    """Of names: the name, and what of it."""
+
+
+@cache
+def seen(source: str) -> Seen:
+    """Every module is taken apart once, whatever is asked of it."""
+    nodes = list(ast.walk(ast.parse(source)))
+    calls = [node.func for node in nodes if isinstance(node, ast.Call)]
+    attributes = (node for node in nodes if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name))
+    return Seen(
+        imported=frozenset(imported_by(nodes)),
+        called=frozenset(call.id for call in calls if isinstance(call, ast.Name)),
+        methods=frozenset(call.attr for call in calls if isinstance(call, ast.Attribute)),
+        attributes=frozenset((node.value.id, node.attr) for node in attributes),
+    )
+
+
+def imported_by(nodes: Iterable[ast.AST]) -> set[str]:
     names = set()
-    for node in ast.walk(tree):
+    for node in nodes:
         if isinstance(node, ast.Import):
             names |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
@@ -122,25 +150,20 @@ def imported_by(tree: ast.AST) -> set[str]:
 
 def forbidden(source: str, banned: set[str]) -> set[str]:
     """The imports of a source that are banned, themselves or by a package around them; relative ones always."""
-    found = imported_by(ast.parse(source))
     return {
         name
-        for name in found
+        for name in seen(source).imported
         if name.startswith(".") or any(name == each or name.startswith(f"{each}.") for each in banned)
     }
 
 
 def called_by(source: str, names: set[str]) -> set[str]:
     """Which of `names` a source calls, as a function or as a method."""
-    calls = [node.func for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Call)]
-    plain = {call.id for call in calls if isinstance(call, ast.Name)}
-    methods = {call.attr for call in calls if isinstance(call, ast.Attribute)}
-    return names & (plain | methods)
+    return names & (seen(source).called | seen(source).methods)
 
 
 def plainly_called(source: str, names: set[str]) -> set[str]:
-    calls = [node.func for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Call)]
-    return names & {call.id for call in calls if isinstance(call, ast.Name)}
+    return names & seen(source).called
 
 
 def without_allowed(path: Path, found: set[str]) -> set[str]:
@@ -160,7 +183,7 @@ def room_of(path: Path, package: Path = PACKAGE) -> str:
 
 def used_by(source: str, package: str) -> set[str]:
     """The rooms of a package, such as 'generator', that a source imports from."""
-    names = (name.removeprefix(f"{package}.") for name in imported_by(ast.parse(source)) if name.startswith(f"{package}."))
+    names = (name.removeprefix(f"{package}.") for name in seen(source).imported if name.startswith(f"{package}."))
     return {name.split(".")[0] for name in names}
 
 
@@ -268,7 +291,8 @@ def test_the_print_rule_bites():
 # Of os and signal, what every system has; the rest belongs to generator/systems.
 EVERYWHERE = {
     "os": {"environ", "path", "getpid", "access", "W_OK", "link", "fsync", "open", "close", "fstat", "fdopen", "dup", "dup2", "devnull",
-           "O_RDWR", "O_WRONLY", "fsdecode", "fsencode", "PathLike", "strerror", "walk", "pathsep", "utime", "_exit"},
+           "O_RDWR", "O_WRONLY", "fsdecode", "fsencode", "PathLike", "strerror", "walk", "pathsep", "utime", "_exit",
+           "stat", "lstat", "listdir"},
     "signal": {"signal", "SIGINT", "SIGTERM", "SIG_DFL", "raise_signal"},
     "sys": {"argv", "stdout", "stderr", "executable", "path", "modules", "stdlib_module_names", "exit", "version_info", "stdin",
             "prefix", "setrecursionlimit", "getrecursionlimit", "exc_info", "flags"},
@@ -278,14 +302,8 @@ OF_SOME = {"resource", "fcntl", "pwd", "grp", "termios", "ctypes", "msvcrt", "wi
 
 def of_some(source: str) -> set[str]:
     """What a source uses that not every system has, or by which it asks on which one it runs."""
-    tree = ast.parse(source)
-    used = {
-        f"{node.value.id}.{node.attr}"
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name)
-        and node.attr not in EVERYWHERE.get(node.value.id, {node.attr})
-    }  # fmt: skip
-    return used | {name for name in imported_by(tree) if name.split(".")[0] in OF_SOME or name.startswith(("os.", "signal."))}
+    used = {f"{name}.{what}" for name, what in seen(source).attributes if what not in EVERYWHERE.get(name, {what})}
+    return used | {name for name in seen(source).imported if name.split(".")[0] in OF_SOME or name.startswith(("os.", "signal."))}
 
 
 def test_only_one_room_knows_what_systems_do_in_their_own_way():

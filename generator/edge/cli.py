@@ -12,9 +12,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from types import FrameType, ModuleType
 
+from generator.edge.around import standing_in
 from generator.edge.disk import done
 from generator.edge.disk.outputs import READER_GONE, Outputs, watched
-from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
 from generator.edge.spoken import listen
 from generator.records.depot import LaterFormatError
 from generator.systems import lost
@@ -113,7 +114,7 @@ def _outcome(arguments: list[str]) -> int:
     except OSError as error:  # what no command foresaw: a name too long, a folder that vanished
         if os.environ.get("SPARES_TRACEBACK"):
             raise
-        told = disk_refusal(error, f"spares {arguments[0] if arguments else ''}".strip())
+        told = disk_refusal(error, "running", f"spares {arguments[0] if arguments else ''}".strip())
         _refuse(told.says, told.fix)
         return told.ending
     except MemoryError:
@@ -157,6 +158,8 @@ def _run(arguments: list[str]) -> int:
     if options.command is None:
         parser.print_help()
         return Ending.MISUSE
+    if standing_in() is None:
+        raise refused("nowhere")
     listen(catalogue=getattr(options, "catalogue", None), language=getattr(options, "language", None))
     code: int = modules[options.command].run(options)
     return code
@@ -174,7 +177,10 @@ def _axes_joined(arguments: list[str]) -> list[str]:
 
 
 def _parser(arguments: list[str]) -> tuple[argparse.ArgumentParser, dict[str, ModuleType]]:
-    """The parser; only the command that is called is loaded, so that help and mistakes answer at once."""
+    """The parser; only the command that is called is loaded, so that help and mistakes answer at once.
+
+    It alone is listed too, where nothing stands before it: making all of them takes longer than many a command.
+    """
     parser = argparse.ArgumentParser(
         prog="spares",
         description="A railway depot's catalogue of printable replacement parts.",
@@ -184,7 +190,8 @@ def _parser(arguments: list[str]) -> tuple[argparse.ArgumentParser, dict[str, Mo
     listed = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     called = next((word for word in arguments if not word.startswith("-")), None)
     modules = {}
-    for command in COMMANDS:
+    alone = [command for command in COMMANDS if arguments[:1] == [command.name]]
+    for command in alone or COMMANDS:
         one = listed.add_parser(
             command.name, help=command.summary, formatter_class=argparse.RawDescriptionHelpFormatter
         )

@@ -10,6 +10,7 @@ from typing import Any
 
 from generator.assemble import Measured, Progress, judged, measured, read_committed, read_with_past
 from generator.edge.clock import today
+from generator.edge.meant import name_meant, near
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.measuring.store import Store
@@ -93,7 +94,7 @@ def _as_of(  # noqa: PLR0917  of `one_part_as_of` alone
 
 def _folder_then(catalogue: Catalogue, number: str, root: Path, about: Mapping[str, Any]) -> PartFolder:
     """As `folder_of`, where a number of today may have had no folder yet."""
-    if not any(each.number.casefold() == number.strip().casefold() for each in catalogue.parts):
+    if name_meant(number, (each.number for each in catalogue.parts)) is None and not _shared(catalogue, number):
         raise refused("at_no_part", Ending.MISUSE, number=number, **about)
     return folder_of(catalogue, number, root)
 
@@ -125,14 +126,20 @@ def folder_here(catalogue: Catalogue, root: Path) -> PartFolder:
     return found
 
 
+def _shared(catalogue: Catalogue, number: str) -> list[PartFolder]:
+    """The folders of a number that several have."""
+    return [each for each in catalogue.parts if each.number.casefold() == number.strip().casefold()]
+
+
 def folder_of(catalogue: Catalogue, number: str, root: Path) -> PartFolder:
-    """The folder of the part with this number, upper or lower case. Raises Refusal, with near numbers, where there is none."""
-    found = [each for each in catalogue.parts if each.number.casefold() == number.strip().casefold()]
+    """The folder of the part with this number, however its letters and dashes were typed. Raises Refusal, with near numbers, where there is none."""
+    meant = name_meant(number, dict.fromkeys(each.number for each in catalogue.parts))
+    found = [each for each in catalogue.parts if each.number == meant] or _shared(catalogue, number)
     if len(found) == 1:
         return found[0]
     if found:
         folders = str(words().flat["commands.and"]).join(each.folder for each in found)
         raise refused("same_number", folders=folders)
     numbers = [each.number for each in catalogue.parts]
-    close = difflib.get_close_matches(number.upper(), numbers, n=3, cutoff=0.6)
+    close = [*near(number, numbers)] or difflib.get_close_matches(number.upper(), numbers, n=3, cutoff=0.6)
     raise refused("no_part", Ending.MISUSE, near=close, number=number, root=str(root))

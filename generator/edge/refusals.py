@@ -3,8 +3,10 @@
 import errno
 import os
 from collections.abc import Sequence
+from contextlib import suppress
 from enum import IntEnum
 from pathlib import Path
+from typing import Literal
 
 from generator.edge.spoken import words
 from generator.pages.wording import Value
@@ -66,43 +68,50 @@ def refused(
     return Refusal(says, fix, ending, problems=problems, root=below, language=Language(w.language))
 
 
+# As the words files name it.
 _REASONS = {
-    errno.ENOSPC: ("the disk is full", "make room, then run it again"),
-    errno.EDQUOT: ("your share of the disk is used up", "make room, then run it again"),
-    errno.EFBIG: ("a file would grow larger than this account may write", "raise the limit (ulimit -f)"),
-    errno.EROFS: ("the disk can only be read", "choose a folder on another disk"),
-    errno.EACCES: ("this account may not write there", "choose another folder, or change who may write"),
-    errno.EPERM: ("this account may not write there", "choose another folder, or change who may write"),
-    errno.EBUSY: ("it is in use, perhaps as a mount point", "choose a folder inside it"),
-    errno.ENOTDIR: ("a file stands where a folder is needed", "choose another folder"),
-    errno.EMFILE: ("too many files are open", "close other programs, then run it again"),
-    errno.ENAMETOOLONG: ("a name is longer than the disk takes", "choose a shorter name"),
-    errno.ELOOP: ("it is a link that leads to itself", "name the file itself"),
-    errno.EISDIR: ("it is a folder", "name a file"),
-    errno.EADDRINUSE: ("address already in use", "choose another one, such as --address 127.0.0.1:8100"),
-    errno.EADDRNOTAVAIL: ("this machine has no such address", "use 127.0.0.1, or an address of this machine"),
-    errno.ENXIO: ("nobody is at its other end", "name a plain file"),
+    errno.ENOSPC: "full",
+    errno.EDQUOT: "share",
+    errno.EFBIG: "large",
+    errno.EROFS: "read_only",
+    errno.EACCES: "may_not",
+    errno.EPERM: "may_not",
+    errno.EBUSY: "in_use",
+    errno.ENOENT: "not_there",
+    errno.ENOTDIR: "file_there",
+    errno.EMFILE: "too_many",
+    errno.ENAMETOOLONG: "long_name",
+    errno.ELOOP: "loop",
+    errno.EISDIR: "folder",
+    errno.EADDRINUSE: "address_taken",
+    errno.EADDRNOTAVAIL: "no_address",
+    errno.ENXIO: "other_end",
 }
-# Windows gives one number for both.
-_HELD_OPEN = (
-    "another program holds it open, or this account has no right to it",
-    "close what shows it (editor, viewer, browser, spreadsheet), then run it again",
-)
+Doing = Literal["reading", "writing", "writing_into", "evidence", "looking", "building", "serving", "running"]
 
 
-def disk_refusal(error: OSError, doing: str) -> Refusal:
-    """One message for an operating system error met while `doing`, such as 'writing site/'."""
-    fix = _HELD_OPEN[1] if may_be_held_open(error) else _REASONS.get(error.errno or 0, ("", "check the disk"))[1]
-    name = f" ({_short(error.filename)})" if error.filename else ""
-    return Refusal(f"{doing} failed: {reason_of(error)}{name}", fix)
+def disk_refusal(error: OSError, doing: Doing, what: object) -> Refusal:
+    """One message for an operating system error met while doing something with `what`, such as a folder."""
+    try:
+        w, key = words(), _reason(error)
+    except OSError:  # even the words cannot be read, such as when too many files are open
+        return Refusal(str(error))
+    name = _short(error.filename) if error.filename else None
+    told = w("commands.disk.failed", doing=w(f"commands.disk.doing.{doing}", what=str(what)), reason=reason_of(error), name=name)
+    return Refusal(told, w(f"commands.disk.reason.{key}.mend" if key else "commands.disk.otherwise"))
 
 
 def reason_of(error: OSError) -> str:
-    """What the operating system says, in a few words."""
-    if may_be_held_open(error):
-        return _HELD_OPEN[0]
-    unlisted = os.strerror(error.errno).lower() if error.errno else str(error)
-    return _REASONS.get(error.errno or 0, (unlisted, ""))[0]
+    """What the operating system says, in a few words; as it says it, where it is none of those that we know."""
+    with suppress(OSError):  # of the words themselves
+        if key := _reason(error):
+            return words()(f"commands.disk.reason.{key}.says")
+    return os.strerror(error.errno).lower() if error.errno else str(error)
+
+
+def _reason(error: OSError) -> str | None:
+    """On Windows one number stands for no right and for held open."""
+    return "held_open" if may_be_held_open(error) else _REASONS.get(error.errno or 0)
 
 
 def _short(name: object) -> str:

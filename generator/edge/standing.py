@@ -7,7 +7,7 @@ from typing import Any
 
 import yaml
 
-from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.refusals import Ending, disk_refusal, refused
 from generator.systems.folders import settings_folder
 
 _VARIABLE = "SPARES_ROLE"
@@ -36,7 +36,7 @@ def usual_role() -> UsualRole | None:
     content = _settings(file) if file else {}
     role = content.get("role")
     if role is not None and (not isinstance(role, str) or not role.strip()):
-        raise Refusal(f"{file}: 'role' is no role", "write it as role: am-specialist", Ending.MISUSE)
+        raise refused("settings_role", Ending.MISUSE, file=str(file))
     return UsualRole(role.strip(), str(file)) if role else None
 
 
@@ -44,7 +44,7 @@ def keep_role(role: str) -> Path:
     """Write the role into the user's settings, beside whatever else stands there. Raises Refusal."""
     file = settings_file()
     if file is None:
-        raise Refusal("this account has no folder for its settings", f"set the variable {_VARIABLE} instead")
+        raise refused("settings_nowhere", variable=_VARIABLE)
     _write(file, _settings(file) | {"role": role})
     return file
 
@@ -64,7 +64,7 @@ def _write(file: Path, content: dict[str, Any]) -> None:
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(yaml.safe_dump(content, allow_unicode=True, sort_keys=True), encoding="utf-8", newline="\n")
     except OSError as error:
-        raise disk_refusal(error, f"writing {file}") from error
+        raise disk_refusal(error, "writing", file) from error
 
 
 def _settings(file: Path) -> dict[str, Any]:
@@ -75,9 +75,9 @@ def _settings(file: Path) -> dict[str, Any]:
             raw = stream.read(_LARGEST_BYTES)
         found = yaml.safe_load(raw.decode("utf-8-sig"))
     except OSError as error:
-        raise disk_refusal(error, f"reading {file}") from error
+        raise disk_refusal(error, "reading", file) from error
     except (yaml.YAMLError, UnicodeDecodeError, RecursionError, ValueError):
-        raise Refusal(f"{file} cannot be read", "mend it, or take it away; it holds one line, role: ROLE", Ending.MISUSE) from None
+        raise refused("settings_unread", Ending.MISUSE, file=str(file)) from None
     if found is not None and not isinstance(found, dict):
-        raise Refusal(f"{file} holds no settings", "write it as role: am-specialist", Ending.MISUSE)
+        raise refused("settings_none", Ending.MISUSE, file=str(file))
     return found or {}

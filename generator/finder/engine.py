@@ -22,7 +22,7 @@ globalThis.ask = (query, limit, vehicle) => {
     return { vehicles, named: vehicles.flatMap((number) => namedOf(number, asked.fleets)), grounds: shown.map((ground) => (
       { place: ground.place, vehicles: vehiclesAmong(sparesIndex, ground, vehicles) })) };
   };
-  return JSON.stringify({ said, stranger: strangerOf(asked.stranger), taken: asked.taken, hits: hits.slice(0, limit).map((hit) => (
+  return JSON.stringify({ said, pieces: ranked.label ? ranked.label.text : '', meant: ranked.label ? ranked.label.meant : [], unread: (ranked.label && ranked.label.unread) || [], asks: Boolean(ranked.label && !ranked.label.unread && !ranked.label.text && !ranked.label.meant.length), stranger: strangerOf(asked.stranger), taken: asked.taken, hits: hits.slice(0, limit).map((hit) => (
     { ...hit, ...standing(hit.at), why: why(index, sparesIndex, items, hit.at) })) });
 };
 globalThis.namedOf = (number, asked) => {
@@ -124,11 +124,14 @@ class Answered:
     stranger: Stranger | None = None
     taken: tuple[tuple[str, str], ...] = ()
     """What was typed otherwise than its fleet writes it, with the vehicle that it was taken for."""
-
-    @property
-    def strange_vehicle(self) -> str:
-        """What was called a vehicle and is none; "" for nothing such."""
-        return self.stranger.text if self.stranger else ""
+    pieces: str = ""
+    """The two pieces that the query names, or a label that does not agree; "" for none."""
+    meant: tuple[str, ...] = ()
+    """The batches that may be meant where nobody can say which it is."""
+    asks: bool = False
+    """Whether a piece is spoken of, and neither a part nor a batch can be told from it."""
+    unread: tuple[str, ...] = ()
+    """What stands beside a known piece and is not understood."""
 
 
 class Finder:
@@ -146,7 +149,7 @@ class Finder:
     def __enter__(self) -> Self:
         """Start the engine and build the index. Raises FileNotFoundError where a script is missing."""
         scripts = read_scripts(self._scripts)
-        sources = scripts.room("vehicles") + scripts.room("finder")
+        sources = scripts.room("vehicles") + scripts.room("labels") + scripts.room("finder")
         # Here and not above: the engine is 80 MB that only `spares find` needs.
         from py_mini_racer import MiniRacer  # noqa: PLC0415
 
@@ -172,7 +175,8 @@ class Finder:
         given = told["stranger"]
         stranger = given and Stranger(given["text"], given["kind"] == "range", tuple(given["among"]), tuple(given["others"]))
         found = tuple(self._found(hit, stranger) for hit in told["hits"])
-        return Answered(told["said"], found, stranger, tuple((typed, number) for typed, number in told["taken"]))
+        taken = tuple((typed, number) for typed, number in told["taken"])
+        return Answered(told["said"], found, stranger, taken, told["pieces"], tuple(told["meant"]), told["asks"], tuple(told["unread"]))
 
     def heard(self, query: str) -> str:
         """The query with its numbers in words as digits."""

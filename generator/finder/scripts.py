@@ -10,6 +10,7 @@ import yaml
 PLACE = "assets/js"
 """Where scripts lie below a folder of pages, and bundles in a site."""
 ORDER = "order.yml"
+_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the same in C is eight times as fast
 _FIRST = "var spares = globalThis.spares || {};\n"
 
 
@@ -42,7 +43,7 @@ class Scripts:
 def read_scripts(folder: Path) -> Scripts:
     """The scripts that order.yml names. Raises OSError where it is missing, ValueError where it is no such list."""
     try:
-        read: Any = yaml.safe_load((folder / ORDER).read_text(encoding="utf-8"))
+        read: Any = yaml.load((folder / ORDER).read_text(encoding="utf-8"), Loader=_LOADER)  # noqa: S506  a safe one
     except yaml.YAMLError as error:
         raise ValueError(f"{folder / ORDER} cannot be read: {error}") from error
     if not isinstance(read, dict) or not all(isinstance(names, list) for names in read.values()):

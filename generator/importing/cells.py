@@ -254,10 +254,14 @@ def entries(text: str, split: str | None) -> Iterator[str]:
     yield from (entry for piece in pieces if (entry := " ".join(piece.split())))
 
 
+_MAY_ANSWER = frozenset({"open", "offen", "åben", "åbent", "missing", "fehlt", "mangler", "follows", "folgt", "følger"})
+"""Words of a cell that may say how something is or fails."""
+
+
 def keeps_a_place(text: str) -> bool:
     """Whether it stands where something is still to be written, such as TODO or "?"; a cross or "open" may be an answer."""
     is_path = any(sign.isalpha() for sign in text) and ("/" in text or "\\" in text)
-    may_answer = any(sign.isdigit() for sign in text) or set(text.lower()) == {"x"} or text.lower() == "open" or is_path
+    may_answer = any(sign.isdigit() for sign in text) or set(text.lower()) == {"x"} or text.casefold() in _MAY_ANSWER or is_path
     return bool(text) and says_nothing(text) and not may_answer
 
 

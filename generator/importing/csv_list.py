@@ -3,7 +3,6 @@
 import csv
 import re
 from collections import Counter
-from collections.abc import Iterator
 from io import StringIO
 
 from generator.importing.tables import (
@@ -16,10 +15,12 @@ from generator.importing.tables import (
     Table,
     text_cell,
 )
+from generator.reading.csv_rows import RowError, numbered_rows
+from generator.reading.written_in import LettersError, decoded
+from generator.records.harmless import as_said
 from generator.records.problems import Problem, Where, wrong
 
 DELIMITERS = (";", ",", "\t", "|")
-_MARKS = ((b"\xef\xbb\xbf", "utf-8"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
 # How many lines are looked at to find what stands between the cells.
 _SAMPLE_LINES = 200
 _SEPARATOR_SAID = re.compile(r"\s*sep=(.)\s*(?:\n|$)", re.IGNORECASE)
@@ -29,16 +30,14 @@ def read_text_list(
     content: bytes, encoding: str | None = None, delimiter: str | None = None
 ) -> tuple[Table, ...] | Problem:
     """The one table of a text file, or why it cannot be read; `encoding` and `delimiter` as the map says, else found."""
-    decoded = _decoded(content, encoding)
-    if isinstance(decoded, Problem):
-        return decoded
-    text, taken = decoded
-    if "\x00" in text:
-        return wrong("LIST04", "no text")
+    try:
+        text, taken = decoded(content, encoding)
+    except LettersError as error:
+        return error.problem
     said = _SEPARATOR_SAID.match(text)
     lines_before = 0
     if said:
-        text, lines_before = text[said.end() :], 1
+        text, lines_before = text[said.end() :], max(1, said[0].count("\n"))
     between = delimiter or (said[1] if said else None) or _delimiter(text)
     if between is None:
         return wrong("LIST04", "no delimiter")
@@ -46,63 +45,6 @@ def read_text_list(
     if isinstance(rows, Problem):
         return rows
     return (Table(rows=rows, encoding=taken, delimiter=between),)
-
-
-def _decoded(content: bytes, encoding: str | None) -> tuple[str, str] | Problem:
-    """The text and in which letters it was written: by its mark, as UTF-8 where it is that, else as Windows wrote it."""
-    marked = next((name for mark, name in _MARKS if content.startswith(mark)), None)
-    if encoding and marked and encoding != marked:
-        return wrong("LIST04", "other mark", said=encoding, marked=marked)
-    wanted = marked or encoding
-    try:
-        if wanted:
-            return content.decode("utf-8-sig" if wanted == "utf-8" else wanted), wanted
-        if wide := _wide(content):
-            return content.decode(wide), wide
-        try:
-            return content.decode("utf-8"), "utf-8"
-        except UnicodeDecodeError:
-            return _of_windows(content)
-    except UnicodeDecodeError as error:
-        line = content[: error.start].count(b"\n") + 1
-        byte = f"{content[error.start]:#04x}"
-        return wrong("LIST04", "other letters", where=Where("", line), encoding=wanted or "cp1252", byte=byte)
-
-
-def _wide(content: bytes) -> str | None:
-    """UTF-16 without its mark: every second byte of a European text is nought."""
-    sample = content[:400]
-    high, low = sample[::2].count(0), sample[1::2].count(0)
-    return "utf-16-be" if high > len(sample) / 4 > low else "utf-16-le" if low > len(sample) / 4 > high else None
-
-
-# Letters of other code pages, read as Windows-1252, are signs that no word has inside: D›rgreb, T„r.
-_NO_WORD = re.compile("[A-Za-zÀ-ÿ][†‡‰‹›ˆ˜‚“”„‘ƒ][A-Za-zÀ-ÿ]")
-
-
-def _of_windows(content: bytes) -> tuple[str, str] | Problem:
-    """A text that is not UTF-8: of Windows-1252 alone, and with words in it. Raises UnicodeDecodeError."""
-    lines = [(number, line) for number, line in enumerate(content.split(b"\n"), start=1) if not line.isascii()]
-    utf8 = [number for number, line in lines if _is_utf8(line)]
-    if utf8:
-        other = next(number for number, line in lines if number not in utf8)
-        return wrong("LIST04", "mixed letters", utf8=utf8[0], other=other)
-    text = content.decode("cp1252")
-    strange = _NO_WORD.search(text)
-    if strange:
-        at = text[: strange.start()].count("\n") + 1
-        words = re.split(r"[\s;,|]", text[max(0, strange.start() - 30) : strange.end() + 30])
-        sample = next(word for word in words if _NO_WORD.search(word))
-        return wrong("LIST04", "no word", where=Where("", at), sample=sample)
-    return text, "cp1252"
-
-
-def _is_utf8(line: bytes) -> bool:
-    try:
-        line.decode("utf-8")
-    except UnicodeDecodeError:
-        return False
-    return True
 
 
 def _delimiter(text: str) -> str | None:
@@ -129,7 +71,7 @@ def _score(text: str, sign: str) -> tuple[int, int]:
 def _rows(text: str, delimiter: str, lines_before: int) -> tuple[Row, ...] | Problem:
     rows: list[Row] = []
     try:
-        for number, (_, cells) in enumerate(_read(text, delimiter, lines_before), start=1 + lines_before):
+        for number, (_, cells) in enumerate(numbered_rows(text, delimiter, lines_before), start=1 + lines_before):
             if not any(cell.strip() for cell in cells):
                 continue
             if len(cells) > MOST_COLUMNS:
@@ -137,36 +79,12 @@ def _rows(text: str, delimiter: str, lines_before: int) -> tuple[Row, ...] | Pro
             rows.append(Row(number, tuple(_cell(each) for each in cells)))
             if len(rows) > MOST_ROWS:
                 return wrong("LIST03", "rows", most=MOST_ROWS)
-    except _QuoteError as error:
+    except RowError as error:
         return wrong("LIST04", "quotes", where=Where("", error.line))
     return tuple(rows)
-
-
-class _QuoteError(ValueError):
-    """A quotation mark that is not closed, or stands where none may; it carries the line that its row begins on."""
-
-    def __init__(self, line: int) -> None:
-        super().__init__(line)
-        self.line = line
-
-
-def _read(text: str, delimiter: str, lines_before: int) -> Iterator[tuple[int, list[str]]]:
-    """Each row with the line that it begins on. Raises _QuoteError."""
-    csv.field_size_limit(10_000_000)  # what is too long is told with its row and column
-    reader = csv.reader(StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    begins = 1 + lines_before
-    while True:
-        try:
-            cells = next(reader)
-        except StopIteration:
-            return
-        except csv.Error:
-            raise _QuoteError(begins) from None
-        yield begins, cells
-        begins = reader.line_num + 1 + lines_before
 
 
 def _cell(text: str) -> Cell:
     if text.startswith("="):
         return Cell(Kind.FORMULA, text[:LONGEST_CELL])
-    return text_cell(text)
+    return text_cell(as_said(text))

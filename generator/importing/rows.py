@@ -26,7 +26,7 @@ from generator.importing.map_file import Column
 from generator.importing.one_row import Around, OneRow
 from generator.importing.tables import Cell, Kind, Row
 from generator.records.parts import NumberKind
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing
 from generator.records.problems import Problem, doubt, wrong
 from generator.writing.yaml_text import Value
 
@@ -53,7 +53,7 @@ def read_row(around: Around, row: Row) -> Draft | tuple[Problem, ...]:
     name = one.taken(Field.NAME, lambda cell: plain(cell, 80))
     if name == "":
         one.add(wrong("LIST08", "no name"), one.place(Field.NAME)[1])
-    elif name and says_nothing(name):
+    elif name and names_nothing(name):
         one.add(doubt("LIST10", "says nothing", given=name), one.place(Field.NAME)[1], doubt=True)
     told = _told(one)
     sizes = _sizes(one)

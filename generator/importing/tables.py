@@ -46,7 +46,7 @@ EMPTY = Cell(Kind.EMPTY)
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row with its number as the spreadsheet shows it; of a text file, the line that it begins on."""
+    """One row with its number as a spreadsheet shows it, also that of a text file: a cell may go over several lines."""
 
     number: int
     cells: tuple[Cell, ...]

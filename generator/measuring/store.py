@@ -51,7 +51,7 @@ class Store:
     Every read checks the sums written with the entry; an entry that does not fit them counts as
     missing and is made anew. Several programs may put, read and prune at once: the worst that one does
     to another is that something is made twice. A folder that cannot be written or read is no failure:
-    what is put is then held in memory, and `complaint` says why, once.
+    what is put is then held in memory, and `unkept` says why.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -60,8 +60,8 @@ class Store:
         self.folder: Final = folder
         """What else is kept there is no entry, and is never pruned."""
         self._held: dict[Key, Blobs] = {}
-        self.complaint: str | None = None
-        """Why entries could not be kept, in words for the depot; None while all goes well."""
+        self.unkept: OSError | None = None
+        """Why entries could not be kept, once; None while all goes well."""
 
     def has(self, key: Key) -> bool:
         """Whether there is an entry; its blobs are not read, so one that is damaged shows when it is asked for."""
@@ -86,13 +86,12 @@ class Store:
         """Keep an entry, all of it or nothing; ValueError for names that are not plain file names."""
         if not blobs or any(Path(name).name != name or name == _SUMS or "\n" in name for name in blobs):
             raise ValueError(f"an entry needs plain file names, not {sorted(blobs)}")
-        if self.complaint is None:
+        if self.unkept is None:
             try:
                 self._write(key, blobs)
             except OSError as error:
-                reason = os.strerror(error.errno or 0).lower()
-                self.complaint = f"facts and pictures cannot be kept in {self._folder}: {reason}"
-        if self.complaint is not None:
+                self.unkept = error
+        if self.unkept is not None:
             self._held[key] = blobs
 
     def _write(self, key: Key, blobs: Blobs) -> None:

@@ -10,11 +10,15 @@ from generator.pages.lately.told import LatelyTold
 from generator.pages.wording import Wording
 from generator.planning.holding.whole import Holds
 from generator.planning.print_time import Model
+from generator.planning.saving.rows import Saved
+from generator.planning.stock.demand import Demand
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.records.makers import Process
 from generator.records.parts import Part, Stock
 from generator.rules.asked_alike import AskedShape
+from generator.rules.production.contradicting import Contradictions
+from generator.rules.production.not_good import Against, NotGood
 from generator.rules.screening import EarlierChange
 from generator.rules.sheet import Sheet
 
@@ -45,8 +49,21 @@ class Around:
     holds: Mapping[str, Holds] = field(default_factory=dict)
     """How the pieces of parts hold that were fitted or tried, by number."""
 
+    contradictions: Contradictions = field(default_factory=Contradictions)
+    """What speaks against pieces that sit on vehicles all the same."""
+    speaking: Mapping[str, Against | None] = field(default_factory=dict)
+    """What speaks against a batch of which pieces sit on vehicles, on the day of the pages, by its number."""
+    not_good: Mapping[str, tuple[NotGood, ...]] = field(default_factory=dict)
+    """What sits on vehicles and must not, or of which nobody can say so, by number of the part."""
+
+    fitted: Mapping[str, Saved] = field(default_factory=dict)
+    """What the pieces of each part saved that were fitted up to the day of the pages, by number."""
+
+    demands: Mapping[str, Demand] = field(default_factory=dict)
+    """How many of each part are needed in a year, on the day of the pages, by number; nothing of what nobody knows it of."""
+
     lately: LatelyTold | None = None
-    """What changed lately; None where git tells nothing of the catalogue."""
+    """What changed lately; None where nobody looked for it."""
 
     def beside(self, part: Part) -> tuple[Sheet, ...]:
         """What lies at the same place of the stock as a part, itself included."""

@@ -9,12 +9,11 @@ from dataclasses import dataclass, field
 from importlib.resources.abc import Traversable
 from typing import Any
 
+from generator.pages.placeholders import GROUP, PLACEHOLDER
 from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.problems import Path, Problem, wrong
 
 _MOST_ALIKE = 20
-_GROUP = re.compile(r"\[([^\[\]]*)\]")
-_PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
 _FORMS = {None, "date", "word"}
 
 
@@ -98,15 +97,20 @@ def _keys(english: Mapping[str, Any], given: dict[str, Any], path: Path, own: Fi
 
 def is_filled_alike(english: str, given: str) -> bool:
     """Whether a sentence asks for the facts of the English one, every bracket and brace is of use, and none is HTML."""
-    ours, theirs = list(_PLACEHOLDER.finditer(english)), list(_PLACEHOLDER.finditer(given))
-    names = {found[1] for found in theirs} == {found[1] for found in ours}
+    ours, theirs = list(PLACEHOLDER.finditer(english)), list(PLACEHOLDER.finditer(given))
+    names = _printed(theirs) == _printed(ours) and {found[1] for found in theirs} <= {found[1] for found in ours}
     may_lack = _optional(given) == _optional(english)  # else a fact that is not known would leave a dash
     forms = {found[2] for found in theirs} <= _FORMS | {found[2] for found in ours}
-    bare = _PLACEHOLDER.sub("", _GROUP.sub(r"\1", given))
+    bare = PLACEHOLDER.sub("", GROUP.sub(r"\1", given))
     is_text = set("<>") & set(given) <= set("<>") & set(english)
     return names and may_lack and forms and is_text and not re.search(r"[\[\]{}]", bare)
 
 
+def _printed(found: list[re.Match[str]]) -> set[str]:
+    """The facts that are printed themselves, not only agreed with."""
+    return {each[1] for each in found if each[3] is None}
+
+
 def _optional(text: str) -> set[str]:
     """The facts that stand in a bracket, which is left out where one of them is not known."""
-    return {found[1] for group in _GROUP.findall(text) for found in _PLACEHOLDER.finditer(group)}
+    return {found[1] for group in GROUP.findall(text) for found in PLACEHOLDER.finditer(group)}

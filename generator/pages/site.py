@@ -22,7 +22,7 @@ from generator.pages.holding.page import holds_page
 from generator.pages.inspection_form.form import inspection_data
 from generator.pages.lately.page import lately_page
 from generator.pages.offline.app_manifest import TOUCH_ICON, Icons, app_assets, pictured
-from generator.pages.on_vehicles.carried import carried_pages
+from generator.pages.on_vehicles.carried import carried_pages, sitting_told
 from generator.pages.on_vehicles.recalled import open_recalls, recall_pages
 from generator.pages.outline import outline_files
 from generator.pages.outputs import Asset, CopiedFile, PackedFile, Page, Site, StoredAsset
@@ -77,15 +77,15 @@ def site(
     depot = catalogue.depot
     if depot is None:
         raise ValueError("a catalogue without its depot has no pages")
-    around = around_of(catalogue, sheets, day, asked=asked, lately=lately)
+    saved = whole_savings(sheets, catalogue, day)
+    around = around_of(catalogue, sheets, day, asked=asked, lately=lately, saved=saved)
     w, found = around.w, around.found
     reports = month_reports(around, sheets, day)
-    saved = whole_savings(sheets, catalogue, day)
     evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))
     pages = (
         home_page(around, sheets, problems, open_recalls(around, day)),
         *vehicle_pages(around, sheets),
-        *carried_pages(around, day),
+        *carried_pages(around),
         *recall_pages(around, day),
         look_page(around, sheets),
         *state_pages(around, sheets),
@@ -128,7 +128,7 @@ def _assets(
     rules = rules_script(around.w, depot.max_copy_age_days, day, around.catalogue.fleets.values(), own, keeps_batches=batched)
     yield Asset(path="assets/data/rules.js", content=rules)
     yield Asset(
-        path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day)
+        path="assets/data/finder.js", content=finder_script(around.catalogue, sheets, around.found, day, around.not_good)
     )
     yield request_data(around)
     yield fitted_form_data(around)
@@ -140,7 +140,7 @@ def _assets(
     yield from drawings(sheets, around, keep)
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]
-        yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, stem, around.catalogue, around.w))
+        yield Asset(path=f"assets/data/parts/{stem}.js", content=part_script(sheet, stem, around.catalogue, around.w, sitting_told(sheet.number, around)))
         if model := model_asset(sheet, stem):
             yield model
         if sheet.pictures:

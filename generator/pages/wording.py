@@ -4,6 +4,7 @@ The rule of placeholders, the same in the browser (site_src/assets/js):
 `{name}` is the value of a fact; a list is joined by `list_separator`; nothing known prints `missing`.
 `{name:date}` prints an ISO date in words, and "open" as `dates.open_end`.
 `{name:word}` looks each value up in `terms.<name>`; a value without a term stays as it is.
+`{name?day|days}` prints what agrees with the number that `{name}` prints.
 `[ … ]` is left out when a placeholder inside it has nothing to print.
 """
 
@@ -20,13 +21,12 @@ from typing import Any
 import yaml
 
 from generator.pages.language import fitted, read
+from generator.pages.placeholders import GROUP, PLACEHOLDER, in_number
 from generator.pages.sorting import Key, sort_key
 from generator.records.depot import Language
 from generator.records.problems import Problem
 
 Value = str | int | tuple[str, ...] | list[str] | None
-_GROUP = re.compile(r"\[([^\[\]]*)\]")
-_PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the same in C is eight times as fast
 _BROWSER = (
     "verdict", "reasons", "steps", "needed", "no_permit", "terms", "dates", "missing", "list_separator", "copy", "cards", "finder", "offline",
@@ -60,13 +60,13 @@ class Wording:
 
     def filled(self, text: str, facts: Mapping[str, Any]) -> str:
         """The text with its placeholders filled from facts, by the rule above."""
-        kept = _GROUP.sub(lambda group: self._group(group[1], facts), text) if "[" in text else text
-        told = _PLACEHOLDER.sub(lambda found: self._value(found, facts) or str(self.flat["missing"]), kept)
+        kept = GROUP.sub(lambda group: self._group(group[1], facts), text) if "[" in text else text
+        told = PLACEHOLDER.sub(lambda found: in_number(found, self._value(found, facts) or str(self.flat["missing"])), kept)
         separator = str(self.flat["list_separator"])
         return told.replace(f".{separator}", separator)  # sentences in a list end with the list
 
     def _group(self, text: str, facts: Mapping[str, Any]) -> str:
-        parts = _PLACEHOLDER.finditer(text)
+        parts = PLACEHOLDER.finditer(text)
         return text if all(self._value(part, facts) is not None for part in parts) else ""
 
     def _value(self, found: re.Match[str], facts: Mapping[str, Any]) -> str | None:
@@ -147,7 +147,7 @@ def _read(language: str) -> Wording:
         return _translated(language)[0]
     tree: dict[str, Any] = {}
     for name, file in words_files(language):
-        told = _english(file)
+        told = our_file(file)
         if twice := tree.keys() & told.keys():
             raise ValueError(f"{name} has words under {', '.join(sorted(twice))}, as another words file has")
         tree |= told
@@ -162,12 +162,13 @@ def _translated(language: str) -> tuple[Wording, tuple[Problem, ...]]:
     own_files = words_files(language)
     for (_, english), (name, file) in zip(words_files(Language.ENGLISH), own_files, strict=True):
         own = read(file, name)
-        tree |= fitted(_english(english), own)
+        tree |= fitted(our_file(english), own)
         problems += own.problems
     return from_tree(language, tree), tuple(problems)
 
 
-def _english(file: Traversable) -> dict[str, Any]:
+def our_file(file: Traversable) -> dict[str, Any]:
+    """What a YAML file of the program itself holds."""
     found: dict[str, Any] = yaml.load(file.read_text(encoding="utf-8"), Loader=_LOADER)  # noqa: S506  our own, by a safe loader
     return found
 

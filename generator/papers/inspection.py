@@ -5,7 +5,7 @@ from typing import Any
 
 from generator.pages.wording import Wording
 from generator.papers.document import code_of, fact, foot, head
-from generator.papers.kinds import InspectionSheet
+from generator.papers.kinds import InspectionCheck, InspectionSheet
 from generator.papers.typesetting import typeset
 
 COLUMNS = 10
@@ -17,15 +17,15 @@ def inspection_sheet(sheet: InspectionSheet, w: Wording) -> bytes:
     pages = max(1, math.ceil(len(sheet.pieces) / COLUMNS))
     each_page = math.ceil(len(sheet.pieces) / pages)
     chunks = [sheet.pieces[at * each_page : (at + 1) * each_page] for at in range(pages)]
-    words = {key: w(f"papers.inspection.{key}") for key in ("check", "limits", "gauge", "calibrated", "in", "out", "none", "outside")}
+    words = {key: w(f"papers.inspection.{key}") for key in ("check", "limits", "wanted", "gauge", "calibrated", "in", "out", "none", "outside")}
     closing = {key: w(f"papers.inspection.{key}") for key in ("no_release", "by", "day", "signature")}
     data = {
         **head(w("papers.inspection.title"), w),
         "facts": _facts(sheet, w),
         "foot": foot(sheet.number, w("papers.label.revision", revision=sheet.revision), sheet.batch),
         "words": words | closing,
-        "chunks": [{"pieces": list(each), "says": _measured(sheet, len(each), w)} for each in chunks],
-        "checks": [[each.name, each.limits, each.measured_with] for each in sheet.checks],
+        "chunks": [{"pieces": list(each), "before": at * each_page, "says": _measured(sheet, len(each), w)} for at, each in enumerate(chunks)],
+        "checks": [[each.name, each.limits, _wanted(each, sheet, w), each.measured_with, _count(each, sheet)] for each in sheet.checks],
         "code": code_of(sheet.code, w("papers.inspection.open")),
     }
     return typeset("inspection", data)
@@ -45,8 +45,18 @@ def _facts(sheet: InspectionSheet, w: Wording) -> list[list[str]]:
     return [fact(w(f"papers.inspection.{key}"), value) for key, value in told.items()]
 
 
+def _count(check: InspectionCheck, sheet: InspectionSheet) -> int:
+    return len(sheet.pieces) if check.pieces is None else check.pieces
+
+
+def _wanted(check: InspectionCheck, sheet: InspectionSheet, w: Wording) -> str:
+    """How many pieces of those that stood on the plate, in words where it is all of them."""
+    count = _count(check, sheet)
+    return w("papers.inspection.all", n=w.number(count)) if count >= sheet.left else w("papers.inspection.some", n=w.number(count))
+
+
 def _measured(sheet: InspectionSheet, here: int, w: Wording) -> str:
     all_of_them = len(sheet.pieces)
     is_part = here < all_of_them
-    facts = {"n": w.number(all_of_them), "count": w.number(sheet.count), "here": w.number(here) if is_part else None}
+    facts = {"n": w.number(all_of_them), "count": w.number(sheet.left), "here": w.number(here) if is_part else None}
     return w("papers.inspection.pieces", **facts)

@@ -35,6 +35,8 @@ class InspectionCheck:
     name: str
     limits: str
     measured_with: str = ""
+    pieces: int | None = None
+    """On how many pieces it is to be measured, the first ones; None: on all that have a column."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +54,8 @@ class InspectionSheet:
     """Day and hour, as they are written."""
     count: int
     """How many pieces stood on the plate."""
+    left: int
+    """How many of them are not scrapped."""
     pieces: tuple[str, ...]
     """What the columns are called, one for each piece that is measured."""
     checks: tuple[InspectionCheck, ...]
@@ -103,12 +107,18 @@ class RecallNotice:
     reference: str = ""
     look_for: tuple[str, ...]
     """What the labels of these pieces say, one a line: 'TV-0417 Rev. C B-0147'."""
+    beside: tuple[str, ...] = ()
+    """Which lots may be more of the one that is called back, so that their pieces ask."""
     instead: str = ""
     """What becomes of the vehicle meanwhile; left out, the depot's own instructions say so."""
     found_at: tuple[Whereabouts, ...]
     lying: tuple[Lying, ...] = ()
     unsure: tuple[Whereabouts, ...] = ()
     """Where one has to look since nobody can tell the batch."""
+    asking: tuple[Whereabouts, ...] = ()
+    """Pieces of lots that may be more of the one that is called back: to look at, no part of it."""
+    done: str = ""
+    """Of one that is finished: since when, and by what."""
     incomplete: tuple[str, ...] = ()
     """What could not be read, so that the lists are short of it."""
     code: str | None = None
@@ -130,6 +140,8 @@ class Report:
 
     title: str
     subtitle: str = ""
+    incomplete: tuple[str, ...] = ()
+    """What could not be read, so that it is short of it."""
     sections: tuple[Section, ...]
 
 
@@ -158,3 +170,59 @@ class NotPrinted:
 
     why: Why
     facts: Mapping[str, str | int | float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToPrint:
+    """Pieces of one part on a plate."""
+
+    part: str
+    """How many, number, revision and name."""
+    pose: str
+    """How it stands, as its settings say it and as the model's axis."""
+    code: str
+    """What the code on its labels holds, until a batch has its number."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnSketch:
+    """A piece seen from above: its corner and its sides, in mm, and which of the plate's parts it is, from 0."""
+
+    x: float
+    y: float
+    wide: float
+    deep: float
+    part: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintPlate:
+    """One run of a printer."""
+
+    heading: str
+    says: str
+    """Time and material."""
+    parts: tuple[ToPrint, ...]
+    sketch: tuple[OnSketch, ...]
+    wide_mm: float
+    deep_mm: float
+    """Of the plate itself."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintGroup:
+    """All plates of one printer with one material and layer."""
+
+    heading: str
+    sentences: tuple[str, ...]
+    plates: tuple[PrintPlate, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintSheet:
+    """What is printed next in house, to take to the printers."""
+
+    title: str
+    subtitle: str
+    sentences: tuple[str, ...]
+    groups: tuple[PrintGroup, ...]

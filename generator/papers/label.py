@@ -104,7 +104,8 @@ def _below(label: LabelText, code: Code, width: float, height: float, w: Wording
 def _told(label: LabelText, w: Wording, width: float, height: float) -> tuple[Line, ...] | None:
     revision = w("papers.label.revision", revision=label.revision)
     besides = [revision, *([label.batch] if label.batch else [])]
-    return lines(label.number, besides, w("papers.label.why", why=label.stop, name=label.name) if label.stop else label.name, width, height)
+    why = [w("papers.label.why", why=label.stop, name=label.name), label.stop] if label.stop else [label.name]
+    return lines(label.number, besides, why, width, height)
 
 
 def _height(told: tuple[Line, ...]) -> float:

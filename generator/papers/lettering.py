@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate, product
 
 ADVANCE = 1233 / 2048
 PITCH = 1.15
@@ -20,7 +21,8 @@ _LEAST_NAME_MM = 2.2
 _NAME_SHARE = 0.08  # of the room's height
 _ALMOST = 1e-9
 _ELLIPSIS = "…"
-_MOST_NAME_LINES = 2
+_MOST_NAME_LINES = 3
+_SPARED = 0.7  # what the large letters keep of their size, so that small print is whole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,31 +40,59 @@ def letters(text: str) -> int:
     return sum(0 if unicodedata.combining(each) else 2 if unicodedata.east_asian_width(each) in "WF" else 1 for each in text)
 
 
-def lines(number: str, besides: Sequence[str], name: str, width_mm: float, height_mm: float) -> tuple[Line, ...] | None:
-    """The number and what belongs to it as large as they go, the name below, cut where it must be.
+def lines(number: str, besides: Sequence[str], names: Sequence[str], width_mm: float, height_mm: float) -> tuple[Line, ...] | None:
+    """The number and what belongs to it as large as they go, in small print below what else there is to say.
 
-    None where the number, or what stands besides, would be smaller than LEAST_SIZE_MM.
+    names: what is said in small print, the fullest first. The first one that can be whole is taken, in as many lines as that needs and the
+    large letters spare; else the last one, cut where it must be. None where the number, or what stands besides,
+    would be smaller than LEAST_SIZE_MM.
     """
-    size_of_name = max(_LEAST_NAME_MM, _NAME_SHARE * height_mm)
-    for_name = PITCH * size_of_name if name else 0.0
-    least_height = 2 * PITCH * LEAST_SIZE_MM
-    kept = height_mm - for_name if height_mm - for_name >= least_height else height_mm
+    largest = max(_LEAST_NAME_MM, _NAME_SHARE * height_mm)
+    usual = _large(number, besides, width_mm, _left_by(1 if any(names) else 0, largest, height_mm))
+    if usual is None:
+        return None
+    kept, name, size = usual, names[-1] if names else "", largest
+    for each, small, count in product(names, (largest, max(_LEAST_NAME_MM, _SPARED * largest)), range(1, _MOST_NAME_LINES + 1)):
+        smaller = _large(number, besides, width_mm, _left_by(count, small, height_mm))
+        if smaller and _is_whole(each, _most(width_mm, small), count) and _least(smaller) >= _SPARED * _least(usual):
+            kept, name, size = smaller, each, small
+            break
+    top = sum(PITCH * line.size_mm for line in kept)
+    rest = int((height_mm - top) / (PITCH * size) + _ALMOST)
+    told = cut(name, _most(width_mm, size), min(rest, _MOST_NAME_LINES))
+    return (*kept, *(Line(text=text, size_mm=size, top_mm=top + at * PITCH * size) for at, text in enumerate(told)))
+
+
+def _most(width_mm: float, size_mm: float) -> int:
+    """Letters of a line."""
+    return int(width_mm / (ADVANCE * size_mm))
+
+
+def _left_by(count: int, size_mm: float, height_mm: float) -> float:
+    """The height that so many lines of small print leave; all of it where that is too little."""
+    left = height_mm - count * PITCH * size_mm
+    return left if left >= 2 * PITCH * LEAST_SIZE_MM else height_mm
+
+
+def _large(number: str, besides: Sequence[str], width_mm: float, height_mm: float) -> tuple[Line, ...] | None:
     arranged = [
-        ((*first, *behind), _sizes((*first, *behind), [1.0] * len(first) + [_BESIDES] * len(behind), width_mm, kept))
+        ((*first, *behind), _sizes((*first, *behind), [1.0] * len(first) + [_BESIDES] * len(behind), width_mm, height_mm))
         for first, behind in _arrangements(number, besides)
     ]
     texts, sizes = max(arranged, key=lambda each: (min(each[1]), sum(each[1])))
     if min(sizes) < LEAST_SIZE_MM - _ALMOST:
         return None
-    placed, top = [], 0.0
-    for text, size in zip(texts, sizes, strict=True):
-        placed.append(Line(text=text, size_mm=size, top_mm=top, bold=True))
-        top += PITCH * size
-    rest = int((height_mm - top) / (PITCH * size_of_name) + _ALMOST)
-    for text in cut(name, int(width_mm / (ADVANCE * size_of_name)), min(rest, _MOST_NAME_LINES)):
-        placed.append(Line(text=text, size_mm=size_of_name, top_mm=top))
-        top += PITCH * size_of_name
-    return tuple(placed)
+    tops = accumulate((PITCH * size for size in sizes), initial=0.0)
+    return tuple(Line(text=text, size_mm=size, top_mm=top, bold=True) for text, size, top in zip(texts, sizes, tops, strict=False))
+
+
+def _least(large: Sequence[Line]) -> float:
+    return min(line.size_mm for line in large)
+
+
+def _is_whole(text: str, most: int, count: int) -> bool:
+    """Whether all of it stands in so many lines."""
+    return "".join(cut(text, most, count)).replace(" ", "") == "".join(text.split())
 
 
 def _arrangements(number: str, besides: Sequence[str]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:

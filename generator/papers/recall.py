@@ -23,12 +23,14 @@ def recall_notice(notice: RecallNotice, w: Wording) -> bytes:
         fact(w("papers.recall.by"), notice.by),
         fact(w("papers.recall.day"), w.day(notice.on)),
         *([fact(w("papers.recall.reference"), notice.reference)] if notice.reference else []),
+        *(fact(w("papers.recall.beside") if at == 0 else "", each) for at, each in enumerate(notice.beside)),
         *([fact(w("papers.recall.meanwhile"), notice.instead)] if notice.instead else []),
     ]
     data = {
         **head(f"{w('papers.recall.title')}: {'; '.join(notice.what)}", w),
         "foot": foot(notice.number, notice.stand),
-        "words": {key: w(f"papers.recall.{key}") for key in _WORDS},
+        "words": {key: w(f"papers.recall.{key}") for key in _WORDS} | ({"nowhere": w("papers.recall.nowhere_done")} if notice.done else {}),
+        "done": notice.done,
         "columns": _heads(_COLUMNS, w),
         "columns_lying": _heads(_LYING, w),
         "columns_unsure": _heads(_UNSURE, w),
@@ -39,6 +41,8 @@ def recall_notice(notice: RecallNotice, w: Wording) -> bytes:
         "whole_rows": _are_short(notice),
         "rows_lying": [[each.where, each.part, each.batch, each.count] for each in notice.lying],
         "rows_unsure": [[each.vehicle, each.place, each.position, each.batch, each.count, each.why] for each in notice.unsure],
+        "asking": {"title": w("asking.title"), "says": w("asking.says")},
+        "rows_asking": [[each.vehicle, each.place, each.position, each.batch, each.count, each.why] for each in notice.asking],
         "code": code_of(notice.code, w("papers.recall.open")) if notice.code else None,
     }
     return typeset("recall", data)
@@ -50,6 +54,6 @@ def _heads(keys: Iterable[str], w: Wording) -> list[str]:
 
 def _are_short(notice: RecallNotice) -> bool:
     """Whether each row surely finds room on a page, so that none is torn apart."""
-    rows: tuple[Lying | Whereabouts, ...] = (*notice.found_at, *notice.lying, *notice.unsure)
+    rows: tuple[Lying | Whereabouts, ...] = (*notice.found_at, *notice.lying, *notice.unsure, *notice.asking)
     cells = [getattr(each, one.name) for each in rows for one in fields(each)]
     return all(len(each) <= _LONG_CELL and max(map(len, each.split()), default=0) <= _LONG_WORD for each in cells)

@@ -23,8 +23,8 @@ SUBMISSION_MINUTES = 240
 """Own work of one submission, put together, sent and answered for; a guess (common practice, no source)."""
 FURTHER_PART_MINUTES = 60
 """Of each further part in it; a guess as well."""
-# Who has it already cannot be handed it anew, and nobody hurries what is withdrawn.
-_TO_SUBMIT = (Stage.DESIGN, Stage.PROTOTYPE, Stage.DOCUMENTS, Stage.LAPSED, Stage.CHANGED, Stage.TAKEN_OVER)
+# Who has it already cannot be handed it anew, nobody hurries what is withdrawn, and of a design no prototype was printed that could be tried.
+_TO_SUBMIT = (Stage.PROTOTYPE, Stage.DOCUMENTS, Stage.LAPSED, Stage.CHANGED, Stage.TAKEN_OVER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ class Family:
 
 
 def families(sheets: Iterable[Sheet], catalogue: Catalogue, day: date) -> tuple[Family, ...]:
-    """The largest first, then by number; of parts that are broken, bought or already with a reviewer none."""
+    """The largest first, then by number; of parts that are broken, bought, already with a reviewer, or whose prototype nobody has printed, none."""
     every = list(sheets)
     own = own_waits((sheet.history for sheet in every), day)
     found: defaultdict[tuple[Shared, Stage], list[Sheet]] = defaultdict(list)

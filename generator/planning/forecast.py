@@ -7,9 +7,10 @@ independent and added up day by day.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 from math import exp, log
 from statistics import NormalDist
 
@@ -92,14 +93,32 @@ def _wait(stay: Stay, following: Stay | None, route: Route, day: date) -> Wait:
     return Wait(((stay.left or day) - stay.entered).days, finished=forward)
 
 
-def _step(
-    own: Sequence[Wait], key: tuple[Route, Stage], waited: int | None
-) -> tuple[NDArray[np.float64], float]:
+_Step = tuple[tuple[Wait, ...], tuple[Route, Stage], int | None]
+"""Own waits of a step, which it is, and how long it has gone on; None where it is to come."""
+
+
+def _asked(own: Own, route: Route, stage: Stage, waited: int | None = None) -> _Step:
+    return tuple(own.get((route, stage), ())), (route, stage), waited
+
+
+@lru_cache(1024)
+def _together(steps: tuple[_Step, ...]) -> tuple[NDArray[np.float64], float]:
+    """Of steps one after the other. Overview, deadlines and renewals of a build ask for the same again and again; so nobody writes into it."""
+    each = [_step(*step) for step in steps]
+    total = one_after_another([chances for chances, _ in each])
+    total.flags.writeable = False
+    return total, sum(share for _, share in each) / len(each)
+
+
+@lru_cache(1024)
+def _step(own: tuple[Wait, ...], key: tuple[Route, Stage], waited: int | None) -> tuple[NDArray[np.float64], float]:
     """Chances of a step by days from now, and how much of them is own history."""
     ahead = sum(wait.finished and (waited is None or wait.days > waited) for wait in own)
     weight = max(0, PRACTICE_COUNTS_LIKE - ahead)
     practice = _practice(key, weight, waited) if weight else []
-    return remaining([*own, *practice], waited, HORIZON_DAYS), 1 - weight / PRACTICE_COUNTS_LIKE
+    chances = remaining([*own, *practice], waited, HORIZON_DAYS)
+    chances.flags.writeable = False
+    return chances, 1 - weight / PRACTICE_COUNTS_LIKE
 
 
 def _practice(key: tuple[Route, Stage], weight: float, waited: int | None) -> list[Wait]:
@@ -131,24 +150,20 @@ def way_ahead(told: History, own: Own, day: date) -> tuple[NDArray[np.float64], 
         return None
     waited = (day - told.since).days if told.since else 0
     to_come = way[way.index(told.stage) :]
-    steps = [
-        _step(own.get((told.route, stage), ()), (told.route, stage), None if index else waited)
-        for index, stage in enumerate(to_come)
-    ]
-    return one_after_another([chances for chances, _ in steps]), sum(share for _, share in steps) / len(steps)
+    return _together(tuple(_asked(own, told.route, stage, None if index else waited) for index, stage in enumerate(to_come)))
 
 
 def review_ahead(route: Route, own: Own) -> NDArray[np.float64]:
     """The same of a review that is yet to begin, such as of a renewal: as long as the reviews on the way to an approval."""
     stages = [stage for stage in WAY[route] if stage in IN_REVIEW]
-    return one_after_another([_step(own.get((route, stage), ()), (route, stage), None)[0] for stage in stages])
+    return _together(tuple(_asked(own, route, stage) for stage in stages))[0]
 
 
 def usual_wait(route: Route, stage: Stage, own: Own, share: float = 0.8) -> int | None:
     """Within how many days such a share of these steps is over; None where history does not tell, or it is no step of the way."""
     if stage not in WAY[route]:
         return None
-    return quantile_day(_step(own.get((route, stage), ()), (route, stage), None)[0], share)
+    return quantile_day(_step(*_asked(own, route, stage))[0], share)
 
 
 def practice_of(median_days: int, factor: float) -> NDArray[np.float64]:
@@ -158,7 +173,7 @@ def practice_of(median_days: int, factor: float) -> NDArray[np.float64]:
 
 def step_days(own: Own, route: Route, stage: Stage) -> int | None:
     """The median of one step that has yet to begin, in days; None where the history leaves it open."""
-    chances, _ = _step(own.get((route, stage), ()), (route, stage), None)
+    chances, _ = _step(*_asked(own, route, stage))
     return quantile_day(chances, 0.5)
 
 

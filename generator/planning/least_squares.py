@@ -1,8 +1,10 @@
 """Which coefficients, none of them below nothing, explain what was recorded best, and how far off do they foretell?"""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import combinations
 from math import sqrt
+from typing import Any
 
 Rows = Sequence[Sequence[float]]
 
@@ -12,16 +14,7 @@ def least_squares(rows: Rows, wanted: Sequence[float]) -> tuple[float, ...]:
 
     Where rows leave more than one answer, the shortest.
     """
-    import numpy as np  # noqa: PLC0415  whoever only names a model need not load it
-
-    if len(rows) != len(wanted) or not rows:
-        raise ValueError(f"{len(rows)} rows do not match {len(wanted)} values")
-    given = np.array(rows, dtype=float)
-    # Columns of very different sizes, such as years and counts, are brought to one size first.
-    scale = np.linalg.norm(given, axis=0)
-    scale[scale == 0] = 1.0
-    found = np.linalg.lstsq(given / scale, np.array(wanted, dtype=float), rcond=None)[0] / scale
-    return tuple(float(each) for each in found)
+    return tuple(_Asked.of(rows, wanted).unbounded())
 
 
 def non_negative(rows: Rows, wanted: Sequence[float]) -> tuple[float, ...]:
@@ -31,29 +24,77 @@ def non_negative(rows: Rows, wanted: Sequence[float]) -> tuple[float, ...]:
     is the answer (the conditions of Karush, Kuhn and Tucker; Lawson and Hanson 1974, chapter 23, from memory): for few
     coefficients only, 2 to the power of them.
     """
-    count = len(rows[0])
-    best, least = (0.0,) * count, _squares(rows, wanted, (0.0,) * count)
-    for size in range(1, count + 1):
-        for chosen in combinations(range(count), size):
-            some = least_squares([[row[each] for each in chosen] for row in rows], wanted)
-            if min(some) < 0:
-                continue
-            full = dict(zip(chosen, some, strict=True))
-            tried = tuple(full.get(each, 0.0) for each in range(count))
-            squares = _squares(rows, wanted, tried)
-            if squares < least * (1 - 1e-12):
-                best, least = tried, squares
-    return best
+    return _Asked.of(rows, wanted).bounded()
 
 
 def left_out_errors(rows: Rows, wanted: Sequence[float]) -> tuple[float, ...]:
     """For each row, foretold minus wanted, by what `non_negative` makes of all the others (leave-one-out)."""
-    errors = []
-    for out in range(len(rows)):
-        others = [row for at, row in enumerate(rows) if at != out]
-        found = non_negative(others, [value for at, value in enumerate(wanted) if at != out])
-        errors.append(told(rows[out], found) - wanted[out])
-    return tuple(errors)
+    every = _Asked.of(rows, wanted)
+    return tuple(told(row, every.without(out).bounded()) - wanted[out] for out, row in enumerate(rows))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """Rows and what is wanted of them, as arrays: many choices of their columns and rows are tried.
+
+    rows: (n, k). wanted: (n,).
+    """
+
+    rows: Any
+    wanted: Any
+
+    def __post_init__(self) -> None:
+        if len(self.rows) != len(self.wanted) or not len(self.rows):
+            raise ValueError(f"{len(self.rows)} rows do not match {len(self.wanted)} values")
+
+    @classmethod
+    def of(cls, rows: Rows, wanted: Sequence[float]) -> "_Asked":
+        import numpy as np  # noqa: PLC0415  whoever only names a model need not load it
+
+        return cls(np.array(rows, dtype=float), np.array(wanted, dtype=float))
+
+    def without(self, out: int) -> "_Asked":
+        import numpy as np  # noqa: PLC0415  as above
+
+        return _Asked(np.delete(self.rows, out, axis=0), np.delete(self.wanted, out))
+
+    def unbounded(self) -> list[float]:
+        rows, scale = self._of_one_size()
+        return self._solved(rows, scale)
+
+    def bounded(self) -> tuple[float, ...]:
+        count = self.rows.shape[1]
+        best: tuple[float, ...] = (0.0,) * count
+        least = self._squares([], [])
+        rows, scale = self._of_one_size()
+        for size in range(1, count + 1):
+            for chosen in map(list, combinations(range(count), size)):
+                some = self._solved(rows[:, chosen], scale[chosen])
+                if min(some) < 0:
+                    continue
+                squares = self._squares(chosen, some)
+                if squares < least * (1 - 1e-12):
+                    full = dict(zip(chosen, some, strict=True))
+                    best, least = tuple(full.get(each, 0.0) for each in range(count)), squares
+        return best
+
+    def _of_one_size(self) -> tuple[Any, Any]:
+        """Columns of very different sizes, such as years and counts, brought to one size, and which each had."""
+        import numpy as np  # noqa: PLC0415  as above
+
+        scale = np.sqrt((self.rows * self.rows).sum(axis=0))
+        scale[scale == 0] = 1.0
+        return self.rows / scale, scale
+
+    def _solved(self, rows: Any, scale: Any) -> list[float]:
+        import numpy as np  # noqa: PLC0415  as above
+
+        found: list[float] = (np.linalg.lstsq(rows, self.wanted, rcond=None)[0] / scale).tolist()
+        return found
+
+    def _squares(self, chosen: list[int], coefficients: list[float]) -> float:
+        off = self.rows[:, chosen] @ coefficients - self.wanted
+        return float(off @ off)
 
 
 def told(row: Sequence[float], coefficients: Sequence[float]) -> float:
@@ -63,7 +104,3 @@ def told(row: Sequence[float], coefficients: Sequence[float]) -> float:
 
 def root_mean_square(errors: Sequence[float]) -> float:
     return sqrt(sum(each * each for each in errors) / len(errors))
-
-
-def _squares(rows: Rows, wanted: Sequence[float], coefficients: Sequence[float]) -> float:
-    return sum((told(row, coefficients) - value) ** 2 for row, value in zip(rows, wanted, strict=True))

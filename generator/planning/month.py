@@ -163,7 +163,7 @@ def _days(catalogue: Catalogue) -> Iterator[date]:
         yield from (event.on for event in (folder.approval.events if folder.approval else ()))
     production = catalogue.production
     yield from (each.ended.date() for each in production.batches.values())
-    yield from (row.day for row in production.fitted)
+    yield from {row.day for row in production.fitted}
     yield from (event.on for recall in production.recalls.values() for event in recall.events)
 
 
@@ -195,8 +195,16 @@ def month_report(month: Month, sheets: Iterable[Sheet], catalogue: Catalogue, da
         fitted=_fitted(rows, production),
         removed=_removed(rows, production),
         recalls=month_recalls(production, month.first, until),
-        savings=savings(rows, listed, catalogue),
+        savings=savings(_with_past(rows, production), listed, catalogue, asked=lambda row: month.first <= row.day <= until),
     )
+
+
+def _with_past(rows: list[FittedRow], production: Production) -> Iterable[FittedRow]:
+    """Where something came off as wrong, all that was fitted before too: it says of which visit it was."""
+    if all(row.why is not Why.WRONG for row in rows):
+        return rows
+    last = max(row.day for row in rows)
+    return (row for row in production.fitted if row.day <= last)
 
 
 @lru_cache(4)

@@ -26,6 +26,8 @@ class MonthRecall:
     """Pieces that still sat on vehicles at the end of the month."""
     put_by: int
     """Those on the shelf or handed out."""
+    came_off: int
+    """Those that came off and were not scrapped."""
 
 
 def month_recalls(production: Production, first: date, until: date) -> tuple[MonthRecall, ...]:
@@ -35,20 +37,21 @@ def month_recalls(production: Production, first: date, until: date) -> tuple[Mon
 
 
 def _of(number: str, recall: Recall, production: Production, first: date, until: date) -> Iterator[MonthRecall]:
-    sits, put_by = _about(recall, production, until)
+    sits, put_by, off = _about(recall, production, until)
     in_month = [each for each in recall.events if first <= each.on <= until]
     told = [(each.what, each) for each in in_month]
     call = called_back(recall, until, before=until + timedelta(days=1))
     standing = [("stands", call)] if call and call.on < first else []
     for what, event in (*standing, *told):
-        yield MonthRecall(number=number, what=what, on=event.on, by=event.by, why=event.why, recall=recall, on_vehicles=sits, put_by=put_by)  # type: ignore[arg-type]
+        yield MonthRecall(number=number, what=what, on=event.on, by=event.by, why=event.why, recall=recall, on_vehicles=sits, put_by=put_by, came_off=off)  # type: ignore[arg-type]
 
 
-def _about(recall: Recall, production: Production, until: date) -> tuple[int, int]:
-    """Pieces on vehicles, and on the shelf or handed out, at the end of that day."""
+def _about(recall: Recall, production: Production, until: date) -> tuple[int, int, int]:
+    """Pieces on vehicles, on the shelf or handed out, and come off without having been scrapped, at the end of that day."""
     batches = {name for name, batch in production.batches.items() if speaks_of(recall, name, batch)}
     batches |= {recall.batch} if recall.batch else set()
     moved, balances = moved_by_day(production), balances_on(production, until)
     sits = sum(moved[name].went(until) - moved[name].came(until) for name in batches if name in moved)
-    left = (balances[name] for name in batches if name in balances)
-    return sits, sum(max(each.shelf, 0) + max(each.out, 0) for each in left)
+    left = [balances[name] for name in batches if name in balances]
+    bare = sum(moved[name].came(until) for name in batches if name in moved and name not in balances)
+    return sits, sum(each.at_hand for each in left), bare + sum(each.removed for each in left)

@@ -1,6 +1,5 @@
 """How one gets a part: who prints it, in how many days, for how much."""
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -9,10 +8,7 @@ from generator.geometry.plate import fits_plate
 from generator.planning.money import cents, exact
 from generator.records.catalogue import Catalogue
 from generator.records.makers import Maker, MakerKind
-from generator.records.parts import Part
 from generator.rules.sheet import Sheet
-
-ORDERS_A_YEAR = 4  # what one orders at a time is a quarter's need: common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +49,6 @@ def offers_for(sheet: Sheet, catalogue: Catalogue) -> tuple[Offer, ...]:
 def cheapest_one(listed: Iterable[Offer]) -> Decimal | None:
     """The lowest price of a single part; None while no offer has one."""
     return min((offer.price_one for offer in listed if offer.price_one is not None), default=None)
-
-
-def typical_count(part: Part) -> int:
-    """How many one orders at a time: a quarter of a year's need, at least one."""
-    return max(1, math.ceil((part.yearly_demand or 0) / ORDERS_A_YEAR))
 
 
 def offers(

@@ -91,6 +91,7 @@ class Row:
     question: str | None
     lapses: tuple[Lapse, ...]
     forecast: Forecast | None
+    """None of what is not on its way, and of a record with mistakes: its route and stage may be guesses."""
     lacks: tuple[Lack, ...]
     """Where it is approved or tried and not to be fitted all the same."""
 
@@ -100,7 +101,7 @@ def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
     every = list(sheets)
     own = own_waits((sheet.history for sheet in every), day)
     order = list(Stage)
-    rows = (_row(sheet, forecast(sheet.history, own, day), day) for sheet in every)
+    rows = (_row(sheet, None if sheet.is_broken else forecast(sheet.history, own, day), day) for sheet in every)
     return tuple(
         sorted(rows, key=lambda row: (order.index(row.stage), -(row.waited_days or 0), row.sheet.number))
     )

@@ -15,6 +15,7 @@ Pure: runs in, model out, so that other records of prints can feed the same.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil
 from typing import Final
 
@@ -131,7 +132,12 @@ def work_of(
 
 def model_of(runs: Sequence[Run], process: Process) -> Model:
     """The model of a process by its runs, the oldest first."""
-    newest = runs[-MOST_RUNS:]
+    return _model_of(tuple(runs[-MOST_RUNS:]), process)
+
+
+@lru_cache(64)
+def _model_of(newest: tuple[Run, ...], process: Process) -> Model:
+    """A build asks for it twice, for the problems and for the pages, and leaving each run out in turn is what it costs."""
     guess = GUESSED_MINUTES.get(process)
     return Model(
         minutes=_fitted([(run.at, run.work.time_row(run.count), run.minutes) for run in newest])

@@ -1,4 +1,4 @@
-"""What rests on a fire report, a certificate or a material: which places would no longer be answered, were it to end today?
+"""What rests on a fire report or a certificate: which places would no longer be answered, were it to end today?
 
 Nothing is guessed from names: everything is judged again with the paper at its end, and what is worse then rests on it. A
 place that names it and has another that answers as well loses nothing.
@@ -55,23 +55,6 @@ def rests_on_papers(sheets: Iterable[Sheet], catalogue: Catalogue, copy: Copy) -
             then = grounds(sheet.folder, without[sha256], sheet.history, bound, copy, problems=sheet.problems, walls=sheet.walls)
             found[sha256] += [each for each in _compared(sheet, then, materials, copy) if each.names_it or each.lapses]
     return {sha256: tuple(listed) for sha256, listed in found.items()}
-
-
-def rests_on_material(name: str, sheets: Iterable[Sheet], catalogue: Catalogue, copy: Copy) -> tuple[Rest, ...]:
-    """Every place of a part that is made of the material, and what it would lose were all its papers to end today."""
-    material = catalogue.materials.get(name)
-    papers = tuple(_papers((material,))) if material else ()
-    without = _at_an_end(catalogue, papers, copy.built_on)
-    files = frozenset(f"materials/{file}" for file in _files(catalogue, papers))
-    found: list[Rest] = []
-    for sheet in sheets:
-        is_made_of_it = sheet.part is not None and name in sheet.part.materials
-        if is_made_of_it or _has_older_labels(sheet):
-            bound = bound_by(sheet.history.permits, catalogue, sheet.folder)
-            then = grounds(sheet.folder, without, sheet.history, bound, copy, problems=sheet.problems, walls=sheet.walls)
-            listed = _compared(sheet, then, files, copy)
-            found += [each for each in listed if is_made_of_it or each.names_it or each.lapses]
-    return tuple(found)
 
 
 def _papers(materials: Iterable[Material]) -> dict[str, None]:

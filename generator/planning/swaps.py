@@ -28,7 +28,7 @@ from generator.rules.verdicts import Verdict
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class NowAndThen:
     """A figure now and then; None is unknown."""
 
     now: float | None
@@ -53,10 +53,10 @@ class Swap:
     """Whether a certificate of it counts; without one no verdict is kinder than "Do not fit"."""
     fits_plate: bool | None
     process_now: tuple[Process, ...]
-    mass_g: Change
-    price_one: Change
-    heat_deflection_c: Change
-    tensile_modulus_mpa: Change
+    mass_g: NowAndThen
+    price_one: NowAndThen
+    heat_deflection_c: NowAndThen
+    tensile_modulus_mpa: NowAndThen
     """How stiff it is."""
 
     @property
@@ -139,8 +139,8 @@ def _swap(sheet: Sheet, part: Part, name: str, maker: Maker, books: Books) -> Sw
         has_certificate=_is_certified(case),
         fits_plate=offer.fits_plate,
         process_now=_processes(part, catalogue),
-        mass_g=Change(sheet.mass_g, offer.mass_g),
-        price_one=Change(_plain(cheapest_one(offers_for(sheet, catalogue))), _plain(offer.price_one)),
+        mass_g=NowAndThen(sheet.mass_g, offer.mass_g),
+        price_one=NowAndThen(_plain(cheapest_one(offers_for(sheet, catalogue))), _plain(offer.price_one)),
         heat_deflection_c=_property("heat_deflection_c", part, name, catalogue),
         tensile_modulus_mpa=_property("tensile_modulus_mpa", part, name, catalogue),
     )
@@ -182,6 +182,6 @@ def _processes(part: Part, catalogue: Catalogue) -> tuple[Process, ...]:
     return tuple(dict.fromkeys(catalogue.makers[name].process for name in part.makers if name in catalogue.makers))
 
 
-def _property(name: str, part: Part, other: str, catalogue: Catalogue) -> Change:
+def _property(name: str, part: Part, other: str, catalogue: Catalogue) -> NowAndThen:
     now = catalogue.materials.get(part.material)
-    return Change(getattr(now.properties, name) if now else None, getattr(catalogue.materials[other].properties, name))
+    return NowAndThen(getattr(now.properties, name) if now else None, getattr(catalogue.materials[other].properties, name))

@@ -8,7 +8,7 @@ from generator.rules.facts.fields import PieceFacts
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
-from generator.rules.verdicts import TABLE, Judgement, Outcome, Taken, judged
+from generator.rules.verdicts import TABLE, Judgement, Look, Outcome, Taken, Verdict, judged
 
 # What fails because somebody who may say so wants it so: nothing is missing, and there is nothing to hurry.
 DECIDED = frozenset(
@@ -17,6 +17,9 @@ DECIDED = frozenset(
     }
 )  # fmt: skip
 
+
+UNRELEASED = "unreleased"
+"""What the question of the piece finds where pieces are about that wait for their release: the batch has to be released, not the part."""
 
 # That there is no model and none to come is decided too; a scan to come is still missing.
 _NO_MODEL = (WithoutModel.BOUGHT.value, WithoutModel.DRAWING_ONLY.value)
@@ -70,14 +73,29 @@ def lacks_of_last_permit(sheet: Sheet, day: date) -> tuple[Lack, ...]:
     return tuple(lack for lack in found if lack.taken)
 
 
+def lacks_only_days(sheet: Sheet) -> bool:
+    """Whether its own revision may be fitted nowhere, and somewhere only since a day has passed or is to come: of the approval or of a paper.
+
+    A renewal brings that back. What is changed, refused, over for good or unknown it does not, nor a trial that has ended.
+    """
+    own = [judgement for ground, judgement in zip(sheet.grounds, sheet.judgements, strict=True) if not ground.label_revision]
+    return all(each.verdict is Verdict.DO_NOT_FIT for each in own) and any(map(_lacks_only_days, own))
+
+
+def _lacks_only_days(judgement: Judgement) -> bool:
+    stops = [taken for taken in judgement.steps if taken.outcome is not Outcome.PASSED and taken.otherwise is Verdict.DO_NOT_FIT]
+    are_days = all(taken.step.test in (Look.LASTS, Look.BEGUN) and taken.margin is not None for taken in stops)
+    return judgement.facts.permit == "approval" and bool(stops) and are_days
+
+
 def open_steps(judgement: Judgement) -> tuple[Taken, ...]:
-    """What is missing for "Fit it"; not what was decided."""
+    """What is missing for "Fit it"; not what was decided, nor what another question leaves open, which is missing itself."""
     bad = (taken for taken in judgement.steps if taken.outcome is not Outcome.PASSED)
     return tuple(taken for taken in bad if not _is_decided(taken) or _is_unplanned(taken, judgement))
 
 
 def _is_decided(taken: Taken) -> bool:
-    return taken.step.id in DECIDED or (taken.step.id == "model" and taken.found in _NO_MODEL)
+    return taken.is_open or taken.step.id in DECIDED or (taken.step.id == "model" and taken.found in _NO_MODEL)
 
 
 def _is_unplanned(taken: Taken, judgement: Judgement) -> bool:

@@ -8,7 +8,7 @@ from generator.planning.stabbing import Interval
 from generator.records.fire import THINNEST_SPECIMEN_MM, FireResult, FireTest, Layers
 from generator.records.makers import Process
 from generator.records.standards import Certainty, FireStandard, Method, Sense, ThicknessRule
-from generator.rules.fire.results import EVERY_LAYER, Asked, Wanted, held_against, number_of
+from generator.rules.fire.results import EVERY_LAYER, Asked, Held, Wanted, held_whatever, number_of
 from generator.rules.fire.rows import Answer, Reports, Row, rows
 from generator.rules.fire.sections import SOLID
 
@@ -78,13 +78,14 @@ def _tested(row: Row, reports: Reports, standard: FireStandard | None, day: date
     if method is None or asked.made.process is None or asked.edition is None or standard is None:
         return Stuck(row, "no figures")
     failing = _failing(row.wanted, asked, reports)
+    of_the_part = any(each.is_of_the_part for each in failing)
     may_be = None if method.thickness is ThicknessRule.BY_MASS else _interval(asked, method, failing)
     if may_be is not None and may_be.is_empty:
-        return Stuck(row, "fails" if failing else "no specimen")
+        return Stuck(row, "fails" if of_the_part else "other" if failing else "no specimen")
     kind = Kind(asked.material, method.test, asked.made.process, asked.edition)
     want = Want(row, kind, method, may_be, frozenset() if "layers" in method.no_matter else EVERY_LAYER)
     if not is_answered_by(want, specimen(want, some_thickness(want), day), reports, standard):
-        return Stuck(row, "fails" if failing else "other")
+        return Stuck(row, "fails" if of_the_part else "other")
     return _with_fewest_layers(want, reports, standard, day)
 
 
@@ -111,22 +112,15 @@ def _why_none(row: Row) -> str | None:
     return next((why for why, value in unknown.items() if value is None), None)
 
 
-def _failing(wanted: Wanted, asked: Asked, reports: Reports) -> tuple[tuple[FireTest, FireResult], ...]:
-    """Results of whatever report that do not meet the limit and were made as the part is."""
-    every = ((report, result) for report in (*reports.counting, *reports.uncounted) for result in report.results)
-    return tuple(
-        (report, result)
-        for report, result in every
-        if wanted.method
-        and result.test == wanted.method.test
-        for held in [held_against(wanted, report, result, asked)]
-        if held and not held.passes and held.is_of_the_part
-    )
+def _failing(wanted: Wanted, asked: Asked, reports: Reports) -> tuple[Held, ...]:
+    """Results of whatever report that do not meet the limit; one that was made otherwise leaves a doubt that no test takes away."""
+    every = (held_whatever(wanted, report, result, asked) for report in reports.every() for result in report.results if wanted.method and result.test == wanted.method.test)
+    return tuple(held for held in every if held and not held.passes)
 
 
-def _interval(asked: Asked, method: Method, failing: Sequence[tuple[FireTest, FireResult]]) -> Interval:
+def _interval(asked: Asked, method: Method, failing: Sequence[Held]) -> Interval:
     """Where a specimen may not be thicker than the wall, each failing one shuts out what is as thin, and the other way round."""
-    thick = [result.thickness_mm for _, result in failing]
+    thick = [held.result.thickness_mm for held in failing]
     shuts_all = None in thick
     known = [each for each in thick if each is not None]
     if method.thickness is ThicknessRule.THICKER:

@@ -1,5 +1,7 @@
 """The folder catalogue/ → the whole catalogue, with every problem at once."""
 
+from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
@@ -9,6 +11,7 @@ from pydantic import BaseModel
 from generator.reading.crosschecks import check_folder, check_lists, check_numbers
 from generator.reading.disk import Disk
 from generator.reading.letters import check_letters
+from generator.reading.lying_files import all_below
 from generator.reading.moved import moved_problems
 from generator.reading.outlines import read_outlines
 from generator.reading.part_folder import ReadFolder, read_part_folder
@@ -20,6 +23,7 @@ from generator.reading.queries import queries_findings
 from generator.reading.requests import ReadRequests, read_requests
 from generator.reading.roles import kept_since_role
 from generator.reading.standards import held_standard
+from generator.reading.strayed_records import PAPERS_OF_RECALLS, Strayed, strayed_records
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
@@ -70,7 +74,7 @@ def read_catalogue(root: Path) -> Catalogue:
     catalogue = _records(disk, sources, asked)
     for name, found in catalogue.queries.items():
         put(sources.queries[name].problems, sources.queries[name], queries_findings(found, catalogue))
-    part_folders = _part_folders(disk)
+    part_folders = _part_folders(disk, sources.production.strays)
     problems = disk.taken()  # before any part is read: what is met from here on is that part's own
     folders = [read_part_folder(disk, folder) for folder in part_folders]
     written = (sources.depot, sources.fleets, sources.makers, sources.words, sources.prints)
@@ -92,10 +96,21 @@ def read_catalogue(root: Path) -> Catalogue:
     check_letters(folders, folders, catalogue.materials.values())
     answering = {each.number for each in folders if answers(each.part, each.approval, each.problems)}
     problems += check_lists(catalogue, sources.materials, sources.requests, numbers, answering)
-    whole = replace(catalogue, parts=_closed(folders), problems=in_order(problems))
+    whole = replace(catalogue, parts=_closed(folders), problems=in_order(problems), production=replace(catalogue.production, going_to=_going_to(folders)))
     of_prints = [*moved_problems(whole, sources.production), *production_problems(whole, sources.production, numbers)]
     production = careful(whole.production, [*problems, *of_prints], numbers)
     return replace(whole, problems=in_order([*problems, *of_prints]), production=production)
+
+
+def _going_to(folders: Iterable[ReadFolder]) -> dict[tuple[str, str], frozenset[str]]:
+    """Which parts go to each place of a fleet; of one whose record cannot be read nobody knows, so it may go to each."""
+    found: defaultdict[tuple[str, str], set[str]] = defaultdict(set)
+    listed = list(folders)
+    for each in listed:
+        for fit in each.part.fits if each.part else ():
+            found[fit.fleet, fit.place].add(each.number)
+    unread = {each.number for each in listed if each.part is None}
+    return {site: frozenset(parts | unread) for site, parts in found.items()}
 
 
 def _refuse_later(root: Path, depot: YamlFile) -> None:
@@ -106,13 +121,13 @@ def _refuse_later(root: Path, depot: YamlFile) -> None:
         raise LaterFormatError(problem, root.as_posix(), Language(language) if language in set(Language) else Language.ENGLISH)
 
 
-def _part_folders(disk: Disk) -> list[str]:
-    found = []
+def _part_folders(disk: Disk, strays: Iterable[Strayed]) -> list[str]:
+    found, astray = [], {each.file for each in strays}
     _add_hidden(disk, "parts/")
     for name in disk.names("parts"):
         if disk.is_folder(f"parts/{name}"):
             found.append(f"parts/{name}")
-        elif not name.lower().startswith("readme"):
+        elif not name.lower().startswith("readme") and f"parts/{name}" not in astray:
             disk.add(f"parts/{name}", doubt("FOLD01", "in parts"))
     return found
 
@@ -135,12 +150,17 @@ def _sources(disk: Disk) -> Sources:
     names = disk.names(".")
     _add_hidden(disk, "")
     depot = _depot(disk)
-    for name in names:
-        if name not in (*KNOWN, _list_of_keys(depot)) and not name.lower().startswith("readme"):
-            meant = next(
-                (known for known in KNOWN if known.split(".")[0] == name.split(".")[0].lower()), None
-            )
-            disk.add(name, doubt("FOLD01", "in catalogue", "rename" if meant else "take out", meant=meant))
+    unknown = [name for name in names if name not in (*KNOWN, _list_of_keys(depot)) and not name.lower().startswith("readme")]
+    for name in unknown:
+        meant = next((known for known in KNOWN if known.split(".")[0] == name.split(".")[0].lower()), None)
+        disk.add(name, doubt("FOLD01", "in catalogue", "rename" if meant else "take out", meant=meant))
+    sources = _read_sources(disk, names, depot)
+    hidden = [name for name in disk.hidden(".") if not name.startswith(_OF_TOOLS)]
+    sources.production.strays = _strays(disk, names, [*unknown, *hidden], sources)
+    return sources
+
+
+def _read_sources(disk: Disk, names: list[str], depot: YamlFile) -> Sources:
     return Sources(
         depot=depot,
         fleets=_list(disk, "fleets.yml", names),
@@ -156,19 +176,30 @@ def _sources(disk: Disk) -> Sources:
             machines=_yaml_files(disk, "machines"),
             batches=_yaml_files(disk, "batches"),
             recalls=_yaml_files(disk, "recalls"),
-            strays=_strays(disk, names),
         ),
     )
 
 
-def _strays(disk: Disk, names: list[str]) -> tuple[str, ...]:
-    """What lies where a recall would, under a name by which it is not read: each an error, for it may call something back."""
+def _strays(disk: Disk, names: list[str], elsewhere: list[str], sources: Sources) -> tuple[Strayed, ...]:
+    """What may be a record of prints and is not read, each an error, told once."""
+    recalls = _stray_recalls(disk, names)
+    misread = (each for kind in (sources.materials, sources.requests, sources.queries, sources.standards, sources.production.machines) for each in kind.values())
+    found = [*recalls, *strayed_records(disk, [name for name in elsewhere if Strayed(name, "recall") not in recalls], misread)]
+    is_told_otherwise = {"FOLD01", "FOLD03"}
+    disk.problems = [each for each in disk.problems if each.code not in is_told_otherwise or not any(one.lies_in(each.where.file) for one in found)]
+    return tuple(found)
+
+
+def _stray_recalls(disk: Disk, names: list[str]) -> list[Strayed]:
+    """Whatever lies where a recall would, under a name by which it is not read, for it may call something back; an empty folder does not, nor do papers."""
     beside = [name for name in names if name != "recalls" and name.split(".")[0].casefold() == "recalls"]
     beside += ["recalls"] if "recalls" in names and not disk.is_folder("recalls") else []
     inside = [f"recalls/{name}" for name in disk.names("recalls") if not name.endswith(".yml") and not name.lower().startswith("readme")]
-    for path in (*beside, *inside):
+    inside += [f"recalls/{name}" for name in disk.hidden("recalls") if name.lower().endswith((".yml", ".yaml"))]
+    found = [path for path in (*beside, *inside) if (below := all_below(disk, path)) is None or (below and path != PAPERS_OF_RECALLS)]
+    for path in found:
         disk.add(path, wrong("RECALL02", "not read"))
-    return (*beside, *inside)
+    return [Strayed(path, "recall") for path in found]
 
 
 def _list(disk: Disk, file: str, names: list[str]) -> YamlFile | None:
@@ -193,7 +224,7 @@ def _list_of_keys(depot: YamlFile) -> str:
 # What a folder of records holds besides them.
 _BESIDE = {
     "materials": ("documents", "lots"), "requests": ("photos", "models"), "queries": (), "standards": ("documents",),
-    "materials/lots": ("documents",), "machines": ("documents",), "batches": ("documents",), "recalls": (),
+    "materials/lots": ("documents",), "machines": ("documents",), "batches": ("documents",), "recalls": ("documents",),
 }  # fmt: skip
 
 

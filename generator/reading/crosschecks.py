@@ -13,7 +13,7 @@ from generator.reading.queries import days_findings
 from generator.reading.requests import MODELS
 from generator.reading.roles import approval_roles, role
 from generator.reading.screening import screening_findings
-from generator.reading.shelf import shelf
+from generator.reading.shelf import demand, prices, shelf
 from generator.reading.yaml_places import YamlFile
 from generator.records.approvals import (
     Approval,
@@ -34,6 +34,7 @@ from generator.records.problems import Path, Problem, Severity, Where, doubt, wr
 from generator.records.requests import AddedVoice, Request
 from generator.records.vehicles import vehicles_in
 from generator.rules.answering import answers
+from generator.rules.blank import blank_texts
 from generator.rules.canonical import from_record
 from generator.rules.fingerprint import values_of
 from generator.rules.walking import Submission
@@ -183,6 +184,8 @@ def _part_findings(
         yield from _kept("material", name, catalogue, ("further_materials", i))
     yield from fire_findings(part, catalogue, folder.closed().files)
     yield from shelf(part, folder.approval)
+    yield from demand(part)
+    yield from prices(part)
 
 
 def _process(part: Part, name: str, catalogue: Catalogue, path: Path) -> Iterable[Finding]:
@@ -256,6 +259,7 @@ def _approval_findings(folder: ReadFolder, catalogue: Catalogue, numbers: set[st
         yield wrong("APPR22", "waived in vain", path=("waiver",))
     if approval:
         yield from approval_roles(catalogue.depot, approval)
+        yield from blank_texts(approval)
         yield from screening_findings(approval.screening, files, catalogue.law)
         yield from _route(folder.part, approval)
 

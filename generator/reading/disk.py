@@ -4,14 +4,15 @@ import hashlib
 import math
 import os
 import re
+import stat
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
-from generator.reading.kinds import kind_of, shown_text
+from generator.reading.kinds import is_acting_pdf, is_called_pdf, kind_told, pdf_fault_told, text_told
 from generator.reading.yaml_places import YamlFile, read_yaml
-from generator.records.catalogue import FileKind, KeptFile
+from generator.records.catalogue import Fault, FileKind, KeptFile
 from generator.records.file_names import LONGEST_PATH, twins, unfit
 from generator.records.problems import Problem, Where, doubt, wrong
 
@@ -19,6 +20,9 @@ from generator.records.problems import Problem, Where, doubt, wrong
 LARGEST_DOCUMENT_BYTES = 30_000_000
 # Records and fitting notes are typed by people.
 LARGEST_TEXT_BYTES = 2_000_000
+# What is read whole to be hashed; of larger files a piece after the other.
+LARGEST_AT_ONCE = 4_000_000
+_PIECE = 1 << 20
 # A year of what was fitted: some 160,000 lines.
 LARGEST_LINES_BYTES = 16_000_000
 
@@ -33,6 +37,16 @@ _LITTER_SEEN = re.compile(r"thumbs\.db|ehthumbs\.db|desktop\.ini|icon\r|~\$.*", 
 R = TypeVar("R")
 
 
+def is_ours(name: str) -> bool:
+    """Whether somebody put a file there, and not a system or a command of ours that writes at this moment."""
+    return name not in LITTER and not UNFINISHED.match(name)
+
+
+def legible(path: str) -> str:
+    """As it can be shown, with a sign in place of each that cannot."""
+    return "".join(letter if letter.isprintable() else "\ufffd" for letter in path)
+
+
 def megabytes(size_bytes: int) -> float:
     """As people are told it: up to the next tenth, so that what is above a limit never reads as the limit itself."""
     return math.ceil(size_bytes / 1e5) / 10
@@ -40,15 +54,27 @@ def megabytes(size_bytes: int) -> float:
 
 @dataclass(slots=True)
 class Disk:
-    """The catalogue's folder, read only, with the problems met on the way."""
+    """The catalogue's folder, read only, with the problems met on the way.
+
+    Inside it paths are texts: a catalogue has tens of thousands of them, and objects of paths would cost more than their files.
+    """
 
     root: Path
     problems: list[Problem] = field(default_factory=list)
     real_root: Path = field(init=False, repr=False)
-    _real_folders: dict[Path, Path] = field(default_factory=dict, init=False, repr=False)
+    _root: str = field(init=False, repr=False)
+    _real_inside: str = field(init=False, repr=False)
+    _real_folders: dict[str, str] = field(default_factory=dict, init=False, repr=False)
 
     def __post_init__(self) -> None:
         self.real_root = self.root.resolve()
+        self._root = os.path.join(self.root, "")
+        self._real_folders[os.path.dirname(self._root)] = str(self.real_root)
+        self._real_inside = os.path.join(os.path.normcase(self.real_root), "")
+
+    def path(self, name: str) -> str:
+        """Where a file or folder of the catalogue is, for the system."""
+        return os.path.join(self._root, name)
 
     def add(self, file: str, problem: Problem) -> None:
         self.problems.append(problem.at(Where(file)))
@@ -60,15 +86,11 @@ class Disk:
 
     def names(self, folder: str) -> list[str]:
         """Sorted names in a folder without hidden ones; none when it does not exist or leads outside."""
-        path = self.root / folder
+        path = self.path(folder)
         try:
-            if not path.is_dir() or not self._stays_inside(folder):
+            if not _is_folder(path) or not self._stays_inside(folder):
                 return []
-            found = sorted(
-                entry.name
-                for entry in path.iterdir()
-                if not entry.name.startswith(".") and not _LITTER_SEEN.fullmatch(entry.name)
-            )
+            found = sorted(name for name in os.listdir(path) if not name.startswith(".") and not _LITTER_SEEN.fullmatch(name))
         except OSError as error:
             self.add(folder, wrong("DISK01", "unlisted", reason=_reason(error)))
             return []
@@ -90,41 +112,40 @@ class Disk:
 
     def _is_legible(self, folder: str, name: str) -> bool:
         """Whether a name can be written into a page: no control, unseen turn of direction or broken letter."""
-        if all(letter.isprintable() or letter in "\u200c\u200d" for letter in name):
+        if name.isprintable() or all(letter.isprintable() or letter in "\u200c\u200d" for letter in name):
             return True
-        seen = "".join(letter if letter.isprintable() else "�" for letter in name)
+        seen = legible(name)
         self.add(f"{folder}/{seen}", wrong("DISK05", "unprintable name"))
         return False
 
     def hidden(self, folder: str) -> list[str]:
         """Sorted names in a folder that begin with a dot, without what systems leave there by themselves."""
-        path = self.root / folder
+        path = self.path(folder)
         try:
-            if not path.is_dir() or not self._is_inside(folder):
+            if not _is_folder(path) or not self._is_inside(folder):
                 return []
-            names = sorted(entry.name for entry in path.iterdir() if entry.name.startswith("."))
+            names = sorted(name for name in os.listdir(path) if name.startswith("."))
         except OSError:  # it is told where the folder is listed
             return []
-        seen = ("".join(letter if letter.isprintable() else "�" for letter in name) for name in names)
-        return [name for name in seen if name not in LITTER and not UNFINISHED.match(name)]
+        return list(filter(is_ours, map(legible, names)))
 
     def is_there(self, name: str) -> bool:
         """Whether anything lies there, be it a link that leads nowhere."""
-        return os.path.lexists(self.root / name)
+        return os.path.lexists(self.path(name))
 
     def is_folder(self, name: str) -> bool:
         try:
-            return (self.root / name).is_dir() and self._stays_inside(name)
+            return _is_folder(self.path(name)) and self._stays_inside(name)
         except OSError:  # it is told where the folder around it is listed
             return False
 
     def raw(self, file: str) -> bytes | None:
         """The bytes of a file, or None with a problem."""
-        return self._read(file, Path.read_bytes, LARGEST_TEXT_BYTES, "below 2 MB")
+        return self._read(file, _content, LARGEST_TEXT_BYTES, "below 2 MB")
 
     def lines(self, file: str) -> bytes | None:
         """The bytes of a file of lines, which commands write and which may be larger, or None with a problem."""
-        return self._read(file, Path.read_bytes, LARGEST_LINES_BYTES, "below 16 MB")
+        return self._read(file, _content, LARGEST_LINES_BYTES, "below 16 MB")
 
     def yaml(self, file: str) -> YamlFile:
         """A YAML file; a missing or unreadable one is a problem of the result."""
@@ -139,34 +160,62 @@ class Disk:
     def kept(self, file: str) -> KeptFile | None:
         """A file's size and SHA-256, or None with a problem."""
 
-        def hashed(path: Path) -> KeptFile:
-            size = path.stat().st_size
-            with path.open("rb") as stream:
-                digest = hashlib.file_digest(stream, "sha256").hexdigest()
-            kind = kind_of(path)
-            text = shown_text(path) if kind is FileKind.TEXT else None
-            return KeptFile(path=file, size_bytes=size, sha256=digest, kind=kind, text=text)
+        def hashed(path: str, size: int) -> KeptFile:
+            if size > LARGEST_AT_ONCE and not is_called_pdf(path):  # a PDF is looked through to its end
+                with open(path, "rb") as stream:
+                    digest, content = hashlib.file_digest(stream, "sha256").hexdigest(), None
+            else:
+                content = _content(path, size)
+                digest = hashlib.sha256(content).hexdigest()
+            kind, fault = kind_told(path, content), pdf_fault_told(path, content)
+            if fault in (Fault.LOCKED, Fault.SEALED):
+                self.add(file, doubt("DISK09", "locked" if fault is Fault.LOCKED else "sealed"))
+            elif kind is FileKind.OTHER and is_acting_pdf(path, content):
+                self.add(file, doubt("DISK09", "acts"))
+                fault = fault or Fault.ACTS
+            text = text_told(content) if kind is FileKind.TEXT and content is not None else None
+            return KeptFile(path=file, size_bytes=size, sha256=digest, kind=kind, text=text, fault=fault)
 
         return self._read(file, hashed, LARGEST_DOCUMENT_BYTES * 3, "below 90 MB")
 
     def letter(self, file: str) -> bytes | None:
         """The bytes of a document, or None with a problem."""
-        return self._read(file, Path.read_bytes, LARGEST_DOCUMENT_BYTES * 3, "below 90 MB")
+        return self._read(file, _content, LARGEST_DOCUMENT_BYTES * 3, "below 90 MB")
 
-    def _read(self, file: str, take: Callable[[Path], R], largest_bytes: int, mend: str) -> R | None:
+    def summed(self, file: str) -> KeptFile | None:
+        """Size and SHA-256 of a plain file of any size, a piece in memory after the other; None of what is gone, is none, grows meanwhile or leads out.
+
+        Whoever put a pipe in its place keeps nobody waiting. What is wrong was told when the file was read.
+        """
+        if not self._is_inside(file):
+            return None
+        try:
+            with open(self.path(file), "rb", buffering=0, opener=_without_waiting) as stream:
+                found = os.fstat(stream.fileno())
+                if not stat.S_ISREG(found.st_mode):
+                    return None
+                digest, left, piece = hashlib.sha256(), found.st_size + 1, bytearray(_PIECE)
+                while left > 0 and (count := stream.readinto(piece)):
+                    digest.update(memoryview(piece)[:count])
+                    left -= count
+        except OSError:
+            return None
+        return KeptFile(path=file, size_bytes=found.st_size, sha256=digest.hexdigest()) if left == 1 else None
+
+    def _read(self, file: str, take: Callable[[str, int], R], largest_bytes: int, mend: str) -> R | None:
         """What `take` makes of a plain file inside the catalogue that is not too large, or None with a problem."""
         if not self._stays_inside(file):
             return None
-        path = self.root / file
+        path = self.path(file)
         try:
-            if path.exists() and not path.is_file():
+            found = os.stat(path)
+            if not stat.S_ISREG(found.st_mode):
                 self.add(file, wrong("DISK06", "no plain file"))
                 return None
-            size = path.stat().st_size
-            if size > largest_bytes:
-                self.add(file, wrong("DISK03", "too large", mend, megabytes=megabytes(size)))
+            if found.st_size > largest_bytes:
+                self.add(file, wrong("DISK03", "too large", mend, megabytes=megabytes(found.st_size)))
                 return None
-            return take(path)
+            return take(path, found.st_size)
         except OSError as error:
             self.add(file, wrong("DISK02", "unreadable", reason=_reason(error)))
             return None
@@ -179,20 +228,37 @@ class Disk:
         return False
 
     def _is_inside(self, file: str) -> bool:
-        root = self.real_root
         try:
-            target = self._real(self.root / file)
+            target = self._real(self.path(file))
         except (OSError, RuntimeError):
             return False
-        return target == root or root in target.parents
+        return os.path.join(os.path.normcase(target), "").startswith(self._real_inside)
 
-    def _real(self, path: Path) -> Path:
+    def _real(self, path: str) -> str:
         """Where a path really leads; of a folder it is asked once."""
-        if path.name in ("", "..") or path.is_symlink():
-            return path.resolve()
-        if path.parent not in self._real_folders:
-            self._real_folders[path.parent] = path.parent.resolve()
-        return self._real_folders[path.parent] / path.name
+        folder, name = os.path.split(path)
+        if name in ("", ".", "..") or os.path.islink(path):
+            return str(Path(path).resolve())
+        if folder not in self._real_folders:
+            self._real_folders[folder] = self._real(folder)
+        return os.path.join(self._real_folders[folder], name)
+
+
+def _without_waiting(path: str, flags: int) -> int:
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))  # which systems without pipes among files do not have
+
+
+def _content(path: str, _: int) -> bytes:
+    with open(path, "rb") as stream:
+        return stream.read()
+
+
+def _is_folder(path: str) -> bool:
+    """Raises OSError where it cannot be told."""
+    try:
+        return stat.S_ISDIR(os.stat(path).st_mode)
+    except (OSError, ValueError):
+        return Path(path).is_dir()  # which knows what of this only says that there is nothing
 
 
 def _reason(error: OSError) -> str:

@@ -10,7 +10,7 @@ from generator.records.catalogue import Catalogue, KeptFile
 from generator.records.fire import AsksNothing, Fire, Layers
 from generator.records.materials import Material
 from generator.records.parts import Part
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing
 from generator.records.problems import Path, wrong
 from generator.records.standards import Method
 from generator.rules.fire.needs import misfits
@@ -55,7 +55,7 @@ def report_findings(material: Material, catalogue: Catalogue) -> Iterable[Findin
     """Results that cannot be, laboratories without a name, and one file or number for two reports."""
     for i, report in enumerate(material.fire_tests):
         path: Path = ("fire_tests", i)
-        if says_nothing(report.laboratory):
+        if names_nothing(report.laboratory):
             yield wrong("FIRE04", "no name", path=(*path, "laboratory"), given=report.laboratory)
         if report.accepted_by:
             yield from report_role(catalogue.depot, report.accepted_by, (*path, "accepted_by"))

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
-from generator.reading.fitted import fitted_file, once, shortened, what_moved
+from generator.reading.fitted import handed_file, once, shortened, what_moved
 from generator.reading.placing import Finding, put
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
@@ -19,8 +19,8 @@ Handed = tuple[tuple[FittedRow, ...], tuple[Problem, ...]]
 """The lines of a file, and what is wrong with it."""
 
 
-def handed_yaml(source: YamlFile, catalogue: Catalogue, today: date) -> Handed:
-    """Of a tablet's file."""
+def handed_yaml(source: YamlFile, catalogue: Catalogue, today: date, *, as_found: bool = False) -> Handed:
+    """Of a tablet's file. as_found: what it tells was seen on the vehicles, so that the batch on a label counts before the part."""
     given = source.content.get("fitted") if isinstance(source.content, dict) else None
     if isinstance(given, int) and not isinstance(given, bool) and given > NEWEST_FITTED_FILE:
         later = wrong("FITTED13", "later", given=given, newest=NEWEST_FITTED_FILE)
@@ -28,7 +28,7 @@ def handed_yaml(source: YamlFile, catalogue: Catalogue, today: date) -> Handed:
     found = record(FittedList, source)
     if found is None:
         return (), in_order(source.problems)
-    put(source.problems, source, _findings(found, catalogue, today))
+    put(source.problems, source, _findings(found, catalogue, today, as_found=as_found))
     if any(each.key == "other depot" for each in source.problems):
         return (), in_order(source.problems)
     lines = [source.where(("rows", at)).line or 0 for at in range(len(found.rows))]
@@ -39,12 +39,12 @@ def handed_yaml(source: YamlFile, catalogue: Catalogue, today: date) -> Handed:
 
 def handed_csv(file: str, raw: bytes, by: str | None, today: date) -> Handed:
     """Of a table with the columns of fitted/<year>.csv, of whatever years. by: the role where a line names none."""
-    read = fitted_file(file, raw, by=by)
+    read = handed_file(file, raw, by=by)
     kept, again = once(read.rows)
     return kept, in_order([*read.problems, *shortened(again), *shortened(to_come(read.rows, today))])
 
 
-def _findings(found: FittedList, catalogue: Catalogue, today: date) -> Iterable[Finding]:
+def _findings(found: FittedList, catalogue: Catalogue, today: date, *, as_found: bool) -> Iterable[Finding]:
     depot = catalogue.depot
     if depot and (as_compared(found.railway), as_compared(found.depot)) != (as_compared(depot.railway), as_compared(depot.depot)):
         here = f"{depot.railway}, {depot.depot}"
@@ -54,7 +54,7 @@ def _findings(found: FittedList, catalogue: Catalogue, today: date) -> Iterable[
     for at, each in enumerate(found.rows):
         yield from (replace(problem, path=("rows", at)) for problem in what_moved(_told(each)))
         batch = catalogue.production.batches.get(each.batch or "")
-        if batch and each.part and each.part != batch.part:
+        if batch and each.part and each.part != batch.part and not (as_found or each.as_found):
             yield wrong("FITTED13", "other part", path=("rows", at), part=each.part, batch=each.batch, own=batch.part)
 
 
@@ -84,4 +84,5 @@ def _row(each: FittedEntry, file: str, line: int) -> FittedRow:
         row=each.row,
         file=file,
         line=line,
+        as_found=each.as_found,
     )

@@ -1,9 +1,13 @@
 """What is a file beside the records? Only what name and bytes both say is believed; a broken picture is none."""
 
+import hashlib
+import os
 import warnings
 from pathlib import Path, PurePath
 
-from generator.records.catalogue import FileKind
+from generator.reading.pdf_acts import pdf_acts
+from generator.reading.pdf_whole import pdf_fault
+from generator.records.catalogue import Fault, FileKind, KeptFile
 
 # A camera's picture has some 12 million dots; more only costs a tablet its memory.
 MOST_PIXELS = 50_000_000
@@ -19,6 +23,7 @@ _SIGNS: dict[FileKind, tuple[int, bytes]] = {
     FileKind.JPEG: (0, b"\xff\xd8\xff"),
     FileKind.WEBP: (8, b"WEBP"),
 }
+_LONGEST_SIGN = 16
 _ENDINGS = {
     ".pdf": FileKind.PDF,
     ".png": FileKind.PNG,
@@ -29,19 +34,51 @@ _ENDINGS = {
 }
 
 
-def kind_of(file: Path) -> FileKind:
-    """The kind of a plain file. Raises OSError where it cannot be read."""
-    kind = _ENDINGS.get(file.suffix.lower(), FileKind.OTHER)
-    if kind is FileKind.TEXT:
-        return kind if shown_text(file) is not None else FileKind.OTHER
+def kind_told(path: str, content: bytes | None) -> FileKind:
+    """The kind of a plain file; of a large one the content is not at hand, and it is no text for a page. Raises OSError."""
+    kind = _ENDINGS.get(os.path.splitext(path)[1].lower(), FileKind.OTHER)
     if kind is FileKind.OTHER:
         return kind
+    if kind is FileKind.TEXT:
+        return FileKind.OTHER if content is None or text_told(content) is None else kind
     at, sign = _SIGNS[kind]
-    with file.open("rb") as stream:
-        beginning = stream.read(16)
+    beginning = _beginning(path) if content is None else content[:_LONGEST_SIGN]
     if beginning[at : at + len(sign)] != sign:
         return FileKind.OTHER
-    return FileKind.OTHER if kind.is_picture and picture_fault(file, kind) else kind
+    if kind is FileKind.PDF and pdf_acts(_whole(path, content)):
+        return FileKind.OTHER  # offered, and opened by nobody's hand but one's own
+    return FileKind.OTHER if kind.is_picture and picture_fault(Path(path), kind) else kind
+
+
+def _beginning(path: str) -> bytes:
+    with open(path, "rb") as stream:
+        return stream.read(_LONGEST_SIGN)
+
+
+def _whole(path: str, content: bytes | None) -> bytes:
+    return Path(path).read_bytes() if content is None else content
+
+
+def is_called_pdf(path: str) -> bool:
+    return os.path.splitext(path)[1].lower() == ".pdf"
+
+
+def is_acting_pdf(path: str, content: bytes | None) -> bool:
+    """Whether a file begins as a PDF, by name and bytes, and is none that only shows something. Raises OSError."""
+    if not is_called_pdf(path):
+        return False
+    whole = _whole(path, content)
+    return whole.startswith(_SIGNS[FileKind.PDF][1]) and pdf_acts(whole)
+
+
+def pdf_fault_told(path: str, content: bytes | None) -> Fault | None:
+    """What keeps a file that is called a PDF from being opened. Raises OSError."""
+    return pdf_fault(_whole(path, content)) if is_called_pdf(path) else None
+
+
+def kept_as_handed(path: str, content: bytes) -> KeptFile:
+    """A file that a command hands in, as far as records are judged by it."""
+    return KeptFile(path=path, size_bytes=len(content), sha256=hashlib.sha256(content).hexdigest(), fault=pdf_fault_told(path, content))
 
 
 def is_document(name: str, content: bytes) -> bool:
@@ -57,16 +94,16 @@ def is_document(name: str, content: bytes) -> bool:
     return bool(sign) and content[at : at + len(sign)] == sign
 
 
-def shown_text(file: Path) -> str | None:
-    """The text of a file that a page can show; None where it is too long or no text in UTF-8. Raises OSError."""
-    if file.stat().st_size > LARGEST_SHOWN_TEXT_BYTES:
+def text_told(content: bytes) -> str | None:
+    """The text of a file's content that a page can show; None where it is too long or no text in UTF-8."""
+    if len(content) > LARGEST_SHOWN_TEXT_BYTES:
         return None
     try:
-        text = file.read_bytes().decode("utf-8-sig")
+        text = content.decode("utf-8-sig")
     except UnicodeDecodeError:
         return None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    return text if all(sign.isprintable() or sign in "\n\t" for sign in text) else None
+    return text if text.replace("\n", "").replace("\t", "").isprintable() else None
 
 
 def picture_fault(file: Path, kind: FileKind) -> str | None:

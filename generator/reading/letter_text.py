@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from enum import Enum, auto
 from pathlib import PurePosixPath
 
+from generator.reading.pdf_whole import is_encrypted
+
 # Fewer letters are no letter (common practice, no source); one unseen sign is none.
 LEAST_LETTERS = 20
 # Some hundred times what the pages of a letter hold; more is a picture, or was made to fill memory.
@@ -32,7 +34,7 @@ def read_of(name: str, content: bytes) -> Reads:
     """What of the file a program can read; of an unknown kind it is said that it is nothing."""
     suffix = PurePosixPath(name).suffix.lower()
     count = 0
-    if suffix == ".pdf" and content.startswith(b"%PDF-"):
+    if suffix == ".pdf" and content.startswith(b"%PDF-") and not is_encrypted(content):
         count = _letters(_shown(content))
     elif suffix == ".txt":
         count = sum(sign.isalnum() for sign in content.decode("utf-8", "ignore"))
@@ -44,11 +46,11 @@ def tells_text(name: str, content: bytes) -> bool:
 
 
 def told_in(name: str, content: bytes) -> str | None:
-    """The text of a file, where a program reads all of it; None of a scan, of glyphs that are named by number, of another kind."""
+    """The text of a file, where a program reads all of it; None of a scan, of what is encrypted, of glyphs that are named by number, of another kind."""
     suffix = PurePosixPath(name).suffix.lower()
     if suffix == ".txt":
         text = content.decode("utf-8", "ignore")
-    elif suffix == ".pdf" and content.startswith(b"%PDF-"):
+    elif suffix == ".pdf" and content.startswith(b"%PDF-") and not is_encrypted(content):
         shown = list(_shown(content))
         if any(each.startswith(b"<") for each in shown):
             return None
@@ -59,10 +61,13 @@ def told_in(name: str, content: bytes) -> str | None:
 
 
 def names(text: str, number: str) -> bool:
-    """Whether a number stands in a text by itself, whatever white space lies between its signs, and in capitals or not."""
+    """Whether a number stands in a text by itself, whatever white space lies between its signs, and in capitals or not.
+
+    What goes on behind a dash, slash or stop, or begins before one, is another number: 5561-2 and IC-5561 are not 5561.
+    """
     signs = [re.escape(sign) for sign in number.casefold() if not sign.isspace()]
     spaced = r"\s*".join(signs)
-    return bool(signs) and re.search(rf"(?<!\w){spaced}(?!\w)", text.casefold()) is not None
+    return bool(signs) and re.search(rf"(?<!\w)(?<!\w[-/.]){spaced}(?![-/.]?\w)", text.casefold()) is not None
 
 
 def _letters(shown: Iterator[bytes]) -> int:

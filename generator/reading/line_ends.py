@@ -15,9 +15,11 @@ _BEGINNING = 1024
 
 def line_ends_changed(disk: Disk, files: Iterable[KeptFile | None], approval: YamlFile | None) -> Iterator[Problem]:
     """Every file that the record speaks of when its lines end otherwise; the verdict stays that of another file."""
-    recorded = set(_SUM.findall(str(approval.content))) if approval else set()
-    for file in files:
-        if file and recorded and file.sha256 not in recorded and _is_one_otherwise(disk, file, recorded):
+    said = str(approval.content) if approval else ""
+    strange = [file for file in files if file and file.sha256 not in said]
+    recorded = set(_SUM.findall(said)) if strange else set()
+    for file in strange:
+        if recorded and _is_one_otherwise(disk, file, recorded):
             yield doubt("DISK08", "line ends", where=Where(file.path))
 
 

@@ -10,13 +10,13 @@ from generator.reading.placing import Finding, put
 from generator.reading.prints import runs_to_come
 from generator.reading.production_days import days_of_production
 from generator.reading.yaml_places import YamlFile
-from generator.records.catalogue import Catalogue, KeptFile
+from generator.records.catalogue import Catalogue, Fault, KeptFile
 from generator.records.depot import SignatureRule
 from generator.records.evidence import Evidence
 from generator.records.fire import FireTest
 from generator.records.inspection import SpeaksOf
 from generator.records.materials import Material
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing, says_nothing
 from generator.records.problems import Path, Problem, doubt, wrong
 from generator.records.proof import Proof
 from generator.rules.contested import contested
@@ -36,8 +36,8 @@ def papers_of(material: Material) -> Iterable[Finding]:
     for i, test in enumerate(material.fire_tests):
         yield from ends(test.tested_on, test.valid_until, ("fire_tests", i), open_ended=test.open_ended)
     for i, proof in enumerate(material.proof):
-        for key in ("method", "conditions"):
-            if says_nothing(getattr(proof, key) or "something"):
+        for key, is_empty in (("method", names_nothing), ("conditions", says_nothing)):  # under no conditions is an answer, by no method none
+            if is_empty(getattr(proof, key) or "something"):
                 yield wrong("PROOF01", "says nothing", path=("proof", i, key), property=proof.property)
 
 
@@ -122,3 +122,18 @@ def kept_file(name: str, sha256: str, files: dict[str, KeptFile], path: Path) ->
     elif kept.sha256 != sha256:
         here, now, then = (*path, "sha256"), f"{kept.sha256[:12]}…", f"{sha256[:12]}…"
         yield wrong("EVID02", "another file", path=here, file=name, now=now, recorded=then)
+    elif kept.fault:
+        yield from _unopened(kept.fault, name, (*path, "file"))
+
+
+def _unopened(fault: Fault, file: str, path: Path) -> Iterable[Problem]:
+    """One that is locked, or acts, is told where it lies (DISK09): who has the key reads it, and it may be this very file that was signed."""
+    match fault:
+        case Fault.CUT:
+            yield wrong("EVID03", "cut", path=path, file=file)
+        case Fault.PAGELESS:
+            yield wrong("EVID03", "pageless", path=path, file=file)
+        case Fault.TRAILED:
+            yield doubt("EVID03", "trailed", path=path, file=file)
+        case Fault.LOCKED | Fault.SEALED | Fault.ACTS:
+            pass

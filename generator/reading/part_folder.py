@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from generator.reading.disk import Disk
 from generator.reading.letter_text import Reads, read_of
@@ -141,11 +142,17 @@ def _fitting(disk: Disk, folder: str) -> FittingNotes | None:
         line = raw[: error.start].count(b"\n") + 1
         disk.problems.append(wrong("FIT01", "not UTF-8", where=Where(f"{folder}/fitting.md", line)))
         return None
-    beyond = too_much(text)
+    notes, beyond = _notes(text)
     if beyond:
         disk.problems.append(beyond.at(Where(f"{folder}/fitting.md", beyond.where.line)))
-        return None
-    return FittingNotes.from_markdown(text)
+    return notes
+
+
+@lru_cache(256)
+def _notes(text: str) -> tuple[FittingNotes | None, Problem | None]:
+    """As records, the notes of one text are the same ones whenever they are read again."""
+    beyond = too_much(text)
+    return (None, beyond) if beyond else (FittingNotes.from_markdown(text), None)
 
 
 def _files(disk: Disk, folder: str, inside: str) -> tuple[KeptFile, ...]:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from generator.reading.yaml_places import YamlFile
 from generator.records.problems import Path, Problem, Severity, Where, wrong
+from generator.rules.short import SHARED
 
 MOST_NAMES, NEAR_NAMES = 8, 5
 # A mistake made a thousand times in one file is one mistake; more of it would only hide the others.
@@ -71,9 +72,9 @@ def _with_near(name: str, names: Iterable[str], found: Problem) -> Problem:
 def once_each_cause(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Where a whole file cannot be read, of all that name what stands in it the first one, with how many more there are.
 
-    Each part keeps its own: it is not fitted for it.
+    Each part keeps its own: it is not fitted for it. The files that all others are judged by come first.
     """
-    listed = list(problems)
+    listed = sorted(problems, key=lambda each: SHARED.index(each.where.file) if each.where.file in SHARED else len(SHARED))
     of_file = {each: dict(each.facts)["file"] for each in listed if each.code == "LINK03"}
     count = Counter(of_file.values())
     told: list[Problem] = []

@@ -8,6 +8,8 @@ from pydantic import BaseModel
 
 from generator.reading.disk import Disk
 from generator.reading.fitted import FittedFile, read_fitted
+from generator.reading.lot_papers import named_in
+from generator.reading.strayed_records import Strayed
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.batches import Batch
@@ -31,8 +33,8 @@ class ProductionSources:
     batches: dict[str, YamlFile] = field(default_factory=dict)
     recalls: dict[str, YamlFile] = field(default_factory=dict)
     fitted: tuple[FittedFile, ...] = ()
-    strays: tuple[str, ...] = ()
-    """What may be a recall, by where it lies, and is none by its name."""
+    strays: tuple[Strayed, ...] = ()
+    """What may be such a record and is not read, where it lies or by its name."""
 
     @property
     def every(self) -> list[YamlFile]:
@@ -41,18 +43,22 @@ class ProductionSources:
 
 def read_production(disk: Disk, sources: ProductionSources) -> Production:
     """All of it; problems go into the sources and the disk."""
-    sources.fitted = read_fitted(disk)
+    sources.fitted = read_fitted(disk, sources.strays)
     unread: dict[str, str | None] = {}
+    lots, files = _each(Lot, sources.lots, unread, None), _files(disk)
+    strays = [each for each in sources.strays if each.kind not in {"lines", "machine"}]
     return Production(
-        lots=_each(Lot, sources.lots, unread, None),
+        lots=lots,
         machines=_each(Machine, sources.machines, {}, None),
         batches=_each(Batch, sources.batches, unread, "part"),
         recalls=_each(Recall, sources.recalls, unread, "part"),
         fitted=tuple(row for file in sources.fitted for row in file.rows),
         fitted_years=frozenset(file.year for file in sources.fitted if file.year),
         has_fitted_folder=any(not name.lower().startswith("readme") for name in disk.names("fitted")),
-        files=_files(disk),
-        unread=unread | dict.fromkeys(sources.strays),
+        files=files,
+        named=named_in(lots.values(), lambda path: disk.letter(path) if path in files else None),
+        unread=unread | {each.file: each.part for each in strays},
+        belongs={each.file: each.belongs for each in strays},
         gaps=tuple(gap for file in sources.fitted if (gap := file.gap)),
     )
 
@@ -78,15 +84,17 @@ def careful(production: Production, problems: Iterable[Problem], numbers: Collec
     wrong_in = {each.where.file for each in problems if each.severity is Severity.ERROR}
     unsure = {each.where.file for each in problems if (each.code, each.key) == ("RECALL01", "no revision")}
     recalls, unread = dict(production.recalls), {file: part if part in numbers else None for file, part in production.unread.items()}
+    apart = dict(production.apart)
     for name, recall in production.recalls.items():
         file = f"recalls/{name}.yml"
         if file in wrong_in:
             recalls[name] = recall.model_copy(update={"events": tuple(each for each in recall.events if isinstance(each, CalledBack))})
         if file in unsure or not _is_known(recall, production, numbers):
             unread[file] = recall.part if recall.part in numbers else None
+            apart[file] = "astray"
     # What was worked out of it is kept by its identity: it is another one only where something is.
     is_same = recalls == production.recalls and unread == production.unread
-    return production if is_same else replace(production, recalls=recalls, unread=unread)
+    return production if is_same else replace(production, recalls=recalls, unread=unread, apart=apart)
 
 
 def _is_known(recall: Recall, production: Production, numbers: Collection[str]) -> bool:

@@ -5,9 +5,11 @@ machines, batches and files.
 """
 
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import TypeVar
+
+from pydantic import BaseModel
 
 from generator.reading.papers import kept_file
 from generator.reading.placing import Finding, must_exist, put
@@ -23,6 +25,7 @@ from generator.records.recalls import Lifted, Recall
 from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.production.checked import found
 from generator.rules.production.faults import copies, event_faults, head_faults, lot_faults, overlaps
+from generator.rules.production.naming import unnamed
 from generator.rules.production.record_faults import (
     lot_record_faults,
     machine_faults,
@@ -30,6 +33,7 @@ from generator.rules.production.record_faults import (
     shared_documents,
 )
 from generator.rules.production.releasing import judged_releases
+from generator.rules.production.same_delivery import delivery_problems
 from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in
 from generator.rules.recorded import Printed
 
@@ -41,7 +45,7 @@ def production_problems(catalogue: Catalogue, sources: ProductionSources, number
     problems: list[Problem] = []
     production = catalogue.production
     for name, lot in _told(production.lots, sources.lots):
-        put(problems, sources.lots[name], [*_of_lot(lot, catalogue), *shared_documents(name, lot, production)])
+        put(problems, sources.lots[name], [*_of_lot(lot, catalogue), *shared_documents(name, lot, production), *unnamed(name, lot, production), *delivery_problems(name, production)])
     for name, machine in _told(production.machines, sources.machines):
         put(problems, sources.machines[name], _of_machine(machine, catalogue))
     double: dict[str, list[Problem]] = {}
@@ -52,6 +56,33 @@ def production_problems(catalogue: Catalogue, sources: ProductionSources, number
     for name, recall in _told(production.recalls, sources.recalls):
         put(problems, sources.recalls[name], _of_recall(recall, catalogue, numbers))
     return problems
+
+
+def faults_in(files: Collection[str], catalogue: Catalogue, numbers: set[str]) -> Iterator[tuple[str, BaseModel, list[Problem]]]:
+    """The same of some of them, each file with its record and all that speaks against it, by its path there."""
+    production = catalogue.production
+    double: dict[str, list[Problem]] = {}
+    for name, problem in copies(production) if any(file.startswith("batches/") for file in files) else ():
+        double.setdefault(name, []).append(problem)
+    for file in sorted(files):
+        folder, _, name = file.removesuffix(".yml").rpartition("/")
+        found: Iterable[Finding]
+        record: BaseModel
+        if folder == "materials/lots" and name in production.lots:
+            record = production.lots[name]
+            found = [*_of_lot(record, catalogue), *shared_documents(name, record, production)]
+        elif folder == "machines" and name in production.machines:
+            record = production.machines[name]
+            found = _of_machine(record, catalogue)
+        elif folder == "batches" and name in production.batches:
+            record = production.batches[name]
+            found = [*_of_batch(name, record, catalogue, numbers), *double.get(name, ())]
+        elif folder == "recalls" and name in production.recalls:
+            record = production.recalls[name]
+            found = _of_recall(record, catalogue, numbers)
+        else:
+            continue
+        yield file, record, [each if isinstance(each, Problem) else each.problem for each in found]
 
 
 def _told(records: Mapping[str, R], sources: Mapping[str, YamlFile]) -> list[tuple[str, R]]:
@@ -106,10 +137,17 @@ def _of_batch(name: str, batch: Batch, catalogue: Catalogue, numbers: set[str]) 
     yield from own
     # What speaks against a release besides those that have been told already.
     told = {(each.what, each.path) for each in own}
-    for against in judged_releases(name, batch, catalogue).values():
+    for against in judged_releases(name, batch, catalogue).values() if _is_judgeable(batch, catalogue) else ():
         yield from (each for each in against if (each.what, each.path) not in told)
         told |= {(each.what, each.path) for each in against}
     yield from _out_of_limits(batch, {what for what, _ in told})
+
+
+def _is_judgeable(batch: Batch, catalogue: Catalogue) -> bool:
+    """Not while the depot's, the part's or the approval's record cannot be read: what speaks against a release then follows from that, which is told there, once."""
+    folder = catalogue.folder(batch.part)
+    is_there = folder is None or (folder.part is not None and (folder.approval is not None or not folder.problems))
+    return catalogue.depot is not None and is_there
 
 
 def _out_of_limits(batch: Batch, told: Collection[object]) -> Iterable[Problem]:

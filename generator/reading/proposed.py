@@ -1,12 +1,12 @@
 """How a part's folder would read if some of its files were other than they are: judged before anything is written."""
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
 from generator.reading.crosschecks import check_folder
 from generator.reading.disk import Disk
+from generator.reading.kinds import kept_as_handed
 from generator.reading.letters import check_letters
 from generator.reading.part_folder import read_part_folder
 from generator.records.catalogue import Catalogue, KeptFile, PartFolder
@@ -32,7 +32,7 @@ class _ProposedDisk(Disk):
         content = self.instead.get(file)
         if content is None:
             return Disk.kept(self, file)
-        return KeptFile(path=file, size_bytes=len(content), sha256=hashlib.sha256(content).hexdigest())
+        return kept_as_handed(file, content)
 
 
 def proposed_folder(

@@ -1,10 +1,11 @@
 """A record of prints as it would be, judged as if it stood in the catalogue already."""
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
+from generator.reading.kinds import kept_as_handed
+from generator.reading.lot_papers import named_in
 from generator.reading.placing import put
 from generator.reading.production import ProductionSources
 from generator.reading.production_checks import production_problems
@@ -12,7 +13,7 @@ from generator.reading.production_days import days_of_production
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.batches import Batch
-from generator.records.catalogue import Catalogue, KeptFile
+from generator.records.catalogue import Catalogue
 from generator.records.lots import Lot
 from generator.records.problems import Problem, Severity, in_order
 from generator.records.production import Production
@@ -59,10 +60,11 @@ def _judged(catalogue: Catalogue, production: Production, sources: ProductionSou
 
 
 def _with(production: Production, files: Mapping[str, bytes], *, lots: dict[str, Lot] | None = None, batches: dict[str, Batch] | None = None) -> Production:
-    kept = {path: KeptFile(path=path, size_bytes=len(content), sha256=hashlib.sha256(content).hexdigest()) for path, content in files.items()}
+    kept = {path: kept_as_handed(path, content) for path, content in files.items()}
     return replace(
         production,
         lots=production.lots if lots is None else lots,
         batches=production.batches if batches is None else batches,
         files=production.files | kept,
+        named={**production.named, **named_in(lots.values() if lots else (), files.get)},
     )

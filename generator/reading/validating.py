@@ -3,19 +3,20 @@
 import difflib
 import json
 from collections import Counter
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from generator.reading.placing import MOST_ALIKE, more_like_it
-from generator.reading.yaml_places import YamlFile
+from generator.reading.yaml_places import LARGEST_REMEMBERED, YamlFile
 from generator.records.problems import Path, Problem, wrong
 
 R = TypeVar("R", bound=BaseModel)
 LEFT_OPEN = "REC04"
 """The code of what somebody has still to fill in."""
+TO_DO = "TODO"
 
 
 def record(kind: type[R], source: YamlFile) -> R | None:
@@ -27,16 +28,31 @@ def record(kind: type[R], source: YamlFile) -> R | None:
         key = "empty" if source.content is None else "no keys"
         source.problems.append(wrong("REC01", key, "needs", where=source.where(()), needed=_needed(kind)))
         return None
+    content = json.dumps(_with_empty_lists(kind, source.content))
     try:
-        found = kind.model_validate_json(json.dumps(_with_empty_lists(kind, source.content)), strict=True)
+        found: R | None = _validated(kind, content)
     except ValidationError as error:
         _add_mistakes(kind, source, error.errors(include_url=False))
         found = None
-    return None if _add_left_open(kind, source) or had_problems else found
+    is_left_open = TO_DO in content and _add_left_open(kind, source)
+    return None if is_left_open or had_problems else found
+
+
+def _validated(kind: type[R], content: str) -> R:
+    """Raises ValidationError. A record is frozen, so that one of the same content may stand for another."""
+    return _remembered(kind, content) if len(content) <= LARGEST_REMEMBERED else kind.model_validate_json(content, strict=True)
+
+
+@lru_cache(256)
+def _remembered(kind: type[R], content: str) -> R:
+    """Whoever writes into a catalogue reads it twice, and whoever serves it again and again."""
+    return kind.model_validate_json(content, strict=True)
 
 
 def _with_empty_lists(kind: type[BaseModel], content: dict[str, Any]) -> dict[str, Any]:
     """The content, with an empty list under each key that has nothing below it and may; see MAY_BE_EMPTY."""
+    if None not in content.values():
+        return content  # nearly every record; a schema takes longer to make than most files to read
     known = _schema(kind).get("properties", {})
     return {
         key: [] if value is None and known.get(key, {}).get("type") == ["array", "null"] else value
@@ -90,7 +106,7 @@ def unfit_text(detail: ErrorDetails) -> Problem:
 
 
 def _is_left_open(given: Any) -> bool:
-    return isinstance(given, str) and given.partition(":")[0].strip() == "TODO"
+    return isinstance(given, str) and given.partition(":")[0].strip() == TO_DO
 
 
 def _needed(kind: type[BaseModel]) -> list[str]:

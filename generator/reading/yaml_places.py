@@ -1,6 +1,6 @@
 """What a YAML file says and where each thing stands in it."""
 
-import json
+import marshal
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -76,14 +76,15 @@ def read_yaml(file: str, raw: bytes) -> YamlFile:
     if len(raw) > LARGEST_REMEMBERED:
         return _read(file, raw)
     found, content = _remembered(file, raw)
-    return YamlFile(file, json.loads(content), dict(found.values), dict(found.keys), list(found.problems))
+    unpacked = marshal.loads(content)  # noqa: S302  this process has packed it a moment ago, nothing of it lay on a disk
+    return YamlFile(file, unpacked, dict(found.values), dict(found.keys), list(found.problems))
 
 
 @lru_cache(256)
-def _remembered(file: str, raw: bytes) -> tuple[YamlFile, str]:
-    """The file, and its content as a text, of which everybody who asks gets a copy of his own."""
+def _remembered(file: str, raw: bytes) -> tuple[YamlFile, bytes]:
+    """The file, and its content packed, of which everybody who asks gets a copy of his own."""
     found = _read(file, raw)
-    return found, json.dumps(found.content)
+    return found, marshal.dumps(found.content)
 
 
 def _read(file: str, raw: bytes) -> YamlFile:

@@ -134,6 +134,14 @@ class QuestionAnswered(_Event):
     what: Literal["question answered"]
 
 
+class ReminderSent(_Event):
+    """Whoever has it was asked how far it is; says nothing of the part, and changes neither stage nor verdict nor what is bound."""
+
+    what: Literal["reminder sent"]
+    evidence: Annotated[tuple[Evidence, ...], Field(max_length=0)] = ()
+    """None, for what lies in documents/ is bound; its number is the reference."""
+
+
 class Approved(_Event):
     """Approval: what it speaks of, until when, under which conditions, bound to what was approved."""
 
@@ -318,6 +326,7 @@ Event = Annotated[
     | SafetyAssessmentReport
     | QuestionAsked
     | QuestionAnswered
+    | ReminderSent
     | Approved
     | TakenOver
     | TakeOverConfirmed

@@ -27,7 +27,8 @@ from generator.records.print_rules import Up
 BATCH_NAME = r"[A-Z]{1,4}-[0-9]{1,8}"
 BatchId = Annotated[str, Field(pattern=f"^{BATCH_NAME}$")]
 """The number of a batch as labels carry it, such as B-0147; the file's name, too."""
-Pieces = Annotated[int, Field(ge=1, le=1000)]
+MOST_PIECES = 1000
+Pieces = Annotated[int, Field(ge=1, le=MOST_PIECES)]
 
 
 class _BatchEvent(Record):
@@ -101,8 +102,14 @@ class Returned(_BatchEvent):
     count: Pieces
 
 
+class ReleaseReminded(_BatchEvent):
+    """Whoever releases it was reminded: it changes nothing of the batch, and only its task rests."""
+
+    what: Literal["reminder sent"]
+
+
 BatchEvent = Annotated[
-    Scrapped | Measured | Released | Rejected | Counted | Issued | Returned, Field(discriminator="what")
+    Scrapped | Measured | Released | Rejected | Counted | Issued | Returned | ReleaseReminded, Field(discriminator="what")
 ]
 
 

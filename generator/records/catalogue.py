@@ -37,6 +37,20 @@ class FileKind(StrEnum):
         return self in (FileKind.PNG, FileKind.JPEG, FileKind.WEBP)
 
 
+class Fault(StrEnum):
+    """What keeps a reader from opening a PDF, or programs here from showing it. Words of the submission's doubts."""
+
+    ACTS = "acts"
+    """It may run, send or carry something: it opens, and is shown nowhere in place."""
+    CUT = "cut"
+    LOCKED = "locked"
+    PAGELESS = "pageless"
+    SEALED = "sealed"
+    """It is encrypted and opens without a password: everybody can read it, and no program here looks into it."""
+    TRAILED = "trailed"
+    """It has its end, and something lies behind that: many readers open it all the same."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptFile:
     """A file beside the records: where it is in the catalogue, its size and SHA-256 (of the bytes on disk)."""
@@ -47,6 +61,13 @@ class KeptFile:
     kind: FileKind = FileKind.OTHER
     text: str | None = None
     """What it says, of plain text only."""
+    fault: Fault | None = None
+    """What is wrong with what begins as a PDF; None where nothing was found."""
+
+    @property
+    def proves_nothing(self) -> bool:
+        """Whether there is nothing in it, or nothing that anybody can open: as evidence it counts as if it were not there."""
+        return self.size_bytes == 0 or self.fault in (Fault.CUT, Fault.PAGELESS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,7 +144,8 @@ class Catalogue:
     _places: dict[tuple[str, str], Place] = field(init=False, repr=False, compare=False)
     _folders: dict[str, PartFolder] = field(init=False, repr=False, compare=False)
     _fitting: dict[tuple[str, str], tuple[tuple[Part, Fit], ...]] = field(init=False, repr=False, compare=False)
-    _mistaken: frozenset[str] = field(init=False, repr=False, compare=False)
+    mistaken: frozenset[str] = field(init=False, repr=False, compare=False)
+    """Files, by their path in the catalogue, in which something cannot be right."""
 
     def __post_init__(self) -> None:
         """Make the indexes that answer for each of thousands of parts."""
@@ -134,12 +156,12 @@ class Catalogue:
         for part in sorted((each.part for each in self.parts if each.part), key=lambda part: part.number):
             for fit in part.fits:
                 fitting[fit.fleet, fit.place].append((part, fit))
-        object.__setattr__(self, "_mistaken", frozenset(each.where.file for each in self.problems if each.severity is Severity.ERROR))
+        object.__setattr__(self, "mistaken", frozenset(each.where.file for each in self.problems if each.severity is Severity.ERROR))
         object.__setattr__(self, "_fitting", {where: tuple(there) for where, there in fitting.items()})
 
     def is_mistaken(self, file: str) -> bool:
         """Whether something in this file, by its path in the catalogue, cannot be right."""
-        return file in self._mistaken
+        return file in self.mistaken
 
     @property
     def language(self) -> Language:

@@ -6,7 +6,7 @@ from typing import Annotated
 from pydantic import Discriminator, Tag
 
 from generator.records.base import Line, Record
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing
 
 
 class Applies(StrEnum):
@@ -26,7 +26,7 @@ class Condition(Record):
 
     @property
     def is_planned(self) -> bool:
-        return self.applies is Applies.IN_SERVICE and self.maintenance_plan is not None and not says_nothing(self.maintenance_plan)
+        return self.applies is Applies.IN_SERVICE and self.maintenance_plan is not None and not names_nothing(self.maintenance_plan)
 
 
 def _kind(given: object) -> str:

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, Field, model_validator
 
 from generator.records.base import Name, Record, as_compared
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing
 from generator.records.problems import Unfit
 
 
@@ -66,7 +66,7 @@ Creepage = Annotated[float, _within(LIMITS[Property.CREEPAGE])]
 
 
 def _agent(name: str) -> str:
-    if says_nothing(name):
+    if names_nothing(name):
         raise Unfit("no agent")
     return name
 

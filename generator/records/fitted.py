@@ -9,6 +9,10 @@ from generator.records.base import as_compared
 
 COLUMNS = ("day", "fleet", "vehicle", "place", "position", "batch", "count", "removed_batch", "removed", "why", "by", "row")
 """The head of fitted/<year>.csv."""
+AS_FOUND = "as_found"
+"""A column behind these, in the files of years that need it; a line that lacks it leaves it empty."""
+FOUND = "yes"
+"""What stands in that column of a line that was found so on the vehicle, whatever the other records say against it."""
 
 
 class Why(StrEnum):
@@ -49,15 +53,23 @@ class FittedRow:
     file: str
     line: int
     """Where it stands."""
+    as_found: bool = False
+    """Somebody has seen on the vehicle that it is so, although it must not be, or cannot be by what else is written down."""
 
     @property
     def alike(self) -> tuple[object, ...]:
-        """What it says, so that white space and letters' case of the position make no difference: a line alike is the same line."""
-        return (*self.said[:4], as_compared(self.position), *self.said[5:])
+        """What it says, so that white space and letters' case of the position make no difference: a line alike is the same line,
+        whether or not somebody says that it was found so.
+        """
+        return (*self._moved[:4], as_compared(self.position), *self._moved[5:])
 
     @property
     def said(self) -> tuple[object, ...]:
-        """All that it says as it was typed, without where it stands."""
+        """All that it says as it was typed, without where it stands; of a line that was not found so as ever before."""
+        return (*self._moved, AS_FOUND) if self.as_found else self._moved
+
+    @property
+    def _moved(self) -> tuple[object, ...]:
         return (
             self.day, self.fleet, self.vehicle, self.place, self.position, self.batch, self.count,
             self.removed_batch, self.removed, self.why, self.by, self.row,
@@ -72,6 +84,6 @@ class Gap:
     lines: tuple[int, ...] = ()
     from_line: int | None = None
     """From this line on all of it; 1: the whole file."""
-    why: Literal["unread", "less", "missing", "changed", "to come"] = "unread"
-    """less: it says less or something else than it did; missing: a file that batches speak of; changed: of a batch's record;
-    to come: lines of days to come, which took nothing off yet."""
+    why: Literal["unread", "less", "missing", "changed", "astray", "to come", "mistakes", "gone"] = "unread"
+    """less: it says less or something else than it did; missing: a file that batches speak of; changed: of a batch's record; astray: a recall of what there is not;
+    to come: lines of days to come, which took nothing off yet; gone: a record that others name; mistakes: a record of another kind, of which nobody knows what it would say."""

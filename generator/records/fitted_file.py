@@ -35,6 +35,8 @@ class FittedEntry(Record):
     removed: Pieces | None = None
     """With `why`."""
     why: Why | None = None
+    as_found: bool = False
+    """Whoever wrote it was told that the piece must not be there, or cannot be by the records, and has seen that it sits there."""
     by: Id
     """Role that fitted."""
     row: RowId

@@ -65,7 +65,17 @@ class UsedUp(_LotEvent):
     what: Literal["used up"]
 
 
-LotEvent = Annotated[Received | Opened | Dried | Blocked | Unblocked | UsedUp, Field(discriminator="what")]
+class Compared(_LotEvent):
+    """Somebody held an inspection document against the spool or drum: it names this lot. Needed where no program can read that."""
+
+    what: Literal["compared"]
+    reference: Line
+    """Number of the document."""
+    sha256: Sha256
+    """Of its file, so that of another file nothing is said."""
+
+
+LotEvent = Annotated[Received | Opened | Dried | Blocked | Unblocked | UsedUp | Compared, Field(discriminator="what")]
 
 
 class Lot(Record):

@@ -49,6 +49,8 @@ class Properties(Record):
     tensile_modulus_mpa: Positive | None = None
     heat_deflection_c: float | None = None
     limiting_oxygen_index_percent: NotNegative | None = None
+    """As the supplier's data sheet tells it: approvals bind it, and pages show it. It proves nothing of fire: what the fire standard
+    asks of the index (EN ISO 4589-2) is a result of a report."""
 
 
 class Required(Record):

@@ -1,9 +1,10 @@
 """A part: what it is, what it replaces, where it fits, what it is made of and how it is checked."""
 
+import re
 from enum import StrEnum
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import ConfigDict, Field, ValidationInfo, field_validator, model_validator
+from pydantic import AfterValidator, ConfigDict, Field, ValidationInfo, field_validator, model_validator
 from pydantic_core import PydanticKnownError
 
 from generator.records.base import (
@@ -22,12 +23,28 @@ from generator.records.base import (
 )
 from generator.records.fire import Fire
 from generator.records.mesh_units import MeshUnits
+from generator.records.placeholders import says_nothing
 from generator.records.print_rules import Up
 from generator.records.problems import Unfit
 from generator.records.vehicles import VehicleRange
 
 # What a tape finds on something that is carried to a vehicle.
 HandMeasured = Annotated[float, Field(gt=0, le=20_000)]
+
+
+# A figure of roughness tells nothing without its parameter (Ra, Rz, ...: ISO 21920-2), for the same surface has a value of each.
+_FIGURE_ALONE = re.compile(r"[\d\s.,/<>=≤≥~±+-]*\d[\d\s.,/<>=≤≥~±+-]*(?:[µμun]m|mm|microns?)?", re.IGNORECASE)
+
+
+def _stated(text: str) -> str:
+    """The text as it is; Unfit where it only keeps a place free, for a reviewer would read it as an answer."""
+    if says_nothing(text):
+        raise Unfit("states nothing")
+    return text
+
+
+Stated = Annotated[Line, AfterValidator(_stated)]
+"""What was agreed, in a line."""
 
 
 class NumberKind(StrEnum):
@@ -56,19 +73,25 @@ class Assembly(Record):
     """Last price of the whole assembly in the depot's currency."""
 
 
+MOST_ON_A_VEHICLE = 10_000
+
+
 class Fit(Record):
     """Where the part fits: fleet, vehicles (all by default), place, and how many on one vehicle."""
 
     fleet: Id
     vehicles: tuple[VehicleRange, ...] = ()
     place: Id
-    per_vehicle: Annotated[int, Field(ge=1, le=10000)]
+    per_vehicle: Annotated[int, Field(ge=1, le=MOST_ON_A_VEHICLE)]
     fire: Fire | None = None
     """What the fire standard asks at this place alone; the part's own `fire` by default."""
 
 
 class Settings(Record):
-    """How the part is printed; what stands here is bound by the approval."""
+    """How the part is printed and what a good piece is; what stands here is bound by the approval.
+
+    The last three are items that a purchaser of printed parts states when ordering (ISO/ASTM 52901:2017), by its names for them.
+    """
 
     orientation: Line
     """How it stands on the plate, such as 'flat, hook side up'."""
@@ -81,6 +104,19 @@ class Settings(Record):
     support: Line | None = None
     after_print: Line | None = None
     """What is done after printing, such as 'dried 8 h at 80 °C; bore reamed'."""
+    surface_texture: Stated | None = None
+    """The surface that is ordered, such as 'as printed' or 'Ra 12.5 µm or smoother at the seat'."""
+    repair: Stated | None = None
+    """Which repair of a piece is permitted, such as 'none'."""
+    acceptable_imperfections: Stated | None = None
+    """What a good piece may have, such as 'layer lines; no gap between walls'."""
+
+    @field_validator("surface_texture")
+    @classmethod
+    def _names_a_parameter(cls, value: str | None) -> str | None:
+        if value and _FIGURE_ALONE.fullmatch(value):
+            raise Unfit("figure of nothing")
+        return value
 
 
 class WithoutModel(StrEnum):

@@ -7,7 +7,7 @@ from pydantic import BeforeValidator, model_validator
 
 from generator.records.base import Day, Line, Name, Record, RelativeFile, Sha256
 from generator.records.environment import CLASSES, LIMITS, UNITS, Property, VandalClass
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing
 from generator.records.problems import Unfit
 
 
@@ -47,7 +47,7 @@ class Proof(Record):
         elif self.property in CLASSES:
             self._is_a_class([each.value for each in CLASSES[self.property]])
         elif self.property is Property.CLEANING_AGENTS:
-            if not isinstance(self.value, str) or says_nothing(self.value):
+            if not isinstance(self.value, str) or names_nothing(self.value):
                 raise Unfit("no agent")
         elif self.value is not None:
             raise Unfit("no value there", property=self.property)

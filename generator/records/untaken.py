@@ -6,5 +6,7 @@ BEGINNINGS = ("# Not confirmed by anybody: ", "# Von niemandem bestätigt: ", "#
 
 def told_in(text: str) -> int | None:
     """The number of that line, from 1; None where there is none."""
+    if not any(beginning in text for beginning in BEGINNINGS):
+        return None  # nearly every record
     lines = enumerate(text.splitlines(), start=1)
     return next((number for number, line in lines if line.startswith(BEGINNINGS)), None)

@@ -13,6 +13,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from generator.remembering.beside import linked
 from generator.remembering.git import Entry, GitError, Repository
 
 MOST_FILES = 200_000
@@ -54,7 +55,7 @@ def as_of(root: Path, at: date | str) -> AsOf:
     try:
         repository = Repository.around(root)
         if repository is None:
-            raise NoStateError("at_no_git", root=str(root))
+            raise NoStateError("at_no_git", root=str(root), day="DATE" if isinstance(at, str) else at.isoformat())
         found = _named(repository, at) if isinstance(at, str) else _until(repository, at)
     except GitError as error:
         raise NoStateError("at_git", reason=str(error)) from error
@@ -78,17 +79,24 @@ def _until(repository: Repository, day: date) -> tuple[str, date]:
     return found
 
 
-def written(state: AsOf, into: Path) -> None:
-    """Write the catalogue as it lay there into the folder `into`, which is made. Raises NoStateError, OSError."""
+def written(state: AsOf, into: Path, *, beside: Path | None = None) -> None:
+    """Write the catalogue as it lay there into the folder `into`, which is made. Raises NoStateError, OSError.
+
+    beside: the catalogue in a work tree; a large file there that holds the same bytes is linked, so that nobody may write into `into`.
+    """
     try:
         entries = [each for each in state.repository.entries(MOST_FILES) if _is_plain(each.path)]
         if not entries:
             folder = state.repository.prefix.rstrip("/")
             raise NoStateError("at_no_catalogue", commit=state.short, day=state.day.isoformat(), folder=folder or ".")
         into.mkdir()
-        _write(state.repository, entries, into)
+        _write(state.repository, [each for each in entries if not (beside and _may_be_linked(each) and linked(each, beside, into))], into)
     except GitError as error:
         raise NoStateError("at_git", reason=str(error)) from error
+
+
+def _may_be_linked(entry: Entry) -> bool:
+    return entry.mode not in (_LINK, _SUBMODULE) and entry.size <= _LARGEST_BYTES
 
 
 def _is_plain(path: str) -> bool:

@@ -16,20 +16,26 @@ import generator.records.machines as _machines
 import generator.records.recalls as _recalls
 import generator.records.screening as _screening
 import generator.remembering.committed_produced as _committed_produced
+import generator.remembering.counting as _counting_code
 import generator.rules.chain as _chain
 import generator.rules.past as _past
 import generator.rules.past_produced as _past_produced
+import generator.rules.production.faults as _faults
+import generator.rules.production.record_faults as _record_faults
+import generator.rules.slips as _slips
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.approvals import Approval
 from generator.remembering.committed_produced import by_kind, committed_produced
-from generator.remembering.git import Log, Repository
+from generator.remembering.counting import Counting
+from generator.remembering.git import GitError, Log, Repository
 from generator.remembering.kept import as_plain, past_in
 from generator.remembering.states import State, keep, kept_in, plain_of, state_in
 from generator.rules.past import Past, unsaid
 
 _CODE: Final = (
-    _approvals, _screening, _chain, _past, _past_produced, _lots, _machines, _batches, _recalls, _fitted, _committed_produced
+    _approvals, _screening, _chain, _past, _past_produced, _lots, _machines, _batches, _recalls, _fitted, _committed_produced,
+    _counting_code, _faults, _record_faults, _slips,
 )  # fmt: skip
 
 
@@ -45,6 +51,14 @@ class Committed:
     """Of the records of production, newest first, by the names that they are remembered by."""
     merged: Mapping[str, frozenset[str]] = field(default_factory=dict)
     """By that name: the events that a merge brought together from two branches."""
+    counting: Counting | None = None
+
+    def counted(self, state: State) -> Past | None:
+        """What of a state of `produced` ever counted; None where it is nothing. All of it where git does not answer."""
+        try:
+            return self.counting.past(state) if self.counting else state.past
+        except GitError:
+            return state.past
 
 
 def committed(repository: Repository, since: date | None, file: Path) -> Committed:
@@ -56,7 +70,8 @@ def committed(repository: Repository, since: date | None, file: Path) -> Committ
             states = tuple(map(state_in, kept["states"]))
             forked = tuple((states[one], states[other]) for one, other in kept["forks"])
             merged = {name: frozenset(events) for name, events in kept["merged"].items()}
-            return Committed(states, forked, tuple(map(state_in, kept["produced"])), merged)
+            produced_then = tuple(map(state_in, kept["produced"]))
+            return Committed(states, forked, produced_then, merged, _counting(repository, produced_then, file))
         except (KeyError, TypeError, ValueError, IndexError):
             pass  # a file that is not ours is made anew
     log, produced = by_kind(repository.log(since))
@@ -67,7 +82,11 @@ def committed(repository: Repository, since: date | None, file: Path) -> Committ
     forks = [[places[id(one)], places[id(other)]] for one, other in found.forks]
     plain = {"states": [plain_of(state) for state in found.states], "forks": forks, "produced": [plain_of(state) for state in states]}
     keep(file, {"key": key, **plain, "merged": {name: sorted(events) for name, events in merged.items()}})
-    return replace(found, produced=states, merged=merged)
+    return replace(found, produced=states, merged=merged, counting=_counting(repository, states, file))
+
+
+def _counting(repository: Repository, states: tuple[State, ...], file: Path) -> Counting:
+    return Counting(repository, states, file.with_suffix(".counted.json"), _code())
 
 
 def _lasting(log: Log, pasts: Mapping[str, Past]) -> Committed:

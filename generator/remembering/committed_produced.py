@@ -11,22 +11,16 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from pydantic import BaseModel
-
 from generator.reading.fitted import fitted_file
 from generator.reading.validating import record
 from generator.reading.yaml_places import read_yaml
-from generator.records.batches import Batch
-from generator.records.lots import Lot
-from generator.records.machines import Machine
-from generator.records.recalls import Recall
+from generator.remembering.counting import KINDS
 from generator.remembering.git import Log, Repository, Version
 from generator.remembering.kept import as_plain, past_in
 from generator.remembering.states import State, keep, kept_in
 from generator.rules.past import Past
 from generator.rules.past_produced import past_of_lines, pasts_of_record, unsaid_of
 
-_KINDS: dict[str, type[BaseModel]] = {"materials/lots": Lot, "machines": Machine, "batches": Batch, "recalls": Recall}
 _AT_ONCE = 16
 """Blobs that are held in memory together."""
 Known = dict[str, dict[str, Any]]
@@ -80,7 +74,7 @@ def _read_records(repository: Repository, versions: Iterable[Version], known: Kn
 
 def said_in(file: str, raw: bytes) -> dict[str, Past]:
     """What a record says; nothing of one with mistakes, which nobody could rest anything on."""
-    found = record(_KINDS[file.rpartition("/")[0]], read_yaml(file, raw))
+    found = record(KINDS[file.rpartition("/")[0]], read_yaml(file, raw))
     return pasts_of_record(file, found) if found else {}
 
 

@@ -69,6 +69,8 @@ class Log:
     versions: list[Version] = field(default_factory=list)
     forks: dict[str, list[tuple[str, ...]]] = field(default_factory=dict)
     """By folder: the blobs of a record that a merge brought together from its parents."""
+    left: dict[tuple[str, str], date] = field(default_factory=dict)
+    """By folder and blob: the newest day on which a commit made something else of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +109,10 @@ class Repository:
         except GitError:
             return None
 
+    def branches(self) -> list[str]:
+        """The whole names of its branches. Raises GitError."""
+        return _asked(self.root, "for-each-ref", "--format=%(refname)", "refs/heads").split()
+
     def staged(self) -> str:
         """The tree that a commit would hold now, by the index that git names to its hooks; the name of that tree. Raises GitError."""
         around, index = {}, os.environ.get("GIT_INDEX_FILE")
@@ -139,14 +145,22 @@ class Repository:
             raise GitError(f"it holds more than {most} files")
         return found
 
-    def log(self, since: date | None) -> Log:
-        """Every version of every record that HEAD reaches, of commits after the day `since`. Raises GitError."""
+    def blob(self, commit: str, file: str) -> str | None:
+        """The blob of a file of the catalogue in a commit; None where it has none."""
+        try:
+            name = f"{commit}:{self.prefix}{file}"
+            return _asked(self.root, "rev-parse", "--verify", "--quiet", "--end-of-options", name).strip() or None
+        except GitError:
+            return None
+
+    def log(self, since: date | None, *, beside: tuple[str, ...] = ()) -> Log:
+        """Every version of every record that HEAD reaches, of commits after the day `since`; beside: of these files too. Raises GitError."""
         form = "--format=%x02%H %ct %P"
         raw = _asked(
             self.root, "log", "-z", "--raw", "--no-abbrev", "--no-renames", "--no-ext-diff", "--full-history",
-            "-m", form, self.head, "--", "parts", *PRODUCED,
+            "-m", form, self.head, "--", "parts", *PRODUCED, *beside,
         )  # fmt: skip
-        return _parsed(raw, self.prefix, since)
+        return _parsed(raw, self.prefix, since, beside)
 
     def changes(self, paths: Iterable[str], most: int) -> list[Changed]:
         """The newest commits that changed something below these paths of the catalogue, newest first. Raises GitError."""
@@ -177,7 +191,7 @@ class Repository:
             yield blob, raw[end + 1 : at - 1]
 
 
-def _parsed(raw: str, place: str, since: date | None) -> Log:
+def _parsed(raw: str, place: str, since: date | None, beside: Iterable[str] = ()) -> Log:
     """The answer of `git log -z --raw -m`: a header a commit, once for each parent of a merge, and what differs from it."""
     found = Log()
     merged: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
@@ -194,9 +208,12 @@ def _parsed(raw: str, place: str, since: date | None) -> Log:
             continue
         _, _, old, new, _ = text[1:].split()
         path = next(tokens)
-        name = _record(path.removeprefix(place)) if path.startswith(place) else None
+        inside = path.removeprefix(place)
+        name = (inside if inside in beside else _record(inside)) if path.startswith(place) else None
         if name is None or (since and day <= since):
             continue
+        if old != _NOTHING:
+            found.left[name, old] = max(day, found.left.get((name, old), day))
         if new != _NOTHING:
             found.versions.append(Version(commit, day, name, new))
         if parents > 1:

@@ -95,14 +95,15 @@ def basis_then(approved: str, now: Basis, catalogue: Catalogue, fit: Fit) -> Bas
 def _fire_then(approved: str, values: Mapping[str, str | None], now: Fire | None, fit: Fit) -> Fire | None:
     """What is asked belongs to the place and is as now; walls are as the text tells them, of this place or of the part.
 
-    The fire engineer's statement only counts where it is still the one that the approval names.
+    The fire engineer's statement only counts where it is still the one that the approval names. A text of an older form tells no place's
+    own statement, so that such a one counts only where it is the part's besides; what the newer forms name `basis_under` looks up.
     """
     if now is None:
         return None
     there = at_place(fit.fleet, fit.place, "")
     told = {key: values.get(f"{there}{key}") or values.get(key) for key in ("thinnest wall mm", "thickest section mm")}
     exemption = now.exemption
-    same = exemption and (fit.fire is not None or tells_exemption(approved, exemption))
+    same = exemption and (version_of(approved) in WITH_PAPERS or tells_exemption(approved, exemption))
     walls = {"thinnest_wall_mm": _number(told["thinnest wall mm"]), "thickest_section_mm": _number(told["thickest section mm"])}
     return now.model_copy(update=walls | {"exemption": exemption if same else None})
 

@@ -30,8 +30,12 @@ def as_written(value: object) -> str:
             text = format(Decimal(repr(value)), "f")
             return (text.rstrip("0").rstrip(".") if "." in text else text) or "0"
         case _:
-            text = str(value)
-            return json.dumps(text, ensure_ascii=text.isascii() or not _is_plain(text))
+            return _quoted(str(value))
+
+
+@lru_cache(4096)  # keys, names of places and places themselves, each asked for many times
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=text.isascii() or not _is_plain(text))
 
 
 def joined(lines: Iterable[tuple[str, object]]) -> str:

@@ -43,6 +43,7 @@ class Rule:
     """A further test of the values; None is any."""
 
 
+ORDERED = "setting surface texture|setting repair|setting acceptable imperfections"
 _VOID, _ASK, _FREE = Means.VOID, Means.ASK, Means.FREE
 TABLE: tuple[Rule, ...] = (
     # What is printed, and from what.
@@ -81,6 +82,10 @@ TABLE: tuple[Rule, ...] = (
     ),
     Rule("setting up", "added", _ASK, "pose first said"),
     Rule("setting up", "any", _VOID, "another print"),
+    Rule(ORDERED, "added", _ASK, "first stated"),
+    Rule(ORDERED, "taken out", _ASK, "no more stated"),
+    Rule(ORDERED, "changed", _ASK, "name mended", directions.is_mended),
+    Rule(ORDERED, "any", _VOID, "stated otherwise"),
     Rule("maker …", "added", _ASK, "like machine", directions.is_like_machine),
     Rule("maker …", "taken out", _FREE, "maker gone"),
     Rule("maker … order at", "any", _ASK, "ordered otherwise"),

@@ -14,6 +14,7 @@ from generator.records.fire import FireExemption
 from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.parts import Part
+from generator.rules.fingerprint_2 import LATER_SETTINGS
 
 
 def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh_sha256: str | None) -> str:
@@ -28,7 +29,7 @@ def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh
         *_material_lines(part.material, material),
         ("makers", sorted(part.makers)),
         ("processes", sorted({maker.process for maker in makers if maker.id in part.makers})),
-        *((f"setting {_words(key)}", value) for key, value in (part.settings.model_dump(exclude={"up"}) if part.settings else {}).items()),
+        *((f"setting {_words(key)}", value) for key, value in (part.settings.model_dump(exclude=set(LATER_SETTINGS)) if part.settings else {}).items()),
         ("fire requirement set", part.fire.requirement_set if part.fire else None),
         ("thinnest wall mm", part.fire.thinnest_wall_mm if part.fire else None),
         *_exemption_lines(part.fire.exemption if part.fire else None),

@@ -15,6 +15,8 @@ from generator.rules.canonical import as_written, joined
 from generator.rules.fire.needs import hazard_level
 
 Lines = Iterable[tuple[str, object]]
+LATER_SETTINGS = frozenset({"up", "surface_texture", "repair", "acceptable_imperfections"})
+"""Settings that records got when there were approvals already."""
 
 
 def canonical_text(part: Part, material: Material, makers: Iterable[Maker], mesh_sha256: str | None) -> str:
@@ -41,9 +43,9 @@ def part_lines(part: Part, material: Material, makers: Iterable[Maker], mesh_sha
 
 
 def settings_told(part: Part) -> dict[str, object]:
-    """The settings by their keys; the axis that points up has no line where nobody has said it, as of before it could be."""
+    """The settings by their keys; what could not be said before has no line where nobody has said it, so that older texts read alike."""
     told = part.settings.model_dump() if part.settings else {}
-    return {key: value for key, value in told.items() if key != "up" or value is not None}
+    return {key: value for key, value in told.items() if key not in LATER_SETTINGS or value is not None}
 
 
 def place_lines(fleet: Fleet, place: Place) -> Iterator[tuple[str, object]]:

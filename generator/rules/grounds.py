@@ -47,10 +47,14 @@ class Ground:
     def on(self, day: date) -> Judgement:
         return judged_together(self.permits, day)
 
-    def of_piece(self, batch: str, day: date) -> Judgement:
-        """The same of a piece of that batch; where the catalogue has no such batch of the part, it is not known which it is."""
-        facts = (each.of_piece(pieces.get(batch, UNKNOWN)) for each, pieces in zip(self.permits, self.pieces, strict=True))
-        return judged_together(facts, day)
+    def of_piece(self, batch: str, day: date, *, is_sure: bool = True) -> Judgement:
+        """The same of a piece of that batch; where the catalogue has no such batch of the part, it is not known which it is.
+
+        is_sure: whether it surely is that piece; what speaks against it counts, and nobody knows it where it is not.
+        """
+        found = (pieces.get(batch, UNKNOWN) for pieces in self.pieces)
+        told = (each if is_sure else replace(each, piece=UNKNOWN.piece) for each in found)
+        return judged_together((each.of_piece(piece) for each, piece in zip(self.permits, told, strict=True)), day)
 
 
 @dataclass(frozen=True, slots=True)

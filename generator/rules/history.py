@@ -215,8 +215,8 @@ class _Walk:
 
     def enter(self, stage: Stage, on: date) -> None:
         told = self.told
-        if told.stays and told.stays[-1].left is None:
-            told.stays[-1] = Stay(told.stays[-1].stage, told.stays[-1].entered, on)
+        if told.stays:
+            told.stays[-1] = replace(told.stays[-1], left=on)
         told.stays.append(Stay(stage, on, None))
         told.stage, told.since = stage, on
 
@@ -248,12 +248,12 @@ class _Walk:
                 self.take_over(index, event)
             case TakeOverConfirmed() if len(awaiting := way.confirmed_by(event)) == 1:
                 self.confirm(index, event, awaiting[0])
-            case Renewed() if way.approvals and len(meant := way.renewed_by(event)) == 1:
+            case Renewed() if len(meant := way.renewed_by(event)) == 1:
                 meant[0].valid_until = event.valid_until
                 meant[0].evidence_kept &= bool(event.evidence)
                 meant[0].letters += event.evidence
                 meant[0].prolonged += event.evidence
-            case ChangeAccepted() if way.approvals and len(meant := way.renewed_by(event)) == 1 and not meant[0].awaits:
+            case ChangeAccepted() if len(meant := way.renewed_by(event)) == 1 and not meant[0].awaits:
                 meant[0].text, meant[0].bound_at = from_record(event.approved_as), index
                 meant[0].evidence_kept &= bool(event.evidence)
                 meant[0].letters += event.evidence
@@ -279,8 +279,6 @@ class _Walk:
             case Withdrawn() | Superseded():
                 told.endings += (event,)
                 way.permits = []
-            case _:
-                pass
 
     def end_trials(self, index: int, event: Event, permits: Iterable[Permit]) -> None:
         """Remember the trials among the permits that end here, but for those that have passed."""
@@ -338,7 +336,6 @@ class _Walk:
     def confirm(self, index: int, event: TakeOverConfirmed, permit: Permit) -> None:
         """From now on the letter binds what lies here; it is approved since the letter's own day."""
         permit.confirmed, permit.text, permit.bound_at = event, from_record(event.approved_as), index
-        permit.evidence_kept &= bool(event.evidence)
         permit.letters += event.evidence
         taken = permit.event
         if self.told.stage is Stage.TAKEN_OVER and isinstance(taken, TakenOver) and not any(each.awaits for each in self.way.permits):

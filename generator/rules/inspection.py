@@ -12,7 +12,7 @@ from enum import StrEnum
 from generator.records.base import as_compared
 from generator.records.inspection import Asked, InspectionDocument, SpeaksOf
 from generator.records.materials import Certificate
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing
 from generator.rules.lasting import last_day, longest
 
 _TYPES = tuple(InspectionDocument)
@@ -81,7 +81,7 @@ def _unfitting(paper: Certificate, asked: Asked, supplier: str | None, *, is_kep
 
 def is_signed(paper: Certificate) -> bool:
     """Whether it says who inspected."""
-    return paper.issued_by is not None and not says_nothing(paper.issued_by)
+    return paper.issued_by is not None and not names_nothing(paper.issued_by)
 
 
 def is_by_the_supplier(paper: Certificate, supplier: str | None) -> bool:

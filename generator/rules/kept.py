@@ -8,8 +8,8 @@ from generator.records.materials import Certificate
 
 
 def is_file(file: KeptFile | None, sha256: str) -> bool:
-    """Whether it is there, not empty, and the file that was recorded."""
-    return file is not None and file.size_bytes > 0 and file.sha256 == sha256
+    """Whether it is there, not empty, the file that was recorded, and nothing keeps people from opening it."""
+    return file is not None and not file.proves_nothing and file.sha256 == sha256
 
 
 def paper_is_kept(catalogue: Catalogue, contested: Collection[str], paper: Certificate | FireTest) -> bool:

@@ -16,6 +16,8 @@ from generator.rules.past import Past
 PART, BATCH, LOT, MACHINE, RECALL = "part", "batch", "lot", "machine", "recall"
 MATERIAL, REQUEST, LISTED, CATALOGUE = "material", "request", "list", "catalogue"
 EVENT = "event"
+FITTED, REMOVED = "fitted", "removed"
+"""Pieces of a day, where no commits tell what was written down."""
 FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
     "revision": ("revision",),
     "name": ("name",),
@@ -59,21 +61,25 @@ class Fact:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """A commit that changed something."""
+    """A commit that changed something; without commits a day, whose `commit` is empty."""
 
     commit: str
     day: date
-    """That of its committer, in UTC; a clock may have run ahead."""
+    """Of a commit that of its committer, in UTC; a clock may have run ahead."""
     facts: tuple[Fact, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lately:
-    """What the newest commits of a catalogue changed, newest first."""
+    """What the newest commits of a catalogue changed, or what its records date last, newest first."""
 
     changes: tuple[Change, ...] = ()
     is_cut: bool = False
-    """Whether there are older commits, which are not told: too many, or not in this copy of the repository."""
+    """Whether there is more that is older, and not told: too much, or not in this copy of the repository."""
+    by_days: bool = False
+    """Whether no commits tell it but the days in the records (lately_by_days.py)."""
+    until: date | None = None
+    """Until which day, that one too, these tell it, and commits since; None: one of them tells all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

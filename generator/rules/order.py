@@ -116,7 +116,7 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
             yield from _renewed(event, way)
             yield from unconfirmed_complaints(event, way)
         case ChangeAccepted():
-            yield from _which(event, way.renewed_by(event) if way.approvals else [])
+            yield from _which(event, way.renewed_by(event))
             yield from _text(event)
             yield from unconfirmed_complaints(event, way)
             yield from _accepted(event, way)
@@ -124,8 +124,6 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
             yield from _which(event, way.conditioned_by(event), several=True)
         case ConditionLifted():
             yield from _lifted(event, way)
-        case _:
-            pass
 
 
 def _needs(event: Event, way: Way, group: tuple[type[Event], ...]) -> Iterator[Problem]:
@@ -217,7 +215,7 @@ def _bound(event: Approved | TrialOpened | TakeOverConfirmed, way: Way) -> Itera
 def _accepted(event: ChangeAccepted, way: Way) -> Iterator[Problem]:
     """What is accepted is what the table asks about: nothing that makes it another part or another place."""
     text = from_record(event.approved_as)
-    for permit in (each for each in way.renewed_by(event) if not each.awaits) if way.approvals else ():
+    for permit in (each for each in way.renewed_by(event) if not each.awaits):
         if version_of(permit.text) == 1:
             yield wrong("APPR45", "older form", "anew")
         elif found := text_voids(permit.text, text):
@@ -235,11 +233,11 @@ def _text(event: Approved | TrialOpened | TakeOverConfirmed | ChangeAccepted) ->
 
 
 def _renewed(event: Renewed, way: Way) -> Iterator[Problem]:
-    meant = way.renewed_by(event) if way.approvals else []
+    meant = way.renewed_by(event)
     yield from _which(event, meant)
     newer = next((permit.ended_by for permit in meant if permit.ended_by), None)
     if newer:
-        yield wrong("APPR35", "ended", day=event.approved_on or meant[0].event.on, newer=newer[0].on)
+        yield wrong("APPR35", "ended", day=meant[0].event.on, newer=newer[0].on)
     if event.valid_until <= event.on:
         yield wrong("APPR05", "renewed in vain", until=event.valid_until)
     yield from _not_too_long(event.on, event.valid_until)

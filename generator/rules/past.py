@@ -47,6 +47,8 @@ class Past:
     keys: Mapping[str, str]
     """Route, waiver and each answer of the screening, by its place; long texts by their SHA-256."""
     events: tuple[Told, ...]
+    slips: frozenset[str] = frozenset()
+    """Of a record of production: keys, events and lines that count for nothing as it stands (rules/slips.py); never remembered."""
 
     @property
     def is_permitted(self) -> bool:

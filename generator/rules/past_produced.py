@@ -1,13 +1,14 @@
 """What a record of production said before, and does it still say so? Lots, machines, batches, recalls, and fitted lines.
 
 Their events, coupons and lines are only added, and what says which lot, batch or recall it is stays. Nothing here is corrected
-away: a later event or line answers. Each record is remembered by its file, a machine's coupons by file, material and number of the qualification.
+away: a later event or line answers. What has never counted is no part of it (`held`): of an event only its place is kept, so that
+one of its kind may take it. Each record is remembered by its file, a machine's coupons by file, material and number of the qualification.
 """
 
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import Any, Final
 
 from pydantic import BaseModel
@@ -34,6 +35,12 @@ _DIGITS: Final = 12
 """So many hexadecimal digits stand for a line: one of 2.8e14, where a year has some thousands."""
 LINES, BYTES, WHOLE = "lines", "bytes", "sha256"
 """Keys of what is remembered of fitted/<year>.csv: its lines in their order, its size, and the SHA-256 of all of it."""
+
+
+EVERYTHING: Final = "*"
+"""As a slip: all of the record."""
+_CAREFUL: Final = frozenset({"called back", "blocked", "rejected", "scrapped"})
+"""Kinds of event that make things more careful: one that was mistaken may be put right, and never goes."""
 
 
 def is_produced(name: str) -> bool:
@@ -76,8 +83,18 @@ def pasts_of_record(file: str, record: BaseModel) -> dict[str, Past]:
     plain = record.model_dump(mode="json", exclude_none=True, include=set(_HEADS[type(record)]))
     keys = {name: _short(value) for name, value in plain.items()}
     for paper in getattr(record, "inspection_documents", ()):
-        keys[f"inspection document {paper.reference}"] = _short(_said(paper))
+        keys[key_of_paper(paper.reference)] = _short(_said(paper))
     return {file: Past(keys, _told("", getattr(record, "events", ())))}
+
+
+def key_of_paper(reference: str) -> str:
+    """What an inspection document of a lot is remembered by."""
+    return f"inspection document {reference}"
+
+
+def nth_event(at: int) -> str:
+    """An event or coupon as a slip, by its place from 0: two may say the same, and one of them too much."""
+    return f"event {at}"
 
 
 def _told(what: str, events: Sequence[Any]) -> tuple[Told, ...]:
@@ -109,11 +126,17 @@ def _digest(text: str) -> str:
 
 def past_of_lines(rows: Iterable[FittedRow], size: int, sha256: str) -> Past:
     """What is remembered of one file fitted/<year>.csv: its lines, each once, as they are read (reading/fitted.py)."""
-    once: dict[object, str] = {}
+    once: dict[object, FittedRow] = {}
     for row in rows:
-        once.setdefault(row.row or row.alike, "\x1f".join(map(str, row.said)))
-    lines = "".join(hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:_DIGITS] for text in once.values())
+        once.setdefault(row.row or row.alike, row)
+    lines = "".join(map(digits_of, once.values()))
     return Past({LINES: lines, BYTES: str(size), WHOLE: sha256}, ())
+
+
+def digits_of(row: FittedRow) -> str:
+    """What stands for a line."""
+    text = "\x1f".join(map(str, row.said))
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:_DIGITS]
 
 
 def unsaid_of(name: str, before: Past, now: Past | None, merged: Collection[str] = ()) -> tuple[Problem, ...]:
@@ -135,8 +158,47 @@ def unsaid_of(name: str, before: Past, now: Past | None, merged: Collection[str]
 
 
 def further_of(name: str, before: Past | None, now: Past) -> Past:
-    """What is remembered from now on: never less than before."""
-    return now if before is None or not unsaid_of(name, before, now) else before
+    """What is remembered from now on: never less than before, and nothing more of what counts for nothing."""
+    if LINES in now.keys:
+        return _further_lines(before, now)
+    return held(now, before) if before is None or not unsaid_of(name, before, now) else before
+
+
+def held(now: Past, before: Past | None = None) -> Past:
+    """What is held against the record from now on: all but its slips, unless they were good before."""
+    if not now.slips:
+        return now
+    if LINES in now.keys:
+        return _further_lines(before, now)
+    good = Counter(each.own for each in before.events) if before else Counter[str]()
+    keys = {key: value for key, value in now.keys.items() if key not in now.slips or (before and before.keys.get(key) == value)}
+    return Past(keys, tuple(_held_events(now, good)))
+
+
+def _held_events(now: Past, good: Counter[str]) -> Iterator[Told]:
+    """Of one that has never counted its kind and its day; of one that says again what the one before it says, nothing."""
+    last: Told | None = None
+    for at, each in enumerate(now.events):
+        if nth_event(at) not in now.slips or good[each.own] > 0:
+            good[each.own] -= 1
+            last = each
+            yield each
+        elif last is None or last.what != each.what:
+            last = None
+            yield Told(each.what, each.on, "", "")
+
+
+def _further_lines(before: Past | None, now: Past) -> Past:
+    """The lines that were remembered, wherever they are now, and those that have come since."""
+    kept, stand = _in_pieces(before.keys.get(LINES, "") if before else ""), _in_pieces(now.keys[LINES])
+    known, there = set(kept), set(stand)
+    if known <= there and not now.slips & (there - known):
+        return Past(now.keys, ())
+    told = [each for each in stand if each in known or each not in now.slips]
+    come = [each for each in told if each not in known]
+    if before and not known <= there:
+        return Past({LINES: "".join([*kept, *come])}, ()) if come else before
+    return Past({LINES: "".join(told)}, ())
 
 
 def _in_pieces(lines: str) -> list[str]:
@@ -162,7 +224,11 @@ def _events_unsaid(before: Sequence[Told], now: Sequence[Told], merged: Collecti
     left, at, last = Counter(each.own for each in now), 0, -1
     lost: list[int] = []
     followed: set[int] = set()
+    places: list[tuple[int, int]] = []
     for number, had in enumerate(before):
+        if not had.own:
+            places.append((number, last))
+            continue
         stands = next((i for i in range(at, len(now)) if now[i].own == had.own), None)
         if stands is not None:
             followed.add(stands)
@@ -171,6 +237,9 @@ def _events_unsaid(before: Sequence[Told], now: Sequence[Told], merged: Collecti
             left[had.own] -= 1
         else:
             lost.append(number)
+    mended = dict(_mended(places, before, now, followed))
+    followed |= {at for at in mended.values() if at is not None}
+    lost = sorted([*lost, *(number for number, at in mended.items() if at is None and before[number].what in _CAREFUL)])
     taken = _taken_for(lost, before, now, followed)
     for number in lost:
         had = before[number]
@@ -181,6 +250,19 @@ def _events_unsaid(before: Sequence[Told], now: Sequence[Told], merged: Collecti
     for i in range(last):
         if i not in followed and i not in taken.values() and not known[now[i].own] and now[i].own not in merged:
             yield wrong("PAST08", "typed in", "at the end", path=("events", i), event=i + 1, what=now[i].what, on=now[i].on)
+
+
+def _mended(
+    places: Iterable[tuple[int, int]], before: Sequence[Told], now: Sequence[Told], followed: Collection[int]
+) -> Iterator[tuple[int, int | None]]:
+    """Which event now stands in the place of each that has never counted: one of its kind, between those that stood around it."""
+    used: set[int] = set()
+    for number, behind in places:
+        end = min((at for at in followed if at > behind), default=len(now))
+        found = next((at for at in range(behind + 1, end) if at not in used and now[at].what == before[number].what), None)
+        if found is not None:
+            used.add(found)
+        yield number, found
 
 
 def _taken_for(lost: Iterable[int], before: Sequence[Told], now: Sequence[Told], followed: set[int]) -> dict[int, int]:

@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from generator.records.base import as_compared
 from generator.records.environment import Environment, Property, VandalClass, VibrationClass
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing, says_nothing
 from generator.records.proof import Proof
 from generator.rules.standards import VIBRATION
 
@@ -98,7 +98,7 @@ def rows(environment: Environment | None, proofs: Iterable[Weighed]) -> tuple[Ro
 def _with_its_words(weighed: Weighed) -> Weighed:
     """A proof whose method or conditions only keep a place free proves nothing."""
     proof = weighed.proof
-    is_empty = says_nothing(proof.method) or (proof.conditions is not None and says_nothing(proof.conditions))
+    is_empty = names_nothing(proof.method) or (proof.conditions is not None and says_nothing(proof.conditions))
     return Weighed(proof, weighed.idle or (Idle.SAYS_NOTHING if is_empty else None))
 
 

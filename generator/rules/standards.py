@@ -80,4 +80,3 @@ GENERAL_TOLERANCES_F: Table[float, float] = _general("f", "fine", {3.0: 0.05, 6.
 GENERAL_TOLERANCES_M: Table[float, float] = _general("m", "medium", {3.0: 0.1, 6.0: 0.1, 30.0: 0.2, 120.0: 0.3, 400.0: 0.5, 1000.0: 0.8, 2000.0: 1.2})
 GENERAL_TOLERANCES_C: Table[float, float] = _general("c", "coarse", {3.0: 0.2, 6.0: 0.3, 30.0: 0.5, 120.0: 0.8, 400.0: 1.2, 1000.0: 2.0, 2000.0: 3.0})
 GENERAL_TOLERANCES_V: Table[float, float] = _general("v", "very coarse; none up to 3 mm", {6.0: 0.5, 30.0: 1.0, 120.0: 1.5, 400.0: 2.5, 1000.0: 4.0, 2000.0: 6.0})
-TABLES = (HAZARD_LEVELS, VIBRATION, GENERAL_TOLERANCES_F, GENERAL_TOLERANCES_M, GENERAL_TOLERANCES_C, GENERAL_TOLERANCES_V)

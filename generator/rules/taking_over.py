@@ -17,11 +17,12 @@ from generator.records.approvals import (
     QuestionAnswered,
     QuestionAsked,
     RecordCorrected,
+    ReminderSent,
     Renewed,
     TakenOver,
     TakeOverConfirmed,
 )
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import identifies_nothing, names_nothing
 from generator.records.problems import Problem, doubt, wrong
 from generator.rules.binding import sites_of
 from generator.rules.canonical import from_record
@@ -35,7 +36,7 @@ from generator.rules.way import Way
 _MAY_STAND_BEFORE: frozenset[type[Event]] = frozenset(
     {
         DesignStarted, PrototypePrinted, TakenOver, TakeOverConfirmed, Renewed, ConditionAdded, ConditionLifted, ChangeAccepted,
-        QuestionAsked, QuestionAnswered, OlderStockSettled, RecordCorrected,
+        QuestionAsked, QuestionAnswered, ReminderSent, OlderStockSettled, RecordCorrected,
     }
 )  # fmt: skip
 
@@ -56,7 +57,7 @@ def taken_over_complaints(event: TakenOver, way: Way) -> Iterator[Problem]:
         yield wrong("APPR46", "later", letter_of=event.letter_of, on=event.on)
     elif way.begun and event.letter_of > way.begun:
         yield wrong("APPR46", "begun before", letter_of=event.letter_of, begun=way.begun)
-    for key in ("approved_by", "reference"):
+    for key, says_nothing in (("approved_by", names_nothing), ("reference", identifies_nothing)):
         if says_nothing(getattr(event, key)) or not any(sign.isalnum() for sign in getattr(event, key)):
             yield wrong("APPR46", "says nothing", field=key)
     yield from _ends(event)

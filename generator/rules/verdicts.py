@@ -5,7 +5,7 @@ to the vectors in tests/rules/vectors.json.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import IntEnum, StrEnum
 
@@ -52,10 +52,13 @@ class Step:
     otherwise: Verdict = Verdict.DO_NOT_FIT
     tells_force: bool = False
     """Whether a permit that fails here is not in force, so that it has no say beside one that is."""
+    open_by: str = ""
+    """A fact that, where it notes something, leaves open what would pass here: it is unknown, to be asked about, and whoever else asks is the reason."""
 
 
 TABLE: tuple[Step, ...] = (
     Step("record", "mistake", Look.ABSENT),
+    Step("piece_recalled", "piece_recalled_on", Look.ABSENT, open_by="piece_recalls"),
     Step("withdrawn", "withdrawn_on", Look.ABSENT),
     Step("forgotten", "forgotten", Look.ABSENT),
     Step("superseded", "superseded_on", Look.ABSENT),
@@ -72,7 +75,6 @@ TABLE: tuple[Step, ...] = (
     Step("fire_results", "fire_failed", Look.ABSENT),
     Step("stock_stopped", "stock_stopped", Look.ABSENT),
     Step("stock_until", "stock_until", Look.LASTS),
-    Step("piece_recalled", "piece_recalled_on", Look.ABSENT),
     Step("piece_released", "piece_released", Look.ONE_OF, ("any", "released")),
     Step("piece_revision", "piece_revision", Look.ONE_OF, ("any", "own")),
     Step("piece_same", "piece_same", Look.ONE_OF, ("any", "yes")),
@@ -110,6 +112,12 @@ class Taken:
     """What a number or day was held against; None of the other looks."""
     margin: int | None = None
     """How much is left before it fails, in days; below nothing it has failed by as much."""
+    is_open: bool = False
+    """Unknown only because another fact leaves it open."""
+
+    @property
+    def otherwise(self) -> Verdict:
+        return Verdict.ASK_FIRST if self.is_open else self.step.otherwise
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,10 +137,11 @@ class Judgement:
 
 def judged(facts: Facts, day: date) -> Judgement:
     """Ask every question of the table on `day`; the worst answer is the verdict, unknown never passes."""
-    steps = tuple(_taken(step, facts, day) for step in TABLE)
+    steps = tuple(_left_open(_taken(step, facts, day), facts) for step in TABLE)
     bad = [taken for taken in steps if taken.outcome is not Outcome.PASSED]
-    worst = max((taken.step.otherwise for taken in bad), default=Verdict.FIT_IT)
-    decided_by = next((taken for taken in bad if taken.step.otherwise is worst), None)
+    worst = max((taken.otherwise for taken in bad), default=Verdict.FIT_IT)
+    first = sorted(bad, key=lambda taken: taken.is_open)
+    decided_by = next((taken for taken in first if taken.otherwise is worst), None)
     return Judgement(worst, decided_by, steps, facts)
 
 
@@ -147,6 +156,12 @@ def judged_together(permits: Iterable[Facts], day: date) -> Judgement:
     if in_force:
         return max(in_force, key=lambda judgement: judgement.verdict)
     return min(judgements, key=lambda judgement: judgement.verdict)
+
+
+def _left_open(taken: Taken, facts: Facts) -> Taken:
+    by = getattr(facts, taken.step.open_by) if taken.step.open_by else None
+    is_open = taken.outcome is Outcome.PASSED and by is not UNSAID and bool(by)
+    return replace(taken, outcome=Outcome.UNKNOWN, is_open=True) if is_open else taken
 
 
 def _taken(step: Step, facts: Facts, day: date) -> Taken:
@@ -195,6 +210,7 @@ def table_for_browser() -> list[dict[str, object]]:
             "needed": list(step.needed),
             "otherwise": step.otherwise.key,
             "tells_force": step.tells_force,
+            "open_by": step.open_by,
         }
         for step in TABLE
     ]

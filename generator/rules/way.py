@@ -17,6 +17,7 @@ from generator.records.approvals import (
     PrototypePrinted,
     QuestionAnswered,
     QuestionAsked,
+    ReminderSent,
     Renewed,
     Route,
     SafetyAssessmentReport,
@@ -109,7 +110,7 @@ class Way:
                 permit.ended_by.append(event)
 
     def renewed_by(self, event: Renewed | ChangeAccepted) -> list[Permit]:
-        """The approval that is prolonged, or that binds a newer text: the one of the day it names, else the newest; several: it cannot be told."""
+        """The approval that is prolonged, or that binds a newer text: the one of the day it names, else the newest; several: it cannot be told; none where none stands."""
         if event.approved_on:
             return [permit for permit in self.approvals if permit.event.on == event.approved_on]
         newest = self.approvals[-1:]
@@ -143,7 +144,9 @@ class Way:
         ]
 
     def note(self, event: Event) -> None:
-        """Remember that the event has happened."""
+        """Remember that the event has happened; a reminder does nothing on the way."""
+        if isinstance(event, ReminderSent):
+            return
         kind = type(event)
         self.done -= _FORGETS.get(kind, frozenset())
         if isinstance(event, AcceptanceGiven):

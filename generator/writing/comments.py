@@ -34,6 +34,8 @@ class Comments:
     wall: str
     """With {nominal}."""
     up: str
+    ordered: tuple[tuple[str, str], ...]
+    """What a purchaser states of a good piece: key with an example, and what is wanted."""
     proposed_names: Mapping[str, str]
     """By kind of feature; with {size}."""
     by_hand: str
@@ -94,6 +96,11 @@ _EN = Comments(
     proposed_count="{count} on the model",
     wall="half of the usual wall of the model, {nominal} mm: what is no thicker is then solid",
     up="the best pose by the geometry alone",
+    ordered=(
+        ("surface_texture: as printed", "the surface you order; or a parameter with its unit, such as Ra 12.5 µm"),
+        ("repair: none", "which repair of a piece is permitted"),
+        ("acceptable_imperfections: layer lines; no gap between walls", "what a good piece may have"),
+    ),
     proposed_names={
         "square": "Square {size}",
         "flats": "Across the flats {size}",
@@ -157,6 +164,11 @@ _DE = Comments(
     proposed_count="{count} am Modell",
     wall="die Hälfte der üblichen Wand des Modells, {nominal} mm: was nicht dicker ist, wird dann voll",
     up="die beste Lage allein nach der Form",
+    ordered=(
+        ("surface_texture: wie gedruckt", "welche Oberfläche bestellt wird; oder Kenngröße mit Einheit, etwa Ra 12.5 µm"),
+        ("repair: keine", "welche Ausbesserung eines Stücks erlaubt ist"),
+        ("acceptable_imperfections: Schichtlinien; kein Spalt zwischen Wänden", "was ein gutes Stück haben darf"),
+    ),
     proposed_names={
         "square": "Vierkant {size}",
         "flats": "Schlüsselweite {size}",
@@ -220,6 +232,11 @@ _DA = Comments(
     proposed_count="{count} på modellen",
     wall="halvdelen af modellens sædvanlige væg, {nominal} mm: hvad der ikke er tykkere, bliver så massivt",
     up="den bedste stilling alene efter formen",
+    ordered=(
+        ("surface_texture: som printet", "hvilken overflade der bestilles; eller parameter med enhed, f.eks. Ra 12.5 µm"),
+        ("repair: ingen", "hvilken udbedring af et stykke der er tilladt"),
+        ("acceptable_imperfections: laglinjer; intet gab mellem vægge", "hvad et godt stykke må have"),
+    ),
     proposed_names={
         "square": "Firkant {size}",
         "flats": "Nøglevidde {size}",

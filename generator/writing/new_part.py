@@ -194,6 +194,7 @@ def _settings(draft: Draft) -> list[str]:
         "  # layer_mm: 0.2",
         *([f"  # wall_mm: {_down(nominal / 2)}   # {says.wall.format(nominal=f'{nominal:g}')}"] if nominal else []),
         "  # infill_percent: 100",
+        *(f"  # {line:<40} # {wanted}" for line, wanted in says.ordered),
     ]
 
 

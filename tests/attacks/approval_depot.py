@@ -16,11 +16,13 @@ import yaml
 from generator.remembering.kept import memory_file
 from tests.attacks.wrong_word_depot import ASK, FIT, NO, numbers
 from tests.fixtures.commands import ROOT
+from tests.fixtures.copying import copied_from
 from tests.fixtures.in_process import answered
 from tests.fixtures.written_once import written_once
 
 DAY = "2026-11-25"
 DEMO = ROOT / "catalogue"
+LEFT_OUT = shutil.ignore_patterns("parts", "requests", "lots", "machines", "batches", "recalls", "fitted", ".*")
 KNOB, CAP, OTHER_CAP, HANDLE, TRIM = "TV-0417", "TV-0104", "TV-0105", "TV-0227", "TV-0136"
 WINDOW, ENTRANCE = "TR4:401-412:saloon-window", "TR7:701-708:entrance"
 LETTER = "documents/approval-letter.pdf"
@@ -32,13 +34,13 @@ HEAD = re.compile(
 def demo(base, *keep):
     """A fresh folder with these parts of the demo; what they say of other parts is left out."""
     catalogue = base / "catalogue"
-    shutil.copytree(DEMO, catalogue, ignore=shutil.ignore_patterns("parts", "requests", "lots", "machines", "batches", "recalls", "fitted", ".*"))
+    copied_from(DEMO, catalogue, LEFT_OUT)
     (catalogue / "parts").mkdir()
     own = catalogue / "depot.yml"  # all commits of a test count, whatever the demo says of its own
     own.write_text(re.sub(r"^records_kept_since:.*\n(?: .*\n)*", "", own.read_text(), flags=re.MULTILINE))
     for number in keep:
         (source,) = (DEMO / "parts").glob(f"{number}-*")
-        shutil.copytree(source, catalogue / "parts" / source.name)
+        copied_from(source, catalogue / "parts" / source.name)
         record = catalogue / "parts" / source.name / "part.yml"
         text = record.read_text()
         for line in re.findall(r"^(?:look_alikes|other_hand): .*\n", text, re.MULTILINE):

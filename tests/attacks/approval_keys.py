@@ -1,12 +1,12 @@
 """The knob signed with SSH keys, and unsigned, for the attacks on who may say what."""
 
-import shutil
 import subprocess
 
 import pytest
 
 from tests.attacks import approval_depot as depot
 from tests.attacks.approval_depot import KNOB, folder, history, kept, roles
+from tests.fixtures.copying import copied_from
 
 SIGNED = "sign|key|ssh-keygen|tamper"
 
@@ -77,7 +77,7 @@ def once(tmp_path_factory, warm_store, keys):
 @pytest.fixture
 def signed(once, tmp_path, warm_store):
     (tmp_path / "store").symlink_to(warm_store, target_is_directory=True)
-    shutil.copytree(once, tmp_path / "catalogue")
+    copied_from(once, tmp_path / "catalogue")
     return tmp_path / "catalogue"
 
 

@@ -3,11 +3,11 @@
 import json
 import os
 import re
-import shutil
 import subprocess
 from concurrent.futures import ThreadPoolExecutor
 
 from tests.fixtures.commands import POWERLESS, ROOT, SPARES, Command
+from tests.fixtures.copying import copied_from
 
 FIXTURE = ROOT / "tests" / "fixtures" / "depot"
 DAY = "1790856000"  # 2026-10-01, noon
@@ -98,8 +98,7 @@ DONE = re.compile(
 
 
 def depot(folder):
-    shutil.copytree(FIXTURE, folder)
-    return folder
+    return copied_from(FIXTURE, folder)
 
 
 def environment(home, plan=None, **more):

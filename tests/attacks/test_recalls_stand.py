@@ -6,21 +6,17 @@ import pytest
 import yaml
 
 from generator.rules.verdicts import Verdict
-from tests.fixtures.produced import RELEASED, batch, produced
+from tests.fixtures.produced import RELEASED, batch, knob_printed
 from tests.fixtures.tiny import copied, sheets
 
 DAY = date(2026, 11, 25)
-CALL = {"what": "called back", "on": "2026-10-12", "by": "reviewer", "why": "x"}
-LIFT = {"what": "lifted", "on": "2026-10-20", "by": "reviewer", "why": "x"}
+CALL = {"what": "called back", "on": "2026-10-12", "by": "reviewer", "why": "tried"}
+LIFT = {"what": "lifted", "on": "2026-10-20", "by": "reviewer", "why": "tried"}
 
 
 @pytest.fixture(scope="module")
 def printed(tmp_path_factory):
-    root = copied(tmp_path_factory.mktemp("recalls") / "catalogue")
-    part = yaml.safe_load((root / "parts/EX-0001-lid-knob/part.yml").read_text(encoding="utf-8"))
-    produced(root, part["material"], part["makers"][0])
-    batch(root, "B-0001", "EX-0001")
-    return root
+    return knob_printed(copied(tmp_path_factory.mktemp("recalls") / "catalogue"))
 
 
 def said(root, name="B-0001"):
@@ -82,7 +78,7 @@ def test_a_rejection_of_a_day_to_come_counts_at_once(printed):
     file = printed / "batches/B-0001.yml"
     before = file.read_text(encoding="utf-8")
     told = yaml.safe_load(before)
-    told["events"].append({"what": "rejected", "on": "2027-08-27", "by": "reviewer", "why": "x"})
+    told["events"].append({"what": "rejected", "on": "2027-08-27", "by": "reviewer", "why": "tried"})
     file.write_text(yaml.safe_dump(told, sort_keys=False), encoding="utf-8")
     try:
         assert said(printed) is Verdict.DO_NOT_FIT
@@ -92,7 +88,7 @@ def test_a_rejection_of_a_day_to_come_counts_at_once(printed):
 
 def test_who_is_asked_for_the_batch_reads_of_every_one_that_is_stopped(printed):
     """Of one nothing is left by the records; a piece of it that somebody finds is stopped all the same."""
-    gone = {"what": "scrapped", "on": "2025-08-01", "by": "fitter", "count": 12, "why": "x"}
+    gone = {"what": "scrapped", "on": "2025-08-01", "by": "fitter", "count": 12, "why": "tried"}
     batch(printed, "B-0002", "EX-0001", started="2025-06-29 08:00", events=[*RELEASED, gone])
     file = printed / "recalls/RC-1.yml"
     file.parent.mkdir(exist_ok=True)

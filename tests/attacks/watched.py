@@ -2,6 +2,7 @@
 
 import contextlib
 import os
+import re
 import threading
 from http.server import BaseHTTPRequestHandler, SimpleHTTPRequestHandler, ThreadingHTTPServer
 from urllib.parse import quote
@@ -107,11 +108,19 @@ def address(base, site, file):
     return f"{site.as_uri() if base == 'file' else base}/{name}"
 
 
+ALIKE = ("guide", "reports")
+
+
 def telling(site, mark="RAN"):
-    """The pages of a site but those of the guide that hold no text of the depot: of these, which are alike, one is among them."""
+    """The pages of a site; but of those of the guide, and of the months, that hold the same texts of the depot one is among them."""
+    seen = set()
     for page in sorted(site.rglob("*.html")):
-        own = page.read_text(encoding="utf-8").partition("<main")[2].partition("</main")[0]
-        if page.parent.name != "guide" or page.stem == "mechanics" or mark in own:
+        text = page.read_text(encoding="utf-8")
+        own = text.partition("<main")[2].partition("</main")[0] or text  # what has none is no page of ours
+        texts = frozenset(re.findall(rf"{mark}\W*\w+", own))
+        like = (page.parent, texts) if page.parent.name in ALIKE and own is not text else page
+        if like not in seen:
+            seen.add(like)
             yield page
 
 

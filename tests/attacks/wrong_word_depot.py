@@ -14,6 +14,7 @@ import yaml
 from generator.rules.screening import SIX_QUESTIONS
 from tests.attacks.wrong_word_way import STEPS, completed, new_letter, remember, steps_to_take
 from tests.fixtures.commands import ROOT
+from tests.fixtures.copying import copied_from
 from tests.fixtures.in_process import answered
 
 DAY = "2026-10-15"
@@ -138,7 +139,7 @@ def box(x, y, z, name="box"):
 
 def copy_of_the_depot(folder):
     """The tiny depot without its parts, with fleets of known names."""
-    shutil.copytree(ROOT / "tests" / "fixtures" / "depot", folder)
+    copied_from(ROOT / "tests" / "fixtures" / "depot", folder)
     shutil.rmtree(folder / "parts")
     (folder / "parts").mkdir()
     write_fleets(folder, FLEETS)

@@ -51,7 +51,7 @@ def speed(data: dict[str, Any]) -> None:
     content = index_script(data)
     print(f"\n{len(data['records'])} records: {len(content) / 1e6:.2f} MB, {len(gzip.compress(content, 9, mtime=0)) / 1e6:.2f} MB gzipped")
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        (Path(folder) / "scripts.js").write_text("".join(read_scripts(catalogues.SCRIPTS).room(each) for each in ("vehicles", "finder")), encoding="utf-8")
+        (Path(folder) / "scripts.js").write_text("".join(read_scripts(catalogues.SCRIPTS).room(each) for each in ("vehicles", "labels", "finder")), encoding="utf-8")
         tags = "<script src='scripts.js'></script>"
         (Path(folder) / "finder.js").write_bytes(content)
         start = "<script>const started = performance.now();</script><script src='finder.js'></script>"

@@ -8,9 +8,6 @@ ALIKE: dict[tuple[str, str, str], str] = {
     ("basis.py", "values.get('material') or ''", "values.get('material')"): _NO_NAME,
     ("binding.py", "fleet and place", "place"): _NO_PLACE,
     ("binding.py", "fleet is None or place is None", "place is None"): _NO_PLACE,
-    ("history.py", "told.stays and told.stays[-1].left is None", "told.stays"): "the last stay lasts until another begins",
-    ("history.py", "way.approvals and len((meant := way.renewed_by(event))) == 1", "len((meant := way.renewed_by(event))) == 1"):
-        "where no approval stands, none is meant",
     ("history.py", "0", "-1"): "of one, the first is the last",
     **{
         ("order.py", "{SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}", kept): _NOT_NEEDED

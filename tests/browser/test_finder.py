@@ -16,7 +16,7 @@ from generator.pages.part.verdict_data import rules_script
 from generator.pages.wording import wording
 from tests.browser.audit import violations
 from tests.browser.bundles import write_bundles
-from tests.browser.conftest import pressed, resized
+from tests.browser.conftest import pressed, resized, texts
 from tests.finder import catalogues
 from tests.rules import vectors
 
@@ -111,7 +111,7 @@ def opened(page: Page, file: Path, asked: str = "", day: str = "2026-11-25") -> 
 
 
 def numbers(page: Page) -> list[str]:
-    return page.locator(".hit__number").all_inner_texts()
+    return texts(page, ".hit__number")
 
 
 def test_parts_appear_as_one_types_each_with_todays_verdict(home: Page) -> None:
@@ -127,7 +127,7 @@ def test_parts_appear_as_one_types_each_with_todays_verdict(home: Page) -> None:
 def test_the_verdict_in_the_list_is_that_of_today(page: Page, folder: Path) -> None:
     opened(page, folder / "index.html", "#q=wiper", day="2026-12-01")
     expect(page.locator(".hit__stand").first).to_be_visible()
-    assert page.locator(".hit__stand").all_text_contents() == ["TR4 401–402 Do not fit", "TR4 403–412 Fit it"]
+    assert texts(page, ".hit__stand", "textContent") == ["TR4 401–402 Do not fit", "TR4 403–412 Fit it"]
 
 
 @pytest.mark.parametrize("day", ["2026-11-24", "2027-02-01"])

@@ -9,7 +9,7 @@ import yaml
 from playwright.sync_api import Page
 
 from generator.records.fitted_file import FittedList
-from tests.browser.conftest import gone_to, pressed
+from tests.browser.conftest import gone_to, least, pressed, texts
 from tests.browser.test_piece import site
 
 __all__ = ["site"]
@@ -21,22 +21,31 @@ def opened(page: Page, site: Path, part: str = "P-0004", batch: str = "", vehicl
     gone_to(page, (site / "fitted.html").as_uri() + f"#{asked}")
 
 
+# One after the other, as a hand does.
+PUT = """(answers) => {
+  for (const [name, text] of Object.entries(answers)) {
+    const [field, ...others] = document.querySelectorAll(`[data-field="${name}"]`);
+    const radios = [...field.querySelectorAll("input[type=radio]")], boxes = radios.length ? radios.filter(each => each.value === text) : [...field.querySelectorAll("input")];
+    if (boxes.length !== 1 || others.length) throw new Error(`there is not one box ${name} for ${text}`);
+    if (radios.length) { boxes[0].click(); continue; }
+    boxes[0].value = text;
+    boxes[0].dispatchEvent(new Event("input", { bubbles: true }));
+  }
+}"""
+
+
 def put(page: Page, **answers: str) -> None:
-    for name, text in answers.items():
-        field = page.locator(f'[data-field="{name}"]')
-        if field.locator("input[type=radio]").count():
-            field.locator(f'input[value="{text}"]').evaluate("(box) => box.click()")
-        else:
-            field.locator("input").evaluate("(box, text) => { box.value = text; box.dispatchEvent(new Event('input', { bubbles: true })); }", text)
+    page.evaluate(PUT, answers)
 
 
 def faults(page: Page) -> dict[str, str]:
-    wrong = page.locator(".field--wrong").all()
-    return {str(each.get_attribute("data-field")): each.locator(".field__fault").inner_text() for each in wrong}
+    wrong = """() => [...document.querySelectorAll(".field--wrong")].map(each => [each.dataset.field, each.querySelector(".field__fault").innerText])"""
+    return dict(page.evaluate(wrong))
 
 
 def add(page: Page) -> None:
-    pressed(page.get_by_role("button", name="Add it to the list"))
+    """Not by its place: what is said of the piece, a moment after the last word, moves it."""
+    page.get_by_role("button", name="Add it to the list").dispatch_event("click")
     page.evaluate("spares.screen.partsData().then(() => new Promise((done) => setTimeout(done, 30)))")
 
 
@@ -45,7 +54,7 @@ def read_back(text: str) -> FittedList:
 
 
 def rows(page: Page) -> list[str]:
-    return page.locator(".fitted__row bdi").all_inner_texts()
+    return texts(page, ".fitted__row bdi")
 
 
 def test_a_row_from_the_part_to_a_file_that_the_records_read(reader: Page, site: Path) -> None:
@@ -130,6 +139,25 @@ def test_it_says_plainly_where_the_piece_was_not_to_be_fitted(reader: Page, site
     assert bool(reader.locator(".fitted__stands").inner_text()) is bool(told)
 
 
+def test_a_batch_of_another_part_is_told_with_the_way_to_write_it_down_there(reader: Page, site: Path) -> None:
+    for batch, recalled in (("b13", True), ("P-0004 A B-0011", False)):
+        opened(reader, site, part="P-0002", batch=quote(batch), vehicle="2")
+        told = reader.locator(".fitted__stands")
+        told.locator("a").wait_for()
+        assert "is of P-0004 Vane, not of P-0002" in told.inner_text()
+        assert ("Called back on 20 Nov 2026" in told.inner_text()) is recalled
+        assert "does not know" not in told.inner_text()
+        assert (set(faults(reader)), "P-0004" in faults(reader)["batch"]) == ({"batch"}, True)
+    pressed(told.locator("a"))
+    reader.locator(".request__form h2", has_text="P-0004").wait_for()
+    assert (reader.locator("#request-batch").input_value(), reader.locator("#request-vehicle").input_value()) == ("B-0011", "2")
+    change(reader, "batch", "B-0011 B-0012")
+    assert "Two batches stand here: B-0011, B-0012" in faults(reader)["batch"]
+    put(reader, count="1", by="fitter")
+    add(reader)
+    assert (set(faults(reader)), rows(reader)) == ({"batch"}, [])
+
+
 def test_what_is_kept_and_is_none_of_ours_is_left_out(reader: Page, site: Path) -> None:
     opened(reader, site)
     for strange in ("[]", "null", '{"rows": 5}', '{"rows": [null, 1, {"day": 3}]}', "{"):
@@ -142,11 +170,11 @@ def test_what_is_kept_and_is_none_of_ours_is_left_out(reader: Page, site: Path) 
 def change(page: Page, name: str, text: str) -> None:
     """Typed or scanned, and left."""
     put(page, **{name: text})
-    page.locator(f"#request-{name}").evaluate("(box) => box.dispatchEvent(new Event('change', { bubbles: true }))")
+    page.evaluate("(name) => document.getElementById(`request-${name}`).dispatchEvent(new Event('change', { bubbles: true }))", name)
 
 
 def meant(page: Page, name: str) -> list[str]:
-    return page.locator(f'[data-field="{name}"] .meant button').all_inner_texts()
+    return texts(page, f'[data-field="{name}"] .meant button')
 
 
 def test_a_whole_label_is_read_and_one_of_another_piece_is_told_at_once(reader: Page, site: Path) -> None:
@@ -193,6 +221,9 @@ def test_what_looks_like_a_known_number_is_offered_and_never_taken(reader: Page,
 def test_known_positions_are_pressed_and_a_new_one_is_told(reader: Page, site: Path) -> None:
     opened(reader, site, batch="B-0011", vehicle="2")
     told = reader.locator(".positions__told")
+    reader.evaluate("() => { sparesFitted.parts['P-0004'].positions = {}; }")
+    put(reader, vehicle="1")
+    put(reader, vehicle="2")
     put(reader, position="left, third window")
     assert told.inner_text() == ""  # no line before names any
     names = ["window 2", *(f"window {at} {side}" for at in range(3, 9) for side in ("left", "right"))]
@@ -201,7 +232,7 @@ def test_known_positions_are_pressed_and_a_new_one_is_told(reader: Page, site: P
     put(reader, vehicle="2")
     assert "names a position here so" in told.inner_text()
     pressed(reader.get_by_role("button", name="window 3", exact=True))
-    assert reader.locator(".positions__row--second button").all_inner_texts() == ["window 3 left", "window 3 right"]
+    assert texts(reader, ".positions__row--second button") == ["window 3 left", "window 3 right"]
     pressed(reader.get_by_role("button", name="window 3 right"))
     assert (reader.locator("#request-position").input_value(), told.inner_text()) == ("window 3 right", "")
     assert reader.locator("#request-count").input_value() == "1"
@@ -212,8 +243,7 @@ def test_known_positions_are_pressed_and_a_new_one_is_told(reader: Page, site: P
     assert reader.locator("#request-count").input_value() == "2"
     add(reader)
     assert rows(reader) == ["25 Nov 2026 · F1 2 · Cab · window 3 left · P-0004 · 2 × B-0011 on"]
-    sizes = [each.bounding_box() or {} for each in reader.locator(".positions__one, .choice:visible").all()]
-    assert min(each["height"] for each in sizes) >= 48
+    assert least(reader, ".positions__one, .choice") >= 48
 
 
 def test_one_piece_is_proposed_where_one_sits_and_only_where_something_went_on_or_came_off(reader: Page, site: Path) -> None:
@@ -251,3 +281,84 @@ def test_the_role_of_last_time_is_shown_as_such_and_others_stand_behind_one_butt
     assert hint.inner_text() == "As last time on this tablet. Change it if that is not you."
     put(reader, by="fitter")
     assert not hint.is_visible()
+
+
+ONE_SITS = "(batch) => { sparesFitted.parts['P-0004'].positions['F1 cab'] = { names: ['left', 'right'], one_each: true, sits: { 2: [[0, batch]] } }; }"
+
+
+def stands_at(page: Page) -> str:
+    return page.locator('[data-field="position"] .meant').last.inner_text()
+
+
+def test_where_one_sits_it_is_asked_at_once_what_came_off(reader: Page, site: Path) -> None:
+    opened(reader, site, batch="B-0011", vehicle="2")
+    reader.evaluate(ONE_SITS, "B-0013")
+    put(reader, vehicle="2", by="fitter", position="right", count="1")
+    assert stands_at(reader) == ""
+    put(reader, position=" Left")
+    assert "By the records B-0013 sits there. What came off?" in stands_at(reader)
+    add(reader)
+    assert faults(reader) == {"removed": "By the records B-0013 sits at this position. Write what came off, or choose the other position."}
+    button = reader.get_by_role("button", name="B-0013 came off")
+    assert (button.bounding_box() or {})["height"] >= 48
+    pressed(button)
+    assert (reader.locator("#request-removed").input_value(), reader.locator("#request-removed_batch").input_value(), stands_at(reader)) == ("1", "B-0013", "")
+    put(reader, why="worn")
+    add(reader)
+    assert rows(reader) == ["25 Nov 2026 · F1 2 · Cab · left · P-0004 · 1 × B-0011 on · 1 off, B-0013, worn"]
+    put(reader, position="left", removed="1", removed_batch="B-0013", why="worn")  # a second time: the row that waits took it
+    add(reader)
+    assert faults(reader) == {"removed_batch": "By the records B-0013 does not sit at this position, but B-0011. Read the label of what came off again."}
+    put(reader, removed="", removed_batch="")
+    put(reader, position="left")
+    assert "B-0011 sits there" in stands_at(reader)
+
+
+AS_FOUND = """document.querySelector('[data-field="as_found"] input').click()"""
+SEEN = {
+    "more than sit there": ({"count": "3"}, "count"),
+    "a batch of another part": ({"batch": "P-101"}, "batch"),
+    "one sits there": ({"position": "left"}, "removed"),
+    "off where another sits": ({"position": "left", "removed": "1", "removed_batch": "B-0012", "why": "worn"}, "removed_batch"),
+}
+
+
+@pytest.mark.parametrize("case", SEEN)
+def test_what_contradicts_the_records_is_told_and_taken_with_a_tick_of_whoever_has_seen_it(reader: Page, site: Path, case: str) -> None:
+    answers, wrong = SEEN[case]
+    opened(reader, site, batch="B-0011", vehicle="2")
+    reader.evaluate(ONE_SITS, "B-0013")
+    put(reader, vehicle="2", by="fitter", count="1")
+    put(reader, **answers)
+    seen = reader.locator('[data-field="as_found"]')
+    assert not seen.is_visible()
+    add(reader)
+    assert (set(faults(reader)), seen.is_visible()) == ({wrong}, True)
+    assert least(reader, '[data-field="as_found"] label') >= 48
+    reader.evaluate(AS_FOUND)
+    add(reader)
+    assert "marked: seen on the vehicle" in rows(reader)[0]
+    assert (seen.is_visible(), seen.locator("input").is_checked()) == (False, False)
+    pressed(reader.get_by_role("button", name="Hand it over"))
+    assert read_back(reader.locator(".handover__text").inner_text()).rows[0].as_found
+
+
+def test_a_vehicle_that_there_is_not_is_refused_whoever_has_seen_it(reader: Page, site: Path) -> None:
+    opened(reader, site, batch="B-0011", vehicle="2")
+    put(reader, count="3", by="fitter")
+    add(reader)
+    reader.evaluate(AS_FOUND)
+    put(reader, vehicle="99", count="0")
+    add(reader)
+    assert (set(faults(reader)), rows(reader)) == ({"vehicle", "count"}, [])
+    assert faults(reader)["count"] == "Write a number, 1 or more."  # how many sit there nobody knows without the vehicle
+
+
+@pytest.mark.parametrize(("batch", "is_marked"), [("B-0011", False), ("B-0012", True), ("B-0013", True), ("B-0199", True)])
+def test_what_must_not_be_there_is_marked_as_the_page_says(reader: Page, site: Path, batch: str, *, is_marked: bool) -> None:
+    opened(reader, site, batch=batch, vehicle="2")
+    put(reader, count="1", by="fitter")
+    add(reader)
+    assert ("marked: seen on the vehicle" in rows(reader)[0]) is is_marked
+    pressed(reader.get_by_role("button", name="Hand it over"))
+    assert read_back(reader.locator(".handover__text").inner_text()).rows[0].as_found is is_marked

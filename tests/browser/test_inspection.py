@@ -1,6 +1,7 @@
 """The inspection sheet filled on the tablet, and taken in by `spares batch measure --sheet`."""
 
 import os
+import re
 from pathlib import Path
 from shutil import copytree
 
@@ -10,7 +11,7 @@ from playwright.sync_api import Page
 
 from generator.reading.catalogue import read_catalogue
 from generator.records.batches import Measured
-from tests.browser.conftest import gone_to, pressed
+from tests.browser.conftest import gone_to, pressed, texts
 from tests.fixtures.in_process import answered
 from tests.fixtures.prints import BATCH, PRINTS
 from tests.fixtures.shared import made_once
@@ -43,11 +44,11 @@ def sheet(reader: Page, made: Path) -> Page:
 def put(page: Page, **answers: str) -> None:
     """By id; `v0` is the first piece."""
     if by := answers.pop("by", None):
-        page.locator(f'[data-field=by] input[value="{by}"]').evaluate("(box) => box.click()")
+        page.evaluate("by => document.querySelector(`[data-field=by] input[value='${by}']`).click()", by)
     ids = {"gauge": "request-check-0-gauge", "until": "request-check-0-until", "passed": "request-check-0-passed", "failed": "request-check-0-failed"}
     for name, text in answers.items():
         at = f"inspected-0-{name[1:]}" if name[0] == "v" else ids.get(name, f"request-{name}")
-        page.locator(f"#{at}").evaluate("(box, text) => { box.value = text; for (const kind of ['input', 'change']) box.dispatchEvent(new Event(kind, { bubbles: true })); }", text)
+        page.evaluate("([id, text]) => { const box = document.getElementById(id); box.value = text; for (const kind of ['input', 'change']) box.dispatchEvent(new Event(kind, { bubbles: true })); }", [at, text])
 
 
 def filled(page: Page) -> None:
@@ -55,7 +56,7 @@ def filled(page: Page) -> None:
 
 
 def stands(page: Page) -> list[str]:
-    return page.locator(".inspected").first.locator(".inspected__stands").all_inner_texts()
+    return list(page.evaluate("[...document.querySelector('.inspected').querySelectorAll('.inspected__stands')].map(each => each.innerText)"))
 
 
 def hand_over(page: Page) -> None:
@@ -63,7 +64,7 @@ def hand_over(page: Page) -> None:
 
 
 def faults(page: Page) -> list[str]:
-    return [each for each in page.locator(".field--wrong .field__fault, .side--out .inspected__stands").all_inner_texts() if each]
+    return [each for each in texts(page, ".field--wrong .field__fault, .side--out .inspected__stands") if each]
 
 
 def test_a_sheet_is_filled_survives_and_is_taken_in(sheet: Page, made: Path, tmp_path: Path) -> None:
@@ -141,7 +142,8 @@ def test_a_gauge_without_figures_passes_or_fails_every_piece(sheet: Page) -> Non
 def test_a_released_batch_has_no_form_and_a_strange_store_harms_none(reader: Page, made: Path) -> None:
     gone_to(reader, (made / f"site/batches/{BATCH}.html").as_uri())
     assert reader.locator("[data-inspection]").count() == 0
-    assert "spares batch sheet B-0002" in (made / f"site/batches/{WAITS}.html").read_text("utf-8")
+    plain = re.sub("<[^>]+>", "", (made / f"site/batches/{WAITS}.html").read_text("utf-8"))  # as it stands where no script runs
+    assert "spares batch sheet B-0002" in plain
     gone_to(reader, (made / f"site/batches/{WAITS}.html").as_uri())
     for strange in ("[]", "{", '{"B-0002": 5}', '{"B-0002": {"typed": {"pieces": 3}, "handed": 1}}'):
         reader.evaluate("(text) => localStorage.setItem('spares.inspections', text)", strange)
@@ -154,7 +156,7 @@ def test_what_is_not_measured_may_be_left_out_and_is_told(sheet: Page) -> None:
     put(sheet, v1="", v3=" ")
     hand_over(sheet)
     assert faults(sheet) == []
-    assert sheet.locator(".handover__note").all_inner_texts() == ["Bore: no figure for piece 2, 4. The sheet holds those of the others."]
+    assert texts(sheet, ".handover__note") == ["Bore: no figure for piece 2, 4. The sheet holds those of the others."]
     assert yaml.safe_load(sheet.locator(".handover__text").inner_text())["checks"][0]["values_mm"] == [6.01, 6.0]
 
 
@@ -169,3 +171,27 @@ def test_nobody_is_refused_and_who_measured_last_is_proposed(sheet: Page) -> Non
     sheet.reload()
     assert sheet.locator("[data-field=by] input:checked").get_attribute("value") == "specialist"
     assert "As last time" in sheet.locator("[data-field=by]").inner_text()
+
+
+def test_a_gauge_whose_calibration_has_ended_is_told_at_once(sheet: Page) -> None:
+    fault = sheet.locator("[data-field='check-0-until'] .field__fault")
+    filled(sheet)
+    assert not fault.inner_text()
+    put(sheet, until="2026-11-10")
+    assert "The calibration ended before 11 Nov 2026" in fault.inner_text()
+    put(sheet, day="2026-11-10")
+    assert not fault.inner_text()
+    put(sheet, day="2026-11-11")
+    assert "Take another gauge" in fault.inner_text()
+    put(sheet, until="2026-11-11")
+    assert not fault.inner_text()
+
+
+def test_a_gauge_that_is_still_to_come_is_none(sheet: Page) -> None:
+    filled(sheet)
+    put(sheet, gauge="k. A.", v1="0")
+    hand_over(sheet)
+    assert faults(sheet) == ["▲ no number", "Which gauge? Write its name and number."]
+    put(sheet, gauge="07", v1="6.02")
+    hand_over(sheet)
+    assert faults(sheet) == []

@@ -138,5 +138,6 @@ def test_a_piece_of_each_batch_is_judged_as_python_judges_it(judge: Page, tmp_pa
         words |= {verdict for some in expected for verdict, _ in some}
     assert words == {"fit", "ask", "no"}
     anyone = next(sheet for sheet in sheets if sheet.number == "P-0004")
+    assert {facts.piece for ground in anyone.grounds for facts in ground.permits} == {"choose", "unreleased"}
     about = [facts for ground in anyone.grounds for facts in ground.permits if facts.piece == "choose"]
     assert {(facts.piece_recalls, facts.piece_left, facts.piece_on_vehicles) for facts in about} == {(("R-001",), "12", "12")}, "a rejected one on the shelf, all of the one called back on vehicles"

@@ -1,12 +1,14 @@
 """The piece in the hand: a batch is chosen on a part's page, and the verdicts answer for that piece alone."""
 
 from pathlib import Path
+from urllib.parse import quote
 
 import pytest
 from playwright.sync_api import Page
 
-from tests.browser.conftest import gone_to, pressed
-from tests.fixtures.produced import printed_depot
+from tests.browser.conftest import gone_to, least, pressed, texts
+from tests.browser.patience import wait_until
+from tests.fixtures.produced import fitted, printed_depot
 from tests.fixtures.shared import made_once
 from tests.pages.conftest import build_site
 from tests.pages.sample import CATALOGUE
@@ -17,7 +19,15 @@ pytestmark = pytest.mark.browser
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory, warm_store: Path) -> Path:
     def make(folder: Path) -> None:
-        build_site(printed_depot(CATALOGUE, folder / "catalogue"), folder / "site", warm_store)
+        root = printed_depot(CATALOGUE, folder / "catalogue")
+        sits = {"fleet": "F1", "place": "cab", "by": "fitter", "part": "P-0004", "count": 1}
+        fitted(
+            root,
+            {**sits, "day": "2026-11-10", "vehicle": "2", "position": "left", "batch": "B-0013"},
+            {**sits, "day": "2026-11-21", "vehicle": "2", "position": "right", "batch": "B-0011"},
+            {**sits, "day": "2026-11-12", "vehicle": "3", "position": "left", "batch": "B-0099", "as_found": "yes"},
+        )
+        build_site(root, folder / "site", warm_store)
 
     return made_once(tmp_path_factory, "printed", make) / "site"
 
@@ -28,8 +38,9 @@ def at(page: Page, site: Path, part: str, batch: str = "") -> Page:
 
 def answers(page: Page) -> list[tuple[str, str]]:
     """Label and word of each verdict that is not folded away."""
-    boxes = page.locator(".verdicts > .verdict, .verdicts > .mine > .verdict").all()
-    return [(box.get_attribute("data-label") or "", box.locator(".verdict__word").inner_text()) for box in boxes]
+    all_ = """[...document.querySelectorAll(".verdicts > .verdict, .verdicts > .mine > .verdict")]
+      .map(box => [box.getAttribute("data-label") || "", box.querySelector(".verdict__word").innerText])"""
+    return [(label, word) for label, word in page.evaluate(all_)]
 
 
 def first_reason(page: Page) -> str:
@@ -46,7 +57,7 @@ def chosen(page: Page) -> str:
 
 def choose(page: Page, text: str) -> None:
     """Typed and left, whether the fold is open or not."""
-    page.locator(".piece__box").evaluate("(box, text) => { box.value = text; box.dispatchEvent(new Event('change')); }", text)
+    page.evaluate("(text) => { const box = document.querySelector('.piece__box'); box.value = text; box.dispatchEvent(new Event('change')); }", text)
 
 
 def test_without_a_batch_it_asks_where_some_are_stopped_and_the_choice_stands_open(reader: Page, site: Path) -> None:
@@ -54,8 +65,7 @@ def test_without_a_batch_it_asks_where_some_are_stopped_and_the_choice_stands_op
     assert answers(reader) == [("", "Do not fit"), ("A", "Ask first")]
     assert "Stopped: B-0012; B-0013" in (reader.locator(".verdict__reason").nth(1).text_content() or "")
     assert reader.locator(".piece").get_attribute("open") is not None
-    sizes = [each.bounding_box() or {} for each in reader.locator(".piece__row button:visible, .piece__box, .piece > summary").all()]
-    assert min(each["height"] for each in sizes) >= 48
+    assert least(reader, ".piece__row button, .piece__box, .piece > summary") >= 48
 
 
 @pytest.mark.parametrize(
@@ -83,9 +93,11 @@ def test_pressed_and_dropped(reader: Page, site: Path) -> None:
     reader.locator(".piece").evaluate("(fold) => { fold.open = true; }")
     pressed(reader.get_by_role("button", name="Any piece"))
     assert answers(reader) == [("", "Do not fit"), ("A", "Ask first")]
-    pressed(reader.get_by_role("button", name="No batch on it"))
+    pressed(reader.get_by_role("button", name="No label, or no batch on it"))
     assert [word for _, word in answers(reader)] == ["Do not fit", "Ask first"]
     assert "does not know the batch" in (reader.locator(".verdict__reason").nth(1).text_content() or "")
+    assert "Put it apart" in said(reader)
+    assert "ask whoever releases the prints before it is fitted" in said(reader)
 
 
 def test_a_choice_is_of_this_visit_and_takes_the_place_of_the_address(reader: Page, site: Path) -> None:
@@ -98,6 +110,26 @@ def test_a_choice_is_of_this_visit_and_takes_the_place_of_the_address(reader: Pa
     reader.evaluate("location.hash = 'batch=B-0011'")
     reader.wait_for_function("spares.screen.piece() === 'B-0011'")
     assert answers(reader) == [("A", "Fit it")]
+    reader.evaluate("location.hash = 'batch=B-0011&batch=B-0013'")
+    reader.wait_for_function("spares.screen.piece() !== 'B-0011'")
+    assert "Fit it" not in reader.locator(".verdicts").inner_text()
+    reader.evaluate("location.hash = 'x=1&amp;Batch=B-0011'")
+    reader.wait_for_function("spares.screen.piece() === 'B-0011'")
+    assert answers(reader) == [("A", "Fit it")]
+    reader.evaluate("location.hash = 'serie=B-0011'")
+    reader.wait_for_function("spares.screen.piece() !== 'B-0011'")
+    assert "Fit it" not in reader.locator(".verdicts").inner_text()
+    choose(reader, "b 11")
+    assert (answers(reader), "serie" in reader.url) == ([("A", "Fit it")], False)
+
+
+@pytest.mark.parametrize(("told", "is_open"), [("choose", True), ("unreleased", True), (None, True), ("any", False), ("not kept", False)])
+def test_the_choice_stands_open_wherever_nobody_can_tell_which_pieces_are_good(reader: Page, site: Path, told: str | None, is_open: bool) -> None:
+    """None: of a record that is gone or cannot be read."""
+    at(reader, site, "P-0004", "B-0011")
+    reader.evaluate("(told) => { for (const ground of sparesPart.grounds) for (const facts of ground.permits) facts.piece = told; }", told)
+    choose(reader, "")
+    assert (chosen(reader), reader.locator(".piece").get_attribute("open") is not None) == ("Any", is_open)
 
 
 @pytest.mark.parametrize("typed", ["B-0199", "X", "B-0199; drop", "<b>", "P-101\u200b", "🔧"])
@@ -123,7 +155,7 @@ def test_the_batch_of_another_part_is_told_with_the_way_there_and_fits_nowhere(r
 
 def test_many_batches_are_typed_with_what_is_known_to_choose_from(reader: Page, site: Path) -> None:
     at(reader, site, "P-0002")
-    assert reader.locator(".piece__one").all_text_contents() == ["No batch on it"]
+    assert texts(reader, ".piece__one", "textContent") == ["No label, or no batch on it"]
     options = [each.get_attribute("value") for each in reader.locator("#piece-batches option").all()]
     assert options == ["P-106", "P-105", "P-104", "P-103", "P-102", "P-101"]
 
@@ -151,6 +183,16 @@ def test_shelf_and_order_speak_of_other_pieces_than_the_one_in_the_hand(reader: 
     assert reader.evaluate("spares.screen.notOrdered()") == ""
 
 
+def test_the_shelf_says_that_its_word_is_of_the_others(reader: Page, site: Path) -> None:
+    at(reader, site, "P-0004")
+    word = reader.locator(".shelf__ask:visible, .shelf__no:visible").first
+    assert word.inner_text() == "Ask first."
+    choose(reader, "B-0011")
+    assert (answers(reader), word.inner_text()) == ([("A", "Fit it")], "The others on the shelf: ask first.")
+    choose(reader, "")
+    assert word.inner_text() == "Ask first."
+
+
 def test_with_a_vehicle_its_own_verdict_stands_first(reader: Page, site: Path) -> None:
     at(reader, site, "P-0004", "B-0011")
     reader.evaluate("spares.screen.choose('2')")
@@ -164,6 +206,31 @@ def test_the_paper_names_the_batch(reader: Page, site: Path) -> None:
     reader.evaluate("window.addEventListener('beforeprint', () => { globalThis.paper = document.querySelector('.paper').innerText; })")
     reader.pdf()
     assert "this piece, batch B-0013" in reader.evaluate("paper")
+    assert "the code holds the number P-0004 B-0013" in reader.evaluate("paper")  # opened from disk, as a label says it
+
+
+def test_the_paper_of_what_must_not_be_fitted_does_not_tell_how(reader: Page, site: Path) -> None:
+    at(reader, site, "P-0004")
+    # What a page of a part with fitting notes holds, before its footer.
+    reader.evaluate("document.querySelector('.sheet .md-typeset').insertAdjacentHTML('beforeend', '<h2>Steps</h2><div class=steps><ol><li>Turn it in.</li></ol></div>')")
+    reader.evaluate("window.addEventListener('beforeprint', () => { globalThis.paper = document.querySelector('.paper').innerText; })")
+    told = {}
+    for batch in ("B-0011", "B-0013"):
+        choose(reader, batch)
+        reader.pdf()
+        told[answers(reader)[0][1]] = ("Turn it in." in reader.evaluate("paper"), "Do not fit. How it is fitted" in reader.evaluate("paper"))
+    assert told == {"Fit it": (True, False), "Do not fit": (False, True)}
+
+
+def test_the_paper_names_every_vehicle_on_which_something_must_come_off(reader: Page, site: Path) -> None:
+    """It may be carried to any of them, whichever was chosen when it was printed."""
+    at(reader, site, "P-0004", "B-0011")
+    reader.evaluate("window.addEventListener('beforeprint', () => { globalThis.paper = document.querySelector('.paper').innerText; })")
+    for chosen in ("1", "2"):
+        reader.evaluate(f"spares.screen.choose('{chosen}')")
+        reader.pdf()
+        told = [line for line in reader.evaluate("paper").split("\n") if "as recorded on 25 Nov 2026" in line]
+        assert [(line.partition(",")[0], "F1 2 (1 ×)" in line, "F1 3" in line) for line in told] == [("Must come off", True, False), ("To be asked about", False, True)]
 
 
 def test_data_without_the_batch_that_they_name_leave_the_careful_form(reader: Page, site: Path) -> None:
@@ -205,6 +272,37 @@ def test_a_batch_that_is_typed_into_the_finder_leads_to_its_piece(reader: Page, 
     assert "batch" in link.inner_text()
 
 
+def test_a_piece_that_is_said_without_its_number_is_asked_about_in_the_finder(reader: Page, site: Path) -> None:
+    gone_to(reader, (site / "index.html").as_uri())
+    box, told = reader.locator(".finder input").first, "document.querySelector('.finder__list, .finder')?.innerText"
+    for typed, said in {"vane L-2": "L-2, called back or blocked: which piece is it?", "vane no label": "no label, no batch to read: which piece is it?", "vane not B-0011": "not B-0011 ?, unknown batch"}.items():
+        box.fill(typed)
+        wait_until(reader, f"({told} || '').includes('{said}')")
+        assert "Fit it" not in str(reader.evaluate(told))
+
+
+def test_a_label_that_is_typed_into_the_finder_leads_to_its_piece_or_says_what_is_wrong(reader: Page, site: Path) -> None:
+    gone_to(reader, (site / "index.html").as_uri())
+    box, first = reader.locator(".finder input").first, "document.querySelector('.hit__link')?.href"
+    box.fill("p0004ab0011")
+    wait_until(reader, f"{first}?.endsWith('parts/P-0004.html#batch=B-0011')")
+    assert reader.locator(".hit").first.locator(".hit__stand--fit").count() == 1
+    box.fill("P-0002 A B-0011")
+    wait_until(reader, f"{first}?.includes('parts/P-0002.html#batch=P-0002')")
+    assert set(reader.locator(".hit").first.locator(".hit__verdict").all_inner_texts()) == {"Do not fit"}
+    page = reader.evaluate(first)
+    box.fill("P-0004 A B-OO11")
+    wait_until(reader, "document.querySelector('.finder__alike')?.textContent === 'B-0011'")
+    box.fill("B-0011 B-0012")
+    wait_until(reader, "document.querySelectorAll('.finder__alike').length === 2")
+    assert "Two pieces stand here: B-0011, B-0012. One piece at a time" in reader.locator(".finder__list, .finder").first.inner_text()
+    pressed(reader.locator(".finder__alike").last)
+    wait_until(reader, f"{first}?.endsWith('parts/P-0004.html#batch=B-0012')")
+    gone_to(reader, page)
+    assert {word for _, word in answers(reader)} == {"Do not fit"}
+    reader.get_by_role("link", name="Open P-0004").wait_for()
+
+
 def test_a_whole_label_is_read_and_one_that_does_not_agree_fits_nowhere(reader: Page, site: Path) -> None:
     at(reader, site, "P-0004")
     choose(reader, "p-0004 a b–0011")
@@ -216,14 +314,99 @@ def test_a_whole_label_is_read_and_one_that_does_not_agree_fits_nowhere(reader: 
     choose(reader, "P-0004 B B-0011")
     assert "The label says revision B, and batch B-0011 is of revision A" in said(reader)
     assert {word for _, word in answers(reader)} == {"Do not fit"}
+    assert "does not agree with the label" in reader.locator(".verdicts").inner_text()
     pressed(reader.get_by_role("button", name="B-0012"))
     assert said(reader) == ""
+    assert "label" not in first_reason(reader)
+
+
+def also(page: Page) -> str:
+    return " ".join(texts(page, ".verdicts > .verdict .verdict__also, .verdicts > .mine > .verdict .verdict__also", "textContent"))
+
+
+@pytest.mark.parametrize("label", ["P-0002 A B-0013", "P-0004 B B-0013"])
+def test_a_called_back_piece_is_told_as_such_first_whatever_its_label_says(reader: Page, site: Path, label: str) -> None:
+    at(reader, site, "P-0004")
+    choose(reader, label)
+    assert {word for _, word in answers(reader)} == {"Do not fit"}
+    assert first_reason(reader).startswith("Called back on 20 Nov 2026: It cracked (recall R-001)")
+    assert "does not agree with the label" in also(reader)
+    reader.locator(".piece__box").press("Enter")
+    assert (reader.locator(".piece__box").input_value(), "does not agree with the label" in also(reader)) == (label, True)
+    choose(reader, "B-0013")
+    assert (first_reason(reader).startswith("Called back"), "agree with the label" in also(reader)) == (True, False)
+
+
+def test_a_called_back_piece_of_another_part_is_told_as_called_back(reader: Page, site: Path) -> None:
+    at(reader, site, "P-0002")
+    for text in ("b0013", "P-0004 A B-0013", "P0004AB0013"):
+        choose(reader, text)
+        reader.get_by_role("link", name="Open P-0004").wait_for()
+        assert {word for _, word in answers(reader)} == {"Do not fit"}
+        assert first_reason(reader).startswith("Called back on 20 Nov 2026")
+        assert "is of another part" in also(reader)
+        choose(reader, "")
+    choose(reader, "b0011")
+    reader.get_by_role("link", name="Open P-0004").wait_for()
+    assert "Called back" not in reader.locator(".verdicts > .verdict").first.inner_text()
+
+
+def test_a_vehicle_that_carries_a_called_back_piece_says_so_at_the_top(reader: Page, site: Path) -> None:
+    at(reader, site, "P-0004", "B-0011")
+    told = reader.locator(".sitting")
+    assert not told.is_visible()
+    reader.evaluate("spares.screen.choose('2')")
+    assert "On F1 2 now, and must come off:" in told.inner_text()
+    assert "Cab, left: 1 × batch B-0013. Called back: take it off (recall R-001)" in told.inner_text()
+    assert "B-0011" not in told.inner_text()
+    assert answers(reader) == [("A", "Fit it")]  # the piece in the hand is another one
+    assert (told.bounding_box() or {})["y"] < (reader.locator(".first").bounding_box() or {})["y"]
+    ways = {each.inner_text(): str(each.get_attribute("href")) for each in told.locator("a").all()}
+    assert ways["Write down what came off"].endswith("fitted.html#part=P-0004&vehicle=2")
+    page = next(href for text, href in ways.items() if text == "All that sits on F1 2")
+    reader.evaluate("spares.screen.choose('3')")
+    assert "On F1 3 now, and to be asked about:" in told.inner_text()
+    assert "B-0099. No record of its batch: read the label, and ask" in told.inner_text()
+    assert "must come off" not in told.inner_text()
+    reader.evaluate("spares.screen.choose('1')")
+    assert not told.is_visible()
+    gone_to(reader, page)
+    assert "Must not stay on this vehicle" in reader.locator("main").inner_text()
+
+
+def test_the_finder_tells_what_sits_on_the_vehicle_too(reader: Page, site: Path) -> None:
+    gone_to(reader, (site / "index.html").as_uri())
+    reader.evaluate("spares.screen.choose('2')")
+    for query, line in (("P-0004", "F1 2 carries 1 of it that must come off"), ("P-0004 car 3", "F1 3 carries 1 of it to be asked about"), ("P-0004 car 1", "")):
+        reader.locator(".finder input").first.fill(query)
+        told = "[...(document.querySelector('.hit')?.querySelectorAll('.hit__sitting') || [])].map((each) => each.textContent).join(' ')"
+        wait_until(reader, f"document.querySelector('.hit') && {told} === {line!r}")
+    reader.evaluate("spares.screen.choose('')")
+
+
+def test_a_label_in_the_address_is_read_as_if_it_were_typed(reader: Page, site: Path) -> None:
+    at(reader, site, "P-0004", quote("P-0004 A b0011"))
+    assert (chosen(reader), answers(reader)) == ("Batch B-0011, revision A", [("A", "Fit it")])
+    at(reader, site, "P-0004", quote("P-0002 A B-0011"))
+    assert {word for _, word in answers(reader)} == {"Do not fit"}
+    assert "The label says P-0002" in said(reader)
+
+
+def test_two_labels_at_once_are_no_piece(reader: Page, site: Path) -> None:
+    at(reader, site, "P-0004")
+    for text in ("B-0011 B-0014", "P-0004 A B-0011 P-0004 B B-0014", "b11, b14", "B0011B0014"):
+        choose(reader, text)
+        assert "Two batches stand here: B-0011, B-0014. One piece at a time" in said(reader)
+        assert {word for _, word in answers(reader)} == {"Do not fit", "Ask first"}
+        assert texts(reader, ".piece__meant button") == ["B-0011", "B-0014"]
+    pressed(reader.locator(".piece__meant button").first)
+    assert (chosen(reader), said(reader)) == ("Batch B-0011, revision A", "")
 
 
 def test_a_letter_for_a_digit_is_offered_as_a_button_and_is_not_taken(reader: Page, site: Path) -> None:
     at(reader, site, "P-0004")
     choose(reader, "8-O0ll")
     assert "Fit it" not in reader.locator(".verdicts").inner_text()
-    assert reader.locator(".piece__meant button").all_inner_texts() == ["B-0011"]
+    assert texts(reader, ".piece__meant button") == ["B-0011"]
     pressed(reader.locator(".piece__meant button"))
     assert (chosen(reader), answers(reader), reader.locator(".piece__meant").count()) == ("Batch B-0011, revision A", [("A", "Fit it")], 0)

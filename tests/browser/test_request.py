@@ -2,7 +2,6 @@
 
 import base64
 import io
-import shutil
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from generator.reading.catalogue import read_catalogue
 from tests.browser.audit import in_both, violations
 from tests.browser.conftest import LANDSCAPE, PORTRAIT, gone_to, pressed, resized
 from tests.browser.patience import wait_until
+from tests.fixtures.copying import copied_from
 from tests.fixtures.tablets import unseen
 from tests.pages.sample import CATALOGUE, DAY
 
@@ -40,7 +40,7 @@ def page(reader: Page) -> Page:
 
 @pytest.fixture
 def catalogue(tmp_path: Path) -> Path:
-    return Path(shutil.copytree(CATALOGUE, tmp_path / "catalogue"))
+    return copied_from(CATALOGUE, tmp_path / "catalogue")
 
 
 def opened(page: Page, site: Path, more: str = "") -> Page:

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.browser.audit import violations
-from tests.browser.conftest import LANDSCAPE, PHONE, PORTRAIT, gone_to, pressed, resized
+from tests.browser.conftest import LANDSCAPE, PHONE, PORTRAIT, gone_to, pressed
 from tests.browser.patience import wait_until
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -43,8 +43,10 @@ def opened(page: Page, site: Path, kind: str, size: dict[str, int], large: bool 
 
 def settled(page: Page) -> None:
     """Once it has looked how much room it has: as a page does that draws a frame, and one that draws none."""
-    page.evaluate("window.dispatchEvent(new Event('resize'))")
-    page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 50))))")
+    page.evaluate("""new Promise(done => {
+      window.dispatchEvent(new Event('resize'));
+      requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 50)));
+    })""")
 
 
 def sized(page: Page, site: Path, kind: str, letters: tuple[bool, ...] = (False, True)) -> Iterator[tuple[str, bool]]:
@@ -54,7 +56,7 @@ def sized(page: Page, site: Path, kind: str, letters: tuple[bool, ...] = (False,
         if large:
             page.evaluate(LARGE)
         for name, size in SCREENS.items():
-            resized(page, size)
+            page.set_viewport_size(size)
             settled(page)
             yield name, large
 
@@ -183,11 +185,15 @@ def test_the_keyboard_reaches_everything_and_is_seen_and_not_under_a_bar(page: P
         opened(page, site, kind, {"width": 1024, "height": 768}, large=False)
         page.locator(".hit__link" if "q=" in kind else "h1").first.wait_for()
         page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true })")
-        wrong = []
-        for _ in range(140):
+        wrong: list[object] = []
+        left = 0
+        for at in range(280):
             page.keyboard.press("Tab")
             found = page.evaluate(FOCUS)
             wrong += [found] if found and not (found[0] and found[1]) else []
+            left += bool(at and not found)  # at its end, or once before it where a part is drawn anew below the focus; what was not reached is told below
+            if left > 1:
+                break
         assert wrong == [], kind
         assert page.evaluate(LEFT) == [], kind
 

@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.browser.conftest import texts
+
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 @pytest.fixture
@@ -55,18 +57,18 @@ def test_ask_first_says_whom(page: Page, site: Path) -> None:
 def test_the_shelf_asks_where_the_verdict_does_whatever_is_ticked_for_the_piece_in_the_hand(page: Page, site: Path) -> None:
     at(page, "2027-01-12", site, "P-0001")  # the copy is too old
     assert page.locator(".verdict--ask").count() == 1
-    for ticked in ("", "verdict verdict--fit verdict--ticks"):
+    for ticked, said in (("", "Ask first."), ("verdict verdict--fit verdict--ticks", "The others on the shelf: ask first.")):
         page.evaluate("""(ticked) => {
           if (ticked) document.querySelector(".verdict").className = ticked;
           document.dispatchEvent(new CustomEvent("spares:judged", { detail: "2027-01-12" }));
         }""", ticked)  # fmt: skip
-        assert page.locator(".shelf__ask:visible").all_inner_texts() == ["Ask first."] * 2
+        assert page.locator(".shelf__ask:visible").all_inner_texts() == [said] * 2
         assert page.locator(".shelf__no:visible").count() == 0
 
 
 def test_labels_are_told_apart(page: Page, site: Path) -> None:
     at(page, "2026-11-25", site, "P-0004")
-    who = page.locator(".verdict__who").all_inner_texts()
+    who = texts(page, ".verdict__who")
     assert any("parts labelled revision B, and newly made ones" in each for each in who)
     assert any("only parts labelled revision A" in each for each in who)
     assert page.locator(".order-no").is_visible(), "the old label's verdict speaks of no new part"

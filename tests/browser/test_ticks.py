@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Page
 
 from generator.pages.part.verdict_data import script
-from tests.browser.conftest import pressed
+from tests.browser.conftest import pressed, texts
 from tests.browser.test_verdicts import GOOD, at, site, word
 
 __all__ = ["site"]
@@ -33,7 +33,13 @@ def boxes(page: Page):
 
 
 def ticked(page: Page) -> list[int]:
-    return [at_ for at_, box in enumerate(boxes(page).all()) if box.is_checked()]
+    return list(boxes(page).evaluate_all("(all) => [...all.keys()].filter((at) => all[at].checked)"))
+
+
+def places(page: Page) -> list[tuple[float, float, float, float]]:
+    """Where the boxes lie on the screen: left, top, width, height."""
+    found = boxes(page).evaluate_all("(all) => all.map((each) => each.getBoundingClientRect()).map(({ x, y, width, height }) => [x, y, width, height])")
+    return [tuple(each) for each in found]
 
 
 def tick(page: Page, at_: int, is_: bool = True) -> None:
@@ -65,7 +71,7 @@ def reason(page: Page) -> str:
 def test_it_asks_until_all_are_ticked_and_then_names_them(page: Page, site) -> None:
     at(page, DAY, site(ASKED))
     assert (word(page), boxes(page).count()) == ("Ask first", 2)
-    assert page.locator(".tick").all_text_contents() == [ONE, TWO]
+    assert texts(page, ".tick", "textContent") == [ONE, TWO]
     tick(page, 0)
     assert word(page) == "Ask first"
     assert ONE not in reason(page)
@@ -84,16 +90,16 @@ def test_no_box_moves_and_a_double_tap_never_ticks_two(drawn: Page, site, size) 
     assert boxes(drawn).count() == 6
     for at_ in range(6):
         boxes(drawn).nth(at_).scroll_into_view_if_needed()
-        before = [box.bounding_box() for box in boxes(drawn).all()]
+        before = places(drawn)
         for _ in range(2):
             drawn.locator("html:not([data-held])").wait_for()
             for _ in range(3):
-                drawn.touchscreen.tap(before[at_]["x"] + 5, before[at_]["y"] + 5)
+                drawn.touchscreen.tap(before[at_][0] + 5, before[at_][1] + 5)
             assert ticked(drawn) in ([*range(at_)], [*range(at_ + 1)])
-            assert [box.bounding_box() for box in boxes(drawn).all()] == before
+            assert places(drawn) == before
         tick(drawn, at_)
-        assert [box.bounding_box() for box in boxes(drawn).all()] == before
-    assert drawn.locator(".verdict__word").all_inner_texts() == ["Fit it", "Fit it"]
+        assert places(drawn) == before
+    assert texts(drawn, ".verdict__word") == ["Fit it", "Fit it"]
 
 
 def test_no_box_moves_below_an_open_why(page: Page, site) -> None:

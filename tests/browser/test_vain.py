@@ -2,7 +2,6 @@
 
 import json
 import re
-import shutil
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -14,6 +13,7 @@ from generator.reading.catalogue import read_catalogue
 from tests.browser.audit import in_both, violations
 from tests.browser.conftest import gone_to, pressed, resized
 from tests.browser.test_request import NOON, filled, saved
+from tests.fixtures.copying import copied_from
 from tests.fixtures.tablets import unseen
 from tests.pages.sample import CATALOGUE, DAY
 
@@ -39,7 +39,7 @@ def page(own_tablet: BrowserContext) -> Page:
 
 @pytest.fixture
 def catalogue(tmp_path: Path) -> Path:
-    return Path(shutil.copytree(CATALOGUE, tmp_path / "catalogue"))
+    return copied_from(CATALOGUE, tmp_path / "catalogue")
 
 
 def opened(page: Page, site: Path, name: str) -> Page:

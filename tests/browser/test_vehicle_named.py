@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from tests.browser.conftest import pressed
+from tests.browser.conftest import pressed, texts
 from tests.browser.patience import wait_until
 from tests.browser.test_carried import carried, choose, opened, seen
 
@@ -28,12 +28,11 @@ def asked(page: Page, site: Path, query: str, carries: str = "") -> list[str]:
     choose(page, carries)
     page.locator(".finder__input").fill(query)
     page.locator(".finder--home").locator(".hit__link, .finder__none, .finder__vehicle").first.wait_for()
-    return [each.replace("\n", " ") for each in page.locator(".finder--home .hit__stand").all_inner_texts()]
+    return [each.replace("\n", " ") for each in texts(page, ".finder--home .hit__stand")]
 
 
 def said(page: Page) -> str:
-    line = page.locator(".finder__vehicle")
-    return str(line.inner_text()) if line.count() else ""
+    return "".join(texts(page, ".finder__vehicle"))
 
 
 ANSWERED = {"knob 7.1 square 701": "TR7 701", "mirror shroud left 405": "TR4 405", "knob 702": "TR7 702", "car 703 knob": "TR7 703", "TR4 405 end plug": "TR4 405", "Wagen 405 knob": "TR4 405"}  # fmt: skip
@@ -70,7 +69,8 @@ def test_another_than_the_one_that_is_carried_is_offered_and_its_answers_lead_to
 def test_several_vehicles_are_said_aloud_and_each_has_its_answer(reader: Page, site: Path) -> None:
     stands = asked(reader, site, "403 703")
     assert "several vehicles: TR4 403; TR7 703" in said(reader)
-    hits = [reader.locator(".hit--part").nth(at).locator(".hit__stands").inner_text() for at in range(reader.locator(".hit--part").count())]
+    hits = texts(reader, ".hit--part .hit__stands")
+    assert len(hits) == reader.locator(".hit--part").count()
     assert hits
     assert all("403" in each and "703" in each for each in hits), stands
     assert carried(reader) == ""
@@ -119,7 +119,7 @@ def test_a_link_never_takes_the_carried_vehicle_away_in_silence(reader: Page, si
     opened(reader, site, "parts/TV-0101.html#vehicle=999")
     told = reader.locator(".carried__told")
     assert "No vehicle 999 is known in this copy. TR4 405 stays chosen" in told.inner_text()
-    assert (carried(reader), seen(reader)) == ("405", ["Fit it"])
+    assert (carried(reader), seen(reader)) == ("405", ["Ask first"])
     assert "TR4 405" in reader.locator(".mine__vehicle").inner_text()
     assert reader.evaluate("localStorage.getItem('spares.vehicle')") == "405"
     opened(reader, site, "parts/TV-0101.html#vehicle=702")

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.audit import in_both
-from tests.browser.conftest import NOON, gone_to, pressed
+from tests.browser.conftest import NOON, gone_to, least, pressed, texts
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -36,7 +36,7 @@ def opened(page: Page, site: Path, number: str, more: str = "") -> Page:
 
 def test_it_reads_in_the_order_of_the_work(reader: Page, site: Path) -> None:
     opened(reader, site, "TV-0104")
-    places = [reader.locator(each).first.evaluate("one => one.getBoundingClientRect().y") for each in ORDER]
+    places = reader.evaluate("order => order.map(each => document.querySelector(each).getBoundingClientRect().y)", ORDER)
     assert places == sorted(places)
     for each in FOLDED:
         assert reader.locator(f"details:has(> summary {each})").get_attribute("open") is None, each
@@ -52,7 +52,7 @@ def test_an_address_and_a_jump_open_what_is_folded(page: Page, site: Path) -> No
 def test_left_stands_left_on_both_pages(reader: Page, site: Path) -> None:
     for number in ("TV-0104", "TV-0105", "TV-0248", "TV-0249"):
         opened(reader, site, number)
-        names = reader.locator(".hands .card__name").all_inner_texts()
+        names = texts(reader, ".hands .card__name")
         assert ["left" in names[0], "right" in names[1]] == [True, True], number
         first, second = (box.bounding_box() for box in reader.locator(".hands .cards a").all())
         assert first["x"] < second["x"]
@@ -81,7 +81,7 @@ def test_nothing_is_copied_or_mailed_before_it_is_filled_in(page: Page, site: Pa
     ways = page.locator(".order__ways button")
 
     def are_open() -> bool:
-        return all(each.is_enabled() for each in ways.all())
+        return bool(page.evaluate("[...document.querySelectorAll('.order__ways button')].every(each => !each.matches(':disabled, [aria-disabled=true]'))"))
 
     assert ways.count() >= 2
     assert not are_open()
@@ -136,7 +136,7 @@ def test_what_is_filled_in_stands_in_every_order_text(page: Page, site: Path) ->
     page.locator("#order-count").fill("3")
     page.locator("#order-vehicle").select_option("405")
     page.locator("#order-by").fill("2026-12-04")
-    for text in page.locator(".order__text").all_text_contents():
+    for text in texts(page, ".order__text", "textContent"):
         for line in ("How many: 3\n", "For vehicle: TR4 405\n", "Needed by: 4 Dec 2026\n"):
             assert line in text
     first = page.locator(".order__text").first.text_content() or ""
@@ -272,14 +272,14 @@ def test_a_measured_size_is_in_or_out(reader: Page, site: Path) -> None:
 
 def test_a_size_that_is_out_forbids_the_piece_and_no_size_changes_the_word(page: Page, site: Path) -> None:
     opened(page, site, "TV-0104")
-    word = page.locator(".verdict__word").all_inner_texts()
+    word = texts(page, ".verdict__word")
     page.locator(".measure__box").first.fill("99")
     assert "do not fit this piece" in page.locator(".measure__all").inner_text()
     for box in page.locator(".measure__box").all():
         box.fill("4.5")
     page.locator(".measure__box").first.fill("22")
     assert page.locator(".measure__all").inner_text() == "Every size is in."
-    assert page.locator(".verdict__word").all_inner_texts() == word
+    assert texts(page, ".verdict__word") == word
     pressed(page.locator(".measure__next"))
     assert [box.input_value() for box in page.locator(".measure__box").all()] == ["", "", ""]
 
@@ -288,7 +288,7 @@ def test_a_size_that_is_out_forbids_the_piece_and_no_size_changes_the_word(page:
 
 
 def ticks(page: Page) -> list[bool]:
-    return [box.is_checked() for box in page.locator(".check__one input").all()]
+    return list(page.evaluate("[...document.querySelectorAll('.check__one input')].map(each => each.checked)"))
 
 
 def test_checks_tick_and_stay_until_all_is_done(page: Page, site: Path) -> None:
@@ -308,7 +308,7 @@ def test_checks_tick_and_stay_until_all_is_done(page: Page, site: Path) -> None:
 
 def test_measured_sizes_are_kept_with_the_ticks_and_go_with_them(page: Page, site: Path) -> None:
     def typed() -> list[str]:
-        return [box.input_value() for box in page.locator(".measure__box").all()]
+        return list(page.evaluate("[...document.querySelectorAll('.measure__box')].map(each => each.value)"))
 
     opened(page, site, "TV-0104", "#vehicle=405")
     page.locator(".measure__box").first.fill("22,1")
@@ -363,7 +363,9 @@ def test_one_page_holds_what_is_needed_at_the_vehicle(page: Page, site: Path, tm
     page.evaluate("addEventListener('beforeprint', () => { globalThis.code = document.querySelectorAll('.paper svg.paper__qr').length; })")
     text = printed(page, tmp_path / "one.pdf")
     assert text.count("\f") == 1, "one page"
-    for heading in ("Cautions", "Tools", "Measure the new part", "Steps", "Check after fitting"):
+    is_forbidden = page.locator(".verdicts > .verdict:not(.verdict--no)").count() == 0
+    assert ("How it is fitted is therefore not on this sheet" in " ".join(text.split())) is is_forbidden
+    for heading in ("Cautions", *(() if is_forbidden else ("Tools", "Measure the new part", "Steps", "Check after fitting"))):
         if page.get_by_role("heading", name=heading).count():
             assert heading in text, heading
     assert number in text
@@ -375,7 +377,7 @@ def test_one_page_holds_what_is_needed_at_the_vehicle(page: Page, site: Path, tm
 
 def test_everything_is_the_second_choice(page: Page, site: Path, tmp_path: Path) -> None:
     opened(page, site, "TV-0104")
-    assert page.locator(".prints button").all_inner_texts() == ["Print one page", "Print everything"]
+    assert texts(page, ".prints button") == ["Print one page", "Print everything"]
     page.evaluate("window.print = () => { dispatchEvent(new Event('beforeprint')); globalThis.how = document.documentElement.dataset.print; globalThis.open_ = document.querySelectorAll('details.folded:not([open])').length; dispatchEvent(new Event('afterprint')); }")
     pressed(page.get_by_role("button", name="Print one page"))
     assert page.evaluate("how") == "short"
@@ -422,6 +424,4 @@ def test_all_of_it_is_as_large_as_a_gloved_finger(page: Page, site: Path) -> Non
     opened(page, site, "TV-0140", "#vehicle=403")
     page.evaluate("document.querySelectorAll('.orders, .others').forEach(each => { each.open = true })")
     for what in (".prints button", ".jumps a", ".verdict__copy", "summary", ".measure__box", ".checking", ".order__copy", ".order__mail", ".ordering .field__box"):
-        boxes = [each.bounding_box() for each in page.locator(f"{what}:visible").all()]
-        assert boxes, what
-        assert all(box and min(box["height"], box["width"]) >= 47.5 for box in boxes), what
+        assert least(page, what) >= 47.5, what

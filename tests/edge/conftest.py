@@ -1,6 +1,5 @@
 """A depot of one's own for each test: the small fixture depot with a site builder's file and a bare theme."""
 
-import shutil
 from pathlib import Path
 
 import pytest
@@ -9,6 +8,7 @@ from generator.edge.cli import main
 from generator.edge.disk import list_files
 from generator.importing.any_list import tables_in
 from tests.edge.listed import LETTERS, LIST, MAP
+from tests.fixtures.copying import copied_from
 from tests.fixtures.measured_once import measured_once
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "depot"
@@ -35,8 +35,8 @@ def _measured_once():
 @pytest.fixture
 def depot(tmp_path, monkeypatch, tiny_store):
     """The folder a user stands in: catalogue/, mkdocs.yml, site_src/ and a bare theme."""
-    shutil.copytree(FIXTURE, tmp_path / "catalogue")
-    shutil.copytree(tiny_store, tmp_path / ".store")
+    copied_from(FIXTURE, tmp_path / "catalogue")
+    copied_from(tiny_store, tmp_path / ".store")
     (tmp_path / "mkdocs.yml").write_text(MKDOCS_YML, encoding="utf-8")
     (tmp_path / "site_src").mkdir()
     (tmp_path / "theme").mkdir()

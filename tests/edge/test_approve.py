@@ -54,7 +54,7 @@ def approve(number="EX-0003", scope="B2:21-22:bogie", **options):
 
 def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     before = (clip / "approval.yml").read_bytes()
-    words = {"evidence": "letter.txt", "condition": "Look at it: each 14 days", "replaces": "2026-10-01"}
+    words = {"evidence": "letter.txt", "condition": "Look at it: each 14 days", "replaces": "2026-10-01", "minutes": "35"}
     code, out, err = spares(*approve(**words))
     assert (code, err) == (0, "Ends with it: the trial of 1 Oct 2026 for revision A, T-3.\n")
     after = (clip / "approval.yml").read_bytes()
@@ -68,7 +68,7 @@ def test_an_approval_is_added_and_every_byte_stays(clip, spares):
     text = approved_text(part_text(folder.part, catalogue, as_it_lay(folder, -1)), [("B2", "bogie")], catalogue, folder.part)
     assert from_record(event.approved_as) == text
     assert event.fingerprint == fingerprint(text)
-    assert (event.revision, event.reference, event.on.isoformat()) == ("A", "L-3: of the 25th", "2026-11-25")
+    assert (event.revision, event.reference, event.on.isoformat(), event.minutes) == ("A", "L-3: of the 25th", "2026-11-25", 35)
     assert event.conditions == ("Look at it: each 14 days",)
     assert [(each.file, each.sha256) for each in event.evidence] == [
         ("documents/letter.txt", hashlib.sha256(LETTER).hexdigest())
@@ -284,7 +284,8 @@ def test_an_unknown_part_is_misuse_with_near_ones(depot, spares):
         (["--trial", "--open-ended"], "a trial always has a last day"),
         (["--trial", "--until", "2027-01-01"], "a trial says how many pieces it is to fit"),
         (["--pieces", "2", "--until", "2027-01-01"], "--pieces is for a trial alone"),
-        (["--trial", "--pieces", "0", "--until", "2027-01-01"], "is no number from 1 upwards"),
+        (["--trial", "--pieces", "0", "--until", "2027-01-01"], "is no whole number from 1 to 999999"),
+        (["--until", "2027-01-01", "--minutes", "0"], "is no number of minutes from 1 to 9600"),
         (["--until", "2026-02-30"], "is not a day that exists"),
         (["--until", "2027-01-01", "--scope", "a:b:c:d"], "is no scope"),
         (["--until", "2027-01-01", "--open-ended"], "not allowed with"),

@@ -12,6 +12,7 @@ from tests.fixtures.prints import PRINTS
 from tests.fixtures.tiny import KNOB, overlaid, sheets
 from tests.papers.printed import text_of
 
+COUNT = ("batch", "count", "B-0001", "--by", "fitter")
 NEW = (
     "batch", "new", "ex-0001", "--machine", "M-1", "--lots", "L-0007", "--count", "3", "--started", "2026-11-02 08:10",
     "--ended", "2026-11-02 13:40", "--grams", "31", "--by", "specialist",
@@ -54,13 +55,16 @@ def test_the_way_of_a_batch(printed, spares):
     assert (printed / "catalogue/batches" / told["settings_file"]["file"]).read_bytes() == b"layer 0.2\nnozzle 250\n"
     assert "B-0002" in spares("batch")[1]
     assert spares("batch", "measure", "B-0002", "--check", "Bore=6.01,6.02,6.1", *MEASURE)[0] == 0
+    assert "keeper speaks for whoever has B-0002" in spares("batch", "remind", "B-0002", "--by", "keeper")[2]
+    assert spares("batch", "remind", "B-0002", "--minutes", "5", "--by", "specialist")[0] == 0
+    assert "B-0002" in spares("batch")[1], "it waits for its release as before"
     code, out, err = spares("batch", "release", "b-0002", "--by", "keeper")
     assert (code, err) == (0, "")
     assert "what: released" in out
     for words in (("issue", "--count", "2", "--to", "road 3"), ("return", "--count", "1"), ("scrap", "--count", "1", "--why", "dropped"), ("count", "--on-shelf", "1")):
         assert spares("batch", words[0], "B-0002", *words[1:], "--by", "fitter")[0] == 0
     assert spares("check")[0] == 0
-    assert [each["what"] for each in batch(printed)["events"]] == ["measured", "released", "issued", "returned", "scrapped", "counted"]
+    assert [each["what"] for each in batch(printed)["events"]] == ["measured", "reminder sent", "released", "issued", "returned", "scrapped", "counted"]
     knob = next(each for each in sheets(printed / "catalogue")[0] if each.number == KNOB)
     assert knob.best is Verdict.FIT_IT
     assert "None of 2 batches waits" in spares("batch")[1]
@@ -83,6 +87,11 @@ def test_the_way_of_a_batch(printed, spares):
         ((*NEW, "--number", "B-0001"), "is there already"),
         ((*NEW, "--number", "../B-0009"), "no number"),
         ((*NEW, "--settings-file", "gone.txt"), "gone.txt"),
+        ((*NEW, "--count", "99999999"), "no whole number from 1 to 1000"),
+        ((*NEW, "--count", "1001"), "no whole number from 1 to 1000"),
+        ((*NEW, "--count", "1,0"), "no whole number from 1 to 1000"),
+        *(((*COUNT, f"--on-shelf={given}"), "no whole number from 0 to 1000") for given in ("-3", "1e9", "3.5", "three", "1001", "", "+3", "\uff13")),
+        (("batch", "scrap", "B-0001", "--count", "9" * 5000, "--why", "dropped", "--by", "fitter"), "9999… is no whole|…' is no whole number from 1 to 1000"),
         (("batch", "measure", "B-0009", "--check", "Bore=6", *MEASURE), "no batch B-0009"),
         (("batch", "measure", "B-0001", "--check", "Boer=6", *MEASURE), "Boer"),
         (("batch", "measure", "B-0001", "--check", "Bore=6,02", *MEASURE), "comma may be that of decimals"),
@@ -92,15 +101,16 @@ def test_the_way_of_a_batch(printed, spares):
         (("batch", "release", "B-0001", "--by", "reviewer"), "released already"),
         (("batch", "scrap", "B-0001", "--count", "5", "--why", "dropped", "--by", "fitter"), "there are 4"),
         (("batch", "return", "B-0001", "--count", "1", "--by", "fitter"), "0 are out"),
+        (("batch", "remind", "B-0001", "--by", "fitter"), "nobody is to be reminded of B-0001"),
         (("batch", "issue", "B-0001", "--count", "5", "--by", "fitter"), "4 to issue"),
         (("batch", "count", "B-0001", "--on-shelf", "5", "--by", "fitter"), "no more than 4"),
         (("batch", "count", "B-0001", "--on-shelf", "4", "--by", "fitter", "--on", "2026-02-01"), "before"),
         (("lot", "open", "L-0009", "--by", "fitter"), "no lot L-0009"),
         (("lot", "open", "L-0007", "--on", "2026-01-01", "--by", "fitter"), "before"),
         (("lot", "block", "L-0007", "--why", "wet", "--by", "nobody"), "nobody"),
-        (("lot", "receive", "--material", "petgg", "--supplier-lot", "X", "--grams", "1", "--by", "fitter"), "petgg"),
-        (("lot", "receive", "--material", "petg", "--supplier-lot", "X", "--grams", "0", "--by", "fitter"), "grams"),
-        (("lot", "receive", "--material", "petg", "--supplier-lot", "X", "--grams", "1", "--type", "3.1", "--by", "fitter"), "--document"),
+        (("lot", "receive", "--material", "petgg", "--supplier-lot", "Q", "--grams", "1", "--by", "fitter"), "petgg"),
+        (("lot", "receive", "--material", "petg", "--supplier-lot", "Q", "--grams", "0", "--by", "fitter"), "grams"),
+        (("lot", "receive", "--material", "petg", "--supplier-lot", "Q", "--grams", "1", "--type", "3.1", "--by", "fitter"), "--document"),
     ],
 )
 def test_what_cannot_be_is_refused_and_nothing_is_written(printed, spares, words, says):
@@ -109,6 +119,44 @@ def test_what_cannot_be_is_refused_and_nothing_is_written(printed, spares, words
     assert code in {1, 2}
     assert re.search(says, out + err), out + err
     assert "Traceback" not in err
+    assert bytes_of(printed / "catalogue") == before
+
+
+BLANK = [
+    ("recall", "--batch", "B-0001", "--why", "n/a", "--by", "fitter"),
+    ("recall", "--lift", "RC-0001", "--why", "n/a", "--by", "keeper"),
+    ("lot", "block", "L-0007", "--why", "-", "--by", "fitter"),
+    ("lot", "unblock", "L-0007", "--why", "ingen", "--by", "keeper"),
+    ("lot", "receive", "--material", "petg", "--supplier-lot", "n/a", "--grams", "1", "--by", "fitter"),
+    ("batch", "measure", "B-0001", "--check", "Bore=6.02", "--gauge", "folgt", "--calibrated-until", "2027-03-31", "--by", "specialist"),
+    ("batch", "release", "B-0001", "--accepts", "k. A.", "--by", "reviewer"),
+    ("batch", "reject", "B-0001", "--why", "ukendt", "--by", "keeper"),
+    ("batch", "scrap", "B-0001", "--count", "1", "--why", "N.N.", "--by", "fitter"),
+    ("record", "withdrawn", "--reason", "tbd", "--by", "keeper"),
+    ("recall", "--lift", "RC-0001", "--why", "see report", "--by", "keeper"),
+    ("lot", "unblock", "L-0007", "--why", "alles gut", "--by", "keeper"),
+    ("lot", "receive", "--material", "petg", "--supplier-lot", "see spool", "--grams", "1", "--by", "fitter"),
+    ("lot", "receive", "--material", "petg", "--supplier-lot", "77", "--issued-by", "n/a", "--grams", "1", "--by", "fitter"),
+    ("batch", "measure", "B-0001", "--check", "Bore=6.02", "--gauge", "by eye", "--calibrated-until", "2027-03-31", "--by", "specialist"),
+    ("batch", "release", "B-0001", "--accepts", "as discussed", "--by", "reviewer"),
+]  # fmt: skip
+
+
+def test_an_option_that_says_nothing_is_refused_in_one_message(printed, spares):
+    for words in BLANK:
+        code, _, err = spares(*words)
+        flag = next(each for each in ("--why", "--gauge", "--accepts", "--issued-by", "--supplier-lot", "--reason") if each in words)
+        assert (code, f"{flag} {words[words.index(flag) + 1]} says nothing" in err) == (2, True), words
+
+
+def test_a_sheet_that_names_no_gauge_or_measures_less_than_nothing_is_refused(printed, spares):
+    sheet = printed / "inspection.yml"
+    new(spares)
+    before = bytes_of(printed / "catalogue")
+    for old, other, says in (("pin gauges P-2", "n/a", "'n/a' says nothing"), ("6.02", "-38.5", "-38.5 mm for 'Bore'")):
+        sheet.write_text(SHEET.replace(old, other), encoding="utf-8")
+        code, out, err = spares("batch", "measure", "B-0002", "--sheet", sheet)
+        assert (code, says in out, "calibration" in out + err) == (1, True, False), out + err
     assert bytes_of(printed / "catalogue") == before
 
 
@@ -135,7 +183,8 @@ def test_a_release_that_may_not_be_is_refused(printed, spares, measured, by, say
 def test_a_gauge_past_its_day_releases_nothing(printed, spares):
     new(spares)
     late = (*MEASURE[:3], "2026-11-01", *MEASURE[4:])
-    assert spares("batch", "measure", "B-0002", "--check", "Bore=6.02", *late)[0] == 0
+    code, _, err = spares("batch", "measure", "B-0002", "--check", "Bore=6.02", *late)
+    assert (code, "ended on 2026-11-01, before" in " ".join(err.split())) == (0, True)
     assert "whose calibration had ended on 2026-11-01" in spares("batch", "release", "B-0002", "--by", "keeper")[1]
 
 
@@ -214,6 +263,31 @@ def test_what_is_said_twice_has_no_effect_or_is_asked_about(printed, spares):
     assert [each["what"] for each in batch(printed, "B-0001")["events"]].count("counted") == 2
 
 
+def test_a_count_of_more_than_can_lie_there_is_asked_about_and_then_told(printed, spares):
+    """Four printed and one scrapped: one that came back and three that are out are not four on the shelf."""
+    assert spares("batch", "issue", "B-0001", "--count", "2", "--by", "fitter")[0] == 0
+    before = bytes_of(printed / "catalogue")
+    count = ("batch", "count", "B-0001", "--on-shelf", "3", "--by", "fitter")
+    code, _, err = spares(*count)
+    assert (code, "3 of B-0001 were counted" in err, "no more than 2 can lie there" in err, "--as-found" in err) == (1, True, True, True)
+    assert bytes_of(printed / "catalogue") == before
+    code, out, _ = spares(*count, "--as-found")
+    assert (code, "BAL01: 3 were counted" in out, "as_found" in out) == (0, True, False)
+    assert "BAL01" in spares("check")[1]
+    code, out, _ = spares("batch", "count", "B-0001", "--on-shelf", "1", "--by", "fitter")  # fewer may be: it is told and not asked
+    assert (code, "and 2 should have lain there" in out) == (0, True)
+
+
+def test_an_issue_of_more_than_was_counted_is_asked_about_and_then_told(printed, spares):
+    assert spares("batch", "count", "B-0001", "--on-shelf", "1", "--by", "fitter")[0] == 0
+    issue = ("batch", "issue", "B-0001", "--count", "2", "--by", "fitter")
+    code, _, err = spares(*issue)
+    assert (code, "no more than 1 can have lain there" in err) == (1, True)
+    code, out, _ = spares(*issue, "--as-found")
+    assert (code, "BAL01: 2 were issued" in out) == (0, True)
+    assert "2 were issued" in spares("check")[1]
+
+
 def test_how_long_it_took_is_kept_and_makes_no_other_event(printed, spares):
     new(spares)
     measure = ("batch", "measure", "B-0002", "--check", "Bore=6.01,6.02,6.03", *MEASURE)
@@ -278,6 +352,7 @@ def test_the_inspection_sheet_comes_as_a_paper(printed, spares):
     assert spares("batch", "sheet", "b-0001", "--to", "B-0001.pdf")[0] == 0
     told = text_of((printed / "B-0001.pdf").read_bytes())
     assert {"B-0001", "Bore"} <= set(told.split())
+    assert "To be measured:" in told
     assert spares("batch", "sheet", "B-0001", "--to", "B-0001.pdf")[0] != 0
     assert spares("batch", "sheet", "B-0099", "--to", "other.pdf")[0] != 0
     assert not (printed / "other.pdf").exists()
@@ -296,7 +371,7 @@ PAPERS = {
     "of another lot's number": ("cert.txt", GOOD.replace("PG 9", "PG 8").encode(), (), "does not name the lot PG 9"),
     "of a number that only begins so": ("cert.txt", GOOD.replace("PG 9", "PG 91").encode(), (), "does not name the lot PG 9"),
     "of another number, and somebody has looked": ("cert.txt", GOOD.replace("PG 9", "PG-9").encode(), ("--compared",), None),
-    "a picture": ("cert.png", b"\x89PNG\r\n\x1a\n" + b"\0" * 60, (), "Nobody has compared the number on it"),
+    "a picture": ("cert.png", b"\x89PNG\r\n\x1a\n" + b"\0" * 60, (), "nobody has compared it: it does not count"),
     "a picture that somebody has compared": ("cert.png", b"\x89PNG\r\n\x1a\n" + b"\0" * 60, ("--compared",), None),
     "that of another lot": ("cert.txt", None, (), "is the document of lot L-0007 already"),
 }  # fmt: skip
@@ -312,9 +387,9 @@ def test_a_lots_document_is_looked_at_before_it_counts(case, printed, spares):
         "--issued-on", "2026-02-01", "--on", "2026-02-02", "--by", "fitter", *more,
     )  # fmt: skip
     written = (printed / "catalogue/materials/lots/L-0008.yml").exists()
-    if told is None or told.startswith("Nobody"):
+    if told is None or told.startswith("nobody"):
         assert (code, written) == (0, True), err
-        assert ("Nobody has compared" in out + err) == (told is not None)
+        assert ("nobody has compared" in out + err) == (told is not None)
     else:
         assert code != 0
         assert told in err

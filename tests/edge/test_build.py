@@ -45,6 +45,9 @@ def test_a_site_is_built_and_told(depot, spares):
     built = bytes_of(depot / "site")
     assert {"index.html", "parts/EX-0001.html", "assets/data/parts/EX-0001.js"} <= set(built)
     assert not any("sitemap" in name for name in built)
+    # Without git the days in the records tell what changed lately.
+    assert b"From the days that the records give" in built["lately.html"]
+    assert b"Trial opened" in built["lately.html"]
 
 
 def test_a_new_site_takes_the_place_of_the_old_one_as_a_whole(good, spares):

@@ -1,6 +1,8 @@
 """Every command answers help, and misuse is 2 with one message and no traceback."""
 
 import argparse
+import errno
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -8,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from generator.edge import cli
+from generator.edge.around import catalogue_around
 from generator.edge.cli import COMMANDS, main
 from generator.edge.refusals import Ending
 
@@ -18,6 +21,35 @@ def test_every_command_has_help_with_an_example(command, capsys):
     said = capsys.readouterr().out
     assert "example:" in said
     assert f"  spares {command}" in said
+
+
+@pytest.mark.parametrize("command", [each.name for each in COMMANDS])
+def test_a_folder_that_is_gone_is_told_by_every_command(command, spares, tmp_path, monkeypatch):
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    assert "Traceback" not in spares(command)[2]
+    code, out, err = spares("check")
+    assert (code, out, err.splitlines()[0]) == (Ending.PROBLEMS, "", "spares: the folder in which you stand is gone, or this account may not go into it")
+    assert len(err.splitlines()) == 2
+
+
+def test_a_folder_that_may_not_be_entered_is_told_too(spares, monkeypatch):
+    real = os.stat
+    monkeypatch.setattr("os.stat", lambda path, **how: refuse() if str(path) == "." else real(path, **how))
+    code, _, err = spares("check")
+    assert (code, "may not go into it" in err) == (Ending.PROBLEMS, True)
+
+
+def test_folders_above_that_may_not_be_looked_into_hold_no_catalogue(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("pathlib.Path.is_file", refuse)
+    assert catalogue_around() == Path("catalogue")
+
+
+def refuse(*_given):
+    raise PermissionError(errno.EACCES, "not permitted")
 
 
 @pytest.mark.parametrize(

@@ -3,12 +3,11 @@
 from pathlib import Path
 
 import pytest
-import yaml
 
 from generator.edge.refusals import Ending
 from generator.rules.facts.fields import OF_THE_TABLET
 from generator.rules.verdicts import TABLE
-from tests.fixtures.produced import REJECTED, RELEASED, batch, produced, recall
+from tests.fixtures.produced import REJECTED, RELEASED, batch, knob_printed, recall
 
 
 @pytest.mark.parametrize(
@@ -93,10 +92,7 @@ def test_what_does_not_pass_says_what_is_needed_and_no_line_is_wider_than_its_wo
 
 
 def test_of_a_piece_of_a_batch(depot, spares):
-    root = depot / "catalogue"
-    maker = yaml.safe_load((root / "parts/EX-0001-lid-knob/part.yml").read_text(encoding="utf-8"))
-    produced(root, maker["material"], maker["makers"][0])
-    batch(root, "B-0001", "EX-0001")
+    root = knob_printed(depot / "catalogue")
     batch(root, "B-0002", "EX-0001", events=REJECTED)
     batch(root, "B-0003", "EX-0002")
     for name, line in {
@@ -115,16 +111,21 @@ def test_of_a_piece_of_a_batch(depot, spares):
     assert "L-1.txt" not in spares("explain", "EX-0001")[1], "of no piece in particular no lot is told"
     recall(root, "R-001", batch="B-0001")
     assert "Do not fit. Called back on 20 Nov 2026: It cracked (recall R-001)" in spares("explain", "EX-0001", "--batch", "B-0001")[1]
+    for typed in ("b1", "EX-0001 A B-0001", "EX0001AB0001"):
+        code, out, err = spares("explain", "ex0001", "--batch", typed)
+        assert (code, "is taken as B-0001" in err, "Called back on 20 Nov 2026" in out) == (0, True, True)
+    for typed, told in (("EX-0002 A B-0001", "The label says EX-0002"), ("B-0001 B-0002", "Two batches stand here: B-0001, B-0002"), ("EX-0001 C B-0001", "revision C")):
+        code, _, err = spares("explain", "EX-0001", "--batch", typed)
+        assert (code, told in " ".join(err.split())) == (Ending.MISUSE, True)
+    code, out, err = spares("explain", "EX-0001", "--batch", "B-OO01")
+    assert (code, "Perhaps you meant B-0001" in err, "Fit it" in out) == (0, True, False)
     code, _, err = spares("explain", "EX-0001", "--batch", "B-0003")
     assert (code, "batch B-0003 is of EX-0002, not of EX-0001" in err) == (Ending.MISUSE, True)
 
 
 def test_a_day_that_is_gone_is_judged_by_what_was_known_and_what_came_since_is_told(depot, spares):
-    root = depot / "catalogue"
-    maker = yaml.safe_load((root / "parts/EX-0001-lid-knob/part.yml").read_text(encoding="utf-8"))
-    produced(root, maker["material"], maker["makers"][0])
-    batch(root, "B-0001", "EX-0001")
-    batch(root, "B-0002", "EX-0001", events=[*RELEASED, {"what": "rejected", "on": "2026-11-10", "by": "reviewer", "why": "x"}])
+    root = knob_printed(depot / "catalogue")
+    batch(root, "B-0002", "EX-0001", events=[*RELEASED, {"what": "rejected", "on": "2026-11-10", "by": "reviewer", "why": "tried"}])
     recall(root, "R-001", batch="B-0001")  # on 20 November 2026
     for day, name, verdict, since in (
         ("2026-11-01", "B-0001", "Fit it.", ["Since then: called back on 20 Nov 2026 (R-001): B-0001"]),

@@ -2,10 +2,12 @@
 
 import shutil
 import subprocess
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
+from generator.edge.commands import options as asking
 from generator.edge.refusals import Ending
 from generator.records.depot import NEWEST_CATALOGUE
 
@@ -79,6 +81,7 @@ def test_each_moment_that_cannot_be_asked_for_is_refused_once(history, spares):
     for words, says in [
         (("EX-0001", "--at", "2026-10-13"), "nothing is known of 2026-10-13: the first commit is of 2026-10-14"),
         (("EX-0001", "--at", "2026-02-30"), "argument --at: '2026-02-30' is not a day that exists"),
+        (("EX-0001", "--at", (asking.today() + timedelta(days=1)).isoformat()), "it is a day that has not come yet"),
         (("EX-0001", "--at", "nowhere"), "git knows no commit nowhere"),
         (("EX-0009", "--at", history[1]), f"commit {history[1]} of 2026-11-02 has no part EX-0009"),
     ]:

@@ -51,6 +51,17 @@ def test_what_a_tablet_tells_is_written_once(stocked, sent, spares):
     assert len(out.splitlines()) == 2
 
 
+@pytest.mark.parametrize("rest", ["", "\n\n", ",,,,,,,,,,,\n"])
+def test_a_table_without_a_line_is_told_as_such_beside_what_is_new_or_stands(rest, stocked, sent, spares):
+    empty = sent(CSV + rest, "head.csv")
+    code, out, err = spares("fitted", "add", empty)
+    assert (code, err, "holds no line" in out, "Nothing new" in out) == (0, "", True, False)
+    code, out, _ = spares("fitted", "add", empty, sent(HEAD + ON))
+    assert (code, "head.csv holds no line" in out, "1 line added" in out) == (0, True, True)
+    code, out, _ = spares("fitted", "add", empty, sent(HEAD + ON))
+    assert ("Nothing new in fitted-2026-11-24.yml." in out, "head.csv holds no line" in out) == (True, True)
+
+
 def test_a_later_file_with_the_same_rows_adds_the_others_alone(stocked, sent, spares):
     spares("fitted", "add", sent(HEAD + ON))
     code, out, _ = spares("fitted", "add", sent(HEAD + ON + OFF, "again.yml"), sent(HEAD + OFF, "third.yml"))
@@ -180,6 +191,36 @@ def test_a_year_of_more_than_a_typed_file_is_read(stocked, sent, spares):
     assert "too large" not in spares("check")[1]
 
 
+def test_a_table_of_a_german_spreadsheet_is_written_in_the_records_own_form_and_no_cell_is_a_formula(stocked, sent, spares):
+    head = CSV.replace(",", ";").replace("\n", "\r\n")
+    file = sent((head + "01.03.2026;A1;11;cab;'=Tür;B-0001;1;;;;fitter;\r\n02.03.2026;A1;11;cab;-Tür;B-0001;1;;;;fitter;\r\n").encode("cp1252"), "t.csv")
+    code, _, err = spares("fitted", "add", file)
+    assert (code, err) == (0, "")
+    assert year(stocked) == CSV + "2026-03-01,A1,11,cab,'=Tür,B-0001,1,,,,fitter,\n2026-03-02,A1,11,cab,'-Tür,B-0001,1,,,,fitter,\n"
+    _, out, _ = spares("trace", "--batch", "B-0001", "--format", "csv")
+    assert [line.split(",")[3] for line in out.splitlines()[1:]] == ["'-Tür", "'=Tür"]
+    assert "there already" in spares("fitted", "add", file)[1]
+
+
+def test_a_workbook_is_told_how_to_save_it_and_a_tablets_file_may_be_called_a_text(stocked, sent, spares):
+    code, out, err = spares("fitted", "add", sent(b"PK\x03\x04" + bytes(50), "week.xlsx"))
+    assert code != 0
+    assert "week.xlsx:1: error FITTED02: is a workbook" in out
+    assert "semicolons or commas" in out
+    assert "YAML" not in out + err
+    assert spares("fitted", "add", sent(HEAD + ON, "fitted.yml.txt"))[0] == 0
+
+
+def test_what_a_table_may_weigh_is_one_figure(stocked, sent, spares, monkeypatch):
+    monkeypatch.setattr("generator.edge.disk.fitted_files.LARGEST_LINES_BYTES", 2_000_000)
+    lines = "".join(f'2026-03-01,A1,11,cab,{"x" * 60},B-0001,1,,,,fitter,row-{each}\n' for each in range(15_000))
+    code, out, _ = spares("fitted", "add", sent(CSV + lines, "t.csv"))
+    assert code != 0
+    assert "MB large" not in out  # it is read: what is wrong with it are its counts
+    _, out, _ = spares("fitted", "add", sent(CSV + lines * 2, "t.csv"))
+    assert "keep it below 16 MB" in out
+
+
 def test_a_table_without_roles_needs_one(stocked, sent, spares):
     code, out, _ = spares("fitted", "add", sent(CSV + "2026-03-01,A1,13,cab,,B-0001,1,,,,,\n", "week.csv"))
     assert code == 1
@@ -252,3 +293,74 @@ def test_a_position_that_is_new_beside_one_like_it_is_asked_about_and_added(stoc
     assert "left windwo" in year(stocked)
     blank = placed.replace("left window", '"Left  window"').replace(", row: aa-1", ", row: aa-3")
     assert "did you mean" not in "".join(map(str, spares("fitted", "add", sent(HEAD + blank.replace('"11"', '"12"'), "third.yml"))))
+
+
+UNKNOWN = ON.replace("B-0001", "B-0077").replace("count: 2", "count: 1")
+WIDE = ",".join((*COLUMNS, "as_found")) + "\n"
+
+
+def test_what_was_found_so_is_written_with_its_mark_and_no_line_that_stands_is_touched(stocked, sent, spares):
+    assert spares("fitted", "add", sent(HEAD + ON))[0] == 0
+    stands = year(stocked).splitlines()[1]
+    found = sent(HEAD + UNKNOWN.replace("aa-1", "aa-5").replace('"11"', '"12"'), "found.yml")
+    code, out, err = spares("fitted", "add", found)
+    assert code == 1
+    assert "keep" in out or "ask" in out
+    assert "--as-found" in err
+    code, _, err = spares("fitted", "add", found, "--as-found")
+    assert (code, err) == (0, "")
+    assert year(stocked) == WIDE + stands + "\n" + "2026-03-01,A1,12,cab,,B-0077,1,,,,fitter,aa-5,yes\n"
+    before = bytes_of(stocked / "catalogue")
+    assert "stands there already" in spares("fitted", "add", found)[1]  # without the option: it is the same line
+    assert bytes_of(stocked / "catalogue") == before
+    assert spares("fitted", "add", sent(HEAD + OFF, "off.yml"))[0] == 0
+    assert year(stocked).splitlines()[-1] == "2026-03-02,A1,11,cab,,,,B-0001,1,worn,fitter,aa-2,"
+    code, out, _ = spares("check")
+    assert "warning FITTED04" in out
+    assert "error FITTED" not in out
+
+
+def test_what_the_tablet_marked_needs_no_option_and_its_label_counts_before_the_page_it_was_made_on(stocked, sent, spares):
+    marked = UNKNOWN.replace("by: fitter", "as_found: true, by: fitter")
+    rejected = marked.replace("B-0077", "B-0002").replace("aa-1", "aa-3").replace("2026-03-01", "2026-05-02").replace('"11"', '"13"')
+    other = rejected.replace("EX-0001", "EX-0003").replace("aa-3", "aa-4").replace('"13"', '"12"')
+    assert spares("fitted", "add", sent(HEAD + marked + rejected + other))[0] == 0
+    assert [line.rsplit(",", 2)[-2:] for line in year(stocked).splitlines()[1:]] == [["aa-1", "yes"], ["aa-3", "yes"], ["aa-4", "yes"]]
+    off = OFF.replace("B-0001", "B-0077")
+    assert spares("fitted", "add", sent(HEAD + off, "off.yml"))[0] == 0  # and comes off again as any piece does
+
+
+def test_of_a_line_that_is_left_out_what_came_off_by_it_is_told(stocked, sent, spares):
+    changed = UNKNOWN.replace("by: fitter", "removed_batch: B-0001, removed: 1, why: worn, by: fitter").replace("aa-1", "aa-7").replace("2026-03-01", "2026-03-05")
+    code, out, _ = spares("fitted", "add", sent(HEAD + ON + changed), "--good-rows")
+    assert code == 1
+    assert "fitted-2026-11-24.yml:7: not written down: 1 × B-0077 on; 1 off, B-0001. Vehicle A1 11" in out
+    assert "--as-found" in out
+    assert year(stocked).count("\n") == 2
+
+
+def test_what_must_come_off_is_said_before_that_none_was_left(stocked, sent, spares):
+    many = "".join(ON.replace("aa-1", f"aa-{at}").replace('"11"', f'"{at}"') for at in (11, 12, 13))
+    assert spares("fitted", "add", sent(HEAD + many))[0] == 0
+    spares("recall", "--batch", "B-0001", "--why", "cracks", "--by", "fitter", "--on", "2026-04-01")
+    code, out, _ = spares("fitted", "add", sent(HEAD + ON.replace("2026-03-01", "2026-05-01").replace('"11"', '"14"'), "late.yml"))
+    assert code == 1
+    assert out.index("called back") < out.index("take it off") < out.index("0 were left")
+
+
+def test_a_table_may_bear_the_mark_itself_and_no_other_word(stocked, sent, spares):
+    line = "2026-03-01,A1,13,cab,,B-0077,1,,,,fitter,,"
+    assert spares("fitted", "add", sent(WIDE + line + "yes\n", "week.csv"))[0] == 0
+    code, out, _ = spares("fitted", "add", sent(WIDE + line.replace("13", "14") + "no\n", "second.csv"))
+    assert code == 1
+    assert "as_found: no is neither yes nor empty" in out
+
+
+def test_a_head_without_an_end_of_line_or_from_another_system_is_widened_at_its_end(stocked, sent, spares):
+    file = stocked / "catalogue/fitted/2026.csv"
+    file.parent.mkdir()
+    for head in (b"\xef\xbb\xbf" + CSV.strip().encode(), CSV.replace("\n", "\r\n").encode()):
+        file.write_bytes(head)
+        assert spares("fitted", "add", sent(HEAD + UNKNOWN), "--as-found")[0] == 0
+        assert file.read_bytes().startswith(head.rstrip(b"\r\n") + b",as_found")
+        assert file.read_bytes().rstrip().endswith(b"aa-1,yes")

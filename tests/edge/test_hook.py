@@ -5,12 +5,14 @@ import shutil
 import subprocess
 import sys
 import threading
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from generator.edge.disk import pushed
 from generator.edge.disk.hooks import MARK, Hook, text_of
+from generator.edge.disk.swapping import MARKER
 from generator.edge.refusals import Ending
 from tests.edge.conftest import EPOCH
 from tests.fixtures.committing import committed, git
@@ -76,6 +78,44 @@ def test_an_error_that_was_there_before_stops_no_other_part_and_is_told(begun, s
     assert code == 0, out
     assert "elsewhere in the catalogue" in out + err
     assert "EX-0001-lid-knob" not in out + err
+
+
+def test_an_old_error_stops_no_commit_that_changes_a_list(begun, spares):
+    edit(f"{KNOB}/part.yml", "makers: [bench]", "makers: [nobody-here]")
+    edit(f"{CLIP}/approval.yml", "documents/trial-note.txt", "documents/never-kept.txt")
+    committed(begun)  # a draft, with --no-verify
+    for change in (
+        lambda: (begun / "catalogue/makers.yml").write_text((begun / "catalogue/makers.yml").read_text("utf-8") + "# one more\n", "utf-8"),
+        lambda: edit("catalogue/makers.yml", "id: bureau", "id: other\n    name: Other\n    kind: in-house\n    process: material extrusion\n    build_volume_mm: [9, 9, 9]\n    materials: [petg]\n    lead_time_days: 2\n    price: {per_gram: 1}\n    order_at: here\n  - id: bureau"),
+        (begun / "catalogue/words.yml").unlink,
+    ):
+        change()
+        git(begun, "add", "-A")
+        code, out, err = spares("hook", "pre-commit")
+        assert code == 0, out + err
+        assert "elsewhere in the catalogue" in out + err
+    edit("catalogue/fleets.yml", "id: bogie", "id: truck")  # what it does spoil is told, and the old errors are not
+    git(begun, "add", "-A")
+    code, out, err = spares("hook", "pre-commit")
+    assert (code, "EX-0003-hose-clip/part.yml" in out + err) == (Ending.PROBLEMS, True)
+    assert "never-kept.txt" not in out + err
+    assert "elsewhere in the catalogue" in out + err
+
+
+def test_a_part_taken_out_stops_it_where_another_names_it(begun, spares):
+    git(begun, "rm", "-rq", CLIP)
+    code, out, err = spares("hook", "pre-commit")
+    assert (code, "EX-0001-lid-knob/part.yml" in out + err) == (Ending.PROBLEMS, True)
+
+
+def test_a_list_with_an_error_of_its_own_stops_it(begun, spares):
+    (begun / "catalogue/words.yml").write_text("same: [\n", encoding="utf-8")
+    git(begun, "add", "-A")
+    assert spares("hook", "pre-commit")[0] == Ending.PROBLEMS
+    committed(begun)
+    (begun / "catalogue/words.yml").write_text("# touched\nsame: [\n", encoding="utf-8")
+    git(begun, "add", "-A")
+    assert spares("hook", "pre-commit")[0] == Ending.PROBLEMS
 
 
 def test_a_list_that_parts_rest_on_stops_it_by_their_errors(begun, spares):
@@ -170,6 +210,22 @@ def test_where_no_hook_can_be_it_is_refused_with_the_reason(begun, spares, monke
     monkeypatch.chdir(bare)
     assert "no folder to be served" in " ".join(spares("hook", "install")[2].split())
     assert "lies inside the repository" in " ".join(spares("hook", "install", "--served", "site")[2].split())
+    for around in ("/", ".."):
+        assert "holds the repository" in " ".join(spares("hook", "install", "--served", around)[2].split())
+    taken = tmp_path_factory.mktemp("taken")
+    (taken / "letter.txt").write_text("mine")
+    for served in (taken, taken / "letter.txt"):
+        assert "holds what spares did not make" in " ".join(spares("hook", "install", "--served", served)[2].split())
+    assert not (bare / "hooks/post-receive").exists()
+    (taken / "index.html").write_text("another's site")
+    assert "holds what spares did not make" in " ".join(spares("hook", "install", "--served", taken)[2].split())
+    assert not (bare / "hooks/post-receive").exists()
+    (taken / MARKER).write_text("a site")
+    installed = spares("hook", "install", "--served", taken)
+    assert (installed[0], "no site lies there yet" in " ".join(installed[1].split())) == (0, False)
+    (bare / "hooks/post-receive").unlink()
+    assert "once there is one: no site lies there yet" in " ".join(spares("hook", "install", "--served", taken.parent / "not there")[1].split())
+    (bare / "hooks/post-receive").unlink()
     nowhere = tmp_path_factory.mktemp("nowhere")
     monkeypatch.chdir(nowhere)
     assert "there is no git repository" in spares("hook", "install")[2]
@@ -205,6 +261,10 @@ def push(begun, *words):
 
 def test_a_push_becomes_a_site_and_a_failed_build_leaves_the_last_good_one(begun, bare):
     site = begun / "served here/site"
+    said = push(begun, "main:before", "main:it's")
+    assert f"Not on main: in {site} no site lies yet. Pushed: before; it's. There is no branch main here. To serve before, in {bare}:" in said
+    assert f"spares hook install --served '{site}' --branch before" in said
+    push(begun, ":before", ":it's")
     edit(f"{CLIP}/part.yml", "name: Hose clip", "name: Clip of another name")
     committed(begun)
     said = push(begun, "main")
@@ -212,19 +272,37 @@ def test_a_push_becomes_a_site_and_a_failed_build_leaves_the_last_good_one(begun
     assert "Clip of another name" in (site / "parts/EX-0003.html").read_text("utf-8")
     assert "Called otherwise" in (site / "lately.html").read_text("utf-8")  # it knows its history
     before = sorted((each.relative_to(site), each.read_bytes()) for each in site.rglob("*") if each.is_file())
-    assert f"Not on main: {site} stays as it is." in push(begun, "main:other")
+    said = push(begun, "main:other")
+    assert f"Not on main: in {site} the last good site stays. Pushed: other." in said
+    assert "There is no branch" not in said
     Path("catalogue/depot.yml").write_text("railway: [\n", encoding="utf-8")
     committed(begun)
     said = push(begun, "main")
-    assert "could not be built" in said
+    assert f"could not be built; in {site} the last good site stays" in said
     assert f"the log: {bare}/spares/build.log" in said
     assert "the depot itself cannot be read" in (bare / "spares/build.log").read_text("utf-8")
     assert sorted((each.relative_to(site), each.read_bytes()) for each in site.rglob("*") if each.is_file()) == before
     git(bare, "config", "core.hooksPath", str(bare / "hooks"))  # by whom it is called is no matter
     git(begun, "rm", "-rq", "catalogue")
     committed(begun)
-    assert "holds no depot.yml, so the last good site stays" in push(begun, "main")
+    assert f"holds no depot.yml, so nothing is built; in {site} the last good site stays" in push(begun, "main")
     assert [each.name for each in site.parent.iterdir()] == ["site"]
+
+
+def test_where_nothing_was_built_yet_no_site_is_said_to_stay(begun, bare):
+    site = begun / "served here/site"
+    git(begun, "rm", "-rq", "catalogue")
+    (begun / "letter.txt").write_text("no depot")
+    committed(begun)
+    assert f"holds no depot.yml, so nothing is built; in {site} no site lies yet" in push(begun, "main")
+    assert not site.exists()
+    git(begun, "checkout", "-q", "HEAD~", "--", "catalogue")
+    Path("catalogue/depot.yml").write_text("name: [", encoding="utf-8")
+    committed(begun)
+    said = " ".join(push(begun, "main").split())  # the build's own words and those of the hook say the same
+    assert "no site lies there yet" in said
+    assert f"in {site} no site lies yet" in said
+    assert "the last good site stays" not in said
 
 
 def test_two_pushes_at_once_are_built_one_after_the_other_and_the_newest_stays(begun, bare, monkeypatch):
@@ -248,6 +326,7 @@ def test_two_pushes_at_once_are_built_one_after_the_other_and_the_newest_stays(b
             assert not second_began.wait(0.3)  # what must not come can only be waited for
         (begun / "served").mkdir(exist_ok=True)
         (begun / "served/index.html").write_text(laid_out[-1])
+        (begun / "served" / MARKER).write_text("")
         (bare / "spares/build.log").write_text("x")
         running.pop()
         return 0
@@ -271,15 +350,35 @@ def test_two_pushes_at_once_are_built_one_after_the_other_and_the_newest_stays(b
     assert (again.was_built, len(laid_out)) == (True, 2)
 
 
+def test_the_only_branch_is_served_where_head_names_none_that_is_there(begun, tmp_path_factory):
+    bare, served = begun / "bare.git", tmp_path_factory.mktemp("served")
+    git(begun, "init", "-q", "--bare", "-b", "master", str(bare))
+    git(bare, "config", "receive.denyDeleteCurrent", "ignore")
+    wish = pushed.Wish(git=bare, served=served, branch=None, is_strict=False, day=pushed.date(2026, 11, 25))
+    assert pushed.branch_of(wish) == "refs/heads/master"  # nothing was pushed yet
+    git(begun, "push", "-q", str(bare), "main:one", "main:two")
+    assert pushed.branch_of(wish) == "refs/heads/master"  # which of two nobody can tell
+    git(begun, "push", "-q", str(bare), ":two")
+    assert pushed.branch_of(wish) == "refs/heads/one"
+    git(begun, "push", "-q", str(bare), "main:two")
+    assert pushed.branch_of(wish) == "refs/heads/one"  # it stays the one
+    git(begun, "push", "-q", str(bare), "main:master")
+    assert pushed.branch_of(wish) == "refs/heads/master"
+    (served / MARKER).write_text("")
+    git(begun, "push", "-q", str(bare), ":master", ":one")
+    assert pushed.branch_of(wish) == "refs/heads/master"  # where the served one was taken away, no other takes its place
+    assert pushed.branch_of(replace(wish, branch="x")) == "refs/heads/x"
+
+
 @pytest.mark.parametrize(
-    ("lines", "meant"),
+    ("lines", "moved"),
     [
-        ([f"{'0' * 40} {'a' * 40} refs/heads/main\n"], True),
-        ([f"{'a' * 40} {'0' * 40} refs/heads/main\n"], None),
-        ([f"{'0' * 40} {'a' * 40} refs/heads/main2\n", f"{'0' * 40} {'a' * 40} refs/tags/main\n"], False),
-        ([], False),
-        (["", "x", "a b"], False),
+        ([f"{'0' * 40} {'a' * 40} refs/heads/main\n"], {"refs/heads/main": True}),
+        ([f"{'a' * 40} {'0' * 40} refs/heads/main\n"], {"refs/heads/main": False}),
+        ([f"{'0' * 40} {'a' * 40} refs/heads/main2\n", f"{'0' * 40} {'a' * 40} refs/tags/main\n"], {"refs/heads/main2": True, "refs/tags/main": True}),
+        ([], {}),
+        (["", "x", "a b"], {}),
     ],
 )
-def test_only_a_push_to_the_branch_is_meant(lines, meant):
-    assert pushed.is_meant(lines, "refs/heads/main") is meant
+def test_a_push_tells_what_it_moved_and_what_it_took_away(lines, moved):
+    assert pushed.moved(lines) == moved

@@ -1,11 +1,13 @@
 """A list whose records say less or something else than they did says so: what was taken out of them is missing in it."""
 
+import json
 import shutil
 
 import pytest
 
 from generator.records.fitted import COLUMNS
 from tests.fixtures.with_batches import with_batches
+from tests.papers.printed import text_of
 from tests.remembering.test_git import asked
 
 CALL = "lot: L-0001\nevents:\n  - {what: called back, on: 2026-05-01, by: keeper, why: cracks}\n"
@@ -94,3 +96,47 @@ def test_a_new_recall_says_so_too(kept, spares):
     cut(kept)
     code, out, _ = spares("recall", "--batch", "B-0001", "--why", "cracks", "--by", "keeper")
     assert (code, LESS in out) == (1, True)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_what_sits_the_labels_and_the_month_say_it_too(case, kept, spares):
+    change, sentence, _ = CASES[case]
+    commands = {
+        "fitted": ("fitted",),
+        "labels": ("labels", "--recall", "RC-0001", "--to"),
+        "report": ("report", "--month", "2026-05", "--on", "2026-06-02"),
+    }
+    if case == "another lot":
+        del commands["labels"]  # there is none to print then
+    for at, words in enumerate(commands.values()):
+        assert spares(*words, *([f"whole-{at}.pdf"] if words[-1] == "--to" else []))[0] == 0, words
+    change(kept)
+    for at, words in enumerate(commands.values()):
+        code, out, _ = spares(*words, *([f"less-{at}.pdf"] if words[-1] == "--to" else []))
+        assert (code, "This list is incomplete." in out, sentence in " ".join(out.split())) == (1, True, True), (words, out)
+
+
+def test_an_ordinary_label_knows_a_lot_in_other_capitals(kept, spares):
+    """The lot is called back, and the batch names it in small letters: no label that looks good."""
+    lots("l-0001")(kept)
+    code, _, err = spares("labels", "EX-0001", "--batch", "B-0001", "--to", "a.pdf")
+    assert (code, "Called back, RC-0001" in err) == (1, True)
+
+
+def test_a_month_that_is_short_says_so_in_each_form(kept, spares, tmp_path):
+    """Fitted years that cannot be read are named by the page, the paper, the table and JSON, as in a trace."""
+    file = kept / FITTED
+    file.write_text(file.read_text(encoding="utf-8") + "2026-04-01,A1\n", encoding="utf-8")
+    month = ("report", "--month", "2026-03", "--on", "2026-06-02")
+    sentence = "Line 4 of fitted/2026.csv could not be read."
+    code, out, _ = spares(*month)
+    assert (code, out.splitlines()[:2]) == (1, ["This list is incomplete.", sentence])
+    for words in (("--format", "csv"), ("--format", "json")):
+        code, out, err = spares(*month, *words)
+        assert (code, sentence in " ".join(err.split())) == (1, True)
+    told = json.loads(out)
+    assert (told["is_complete"], told["unread"][0]["lines"]) == (False, [4])
+    code, out, _ = spares(*month, "--to", tmp_path / "m.pdf")
+    assert (code, sentence in out) == (1, True)
+    words = " ".join(text_of((tmp_path / "m.pdf").read_bytes()).split())
+    assert words.index("This list is incomplete.") < words.index(sentence) < words.index("Fitted")

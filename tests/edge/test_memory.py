@@ -119,7 +119,7 @@ def test_a_correction_with_four_eyes_settles_it(depot, quality, spares):
     assert (code, "nothing of EX-0003 needs a correction of 2" in err) == (1, True)
     code, _, err = spares(*CORRECT, "--corrects", "3", "--checked-by", "quality")
     assert (code, "corrected and checked by the same role" in err) == (1, True)
-    code, _, err = spares("record", "EX-0003", "record corrected", "--by", "keeper", "--why", "x", "--corrects", "3", "--checked-by", "quality")  # fmt: skip
+    code, _, err = spares("record", "EX-0003", "record corrected", "--by", "keeper", "--why", "tried", "--corrects", "3", "--checked-by", "quality")  # fmt: skip
     assert (code, "does not act as quality" in err) == (1, True)
     assert spares(*CORRECT, "--corrects", "3", "--checked-by", "keeper")[0] == 0
     assert spares("check")[:2] == (0, "3 parts in catalogue: no problems.\n")

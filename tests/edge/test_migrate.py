@@ -8,8 +8,9 @@ import pytest
 
 from generator.edge.commands import migrate
 from generator.edge.refusals import Ending
+from generator.reading.catalogue import read_catalogue
 from tests.edge.conftest import FIXTURE, bytes_of
-from tests.fixtures.tiny import DAY, sheets
+from tests.fixtures.tiny import DAY, sheets_of
 
 DEMO = Path(__file__).parents[2] / "catalogue"
 KNOB = Path("catalogue/parts/EX-0001-lid-knob/approval.yml")
@@ -154,7 +155,7 @@ def test_a_depot_that_cannot_be_read_is_left_with_all_its_records(depot, spares)
 LATER = (
     ("check",), ("build",), ("build", "--markdown", "out"), ("find", "knob"), ("explain", "EX-0001"), ("next", "EX-0001"), ("fire", "EX-0001"),
     ("approvals",), ("fire-tests",), ("holds",), ("queries",), ("migrate",), ("migrate", "--dry-run"), ("request", "add", "asked.yml"),
-    ("record", "EX-0001", "withdrawn", "--by", "keeper", "--reason", "x"), ("sign", "EX-0001", "--key", "key"),
+    ("record", "EX-0001", "withdrawn", "--by", "keeper", "--reason", "tried"), ("sign", "EX-0001", "--key", "key"),
     ("new", "EX-0077", "Knob", "--mesh", "catalogue/parts/EX-0001-lid-knob/model.stl"),
 )  # fmt: skip
 
@@ -204,7 +205,7 @@ def test_a_later_format_is_do_not_fit_until_spares_is_updated(depot, spares):
     assert "\nDo not fit. " in out
     assert "update spares" in out
     assert spares("check")[0] == 1
-    assert spares("record", "EX-0001", "withdrawn", "--by", "keeper", "--reason", "x")[0] == 1
+    assert spares("record", "EX-0001", "withdrawn", "--by", "keeper", "--reason", "tried")[0] == 1
     assert spares("migrate")[0] == 1
 
 
@@ -225,8 +226,9 @@ def test_a_new_record_is_of_the_newest_form(depot, spares):
 def judged(root):
     """The stage of every part and its verdict on every ground, on days around the ends of permits too."""
     days = [DAY + timedelta(days=apart) for apart in (-1, 0, 1, 730)]
+    catalogue = read_catalogue(root)
     return [
-        [(each.number, each.stage, [int(one.verdict) for one in each.judgements]) for each in sheets(root, day)[0]]
+        [(each.number, each.stage, [int(one.verdict) for one in each.judgements]) for each in sheets_of(catalogue, day)]
         for day in days
     ]
 

@@ -165,7 +165,7 @@ def test_a_folder_in_the_way_is_never_overwritten(depot, mesh, spares):
             "spares: there is no material 'petgg'\n  mend: did you mean petg?",
         ),
         (("EX-0100", "Cap", "--by", "boss"), "spares: there is no role 'boss'"),
-        (("EX-0100", "Cap", "--per-vehicle", "0"), "spares: --per-vehicle 0 cannot be"),
+        (("EX-0100", "Cap", "--per-vehicle", "0"), "is no whole number from 1 to 10000"),
     ],
     ids=lambda each: " ".join(each) if isinstance(each, tuple) else "",
 )
@@ -173,7 +173,7 @@ def test_misuse_writes_nothing(depot, mesh, spares, arguments, says):
     before = bytes_of(depot / "catalogue")
     code, _, err = spares("new", *arguments, "--mesh", mesh)
     assert code == Ending.MISUSE
-    assert err.startswith(says)
+    assert says in err
     assert bytes_of(depot / "catalogue") == before
 
 

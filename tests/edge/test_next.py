@@ -20,6 +20,30 @@ def test_a_part_on_its_way_is_told_its_next_step(depot, spares):
     assert '\n      spares record EX-0003 "sent for customer acceptance" --by ROLE --reference TEXT\n' in out
 
 
+SUBMISSION = "\n      spares submission EX-0003\n"
+
+
+def test_where_documents_go_out_next_the_submission_is_named_and_nowhere_else(depot, spares):
+    """Prototype → the customer tries it; documents → review; a part with a reviewer, or approved for long, asks for none."""
+    def told():
+        return SUBMISSION in spares("next", "EX-0003")[1]
+
+    found = {"prototype": told()}
+    for event in ("sent for customer acceptance", "customer acceptance given", "documents complete", "sent to technical review"):
+        spares("record", "EX-0003", event, "--by", "keeper" if "given" in event else "specialist", "--on", "2026-11-02")
+        found[event] = told()
+    assert found == {
+        "prototype": True, "sent for customer acceptance": False, "customer acceptance given": True, "documents complete": True,
+        "sent to technical review": False,
+    }  # fmt: skip
+    assert "submission" not in spares("next", "EX-0001")[1], "it is approved, and nothing is to be renewed"
+
+
+@pytest.mark.parametrize("on", ["2027-06-20", "2027-07-20"])
+def test_a_renewal_is_a_submission_too(depot, spares, on):
+    assert "\n      spares submission EX-0001\n" in spares("next", "EX-0001", "--on", on)[1]
+
+
 def test_the_command_of_an_approval_names_all_that_the_part_fits(depot, spares):
     for event in ("customer acceptance given", "documents complete", "sent to technical review"):
         assert spares("record", "EX-0003", event, "--by", "keeper", "--on", "2026-11-02")[0] == 0
@@ -106,7 +130,7 @@ def test_a_name_that_is_the_number_is_said_once(depot, spares):
 def test_evidence_whose_name_check_would_refuse_is_refused_before_it_is_written(depot, spares, name):
     Path(name).write_text("tried and liked", "utf-8")
     before = bytes_of(depot / "catalogue")
-    code, _, err = spares("record", "EX-0001", "question asked", "--by", "reviewer", "--question", "x", "--evidence", name)
+    code, _, err = spares("record", "EX-0001", "question asked", "--by", "reviewer", "--question", "tried", "--evidence", name)
     assert (code, "mend:" in err, "cannot be filed" in err) == (1, True, True)
     assert bytes_of(depot / "catalogue") == before
 

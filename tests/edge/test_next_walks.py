@@ -203,7 +203,7 @@ def test_a_role_that_may_not_approve_does_not_by_being_kept(depot, spares, start
     spares("role", "specialist")
     for what in ("prototype printed", "documents complete"):
         spares("record", what)
-    code, _, err = spares("record", "customer acceptance given", "--reference", "x")
+    code, _, err = spares("record", "customer acceptance given", "--reference", "tried")
     assert code == 1
     assert "keeper" in err
 

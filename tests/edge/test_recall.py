@@ -1,5 +1,6 @@
 """`spares recall`: one command stops a lot, a batch or a revision, and says where its pieces are."""
 
+import json
 import re
 
 import pytest
@@ -24,6 +25,24 @@ def written(depot, name="RC-0001"):
     return yaml.safe_load((depot / "catalogue/recalls" / f"{name}.yml").read_text(encoding="utf-8"))
 
 
+def test_what_may_be_more_of_it_is_found_though_no_batch_of_it_is_written_down(fitted, spares):
+    """Recall, trace, notice and its JSON list those vehicles, each apart from what is called back."""
+    lots = fitted / "catalogue/materials/lots"
+    lot = yaml.safe_load((lots / "L-0001.yml").read_text("utf-8"))
+    near = {"material": lot["material"], "supplier_lot": f"Lot {lot['supplier_lot']} rest", "events": [{"on": "2026-01-02", "what": "received", "by": "fitter", "grams": 900.0}]}
+    (lots / "L-0009.yml").write_text(yaml.safe_dump(near), "utf-8")
+    code, out, _ = spares("recall", "--lot", "L-0009", *CRACKS)
+    assert (code, "No vehicle carries any of it." in out) == (0, True)
+    for told in (out, spares("trace", "--lot", "L-0009")[1]):
+        apart = told[told.index("Ask about these, too") :]
+        assert re.search(r"A1 11 .*B-0001 +1 +of lot L-0001", apart), apart
+        assert "To ask about on vehicles: 3. Vehicles: 2. On no vehicle: 4." in apart
+    asked = json.loads(spares("trace", "--lot", "L-0009", "--format", "json")[1])["asks_too"]
+    assert [(each["vehicle"], each["count"]) for each in asked["fitted"]] == [("11", 1), ("12", 2)]
+    assert "To ask about on vehicles: 3." in spares("notice", "RC-0001", "--to", "n.pdf")[1]
+    assert "Ask about these, too" not in spares("trace", "--lot", "L-0001")[1]
+
+
 def test_a_recalled_revision_is_not_fitted(fitted, spares):
     assert "Do not fit" not in spares("explain", "EX-0001")[1]
     spares("recall", "--part", "EX-0001", "--revision", "A", *CRACKS)
@@ -35,7 +54,7 @@ def test_a_recall_says_where_the_pieces_are(fitted, spares):
     assert (code, err) == (0, "")
     assert "A1 11    Driver's cab  EX-0001 A  B-0001  1" in out
     assert "Pieces on vehicles: 3. Vehicles: 2." in out
-    assert "On the shelf: 4." in out  # three of the one, one of the other
+    assert "To find on the shelf: 4." in out  # three of the one, one of the other
     record = written(fitted)
     assert record["lot"] == "L-0001"
     # a reader of YAML 1.1 takes the key "on" for a truth
@@ -99,7 +118,7 @@ def test_misuse_is_told_and_writes_nothing(case, fitted, spares):
 
 
 def test_a_role_that_there_is_not_and_a_text_that_cannot_be_seen(fitted, spares):
-    assert spares("recall", "--batch", "B-0001", "--why", "x", "--by", "nobody")[0] == 2
+    assert spares("recall", "--batch", "B-0001", "--why", "tried", "--by", "nobody")[0] == 2
     file = fitted / "catalogue" / "depot.yml"
     for language, unseen, empty, long in (
         ("en", "holds a sign that cannot be seen (U+202E)", "--why says nothing", "is longer than"),
@@ -154,7 +173,7 @@ def test_a_notice_names_position_part_and_batch_and_what_lies_elsewhere(fitted, 
         ("A1 11", "", "EX-0001 A", "B-0001", "1"), ("A1 12", "", "EX-0001 A", "B-0001", "1"), ("A1 13", "left", "EX-0001 A", "B-0001", "1"),
     ]  # fmt: skip
     assert [(each.where, each.batch, each.count) for each in whole.lying] == [
-        ("On the shelf", "B-0001", "2"), ("Came off A1 12, Driver's cab, 1 May 2026", "B-0001", "1"),
+        ("On the shelf", "B-0001", "2"), ("Came off A1 12, Driver's cab (1 May 2026)", "B-0001", "1"),
     ]  # fmt: skip
     assert (whole.number, whole.incomplete, len(short.incomplete)) == ("RC-0001", (), 3)
     assert whole.stand != short.stand  # another version of the records
@@ -169,3 +188,36 @@ def test_a_recall_of_what_cannot_be_listed_whole_is_written_and_says_so(fitted, 
     (fitted / "catalogue/recalls/RC-0001.yml").write_text("nonsense\n", encoding="utf-8")
     code, _, err = spares("notice", "rc-0001", "--to", "n.pdf")
     assert (code, "cannot be read" in err) == (1, True)
+
+
+LIFT = ("recall", "--lift", "RC-0001", "--why", "holds", "--by", "keeper")
+
+
+def test_a_lifted_recall_says_what_keeps_its_pieces_from_being_fitted_still(fitted, spares):
+    """By the lot's own block, by another recall; the answer for a piece cites what stands now, not what is lifted."""
+    for what in (("--lot", "L-0001"), ("--batch", "B-0001")):
+        spares("recall", *what, *CRACKS)
+    spares("lot", "block", "L-0001", "--why", "see RC-0001", "--by", "keeper")
+    code, out, _ = spares(*LIFT, "--dry-run")
+    assert (code, "spares lot unblock L-0001" in out) == (0, True)
+    code, out, _ = spares(*LIFT)
+    assert code == 0
+    assert "Lot L-0001 is still blocked, since 25 Nov 2026: see RC-0001." in out
+    assert "spares lot unblock L-0001" in out
+    assert "RC-0002 still calls back: B-0001." in out
+    assert "(recall RC-0002)" in explained(spares, "B-0001")
+    told = explained(spares, "B-0002")
+    assert "Do not fit. Material lot L-0001 blocked on 25 Nov 2026: see RC-0001. Recall RC-0001 is lifted, the lot is blocked still" in told
+    assert "Called back" not in told
+    spares("lot", "unblock", "L-0001", "--why", "holds", "--by", "keeper")
+    assert "blocked" not in explained(spares, "B-0002").replace("no blocked lot", "")
+
+
+def test_a_recall_that_alone_stood_is_lifted_without_further_ado(fitted, spares):
+    spares("recall", "--lot", "L-0001", *CRACKS)
+    _, out, _ = spares(*LIFT)
+    assert out == "Lifted: RC-0001. What was taken off stays off.\n"
+
+
+def explained(spares, batch):
+    return " ".join(spares("explain", "EX-0001", "--batch", batch)[1].split())

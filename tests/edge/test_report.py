@@ -8,6 +8,7 @@ import pytest
 
 from generator.edge.refusals import Ending
 from generator.pages.reports.plain import COLUMNS
+from tests.fixtures.produced import lot
 
 BATCH = """\
 part: EX-0001
@@ -30,6 +31,7 @@ events:
 def printed(depot):
     Path("catalogue/batches").mkdir()
     Path("catalogue/batches/B-0001.yml").write_text(BATCH, encoding="utf-8")
+    lot(Path("catalogue"), "L-1", "petg")
     return depot
 
 

@@ -1,6 +1,7 @@
 """`spares schema`: a JSON Schema for each file, held against the JSON Schema specification and the demo's files."""
 
 import json
+from functools import cache
 from pathlib import Path
 
 import jsonschema
@@ -22,14 +23,20 @@ FOUND = [
 @pytest.mark.parametrize("kind", KINDS)
 def test_is_a_schema_by_the_meta_schema_of_draft_2020_12(kind):
     # The meta-schema is the one that the jsonschema library carries from json-schema.org.
-    jsonschema.Draft202012Validator.check_schema(schema(kind))
-    assert schema(kind)["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    found = schema(kind)
+    jsonschema.Draft202012Validator.check_schema(found)
+    assert found["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+
+
+@cache
+def validator(kind):
+    return jsonschema.Draft202012Validator(schema(kind))
 
 
 @pytest.mark.parametrize(("kind", "file"), FOUND)
 def test_the_files_of_the_demo_pass(kind, file):
     content = read_yaml(str(file), file.read_bytes()).content
-    jsonschema.Draft202012Validator(schema(kind)).validate(content)
+    validator(kind).validate(content)
 
 
 # As the tablet's scripts write them (tests/browser holds these to the same records).

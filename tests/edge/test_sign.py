@@ -132,7 +132,7 @@ def no_key(key, keys):
 
 
 TROUBLES = {
-    "open": (open_to_others, 1, "others may read the private key {key}, so it is not used", "chmod 600 {key}"),
+    "open": (open_to_others, 1, "others may read the private key {key}, so it is not used", "take that right away: chmod 600 {key}"),
     "locked": (locked, 1, "the key {key} has a passphrase", "load it into the agent, then run it again: ssh-add {key}"),
     "public": (public_alone, 1, "{key} is the public half of a key, and the agent does not have the private one", "load it (ssh-add), or name the private key"),
     "none": (lambda _key, keys: keys / "gone", 2, "there is no key file {key}", "name your private key, such as --key ~/.ssh/id_ed25519"),

@@ -35,14 +35,16 @@ def language(request, depot):
 COMMANDS = (
     ("role",), ("role", "keeper"), ("role",), ("role", "--forget"), ("role", "--forget"), ("role", "boss"),
     ("record", KNOB, "withdrawn"), ("record", KNOB, "withdrawn", "--by", "keeper"), ("record", KNOB, "withdrawn", "renewed", "--note", "x", "--by", "keeper"),
-    ("record", KNOB, "question asked", "--by", "reviewer", "--question", "x", "--evidence", "none.pdf"),
+    ("record", KNOB, "question asked", "--by", "reviewer", "--question", "tried", "--evidence", "none.pdf"),
     ("record", CLIP, "sent for customer acceptance", "--by", "specialist", "--dry-run"),
-    ("record", CLIP, "approval refused", "--by", "reviewer", "--reason", "x"),
+    ("record", CLIP, "approval refused", "--by", "reviewer", "--reason", "tried"),
     ("next",), ("next", CLIP), ("next", KNOB), ("next", "EX-9"), ("next", "EX-0004"), ("check",), ("explain", KNOB, "--fleet", "B9"), ("fire", "zz"),
     ("migrate",), ("migrate", "--dry-run"), ("new", KNOB, "x", "--no-model", "bought"), ("new", "EX-0200", "--no-model", "bought"),
     ("new", "EX-0200", "x", "--no-model", "bought", "--fleet", "A2"), ("new", "EX-0200", "x", "--no-model", "bought", "--from", "R-0404"),
     ("new", "../X", "x", "--no-model", "bought"), ("new", "EX-0200", "n" * 90, "--no-model", "bought"), ("new", "EX-0200", "x", "--mesh", "none.stl"),
     ("new", "EX-0200", "Teil", "--no-model", "bought"), ("check",), ("init", "catalogue/x"), ("check", "--catalogue", "nowhere"),
+    ("schema", "--to", "catalogue/depot.yml/x"), ("record", KNOB, "withdrawn", "renewed", "--letter", "x.pdf", "--by", "keeper"),
+    ("record", KNOB, "condition added", "--condition", "x", "--in-service", "y", "z", "--by", "reviewer"),
 )  # fmt: skip
 
 

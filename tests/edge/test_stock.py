@@ -4,12 +4,15 @@ import csv
 import email
 import email.policy
 import json
+import re
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from generator.edge.refusals import Ending
+from tests.fixtures.produced import lot
+from tests.papers.printed import text_of
 
 BATCH = """\
 part: EX-0001
@@ -33,6 +36,7 @@ def stocked(depot):
     """The knob with a batch, a demand, what it replaces, and two that were fitted."""
     Path("catalogue/batches").mkdir()
     Path("catalogue/batches/B-0001.yml").write_text(BATCH, encoding="utf-8")
+    lot(Path("catalogue"), "L-1", "petg")
     Path("catalogue/fitted").mkdir()
     head = "day,fleet,vehicle,place,position,batch,count,removed_batch,removed,why,by,row\n"
     Path("catalogue/fitted/2026.csv").write_text(head + "2026-10-12,A1,11,cab,,B-0001,2,,,,fitter,\n", encoding="utf-8")
@@ -45,7 +49,7 @@ def stocked(depot):
 
 def test_what_to_print_now_and_what_nobody_has_counted(stocked, spares):
     code, out, err = spares("stock", "EX-0001", "--on", "2026-11-25")
-    assert (code, err) == (0, "")
+    assert (code, err) == (0, ""), out
     assert "1, counted on 20 Nov 2026" in out
     assert "P(X ≤ r) ≥ 95 %" in out
     told = json.loads(spares("stock", "EX-0001", "--format", "json")[1])
@@ -57,6 +61,26 @@ def test_what_to_print_now_and_what_nobody_has_counted(stocked, spares):
     assert other["parts"][0]["reorder"]["point"] > one["reorder"]["point"]
     lever = json.loads(spares("stock", "EX-0002", "--format", "json")[1])["parts"][0]
     assert (lever["state"], lever["there"]["position"]) == ("count", None)
+
+
+def test_the_print_list_on_paper_says_what_the_terminal_says(stocked, spares, tmp_path):
+    file = tmp_path / "prints.pdf"
+    told = spares("stock", "--print-list")[1]
+    code, out, err = spares("stock", "--print-list", "--to", str(file))
+    assert (code, err) == (0, "")
+    assert f": {file}" in out
+    on_paper = " ".join(text_of(file.read_bytes()).split())
+    plates = [line for line in told.splitlines() if re.match(r"Plate \d", line)]
+    assert out.startswith(f"Print list, {len(plates)} plates:")
+    assert on_paper.count("Plate ") == len(plates) == 2
+    for pieces, number in (re.search(r"(\d+) × (EX-\d+)", plate).groups() for plate in plates):
+        assert re.search(rf"\b{pieces} × {number} revision ", on_paper)
+    first = file.read_bytes()
+    assert spares("stock", "--print-list", "--to", str(file), "--force")[0] == 0
+    assert file.read_bytes() == first
+    assert spares("stock", "--print-list", "--to", "x.txt")[0] == Ending.MISUSE
+    assert spares("stock", "--print-list", "--order", "bench")[0] == Ending.MISUSE
+    assert spares("stock", "--print-list", "--to", "catalogue/x.pdf")[0] == Ending.MISUSE
 
 
 def test_an_order_is_told_and_written_as_the_draft_of_a_mail(stocked, spares, tmp_path):
@@ -99,13 +123,13 @@ def test_what_was_saved_adds_up_in_every_form(stocked, spares, tmp_path):
 def test_no_service_level(depot, spares, service):
     code, out, err = spares("stock", f"--service={service}")
     assert (code, out) == (Ending.MISUSE, "")
-    assert f"'{service}' is no service level; write a percentage above 0 and below 100" in err
+    assert f"'{service}' is no service level; write a percentage above 0 and no higher than 99.99" in err
 
 
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["stock", "--to", "a.txt"], "--to writes the order at one maker, and none is named"),
+        (["stock", "--to", "a.txt"], "--to writes the order at one maker or the print list, and neither is named"),
         (["stock", "--order", "bench", "--to", "a.pdf"], "a.pdf is neither a text nor a mail"),
         (["stock", "--order", "nobody"], "makers.yml has no maker 'nobody'"),
         (["stock", "--order", "bench", "--to", "catalogue/a.txt"], "lies in the catalogue"),

@@ -12,7 +12,9 @@ import yaml
 
 from generator.edge.disk.submission_files import write_zip
 from generator.edge.refusals import Refusal
+from tests.papers.printed import text_of
 from tests.papers.test_submission import FILE, VALUE, replace
+from tests.reading.test_photos import with_position
 
 PART = "EX-0001"
 FOLDER = "catalogue/parts/EX-0001-lid-knob"
@@ -38,6 +40,21 @@ def test_the_paper_and_the_zip_are_written_and_told(depot, spares):
     assert fingerprint(index) in out
     for gap in index["parts"][0]["gaps"]:
         assert " ".join(gap["says"].split()) in " ".join(out.split())
+
+
+def test_photos_stand_in_the_paper_without_their_position(depot, spares):
+    (depot / FOLDER / "photos").mkdir(exist_ok=True)
+    (depot / FOLDER / "photos/broken-original.jpg").write_bytes(with_position())
+    code, out, err = spares("submission", PART, *ON)
+    assert (code, err) == (0, "")
+    assert "No photo of the original" not in out
+    paper = (depot / "submission-EX-0001.pdf").read_bytes()
+    assert "Photo: broken original (D" in text_of(paper)
+    assert b"/DCTDecode" in paper
+    assert b"camera" not in paper
+    assert b"Exif" not in paper
+    assert spares("submission", PART, "--force", *ON)[0] == 0
+    assert (depot / "submission-EX-0001.pdf").read_bytes() == paper
 
 
 def test_the_index_names_every_file_with_its_sum(depot, spares):
@@ -95,7 +112,7 @@ def test_nothing_is_written_over_and_nothing_among_the_records(depot, spares):
 
 
 def test_what_is_asked_wrongly_is_refused_with_what_would_do(depot, spares):
-    assert "EX-0001" in spares("submission", "EX-001")[2]
+    assert "EX-0001" in spares("submission", "EX-0009")[2]
     code, _, err = spares("submission", PART, "--fleet", "Z9")
     assert code == 2
     assert "A1" in err
@@ -104,6 +121,16 @@ def test_what_is_asked_wrongly_is_refused_with_what_would_do(depot, spares):
     assert code in (1, 2)
     (depot / "catalogue/depot.yml").write_text("railway: [", "utf-8")
     assert spares("submission", "EX-0002")[0] == 1
+    assert not list(depot.glob("*.pdf"))
+
+
+@pytest.mark.parametrize("asks", ["authority", "confirmation"])
+def test_what_nobody_can_answer_is_not_asked(depot, spares, asks):
+    """A part of the customer route, which no letter of before came to."""
+    code, _, err = spares("submission", PART, "--asks", asks, *ON)
+    assert code == 2
+    assert f"cannot ask for {asks}" in err
+    assert "renewal" in err
     assert not list(depot.glob("*.pdf"))
 
 
@@ -116,6 +143,33 @@ def test_parts_that_share_nothing_are_one_paper_and_told_to_be_no_family(depot, 
     assert spares("submission", PART, "EX-0002", "--zip", "--out", "s.pdf", *ON)[0] == 0
     index, _ = index_in(depot / "s.zip")
     assert [each["number"] for each in index["parts"]] == [PART, "EX-0002"]
+
+
+def test_of_another_day_it_says_that_files_and_fingerprint_are_of_now(depot, spares):
+    """Looking back judges by an earlier day, and takes no file away that came since."""
+    code, _, err = spares("submission", PART, "--on", "2026-11-24", "--out", "s.pdf")
+    assert (code, "those of today" in err) == (0, True)
+    assert "judged on 24 Nov 2026, of the files that lie here now" in " ".join(text_of((depot / "s.pdf").read_bytes()).split())
+    assert "those of today" not in spares("submission", PART, *ON)[2]
+
+
+@pytest.mark.parametrize("far", ["9999-12-31", "3000-01-01", "0001-01-01"])
+def test_a_day_that_cannot_be_reckoned_with_is_refused(depot, spares, far):
+    code, _, err = spares("submission", PART, "--on", far)
+    assert code == 2
+    assert "between 1900-01-01 and 2999-12-31" in err
+    assert not list(depot.glob("*.pdf"))
+
+
+@pytest.mark.parametrize("near", ["2999-12-31", "1900-01-01"])
+def test_the_first_and_last_day_are_reckoned_with(depot, spares, near):
+    assert spares("submission", PART, "--out", "s.pdf", "--zip", "--on", near)[0] == 0
+
+
+def test_what_a_number_is_taken_for_is_said(depot, spares):
+    code, _, err = spares("submission", "EX-001", *ON)
+    assert code == 0
+    assert "EX-0001" in err
 
 
 def test_a_document_that_is_gone_is_a_gap_and_not_in_the_zip(depot, spares):
@@ -150,6 +204,17 @@ def test_attachments_go_through_in_pieces(tmp_path):
         assert packed.testzip() is None
         assert {each.date_time for each in packed.infolist()} == {(2026, 11, 28, 0, 0, 0)}
         assert {each.compress_type for each in packed.infolist()} == {zipfile.ZIP_STORED}
+
+
+def test_a_document_too_large_to_be_read_is_listed_with_its_sum_and_left_out(depot, spares):
+    with (depot / FOLDER / "documents/scan.pdf").open("wb") as stream:
+        stream.truncate(91_000_000)
+    code, out, err = spares("submission", PART, "--zip", "--out", "s.pdf", *ON)
+    sha256 = hashlib.sha256(bytes(91_000_000)).hexdigest()
+    assert (code, "1 file is not in it" in err, sha256 in "".join(out.split())) == (0, True, True)
+    listed = next(each for each in index_in(depot / "s.zip")[0]["documents"] if each["path"].endswith("scan.pdf"))
+    assert (listed["name"], listed["sha256"], listed["size_bytes"]) == (None, sha256, 91_000_000)
+    assert (depot / "s.zip").stat().st_size < 5_000_000
 
 
 def test_a_file_that_changes_meanwhile_leaves_no_zip(tmp_path):

@@ -64,7 +64,7 @@ def test_a_file_that_is_held_open_is_tried_for_a_moment_on_windows_alone(system,
     with pytest.raises(PermissionError) as refused:
         renaming.replaced(tmp_path / "one", tmp_path / "other")
     assert len(tries) == 1
-    assert "this account may not write there" in disk_refusal(refused.value, "writing").says
+    assert "this account may not write there" in disk_refusal(refused.value, "writing", tmp_path).says
 
 
 def test_children_start_apart_and_ask_nobody(system):

@@ -40,7 +40,7 @@ def verdict(depot):
 
 
 def test_it_asks_until_it_is_confirmed_and_next_says_by_which_command(old, spares):
-    code, said, _ = spares(*TAKE)
+    code, said, _ = spares(*TAKE, "--minutes", "35")
     assert code == 0
     assert "what: taken over" in said
     assert (old / FOLDER / "documents/a-17.txt").read_bytes() == LETTER
@@ -53,6 +53,7 @@ def test_it_asks_until_it_is_confirmed_and_next_says_by_which_command(old, spare
     assert verdict(old) == {Verdict.FIT_IT}
     assert hashlib.sha256(LETTER).hexdigest() in (old / FOLDER / "approval.yml").read_text()
     assert spares("check")[0] == 0
+    assert any("minutes: 35" in each.read_text("utf-8") for each in Path("catalogue/parts").glob("*/approval.yml"))
     assert "Approved by A-17 of 17 Mar 2019." in spares("explain", KNOB)[1]
 
 
@@ -85,7 +86,7 @@ def test_the_parts_own_drawing_confirms_nothing(old, spares):
     assert verdict(old) == {Verdict.ASK_FIRST}
 
 
-@pytest.mark.parametrize("note", [(), ("--note", "-"), ("--note", "TBD"), ("--note", ".")])
+@pytest.mark.parametrize("note", [(), ("--note", "-"), ("--note", "TBD"), ("--note", "see letter")])
 def test_a_paper_that_says_nothing_confirms_only_with_what_it_says(old, spares, note):
     spares(*TAKE)
     (old / "word.txt").write_bytes(b"x")
@@ -248,7 +249,7 @@ def test_what_is_submitted_twice_in_one_call_is_written_down_once(old, spares):
         ["design started", "prototype printed", "--note", "cold"],
         ["design started", "prototype printed", "--reason", "cold"],
         ["customer acceptance refused", "approval refused", "--reason", "cold"],
-        ["design started", "record corrected", "--corrects", "1", "--why", "x", "--checked-by", "quality"],
+        ["design started", "record corrected", "--corrects", "1", "--why", "tried", "--checked-by", "quality"],
         ["design started", "question asked"],
     ],
 )

@@ -61,7 +61,7 @@ def test_with_nothing_to_speak_with_the_code_tells(knob, monkeypatch):
         monkeypatch.setattr(sys, name, None)
     assert main(WITHDRAWN) == 0
     assert knob.read_text().count("reason: cracks") == 1
-    assert main(["record", "EX-0001", "withdrawn", "--by", "nobody", "--reason", "x"]) == 1
+    assert main(["record", "EX-0001", "withdrawn", "--by", "nobody", "--reason", "tried"]) == 1
     assert main(["approvals"]) == 1
 
 

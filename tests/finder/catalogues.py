@@ -8,6 +8,7 @@ from typing import Any
 import yaml
 
 from generator.assemble import examined
+from generator.finder.engine import Answered
 from generator.measuring.store import Store
 from generator.pages.addresses import addresses
 from generator.pages.finder.fits import fits
@@ -24,6 +25,11 @@ def demo(store: Path) -> dict[str, Any]:
     """The finder's data of the demo catalogue; what `store` keeps is not measured again."""
     read = examined(ROOT / "catalogue", BUILT, Store(store), lambda *_: None)
     return finder_data(read.catalogue, read.sheets, addresses(read.catalogue.parts), BUILT)
+
+
+def strange_vehicle(told: Answered) -> str:
+    """What was called a vehicle and is none; "" for nothing such."""
+    return told.stranger.text if told.stranger else ""
 
 
 def small(language: str, parts: dict[str, Any], synonyms: list[list[str]]) -> dict[str, Any]:

@@ -39,7 +39,7 @@ def finder() -> Iterator[Finder]:
 )
 def test_an_unknown_vehicle_beside_words_is_told_and_finds_nothing(finder: Finder, query: str, first: str, strange: str) -> None:
     told = finder.answer(query)
-    assert (told.found[0].number, told.strange_vehicle) == (first, strange)
+    assert (told.found[0].number, catalogues.strange_vehicle(told)) == (first, strange)
     assert not (strange and sure(told))
 
 
@@ -71,7 +71,7 @@ def test_a_fault_denies_nothing(finder: Finder) -> None:
 
 def test_a_vehicle_that_no_part_is_for_is_no_stranger(finder: Finder) -> None:
     for query in ("car 405", "AB4 406", "405"):
-        assert finder.answer(query).strange_vehicle == "", query
+        assert catalogues.strange_vehicle(finder.answer(query)) == "", query
 
 
 def test_a_number_with_a_point_that_a_fleet_has_is_that_vehicle() -> None:
@@ -83,4 +83,18 @@ def test_a_number_with_a_point_that_a_fleet_has_is_that_vehicle() -> None:
     with Finder(data, catalogues.SCRIPTS) as found:
         (crank,) = [each for each in found.answer("shutter crank 31.02").found if each.number == "P-1"]
         assert (crank.vehicles, [each.vehicles for each in crank.answering]) == (("31.02",), [("31.02",)])
-        assert found.answer("vehicle 31.10").strange_vehicle == ""
+        assert catalogues.strange_vehicle(found.answer("vehicle 31.10")) == ""
+
+
+NO_VEHICLES = ["DIN 912", "DIN 933", "din 403", "ISO 476", "ISO 405", "RAL 703", "ext 214", "ext. 214", "tel 499", "Durchwahl 214", "100 g", "250 kg", "499 N", "230 V", "450 gram", "100 stk", "100 W"]
+
+
+@pytest.mark.parametrize("way", ["P-1 {said}", "{said} shutter crank", "shutter crank {said}"])
+def test_behind_the_letters_of_a_standard_or_before_a_unit_a_number_is_no_vehicle(finder: Finder, way: str) -> None:
+    told = {said: finder.answer(way.format(said=said)) for said in NO_VEHICLES}
+    assert {said: each.found[0].named for said, each in told.items() if each.stranger or each.found[0].number != "P-1" or each.found[0].named} == {}
+
+
+@pytest.mark.parametrize(("said", "named"), [("405", "AB4 405"), ("405 g", "AB4 405"), ("403 h", "AB4 403"), ("DIN 912 403", "AB4 403"), ("AB4 402 100 g", "AB4 402")])
+def test_a_vehicle_that_there_is_stays_one_beside_a_letter_and_beside_a_standard(finder: Finder, said: str, named: str) -> None:
+    assert finder.answer(f"shutter crank {said}").found[0].named == (named,)

@@ -85,6 +85,12 @@ def whole(order):
     return Job(order=order, wanted=PRODUCTS)
 
 
+@pytest.fixture(scope="module")
+def box_as_made(tmp_path_factory):
+    """Every product of the box, made once for all tests that only hand them on."""
+    return made_of(whole(order(tmp_path_factory.mktemp("box"))))
+
+
 def silent(_what, _done, _of):
     pass
 
@@ -208,9 +214,8 @@ def test_a_picture_that_the_store_lost_is_drawn_again_when_it_is_read(built, tmp
     assert store.get(again.behind.key) == {PICTURE_FILE: before[0]}
 
 
-def test_a_picture_that_cannot_be_drawn_again_is_an_error_of_the_disk(tmp_path):
-    one = order(tmp_path)
-    blobs = made_of(whole(one))
+def test_a_picture_that_cannot_be_drawn_again_is_an_error_of_the_disk(tmp_path, box_as_made):
+    one, blobs = order(tmp_path), box_as_made
     store = Store(tmp_path / "store")
     pictures = worked_on({"a": one}, store, silent, NoChildren(Done(blobs)))["a"].pictures
     assert pictures.thumb.read() == blobs["thumb"][PICTURE_FILE]
@@ -273,7 +278,7 @@ POINT = files.binary_stl(np.zeros((3, 3)), np.array([[0, 1, 2]]))
 def test_what_has_no_area_is_told_in_words_that_are_kept(tmp_path, content, faces):
     one, store = order(tmp_path, content=content), Store(tmp_path / "store")
     told = worked_on({"a": one}, store, silent, NoChildren(Done(made_of(whole(one)))))["a"]
-    assert says(told) == f"none of its {faces} faces has an area"
+    assert says(told) == f"none of its {faces} {'face' if faces == 1 else 'faces'} has an area"
     assert made_anew({"a": one}, store) == {}
 
 
@@ -349,10 +354,9 @@ def test_what_takes_too_much_is_left_out_alone(tmp_path, product, how, missing, 
 
 
 @pytest.mark.parametrize("outcome", [TooLong(60), TooBig(4096), Crashed("its process was ended by SIGSEGV")])
-def test_what_was_made_before_the_end_is_kept_in_every_language(tmp_path, outcome):
+def test_what_was_made_before_the_end_is_kept_in_every_language(tmp_path, box_as_made, outcome):
     one, store = order(tmp_path), Store(tmp_path / "store")
-    made = made_of(whole(one))
-    given = tuple({name: made[name]} for name in (FACTS, WALLS, FEATURES))
+    given = tuple({name: box_as_made[name]} for name in (FACTS, WALLS, FEATURES))
     worked = worked_on({"a": one}, store, silent, NoChildren(replace(outcome, given=given)))["a"]
     assert worked.walls
     assert (worked.poses, worked.pictures, worked.likeness) == (None, None, None)
@@ -365,9 +369,8 @@ def test_the_more_faces_the_more_time_a_mesh_has():
     assert [processor_s_of(faces) for faces in (12, 400_000, 700_000, 1_000_000, 2_000_000)] == [30, 30, 45, 60, 60]
 
 
-def test_the_same_mesh_gives_the_same_bytes(tmp_path):
-    job = order(tmp_path)
-    assert made_of(whole(job)) == made_of(whole(job))
+def test_the_same_mesh_gives_the_same_bytes(tmp_path, box_as_made):
+    assert made_of(whole(order(tmp_path))) == box_as_made
 
 
 def test_without_a_store_the_work_goes_on(tmp_path):
@@ -376,7 +379,7 @@ def test_without_a_store_the_work_goes_on(tmp_path):
     with Guard() as guard:
         results = worked_on({"a": order(tmp_path)}, store, silent, guard)
     assert results["a"].facts
-    assert store.complaint
+    assert store.unkept
 
 
 def test_a_cad_kernel_that_breaks_down_on_a_damaged_file_spoils_nothing_else(tmp_path):
@@ -396,9 +399,9 @@ def test_a_cad_kernel_that_breaks_down_on_a_damaged_file_spoils_nothing_else(tmp
     assert any(isinstance(each, Problem) for each in results.values())
 
 
-def test_features_that_were_looked_for_up_to_a_bound_are_told(tmp_path):
+def test_features_that_were_looked_for_up_to_a_bound_are_told(tmp_path, box_as_made):
     one = order(tmp_path)
-    worked = worked_on({"a": one}, Store(tmp_path / "store"), silent, NoChildren(Done(made_of(whole(one)))))["a"]
+    worked = worked_on({"a": one}, Store(tmp_path / "store"), silent, NoChildren(Done(box_as_made)))["a"]
     assert left_out(worked) == ()
     (told,) = left_out(replace(worked, features=replace(worked.features, is_whole=False)))
     assert "there may be more" in says(told)

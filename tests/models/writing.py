@@ -7,11 +7,13 @@ import json
 import re
 import struct
 import zipfile
+from typing import TYPE_CHECKING
 
 import numpy as np
-from build123d import Part, export_step
 from numpy.typing import NDArray
-from OCP.BRepMesh import BRepMesh_IncrementalMesh
+
+if TYPE_CHECKING:
+    from build123d import Part
 
 Vertices = NDArray[np.float64]
 Faces = NDArray[np.int64]
@@ -21,6 +23,9 @@ STL_HEADER = b"binary STL, millimetres, demo part of the Tarnvale Light Railway"
 
 def triangles(part: Part, tolerance_mm: float, angle_rad: float) -> tuple[Vertices, Faces]:
     """The welded facets of a solid: vertices (n, 3) in mm as 32-bit values, faces (m, 3), none of them empty."""
+    # The kernel takes longer to load than many a test, and some want `stl` alone.
+    from OCP.BRepMesh import BRepMesh_IncrementalMesh
+
     # build123d's own call asks for a tolerance relative to each edge; what is stated in the table is millimetres.
     BRepMesh_IncrementalMesh(part.wrapped, tolerance_mm, False, angle_rad, False)
     corners, facets = part.tessellate(tolerance_mm, angle_rad)
@@ -147,6 +152,8 @@ def three_mf(vertices: Vertices, faces: Faces) -> bytes:
 
 def step(part: Part, name: str) -> bytes:
     """ISO 10303-21 in millimetres with a fixed date; without curves in parameter space, which treble the size."""
+    from build123d import export_step  # as above
+
     solid = part.solid()
     solid.label = name
     written = io.BytesIO()

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 import yaml
 
+from generator.pages.fire import could_lines
 from generator.pages.site import site
 from tests.pages.conftest import HOSTILE, _with_on
 from tests.pages.sample import CATALOGUE, DAY, judged_sample
@@ -232,6 +233,16 @@ def test_the_arithmetic_of_the_group_stands_below_what_could_be_meant(depot):
     assert "No test, a candidate for exemption, which the fire engineer confirms: the group weighs 32 g, below 100 g." in told
     assert "P-0001 Latch: 8 cm³ × 1 g/cm³ × 2 = 16 g; exposed 2,800 mm² × 2 = 0.0056 m²" in told
     assert "P-0004 Vane: 8 cm³ × 1 g/cm³ × 2 = 16 g" in told
+    assert "Together, counted up: 32 g and 0.0112 m² exposed" in told
+
+
+def test_of_very_many_at_one_place_the_lightest_are_told_as_one_sum(depot, monkeypatch):
+    """As above; of the vane beside it only the sum stands there, 16 g and 2 × 2 800 mm², and the whole stays the whole."""
+    monkeypatch.setattr(could_lines, "MOST_NAMED", 0)
+    told = text(depot.section())
+    assert "P-0001 Latch: 8 cm³" in told
+    assert "P-0004 Vane: 8 cm³" not in told
+    assert "1 more part of the catalogue, together, counted up: 16 g and 0.0056 m² exposed" in told
     assert "Together, counted up: 32 g and 0.0112 m² exposed" in told
 
 

@@ -20,8 +20,19 @@ OF_A_PART = {"number", "material", "scope", "route", "otherwise"}
 
 
 def test_every_question_of_the_table_says_what_mends_it():
-    unjudged = "significance_unjudged"
-    assert [key for key in MENDS["steps"] if key != unjudged] == [step.id for step in TABLE]
+    apart = {"significance_unjudged", "piece_unreleased", "piece_alike"}
+    assert [key for key in MENDS["steps"] if key not in apart] == [step.id for step in TABLE]
+
+
+def test_pieces_that_wait_are_released_and_only_stopped_ones_scrapped():
+    step = next(each for each in TABLE if each.id == "piece")
+    assert [_step_key(Taken(step, Outcome.FAILED, found)) for found in ("choose", "unreleased", "mistaken")] == ["piece", "piece_unreleased", "piece"]
+
+
+def test_of_a_lot_that_may_be_more_of_a_stopped_one_quality_says_whether_it_is():
+    step = next(each for each in TABLE if each.id == "piece_asked")
+    found = [("lot nearly stopped elsewhere",), ("lot stopped elsewhere", "lot nearly stopped elsewhere"), ("lot stopped elsewhere", "lot document")]
+    assert [_step_key(Taken(step, Outcome.FAILED, each)) for each in found] == ["piece_alike", "piece_alike", "piece_asked"]
 
 
 def test_a_change_that_nobody_has_judged_is_judged_before_an_assessment_body_reports():

@@ -7,9 +7,12 @@ from datetime import date
 
 import pytest
 
+from generator.edge.commands.notice import notice_of
 from generator.pages.site import site
 from generator.records.fitted import Gap, Why
+from generator.records.lots import Blocked, Lot
 from generator.rules.facts.case import Copy
+from generator.rules.production.recalling import reach_of
 from generator.rules.sheet import sheet
 from tests.fixtures.production import batch, depot, recall, row
 from tests.fixtures.tiny import DAY
@@ -29,6 +32,22 @@ CALLED = {"RC-0001": recall(lot="L-1"), "RC-0002": recall(lifted="2026-07-01", p
 def called():
     off = row("2026-06-09", off="B-1", removed=2, why=Why.CAMPAIGN)
     return pages(depot(*ON, off, row("2026-06-10", removed=1), recalls=CALLED))
+
+
+def test_a_recall_of_what_no_batch_names_lists_what_asks_beside_it_and_is_never_done():
+    lots = {"L-1": Lot(material="petg", supplier_lot="S1"), "L-2": Lot(material="petg", supplier_lot="S1 rest")}
+    call, nothing = {"RC-0001": recall(lot="L-2")}, "Nothing is left to visit"
+    text = told(pages(depot(*ON, lots=lots, recalls=call))["recalls/RC-0001.md"])
+    apart = text[text.index("## Ask about these, too") :]
+    assert re.search(r"\*\*.*A1 12.*left \| third.*: 1 × .*B-1.*of lot L-1", apart)
+    assert "To ask about on vehicles: 3. Vehicles: 2. On no vehicle: 7." in apart
+    alone = {**lots, "L-2": lots["L-2"].model_copy(update={"supplier_lot": "S7"})}
+    unknown = told(pages(depot(*ON, lots=alone, recalls=call))["recalls/RC-0001.md"])
+    assert "nobody knows which pieces these are" in unknown
+    assert "Ask about these" not in unknown
+    assert nothing not in text + unknown
+    off = (row("2026-06-09", off="B-1", removed=2, why=Why.CAMPAIGN), row("2026-06-09", off="B-1", vehicle="12", position="left | third", why=Why.CAMPAIGN))
+    assert nothing in pages(depot(*ON, *off, lots=alone, recalls={"RC-0001": recall(lot="L-1")}))["recalls/RC-0001.md"]
 
 
 def test_a_vehicle_says_what_sits_on_it_and_what_came_off(called):
@@ -60,7 +79,7 @@ def test_what_is_older_is_folded_by_year_and_what_sits_there_comes_first():
 def test_a_place_leads_to_the_vehicles_that_carry_something_there(called):
     text = called["vehicles/A1/at-cab.md"]
     assert re.findall(r'<a href="(no-\d+.html)">', text) == ["no-12.html"]
-    assert "Called back: take it off" in text
+    assert "Must come off" in text
 
 
 def test_pieces_of_a_batch_at_one_place_stand_in_one_line_as_people_count_them():
@@ -78,14 +97,51 @@ def test_a_vehicle_with_nothing_says_so_and_each_has_a_page(called):
 
 def test_a_recall_ticks_off_the_vehicles_as_pieces_come_off(called):
     text = called["recalls/RC-0001.md"]
-    assert "**Open**: 1 of 2 vehicles visited" in text
-    twelve, eleven = re.findall("<tr><td><a.*</tr>", text)  # those to visit come first
+    assert "**Open.** To find: 1 piece on 1 vehicle; 7 on the shelf; 2 that came off and are not scrapped" in text
+    open_, done = text.split("<details")
+    (twelve,), (eleven,) = (re.findall("<tr><td><a.*</tr>", each) for each in (open_, done))
     assert "no-12.html" in twelve
     assert '<span class="board__more"><bdi>EX-0001 A, B-1: left | third</bdi></span>' in twelve.replace("&#45;", "-").replace("&#124;", "|")
     assert '<td data-label="Still there"><b>1</b></td>' in twelve
     assert '<td data-label="Sat there">2</td><td data-label="Still there">0, ✓ Taken off</td>' in eleven
-    assert "Came off A1 11, Driver's cab, 9 Jun 2026" in text.replace("&#39;", "'")
-    assert "On the shelf: 7." in text
+    assert "Came off A1 11, Driver's cab (9 Jun 2026)" in open_.replace("&#39;", "'")
+    assert "7 × B-1: On the shelf" in told(open_)
+    assert "<summary>Done: 1 of 2 vehicles visited</summary>" in text
+
+
+def test_what_is_still_open_comes_first_and_what_came_off_and_was_scrapped_is_done():
+    scrap = [{"what": "scrapped", "on": "2026-06-10", "by": "keeper", "why": "tried", "count": 1}]
+    off = row("2026-06-09", off="B-1"), row("2026-06-12", off="B-1", vehicle="12", position="left | third")
+    released = [{"what": "released", "on": "2026-01-10", "by": "keeper"}]
+    text = told(pages(depot(*ON, *off, batches={"B-1": batch(events=released + scrap)}, recalls=CALLED))["recalls/RC-0001.md"])
+    order = ["To find:", "Still to visit", "A1 11", "Not on a vehicle", "On the shelf", "Came off A1 12", "<details", "Came off and scrapped", "1 × B-1 came off A1 11", "Called back on"]
+    assert [text.index(each) for each in order] == sorted(text.index(each) for each in order)
+    assert "Driver's cab (9 Jun 2026); scrapped on 10 Jun 2026" in text
+    assert "1 that came off and is not scrapped" in text
+    assert text.count("A1 11, Driver's cab") == 1  # what is scrapped is looked for nowhere
+
+
+def test_what_a_count_found_beyond_the_books_is_told():
+    counted = [{"what": "released", "on": "2026-01-10", "by": "keeper"}, {"what": "counted", "on": "2026-06-10", "by": "keeper", "on_shelf": 9}]
+    found = pages(depot(*ON, batches={"B-1": batch(events=counted)}, recalls=CALLED))
+    text = told(found["recalls/RC-0001.md"])
+    assert "9 × B-1: On the shelf; counted on 10 Jun 2026: 2 more than is written down" in text
+    assert "B-1: counted on 10 Jun 2026, 2 more on the shelf than is written down." in told(found["batches/B-1.md"])
+
+
+def test_of_a_recall_that_is_lifted_nothing_is_to_be_visited():
+    lifted = told(pages(depot(*ON, recalls={"RC-0001": recall(lifted="2026-07-01", lot="L-1")}))["recalls/RC-0001.md"])
+    assert "To find" not in lifted
+    assert "Still to visit" not in lifted
+    assert "Where its pieces sit" in lifted
+    assert "still" not in lifted
+
+
+def test_a_lifted_recall_says_on_its_page_that_the_lot_is_blocked_still():
+    blocked = Lot(material="petg", supplier_lot="S1", events=(Blocked(what="blocked", on=date(2026, 6, 1), by="keeper", why="see letter"),))
+    text = told(pages(depot(*ON, lots={"L-1": blocked}, recalls={"RC-0001": recall(lifted="2026-07-01", lot="L-1")}))["recalls/RC-0001.md"])
+    assert "Lot L-1 is still blocked, since 1 Jun 2026: see letter." in text
+    assert "spares lot unblock L-1" in text
 
 
 def test_open_recalls_come_first_and_are_told_at_home(called):
@@ -101,11 +157,12 @@ def test_a_recall_is_done_when_nothing_is_left_anywhere_and_open_while_nobody_kn
     released, off = {"what": "released", "on": "2026-01-10", "by": "keeper"}, row("2026-06-09", off="B-1", removed=2)
     done, still = (
         pages(depot(ON[0], off, batches={"B-1": batch(events=[released, scrap | {"count": count}])}, recalls={"RC-0001": recall(batch="B-1")}))
-        for scrap in [{"what": "scrapped", "on": "2026-06-10", "by": "keeper", "why": "x"}]
+        for scrap in [{"what": "scrapped", "on": "2026-06-10", "by": "keeper", "why": "tried"}]
         for count in (10, 8)
     )
     assert "Nothing of it is left" not in still["recalls/RC-0001.md"]
-    assert "Nothing of it is left" in done["recalls/RC-0001.md"]
+    for page in ("recalls/RC-0001.md", "recalls.md"):
+        assert "Done. Nothing of it is left since 10 Jun 2026: 10 × B-1 scrapped by Keeper of the vehicles (tried)" in done[page]
     assert "recall is open" not in done["index.md"]
     unknown = pages(depot(*ON, recalls={"RC-0001": recall(batch="B-7")}))
     assert "1 recall is open" in unknown["index.md"]
@@ -136,6 +193,12 @@ def test_a_page_of_an_earlier_day_knows_no_later_lifting():
     assert "recall is open" not in pages(catalogue, date(2026, 7, 1))["index.md"]
 
 
+def all_scrapped():
+    events = [{"what": "released", "on": "2026-01-10", "by": "keeper"}, {"what": "scrapped", "on": "2026-06-09", "by": "keeper", "why": "tried", "count": 10}]
+    rows = row("2026-03-01", "B-1", 10), row("2026-06-09", off="B-1", removed=10)
+    return depot(*rows, batches={"B-1": batch(events=events)}, recalls={"RC-0001": recall(lot="L-1")})
+
+
 def test_a_recall_that_is_short_says_so_first_and_names_those_to_look_at():
     catalogue = depot(*ON, row("2026-03-02", "B-9", position="right"), recalls={"RC-0001": recall(lot="L-1")})
     short = replace(catalogue.production, gaps=(Gap(file="fitted/2026.csv", lines=(7, 9)),), unread={"batches/B-9.yml": None})
@@ -145,15 +208,47 @@ def test_a_recall_that_is_short_says_so_first_and_names_those_to_look_at():
     assert "Lines 7, 9 of fitted/2026.csv could not be read." in text.replace("&#47;", "/")
     assert "batches/B-9.yml could not be read." in text
     assert "B-9" in text[text.index("Batch unknown: look") :]
-    done = depot(row("2026-03-01", "B-1", 10), row("2026-06-09", off="B-1", removed=10), recalls={"RC-0001": recall(lot="L-1")})
+    done = all_scrapped()
     assert "Nothing of it is left" in pages(done)["recalls/RC-0001.md"]
     assert "Nothing of it is left" not in pages(replace(done, production=replace(done.production, gaps=short.gaps)))["recalls/RC-0001.md"]
 
 
 def test_a_recall_whose_records_say_less_than_they_did_is_not_done():
-    done = depot(row("2026-03-01", "B-1", 10), row("2026-06-09", off="B-1", removed=10), recalls={"RC-0001": recall(lot="L-1")})
+    done = all_scrapped()
     less = replace(done.production, shortened=frozenset({"fitted/2026.csv"}), rewritten=frozenset({"B-1"}))
     text = pages(replace(done, production=less))["recalls/RC-0001.md"].replace("&#47;", "/")
     assert "Nothing of it is left" not in text
     assert "fitted/2026.csv says less or something else than it did." in text
     assert "A batch whose record, lot or recall says something else than it did: B-1." in text
+
+
+def test_what_contradicts_the_records_stands_at_the_vehicle_the_batch_and_the_recall_with_its_reason():
+    found = pages(
+        depot(
+            row("2026-03-01", "B-1"), row("2026-05-01", off="B-1"),
+            row("2026-06-09", "B-1", vehicle="12", position="left", as_found=True), row("2026-06-09", "B-77", vehicle="13", as_found=True),
+            row("2026-06-10", off="B-88", vehicle="14", as_found=True), row("2026-03-01", "B-2", 2, vehicle="14"), row("2026-03-02", "B-2", vehicle="11", as_found=True),
+            batches={"B-1": batch(1), "B-2": batch(2)}, recalls={"RC-0001": recall(batch="B-1")},
+        )
+    )  # fmt: skip
+    reason = "Contradicts the records: it came off a vehicle before; called back on 1 Jun 2026 by RC-0001, before it went on"
+    for page in ("vehicles/A1/no-12.md", "batches/B-1.md", "recalls/RC-0001.md"):
+        assert reason in told(found[page]), page
+    assert told(found["vehicles/A1/no-12.md"]).index(reason) < told(found["vehicles/A1/no-12.md"]).index("Printed parts on it")
+    assert "there is no record of this batch" in told(found["vehicles/A1/no-13.md"])
+    assert "never written down as fitted there" in told(found["vehicles/A1/no-14.md"])
+    assert "1 piece more is told of than was printed" in told(found["batches/B-2.md"])
+    assert "shelf -1" in told(found["batches/B-2.md"])
+
+
+def test_a_lot_of_nearly_the_same_number_is_told_beside_the_recall_and_on_its_own_pages():
+    lots = {"L-1": Lot(material="petg", supplier_lot="3388"), "L-2": Lot(material="petg", supplier_lot="Lot 3388")}
+    catalogue = depot(batches={"B-1": batch(), "B-2": batch(lots=("L-2",))}, recalls={"RC-0001": recall(lot="L-1")}, lots=lots)
+    found = {path: told(text) for path, text in pages(catalogue).items()}
+    sentence = "Ask about lot L-2, for the supplier's number is the same or nearly: Lot 3388 (L-2) ≈ 3388 (L-1). Batches: B-2. It asks until quality has ended a block of it in words that name RC-0001"
+    for page in ("recalls/RC-0001.md", "lots/L-1.md", "lots/L-2.md"):
+        assert sentence in re.sub(r"</?bdi>|\\", "", found[page]), page
+    assert "Lot 3388 (L-2) ≈ 3388 (L-1)" in re.sub(r"</?bdi>|\\", "", found["batches/B-2.md"])
+    assert "≈" not in found["batches/B-1.md"]
+    notice = notice_of("RC-0001", (called := catalogue.production.recalls["RC-0001"]), called.events[0], reach_of(called, catalogue.production), catalogue, DAY)
+    assert notice.beside == (sentence,)

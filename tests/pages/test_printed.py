@@ -12,9 +12,10 @@ from generator.pages.part.offered import copies, offered_prints, print_pages
 from generator.pages.printed.page import printed_pages
 from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
+from generator.records.lots import Blocked
 from generator.records.machines import CouponProperty, Coupons
 from generator.records.materials import Required
-from generator.records.recalls import CalledBack, Recall
+from generator.records.recalls import CalledBack, Lifted, Recall
 from generator.rules.production.qualifying import Standing, qualified
 from tests.fixtures.prints import BATCH, MACHINE, PRINTS, batch_of, printed_catalogue, with_production
 from tests.fixtures.tiny import DAY, overlaid
@@ -140,6 +141,29 @@ def test_lists_say_called_back_before_released():
         assert told, path
         assert re.sub("<[^>]*>", " ", told[1]).split()[:9] == ["Called", "back", "on", "1", "Feb", "2026,", "RC-0001:", "do", "not"], path
         assert "eleased" in told[1], path
+
+
+@pytest.mark.parametrize(("language", "head", "in_use"), [("en", "Called back on 1 Feb 2026, RC-0001", "in use"), ("de", "Zurückgerufen am", "in Gebrauch"), ("da", "Kaldt tilbage den", "i brug")])
+def test_a_lot_that_is_called_back_is_headed_so_and_never_in_use(language, head, in_use):
+    """Blocked besides or not; what is lifted is no more."""
+    catalogue = printed_catalogue()
+    lot = catalogue.production.lots["L-0007"]
+    call = CalledBack(what="called back", on=date(2026, 2, 1), by="keeper", why="cracks")
+    block = Blocked(what="blocked", on=date(2026, 2, 2), by="keeper", why="called back")
+    blocked = lot.model_copy(update={"events": (*lot.events, block)})
+    recall = Recall(lot="L-0007", events=(call,))
+    for own in (lot, blocked):
+        found = pages(with_production(catalogue, lots={"L-0007": own}, recalls={"RC-0001": recall}), language)
+        page = html.unescape(re.sub("<[^>]*>", " ", found["lots/L-0007.md"]))
+        assert page.index(head) < page.index("cracks")
+        assert in_use not in page
+        assert 'href="../recalls/RC-0001.html"' in found["lots/L-0007.md"]
+        assert 'href="recalls/RC-0001.html"' in found["printed.md"].partition("L-0007")[2]
+    lifted = Recall(lot="L-0007", events=(call, Lifted(what="lifted", on=date(2026, 2, 3), by="keeper", why="no cracks")))
+    assert in_use in pages(with_production(catalogue, recalls={"RC-0001": lifted}), language)["lots/L-0007.md"]
+    again = pages(with_production(catalogue, lots={"L-0007": blocked}, recalls={"RC-0001": lifted}), language)["lots/L-0007.md"]
+    assert head not in again
+    assert in_use not in again
 
 
 def test_files_of_lots_batches_and_machines_open_and_run_nothing(depot):

@@ -6,9 +6,13 @@ from shutil import copytree
 
 import pytest
 
+from generator.pages.on_vehicles.off_words import between_words
 from generator.pages.part.counted import batch_lines, to_take
-from generator.pages.part.shelf import Shelf, shelf
+from generator.pages.part.shelf import LaterCount, Shelf, shelf
 from generator.pages.wording import wording
+from generator.records.parts import Stock
+from generator.rules.production.counted_twice import whole_count
+from generator.rules.production.ledger import balance_of
 from generator.rules.production.stock import BatchStock, stock_of
 from tests.fixtures.produced import REJECTED, RELEASED, batch, counted, fitted, produced
 from tests.pages.sample import CATALOGUE, DAY, judged_sample
@@ -52,7 +56,8 @@ def test_what_went_since_the_count_is_told_with_what_is_left(root: Path) -> None
     batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-03", 7), *later, *gone])
     fitted(root, {"day": "2026-11-12", "fleet": "F1", "vehicle": "1", "place": "roof", "batch": "B-1", "count": 1, "by": "fitter"})
     one = told(root)
-    assert (one.counted, one.batches[1:]) == ("7 on 3 Nov 2026, counted:", ("Since that count, of B-1: 3 issued or fitted; 1 scrapped. 3 should lie there now.",))
+    assert (one.counted, one.batches[1:]) == ("7 on 3 Nov 2026, counted:", ("Since that count, of B-1: 3 issued or fitted; 1 scrapped. Between 2 and 4 should lie there now: which pieces were fitted or scrapped is not written down.",))
+    assert one.on_shelf == 2
 
 
 SINCE = {
@@ -105,7 +110,7 @@ def test_none_and_only_stopped_ones_are_none_to_take(root: Path) -> None:
 def test_another_label_is_told_apart(root: Path) -> None:
     batch(root, "B-1", "P-0004", revision="A", events=[*RELEASED, counted("2026-11-03", 7)])
     assert (told(root, "P-0004").label, told(root, "P-0004").where) == ("A", "labelled P-0004 revision A")
-    both = tuple(BatchStock(batch=f"B-{label}", revision=label, counted=n, on=date(2026, 11, 3), by="fitter", remains=n) for label, n in (("A", 7), ("B", 2)))
+    both = tuple(BatchStock(batch=f"B-{label}", revision=label, counted=n, on=date(2026, 11, 3), by="fitter", remains=n, least=n, most=n) for label, n in (("A", 7), ("B", 2)))
     taken, label = to_take(both, "B")
     assert (label, [each.batch for each in taken]) == ("B", ["B-B"])
     assert "Also 7 of B-A, labelled revision A, counted on 3 Nov 2026. Only the verdict with that label speaks for these." in batch_lines(both, taken, W)
@@ -124,3 +129,47 @@ def test_a_count_of_the_parts_record_is_told_apart_from_its_batches(root: Path) 
         "That count is of the part's record, which tells no batch and nothing that went since.",
         "Never counted: B-1, of which 12 should lie there by what is written down",
     )
+
+
+@pytest.mark.parametrize(("found", "on", "says"), [
+    (3, "2026-11-10", (3, "That count is newer than those of its batches and stands for them: B-1.")),
+    (30, "2026-11-10", (0, "The record counted 30 on 10 Nov 2026, and its batches tell another number: count again before you rely on either.")),
+    (30, "2026-11-03", (0, "The record counted 30 on 3 Nov 2026, and its batches tell another number: count again before you rely on either.")),
+    (30, "2026-11-01", (9, "Batches: 9 of B-1")),
+])  # fmt: skip
+def test_the_later_count_stands_and_what_contradicts_is_no_number(root: Path, found: int, on: str, says: tuple[int, str]) -> None:
+    batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-03", 9)])
+    catalogue, sheets, _ = judged_sample(root)
+    sheet = next(each for each in sheets if each.number == "P-0002")
+    assert sheet.part
+    part = sheet.part.model_copy(update={"stock": Stock(place="Rack 2", on_shelf=found, counted_on=date.fromisoformat(on))})
+    count = whole_count(part, catalogue, DAY)
+    assert count
+    shown = shelf(sheet, part, (), stock_of("P-0002", catalogue, DAY), W, whole=LaterCount(count, 0))
+    assert (shown.on_shelf, shown.batches[0]) == says
+    if on == "2026-11-10" and found == 3:
+        assert shown.counted == "3 on the shelf, counted on 10 Nov 2026:"
+        gone = shelf(sheet, part, (), stock_of("P-0002", catalogue, DAY), W, whole=LaterCount(count, 2))
+        assert (gone.on_shelf, gone.batches[1]) == (1, "Pieces went since that count. 1 should lie there now.")
+
+
+def test_what_the_records_leave_open_is_told_of_the_batch_and_of_one_that_nobody_counted(root: Path) -> None:
+    issued = {"what": "issued", "on": "2026-11-05", "by": "fitter", "count": 2}
+    batch(root, "B-1", "P-0002", events=[*RELEASED, issued])
+    batch(root, "B-2", "P-0002", events=[*RELEASED, counted("2026-11-03", 0)])
+    fitted(root, {"day": "2026-11-06", "fleet": "F1", "vehicle": "1", "place": "roof", "batch": "B-1", "count": 2, "by": "fitter"})
+    catalogue, _, _ = judged_sample(root)
+    first, second = (balance_of(name, catalogue.production) for name in ("B-1", "B-2"))
+    assert between_words("B-1", first, W) == "B-1: at least 8 and at most 10 lie on the shelf; which pieces were fitted or scrapped is not written down."
+    assert between_words("B-2", second, W) is None
+    assert "Never counted: B-1, of which 8 to 10 should lie there by what is written down" in told(root).batches
+
+
+def test_none_of_what_was_counted_is_not_none_where_others_were_never_counted(root: Path) -> None:
+    gone = {"what": "issued", "on": "2026-11-05", "by": "fitter", "count": 2}
+    batch(root, "B-1", "P-0002", events=[*RELEASED, counted("2026-11-03", 2), gone])
+    assert told(root).counted == "None should lie there now: what was counted went since"
+    batch(root, "B-2", "P-0002", events=RELEASED)
+    one = told(root)
+    assert (one.counted, one.on_shelf) == ("Of what was counted none should lie there now: it went since", 0)
+    assert "Never counted: B-2, of which 12 should lie there by what is written down" in one.batches

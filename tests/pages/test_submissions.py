@@ -1,9 +1,10 @@
 """What a submission says, from a reviewer's side: each gap is told, each file is named once, each question has its number."""
 
 import hashlib
+import json
 import re
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -11,19 +12,22 @@ from generator.pages.approvals.page import approvals_page
 from generator.pages.gathered import around_of
 from generator.pages.submissions.attached import attachments, zip_name
 from generator.pages.submissions.family import family_lines, shared_blocks
-from generator.pages.submissions.told import questions
-from generator.pages.submissions.whole import submission_of
+from generator.pages.submissions.index import index_of
+from generator.pages.submissions.told import plain, questions
+from generator.pages.submissions.whole import given_on, submission_of
+from generator.pages.wording import wording
 from generator.planning.families import Family, Shared
 from generator.planning.overview import Missing, missing_documents
 from generator.planning.submitting import Asks
-from generator.records.approvals import QuestionAnswered, QuestionAsked, Route
-from generator.records.catalogue import FileKind, KeptFile
+from generator.records.approvals import QuestionAnswered, QuestionAsked, Route, TakenOver, TakeOverConfirmed
+from generator.records.catalogue import Fault, FileKind, KeptFile
 from generator.records.environment import Environment
 from generator.records.fitting import FittingNotes
 from generator.records.makers import Process
 from generator.records.parts import WithoutModel
 from generator.records.problems import Where, doubt, wrong
 from generator.rules.binding import submitted_text
+from generator.rules.changes import Change, Means
 from generator.rules.facts.case import Copy
 from generator.rules.history import Stage
 from generator.rules.sheet import sheet
@@ -148,12 +152,59 @@ def test_nobody_asks_of_a_bought_part_how_it_is_printed():
     assert "making" in said[WithoutModel.DRAWING_ONLY]
 
 
+def test_the_title_of_many_names_the_first_and_counts_the_others():
+    """The table of the first page names each."""
+    every = [each for each in SHEETS if each.part]
+    around = around_of(CATALOGUE, SHEETS, DAY)
+    title = submission_of([every[0]] * 6, around, DAY).title
+    assert title == f"Submission of 6 parts: {', '.join([every[0].number] * 4)} and 2 more"
+    assert submission_of(every[:2], around, DAY).title == f"Submission of 2 parts: {every[0].number}, {every[1].number}"
+
+
+def test_of_a_renewal_and_a_change_alone_the_last_day_is_told():
+    until = CATALOGUE.folder("P-0001").approval.events[-1].valid_until
+    said = {asks: told(asks=asks).dossiers[0].until for asks in Asks}
+    assert {asks for asks, text in said.items() if text} == ({Asks.RENEWAL, Asks.CHANGE} if until else set())
+
+
+@pytest.mark.parametrize(("is_bought", "lacks"), [(False, "print the prototype"), (True, "get a piece to be tried")])
+def test_that_nothing_is_there_to_be_tried_is_a_gap_of_a_design(is_bought, lacks):
+    """Who is asked to try a prototype that nobody has printed would wait for it."""
+    def edit(folder, *, begun):
+        events = folder.approval.events[:0] if begun else folder.approval.events
+        made = {} if not is_bought else {"no_model": CATALOGUE.folder("P-0005").part.no_model.model_copy(update={"because": WithoutModel.BOUGHT}), "makers": (), "settings": None}
+        return with_part(**made)(replace(folder, approval=folder.approval.model_copy(update={"events": events})))
+
+    said = [gaps(told(edit=lambda folder, begun=begun: edit(folder, begun=begun), worked=None if is_bought else WORKED), "history") for begun in (True, False)]
+    assert [f"Missing: {lacks}" in each for each in said] == [True, False]
+
+
+def test_what_has_ended_before_the_day_is_not_said_to_end():
+    """On its last day it still stands; from the next on it has ended, in the sentence and in the table of a family alike."""
+    each = next(each for each in SHEETS if each.number == "P-0001")
+    last = each.history.approval.valid_until or DAY
+    around = around_of(CATALOGUE, SHEETS, DAY)
+    for day, is_over in ((last, False), (last + timedelta(days=1), bool(each.history.approval.valid_until))):
+        renewal = submission_of([each], around, day, asks=Asks.RENEWAL).dossiers[0]
+        assert (renewal.is_over, "which ended on" in renewal.asked) == (is_over, is_over)
+        assert not submission_of([each], around, day, asks=Asks.REVIEW).dossiers[0].is_over
+    assert is_over
+
+
 def test_the_same_mistake_in_two_files_is_two_gaps():
     def twice(folder):
         return replace(folder, problems=tuple(wrong("PART02", "other folder", where=Where(f"{folder.folder}/{name}"), number="P-9", folder="x") for name in "ab"))
 
     said = [each for each in gaps(told(edit=twice), "identity") if "P-9" in each]
     assert [each.split(":")[0] for each in said] == ["Mistake in the records, a", "Mistake in the records, b"]
+
+
+@pytest.mark.parametrize("language", ["en", "de", "da"])
+def test_that_a_fire_test_has_no_result_is_said_once(language):
+    catalogue = replace(with_material(fire_tests=()), depot=CATALOGUE.depot.model_copy(update={"language": language}))
+    said = [each for each in gaps(told(catalogue), "fire") if wording(language)("fire.nothing_found") in each]
+    assert said
+    assert all(each.count(wording(language)("fire.nothing_found")) == 1 and "()" not in each for each in said)
 
 
 def test_a_gap_of_every_place_is_told_once_and_of_one_place_with_its_name():
@@ -174,7 +225,7 @@ def test_what_changed_since_the_approval_is_told_with_what_follows():
     assert told().dossiers[0].is_compared
     changed = told(edit=with_part(revision="B")).dossiers[0]
     assert [each.what for each in changed.changes if each.now == "B"]
-    assert changed.changes[0].means == "Void"
+    assert changed.changes[0].means == "the approval speaks of it no longer"
     same = told().dossiers[0]
     assert "revision" not in {each.what for each in same.changes}
     new = told(edit=lambda folder: replace(folder, approval=None, event_places=())).dossiers[0]
@@ -213,6 +264,66 @@ def test_what_is_no_pdf_and_what_is_empty_is_doubted():
     assert (fine.doubt, unknown.doubt) == ("", "")
 
 
+@pytest.mark.parametrize("is_named", [False, True])
+def test_a_document_too_large_to_be_read_has_its_number_and_is_left_out(is_named):
+    """One that a record names too: it is not "gone", and its recorded sum stays; the index has it without a name in the zip."""
+    own = CATALOGUE.folder("P-0001")
+    path = next(each.path for each in told().attachments if each.what == "letter or evidence") if is_named else f"{own.folder}/documents/scan.pdf"
+    large = wrong("DISK03", "too large", "below 90 MB", where=Where(path), megabytes=220)
+
+    def grown(folder):
+        return replace(folder, documents=tuple(each for each in folder.documents if each.path != path), problems=(*folder.problems, large))
+
+    value = told(edit=grown)
+    (found,) = [each for each in value.attachments if each.path == path]
+    assert "too large" in found.doubt
+    assert found.stored_as == ""
+    assert any(each.startswith(f"D{found.number} ") and "too large" in each and "not in the zip" in each for each in gaps(value, "documents"))
+    (listed,) = [each for each in json.loads(index_of(value, {}))["documents"] if each["path"] == path]
+    assert (listed["name"], listed["doubt"]) == (None, found.doubt)
+    assert bool(found.sha256) == is_named
+    assert found.sha256 in found.doubt
+    assert "could not be taken" in found.doubt  # as when it has gone meanwhile
+    recorded = found.sha256 or "b" * 64
+    for sha256, is_other in ((recorded, False), ("c" * 64, is_named)):
+        value = told(edit=grown, large={path: kept(path, size=220_000_000, sha=sha256)})
+        (found,) = [each for each in value.attachments if each.path == path]
+        assert (found.size_bytes, found.sha256, found.stored_as, sha256 in found.doubt) == (220_000_000, sha256, "", True)
+        assert ("another file" in found.doubt, "too large" in found.doubt) == (is_other, True)
+        assert any(each.startswith(f"D{found.number} ") and sha256 in each for each in gaps(value, "documents"))
+        (listed,) = [each for each in json.loads(index_of(value, {}))["documents"] if each["path"] == path]
+        assert (listed["name"], listed["sha256"], listed["size_bytes"]) == (None, sha256, 220_000_000)
+
+
+@pytest.mark.parametrize("fault", [each for each in Fault if each is not Fault.SEALED])
+def test_a_pdf_that_cannot_be_opened_is_a_gap(fault):
+    """Of the part's folder, and of its material's papers."""
+    said = {Fault.ACTS: "more than show its pages", Fault.CUT: "cut off", Fault.LOCKED: "encrypted", Fault.TRAILED: "behind its end", Fault.PAGELESS: "no page in it"}[fault]
+    value = told(edit=lambda folder: replace(folder, documents=tuple(replace(each, fault=fault) for each in folder.documents)))
+    assert [each for each in gaps(value, "documents") if said in each]
+    certificates = {file.path: replace(file, fault=fault) for file in CATALOGUE.material_files.values()}
+    assert [each for each in gaps(told(replace(CATALOGUE, material_files=certificates)), "documents") if said in each]
+
+
+def test_a_pdf_that_opens_without_a_password_is_no_gap_though_no_program_looks_into_it():
+    def sealed(folder):
+        documents = tuple(replace(each, fault=Fault.SEALED, kind=FileKind.OTHER) for each in folder.documents)
+        return replace(folder, documents=documents, problems=tuple(doubt("DISK09", "sealed", where=Where(each.path)) for each in documents))
+
+    assert told(edit=sealed).dossiers[0].gaps == told().dossiers[0].gaps
+
+
+def test_what_is_wrong_with_a_file_is_told_once_by_its_number():
+    def grown(folder):
+        large = wrong("DISK03", "too large", "below 90 MB", where=Where(f"{folder.folder}/documents/scan.pdf"), megabytes=220)
+        elsewhere = doubt("DISK09", "locked", where=Where(f"{folder.folder}/other/scan.pdf"))  # which the submission does not have
+        return replace(folder, problems=(large, elsewhere))
+
+    value = told(edit=grown)
+    assert [each for each in gaps(value, "identity") if "scan.pdf" in each] == [each for each in gaps(value, "identity") if "other/scan.pdf" in each] != []
+    assert sum("too large" in each for each in gaps(value, "documents")) == 1
+
+
 def test_a_file_that_is_recorded_and_gone_or_another_is_told():
     def lost(folder):
         return replace(folder, documents=tuple(each for each in folder.documents if "letter" not in each.path and "approval" not in each.path))
@@ -248,10 +359,82 @@ def answered(note, day=1):
     return QuestionAnswered(what="question answered", on=date(2026, 1, day), by="specialist", note=note)
 
 
+STATED = {"surface_texture": "Ra 12.5 µm <b>", "repair": "none", "acceptable_imperfections": "layer lines"}
+
+
+def with_stated(**stated):
+    return lambda folder: replace(folder, part=folder.part.model_copy(update={"settings": folder.part.settings.model_copy(update=stated)}))
+
+
+def order_rows(value):
+    (section,) = [each for each in value.dossiers[0].sections if each.key == "order"]
+    return dict(section.blocks[0].rows)
+
+
+@pytest.mark.parametrize("left_out", [*STATED, None])
+def test_what_is_ordered_is_told_and_what_nobody_states_is_named_alone(left_out):
+    """ISO/ASTM 52901: what has a field can be filled, and then its gap is gone; one that is left out is named by itself."""
+    value = told(edit=with_stated(**{key: said for key, said in STATED.items() if key != left_out}))
+    names = {"surface_texture": "Surface texture", "repair": "Repair", "acceptable_imperfections": "Acceptable imperfections"}
+    rows = order_rows(value)
+    (gap,) = gaps(value, "order") or [""]
+    for key, said in STATED.items():
+        assert rows[names[key]] == ("not recorded" if key == left_out else said)
+        assert (names[key] in gap) is (key == left_out)
+    assert not any(said in rows["Process"] for said in STATED.values()), "told once"
+
+
 def test_questions_keep_their_numbers_and_answers_come_in_order():
     found = questions([answered("to nothing"), asked("a"), asked("b"), answered("to a"), asked("c"), answered("to b")])
     assert [(each.number, each.asked.question, each.answer and each.answer.note) for each in found] == [(1, "a", "to a"), (2, "b", "to b"), (3, "c", None)]
     assert questions([]) == ()
+
+
+def test_whoever_answers_knows_where_to_and_from_which_number_on():
+    """The depot's contact stands there, and a further question has the next number."""
+    none = told()
+    assert CATALOGUE.depot.contact in none.answer_to
+    assert "from Q1 on" in none.dossiers[0].numbering
+    one = told(edit=lambda folder: with_event(folder, asked("Why?", on=DAY)))
+    assert "Q1 stands" in one.dossiers[0].numbering
+    assert "from Q2 on" in one.dossiers[0].numbering
+    two = told(edit=lambda folder: with_event(with_event(folder, asked("Why?", on=DAY)), asked("How?", on=DAY)))
+    assert "Q1 to Q2 stand" in two.dossiers[0].numbering
+    assert json.loads(index_of(two, {}))["parts"][0]["next_question"] == "Q3"
+    assert CATALOGUE.depot.contact in json.loads(index_of(two, {}))["answer_to"]
+
+
+def test_a_long_change_is_told_whole():
+    """Cut off, a reviewer could not compare it."""
+    word = "file documents/" + "x" * 400 + " its end"
+    own = next(each for each in SHEETS if each.number == "P-0001")
+    changed = replace(own, changes=(Change("material", "a", word, Means.VOID, "another part"),))
+    value = submission_of([changed], around_of(CATALOGUE, [changed], DAY), DAY)
+    assert [each.now for each in value.dossiers[0].changes] == [word]
+
+
+def test_of_a_letter_that_was_taken_over_its_own_day_is_told():
+    taken = TakenOver.model_construct(what="taken over", on=date(2026, 1, 2), letter_of=date(2019, 5, 3))
+    assert given_on(taken, ()) == date(2019, 5, 3)
+    confirmed = TakeOverConfirmed.model_construct(what="take-over confirmed", on=date(2026, 2, 2), approved_on=date(2026, 1, 2))
+    assert given_on(confirmed, (taken, confirmed)) == date(2019, 5, 3)
+    assert given_on(confirmed, ()) == date(2026, 1, 2)
+    other = CATALOGUE.folder("P-0001").approval.events[-1]
+    assert given_on(other, (taken,)) == other.on
+
+
+PLAIN_LINES = {
+    "1. **Your depot's instruction comes first.** This adds.": "1. Your depot's instruction comes first. This adds.",
+    "8. A **second fitter** who checks": "8. A second fitter who checks",
+    "*slowly*, _by hand_, `M4`, __not__ ***ever***": "slowly, by hand, M4, not ever",
+    "4*10*2 mm, a_b_c, 2 * 3 * 4": "4*10*2 mm, a_b_c, 2 * 3 * 4",
+    "** open": "** open",
+}
+
+
+@pytest.mark.parametrize("line", PLAIN_LINES)
+def test_signs_of_bold_are_not_read_out_on_paper(line):
+    assert plain(line) == PLAIN_LINES[line]
 
 
 def test_of_one_fleet_no_other_place_is_told_but_the_fingerprint_is_of_all():
@@ -285,6 +468,25 @@ def test_parts_that_are_no_family_share_nothing_on_paper():
     parts = [each for each in SHEETS if each.part]
     material = parts[1].part.model_copy(update={"material": "other"})
     apart = replace(parts[1], folder=replace(parts[1].folder, part=material))
-    assert "no family" in shared_blocks([parts[0], apart], around)[0].says[1]
-    assert "material" in shared_blocks([parts[0], apart], around)[0].says[1]
+    assert "no family" in shared_blocks([parts[0], apart], around)[0].says[0]
+    assert "material" in shared_blocks([parts[0], apart], around)[0].says[0]
     assert "no family" not in " ".join(shared_blocks([parts[0], parts[0]], around)[0].says)
+
+
+def test_photos_stand_there_with_their_captions_and_what_is_missing_of_them_is_a_gap():
+    def with_photos(folder):
+        names = ("broken-original.jpg", "fitted.jpg", "torn.jpg")
+        photos = tuple(KeptFile(path=f"{folder.folder}/photos/{name}", size_bytes=9, sha256="0" * 64, kind=FileKind.JPEG) for name in names)
+        return replace(folder, photos=photos)
+
+    at = f"{CATALOGUE.folder('P-0001').folder}/photos/"
+    drawn = {at + "broken-original.jpg": b"one", at + "fitted.jpg": b"two", at + "torn.jpg": None, "parts/P-0999/photos/x.jpg": None}
+    value = told(edit=with_photos, photos=drawn)
+    (section,) = (each for each in value.dossiers[0].sections if each.key == "pictures")
+    figures = [figure for block in section.blocks for figure in block.figures if figure.kind == "jpg"]
+    assert [(each.content, re.sub(r"D\d+", "D", each.says)) for each in figures] == [(b"one", "Photo: broken original (D)"), (b"two", "Photo: fitted (D)")]
+    assert gaps(value, "pictures") == ["The photo torn.jpg cannot be drawn."]
+    none = "No photo of the original or of the print is kept."
+    assert none in gaps(told(edit=lambda folder: replace(folder, photos=())), "pictures")
+    strange = told(edit=lambda folder: replace(folder, photos=(KeptFile(path=f"{folder.folder}/photos/x.heic", size_bytes=9, sha256="0" * 64),)))
+    assert none in gaps(strange, "pictures")

@@ -10,21 +10,28 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from generator.edge.cli import _parser
+from generator.pages.addresses import addresses
+from generator.pages.around import Around
+from generator.pages.marks import shown
 from generator.pages.plot import WIDTH
+from generator.pages.today.page import _chart, _page_of, today_page
 from generator.pages.today.plan_svg import MOST_WEEKS, Bar, PlanWords, plan_svg
 from generator.pages.today.told import (
     first_sentence,
     fitting_told,
     method_words,
+    plan_words,
     skipped_words,
     today_told,
     waiting_words,
 )
 from generator.pages.wording import wording
+from generator.planning.today.deadlines import Deadline
 from generator.planning.today.drawn import todays
 from generator.planning.today.guesses import Minutes
 from generator.planning.today.tasks import Kind
 from generator.reading.catalogue import read_catalogue
+from tests.fixtures.production import batch
 from tests.fixtures.tiny import DAY, sheets
 
 CSS = (Path(__file__).parents[2] / "site_src/assets/css/plots.css").read_text(encoding="utf-8")
@@ -63,8 +70,18 @@ def test_a_line_gives_the_figures_that_its_place_comes_from(depot):
 def test_what_presses_says_with_which_chance(depot):
     found = told(depot, day=date(2027, 6, 20))
     line = next(line for task, line in zip(found.tasks, found.lines, strict=True) if task.kind is Kind.KEEP and task.what == "approval")
-    assert line.why[0] == "It comes first: begun today, it lapses on 30 Jun 2027 all the same with a chance of 100 %."
+    assert line.why[0].startswith("Begun today, it comes after 30 Jun 2027 all the same with a chance of 100 %: that day is lost.")
+    assert not any("It comes first" in each or "Of a week of delay" in each for each in line.why)
     assert "--approved-on 2025-" in line.command or "--approved-on 2026-" in line.command
+
+
+def test_a_day_that_can_still_be_kept_says_what_a_week_changes(depot):
+    found = told(depot, day=date(2027, 4, 11))
+    task, line = next((task, line) for task, line in zip(found.tasks, found.lines, strict=True) if task.kind is Kind.KEEP and task.what == "approval")
+    chance, later = (round(100 * each) for each in (task.deadline.chance, task.deadline.in_a_week))
+    assert line.why[0] == f"It comes first: begun today, it lapses on 30 Jun 2027 all the same with a chance of {chance} %, begun in a week with {later} %."
+    assert f"Of a week of delay {round(100 * task.deadline.delayed)} % counts: by so much it lacks longer, on average." in line.why
+    assert chance < round(100 * task.deadline.delayed) < later
 
 
 def test_what_is_a_guess_is_called_one_and_what_was_logged_is_not(depot):
@@ -174,3 +191,158 @@ def test_the_days_of_the_table_are_those_of_the_plan(depot):
     assert found.plan[-1].done_on >= DAY + timedelta(days=found.plan[-1].ends * 7 // 60)
     assert all(line.done_on == "never" for line in told(depot, hours=0).lines)
     assert all(line.done_on is None for line in told(depot, hours=None).lines)
+
+
+@pytest.mark.parametrize("hours", [0.001, 1e-9, 5e-324])
+@pytest.mark.parametrize("language", ["en", "de", "da"])
+def test_what_does_not_fit_into_two_years_is_told_and_has_no_day(depot, hours, language):
+    found, w = told(depot, language, hours=hours), wording(language)
+    later = [each for each in found.plan if each.is_beyond]
+    assert later
+    assert f"{len(later)} " in plan_words(found, w)
+    assert w.day(DAY + timedelta(days=730)) in plan_words(found, w)
+    assert [w.day(DAY + timedelta(days=730)) in line.done_on for line in found.lines] == [each.is_beyond for each in found.plan]
+    years = {int(year) for text in (plan_words(found, w), *(line.done_on for line in found.lines)) for year in re.findall(r"\d{4}", text)}
+    assert max(years) <= DAY.year + 2
+
+
+def test_where_all_fits_nothing_is_said_of_two_years(depot):
+    assert "2028" not in plan_words(told(depot, hours=168), wording("en"))
+
+
+def page_of(depot: Path, language: str = "en") -> str:
+    catalogue = read_catalogue(depot)
+    found = sheets(depot)[0]
+    around = Around(catalogue=catalogue, sheets={each.number: each for each in found}, found=addresses(catalogue.parts), w=wording(language))
+    return today_page(around, found, DAY).text
+
+
+FOLD = re.compile(r'<details class="earlier board__fold printed-open">.*?</details>', re.DOTALL)
+ROW = re.compile(r"<tr><td>(?:(?!</tr>).)*?<b>(\d+)</b>.*?</tr>", re.DOTALL)
+
+
+@pytest.mark.parametrize("language", ["en", "de", "da"])
+def test_the_whole_order_is_one_list_with_one_reason_each_and_nothing_is_told_twice(depot, language):
+    text, found = page_of(depot, language), told(depot, language, hours=None)
+    picked, _, listed = text.partition(f"## {wording(language)('today.plan')}")
+    assert [int(row) for row in ROW.findall(listed)] == list(range(1, len(found.lines) + 1))
+    for at, line in enumerate(found.lines, start=1):
+        row = next(each[0] for each in ROW.finditer(listed) if each[1] == str(at))
+        bare, is_picked = re.sub(FOLD, "", row), any(each == str(at) for each in ROW.findall(picked))
+        assert line.reason in line.why
+        assert str(shown(line.reason)) in bare
+        assert not [why for why in line.why if why != line.reason and str(shown(why)) in bare]
+        for told_once in (*(why for why in line.why if why != line.reason), line.do):
+            whole = "".join(each[0] for each in ROW.finditer(text) if each[1] == str(at))
+            assert whole.count(str(shown(told_once))) == 1, (at, is_picked)
+
+
+def test_of_a_long_order_a_dozen_stands_open(depot, monkeypatch):
+    assert 'id="later"' not in page_of(depot)
+    monkeypatch.setattr("generator.pages.today.page._MOST_OPEN", 1)
+    text = page_of(depot)
+    opened, _, folded = text.partition("## What gets done by when")[2].partition('id="later"')
+    assert ROW.findall(opened) == ["1"]
+    assert ROW.findall(folded) == ["2"]
+    assert "1 more task, no. 2" in folded
+
+
+def test_what_leads_a_reason_is_what_presses_then_the_quotient(depot):
+    pressing = told(depot, day=date(2027, 4, 11))
+    for task, line, missed in zip(pressing.tasks, pressing.lines, pressing.missed, strict=True):
+        if missed:
+            assert line.reason.startswith("Too late by this plan")
+        elif task.is_pressing:
+            assert line.reason.startswith("It comes first")
+        elif task.value_a_week:
+            assert "÷" in line.reason
+
+
+def test_of_each_kind_it_says_how_many_and_how_much_work(depot):
+    found = told(depot)
+    says = re.findall(r"<li>(.*?)</li>", page_of(depot).partition('id="kinds"')[2])
+    numbers = [set(re.findall(r"\d+", each)) for each in says]
+    for kind in dict.fromkeys(task.kind for task in found.tasks):
+        own = [task.minutes.minutes for task in found.tasks if task.kind is kind]
+        assert any({str(len(own)), str(sum(own))} <= each for each in numbers)
+
+
+def test_what_does_not_fit_is_counted_and_folded_with_its_minutes(depot):
+    found, w = told(depot), wording("en")
+    fits = replace(fitting_told(found, 1, w), skipped=found.lines[:2])
+    assert skipped_words(fits, w) == "2 tasks whose turn would come before do not fit; minutes are guesses where nothing else is said."
+    assert all(line.own == f"{task.minutes.minutes} min" for task, line in zip(found.tasks, found.lines, strict=True))
+    logged = replace(found.lines[0], own="20 min, as logged once", minutes="20 min, as logged once")
+    assert skipped_words(replace(fits, skipped=(logged,)), w) == "1 task whose turn would come before does not fit."
+
+
+def test_a_batch_and_what_stands_in_a_list_lead_there(depot):
+    catalogue, found = read_catalogue(depot), told(depot)
+    around = Around(catalogue=replace(catalogue, production=replace(catalogue.production, batches={"B-7": batch()})), sheets={}, found=addresses(catalogue.parts, catalogue.materials), w=wording("en"))
+    task, line = found.tasks[0], replace(found.lines[0], part=None)
+    pages = {
+        (Kind.BATCH, "B-7"): "batches/B-7.md", (Kind.REMIND, "B-7"): "batches/B-7.md", (Kind.REQUEST, "coat-hook"): "requests.md", (Kind.TEST, "1"): "fire-tests.md",
+        (Kind.RECORD, "makers.yml"): "catalogue.md", (Kind.KEEP, "petg"): "materials/petg.md", (Kind.BATCH, "B-8"): None,
+    }  # fmt: skip
+    assert {key: _page_of(replace(task, kind=key[0], number=key[1], row=None), line, around) for key in pages} == pages
+
+
+def test_every_kind_has_its_name():
+    assert set(wording("en").tree["today"]["kinds"]) == {kind.name.lower() for kind in Kind}
+
+
+def test_what_is_folded_is_printed():
+    css = (Path(__file__).parents[2] / "site_src/assets/css/approvals.css").read_text("utf-8")
+    assert re.search(r"@media print \{[^@]*\.printed-open::details-content \{[^}]*content-visibility: visible", css)
+
+
+@pytest.mark.parametrize(("hours", "shown"), [(6, "6"), (2.25, "2.25"), (0.001, "0.001"), (1e-6, "< 0.001")])
+def test_few_hours_are_never_shown_as_none(depot, hours, shown):
+    assert plan_words(told(depot, hours=hours), wording("en")) .startswith(f"In the {shown} hours a week that depot.yml states, one after the other.")
+
+
+# EX-0001 is approved until 30 June 2027; how long before a task of it is drawn, and in how many hours a week it comes too late.
+LATE = [(date(2027, 4, 11), 0.5, "latest start", "it may lapse on 30 Jun 2027"), (date(2027, 4, 11), 0.01, "last day", "it lapses on 30 Jun 2027"), (date(2027, 4, 11), 0, "last day", "never, too late")]
+
+
+@pytest.mark.parametrize("language", ["en", "de", "da"])
+@pytest.mark.parametrize(("day", "hours", "which", "says"), LATE)
+def test_what_the_plan_lets_lapse_says_so_wherever_the_plan_is_told(depot, day, hours, which, says, language):
+    found, w = told(depot, language, day, hours), wording(language)
+    at = next(at for at, task in enumerate(found.tasks) if task.kind is Kind.KEEP and task.what == "approval")
+    line, missed = found.lines[at], found.missed[at]
+    assert missed is not None
+    assert missed.value == which
+    assert language != "en" or says in line.done_on
+    assert w.day(found.tasks[at].deadline.last_day) in line.done_on
+    assert line.why[0] != told(depot, language, day, 40).lines[at].why[0]
+    assert line.subject in plan_words(found, w)
+    assert "{" not in plan_words(found, w) + line.done_on + "".join(line.why)
+    assert which != "latest start" or f"{at + 1} EX-0001 {w('today.chart_late')}" in _chart(found, w)
+
+
+@pytest.mark.parametrize(("language", "said"), [("en", "has lain there for 89 days,"), ("de", "seit 89 Tagen,"), ("da", "i 89 dage,")])
+def test_how_long_it_lies_there_stands_in_its_case(language, said):
+    w = wording(language)
+    assert said in w("today.tasks.remind.do", waited=w.count("today.lain", 89), rests="14")
+
+
+def test_in_hours_enough_no_day_is_missed(depot):
+    found = told(depot, day=date(2027, 4, 11), hours=40)
+    assert found.missed == (None,) * len(found.tasks)
+    assert "too late" not in plan_words(found, wording("en"))
+
+
+def test_what_is_put_forward_says_so_and_is_done_in_time(depot):
+    """By itself it takes all of its two days."""
+    catalogue, w = read_catalogue(depot), wording("en")
+    *others, last = (each for each in todays(sheets(depot)[0], catalogue, DAY) if each.value_a_week and not each.is_pressing)
+    hours = last.minutes.minutes / 2 * 7 / 60
+    catalogue = replace(catalogue, depot=catalogue.depot.model_copy(update={"hours_per_week": hours}))
+    keeps = Deadline(last_day=DAY + timedelta(days=90), latest_start=DAY + timedelta(days=2), chance=0.1, in_a_week=0.3, delayed=0.2, is_pressing=False)
+    found = today_told([*others, replace(last, deadline=keeps)], catalogue, DAY, w)
+    assert found.tasks[0].deadline is keeps
+    assert found.plan[0].done_on <= keeps.latest_start
+    assert found.lines[0].why[0] == "By what waiting costs, its turn would come later; it stands here so that it is done by 27 Nov 2026."
+    assert not any(each.startswith("By what waiting costs") for line in found.lines[1:] for each in line.why)
+    assert found.missed == (None,) * len(found.tasks)

@@ -9,6 +9,7 @@ import pytest
 from generator.pages.site import site
 from generator.rules.binding import part_text
 from generator.rules.verdicts import Verdict
+from tests.fixtures.copying import copied_from
 from tests.pages.sample import CATALOGUE, DAY, judged_sample
 
 LAMP = "P-0005"
@@ -22,7 +23,7 @@ def judged(root: Path):
 
 @pytest.fixture
 def root(tmp_path):
-    return shutil.copytree(CATALOGUE, tmp_path / "catalogue")
+    return copied_from(CATALOGUE, tmp_path / "catalogue")
 
 
 def changed(root, *pairs, file="part.yml"):

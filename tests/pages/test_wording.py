@@ -106,5 +106,18 @@ def test_every_event_has_its_word() -> None:
     assert words == set(wording("en").tree["terms"]["event"])
 
 
+@pytest.mark.parametrize("language", ["en", "de", "da"])
+def test_every_word_of_a_piece_has_its_words(language: str) -> None:
+    """A value without a term is printed as it is, in English."""
+    from typing import get_args, get_type_hints
+
+    from generator.rules.facts.fields import PieceFacts
+
+    hints, terms = get_type_hints(PieceFacts), wording(language).tree["terms"]
+    for fact in ("piece", "piece_released", "piece_revision", "piece_same"):
+        values = {value for each in get_args(hints[fact]) for value in (get_args(each) or (each,)) if isinstance(value, str)}
+        assert values == set(terms[fact]) != set(), fact
+
+
 def test_a_language_without_words_falls_back_to_english() -> None:
     assert wording("nn").language == "en"

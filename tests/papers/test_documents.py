@@ -16,12 +16,18 @@ from generator.papers.kinds import (
     InspectionCheck,
     InspectionSheet,
     Lying,
+    OnSketch,
+    PrintGroup,
+    PrintPlate,
+    PrintSheet,
     RecallNotice,
     Report,
     Section,
+    ToPrint,
     Whereabouts,
 )
 from generator.papers.lacking import lacking
+from generator.papers.print_list import print_list
 from generator.papers.recall import recall_notice
 from generator.papers.report import _FIGURE, report
 from generator.papers.typesetting import TEMPLATES
@@ -40,6 +46,7 @@ SHEET = InspectionSheet(
     machine="bench-A",
     started="23 Nov 2026, 07:40",
     count=24,
+    left=24,
     pieces=("1", "5", "9"),
     checks=(
         InspectionCheck(name="Bore for the shaft", limits="8.00 +0.05 / −0.00", measured_with="plug gauge"),
@@ -63,6 +70,7 @@ NOTICE = RecallNotice(
     ),
     lying=(Lying(where="On the shelf, cupboard 3", part="TV-0417 C", batch="B-0147", count="11"),),
     unsure=(Whereabouts(vehicle="TR4 409", place="Saloon", position="right 2", batch="B-0999", count="1", why="no record"),),
+    asking=(Whereabouts(vehicle="TR7 703", place="Saloon", position="left 9", batch="B-0162", count="3", why="of lot L-0014"),),
     incomplete=("This list is incomplete.", "Line 7 of fitted/2026.csv could not be read."),
     code=CODE,
 )
@@ -74,6 +82,28 @@ REPORT = Report(
         Section(heading="Nothing else"),
     ),
 )
+PRINTS = PrintSheet(
+    title="Print list",
+    subtitle="Eastmere depot, 28 Nov 2026",
+    sentences=("A code opens the page of the part.",),
+    groups=(
+        PrintGroup(
+            heading="Print: bench-A, FR-PETG",
+            sentences=("Two plates.",),
+            plates=(
+                PrintPlate(
+                    heading="Plate 1 of 2",
+                    says="about 5 h",
+                    parts=(ToPrint(part="24 × TV-0417 C, knob", pose="collar down; +z up", code=CODE), ToPrint(part="1 × TV-0123 A", pose="", code=CODE)),
+                    sketch=(OnSketch(x=0.0, y=0.0, wide=40.0, deep=30.0, part=0), OnSketch(x=240.0, y=200.0, wide=10.0, deep=10.0, part=1)),
+                    wide_mm=250.0,
+                    deep_mm=210.0,
+                ),
+                PrintPlate(heading="Plate 2 of 2", says="not known", parts=(ToPrint(part="2 × TV-9", pose="lying", code=CODE),), sketch=(), wide_mm=10.0, deep_mm=2000.0),
+            ),
+        ),
+    ),
+)
 CUNNING = (
     '#read("/etc/passwd") $x$ *b* _i_ `r` @a <l> "q" \\ // ~ -- … [a] {b} #set page(width: 1pt)',
     "= heading\n+ item\n/ term: x",
@@ -83,7 +113,7 @@ CUNNING = (
     "a " * 200,
 )
 every_kind = pytest.mark.parametrize(
-    ("made", "value"), [(inspection_sheet, SHEET), (recall_notice, NOTICE), (report, REPORT)], ids=["inspection", "recall", "report"]
+    ("made", "value"), [(inspection_sheet, SHEET), (recall_notice, NOTICE), (report, REPORT), (print_list, PRINTS)], ids=["inspection", "recall", "report", "prints"]
 )
 
 
@@ -138,7 +168,7 @@ def test_in_every_language_the_values_stand_there(made, value, language):
     for text in texts_of(value):
         assert squeezed(text) in squeezed(text_of(pdf)) or text == CODE
     title = {"en": {"Called back", "Inspection sheet"}, "de": {"Rückruf", "Prüfblatt"}, "da": {"Kaldt tilbage", "Måleskema"}}
-    assert value is REPORT or any(each in text_of(pdf) for each in title[language])
+    assert value in {REPORT, PRINTS} or any(each in text_of(pdf) for each in title[language])
 
 
 def texts_of(value):
@@ -170,10 +200,10 @@ def test_papers_are_without_colour(made, value):
     assert (pixels == pixels[..., :1]).all()
 
 
-@pytest.mark.parametrize("made", [(inspection_sheet, SHEET), (recall_notice, NOTICE)], ids=["inspection", "recall"])
+@pytest.mark.parametrize("made", [(inspection_sheet, SHEET), (recall_notice, NOTICE), (print_list, PRINTS)], ids=["inspection", "recall", "prints"])
 def test_the_code_leads_to_the_page(made):
     paper, value = made
-    assert [read.text for read in codes_on(page(paper(value, W), 203.2))] == [CODE]
+    assert {read.text for read in codes_on(page(paper(value, W), 203.2))} == {CODE}
 
 
 def test_a_paper_whose_code_cannot_be_has_none():
@@ -184,7 +214,7 @@ def test_a_paper_whose_code_cannot_be_has_none():
 @pytest.mark.parametrize(("count", "pages"), [(0, [0]), (1, [1]), (10, [10]), (11, [6, 5]), (24, [8, 8, 8]), (100, [10] * 10)])
 def test_a_sheet_has_so_many_columns_and_its_head_on_each_page(count, pages):
     pieces = tuple(f"P{n}" for n in range(count))
-    pdf = inspection_sheet(replace(SHEET, pieces=pieces, count=240), W)
+    pdf = inspection_sheet(replace(SHEET, pieces=pieces, count=250, left=240), W)
     shown = text_of(pdf).split("\f")[:-1]
     assert [len(set(re.findall(r"P[0-9]+", each))) for each in shown] == pages
     assert max(pages) <= COLUMNS
@@ -199,6 +229,15 @@ def test_a_sheet_of_many_checks_goes_on_under_its_columns():
     assert len(shown) > 1
     assert all("Calibrated" in each for each in shown if "Dimension" in each)
     assert {f"Dimension {n}" for n in range(30)} <= {" ".join(each.split()) for each in re.findall(r"Dimension +[0-9]+", "".join(shown))}
+
+
+def test_a_sheet_says_of_each_dimension_on_how_many_pieces_and_has_a_line_in_mm_for_each_of_these():
+    checks = (InspectionCheck(name="Bore", limits="1 – 2", pieces=3), InspectionCheck(name="Height", limits="1 – 2", pieces=1), InspectionCheck(name="All", limits="1 – 2", pieces=12))
+    pieces = tuple(map(str, range(1, 13)))
+    shown = text_of(inspection_sheet(replace(SHEET, checks=checks, pieces=pieces, count=13, left=12), W)).split("\f")[:-1]
+    assert all("Calibrated" in each for each in shown)
+    assert [len(re.findall(r"\bmm\b", each.partition("measure")[2])) for each in shown] == [1 + 3 + 1 + 6, 1 + 6]  # one stands above the limits
+    assert all("all 12" in each for each in shown)
 
 
 def test_a_part_without_a_check_says_so():
@@ -217,17 +256,31 @@ def test_a_notice_has_a_row_and_a_box_for_each_place_and_says_who_decides():
 def test_a_notice_that_is_short_says_so_before_its_lists_and_each_page_tells_what_it_is_of():
     many = tuple(Whereabouts(vehicle=f"TR4 {n}", place="Saloon", part="TV-0417 C", batch="B-0147", count="1") for n in range(60))
     shown = text_of(recall_notice(replace(NOTICE, found_at=many), W))
-    assert shown.index("This list is incomplete.") < shown.index("Line 7 of fitted/2026.csv") < shown.index("Where they are")
+    assert shown.index("This list is incomplete.") < shown.index("Line 7 of fitted/2026.csv") < shown.index("On vehicles, as recorded")
     assert shown.index("Batch unknown: look") < shown.index("B-0999")
+    assert shown.index("Ask about these, too") < shown.index("B-0162")
     pages = shown.split("\f")[:-1]
     assert len(pages) > 1
     for at, each in enumerate(pages, 1):
         assert all(told in each for told in ("RC-0007", "28 Nov 2026, version 3f2a91bc", f"page {at} of {len(pages)}"))
 
 
+def test_a_notice_tells_which_lots_ask_too():
+    shown = " ".join(text_of(recall_notice(replace(NOTICE, beside=("Ask about lot L-0013", "Ask about lot L-0014")), W)).split())
+    assert "Perhaps also Ask about lot L-0013 Ask about lot L-0014" in shown
+
+
 def test_a_notice_that_nobody_is_found_by_says_to_search_all_the_same():
     shown = text_of(recall_notice(replace(NOTICE, found_at=()), W))
     assert "Search the shelves all the same" in " ".join(shown.split())
+
+
+def test_a_notice_of_a_finished_recall_says_so_first_and_sends_nobody_to_search():
+    said = "Done. Nothing of it is left since 25 Nov 2026: 4 × B-0147 scrapped by Quality"
+    shown = " ".join(text_of(recall_notice(replace(NOTICE, found_at=(), lying=(), unsure=(), asking=(), incomplete=(), done=said), W)).split())
+    assert shown.index(said) < shown.index("Look for this on the label")
+    assert "Search the shelves" not in shown
+    assert "A piece that turns up all the same is not fitted" in shown
 
 
 def test_a_long_notice_repeats_its_columns():

@@ -5,6 +5,7 @@ import os
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -127,6 +128,38 @@ def test_no_line_leaves_its_label():
             assert made.lines_y_mm >= format_.inset_y_mm - 1e-6
             tops = [line.top_mm for line in made.lines]
             assert all(after - before >= PITCH * LEAST_SIZE_MM - 1e-6 for before, after in pairwise(tops))
+
+
+STOPPED = {
+    "de": ("Zurückgerufen, RC-0001", "Trittleuchten-Glashalterung, rechts"),
+    "en": ("Lot L-0009 blocked", "Door push-button surround"),
+    "da": ("Frigivelsen gælder ikke", "Holder til trinlygteglas, venstre"),
+}
+
+
+@pytest.mark.parametrize("language", STOPPED)
+@every_format
+def test_why_a_piece_is_not_fitted_is_never_cut_and_its_name_is_whole_where_there_is_room(format_, language):
+    """On sheets and rolls, in the language with the longest words: small print that ends in … says nothing of why."""
+    stop, name = STOPPED[language]
+    made = drawn(replace(label(name=name), stop=stop), format_, wording(language))
+    if isinstance(made, NotPrinted):
+        assert format_.label_width_mm == 25
+        return
+    small = " ".join(line.text for line in made.lines if not line.bold)
+    assert "…" not in small
+    assert squeezed(stop) in squeezed(small) or format_.label_width_mm == 25  # the bar alone has room there
+    if format_.label_width_mm >= 62:
+        assert squeezed(name) in squeezed(small)
+    assert min(line.size_mm for line in made.lines if line.bold) >= LEAST_SIZE_MM
+
+
+@every_format
+def test_a_name_of_usual_length_is_whole(format_):
+    made = drawn(label(name="Türtasterumrandung, rechts"), format_, W)
+    if format_.label_width_mm == 25:
+        return  # not even the number stands there in good letters
+    assert squeezed("Türtasterumrandung, rechts") in squeezed("".join(line.text for line in made.lines if not line.bold))
 
 
 @every_format

@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from generator.pages.part.story import ChangeLine
 from generator.pages.submissions.kinds import (
     Attachment,
     Block,
-    Change,
     Dossier,
     Figure,
     Gap,
@@ -40,10 +40,11 @@ DOSSIER = Dossier(
     fingerprint=SHA,
     text="number: 1\n",
     against="Against the approval of 1 May 2024:",
-    changes=tuple(Change(what=f"line {n}", approved=f"before {n}", now=f"after {n}", means="Void", why=f"because {n}") for n in range(9)),
+    changes=tuple(ChangeLine(what=f"line {n}", approved=f"before {n}", now=f"after {n}", means="Void", why=f"because {n}") for n in range(9)),
     is_compared=True,
     gaps=tuple(Gap(says=f"Gap number {n} is told", where=("TR4 401", "TR4 402") if n % 2 else (), section="fire" if n % 3 else "documents") for n in range(20)),
     questions=(),
+    numbering="Number questions from Q1 on.",
     sections=(
         Section(key="identity", heading="Identity", blocks=(Block(pairs=(("Number", "TV-0417"), ("Name", "Window-latch knob"))), Block(documents=(1,)))),
         Section(key="fire", heading="Fire", blocks=(Block(says=("At the window.",), columns=("Test", "Document"), rows=(("T01\nof it", "D1"), ("T02", "D99"))),), nothing="none"),
@@ -52,7 +53,7 @@ DOSSIER = Dossier(
     ),
 )
 VALUE = Submission(
-    title="Submission: TV-0417", subtitle="as of 28 Nov 2026", day=date(2026, 11, 28), dossiers=(DOSSIER,), shared=(),
+    title="Submission: TV-0417", subtitle="as of 28 Nov 2026", day=date(2026, 11, 28), dossiers=(DOSSIER,), shared=(), answer_to="Answers go to hall 2.",
     attachments=(FILE, replace(FILE, number=2, doubt="it is empty", same_as=1, path="b")),
 )  # fmt: skip
 OTHER = replace(DOSSIER, number="TV-0418", name="Window-latch cover", gaps=DOSSIER.gaps[:1])
@@ -73,10 +74,64 @@ PDF = written().content
 
 def test_the_first_page_asks_and_tells_the_worst_changes_and_every_gap():
     front = first_page(PDF)
-    for text in (DOSSIER.asked, SHA, DOSSIER.against, "line 0: before 0", "3 more in the table", "20 gaps were found"):
+    for text in (DOSSIER.asked, SHA, DOSSIER.against, "line 0: before 0 → after 0. What follows: Void", "3 more in the table", "20 gaps were found", VALUE.answer_to, DOSSIER.numbering):
         assert squeezed(text) in front
     assert all(squeezed(gap.says) in front for gap in DOSSIER.gaps)
     assert squeezed("(TR4 401; TR4 402)") in front
+
+
+@pytest.mark.parametrize("language", languages())
+def test_a_gap_leads_to_its_section_by_number_and_page(language):
+    w = wording(language)
+    pdf = written(w=w).content
+    fire, documents = ([at for at, text in enumerate(map(squeezed, text_of(pdf).split("\f")), 1) if squeezed(of) in text and at > 1] for of in ("At the window.", SHA))
+    front, told_of = first_page(pdf), [each.section for each in DOSSIER.gaps]
+    assert front.count(squeezed(w("submission.gap_at", number="2", page=str(fire[0])))) == told_of.count("fire")
+    assert front.count(squeezed(w("submission.gap_at_documents", page=str(documents[0])))) == told_of.count("documents")
+    assert fire[0] < documents[0]
+
+
+def test_a_long_change_is_not_cut_on_the_first_page_but_led_to_its_table():
+    long = replace(DOSSIER.changes[0], what="the certificate", now='file "documents/' + "long name " * 30 + '"')
+    pdf = written(replace(VALUE, dossiers=(replace(DOSSIER, changes=(long,)),))).content
+    assert squeezed("the certificate: before and after are in the table. What follows: Void") in first_page(pdf)
+    assert text_of(pdf).count("long name") + text_of(pdf).count("name long") >= 30
+
+
+def test_of_many_parts_the_first_page_names_each_and_tells_every_gap_once():
+    """What is the same of several parts is one line, with the parts that it speaks of."""
+    own = [replace(DOSSIER, number=f"TV-{at:04}", name=f"Part {at}", gaps=(DOSSIER.gaps[0], Gap(says=f"Only of {at}", section="fire"))) for at in range(20)]
+    pdf = written(replace(VALUE, dossiers=tuple(own), shared=(Block(says=("What they share",)),))).content
+    front = first_page(pdf)
+    assert "Contents" not in front
+    assert front.count(squeezed(DOSSIER.gaps[0].says)) == 1
+    for each in own:
+        assert front.count(squeezed(f"{each.number} {each.name}")) == 1
+        assert squeezed(each.gaps[1].says) in front
+        assert squeezed(each.asked) in squeezed(text_of(pdf))
+
+
+def test_of_each_part_the_first_page_says_what_is_asked_and_what_has_changed():
+    changed = replace(DOSSIER, number="TV-0001", name="A", changes=DOSSIER.changes[:3], gaps=())
+    renewed = replace(DOSSIER, number="TV-0002", name="B", asks=Asks.RENEWAL, revision="D", until="10.02.2027", changes=(), gaps=())
+    late = replace(renewed, number="TV-0004", name="F", revision="G", until="31.08.2026", is_over=True)
+    new = replace(DOSSIER, number="TV-0003", name="E", changes=(), is_compared=False, gaps=())
+    front = first_page(written(replace(VALUE, dossiers=(DOSSIER, changed, renewed, late, new))).content)
+    for text in ("review and approval, revision C", "line 0; line 1; line 2; 6 more", "line 0; line 1; line 2", "renewal, revision D, ends on 10.02.2027", "renewal, revision G, ended on 31.08.2026", "none", "not compared"):
+        assert squeezed(text) in front
+    assert squeezed("line 0; line 1; line 2; 0 more") not in front
+
+
+@pytest.mark.parametrize("parts", [2, 40])
+def test_the_first_page_of_a_family_leads_to_its_gaps_wherever_they_stand(parts):
+    """By their pages, counted in the paper itself."""
+    gaps = [tuple(Gap(says=f"Only this of {at}, {n}: {'words of it ' * 12}", section="identity") for n in "ab") for at in range(parts)]
+    own = [replace(DOSSIER, number=f"TV-{at:04}", name=f"Part {at}", gaps=gaps[at], sections=DOSSIER.sections[:1], changes=()) for at in range(parts)]
+    pages = text_of(written(replace(VALUE, dossiers=tuple(own))).content).split("\f")
+    last = next(number for number, page in enumerate(pages, 1) if "Contents" in page) - 1
+    holding = [number for number, page in enumerate(pages[:last], 1) if "Only this of" in page.replace("\n", " ")]
+    assert squeezed(f"{parts * 2} gaps were found: " + ("page 1" if parts == 2 else f"pages {holding[0]} to {holding[-1]}")) in squeezed(pages[0])
+    assert "{" not in pages[0]
 
 
 def test_no_gap_is_lost_where_there_are_more_than_a_page_holds():
@@ -94,6 +149,15 @@ def test_what_has_no_gap_and_no_change_says_so():
     assert squeezed("Nothing has changed") not in new
 
 
+@pytest.mark.parametrize("value", [VALUE, FAMILY], ids=["part", "family"])
+@pytest.mark.parametrize("asks", [Asks.REVIEW, Asks.RENEWAL])
+def test_that_the_record_keeps_the_sum_is_said_only_where_it_does(asks, value):
+    """Of a part in front, of a family where the part begins."""
+    text = squeezed(text_of(written(replace(value, dossiers=tuple(replace(each, asks=asks) for each in value.dossiers))).content))
+    said = {key: text.count(squeezed(W(f"submission.fingerprint_{key}", number=DOSSIER.number))) for key in ("kept", "unkept")}
+    assert said == {"kept": int(asks is Asks.REVIEW), "unkept": int(asks is Asks.RENEWAL)}
+
+
 @pytest.mark.parametrize("language", languages())
 def test_everything_it_is_told_stands_in_it(language):
     shown = squeezed(text_of(written(VALUE, wording(language)).content))
@@ -106,6 +170,52 @@ def test_a_sum_can_be_copied_whole():
     """No sign is put into it where a line could break."""
     run = subprocess.run(["pdftotext", "-", "-"], input=PDF, capture_output=True, check=True)
     assert run.stdout.decode().split().count(SHA) == 3  # of the text, and of each file
+
+
+LONG = ("Sicherheitsbehörde", "bound/TV-0219.txt", "person-independent", "documents/D004-report.pdf")
+
+
+def test_a_long_word_is_found_and_copied_where_one_line_holds_it():
+    """No sign stands between its letters, and it is not broken before it must be: asked, a gap, a fact, a table, a document."""
+    pairs, rows = tuple(("Name", word) for word in LONG), tuple((str(at), f"It is {word}") for at, word in enumerate(LONG))
+    fire = Section(key="fire", heading="Fire", blocks=(Block(pairs=pairs), Block(columns=("No.", "What"), rows=rows)))
+    gaps = tuple(Gap(says=f"{word} lacks", section="fire") for word in LONG)
+    dossier = replace(DOSSIER, sections=(fire,), changes=(), gaps=gaps, asked=" ".join(LONG[::2]), against=" ".join(LONG[1::2]))
+    attached = tuple(replace(FILE, number=at, name=word) for at, word in enumerate(LONG, 1))
+    run = subprocess.run(["pdftotext", "-", "-"], input=written(replace(VALUE, dossiers=(dossier,), attachments=attached)).content, capture_output=True, check=True)
+    shown = re.sub("(?<=[-/])\n", "", run.stdout.decode())
+    assert [shown.count(word) for word in LONG] == [5] * len(LONG)
+    assert not set(shown) & set("\u200b\u00ad")
+
+
+# As German and Danish say them, in tables of six columns.
+COLUMNS = (
+    ("Art (EN 10204)", "Zeichen", "Über", "Ausgestellt", "Bis", "Zählt sie?"),
+    ("3.1", "coupons printed by the sinter bureau", "Ausgangsmaterial", "Eastmere depot, quality inspection, 19. März 2024", "nicht festgelegt", "ja"),
+    ("Dokumenttype", "LS 23-511, EN 60695-11-10", "udgangsmateriale, pulverbettbasiertes Schmelzen", "letter FE-26-0398", "ikke fastsat", "nej: på prøver"),
+)
+
+
+def tabled(rows):
+    fire = Section(key="fire", heading="Fire", blocks=(Block(columns=rows[0], rows=rows[1:]),))
+    return written(replace(VALUE, dossiers=(replace(DOSSIER, sections=(fire,), changes=(), gaps=()),), attachments=())).content
+
+
+def test_in_a_table_no_word_is_broken_that_finds_room():
+    run = subprocess.run(["pdftotext", "-", "-"], input=tabled(COLUMNS), capture_output=True, check=True)
+    words = {word for row in COLUMNS for cell in row for word in cell.split()}
+    assert words - set(run.stdout.decode().split()) == set()
+
+
+@pytest.mark.parametrize("rows", [
+    (("W" * 40,) * 6, ("W" * 40,) * 6), (("Test", "W" * 300), ("short", "W" * 300)), (("", "What"), ("", "It is")), (("a",) * 12, ("Ausgangsmaterial",) * 12),
+], ids=["six wide", "one endless", "an empty column", "twelve"])  # fmt: skip
+def test_what_no_page_holds_is_broken_and_stays_on_the_page(rows, tmp_path):
+    (tmp_path / "it.pdf").write_bytes(tabled(rows))
+    run = subprocess.run(["pdftotext", "-bbox", tmp_path / "it.pdf", "-"], capture_output=True, check=True)
+    assert max(float(each) for each in re.findall(r'xMax="([\d.]+)"', run.stdout.decode())) <= 595 - 18 / 25.4 * 72 + 1
+    plain = subprocess.run(["pdftotext", tmp_path / "it.pdf", "-"], capture_output=True, check=True).stdout.decode()
+    assert re.sub(r"\s", "", plain).count("W") >= "".join(cell for row in rows for cell in row).count("W")
 
 
 @pytest.mark.parametrize("value", [VALUE, FAMILY], ids=["part", "family"])

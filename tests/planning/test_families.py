@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 
 from generator.planning.families import FURTHER_PART_MINUTES, SUBMISSION_MINUTES, desk_of, families, shared_by
-from generator.planning.submitting import Asks, asked_of, whom
+from generator.planning.submitting import Asks, asked_of, can_be_asked, whom
 from generator.records.approvals import Route
 from generator.rules.changes import Change, Means
 from generator.rules.history import Holder, Stage
@@ -57,6 +57,34 @@ def test_every_stage_is_answered():
     assert {sheet.stage for sheet, _, _ in ASKED} == set(Stage)
 
 
+@pytest.mark.parametrize(("sheet", "usual", "_"), ASKED)
+def test_what_nobody_can_answer_cannot_be_asked(sheet, usual, _):
+    """No authority beside its route, no letter that nobody took over, no new last day of what never had one."""
+    can = can_be_asked(sheet)
+    assert usual in can
+    assert Asks.AUTHORITY not in can or sheet.history.route is Route.AUTHORITY
+    assert Asks.CONFIRMATION not in can or sheet.history.awaits
+    assert Asks.RENEWAL not in can or sheet.stage in (Stage.APPROVED, Stage.LAPSED)
+    assert Asks.CHANGE not in can or sheet.changes
+
+
+@pytest.mark.parametrize(
+    ("sheet", "can"),
+    [
+        (at(Stage.DOCUMENTS), [Asks.REVIEW]),  # accepted already
+        (at(Stage.DESIGN), [Asks.ACCEPTANCE, Asks.REVIEW]),
+        (at(Stage.DESIGN, route=Route.AUTHORITY), [Asks.ACCEPTANCE, Asks.REVIEW, Asks.AUTHORITY]),
+        (at(Stage.AUTHORITY_REVIEW, route=Route.AUTHORITY), [Asks.AUTHORITY]),
+        (at(Stage.APPROVED), [Asks.RENEWAL]),
+        (at(Stage.TAKEN_OVER, awaits=True), [Asks.CONFIRMATION]),
+        (at(Stage.LAPSED), [Asks.ACCEPTANCE, Asks.REVIEW, Asks.RENEWAL]),
+        (at(Stage.WITHDRAWN), [Asks.ACCEPTANCE, Asks.REVIEW]),
+    ],
+)
+def test_a_step_that_lies_ahead_can_be_asked_for_early(sheet, can):
+    assert list(can_be_asked(sheet)) == can
+
+
 MEMBERS = [
     at(Stage.DOCUMENTS, "A-01"),
     at(Stage.LAPSED, "A-02"),
@@ -71,6 +99,8 @@ MEMBERS = [
     at(Stage.DOCUMENTS, "A-11", further_materials=("second",)),
     at(Stage.DOCUMENTS, "A-12", makers=()),
     at(Stage.CHANGED, "A-13"),
+    at(Stage.PROTOTYPE, "A-14"),
+    at(Stage.DESIGN, "A-15"),
 ]
 
 
@@ -78,7 +108,7 @@ def test_families_are_what_shares_all_four_and_waits_with_us():
     """Against every pair: two parts stand together where all is the same, and nowhere else."""
     found = families(MEMBERS, CATALOGUE, DAY)
     together = {frozenset(pair) for family in found for pair in combinations([each.number for each in family.members], 2)}
-    with_us = {Stage.DESIGN, Stage.PROTOTYPE, Stage.DOCUMENTS, Stage.LAPSED, Stage.CHANGED, Stage.TAKEN_OVER}
+    with_us = {Stage.PROTOTYPE, Stage.DOCUMENTS, Stage.LAPSED, Stage.CHANGED, Stage.TAKEN_OVER}
     waiting = [each for each in MEMBERS if each.stage in with_us and not each.history.question_open and each.part.makers]
     same = {
         frozenset((one.number, other.number))
@@ -86,7 +116,7 @@ def test_families_are_what_shares_all_four_and_waits_with_us():
         if (one.part.materials, one.history.route, desk_of(one)) == (other.part.materials, other.history.route, desk_of(other))
     }
     assert together == same
-    assert [[each.number for each in family.members] for family in found] == [["A-01", "A-02", "A-13"], ["A-03", "A-04"]]
+    assert [[each.number for each in family.members] for family in found] == [["A-01", "A-02", "A-13"], ["A-04", "A-14"]], "of A-03 and A-15 nobody has printed a prototype that could be tried"
 
 
 def test_one_alone_is_no_family_and_none_is_none():

@@ -269,6 +269,15 @@ def test_cut_short_it_does_not_call_itself_exact():
     assert any(not best.is_exact for best in found.best)
 
 
+def test_one_specimen_as_thick_as_one_of_another_colour_that_failed_leaves_a_doubt():
+    """Black at 6 mm gave 450: enough at HL1 (600), not at HL2 (300), so that the part there wants a thinner one of its own."""
+    parts = [part("P-1", places=(AT_HL2,), need=fire(0.8, 2.0)), part("P-2", places=(AT_HL1,), need=fire(0.8, 6.0))]
+    catalogue = depot(parts, {"petg": material(report("F", result("T10.03", 450.0, 6.0), colour="black"))})
+    found = plan(catalogue)
+    assert [(each.thickness_mm, each.parts) for each in found.orders if each.kind.test == "T10.03"] == [(2.0, ("P-1",)), (6.0, ("P-2",))]
+    assert answered(once_passed(catalogue, found.orders)) == {"P-1", "P-2"} == set(found.best[-1].frees)
+
+
 WALL = st.sampled_from([0.8, 1.2, 2.0, None])
 REPORTS = st.lists(
     st.tuples(

@@ -9,7 +9,7 @@ from decimal import Decimal
 from generator.pages.reports.plain import csv_of, plain_of
 from generator.planning.month import month_report, months
 from generator.planning.months import Month
-from generator.planning.saving.rows import Instead, SavedRow, Savings
+from generator.planning.saving.rows import Instead, SavedRow, Savings, Unknown
 from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approval
 from generator.records.batches import Batch
@@ -124,12 +124,12 @@ def priced(price=90.0, mass=10.0):
 
 
 def test_what_was_fitted_saved_by_hand():
-    # The bench asks 0.1 a gram and nothing else: 10 g are 1.00, whatever the count of the batch; 3 × (90 - 1) = 267.
+    # The bench asks 0.1 a gram and nothing else: 10 g are 1.00, whatever the count of the batch; three of one visit stand for one assembly: 90 - 3 × 1.
     rows = [row("2028-02-10", "B-1", count=3), row("2028-02-10", "B-2", count=2), row("2028-02-10", "B-9", count=4)]
     found = report({"B-1": batch(), "B-2": batch(part=CLIP)}, rows, listed=priced()).savings
     told = [(number, each.pieces, each.before, each.own, each.saved) for number, each in found.by_part.items()]
-    assert told == [(KNOB, 3, Decimal("90.00"), Decimal("3.00"), Decimal("267.00"))]
-    assert found.unpriced == ((CLIP, 2), (None, 4))
+    assert told == [(KNOB, 3, Decimal("90.00"), Decimal("3.00"), Decimal("87.00"))]
+    assert [(each.number, each.pieces, each.why) for each in found.unpriced_for] == [(CLIP, 2, Unknown.PRICE), (None, 4, Unknown.BATCH)]
 
 
 def test_what_an_order_costs_is_shared_by_its_pieces():
@@ -137,15 +137,15 @@ def test_what_an_order_costs_is_shared_by_its_pieces():
     machine = Machine.model_validate_json('{"name": "M", "maker": "bench"}')
     production = Production(batches={"B-1": batch(count=5)}, fitted=(row("2028-02-10", "B-1", count=2),), machines={"M-1": machine})
     found = month_report(FEBRUARY, priced(), replace(CATALOGUE, production=production, makers=makers), TODAY).savings
-    assert found.total == 2 * (90 - (30 + 5 * 5) // 5)  # the bureau: 30 an order, 0.5 a gram
+    assert found.total == 90 - 2 * (30 + 5 * 5) // 5  # the bureau: 30 an order, 0.5 a gram
 
 
 def test_a_loss_is_told_and_a_wrong_piece_takes_one_back():
     found = report({"B-1": batch()}, [row("2028-02-10", "B-1", count=3), row("2028-02-11", off="B-1", why=Why.WRONG)], listed=priced(price=0.25)).savings
-    assert [(each.pieces, each.saved) for each in found.by_part.values()] == [(2, Decimal("-1.50"))]
+    assert [(each.pieces, each.saved) for each in found.by_part.values()] == [(2, Decimal("-2.00"))]  # the assembly of that day is taken back with it
     alone = report({"B-1": batch()}, [row("2028-02-11", off="B-1", why=Why.WRONG)], listed=priced()).savings
     assert alone.total == -89.0
-    assert report({"B-1": batch()}, [row("2028-02-10", "B-1")], listed=priced(mass=None)).savings.unpriced == ((KNOB, 1),)
+    assert report({"B-1": batch()}, [row("2028-02-10", "B-1")], listed=priced(mass=None)).savings.unpriced_for[0].why is Unknown.PRICE
     # Of a machine that nobody knows the cheapest offer counts; the knob's makers are its record's.
     assert report({"B-1": batch(machine="M-9")}, [row("2028-02-10", "B-1")], listed=priced()).savings.total == 89.0
 
@@ -206,21 +206,21 @@ def test_recalls_of_a_month_and_those_that_stand_tell_what_is_about_at_its_end()
 
     def told(number):
         found = report(made, rows, month=Month(2028, number), recalls={"RC-0001": Recall(batch="B-1", events=(called, lifted))}).recalls
-        return [(each.what, each.on_vehicles, each.put_by) for each in found]
+        return [(each.what, each.on_vehicles, each.put_by, each.came_off) for each in found]
 
-    assert [told(each) for each in (1, 2, 3, 4, 5)] == [[], [("called back", 3, 7)], [("stands", 2, 7)], [("lifted", 2, 7)], []]
+    assert [told(each) for each in (1, 2, 3, 4, 5)] == [[], [("called back", 3, 7, 0)], [("stands", 2, 7, 1)], [("lifted", 2, 7, 1)], []]
     assert not report(recalls={"RC-0001": Recall(lot="L-9", events=(called,))}, month=Month(2028, 5)).is_empty
     assert Month(2028, 2) in months(replace(CATALOGUE, parts=(), production=Production(recalls={"R": Recall(lot="L-9", events=(called,))})), TODAY)
 
 
 def test_the_table_says_of_each_price_what_it_is_of():
     of = {"month": FEBRUARY, "fleet": "A1"}
-    knob = SavedRow(**of, number=KNOB, batch="B-1", pieces=3, before=Decimal("90.00"), instead=Instead.ASSEMBLY, own=Decimal("1.00"))
-    clips = [SavedRow(**of, number=CLIP, batch=f"B-{own}", pieces=pieces, before=Decimal("9.00"), instead=Instead.PART, own=Decimal(own)) for pieces, own in ((1, "2.00"), (-1, "1.00"))]
+    knob = SavedRow(**of, number=KNOB, batch="B-1", pieces=3, before=Decimal("90.00"), bought=2, instead=Instead.ASSEMBLY, own=Decimal("1.00"))
+    clips = [SavedRow(**of, number=CLIP, batch=f"B-{own}", pieces=pieces, bought=pieces, before=Decimal("9.00"), instead=Instead.PART, own=Decimal(own)) for pieces, own in ((1, "2.00"), (-1, "1.00"))]
     found = replace(report(), savings=Savings(rows=(knob, *clips), unpriced_rows=()))
     rows = [each for each in csv.DictReader(csv_of(found).decode("utf-8-sig").splitlines()) if each["section"] == "savings"]
-    told = [tuple(each[key] for key in ("pieces", "before_each", "own_each", "before_total", "own_total", "saved_total")) for each in rows]
-    assert told == [("3", "90.00", "1.00", "270.00", "3.00", "267.00"), ("0", "9.00", "", "0.00", "1.00", "-1.00")]
+    told = [tuple(each[key] for key in ("pieces", "bought", "before_each", "own_each", "before_total", "own_total", "saved_total")) for each in rows]
+    assert told == [("3", "2", "90.00", "1.00", "180.00", "3.00", "177.00"), ("0", "0", "9.00", "", "0.00", "1.00", "-1.00")]
     assert plain_of(found)["savings"]["lines"][0] == {
-        "number": KNOB, "pieces": 3, "before_each": "90.00", "own_each": "1.00", "before_total": "270.00", "own_total": "3.00", "saved_total": "267.00",
+        "number": KNOB, "pieces": 3, "bought": 2, "before_each": "90.00", "own_each": "1.00", "before_total": "180.00", "own_total": "3.00", "saved_total": "177.00",
     }  # fmt: skip

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from generator.pages.approvals.page import forecast_words, stands_line, stands_words
+from generator.pages.wording import wording
 from generator.planning.overview import Lapsing, Missing, overview
 from generator.rules.history import Holder, Stage
 from tests.fixtures.tiny import sheets
@@ -59,6 +61,21 @@ def test_a_trial_lapses_and_the_part_is_still_on_its_way(depot):
     assert row.holder is Holder.SPECIALIST
     assert Lapsing.TRIAL in {lapse.what for lapse in row.lapses}
     assert row.forecast is not None
+
+
+def test_a_record_with_mistakes_is_given_no_day(depot):
+    """What its route is nobody can read, and a guessed one gave a day all the same; of the parts beside it the day is told as before."""
+    before = rows(depot)["EX-0003"]
+    record = depot / "parts/EX-0003-hose-clip/approval.yml"
+    record.write_text(f"{record.read_text('utf-8')}\nroute: [\n", "utf-8")
+    row = rows(depot)["EX-0003"]
+    assert before.forecast is not None
+    assert (row.forecast, row.missing) == (None, (Missing.MEND_RECORD,))
+    w = wording("en")
+    assert "mistakes" in forecast_words(row, w)
+    assert stands_words(row, w) == stands_line(row, w) == w("approvals.stands_unread")
+    assert stands_line(before, w).startswith(stands_words(before, w))
+    assert w.term("route", row.sheet.history.route) in stands_words(before, w)
 
 
 def with_events(depot: Path, *events: str, route: str = "customer") -> None:

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from generator.planning.rests import rests_on_material, rests_on_papers
+from generator.planning.rests import rests_on_papers
 from generator.rules.facts.case import Copy
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import DAY as TINY_DAY
@@ -102,20 +102,6 @@ def test_what_has_no_end_is_rested_on_as_well():
 
 def test_a_paper_that_nothing_rests_on_is_told_with_nothing():
     assert resting(depot([], {"petg": material(full("F"))})) == {"F": []}
-
-
-def test_a_material_takes_all_its_papers_along():
-    materials = {"petg": material(full("F"), full("G"), **CERTIFIED), "other": material(full("H"))}
-    catalogue = depot([part("P-1", places=(AT_HL1, AT_HL2)), part("P-2", "other")], materials)
-    found = rests_on_material("petg", judged(catalogue), catalogue, COPY)
-    assert [(each.sheet.number, each.ground.fleet, each.lapses) for each in found] == [("P-1", "B2", True), ("P-1", "A1", True)]
-
-
-def test_what_is_made_of_it_is_told_though_it_rests_on_nothing():
-    catalogue = depot([part("P-1")], {"petg": material()})
-    found = rests_on_material("petg", judged(catalogue), catalogue, COPY)
-    assert [(each.sheet.number, each.names_it, each.lapses) for each in found] == [("P-1", False, False)]
-    assert rests_on_material("unknown", judged(catalogue), catalogue, COPY) == ()
 
 
 @pytest.fixture(scope="module")

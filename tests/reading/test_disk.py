@@ -1,13 +1,16 @@
 """Links, pipes, odd names and oversized files: made here, for they cannot be committed."""
 
+import hashlib
 import os
 import shutil
 import tempfile
+import tracemalloc
 from pathlib import Path
 
 import pytest
 
 from generator.reading.catalogue import read_catalogue
+from generator.reading.disk import Disk
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import CLIP, KNOB, LEVER, copied, sheets, verdicts
 from tests.fixtures.told import line
@@ -37,6 +40,56 @@ def test_a_link_out_of_the_catalogue_is_never_followed(depot, file):
     (depot / file).symlink_to(outside)
     assert f"{file}: error DISK04: is a link that leads out of the catalogue" in "\n".join(said(depot))
     assert verdicts(depot) == {KNOB: Verdict.FIT_IT, LEVER: Verdict.FIT_IT, CLIP: Verdict.DO_NOT_FIT}
+
+
+def test_a_folder_beside_the_catalogue_whose_name_begins_as_its_own_lies_outside(depot):
+    outside = depot.with_name(f"{depot.name}-old")
+    (depot / CLIP_FOLDER).rename(outside)
+    (depot / CLIP_FOLDER).symlink_to(outside, target_is_directory=True)
+    assert f"{CLIP_FOLDER}: error DISK04" in "\n".join(said(depot))
+
+
+def test_a_sum_is_taken_of_a_plain_file_inside_alone_and_in_pieces(tmp_path):
+    root = tmp_path / "root"
+    (root / "folder").mkdir(parents=True)
+    (tmp_path / "outside").write_bytes(b"secret")
+    with (root / "large").open("wb") as stream:
+        stream.truncate(30_000_001)
+    (root / "linked").symlink_to("large")
+    (root / "out").symlink_to(tmp_path / "outside")
+    (root / "nowhere").symlink_to("gone")
+    (root / "round").symlink_to("round")
+    os.mkfifo(root / "pipe")  # nobody writes into it
+    disk = Disk(root)
+    tracemalloc.start()
+    found = [disk.summed(name) for name in ("large", "linked")]
+    _, peak = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert {(each.size_bytes, each.sha256) for each in found} == {(30_000_001, hashlib.sha256(bytes(30_000_001)).hexdigest())}
+    assert peak < 8_000_000
+    assert [disk.summed(name) for name in ("gone", "folder", "pipe", "out", "nowhere", "round", "../outside", "folder/in it")] == [None] * 8
+    assert not disk.problems
+
+
+@pytest.mark.parametrize("change", [lambda file: file.write_bytes(b"x" * 2), lambda file: file.write_bytes(b"x" * 3_000_000)], ids=["shorter", "longer"])
+def test_what_changes_while_its_sum_is_taken_has_none(tmp_path, monkeypatch, change):
+    file = tmp_path / "a"
+    file.write_bytes(b"x" * 2_000_000)
+
+    class Sum:
+        def __init__(self):
+            self.is_first = True
+
+        def update(self, _):
+            if self.is_first:
+                change(file)
+            self.is_first = False
+
+        def hexdigest(self):
+            return "-"
+
+    monkeypatch.setattr(hashlib, "sha256", Sum)
+    assert Disk(tmp_path).summed("a") is None
 
 
 @pytest.mark.parametrize("folder", [CLIP_FOLDER, f"{CLIP_FOLDER}/documents", "materials/documents", "parts"])

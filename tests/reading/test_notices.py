@@ -43,7 +43,7 @@ def test_what_may_be_fitted_needs_fitting_notes(depot, folder):
     ("folder", "end"),
     [
         (KNOB, "by: keeper\n    what: withdrawn\n    reason: two broke"),
-        (CLIP, "by: keeper\n    what: trial closed\n    reason: done"),
+        (CLIP, "by: keeper\n    what: trial closed\n    reason: it holds"),
     ],
 )
 def test_what_is_over_needs_none(depot, folder, end):

@@ -27,7 +27,7 @@ def unread(at, file="makers.yml", code="LINK03"):
     return wrong(code, "unreadable", where=Where(f"parts/EX-{at:04}/part.yml", 3), kind="maker", name="bench", file=file)
 
 
-@pytest.mark.parametrize(("count", "more"), [(1, ""), (2, ", as do 1 more places"), (60, ", as do 59 more places")])
+@pytest.mark.parametrize(("count", "more"), [(1, ""), (2, ", as does 1 more place"), (60, ", as do 59 more places")])
 def test_what_one_unreadable_file_spoils_is_told_once_with_a_count(count, more):
     cause, other = wrong("REC03", "low", where=Where("makers.yml", 9)), doubt("NOTE01", "strange", where=Where("x.yml"))
     (first, *rest) = once_each_cause([cause, *map(unread, range(count)), other])
@@ -40,3 +40,9 @@ def test_what_one_unreadable_file_spoils_is_told_once_with_a_count(count, more):
 def test_each_file_for_itself_and_nothing_else_is_joined():
     told = once_each_cause([unread(1), unread(2, "fleets.yml"), unread(3), unread(4, code="LINK01"), unread(5, code="LINK01")])
     assert [each.code for each in told] == ["LINK03", "LINK03", "LINK01", "LINK01"]
+
+
+def test_what_all_others_are_judged_by_comes_first_and_nothing_else_moves():
+    files = ("batches/B-0001.yml", "depot.yml", "fleets.yml", "makers.yml", "materials/petg.yml", "depot.yml")
+    told = once_each_cause(wrong("REC03", "low", where=Where(file, at)) for at, file in enumerate(files, 1))
+    assert [each.where.line for each in told] == [2, 6, 4, 3, 1, 5]

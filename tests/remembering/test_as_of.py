@@ -87,8 +87,9 @@ def test_what_is_no_commit_or_before_the_first_is_refused(place, at, key):
 
 
 def test_where_there_is_no_git_or_no_commit_or_no_folder(place, tmp_path):
-    with pytest.raises(NoStateError, match="at_no_git"):
+    with pytest.raises(NoStateError, match="at_no_git") as none:
         as_of(place, date(2026, 10, 1))
+    assert none.value.facts["day"] == "2026-10-01"  # which --on can be asked without git
     (tmp_path / "plain").mkdir()
     with pytest.raises(NoStateError, match="at_no_git"):
         as_of(tmp_path / "plain", "HEAD")

@@ -104,7 +104,7 @@ def test_a_rejection_that_is_taken_out_is_told_and_its_pieces_ask(depot, commit)
     ("file", "was", "now", "says"),
     [
         (BATCH, "count: 4", "count: 5", "says another 'count'"),
-        (BATCH, "values_mm: [6]", "values_mm: [6.1]", "event 1 says something else than 'measured' of 2028-01-06"),
+        (BATCH, "why: cracks", "why: dust", "event 2 says something else than 'rejected' of 2028-01-07"),
         (BATCH, "events:\n", "events:\n" + COUNTED, "event 1 ('counted' of 2028-01-08) was put in before others that git"),
         (RECALL, "on: 2028-02-01", "on: 2029-02-01", "event 1 says something else than 'called back' of 2028-02-01"),
         (RECALL, "lot: L-1", "batch: B-0009", "says another 'lot'"),
@@ -115,7 +115,9 @@ def test_what_is_rewritten_asks_of_the_batch_that_it_speaks_of(depot, commit, fi
     text = (depot / file).read_text("utf-8")
     put(depot, file, text.replace(was, now))
     assert [each.partition(": ")[2].startswith(says) for each in told(depot)] == [True]
-    assert looked(depot)[1].production.rewritten >= {"B-0001"}
+    production = looked(depot)[1].production
+    assert production.rewritten >= {"B-0001"}
+    assert production.files_rewritten("B-0001") == (file,)  # the one that changed, be it the recall's or the lot's
 
 
 @pytest.mark.parametrize("file", [BATCH, RECALL, LOT])
@@ -200,7 +202,7 @@ def test_what_an_amended_commit_hides_the_store_and_the_last_site_tell(depot, co
     put(depot, FITTED, rows(*ROWS, "2028-03-01,A1,12,cab,,B-0001,1,,,,fitter,r1"))
     commit("2028-03-02")
     _, catalogue, memory = looked(depot)
-    now = produced_to_remember(replace(catalogue, problems=()), memory.now)
+    now = produced_to_remember(replace(catalogue, problems=()), memory.now, depot, date(2028, 4, 1))
     assert {BATCH, LOT, RECALL, FITTED} == set(now)
     assert remember(memory_file(depot.parent / "store", depot), now) is None
     site = depot.parent / "site"

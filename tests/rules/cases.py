@@ -201,7 +201,7 @@ def sheet_of(case: dict) -> Sheet:
         ),
         photos=(),
         event_places=tuple(Where("approval.yml", i + 1) for i in range(len(record.events))),
-        problems=(),
+        problems=case.get("problems", ()),
     )
     catalogue = with_proof(with_days(case["certificate_until"], case["fire_until"]), case.get("proof", "kept"))
     return sheet(folder, None, catalogue, Copy(case["built_on"], case["max_age"]))

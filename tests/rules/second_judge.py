@@ -40,7 +40,7 @@ CUT["taken over"] = set()
 # What may stand before an old letter: nothing that shows that the way was walked or judged here.
 BEFORE_A_LETTER = {
     "design started", "prototype printed", "taken over", "take-over confirmed", "renewed", "condition added", "condition lifted",
-    "change accepted", "question asked", "question answered", "older stock settled",
+    "change accepted", "question asked", "question answered", "reminder sent", "older stock settled",
 }  # fmt: skip
 ENDS_ALL = {"withdrawn", "superseded"}  # these cut everything but the prototype
 

@@ -21,6 +21,16 @@ def test_a_question_asked_after_the_approval_asks_first_until_it_is_answered():
     assert said(*WAY, grant(), asked, answered, asked)[CAB_11] == "ask"
 
 
+def test_one_answer_answers_one_question():
+    """The oldest: an approver who asked twice is not answered by one word."""
+    first, second = (event("question asked", on=LATER - timedelta(days=ago), question="How hot?") for ago in (5, 3))
+    answered = event("question answered", on=LATER)
+    assert said(*WAY, grant(), first, second, answered)[CAB_11] == "ask"
+    (facts,) = sheet_of(case(*WAY, grant(), first, second, answered)).grounds[0].permits
+    assert facts.question_open_since == LATER - timedelta(days=3)
+    assert said(*WAY, grant(), first, second, answered, answered)[CAB_11] == "fit"
+
+
 def test_a_new_prototype_does_not_answer_the_question():
     """It opens the way to another approval; of the one that stands the question stays open, and can be answered."""
     asked, answered = event("question asked", on=LATER, question="How hot?"), event("question answered", on=LATER)
@@ -64,6 +74,14 @@ def test_a_refusal_ends_a_trial_without_a_result():
     refused = event("approval refused", on=LATER, reason="no")
     walked = history(cases.approval(case(*WAY, grant(), opened, event("sent to technical review", on=LATER), refused)), DAY)
     assert [(each.result, each.ended_on) for each in walked.tried] == [(None, LATER)]
+
+
+def test_a_trial_whose_place_an_approval_takes_ends_there_and_another_goes_on():
+    first, second = (trial([vehicle], on=DAY - timedelta(days=ago), until=DAY + timedelta(days=9)) for vehicle, ago in ((11, 80), (12, 70)))
+    for replaces, ended in (([], [None, None]), ([DAY - timedelta(days=80)], [LATER, None])):
+        walked = history(cases.approval(case(*WAY, first, second, grant(on=LATER, replaces=replaces))), DAY)
+        assert [each.ended_on for each in sorted(walked.tried, key=lambda each: each.event.on)] == ended
+        assert {each.result for each in walked.tried} == {None}  # nobody has said how it went
 
 
 def test_a_passed_trial_is_forgotten_and_another_is_not():

@@ -57,7 +57,7 @@ conditions = st.sampled_from([*CONDITIONS, PLANNED, PLANNED, UNPLANNED])
 OTHERS = (
     "design started", "prototype printed", "sent for customer acceptance", "customer acceptance given",
     "customer acceptance refused", "documents complete", "safety assessment report", "sent to technical review", "sent to the authority",
-    "question asked", "question answered", "approval refused", "trial closed", "withdrawn", "superseded",
+    "question asked", "question answered", "reminder sent", "approval refused", "trial closed", "withdrawn", "superseded",
 )  # fmt: skip
 SUBMISSIONS = ("documents complete", "sent to technical review", "sent to the authority")
 stock = st.sampled_from(
@@ -129,7 +129,7 @@ class Histories(RuleBasedStateMachine):
         self.day += timedelta(days=step)
         if what in SUBMISSIONS and self.says_what_it_submits:
             details = {"submitted": self.case["now"]} | details
-        event = {"what": what, "on": self.day, "by": by or BY.get(what, SPECIALIST), "evidence": True}
+        event = {"what": what, "on": self.day, "by": by or BY.get(what, SPECIALIST), "evidence": what != "reminder sent"}  # which bears none
         self.case["events"].append(event | {"id": len(self.case["events"])} | DETAILS.get(what, {}) | details)
 
     @rule(

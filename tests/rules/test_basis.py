@@ -5,11 +5,13 @@ from datetime import date
 
 import pytest
 
+from generator.geometry.sections import Walls
+from generator.records.catalogue import KeptFile
 from generator.records.evidence import Evidence
 from generator.records.fire import FireExemption
 from generator.records.parts import Fit, SafetyRole
 from generator.rules.basis import basis_now, basis_then
-from generator.rules.fingerprint import canonical_text
+from generator.rules.fingerprint import canonical_text, place_text
 from tests.rules.cases import knob, tiny
 
 STATEMENT = FireExemption(
@@ -19,6 +21,7 @@ STATEMENT = FireExemption(
 
 
 FIT = Fit(fleet="A1", place="cab", per_vehicle=2)
+WALLS = Walls(thinnest_mm=1.5, thickest_mm=4.0, nominal_mm=2.0, thinnest_at=(0.0, 0.0, 0.0), thickest_at=(1.0, 0.0, 0.0))
 
 
 def part(*, role=SafetyRole.NONE, **fire):
@@ -31,9 +34,9 @@ def approved(of=None, version=4):
     return canonical_text(of or part(), tiny().materials["petg"], tiny().makers.values(), "0" * 64, version=version)
 
 
-def then(text, now=None, catalogue=None):
+def then(text, now=None, catalogue=None, fit=FIT, **model):
     catalogue = catalogue or tiny()
-    return basis_then(text, basis_now(now or part(), catalogue, FIT), catalogue, FIT)
+    return basis_then(text, basis_now(now or part(), catalogue, fit, **model), catalogue, fit)
 
 
 @pytest.mark.parametrize("role_then", SafetyRole)
@@ -75,13 +78,76 @@ def test_where_nobody_has_chosen_the_set_now_nobody_knows_it_of_old_pieces():
     assert then(approved(), part().model_copy(update={"fire": None})).fire is None
 
 
-def test_a_fire_engineers_statement_counts_only_as_the_approval_names_it():
-    named = approved(part(exemption=STATEMENT))
+@pytest.mark.parametrize("version", [1, 2, 3, 4])
+def test_a_fire_engineers_statement_counts_only_as_the_approval_names_it(version):
+    named = approved(part(exemption=STATEMENT), version)
     assert then(named, part(exemption=STATEMENT)).fire.exemption == STATEMENT
     other = STATEMENT.model_copy(update={"reference": "N-2"})
+    rewritten = STATEMENT.model_copy(update={"evidence": Evidence(file="documents/note.txt", sha256="2" * 64)})
     assert then(named, part(exemption=other)).fire.exemption is None
-    assert then(approved(), part(exemption=STATEMENT)).fire.exemption is None
+    assert then(named, part(exemption=rewritten)).fire.exemption is None
+    assert then(approved(version=version), part(exemption=STATEMENT)).fire.exemption is None
     assert then(named).fire.exemption is None
+
+
+@pytest.mark.parametrize("version", [1, 2, 3, 4])
+def test_a_statement_for_one_place_counts_only_where_the_approval_names_it_there(version):
+    """Somebody writes it for the place after the approval: pieces of before it are not excused by it."""
+    there = FIT.model_copy(update={"fire": part(exemption=STATEMENT).fire})
+    assert then(approved(version=version), fit=there).fire.exemption is None
+    for_the_part = approved(part(exemption=STATEMENT), version)
+    own = place_text(tiny().fleets["A1"], tiny().place("A1", "cab"), there.fire, own=True)
+    assert then(f"{approved()}{own}", fit=there).fire.exemption == STATEMENT
+    # A text of an older form names the part's alone; of a newer one, a place that has its own is asked about that.
+    assert then(for_the_part, fit=there).fire.exemption == (STATEMENT if version <= 2 else None)
+
+
+def test_a_wall_that_was_told_for_the_place_is_that_of_the_place():
+    there = FIT.model_copy(update={"fire": part(thinnest_wall_mm=2.5, thickest_section_mm=9.0).fire})
+    own = place_text(tiny().fleets["A1"], tiny().place("A1", "cab"), there.fire, own=True)
+    fire = then(f"{approved(part(thickest_section_mm=4.0))}{own}", fit=there).fire
+    assert (fire.thinnest_wall_mm, fire.thickest_section_mm) == (2.5, 9.0)
+
+
+def test_the_thickest_section_is_that_of_the_pieces():
+    assert then(approved(part(thickest_section_mm=4.0)), part(thickest_section_mm=40.0)).fire.thickest_section_mm == 4.0
+    unsaid = "".join(line for line in approved().splitlines(keepends=True) if not line.startswith("thickest section"))
+    assert then(unsaid, part(thickest_section_mm=40.0)).fire.thickest_section_mm is None
+
+
+@pytest.mark.parametrize(("sha256", "walls"), [("0" * 64, WALLS), ("1" * 64, None), (None, None)])
+def test_measured_walls_speak_only_of_pieces_of_the_same_model(sha256, walls):
+    mesh = KeptFile(path="model/knob.stl", size_bytes=9, sha256=sha256) if sha256 else None
+    assert then(approved(), mesh=mesh, walls=WALLS).walls == walls
+
+
+def test_two_parts_without_a_model_have_no_same_one():
+    text = canonical_text(part(), tiny().materials["petg"], tiny().makers.values(), None)
+    assert then(text, walls=WALLS).walls is None
+
+
+def test_what_else_was_or_is_in_the_part_is_looked_at():
+    """A clip of nylon that was taken out sits in the pieces of before still, and one that came since is no reason to look away."""
+    nylon = tiny().materials["nylon"]
+    both = part().model_copy(update={"further_materials": ("nylon",)})
+    told = canonical_text(both, tiny().materials["petg"], tiny().makers.values(), "0" * 64, further={"nylon": nylon})
+    assert [name for name, _ in then(told).further] == [name for name, _ in then(approved(), both).further] == ["nylon"]
+    assert then(told, catalogue=replace(tiny(), materials={"petg": tiny().materials["petg"]})).further == (("nylon", None),)
+
+
+def test_papers_of_what_else_is_in_it_count_only_as_the_approval_names_them():
+    nylon = tiny().materials["nylon"]
+    paper = tiny().materials["petg"].certificates[0]
+    papered = nylon.model_copy(update={"certificates": (paper,)})
+    both = part().model_copy(update={"further_materials": ("nylon",)})
+    catalogue = replace(tiny(), materials=tiny().materials | {"nylon": papered})
+
+    def counting(further):
+        text = canonical_text(both, tiny().materials["petg"], tiny().makers.values(), "0" * 64, further={"nylon": further})
+        return dict(then(text, both, catalogue).further)["nylon"].certificates
+
+    assert counting(papered) == (paper,)
+    assert counting(nylon.model_copy(update={"certificates": ()})) == ()
 
 
 @pytest.mark.parametrize("version", [1, 2])

@@ -55,6 +55,17 @@ def test_a_condition_is_lifted_by_its_text():
     assert said(*WAY, grant(conditions=[UNPLANNED]), lifted)[CAB_11] == "fit"
 
 
+@pytest.mark.parametrize(("lifted", "left"), [("Gap is 2 mm.", ("Dry.", "Clean.")), ("Dry.", ("Gap is 2 mm.", "Clean.")), ("Clean.", ("Gap is 2 mm.", "Dry."))])
+def test_no_other_condition_is_lifted_with_it(lifted, left):
+    """Whoever lifts what is written last must not free the part of what is written first."""
+    given = grant(conditions=[BEFORE, {"text": "Dry.", "applies": "before fitting"}])
+    added = event("condition added", "reviewer", condition={"text": "Clean.", "applies": "before fitting"})
+    judged = sheet_of(case(*WAY, given, added, event("condition lifted", "reviewer", condition=lifted)))
+    (found,) = judged.grounds[0].permits
+    assert found.before_fitting == left
+    assert judged.grounds[0].on(DAY).verdict.key == "ask"
+
+
 def test_of_two_with_one_text_one_is_lifted():
     lifted = event("condition lifted", "reviewer", condition=TEXT)
     assert said(*WAY, grant(conditions=[UNPLANNED, BEFORE]), lifted)[CAB_11] == "ask"

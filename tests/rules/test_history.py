@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 
 from generator.rules.history import History, Holder, Stage, event_of, history
-from tests.fixtures.told import fix, says
+from tests.fixtures.told import all_said, fix, says
 from tests.rules import cases
 
 START = date(2026, 1, 1)
@@ -29,6 +29,8 @@ DETAILS = {
     "trial closed": {"reason": "over"},
     "withdrawn": {"reason": "cracks"},
     "superseded": {"superseded_by": "EX-0002"},
+    "safety assessment report": {"reference": "SAR-1"},
+    "change accepted": {key: GRANT[key] for key in ("scope", "revision", "bound")},
 }
 MADE = ("design started", "prototype printed", "documents complete", "question answered")
 WAY = [
@@ -56,7 +58,9 @@ def told(
          "evidence": True, "id": i, **DETAILS.get(what, {}), **details.get(what.replace(" ", "_"), {}), **own}
         for i, (what, own) in enumerate(named)
     ]  # fmt: skip
-    return history(cases.approval({"route": route, "events": events, "safety": False, "waiver": False}), day)
+    found = history(cases.approval({"route": route, "events": events, "safety": False, "waiver": False}), day)
+    all_said(found.problems)
+    return found
 
 
 @pytest.mark.parametrize(
@@ -116,8 +120,47 @@ def test_documents_are_one_stay_from_the_acceptance_on_however_often_they_are_co
     assert [stage for stage, _ in more].count(Stage.DOCUMENTS) == 1
 
 
+@pytest.mark.parametrize(
+    ("whats", "complete"),
+    [
+        (WAY[:4], False), (WAY[:5], True), (WAY, True), ([*WAY, "approved"], True), ([*WAY, "approval refused"], True),
+        ([*WAY, "prototype printed"], False), ([*WAY[:5], "customer acceptance refused"], False), ([*WAY, "approved", "withdrawn"], False),
+    ],
+    ids=lambda each: str(each[-1:] if isinstance(each, list) else each),
+)  # fmt: skip
+def test_documents_are_complete_until_there_is_something_new_to_document(whats, complete):
+    assert told(*whats).documents_complete is complete
+
+
 def test_documents_changed_after_they_were_sent_are_a_new_stay():
     assert stays(*WAY, "documents complete")[-2:] == [(Stage.TECHNICAL_REVIEW, 50), (Stage.DOCUMENTS, 60)]
+
+
+@pytest.mark.parametrize(
+    ("way", "route", "stage", "since"), [(WAY, "customer", Stage.TECHNICAL_REVIEW, 50), (TO_AUTHORITY, "authority", Stage.AUTHORITY_REVIEW, 60)]
+)
+def test_the_first_paper_of_an_acceptance_filed_during_a_review_takes_nothing_back_from_it(way, route, stage, since):
+    """The minutes came by post: the reviewer has all that was sent, and goes on. Other minutes, or none, are a new acceptance."""
+    given = "customer acceptance given"
+    bare = [(what, {"evidence": False}) if what == given else what for what in way]
+    for walked, then in (([*bare, given], (stage, since)), ([*bare, (given, {"evidence": False})], None), ([*way, given], None)):
+        found = told(*walked, route=route)
+        assert (found.stage, found.since) == (
+            (then[0], START + timedelta(days=then[1])) if then else (Stage.DOCUMENTS, START + timedelta(days=10 * len(way)))
+        )
+
+
+@pytest.mark.parametrize(
+    ("then", "stage"),
+    [
+        (["prototype printed"], Stage.PROTOTYPE), (["approval refused"], Stage.DOCUMENTS), (["approved"], Stage.APPROVED), (["documents complete"], Stage.DOCUMENTS),
+        (["sent for customer acceptance", "customer acceptance given"], Stage.DOCUMENTS),  # asked anew, and given
+    ],
+    ids=lambda each: str(each[-1:] if isinstance(each, list) else each),
+)  # fmt: skip
+def test_any_other_event_moves_a_review_whose_acceptance_has_no_paper_yet(then, stage):
+    bare = [(what, {"evidence": False}) if what == "customer acceptance given" else what for what in WAY]
+    assert told(*bare, *then).stage is stage
 
 
 def test_a_refusal_starts_the_documents_anew():
@@ -248,6 +291,9 @@ def test_no_event_stands_below_a_later_one(days, wrong):
     record = cases.approval({"route": "customer", "events": events, "safety": False, "waiver": False})
     found = history(record, date(2026, 12, 31)).problems
     assert [(each.code, each.path) for each in found] == [("APPR01", ("events", index)) for index in wrong]
+    all_said(found)
+    on = [START + timedelta(days=day) for day in days]
+    assert [dict(each.facts) for each in found] == [{"on": str(on[index]), "last": str(max(on[:index]))} for index in wrong]
 
 
 def test_a_revision_is_told_once_however_often_it_was_approved():

@@ -156,6 +156,7 @@ CHANGES: list[tuple[str, str, object]] = [
     (PART, "material", "petg-new"), (PART, "makers", ["bench", "bureau"]), (PART, "mesh_units", "inch"),
     (PART, "settings.orientation", "upright"), (PART, "settings.layer_mm", 0.3), (PART, "settings.infill_percent", 99),
     (PART, "settings.wall_mm", 1.2), (PART, "settings.support", "tree"), (PART, "settings.after_print", "annealed"),
+    (PART, "settings.surface_texture", "as printed"), (PART, "settings.repair", "cracks glued"), (PART, "settings.acceptable_imperfections", "cracks"),
     (PART, "fire.requirement_set", "R24"), (PART, "fire.thinnest_wall_mm", 1.4), (PART, "fire.thinnest_wall_mm", 2.0),
     (PART, "fire.exemption", "statement 7"), (PART, "checks.0.nominal_mm", 6.01), (PART, "checks.0.plus_mm", 0.2),
     (PART, "checks.0.minus_mm", 0.1), (PART, "checks.0.name", "Hole"), (PART, "checks.0.measured_with", "pin"),

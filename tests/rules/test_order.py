@@ -1,14 +1,23 @@
 """Which events cannot have happened so: by code and place in the record, never by its words."""
 
+import json
 from datetime import date, timedelta
 
 import pytest
+import yaml
 
-from generator.records.approvals import AcceptanceGiven, DocumentsComplete, Route, SentToTechnicalReview
+from generator.records.approvals import (
+    AcceptanceGiven,
+    DocumentsComplete,
+    Route,
+    Scope,
+    SentToTechnicalReview,
+)
 from generator.rules.canonical import fingerprint, from_record
 from generator.rules.history import event_of
 from generator.rules.order import complaints
 from generator.rules.way import Way
+from tests.fixtures.told import all_said
 from tests.rules.test_history import TO_AUTHORITY, WAY, told
 
 
@@ -47,6 +56,7 @@ def test_the_customers_review_is_not_the_authoritys():
         ([], "trial opened"),
         ([], "customer acceptance given"),
         ([], "customer acceptance refused"),
+        ([], "safety assessment report"),
         (["prototype printed"], "documents complete"),
         (["prototype printed", "customer acceptance given"], "sent to technical review"),
         (WAY[:5], "question asked"),
@@ -66,6 +76,11 @@ def test_the_authority_is_sent_what_the_technical_reviewer_had():
     assert wrongs(*WAY, "sent to the authority", route="authority") == []
     # Documents that were completed anew were not before him yet.
     assert wrongs(*WAY, "documents complete", "sent to the authority", route="authority") == [("APPR03", 7)]
+
+
+def test_a_step_that_was_left_out_is_told_once():
+    """The authority got the documents too early, and asks: that it asks is no second mistake."""
+    assert wrongs(*WAY[:5], "sent to the authority", "question asked", "question answered", route="authority") == [("APPR03", 5)]
 
 
 @pytest.mark.parametrize("way", [WAY, TO_AUTHORITY])
@@ -140,6 +155,18 @@ def test_the_customer_refuses_only_what_came_after_the_approval(new):
     assert wrongs(*approved, *between, "customer acceptance refused") == []
 
 
+def facts(*whats):
+    """What a reader is told of the last thing that is wrong."""
+    return dict(told(*whats).problems[-1].facts)
+
+
+def test_whoever_wrote_too_much_or_too_little_is_told_which_event_and_what_goes_above_it():
+    assert facts("customer acceptance given") == {"what": "customer acceptance given", "wanted": ("'prototype printed'",)}
+    assert facts("question asked")["wanted"] == ("'sent to technical review'", "'sent to the authority'", "'taken over'")
+    assert facts(*WAY, "approved", "customer acceptance refused") == {"what": "customer acceptance refused", "above": "prototype printed"}
+    assert facts(*WAY, "approved", "approval refused") == {"what": "approval refused", "above": "sent to technical review"}
+
+
 @pytest.mark.parametrize(("route", "way"), [("customer", WAY), ("authority", TO_AUTHORITY)])
 def test_a_review_refuses_only_what_was_sent_after_the_approval(route, way):
     approved = [*way, "approved"]
@@ -151,16 +178,28 @@ def test_a_review_refuses_only_what_was_sent_after_the_approval(route, way):
 
 
 @pytest.mark.parametrize("made", ["design started", "prototype printed", "documents complete"])
-@pytest.mark.parametrize("granted", ["customer acceptance given", "approved", "trial opened", "renewed", "condition lifted"])
+@pytest.mark.parametrize(
+    "granted", ["customer acceptance given", "safety assessment report", "approved", "trial opened", "renewed", "change accepted", "condition lifted"]
+)
 def test_whoever_made_any_of_it_grants_none_of_it(made, granted):
-    """Four eyes; common practice, no source."""
-    way = [*WAY, "customer acceptance given", "trial opened", "approved", "condition added", "condition lifted", "renewed"]
+    """Four eyes; common practice, no source. The assessment body is independent of the design (Regulation (EU) 402/2013 Art. 6, from memory)."""
+    granting = ["customer acceptance given", "safety assessment report", "trial opened", "approved", "condition added", "condition lifted"]
+    way = [*WAY, *granting, "change accepted", "renewed"]
     assert wrongs(*way) == []
     whose = {made: "designer", granted: "designer"}
     found = [(each.code, event_of(each)) for each in told(*way, by=whose).problems]
     after = way.index("documents complete") if made == "documents complete" else 0
     places = [index for index, what in enumerate(way) if what == granted and index > after]
     assert found == [("APPR12", index) for index in places]
+    assert {each for told_of in told(*way, by=whose).problems for each in told_of.facts} == {("what", granted), ("by", "designer")}
+
+
+def test_whoever_made_any_of_it_does_not_say_what_becomes_of_older_pieces():
+    of_b = ("approved", {**TWELVE[1], "revision": "B", "bound": ("EX-0001", "B", "m")})
+    settled = ("older stock settled", {"older_stock": [{"revision": "A", "becomes": "stop"}]})
+    walked = [*WAY, ELEVEN, *WAY[1:], of_b, settled]
+    assert wrongs(*walked) == []
+    assert [(each.code, event_of(each)) for each in told(*walked, by={"documents complete": "designer", "older stock settled": "designer"}).problems] == [("APPR12", 13)]
 
 
 @pytest.mark.parametrize("said", ["question answered", "sent to technical review", "condition added"])
@@ -220,6 +259,15 @@ def test_a_permit_names_its_vehicles_and_places(what, gone):
     assert ends(date(2030, 1, 1), what, scope=[CAB]) == []
 
 
+def test_what_is_shown_of_how_to_name_them_can_be_written_so():
+    (told_of,) = told(*APPROVED, approved={"scope": [{"fleet": "A1"}]}).problems
+    assert dict(told_of.facts)["missing"] == ("vehicles", "places")
+    shown = yaml.safe_load("\n".join(["fleet: A1", *dict(told_of.facts)["lines"]]))
+    scope = Scope.model_validate_json(json.dumps(shown))
+    assert scope.vehicles
+    assert scope.places
+
+
 def test_what_is_replaced_stands():
     """A slip in the day would leave the other standing."""
     walked = [*WAY[:2], "trial opened", *WAY[2:], "approved"]  # the trial is of the 21st of January
@@ -260,6 +308,22 @@ def test_an_approval_that_took_over_the_same_vehicles_is_the_one_that_is_renewed
     found = told(*WAY, over, ELEVEN, "renewed")
     assert found.problems == []
     assert [permit.valid_until for permit in found.permits] == [FIRST_DAY, date(2031, 1, 1)]
+
+
+def test_an_approval_that_a_newer_one_took_the_place_of_is_not_prolonged():
+    """It lapsed, another was given for the same vehicles: to prolong the old one would bring it back."""
+    over = ("approved", {"scope": [CAB], "valid_until": FIRST_DAY})
+    (found,) = told(*WAY, over, ELEVEN, ("renewed", {"approved_on": FIRST_DAY})).problems
+    assert (found.code, found.key) == ("APPR35", "ended")
+    assert dict(found.facts) == {"day": str(FIRST_DAY), "newer": str(FIRST_DAY + timedelta(days=10))}
+    lapsed_too = ("approved", {"scope": [CAB], "valid_until": FIRST_DAY + timedelta(days=10)})
+    (found,) = told(*WAY, over, lapsed_too, ELEVEN, ("renewed", {"approved_on": FIRST_DAY})).problems
+    assert dict(found.facts)["newer"] == str(FIRST_DAY + timedelta(days=10))  # the first that took its place
+    of_that_day = ("approved", {"scope": [CAB | {"vehicles": [12]}], "on": FIRST_DAY})
+    both = wrongs(*WAY, of_that_day, ("approved", {**over[1], "on": FIRST_DAY}), ELEVEN, ("renewed", {"approved_on": FIRST_DAY}))
+    assert both == [("APPR09", 9), ("APPR35", 9)]
+    elsewhere = ("approved", {"scope": [CAB | {"vehicles": [12]}]})
+    assert wrongs(*WAY, over, elsewhere, ("renewed", {"approved_on": FIRST_DAY})) == []
 
 
 def texts(walked):
@@ -316,6 +380,8 @@ def test_a_condition_is_lifted_word_for_word_and_only_where_it_was_set():
     other = ("condition lifted", {"condition": "Dry place."})
     assert wrongs(*WAY, ELEVEN, "condition added", other) == [("APPR07", 8)]
     assert advice(*WAY, ELEVEN, "condition added", other) == {"word for word"}
+    three = [("condition added", {"condition": text}) for text in ("Oil it.", "Clean it.", "Mind the gap.")]
+    assert facts(*WAY, ELEVEN, *three, other)["known"] == ("Clean it.", "Mind the gap.", "Oil it.")
     assert advice(*WAY, ELEVEN, other) == {"none set"}
     assert wrongs(*WAY, other) == [("APPR03", 6)]
     assert wrongs(*WAY, ELEVEN, TWELVE, "condition added", "condition lifted") == []
@@ -334,7 +400,9 @@ def bound_to(text, mark=None, revision="A"):
     (permit,) = told(*WAY, ELEVEN).permits
     change = {"approved_as": text, "fingerprint": mark or fingerprint(from_record(text)), "revision": revision}
     way = Way(Route.CUSTOMER, done={AcceptanceGiven, DocumentsComplete, SentToTechnicalReview})
-    return [each.code for each in complaints(permit.event.model_copy(update=change), way)]
+    found = list(complaints(permit.event.model_copy(update=change), way))
+    all_said(found)
+    return [each.code for each in found]
 
 
 def test_an_approval_binds_a_whole_text_of_its_revision_by_its_fingerprint():

@@ -9,11 +9,14 @@ from datetime import date
 import pytest
 
 from generator.records.approvals import Approval, Route
+from generator.records.law import UNION, Law, Question, Rules
 from generator.records.screening import Answer, ChangeCase, IdenticalFunction, Screening, ScreeningAnswer
 from generator.rules.screening import (
     SIX_QUESTIONS,
     EarlierChange,
+    asks_authorisation,
     fleets_of,
+    is_judged,
     judged_not_significant,
     unanswered,
 )
@@ -120,3 +123,50 @@ def test_an_unknown_day_counts_since_it_may_have_been_earlier():
 def test_a_part_that_cannot_be_read_touches_no_fleet():
     assert fleets_of(tiny().folder(CLIP)) == {"B2"}
     assert fleets_of(replace(tiny().folder(CLIP), part=None)) == frozenset()
+
+
+OWN_LAW = Law(rules=Rules.OWN, name="Law of another country", questions=(Question(id="gauge", ask="Does it touch the gauge?"), Question(id="brake", ask="Or the brake?")))
+OWN_ANSWERED = {"gauge": ScreeningAnswer(answer="No.", by="keeper", on=DAY), "brake": ScreeningAnswer(answer="No.", by="keeper", on=DAY)}
+JUDGED = {"judged_significant": Answer.NO, "judged_by": "keeper", "judged_on": DAY}
+LIKE_FOR_LIKE = {"identical_function": identical(Answer.YES), **SIX_ANSWERED, **JUDGED}
+ANOTHER = {**LIKE_FOR_LIKE, "identical_function": identical(Answer.NO), "change_case": CASE}
+OWN = {"own_answers": OWN_ANSWERED, **JUDGED}
+
+
+@pytest.mark.parametrize(("answers", "law"), [(LIKE_FOR_LIKE, UNION), (ANOTHER, UNION), (OWN, OWN_LAW)], ids=["like for like", "another", "own law"])
+def test_a_change_is_judged_once_all_is_answered_and_somebody_has_judged_it_on_days_that_have_come(answers, law):
+    assert [is_judged(Screening(**answers), law, day) for day in (BEFORE, DAY, AFTER)] == [False, True, True]
+    for left_out in answers:
+        assert not is_judged(Screening(**{key: each for key, each in answers.items() if key != left_out}), law, AFTER), left_out
+    for ahead in answers.keys() - {"own_answers", "judged_significant", "judged_by", "judged_on"}:
+        later = answers[ahead].model_copy(update={"on": AFTER})
+        assert [is_judged(Screening(**{**answers, ahead: later}), law, day) for day in (DAY, AFTER)] == [False, True], ahead
+    assert [is_judged(Screening(**{**answers, "judged_on": AFTER}), law, day) for day in (DAY, AFTER)] == [False, True]
+    assert not is_judged(None, law, AFTER)
+
+
+@pytest.mark.parametrize("nothing", ["TBD", "n/a", "?", "…"])
+def test_words_that_say_nothing_answer_nothing(nothing):
+    said_so = {key: each.model_copy(update={"answer": nothing}) for key, each in SIX_ANSWERED.items()}
+    assert unanswered(Screening(identical_function=identical(Answer.YES), **said_so)) == CRITERIA
+    own = {key: each.model_copy(update={"answer": nothing}) for key, each in OWN_ANSWERED.items()}
+    assert unanswered(Screening(own_answers=own), OWN_LAW) == ("gauge", "brake")
+
+
+def test_under_a_law_of_its_own_a_depot_answers_that_laws_questions_alone():
+    assert unanswered(None, OWN_LAW) == unanswered(Screening(**ANOTHER), OWN_LAW) == ("gauge", "brake")
+    assert unanswered(Screening(own_answers={"gauge": OWN_ANSWERED["gauge"]}), OWN_LAW) == ("brake",)
+    assert unanswered(Screening(own_answers=OWN_ANSWERED), OWN_LAW) == ()
+    ahead = {key: each.model_copy(update={"on": AFTER}) for key, each in OWN_ANSWERED.items()}
+    assert not is_judged(Screening(own_answers=ahead, **JUDGED), OWN_LAW, DAY)
+    assert unanswered(Screening(own_answers=OWN_ANSWERED), UNION) == ("identical_function", *CRITERIA)
+    assert is_judged(Screening(own_answers=ahead, **LIKE_FOR_LIKE), UNION, DAY)  # nobody asked what it answers
+
+
+@pytest.mark.parametrize(("case", "asks"), [("a", False), ("b", False), ("c", True), ("d", True)])
+def test_the_authority_authorises_what_changes_the_design_or_needs_it_anew(case, asks):
+    """Regulation (EU) 2018/545 Art. 15(1)(c) and (d)."""
+    screening = Screening(change_case=CASE.model_copy(update={"case": case}))
+    assert asks_authorisation(screening, UNION) is asks
+    assert asks_authorisation(screening, OWN_LAW) is False  # of another law nothing is known here
+    assert asks_authorisation(Screening(), UNION) is asks_authorisation(None, UNION) is False

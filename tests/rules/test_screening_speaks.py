@@ -26,7 +26,7 @@ REPORT = {
 
 
 def case_of(name: str) -> dict[str, Any]:
-    return {"case": name, "reason": "so it is", "by": "specialist", "on": "2025-02-20"}
+    return {"case": name, "reason": "a change of case", "by": "specialist", "on": "2025-02-20"}
 
 
 @pytest.fixture

@@ -1,12 +1,16 @@
 """An adversary with an old letter: no route is bypassed, nothing is confirmed that nobody looked at, unknown never passes."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
+from pydantic import ValidationError
 
 from generator.planning.forecast import forecast, own_waits
 from generator.records.approvals import TakenOver
+from generator.records.problems import doubt
 from generator.rules.history import Holder, Stage, event_of, history
+from tests.fixtures.told import all_said
 from tests.rules import cases
 from tests.rules.test_against_second_judge import SOUND
 from tests.rules.test_history import DETAILS, MADE, WAY
@@ -47,7 +51,9 @@ def there(*events, **own):
 
 def told(*events, **own):
     record = case(*events, **own)
-    return history(cases.approval(record), record["built_on"])
+    found = history(cases.approval(record), record["built_on"])
+    all_said(found.problems)
+    return found
 
 
 def wrongs(*events, **own):
@@ -70,6 +76,7 @@ def test_until_it_is_confirmed_it_asks_and_says_who_is_asked():
     facts = judgement.facts
     assert (facts.taken_over, facts.same_as_approved, facts.reviewed, facts.place_as_approved) == ("awaiting", *["taken over"] * 3)
     assert (facts.confirmer, facts.letter_of, facts.permit_by) == ("customer", date(2019, 3, 17), "technical office of the keeper")
+    assert facts.letter_by == "technical office of the keeper"
     assert [taken.step.id for taken in judgement.steps if taken.outcome.value != "passed"] == ["taken_over"]
 
 
@@ -100,6 +107,92 @@ def test_what_is_not_to_be_fitted_is_not_asked_about_before_it_is_confirmed(own)
 @pytest.mark.parametrize("mesh", ["m", "other"])
 def test_a_letter_that_binds_nothing_asks_whatever_lies_there(mesh):
     assert there(TAKEN, now=("EX-0001", "A", mesh, "read")) == "ask"
+
+
+@pytest.mark.parametrize(
+    ("note", "word"), [(None, "ask"), ("TBD", "ask"), ("folgt noch", "ask"), ("none", "ask"), ("It names the knob, revision A, for 11 and 12.", "fit")]
+)
+def test_a_letter_that_nobody_can_read_asks_until_its_confirmation_says_what_it_says(note, word):
+    """Nothing is shown of a letter without text but that somebody signed for it; who confirms it has held it in a hand."""
+    unread = doubt("APPR48", "letter unread", "by eye", path=("events", 0), file="documents/a-17.txt", least=20)
+    confirmed = CONFIRMED if note is None else {**CONFIRMED, "note": note}
+    assert there(TAKEN, confirmed, problems=(unread,)) == word
+    assert there(TAKEN, confirmed) == "fit"
+    other = doubt("APPR49", "letter unread", "by eye", path=("events", 0))
+    assert there(TAKEN, confirmed, problems=(other,)) == "fit"
+
+
+@pytest.mark.parametrize(
+    ("events", "doubted", "stands", "asked"),
+    [
+        ([TAKEN], False, "awaiting", "customer"), ([TAKEN], True, "awaiting", "customer"), ([TAKEN, CONFIRMED], False, "confirmed", None),
+        ([TAKEN, CONFIRMED], True, "doubtful", "customer"), ([TAKEN, {**CONFIRMED, "note": "It names the knob."}], True, "confirmed", None),
+    ],
+)  # fmt: skip
+def test_how_a_letter_stands_and_who_is_asked_about_it(events, doubted, stands, asked):
+    unread = doubt("APPR48", "letter unread", "by eye", path=("events", 0), file="documents/a-17.txt", least=20)
+    judged = cases.sheet_of(case(*events, problems=(unread,) if doubted else ()))
+    (facts, *_) = next(each for each in judged.grounds if each.place == "cab" and "11" in each.vehicles[0]).permits
+    assert (facts.taken_over, facts.confirmer) == (stands, asked)
+    assert (facts.letter_of, facts.letter_by) == (date(2019, 3, 17), "technical office of the keeper")
+    assert facts.permit_by == ("technical office of the keeper" if stands == "awaiting" else "Keeper of the vehicles")
+
+
+def test_a_letter_about_a_place_that_the_fleet_does_not_have_says_nothing_of_it(monkeypatch):
+    there = cases.with_days
+
+    def without_cab(*ends):
+        a1 = there(*ends).fleets["A1"]
+        return replace(there(*ends), fleets={**there(*ends).fleets, "A1": a1.model_copy(update={"places": tuple(each for each in a1.places if each.id != "cab")})})
+
+    assert cab().permits[0].place_as_approved == "taken over"
+    monkeypatch.setattr(cases, "with_days", without_cab)
+    assert cab().permits[0].place_as_approved is None
+    assert cab().on(DAY).verdict.key != "fit"
+
+
+def cab():
+    return next(each for each in cases.sheet_of(case(TAKEN)).grounds if each.place == "cab" and "11" in each.vehicles[0])
+
+
+@pytest.mark.parametrize(
+    ("events", "own", "stands"),
+    [
+        ([TAKEN], {}, "not needed"),
+        ([TAKEN], {"safety": True}, "missing"),
+        ([TAKEN, CONFIRMED], {"safety": True, "waiver": True}, "missing"),  # who waived it has not read the letter
+        ([TAKEN | AUTHORITY], {"safety": True, "route": "authority"}, "taken over"),
+        ([TAKEN | AUTHORITY, {**CONFIRMED, "by": "authority"}], {"safety": True, "route": "authority"}, "approved"),
+        ([TAKEN | AUTHORITY], {"safety": True}, "missing"),  # on the customer's route the authority has no say
+        ([TAKEN], {"safety": True, "route": "authority"}, "missing"),
+    ],
+)
+def test_how_a_safety_part_stands_with_the_authority_by_a_letter(events, own, stands):
+    judged = cases.sheet_of(case(*events, **own))
+    (facts, *_) = next(each for each in judged.grounds if each.place == "cab" and "11" in each.vehicles[0]).permits
+    assert facts.authority == stands
+
+
+def facts_of(monkeypatch, change):
+    """Where the letter speaks, with what is bound told in other words."""
+    told = cases.approved_text
+    monkeypatch.setattr(cases, "approved_text", lambda *given: change(told(*given)))
+    ground = next(each for each in cases.sheet_of(case(TAKEN, CONFIRMED)).grounds if each.place == "cab" and "11" in each.vehicles[0])
+    return ground.on(date(2026, 6, 15))
+
+
+def test_a_text_of_an_older_form_is_asked_about(monkeypatch):
+    """It binds no papers: whether they are those that it was given for nobody can tell."""
+    found = facts_of(monkeypatch, lambda text: text.replace("spares fingerprint: 4", "spares fingerprint: 3", 1))
+    assert found.verdict.key != "fit"
+    assert "older form" in found.facts.asked_why
+    assert "older form" in found.facts.asked_why
+
+
+def test_a_text_that_does_not_tell_the_place_is_never_fitted(monkeypatch):
+    found = facts_of(monkeypatch, lambda text: "".join(line for line in text.splitlines(keepends=True) if not line.startswith('at "')))
+    assert found.verdict.key != "fit"
+    assert found.facts.place_as_approved is None
 
 
 def test_it_binds_what_lay_there_when_it_was_confirmed():
@@ -189,6 +282,7 @@ def test_a_withdrawal_is_never_undone_by_the_letter_that_it_withdrew():
         ({"approved_by": "unknown"}, ("APPR46", "says nothing", 0)),
         ({"approved_by": "🔧"}, ("APPR46", "says nothing", 0)),
         ({"reference": "TBD"}, ("APPR46", "says nothing", 0)),
+        ({"reference": "see file"}, ("APPR46", "says nothing", 0)),
         ({"scope": [{"fleet": "A1", "places": ["cab"]}]}, ("APPR11", "unnamed", 0)),
         ({"scope": [{"fleet": "A1", "vehicles": [11]}]}, ("APPR11", "unnamed", 0)),
     ],
@@ -345,6 +439,49 @@ def test_a_newer_revision_walks_its_whole_way_and_leaves_the_letter_to_its_own_l
 
 
 # Stage, waits and forecasts.
+def test_a_record_awaits_somebody_as_long_as_one_letter_does():
+    other = {**TAKEN, "on": DAY + timedelta(days=2), "reference": "A-18", "letter": "other", "scope": [{**SCOPE[0], "vehicles": [13]}]}
+    for events, awaits in (((), False), ((TAKEN,), True), ((TAKEN, CONFIRMED), False), ((TAKEN, CONFIRMED, other), True), ((TAKEN, step("withdrawn")), False)):
+        assert told(*events).awaits is awaits
+
+
+def test_its_letter_is_what_it_rests_on_and_what_sets_its_conditions():
+    judged = cases.sheet_of(case({**TAKEN, "conditions": ["Dry.", "Clean."]}))
+    (facts, *_) = next(each for each in judged.grounds if each.place == "cab" and "11" in each.vehicles[0]).permits
+    assert [each.rpartition("/")[2] for each in facts.permit_letters] == ["approval-letter.txt"]
+    assert facts.condition_files == facts.permit_letters == facts.permit_files
+    (letter,) = told({**TAKEN, "conditions": ["Dry.", "Clean."]}).permits
+    assert {text: len(files) for text, files in letter.set_by.items()} == {"Dry.": 1, "Clean.": 1}
+
+
+def test_a_confirmation_is_a_paper_too():
+    """Who says in no writing that the letter speaks of what lies here has said it to nobody: no record takes that."""
+    (kept,) = told(TAKEN, CONFIRMED).permits
+    assert (len(kept.letters), kept.evidence_kept) == (2, True)
+    with pytest.raises(ValidationError):
+        told(TAKEN, {**CONFIRMED, "evidence": False})
+
+
+def test_a_part_that_is_made_anew_stands_where_its_own_way_stands_whatever_letter_is_confirmed():
+    again = step("prototype printed", DAY + timedelta(days=1))
+    found = told(TAKEN, again, {**CONFIRMED, "on": DAY + timedelta(days=2)})
+    assert (found.stage, found.since) == (Stage.PROTOTYPE, DAY + timedelta(days=1))
+    assert found.approval is not None
+
+
+def test_a_revision_that_two_letters_speak_of_is_one():
+    other = {**TAKEN, "reference": "A-18", "letter": "other", "scope": [{**SCOPE[0], "vehicles": [13]}]}
+    assert told(TAKEN, other).revisions == ("A",)
+    assert told(TAKEN, {**other, "revision": "B"}).revisions == ("A", "B")
+
+
+def test_nobody_has_asked_the_authority_here_about_a_letter_of_before():
+    """What was sent to it before speaks of something else."""
+    sent = [step(what, date(2026, 5, 1)) for what in (*WAY, "sent to the authority")]
+    letter = told(*sent, TAKEN | AUTHORITY, route="authority").permits[-1]
+    assert (letter.authority_asked, letter.assessment) == (False, ())
+
+
 def test_it_stands_as_taken_over_with_whoever_confirms_it():
     found = told(TAKEN)
     assert (found.stage, found.since, found.holder) == (Stage.TAKEN_OVER, DAY, Holder.CUSTOMER)

@@ -4,6 +4,7 @@ import pytest
 
 from generator.rules.canonical import fingerprint, from_record
 from generator.rules.history import event_of, history
+from tests.fixtures.told import all_said
 from tests.rules import cases
 from tests.rules.test_adversary import CAB_11, DAY, WAY, case, event, grant, said
 
@@ -18,7 +19,9 @@ def record(*events, **other):
 
 def wrongs(approval):
     """Code and sentence of everything that is wrong."""
-    return [(each.code, each.key) for each in history(approval, DAY).problems]
+    found = history(approval, DAY).problems
+    all_said(found)
+    return [(each.code, each.key) for each in found]
 
 
 def with_event(approval, place, **changes):
@@ -83,6 +86,8 @@ def test_who_may_approve_may_carry_steps_over():
 
 def test_whoever_made_it_carries_no_step_over():
     assert wrongs(record(*carried(by="specialist"))) == [("APPR12", "by its maker")]
+    (told,) = history(record(*carried(by="specialist")), DAY).problems
+    assert dict(told.facts) == {"what": "approved", "by": "specialist"}
     assert said(*carried(by="specialist"), now=NEXT)[CAB_11] == "no"
 
 

@@ -1,82 +1,89 @@
-"""What a label says, typed or scanned, is read out of it; and a number that only looks like a known one is never taken for it."""
+"""What a label says, typed or scanned, is read out of it alike by the browser and by the commands."""
 
 import json
+from pathlib import Path
+from typing import Any
 
 import pytest
 from py_mini_racer import MiniRacer
 
 from generator.papers.coded import label_text
+from generator.records.labels import LabelOf, batch_read
 from tests.browser.bundles import SCRIPTS
 
-BATCHES = [["B-0131", "A"], ["B-0157", "B"], ["L-0018", "A"]]
-PART = {"number": "TV-0105", "batches": BATCHES, "numbers": ["TV-0101", "TV-0105", "TV-01", "P.2"]}
+CASES: dict[str, Any] = json.loads((Path(__file__).parents[1] / "rules/labels.json").read_text(encoding="utf-8"))
 
 
 @pytest.fixture(scope="module")
-def read():
+def browser():
     with MiniRacer() as engine:
-        engine.eval(SCRIPTS.room("vehicles") + SCRIPTS.room("judge"))
-
-        def read(text: str) -> dict[str, object]:
-            return json.loads(engine.eval(f"JSON.stringify(spares.judge.batchRead({json.dumps(text)}, {json.dumps(PART)}))"))
-
-        yield read
+        engine.eval(SCRIPTS.room("labels"))
+        yield lambda call, *given: json.loads(engine.eval(f"JSON.stringify(spares.labels.{call}({', '.join(map(json.dumps, given))}))"))
 
 
-@pytest.mark.parametrize(
-    "text",
-    [
-        "B-0131", "b-0131", " b0131 ", "B 131", "b131", "131", "B–0131", "B—0131", "B‑0131", "B−0131", "B_0131", "B - 0131", "\uff22-0131", "B\u00a00131",
-        "TV-0105 A B-0131", "tv-0105 a b-0131", "TV-0105  A  B0131", "TV‑0105 A B‑0131", "TV 0105 A B 0131", "TV-0105 Rev. A B-0131", "TV-0105\tA\tB-0131",
-        "TV-0105\nRev. A\nB-0131", "TV-0105 · A · B-0131", "TV-0105 - A - B-0131", "TV-0105/A/B-0131", "B-0131 · TV-0105 · A", "B-0131 TV-0105 A", "TV-0105 B-0131", "A B-0131",
-        "https://parts.tarnvale.example/eastmere/parts/TV-0105.html#batch=B-0131", "file:///x/parts/TV-0105.html?batch=b-0131", "#batch=B-0131",
-    ],
-)  # fmt: skip
-def test_the_batch_is_read_out_of_what_its_label_says(read, text: str) -> None:
-    assert read(text) == {"batch": "B-0131", "meant": [], "wrong": "", "said": "", "revision": "A"} | {"said": read(text)["said"]}
-    assert read(text)["said"] in {"", "A"}
+def in_python(text: str, of: dict[str, Any]) -> dict[str, Any]:
+    held = LabelOf(number=of["number"], batches=tuple(map(tuple, of["batches"])), numbers=tuple(of["numbers"]))
+    read = batch_read(text, held)
+    return {"batch": read.batch, "meant": list(read.meant), "wrong": read.wrong, "said": read.said, "revision": read.revision}
+
+
+@pytest.mark.parametrize("case", CASES["cases"], ids=lambda case: f"{case['of']}:{case['text'][:60]}")
+def test_both_read_what_was_typed_or_scanned(browser, case: dict[str, Any]) -> None:
+    of = CASES["of"][case["of"]]
+    expected = {key: case[key] for key in ("batch", "meant", "wrong", "said", "revision")}
+    assert browser("batchRead", case["text"], of) == expected
+    assert in_python(case["text"], of) == expected
+
+
+def test_they_agree_on_every_text_held_against_every_part(browser) -> None:
+    texts = [case["text"] for case in CASES["cases"]]
+    texts += [text[:at] + sign + text[at:] for text in texts if 5 < len(text) < 40 for at, sign in ((3, " "), (4, "-"), (5, "0"), (len(text), "A"))]
+    for of in CASES["of"].values():
+        assert [browser("batchRead", text, of) for text in texts] == [in_python(text, of) for text in texts]
 
 
 @pytest.mark.parametrize("page", [None, "https://parts.tarnvale.example/eastmere/parts/TV-0105.html"])
-def test_what_the_code_of_a_label_holds_is_read(read, page: str | None) -> None:
+def test_what_the_code_of_a_label_holds_is_read(browser, page: str | None) -> None:
     code = label_text(number="TV-0105", revision="A", batch="B-0131", name="End cap", page=page).code
-    assert (read(code)["batch"], read(code)["wrong"]) == ("B-0131", "")
+    read = browser("batchRead", code, CASES["of"]["part"])
+    assert (read["batch"], read["wrong"]) == ("B-0131", "")
 
 
 @pytest.mark.parametrize(
-    ("text", "wrong", "said"),
+    ("pairs", "asked"),
     [
-        ("TV-0101 A B-0131", "label_number", "TV-0101"),
-        ("TV-0999 A B-0131", "label_number", "TV-0999"),
-        ("TV-0105A B-0131", "label_number", "TV-0105A"),
-        ("B-0131 · TV-0101 · A", "label_number", "TV-0101"),
-        ("https://parts.example/parts/TV-0101.html#batch=B-0131", "label_number", "TV-0101"),
-        ("TV-01 05 B-0131", "label_number", "TV-01"),  # as a label of TV-01, revision 05
-        ("TV-0105 B B-0131", "label_revision", "B"),
-        ("TV-0105 01 B-0131", "label_revision", "01"),
-        ("B-0157 · TV-0105 · A", "label_revision", "A"),
-        ("A B-0157", "label_revision", "A"),
+        ([["batch", "B-0131"]], ["B-0131"]),
+        ([["Batch", " b 131 "]], ["b 131"]),
+        ([["BATCH", "B-0131"]], ["B-0131"]),
+        ([["x", "1"], ["amp;batch", "B-0131"]], ["B-0131"]),
+        ([["amp;amp;Batch", "B-0131"]], ["B-0131"]),
+        ([["batch", ""]], [""]),
+        ([["Batch", "B-0131"], ["batch", "B-0132"]], ["B-0131", "B-0132"]),
+        ([["vehicle", "B-0131"], ["x", "1"], ["serie", "7"], ["", ""]], []),
     ],
-)  # fmt: skip
-def test_a_label_of_another_part_or_revision_is_told(read, text: str, wrong: str, said: str) -> None:
-    found = read(text)
-    assert (found["wrong"], found["said"]) == (wrong, said)
+)
+def test_an_address_asks_for_a_piece_however_its_key_is_written(browser, pairs: list[list[str]], asked: list[str]) -> None:
+    assert browser("piecesAsked", pairs, ["B-0131"]) == asked
 
 
-@pytest.mark.parametrize(
-    ("text", "meant"),
-    [
-        ("8-0131", "B-0131"), ("B-O131", "B-0131"), ("B-0I31", "B-0131"), ("b-ol3l", "B-0131"), ("BO131", "B-0131"), ("80131", "B-0131"), ("8 - O l 3 l", "B-0131"), ("B-O1S7", "B-0157"),
-        ("1-0018", "L-0018"), ("I-OO1B", "L-0018"), ("TV-0105 A B-O131", "B-0131"), ("B-l31", "B-0131"),
-    ],
-)  # fmt: skip
-def test_a_letter_for_a_digit_is_asked_about_and_not_taken(read, text: str, meant: str) -> None:
-    found = read(text)
-    assert found["meant"] == [meant]
-    assert found["batch"] not in {name for name, _ in BATCHES}
+@pytest.mark.parametrize("key", ["serie", "los", "Los", "piece", "b", "batch2", "batches", "batch[]", "rev", "b a t c h", "q", "amp;amp"])
+@pytest.mark.parametrize("value", ["B-0131", "b0131", "B 0131", "TV-0105 B-0131"])
+def test_a_batch_under_another_key_is_read_as_none(browser, key: str, value: str) -> None:
+    """Whoever wrote the address meant something by it, and no label says what."""
+    of = CASES["of"]["part"]
+    (asked,) = browser("piecesAsked", [[key, value]], [name for name, _ in of["batches"]])
+    read = browser("batchRead", asked, of)
+    assert read["batch"] not in {name for name, _ in of["batches"]}
+    assert browser("asBatch", asked) in ("", None)
 
 
-@pytest.mark.parametrize("text", ["", " ", "B-0132", "C-0131", "vane", "TV-0105", "TV-0105 A", "B-0131 B-0157 TV-0105", "🔧", "B-", "-0131-", "B" * 10_000, "0 " * 5000, "%", "#batch=%"])
-def test_what_is_none_of_them_is_taken_for_none(read, text: str) -> None:
-    found = read(text)
-    assert (found["meant"], found["revision"]) == ([], "")
+def test_no_text_makes_a_batch_of_what_is_none(browser) -> None:
+    """A known batch comes out only of a text that holds its digits as digits."""
+    of = CASES["of"]["part"]
+    names = {name for name, _ in of["batches"]}
+    for case in CASES["cases"]:
+        for at in range(min(len(case["text"]), 40)):
+            text = case["text"][:at] + "O" + case["text"][at + 1 :]
+            read = browser("batchRead", text, of)
+            digits = str(int(read["batch"].partition("-")[2])) if read["batch"] in names else ""
+            assert digits in text

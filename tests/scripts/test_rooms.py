@@ -9,7 +9,7 @@ import pytest
 from generator.finder.scripts import ORDER, read_scripts
 from tests.browser.bundles import SCRIPTS
 
-PURE = ("vehicles", "judge", "finder", "request", "model", "truesize")
+PURE = ("vehicles", "labels", "judge", "finder", "request", "model", "truesize")
 OF_THE_PAGE = re.compile(
     r"\b(document|window|navigator|location|history|localStorage|sessionStorage|fetch|console|setTimeout|setInterval"
     r"|addEventListener|Date\.now|new Date\(\)|Math\.random|spares\.screen|sparesRules|sparesPart|sparesIndex)\b|new Date\(\)"
@@ -28,19 +28,23 @@ def test_a_pure_script_touches_no_page_and_no_clock(script: str) -> None:
     assert OF_THE_PAGE.findall(code(script)) == []
 
 
+def test_a_room_is_pure_or_is_the_screen() -> None:
+    assert {name.split("/")[0] for name in FILES} == {*PURE, "screen"}
+
+
 def test_what_touches_a_page_is_seen() -> None:
     assert OF_THE_PAGE.search(code("screen/verdicts.js"))
     assert OF_THE_PAGE.search("const today = new Date();")
 
 
 def test_a_room_uses_only_what_lies_before_it() -> None:
-    # judge and finder know vehicles besides; a request is written with the finder's letters.
-    before = {"judge": set(), "finder": set(), "request": {"finder"}, "model": set()}
+    # judge and finder know vehicles and labels besides; a request is written with the finder's letters.
+    before = {"labels": set(), "judge": {"labels"}, "finder": {"labels"}, "request": {"labels", "finder"}, "model": set()}
     allowed = {"vehicles": {"vehicles"}, "truesize": {"trueSize"}} | {room: {room, "vehicles", *others} for room, others in before.items()}
     for script in FILES:
         room = script.split("/")[0]
         used = set(re.findall(r"(?<![\"'])\bspares\.(\w+)", code(script)))
-        assert used <= allowed.get(room, {"vehicles", "judge", "finder", "request", "model", "trueSize", "screen"}), script
+        assert used <= allowed.get(room, {"vehicles", "labels", "judge", "finder", "request", "model", "trueSize", "screen"}), script
 
 
 def test_every_script_stands_in_one_bundle() -> None:
@@ -59,7 +63,7 @@ def test_a_bundle_is_its_scripts_in_order_and_nothing_else() -> None:
         assert bundle == SCRIPTS.bundle(name)
 
 
-@pytest.mark.parametrize("room", ["vehicles", "judge", "finder", "request", "model", "screen"])
+@pytest.mark.parametrize("room", ["vehicles", "labels", "judge", "finder", "request", "model", "screen"])
 def test_a_room_offers_what_its_types_say(room: str) -> None:
     said = "\n".join(file.read_text(encoding="utf-8") for file in sorted(SCRIPTS.folder.rglob("*.d.ts")))
     block = re.search(rf"^interface {room.capitalize()}Room {{\n(.*?)^}}", said, flags=re.MULTILINE | re.DOTALL)

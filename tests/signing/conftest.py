@@ -1,9 +1,9 @@
 """A depot whose every event is signed."""
 
-import shutil
 
 import pytest
 
+from tests.fixtures.copying import copied_from
 from tests.fixtures.shared import made_once
 from tests.fixtures.signing import ruled, sign
 from tests.fixtures.tiny import copied
@@ -22,4 +22,4 @@ def all_signed(tmp_path_factory, keys):
 @pytest.fixture
 def root(tmp_path, all_signed, keys):
     """A depot that requires signatures, and has them all."""
-    return ruled(shutil.copytree(all_signed, tmp_path / "catalogue"), keys)
+    return ruled(copied_from(all_signed, tmp_path / "catalogue"), keys)

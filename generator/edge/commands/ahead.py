@@ -106,7 +106,7 @@ def _approved(now: OnePart, *, role: str, today: date, letter: Attached) -> dict
     scope: list[Value] = [{"fleet": each} for each in fleets]
     asked = argparse.Namespace(
         by=role, reference=f"{_UNKNOWN} {today}", scope=scope, trial=False, valid_from=None, pieces=None, open_ended=False,
-        until=today + _SOON, condition=[], in_service=[], also_for=None, replaces=[], note=None,
+        until=today + _SOON, condition=[], in_service=[], also_for=None, replaces=[], note=None, minutes=None,
     )  # fmt: skip
     return {**event_asked(now, asked, today, [letter]), "evidence": [letter.as_evidence]}
 

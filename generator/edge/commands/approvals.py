@@ -12,6 +12,7 @@ from generator.pages.approvals.page import (
     forecast_words,
     missing_words,
     own_history_words,
+    stands_words,
     unfit_first,
 )
 from generator.pages.wording import Wording, wording
@@ -99,11 +100,11 @@ def _print(rows: list[Row], w: Wording, terminal: Terminal) -> None:
 def _cells(row: Row, w: Wording) -> tuple[str, ...]:
     return (
         row.sheet.title,
-        f"{w.term('stage', row.stage)} ({w.term('route', row.sheet.history.route)})",
+        stands_words(row, w),
         w.count("approvals.days", row.waited_days) if row.waited_days is not None else w("missing"),
         w.term("holder", row.holder),
         missing_words(row, w),
-        forecast_words(row.forecast, w),
+        forecast_words(row, w),
         own_history_words(row.forecast, w),
     )
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.added import tell_added
+from generator.edge.commands.blank import refuse_blank
 from generator.edge.commands.lacking import approval_lines
 from generator.edge.commands.submitting import add_beside, beside_the_letter, told_text
 from generator.edge.commands.terminal import Terminal
@@ -24,7 +25,7 @@ from generator.edge.disk.recording import (
 )
 from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal, refused
+from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.pages.wording import wording
 from generator.reading.letter_text import tells_text
@@ -93,6 +94,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add_beside(parser)
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
+    asking.add_minutes(parser)
     parser.add_argument(
         "--despite-warnings",
         action="store_true",
@@ -147,13 +149,13 @@ def _quoted(text: str) -> str:
 
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
+    refuse_blank(options)
     if options.trial and options.open_ended:
-        raise Refusal("a trial always has a last day", "give it with --until DATE", Ending.MISUSE)
+        raise refused("trial_last_day", Ending.MISUSE)
     if options.trial != (options.pieces is not None):
-        says = "a trial says how many pieces it is to fit" if options.trial else "--pieces is for a trial alone"
-        raise Refusal(says, "give it with --pieces N" if options.trial else "take it out", Ending.MISUSE)
+        raise refused("trial_pieces" if options.trial else "pieces_alone", Ending.MISUSE)
     if options.trial and (options.changes_asked or options.carries_over or options.older_stock):
-        raise Refusal("--changes-asked, --carries-over and --older-stock are of an approval", "leave out --trial", Ending.MISUSE)
+        raise refused("trial_options", Ending.MISUSE)
     options.by = asking.by_whom(options, terminal)
     today = asking.today()
     look = asking.look_at_one(options, today, terminal)
@@ -271,4 +273,5 @@ def event_asked(part: OnePart, options: argparse.Namespace, day: date, letters: 
     event |= {"also_for": list(options.also_for)} if options.also_for else {}
     event |= {"replaces": [each.isoformat() for each in options.replaces]} if options.replaces else {}
     event |= {"note": options.note} if options.note else {}
+    event |= {"minutes": options.minutes} if options.minutes else {}
     return event | {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}

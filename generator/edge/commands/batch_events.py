@@ -1,27 +1,33 @@
-"""`spares batch measure`, `release`, `reject`, `scrap`, `count`, `issue`, `return`: one event more of a batch."""
+"""`spares batch measure`, `release`, `reject`, `scrap`, `count`, `issue`, `return`, `remind`: one event more of a batch."""
 
 import argparse
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
+from generator.edge.commands import options as asking
+from generator.edge.commands.at_stopped import ASIDE, may_be_issued, put_aside
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.print_records import Change, Depot, named, not_written, with_new_event
 from generator.edge.disk.recording import Attached, attached
 from generator.edge.disk.request_files import read_from_outside
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
+from generator.pages.on_vehicles.alike import doubt_words
 from generator.reading.validating import record
 from generator.records.batches import Batch, BatchEvent
 from generator.records.inspection_sheet import InspectionSheet
 from generator.records.problems import Severity, Where
 from generator.rules.production.balances import balance_problems
-from generator.rules.production.doubts import doubts_of
-from generator.rules.production.releasing import judged_releases
+from generator.rules.production.ledger import ledger
+from generator.rules.production.releasing import judged_releases, standing
 from generator.rules.production.states import stops_of
+from generator.rules.reminding import may_remind_of_release
 from generator.writing.yaml_text import Value
 
 EVENTS = {
     "measure": "measured", "release": "released", "reject": "rejected", "scrap": "scrapped", "count": "counted", "issue": "issued", "return": "returned",
+    "remind": "reminder sent",
 }  # fmt: skip
 _OWN = ("count", "why", "to", "on_shelf", "accepts")
 _NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?")
@@ -33,7 +39,12 @@ _MAY_REPEAT = ("scrapped", "issued", "returned")
 def event_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> Change | None:
     """The record with the event; None where it is written there already. Raises Refusal where it cannot be so."""
     name = named("batch", options.batch, depot)
+    asking.tell_meant(terminal, options.batch, name)
     batch, files = depot.catalogue.production.batches[name], list[Attached]()
+    if options.action == "remind" and not _waits_for_release(name, batch, depot):
+        raise refused("batch_not_waiting", name=name)
+    if options.action == "remind" and not may_remind_of_release(options.by, batch, depot.catalogue.depot):
+        raise refused("reminds_itself", by=options.by, number=name)
     if options.action == "measure" and options.sheet:
         event, files = _from_sheet(options, name, batch, depot)
     else:
@@ -47,10 +58,33 @@ def event_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) 
         if not options.again:
             raise refused("print_again", name=name, what=what)
     change = with_new_event("batch", name, event, depot, files)
+    if options.action == "measure":
+        _warn_of_gauges(event, terminal)
     if options.action == "release":
         _refuse_release(change, options, depot)
+    if options.action == "issue":
+        may_be_issued(name, batch, options, depot, terminal)
+    if options.action in ASIDE:
+        put_aside(options.action, name, batch, depot, terminal)
     _refuse_more_than_printed(change, depot)
+    _ask_beyond(options, change)
+    _tell_balance(change, depot, terminal)
     return change
+
+
+def _waits_for_release(name: str, batch: Batch, depot: Depot) -> bool:
+    """Whether it was measured, and nobody has released or rejected it."""
+    is_measured = any(each.what == "measured" and each.on <= depot.today for each in batch.events)
+    return is_measured and standing(name, batch, depot.catalogue, depot.today).word == "printed"
+
+
+def _warn_of_gauges(event: Mapping[str, Value], terminal: Terminal) -> None:
+    """At once: such a measurement releases nothing."""
+    checks, on = event.get("checks"), str(event["on"])
+    found = [each for each in checks if isinstance(each, dict)] if isinstance(checks, list) else []
+    for gauge, until in dict.fromkeys((str(each["gauge"]), str(each["calibrated_until"])) for each in found):
+        if until < on:
+            terminal.note(words()("commands.printed.gauge_lapsed", gauge=gauge, until=until, day=on), "yellow")
 
 
 def _event(options: argparse.Namespace, depot: Depot) -> dict[str, Value]:
@@ -132,6 +166,28 @@ def _refuse_more_than_printed(change: Change, depot: Depot) -> None:
         raise not_written(new, change.file, depot.root)
 
 
+def _ask_beyond(options: argparse.Namespace, change: Change) -> None:
+    """Raises Refusal for a count or an issue of more than can lie there, unless somebody says that it is so all the same."""
+    if getattr(options, "as_found", True):
+        return
+    name, balance = change.name, ledger(change.judged.catalogue.production).balances[change.name]
+    at = len(change.judged.catalogue.production.batches[name].events) - 1
+    for each in balance.counts:
+        if each.event == at and each.found > each.most:
+            raise refused("count_beyond", name=name, found=each.found, most=each.most)
+    for event, most in balance.short:
+        if event == at:
+            raise refused("issue_beyond", name=name, count=options.count, most=most)
+
+
+def _tell_balance(change: Change, depot: Depot, terminal: Terminal) -> None:
+    """What of the batch's balance does not agree now and did before."""
+    catalogue = change.judged.catalogue
+    known = {each.what for name, each in balance_problems(depot.catalogue.production) if name == change.name}
+    found = [each.at(Where(change.file)) for name, each in balance_problems(catalogue.production) if name == change.name and each.what not in known]
+    terminal.problems(found, depot.root, catalogue.language)
+
+
 def _refuse_release(change: Change, options: argparse.Namespace, depot: Depot) -> None:
     """Everything that the verdict would look at afterwards is looked at before: nothing is released that is not fitted then."""
     catalogue, name = change.judged.catalogue, change.name
@@ -145,6 +201,6 @@ def _refuse_release(change: Change, options: argparse.Namespace, depot: Depot) -
     stops = stops_of(name, batch, catalogue.production, depot.today)
     if stops:
         raise refused("release_stopped", name=name, why="; ".join(each.why for each in stops))
-    doubts = doubts_of(name, batch, catalogue)
+    doubts = tuple(doubt_words(name, batch, catalogue, w))
     if doubts and not options.accepts:
-        raise refused("release_doubts", name=name, doubts="; ".join(w.term("piece_asked", each) for each in doubts))
+        raise refused("release_doubts", name=name, doubts="; ".join(doubts))

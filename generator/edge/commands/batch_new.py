@@ -4,18 +4,19 @@ import argparse
 import difflib
 from pathlib import Path
 
+from generator.edge.commands.at_stopped import may_be_printed
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.print_records import Change, Depot, as_new, free_number
 from generator.edge.disk.recording import attached
 from generator.edge.one_part import folder_of
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
+from generator.pages.on_vehicles.alike import doubt_words
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.machines import Machine
 from generator.records.parts import Part
 from generator.rules.binding import part_text
 from generator.rules.canonical import fingerprint
-from generator.rules.production.doubts import doubts_of
 from generator.rules.production.printed import printed_text
 from generator.rules.production.releasing import is_approved
 from generator.writing.yaml_text import Value
@@ -45,6 +46,7 @@ def new_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) ->
     content |= {"note": options.note} if options.note else {}
     number = options.number or free_number("batch", "B", root)
     change = as_new("batch", number, content, depot, settings)
+    may_be_printed(number, change.judged.catalogue.production.batches[number], options, depot, terminal)
     _warn(change, terminal)
     return change
 
@@ -92,9 +94,8 @@ def _warn(change: Change, terminal: Terminal) -> None:
     """What its pieces will be asked about, and whether anybody has approved what was printed: said while it can be mended."""
     w, catalogue = words(), change.judged.catalogue
     batch = catalogue.production.batches[change.name]
-    asked = doubts_of(change.name, batch, catalogue)
+    asked = tuple(doubt_words(change.name, batch, catalogue, w))
     if asked:
-        reasons = "; ".join(w.term("piece_asked", each) for each in asked)
-        terminal.note(w("commands.printed.asks_first", reasons=reasons), "yellow")
+        terminal.note(w("commands.printed.asks_first", reasons="; ".join(asked)), "yellow")
     if not is_approved(batch, catalogue):
         terminal.note(w("commands.printed.not_approved", number=batch.part), "yellow")

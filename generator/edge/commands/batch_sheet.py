@@ -15,8 +15,9 @@ from generator.papers.inspection import inspection_sheet
 from generator.papers.kinds import InspectionCheck, InspectionSheet
 from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
-from generator.rules.production.checked import Limited, limits_of
+from generator.rules.production.checked import Limited, found, in_order, wanted_of
 from generator.rules.production.doubts import material_of
+from generator.rules.production.releasing import is_of_safety
 
 
 def sheet(options: argparse.Namespace) -> int:
@@ -26,6 +27,7 @@ def sheet(options: argparse.Namespace) -> int:
     may_be_written(options.to, root)
     depot = depot_now(root, asking.today())
     catalogue, name = depot.catalogue, named("batch", options.batch, depot)
+    asking.tell_meant(terminal, options.batch, name)
     w = wording(catalogue.language)
     made = sheet_of(name, catalogue.production.batches[name], options.pieces, catalogue, w)
     write_paper(options.to, inspection_sheet(made, w), force=options.force)
@@ -35,7 +37,10 @@ def sheet(options: argparse.Namespace) -> int:
 
 
 def sheet_of(name: str, batch: Batch, pieces: int | None, catalogue: Catalogue, w: Wording) -> InspectionSheet:
-    """The limits are those of what was printed, not of a part.yml that has changed since. pieces: every one by default."""
+    """The limits are those of what was printed, not of a part.yml that has changed since, whose order they keep.
+
+    pieces: on how many each is measured, where that is more than the part's record asks for.
+    """
     folder = catalogue.folder(batch.part)
     material = material_of(batch)
     made_of = catalogue.materials.get(material) if material else None
@@ -43,6 +48,8 @@ def sheet_of(name: str, batch: Batch, pieces: int | None, catalogue: Catalogue, 
     stem = addresses(catalogue.parts).by_folder[folder.folder] if folder else None
     page = page_on_site(catalogue.depot.address, stem) if catalogue.depot and stem else None
     called = folder.name if folder else batch.part
+    checks, left = _checks(batch, pieces or 1, catalogue, w)
+    columns = max((each.pieces or 1 for each in checks), default=left)
     return InspectionSheet(
         number=batch.part,
         revision=batch.revision,
@@ -53,12 +60,22 @@ def sheet_of(name: str, batch: Batch, pieces: int | None, catalogue: Catalogue, 
         machine=machine.name if machine else batch.machine,
         started=f"{w.day(batch.started.date())}, {batch.started:%H:%M}",
         count=batch.count,
-        pieces=tuple(map(w.number, range(1, min(pieces or batch.count, batch.count) + 1))),
-        checks=tuple(_check(each, w) for each in limits_of(batch.printed_as).values()),
+        left=left,
+        pieces=tuple(map(w.number, range(1, columns + 1))),
+        checks=checks,
         code=label_text(number=batch.part, revision=batch.revision, batch=name, name=called, page=page).code,
     )
 
 
-def _check(limited: Limited, w: Wording) -> InspectionCheck:
-    least, most = (w.measure(float(each)) for each in (limited.least, limited.most))
-    return InspectionCheck(name=limited.name, limits=f"{least} – {most} mm", measured_with=limited.measured_with or "")
+def _checks(batch: Batch, least: int, catalogue: Catalogue, w: Wording) -> tuple[tuple[InspectionCheck, ...], int]:
+    """In the order of the part's record, each with how many pieces it is measured on; and how many pieces are left."""
+    folder = catalogue.folder(batch.part)
+    names = [each.name for each in folder.part.checks] if folder and folder.part else []
+    left, is_safety = max(found(batch).left, 1), is_of_safety(batch, catalogue)
+    wanted = ((each, wanted_of(each, left, is_safety=is_safety)) for each in in_order(batch.printed_as, names))
+    return tuple(_check(each, min(max(pieces, least), left), w) for each, pieces in wanted), left
+
+
+def _check(limited: Limited, pieces: int, w: Wording) -> InspectionCheck:
+    least, most = (w.measure(float(each), 3) for each in (limited.least, limited.most))
+    return InspectionCheck(name=limited.name, limits=f"{least} – {most}", measured_with=limited.measured_with or "", pieces=pieces)

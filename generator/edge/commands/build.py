@@ -8,12 +8,14 @@ from pathlib import Path
 from generator.assemble import Assembled, assembled, remembered
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, counted
-from generator.edge.disk.swapping import replaced
-from generator.edge.refusals import Ending, Refusal
+from generator.edge.disk.swapping import is_made, replaced
+from generator.edge.refusals import Ending, reason_of, refused
 from generator.edge.site.plain_files import write_plain
 from generator.edge.site.plugin import Asked
 from generator.edge.site.site_builder import built, built_on, configured, hand_written
 from generator.edge.site.zipped import zipped
+from generator.edge.spoken import words
+from generator.measuring.store import Store
 from generator.pages.site import Site
 from generator.pages.wording import wording
 from generator.records.problems import Severity
@@ -67,7 +69,7 @@ def run(options: argparse.Namespace) -> int:
     with terminal.progress() as report, built_on(day):
         found = assembled(root, day, store, report, workers=options.workers, published=target)
         read_s = time.monotonic() - began
-        site = _site(found, root, terminal, strict=options.strict)
+        site = _site(found, root, terminal, target, strict=options.strict)
         asked = Asked(catalogue=root, store=options.store, day=day, ready=found, report=report)
         _refuse_source(target, [root, *([Path(config.docs_dir)] if config else [])])
         with replaced(target) as fresh:
@@ -77,10 +79,9 @@ def run(options: argparse.Namespace) -> int:
             elif config:
                 heard = built(config, fresh, asked)
             if heard and options.strict:
-                says = "the site has dead links or the like, so the last good one stays"
-                raise Refusal(says, "\n  ".join(heard))
+                raise refused("site_dead_links", stays=_stays(target), heard="\n  ".join(heard))
     notes = [*found.notes, *filter(None, [remembered(root, store, found.records)])]
-    _summary(terminal, found, root, heard, store.complaint)
+    _summary(terminal, found, root, heard, store)
     w = wording(found.catalogue.language)
     if not found.sheets:
         terminal.say(w("starting.no_parts"))
@@ -100,32 +101,35 @@ def _refuse_source(target: Path, sources: list[Path]) -> None:
     """A site never grows inside what it is made from."""
     for source in sources:
         if target.resolve() == source.resolve() or source.resolve() in target.resolve().parents:
-            says = f"{target} lies inside {_short(source)}, which the site is made from"
-            raise Refusal(says, "name a folder beside it", Ending.MISUSE)
+            raise refused("site_inside", Ending.MISUSE, folder=str(target), source=str(_short(source)))
 
 
-def _site(found: Assembled, root: Path, terminal: Terminal, *, strict: bool) -> Site:
+def _site(found: Assembled, root: Path, terminal: Terminal, target: Path, *, strict: bool) -> Site:
     """The pages, or a Refusal with the problems listed."""
     if found.site is None:
         terminal.problems(found.problems, root, found.catalogue.language, SHOWN)
-        raise Refusal("the depot itself cannot be read, so the last good site stays", "mend depot.yml first")
+        raise refused("site_no_depot", stays=_stays(target))
     if strict and any(problem.severity is Severity.ERROR for problem in found.problems):
         terminal.problems(found.problems, root, found.catalogue.language, SHOWN)
-        raise Refusal(
-            f"{_counted(found)}, so with --strict the last good site stays", "mend the errors above"
-        )
+        raise refused("site_strict", count=_counted(found), stays=_stays(target))
     return found.site
 
 
+def _stays(target: Path) -> str:
+    """What readers have where nothing is built."""
+    return words()("commands.stays.site" if is_made(target) else "commands.stays.nothing")
+
+
 def _summary(
-    terminal: Terminal, found: Assembled, root: Path, heard: list[str], complaint: str | None
+    terminal: Terminal, found: Assembled, root: Path, heard: list[str], store: Store
 ) -> None:
     terminal.problems(found.problems, root, found.catalogue.language, SHOWN)
     for line in heard:
         terminal.say(f"site: {line}", "yellow")
     w, verdicts = wording(found.catalogue.language), Counter(each.best for each in found.sheets)
-    if complaint:
-        terminal.say(f"{w('terminal.note')} {complaint}", "yellow")
+    if store.unkept:
+        told = w("commands.disk.unkept", folder=str(store.folder), reason=reason_of(store.unkept))
+        terminal.say(f"{w('terminal.note')} {told}", "yellow")
     told = ", ".join(f"{verdicts[each]} × {w(f'verdict.{each.key}')}" for each in (Verdict.FIT_IT, Verdict.ASK_FIRST, Verdict.DO_NOT_FIT))
     terminal.say(w.count("terminal.built", len(found.sheets), told=told, count=_counted(found)))
     broken = [each.number for each in found.sheets if each.is_broken]

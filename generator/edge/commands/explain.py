@@ -8,6 +8,7 @@ from pathlib import Path
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
+from generator.edge.meant import batch_meant
 from generator.edge.one_part import OnePart, one_part_as_of
 from generator.edge.refusals import Ending, refused
 from generator.pages.evidence import files_behind
@@ -15,10 +16,12 @@ from generator.pages.verdict_lines import reason, step_line, vehicle_words
 from generator.pages.wording import Wording, wording
 from generator.records.batches import Rejected
 from generator.records.depot import NEWEST_CATALOGUE
+from generator.records.labels import LabelOf, batch_read
 from generator.records.problems import Severity
 from generator.rules.facts.fields import OF_THE_TABLET
 from generator.rules.grounds import Ground
 from generator.rules.production.by_then import stopped_since
+from generator.rules.production.piece import mistaken
 from generator.rules.verdicts import Judgement, Taken, Verdict
 
 DESCRIPTION = """\
@@ -75,6 +78,8 @@ def _part(options: argparse.Namespace, terminal: Terminal) -> OnePart:
     """The part of now, or as it was written then: which commit that is stands before all else."""
     if options.at is None:
         return asking.look_at_one(options, options.on or asking.today(), terminal)()
+    if isinstance(options.at, date) and options.at > asking.today():
+        raise refused("at_to_come", Ending.MISUSE, on=options.at.isoformat())
     root, store = asking.catalogue_of(options.catalogue), asking.store_in(options.store)
     with terminal.progress() as report:
         part, then = one_part_as_of(root, options.number, options.at, options.on, store, report, workers=options.workers)
@@ -99,15 +104,32 @@ def _grounds(part: OnePart, fleet: str | None) -> list[Ground]:
 
 
 def _batch(part: OnePart, asked: str | None, words: Wording, terminal: Terminal) -> str | None:
-    """The batch as the catalogue writes it; one of another part is refused, for no answer here would be of that piece."""
+    """The batch as the catalogue writes it, read as a page reads a label; one of another part, or with a label that does not agree, is refused,
+    for no answer here would be of that piece.
+    """
     if asked is None:
         return None
-    batch = asked.strip().upper()
-    found = part.catalogue.production.batches.get(batch)
-    if found and found.part != part.sheet.number:
-        raise refused("batch_of_other", Ending.MISUSE, batch=batch, number=part.sheet.number, other=found.part)
-    key = "working.piece.one" if found else "working.piece.unknown"
-    terminal.say(words(key, batch=batch, revision=found.revision if found else None), "bold")
+    production, number = part.catalogue.production, part.sheet.number
+    own = tuple((name, each.revision) for name, each in production.of_part(number).items())
+    read = batch_read(asked, LabelOf(number=number, batches=own, numbers=tuple(each.number for each in part.catalogue.parts)))
+    batch = read.batch or asked.strip().upper()
+    if batch not in dict(own):
+        batch = batch_meant(batch, {name: each.part for name, each in production.batches.items()}) or batch
+    found = production.batches.get(batch)
+    if found and found.part != number:
+        raise refused("batch_of_other", Ending.MISUSE, batch=batch, number=number, other=found.part)
+    if read.wrong:
+        told = words(f"working.piece.{read.wrong}", said=read.said, number=number, batch=batch, revision=read.revision)
+        raise refused("label_wrong", Ending.MISUSE, told=told)
+    asking.tell_meant(terminal, asked, batch)
+    if read.meant:
+        terminal.note(words("commands.meant_perhaps", meant=list(read.meant)), "yellow")
+    broken = mistaken(number, part.catalogue).get(batch)
+    if broken:
+        terminal.say(words("working.piece.mistaken", batch=batch, where=broken.piece_unread[0]), "bold")
+    else:
+        key = "working.piece.one" if found else "working.piece.unknown"
+        terminal.say(words(key, batch=batch, revision=found.revision if found else None), "bold")
     return batch
 
 

@@ -4,9 +4,9 @@ import argparse
 from datetime import date
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.examining import examined_for
+from generator.edge.commands.examining import planned_for
+from generator.edge.commands.short import ending_of, tell_short
 from generator.edge.commands.terminal import Terminal, tell_json
-from generator.edge.refusals import Ending
 
 DESCRIPTION = """\
 Lists parts that share route, material and process and whose next step is read at the same desk: they can go there as one
@@ -33,9 +33,10 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     day: date = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
-    read = examined_for(options, terminal, root, day)
+    read = planned_for(options, terminal, root, day)
     found = families(read.sheets, read.catalogue, day)
     w = wording(read.catalogue.language)
+    gaps = tell_short(read.catalogue, terminal, aside=options.format == "json")
 
     def plain(family: Family) -> dict[str, object]:
         return {
@@ -51,7 +52,7 @@ def run(options: argparse.Namespace) -> int:
 
     if options.format == "json":
         tell_json([plain(each) for each in found])
-        return Ending.CLEAN
+        return ending_of(gaps)
     if not found:
         terminal.say(w("submission.family.none"))
     for each in found:
@@ -61,4 +62,4 @@ def run(options: argparse.Namespace) -> int:
             terminal.say(f"  {line}")
         terminal.say(f"  $ {lines.command}")
         terminal.say()
-    return Ending.CLEAN
+    return ending_of(gaps)

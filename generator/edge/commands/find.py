@@ -31,6 +31,11 @@ EXAMPLE = """\
   spares find 4-117-0417 --format json
 """
 
+_PIECES = {"batch": "batch_number", "strange": "strange_batch", "stopped": "stopped", "lot": "of_lot", "unlabelled": "unlabelled", "unread": "unread"}
+"""What a reason is called whose number is a batch, one that nobody can tell, a lot or recall, or none."""
+_LABELLED = {"label": "finder.why.wrong_label", **{kind: f"finder.why.{word}" for kind, word in _PIECES.items()}}
+"""The same with a whole label that does not agree."""
+
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("query", nargs="+", metavar="WORD", help="what is looked for, as one would say it")
@@ -67,8 +72,14 @@ def _print(told: Answered, read: Assembled, terminal: Terminal) -> None:
     sheets = {sheet.number: sheet for sheet in read.sheets}
     for line in _of_vehicles(told, w):
         terminal.say(line, "bold")
+    if told.pieces or told.meant:
+        terminal.say(" ".join([w("finder.two_labels", said=told.pieces) if told.pieces else w("finder.label_meant"), ", ".join(told.meant)]).strip(), "bold")
+    if told.unread:
+        terminal.say(w("finder.unread_beside", said=" … ".join(told.unread)), "bold")
+    if told.asks:
+        terminal.say(w("finder.which_piece"), "bold")
     if told.said == "none":
-        if not told.stranger:
+        if not (told.stranger or told.pieces or told.asks):
             terminal.say(w("finder.none" if sheets else "starting.no_parts"), "bold")
         if told.found:
             terminal.say(w("finder.far"))
@@ -119,7 +130,8 @@ def _row(found: Found, sheets: dict[str, Sheet], begun: dict[str, str], w: Wordi
 def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
     """The kindest and the most careful verdict on each fleet, or on the vehicles that were asked for."""
     by_fleet: dict[str, list[int]] = {}
-    judgements = _judgements(sheet, found)
+    # A label that does not agree: nobody can say which piece it is.
+    judgements = {} if any(each.detail == "label" for each in found.reasons) else _judgements(sheet, found)
     for each in found.answering:
         if each.ground in judgements:
             who = " ".join([sheet.grounds[each.ground].fleet, *map(str, each.vehicles)])
@@ -134,10 +146,11 @@ def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
 
 def _judgements(sheet: Sheet, found: Found) -> dict[int, Judgement]:
     """By the place of the ground. Found by the number of a batch, as a piece of that batch stands, where its revision is spoken of."""
-    batch = next((each.text for each in found.reasons if each.kind == "number" and each.detail == "batch"), None)
-    if batch is None:
+    said = next((each for each in found.reasons if each.kind == "number" and each.detail in _PIECES), None)
+    if said is None:
         return dict(enumerate(sheet.judgements))
-    stands = {at: ground.of_piece(batch, sheet.judgements[at].facts.built_on) for at, ground in enumerate(sheet.grounds)}
+    is_sure = said.detail != "unread"
+    stands = {at: ground.of_piece(said.text, sheet.judgements[at].facts.built_on, is_sure=is_sure) for at, ground in enumerate(sheet.grounds)}
     own = {at: each for at, each in stands.items() if each.facts.piece_revision != "other"}
     return own or stands
 
@@ -156,7 +169,7 @@ def _reason(reason: Reason, w: Wording) -> str:
         feature = w(f"finder.modelled.{reason.text}")
         return w(f"finder.why.{reason.kind}", asked=reason.asked, feature=feature, sizes=sizes, n=str(reason.n) if reason.n > 1 else "")
     if reason.kind == "number":
-        kind = None if reason.detail == "own" else w("finder.why.batch_number") if reason.detail == "batch" else w.term("number_kind", str(reason.detail))
+        kind = None if reason.detail == "own" else w(_LABELLED[str(reason.detail)]) if reason.detail in _LABELLED else w.term("number_kind", str(reason.detail))
         return f"{reason.text}, {kind}" if kind else reason.text
     return w(f"finder.why.{reason.kind}", text=reason.text, asked=reason.asked)
 

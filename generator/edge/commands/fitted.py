@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import Measured, judged, measured
+from generator.assemble import Measured, judged, measured, read_produced
 from generator.edge.commands import options as asking
+from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal, counted
-from generator.edge.commands.trace import carried_rows
+from generator.edge.commands.trace import carried_rows, tell_against
 from generator.edge.disk.fitted_files import handed, write_years, year_files
 from generator.edge.disk.writing_lock import held
 from generator.edge.one_part import as_on
@@ -24,29 +25,37 @@ from generator.records.problems import Problem, in_order
 from generator.records.vehicles import vehicles_in
 from generator.rules.grounds import Ground
 from generator.rules.production.adding import Adding, adding
+from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.near_positions import near_positions
+from generator.rules.production.on_vehicles import may_be_found
 from generator.rules.production.tracing import of_all
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Judgement, Verdict
 
 DESCRIPTION = """\
 Lists what sits on which vehicle, by fleet, number and place. `add` takes in the files that tablets made of what
-was fitted and what came off.
+was fitted and what came off. Where lines or records cannot be read, or say less than they did, the list says so first, and the exit code is 1.
 """
 ADD = """\
 Reads files that tablets made (fitted-DAY.yml) or tables with the columns of fitted/<year>.csv, checks them as strictly
 as everything else, and writes their lines behind those of their year. A file of another depot or of a later form is
-refused, and so is what cannot be: a vehicle that is not of the fleet, more than sit at a place, a batch with none left, a day
-before its release. Then nothing of any file is written; with --good-rows the lines that can be are, and the others are told, unless a
-file is missing or no list of this depot. What stands already changes nothing, so that a file may be given again once it is mended.
-Lines whose piece was not to be fitted on that day are told, and written: what sits there must be found. A removal alone leaves `batch`
-and `count` empty.
+refused, and so is what cannot be: a vehicle that is not of the fleet, a day to come. Refused as well, for most of it is a slip, is what
+must not be or contradicts the records: more than sit at a place, a batch with none left, unknown, or not released, a day before its
+release, off what never sat there. Where it was found so on the vehicle all the same, --as-found writes it down, with `yes` in the
+column as_found: then trace, recall and notice know it, and check warns. A line that the tablet's form marked, since whoever made it
+had read *Do not fit* there, needs no option. What was fitted after it was called back is written in any case, and told.
+
+Where a line is refused nothing of any file is written; with --good-rows the lines that can be are, and of each other one is said what
+of it is not, unless a file is missing or no list of this depot. What stands already changes nothing, so that a file may be given again
+once it is mended. A removal alone leaves `batch` and `count` empty.
 """
 EXAMPLE = """\
   spares fitted
   spares fitted add ~/Downloads/fitted-*.yml
   spares fitted add week-48.csv --by fitter-body --dry-run
+  spares fitted add found-on-405.csv --as-found
 """
+_URGENT = ("FITTED09", "FITTED08", "FITTED04", "FITTED05")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +64,12 @@ class _Read:
 
     rows: tuple[FittedRow, ...]
     problems: tuple[Problem, ...]
+    spoilt: tuple[FittedRow, ...]
+    """Lines that can be read and are left out all the same."""
     is_whole: bool
     """Whether each file is a list of this depot at all: beside one that is not, no good line is written either."""
+    empty: tuple[Path, ...]
+    """Tables that hold no line below their columns."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -67,6 +80,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add.add_argument("files", nargs="+", type=Path, metavar="FILE", help="files of tablets (.yml), or tables (.csv)")
     add.add_argument("--by", metavar="ROLE", help="role that fitted, for lines of a table that name none")
     add.add_argument("--good-rows", action="store_true", help="write the lines that can be, without the others")
+    add.add_argument("--as-found", action="store_true", help="it was seen on the vehicles: write down what contradicts the records too, and mark it")
     add.add_argument("--dry-run", action="store_true", help="show what would be written and write nothing")
     asking.add_catalogue(add, again=True)
     asking.add_day(add, "the day of today (default: SOURCE_DATE_EPOCH, else by the clock)", again=False)
@@ -77,14 +91,21 @@ def run(options: argparse.Namespace) -> int:
     root = asking.catalogue_of(options.catalogue)
     if options.action == "add":
         return _add(options, root, terminal)
-    catalogue = read_catalogue(root)
-    w = wording(catalogue.language)
-    rows = carried_rows(of_all(catalogue.production).carried, catalogue, w)
+    return _list(read_produced(root, asking.store_in(options.store), asking.today()), terminal)
+
+
+def _list(catalogue: Catalogue, terminal: Terminal) -> int:
+    """What sits on which vehicle, behind what the list is short of."""
+    w, gaps = wording(catalogue.language), gaps_of(catalogue.production, recalls=False)
+    warn(gaps, w, terminal.say)
+    carried = of_all(catalogue.production).carried
+    rows = carried_rows(carried, catalogue, w)
     if rows:
         terminal.table([w(f"trace.head.{head}") for head in ("vehicle", "place", "part", "batch", "count", "since")], rows)
+        tell_against(carried, catalogue, terminal)
     else:
         terminal.say(w("trace.nothing_fitted"))
-    return Ending.CLEAN
+    return ending_of(gaps)
 
 
 def _add(options: argparse.Namespace, root: Path, terminal: Terminal) -> int:
@@ -105,14 +126,19 @@ def _added(options: argparse.Namespace, root: Path, today: date, known: Measured
         raise refused("depot_unread")
     read = _read(options, catalogue, today)
     good_rows = options.good_rows and read.is_whole
-    found = adding(read.rows, catalogue, good_alone=good_rows)
-    against = in_order([*read.problems, *found.against])
+    found = adding(read.rows, catalogue, good_alone=good_rows, as_found=options.as_found)
+    against = sorted(in_order([*read.problems, *found.against]), key=_urgent_first)
     if against:
         _tell_against(against, root, catalogue, terminal)
-    _tell_there(found, options.files, w, terminal, is_all_read=not against)
+    _tell_there(found, options.files, read.empty, w, terminal, is_all_read=not against)
+    found_so = (w("fitted_add.found_so"),) if any(may_be_found(each) for each in found.against) and not options.as_found else ()
     if against and (not good_rows or not found.new):
         mend = "fitted_add.mend" if read.is_whole and not options.good_rows else "terminal.mend_files"
-        raise Refusal(w("terminal.nothing_added", count=counted(against, w)), w(mend))
+        raise Refusal(w("terminal.nothing_added", count=counted(against, w)), "; ".join((w(mend), *found_so)))
+    if against:
+        _tell_left_out((*read.spoilt, *read.rows), found, catalogue, w, terminal)
+        for sentence in found_so:
+            terminal.say(sentence)
     terminal.problems(in_order([*near_positions(found.new, catalogue.production)]), Path(), catalogue.language)
     files = year_files(found.new, root)
     if files and not options.dry_run:
@@ -125,6 +151,24 @@ def _added(options: argparse.Namespace, root: Path, today: date, known: Measured
     return Ending.PROBLEMS if against else Ending.CLEAN
 
 
+def _urgent_first(problem: Problem) -> tuple[object, ...]:
+    """By line; of one line first what must come off the vehicle."""
+    first = _URGENT.index(problem.code) if problem.code in _URGENT else len(_URGENT)
+    return (problem.where.file, problem.where.line or 0, first, problem.order)
+
+
+def _tell_left_out(read: Iterable[FittedRow], found: Adding, catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
+    """Of each line that is not written what went on and what came off by it: a removal must not be lost unseen."""
+    kept = {(row.file, row.line) for row in (*found.new, *found.there)}
+    for row in read:
+        if (row.file, row.line) in kept:
+            continue
+        on = w("fitted_add.went_on", count=w.number(row.count), batch=row.batch) if row.batch else None
+        off = w("fitted_add.came_off", count=w.number(row.removed), batch=row.removed_batch or None) if row.removed else None
+        place = catalogue.place_name(row.fleet, row.place, row.position)
+        terminal.say(w("fitted_add.left_out", where=f"{row.file}:{row.line}", vehicle=f"{row.fleet} {row.vehicle}", place=place, moved=[each for each in (on, off) if each]))
+
+
 def _tell_against(against: Sequence[Problem], root: Path, catalogue: Catalogue, terminal: Terminal) -> None:
     """Lines that stand lie below the catalogue, the others where they were named."""
     own = {each.file for each in catalogue.production.fitted}
@@ -132,32 +176,41 @@ def _tell_against(against: Sequence[Problem], root: Path, catalogue: Catalogue, 
     terminal.problems([each for each in against if each.where.file in own], root, catalogue.language)
 
 
-def _tell_there(found: Adding, files: Sequence[Path], w: Wording, terminal: Terminal, *, is_all_read: bool) -> None:
+def _tell_there(found: Adding, files: Iterable[Path], empty: Sequence[Path], w: Wording, terminal: Terminal, *, is_all_read: bool) -> None:
+    for each in empty:
+        terminal.say(w("fitted_add.no_line", file=str(each)))
     if found.there:
         terminal.say(w.count("fitted_add.there", len(found.there)))
-    if not found.new and is_all_read:  # of a file that is missing nobody knows whether it tells anything new
-        terminal.say(w("fitted_add.nothing", files=[str(each) for each in files]))
+    others = [str(each) for each in dict.fromkeys(files) if each not in empty]
+    if others and not found.new and is_all_read:  # of a file that is missing nobody knows whether it tells anything new
+        terminal.say(w("fitted_add.nothing", files=others))
 
 
 def _read(options: argparse.Namespace, catalogue: Catalogue, today: date) -> _Read:
     """All files together: what is in two of them counts once; a line whose row stands and says otherwise is wrong."""
     seen = {row.row: row for row in catalogue.production.fitted if row.row}
     rows: dict[object, FittedRow] = {}
+    left_out: list[FittedRow] = []
     problems: list[Problem] = []
-    is_whole = True
+    is_whole, empty = True, []
     for file in dict.fromkeys(options.files):
-        told, wrong_there = handed(file, catalogue, options.by, today)
+        told, wrong_there = handed(file, catalogue, options.by, today, as_found=options.as_found)
         problems += wrong_there
         spoilt = {each.where.line for each in wrong_there}
         for row in told:
             first = seen.setdefault(row.row, row) if row.row else row
             if first.alike != row.alike:
                 problems.append(said_before(row, first))
-            elif row.line not in spoilt:
+                left_out.append(row)
+            elif row.line in spoilt:
+                left_out.append(row)
+            else:
                 rows.setdefault(row.row or row.alike, row)
         if not told and wrong_there:  # nothing of the file can be read: it is no list of this depot
             is_whole = False
-    return _Read(tuple(rows.values()), tuple(problems), is_whole)
+        elif not told:
+            empty.append(file)
+    return _Read(tuple(rows.values()), tuple(problems), tuple(left_out), is_whole, tuple(empty))
 
 
 def _warn(rows: Iterable[FittedRow], known: Measured, today: date, w: Wording, terminal: Terminal) -> None:

@@ -6,9 +6,9 @@ from datetime import date
 
 from generator.assemble import read_with_past
 from generator.edge.commands import options as asking
+from generator.edge.commands.short import ending_of, tell_short
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.one_part import folder_of
-from generator.edge.refusals import Ending
 from generator.pages.holding.lines import (
     advice_words,
     beside_words,
@@ -65,6 +65,7 @@ def run(options: argparse.Namespace) -> int:
     else:
         number = folder_of(catalogue, options.number, root).number
         listed = [every[number]] if number in every else []
+    gaps = tell_short(catalogue, terminal, aside=options.format == "json")
     if options.format == "json":
         tell_json([_told(each) for each in listed])
     elif not listed:
@@ -73,7 +74,7 @@ def run(options: argparse.Namespace) -> int:
         _print_all(listed, catalogue, day, w, terminal)
     else:
         _print_one(listed[0], w, terminal)
-    return Ending.CLEAN
+    return ending_of(gaps)
 
 
 def _print_all(listed: list[Holds], catalogue: Catalogue, day: date, w: Wording, terminal: Terminal) -> None:

@@ -2,8 +2,10 @@
 
 import argparse
 import os
+import shlex
 import shutil
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 from generator.edge.around import beside_catalogue
@@ -13,7 +15,7 @@ from generator.edge.commands.checked_some import How, staged
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk import pushed
 from generator.edge.disk.hooks import Hook, installed, is_bare, place_around, refuse_shared, text_of
-from generator.edge.refusals import Ending, refused
+from generator.edge.refusals import Ending, disk_refusal, refused
 from generator.edge.spoken import words
 from generator.records.problems import Severity
 
@@ -73,7 +75,8 @@ def _install(options: argparse.Namespace, terminal: Terminal) -> int:
     became = installed(place, hook, text)
     w = words()
     terminal.say(w(f"commands.hook.{became}", file=str(place.hooks / hook)), "bold")
-    terminal.say(w(f"commands.hook.does.{hook}", served=str(options.served)))
+    is_first = hook is Hook.AFTER_PUSH and not pushed.is_served(_whole(options.served))
+    terminal.say(w("commands.hook.does.first" if is_first else f"commands.hook.does.{hook}", served=str(options.served)))
     return Ending.CLEAN
 
 
@@ -88,8 +91,20 @@ def _for_pushes(options: argparse.Namespace, git: Path) -> tuple[Hook, str]:
     served = _whole(options.served)
     if served.resolve() == git.resolve() or git.resolve() in served.resolve().parents:
         raise refused("hook_served_inside", Ending.MISUSE, served=str(served), folder=str(git))
+    if served.resolve() in git.resolve().parents:
+        raise refused("hook_served_around", Ending.MISUSE, served=str(served), folder=str(git))
+    if _holds_others(served):
+        raise refused("hook_served_taken", Ending.MISUSE, served=str(served))
     said = ["--served", str(served), *(["--branch", options.branch] if options.branch else []), *(["--strict"] if options.strict else [])]
     return Hook.AFTER_PUSH, text_of(Hook.AFTER_PUSH, _program(), "", *said)
+
+
+def _holds_others(served: Path) -> bool:
+    """Whether something lies there that spares did not make, if only another's site: each push would fail, since no build takes its place."""
+    try:
+        return served.exists() and (not served.is_dir() or (any(served.iterdir()) and not pushed.is_served(served)))
+    except OSError as error:
+        raise disk_refusal(error, "looking", served) from error
 
 
 def _program() -> str:
@@ -118,15 +133,29 @@ def _after_push(options: argparse.Namespace, terminal: Terminal) -> int:
         git=place.git, served=_whole(options.served), branch=options.branch, is_strict=options.strict, day=options.on or asking.today()
     )
     branch, w = pushed.branch_of(wish), words()
-    name = branch.removeprefix("refs/heads/")
-    is_meant = pushed.is_meant(sys.stdin, branch) if not sys.stdin.isatty() else True
-    if not is_meant:
-        terminal.say(w("commands.hook.gone" if is_meant is None else "commands.hook.other_branch", branch=name, served=str(wish.served)))
+    moved = pushed.moved(sys.stdin) if not sys.stdin.isatty() else {branch: True}
+    if not moved.get(branch):
+        _tell_other(wish, branch, moved, terminal)
         return Ending.CLEAN
     found = pushed.build(wish, branch, lambda lock: terminal.note(w("commands.hook.waiting", lock=lock)))
     for line in found.last_lines:
         terminal.say(f"  {line}")
     if not found.is_good:
-        raise refused("hook_failed", commit=found.commit[:10], served=str(wish.served), log=str(found.log))
+        raise refused("hook_failed", commit=found.commit[:10], stays=pushed.what_stays(wish.served), log=str(found.log))
     terminal.say(w("commands.hook.built_before" if found.was_built else "commands.hook.built", commit=found.commit[:10], served=str(wish.served)), "bold")
     return Ending.CLEAN
+
+
+def _tell_other(wish: pushed.Wish, branch: str, moved: Mapping[str, bool], terminal: Terminal) -> None:
+    """Nothing is built: what was pushed instead, and where the branch that is served is not there at all, what to type."""
+    w, stays = words(), pushed.what_stays(wish.served)
+    if branch in moved:
+        terminal.say(w("commands.hook.gone", branch=pushed.short(branch), stays=stays))
+        return
+    names = w("list_separator").join(map(pushed.short, moved)) or None
+    terminal.say(w("commands.hook.other_branch", branch=pushed.short(branch), stays=stays, pushed=names))
+    there = pushed.branches(wish)
+    if branch not in there and (other := next((each for each in moved if each in there), None)):
+        line = ["spares", "hook", "install", "--served", str(wish.served), "--branch", pushed.short(other), *(["--strict"] if wish.is_strict else [])]
+        terminal.say(w("commands.hook.no_branch", branch=pushed.short(branch), other=pushed.short(other), folder=str(wish.git)))
+        terminal.say(f"  {shlex.join(line)}")

@@ -153,7 +153,7 @@ def _proposed(asked: _Asked, catalogue: Catalogue) -> int:
     try:
         created_whole(asked.map, text.encode("utf-8"))
     except OSError as error:
-        raise disk_refusal(error, f"writing {asked.map}") from error
+        raise disk_refusal(error, "writing", asked.map) from error
     asked.terminal.say(asked.w("importing.proposed", map=str(asked.map)), "bold")
     asked.terminal.say(asked.w("importing.next", command=command))
     return Ending.CLEAN
@@ -218,7 +218,7 @@ def _files(asked: _Asked) -> FoundFiles:
     try:
         return found_files(folder)
     except OSError as error:
-        raise disk_refusal(error, f"reading {folder}") from error
+        raise disk_refusal(error, "reading", folder) from error
 
 
 def _measured(asked: _Asked, list_: _List, catalogue: Catalogue) -> dict[str, Worked | Problem]:

@@ -11,7 +11,7 @@ from generator.edge.commands.terminal import Terminal
 from generator.edge.disk import done
 from generator.edge.disk.atomic import beside, tidied
 from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
+from generator.edge.refusals import Ending, disk_refusal, refused
 from generator.edge.spoken import listen, words
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
@@ -83,21 +83,20 @@ def run(options: argparse.Namespace) -> int:
 
 def _target(text: str) -> Path:
     if not text.strip():
-        raise Refusal("no folder is named", "name one, such as: spares init depot", Ending.MISUSE)
+        raise refused("init_no_folder", Ending.MISUSE)
     if text.startswith("~"):
-        raise Refusal(f"{text} begins with ~, which nobody has filled in", "write the whole path of your own folder", Ending.MISUSE)
+        raise refused("init_home", Ending.MISUSE, folder=text)
     return Path(text)
 
 
 def _refuse_taken(target: Path) -> None:
     """Only a new or an empty folder, inside no other depot, becomes one."""
     if os.path.lexists(target) and not target.is_dir():
-        what = "a link that leads nowhere" if target.is_symlink() and not target.exists() else "a file"
-        raise Refusal(f"{target} is {what}", "name a folder that is new or empty", Ending.MISUSE)
+        raise refused("init_dead_link" if target.is_symlink() and not target.exists() else "init_is_file", Ending.MISUSE, folder=str(target))
     try:
         found = sorted(each.name for each in target.iterdir() if each.name not in HOLDS_NOTHING) if target.exists() else []
     except OSError as error:
-        raise disk_refusal(error, f"reading {target}") from error
+        raise disk_refusal(error, "reading", target) from error
     found = [name for name in found if not name.startswith(".new-")]
     if "catalogue" in found:
         if words().language == Language.ENGLISH:  # nobody asked for another one
@@ -131,7 +130,7 @@ def _create(target: Path, files: Mapping[str, bytes], w: Wording) -> None:
                 with suppress(OSError):
                     each.rmdir()
             if isinstance(error, OSError):
-                raise disk_refusal(error, f"writing {target}") from error
+                raise disk_refusal(error, "writing", target) from error
             raise
 
 
@@ -148,7 +147,7 @@ def _refuse_unfit(folder: Path, w: Wording) -> None:
     problems = read_catalogue(folder / "catalogue").problems
     if problems:
         told = said(problems[0], w)
-        raise Refusal(f"{told.says}; nothing was written", told.fix, Ending.MISUSE)
+        raise refused("init_unfit", Ending.MISUSE, why=told.says, fix=told.fix)
 
 
 def _bring_in(fresh: Path, target: Path) -> None:

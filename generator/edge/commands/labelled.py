@@ -10,6 +10,7 @@ from generator.pages.wording import Wording
 from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
+from generator.rules.production.piece import first_mistake
 from generator.rules.production.releasing import standing
 from generator.rules.production.states import recalled_revision, stops_of
 
@@ -54,8 +55,8 @@ def why_stopped(name: str, batch: Batch, catalogue: Catalogue, day: date, w: Wor
 def _looked_up(name: str, part: Part, given: str | None, catalogue: Catalogue) -> Batch:
     production = catalogue.production
     batch = production.batches.get(name)
-    if batch is None and f"batches/{name}.yml" in production.unread:
-        raise refused("batch_unread", batch=name)
+    if batch is None and (file := production.unread_file("batches", name)):
+        raise refused("batch_unread", batch=name, where=first_mistake(file.partition("#")[0], catalogue))
     if batch is None:
         near = difflib.get_close_matches(name, production.of_part(part.number), n=3, cutoff=0.6)
         raise refused("no_batch", Ending.MISUSE, near=near, batch=name)

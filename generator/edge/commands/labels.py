@@ -5,11 +5,14 @@ import math
 import re
 from pathlib import Path
 
+from generator.assemble import read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.labelled import labelled
 from generator.edge.commands.lettered import tell_lacking
+from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.paper_files import may_be_written, write_paper
+from generator.edge.meant import name_meant
 from generator.edge.one_part import folder_of
 from generator.edge.refusals import Ending, Refusal, refused
 from generator.pages.addresses import addresses, page_on_site
@@ -18,8 +21,9 @@ from generator.papers.coded import label_text
 from generator.papers.formats import GRIDS, ROLLS, Format, pair_of, roll, sheet, size_of
 from generator.papers.kinds import LabelText, NotPrinted, Wanted
 from generator.papers.labels import labels
-from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.labels import as_batch
+from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.recalling import reach_of
 from generator.rules.production.states import called_back
 
@@ -30,7 +34,7 @@ tells its own revision; without one the label tells that of the part's record, a
 
 Pieces of a batch that is not released, rejected or called back get no ordinary label: --quarantine prints labels that say DO NOT
 FIT, and why, on a black bar; their code opens the page with the batch all the same. --recall prints such labels for all pieces
-of a recall that are about, by the records, for whoever collects them.
+of a recall that are about, by the records, for whoever collects them; where these are incomplete it says so, and the exit code is 1.
 
 A sheet is A4 and is named by its grid ({", ".join(GRIDS)}) or by the size of its labels in mm, such as 70x37; of any other
 size it holds as many as go. A roll ({", ".join(ROLLS)}, or any size in mm) has one label a page. Print at 100 %, not fitted to the page.
@@ -43,7 +47,6 @@ EXAMPLE = """\
 """
 _USUAL_SHEET = "3x8"
 USUAL_FILE = Path("labels.pdf")
-_BATCH = re.compile("[A-Z]{1,4}-[0-9]{1,8}")
 _REVISION = re.compile("[A-Z0-9]{1,4}")
 
 
@@ -69,8 +72,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def _batch(typed: str) -> str:
     """As it is written on labels; small letters and blanks around it are no difference."""
-    found = typed.strip().upper()
-    if not _BATCH.fullmatch(found):
+    found = as_batch(typed)
+    if not found:
         raise argparse.ArgumentTypeError(f"'{typed}' is no batch; write one to four capital letters, a dash and up to eight digits, such as B-0147")
     return found
 
@@ -104,7 +107,7 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
     may_be_written(options.to, root)
-    catalogue = read_catalogue(root)
+    catalogue = read_produced(root, asking.store_in(options.store), asking.today())
     w = wording(catalogue.language)
     wanted = _of_recall(catalogue, options, w) if options.recall else _of_parts(catalogue, options, root, terminal, w)
     size = options.sheet or GRIDS[_USUAL_SHEET]
@@ -119,8 +122,11 @@ def run(options: argparse.Namespace) -> int:
     if wanted[0].label.stop:
         terminal.say(w("papers.labels.quarantined"), "bold")
     linked = catalogue.depot is not None and catalogue.depot.address is not None
-    terminal.say(w("papers.labels.linked" if linked else "papers.labels.plain", code=wanted[0].label.code))
-    return Ending.CLEAN
+    pages = list(dict.fromkeys(each.label.code.partition("#")[0] for each in wanted))
+    terminal.say(w("papers.labels.linked", code=pages) if linked else w("papers.labels.plain", code=wanted[0].label.code))
+    gaps = gaps_of(catalogue.production, recalls=False) if options.recall else ()
+    warn(gaps, w, terminal.say)
+    return ending_of(gaps)
 
 
 def _of_parts(catalogue: Catalogue, options: argparse.Namespace, root: Path, terminal: Terminal, w: Wording) -> list[Wanted]:
@@ -166,12 +172,19 @@ def _label(number: str, revision: str, batch: str | None, stop: str, catalogue: 
     return label_text(number=number, revision=revision, batch=batch, name=name, page=page, stop=stop)
 
 
+def _meant(typed: str, number: str, catalogue: Catalogue, terminal: Terminal) -> str:
+    """Of the part's batches the one that is meant; as it is typed where there is none."""
+    found = name_meant(typed, catalogue.production.of_part(number)) or typed
+    asking.tell_meant(terminal, typed, found)
+    return found
+
+
 def _labels_of(folder: PartFolder, catalogue: Catalogue, options: argparse.Namespace, terminal: Terminal, w: Wording) -> list[LabelText]:
     """One label, or one of each batch. Raises Refusal where the part's record cannot be read, or a batch may have none."""
     part = folder.part
     if part is None:
         raise refused("part_unread")
-    batches: list[str | None] = options.batch or [None]
+    batches: list[str | None] = [_meant(each, part.number, catalogue, terminal) for each in options.batch] or [None]
     day = asking.today()
     told = [(each, labelled(each, part, options.revision, catalogue, day, terminal, w, quarantine=options.quarantine)) for each in batches]
     return [_label(part.number, each.revision, batch, each.stop, catalogue) for batch, each in told]

@@ -10,6 +10,7 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.new_model import TINT, measured_model, measured_words
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.disk.atomic import written_whole
+from generator.edge.disk.paper_files import folder_is_there
 from generator.edge.refusals import Ending, refused
 from generator.geometry.likeness.kinds import Sameness
 from generator.geometry.measured import Worked
@@ -53,6 +54,8 @@ def run(options: argparse.Namespace) -> int:
     root = asking.catalogue_of(options.catalogue)
     if options.picture and options.picture.suffix.lower() != ".png":
         raise refused("no_png", Ending.MISUSE, file=str(options.picture))
+    if options.picture:
+        folder_is_there(options.picture)
     catalogue, store = read_catalogue(root), asking.store_in(options.store)
     w = wording(catalogue.language)
     read, model = measured_model(options.file, options.units, store, terminal, w)

@@ -166,7 +166,7 @@ def _bytes(file: Path) -> bytes:
     try:
         return file.read_bytes()
     except OSError as error:
-        raise disk_refusal(error, f"reading {file}") from error
+        raise disk_refusal(error, "reading", file) from error
 
 
 def _refuse_unwritable(file: Path) -> None:
@@ -183,4 +183,4 @@ def _write(lift: Lift) -> None:
     except ChangedMeanwhileError as error:
         raise refused("changed", file=str(lift.file)) from error
     except OSError as error:
-        raise disk_refusal(error, f"writing {lift.file}") from error
+        raise disk_refusal(error, "writing", lift.file) from error

@@ -63,7 +63,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--fleet", metavar="ID", help="fleet it fits, as in fleets.yml")
     parser.add_argument("--place", metavar="ID", help="place on that fleet")
-    parser.add_argument("--per-vehicle", type=int, metavar="COUNT", help="how many there are on one vehicle")
+    parser.add_argument("--per-vehicle", type=asking.on_one_vehicle, metavar="COUNT", help="how many there are on one vehicle")
     parser.add_argument(
         "--material", metavar="ID", help="material, as in materials/; its makers are filled in"
     )
@@ -136,8 +136,6 @@ def _refuse_unknown(options: argparse.Namespace, catalogue: Catalogue) -> None:
     if options.place and not options.fleet:
         raise refused("place_alone", Ending.MISUSE)
     _refuse_stranger("place", options.place, _places(catalogue, options.fleet))
-    if options.per_vehicle is not None and not 1 <= options.per_vehicle <= 10000:
-        raise refused("per_vehicle", Ending.MISUSE, count=options.per_vehicle)
 
 
 def _refuse_stranger(kind: str, given: str | None, known: Iterable[str]) -> None:

@@ -13,10 +13,12 @@ from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending
 from generator.edge.standing import usual_role
 from generator.pages.approvals.mends import MendLine, lack_lines, move_lines, way_lines, who_words
+from generator.pages.approvals.page import stands_line
 from generator.pages.holding.lines import trial_head, trial_words
 from generator.pages.wording import Wording, wording
 from generator.planning.holding.trials import Course, trials_of
 from generator.planning.overview import Row, is_read_by_a_reviewer, is_waiting, missing_documents, row_of
+from generator.planning.submitting import goes_out_next
 from generator.reading.roles import who_may
 from generator.records.approvals import Approved, Route
 from generator.records.depot import ActsAs
@@ -58,21 +60,21 @@ def run(options: argparse.Namespace) -> int:
         terminal.mends(_as_oneself(moves, part))
     if row.sheet.history.awaits:
         _unfit(part, row, w, terminal)
-    if not moves and not row.lacks:
+    if not moves and not row.lacks and not goes_out_next(row):
         terminal.say(w("next.nothing"), "bold")
     for trial in trials_of(part.sheet.number, part.sheet.folder.approval, part.catalogue, day):
         if trial.course in {Course.AHEAD, Course.RUNNING} or trial.is_to_come_off:
             terminal.say(f"{trial_head(trial, w)}: {' '.join(trial_words(trial, w))}")
     for lapse in row.lapses:
         terminal.say(w("next.lapses", what=w.term("lapsing", lapse.what.name.lower()), day=w.day(lapse.last_day)))
+    if goes_out_next(row):
+        terminal.say(w("next.submission"))
+        terminal.say(f"      spares submission {part.sheet.number}")
     return Ending.CLEAN
 
 
 def _stands(row: Row, w: Wording) -> str:
-    waited = w.count("approvals.days", row.waited_days) if row.waited_days is not None else None
-    stage, route = w.term("stage", row.stage), w.term("route", row.sheet.history.route)
-    stands = w("approvals.stands", stage=stage, route=route, waited=waited)
-    return w("next.stands", stands=stands, holder=w.term("holder", row.holder), question=row.question)
+    return w("next.stands", stands=stands_line(row, w), holder=w.term("holder", row.holder), question=row.question)
 
 
 def _moves(part: OnePart, row: Row, w: Wording) -> tuple[MendLine, ...]:

@@ -15,18 +15,26 @@ from generator.edge.spoken import words
 from generator.edge.standing import usual_role
 from generator.measuring.store import USUAL_FOLDER, Store
 from generator.records.base import MOST_MINUTES
+from generator.records.batches import MOST_PIECES
 from generator.records.conditions import Applies
+from generator.records.parts import MOST_ON_A_VEHICLE
 from generator.writing.yaml_text import Value
 
 __all__ = [
     "add_by", "add_catalogue", "add_day", "add_key", "add_minutes", "add_number", "at_least_one", "by_whom", "catalogue_around",
-    "catalogue_of", "day", "look_at_one", "no_day", "own_minutes", "store_in", "today",
+    "catalogue_of", "day", "look_at_one", "no_day", "none_or_more", "on_one_vehicle", "own_minutes", "pieces", "pieces_or_none", "store_in", "tell_meant", "today",
 ]  # fmt: skip
 
 
 def add_number(parser: argparse.ArgumentParser) -> None:
     help_text = "number of the part (default: the part in whose folder one stands)"
     parser.add_argument("number", metavar="NUMBER", nargs="?", help=help_text)
+
+
+def tell_meant(terminal: Terminal, typed: str, meant: str) -> None:
+    """What a number that was typed otherwise is taken for."""
+    if typed.strip().casefold() != meant.casefold():
+        terminal.note(words()("commands.meant", typed=typed.strip(), meant=meant))
 
 
 def add_by(parser: argparse.ArgumentParser, help_text: str) -> None:
@@ -96,12 +104,19 @@ def add_key(parser: argparse.ArgumentParser, *, required: bool = False) -> None:
     parser.add_argument("--key", type=Path, required=required, metavar="FILE", help=help_text)
 
 
+_EARLIEST, _LATEST = date(1900, 1, 1), date(2999, 12, 31)
+"""Days around them are reckoned too, such as when approvals made then end; the calendar ends with the year 9999."""
+
+
 def day(text: str) -> date:
     """A day as 2026-11-25; argparse shows the message of the error."""
     try:
-        return datetime.strptime(text, "%Y-%m-%d").replace(tzinfo=UTC).date()
+        found = datetime.strptime(text, "%Y-%m-%d").replace(tzinfo=UTC).date()
     except ValueError:
         raise no_day(text, "2026-11-25") from None
+    if not _EARLIEST <= found <= _LATEST:
+        raise argparse.ArgumentTypeError(words()("commands.day.far", given=text, least=str(_EARLIEST), most=str(_LATEST)))
+    return found
 
 
 def no_day(text: str, like: str) -> argparse.ArgumentTypeError:
@@ -124,9 +139,34 @@ def own_minutes(text: str) -> int:
 
 def at_least_one(text: str) -> int:
     """A count; argparse shows the message of the error."""
-    if not text.isascii() or not text.isdecimal() or len(text) > 6 or not int(text):
-        raise argparse.ArgumentTypeError(f"'{text}' is no number from 1 upwards")
-    return int(text)
+    return _count(text, 999_999)
+
+
+def none_or_more(text: str) -> int:
+    """The same, or none."""
+    return _count(text, 999_999, least=0)
+
+
+def pieces(text: str) -> int:
+    """How many pieces of a batch; argparse shows the message of the error."""
+    return _count(text, MOST_PIECES)
+
+
+def pieces_or_none(text: str) -> int:
+    """The same, or none."""
+    return _count(text, MOST_PIECES, least=0)
+
+
+def on_one_vehicle(text: str) -> int:
+    """How many there are on one vehicle; argparse shows the message of the error."""
+    return _count(text, MOST_ON_A_VEHICLE)
+
+
+def _count(text: str, most: int, *, least: int = 1) -> int:
+    if text.isascii() and text.isdecimal() and len(text) <= len(str(most)) and least <= int(text) <= most:
+        return int(text)
+    given = text if len(text) <= 40 else f"{text[:20]}…"
+    raise argparse.ArgumentTypeError(words()("commands.no_count", given=given, least=str(least), most=str(most)))
 
 
 def workers(text: str) -> int:

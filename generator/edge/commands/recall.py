@@ -1,6 +1,8 @@
 """`spares recall`: calls back a lot, a batch or a revision of a part, or lifts that again."""
 
 import argparse
+from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -8,22 +10,36 @@ from pydantic import ValidationError
 
 from generator.assemble import read_produced
 from generator.edge.commands import options as asking
+from generator.edge.commands.at_stopped import still_asking
+from generator.edge.commands.blank import refuse_blank
+from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal
-from generator.edge.commands.trace import carried_rows, tell_suspects, warn
+from generator.edge.commands.trace import (
+    batch_known,
+    carried_rows,
+    lot_known,
+    part_known,
+    tell_against,
+    tell_asking,
+    tell_suspects,
+)
 from generator.edge.disk.recall_files import append_lifting, next_number, text_of, write_recall
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal, refused
-from generator.pages.on_vehicles.recalled import elsewhere_words
+from generator.pages.on_vehicles.alike import beside_words
+from generator.pages.on_vehicles.off_words import elsewhere_words
+from generator.pages.on_vehicles.recalled import still_words
 from generator.pages.wording import Wording, wording
-from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Unfit
 from generator.records.recalls import CalledBack, Lifted, Recall
+from generator.rules.production.asking_beside import beside_of
 from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.recalling import Reach, reach_of, standing_of
+from generator.rules.production.same_delivery import stopped_elsewhere
 from generator.rules.production.saying_good import who_says_good
 from generator.rules.production.states import called_back
-from generator.rules.production.suspects import suspects_of
+from generator.rules.production.suspects import suspects_in
 from generator.rules.production.tracing import revisions_of
 
 DESCRIPTION = """\
@@ -32,10 +48,11 @@ lists the vehicles, places and counts to visit, and what lies on the shelf or is
 copy of the catalogue that is built says 'Do not fit' for these pieces. What comes off ticks the vehicle off, as
 `spares fitted add` takes it in. What is called back already is refused, with its number.
 
-Where lines or records cannot be read, say less or something else than they did, or are of days to come, the recall is written
+Where lines or records cannot be read, are gone, say less or something else than they did, or are of days to come, the recall is written
 all the same and the list says that it is incomplete, and of what; the exit code is then 1, else 0.
 
---lift says that pieces may be fitted again; only a role that acts for quality or the customer may.
+--lift says that pieces may be fitted again; only a role that acts for quality or the customer may. What stops them still, a block
+of their lot or another recall, is told with what ends it.
 """
 EXAMPLE = """\
   spares recall --lot L-0012 --why "swells in oil" --by am-specialist
@@ -64,6 +81,7 @@ def run(options: argparse.Namespace) -> int:
     root = asking.catalogue_of(options.catalogue)
     if bool(options.part) != bool(options.revision):
         raise refused("recall_revision", Ending.MISUSE)
+    refuse_blank(options)
     by, today = asking.by_whom(options, terminal), asking.today()
     on = options.on or today
     if on > today:
@@ -88,23 +106,25 @@ def _call(options: argparse.Namespace, root: Path, by: str, on: date, terminal: 
         terminal.say(text_of(recall).rstrip())
     else:
         terminal.say(w("recall.done", file=str(write_recall(name, recall, root))), "bold")
-    _tell(reach_of(recall, catalogue.production), catalogue, w, terminal)
+    _tell(recall, reach_of(recall, catalogue.production), catalogue, w, terminal)
+    called = replace(catalogue.production, recalls={**catalogue.production.recalls, name: recall})
+    for sentence in beside_words(recall.lot, called, w):
+        terminal.say(sentence, "yellow")
+    tell_asking(beside_of(recall.lot, called), catalogue, terminal)
     if not options.dry_run:
         terminal.say(w("recall.then", name=name))
-    return Ending.PROBLEMS if gaps_of(catalogue.production, recalls=False) else Ending.CLEAN
+    return ending_of(gaps_of(catalogue.production, recalls=False))
 
 
 def _wanted(options: argparse.Namespace, by: str, on: date, catalogue: Catalogue) -> Recall:
     """What is to be called back, as the catalogue writes it. Raises Refusal for what it does not know."""
-    production = catalogue.production
     what: dict[str, str] = {}
     if options.lot:
-        what["lot"] = _known("lot", options.lot, {*production.lots, *(lot for each in production.batches.values() for lot in each.lots)})
+        what["lot"] = lot_known(options.lot, catalogue)
     elif options.batch:
-        fitted = {each for row in production.fitted for each in (row.batch, row.removed_batch) if each}
-        what["batch"] = _known("batch", options.batch, {*production.batches, *fitted})
+        what["batch"] = batch_known(options.batch, catalogue)
     else:
-        what["part"] = _known("part", options.part, {each.number for each in catalogue.parts} | {each.part for each in production.batches.values()})
+        what["part"] = part_known(options.part, catalogue)
         what["revision"] = _known("revision_unknown", options.revision, revisions_of(what["part"], catalogue))
     try:
         event = CalledBack(what="called back", on=on, by=by, why=options.why, reference=options.reference)
@@ -136,7 +156,7 @@ def _known(kind: str, name: str, names: set[str]) -> str:
 
 
 def _lift(options: argparse.Namespace, root: Path, by: str, on: date, terminal: Terminal) -> int:
-    catalogue = read_catalogue(root)
+    catalogue = read_produced(root, asking.store_in(options.store), asking.today())
     w = wording(catalogue.language)
     name = _known("recall", options.lift, set(catalogue.production.recalls))
     recall = catalogue.production.recalls[name]
@@ -155,7 +175,19 @@ def _lift(options: argparse.Namespace, root: Path, by: str, on: date, terminal: 
     if not options.dry_run:
         append_lifting(name, lifted, root)
     terminal.say(w("recall.would_lift" if options.dry_run else "recall.lifted", name=name), "bold")
+    for sentence in still_words(name, recall, catalogue, asking.today(), w):
+        terminal.say(sentence, "bold yellow")
+    for sentence in _asking_on(name, recall.model_copy(update={"events": (*recall.events, lifted)}), catalogue):
+        terminal.say(sentence, "bold yellow")
     return Ending.CLEAN
+
+
+def _asking_on(name: str, recall: Recall, catalogue: Catalogue) -> Iterator[str]:
+    """Its lots that are not stopped any more and ask all the same because of another number."""
+    production = replace(catalogue.production, recalls={**catalogue.production.recalls, name: recall})
+    lots = {lot for batch in reach_of(recall, production).batches if batch in production.batches for lot in production.batches[batch].lots}
+    for lot in sorted({*lots, *filter(None, [recall.lot])} & production.lots.keys()):
+        yield from still_asking(lot, stopped_elsewhere(lot, production))
 
 
 def _role(by: str, catalogue: Catalogue) -> None:
@@ -166,7 +198,7 @@ def _role(by: str, catalogue: Catalogue) -> None:
         raise refused("no_role", Ending.MISUSE, role=by, known=", ".join(known))
 
 
-def _tell(reach: Reach, catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
+def _tell(recall: Recall, reach: Reach, catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
     """Where the pieces are."""
     warn(gaps_of(catalogue.production, recalls=False), w, terminal.say)
     terminal.say(w("recall.batches", batches=list(reach.batches)) if reach.batches else w("recall.no_batches"))
@@ -175,7 +207,8 @@ def _tell(reach: Reach, catalogue: Catalogue, w: Wording, terminal: Terminal) ->
         terminal.say(w("trace.sum", pieces=w.number(reach.sits), vehicles=w.number(len(reach.left))), "bold")
     else:
         terminal.say(w("trace.on_none"), "bold")
-    terminal.say(w("recall.beside", shelf=w.number(reach.shelf), out=w.number(reach.out)))
+    terminal.say(w("recall.beside", shelf=w.number(reach.shelf), out=w.number(reach.out), off=w.number(reach.off)))
     for each in reach.elsewhere:
         terminal.say(f"  {w.number(each.count)} × {each.batch}: {elsewhere_words(each, catalogue, w)}")
-    tell_suspects(suspects_of(catalogue, reach.batches), catalogue, terminal)
+    tell_against(reach.spots, catalogue, terminal)
+    tell_suspects(suspects_in(recall, catalogue, reach.batches), catalogue, terminal)

@@ -9,12 +9,13 @@ from typing import Any, get_args
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.added import tell_added
+from generator.edge.commands.blank import refuse_blank
 from generator.edge.commands.submitting import add_about_others, submission, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import Attached, attached, part_to_write, recorded_in_order, refuse_broken
 from generator.edge.disk.signed import signer
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal, refused
+from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.records.approvals import (
     AcceptanceGiven,
@@ -27,11 +28,13 @@ from generator.records.approvals import (
     TrialResult,
 )
 from generator.records.catalogue import PartFolder
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import gives_no_reason
 from generator.rules.binding import approved_text, sites_of
 from generator.rules.canonical import fingerprint
 from generator.rules.chain import own_fingerprint
 from generator.rules.facts.of_permit import LETTER_DOUBT
+from generator.rules.history import Holder
+from generator.rules.reminding import may_remind
 from generator.rules.walking import Submission
 from generator.writing.yaml_text import Value
 
@@ -147,6 +150,7 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     today = asking.today()
     own = _shared_out(options)
+    refuse_blank(options)
     options.by = _by_whom(options, terminal)
     look = asking.look_at_one(options, today, terminal)
     with part_to_write(look, "record", terminal.note, dry_run=options.dry_run) as part:
@@ -188,10 +192,13 @@ def _told(
     part: OnePart, *, options: argparse.Namespace, today: date, what: str, own: dict[str, Value], evidence: list[Attached]
 ) -> dict[str, Value]:  # fmt: skip
     """The event as it is written, of the part as the events before it leave it."""
+    by = options.roles.get(what) or options.by
+    if what == "reminder sent":
+        _refuse_reminder(part, by)
     event: dict[str, Value] = {
         "on": (options.on or today).isoformat(),
         "what": what,
-        "by": options.roles.get(what) or options.by,
+        "by": by,
         **({"reference": options.reference} if options.reference else {}),
         **own,
         **({"note": options.note} if options.note else {}),
@@ -202,6 +209,15 @@ def _told(
     event |= _accepted(part, options.approved_on, evidence) if what == "change accepted" else {}
     event |= _confirmed(part, options, evidence) if what == "take-over confirmed" else {}
     return event | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
+
+
+def _refuse_reminder(part: OnePart, by: str) -> None:
+    """Raises Refusal where there is nobody to remind, or `by` is who has it."""
+    sheet = part.sheet
+    if not sheet.history.awaits and sheet.history.holder not in (Holder.CUSTOMER, Holder.AUTHORITY):
+        raise refused("nobody_to_remind", number=sheet.number)
+    if not may_remind(by, sheet.folder.approval, sheet.history, part.catalogue.depot):
+        raise refused("reminds_itself", by=by, number=sheet.number)
 
 
 def _confirmed(part: OnePart, options: argparse.Namespace, evidence: list[Attached]) -> dict[str, Value]:
@@ -218,7 +234,7 @@ def _confirmed(part: OnePart, options: argparse.Namespace, evidence: list[Attach
         key = "several_letters" if len(meant) > 1 else "other_letter" if known else "no_letter"
         raise refused(key, known=known, number=part.sheet.number)
     doubts = [each for each in part.sheet.problems if each.code == LETTER_DOUBT]
-    if doubts and says_nothing(options.note or ""):
+    if doubts and gives_no_reason(options.note or ""):
         raise refused("no_note", problems=doubts, below=part.root)
     record, text = told_text(part, evidence)
     text = approved_text(text, sites_of(meant[0].event.scope), part.catalogue, record)
@@ -231,7 +247,7 @@ def _accepted(part: OnePart, approved_on: date | None, evidence: list[Attached])
     approvals = [each for each in part.sheet.history.permits if not each.is_trial]
     meant = [each for each in approvals if approved_on in (None, each.event.on)]
     if not meant:
-        raise Refusal("there is nothing that could be accepted", f"see spares explain {part.sheet.number}")
+        raise refused("nothing_to_accept", number=part.sheet.number)
     record, text = told_text(part, evidence)
     text = approved_text(text, sites_of(meant[-1].event.scope), part.catalogue, record)
     return {"revision": record.revision, "approved_as": text, "fingerprint": fingerprint(text)}
@@ -239,8 +255,7 @@ def _accepted(part: OnePart, approved_on: date | None, evidence: list[Attached])
 
 def _in_service(options: argparse.Namespace) -> Value:
     if options.condition or len(options.in_service) > 1:
-        says = f"'{' '.join(options.event)}' says one condition"
-        raise Refusal(says, "give either --condition or --in-service, once", Ending.MISUSE)
+        raise refused("one_condition", Ending.MISUSE, what=" ".join(options.event))
     text, plan = options.in_service[0]
     return asking.in_service(text, plan)
 
@@ -254,7 +269,7 @@ def _shared_out(options: argparse.Namespace) -> dict[str, dict[str, Value]]:
     if twice:
         raise refused("twice", Ending.MISUSE, what=twice)
     if options.letter and "take-over confirmed" not in whats:
-        raise Refusal("--letter is of 'take-over confirmed' alone", "take it out", Ending.MISUSE)
+        raise refused("letter_alone", Ending.MISUSE)
     given = [key for key in OWN if getattr(options, key) is not None] + (["condition"] if options.in_service else [])
     one_only = [_FLAGS[key] for key in given if sum(key in EVENTS[what].model_fields for what in whats) > 1]
     one_only += [flag for flag, value in (("--evidence", options.evidence), ("--note", options.note), ("--minutes", options.minutes)) if value]

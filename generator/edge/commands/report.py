@@ -8,10 +8,12 @@ from pathlib import Path
 from generator.edge.commands import options as asking
 from generator.edge.commands.examining import examined_for
 from generator.edge.commands.sections import names_in, tell_sections
+from generator.edge.commands.short import ending_of, tell_short
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.disk.paper_files import lies_outside, write_paper
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
+from generator.pages.on_vehicles.incomplete import incomplete_words, plain_gaps
 from generator.pages.reports.plain import csv_of, plain_of
 from generator.pages.reports.told import Names, Section, sections, title_of, until_words
 from generator.pages.wording import Wording
@@ -22,6 +24,9 @@ DESCRIPTION = """\
 Tells what is dated in a month: approvals, refusals, lapses and withdrawals; batches, pieces, material and time by
 machine, scrap with its reasons, what was released and rejected; what was fitted and came off, and why; failures by part; and
 what the fitted pieces saved, by the prices of now. The same stands on the page of the month, with its table.
+
+Where lines or records cannot be read, are gone, say less or something else than they did, or are of days to come, the report says that it
+is incomplete, and of what; the exit code is then 1, else 0.
 """
 EXAMPLE = """\
   spares report --month 2026-10
@@ -61,16 +66,17 @@ def run(options: argparse.Namespace) -> int:
     if month.first > day:
         raise refused("month_to_come", Ending.MISUSE, month=str(month), day=day.isoformat())
     report, names = _reported(options, month, day, root, terminal)
+    gaps = tell_short(names.catalogue, terminal, aside=not options.to and options.format != "text")
     if options.to:
         _write(options, report, names, terminal)
         terminal.say(names.w("reports.written", title=title_of(report, names.w), file=str(options.to)))
     elif options.format == "json":
-        tell_json(plain_of(report))
+        tell_json({**plain_of(report), **plain_gaps(gaps)})
     elif options.format == "csv":
         print(csv_of(report).decode("utf-8-sig").replace("\r\n", "\n"), end="")
     else:
         _print(report, sections(report, names), names.w, terminal)
-    return Ending.CLEAN
+    return ending_of(gaps)
 
 
 def _reported(options: argparse.Namespace, month: Month, day: date, root: Path, terminal: Terminal) -> tuple[MonthReport, Names]:
@@ -113,8 +119,9 @@ def _paper(report: MonthReport, names: Names) -> bytes:
 
     depot = names.catalogue.depot
     subtitle = " · ".join(filter(None, (depot.depot if depot else "", until_words(report, names.w))))
+    incomplete = incomplete_words(names.catalogue, names.w)
     told = tuple(
         kinds.Section(heading=each.heading, sentences=each.sentences, columns=each.columns, rows=tuple(row.cells for row in each.rows))
         for each in sections(report, names)
     )
-    return as_pdf(kinds.Report(title=title_of(report, names.w), subtitle=subtitle, sections=told), names.w)
+    return as_pdf(kinds.Report(title=title_of(report, names.w), subtitle=subtitle, incomplete=incomplete, sections=told), names.w)

@@ -86,7 +86,7 @@ def _planned(
     """What would be written, what is near to it, and the words of the depot."""
     catalogue = read_catalogue(root)
     if catalogue.depot is None:
-        raise Refusal("the depot itself cannot be read, so nothing is added", "mend depot.yml first")
+        raise refused("depot_unread")
     files = list(dict.fromkeys(options.files))
     read = [incoming(file, root, catalogue, today) for file in files]
     _refuse_mistakes(read, terminal, catalogue.language)

@@ -44,7 +44,7 @@ def run(options: argparse.Namespace) -> int:
                 written_whole(options.to / f"{kind}.schema.json", _text(made).encode("utf-8"))
                 done.wrote(f"{options.to / kind}.schema.json is written")
     except OSError as error:
-        raise disk_refusal(error, f"writing {options.to}") from error
+        raise disk_refusal(error, "writing", options.to) from error
     terminal.say(f"{len(schemas)} schemas are in {options.to}. For an editor's setting 'yaml.schemas':")
     wiring = {f"{options.to.as_posix()}/{kind}.schema.json": f"{'catalogue' if kind in FILES else '**'}/{KINDS[kind][1]}" for kind in kinds}
     terminal.say(json.dumps({"yaml.schemas": wiring}, indent=2))

@@ -9,13 +9,15 @@ from pathlib import Path
 
 from generator.assemble import Assembled
 from generator.edge.commands import options as asking
-from generator.edge.commands.examining import examined_for
+from generator.edge.commands.examining import planned_for
 from generator.edge.commands.sections import names_in, tell_sections
+from generator.edge.commands.short import ending_of, tell_short
 from generator.edge.commands.terminal import Terminal, tell_json
-from generator.edge.disk.paper_files import lies_outside, write_paper
+from generator.edge.disk.paper_files import lies_outside, may_be_written, write_paper
 from generator.edge.one_part import folder_of
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
+from generator.pages.on_vehicles.incomplete import plain_gaps
 from generator.pages.reports.told import Names
 from generator.pages.stock.order_text import order_text, recipient_of, subject_of
 from generator.pages.stock.plain import plain_of
@@ -30,6 +32,7 @@ from generator.planning.printing import models_of, shapes_in
 from generator.planning.stock.need import rule_of
 from generator.planning.stock.orders import Order
 from generator.planning.stock.whole import StockPlan, stock_plan
+from generator.records.stocking import MOST_SERVICE_PERCENT
 
 DESCRIPTION = """\
 Tells what to order or print now, how many and why: what is there as it was counted, the reorder point by what is asked for until an
@@ -41,6 +44,7 @@ EXAMPLE = """\
   spares stock TV-0112 --service 99
   spares stock --ahead 28
   spares stock --order sinter-bureau-north --to order.eml
+  spares stock --print-list --to print-list.pdf
 """
 _KINDS = (".txt", ".eml")
 
@@ -48,9 +52,11 @@ _KINDS = (".txt", ".eml")
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("numbers", metavar="NUMBER", nargs="*", help="numbers of parts (default: all)")
     parser.add_argument("--service", type=_percent, metavar="PERCENT", help="how many of a hundred orders arrive before the shelf is empty (default: depot.yml, else 95)")
-    parser.add_argument("--ahead", type=asking.at_least_one, metavar="DAYS", default=0, help="order along what reaches its reorder point within so many days")
-    parser.add_argument("--order", metavar="MAKER", help="tell the order at this maker as text")
-    parser.add_argument("--to", type=Path, metavar="FILE", help="with --order: write it as text (FILE.txt) or as the draft of a mail (FILE.eml)")
+    parser.add_argument("--ahead", type=asking.none_or_more, metavar="DAYS", default=0, help="order along what reaches its reorder point within so many days")
+    one = parser.add_mutually_exclusive_group()
+    one.add_argument("--order", metavar="MAKER", help="tell the order at this maker as text")
+    one.add_argument("--print-list", action="store_true", help="tell what is printed next alone")
+    parser.add_argument("--to", type=Path, metavar="FILE", help="with --order: write it as text (FILE.txt) or as the draft of a mail (FILE.eml); with --print-list: on paper (FILE.pdf)")
     parser.add_argument("--force", action="store_true", help="write over a file that is there")
     parser.add_argument("--format", choices=("text", "json"), default="text", help="json is for machines (default: text)")
     asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
@@ -58,9 +64,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _percent(text: str) -> float:
-    """Above 0 and below 100; argparse shows the message of the error."""
-    if not re.fullmatch(r"[0-9]{1,2}(\.[0-9]{1,4})?", text, re.ASCII) or not float(text):
-        raise argparse.ArgumentTypeError(words()("commands.no_service", given=text))
+    """Above 0 and as much as a record may ask for at most; argparse shows the message of the error."""
+    if not re.fullmatch(r"[0-9]{1,2}(\.[0-9]{1,12})?", text, re.ASCII) or not 0 < float(text) <= MOST_SERVICE_PERCENT:
+        raise argparse.ArgumentTypeError(words()("commands.no_service", given=text, most=str(MOST_SERVICE_PERCENT)))
     return float(text)
 
 
@@ -69,14 +75,35 @@ def run(options: argparse.Namespace) -> int:
     day: date = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
     _may_be_written(options, root)
-    found = examined_for(options, terminal, root, day)
+    found = planned_for(options, terminal, root, day)
     plan, names = _plan(options, found, day, root)
+    gaps = tell_short(found.catalogue, terminal, aside=options.format == "json")
     if options.order:
-        return _order(options, plan, names, terminal)
+        return max(ending_of(gaps), _order(options, plan, names, terminal))
+    if options.print_list and options.to:
+        return max(ending_of(gaps), _print_list(options, plan, names, terminal))
     if options.format == "json":
-        tell_json(plain_of(plan))
+        tell_json({**plain_of(plan), **plain_gaps(gaps)})
+    elif options.print_list:
+        tell_sections([print_section(each, names) for each in plan.prints], terminal)
+        if not plan.prints:
+            terminal.say(names.w("papers.print_list.nothing"))
     else:
         _print(plan, names, terminal)
+    return ending_of(gaps)
+
+
+def _print_list(options: argparse.Namespace, plan: StockPlan, names: Names, terminal: Terminal) -> int:
+    # The typesetter is loaded where a paper is made.
+    from generator.edge.commands.lettered import tell_lacking  # noqa: PLC0415
+    from generator.edge.commands.stock_paper import print_sheet  # noqa: PLC0415
+    from generator.papers.print_list import print_list  # noqa: PLC0415
+
+    sheet, w = print_sheet(plan, names), names.w
+    write_paper(options.to, print_list(sheet, w), force=options.force)
+    tell_lacking(terminal, sheet)
+    plates = w.count("papers.print_list.plates", sum(len(each.plates) for each in sheet.groups))
+    terminal.say(w("papers.print_list.written", plates=plates, file=str(options.to)))
     return Ending.CLEAN
 
 
@@ -107,6 +134,9 @@ def _print(plan: StockPlan, names: Names, terminal: Terminal) -> None:
 def _may_be_written(options: argparse.Namespace, root: Path) -> None:
     """Raises Refusal: what it is follows from the file's ending, and no record is written."""
     if options.to is None:
+        return
+    if options.print_list:
+        may_be_written(options.to, root)
         return
     if not options.order:
         raise refused("to_without_order", Ending.MISUSE)

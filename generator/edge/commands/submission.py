@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import difflib
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,9 +14,12 @@ from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.paper_files import lies_outside, may_be_written, write_paper
 from generator.edge.one_part import folder_here, folder_of
-from generator.edge.refusals import Ending, refused
+from generator.edge.refusals import Ending, Refusal, refused
+from generator.edge.spoken import words
 from generator.pages.wording import Wording
-from generator.planning.submitting import Asks
+from generator.planning.submitting import Asks, can_be_asked
+from generator.reading.disk import Disk
+from generator.records.catalogue import KeptFile
 from generator.rules.sheet import Sheet
 
 if TYPE_CHECKING:
@@ -26,7 +30,7 @@ DESCRIPTION = """\
 Writes what a reviewer needs: on the first page what is asked, what has changed against the last approval, and every gap; then
 identity, pictures and drawing, places, material, fire tests with their margins, settings and machines, dimensions, screening,
 history with the reviewers' questions by number, order data, and each document with its SHA-256. Several parts become one
-submission. The fingerprint in it is the one that `spares record` writes down, if nothing changes in between.
+submission. The fingerprint in it is the one that `spares record` writes down with a step of a review, if nothing changes in between.
 """
 EXAMPLE = """\
   spares submission TV-0417
@@ -57,22 +61,33 @@ def run(options: argparse.Namespace) -> int:
     read = examined_for(options, terminal, root, day)
     if read.catalogue.depot is None:
         raise refused("depot")
-    sheets = _asked_for(options, read, root)
+    sheets = _asked_for(options, read, root, terminal)
     fleet = _fleet(options.fleet, sheets)
     _write(options, sheets, read, terminal, (fleet, root))
     return Ending.CLEAN
 
 
-def _asked_for(options: argparse.Namespace, read: Assembled, root: Path) -> list[Sheet]:
+def _asked_for(options: argparse.Namespace, read: Assembled, root: Path, terminal: Terminal) -> list[Sheet]:
     """Each part once, in the order in which it was named. Raises Refusal."""
     folders = [folder_of(read.catalogue, each, root) for each in options.numbers] or [folder_here(read.catalogue, root)]
+    for typed, folder in zip(options.numbers, folders, strict=False):
+        asking.tell_meant(terminal, typed, folder.number)
     named = dict.fromkeys(folder.folder for folder in folders)
     by_folder = {sheet.folder.folder: sheet for sheet in read.sheets}
     sheets = [by_folder[folder] for folder in named]
     for sheet in sheets:
         if sheet.part is None:
             raise refused("submission_unread", number=sheet.number, problems=sheet.problems, below=root)
+        if options.asks and Asks(options.asks) not in can_be_asked(sheet):
+            raise _not_to_be_asked(options.asks, sheet)
     return sheets
+
+
+def _not_to_be_asked(asked: str, sheet: Sheet) -> Refusal:
+    """Each step that can be asked of this part is named."""
+    w = words()
+    stage, route, can = w.term("stage", sheet.stage), w.term("route", sheet.history.route), [each.value for each in can_be_asked(sheet)]
+    return refused("submission_asks", Ending.MISUSE, number=sheet.number, asks=asked, stage=stage, route=route, can=can)
 
 
 def _fleet(asked: str | None, sheets: list[Sheet]) -> str | None:
@@ -90,8 +105,10 @@ def _fleet(asked: str | None, sheets: list[Sheet]) -> str | None:
 
 
 def _write(options: argparse.Namespace, sheets: list[Sheet], read: Assembled, terminal: Terminal, where: tuple[str | None, Path]) -> None:
+    from generator.edge.disk.paper_photos import photos_on_paper  # noqa: PLC0415
     from generator.edge.disk.submission_files import write_zip  # noqa: PLC0415  pages and typesetter are loaded where a paper is made
     from generator.pages.gathered import around_of  # noqa: PLC0415
+    from generator.pages.submissions.attached import left_out  # noqa: PLC0415
     from generator.pages.submissions.family import shared_blocks  # noqa: PLC0415
     from generator.pages.submissions.whole import submission_of  # noqa: PLC0415
     from generator.papers.submission.paper import submission_paper  # noqa: PLC0415
@@ -105,13 +122,24 @@ def _write(options: argparse.Namespace, sheets: list[Sheet], read: Assembled, te
     day = options.on or asking.today()
     around = around_of(read.catalogue, read.sheets, day)
     shared = shared_blocks(sheets, around) if len(sheets) > 1 else ()
-    value = submission_of(sheets, around, day, fleet=fleet, asks=Asks(options.asks) if options.asks else None, shared=shared)
+    asks = Asks(options.asks) if options.asks else None
+    large = _summed(left_out([sheet.folder for sheet in sheets], read.catalogue), root)
+    value = submission_of(sheets, around, day, fleet=fleet, asks=asks, shared=shared, photos=photos_on_paper(sheets, root), large=large)
     paper = submission_paper(value, around.w)
     write_paper(out, paper.content, force=options.force)
     _say(value, paper, out, around.w, terminal)
+    if day != asking.today():
+        told = around.w.day(day)
+        terminal.note(around.w("submission.other_day", day=told, then=told if day < asking.today() else None))
     if options.zip:
         write_zip(packed, value, (out.name, paper.content), root, force=options.force)
         _say_packed(value, packed, around.w, terminal)
+
+
+def _summed(paths: Iterable[str], root: Path) -> dict[str, KeptFile]:
+    """Those that can be."""
+    disk = Disk(root)
+    return {path: found for path in paths if (found := disk.summed(path))}
 
 
 def _say(value: Submission, paper: Kept, out: Path, w: Wording, terminal: Terminal) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from generator.edge.commands import options as asking
 from generator.edge.disk.recording import Attached, attached
 from generator.edge.one_part import OnePart
-from generator.edge.refusals import Ending, Refusal, refused
+from generator.edge.refusals import Ending, refused
 from generator.records.accompanying import Becomes, WayStep
 from generator.records.parts import Part
 from generator.rules.binding import part_text, submitted_text, without_letter
@@ -114,5 +114,5 @@ def _steps(text: str) -> list[Value]:
     steps = [each.strip() for each in text.split(",")]
     strange = [each for each in steps if each not in set(WayStep)]
     if strange:
-        raise Refusal(f"'{strange[0]}' is no step of the way", f"write some of {', '.join(WayStep)}", Ending.MISUSE)
+        raise refused("no_step", Ending.MISUSE, given=strange[0], known=[*WayStep])
     return list(steps)

@@ -47,6 +47,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_in_service(parser)
     parser.add_argument("--also-for", action="append", metavar="NUMBER", help="another part that the letter speaks of too, whose record names this one; may be given again")
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
+    asking.add_minutes(parser)
     asking.add_key(parser)
     asking.add_day(parser, "day it is taken over (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
@@ -89,4 +90,5 @@ def _event(part: OnePart, options: argparse.Namespace, day: date) -> dict[str, V
     event |= {"conditions": conditions} if conditions else {}
     event |= {"also_for": list(options.also_for)} if options.also_for else {}
     event |= {"note": options.note} if options.note else {}
+    event |= {"minutes": options.minutes} if options.minutes else {}
     return event | {"revision": record.revision}

@@ -53,11 +53,11 @@ class Terminal:
         self._err = Console(stderr=True, **plain)
 
     def say(self, text: str = "", style: str | None = None) -> None:
-        self._out.print(Text(printable(text), style=style or ""))
+        _put(self._out, Text(printable(text), style=style or ""))
 
     def note(self, text: str, style: str | None = None) -> None:
         """Something beside the result, on standard error."""
-        self._err.print(Text(printable(text), style=style or ""))
+        _put(self._err, Text(printable(text), style=style or ""))
 
     def notes(self, notes: Sequence[Problem], language: Language) -> None:
         """What is no mistake of the author and should be known, one line each."""
@@ -82,7 +82,7 @@ class Terminal:
             told = said(problem, w)
             line.append(f"{w.term('severity', problem.severity)} {problem.code}", _STYLES[problem.severity])
             line.append(printable(f": {told.says}"))
-            self._out.print(line)
+            _put(self._out, line)
             self.say(f"    {w('told.mend')} {told.fix}", "dim")
         if len(problems) > len(shown):
             rest = problems[len(shown) :]
@@ -134,6 +134,15 @@ class Terminal:
                 bars.update(tasks[step], completed=done, total=whole)
 
             yield report
+
+
+def _put(console: Console, text: Text) -> None:
+    """Where there is no terminal the text as it is: to lay it out takes a tenth of a short command."""
+    if console.is_terminal:
+        console.print(text)
+    else:
+        console.file.write(f"{text.plain}\n")
+        console.file.flush()
 
 
 def _position(problem: Problem) -> str:

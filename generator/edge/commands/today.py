@@ -4,9 +4,10 @@ import argparse
 from datetime import date
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.examining import examined_for
+from generator.edge.commands.examining import planned_for
+from generator.edge.commands.short import ending_of, tell_short
 from generator.edge.commands.terminal import Terminal, tell_json
-from generator.edge.refusals import Ending
+from generator.pages.on_vehicles.incomplete import plain_gaps
 from generator.pages.today.told import (
     Fitting,
     TaskLine,
@@ -22,7 +23,9 @@ from generator.pages.wording import Wording, wording
 from generator.planning.fire_plan import fire_plan
 from generator.planning.today.deadlines import Deadline
 from generator.planning.today.drawn import todays
+from generator.planning.today.kept import Misses
 from generator.planning.today.tasks import Task
+from generator.planning.today.week import Planned
 from generator.records.catalogue import Catalogue
 from generator.rules.facts.case import Copy
 
@@ -49,21 +52,22 @@ def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     day: date = options.on or asking.today()
     root = asking.catalogue_of(options.catalogue)
-    found = examined_for(options, terminal, root, day)
+    found = planned_for(options, terminal, root, day)
     catalogue = found.catalogue
     w, age = wording(catalogue.language), catalogue.depot.max_copy_age_days if catalogue.depot else 1
     tasks = todays(found.sheets, catalogue, day, fire_plan(found.sheets, catalogue, Copy(day, age)))
     told = today_told(tasks, catalogue, day, w)
     fits = fitting_told(told, options.minutes, w) if options.minutes else None
+    gaps = tell_short(catalogue, terminal, aside=options.format == "json")
     if options.format == "json":
-        tell_json(_told(told, fits))
+        tell_json({**_told(told, fits), **plain_gaps(gaps)})
     elif not tasks:
         terminal.say(w("today.none"))
     elif fits:
         _print_fitting(told, fits, w, terminal)
     else:
         _print_all(told, catalogue, w, terminal)
-    return Ending.CLEAN
+    return ending_of(gaps)
 
 
 def _print_fitting(told: Today, fits: Fitting, w: Wording, terminal: Terminal) -> None:
@@ -71,9 +75,12 @@ def _print_fitting(told: Today, fits: Fitting, w: Wording, terminal: Terminal) -
     for at, line in enumerate(fits.lines, start=1):
         _print_line(at, line, terminal)
     terminal.say()
-    for said in (skipped_words(fits, w), waiting_words(fits, w)):
-        if said:
-            terminal.say(said)
+    if skipped := skipped_words(fits, w):
+        terminal.say(skipped)
+        for line in fits.skipped:
+            terminal.say(f"  {line.subject} · {line.own}")
+    if waiting := waiting_words(fits, w):
+        terminal.say(waiting)
 
 
 def _print_line(at: int, line: TaskLine, terminal: Terminal) -> None:
@@ -105,9 +112,9 @@ def _told(told: Today, fits: Fitting | None) -> dict[str, object]:
         "hours_per_week": told.hours,
         "minutes": fits.minutes if fits else None,
         "tasks": [
-            _task(task, line) | {"done_on": plan.done_on.isoformat() if plan.done_on else None}
+            _task(task, line) | _planned(plan, missed)
             | ({"now_minutes": taken.get(task.job(told.day).key), "skipped": task.job(told.day).key in skipped} if fits else {})
-            for task, line, plan in zip(told.tasks, told.lines, told.plan, strict=True)
+            for task, line, plan, missed in zip(told.tasks, told.lines, told.plan, told.missed, strict=True)
         ],
     }  # fmt: skip
 
@@ -130,8 +137,13 @@ def _task(task: Task, line: TaskLine) -> dict[str, object]:
     }
 
 
+def _planned(plan: Planned, missed: Misses | None) -> dict[str, object]:
+    """misses: which day, "latest start" or "last day"; null where it misses none."""
+    return {"done_on": plan.done_on.isoformat() if plan.done_on else None, "beyond_horizon": plan.is_beyond, "misses": missed.value if missed else None}
+
+
 def _deadline(keeps: Deadline | None) -> dict[str, object] | None:
     if keeps is None:
         return None
     latest = keeps.latest_start.isoformat() if keeps.latest_start else None
-    return {"last_day": keeps.last_day.isoformat(), "latest_start": latest, "chance_to_lapse": keeps.chance, "presses": keeps.is_pressing}
+    return {"last_day": keeps.last_day.isoformat(), "latest_start": latest, "chance_to_lapse": keeps.chance, "presses": keeps.is_pressing, "lost": keeps.is_lost}

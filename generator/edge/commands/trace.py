@@ -1,26 +1,35 @@
 """`spares trace`: from a lot, batch, part or machine to the vehicles that carry it, and from a vehicle back."""
 
 import argparse
-import csv
-import io
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 from generator.assemble import read_produced
 from generator.edge.commands import options as asking
+from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal, tell_json
+from generator.edge.meant import batch_meant, name_meant, near
 from generator.edge.refusals import Ending, refused
-from generator.pages.on_vehicles.incomplete import gap_words, suspect_rows
+from generator.pages.on_vehicles.alike import alike_words, asking_rows, asking_sum, beside_words
+from generator.pages.on_vehicles.contradicting import contradiction_words
+from generator.pages.on_vehicles.incomplete import plain_gaps, suspect_rows
+from generator.pages.on_vehicles.off_words import between_words, counted_words, fate_words
 from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
 from generator.records.fitted import Gap
+from generator.records.problems import Problem
 from generator.records.vehicles import read_alike
+from generator.rules.production.asking_beside import Beside, beside_of
 from generator.rules.production.by_then import known_on
+from generator.rules.production.contradicting import Contradictions, contradictions
 from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.releasing import standing
+from generator.rules.production.same_delivery import alike_numbers
 from generator.rules.production.states import stops_of
 from generator.rules.production.suspects import NONE, Suspects, suspects_of
+from generator.rules.production.taken_off import fates_of
 from generator.rules.production.tracing import (
     CameOff,
     Carried,
@@ -32,6 +41,7 @@ from generator.rules.production.tracing import (
     of_vehicle,
     revisions_of,
 )
+from generator.writing.tables import table_text
 
 DESCRIPTION = """\
 Tells which vehicles carry what was printed from a lot, in a batch, of a part or on a machine, how many lie on the shelf or are
@@ -39,7 +49,7 @@ out, and what came off and why; of a vehicle, what sits on it and from which bat
 batches/ alone. What is called back is marked. Pieces whose batch nobody can tell, and that may be among those asked for,
 stand under a heading of their own.
 
-Where lines or records cannot be read, say less or something else than they did, or are of days to come, the list says that it
+Where lines or records cannot be read, are gone, say less or something else than they did, or are of days to come, the list says that it
 is incomplete, and of what; the exit code is then 1, else 0.
 """
 EXAMPLE = """\
@@ -48,7 +58,7 @@ EXAMPLE = """\
   spares trace --vehicle 405 --format csv
   spares trace --machine bench-B --since 2026-09-14 --until 2026-09-20
 """
-_CARRIED = ("fleet", "vehicle", "place", "position", "part", "revision", "batch", "count", "since")
+_CARRIED = ("fleet", "vehicle", "place", "position", "part", "revision", "batch", "count", "since", "contradicts")
 _OFF = ("on", "fleet", "vehicle", "place", "position", "part", "batch", "count", "why", "by")
 
 
@@ -82,36 +92,49 @@ def run(options: argparse.Namespace) -> int:
     catalogue = read_produced(root, asking.store_in(options.store), max(options.on or today, today))
     found = traced(options, catalogue)
     gaps = _gaps(options, found, catalogue)
-    suspects = NONE if options.vehicle else suspects_of(catalogue, {*found.batches, *(each.batch for each in found.carried)})
+    suspects = NONE if options.vehicle else _suspects(options, found, catalogue)
     if options.format == "json":
-        tell_json(_plain(found, catalogue, options, gaps, suspects))
+        tell_json(_plain(found, catalogue, options, gaps, suspects) | _plain_beside(_beside(options, catalogue)))
     elif options.format == "csv":
-        terminal.say(_csv(found.carried), None)
+        terminal.say(_csv(found.carried, catalogue), None)
     else:
         warn(gaps, wording(catalogue.language), terminal.say)
         _print(found, catalogue, options, terminal)
         tell_suspects(suspects, catalogue, terminal)
+        tell_asking(_beside(options, catalogue), catalogue, terminal)
     if options.format != "text":
         warn(gaps, wording(catalogue.language), terminal.note)
-    return Ending.PROBLEMS if gaps else Ending.CLEAN
+    return ending_of(gaps)
 
 
-def warn(gaps: Sequence[Gap], w: Wording, say: Callable[[str, str], None]) -> None:
-    """That the list is short of something, and of what, before anything of it is read."""
-    for sentence in gap_words(gaps, w):
-        say(sentence, "bold red")
+def _suspects(options: argparse.Namespace, found: Traced, catalogue: Catalogue) -> Suspects:
+    """Pieces of batches without a record may be of any lot and machine, and of a part wherever it fits."""
+    meant = {*found.batches, *(each.batch for each in found.carried)}
+    number = {each.number.casefold(): each.number for each in catalogue.parts}.get(options.part.strip().casefold()) if options.part else None
+    return suspects_of(catalogue, meant, part=number, of_any_part=bool(options.lot or options.machine))
 
 
 def tell_suspects(found: Suspects, catalogue: Catalogue, terminal: Terminal) -> None:
     """Where to look besides."""
-    w = wording(catalogue.language)
-    if found.is_empty:
-        return
+    if not found.is_empty:
+        w = wording(catalogue.language)
+        _tell_rows("suspects", suspect_rows(found, catalogue, w), w, terminal)
+
+
+def tell_asking(found: Beside, catalogue: Catalogue, terminal: Terminal) -> None:
+    """Pieces that ask because the lot is stopped: a heading of their own, for they are not called back."""
+    if not found.is_empty:
+        w = wording(catalogue.language)
+        _tell_rows("asking", asking_rows(found, catalogue, w), w, terminal)
+        terminal.say(asking_sum(found, w), "bold")
+
+
+def _tell_rows(key: str, rows: Sequence[Sequence[str]], w: Wording, terminal: Terminal) -> None:
+    """Under a heading, by the key of its words; where each piece sits, of which batch, and why it stands here."""
     terminal.say("")
-    terminal.say(w("suspects.title"), "bold yellow")
-    terminal.say(w("suspects.says"))
-    heads = [w(f"trace.head.{head}") for head in ("vehicle", "place", "position", "batch", "count", "why")]
-    terminal.table(heads, suspect_rows(found, catalogue, w))
+    terminal.say(w(f"{key}.title"), "bold yellow")
+    terminal.say(w(f"{key}.says"))
+    terminal.table([w(f"trace.head.{head}") for head in ("vehicle", "place", "position", "batch", "count", "why")], rows)
 
 
 def _period(options: argparse.Namespace) -> None:
@@ -125,35 +148,61 @@ def _period(options: argparse.Namespace) -> None:
 def _gaps(options: argparse.Namespace, found: Traced, catalogue: Catalogue) -> tuple[Gap, ...]:
     """Of a part, or of a batch whose part is known, only what may speak of it."""
     parts = {batch.part for batch in found.batches.values()} if options.part or options.batch else set()
-    return gaps_of(catalogue.production, parts=parts or None)
+    own = {f"machines/{batch.machine}.yml" for batch in found.batches.values()} if options.machine else set()
+    unheld = sorted(file for file in own if Path(file).stem not in catalogue.production.machines and not catalogue.is_mistaken(file))
+    return (*gaps_of(catalogue.production, parts=parts or None), *(Gap(file=file, why="gone") for file in unheld))
 
 
 def traced(options: argparse.Namespace, catalogue: Catalogue) -> Traced:
     """What is asked for. Raises Refusal for what the catalogue does not know."""
     production = catalogue.production
     if options.lot:
-        named = {lot for batch in production.batches.values() for lot in batch.lots}
-        return of_lot(production, _known("lot", options.lot, {*production.lots, *named}), ran=(options.since, options.until))
+        return of_lot(production, lot_known(options.lot, catalogue), ran=(options.since, options.until))
     if options.batch:
-        sits = {each for row in production.fitted for each in (row.batch, row.removed_batch) if each}
-        return of_batch(production, _known("batch", options.batch, {*production.batches, *sits}))
+        return of_batch(production, batch_known(options.batch, catalogue))
     if options.machine:
         named = {batch.machine for batch in production.batches.values()}
         return of_machine(production, _known("machine", options.machine, {*production.machines, *named}), ran=(options.since, options.until))
     if options.part:
-        numbers = {each.number for each in catalogue.parts} | {batch.part for batch in production.batches.values()}
-        number = _known("part", options.part, numbers)
+        number = part_known(options.part, catalogue)
         revision = _known("revision_unknown", options.revision, revisions_of(number, catalogue)) if options.revision else None
         return of_part(production, number, revision)
     return of_vehicle(production, *_vehicle(options, catalogue))
 
 
-def _known(kind: str, name: str, names: Iterable[str]) -> str:
-    """As the catalogue writes it; capital or small letters are no difference."""
-    by_name = {each.casefold(): each for each in names}
-    if name.strip().casefold() in by_name:
-        return by_name[name.strip().casefold()]
-    raise refused(f"trace_{kind}", Ending.MISUSE, name=name, known=sorted(by_name.values())[:12])
+def lot_known(typed: str, catalogue: Catalogue) -> str:
+    """As the catalogue writes it. Raises Refusal; so do the two below."""
+    production = catalogue.production
+    called = {recall.lot for recall in production.recalls.values() if recall.lot}
+    return _known("lot", typed, {*production.lots, *called, *(lot for batch in production.batches.values() for lot in batch.lots)})
+
+
+def batch_known(typed: str, catalogue: Catalogue) -> str:
+    """One that sits on a vehicle or is called back is known, too. A whole label is read, where it agrees with the batch."""
+    production = catalogue.production
+    sits = {each: "" for row in production.fitted for each in (row.batch, row.removed_batch) if each}
+    sits |= {recall.batch: "" for recall in production.recalls.values() if recall.batch}
+    parts = sits | {name: batch.part for name, batch in production.batches.items()}
+    return _told(typed, batch_meant(typed, parts, (each.number for each in catalogue.parts)), "batch", parts)
+
+
+def part_known(typed: str, catalogue: Catalogue) -> str:
+    numbers = {each.number for each in catalogue.parts} | {batch.part for batch in catalogue.production.batches.values()}
+    return _known("part", typed, numbers)
+
+
+def _known(kind: str, typed: str, names: Iterable[str]) -> str:
+    """As the catalogue writes it, as leniently as the pages read it."""
+    every = set(names)
+    return _told(typed, name_meant(typed, every), kind, every)
+
+
+def _told(typed: str, found: str | None, kind: str, names: Iterable[str]) -> str:
+    if found is None:
+        every = sorted(names)
+        raise refused(f"trace_{kind}", Ending.MISUSE, near=near(typed, every), name=typed, known=every[:12])
+    asking.tell_meant(Terminal(), typed, found)
+    return found
 
 
 def _vehicle(options: argparse.Namespace, catalogue: Catalogue) -> tuple[str, str]:
@@ -193,6 +242,8 @@ def _print(found: Traced, catalogue: Catalogue, options: argparse.Namespace, ter
     if options.since or options.until:
         since, until = (w.day(each) if each else None for each in (options.since, options.until))
         terminal.say(w("trace.period", since=since, until=until, n=w.number(len(found.batches))))
+    for sentence in _alike(found, catalogue, options, w):
+        terminal.say(sentence, "yellow")
     if found.batches:
         then = replace(catalogue, production=known_on(catalogue.production, day, asking.today()))
         heads = ("batch", "part", "state", "lots", "machine", "printed", "shelf", "out", "on_vehicles", "removed", "scrapped")
@@ -213,6 +264,43 @@ def _print(found: Traced, catalogue: Catalogue, options: argparse.Namespace, ter
             [w(f"trace.head.{head}") for head in ("off_on", "vehicle", "place", "part", "batch", "count", "why")],
             [_off_row(each, catalogue, w) for each in found.came_off],
         )
+    if not options.vehicle:
+        _tell_open(found, w, terminal)
+    tell_against((*found.carried, *found.came_off), catalogue, terminal)
+
+
+def _alike(found: Traced, catalogue: Catalogue, options: argparse.Namespace, w: Wording) -> Sequence[str]:
+    """Of its lots those that ask since their number is that of a stopped one, or nearly, and of a lot that is stopped the others that ask for it."""
+    meant = name_meant(options.lot, catalogue.production.lots) if options.lot else None
+    lots = sorted({*([meant] if meant else ()), *(lot for batch in found.batches.values() for lot in batch.lots)})
+    return (*alike_words(lots, catalogue.production, w), *beside_words(meant, catalogue.production, w))
+
+
+def _beside(options: argparse.Namespace, catalogue: Catalogue) -> Beside:
+    return beside_of(name_meant(options.lot, catalogue.production.lots) if options.lot else None, catalogue.production)
+
+
+def tell_against(listed: Sequence[Carried | CameOff], catalogue: Catalogue, terminal: Terminal) -> None:
+    """Below a list, which of its pieces must not be there, or cannot by the records, and why."""
+    w, against = wording(catalogue.language), contradictions(catalogue) if listed else Contradictions()
+    told = [(each, says) for each in listed if (says := contradiction_words(against.of(each), w))]
+    if told:
+        terminal.say()
+        terminal.say(w("contradicts.heading"), "bold yellow")
+    for each, says in told:
+        place = catalogue.place_name(each.spot.fleet, each.spot.place, each.spot.position)
+        terminal.say(f"  {each.spot.fleet} {each.spot.vehicle}, {place}: {w.number(each.count)} × {each.batch}. {says}")
+
+
+def _tell_open(found: Traced, w: Wording, terminal: Terminal) -> None:
+    """Of each batch, what came off and has to be found still, and where a count of its shelf is not what is written down."""
+    for name, off in fates_of(found).items():
+        terminal.say(fate_words(name, off, w))
+    for name, balance in found.balances.items():
+        if unsure := between_words(name, balance, w):
+            terminal.say(unsure)
+        if told := counted_words(name, balance, w):
+            terminal.say(told, "bold yellow")
 
 
 def _batch_row(name: str, found: Traced, then: Catalogue, day: date, w: Wording) -> list[str]:
@@ -251,6 +339,8 @@ def _plain(
     day = options.on or asking.today()
     then = replace(catalogue, production=known_on(catalogue.production, day, asking.today()))
     stops = {name: stops_of(name, then.production.batches[name], then.production, day) for name in found.batches}
+    against = contradictions(catalogue)
+    fates = fates_of(found)
     return {
         "batches": [
             {
@@ -260,6 +350,7 @@ def _plain(
                 "machine": batch.machine,
                 "lots": list(batch.lots),
                 "state": standing(name, then.production.batches[name], then, day).word,
+                "alike": list(alike_numbers(batch, catalogue.production)),
                 "recalls": [each.recall for each in stops[name] if each.recall],
                 "blocked_lots": [each.lot for each in stops[name] if not each.recall],
                 "printed": balance.printed,
@@ -267,19 +358,29 @@ def _plain(
                 "out": balance.out,
                 "on_vehicles": balance.on_vehicles,
                 "removed": balance.removed,
+                "to_find": {"shelf": balance.lies, "out": max(balance.out, 0), "came_off": sum(each.count for each in fates.get(name, ()))},
                 "scrapped": balance.scrapped,
             }
             for name, batch in found.batches.items()
             for balance in [found.balances[name]]
         ],
-        "fitted": [dict(zip(_CARRIED, _carried_cells(each), strict=True)) for each in found.carried],
-        "removed": [dict(zip(_OFF, _off_cells(each), strict=True)) for each in found.came_off],
+        "fitted": [dict(zip(_CARRIED, (*_carried_cells(each), _keys(against.of(each))), strict=True)) for each in found.carried],
+        "removed": [dict(zip(_OFF, _off_cells(each), strict=True)) | {"contradicts": _keys(against.of(each))} for each in found.came_off],
         "batch_unknown": {
-            "fitted": [dict(zip(_CARRIED, _carried_cells(each), strict=True)) for each in suspects.sitting],
-            "removed": [dict(zip(_OFF, _off_cells(each), strict=True)) for each in suspects.came_off],
+            "fitted": [dict(zip(_CARRIED, (*_carried_cells(each), _keys(against.of(each))), strict=True)) for each in suspects.sitting],
+            "removed": [dict(zip(_OFF, _off_cells(each), strict=True)) for each in (*suspects.came_off, *suspects.lying)],
         },
-        "is_complete": not gaps,
-        "unread": [{"file": each.file, "lines": list(each.lines), "from_line": each.from_line, "why": each.why} for each in gaps],
+        **plain_gaps(gaps),
+    }
+
+
+def _plain_beside(found: Beside) -> dict[str, object]:
+    return {
+        "asks_too": {
+            "batches": {batch: list(lots) for batch, lots in found.lots.items()},
+            "fitted": [dict(zip(_CARRIED[:-1], _carried_cells(each), strict=True)) for each in found.spots],
+            "elsewhere": [{"where": each.kind, "batch": each.batch, "count": each.count} for each in found.elsewhere],
+        }
     }
 
 
@@ -287,13 +388,16 @@ def _carried_cells(each: Carried) -> Sequence[object]:
     return (*each.spot, each.part, each.revision, each.batch, each.count, each.since.isoformat())
 
 
+def _keys(problems: Iterable[Problem]) -> list[str]:
+    """What speaks against it, by code, for machines."""
+    return [f"{each.code} {each.key}" for each in problems]
+
+
 def _off_cells(each: CameOff) -> Sequence[object]:
     return (each.on.isoformat(), *each.spot, each.part, each.batch, each.count, each.why.value if each.why else None, each.by)
 
 
-def _csv(carried: Iterable[Carried]) -> str:
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(_CARRIED)
-    writer.writerows(["" if cell is None else cell for cell in _carried_cells(each)] for each in carried)
-    return out.getvalue().rstrip("\n")
+def _csv(carried: Sequence[Carried], catalogue: Catalogue) -> str:
+    w, against = wording(catalogue.language), contradictions(catalogue)
+    rows = ((*_carried_cells(each), contradiction_words(against.of(each), w)) for each in carried)
+    return table_text([_CARRIED, *rows], "\n").rstrip("\n")

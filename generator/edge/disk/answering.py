@@ -61,7 +61,7 @@ def photo_of(name: str, request: Request, catalogue: Catalogue, root: Path) -> d
     try:
         return {f"photos/{name}.{_ENDINGS[kept.kind]}": (root / kept.path).read_bytes()}
     except OSError as error:
-        raise disk_refusal(error, f"reading {root / kept.path}") from error
+        raise disk_refusal(error, "reading", root / kept.path) from error
 
 
 def answer_of(name: str, number: str, root: Path, catalogue: Catalogue) -> Answer:
@@ -71,7 +71,7 @@ def answer_of(name: str, number: str, root: Path, catalogue: Catalogue) -> Answe
         before = file.read_bytes()
         content = with_value(before, "answered_by", number)
     except OSError as error:
-        raise disk_refusal(error, f"reading {file}") from error
+        raise disk_refusal(error, "reading", file) from error
     except CannotAppendError as error:
         raise cannot_append(error.problem, file, w) from error
     was, would_be = (asked(read_yaml(file.name, raw)) for raw in (before, content))

@@ -1,7 +1,5 @@
-"""Lines of what was fitted go behind those of their year: all of them or none, and no byte that stands is touched."""
+"""Lines of what was fitted go behind those of their year: all of them or none, and no line that stands is touched."""
 
-import csv
-import io
 from collections import defaultdict
 from collections.abc import Sequence
 from contextlib import suppress
@@ -17,12 +15,14 @@ from generator.edge.refusals import disk_refusal, reason_of, refused
 from generator.reading.disk import LARGEST_LINES_BYTES, megabytes
 from generator.reading.fitted import fitted_file
 from generator.reading.fitted_list import Handed, handed_csv, handed_yaml
-from generator.reading.yaml_places import LARGEST_FILE_BYTES
 from generator.records.catalogue import Catalogue
-from generator.records.fitted import COLUMNS, FittedRow
+from generator.records.fitted import AS_FOUND, COLUMNS, FOUND, FittedRow
 from generator.records.problems import Where, wrong
+from generator.writing.tables import table_text
 
 FOLDER = "fitted"
+# A workbook is no such table; as one it is told how to be saved.
+_TABLES = (".csv", ".tsv", ".xlsx", ".xlsm", ".xls", ".ods")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,21 +38,21 @@ class YearFile:
     count: int
 
 
-def handed(file: Path, catalogue: Catalogue, by: str | None, today: date) -> Handed:
+def handed(file: Path, catalogue: Catalogue, by: str | None, today: date, *, as_found: bool = False) -> Handed:
     """The lines of a file from outside; whatever is wrong is told with the file as it was named."""
-    if file.suffix.lower() != ".csv":
-        return handed_yaml(read_from_outside(file), catalogue, today)
+    if file.suffix.lower() not in _TABLES:
+        return handed_yaml(read_from_outside(file), catalogue, today, as_found=as_found)
     name = file.as_posix()
     try:
         if not file.is_file():
             return (), (wrong("DISK02", "no file" if file.exists() else "not there", "name the file", where=Where(name)),)
         with file.open("rb") as stream:
-            raw = stream.read(LARGEST_FILE_BYTES + 1)
+            raw = stream.read(LARGEST_LINES_BYTES + 1)
     except OSError as error:
         return (), (wrong("DISK02", "unreadable", "may be read", where=Where(name), reason=reason_of(error)),)
-    if len(raw) > LARGEST_FILE_BYTES:
+    if len(raw) > LARGEST_LINES_BYTES:
         size = max(len(raw), file.stat().st_size)
-        return (), (wrong("DISK03", "too large", "below 2 MB", where=Where(name), megabytes=megabytes(size)),)
+        return (), (wrong("DISK03", "too large", "below 16 MB", where=Where(name), megabytes=megabytes(size)),)
     return handed_csv(name, raw, by, today)
 
 
@@ -68,12 +68,14 @@ def _year_file(file: str, rows: list[FittedRow], root: Path) -> YearFile:
     try:
         before = (root / file).read_bytes() if (root / file).exists() else None
     except OSError as error:
-        raise disk_refusal(error, f"reading {root / file}") from error
+        raise disk_refusal(error, "reading", root / file) from error
     line_end = "\r\n" if before and b"\r\n" in before else "\n"
-    head = _text([COLUMNS], line_end) if not before else ""
+    is_wide = bool(before and _is_wide(before)) or any(row.as_found for row in rows)
+    stands = _widened(before) if before and is_wide else before or b""
+    head = table_text([_columns(is_wide=is_wide)], line_end) if not before else ""
     glue = line_end if before and not before.endswith(b"\n") else ""
-    added = _text([_cells(row) for row in rows], line_end)
-    content = (before or b"") + (head + glue + added).encode("utf-8")
+    added = table_text([_cells(row, is_wide=is_wide) for row in rows], line_end)
+    content = stands + (head + glue + added).encode("utf-8")
     if len(content) > LARGEST_LINES_BYTES:  # it would be written, and none of the year be read any more
         raise refused("fitted_full", file=str(root / file), most=LARGEST_LINES_BYTES // 1_000_000)
     was, becomes = fitted_file(file, before) if before else None, fitted_file(file, content)
@@ -83,19 +85,30 @@ def _year_file(file: str, rows: list[FittedRow], root: Path) -> YearFile:
     return YearFile(file=file, before=before, content=content, added=added, count=len(rows))
 
 
-def _cells(row: FittedRow) -> tuple[str, ...]:
+def _columns(*, is_wide: bool) -> tuple[str, ...]:
+    return (*COLUMNS, AS_FOUND) if is_wide else COLUMNS
+
+
+def _is_wide(content: bytes) -> bool:
+    """Whether the head names the column of what was found so."""
+    return AS_FOUND.encode() in content.splitlines()[0]
+
+
+def _widened(content: bytes) -> bytes:
+    """With that column's name behind the others in the first line; no byte of any line is touched."""
+    if _is_wide(content):
+        return content
+    end = len(content.splitlines()[0])
+    return content[:end] + f",{AS_FOUND}".encode() + content[end:]
+
+
+def _cells(row: FittedRow, *, is_wide: bool) -> tuple[str, ...]:
     count, removed = (str(each) if each else "" for each in (row.count, row.removed))
     why = row.why.value if row.why else ""
     return (
         row.day.isoformat(), row.fleet, row.vehicle, row.place, row.position, row.batch, count, row.removed_batch, removed, why,
-        row.by, row.row,
+        row.by, row.row, *((FOUND if row.as_found else "",) if is_wide else ()),
     )  # fmt: skip
-
-
-def _text(lines: Sequence[Sequence[str]], line_end: str) -> str:
-    out = io.StringIO()
-    csv.writer(out, lineterminator=line_end).writerows(lines)
-    return out.getvalue()
 
 
 def write_years(files: Sequence[YearFile], root: Path) -> None:
@@ -114,7 +127,7 @@ def write_years(files: Sequence[YearFile], root: Path) -> None:
         raise refused("changed", file=str(root / FOLDER)) from error
     except OSError as error:
         _put_back(written, root)
-        raise disk_refusal(error, f"writing {root / FOLDER}") from error
+        raise disk_refusal(error, "writing", root / FOLDER) from error
 
 
 def _put_back(written: Sequence[YearFile], root: Path) -> None:

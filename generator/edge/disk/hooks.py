@@ -87,7 +87,7 @@ def installed(place: Place, hook: Hook, text: str) -> Became:
     except FileExistsError as error:  # it came while this one was written
         raise refused("hook_taken", hook=hook, file=str(file), line=text.splitlines()[-1]) from error
     except OSError as error:
-        raise disk_refusal(error, f"writing {file}") from error
+        raise disk_refusal(error, "writing", file) from error
     if became is not Became.SAME:
         done.wrote(f"{file} is written")
     return became

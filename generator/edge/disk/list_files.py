@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from generator.edge.refusals import Refusal, disk_refusal, reason_of
+from generator.edge.refusals import disk_refusal, reason_of, refused
 from generator.geometry.measured import Worked
 from generator.importing.any_list import LARGEST_LIST_BYTES, SPREADSHEETS, TEXTS, ListFile, tables_in
 from generator.importing.cells import CellError
@@ -123,7 +123,7 @@ def bytes_of(file: Path) -> bytes:
     try:
         return file.read_bytes()
     except OSError as error:
-        raise disk_refusal(error, f"reading {file}") from error
+        raise disk_refusal(error, "reading", file) from error
 
 
 def lies_inside(file: Path, root: Path) -> bool:
@@ -131,4 +131,4 @@ def lies_inside(file: Path, root: Path) -> bool:
     try:
         return root.resolve() in file.resolve().parents
     except (OSError, RuntimeError) as error:
-        raise Refusal(f"{file} leads nowhere", "name a plain file") from error
+        raise refused("leads_nowhere", file=str(file)) from error

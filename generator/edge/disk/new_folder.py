@@ -8,7 +8,7 @@ from generator.edge.disk import done
 from generator.edge.disk.answering import Answer
 from generator.edge.disk.atomic import ChangedMeanwhileError, beside, exchanged_whole
 from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Refusal, disk_refusal, refused
+from generator.edge.refusals import disk_refusal, refused
 from generator.systems.renaming import renamed
 
 
@@ -33,7 +33,7 @@ def create_folder(folder: Path, files: Mapping[str, bytes], answer: Answer | Non
                 _answered(answer, folder)
             done.wrote(f"{folder} is there" + (f", and {answer.file} says so" if answer else ""))
         except OSError as error:
-            raise disk_refusal(error, f"writing {folder}") from error
+            raise disk_refusal(error, "writing", folder) from error
         finally:
             shutil.rmtree(fresh, ignore_errors=True)
 
@@ -43,7 +43,7 @@ def _answered(answer: Answer, folder: Path) -> None:
         exchanged_whole(answer.file, answer.before, answer.content)
     except ChangedMeanwhileError as error:
         shutil.rmtree(folder)
-        raise Refusal(f"{answer.file} was changed meanwhile", "run it again; nothing was written") from error
+        raise refused("changed", file=str(answer.file)) from error
     except BaseException:
         shutil.rmtree(folder)
         raise

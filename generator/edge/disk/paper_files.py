@@ -16,9 +16,16 @@ def may_be_written(file: Path, root: Path) -> None:
 
 
 def lies_outside(file: Path, root: Path) -> None:
-    """Raises Refusal where it would lie in the catalogue."""
+    """Raises Refusal where it would lie in the catalogue, or in a folder that there is not."""
+    folder_is_there(file)
     if file.resolve().is_relative_to(root.resolve()):
         raise refused("paper_in_catalogue", Ending.MISUSE, file=str(file))
+
+
+def folder_is_there(file: Path) -> None:
+    """Raises Refusal where its folder is not: none is made, for a slip would make one, too."""
+    if not file.parent.is_dir():
+        raise refused("paper_no_folder", Ending.MISUSE, folder=str(file.parent), file=file.name)
 
 
 def write_paper(file: Path, content: bytes, *, force: bool) -> None:
@@ -30,4 +37,4 @@ def write_paper(file: Path, content: bytes, *, force: bool) -> None:
     except FileExistsError:
         raise refused("file_there", file=str(file)) from None
     except OSError as error:
-        raise disk_refusal(error, f"writing {file}") from error
+        raise disk_refusal(error, "writing", file) from error

@@ -12,6 +12,7 @@ from generator.edge.disk import done
 from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
 from generator.edge.disk.recording import Attached, cannot_append
 from generator.edge.disk.unbroken import unbroken
+from generator.edge.meant import batch_meant, name_meant, near
 from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
 from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
@@ -64,23 +65,26 @@ def depot_now(root: Path, today: date) -> Depot:
 
 
 def named(kind: Kind, given: str, depot: Depot) -> str:
-    """The number of the lot or batch, upper or lower case. Raises Refusal where there is none, or its file cannot be read."""
+    """The number of the lot or batch, as leniently as the pages read it. Raises Refusal where there is none, or its file cannot be read."""
     catalogue, root = depot.catalogue, depot.root
     known = catalogue.production.batches if kind == "batch" else catalogue.production.lots
-    found = next((name for name in known if name.casefold() == given.strip().casefold()), None)
+    parts = {name: batch.part for name, batch in catalogue.production.batches.items()}
+    found = batch_meant(given, parts, (each.number for each in catalogue.parts)) if kind == "batch" else name_meant(given, known)
     if found:
         return found
     broken = [each for each in catalogue.problems if each.where.file.casefold() == f"{FOLDERS[kind]}/{given.strip()}.yml".casefold()]
     if broken:
         raise refused("print_mistakes", problems=broken, below=root, name=given)
-    close = difflib.get_close_matches(given.upper(), known, n=3, cutoff=0.6)
+    close = [*near(given, known)] or difflib.get_close_matches(given.upper(), known, n=3, cutoff=0.6)
     raise refused("no_such_batch" if kind == "batch" else "no_lot", Ending.MISUSE, near=close, given=given, root=str(root))
 
 
 def free_number(kind: Kind, letter: str, root: Path) -> str:
-    """The number behind the largest of that letter that has a file, as wide as that one is written; the first has four digits."""
+    """The number behind the largest of that letter that a file bears, be it read or not (FOLD06), as wide as that one is written; the first has four digits."""
     folder = root / FOLDERS[kind]
-    taken = [each.stem.removeprefix(f"{letter}-") for each in folder.glob(f"{letter}-*.yml")] if folder.is_dir() else []
+    number = re.compile(rf"(?<![A-Za-z0-9]){letter}-([0-9]+)", re.IGNORECASE)
+    files = [each for at in (folder, folder.parent, root) if at.is_dir() for each in (at.rglob("*") if at == folder else at.iterdir())]
+    taken = [found[1] for each in files if "documents" not in each.relative_to(root).parts and (found := number.search(each.name))]
     largest = max((each for each in taken if each.isascii() and each.isdecimal()), key=int, default="0000")
     return f"{letter}-{int(largest) + 1:0{len(largest)}d}"
 
@@ -92,7 +96,7 @@ def with_new_event(kind: Kind, name: str, event: Mapping[str, Value], depot: Dep
         before = file.read_bytes()
         appended = with_entry(before, "events", event)
     except OSError as error:
-        raise disk_refusal(error, f"reading {file}") from error
+        raise disk_refusal(error, "reading", file) from error
     except CannotAppendError as error:
         raise cannot_append(error.problem, file, wording(depot.catalogue.language)) from error
     change = _judged(kind, name, (before, appended.content, appended.added), depot, files)
@@ -160,7 +164,7 @@ def write(change: Change, root: Path) -> None:
         except (OSError, ChangedMeanwhileError) as error:
             _take_back(copied, made)
             if isinstance(error, OSError):
-                raise disk_refusal(error, f"writing {root / change.file}") from error
+                raise disk_refusal(error, "writing", root / change.file) from error
             raise refused("changed", file=change.file) from error
 
 

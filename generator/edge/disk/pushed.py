@@ -16,7 +16,9 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from generator.edge.disk.atomic import written_whole
+from generator.edge.disk.swapping import is_made
 from generator.edge.refusals import disk_refusal, refused
+from generator.edge.spoken import words
 from generator.remembering.as_of import AsOf, NoStateError, written
 from generator.remembering.git import GitError, Repository
 
@@ -26,6 +28,7 @@ _PATIENCE_S = 1800.0
 _SAID_AFTER_S = 1.5
 _BUILD = "import sys; from generator.edge.cli import main; sys.exit(main())"
 _DEPOT = "depot.yml"
+_BRANCHES = "refs/heads/"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,23 +54,57 @@ class Outcome:
     last_lines: tuple[str, ...]
 
 
+def is_served(served: Path) -> bool:
+    """Whether a site lies there that spares made: no build takes the place of another."""
+    return is_made(served)
+
+
+def what_stays(served: Path) -> str:
+    """What readers have where nothing is built: the site that is there, or none yet."""
+    return words()(f"commands.hook.stays.{'site' if is_served(served) else 'nothing'}", served=str(served))
+
+
 def branch_of(wish: Wish) -> str:
-    """The name of the branch that is served, as git writes it whole. Raises Refusal."""
+    """The name of the branch that is served, as git writes it whole. Raises Refusal.
+
+    Where the one that HEAD names is not there and no site was built yet, it is the only one that is, and stays so when others come.
+    """
     if wish.branch:
-        return f"refs/heads/{wish.branch}"
+        return f"{_BRANCHES}{wish.branch}"
+    kept = wish.git / FOLDER / "branch"
     try:
-        return (wish.git / "HEAD").read_text("utf-8").removeprefix("ref:").strip()
+        head = (wish.git / "HEAD").read_text("utf-8").removeprefix("ref:").strip()
+        there = branches(wish)
+        if head in there:
+            return head
+        if kept.is_file() and (before := kept.read_text("utf-8").strip()) in there:
+            return before
+        if len(there) != 1 or is_served(wish.served):
+            return head
+        kept.parent.mkdir(exist_ok=True)
+        written_whole(kept, f"{there[0]}\n".encode())
     except OSError as error:
-        raise disk_refusal(error, f"reading {wish.git}") from error
+        raise disk_refusal(error, "reading", wish.git) from error
+    return there[0]
 
 
-def is_meant(lines: Iterable[str], branch: str) -> bool | None:
-    """Whether the push that git tells of, a line a branch, moved this one; None where it took it away."""
-    for line in lines:
-        _, new, name = (*line.split(" ", 2), "", "")[:3]
-        if name.strip() == branch:
-            return None if not new.strip("0") else True
-    return False
+def branches(wish: Wish) -> list[str]:
+    """The branches that were pushed so far, as git writes them whole. Raises Refusal."""
+    try:
+        return Repository(wish.git, "HEAD", "", is_shallow=False).branches()
+    except GitError as error:
+        raise refused("hook_git", reason=str(error)) from error
+
+
+def moved(lines: Iterable[str]) -> dict[str, bool]:
+    """By the whole name of each branch or tag, of which git tells a line: whether the push moved it, not took it away."""
+    split = ((*line.split(" ", 2), "", "")[:3] for line in lines)
+    return {name.strip(): bool(new.strip("0")) for _, new, name in split if name.strip()}
+
+
+def short(name: str) -> str:
+    """A branch or tag as people call it."""
+    return name.removeprefix(_BRANCHES).removeprefix("refs/tags/")
 
 
 def build(wish: Wish, branch: str, note: Callable[[str], None]) -> Outcome:
@@ -79,7 +116,7 @@ def build(wish: Wish, branch: str, note: Callable[[str], None]) -> Outcome:
     try:
         state.mkdir(exist_ok=True)
     except OSError as error:
-        raise disk_refusal(error, f"writing {state}") from error
+        raise disk_refusal(error, "writing", state) from error
     lock = FileLock(state / "lock")
     try:
         lock.acquire(timeout=_SAID_AFTER_S)
@@ -88,11 +125,11 @@ def build(wish: Wish, branch: str, note: Callable[[str], None]) -> Outcome:
         try:
             lock.acquire(timeout=_PATIENCE_S)
         except Timeout:
-            raise refused("hook_held", lock=str(state / "lock")) from None
+            raise refused("hook_held", lock=str(state / "lock"), stays=what_stays(wish.served)) from None
     try:
         return _built(wish, branch, state)
     except OSError as error:
-        raise disk_refusal(error, f"building {wish.served}") from error
+        raise disk_refusal(error, "building", wish.served) from error
     finally:
         lock.release()
 
@@ -101,14 +138,14 @@ def _built(wish: Wish, branch: str, state: Path) -> Outcome:
     log, built = state / "build.log", state / "built"
     tip = Repository(wish.git, "HEAD", "", is_shallow=False).named(branch)
     if tip is None:
-        raise refused("hook_no_branch", branch=branch.removeprefix("refs/heads/"))
+        raise refused("hook_no_branch", branch=short(branch))
     try:
         said = f"{tip} {wish.day.isoformat()} {wish.served}\n"
-        if built.is_file() and built.read_text("utf-8", "surrogateescape") == said and (wish.served / "index.html").is_file():
+        if built.is_file() and built.read_text("utf-8", "surrogateescape") == said and is_served(wish.served):
             return Outcome(commit=tip, is_good=True, was_built=True, log=log, last_lines=())
         depot = _laid_out(Repository(wish.git, tip, "", is_shallow=(wish.git / "shallow").exists()), tip, state / "tree", wish)
     except NoStateError as error:  # a commit without any file
-        raise refused("hook_no_depot", commit=tip[:10]) from error
+        raise refused("hook_no_depot", commit=tip[:10], stays=what_stays(wish.served)) from error
     except (GitError, subprocess.SubprocessError) as error:
         raise refused("hook_git", reason=str(error)) from error
     built.unlink(missing_ok=True)
@@ -127,7 +164,8 @@ def _laid_out(repository: Repository, tip: str, tree: Path, wish: Wish) -> Path:
     shallowest = sorted((each.relative_to(tree) for each in tree.rglob(_DEPOT)), key=lambda each: (len(each.parts), each.parts))
     found = [each for each in shallowest if len(each.parts) == len(shallowest[0].parts)]
     if len(found) != 1:
-        raise refused("hook_depots" if found else "hook_no_depot", found=", ".join(each.as_posix() for each in found), commit=tip[:10])
+        named = ", ".join(each.as_posix() for each in found)
+        raise refused("hook_depots" if found else "hook_no_depot", found=named, commit=tip[:10], stays=what_stays(wish.served))
     _with_history(wish.git, tree, tip)
     catalogue = tree / found[0].parent
     return catalogue.parent if catalogue.name == "catalogue" else catalogue

@@ -10,7 +10,7 @@ from generator.edge.disk import done
 from generator.edge.disk.atomic import created_whole, tidied
 from generator.edge.disk.request_files import read_from_outside
 from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Refusal, disk_refusal
+from generator.edge.refusals import disk_refusal, refused
 from generator.reading.placing import put
 from generator.reading.queries import queries_findings
 from generator.reading.validating import record
@@ -84,5 +84,5 @@ def write_queries(files: list[QueryFile], root: Path) -> None:
             with suppress(OSError):
                 file.unlink()
         if isinstance(error, FileExistsError) and (root / FOLDER).is_dir():
-            raise Refusal(f"{error.filename2 or error.filename} is there already", "run it again; it stays as it is") from error
-        raise disk_refusal(error, f"writing {root / FOLDER}") from error
+            raise refused("there_meanwhile", file=str(error.filename2 or error.filename)) from error
+        raise disk_refusal(error, "writing", root / FOLDER) from error

@@ -14,16 +14,16 @@ from generator.writing.appending import CannotAppendError, with_entry
 from generator.writing.yaml_text import Value, mapping_lines
 
 FOLDER = "recalls"
-_NUMBER = re.compile(r"RC-([0-9]{1,8})\.yml", re.IGNORECASE)
+_NUMBER = re.compile(r"(?<![A-Za-z0-9])RC-([0-9]{1,8})(?![0-9])", re.IGNORECASE)
 
 
 def next_number(root: Path) -> str:
-    """One more than the highest that any file there bears, whether it can be read or not."""
+    """One more than the highest that any file there, below it or one folder too high bears, whether it can be read or not."""
     try:
-        names = [each.name for each in (root / FOLDER).iterdir()] if (root / FOLDER).is_dir() else []
+        names = [each.name for each in (*(root / FOLDER).rglob("*"), *root.iterdir())]
     except OSError as error:
-        raise disk_refusal(error, f"reading {root / FOLDER}") from error
-    return f"RC-{1 + max((int(found[1]) for name in names if (found := _NUMBER.fullmatch(name))), default=0):04}"
+        raise disk_refusal(error, "reading", root / FOLDER) from error
+    return f"RC-{1 + max((int(found[1]) for name in names if (found := _NUMBER.search(name))), default=0):04}"
 
 
 def text_of(recall: Recall) -> str:
@@ -47,7 +47,7 @@ def write_recall(name: str, recall: Recall, root: Path) -> Path:
             created_whole(file, text_of(recall).encode("utf-8"))
             done.wrote(f"{file} is written")
     except OSError as error:
-        raise disk_refusal(error, f"writing {file}") from error
+        raise disk_refusal(error, "writing", file) from error
     return file
 
 
@@ -68,5 +68,5 @@ def append_lifting(name: str, lifted: Lifted, root: Path) -> Path:
     except ChangedMeanwhileError as error:
         raise refused("changed", file=str(file)) from error
     except OSError as error:
-        raise disk_refusal(error, f"writing {file}") from error
+        raise disk_refusal(error, "writing", file) from error
     return file

@@ -18,9 +18,10 @@ from generator.edge.refusals import Refusal, disk_refusal, refused
 from generator.edge.spoken import words
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
+from generator.reading.kinds import pdf_fault_told
 from generator.reading.proposed import proposed_folder
 from generator.records.approvals import NEWEST_FORMAT, Approval, Route
-from generator.records.catalogue import PartFolder
+from generator.records.catalogue import Fault, PartFolder
 from generator.records.file_names import twins, unfit
 from generator.records.parts import SafetyRole
 from generator.records.problems import Problem, Severity, wrong
@@ -64,7 +65,7 @@ def attached(files: Sequence[Path], folder: Path) -> list[Attached]:
     """The evidence files; one outside the part's folder will be copied into its documents/.
 
     A relative path is looked for in the part's folder first, then from the current folder. Raises Refusal for a
-    file that cannot be read, that is no document of the part, or whose name another document already has.
+    file that cannot be read or opened, that is no document of the part, or whose name another document already has.
     """
     return [_attached(file, folder) for file in files]
 
@@ -77,6 +78,8 @@ def _attached(file: Path, folder: Path) -> Attached:
     if inside and not inside.startswith("documents/"):
         raise refused("own_file", file=inside)
     content = _evidence(place)
+    if (fault := pdf_fault_told(place.name, content)) and fault not in (Fault.TRAILED, Fault.SEALED):
+        raise refused("evidence_unopened", file=_short(file), why=words()(f"submission.doubt.{fault.value}"))
     if inside:
         return Attached(file=inside, content=content, is_new=False)
     _refuse_unfit(file.name, folder)
@@ -121,7 +124,7 @@ def _evidence(place: Path) -> bytes:
         with place.open("rb") as stream:
             content = stream.read(LARGEST_EVIDENCE_BYTES + 1)
     except OSError as error:
-        raise disk_refusal(error, f"reading the evidence {place}") from error
+        raise disk_refusal(error, "evidence", place) from error
     if len(content) > LARGEST_EVIDENCE_BYTES:
         raise refused("evidence_large", file=str(place))
     return content
@@ -299,7 +302,7 @@ def _bytes(file: Path) -> bytes | None:
     except FileNotFoundError:
         return None
     except OSError as error:
-        raise disk_refusal(error, f"reading {file}") from error
+        raise disk_refusal(error, "reading", file) from error
 
 
 def _write(folder: Path, before: bytes | None, appended: Appended, evidence: Sequence[Attached]) -> None:
@@ -319,7 +322,7 @@ def _write(folder: Path, before: bytes | None, appended: Appended, evidence: Seq
         except (OSError, ChangedMeanwhileError) as error:
             _take_back(copied, None if had_documents else folder / "documents")
             if isinstance(error, OSError):
-                raise disk_refusal(error, f"writing {folder}") from error
+                raise disk_refusal(error, "writing", folder) from error
             raise refused("changed", file="approval.yml") from error
 
 

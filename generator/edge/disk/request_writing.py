@@ -11,7 +11,7 @@ from generator.edge.disk.query_files import QueryFile, known_as, query_file
 from generator.edge.disk.recording import cannot_append
 from generator.edge.disk.request_files import Incoming
 from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Refusal, disk_refusal
+from generator.edge.refusals import disk_refusal, refused
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.requests import asked
@@ -105,11 +105,11 @@ def _is_numbered(each: Incoming) -> bool:
 def _with_its_files(each: Incoming, request: Request, model: GivenModel | None) -> FileChange:
     """A request that has its number and place already: only its photo, its model and what was looked for become files."""
     if each.photo is None and not request.looked_for and model is None:
-        raise Refusal(f"{each.file} has its number already", "leave it out; nothing was written")
+        raise refused("numbered", file=str(each.file))
     try:
         before = each.file.read_bytes()
     except OSError as error:
-        raise disk_refusal(error, f"reading {each.file}") from error
+        raise disk_refusal(error, "reading", each.file) from error
     change = _request(each, request, each.file.stem, model)
     return replace(change, before=before, moved=None)
 
@@ -156,9 +156,7 @@ def _refuse_known(each: Incoming, request: Request, catalogue: Catalogue, planne
     others |= {change.number: change.asked for change in planned if isinstance(change.asked, Request)}
     same = [name for name, one in others.items() if _essence(one) == _essence(request)]
     if same:
-        raise Refusal(
-            f"{each.file} is in the catalogue already, as {same[0]}", "leave it out; nothing was written"
-        )
+        raise refused("in_catalogue", file=str(each.file), name=same[0])
 
 
 def _essence(request: Request) -> Request:
@@ -174,19 +172,17 @@ def _voice(each: Incoming, voice: AddedVoice, root: Path, planned: list[FileChan
     try:
         before = earlier[-1].content if earlier else (root / file).read_bytes()
     except OSError as error:
-        raise disk_refusal(error, f"reading {root / file}") from error
+        raise disk_refusal(error, "reading", root / file) from error
     wanted = Wanted(on=voice.on, by=voice.by, yearly_demand=voice.yearly_demand, note=voice.note)
     if wanted in _record(file, before, w).also_wanted:
-        raise Refusal(f"{each.file} stands in {voice.adds_to} already", "leave it out; nothing was written")
+        raise refused("voice_there", file=str(each.file), name=voice.adds_to)
     entry = wanted.model_dump(mode="json", exclude_none=True) | {"yearly_demand": _short(voice.yearly_demand)}
     try:
         appended = with_entry(before, "also_wanted", entry)
     except CannotAppendError as error:
         raise cannot_append(error.problem, root / file, w) from error
     if _record(file, appended.content, w).also_wanted[-1:] != (wanted,):
-        raise Refusal(
-            f"{root / file} cannot be added to by machine", "write the voice under also_wanted yourself"
-        )
+        raise refused("by_machine", file=str(root / file), lines=w("commands.refused.voice"))
     return FileChange(
         number=voice.adds_to,
         file=file,
@@ -203,8 +199,7 @@ def _record(file: str, raw: bytes, w: Wording) -> Request:
     source = read_yaml(file, raw)
     found = asked(source)
     if not isinstance(found, Request):
-        says = "; ".join(said(problem, w).says for problem in source.problems) or "is no request"
-        raise Refusal(f"{file} {says}", "mend it first: spares check")
+        raise refused("not_a_request", file=file, why="; ".join(said(problem, w).says for problem in source.problems))
     return found
 
 
@@ -220,13 +215,11 @@ def write_change(change: FileChange, root: Path) -> None:
             if change.moved:
                 change.moved.unlink()
     except ChangedMeanwhileError as error:
-        raise Refusal(f"{file} was changed meanwhile", "run it again") from error
+        raise refused("changed", file=str(file)) from error
     except FileExistsError as error:
-        raise Refusal(
-            f"{error.filename2 or error.filename} is there already", "run it again; it stays as it is"
-        ) from error
+        raise refused("there_meanwhile", file=str(error.filename2 or error.filename)) from error
     except OSError as error:
-        raise disk_refusal(error, f"writing {file}") from error
+        raise disk_refusal(error, "writing", file) from error
 
 
 def _beside(change: FileChange, root: Path) -> dict[Path, bytes]:

@@ -19,20 +19,6 @@ from generator.signing.objections import Claim
 from generator.writing.adding import with_field
 from generator.writing.appending import CannotAppendError
 
-_TROUBLES = {
-    Trouble.NO_PROGRAM: ("ssh-keygen is not installed", "install OpenSSH's client, such as: apt-get install openssh-client"),
-    Trouble.NO_FILE: ("there is no key file {key}", "name your private key, such as --key ~/.ssh/id_ed25519"),
-    Trouble.OPEN_TO_OTHERS: ("others may read the private key {key}, so it is not used", "chmod 600 {key}"),
-    Trouble.ENCRYPTED: ("the key {key} has a passphrase", "load it into the agent, then run it again: ssh-add {key}"),
-    Trouble.NO_PRIVATE_HALF: (
-        "{key} is the public half of a key, and the agent does not have the private one",
-        "load it (ssh-add), or name the private key",
-    ),
-    Trouble.NO_KEY: ("{key} is no SSH key", "name your private key, such as --key ~/.ssh/id_ed25519"),
-    Trouble.TOO_LATE: ("ssh-keygen gave no signature within two minutes", "if the key is on a card, touch it when it blinks"),
-    Trouble.OTHER: ("ssh-keygen cannot sign with {key}: {reason}", "try it by hand: ssh-keygen -Y sign -n file -f {key}"),
-}  # fmt: skip
-
 
 def signer(part: OnePart, key: Path | None) -> Callable[[PartFolder], str] | None:
     """What signs the last event of a folder with a key; None without one."""
@@ -70,15 +56,13 @@ def roles_at_hand(part: OnePart, key: Path) -> tuple[str, ...]:
     except CannotSignError as error:
         raise _refusal(error, key) from error
     if not roles:
-        says = f"the list of allowed signers gives no role to {key}"
-        raise Refusal(says, "add its public half to the list, or say whose events you sign: --by ROLE", Ending.MISUSE)
+        raise refused("key_no_role", Ending.MISUSE, file=str(key))
     return roles
 
 
 def _refusal(error: CannotSignError, key: Path) -> Refusal:
-    says, fix = (text.format(key=key, reason=error.reason) for text in _TROUBLES[error.trouble])
     misuse = error.trouble in (Trouble.NO_FILE, Trouble.NO_KEY)
-    return Refusal(says, fix, Ending.MISUSE if misuse else Ending.PROBLEMS)
+    return refused(f"key.{error.trouble}", Ending.MISUSE if misuse else Ending.PROBLEMS, file=str(key), reason=error.reason)
 
 
 def sign_events(part: OnePart, indexes: Sequence[int], key: Path, *, dry_run: bool) -> None:
@@ -115,4 +99,4 @@ def _refuse_objected(part: OnePart, folder: PartFolder, claim: Claim, texts: tup
     found = objection_of(depot, part.root, claim, folder.number, texts) if depot else None
     if found:
         told = said(found.telling(event=claim.index + 1), wording(part.catalogue.language))
-        raise Refusal(f"nothing is signed: {told.says}", told.fix)
+        raise refused("not_signed", why=told.says, fix=told.fix)

@@ -35,7 +35,7 @@ def write_zip(file: Path, value: Submission, paper: tuple[str, bytes], root: Pat
     except FileExistsError:
         raise refused("file_there", file=str(file)) from None
     except OSError as error:
-        raise disk_refusal(error, f"writing {file}") from error
+        raise disk_refusal(error, "writing", file) from error
 
 
 def _made(value: Submission, paper: tuple[str, bytes]) -> Iterator[tuple[str, bytes]]:

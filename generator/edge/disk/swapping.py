@@ -9,7 +9,7 @@ from pathlib import Path
 from generator.edge.disk import done
 from generator.edge.disk.atomic import is_abandoned
 from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.refusals import Ending, disk_refusal, refused
 from generator.systems.renaming import renamed, swapped
 
 MARKER = "made-by-spares.txt"
@@ -17,6 +17,11 @@ MARKER_TEXT = (
     "Everything in this folder is made from the catalogue and replaced as a whole by the next build.\n"
     "Do not edit here: edit the catalogue and build again.\n"
 )
+
+
+def is_made(target: Path) -> bool:
+    """Whether what lies there was made by spares, as a whole: it alone is replaced."""
+    return (target / MARKER).is_file()
 
 
 @contextmanager
@@ -34,7 +39,7 @@ def replaced(target: Path) -> Iterator[Path]:
         place.parent.mkdir(parents=True, exist_ok=True)
         fresh.mkdir()
     except OSError as error:
-        raise disk_refusal(error, f"writing {target}") from error
+        raise disk_refusal(error, "writing", target) from error
     try:
         yield fresh
         (fresh / MARKER).write_text(MARKER_TEXT, encoding="utf-8", newline="\n")
@@ -42,7 +47,7 @@ def replaced(target: Path) -> Iterator[Path]:
             _exchange(fresh, place)
             done.wrote(f"{target} is in place")
     except OSError as error:
-        raise disk_refusal(error, f"writing {target}") from error
+        raise disk_refusal(error, "writing", target) from error
     finally:
         with unbroken():
             shutil.rmtree(fresh, ignore_errors=True)
@@ -50,20 +55,18 @@ def replaced(target: Path) -> Iterator[Path]:
 
 def _refuse_strangers(place: Path, target: Path) -> None:
     if place.exists() and not place.is_dir():
-        raise Refusal(f"{target} is a file", "name a folder that may be replaced", Ending.MISUSE)
+        raise refused("site_is_file", Ending.MISUSE, folder=str(target))
     try:
         holds_something = place.is_dir() and any(place.iterdir())
     except OSError as error:
-        raise disk_refusal(error, f"reading {target}") from error
-    if holds_something and not (place / MARKER).is_file():
-        says = f"{target} holds files that spares did not make, and a build replaces the whole folder"
-        raise Refusal(says, "name a new or empty folder, or empty this one yourself first", Ending.MISUSE)
+        raise disk_refusal(error, "reading", target) from error
+    if holds_something and not is_made(place):
+        raise refused("site_strangers", Ending.MISUSE, folder=str(target))
     hidden = (
         sorted(each.name for each in place.iterdir() if each.name.startswith(".")) if holds_something else []
     )
     if hidden:
-        says = f"{target} holds {', '.join(hidden)}, which spares did not make and a build would delete"
-        raise Refusal(says, "move it out of there, or build into another folder with --site", Ending.MISUSE)
+        raise refused("site_hidden", Ending.MISUSE, folder=str(target), files=hidden)
 
 
 def _tidy(place: Path) -> None:

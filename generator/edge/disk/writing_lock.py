@@ -32,7 +32,7 @@ def held(root: Path, command: str, note: Callable[[str], None]) -> Iterator[None
     try:
         _take(lock, root, note)
     except OSError as error:
-        raise disk_refusal(error, f"writing into {root}") from error
+        raise disk_refusal(error, "writing_into", root) from error
     try:
         _sign(root / HOLDER, command)
         yield

@@ -24,7 +24,9 @@ from generator.edge.site.by_language import take_language
 from generator.edge.site.kept_offline import finish_for_tablets
 from generator.edge.site.kept_pages import KeptPage
 from generator.edge.site.one_style import join_styles
+from generator.edge.site.quick_theme import quicken
 from generator.edge.site.settings import add_ours, is_ours
+from generator.edge.site.whole_numbers import with_whole_numbers
 from generator.edge.site.zipped import packed
 from generator.finder.scripts import ORDER, read_scripts
 from generator.finder.scripts import PLACE as SCRIPTS
@@ -92,6 +94,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         served = {} if self._is_kept_offline else {"policy": POLICY_WHILE_SERVED}
         config.extra["spares"] = {**site.theme, **served, "build": NOT_YET}
         config.theme["language"] = site.theme["language"]
+        quicken(config.theme)
 
     def _read(self, config: MkDocsConfig, asked: Asked) -> Assembled:
         catalogue = self._catalogue(config)
@@ -146,7 +149,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         report = ASKED.get().report
         if report and self._found and self._found.site:
             report("page", self._written, max(self._written, len(self._found.site.pages)))
-        return output
+        return with_whole_numbers(output)
 
     def on_post_template(self, output_content: str, *, template_name: str, **_: Any) -> str:
         """No sitemap: a depot's copy is not for search engines, and its gzip holds the time of the build."""

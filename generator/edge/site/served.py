@@ -31,7 +31,7 @@ def served(config: Path, address: str, asked: Asked, hear: Hear, *, open_browser
     except Abort as error:
         raise Refusal(f"the site could not be put together: {error.format_message()}") from error
     except OSError as error:
-        raise disk_refusal(error, f"serving on {address}") from error
+        raise disk_refusal(error, "serving", address) from error
     finally:
         logger.removeHandler(listener)
         logger.setLevel(before)
@@ -45,7 +45,7 @@ def _refuse_taken(address: str) -> None:
         with socket.create_server((host.strip("[]"), int(port)), family=socket.AF_INET6 if "[" in host else socket.AF_INET):
             pass
     except OSError as error:  # a name that nobody knows too
-        raise disk_refusal(error, f"serving on {address}") from error
+        raise disk_refusal(error, "serving", address) from error
 
 
 class _Listener(logging.Handler):

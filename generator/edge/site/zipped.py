@@ -9,7 +9,7 @@ from generator.edge.disk import done
 from generator.edge.disk.atomic import beside, tidied
 from generator.edge.disk.swapping import MARKER
 from generator.edge.disk.unbroken import unbroken
-from generator.edge.refusals import Ending, Refusal, disk_refusal
+from generator.edge.refusals import Ending, disk_refusal, refused
 from generator.systems.renaming import replaced
 
 # The first moment that a zip file can tell (APPNOTE 4.4.6: MS-DOS date), so that no clock stands in it.
@@ -38,7 +38,7 @@ def zipped(site: Path, target: Path) -> int:
             replaced(fresh, target)
             done.wrote(f"{target} is written")
     except OSError as error:
-        raise disk_refusal(error, f"writing {target}") from error
+        raise disk_refusal(error, "writing", target) from error
     finally:
         with suppress(OSError):
             fresh.unlink(missing_ok=True)
@@ -63,8 +63,7 @@ def _refuse_stranger(target: Path) -> None:
     except (zipfile.BadZipFile, OSError):
         is_ours = False
     if not is_ours:
-        says = f"{target} is there already and was not made by spares"
-        raise Refusal(says, "move it away, or name another folder with --site", Ending.MISUSE)
+        raise refused("zip_taken", Ending.MISUSE, file=str(target))
 
 
 def _entry(folder: str, file: Path) -> zipfile.ZipInfo:

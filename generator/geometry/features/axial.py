@@ -43,16 +43,18 @@ def directions_of(facets: Facets, axes: Sequence[tuple[Floats, float]], taken: B
     weighed = [*((vectors[each] / areas[each], float(areas[each])) for each in large.tolist()), *axes]
     frames: list[Frame] = []
     shares: list[float] = []
+    known = np.empty((len(weighed), 3))  # the axes of `frames`, to be asked at once: of a free form there are hundreds
     for direction, area in weighed:
         frame = framed(direction)
         if frame is None:
             continue
-        same = next((number for number, each in enumerate(frames) if abs(each.axis @ frame.axis) > _SAME), None)
-        if same is None:
+        same = np.flatnonzero(np.abs(known[: len(frames)] @ frame.axis) > _SAME)
+        if len(same):
+            shares[same[0]] += area
+        else:
+            known[len(frames)] = frame.axis
             frames.append(frame)
             shares.append(area)
-        else:
-            shares[same] += area
     order = sorted(range(len(frames)), key=lambda number: (-shares[number], number))
     return [frames[number] for number in order if shares[number] > _LEAST_SHARE * total][:_MOST_DIRECTIONS]
 

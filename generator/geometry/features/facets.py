@@ -84,11 +84,6 @@ class Facets:
     def planes(self) -> int:
         return int(self.plane.max()) + 1 if len(self.plane) else 0
 
-    def of_plane(self, number: int) -> Ints:
-        """The faces of one flat region."""
-        order, starts = self.by_plane
-        return order[starts[number] : starts[number + 1]]
-
 
 def facets_of(mesh: Mesh) -> Facets | None:
     """Weld, drop what has no area, and look at every edge; None where nothing is left."""

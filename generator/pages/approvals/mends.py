@@ -7,12 +7,13 @@ from typing import Any
 from generator.pages.verdict_lines import step_line, vehicle_words
 from generator.pages.wording import Wording
 from generator.planning.overview import Missing, Row
-from generator.planning.unfit import Lack
+from generator.planning.unfit import UNRELEASED, Lack
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
 from generator.records.vehicles import as_ranges, vehicles_in
 from generator.rules.facts.of_permit import LETTER_DOUBT
 from generator.rules.history import Stage
+from generator.rules.production.same_delivery import ASKED
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Outcome, Taken
 
@@ -87,8 +88,12 @@ def _key(what: Missing, stage: Stage) -> str:
 
 
 def _step_key(taken: Taken) -> str:
-    """Nobody has judged yet whether the change is significant: the proposer does, before any assessment body (Regulation (EU) 402/2013 Art. 4)."""
+    """Pieces that are printed and wait are measured and released, not scrapped as stopped ones are. Nobody has judged yet whether the change is significant: the proposer does, before any assessment body (Regulation (EU) 402/2013 Art. 4)."""
     is_unjudged = taken.step.id == "significance" and taken.outcome is Outcome.UNKNOWN
+    if taken.found == UNRELEASED:
+        return "piece_unreleased"
+    if taken.step.id == "piece_asked" and isinstance(taken.found, tuple) and taken.found and set(taken.found) <= set(ASKED):
+        return "piece_alike"
     return "significance_unjudged" if is_unjudged else taken.step.id
 
 

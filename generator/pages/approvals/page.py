@@ -141,15 +141,35 @@ def approval_line(row: Row, around: Around) -> ApprovalLine:
         route=route,
         stage=stage,
         waited=waited or w("missing"),
-        stands=w("approvals.stands", stage=stage, route=route, waited=waited),
+        stands=stands_line(row, w),
         holder=w.term("holder", row.holder),
         missing=missing_words(row, w),
         question=row.question,
-        forecast=forecast_words(row.forecast, w),
+        forecast=forecast_words(row, w),
         own_history=w("approvals.own_share", percent=own_history_words(row.forecast, w))
         if row.forecast
         else None,
     )
+
+
+def _is_unread(sheet: Sheet) -> bool:
+    """Whether nobody can say at which step it is."""
+    return sheet.is_broken and sheet.folder.approval is None
+
+
+def stands_line(row: Row, w: Wording) -> str:
+    """As stands_words, and for how long."""
+    if _is_unread(row.sheet):
+        return w("approvals.stands_unread")
+    waited = w.count("approvals.days", row.waited_days) if row.waited_days is not None else None
+    return w("approvals.stands", stage=w.term("stage", row.stage), route=w.term("route", row.sheet.history.route), waited=waited)
+
+
+def stands_words(row: Row, w: Wording) -> str:
+    """Stage and route; of a record that cannot be read, that nobody can say them."""
+    if _is_unread(row.sheet):
+        return w("approvals.stands_unread")
+    return f"{w.term('stage', row.stage)} ({w.term('route', row.sheet.history.route)})"
 
 
 def missing_words(row: Row, w: Wording) -> str:
@@ -158,8 +178,11 @@ def missing_words(row: Row, w: Wording) -> str:
     return w("list_separator").join(listed) or w("missing")
 
 
-def forecast_words(forecast: Forecast | None, w: Wording) -> str:
-    """The median day with the days that four times in five enclose it; open where the history ends before."""
+def forecast_words(row: Row, w: Wording) -> str:
+    """The median day with the days that four times in five enclose it; open where the history ends before, and of a record with mistakes why not."""
+    forecast = row.forecast
+    if row.sheet.is_broken:
+        return w("approvals.unforeseen")
     if forecast is None:
         return w("missing")
     if forecast.median is None:

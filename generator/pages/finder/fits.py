@@ -3,8 +3,6 @@
 from functools import cache
 from typing import Any
 
-import yaml
-
 from generator.pages import wording
 
 _FIGURES = ("to", "below", "above", "caliper", "tape", "near")
@@ -13,7 +11,7 @@ _FIGURES = ("to", "below", "above", "caliper", "tape", "near")
 @cache
 def fits() -> dict[str, Any]:
     """The figures alone: what they rest on stays in the file."""
-    read = yaml.safe_load((wording.PAGES / "finder" / "fits.yml").read_text(encoding="utf-8"))
+    read = wording.our_file(wording.PAGES / "finder" / "fits.yml")
     return {
         "mating": {kind: _rows(rows) for kind, rows in read["mating"].items()},
         "screws": {name[1:]: limits for name, limits in read["screws"].items()},

@@ -1,9 +1,10 @@
 """What does the finder know? The records of assets/data/finder.js, from the catalogue and its judged sheets."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from generator.pages.addresses import Addresses, anchor
@@ -17,20 +18,25 @@ from generator.pages.seen import thumb_of
 from generator.pages.wording import wording
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Check, Feature, FeatureKind, Part
+from generator.records.production import Production
 from generator.records.requests import Request
 from generator.rules.answering import answer, worked_on
 from generator.rules.facts.fields import Facts
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
+from generator.rules.production.not_good import NotGood, by_vehicle
+from generator.rules.production.states import block_of, called_back, speaks_of
 from generator.rules.production.stock import stock_of
 from generator.rules.sheet import Sheet
 
 _OVER = (Stage.SUPERSEDED, Stage.WITHDRAWN)
 
 
-def finder_script(catalogue: Catalogue, sheets: tuple[Sheet, ...], found: Addresses, day: date) -> bytes:
+def finder_script(
+    catalogue: Catalogue, sheets: tuple[Sheet, ...], found: Addresses, day: date, not_good: Mapping[str, tuple[NotGood, ...]]
+) -> bytes:
     """assets/data/finder.js"""
-    return index_script(finder_data(catalogue, sheets, found, day))
+    return index_script(finder_data(catalogue, sheets, found, day, not_good))
 
 
 def index_script(data: dict[str, Any]) -> bytes:
@@ -41,17 +47,18 @@ def index_script(data: dict[str, Any]) -> bytes:
 
 
 def finder_data(
-    catalogue: Catalogue, sheets: tuple[Sheet, ...], found: Addresses, day: date
+    catalogue: Catalogue, sheets: tuple[Sheet, ...], found: Addresses, day: date, not_good: Mapping[str, tuple[NotGood, ...]] = MappingProxyType({})
 ) -> dict[str, Any]:
     """Plain JSON data: parts and open requests with all that can be asked about them.
 
     A ground is [fleet, place, vehicles, label revision, permits], the first two and the permits as indexes; the facts
     of a permit are indexes into `facts.values`, in the order of `facts.names`. Of a part with batches it goes on with what
-    each permit says of a piece of each, as indexes into `pieces`.
+    each permit says of a piece of each, as indexes into `pieces`. not_good: what sits on vehicles and must not; a record tells of it
+    [fleet, vehicle, how many, whether any has to come off].
     """
     lists = _Lists(catalogue)
     language, floor = asked_in(catalogue.language, catalogue.floor_languages)
-    parts = [_part_record(sheet, catalogue, found, lists, day) for sheet in sheets]
+    parts = [_part_record(sheet, catalogue, found, lists, day) | _sitting(not_good.get(sheet.number, ()), lists) for sheet in sheets]
     requests = [
         _request_record(name, request, lists, worked_on(request, catalogue))
         for name, request in sorted(catalogue.requests.items())
@@ -71,15 +78,33 @@ def finder_data(
         "places": lists.places.items,
         "facts": {"names": lists.fact_names, "values": lists.values.items, "permits": lists.permits.items},
         "pieces": lists.pieces.items,
+        "things": _things(catalogue.production, day),
         "records": [*parts, *requests],
     }
+
+
+def _things(production: Production, day: date) -> dict[str, Any]:
+    """Lots and recalls by name, each with the batches that it speaks of, and whether these are stopped by it; of a stopped lot the supplier's number, too."""
+    names: dict[str, list[str]] = {lot: [] for lot in production.lots}
+    for name, batch in sorted(production.batches.items()):
+        for lot in batch.lots:
+            names.setdefault(lot, []).append(name)
+    called = {each.lot for each in production.recalls.values() if each.lot and called_back(each, day)}
+    blocked = {name for name, each in production.lots.items() if block_of(each, day)}
+    told = {lot: {"batches": batches, "is_stopped": lot in called | blocked, "is_recall": False} for lot, batches in sorted(names.items())}
+    for lot in told.keys() & (called | blocked) & production.lots.keys():
+        told[lot]["number"] = production.lots[lot].supplier_lot
+    for name, each in sorted(production.recalls.items()):
+        batches = [batch for batch, made in sorted(production.batches.items()) if speaks_of(each, batch, made)]
+        told.setdefault(name, {"batches": batches, "is_stopped": called_back(each, day) is not None, "is_recall": True})
+    return told
 
 
 FIELDS = frozenset(
     {
         *("kind", "number", "name", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf"),
         *("other_names", "purpose", "symptoms", "checks", "material", "assembly", "what_changed"),
-        *("features", "looks", "other_hand", "worked_on", "modelled", "batches"),
+        *("features", "looks", "other_hand", "worked_on", "modelled", "batches", "sitting", "revision"),
     }
 )
 """What a record may say. Each has its weight, or is named among WITHOUT_WORDS, in site_src/assets/js/finder/index.js."""
@@ -166,12 +191,17 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
         record["by_hand"] = True
     if sheet.part:
         material = catalogue.materials.get(sheet.part.material)
-        record |= _part_words(sheet.part, catalogue, day)
+        record |= {"revision": sheet.part.revision} | _part_words(sheet.part, catalogue, day)
         record["looks"] = list(looks(sheet.part, sheet.size_mm, sheet.mesh.volume_mm3 if sheet.mesh else None, material))
     named = [(each["feature"], each["mm"]) for each in (*record.get("checks", ()), *record.get("features", ()))]
     if sizes := modelled(sheet.features, named):
         record["modelled"] = sizes
     return _whole(record)
+
+
+def _sitting(some: Iterable[NotGood], lists: _Lists) -> dict[str, Any]:
+    told = [[lists.fleets.get(fleet, -1), vehicle, count, stopped] for (fleet, vehicle), count, stopped in by_vehicle(some)]
+    return {"sitting": told} if told else {}
 
 
 def _part_words(part: Part, catalogue: Catalogue, day: date) -> dict[str, Any]:

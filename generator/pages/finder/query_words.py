@@ -5,8 +5,6 @@ from functools import cache
 from importlib.resources.abc import Traversable
 from typing import Any
 
-import yaml
-
 from generator.pages import wording
 from generator.pages.language import Fitted, read
 from generator.records.problems import Problem
@@ -19,6 +17,7 @@ _OF_SENTENCES = frozenset(
         *("fillers", "about", "by", "glue", "round", "axes", "units", "vehicles", "between", "and", "round_names"),
         *("spoken", "spoken_inside", "spoken_and", "point", "signs", "double", "digits", "letters"),
         *("features", "shapes", "thread_to", "pitch", "caliper", "tape", "lacking", "none", "less", "counting", "denied", "until", "ways", "goes_in", "meant_for", "beside", "shaped", "hands"),
+        *("asking", "leading", "numbering", "joining"),
     }
 )
 """Lists that every language of the floor adds to; the others are of one language alone, such as its endings."""
@@ -72,8 +71,7 @@ def _file(language: str) -> Traversable:
 
 @cache  # asked for every part; the words are read only
 def _english() -> dict[str, Any]:
-    words: dict[str, Any] = yaml.safe_load(_file(_OWN_LANGUAGE).read_text(encoding="utf-8"))
-    return words
+    return wording.our_file(_file(_OWN_LANGUAGE))
 
 
 @cache

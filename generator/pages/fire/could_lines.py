@@ -1,7 +1,9 @@
 """Which sets could be meant at a place, and the arithmetic of what burns there, in words."""
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from heapq import nlargest
 
 from generator.geometry.facts import MeshFacts
 from generator.pages.fire.of_standard import standard_words
@@ -18,6 +20,8 @@ from generator.rules.fire.needs import hazard_level
 from generator.rules.fire.small_parts import MM2_IN_M2, Group, Member, group_at
 
 _MASS_DECIMALS, _AREA_DECIMALS = 2, 6
+MOST_NAMED = 20
+"""Parts beside the own one; a page of each of thousands at one place would name all of them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +52,7 @@ def could_lines(
         differs=_differs(found, fire, hazard_level(fleet), standard, w),
         candidates=tuple(_candidate(each, group, w) for each in found) or (w("fire.could.none"),),
         group_says=_group_says(standard, w),
-        members=tuple(_member(each, w) for each in group.members),
+        members=tuple(_members(group, w)),
         total=_total(group, fire, w),
     )
 
@@ -107,6 +111,17 @@ def _told(value: float | None, decimals: int, w: Wording) -> str | None:
     return None if value is None else w.measure(value, decimals)
 
 
+def _members(group: Group, w: Wording) -> Iterable[str]:
+    """The part itself, the others that weigh most or of which it is not known, what the engineer wrote down, and the rest in one line."""
+    own, *beside = group.members
+    parts = [each for each in beside if each.number]
+    named = frozenset(id(each) for each in nlargest(MOST_NAMED, parts, key=lambda each: math.inf if each.mass_g is None else each.mass_g))
+    rest = [each for each in parts if id(each) not in named]
+    yield from (_member(each, w) for each in (own, *beside) if each is own or not each.number or id(each) in named)
+    if rest:
+        yield w("fire.could.rest", n=len(rest), **_sums(Group(members=tuple(rest), written_area_m2=None), w))
+
+
 def _member(each: Member, w: Wording) -> str:
     name = f"{each.number} {each.name}" if each.number else each.name
     area = _told(each.area_m2, _AREA_DECIMALS, w)
@@ -137,9 +152,12 @@ def _why_unknown(each: Member) -> str:
 
 def _total(group: Group, fire: Fire | None, w: Wording) -> str:
     written = w("fire.could.written") if fire and fire.exposed_area_m2 is not None else None
+    return w("fire.could.total", **_sums(group, w, written))
+
+
+def _sums(group: Group, w: Wording, written: str | None = None) -> dict[str, str]:
     mass, area = _told(group.mass_g, _MASS_DECIMALS, w), _told(group.area_m2, _AREA_DECIMALS, w)
-    return w(
-        "fire.could.total",
-        mass=w("fire.could.mass", mass=mass) if mass is not None else w("fire.could.no_mass"),
-        area=w("fire.could.area", area=area, written=written) if area is not None else w("fire.could.no_area"),
-    )
+    return {
+        "mass": w("fire.could.mass", mass=mass) if mass is not None else w("fire.could.no_mass"),
+        "area": w("fire.could.area", area=area, written=written) if area is not None else w("fire.could.no_area"),
+    }

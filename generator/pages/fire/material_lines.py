@@ -32,7 +32,7 @@ class ResultLine:
 
 def data_lines(material: Material, w: Wording) -> tuple[Line, ...]:
     """What it is; what nobody has noted has no line, but where fire reports are compared with it."""
-    unsaid, density = w("material.unsaid"), material.solid_density_g_cm3
+    unsaid, density, index = w("material.unsaid"), material.solid_density_g_cm3, material.properties.limiting_oxygen_index_percent
     told = {
         "family": material.family,
         "grade": material.grade,
@@ -42,6 +42,7 @@ def data_lines(material: Material, w: Wording) -> tuple[Line, ...]:
         "solid_density": w("material.per_cm3", density=w.measure(density, 4)) if density else None,
         "colouring": material.colouring or unsaid,
         "lot_family": material.lot_family or unsaid,
+        "oxygen_index": w("material.per_cent", value=w.measure(index)) if index is not None else None,
         "combustible": w("material.burns" if material.combustible else "material.burns_not"),
     }
     return tuple((w(f"material.{key}"), value) for key, value in told.items() if value)

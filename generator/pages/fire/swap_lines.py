@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from generator.pages.wording import Wording
-from generator.planning.swaps import Change, Swap, Unanswered, unanswered_part
+from generator.planning.swaps import NowAndThen, Swap, Unanswered, unanswered_part
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.rules.sheet import Sheet
@@ -76,21 +76,21 @@ def _why(swap: Swap, w: Wording) -> Iterator[str]:
 
 def _changes(swap: Swap, depot: Depot, w: Wording) -> Iterator[tuple[str, str]]:
     """What changes, now and then; what is not known is told so."""
-    yield "mass", _change(swap.mass_g, lambda value: w("fire.swaps.grams", value=w.measure(value, _DECIMALS)), w)
-    yield "price", _change(swap.price_one, lambda value: w.money(value, depot.currency), w)
+    yield "mass", _now_and_then(swap.mass_g, lambda value: w("fire.swaps.grams", value=w.measure(value, _DECIMALS)), w)
+    yield "price", _now_and_then(swap.price_one, lambda value: w.money(value, depot.currency), w)
     now = ", ".join(w.term("process", each) for each in swap.process_now) or w("fire.unknown")
     then = w.term("process", swap.maker.process)
     yield "process", w("fire.swaps.same", now=now) if now == then else w("fire.swaps.change", now=now, then=then)
-    yield "heat", _change(swap.heat_deflection_c, lambda value: w("fire.swaps.degrees", value=w.measure(value, _DECIMALS)), w)
-    yield "stiffness", _change(swap.tensile_modulus_mpa, lambda value: w("fire.swaps.megapascals", value=w.measure(value, _DECIMALS)), w)
+    yield "heat", _now_and_then(swap.heat_deflection_c, lambda value: w("fire.swaps.degrees", value=w.measure(value, _DECIMALS)), w)
+    yield "stiffness", _now_and_then(swap.tensile_modulus_mpa, lambda value: w("fire.swaps.megapascals", value=w.measure(value, _DECIMALS)), w)
 
 
-def _change(change: Change, told: Callable[[float], str], w: Wording) -> str:
+def _now_and_then(figure: NowAndThen, told: Callable[[float], str], w: Wording) -> str:
     """Such as 12 g → 10 g (2 g less)."""
-    now, then = (w("fire.unknown") if each is None else told(each) for each in (change.now, change.then))
-    if change.by is None:
+    now, then = (w("fire.unknown") if each is None else told(each) for each in (figure.now, figure.then))
+    if figure.by is None:
         return w("fire.swaps.change", now=now, then=then)
     if now == then:
         return w("fire.swaps.same", now=now)
-    by = w(f"fire.swaps.{'more' if change.by > 0 else 'less'}", value=told(abs(change.by)))
+    by = w(f"fire.swaps.{'more' if figure.by > 0 else 'less'}", value=told(abs(figure.by)))
     return w("fire.swaps.change", now=now, then=then, by=by)

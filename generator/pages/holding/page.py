@@ -16,6 +16,7 @@ from generator.pages.holding.lines import (
     years_words,
 )
 from generator.pages.marks import front_matter, rendered
+from generator.pages.on_vehicles.incomplete import incomplete_words
 from generator.pages.outputs import Page
 from generator.pages.wording import Wording
 from generator.planning.holding.pieces import fitted_pieces
@@ -55,6 +56,7 @@ def holds_page(around: Around, day: date) -> Page:
         "holding/holds.md.j2",
         w=w,
         title=front_matter(title),
+        incomplete=incomplete_words(around.catalogue, w),
         says=w("holds.says", day=w.day(day), since=w.day(since) if since else None),
         compared=compared_words(parts, w),
         out=tuple(_said(every[part.number], around, "", out_words(part, w)) for part in parts if part.is_worse),

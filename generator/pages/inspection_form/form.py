@@ -12,7 +12,8 @@ from generator.pages.outputs import Asset
 from generator.pages.part.verdict_data import script
 from generator.pages.role_choice import role_choices
 from generator.records.batches import Batch, Measured, Rejected, Released, Scrapped
-from generator.rules.production.checked import limits_of
+from generator.records.placeholders import BLANK
+from generator.rules.production.checked import in_order, limits_of
 from generator.rules.production.releasing import Standing
 
 DATA = "assets/data/inspection.js"
@@ -43,20 +44,22 @@ def form_of(name: str, batch: Batch, around: Around) -> Markup:
 
 
 def _checks(batch: Batch, around: Around) -> Iterator[dict[str, str]]:
-    w = around.w
-    for each in limits_of(batch.printed_as).values():
+    w, folder = around.w, around.catalogue.folder(batch.part)
+    names = [each.name for each in folder.part.checks] if folder and folder.part else []
+    for each in in_order(batch.printed_as, names):
         limits = w("printed.between", least=w.measure(float(each.least), 3), most=w.measure(float(each.most), 3))
         yield {"name": each.name, "least": str(each.least), "most": str(each.most), "limits": limits, "with": each.measured_with or ""}
 
 
 def inspection_data(around: Around) -> Asset:
-    """assets/data/inspection.js: the depot, its roles, and the words."""
+    """assets/data/inspection.js: the depot, its roles, what names no gauge, and the words."""
     depot, w = around.catalogue.depot, around.w
     content: dict[str, Any] = {
         "railway": depot.railway if depot else "",
         "depot": depot.depot if depot else "",
         "contact": depot.contact if depot else "",
         "roles": role_choices(depot, Counter(_measured_by(around))),
+        "blank": BLANK,
         "words": {**w.tree["inspection_form"], **w.tree["request"]["roles"]},
         "done": w.tree["request"]["done"],
     }

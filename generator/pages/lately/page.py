@@ -1,11 +1,11 @@
 """What changed lately: the page, a few lines for the home page, and the section of a part's page."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 
 from generator.pages.around import Around
-from generator.pages.lately.told import Subject, ToldDay, ToldLine
+from generator.pages.lately.told import LatelyTold, Subject, ToldDay, ToldLine
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.printed.views import batch_page, lot_page, machine_page
@@ -13,6 +13,7 @@ from generator.rules.lately import BATCH, LOT, MACHINE, MATERIAL, PART, RECALL
 
 PATH = "lately.md"
 _MOST_LINES, _MOST_OF_PART, _MOST_AT_HOME = 200, 30, 4
+_MOST_OPEN = 20
 _MOST_NAMED, _NAMED_AT_HOME = 12, 3
 
 
@@ -35,31 +36,46 @@ class LineView:
 class DayView:
     heading: str
     lines: tuple[LineView, ...]
+    folded: tuple[LineView, ...] = ()
+    """What else there is of a day of very many, such as the one on which a depot's list came in."""
+    says: str = ""
+    """How many these are."""
 
 
 @dataclass(frozen=True, slots=True)
 class LatelyView:
     """The section of a part's page."""
 
+    says: str
+    """By what it is told."""
     days: tuple[DayView, ...]
     is_cut: bool
 
 
 def lately_page(around: Around) -> tuple[Page, ...]:
-    """All of it, as far as a page goes; none without git."""
+    """All of it, as far as a page goes; none where nobody looked for it."""
     w, told = around.w, around.lately
     if told is None:
         return ()
-    days = _as_far_as(told.days, _MOST_LINES, lambda line: _view(line, around, _MOST_NAMED))
+    days = [_folded(each, around) for each in _as_far_as(told.days, _MOST_LINES, lambda line: _view(line, around, _MOST_NAMED))]
     is_cut = told.is_cut or _count(told.days) > _MOST_LINES
-    text = rendered("lately/lately.md.j2", w=w, title=front_matter(w("lately.title")), days=days, is_cut=is_cut)
+    text = rendered("lately/lately.md.j2", w=w, title=front_matter(w("lately.title")), days=days, is_cut=is_cut, says=_says(told, around, "says"))
     return (Page(path="lately.md", title=w("lately.title"), template=None, text=text),)
 
 
+def _folded(day: DayView, around: Around) -> DayView:
+    """A day that would take screens is folded behind its first lines: what may stop somebody stands first (rules/lately.py)."""
+    rest = day.lines[_MOST_OPEN:]
+    if len(rest) <= 1:
+        return day
+    return replace(day, lines=day.lines[:_MOST_OPEN], folded=rest, says=around.w("lately.folded", n=around.w.number(len(rest))))
+
+
 def lines_at_home(around: Around) -> tuple[tuple[str, LineView], ...]:
-    """The newest lines, each with its day; events of approvals stand there already."""
-    days = around.lately.days if around.lately else ()
-    lines = ((each.heading, line) for each in days for line in each.lines if not line.is_news)
+    """The newest lines, each with its day; events of approvals stand there already. Pieces that were fitted, and days to come, are no news."""
+    told = around.lately
+    days = (each for each in (told.days if told else ()) if not (each.is_later and told and (told.by_days or told.until)))
+    lines = ((each.heading, line) for each in days for line in each.lines if not (line.is_news or line.is_daily))
     return tuple((heading, _view(line, around, _NAMED_AT_HOME)) for heading, line in islice(lines, _MOST_AT_HOME))
 
 
@@ -69,7 +85,14 @@ def lately_of_part(number: str, around: Around) -> LatelyView | None:
     if around.lately is None or not days:
         return None
     shown = _as_far_as(days, _MOST_OF_PART, lambda line: _of_own(line, number, around))
-    return LatelyView(shown, around.lately.is_cut or _count(days) > _MOST_OF_PART)
+    return LatelyView(_says(around.lately, around, "here"), shown, around.lately.is_cut or _count(days) > _MOST_OF_PART)
+
+
+def _says(told: LatelyTold, around: Around, of: str) -> str:
+    """By what it is told: commits, the records' own days, or these until a day."""
+    if told.until:
+        return around.w("lately.since", until=around.w.day(told.until))
+    return around.w(f"lately.{of}_days" if told.by_days else f"lately.{of}")
 
 
 def _count(days: tuple[ToldDay, ...]) -> int:
@@ -95,7 +118,7 @@ def _view(line: ToldLine, around: Around, most: int) -> LineView:
 def _of_own(line: ToldLine, number: str, around: Around) -> LineView:
     """As the others, but that the part is not named on its own page."""
     others = tuple(each for each in line.subjects if (each.about, each.name) != (PART, number))
-    return _view(ToldLine(line.says, others, line.is_news), around, _MOST_NAMED)
+    return _view(replace(line, subjects=others), around, _MOST_NAMED)
 
 
 def _named(subject: Subject, around: Around) -> Named:

@@ -10,6 +10,7 @@ from functools import lru_cache
 from generator.pages.addresses import stems
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
+from generator.pages.on_vehicles.contradicting import contradiction_words
 from generator.pages.on_vehicles.incomplete import gap_words
 from generator.pages.outputs import Page
 from generator.pages.printed.views import batch_page
@@ -17,7 +18,7 @@ from generator.pages.wording import Wording
 from generator.records.batches import BATCH_NAME
 from generator.records.fleets import Fleet
 from generator.rules.production.incomplete import gaps_of
-from generator.rules.production.states import stops_of
+from generator.rules.production.not_good import Against, NotGood
 from generator.rules.production.tracing import CameOff, Carried, of_all, of_part, of_vehicle
 
 LIST = "carried.md"
@@ -47,6 +48,10 @@ class PieceLine:
     recall: tuple[str, str | None] | None = None
     """What stops it, and the page of the recall."""
     why: str = ""
+    contradicts: tuple[str, ...] = ()
+    """What speaks against it by the records, each sentence once."""
+    is_asked: bool = False
+    """Whether nobody can say if it may sit there; `recall` then tells why."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +86,7 @@ class FleetLines:
     vehicles: tuple[VehicleLine, ...]
 
 
-def carried_pages(around: Around, day: date) -> Iterator[Page]:
+def carried_pages(around: Around) -> Iterator[Page]:
     """None where the depot writes down nothing of its vehicles."""
     production = around.catalogue.production
     if not production.fitted:
@@ -92,7 +97,7 @@ def carried_pages(around: Around, day: date) -> Iterator[Page]:
         lines = []
         for number in fleet.numbers:
             path = _page(fleet, found[number])
-            page, line = _of_vehicle(fleet, number, path, around, day)
+            page, line = _of_vehicle(fleet, number, path, around)
             lines.append(line)
             yield page
         fleets.append(FleetLines(name=fleet.name, vehicles=tuple(lines)))
@@ -116,10 +121,10 @@ def _page(fleet: Fleet, stem: str) -> str:
     return f"vehicles/{fleet.id}/no-{stem}.md"
 
 
-def _of_vehicle(fleet: Fleet, number: str, path: str, around: Around, day: date) -> tuple[Page, VehicleLine]:
+def _of_vehicle(fleet: Fleet, number: str, path: str, around: Around) -> tuple[Page, VehicleLine]:
     w = around.w
     traced = of_vehicle(around.catalogue.production, fleet.id, number)
-    places = tuple(_at_place(fleet, place, alike, around, day) for place, alike in _together(traced.carried).items())
+    places = tuple(_at_place(fleet, place, alike, around) for place, alike in _together(traced.carried).items())
     sits = [line for each in places for line in each.lines]
     newest = traced.came_off[::-1]
     title = w("on_vehicles.title", vehicle=f"{fleet.id} {number}")
@@ -132,13 +137,15 @@ def _of_vehicle(fleet: Fleet, number: str, path: str, around: Around, day: date)
         summary=w("on_vehicles.summary", pieces=w.count("on_vehicles.where_pieces", traced.on_vehicles), places=w.count("on_vehicles.places", len(places))),
         places=places,
         fleet=fleet,
-        recalled=[each for each in sits if each.recall],
+        recalled=[each for each in sits if each.recall and not each.is_asked],
+        asked=[each for each in sits if each.is_asked],
+        against=[each for each in sits if each.contradicts and not each.recall],
         off=[_off(each, around) for each in newest[:_SHOWN_OFF]],
         folded=_folded(newest[_SHOWN_OFF:_MOST_OFF], around),
         more=w.count("on_vehicles.more", len(newest) - _MOST_OFF) if len(newest) > _MOST_OFF else None,
     )
     count = w.count("on_vehicles.where_pieces", traced.on_vehicles) if traced.on_vehicles else w("missing")
-    line = VehicleLine(number=number, page=path, count=count, is_recalled=any(each.recall for each in sits))
+    line = VehicleLine(number=number, page=path, count=count, is_recalled=any(each.recall and not each.is_asked for each in sits))
     return Page(path=path, title=title, template=None, text=text), line
 
 
@@ -153,12 +160,12 @@ def _together(carried: Iterable[Carried]) -> dict[str, list[tuple[Carried, ...]]
     }
 
 
-def _at_place(fleet: Fleet, place: str, listed: Iterable[tuple[Carried, ...]], around: Around, day: date) -> AtPlace:
+def _at_place(fleet: Fleet, place: str, listed: Iterable[tuple[Carried, ...]], around: Around) -> AtPlace:
     has_page = bool(around.catalogue.place(fleet.id, place) and around.catalogue.fitting(fleet.id, place))
     return AtPlace(
         name=around.catalogue.place_name(fleet.id, place),
         page=f"at-{place}.html" if has_page else None,
-        lines=tuple(_sits(each, around, day) for each in listed),
+        lines=tuple(_sits(each, around) for each in listed),
     )
 
 
@@ -172,14 +179,12 @@ def _folded(older: Iterable[CameOff], around: Around) -> tuple[Folded, ...]:
     )
 
 
-def _sits(alike: tuple[Carried, ...], around: Around, day: date) -> PieceLine:
+def _sits(alike: tuple[Carried, ...], around: Around) -> PieceLine:
     each = alike[0]
     first_day, last_day = min(one.since for one in alike), max(one.since for one in alike)
     positions = [one.spot.position if one.count == 1 else f"{one.count} × {one.spot.position}" for one in alike if one.spot.position]
     w, production = around.w, around.catalogue.production
-    batch = production.batches.get(each.batch)
-    stops = stops_of(each.batch, batch, production, day) if batch else ()
-    first = stops[0] if stops else None
+    speaks = around.speaking[each.batch]
     recalls = stems(production.recalls)
     return PieceLine(
         on=w.day(first_day) if first_day == last_day else w("on_vehicles.days", first=w.day(first_day), last=w.day(last_day)),
@@ -191,8 +196,15 @@ def _sits(alike: tuple[Carried, ...], around: Around, day: date) -> PieceLine:
         count=w.number(sum(one.count for one in alike)),
         batch=each.batch,
         batch_page=_batch_page(each.batch, around),
-        recall=(w("on_vehicles.recalled"), f"../../recalls/{recalls[first.recall]}.html" if first.recall else None) if first else None,
+        recall=(why_words(speaks, w), f"../../recalls/{recalls[speaks.recall]}.html" if speaks.recall else None) if speaks else None,
+        is_asked=speaks is not None and not speaks.is_stopped,
+        contradicts=_against(alike, around),
     )
+
+
+def _against(alike: Iterable[Carried | CameOff], around: Around) -> tuple[str, ...]:
+    told = (contradiction_words(around.contradictions.of(each), around.w) for each in alike)
+    return tuple(dict.fromkeys(filter(None, told)))
 
 
 def _off(each: CameOff, around: Around) -> PieceLine:
@@ -208,6 +220,7 @@ def _off(each: CameOff, around: Around) -> PieceLine:
         batch=each.batch or w("on_vehicles.no_batch"),
         batch_page=_batch_page(each.batch, around),
         why=w.term("off_why", each.why) if each.why else w("missing"),
+        contradicts=_against((each,), around),
     )
 
 
@@ -232,11 +245,32 @@ def vehicles_at(fleet: Fleet, place: str, around: Around, day: date | None) -> t
     found: dict[str, bool] = {}
     for each in of_all(production).carried if production.fitted else ():
         if (each.spot.fleet, each.spot.place) == (fleet.id, place):
-            batch = production.batches.get(each.batch)
-            is_stopped = batch is not None and day is not None and bool(stops_of(each.batch, batch, production, day))
+            speaks = around.speaking[each.batch] if day else None
+            is_stopped = speaks is not None and speaks.is_stopped
             found[each.spot.vehicle] = found.get(each.spot.vehicle, False) or is_stopped
     pages = _stems(fleet.numbers)
     return tuple((number, f"no-{pages[number]}.html", stopped) for number, stopped in found.items() if number in pages)[:_MOST_LINKS]
+
+
+def why_words(speaks: Against, w: Wording) -> str:
+    """What speaks against pieces that sit on a vehicle, and what to do."""
+    return w(f"working.not_good.why.{speaks.why}")
+
+
+def sitting_told(number: str, around: Around) -> list[list[str | int]]:
+    """For the scripts of a part's page, one a spot: fleet, vehicle, place, position, how many, batch, what speaks against it, recall,
+    and the page of the vehicle as the site has it.
+    """
+    return [_told(each, around) for each in around.not_good.get(number, ())]
+
+
+def _told(each: NotGood, around: Around) -> list[str | int]:
+    spot, speaks = each.carried.spot, each.against
+    fleet = around.catalogue.fleets.get(spot.fleet)
+    page = page_of_vehicle(fleet, spot.vehicle) if fleet else None
+    place = around.catalogue.place_name(spot.fleet, spot.place)
+    address = f"{page.removesuffix('.md')}.html" if page else ""
+    return [spot.fleet, spot.vehicle, place, spot.position, each.carried.count, each.carried.batch, speaks.why, speaks.recall or "", address]
 
 
 def where_it_sits(number: str, around: Around) -> tuple[str, ...] | None:

@@ -7,6 +7,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.fitted import Gap
 from generator.rules.production.moves import Spot
 from generator.rules.production.suspects import Suspects
+from generator.rules.short import short_of
 
 _MOST_LINES = 30
 _MOST_FILES = 12
@@ -25,8 +26,19 @@ def gap_words(gaps: Iterable[Gap], w: Wording) -> tuple[str, ...]:
     return (w("incomplete.head"), *told, *more, *changed, w("incomplete.mend"))
 
 
+def incomplete_words(catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
+    """The same of what is made of all records."""
+    return gap_words(short_of(catalogue), w)
+
+
+def plain_gaps(gaps: Iterable[Gap]) -> dict[str, object]:
+    """The same as JSON holds it."""
+    listed = [{"file": each.file, "lines": list(each.lines), "from_line": each.from_line, "why": each.why} for each in gaps]
+    return {"is_complete": not listed, "unread": listed}
+
+
 def _of(gap: Gap, w: Wording) -> Iterable[str]:
-    if gap.why in ("less", "missing"):
+    if gap.why in ("less", "missing", "astray", "mistakes", "gone"):
         yield w(f"incomplete.{gap.why}", file=gap.file)
         return
     if gap.from_line is not None and gap.from_line <= 1:
@@ -51,6 +63,9 @@ def suspect_rows(found: Suspects, catalogue: Catalogue, w: Wording) -> list[tupl
     ]
     rows += [
         (*_at(each.spot, catalogue), w("trace.no_batch"), w.number(each.count), w("suspects.came_off", on=w.day(each.on))) for each in found.came_off
+    ]
+    rows += [
+        (*_at(each.spot, catalogue), each.batch, w.number(each.count), w("suspects.lying", on=w.day(each.on))) for each in found.lying
     ]
     return rows
 

@@ -9,15 +9,18 @@ from generator.rules.production.stock import BatchStock
 def to_take(stocks: Iterable[BatchStock], revision: str) -> tuple[tuple[BatchStock, ...], str]:
     """The counted batches that may be taken of one revision, and which: the part's own, else the newest that lies there."""
     good = [each for each in stocks if each.counted and not each.is_stopped]
-    labels = [each.revision for each in good if each.remains] or [each.revision for each in good]
+    labels = [each.revision for each in good if each.most] or [each.revision for each in good]
     label = revision if revision in labels or not labels else labels[-1]
     return tuple(each for each in good if each.revision == label), label
 
 
-def counted_line(stocks: tuple[BatchStock, ...], w: Wording) -> str:
-    """How many lie there, on which day; each batch with its own where the days differ. Stocks are of counted batches."""
-    if not sum(each.remains for each in stocks):
-        return w("getting.counted.gone")
+def counted_line(stocks: tuple[BatchStock, ...], w: Wording, *, has_uncounted: bool = False) -> str:
+    """How many lie there, on which day; each batch with its own where the days differ. Stocks are of counted batches.
+
+    has_uncounted: pieces that nobody has counted should lie there beside them.
+    """
+    if not sum(each.most for each in stocks):
+        return w("getting.counted.gone_counted" if has_uncounted else "getting.counted.gone")
     days = {each.on for each in stocks}
     if len(days) == 1:
         return w.count("getting.counted.sum", sum(each.counted or 0 for each in stocks), day=_iso(stocks[0]))
@@ -29,11 +32,11 @@ def batch_lines(stocks: Iterable[BatchStock], taken: tuple[BatchStock, ...], w: 
     """What stands below it: the batches that were summed, what went since, those of other labels, and those never counted."""
     listed = tuple(stocks)
     lines = [w("getting.counted.batches", batches=tuple(w("getting.counted.each", batch=each.batch, n=str(each.counted)) for each in taken))] if taken else []
-    lines += [_since(each, w) for each in taken if each.counted != each.remains or each.scrapped]
+    lines += [_since(each, w) for each in taken if each.counted != each.remains or each.scrapped or each.least != each.most]
     others = [each for each in listed if each.counted and not each.is_stopped and each not in taken]
     lines += [w("getting.counted.other", batch=each.batch, n=str(each.counted), revision=each.revision, day=_iso(each)) for each in others]
     uncounted = tuple(
-        w("getting.counted.never_each", batch=each.batch, n=str(each.remains)) for each in listed if each.counted is None and not each.is_stopped
+        w("getting.counted.never_each", batch=each.batch, n=_how_many(each, w)) for each in listed if each.counted is None and not each.is_stopped
     )
     if uncounted:
         lines.append(w("getting.counted.never", batches=uncounted))
@@ -44,7 +47,13 @@ def _since(stock: BatchStock, w: Wording) -> str:
     """What went since the count, and what that leaves: nobody has to reckon."""
     moved = (("issued", stock.issued), ("returned", stock.returned), ("scrapped", stock.scrapped))
     went = tuple(w(f"getting.counted.{what}", n=str(n)) for what, n in moved if n)
+    if stock.least != stock.most:
+        return w("getting.counted.since_between", batch=stock.batch, went=went, least=str(stock.least), most=str(stock.most))
     return w("getting.counted.since", batch=stock.batch, went=went, n=str(stock.remains))
+
+
+def _how_many(stock: BatchStock, w: Wording) -> str:
+    return str(stock.most) if stock.least == stock.most else w("getting.counted.between", least=str(stock.least), most=str(stock.most))
 
 
 def stopped_line(stocks: Iterable[BatchStock], w: Wording) -> str:

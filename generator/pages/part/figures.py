@@ -3,16 +3,19 @@
 from dataclasses import dataclass
 
 from generator.geometry.facts import MeshFacts
+from generator.pages.around import Around
 from generator.pages.cards import size_of, size_words
 from generator.pages.drawing.told import tool_words
 from generator.pages.part.measured import MeasuredRow, measured_rows
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
+from generator.planning.stock.demand import Demand, Source
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
 from generator.rules.sheet import Sheet
 
 Row = tuple[str, str]
+_ALIKE_MM = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,26 +41,32 @@ class Figures:
     checks: tuple[CheckLine, ...]
 
 
-def figures(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> Figures:
+def figures(sheet: Sheet, part: Part, around: Around) -> Figures:
     """All data of a part as rows of words; what is not given has no row."""
+    catalogue, w = around.catalogue, around.w
     return Figures(
-        part=_rows("part", _part(sheet, part, catalogue, w), w),
+        part=_rows("part", _part(sheet, part, around), w),
         making=_rows("making", _making(part, catalogue, w), w),
         model=_rows("model", _model(sheet, w), w),
         walls=_walls(sheet, w),
         measured=measured_rows(sheet.features, w),
-        checks=tuple(
-            CheckLine(
-                name=check.name,
-                nominal=w.measure(check.nominal_mm),
-                least=w.measure(check.nominal_mm - check.minus_mm),
-                most=w.measure(check.nominal_mm + check.plus_mm),
-                measured_with=tool_words(check, w),
-                least_mm=round(check.nominal_mm - check.minus_mm, 6),
-                most_mm=round(check.nominal_mm + check.plus_mm, 6),
-            )
-            for check in part.checks
-        ),
+        checks=check_lines(part, w),
+    )
+
+
+def check_lines(part: Part, w: Wording) -> tuple[CheckLine, ...]:
+    """The critical dimensions and their limits."""
+    return tuple(
+        CheckLine(
+            name=check.name,
+            nominal=w.measure(check.nominal_mm),
+            least=w.measure(check.nominal_mm - check.minus_mm),
+            most=w.measure(check.nominal_mm + check.plus_mm),
+            measured_with=tool_words(check, w),
+            least_mm=round(check.nominal_mm - check.minus_mm, 6),
+            most_mm=round(check.nominal_mm + check.plus_mm, 6),
+        )
+        for check in part.checks
     )
 
 
@@ -65,7 +74,8 @@ def _rows(kind: str, values: dict[str, str | None], w: Wording) -> tuple[Row, ..
     return tuple((w(f"figures.{kind}.{key}"), value) for key, value in values.items() if value)
 
 
-def _part(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]:
+def _part(sheet: Sheet, part: Part, around: Around) -> dict[str, str | None]:
+    catalogue, w = around.catalogue, around.w
     material = catalogue.materials.get(part.material)
     fits = [
         w(
@@ -83,9 +93,17 @@ def _part(sheet: Sheet, part: Part, catalogue: Catalogue, w: Wording) -> dict[st
         "material": material.name if material else part.material,
         "safety_role": w.term("safety_role", part.safety_role),
         "fits": "; ".join(fits),
-        "yearly_demand": w.measure(part.yearly_demand) if part.yearly_demand is not None else None,
+        "yearly_demand": _needed(around.demands.get(part.number), w),
         "what_changed": part.what_changed,
     }
+
+
+def _needed(demand: Demand | None, w: Wording) -> str | None:
+    """In a year, as the stock reckons it; by what was fitted with what the record says beside, where that is another."""
+    if demand is None or demand.source is Source.RECORD:
+        return w.measure(float(demand.told)) if demand else None
+    record = w.measure(demand.record) if demand.record not in (None, float(demand.told)) else None
+    return w("figures.needed", a_year=w.measure(float(demand.told)), fitted=w.number(demand.fitted), days=w.number(demand.days), record=record)
 
 
 def _making(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | None]:
@@ -102,6 +120,9 @@ def _making(part: Part, catalogue: Catalogue, w: Wording) -> dict[str, str | Non
         "infill": f"{w.measure(infill)} %" if infill is not None else None,
         "support": settings.support if settings else None,
         "after_print": settings.after_print if settings else None,
+        "surface_texture": settings.surface_texture if settings else None,
+        "repair": settings.repair if settings else None,
+        "acceptable_imperfections": settings.acceptable_imperfections if settings else None,
     }
 
 
@@ -119,7 +140,7 @@ def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:
         }
     if mesh:
         told |= {
-            "as_modelled": size_words(mesh.size_mm, w),
+            "as_modelled": _as_modelled(mesh, w),
             "volume": f"{w.number(mesh.volume_mm3 / 1000, 2)} cm³" if mesh.volume_mm3 is not None else None,
             "area": f"{w.number(mesh.area_mm2 / 100, 1)} cm²",
             "faces": w.number(mesh.faces),
@@ -127,6 +148,13 @@ def _model(sheet: Sheet, w: Wording) -> dict[str, str | None]:
             "soundness": _soundness(mesh, w),
         }
     return told
+
+
+def _as_modelled(mesh: MeshFacts, w: Wording) -> str:
+    """The box along the model's axes, and why it is another than the part's size, where it is."""
+    pairs = zip(sorted(mesh.size_mm), sorted(mesh.oriented_size_mm), strict=True)
+    is_askew = any(abs(side - own) > _ALIKE_MM for side, own in pairs)
+    return w(f"figures.modelled.{'askew' if is_askew else 'along_axes'}", size=size_words(mesh.size_mm, w))
 
 
 def _walls(sheet: Sheet, w: Wording) -> str | None:

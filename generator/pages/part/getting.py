@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from generator.pages.around import Around
 from generator.pages.wording import Wording
-from generator.planning.offers import Offer, typical_count
+from generator.planning.offers import Offer
+from generator.planning.stock.demand import typical_count
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
 from generator.records.makers import Maker
@@ -53,7 +54,7 @@ def getting(sheet: Sheet, part: Part, listed: tuple[Offer, ...], around: Around)
         part=part,
         catalogue=around.catalogue,
         depot=around.depot,
-        count=typical_count(part),
+        count=typical_count(around.demands.get(part.number)),
         begins_with="1" if part.fits and all(fit.per_vehicle == 1 for fit in part.fits) else "",
         w=around.w,
     )
@@ -141,6 +142,14 @@ class _Order:
             ("material", material.name if material else part.material),
         ]
 
+    def stated(self) -> str | None:
+        """What of a good piece is stated, in one line: an order of many lines is longer than a tablet."""
+        settings = self.part.settings
+        if settings is None:
+            return None
+        said = {"surface": settings.surface_texture, "repair": settings.repair, "imperfections": settings.acceptable_imperfections}
+        return self.w("order.stated_as", **said).removeprefix("; ") if any(said.values()) else None
+
     def how(self, maker: Maker) -> list[tuple[str, str | None]]:
         """How it is printed; of what is bought nothing."""
         w, settings, mesh = self.w, self.part.settings, self.sheet.folder.mesh
@@ -155,6 +164,7 @@ class _Order:
             ("infill", f"{w.measure(infill)} %" if infill is not None else None),
             ("support", settings.support),
             ("after_print", settings.after_print),
+            ("stated", self.stated()),
             ("model", mesh.path.rsplit("/", 1)[-1] if mesh else None),
             ("sum", mesh.sha256 if mesh else None),
         ]

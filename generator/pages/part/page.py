@@ -25,7 +25,7 @@ from generator.pages.part.notes import cleaned
 from generator.pages.part.printing import printing_rows, reckoned
 from generator.pages.part.replaces import Replaces, replaces
 from generator.pages.part.screening import ScreeningView, screening_view
-from generator.pages.part.shelf import Shelf, shelf, shelf_label
+from generator.pages.part.shelf import LaterCount, Shelf, shelf, shelf_label
 from generator.pages.part.story import (
     ChangeLine,
     EventLine,
@@ -46,10 +46,13 @@ from generator.pages.verdict_lines import VerdictLines, verdict_lines
 from generator.pages.wording import Wording
 from generator.planning.offers import offers_for
 from generator.planning.printing import printing_of
+from generator.planning.saving.ahead import ahead
+from generator.planning.stock.known import went_since
 from generator.records.parts import Part
 from generator.records.problems import Problem, Severity
 from generator.rules.grounds import Ground
 from generator.rules.history import Stage
+from generator.rules.production.counted_twice import whole_count
 from generator.rules.production.states import stops_of
 from generator.rules.production.stock import BatchStock, stock_of
 from generator.rules.sheet import Sheet
@@ -272,21 +275,21 @@ def _stopped(sheet: Sheet, around: Around) -> dict[str, str]:
 
 def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
     catalogue, w = around.catalogue, around.w
-    listed = offers_for(sheet, catalogue)
+    listed, demand = offers_for(sheet, catalogue), around.demands.get(sheet.number)
     printed = printing_of(sheet, catalogue, around.print_models)
     return PartView(
         record=part,
-        replaces=replaces(listed, part, around.depot, w),
+        replaces=replaces(ahead(sheet, catalogue, demand, around.fitted.get(sheet.number)), part, around.depot, w),
         size=size_of(sheet, w),
         has_silhouettes=sheet.views is not None,
         sits=tuple(_sits(part, around)),
         hands=_hands(sheet, part, around),
         look_alikes=tuple(each for number in part.look_alikes if (each := _card(number, around))),
         similar=tuple(_similar(sheet, part, around)),
-        shelf=shelf(sheet, part, around.beside(part), _stocks(sheet, part, around), w),
+        shelf=shelf(sheet, part, around.beside(part), _stocks(sheet, part, around), w, whole=_later_count(sheet, part, around)),
         getting=getting(sheet, part, listed, around),
         notes=_notes(sheet, stem),
-        figures=figures(sheet, part, catalogue, w),
+        figures=figures(sheet, part, around),
         printing=printing_rows(printed, w) if printed else (),
         reckoned=reckoned(around.print_models, printed, w) if printed else "",
         drawing=drawing_view(sheet, stem),
@@ -300,6 +303,12 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
 def _stocks(sheet: Sheet, part: Part, around: Around) -> tuple[BatchStock, ...]:
     day = next((judgement.facts.built_on for judgement in sheet.judgements), None)
     return stock_of(part.number, around.catalogue, day) if day else ()
+
+
+def _later_count(sheet: Sheet, part: Part, around: Around) -> LaterCount | None:
+    day = next((judgement.facts.built_on for judgement in sheet.judgements), None)
+    count = whole_count(part, around.catalogue, day) if day else None
+    return LaterCount(count, went_since(part.number, around.catalogue, count.on, day, count.batches)) if count and day else None
 
 
 def _card(number: str | None, around: Around) -> Card | None:

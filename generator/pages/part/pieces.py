@@ -23,7 +23,7 @@ class ToldPieces:
         return [[self._index(pieces[name]) for name in names] for pieces in ground.pieces]
 
     def _index(self, piece: PieceFacts) -> int:
-        plain = {name: value for name, value in plain_piece(piece).items() if value != _UNKNOWN[name]}
+        plain = {name: value for name, value in plain_piece(piece).items() if name not in _UNKNOWN or value != _UNKNOWN[name]}
         key = json.dumps(plain, sort_keys=True)
         if key not in self._places:
             self._places[key] = len(self.items)
@@ -32,8 +32,8 @@ class ToldPieces:
 
 
 def plain_piece(piece: PieceFacts) -> dict[str, Any]:
-    """What is known of a piece as JSON data."""
-    told = ((name, as_text(value)) for name, value in asdict(piece).items())
+    """What is known of a piece as JSON data, with what it replaces of the material's."""
+    told = ((name, as_text(value)) for name, value in {**asdict(piece), **piece.replaced}.items())
     return {name: list(value) if isinstance(value, tuple) else value for name, value in told}
 
 

@@ -79,10 +79,10 @@ def why_unknown(sheet: Sheet, catalogue: Catalogue, w: Wording) -> str:
 
 def _stands(pose: Pose, w: Wording) -> str:
     x, y, z = (w.number(side, 1) for side in pose.size_mm)
-    return w("printing.stands", way=_way(pose, w), x=x, y=y, z=z)
+    return w("printing.stands", way=pose_words(pose, w), x=x, y=y, z=z)
 
 
-def _way(pose: Pose, w: Wording) -> str:
+def pose_words(pose: Pose, w: Wording) -> str:
     """Which axis of the model points up, or from which the part is leant, how far, and towards which."""
     if pose.axis:
         return w("printing.axis", axis=pose.axis)
@@ -96,7 +96,7 @@ def _way(pose: Pose, w: Wording) -> str:
 def _speaks_of(printing: Printing, w: Wording) -> str:
     """Of which pose all that follows is said."""
     key = "of_settings" if printing.approved else "of_best"
-    return w(f"printing.below_is.{key}", way=_way(printing.pose, w))
+    return w(f"printing.below_is.{key}", way=pose_words(printing.pose, w))
 
 
 def _approved(printing: Printing, w: Wording) -> str:

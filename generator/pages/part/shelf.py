@@ -9,9 +9,18 @@ from dataclasses import dataclass, replace
 from generator.pages.part.counted import batch_lines, counted_line, stopped_line, to_take
 from generator.pages.wording import Wording
 from generator.records.parts import Part
+from generator.rules.production.counted_twice import WholeCount
 from generator.rules.production.stock import BatchStock
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class LaterCount:
+    """What the record counted where its batches were counted too, and what went since of these."""
+
+    count: WholeCount
+    went: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +33,7 @@ class Shelf:
     beside: str
     """Other parts at the same place, which a hand may take by mistake."""
     on_shelf: int
-    """What should lie there now: the newest count less what went since."""
+    """What must lie there now at least: the newest count less what went since."""
     label: str | None
     """The earlier revision on the labels; None where it is the part's own."""
     is_never_fit: bool
@@ -40,8 +49,20 @@ class Shelf:
         return self.on_shelf > 0 and not self.is_never_fit
 
 
-def shelf(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[BatchStock, ...], w: Wording) -> Shelf:
-    """The stock of one part. beside: what lies at the same place, itself perhaps too; stocks: what of its batches lies there."""
+def shelf(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[BatchStock, ...], w: Wording, *, whole: LaterCount | None = None) -> Shelf:
+    """The stock of one part. beside: what lies at the same place, itself perhaps too; stocks: what of its batches lies there; whole: the
+    record's own count beside theirs.
+    """
+    told = _of_either(sheet, part, beside, stocks, w, whole=whole)
+    if whole is None or not whole.count.is_no_number:
+        return told
+    asked = w("getting.counted.contradicts", day=whole.count.on.isoformat(), n=w.number(whole.count.found))
+    return replace(told, batches=(asked, *told.batches), on_shelf=0)
+
+
+def _of_either(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[BatchStock, ...], w: Wording, *, whole: LaterCount | None) -> Shelf:
+    if whole and whole.count.stands:
+        return _later(sheet, part, beside, stocks, w, whole=whole)
     if any(each.counted is not None for each in stocks):
         return _counted(sheet, part, beside, stocks, w)
     told = _recorded(sheet, part, beside, w)
@@ -51,15 +72,26 @@ def shelf(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[Batch
     return replace(told, batches=(*apart, *batch_lines(stocks, (), w)), stopped=stopped_line(stocks, w))
 
 
+def _later(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[BatchStock, ...], w: Wording, *, whole: LaterCount) -> Shelf:
+    """The record's count is newer than those of its batches, and stands for all that were printed by then."""
+    told, of = _recorded(sheet, part, beside, w), whole.count
+    left = max(of.found - whole.went, 0)
+    stands = w("getting.counted.stands", batches=tuple(sorted(each.batch for each in stocks if each.batch in of.batches)))
+    since = (w("getting.counted.since_whole", n=w.number(left)),) if whole.went else ()
+    others = tuple(each for each in stocks if each.batch not in of.batches)
+    return replace(told, on_shelf=left, batches=(stands, *since, *batch_lines(others, (), w)), stopped=stopped_line(stocks, w))
+
+
 def _counted(sheet: Sheet, part: Part, beside: Iterable[Sheet], stocks: tuple[BatchStock, ...], w: Wording) -> Shelf:
     taken, revision = to_take(stocks, part.revision)
     label = revision if revision != part.revision else None
     place = part.stock.place if part.stock else None
+    has_uncounted = any(each.counted is None and not each.is_stopped and each.most for each in stocks)
     return Shelf(
-        counted=counted_line(taken, w) if taken else w("getting.counted.none"),
+        counted=counted_line(taken, w, has_uncounted=has_uncounted) if taken else w("getting.counted.none"),
         where=w("getting.shelf_where", place=place, number=part.number, revision=revision) if taken else "",
         beside=_beside(part, beside, w) if taken else "",
-        on_shelf=sum(each.remains for each in taken),
+        on_shelf=sum(each.least for each in taken),
         label=label,
         is_never_fit=bool(taken) and _is_never_fit(sheet, label),
         batches=batch_lines(stocks, taken, w),

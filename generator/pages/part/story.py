@@ -193,13 +193,13 @@ def size_of(size_bytes: int, w: Wording, how: str = "size") -> str:
     return w(f"documents.{how}", kb=w.number(max(1, round(size_bytes / 1000))))
 
 
-def changes(sheet: Sheet, w: Wording) -> tuple[ChangeLine, ...]:
-    """What is no longer as it was approved, the worst first; what is long is cut, a person compares the beginnings."""
+def changes(sheet: Sheet, w: Wording, longest: int = _LONGEST) -> tuple[ChangeLine, ...]:
+    """What is no longer as it was approved, the worst first; what is longer is cut, a person compares the beginnings."""
     return tuple(
         ChangeLine(
             what=_line(change, w),
-            approved=_cut(change.approved, w),
-            now=_cut(change.now, w),
+            approved=_cut(change.approved, w, longest),
+            now=_cut(change.now, w, longest),
             means=w.term("means", change.means),
             why=w.term("consequence", change.reason),
         )
@@ -214,18 +214,27 @@ def _line(change: Change, w: Wording) -> str:
     return said if line == change.what else f"{said} ({where})"
 
 
-def _cut(value: str | None, w: Wording) -> str:
+def _cut(value: str | None, w: Wording, longest: int) -> str:
     said = " ".join((text_in(value) or value or "").split())
     if not said or said == NONE:
         return w("changes.nothing")
     said = _SUM.sub(r"\1…", said)
-    return said if len(said) <= _LONGEST else f"{said[:_LONGEST]}…"
+    return said if len(said) <= longest else f"{said[:longest]}…"
+
+
+def photo_captions(folder: PartFolder) -> tuple[tuple[str, str], ...]:
+    """Path in the catalogue and caption of every photo of the folder."""
+    return tuple((each.path, _caption(each.path.rsplit("/", 1)[-1])) for each in folder.photos)
+
+
+def _caption(name: str) -> str:
+    return name.rsplit(".", 1)[0].replace("-", " ").replace("_", " ")
 
 
 def photos(folder: PartFolder, stem: str) -> tuple[tuple[str, str], ...]:
     """Address and caption of every photo of the folder."""
     return tuple(
-        (each.href, each.name.rsplit(".", 1)[0].replace("-", " ").replace("_", " "))
+        (each.href, _caption(each.name))
         for path, each in offered(folder, stem).items()
         if path.startswith("photos/")
     )

@@ -1,7 +1,7 @@
 """What the browser's scripts judge anew: the table with its words, and the facts of every ground of a part."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
 from typing import Any
@@ -15,7 +15,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.fleets import Fleet
 from generator.rules.facts.fields import Facts
 from generator.rules.grounds import Ground
-from generator.rules.production.piece import UNKNOWN
+from generator.rules.production.piece import UNKNOWN, mistaken
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import table_for_browser
 
@@ -48,24 +48,33 @@ def rules_script(
     )
 
 
-def part_script(sheet: Sheet, stem: str, catalogue: Catalogue, w: Wording) -> bytes:
-    """assets/data/parts/<page>.js"""
-    every = (facts for ground in sheet.grounds for facts in ground.permits)
+def part_script(sheet: Sheet, stem: str, catalogue: Catalogue, w: Wording, sitting: Sequence[Any] = ()) -> bytes:
+    """assets/data/parts/<page>.js; sitting: what `on_vehicles.carried.sitting_told` gives."""
+    every = (facts for ground in sheet.grounds for facts in (*ground.permits, *_of_pieces(ground)))
     files = open_files(every, sheet.folder, stem, catalogue, w)
     batches = catalogue.production.of_part(sheet.number)
     pieces = ToldPieces()
     grounds = [_ground(ground, sheet, catalogue, w) | {"pieces": pieces.rows(ground, batches)} for ground in sheet.grounds]
+    broken = {name: piece.piece_unread[0] for name, piece in mistaken(sheet.number, catalogue).items()}
     return script(
         "sparesPart",
-        {
+        ({"mistaken": broken} if broken else {})
+        | {
             "number": sheet.number,
             "grounds": grounds,
             "batches": [[name, batch.revision] for name, batch in batches.items()],
             "pieces": pieces.items,
             "revision": sheet.part.revision if sheet.part else None,
+            "sitting": list(sitting),
             "files": {path: asdict(each) for path, each in files.items()},
         },
     )
+
+
+def _of_pieces(ground: Ground) -> Iterable[Facts]:
+    """A piece of each batch names papers of its own lots."""
+    for facts, pieces in zip(ground.permits, ground.pieces, strict=True):
+        yield from (facts.of_piece(each) for each in pieces.values() if each.piece_files)
 
 
 def script(name: str, content: Any) -> bytes:

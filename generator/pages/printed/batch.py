@@ -6,7 +6,10 @@ from datetime import date
 from generator.pages.around import Around
 from generator.pages.holding.lines import batch_words, beside_words, counts_words, said_words
 from generator.pages.inspection_form.form import form_of, waits
+from generator.pages.on_vehicles.alike import doubt_words
 from generator.pages.on_vehicles.carried import page_of_vehicle
+from generator.pages.on_vehicles.contradicting import contradiction_words
+from generator.pages.on_vehicles.off_words import between_words, counted_words, fate_words
 from generator.pages.on_vehicles.recalled import recall_page
 from generator.pages.outputs import Page
 from generator.pages.part.story import role_name
@@ -28,14 +31,17 @@ from generator.pages.problems.said import said
 from generator.pages.wording import Wording
 from generator.records.batches import Batch, Measured, MeasuredCheck
 from generator.records.inspection import InspectionDocument
+from generator.records.lots import Lot, LotDocument
 from generator.rules.canonical import from_record
 from generator.rules.production.checked import count_of, limits_of
-from generator.rules.production.doubts import counts, doubts_of, machine_on
+from generator.rules.production.doubts import counts, machine_on, would_count
 from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.ledger import ledger
+from generator.rules.production.naming import naming
 from generator.rules.production.printed import differences
 from generator.rules.production.releasing import Standing, standing
 from generator.rules.production.states import Stopped, stops_of
+from generator.rules.production.taken_off import fates_of
 from generator.rules.production.tracing import of_batch
 
 
@@ -96,7 +102,7 @@ def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date)
     against = [said(each, w) for each in word.objections]
     found = stops_of(name, batch, catalogue.production, day)
     stops = [w("printed.stopped", on=w.day(each.on), why=each.why, recall=each.recall, lot=each.lot) for each in found]
-    asked = [w("printed.ask", about=w.term("piece_asked", each)) for each in doubts_of(name, batch, catalogue)]
+    asked = [w("printed.ask", about=each) for each in doubt_words(name, batch, catalogue, w)]
     state = state_words(word, around)
     lead, below = (stopped_words(found[0], w), (state,)) if found else (state, ())
     return Section(lead=lead, lines=(*below, *(f"{each.says}; {each.fix}" for each in against), *stops, *asked))
@@ -143,11 +149,20 @@ def _lots(batch: Batch, around: Around) -> Section:
             continue
         files = tuple(opened("materials/lots", each.file, catalogue) for each in lot.inspection_documents)
         papers = tuple(
-            w("printed.paper", type=each.type, reference=each.reference, counts=w("printed.counts.yes" if counts(each, lot, least, catalogue) else "printed.counts.no"))
+            w("printed.paper", type=each.type, reference=each.reference, counts=_counts(each, lot, least, around))
             for each in lot.inspection_documents
         )
         rows.append((Cell(name, link(lot_page(name))), Cell(lot.material, more=(lot.supplier_lot,)), Cell(w("printed.asked_type", least=least), more=papers or (w("printed.no_paper"),), files=files)))
     return Section(heading=w("printed.lots"), head=head(w, "lot", "material", "papers"), rows=tuple(rows))
+
+
+def _counts(paper: LotDocument, lot: Lot, least: InspectionDocument, around: Around) -> str:
+    w, catalogue = around.w, around.catalogue
+    if counts(paper, lot, least, catalogue):
+        return w("printed.counts.yes")
+    if would_count(paper, lot, least, catalogue):
+        return w(f"printed.counts.{naming(paper, lot, catalogue.production)}")
+    return w("printed.counts.no")
 
 
 def _measured(batch: Batch, around: Around) -> Section:
@@ -176,11 +191,18 @@ def _whereabouts(name: str, around: Around) -> Section:
     w, catalogue = around.w, around.catalogue
     balance = ledger(catalogue.production).balances[name]
     keys = ("printed", "scrapped", "shelf", "out", "on_vehicles", "removed")
-    lines = (w("printed.balance", **{key: w.number(getattr(balance, key)) for key in keys}),)
+    traced = of_batch(catalogue.production, name)
+    told, off = (between_words(name, balance, w), counted_words(name, balance, w)), fates_of(traced).get(name, ())
+    lines = (
+        w("printed.balance", **{key: w.number(getattr(balance, key)) for key in keys}),
+        *([w.count("contradicts.less", -balance.left)] if balance.left < 0 else ()),
+        *filter(None, told),
+        *([fate_words(name, off, w)] if off else ()),
+    )
     rows = []
-    for each in of_batch(catalogue.production, name).carried:
+    for each in traced.carried:
         spot, fleet = each.spot, catalogue.fleets.get(each.spot.fleet)
-        told_there = (spot.position,) if spot.position else ()
+        told_there = (*filter(None, (spot.position, contradiction_words(around.contradictions.of(each), w))),)
         own = page_of_vehicle(fleet, spot.vehicle) if fleet else None
         vehicle = Cell(f"{fleet.name if fleet else spot.fleet} {spot.vehicle}", link(own) if own else None)
         rows.append((vehicle, Cell(catalogue.place_name(spot.fleet, spot.place), more=told_there), Cell(w.number(each.count))))

@@ -5,7 +5,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
 from generator.pages.around import Around
+from generator.pages.on_vehicles.alike import alike_words, beside_words
+from generator.pages.on_vehicles.recalled import recall_page
 from generator.pages.outputs import Page
+from generator.pages.part.story import role_name
 from generator.pages.printed.batch import page_of_batch, stands
 from generator.pages.printed.machine_lines import charts_section, held_section, outside, standing_words
 from generator.pages.printed.views import (
@@ -22,13 +25,14 @@ from generator.pages.printed.views import (
     told,
 )
 from generator.records.batches import BATCH_NAME, Batch
-from generator.records.lots import Lot
+from generator.records.lots import Lot, LotDocument
 from generator.records.machines import Machine, Qualification
 from generator.records.materials import Required
 from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.ledger import ledger
+from generator.rules.production.naming import comparison_of, naming
 from generator.rules.production.qualifying import by_qualification, qualified
-from generator.rules.production.states import block_of, is_used_up
+from generator.rules.production.states import lot_word, stops_of_lot
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,39}")
 
@@ -66,7 +70,7 @@ def _list(around: Around, day: date) -> Page:
         for name, each in newest
     )
     lots = tuple(
-        (Cell(name, _here(lot_page(name), name in lot_pages)), Cell(each.material, more=(each.supplier_lot,)), Cell(lot_state(each, around, day)))
+        (Cell(name, _here(lot_page(name), name in lot_pages)), Cell(each.material, more=(each.supplier_lot,)), lot_state(name, each, around, day, above=""))
         for name, each in sorted(production.lots.items())
     )
     machines = tuple(
@@ -87,12 +91,16 @@ def _here(path: str, there_is: bool) -> str | None:  # noqa: FBT001  of one list
     return f"{path.removesuffix('.md')}.html" if there_is else None
 
 
-def lot_state(lot: Lot, around: Around, day: date) -> str:
-    w = around.w
-    block = block_of(lot, day)
-    if block:
-        return w("printed.blocked", on=w.day(block.on), why=block.why)
-    return w.term("lot_state", "used up" if is_used_up(lot, day) else "in use")
+def lot_state(name: str, lot: Lot, around: Around, day: date, *, above: str = "../") -> Cell:
+    """That it is called back, with the way to the recall; that it is blocked; or whether anything is left of it."""
+    w, recalls = around.w, around.catalogue.production.recalls
+    stops = stops_of_lot(name, around.catalogue.production, day)
+    if stops and (recall := stops[0].recall):
+        page = above + recall_page(recall, recalls).replace(".md", ".html")
+        return Cell(w("printed.lot_called_back", on=w.day(stops[0].on), recall=recall), page, is_strong=True)
+    if stops:
+        return Cell(w("printed.blocked", on=w.day(stops[0].on), why=stops[0].why))
+    return Cell(w.term("lot_state", lot_word(name, lot, around.catalogue.production, day)))
 
 
 def _stands(machine: Machine, around: Around, day: date) -> Iterator[str]:
@@ -114,25 +122,42 @@ def _material(name: str, around: Around) -> str:
 def _lot(name: str, lot: Lot, around: Around, day: date) -> Page:
     w, production = around.w, around.catalogue.production
     papers = tuple(
-        (Cell(each.type, more=(each.reference,)), Cell(each.lot), Cell(w.day(each.issued_on), more=(each.issued_by,) if each.issued_by else ()), Cell("", files=(opened("materials/lots", each.file, around.catalogue),)))
+        (Cell(each.type, more=(each.reference,)), Cell(each.lot, more=(_says_whose(each, lot, around),)), Cell(w.day(each.issued_on), more=(each.issued_by,) if each.issued_by else ()), Cell("", files=(opened("materials/lots", each.file, around.catalogue),)))
         for each in lot.inspection_documents
     )
     printed = {number: each for number, each in sorted(production.batches.items()) if name in each.lots}
     material = around.found.material(lot.material)
-    facts = (
+    facts: tuple[tuple[str, str | Cell | None], ...] = (
+        *(("recall", Cell(each.recall, link(recall_page(each.recall, production.recalls)))) for each in stops_of_lot(name, production, day) if each.recall),
         ("material", Cell(_material(lot.material, around), link(material) if material else None)),
         ("supplier_lot", lot.supplier_lot),
         ("supplier", lot.supplier),
         ("use_by", w.day(lot.use_by) if lot.use_by else None),
     )
     sections = (
-        Section(lead=lot_state(lot, around, day)),
+        Section(lead=lot_state(name, lot, around, day).text, lines=(*_stopped_lines(name, around, day), *alike_words([name], production, w), *beside_words(name, production, w))),
         told(facts, w),
         Section(heading=w("printed.papers"), lines=() if papers else (w("printed.no_paper"),), head=head(w, "type", "of_lot", "issued", "file"), rows=papers),
         events(lot.events, "lot_event", w, around.catalogue),
         _batches(printed, around, day),
     )
     return page(lot_page(name), w("printed.lot", name=name), sections, around, gaps=gaps_of(production))
+
+
+def _stopped_lines(name: str, around: Around, day: date) -> Iterator[str]:
+    """Why it is called back; a block that stands besides stands among its events."""
+    w = around.w
+    for each in stops_of_lot(name, around.catalogue.production, day):
+        if each.recall:
+            yield w("printed.stopped", on=w.day(each.on), why=each.why, recall=each.recall)
+
+
+def _says_whose(paper: LotDocument, lot: Lot, around: Around) -> str:
+    """Who or what says that a document names the lot that the record says it names."""
+    w, by = around.w, comparison_of(paper, lot)
+    if by:
+        return w("printed.naming.compared", on=w.day(by.on), by=role_name(by.by, around.catalogue))
+    return w(f"printed.naming.{naming(paper, lot, around.catalogue.production)}")
 
 
 def _batches(printed: Mapping[str, Batch], around: Around, day: date) -> Section:

@@ -3,22 +3,21 @@
 The sentences stand in words/en.yml under `problem`, by code and key. Beside `{name}` they know
 `{name:number}` with the language's signs, whole or with one decimal; `{name:figure}` as short as it goes;
 `{name:list}`, `{name:or}`, `{name:and}`, `{name:also}`, which join a list; `{name:word}`, which looks each value up in
-`problem_terms.<name>`; `{name:standard}`, what the table of the fire standard says; `{name:counted}`, of entries such as open_edges=12, each with its term.
+`problem_terms.<name>`; `{name:standard}`, what the table of the fire standard says; `{name:counted}`, of entries such as open_edges=12, each with its term;
+`{name?day|days}` what agrees with the number of `{name}`.
 `[ … ]` is left out where a placeholder inside it has no fact. Signs of a record, such as its brackets, come as facts.
 """
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.pages.fire.of_standard import standard_words
+from generator.pages.placeholders import GROUP, PLACEHOLDER, in_number
 from generator.pages.wording import Wording
 from generator.records.depot import Language
 from generator.records.problems import Fact, Problem
 from generator.writing.comments import comments
 
-_GROUP = re.compile(r"\[([^\[\]]*)\]")
-PLACEHOLDER = re.compile(r"\{(\w+)(?::(\w+))?\}")
 JOINED = ("list", "or", "and", "also")
 FORMS = frozenset({"number", "figure", "word", "counted", "standard", *JOINED})
 
@@ -59,8 +58,8 @@ def one_line(problem: Problem, w: Wording) -> str:
 
 
 def _filled(text: str, facts: Mapping[str, Fact], w: Wording) -> str:
-    kept = _GROUP.sub(lambda group: group[1] if _is_known(group[1], facts) else "", text)
-    return PLACEHOLDER.sub(lambda found: _value(found[1], found[2], facts, w), kept)
+    kept = GROUP.sub(lambda group: group[1] if _is_known(group[1], facts) else "", text)
+    return PLACEHOLDER.sub(lambda found: in_number(found, _value(found[1], "figure" if found[3] else found[2], facts, w)), kept)
 
 
 def _is_known(text: str, facts: Mapping[str, Fact]) -> bool:

@@ -6,6 +6,7 @@ from datetime import date
 
 from generator.pages.around import Around
 from generator.pages.marks import front_matter, rendered
+from generator.pages.on_vehicles.incomplete import incomplete_words
 from generator.pages.outputs import Asset, Page
 from generator.pages.reports.plain import csv_of
 from generator.pages.reports.told import Names, month_name, sections, title_of, until_words
@@ -40,7 +41,8 @@ def month_pages(around: Around, reports: tuple[MonthReport, ...]) -> Iterator[Pa
     names = names_of(around)
     title = w("reports.title")
     lines = tuple(_line(each, names) for each in reports)
-    text = rendered("reports/months.md.j2", w=w, title=front_matter(title), lines=lines, currency=names.currency, has_more=len(reports) == MOST_MONTHS)
+    incomplete = incomplete_words(around.catalogue, w)
+    text = rendered("reports/months.md.j2", w=w, title=front_matter(title), lines=lines, currency=names.currency, has_more=len(reports) == MOST_MONTHS, incomplete=incomplete)
     yield Page(path="months.md", title=title, template=None, text=text)
     pages = {number: f"../parts/{around.found.by_folder[sheet.folder.folder]}.html" for number, sheet in around.sheets.items()}
     for at, report in enumerate(reports):
@@ -50,6 +52,7 @@ def month_pages(around: Around, reports: tuple[MonthReport, ...]) -> Iterator[Pa
             w=w,
             title=front_matter(title),
             heading=title,
+            incomplete=incomplete,
             until=until_words(report, w),
             sections=sections(report, names),
             pages=pages,

@@ -1,7 +1,5 @@
 """The report of a month for programs: as one table for a spreadsheet, and as plain JSON."""
 
-import csv
-import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
@@ -9,17 +7,22 @@ from decimal import Decimal
 from typing import Any
 
 from generator.planning.month import MonthReport
-from generator.planning.saving.rows import Saved
+from generator.planning.saving.rows import Saved, Unknown
+from generator.writing.tables import AS_FILE, table_text
 
 COLUMNS = (
     "month", "section", "day", "part", "revision", "lot", "batch", "recall", "machine", "what", "reason", "by", "batches", "pieces", "pieces_on_vehicles",
-    "pieces_put_by", "grams", "minutes", "before_each", "own_each", "before_total", "own_total", "saved_total",
+    "pieces_put_by", "pieces_came_off", "grams", "minutes", "bought", "before_each", "own_each", "before_total", "own_total", "saved_total",
 )  # fmt: skip
 """The head of the table. Words are those of the records, days ISO 8601, prices in the depot's currency; what is not known is empty.
 
-`_each` is of one piece, `_total` of all pieces of the row together; `pieces_put_by` lie on the shelf or were handed out.
+`_each` is of one piece, before_each of what was bought as often as `bought` says, `_total` of all pieces of the row together; `pieces_put_by` lie on the shelf or were handed out,
+`pieces_came_off` were taken off and not scrapped.
 """
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+WHY = {Unknown.PRICE: "no price to compare", Unknown.UNREAD: "mistake in the record", Unknown.BATCH: "unknown batch"}
+"""Why nobody knows what pieces saved, for programs."""
 
 
 def csv_of(report: MonthReport) -> bytes:
@@ -29,20 +32,7 @@ def csv_of(report: MonthReport) -> bytes:
 
 def csv_table(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> bytes:
     """Any table so: its head, then each row by the names of its columns; what a row does not name is empty."""
-    stream = io.StringIO()
-    lines = csv.writer(stream)
-    lines.writerow(columns)
-    for row in rows:
-        lines.writerow([_cell(row.get(column)) for column in columns])
-    return stream.getvalue().encode("utf-8-sig")
-
-
-def _cell(value: object) -> str:
-    """Text that a spreadsheet would take for a formula gets an apostrophe before it."""
-    if isinstance(value, float):
-        return f"{value:.2f}"
-    text = "" if value is None else str(value)
-    return f"'{text}" if isinstance(value, str) and text.startswith(_FORMULA) else text
+    return table_text([columns, *([row.get(column) for column in columns] for row in rows)]).encode(AS_FILE)
 
 
 def _rows(report: MonthReport) -> Iterator[dict[str, object]]:
@@ -77,12 +67,12 @@ def _lines(report: MonthReport) -> Iterator[dict[str, object]]:
         yield {
             "section": "recalls", "recall": stop.number, "part": stop.recall.part, "revision": stop.recall.revision, "lot": stop.recall.lot,
             "batch": stop.recall.batch, "what": stop.what, "day": stop.on, "by": stop.by, "reason": stop.why,
-            "pieces_on_vehicles": stop.on_vehicles, "pieces_put_by": stop.put_by,
+            "pieces_on_vehicles": stop.on_vehicles, "pieces_put_by": stop.put_by, "pieces_came_off": stop.came_off,
         }  # fmt: skip
     for number, saved in report.savings.by_part.items():
-        yield {"section": "savings", "part": number, "pieces": saved.pieces, **_prices(saved)}
-    for part, count in report.savings.unpriced:
-        yield {"section": "savings", "part": part, "what": "no price to compare", "pieces": count}
+        yield {"section": "savings", "part": number, "pieces": saved.pieces, "bought": saved.bought, **_prices(saved)}
+    for each in report.savings.unpriced_for:
+        yield {"section": "savings", "part": each.number, "what": WHY[each.why], "pieces": each.pieces}
 
 
 def _prices(saved: Saved) -> dict[str, Decimal | None]:
@@ -100,9 +90,9 @@ def plain_of(report: MonthReport) -> dict[str, Any]:
     """All of it as JSON holds it; days are ISO dates."""
     told = asdict(report)
     told.pop("savings")
-    unpriced = [{"part": number, "pieces": count} for number, count in report.savings.unpriced]
+    unpriced = [{"part": each.number, "pieces": each.pieces, "why": WHY[each.why]} for each in report.savings.unpriced_for]
     lines = [
-        {"number": number, "pieces": saved.pieces} | {key: _amount(amount) for key, amount in _prices(saved).items()}
+        {"number": number, "pieces": saved.pieces, "bought": saved.bought} | {key: _amount(amount) for key, amount in _prices(saved).items()}
         for number, saved in report.savings.by_part.items()
     ]
     recalls = [{**one, "recall": each.recall.model_dump(mode="json", exclude={"events"}, exclude_none=True)} for one, each in zip(told.pop("recalls"), report.recalls, strict=True)]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from generator.pages.on_vehicles.recalled import recalled_words
 from generator.pages.part.story import role_name
+from generator.pages.reports.saved import times_words, unpriced_words, visits_words
 from generator.pages.wording import Wording
 from generator.planning.month import Judged, MonthReport, Removed, Step
 from generator.planning.months import Month
@@ -27,6 +28,8 @@ class Section:
     rows: tuple[Row, ...] = ()
     kind: str = ""
     """How wide its columns are, as approvals.css names it; as they come by default."""
+    is_last_below: bool = False
+    """On a page the last cell stands below its row, as wide as the table: sentences, which no column has room for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,7 +200,7 @@ def _recalls(report: MonthReport, names: Names) -> Section:
             cells=(
                 f"{each.number}: {recalled_words(each.recall, w)}",
                 w(f"reports.recall.{each.what.replace(' ', '_')}", on=w.day(each.on), by=names.role(each.by)), each.why,
-                w("reports.still", sits=w.number(each.on_vehicles), put_by=w.number(each.put_by)),
+                w("reports.still", sits=w.number(each.on_vehicles), put_by=w.number(each.put_by), off=w.number(each.came_off)),
             ),
         )
         for each in report.recalls
@@ -211,18 +214,16 @@ def _savings(report: MonthReport, names: Names) -> Section:
         Row(
             number=number,
             cells=(
-                names.part(number), w.number(each.pieces), w.money(each.before, names.currency) if each.before is not None else w("missing"),
+                names.part(number), w.number(each.pieces), times_words(each, names.currency, w),
                 w.money(each.own, names.currency), w.money(each.saved, names.currency),
             ),
         )
         for number, each in sorted(found.by_part.items())
     )  # fmt: skip
-    told = (w("reports.total", saved=w.money(found.total, names.currency)), w("reports.rule")) if found.rows else ()
-    unpriced = sum(count for _, count in found.unpriced)
-    without = w.count("reports.unpriced", unpriced, parts=_unpriced(report, names)) if unpriced else ""
-    return _section("savings", ("part", "pieces", "before", "own", "saved"), rows, w, *told, without)
-
-
-def _unpriced(report: MonthReport, names: Names) -> str:
-    listed = [names.part(number) if number else names.w("reports.unknown_batch") for number, _ in report.savings.unpriced]
-    return names.w("list_separator").join(listed)
+    others = (
+        Row(number=number, cells=(names.part(number), w.number(pieces), w("missing"), w("missing"), w(f"savings.unknown.{why}")))
+        for number, (pieces, why) in sorted(found.unknown_parts.items())
+    )
+    told = (w("reports.total", saved=w.money(found.total, names.currency)), visits_words(found, w), w("reports.rule")) if found.rows else ()
+    without = unpriced_words(found, names.part, w)
+    return _section("savings", ("part", "pieces", "before", "own", "saved"), (*rows, *others), w, *told, without)

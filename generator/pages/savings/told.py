@@ -3,13 +3,18 @@
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
+from generator.pages.reports.saved import before_words, times_words, visits_words
 from generator.pages.reports.told import Names, Row, Section, month_name
 from generator.pages.wording import Wording
 from generator.planning.money import cents, exact
+from generator.planning.saving.ahead import Ahead
 from generator.planning.saving.expected import together
 from generator.planning.saving.payback import Payback
-from generator.planning.saving.rows import Instead, Saved
+from generator.planning.saving.rows import Saved, Unknown
 from generator.planning.saving.whole import WholeSavings
+
+_MANY = 6
+"""Columns that stand close, so that they find room on a tablet held upright."""
 
 
 def says(whole: WholeSavings, w: Wording) -> tuple[str, ...]:
@@ -25,40 +30,62 @@ def says(whole: WholeSavings, w: Wording) -> tuple[str, ...]:
 
 def total_words(whole: WholeSavings, names: Names) -> str:
     pieces = names.w.count("savings.pieces", sum(row.pieces for row in whole.found.rows))
-    return names.w("savings.total", saved=names.w.money(whole.found.total, names.currency), pieces=pieces)
-
-
-def unpriced_words(whole: WholeSavings, names: Names) -> str:
-    """Which pieces have no price to compare; empty where all have."""
-    unpriced = whole.found.unpriced
-    listed = tuple(names.part(number) if number else names.w("reports.unknown_batch") for number, _ in unpriced)
-    return names.w.count("savings.unpriced", sum(count for _, count in unpriced), parts=listed) if unpriced else ""
+    total = names.w("savings.total", saved=names.w.money(whole.found.total, names.currency), pieces=pieces)
+    return " ".join(filter(None, (total, visits_words(whole.found, names.w))))
 
 
 def part_section(whole: WholeSavings, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(number=number, cells=(names.part(number), w.number(each.pieces), _before(each.before, each.instead, names), _money(each.own, names), _money(each.saved, names)))
+        Row(
+            number=number,
+            cells=(
+                names.part(number), w.number(each.pieces), times_words(each, names.currency, w), _money(each.own, names), _money(each.saved, names),
+                _a_piece(each, whole.ahead.get(number), names),
+            ),
+        )
         for number, each in sorted(whole.found.by_part.items())
+    )  # fmt: skip
+    others = (
+        Row(number=number, cells=(names.part(number), w.number(pieces), w("missing"), w("missing"), w(f"savings.unknown.{why}"), w("missing")))
+        for number, (pieces, why) in sorted(whole.found.unknown_parts.items())
     )
-    return _section("parts", ("part", "pieces", "before", "own", "saved"), rows, w)
+    says = w("savings.next_says") if whole.found.rows else ""
+    return _section("parts", ("part", "pieces", "before", "own", "saved", "saved_each"), (*rows, *others), w, says)
+
+
+def _a_piece(fitted: Saved, ahead: Ahead | None, names: Names) -> str:
+    """What each that was fitted saved, and the next one where that is another sum, with how many are ordered at a time and for which demand."""
+    following = ahead.saved if ahead else None
+    if following == fitted.saved_each:
+        return _money(following, names)
+    demand = ahead.demand if ahead else None
+    order = names.w(f"savings.at_a_time.{demand.source}", n=names.w.number(demand.a_quarter), a_year=names.w.measure(float(demand.told))) if demand else None
+    return names.w("savings.a_piece", fitted=_money(fitted.saved_each, names), next=_money(following, names), order=order)
 
 
 def month_section(whole: WholeSavings, names: Names) -> Section:
     """Newest first; a month is linked under its ISO name."""
-    listed = sorted(whole.found.by(lambda row: row.month).items(), reverse=True)
-    rows = (Row(number=str(month), cells=(month_name(month, names.w), *_cells(each, names))) for month, each in listed)
+    known, unknown = whole.found.by(lambda row: row.month), whole.found.unknown_by(lambda row: row.month)
+    listed = sorted({*known, *unknown}, reverse=True)
+    rows = (Row(number=str(month), cells=(month_name(month, names.w), *_cells(known.get(month), unknown.get(month), names))) for month in listed)
     return _section("months", ("month", "pieces", "own", "saved"), rows, names.w)
 
 
 def fleet_section(whole: WholeSavings, names: Names) -> Section:
     fleets = names.catalogue.fleets
-    listed = sorted(whole.found.by(lambda row: row.fleet).items())
-    rows = (Row(cells=(fleets[fleet].name if fleet in fleets else fleet, *_cells(each, names))) for fleet, each in listed)
+    known, unknown = whole.found.by(lambda row: row.fleet), whole.found.unknown_by(lambda row: row.fleet)
+    rows = (
+        Row(cells=(fleets[fleet].name if fleet in fleets else fleet, *_cells(known.get(fleet), unknown.get(fleet), names))) for fleet in sorted({*known, *unknown})
+    )
     return _section("fleets", ("fleet", "pieces", "own", "saved"), rows, names.w)
 
 
-def _cells(each: Saved, names: Names) -> tuple[str, ...]:
+def _cells(each: Saved | None, unknown: tuple[int, Unknown] | None, names: Names) -> tuple[str, ...]:
+    """Of the pieces of which it is known; where there is none, of the others that it is not."""
+    if each is None:
+        pieces, why = unknown or (0, Unknown.PRICE)
+        return names.w.number(pieces), names.w("missing"), names.w(f"savings.unknown.{why}")
     return names.w.number(each.pieces), _money(each.own, names), _money(each.saved, names)
 
 
@@ -79,6 +106,9 @@ def _payback(each: Payback, names: Names) -> Row:
     w = names.w
     since = month_name(each.since, w) if each.since else w("savings.not_yet") if each.cost is not None else w("missing")
     minutes = w.number(each.minutes or 0)
+    if each.unknown:
+        said = w(f"savings.unknown.{each.unknown}")
+        return Row(number=each.number, cells=(names.part(each.number), minutes, _money(each.cost, names), said, said if each.cost is not None else w("missing"), w("missing")))
     return Row(number=each.number, cells=(names.part(each.number), minutes, _money(each.cost, names), _money(each.saved, names), _money(each.net, names), since))
 
 
@@ -87,12 +117,12 @@ def expected_section(whole: WholeSavings, names: Names) -> Section:
     rows = (
         Row(
             number=each.sheet.number,
-            cells=(names.part(each.sheet.number), w.measure(each.a_year), _before(each.before, each.instead, names), _money(each.own, names), _money(each.saved, names)),
+            cells=(names.part(each.sheet.number), w.measure(each.a_year), before_words(each.before, each.instead, names.currency, w), _money(each.own, names), _money(each.saved, names)),
         )
         for each in listed
     )
     said = (w("savings.expected_says"), w("savings.expected_total", saved=_money(together(listed), names))) if listed else ()
-    return _section("expected", ("part", "a_year", "before", "own_each", "expected"), rows, w, *said)
+    return _section("expected", ("part", "a_year", "before_each", "own_each", "expected"), rows, w, *said)
 
 
 def every_section(whole: WholeSavings, names: Names) -> Iterator[Section]:
@@ -104,14 +134,8 @@ def every_section(whole: WholeSavings, names: Names) -> Iterator[Section]:
 def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, *sentences: str) -> Section:
     listed = tuple(rows)
     heads = tuple(w(f"savings.column.{each}") for each in columns) if listed else ()
-    return Section(heading=w(f"savings.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed)
-
-
-def _before(price: Decimal | None, instead: Instead | None, names: Names) -> str:
-    """The price, and of what it is."""
-    if price is None or instead is None:
-        return names.w("missing")
-    return names.w(f"savings.before.{instead}", price=_money(price, names))
+    kind = "sums" if len(heads) >= _MANY else ""
+    return Section(heading=w(f"savings.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed, kind=kind)
 
 
 def _money(amount: Decimal | None, names: Names) -> str:

@@ -1,11 +1,16 @@
-"""An order as text, to be sent: what, how many, printed how, of which model. Nothing of it is sent from here."""
+"""An order as text, to be sent: what, how many, for how much, of which model and material, with what paper, how exact, printed how.
+
+Tolerances, feedstock and unit are the submission's order data. Nothing of it is sent from here.
+"""
 
 import re
 from urllib.parse import quote
 
 from markupsafe import Markup
 
+from generator.pages.part.figures import check_lines
 from generator.pages.reports.told import Names
+from generator.pages.submissions.order_data import feedstock_words, tolerance_words, unit_words
 from generator.pages.wording import Wording
 from generator.planning.stock.orders import Order, OrderLine
 from generator.records.depot import Depot
@@ -30,27 +35,33 @@ def order_text(order: Order, depot: Depot, day: str, names: Names) -> str:
     head = (("to", f"{order.maker.name}, {order.maker.order_at}"), ("from", f"{depot.railway}, {depot.depot}, {depot.contact}"), ("day", day))
     lines = [f"{w(f'stock.text.{key}')}: {value}" for key, value in head]
     for line in order.lines:
-        lines += ["", *_line(line, names)]
+        lines += ["", *_line(line, depot, names)]
     lines += ["", f"{w('stock.text.lead_time')}: {days}"]
     lines += [f"{w('stock.text.total')}: {w.money(order.total, names.currency)}"] if order.total is not None else []
     return "\n".join(lines) + "\n"
 
 
-def _line(line: OrderLine, names: Names) -> list[str]:
-    w, part, mesh = names.w, line.sheet.part, line.sheet.folder.mesh
+def _line(line: OrderLine, depot: Depot, names: Names) -> list[str]:
+    w, sheet, part, mesh = names.w, line.sheet, line.sheet.part, line.sheet.folder.mesh
     if part is None:
         return []
     material = names.catalogue.materials.get(part.material)
-    grade = f"{material.name} ({material.grade})" if material and material.grade else material.name if material else part.material
+    amount = None if line.amount is None else w.money(line.amount, names.currency)
     name = w("order.part_line", number=part.number, revision=part.revision, name=part.name)
-    said = [w("stock.text.line", count=w.number(line.count), part=name, material=grade)]
+    said = [w("stock.text.line", count=w.number(line.count), part=name, material=material.name if material else part.material, amount=amount)]
     if mesh:
-        said.append("  " + w("stock.text.model", file=mesh.path.rsplit("/", 1)[-1], sha256=mesh.sha256))
+        said.append("  " + w("stock.text.model", file=mesh.path.rsplit("/", 1)[-1], sha256=mesh.sha256, unit=unit_words(sheet, w)))
+    data = {
+        "feedstock": feedstock_words(sheet, names.catalogue, w),
+        "tolerances": tolerance_words(check_lines(part, w), depot, w),
+    }
+    said += [f"  {w(f'submission.order.{key}')}: {value}" for key, value in data.items() if value]
     if settings := part.settings:
         told = {
             "orientation": settings.orientation, "support": settings.support, "after": settings.after_print,
             "layer": w.measure(settings.layer_mm) if settings.layer_mm else None, "wall": w.measure(settings.wall_mm) if settings.wall_mm else None,
             "infill": w.measure(settings.infill_percent) if settings.infill_percent is not None else None,
+            "surface": settings.surface_texture, "repair": settings.repair, "imperfections": settings.acceptable_imperfections,
         }  # fmt: skip
         said.append("  " + w("stock.text.settings", **told))
     return said

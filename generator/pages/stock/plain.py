@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from generator.planning.print_time import Range
+from generator.planning.stock.known import UnfitCount
 from generator.planning.stock.last_buy import LastBuy
 from generator.planning.stock.need import OfPart
 from generator.planning.stock.orders import Order
@@ -34,10 +35,12 @@ def _part(each: OfPart) -> dict[str, Any]:
             "to": there.last_day.isoformat() if there.last_day else None,
             "went": there.went,
             "left": there.left,
+            "most": None if there.left is None else there.left + there.unsure,
             "uncounted": there.uncounted,
             "waiting": there.waiting,
             "position": there.position,
             "less_than_nothing": there.is_less_than_nothing,
+            "unfit": _unfit(there.unfit),
         },
         "demand": {"a_year": demand.a_year, "source": demand.source.value, "fitted": demand.fitted, "days": demand.days, "at_once": demand.at_once} if demand else None,
         "reorder": {
@@ -54,9 +57,23 @@ def _part(each: OfPart) -> dict[str, Any]:
     }  # fmt: skip
 
 
+def _unfit(unfit: UnfitCount | None) -> dict[str, Any] | None:
+    """What lies there and may be fitted nowhere today, which no other figure holds."""
+    if unfit is None:
+        return None
+    return {
+        "counted": unfit.counted,
+        "from": unfit.first_day.isoformat() if unfit.first_day else None,
+        "to": unfit.last_day.isoformat() if unfit.last_day else None,
+        "went": unfit.went,
+        "left": unfit.left,
+        "returning": unfit.returning,
+    }
+
+
 def _order(order: Order) -> dict[str, Any]:
     lines = [{"part": line.sheet.number, "pieces": line.count, "amount": _amount(line.amount)} for line in order.lines]
-    return {"maker": order.maker.id, "per_order": _amount(order.per_order), "lines": lines, "total": _amount(order.total)}
+    return {"maker": order.maker.id, "per_order": _amount(order.per_order), "lines": lines, "total": _amount(order.total), "saved_by_joining": _amount(order.saved_by_joining)}
 
 
 def _prints(listed: PrintList) -> dict[str, Any]:
@@ -75,7 +92,7 @@ def _buy(buy: LastBuy) -> dict[str, Any]:
         "material": buy.material,
         "last_order": buy.order.on.isoformat(),
         "needed_until": buy.order.needed_until.isoformat(),
-        "parts": [{"part": each.sheet.number, "wanted": each.wanted, "position": each.position, "missing": each.missing} for each in buy.parts],
+        "parts": [{"part": each.sheet.number, "wanted": each.wanted, "position": each.position, "returning": each.returning, "not_counted": each.not_counted, "missing": each.missing} for each in buy.parts],
         "unsaid": [each.number for each in buy.unsaid],
         "grams": buy.grams,
         "keeps_days": buy.keeps_days,

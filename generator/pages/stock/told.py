@@ -7,15 +7,16 @@ from generator.pages.part.printing import duration
 from generator.pages.reports.told import Names, Row, Section
 from generator.pages.wording import Wording
 from generator.planning.print_time import Range
-from generator.planning.stock.demand import Demand, Source
-from generator.planning.stock.known import Known
+from generator.planning.stock.demand import FEWEST, Demand, Source
+from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import LastBuy, PartBuy
-from generator.planning.stock.need import Because, OfPart, Reorder, Rule, State
+from generator.planning.stock.need import MOST_PIECES, Because, OfPart, Reorder, Rule, State
 from generator.planning.stock.orders import Order
 from generator.planning.stock.print_list import GAP_MM, OnPlate, PrintList
 from generator.planning.stock.whole import StockPlan
+from generator.rules.short import short_of
 
-_KINDS = {"order": "stock", "count": "stock", "enough": "kept", "not_ordered": "held", "print": "plates"}
+_KINDS = {"order": "stock", "count": "stock", "unread": "stock", "enough": "kept", "not_ordered": "held", "print": "plates"}
 _NOT_ORDERED = (State.HELD, State.UNSAID, State.NONE_NEEDED, State.NO_MAKER)
 
 
@@ -32,20 +33,31 @@ def part_sections(plan: StockPlan, names: Names) -> Iterator[Section]:
     """The parts, by what is to be done: order, count, nothing; of none a section less."""
     w = names.w
     order = [each for each in plan.parts if each.state is State.ORDER]
-    yield _section("order", ("part", "there", "asked", "now", "price", "why"), (_order_row(each, names) for each in order), w, *(() if order else (w("stock.nothing"),)))
+    yield _section("order", ("part", "there", "asked", "now", "price", "why"), (_order_row(each, names) for each in order), w, *_nothing(plan, names), is_last_below=True)
     count = [each for each in plan.parts if each.state is State.COUNT]
     yield _section("count", ("part", "there", "asked", "why"), (_count_row(each, names) for each in count), w, *((w("stock.count_says"),) if count else ()))
+    unread = [each for each in plan.parts if each.state is State.UNREAD]
+    yield _section("unread", ("part", "why"), (_unread_row(each, names) for each in unread), w, *((w("stock.unread_says"),) if unread else ()))
     enough = [each for each in plan.parts if each.state is State.ENOUGH]
     yield _section("enough", ("part", "there", "asked", "lasts", "at_a_time"), (_enough_row(each, names) for each in enough), w)
     held = [each for each in plan.parts if each.state in _NOT_ORDERED]
     yield _section("not_ordered", ("part", "there", "why"), (_held_row(each, names) for each in held), w)
 
 
-def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, *sentences: str, heading: str = "") -> Section:
+def _nothing(plan: StockPlan, names: Names) -> tuple[str, ...]:
+    """That nothing is to be ordered, where that is known of every part."""
+    if any(each.state is State.ORDER for each in plan.parts):
+        return ()
+    is_known = not short_of(names.catalogue)
+    return (names.w("stock.nothing" if is_known else "stock.nothing_known"),)
+
+
+def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, *sentences: str, heading: str = "", is_last_below: bool = False) -> Section:
     listed = tuple(rows)
     heads = tuple(w(f"stock.column.{each}") for each in columns) if listed else ()
     kind = _KINDS.get(key, "")
-    return Section(heading=heading or w(f"stock.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed, kind=kind)
+    told = tuple(filter(None, sentences))
+    return Section(heading=heading or w(f"stock.section.{key}"), sentences=told, columns=heads, rows=listed, kind=kind, is_last_below=is_last_below)
 
 
 def _row(each: OfPart, names: Names, *cells: str) -> Row:
@@ -65,6 +77,10 @@ def _count_row(each: OfPart, names: Names) -> Row:
     return _row(each, names, asked, "; ".join(_demand(each.demand, names.w)) or names.w("missing"))
 
 
+def _unread_row(each: OfPart, names: Names) -> Row:
+    return Row(number=each.number, cells=(names.part(each.number), names.w("stock.unread")))
+
+
 def _enough_row(each: OfPart, names: Names) -> Row:
     w, reorder = names.w, each.reorder
     asked = asked_words(reorder, w) if reorder else w("missing")
@@ -72,19 +88,27 @@ def _enough_row(each: OfPart, names: Names) -> Row:
 
 
 def _held_row(each: OfPart, names: Names) -> Row:
-    return _row(each, names, names.w(f"stock.not_because.{each.state}"))
+    w, again = names.w, each.point_again
+    why = w(f"stock.not_because.{each.state}")
+    if again is None:
+        return _row(each, names, why)
+    return _row(each, names, f"{why} {w('stock.again', n=w.number((each.known.position or 0) + each.known.returning), point=w.number(again))}")
 
 
 def there_words(known: Known, w: Wording) -> str:
-    """What is there and what comes to it, each with how that is known."""
-    said = [_counted(known, w)]
+    """What is there and what comes to it, each with how that is known; what may be fitted nowhere today is told apart."""
+    unfit = known.unfit if known.unfit and known.unfit.counted else None
+    said = [_counted(known, w)] if not unfit or known.counted is None or known.counted else []
+    said += [w("stock.there.unsure", most=w.number((known.left or 0) + known.unsure))] if known.unsure else []
     said += [w("stock.there.less")] if known.is_less_than_nothing else []
+    said += [w("stock.there.contradicts")] if known.contradicts else []
     said += [w("stock.there.uncounted", n=w.number(known.uncounted))] if known.uncounted else []
     said += [w("stock.there.waiting", n=w.number(known.waiting))] if known.waiting else []
+    said += [w("stock.there.unfit", counted=_counted(unfit, w))] if unfit else []
     return w("list_separator").join(said)
 
 
-def _counted(known: Known, w: Wording) -> str:
+def _counted(known: Known | UnfitCount, w: Wording) -> str:
     if known.counted is None or known.left is None:
         return w("stock.there.nobody")
     first, last = known.first_day, known.last_day
@@ -98,6 +122,8 @@ def _counted(known: Known, w: Wording) -> str:
 
 def asked_words(reorder: Reorder, w: Wording) -> str:
     days = reorder.offer.maker.lead_time_days
+    if days == 0:
+        return w("stock.asked_at_once", point=w.number(reorder.point))
     told = w.count("stock.days", days) if days else w("stock.no_days")
     return w("stock.asked", point=w.number(reorder.point), mean=w.measure(reorder.mean, 2 if reorder.mean < 1 else 1), days=told)
 
@@ -105,13 +131,18 @@ def asked_words(reorder: Reorder, w: Wording) -> str:
 def _demand(demand: Demand | None, w: Wording) -> Iterator[str]:
     if demand is None:
         return
-    a_year = w.measure(demand.a_year, 0 if demand.a_year >= 10 else 1)
-    if demand.source is Source.FITTED:
-        yield w("stock.demand.fitted", a_year=a_year, fitted=w.number(demand.fitted), days=w.number(demand.days))
-    else:
-        yield w("stock.demand.few" if demand.fitted else "stock.demand.record", a_year=a_year, fitted=w.number(demand.fitted))
+    yield demand_words(demand, w)
     if demand.at_once > 1:
         yield w("stock.lots", n=w.number(demand.at_once))
+
+
+def demand_words(demand: Demand, w: Wording, *, with_record: bool = False) -> str:
+    """How many a year, and from where that is known. with_record: what part.yml says too, where it does not count."""
+    a_year, fitted = w.measure(float(demand.told)), w.number(demand.fitted)
+    if demand.source is Source.RECORD:
+        return w("stock.demand.few" if demand.fitted else "stock.demand.record", a_year=a_year, fitted=fitted, fewest=w.number(FEWEST))
+    record = w.measure(demand.record) if with_record and demand.record is not None and demand.record != float(demand.told) else None
+    return w("stock.demand.fitted", a_year=a_year, fitted=fitted, days=w.number(demand.days), record=record)
 
 
 def why_words(each: OfPart, w: Wording) -> str:
@@ -123,7 +154,8 @@ def why_words(each: OfPart, w: Wording) -> str:
 
 def _because(reorder: Reorder, w: Wording) -> str:
     starts = [each.from_count for each in reorder.offer.maker.price.price_breaks if each.from_count <= reorder.quantity]
-    return w(f"stock.because.{reorder.because}", n=w.number(max(starts)) if reorder.because is Because.BREAK and starts else None)
+    n = MOST_PIECES if reorder.because is Because.CAP else max(starts) if reorder.because is Because.BREAK and starts else None
+    return w(f"stock.because.{reorder.because}", n=None if n is None else w.number(n))
 
 
 def lasts_words(each: OfPart, w: Wording) -> str:
@@ -145,7 +177,14 @@ def order_section(order: Order, names: Names) -> Section:
     total = w("stock.total_unknown") if order.total is None else w("stock.total", amount=w.money(order.total, names.currency))
     per_order = w("stock.per_order", amount=w.money(order.per_order, names.currency))
     heading = w("stock.section.shop", maker=order.maker.name)
-    return _section("shop", ("part", "pieces", "amount"), rows, w, f"{per_order} {total} {w('stock.order_price')}", heading=heading)
+    return _section("shop", ("part", "pieces", "amount"), rows, w, f"{per_order} {total} {w('stock.order_price')}", _joined(order, names), heading=heading)
+
+
+def _joined(order: Order, names: Names) -> str:
+    """How it is reckoned where parts share an order, and what that saves."""
+    w, n = names.w, len(order.lines)
+    amounts = {"fixed": w.money(order.fixed, names.currency), "saved": w.money(order.saved_by_joining, names.currency)}
+    return w("stock.joined", n=w.number(n), **amounts) if order.saved_by_joining else ""
 
 
 def print_section(listed: PrintList, names: Names) -> Section:
@@ -154,28 +193,28 @@ def print_section(listed: PrintList, names: Names) -> Section:
         "stock.section.print", maker=listed.maker.name, material=material.name if material else listed.material,
         layer=w.measure(listed.layer_mm) if listed.layer_mm else None,
     )  # fmt: skip
-    rows = (Row(cells=(w("stock.plate", n=w.number(at)), _pieces(each.pieces, names), _time(each.minutes, w), _grams(each, w))) for at, each in enumerate(listed.plates, 1))
+    rows = (Row(cells=(w("stock.plate", n=w.number(at)), pieces_words(each.pieces, names), time_words(each.minutes, w), grams_words(each, w))) for at, each in enumerate(listed.plates, 1))
     said = [w("stock.print_says", gap=w.measure(GAP_MM))]
     if listed.plates and listed.likely_minutes is not None:
         said.append(w.count("stock.together", len(listed.plates), time=duration(listed.likely_minutes, w)))
     if listed.has_machines:
         said.append(w("stock.machines", machines=listed.machines) if listed.machines else w("stock.no_machine"))
-    said += [w("stock.unlaid", parts=_pieces(listed.unlaid, names))] if listed.unlaid else []
+    said += [w("stock.unlaid", parts=pieces_words(listed.unlaid, names))] if listed.unlaid else []
     return _section("print", ("plate", "pieces", "time", "material"), rows, w, *said, heading=heading)
 
 
-def _pieces(pieces: Iterable[tuple[str, int]], names: Names) -> str:
+def pieces_words(pieces: Iterable[tuple[str, int]], names: Names) -> str:
     return names.w("list_separator").join(names.w("stock.piece", count=names.w.number(count), part=names.part(number)) for number, count in pieces)
 
 
-def _time(minutes: Range | None, w: Wording) -> str:
+def time_words(minutes: Range | None, w: Wording) -> str:
     if minutes is None:
         return w("stock.no_time")
     low, high = duration(minutes.low, w), duration(minutes.high, w)
     return w("printing.between", low=low, high=high) if minutes.likely is None else w("printing.about", likely=duration(minutes.likely, w), low=low, high=high)
 
 
-def _grams(plate: OnPlate, w: Wording) -> str:
+def grams_words(plate: OnPlate, w: Wording) -> str:
     grams = plate.grams
     if grams is None:
         return w("missing")
@@ -199,12 +238,14 @@ def last_buy_section(buy: LastBuy, names: Names, day: date, rule: Rule) -> Secti
 
 def _buy_row(each: PartBuy, names: Names) -> Row:
     w = names.w
-    there = w("stock.last_buy.uncounted") if each.position is None else w.number(each.position)
+    there = [w("stock.last_buy.uncounted") if each.position is None else w.number(each.position)]
+    there += [w("stock.last_buy.returning", n=w.number(each.returning))] if each.returning else []
+    there += [w("stock.last_buy.not_counted", n=w.number(each.not_counted))] if each.not_counted else []
     missing = w.number(each.missing)
     return Row(
         number=each.sheet.number,
         cells=(
-            names.part(each.sheet.number), w.number(each.wanted), there,
+            names.part(each.sheet.number), w.number(each.wanted), w("list_separator").join(there),
             f"{missing}{w('list_separator')}{w('stock.last_buy.held')}" if each.is_held else missing,
             w.measure(each.grams_each, 1) if each.grams_each is not None else w("missing"),
         ),

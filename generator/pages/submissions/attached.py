@@ -3,14 +3,15 @@
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from generator.pages.evidence import titles_of
 from generator.pages.submissions.kinds import Attachment
 from generator.pages.wording import Wording
 from generator.records.approvals import Approved, TrialOpened
 from generator.records.batches import Batch, Measured
-from generator.records.catalogue import Catalogue, FileKind, KeptFile, PartFolder
+from generator.records.catalogue import Catalogue, Fault, FileKind, KeptFile, PartFolder
 from generator.records.evidence import Evidence
 from generator.records.machines import Machine
 from generator.rules.walking import letters_of
@@ -35,21 +36,36 @@ class Named:
     sha256: str | None = None
 
 
-def attachments(folders: Sequence[PartFolder], catalogue: Catalogue, w: Wording) -> tuple[Attachment, ...]:
-    """Each file once, whichever of the parts it belongs to, in the order of the parts and of their sections."""
+def attachments(
+    folders: Sequence[PartFolder], catalogue: Catalogue, w: Wording, large: Mapping[str, KeptFile] = MappingProxyType({})
+) -> tuple[Attachment, ...]:
+    """Each file once, whichever of the parts it belongs to, in the order of the parts and of their sections.
+
+    large: those of `left_out` whose sum was taken. They go into no zip all the same.
+    """
     every: dict[str, list[tuple[str, Named]]] = {}
     for folder in folders:
         for named in files_of(folder, catalogue):
             every.setdefault(named.path, []).append((folder.number, named))
-    on_disk = files_on_disk(folders, catalogue)
+    on_disk, unread = files_on_disk(folders, catalogue), too_large(folders, catalogue)
     found: list[Attachment] = []
     first: dict[str, Attachment] = {}
     for number, (path, said) in enumerate(every.items(), start=1):
         attached = _attachment(number, path, said, on_disk.get(path), first, w)
+        if path in unread and path not in on_disk:
+            attached = _too_large(attached, large.get(path), w)
         found.append(attached)
         if attached.stored_as and attached.same_as is None:
             first[attached.sha256] = attached
     return tuple(found)
+
+
+def _too_large(attached: Attachment, file: KeptFile | None, w: Wording) -> Attachment:
+    """attached: with the sum that its record has, if any."""
+    if file is None:
+        return replace(attached, doubt=w("submission.doubt.too_large_unsummed", recorded=attached.sha256 or None))
+    key = "too_large_changed" if attached.sha256 not in ("", file.sha256) else "too_large"
+    return replace(attached, size_bytes=file.size_bytes, sha256=file.sha256, doubt=w(f"submission.doubt.{key}", sha256=file.sha256))
 
 
 def _attachment(  # noqa: PLR0917  of `attachments` alone
@@ -79,6 +95,10 @@ def _doubt(name: str, file: KeptFile | None, recorded: Iterable[str], w: Wording
         return w("submission.doubt.empty")
     if any(each != file.sha256 for each in recorded):
         return w("submission.doubt.changed")
+    if file.fault is Fault.SEALED:
+        return ""  # whoever gets it opens it
+    if file.fault:
+        return w(f"submission.doubt.{file.fault.value}")
     ending = _ENDING.search(name)
     promised = _PROMISED.get(ending[0].lower()) if ending else None
     return w("submission.doubt.other_kind", kind=ending[0][1:].upper()) if ending and promised not in (None, file.kind) else ""
@@ -119,6 +139,8 @@ def _own(folder: PartFolder) -> Iterator[Named]:
             yield Named(path=file.path, what=what, title=titles.get(inside, ""), sha256=named.get(inside))
     for inside in sorted(named.keys() - folder.files.keys()):
         yield Named(path=f"{folder.folder}/{inside}", what="letter", title=titles.get(inside, ""), sha256=named[inside])
+    for path in sorted(too_large([folder], None) - {f"{folder.folder}/{inside}" for inside in named}):
+        yield Named(path=path, what="document")
 
 
 def _evidence(folder: PartFolder) -> Iterator[Evidence]:
@@ -175,6 +197,18 @@ def batches_of(folder: PartFolder, catalogue: Catalogue) -> dict[str, Batch]:
     """What was printed of the part's own revision, the oldest first."""
     revision = folder.part.revision if folder.part else None
     return {name: each for name, each in catalogue.production.of_part(folder.number).items() if each.revision == revision}
+
+
+def too_large(folders: Iterable[PartFolder], catalogue: Catalogue | None) -> frozenset[str]:
+    """Paths of files that are there, and too large for anybody to have read them."""
+    problems = (problem for each in (*folders, *([catalogue] if catalogue else ())) for problem in each.problems)
+    return frozenset(each.where.file for each in problems if (each.code, each.key) == ("DISK03", "too large"))
+
+
+def left_out(folders: Sequence[PartFolder], catalogue: Catalogue) -> tuple[str, ...]:
+    """Paths of those files of the submission that are too large."""
+    named = {named.path for folder in folders for named in files_of(folder, catalogue)}
+    return tuple(sorted(named & too_large(folders, catalogue)))
 
 
 def files_on_disk(folders: Iterable[PartFolder], catalogue: Catalogue) -> dict[str, KeptFile]:

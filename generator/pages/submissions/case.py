@@ -1,7 +1,7 @@
 """What each section of a submission is told from: one part, the catalogue around it, the day, and the numbers of its documents."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from generator.pages.around import Around
@@ -15,7 +15,10 @@ from generator.rules.verdicts import Judgement
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """numbers: of its documents, by their path in the catalogue. fleet: of which alone the places are told; None is all."""
+    """numbers: of its documents, by their path in the catalogue. fleet: of which alone the places are told; None is all.
+
+    photos: as JPEG, by their path in the catalogue; None of one that cannot be drawn.
+    """
 
     sheet: Sheet
     part: Part
@@ -23,6 +26,7 @@ class Case:
     day: date
     numbers: Mapping[str, int]
     fleet: str | None = None
+    photos: Mapping[str, bytes | None] = field(default_factory=dict)
 
     @property
     def w(self) -> Wording:

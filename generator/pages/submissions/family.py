@@ -65,11 +65,10 @@ def shared_blocks(sheets: Sequence[Sheet], around: Around) -> tuple[Block, ...]:
     found = [shared_by(sheet, catalogue) for sheet in sheets]
     known = [each for each in found if each]
     first = known[0] if known else None
-    parts = w("submission.family.parts", parts="; ".join(sheet.title for sheet in sheets))
     if first is None or len(known) < len(sheets) or any(each != first for each in known):
-        return (Block(says=(parts, w("submission.family.differs", what=_differing(known, w)))),)
+        return (Block(says=(w("submission.family.differs", what=_differing(known, w)),)),)
     papers = w.count("submission.family.papers", papers_of(first.materials, catalogue))
-    return (Block(says=(parts, share_words(first, catalogue, w), papers, w("submission.family.same"), w("submission.family.own"))),)
+    return (Block(says=(share_words(first, catalogue, w), papers, w("submission.family.same"), w("submission.family.own"))),)
 
 
 def _differing(known: Sequence[Shared], w: Wording) -> str:

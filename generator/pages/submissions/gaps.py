@@ -6,7 +6,7 @@ the screening, machines, measurements, files, and every section in which nothing
 settle (is there an approval, does it last?) is no gap.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from generator.pages.fire.section import where_words
 from generator.pages.part.screening import screening_view
@@ -17,7 +17,7 @@ from generator.pages.submissions.order_data import unrecorded
 from generator.pages.submissions.shown import asked_sites, first_article, machine_standings, open_fire_rows
 from generator.pages.submissions.told import questions_of
 from generator.pages.verdict_lines import OF_THE_PERMIT, step_line
-from generator.planning.overview import Missing, missing_documents
+from generator.planning.overview import Missing, missing, missing_documents
 from generator.records.problems import Severity
 from generator.rules.facts.fields import OF_THE_TABLET, Facts
 from generator.rules.verdicts import Outcome, Taken
@@ -27,6 +27,8 @@ _SETTLED = frozenset({"record", "permit", "begun", "lasts", "unchanged", "taken_
 _OF_PIECES = frozenset({"stock_stopped", "stock_until", "piece_recalled", "piece_released", "piece_revision", "piece_same", "older_stock", "piece", "piece_asked"})
 # What another line tells one by one.
 _TOLD_APART = frozenset({"fire_report", "fire_results", "fire_asked", "proven", "screening"})
+# Codes of what is wrong with a document itself.
+_TOLD_OF_FILES = frozenset({"DISK03", "DISK09"})
 # Nobody has answered yet: the screening's own open question tells it.
 _TOLD_UNKNOWN = frozenset({"significance"})
 _PAPERS_TOLD_APART = {
@@ -45,13 +47,16 @@ _SECTIONS_OF_PAPERS = {
     Missing.AUTHORISATION: "screening",
 }  # fmt: skip
 
+_TO_BE_TRIED = frozenset({Missing.PROTOTYPE, Missing.SAMPLE})
+"""Of what is designed alone: nothing is there that somebody could try."""
+
 
 def gaps_of(case: Case, sections: Iterable[Section], attached: Iterable[Attachment], *, is_bound: bool) -> tuple[Gap, ...]:
     """Each gap once, with all places that it speaks of; none stands for all of them."""
-    steps = list(_steps(case))
+    steps, files = list(_steps(case)), tuple(attached)
     every = [
         *([] if is_bound else [("identity", case.w("submission.gap.unbound"), "")]),
-        *_of_record(case),
+        *_of_record(case, {each.path for each in files}),
         *_papers(case, {step for step, _, _ in steps}),
         *((_SECTIONS.get(step, "history"), says, where) for step, says, where in steps),
         *(("fire", says, where) for says, where in open_fire_rows(case)),
@@ -59,7 +64,8 @@ def gaps_of(case: Case, sections: Iterable[Section], attached: Iterable[Attachme
         *_screening(case),
         *_machines(case),
         *_dimensions(case),
-        *_files(case, attached),
+        *_photos(case),
+        *_files(case, files),
         *((each.key, each.nothing, "") for each in sections if each.nothing and not each.shown),
         *_order(case),
     ]
@@ -76,14 +82,19 @@ def _folded(every: Iterable[tuple[str, str, str]], case: Case) -> Iterator[Gap]:
         yield Gap(says=says, where=() if set(named) >= places else named, section=section)
 
 
-def _of_record(case: Case) -> Iterator[tuple[str, str, str]]:
-    """What is wrong with the records, and what lies here otherwise than it was submitted."""
+def _of_record(case: Case, attached: Collection[str]) -> Iterator[tuple[str, str, str]]:
+    """What is wrong with the records, and what lies here otherwise than it was submitted.
+
+    attached: paths of files that are told by their numbers, with what keeps a reviewer from reading them.
+    """
     w, found = case.w, case.sheet
     for severity in (Severity.ERROR, Severity.WARNING):
         for problem in found.problems:
-            if problem.severity is severity:
+            if problem.severity is severity and not (problem.code in _TOLD_OF_FILES and problem.where.file in attached):
                 file = problem.where.file.removeprefix(f"{found.folder.folder}/")
                 yield "identity", w(f"submission.gap.{severity.value}", file=file, says=said(problem, w).says), ""
+    for step in _TO_BE_TRIED.intersection(missing(found)):
+        yield "history", w("submission.gap.lacks", what=w.term("missing_step", step.name.lower())), ""
     if found.unsubmitted:
         yield "history", w("submission.gap.unsubmitted", says=said(found.unsubmitted, w).says), ""
     for each in questions_of(case):
@@ -145,6 +156,16 @@ def _machines(case: Case) -> Iterator[tuple[str, str, str]]:
 def _dimensions(case: Case) -> Iterator[tuple[str, str, str]]:
     if first_article(case) is None and not case.part.is_bought:
         yield "dimensions", case.w("submission.no_first_article"), ""
+
+
+def _photos(case: Case) -> Iterator[tuple[str, str, str]]:
+    """That nobody sees the original or the print, and photos that cannot be drawn."""
+    w = case.w
+    if not any(each.kind.is_picture for each in case.sheet.folder.photos):
+        yield "pictures", w("submission.gap.no_photo"), ""
+    for path, drawn in case.photos.items():
+        if drawn is None and path.startswith(f"{case.sheet.folder.folder}/"):
+            yield "pictures", w("submission.gap.photo_undrawn", name=path.rsplit("/", 1)[-1]), ""
 
 
 def _files(case: Case, attached: Iterable[Attachment]) -> Iterator[tuple[str, str, str]]:

@@ -6,19 +6,20 @@ from generator.pages.drawing.page import drawing_file
 from generator.pages.fire.material_lines import data_lines
 from generator.pages.part.figures import figures
 from generator.pages.part.replaces import replaces
+from generator.pages.part.story import photo_captions
 from generator.pages.submissions.case import Case
 from generator.pages.submissions.kinds import Block, Figure, Section
 from generator.pages.submissions.shown import inspection_rows
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
-from generator.planning.offers import offers_for
+from generator.planning.saving.ahead import ahead
 from generator.records.catalogue import KeptFile
 
 
 def identity(case: Case) -> Section:
     """Number, revision and name as they are, and the model that they stand for."""
     w, part = case.w, case.part
-    told = figures(case.sheet, part, case.catalogue, w)
+    told = figures(case.sheet, part, case.around)
     pairs = (
         (w("submission.label.number"), part.number),
         (w("submission.label.revision"), part.revision),
@@ -32,8 +33,8 @@ def identity(case: Case) -> Section:
 
 
 def replaced(case: Case) -> Section:
-    w, part = case.w, case.part
-    found = replaces(offers_for(case.sheet, case.catalogue), part, case.around.depot, w)
+    w, part, around = case.w, case.part, case.around
+    found = replaces(ahead(case.sheet, case.catalogue, around.demands.get(part.number), around.fitted.get(part.number)), part, around.depot, w)
     numbers = tuple((line.number, line.kind, line.note or w("missing")) for line in found.numbers)
     columns = (w("submission.label.number"), w("submission.label.kind"), w("submission.label.note"))
     why = (*([found.assembly] if found.assembly else ()), *([found.saving] if found.saving else ()))
@@ -47,7 +48,8 @@ def pictures(case: Case) -> Section:
     """As they are drawn of the model, and the dimensioned drawing on a page of its own."""
     w, found = case.w, case.sheet.pictures
     drawn = tuple(_pictures(case)) if found else ()
-    photos = Block(says=(w.count("submission.photos", len(case.sheet.folder.photos)),) if case.sheet.folder.photos else (), documents=_numbers(case, case.sheet.folder.photos))
+    kept = case.sheet.folder.photos
+    photos = Block(says=(w.count("submission.photos", len(kept)),) if kept else (), figures=tuple(_photos(case)), documents=_numbers(case, kept))
     svg = drawing_file(case.sheet, case.around)
     sheet = (Figure(kind="svg", content=svg, says=w("drawing.alt", name=case.part.name), is_sheet=True),) if svg else ()
     drawing = Block(heading=w("submission.drawing") if sheet else "", figures=sheet)
@@ -59,13 +61,21 @@ def _numbers(case: Case, files: tuple[KeptFile, ...]) -> tuple[int, ...]:
     return case.documents(file.path for file in files)
 
 
+def _photos(case: Case) -> Iterator[Figure]:
+    """Those that can be drawn, below each what its file is called."""
+    captions = dict(photo_captions(case.sheet.folder))
+    for each in case.sheet.folder.photos:
+        if drawn := case.photos.get(each.path):
+            yield Figure(kind="jpg", content=drawn, says=case.w("submission.picture.photo", caption=captions.get(each.path, each.path), number=case.refers(each.path)))
+
+
 def _pictures(case: Case) -> Iterator[Figure]:
     found, w = case.sheet.pictures, case.w
     if found is None:
         return
     yield Figure(kind="webp", content=found.front.read(), says=w("submission.picture.front"))
     yield Figure(kind="webp", content=found.behind.read(), says=w("submission.picture.behind"))
-    walls = figures(case.sheet, case.part, case.catalogue, w).walls
+    walls = figures(case.sheet, case.part, case.around).walls
     if found.walls and walls:
         yield Figure(kind="webp", content=found.walls.read(), says=walls)
 

@@ -19,6 +19,7 @@ def index_of(value: Submission, written: Mapping[str, tuple[int, str]]) -> bytes
         "form": FORM,
         "title": value.title,
         "day": value.day.isoformat(),
+        "answer_to": value.answer_to or None,
         "only": value.only or None,
         "parts": [_part(each) for each in value.dossiers],
         "documents": [_document(each) for each in value.attachments],
@@ -43,6 +44,7 @@ def _part(dossier: Dossier) -> dict[str, Any]:
         "against": dossier.against,
         "changes": [{"what": each.what, "approved": each.approved, "now": each.now, "means": each.means} for each in dossier.changes],
         "gaps": [{"says": each.says, "where": list(each.where), "section": each.section} for each in dossier.gaps],
+        "next_question": f"Q{len(dossier.questions) + 1}",
         "questions": [_question(each) for each in dossier.questions],
     }
 

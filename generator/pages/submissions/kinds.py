@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from generator.planning.submitting import Asks
+from generator.pages.part.story import ChangeLine
+from generator.planning.submitting import Asks, keeps_sum
 from generator.records.approvals import QuestionAnswered, QuestionAsked
 
 Pair = tuple[str, str]
@@ -14,7 +15,7 @@ Pair = tuple[str, str]
 class Figure:
     """A drawing or picture. is_sheet: it is a page of its own, of its own size in mm, true to scale."""
 
-    kind: Literal["svg", "webp"]
+    kind: Literal["svg", "webp", "jpg"]
     content: bytes
     says: str
     """What it shows: below a picture, and for who cannot see it."""
@@ -92,15 +93,6 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
-    what: str
-    approved: str
-    now: str
-    means: str
-    why: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Dossier:
     """One part of a submission."""
 
@@ -110,18 +102,29 @@ class Dossier:
     asks: Asks
     asked: str
     """What is asked of the reviewer, in a sentence or two."""
+    until: str = ""
+    """Last day of the approval that a renewal or a change speaks of, in words; empty where there is none."""
+    is_over: bool = False
+    """Whether that day is past."""
     fingerprint: str
     """SHA-256 of `text`; empty where what lies there cannot be said."""
     text: str
     """What is submitted, line by line, as `spares record` writes it down."""
     against: str
     """With what it is compared."""
-    changes: tuple[Change, ...]
+    changes: tuple[ChangeLine, ...]
     is_compared: bool
     """Whether there is an approval to compare it with."""
     gaps: tuple[Gap, ...]
     questions: tuple[Asked, ...]
+    numbering: str
+    """From which number on the reviewer's questions go, and how their answers come back."""
     sections: tuple[Section, ...]
+
+    @property
+    def is_sum_kept(self) -> bool:
+        """Whether the record of the step keeps the fingerprint."""
+        return keeps_sum(self.asks)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,5 +137,7 @@ class Submission:
     dossiers: tuple[Dossier, ...]
     shared: tuple[Block, ...]
     attachments: tuple[Attachment, ...]
+    answer_to: str
+    """Where the reviewer's answer goes, in words; empty where nobody knows the depot."""
     only: str = ""
     """Of which fleet alone the places are told, in words."""

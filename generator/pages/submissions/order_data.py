@@ -1,15 +1,23 @@
-"""What a purchaser of printed parts lists when ordering (ISO/ASTM 52901:2017), from the records; what these do not hold is told as open."""
+"""What a purchaser of printed parts lists when ordering (ISO/ASTM 52901:2017), from the records; what these do not hold is told as open.
 
-from collections.abc import Iterator
+Tolerances, feedstock and the unit of the model are told in the same words in the text of an order (stock/order_text.py).
+"""
 
-from generator.pages.part.figures import figures, grouped
+from collections.abc import Iterable, Iterator
+
+from generator.pages.part.figures import CheckLine, figures, grouped
 from generator.pages.submissions.case import Case
 from generator.pages.submissions.kinds import Block, Section
+from generator.pages.wording import Wording
+from generator.records.catalogue import Catalogue
+from generator.records.depot import Depot
+from generator.rules.sheet import Sheet
 
 _KEYS = (
     "order", "geometry", "tolerances", "surface_texture", "orientation", "feedstock", "process", "repair", "imperfections", "control",
     "characteristics", "inspection", "acceptance",
 )  # fmt: skip
+_ITEMS_OF_THEIR_OWN = ("orientation", "up", "surface_texture", "repair", "acceptable_imperfections")
 _OF_PRINTS = frozenset({"geometry", "orientation", "process", "control", "repair", "imperfections", "surface_texture"})
 """What nobody states of a part that is bought."""
 
@@ -30,20 +38,21 @@ def items(case: Case) -> Iterator[tuple[str, str]]:
 
 def _told(case: Case) -> dict[str, str]:
     w, part, catalogue = case.w, case.part, case.catalogue
-    made = figures(case.sheet, part, catalogue, w)
-    making, rule = dict(made.making), case.around.depot.drawing.general_tolerance
+    made = figures(case.sheet, part, case.around)
+    making = dict(made.making)
     makers = [catalogue.makers[name] for name in part.makers if name in catalogue.makers]
-    asked = catalogue.inspection_of(case.sheet.history.route)
     order_at = [each.order_at for each in makers] + ([part.no_model.buy_at] if part.no_model and part.no_model.buy_at else [])
+    apart = {w(f"figures.making.{key}") for key in _ITEMS_OF_THEIR_OWN}
     return {
         "order": w("submission.order_is", number=part.number, revision=part.revision, at="; ".join(order_at) or None),
         "geometry": _geometry(case),
-        "tolerances": "; ".join(
-            (*(w("submission.tolerance", name=each.name, least=each.least, most=each.most) for each in made.checks), *([f"ISO 2768-1 {rule.value}"] if rule else []))
-        ),
+        "tolerances": tolerance_words(made.checks, case.around.depot, w),
         "orientation": "; ".join(filter(None, (making.get(w("figures.making.orientation")), making.get(w("figures.making.up"))))),
-        "feedstock": _feedstock(case, asked.least.value),
-        "process": "; ".join(f"{name}: {value}" for name, value in made.making if name not in (w("figures.making.orientation"), w("figures.making.up"))),
+        "feedstock": feedstock_words(case.sheet, catalogue, w),
+        "process": "; ".join(f"{name}: {value}" for name, value in made.making if name not in apart),
+        "surface_texture": making.get(w("figures.making.surface_texture"), ""),
+        "repair": making.get(w("figures.making.repair"), ""),
+        "imperfections": making.get(w("figures.making.acceptable_imperfections"), ""),
         "control": w("submission.control_is") if any(each.maker in part.makers for each in catalogue.production.machines.values()) else "",
         "characteristics": "; ".join(f"{name}: {value}" for name, value in made.part if name in (w("figures.part.size"), w("figures.part.mass"))),
         "inspection": "; ".join(f"{each.name}: {each.measured_with}" for each in made.checks),
@@ -52,19 +61,34 @@ def _told(case: Case) -> dict[str, str]:
 
 
 def _geometry(case: Case) -> str:
-    """ISO/ASTM 52901 asks for the file with its version; a mesh of the STL form carries no units, so that they are said beside it."""
-    w, file, source = case.w, case.sheet.folder.mesh, case.sheet.source
+    """ISO/ASTM 52901 asks for the file with its version."""
+    w, file = case.w, case.sheet.folder.mesh
     if file is None:
         return ""
-    unit = w(f"figures.unit_of.{source.unit_source}", unit=w.term("mesh_unit", source.units)) if source else None
-    return w("submission.geometry_is", file=file.path.rsplit("/", 1)[-1], sha256=grouped(file.sha256), unit=unit)
+    return w("submission.geometry_is", file=file.path.rsplit("/", 1)[-1], sha256=grouped(file.sha256), unit=unit_words(case.sheet, w))
 
 
-def _feedstock(case: Case, least: str) -> str:
-    w, record = case.w, case.catalogue.materials.get(case.part.material)
+def unit_words(sheet: Sheet, w: Wording) -> str | None:
+    """Of the model, and who says so: a mesh of the STL form carries none. None where it was not read."""
+    source = sheet.source
+    return w(f"figures.unit_of.{source.unit_source}", unit=w.term("mesh_unit", source.units)) if source else None
+
+
+def tolerance_words(checks: Iterable[CheckLine], depot: Depot, w: Wording) -> str:
+    """Each critical dimension with its limits, and the depot's general tolerance; empty where neither is said."""
+    rule = depot.drawing.general_tolerance
+    each_one = (w("submission.tolerance", name=each.name, least=each.least, most=each.most) for each in checks)
+    return "; ".join((*each_one, *([f"ISO 2768-1 {rule.value}"] if rule else [])))
+
+
+def feedstock_words(sheet: Sheet, catalogue: Catalogue, w: Wording) -> str:
+    """The material, and which inspection documents the part's route asks for; empty where its record cannot be read."""
+    record = catalogue.materials.get(sheet.part.material) if sheet.part else None
     if record is None:
         return ""
-    return w("submission.feedstock_is", name=record.name, grade=record.grade, supplier=record.supplier, least=least)
+    asked = catalogue.inspection_of(sheet.history.route)
+    coupons = w("submission.coupons_too") if asked.printed_coupons else None
+    return w("submission.feedstock_is", name=record.name, grade=record.grade, supplier=record.supplier, least=asked.least.value, coupons=coupons)
 
 
 def unrecorded(case: Case) -> tuple[str, ...]:

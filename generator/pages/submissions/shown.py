@@ -6,7 +6,7 @@ from generator.pages.fire.need_lines import asked_words, kind_words, need_lines
 from generator.pages.fire.row_lines import RowLine, row_line
 from generator.pages.fire.section import where_words
 from generator.pages.part.asks import SiteAsks, asks
-from generator.pages.part.figures import figures
+from generator.pages.part.figures import check_lines, figures
 from generator.pages.part.printing import printing_rows
 from generator.pages.printed.machine_lines import standing_words
 from generator.pages.submissions.attached import batches_of, machines_of
@@ -102,8 +102,8 @@ def open_fire_rows(case: Case) -> Iterator[tuple[str, str]]:
             if row.answer is not Answer.PASSES:
                 line = row_line(row, case.catalogue, w)
                 found = ", ".join(filter(None, (line.found, line.margin)))
-                why = "; ".join(line.why) or line.verdict
-                yield w("submission.gap.fire", test=line.test, material=line.material, needed=line.needed, found=found, why=why), where
+                why = "; ".join(each for each in (line.why or (line.verdict,)) if each != found)
+                yield w("submission.gap.fire", test=line.test, material=line.material, needed=line.needed, found=found, why=why or None), where
         for told in asked_words(ground.fire, w) if ground.fire.need else ():
             yield w("submission.gap.fire_asked", what=told), where
 
@@ -133,7 +133,7 @@ def asked_sites(case: Case) -> tuple[SiteAsks, ...]:
 def making(case: Case) -> Section:
     """Process, settings and pose, who makes it, and how each machine stands with each material on the day."""
     w = case.w
-    told = figures(case.sheet, case.part, case.catalogue, w)
+    told = figures(case.sheet, case.part, case.around)
     printed = printing_of(case.sheet, case.catalogue, case.around.print_models)
     makers = tuple(
         (each.id, each.name, w.term("maker_kind", each.kind), w.term("process", each.process), each.machine_model or w("missing"))
@@ -184,7 +184,7 @@ def _held(each: Held, case: Case) -> tuple[str, ...]:
 def dimensions(case: Case) -> Section:
     """The critical dimensions, and what was measured on the first batch of this revision that was measured."""
     w = case.w
-    checks = figures(case.sheet, case.part, case.catalogue, w).checks
+    checks = check_lines(case.part, w)
     rows = tuple((check.name, check.least, check.nominal, check.most, check.measured_with) for check in checks)
     columns = (w("figures.check.name"), w("figures.check.least"), w("figures.check.nominal"), w("figures.check.most"), w("submission.label.measured_with"))
     blocks = (Block(columns=columns if rows else (), rows=rows), *_first_article(case), _batches(case))

@@ -1,5 +1,6 @@
 """What was judged and what happened: the screening of the change, what carries over, the record with its questions, and what a fitter is told."""
 
+import re
 from collections.abc import Iterator, Sequence
 
 from generator.pages.holding.section import holds_view
@@ -9,6 +10,11 @@ from generator.pages.submissions.case import Case
 from generator.pages.submissions.kinds import Asked, Block, Section
 from generator.records.approvals import Approved, Event, QuestionAnswered, QuestionAsked
 from generator.rules.walking import letters_of
+
+# Bold before slanted, since the longer sign holds the shorter one (CommonMark 6.2); nothing within a word is slanted.
+_SIGNS = tuple(
+    re.compile(rf"(?<![\w\\*]){sign}(?=\S)(.+?)(?<=\S){sign}(?![\w*])") for sign in (r"\*\*\*", r"\*\*", "__", r"\*", "_", "`")
+)
 
 
 def screening(case: Case) -> Section:
@@ -70,6 +76,14 @@ def questions_of(case: Case) -> tuple[Asked, ...]:
     return questions(_events(case))
 
 
+def numbering(case: Case) -> str:
+    """Questions come back by number: what was asked is told with its answer, and the next question has the next number."""
+    w, n = case.w, len(questions_of(case))
+    if not n:
+        return w("submission.numbered_first")
+    return w.count("submission.numbered", n, next=w.number(n + 1), section=w("submission.section.history"))
+
+
 def history(case: Case) -> Section:
     """Questions first, by their numbers, then every event, oldest first."""
     w = case.w
@@ -105,7 +119,7 @@ def _listed(numbers: Sequence[int], case: Case) -> str:
 
 
 def cautions(case: Case) -> Section:
-    """The notes as their author wrote them, in Markdown."""
+    """The notes line by line, as their author wrote them; the signs of their Markdown are left out."""
     w, notes = case.w, case.sheet.folder.fitting
     told = {"cautions": notes.cautions, "tools": notes.tools, "steps": notes.steps, "check": notes.check_after_fitting, "more": notes.more} if notes else {}
     blocks = tuple(Block(heading=w(f"fitting.{key}"), says=tuple(_lines(text))) for key, text in told.items() if text)
@@ -113,4 +127,11 @@ def cautions(case: Case) -> Section:
 
 
 def _lines(text: str) -> Iterator[str]:
-    yield from (line.strip() for line in text.splitlines() if line.strip())
+    yield from (plain(line.strip()) for line in text.splitlines() if line.strip())
+
+
+def plain(line: str) -> str:
+    """A line of Markdown without its signs for bold, slanted and code; a product such as 4*10*2 and a name such as a_b_c stay."""
+    for sign in _SIGNS:
+        line = sign.sub(r"\1", line)
+    return line

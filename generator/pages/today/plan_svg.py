@@ -12,7 +12,9 @@ from generator.pages.plot import LETTER, LINE, WIDTH, Frame, across, nice_step, 
 MOST_WEEKS: Final = 13
 """Farther than a quarter of a year nobody plans tasks of an hour (common practice, no source)."""
 _TOP, _MOST_STEPS, _LEAST = 34.0, 6, 2.0
-_BAR: Final = 13.0
+_BAR: Final = 12.0
+_ROW: Final = 17.0
+"""Of a task: many stand one below the other, and their names have no letter that hangs low."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,9 +47,9 @@ def plan_svg(bars: Sequence[Bar], words: PlanWords) -> Markup | None:
     left = 12 + LETTER * max(len(bar.name) for bar in shown)
     step = nice_step(shown[-1].ends, _MOST_STEPS)
     last = step * max(1, -(-shown[-1].ends // step))
-    bottom = _TOP + LINE * len(shown)
+    bottom = _TOP + _ROW * len(shown)
     frame = Frame(left=left, right=WIDTH - 14, top=_TOP, bottom=bottom, x=(0.0, last), y=(0.0, 1.0))
-    rows = (part for at, bar in enumerate(shown) for part in _row(bar, _TOP + LINE * at, frame))
+    rows = (part for at, bar in enumerate(shown) for part in _row(bar, _TOP + _ROW * at, frame))
     pressing = any(bar.is_pressing for bar in shown)
     legend = _legend(words, bottom + 2 * LINE + 8) if pressing else ()
     return svg("plan", bottom + (3 if pressing else 1) * LINE + 8, words.label, [*_axes(frame, step, last, words), *rows, *legend])
@@ -62,10 +64,10 @@ def _axes(frame: Frame, step: float, last: float, words: PlanWords) -> Iterator[
 
 
 def _row(bar: Bar, top: float, frame: Frame) -> Iterator[str]:
-    yield text(frame.left - 6, top + LINE - 6, bar.name, anchor="end")
+    yield text(frame.left - 6, top + _ROW - 4, bar.name, anchor="end")
     x = frame.at_x(bar.begins)
     width = max(frame.at_x(bar.ends) - x, _LEAST)
-    yield _bar(x, top + (LINE - _BAR) / 2, width, is_pressing=bar.is_pressing, told=bar.told)
+    yield _bar(x, top + (_ROW - _BAR) / 2, width, is_pressing=bar.is_pressing, told=bar.told)
 
 
 def _bar(x: float, y: float, width: float, *, is_pressing: bool, told: str = "") -> str:

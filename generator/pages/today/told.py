@@ -7,19 +7,26 @@ from datetime import date
 from decimal import Decimal
 
 from generator.pages.approvals.mends import MendLine, lack_lines, move_lines
+from generator.pages.reports.saved import ahead_words
+from generator.pages.stock.told import demand_words
 from generator.pages.wording import Wording
 from generator.planning.overview import Lapsing, Missing
+from generator.planning.today.drawn import REMINDER_RESTS_DAYS, release_reminded_on, reminded_on
 from generator.planning.today.guesses import Minutes
+from generator.planning.today.kept import Misses, in_time, misses, put_forward
 from generator.planning.today.order import Chosen, fitting
 from generator.planning.today.tasks import Kind, Task
-from generator.planning.today.week import Planned, planned
+from generator.planning.today.week import HORIZON_YEARS, Planned, horizon, planned
 from generator.planning.today.worth import UNPRICED_PIECE, Worth, stop_worth
 from generator.records.catalogue import Catalogue
 from generator.records.depot import NO_CURRENCY
 
 _END = re.compile(r"(?<=[^\W\d_]{3})\. (?=[^\W\d_])")
 _RENEWAL = Lapsing.APPROVAL.name.lower()
+_LEAST_HOURS = 0.001
+_MINUTES_A_HOUR = 60
 _LEAST_RATIO = Decimal("0.01")
+_MISSED = {Misses.LATEST_START: "start", Misses.LAST_DAY: "last"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,9 +43,13 @@ class TaskLine:
     do: str
     command: str
     minutes: str
+    own: str
+    """The same, but that a guess is not called one by itself: what lists many says it once."""
     now: str | None
     """Where it is only begun, how much of it."""
     value: str
+    reason: str | None
+    """That one of `why` which says most of where it stands."""
     why: tuple[str, ...]
     done_on: str | None
     """When it is done in the depot's hours; None where nothing is planned."""
@@ -56,6 +67,8 @@ class Today:
     tasks: tuple[Task, ...]
     lines: tuple[TaskLine, ...]
     plan: tuple[Planned, ...]
+    missed: tuple[Misses | None, ...]
+    """Which day each misses by that plan."""
     hours: float | None
 
 
@@ -71,10 +84,17 @@ class Fitting:
 
 def today_told(tasks: Sequence[Task], catalogue: Catalogue, day: date, w: Wording) -> Today:
     hours = catalogue.depot.hours_per_week if catalogue.depot else None
-    plan = planned((task.minutes.minutes for task in tasks), hours, day)
+    by_key = {task.job(day).key: task for task in tasks}
+    order = [by_key[job.key] for job in in_time([task.job(day) for task in tasks], hours, day)]
+    forward = put_forward(tasks, order)
+    plan = planned((task.minutes.minutes for task in order), hours, day)
+    missed = tuple(misses(task, each, day) if hours is not None else None for task, each in zip(order, plan, strict=True))
     told = _Told(catalogue, day, w)
-    lines = tuple(told.line(task, each, is_planned=hours is not None) for task, each in zip(tasks, plan, strict=True))
-    return Today(day=day, tasks=tuple(tasks), lines=lines, plan=plan, hours=hours)
+    lines = tuple(
+        told.line(task, each, of_day, is_planned=hours is not None, is_forward=task in forward)
+        for task, each, of_day in zip(order, plan, missed, strict=True)
+    )
+    return Today(day=day, tasks=tuple(order), lines=lines, plan=plan, missed=missed, hours=hours)
 
 
 def fitting_told(today: Today, minutes: int, w: Wording) -> Fitting:
@@ -95,9 +115,9 @@ def minutes_words(minutes: Minutes, w: Wording) -> str:
 
 
 def skipped_words(told: Fitting, w: Wording) -> str | None:
-    """What would have had its turn and does not fit; None of nothing."""
-    listed = (f"{each.subject} ({each.minutes})" for each in told.skipped)
-    return w("today.skipped", tasks="; ".join(listed)) if told.skipped else None
+    """How many would have had their turn and do not fit, and whether minutes of them are guesses; None of nothing."""
+    guesses = w("today.guesses") if any(each.own != each.minutes for each in told.skipped) else None
+    return w.count("today.skipped", len(told.skipped), guesses=guesses) if told.skipped else None
 
 
 def waiting_words(told: Fitting, w: Wording) -> str | None:
@@ -107,7 +127,27 @@ def waiting_words(told: Fitting, w: Wording) -> str | None:
 def plan_words(today: Today, w: Wording) -> str:
     if today.hours is None:
         return w("today.plan_none")
-    return w("today.plan_says", hours=w.measure(today.hours)) if today.hours else w("today.plan_zero")
+    if not today.hours:
+        return " ".join(filter(None, (w("today.plan_zero"), _missed_words(today, w))))
+    shown = w.measure(today.hours, 3) if today.hours >= _LEAST_HOURS else f"< {w.measure(_LEAST_HOURS, 3)}"
+    return " ".join(filter(None, (w("today.plan_says", hours=shown), _missed_words(today, w), _beyond_words(today, w))))
+
+
+def _missed_words(today: Today, w: Wording) -> str | None:
+    """What comes too late by the plan, each by its name; None of nothing."""
+    late = dict.fromkeys(line.subject for line, missed in zip(today.lines, today.missed, strict=True) if missed)
+    return w.count("today.plan_missed", len(late), parts=w("list_separator").join(late)) if late else None
+
+
+def _beyond_words(today: Today, w: Wording) -> str | None:
+    """What is not done within the horizon, and how much work that is; None of nothing."""
+    beyond = sum(each.is_beyond for each in today.plan)
+    if not beyond:
+        return None
+    minutes = sum(each.ends - each.begins for each in today.plan if each.is_beyond)
+    work = w.count("today.work", round(minutes / _MINUTES_A_HOUR)) if minutes >= _MINUTES_A_HOUR else w("today.minutes", n=w.number(minutes))
+    every = w.number(len(today.plan))
+    return w.count("today.plan_beyond", beyond, all=every, years=w.number(HORIZON_YEARS), until=w.day(horizon(today.day)), work=work)
 
 
 def method_words(catalogue: Catalogue, w: Wording) -> str:
@@ -135,9 +175,11 @@ class _Told:
     day: date
     w: Wording
 
-    def line(self, task: Task, plan: Planned, *, is_planned: bool) -> TaskLine:
-        mend = self._mend(task)
-        done = (self.w.day(plan.done_on) if plan.done_on else self.w("today.never")) if is_planned else None
+    def line(self, task: Task, plan: Planned, missed: Misses | None, *, is_planned: bool, is_forward: bool) -> TaskLine:
+        mend, minutes = self._mend(task), minutes_words(task.minutes, self.w)
+        of_plan = tuple(self._of_plan(task, plan, missed, is_forward=is_forward))
+        why = (*of_plan, *self._why(task))
+        done = self._done(task, plan, missed) if is_planned else None
         return TaskLine(
             subject=self._subject(task),
             part=task.number if task.row else next(iter(task.worths)) if task.kind is Kind.TEST else None,
@@ -145,12 +187,40 @@ class _Told:
             found=mend.missing if mend.missing != first_sentence(mend.missing) else None,
             do=mend.do,
             command=mend.command,
-            minutes=minutes_words(task.minutes, self.w),
+            minutes=minutes,
+            own=self.w("today.minutes", n=self.w.number(task.minutes.minutes)) if task.minutes.is_guess else minutes,
             now=None,
             value=self.w("today.amount", money=self._money(task.value_a_week)),
-            why=tuple(self._why(task)),
+            reason=self._reason(task, of_plan, why),
+            why=why,
             done_on=done,
         )
+
+    def _reason(self, task: Task, of_plan: Sequence[str], why: Sequence[str]) -> str | None:
+        """What the plan makes of it or what presses, else the quotient; where waiting costs nothing, why."""
+        leads = why[: max(len(of_plan), int(task.is_pressing))]
+        told = [*leads, *self._of_ratio(task)] or (why[-1:] if task.kind in (Kind.BATCH, Kind.RECORD) else why)
+        return next(iter(told), None)
+
+    def _done(self, task: Task, plan: Planned, missed: Misses | None) -> str:
+        """The day, and at once that it is too late."""
+        w, done = self.w, self.w.day(plan.done_on) if plan.done_on else ""
+        if not done:
+            done = w("today.later", until=w.day(horizon(self.day))) if plan.is_beyond else w("today.never")
+        if missed is None or task.deadline is None:
+            return done
+        return w(f"today.too_late.{_MISSED[missed]}", done=done, last_day=w.day(task.deadline.last_day))
+
+    def _of_plan(self, task: Task, plan: Planned, missed: Misses | None, *, is_forward: bool) -> Iterator[str]:
+        """What the depot's hours make of a day to keep."""
+        keeps, w = task.deadline, self.w
+        if keeps is None:
+            return
+        latest = w.day(max(keeps.latest_start or self.day, self.day))
+        if is_forward:
+            yield w("today.because.forward", day=latest)
+        if missed:
+            yield w(f"today.because.missed_{_MISSED[missed]}", done=w.day(plan.done_on) if plan.done_on else None, latest=latest, last_day=w.day(keeps.last_day))
 
     def _money(self, amount: Decimal) -> str:
         return self.w.money(amount, _currency(self.catalogue))
@@ -188,11 +258,15 @@ class _Told:
         if row and row.sheet.history.approval:
             facts["permit_on"] = row.sheet.history.approval.event.on.isoformat()
         if row:
-            facts |= {"holder": w.term("holder", row.holder), "what": w.term("missing_step", task.what), "waited": w.count("approvals.days", row.waited_days or 0)}
+            facts |= {"holder": w.term("holder", row.holder), "what": w.term("missing_step", task.what), "waited": w.count("today.lain", row.waited_days or 0)}
+            reminded = reminded_on(row, self.catalogue.depot, self.day)
+            facts |= {"rests": w.number(REMINDER_RESTS_DAYS)} | ({"reminded": w.day(reminded)} if reminded else {})
         if request:
             facts["asked"] = request.what_it_does
         if batch:
-            facts |= {"part": f"{batch.part} {batch.revision}", "day": w.day(batch.ended.date())}
+            last = release_reminded_on(batch, self.catalogue.depot, self.day)
+            facts |= {"part": f"{batch.part} {batch.revision}", "day": w.day(batch.ended.date()), "rests": w.number(REMINDER_RESTS_DAYS)}
+            facts |= {"reminded": w.day(last)} if last else {}
         return facts
 
     def _why(self, task: Task) -> Iterator[str]:
@@ -202,19 +276,25 @@ class _Told:
         for worth in task.worths.values():
             yield from self._of_worth(worth)
         if task.kind is Kind.KEEP and task.share < 1:
-            yield self.w("today.because.lapse_share", chance=percent(float(task.share), self.w))
+            yield self.w("today.because.lapse_share", share=percent(float(task.share), self.w))
         elif task.kind is Kind.REMIND:
             yield self.w("today.because.remind_share")
-        elif task.kind is Kind.BATCH and not task.share:
+        if task.stops_others:
+            yield self.w("today.because.stops_others")
+        if task.kind is Kind.BATCH and not task.share:
             yield self.w("today.because.on_shelf")
+        elif task.kind is Kind.RECORD and not task.worths:
+            yield self.w("today.because.short")
         yield from self._of_ratio(task)
 
     def _of_deadline(self, task: Task) -> Iterator[str]:
         keeps, w = task.deadline, self.w
-        if keeps is None or not (task.is_pressing or task.kind is Kind.KEEP):
+        if keeps is None or not (task.is_pressing or keeps.is_lost or task.kind is Kind.KEEP):
             return
         last_day = w.day(keeps.last_day)
-        if not task.is_pressing:
+        if keeps.is_lost:
+            yield w("today.because.lost", last_day=last_day, chance=percent(keeps.chance, w))
+        elif not task.is_pressing:
             if keeps.latest_start:
                 yield w("today.because.begin_by", day=w.day(keeps.latest_start), last_day=last_day)
         elif task.kind is not Kind.KEEP:
@@ -233,9 +313,16 @@ class _Told:
         if worth.demand is None:
             yield w("today.because.unsaid")
         key, counts = ("unpriced", UNPRICED_PIECE) if worth.saving is None else ("saves", worth.saving) if worth.saving >= 0 else ("loses", -worth.saving)
-        yield w(f"today.because.{key}", demand=w.measure(float(1 if worth.demand is None else worth.demand)), money=self._money(counts))
+        prices = ahead_words(worth.prices, _currency(self.catalogue), self.w) if worth.prices else {}
+        yield w(f"today.because.{key}", demand=w.measure(float(1 if worth.demand is None else worth.demand)), money=self._money(counts), **prices)
+        if worth.by is not None:
+            yield w("today.because.demand", said=demand_words(worth.by, w, with_record=True))
+        if worth.fitted is not None and worth.fitted != worth.saving:
+            yield w("today.because.fitted", money=self._money(worth.fitted))
         if worth.stops:
             yield w("today.because.stops", money=self._money(worth.stop_worth), stops=" / ".join(worth.stops))
+        if worth.nothing_stops:
+            yield w("today.because.nothing_stops", stops=" / ".join(worth.nothing_stops))
 
     def _of_ratio(self, task: Task) -> Iterator[str]:
         ratio = task.value_a_week / task.whole_minutes if task.whole_minutes else None

@@ -107,16 +107,6 @@ class Curve:
         """The first day after which half or fewer hold; None where more than half hold as far as is known."""
         return next((step.days for step in self.steps if step.share <= 0.5 + _SLACK), None)
 
-    @property
-    def median_bounds(self) -> tuple[float | None, float | None]:
-        """Between which days the median lies: where the bounds pass a half (Brookmeyer and Crowley 1982).
-
-        None: as far as is known they do not, or there are none.
-        """
-        low = next((step.days for step in self.steps if step.low is not None and step.low <= 0.5), None)
-        high = next((step.days for step in self.steps if step.high is not None and step.high <= 0.5), None)
-        return low, high
-
 
 def holding_curve(observations: Iterable[Observation], *, confidence: float = CONFIDENCE, bounds: Bounds = Bounds.LOG_LOG) -> Curve:
     """The curve of pieces in any order; with none at all it stays at all.

@@ -16,6 +16,7 @@ from operator import attrgetter
 from generator.planning.holding.curve import Observation
 from generator.records.fitted import FittedRow, Why
 from generator.records.production import Production
+from generator.rules.production.ledger import moved_days
 from generator.rules.production.moves import Day, Spot, compared, days, taken_from
 
 
@@ -75,7 +76,7 @@ def fitted_pieces(production: Production, day: date) -> Fitted:
     """Every piece of a batch by what is written down of the days up to `day`; lines of days to come do not count."""
     rows = sorted((row for row in production.fitted if row.day <= day), key=attrgetter("day"))
     book = _Book()
-    for moved in days(rows):
+    for moved in moved_days(production) if len(rows) == len(production.fitted) else days(rows):
         book.write(moved)
     return Fitted(
         day=day,

@@ -1,15 +1,17 @@
-"""What would a year save of parts of which no piece was fitted yet? By what their record says is needed, at today's prices.
+"""What would a year save of parts of which no piece was fitted yet? By what is needed (stock/demand.py), at today's prices.
 
-Price of a piece: its share of an order of a quarter's need at the cheapest maker. Told apart from what was saved, never added to it.
+Prices of a piece are those of the next one (ahead.py). Told apart from what was saved, never added to it.
 """
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
-from generator.planning.money import cents, exact
-from generator.planning.offers import offers_for, typical_count
-from generator.planning.saving.rows import Instead, bought_before, share_of_order
+from generator.planning.money import cents
+from generator.planning.saving.ahead import ahead
+from generator.planning.saving.rows import Instead
+from generator.planning.stock.demand import demand_of
 from generator.records.catalogue import Catalogue
 from generator.rules.sheet import Sheet
 
@@ -28,17 +30,16 @@ class Expected:
         return cents(self.a_year * (self.before - self.own))
 
 
-def expected(sheets: Iterable[Sheet], catalogue: Catalogue, fitted: Collection[str]) -> tuple[Expected, ...]:
+def expected(sheets: Iterable[Sheet], catalogue: Catalogue, fitted: Collection[str], day: date) -> tuple[Expected, ...]:
     """Of parts that replace something with a price and are not among those of which a piece was fitted, by number."""
     found = []
     for sheet in sorted(sheets, key=lambda each: each.number):
-        before, part = bought_before(sheet), sheet.part
-        if part is None or before is None or sheet.number in fitted or not part.yearly_demand:
+        part = sheet.part
+        demand = demand_of(part, catalogue.production, day) if part and sheet.number not in fitted else None
+        if demand is None or not demand.a_year:
             continue
-        prices = [share_of_order(offer, typical_count(part)) for offer in offers_for(sheet, catalogue)]
-        own = min((each for each in prices if each is not None), default=None)
-        if own is not None:
-            found.append(Expected(sheet=sheet, a_year=exact(part.yearly_demand), before=before.price, instead=before.instead, own=own))
+        if each := ahead(sheet, catalogue, demand):
+            found.append(Expected(sheet=sheet, a_year=demand.told, before=each.before.price, instead=each.before.instead, own=each.own))
     return tuple(found)
 
 

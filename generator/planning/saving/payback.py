@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from generator.planning.money import cents, exact
 from generator.planning.months import Month
-from generator.planning.saving.rows import Savings
+from generator.planning.saving.rows import Savings, Unknown
 from generator.records.catalogue import Catalogue
 from generator.rules.sheet import Sheet
 
@@ -23,13 +23,16 @@ class Payback:
     """At how many of them minutes stand."""
     cost: Decimal | None
     """None without minutes, or where nobody says what an hour costs."""
-    saved: Decimal
+    saved: Decimal | None
+    """None where pieces were fitted and of none is known what it saved."""
+    unknown: Unknown | None
+    """Why not."""
     since: Month | None
     """The month at whose end what was saved came to the cost; None where it has not yet, or nobody knows."""
 
     @property
     def net(self) -> Decimal | None:
-        return None if self.cost is None else self.saved - self.cost
+        return None if self.cost is None or self.saved is None else self.saved - self.cost
 
 
 def payback(sheet: Sheet, found: Savings, catalogue: Catalogue) -> Payback:
@@ -43,4 +46,8 @@ def payback(sheet: Sheet, found: Savings, catalogue: Catalogue) -> Payback:
         reached += sum((row.saved for row in rows if row.month == month), Decimal(0))
         is_paid = cost is not None and reached >= cost
         since = (since or month) if is_paid else None  # what comes off as wrong may undo it
-    return Payback(number=sheet.number, minutes=sum(minutes) if minutes else None, events=len(minutes), cost=cost, saved=reached, since=since)
+    _, unknown = found.unknown_by(lambda row: row.number).get(sheet.number, (0, None)) if not rows else (0, None)
+    return Payback(
+        number=sheet.number, minutes=sum(minutes) if minutes else None, events=len(minutes), cost=cost, saved=None if unknown else reached,
+        unknown=unknown, since=since,
+    )  # fmt: skip

@@ -1,22 +1,46 @@
 """What is known to lie there, and what is on its way? As it was counted, less what went since; never more than was written down.
 
-Where batches were counted they tell it; where none was, what part.yml says somebody counted, less what was fitted since. Nothing counted
-is nothing known, and no empty shelf. Beside that stands what nobody has counted: released batches that have pieces left by the ledger, and
-batches that were printed and wait for their release.
+Where batches were counted they tell it, unless part.yml tells a later count of them all (rules/production/counted_twice.py); where none was, what
+part.yml says somebody counted, less what went since. Where the records leave
+open which pieces went, it is the least that must lie there. Nothing counted is nothing known, and no empty shelf. Beside that stands what
+nobody has counted: released batches that have pieces left by the ledger, which stand in for nothing, and batches that were printed and
+wait for their release. What is dated later than the day has not been.
 """
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
+from generator.planning.unfit import lacks_only_days
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
-from generator.rules.production.ledger import fitted_by_day, ledger
+from generator.rules.production.counted_twice import WholeCount, whole_count
+from generator.rules.production.ledger import balance_of, balances_on
 from generator.rules.production.releasing import standing
 from generator.rules.production.states import stops_of
 from generator.rules.production.stock import BatchStock, stock_of
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnfitCount:
+    """What was counted and may be fitted nowhere today: of a label that may not, or of batches that are stopped."""
+
+    counted: int
+    first_day: date | None
+    last_day: date | None
+    went: int
+    """As of Known."""
+    returning: int = 0
+    """So many of what is left, and of what waits for its release, come back with a renewal: of the part's own revision, against which nothing but
+    a day stands (unfit.py), and of batches that nothing has stopped."""
+    never: int = 0
+    """All else that is left."""
+
+    @property
+    def left(self) -> int:
+        return max(self.counted - self.went, 0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,36 +51,61 @@ class Known:
     """Of the oldest of these counts; None where nobody wrote it."""
     last_day: date | None
     went: int
-    """Since these counts; below nothing where more came back."""
+    """Since these counts, at most; below nothing where more came back."""
+    unsure: int = 0
+    """So many of them can lie there all the same: the records do not tell."""
     uncounted: int
     """By the ledger alone, of released batches."""
     waiting: int
     """Printed, and not released yet."""
     is_less_than_nothing: bool
     """More went than was counted: the count or what was written since is wrong."""
+    contradicts: bool = False
+    """The count of part.yml and those of the batches cannot both be right: nobody knows how many lie there."""
+    unfit: UnfitCount | None = None
+    """Beside them; None where there is none of it."""
 
     @property
     def left(self) -> int | None:
-        """What should lie there of what was counted; never below nothing."""
+        """What must lie there at least of what was counted; never below nothing."""
         return None if self.counted is None else max(self.counted - self.went, 0)
 
     @property
     def position(self) -> int | None:
-        """What lies there or is on its way; None where nobody has counted."""
-        return None if self.left is None else self.left + self.uncounted + self.waiting
+        """What was counted and lies there, or is on its way; None where nobody has counted."""
+        return None if self.left is None else self.left + self.waiting
+
+    @property
+    def possible(self) -> int | None:
+        """With what nobody has counted; None where nobody has counted any."""
+        return None if self.position is None else self.position + self.uncounted
+
+    @property
+    def returning(self) -> int:
+        """So many more once a renewal comes."""
+        return self.unfit.returning if self.unfit else 0
 
 
 def known(sheet: Sheet, catalogue: Catalogue, day: date) -> Known:
     """Of one part, as written down until the end of `day`."""
+    return replace(_usable(sheet, catalogue, day), unfit=_unfit(sheet, catalogue, day))
+
+
+def _usable(sheet: Sheet, catalogue: Catalogue, day: date) -> Known:
     labels = usable_labels(sheet)
     every = stock_of(sheet.number, catalogue, day)
     usable = [each for each in every if not each.is_stopped and each.revision in labels]
     counted = [each for each in usable if each.counted is not None]
     waiting = _waiting(sheet.number, catalogue, day, labels, {each.batch for each in every if each.counted is not None})
+    whole = whole_count(sheet.part, catalogue, day) if sheet.part else None
+    if whole and whole.stands:
+        beside = [each for each in usable if each.batch not in whole.batches]
+        return replace(_of_later_record(sheet, catalogue, day, beside, whole), waiting=waiting)
     if any(each.counted is not None for each in every):
         days = [each.on for each in counted or every if each.on]
-        uncounted = sum(each.remains for each in usable if each.counted is None)
-        return _of_batches(counted, days, uncounted, waiting, is_less_than_nothing=any(_is_overdrawn(each, catalogue, day) for each in counted))
+        uncounted = sum(each.least for each in usable if each.counted is None)
+        found = _of_batches(counted, days, uncounted, waiting)
+        return replace(found, contradicts=whole is not None and whole.is_no_number)
     return _of_record(sheet, catalogue, day, usable, waiting)
 
 
@@ -67,25 +116,67 @@ def usable_labels(sheet: Sheet) -> frozenset[str]:
     return frozenset(ground.label_revision or own for ground, said in judged if said.verdict is not Verdict.DO_NOT_FIT)
 
 
-def _of_batches(counted: list[BatchStock], days: list[date], uncounted: int, waiting: int, *, is_less_than_nothing: bool) -> Known:
+def _unfit(sheet: Sheet, catalogue: Catalogue, day: date) -> UnfitCount | None:
+    """By the same counts as what may be fitted: the record's where it stands, else those of the batches."""
+    labels, every = usable_labels(sheet), stock_of(sheet.number, catalogue, day)
+    whole = whole_count(sheet.part, catalogue, day) if sheet.part else None
+    covered = whole.batches if whole and whole.stands else frozenset[str]()
+    counts = [
+        _Counted(label=each.revision, counted=each.counted, left=each.least, on=each.on, is_stopped=each.is_stopped)
+        for each in every
+        if each.counted is not None and each.batch not in covered
+    ]
+    if covered or not counts:
+        counts += filter(None, [_recorded(sheet, catalogue, day, covered or None)])
+    found = [each for each in counts if each.counted and (each.is_stopped or each.label not in labels)]
+    days = [each.on for each in found if each.on]
+    own = sheet.part.revision if sheet.part else ""
+    back = {own} - labels if lacks_only_days(sheet) else frozenset[str]()
+    waiting = _waiting(sheet.number, catalogue, day, frozenset(back), {each.batch for each in every if each.counted is not None}) if back else 0
+    counted = sum(each.counted for each in found)
+    returning = sum(each.left for each in found if each.label in back and not each.is_stopped)
+    told = UnfitCount(
+        counted=counted,
+        first_day=min(days, default=None),
+        last_day=max(days, default=None),
+        went=counted - sum(each.left for each in found),
+        returning=waiting + returning,
+        never=sum(each.left for each in found) - returning,
+    )
+    return told if counted or waiting else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Counted:
+    label: str
+    counted: int
+    left: int
+    on: date | None
+    is_stopped: bool
+
+
+def _recorded(sheet: Sheet, catalogue: Catalogue, day: date, batches: Collection[str] | None) -> _Counted | None:
+    """What part.yml says; None where it says nothing by that day."""
+    stock = sheet.part.stock if sheet.part else None
+    if stock is None or (stock.counted_on and stock.counted_on > day):
+        return None
+    went = went_since(sheet.number, catalogue, stock.counted_on, day, batches) if stock.counted_on else 0
+    return _Counted(label=_label(sheet.part), counted=stock.on_shelf, left=max(stock.on_shelf - went, 0), on=stock.counted_on, is_stopped=False)
+
+
+def _of_batches(counted: list[BatchStock], days: list[date], uncounted: int, waiting: int) -> Known:
     """Of each batch no less than nothing: what one has too few of, another does not make up for."""
-    pieces = sum(each.counted or 0 for each in counted)
+    pieces, least = sum(each.counted or 0 for each in counted), sum(each.least for each in counted)
     return Known(
         counted=pieces,
         first_day=min(days, default=None),
         last_day=max(days, default=None),
-        went=pieces - sum(each.remains for each in counted),
+        went=pieces - least,
+        unsure=sum(each.most for each in counted) - least,
         uncounted=uncounted,
         waiting=waiting,
-        is_less_than_nothing=is_less_than_nothing,
+        is_less_than_nothing=any(each.is_overdrawn for each in counted),
     )
-
-
-def _is_overdrawn(stock: BatchStock, catalogue: Catalogue, day: date) -> bool:
-    """Whether more went since its newest count than that found."""
-    balance = ledger(catalogue.production).balances[stock.batch]
-    newest = max((each for each in balance.counts if each.on <= day), key=lambda each: (each.on, each.event))
-    return balance.shelf + newest.found - newest.expected < 0
 
 
 def _of_record(sheet: Sheet, catalogue: Catalogue, day: date, batches: Iterable[BatchStock], waiting: int) -> Known:
@@ -93,31 +184,53 @@ def _of_record(sheet: Sheet, catalogue: Catalogue, day: date, batches: Iterable[
     stock = sheet.part.stock if sheet.part else None
     on = stock.counted_on if stock else None
     is_said = stock is not None and (on is None or on <= day)
-    usable = stock is not None and _label(sheet.part, stock.revision) in usable_labels(sheet)
+    usable = stock is not None and _label(sheet.part) in usable_labels(sheet)
     counted = (stock.on_shelf if usable else 0) if stock and is_said else None
-    went = _fitted_since(sheet.number, catalogue, on, day) if counted is not None and on else 0
+    went = went_since(sheet.number, catalogue, on, day) if usable and counted is not None and on else 0
     newer = (each for each in batches if counted is None or (on and catalogue.production.batches[each.batch].ended.date() > on))
     return Known(
         counted=counted,
         first_day=on if is_said else None,
         last_day=on if is_said else None,
         went=went,
-        uncounted=sum(each.remains for each in newer),
+        uncounted=sum(each.least for each in newer),
         waiting=waiting,
         is_less_than_nothing=counted is not None and went > counted,
     )
 
 
-def _label(part: Part | None, revision: str | None) -> str:
-    return revision or (part.revision if part else "")
+def _of_later_record(sheet: Sheet, catalogue: Catalogue, day: date, others: list[BatchStock], whole: WholeCount) -> Known:
+    """Of the batches that part.yml counted later than anybody counted them, its count; of all others their own."""
+    own = _of_record(sheet, catalogue, day, (), 0)
+    counted = [each for each in others if each.counted is not None]
+    beside = _of_batches(counted, [each.on for each in counted if each.on], 0, 0)
+    is_counted = own.counted is not None and _label(sheet.part) in usable_labels(sheet)
+    went = went_since(sheet.number, catalogue, whole.on, day, whole.batches) if is_counted else 0
+    return Known(
+        counted=beside.counted if own.counted is None else own.counted + (beside.counted or 0),
+        first_day=min((whole.on, *filter(None, (beside.first_day,)))),
+        last_day=max((whole.on, *filter(None, (beside.last_day,)))),
+        went=went + beside.went,
+        unsure=beside.unsure,
+        uncounted=sum(each.least for each in others if each.counted is None),
+        waiting=0,
+        is_less_than_nothing=went > (own.counted or 0) or beside.is_less_than_nothing,
+        contradicts=whole.is_no_number,
+    )
 
 
-def _fitted_since(number: str, catalogue: Catalogue, on: date, day: date) -> int:
-    """Of batches that lay there as it was counted: printed by then."""
-    fitted, found = fitted_by_day(catalogue.production), 0
-    for name, batch in catalogue.production.of_part(number).items():
-        if batch.ended.date() <= on:
-            found += sum(went for when, went in fitted.get(name, {}).items() if on < when <= day)
+def _label(part: Part | None) -> str:
+    """Of the stock that the record tells."""
+    return ((part.stock.revision if part.stock else None) or part.revision) if part else ""
+
+
+def went_since(number: str, catalogue: Catalogue, on: date, day: date, batches: Collection[str] | None = None) -> int:
+    """Of batches that lay there as it was counted: printed by then. batches: of these alone."""
+    production, found = catalogue.production, 0
+    for name, batch in production.of_part(number).items():
+        if batch.ended.date() <= on < day and (batches is None or name in batches):
+            before, now = (balance_of(name, production, each) for each in (on, day))
+            found += max(before.shelf - now.shelf, before.least - now.least)
     return found
 
 
@@ -128,5 +241,5 @@ def _waiting(number: str, catalogue: Catalogue, day: date, labels: frozenset[str
         if name in counted or batch.ended.date() > day or batch.revision not in labels:
             continue
         if standing(name, batch, catalogue, day).word == "printed" and not stops_of(name, batch, production, day):
-            found += max(ledger(production).balances[name].shelf, 0)
+            found += balances_on(production, day)[name].least
     return found

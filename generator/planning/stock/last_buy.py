@@ -1,7 +1,7 @@
 """A material that is made no longer: how many pieces are wanted until it is needed no more, and how much material is that?
 
 Of each part so many that P(X ≤ n) ≥ service, X a Poisson count of the whole time (reorder.py says under which assumption), less what lies
-there or is on its way; its material by what was printed here (planning/print_time.py), and as much more as batches of the material lost to
+there or is on its way, with what a renewal brings back; its material by what was printed here (planning/print_time.py), and as much more as batches of the material lost to
 scrap. What is left in opened lots is not taken off: nobody has weighed it.
 """
 
@@ -31,10 +31,14 @@ class PartBuy:
     wanted: int
     """Pieces until the end."""
     position: int | None
-    """What lies there or is on its way; None where nobody has counted, and then nothing is taken off."""
+    """What lies there or is on its way, and what a renewal brings back; None where nobody has counted, and then nothing is taken off."""
     grams_each: float | None
     is_held: bool
-    """It may be fitted nowhere today: counted all the same, for that may pass. What was withdrawn or superseded is not."""
+    """It may be fitted nowhere today: wanted all the same, for that may pass. What was withdrawn or superseded is not."""
+    returning: int = 0
+    """Of the position: may be fitted nowhere today, since a day has passed and for nothing else."""
+    not_counted: int = 0
+    """Lies there beside the position: stopped, of another revision, or not as approved. It is taken off nowhere, for what is made no longer cannot be bought later."""
 
     @property
     def missing(self) -> int:
@@ -87,9 +91,11 @@ def _buy(name: str, order: LastOrder, every: Iterable[OfPart], catalogue: Catalo
             PartBuy(
                 sheet=each.sheet,
                 wanted=reorder_point(each.demand.over(days), rule.service_percent / 100),
-                position=each.known.position,
+                position=None if each.known.position is None else each.known.position + each.known.returning,
                 grams_each=_grams(each.sheet, catalogue, models),
                 is_held=each.state is State.HELD,
+                returning=each.known.returning,
+                not_counted=each.known.unfit.never if each.known.unfit else 0,
             )
             for each in of_it
             if each.demand and each.demand.a_year

@@ -1,7 +1,7 @@
 """Is it time to order or print a part, how many, and why?
 
-By the maker that its page names first of those with room for it. One orders when what is there or on its way is no more than the reorder
-point (reorder.py), and then the cheapest quantity (order_quantity.py), no more than a year's need, for parts change; and always
+By the maker that its page names first of those with room for it. One orders when what was counted there or is on its way is no more than the reorder
+point (reorder.py), unless pieces that nobody has counted could be enough: these are counted first; and then the cheapest quantity (order_quantity.py), no more than a year's need, for parts change; and always
 so many that the reorder point is passed. Where nobody has said what a run or order costs besides its pieces, it is a
 quarter's need. None is ordered of what may be fitted nowhere.
 """
@@ -15,13 +15,14 @@ from enum import StrEnum
 from typing import Final
 
 from generator.planning.holding.rate import DAYS_A_YEAR
-from generator.planning.offers import ORDERS_A_YEAR, Offer, offers_for
+from generator.planning.offers import Offer, offers_for
 from generator.planning.stock.demand import Demand, demand_of
 from generator.planning.stock.known import Known, known, usable_labels
 from generator.planning.stock.order_quantity import Terms, best_quantity
 from generator.planning.stock.reorder import reorder_point
 from generator.records.catalogue import Catalogue
 from generator.records.stocking import Stocking
+from generator.rules.production.incomplete import gaps_of
 from generator.rules.sheet import Sheet
 
 MOST_PIECES: Final = 10_000
@@ -33,7 +34,9 @@ MOST_DAYS: Final = 36_525
 class State(StrEnum):
     ORDER = "order"
     COUNT = "count"
-    """Nobody has counted, or more went than was counted: first somebody counts."""
+    """Nobody has counted it or what could be enough, more went than was counted, or two counts contradict: first somebody counts."""
+    UNREAD = "unread"
+    """A record that may speak of it cannot be read: nobody knows what is there, or what it costs."""
     ENOUGH = "enough"
     UNSAID = "unsaid"
     """Nobody says how many are needed."""
@@ -54,6 +57,8 @@ class Because(StrEnum):
     """Nobody has said what an order costs besides its pieces, or what a piece costs."""
     POINT = "point"
     """So many are missing up to the reorder point."""
+    CAP = "cap"
+    """More are asked for than any order of ours holds."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +86,8 @@ class OfPart:
     demand: Demand | None
     reorder: Reorder | None
     """None where there is no need, no maker or no permission."""
+    point_again: int | None = None
+    """The reorder point once a renewal has brought back what may not be fitted today; None of all others."""
 
     @property
     def number(self) -> str:
@@ -140,9 +147,24 @@ def need_of(sheet: Sheet, catalogue: Catalogue, day: date, rule: Rule) -> OfPart
         raise ValueError(f"the record of {sheet.number} cannot be read")
     there, demand = known(sheet, catalogue, day), demand_of(sheet.part, catalogue.production, day)
     offer = next((each for each in offers_for(sheet, catalogue) if each.fits_plate is not False), None)
-    state = _without_order(sheet, offer, demand)
+    state = State.UNREAD if _is_unread(sheet, catalogue) else _without_order(sheet, offer, demand)
     reorder = _reorder(offer, demand, there, rule) if offer and demand and state is None else None
-    return OfPart(sheet=sheet, state=state or _by_stock(there, reorder), known=there, demand=demand, reorder=reorder)
+    again = _point(offer, demand, rule) if offer and demand and demand.a_year and state is State.HELD and there.returning else None
+    return OfPart(sheet=sheet, state=state or _by_stock(there, reorder), known=there, demand=demand, reorder=reorder, point_again=again)
+
+
+def _point(offer: Offer, demand: Demand, rule: Rule) -> int:
+    return reorder_point(demand.over(offer.maker.lead_time_days), rule.service_percent / 100)
+
+
+def _is_unread(sheet: Sheet, catalogue: Catalogue) -> bool:
+    """Whether something that may speak of its pieces, its makers or its material cannot be read.
+
+    A year of which there is no file, and lines of days to come, take nothing from what was counted.
+    """
+    files = ("makers.yml", *(f"materials/{each}.yml" for each in (sheet.part.materials if sheet.part else ())))
+    gaps = gaps_of(catalogue.production, parts={sheet.number}, recalls=False)
+    return any(map(catalogue.is_mistaken, files)) or any(gap.why not in {"missing", "to come"} for gap in gaps)
 
 
 def _without_order(sheet: Sheet, offer: Offer | None, demand: Demand | None) -> State | None:
@@ -157,25 +179,32 @@ def _without_order(sheet: Sheet, offer: Offer | None, demand: Demand | None) -> 
 
 
 def _by_stock(there: Known, reorder: Reorder | None) -> State:
-    if there.counted is None or there.is_less_than_nothing:
+    if there.counted is None or there.is_less_than_nothing or there.contradicts:
+        return State.COUNT
+    if reorder and there.position is not None and there.position <= reorder.point and not reorder.count:
         return State.COUNT
     return State.ORDER if reorder and reorder.count else State.ENOUGH
 
 
 def _reorder(offer: Offer, demand: Demand, there: Known, rule: Rule) -> Reorder:
     mean = demand.over(offer.maker.lead_time_days)
-    point = reorder_point(mean, rule.service_percent / 100)
+    point = _point(offer, demand, rule)
     quantity, because = _quantity(offer, demand, rule)
     position = there.position
-    is_short = position is not None and not there.is_less_than_nothing and position - demand.over(rule.ahead_days) <= point
+    possible = None if there.is_less_than_nothing or there.contradicts else there.possible
+    is_short = possible is not None and possible - demand.over(rule.ahead_days) <= point
     missing = max(point + 1 - position, 0) if is_short and position is not None else 0
     count = min(max(quantity, missing), MOST_PIECES) if is_short else 0
+    if missing > quantity:
+        because = Because.POINT
+    if max(quantity, missing) > MOST_PIECES or (quantity == MOST_PIECES and demand.a_year > MOST_PIECES):
+        because = Because.CAP
     return Reorder(
         offer=offer,
         mean=mean,
         point=point,
         quantity=quantity,
-        because=Because.POINT if missing > quantity else because,
+        because=because,
         count=count,
         price=offer.price(count) if count else None,
     )
@@ -184,7 +213,7 @@ def _reorder(offer: Offer, demand: Demand, there: Known, rule: Rule) -> Reorder:
 def _quantity(offer: Offer, demand: Demand, rule: Rule) -> tuple[int, Because]:
     terms = terms_of(offer)
     if terms is None or (offer.maker.set_up is None and not terms.fixed):
-        return min(max(1, math.ceil(demand.a_year / ORDERS_A_YEAR)), MOST_PIECES), Because.QUARTER
+        return min(demand.a_quarter, MOST_PIECES), Because.QUARTER
     most = min(max(1, math.ceil(demand.a_year)), MOST_PIECES)
     found = best_quantity(demand.a_year, terms, rule.holding_percent, most=most)
     return found.count, Because(found.why.value)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from math import inf, isqrt, sqrt
+from math import inf, isqrt
 
 
 class Why(StrEnum):
@@ -43,15 +43,6 @@ class Terms:
 class Quantity:
     count: int
     why: Why
-
-
-def economic_quantity(demand: float, fixed: float, holding: float) -> float:
-    """√(2DK/h), not rounded; h: what a piece costs that lies for a year. No end where that is nothing."""
-    return sqrt(_square(Fraction(demand), Fraction(fixed), Fraction(holding))) if holding else inf
-
-
-def _square(demand: Fraction, fixed: Fraction, holding: Fraction) -> Fraction:
-    return 2 * demand * fixed / holding
 
 
 def cost_a_year(count: int, demand: float, terms: Terms, holding_percent: float) -> Fraction:
@@ -89,7 +80,7 @@ def _turn(demand: float, terms: Terms, holding_percent: float, count: int) -> in
     holding = Fraction(holding_percent) / 100 * Fraction(terms.piece_at(count))
     if not holding:
         return None
-    square = _square(Fraction(demand), Fraction(terms.fixed), holding)
+    square = 2 * Fraction(demand) * Fraction(terms.fixed) / holding
     return isqrt(square.numerator // square.denominator)
 
 

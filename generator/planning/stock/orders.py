@@ -1,4 +1,9 @@
-"""What is ordered together at each maker outside, and what that costs: every amount in whole cents, the total their sum."""
+"""What is ordered together at each maker outside, and what that costs: every amount in whole cents, the total their sum.
+
+What an order costs however many pieces it is of counts once for all parts that are ordered at one maker on one day, and once for each
+part that were ordered by itself: the shared set-up of joint replenishment (E. A. Silver, D. F. Pyke, R. Peterson, Inventory Management and
+Production Planning and Scheduling; from memory). So one order is never dearer than several, and joining n parts saves n - 1 times that.
+"""
 
 from collections import defaultdict
 from collections.abc import Iterable
@@ -29,6 +34,16 @@ class Order:
     @property
     def per_order(self) -> Decimal:
         return cents(exact(self.maker.price.per_order))
+
+    @property
+    def fixed(self) -> Decimal:
+        """What it costs however many pieces and parts it is of: what the maker asks, and the depot's own set-up where it says it."""
+        return self.per_order + cents(exact(self.maker.set_up or 0.0))
+
+    @property
+    def saved_by_joining(self) -> Decimal:
+        """Against an order for each part."""
+        return (len(self.lines) - 1) * self.fixed
 
     @property
     def total(self) -> Decimal | None:

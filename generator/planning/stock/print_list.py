@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final, NamedTuple
 
+from generator.geometry.printing.pose import Pose
 from generator.planning.print_time import Model, Range, Work, grams_of_plate, minutes_of_plate, model_of
 from generator.planning.printing import printing_of, work_with
 from generator.planning.stock.need import OfPart, State
@@ -53,6 +54,8 @@ class PrintList:
     plates: tuple[OnPlate, ...]
     unlaid: tuple[tuple[str, int], ...]
     """Parts of which nobody knows how they lie, with how many."""
+    poses: Mapping[str, Pose]
+    """How each part that lies on a plate stands, by its number."""
 
     @property
     def likely_minutes(self) -> float | None:
@@ -75,7 +78,7 @@ def _listed(kind: _Kind, parts: list[OfPart], catalogue: Catalogue, models: Mapp
     maker = catalogue.makers[kind.maker]
     model = models.get(maker.process) or model_of((), maker.process)
     laid = {each.number: found for each in parts if (found := _lies(each.sheet, maker, catalogue, models))}
-    boxes = [Box(name=each.number, size_mm=laid[each.number][0]) for each in parts if each.number in laid for _ in range(_count(each))]
+    boxes = [Box(name=each.number, size_mm=laid[each.number][0].size_mm) for each in parts if each.number in laid for _ in range(_count(each))]
     plates, homeless = packed(boxes, maker.build_volume_mm, gap_mm=GAP_MM)
     works = {number: work for number, (_, work) in laid.items()}
     unlaid = Counter(box.name for box in homeless) + Counter({each.number: _count(each) for each in parts if each.number not in laid})
@@ -90,6 +93,7 @@ def _listed(kind: _Kind, parts: list[OfPart], catalogue: Catalogue, models: Mapp
         has_machines=bool(machines),
         plates=tuple(_plate(plate, works, model) for plate in plates),
         unlaid=tuple(sorted(unlaid.items())),
+        poses={number: pose for number, (pose, _) in laid.items()},
     )
 
 
@@ -97,10 +101,10 @@ def _count(each: OfPart) -> int:
     return each.reorder.count if each.reorder else 0
 
 
-def _lies(sheet: Sheet, maker: Maker, catalogue: Catalogue, models: Mapping[Process, Model]) -> tuple[tuple[float, float, float], Work | None] | None:
-    """Its box as it is printed, and what it asks of the printer; None where no pose is known."""
+def _lies(sheet: Sheet, maker: Maker, catalogue: Catalogue, models: Mapping[Process, Model]) -> tuple[Pose, Work | None] | None:
+    """How it stands as it is printed, and what it asks of the printer; None where no pose is known."""
     printing = printing_of(sheet, catalogue, models)
-    return (printing.pose.size_mm, work_with(sheet, maker, printing.pose, catalogue)) if printing else None
+    return (printing.pose, work_with(sheet, maker, printing.pose, catalogue)) if printing else None
 
 
 def _plate(plate: Plate, works: Mapping[str, Work | None], model: Model) -> OnPlate:

@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 from generator.planning.waiting import quantile_day
 
 SURE_ENOUGH: Final = 0.8
-"""What is done in time with less is pressing: a chance of 20 % to lapse (common practice, no source)."""
+"""What is done in time with less is pressing: a chance of 20 % to lapse. What is too late with as much although it is begun today is
+lost: beginning it today keeps the day no more (common practice, no source)."""
 WEEK_DAYS: Final = 7
 
 
@@ -27,24 +28,35 @@ class Deadline:
     """That it lapses although it is begun today, 0 to 1."""
     in_a_week: float
     """The same, begun a week later."""
-    is_over: bool
-    """The last day has passed: there is nothing to keep any more."""
+    delayed: float
+    """How much of a week of delay is a week longer without it, 0 to 1: what the last day leaves of it on average."""
     is_pressing: bool
-    """Tomorrow would be too late, or may be."""
+    """Tomorrow would be too late, or may be, and today is not."""
+
+    @property
+    def is_lost(self) -> bool:
+        """The last day has passed, or will have in all likelihood: a week of delay changes for how long it lacks, not whether."""
+        return self.chance >= SURE_ENOUGH
 
 
 def deadline(chances: NDArray[np.float64], last_day: date, day: date) -> Deadline:
     """chances: of a duration of exactly 0, 1, … days, begun today; what is missing from their sum lasts longer than all of them."""
     needed, left = quantile_day(chances, SURE_ENOUGH), (last_day - day).days
     latest = last_day - timedelta(days=needed) if needed is not None else None
+    chance = _longer_than(chances, left)
     return Deadline(
         last_day=last_day,
         latest_start=latest,
-        chance=_longer_than(chances, left),
+        chance=chance,
         in_a_week=_longer_than(chances, left - WEEK_DAYS),
-        is_over=left < 0,
-        is_pressing=left >= 0 and (latest is None or latest <= day),
+        delayed=_delayed(chances, left),
+        is_pressing=chance < SURE_ENOUGH and (latest is None or latest <= day),
     )
+
+
+def _delayed(chances: NDArray[np.float64], left: int) -> float:
+    """E[(T + 7 - left)⁺ - (T - left)⁺] / 7 = the mean of P(T > left - k) over the days k = 1 … 7 of the week."""
+    return round(sum(_longer_than(chances, left - each) for each in range(1, WEEK_DAYS + 1)) / WEEK_DAYS, 9)
 
 
 def _longer_than(chances: NDArray[np.float64], days: int) -> float:

@@ -19,6 +19,7 @@ from generator.planning.overview import (
     missing_documents,
     overview,
 )
+from generator.planning.saving.rows import savings
 from generator.planning.today.deadlines import Deadline, deadline
 from generator.planning.today.guesses import (
     OF_MISSING,
@@ -31,20 +32,27 @@ from generator.planning.today.guesses import (
     minutes_for,
 )
 from generator.planning.today.tasks import WAITS, Kind, Task, ordered
+from generator.planning.today.unread import records_to_mend, told_by_itself
 from generator.planning.today.worth import Worth, worth_of, worth_of_request
+from generator.planning.unfit import UNRELEASED
 from generator.records.approvals import Route
 from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
+from generator.records.depot import Depot
+from generator.records.problems import Severity
 from generator.rules.answering import answer, worked_on
 from generator.rules.history import Stage
 from generator.rules.production.ledger import ledger
 from generator.rules.production.releasing import standing
 from generator.rules.production.states import stops_of
+from generator.rules.reminding import may_remind, may_remind_of_release
 from generator.rules.sheet import Sheet
 
 # Common practice, no source, all of these.
 REMINDER_HELPS: Final = Decimal("0.2")
 """The chance that who is reminded would have let it lie a week longer."""
+REMINDER_RESTS_DAYS: Final = 14
+"""So long who was reminded is left alone."""
 AHEAD_DAYS: Final = 28
 """So long before it has to be begun what ends is a task."""
 RELEASE_USUAL_DAYS: Final = 7
@@ -92,13 +100,15 @@ def todays(sheets: Iterable[Sheet], catalogue: Catalogue, day: date, plan: Plan 
     own = own_waits((sheet.history for sheet in every), day)
     books = _Books(catalogue=catalogue, day=day, own=own, logged=logged_minutes(_events(catalogue, day)))
     books = _with_tests(books, rows, plan)
-    worths = {row.sheet.number: worth_of(row.sheet, catalogue) for row in rows}
+    fitted = savings((row for row in catalogue.production.fitted if row.day <= day), every, catalogue).by_part
+    worths = {row.sheet.number: worth_of(row.sheet, catalogue, day, fitted.get(row.sheet.number)) for row in rows}
     found = [
         *(task for row in rows for task in _of_part(row, worths[row.sheet.number], books)),
         *_of_papers(rows, worths, books),
         *_of_requests(books),
-        *_of_batches(worths, books),
+        *_of_batches(rows, worths, books),
         *_of_tests(rows, worths, books),
+        *records_to_mend(rows, worths, catalogue, books.logged),
     ]
     return ordered(found, day)
 
@@ -112,7 +122,7 @@ def _events(catalogue: Catalogue, day: date) -> Iterator[Dated]:
 
 def _with_tests(books: _Books, rows: Iterable[Row], plan: Plan | None) -> _Books:
     """The smallest choice of tests that frees a part which lacks a report, and those of its parts that do."""
-    lacking = {row.sheet.number for row in rows if _FIRE_REPORT in _wanted(row)}
+    lacking = {row.sheet.number for row in rows if _FIRE_REPORT in _wanted(row, books.catalogue)}
     chosen = next((each for each in (plan.best if plan else ()) if lacking & set(each.frees)), None)
     return replace(books, tests=chosen, freed=frozenset(lacking & set(chosen.frees))) if chosen else books
 
@@ -136,19 +146,22 @@ def _whole_minutes(row: Row, books: _Books) -> int:
 def _pieces(row: Row, books: _Books) -> tuple[Task, ...]:
     """The specialist's own of what is missing for the next step, then of what keeps an approved part from being fitted."""
     number = row.sheet.number
-    wanted = {what: each for what, each in _wanted(row).items() if each[1] is not Work.REMIND}
+    wanted = {what: each for what, each in _wanted(row, books.catalogue).items() if each[1] is not Work.REMIND}
     if number in books.freed:
         wanted.pop(_FIRE_REPORT)
     return tuple(_piece(kind, number, what, work, books) for what, (kind, work) in wanted.items())
 
 
-def _wanted(row: Row) -> dict[str, tuple[Kind, Work]]:
-    """What is missing, each once, by its name; a question of the verdict that a reviewer asks too is the reviewer's."""
+def _wanted(row: Row, catalogue: Catalogue) -> dict[str, tuple[Kind, Work]]:
+    """What is missing, each once, by its name; a question of the verdict that a reviewer asks too is the reviewer's.
+
+    That a batch waits for its release is a task of its own (_of_batch), or waits for others.
+    """
     found = {what.name.lower(): (Kind.WAY, OF_MISSING[what]) for what in row.missing} if is_waiting(row) else {}
-    for step in dict.fromkeys(taken.step.id for lack in row.lacks for taken in lack.taken):
+    for step in dict.fromkeys(taken.step.id for lack in row.lacks for taken in lack.taken if taken.found != UNRELEASED):
         if step not in found and _SAME.get(step, "") not in found:
             found[step] = (Kind.UNFIT, OF_STEP.get(step, Work.OTHER))
-    return found
+    return {what: each for what, each in found.items() if told_by_itself(row, what, catalogue)}
 
 
 def _piece(kind: Kind, number: str, what: str, work: Work, books: _Books) -> Task:
@@ -187,9 +200,21 @@ def _reminder(row: Row, books: _Books) -> Iterator[Task]:
         return
     stage = Stage.TECHNICAL_REVIEW if wanted is Missing.CONFIRMATION else row.stage
     usual = usual_wait(row.sheet.history.route, stage, books.own)
-    if usual is not None and row.waited_days > usual:
+    if usual is not None and row.waited_days > usual and not _rests(row, books):
         task = _piece(Kind.REMIND, row.sheet.number, wanted.name.lower(), Work.REMIND, books)
         yield replace(task, share=REMINDER_HELPS)
+
+
+def reminded_on(row: Row, depot: Depot | None, day: date) -> date | None:
+    """When whoever has it was reminded last since it has lain there, by somebody else; None where nobody was."""
+    approval, history = row.sheet.folder.approval, row.sheet.history
+    sent = (each for each in (approval.events if approval else ()) if each.what == "reminder sent" and (row.since or each.on) <= each.on <= day)
+    return max((each.on for each in sent if may_remind(each.by, approval, history, depot)), default=None)
+
+
+def _rests(row: Row, books: _Books) -> bool:
+    last = reminded_on(row, books.catalogue.depot, books.day)
+    return last is not None and (books.day - last).days < REMINDER_RESTS_DAYS
 
 
 def _renewal(row: Row, books: _Books) -> Iterator[Task]:
@@ -203,11 +228,11 @@ def _renewal(row: Row, books: _Books) -> Iterator[Task]:
 
 
 def _kept(number: str, lapse: Lapse, keeps: Deadline, work: Work, books: _Books) -> Iterator[Task]:
-    """A week of delay costs what a week without it does, times the chance that it lapses at all."""
+    """A week of delay costs what a week without it does, for as much of it as it lacks a week longer."""
     begins = keeps.latest_start
     if lapse.days_left >= 0 and (begins is None or begins <= books.day + timedelta(days=AHEAD_DAYS)):
         task = _piece(Kind.KEEP, number, lapse.what.name.lower(), work, books)
-        yield replace(task, share=Decimal(str(keeps.chance)), deadline=keeps)
+        yield replace(task, share=Decimal(str(keeps.delayed)), deadline=keeps)
 
 
 def _of_papers(rows: Sequence[Row], worths: Mapping[str, Worth], books: _Books) -> Iterator[Task]:
@@ -237,38 +262,62 @@ def _of_requests(books: _Books) -> Iterator[Task]:
             yield replace(task, after=after, worths={name: worth_of_request(request, catalogue)})
 
 
-def _of_batches(worths: Mapping[str, Worth], books: _Books) -> Iterator[Task]:
-    """Those that are printed and not yet good to fit. While others lie on the shelf, a week of delay costs nothing."""
+def _of_batches(rows: Iterable[Row], worths: Mapping[str, Worth], books: _Books) -> Iterator[Task]:
+    """Those that are printed and not yet good to fit. While others lie on the shelf, a week of delay costs nothing, unless those have to be
+    asked about because of it.
+    """
     catalogue, day = books.catalogue, books.day
+    asked = {row.sheet.number: _asked_because_of(row) for row in rows}
     for name, batch in sorted(catalogue.production.batches.items()):
         if stops_of(name, batch, catalogue.production, day) or batch.ended.date() > day:
             continue
         task = _of_batch(name, batch, books)
         worth = worths.get(batch.part)
         if task and worth:
-            has_others = _lies_on_shelf(batch.part, name, books)
-            yield replace(task, worths={batch.part: worth}, share=Decimal(0) if has_others else task.share)
+            has_others, stops_others = _lies_on_shelf(batch.part, name, books), name in asked.get(batch.part, ())
+            share = Decimal(0) if has_others and not stops_others else task.share
+            yield replace(task, worths={batch.part: worth}, share=share, stops_others=has_others and stops_others)
+
+
+def _asked_because_of(row: Row) -> frozenset[str]:
+    """The batches because of which each piece of the part is asked about, whichever it is of: none of it is fitted without."""
+    facts = [lack.judgement.facts for lack in row.lacks if lack.judgement and any(taken.step.id == "piece" for taken in lack.taken)]
+    return frozenset(name for each in facts for name in (*each.piece_batches, *(told.split()[-1] for told in each.piece_unreleased)))
 
 
 def _of_batch(name: str, batch: Batch, books: _Books) -> Task | None:
     said = standing(name, batch, books.catalogue, books.day)
-    if said.is_void:
+    if said.is_void and not _is_mended_first(batch, books):
         return _piece(Kind.BATCH, name, "void", Work.MEND, books)
     if said.word != "printed":
         return None
     measured = [each.on for each in batch.events if each.what == "measured" and each.on <= books.day]
     if not measured:
         return _piece(Kind.BATCH, name, "measure", Work.MEASURE, books)
-    if (books.day - measured[-1]).days <= RELEASE_USUAL_DAYS:
+    reminded = release_reminded_on(batch, books.catalogue.depot, books.day)
+    if (books.day - measured[-1]).days <= RELEASE_USUAL_DAYS or (reminded and (books.day - reminded).days < REMINDER_RESTS_DAYS):
         return None
     return replace(_piece(Kind.REMIND, name, "release", Work.REMIND, books), share=REMINDER_HELPS)
+
+
+def release_reminded_on(batch: Batch, depot: Depot | None, day: date) -> date | None:
+    """When whoever releases it was reminded last since it was measured, by somebody else; None where nobody was."""
+    measured = max((each.on for each in batch.events if each.what == "measured" and each.on <= day), default=None)
+    sent = (each for each in batch.events if each.what == "reminder sent" and measured and measured <= each.on <= day)
+    return max((each.on for each in sent if may_remind_of_release(each.by, batch, depot)), default=None)
+
+
+def _is_mended_first(batch: Batch, books: _Books) -> bool:
+    """Whether its part's own record, or the depot's, has a mistake: of what it was approved for nobody knows."""
+    folder = books.catalogue.folder(batch.part)
+    return books.catalogue.depot is None or folder is None or any(each.severity is Severity.ERROR for each in folder.problems)
 
 
 def _lies_on_shelf(number: str, but: str, books: _Books) -> bool:
     production, day = books.catalogue.production, books.day
     balances = ledger(production).balances
     return any(
-        balances[name].shelf > 0 and standing(name, batch, books.catalogue, day).is_released and not stops_of(name, batch, production, day)
+        balances[name].least > 0 and standing(name, batch, books.catalogue, day).is_released and not stops_of(name, batch, production, day)
         for name, batch in production.of_part(number).items()
         if name != but
     )

@@ -67,8 +67,11 @@ LOGGED: Mapping[Work, tuple[str, ...]] = {
     Work.SEND: ("sent for customer acceptance", "sent to technical review", "sent to the authority"),
     Work.ANSWER: ("question answered",),
     Work.DOSSIER: ("documents complete",),
+    Work.LETTER: ("approved", "trial opened"),  # which the letter came for
+    Work.TAKE_OVER: ("taken over",),
     Work.RENEWAL: ("renewed",),
     Work.MEASURE: ("measured",),
+    Work.REMIND: ("reminder sent",),
 }
 OF_MISSING: Mapping[Missing, Work] = {
     Missing.TAKE_OVER: Work.TAKE_OVER,

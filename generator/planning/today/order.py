@@ -5,7 +5,8 @@ is the least. Smith, W. E. (1956), Various optimizers for single-stage productio
 A task that is of use only with others (the papers of one submission, the steps that are still to come on a way) counts as all
 of them together, so that a quick beginning of a long way does not stand before what is nearly done; within such a chain its own
 order stays. Days to keep come before all ratios, the earliest first, by which the greatest lateness is the least: Jackson's rule
-(1955, from memory).
+(1955, from memory). A day that is lost whatever is done today is none to keep: each week of delay costs one week more without, which is
+what Smith's rule weighs (deadlines.py).
 """
 
 from collections.abc import Iterable, Sequence
@@ -19,7 +20,7 @@ class Job:
     """What the order is made by.
 
     `value` is lost for each week until the whole chain is done, which takes `chain_minutes` of own work; this piece of it takes
-    `minutes`. `latest` is a day's ordinal, where the chain has to be begun now or it is missed.
+    `minutes`. `latest` is a day's ordinal, where the chain has to be begun now or it is missed, and is not missed in any case.
     """
 
     key: tuple[str | int, ...]
@@ -29,6 +30,8 @@ class Job:
     chain_minutes: int
     value: Decimal
     latest: int | None = None
+    due: int | None = None
+    """A day's ordinal that is still to come, by which the chain has to be done (kept.py); the order itself asks nothing of it."""
 
     @property
     def ratio(self) -> Fraction | None:
@@ -81,15 +84,6 @@ def _place(job: Job) -> tuple[object, ...]:
     ratio = job.ratio
     days = (0, job.latest) if job.latest is not None else (1, 0)
     return (*days, ratio is not None, -(ratio or 0), job.chain_minutes, job.chain, job.key)
-
-
-def cost_of_delay(order: Iterable[Job]) -> Decimal:
-    """Σ value × minutes until it is done, one after another: what Smith's rule makes least, in value × minutes a week."""
-    clock, cost = 0, Decimal(0)
-    for job in order:
-        clock += job.minutes
-        cost += clock * job.value
-    return cost
 
 
 def fitting(order: Sequence[Job], minutes: int) -> Chosen:

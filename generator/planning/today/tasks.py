@@ -28,13 +28,14 @@ class Kind(StrEnum):
     REQUEST = "a request"
     TEST = "fire tests that would free parts"
     BATCH = "a batch that waits"
+    RECORD = "a record with mistakes"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
     kind: Kind
     number: str
-    """Of the part, request or batch; of a material that several parts share its id; of fire tests theirs on the page."""
+    """Of the part, request or batch; of a material that several parts share its id; of fire tests theirs on the page; a record's file."""
     what: str
     """What is to be done: the name of a Missing in small letters, the id of a question, of a Lapsing, or a word of its own."""
     work: Work
@@ -47,7 +48,9 @@ class Task:
     worths: Mapping[str, Worth] = field(default_factory=dict)
     """What each part or request concerned is worth, by its number."""
     share: Decimal = Decimal(1)
-    """How much of a week a week of delay costs: the chance that it lapses, or that a reminder helps."""
+    """How much of a week a week of delay costs: for how much of it something lacks longer, or the chance that a reminder helps."""
+    stops_others: bool = False
+    """Of a batch: pieces of others lie on the shelf, and are asked about until this one is settled."""
     deadline: Deadline | None = None
     row: Row | None = None
 
@@ -66,9 +69,14 @@ class Task:
         return cents(sum((each.a_week for each in self.worths.values()), Decimal(0)) * self.share)
 
     @property
+    def is_needed(self) -> bool:
+        """Whether anybody loses anything without it."""
+        return any(each.a_week for each in self.worths.values())
+
+    @property
     def is_pressing(self) -> bool:
-        """Not of what nobody needs: it may lapse."""
-        return self.deadline is not None and self.deadline.is_pressing and any(each.a_week for each in self.worths.values())
+        """Not of what nobody needs: it may lapse; nor where the day is lost, for then Smith's rule says it all."""
+        return self.deadline is not None and self.deadline.is_pressing and self.is_needed
 
     def job(self, day: date) -> Job:
         latest = (self.deadline.latest_start or day).toordinal() if self.deadline and self.is_pressing else None
@@ -79,7 +87,14 @@ class Task:
             chain_minutes=self.whole_minutes,
             value=self.value_a_week,
             latest=latest,
+            due=self._due(),
         )
+
+    def _due(self) -> int | None:
+        keeps = self.deadline
+        if keeps is None or keeps.latest_start is None or keeps.is_lost or keeps.is_pressing or not self.is_needed:
+            return None
+        return keeps.latest_start.toordinal()
 
 
 def ordered(tasks: Iterable[Task], day: date) -> tuple[Task, ...]:

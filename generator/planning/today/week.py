@@ -5,7 +5,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import accumulate
 from math import ceil, isfinite
+from typing import Final
 
+HORIZON_YEARS: Final = 2
+"""So far ahead is planned: nobody knows the work of later (common practice, no source)."""
+_HORIZON: Final = timedelta(days=365 * HORIZON_YEARS)
 _DAYS = 7
 _MINUTES = 60
 
@@ -17,7 +21,14 @@ class Planned:
     begins: int
     ends: int
     done_on: date | None
-    """None where the depot states no hours, or none that would ever reach it."""
+    """None where the depot states no hours, or where it would be done after the horizon."""
+    is_beyond: bool
+    """Whether it is, or never, though there are hours."""
+
+
+def horizon(day: date) -> date:
+    """The last day that is planned for; the calendar's own last one where that ends before."""
+    return day + min(_HORIZON, date.max - day)
 
 
 def planned(minutes: Iterable[int], hours_a_week: float | None, day: date) -> tuple[Planned, ...]:
@@ -29,13 +40,17 @@ def planned(minutes: Iterable[int], hours_a_week: float | None, day: date) -> tu
         raise ValueError(f"nobody has {hours_a_week} hours a week")
     every = list(minutes)
     ends = list(accumulate(every))
-    return tuple(Planned(end - one, end, _done_on(end, hours_a_week, day)) for one, end in zip(every, ends, strict=True))
+    done = [_done_on(end, hours_a_week, day) for end in ends]
+    return tuple(Planned(end - one, end, on, bool(hours_a_week) and on is None) for one, end, on in zip(every, ends, done, strict=True))
+
+
+def days_of(minutes: int, hours_a_week: float) -> float:
+    """So many days from now that much work is done; without the dust of floating point."""
+    return round(minutes * _DAYS / (hours_a_week * _MINUTES), 9)
 
 
 def _done_on(minutes: int, hours_a_week: float | None, day: date) -> date | None:
     if not hours_a_week:
         return None
-    try:
-        return day + timedelta(days=ceil(round(minutes * _DAYS / (hours_a_week * _MINUTES), 9)))
-    except OverflowError:
-        return None
+    days = days_of(minutes, hours_a_week)
+    return day + timedelta(days=ceil(days)) if days <= (horizon(day) - day).days else None

@@ -5,14 +5,18 @@ All money is Decimal, in the depot's currency, and by the prices of now.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from typing import Final
 
 from generator.planning.money import cents, exact
-from generator.planning.offers import offers_for, typical_count
+from generator.planning.saving.ahead import Ahead, ahead
+from generator.planning.saving.rows import Saved
+from generator.planning.stock.demand import Demand
+from generator.planning.stock.demand import demand_of as demand_of_part
+from generator.planning.today.stops import says_nothing_stops
 from generator.records.catalogue import Catalogue
-from generator.records.parts import Part
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing
 from generator.records.requests import Request
 from generator.rules.sheet import Sheet
 
@@ -31,20 +35,20 @@ class Worth:
     """Of one part or request; None where nobody has said it."""
 
     demand: Decimal | None
-    """Pieces a year."""
+    """Pieces a year, as the stock reckons them of a part (stock/demand.py)."""
     saving: Decimal | None
-    """Of one piece: what had to be bought before, less its own price; below nothing where it costs more."""
+    """Of the next piece: what is bought without it, less its own price; below nothing where it costs more."""
     stops: tuple[str, ...]
     """What stops without it, as requests say."""
     stop_worth: Decimal
-
-    @property
-    def is_priced(self) -> bool:
-        return self.saving is not None
-
-    @property
-    def is_demand_known(self) -> bool:
-        return self.demand is not None
+    nothing_stops: tuple[str, ...] = ()
+    """The words of requests that say that nothing does, where they say more than that."""
+    prices: Ahead | None = None
+    """Of what `saving` is the difference."""
+    by: Demand | None = None
+    """From where the demand is known; None of what requests alone ask for."""
+    fitted: Decimal | None = None
+    """What each piece that was fitted saved on average, as the page of the savings tells it; None of nothing."""
 
     @property
     def a_piece(self) -> Decimal:
@@ -59,22 +63,27 @@ class Worth:
         return cents(demand * self.a_piece / WEEKS_A_YEAR)
 
 
-def worth_of(sheet: Sheet, catalogue: Catalogue) -> Worth:
-    """Of a part: its own demand, else that of the requests that it answers."""
+def worth_of(sheet: Sheet, catalogue: Catalogue, day: date, fitted: Saved | None = None) -> Worth:
+    """Of a part: its own demand on that day, else that of the requests that it answers. fitted: what its pieces have saved."""
     answered = [each for each in catalogue.requests.values() if each.answered_by == sheet.number]
-    own = sheet.part.yearly_demand if sheet.part else None
+    own = demand_of_part(sheet.part, catalogue.production, day) if sheet.part else None
     asked = sum((demand_of(each) for each in answered), Decimal(0)) if answered else None
+    prices = ahead(sheet, catalogue, own, fitted)
     return Worth(
-        demand=exact(own) if own is not None else asked,
-        saving=_saving(sheet.part, sheet, catalogue) if sheet.part else None,
+        demand=own.told if own else asked,
+        by=own,
+        saving=prices.saved if prices else None,
         stops=stops_in(answered),
+        nothing_stops=denied_in(answered),
         stop_worth=stop_worth(catalogue),
+        prices=prices,
+        fitted=fitted.saved_each if fitted else None,
     )
 
 
 def worth_of_request(request: Request, catalogue: Catalogue) -> Worth:
     """Of what is only asked for: its price is in nobody's records."""
-    return Worth(demand=demand_of(request), saving=None, stops=stops_in([request]), stop_worth=stop_worth(catalogue))
+    return Worth(demand=demand_of(request), saving=None, stops=stops_in([request]), nothing_stops=denied_in([request]), stop_worth=stop_worth(catalogue))
 
 
 def demand_of(request: Request) -> Decimal:
@@ -83,18 +92,14 @@ def demand_of(request: Request) -> Decimal:
 
 
 def stops_in(requests: Iterable[Request]) -> tuple[str, ...]:
-    return tuple(each.stops_without for each in requests if not says_nothing(each.stops_without))
+    return tuple(each.stops_without for each in requests if not says_nothing_stops(each.stops_without))
+
+
+def denied_in(requests: Iterable[Request]) -> tuple[str, ...]:
+    every = (each.stops_without for each in requests)
+    return tuple(text for text in every if says_nothing_stops(text) and not names_nothing(text))
 
 
 def stop_worth(catalogue: Catalogue) -> Decimal:
     said = catalogue.depot.stop_worth if catalogue.depot else None
     return STOP_WORTH if said is None else exact(said)
-
-
-def _saving(part: Part, sheet: Sheet, catalogue: Catalogue) -> Decimal | None:
-    """As a piece of an order of the usual count, at the cheapest of its makers."""
-    count = typical_count(part)
-    prices = [price / count for offer in offers_for(sheet, catalogue) if (price := offer.price(count)) is not None]
-    if part.assembly is None or part.assembly.price is None or not prices:
-        return None
-    return exact(part.assembly.price) - cents(min(prices))

@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, Literal, assert_never
 
 from generator.geometry.facts import Defect
 from generator.geometry.mesh import Mesh
@@ -46,13 +46,16 @@ def mesh_from_bytes(content: bytes, suffix: str, units: MeshUnits | None) -> Loa
     """Read a mesh from its bytes and the ending of its name; see `load_mesh`."""
     found = sniffed(content, suffix)
     check_suffix(suffix, found)
-    if found in _UNITLESS:
-        own, source = units or MeshUnits.MILLIMETRE, UnitSource.GIVEN if units else UnitSource.ASSUMED
-        triangles, unit_mm = _UNITLESS[found](content), MM_IN[own]
-    else:
-        triangles, own, source, unit_mm = _with_own_units(content, found)
-        if units not in (None, own):
-            raise unusable("other unit", given=units, format=found, own=own)
+    match found:
+        case MeshFormat.STL_BINARY | MeshFormat.STL_ASCII | MeshFormat.OBJ | MeshFormat.PLY:
+            own, source = units or MeshUnits.MILLIMETRE, UnitSource.GIVEN if units else UnitSource.ASSUMED
+            triangles, unit_mm = _UNITLESS[found](content), MM_IN[own]
+        case MeshFormat.THREEMF | MeshFormat.GLB | MeshFormat.STEP:
+            triangles, own, source, unit_mm = _with_own_units(content, found)
+            if units not in (None, own):
+                raise unusable("other unit", given=units, format=found, own=own)
+        case _:
+            assert_never(found)
     return LoadedMesh(
         mesh=mesh_in_mm(triangles, unit_mm),
         format=found,
@@ -63,7 +66,10 @@ def mesh_from_bytes(content: bytes, suffix: str, units: MeshUnits | None) -> Loa
     )
 
 
-_UNITLESS: Final[dict[MeshFormat, Callable[[bytes], Triangles]]] = {
+_Unitless = Literal[MeshFormat.STL_BINARY, MeshFormat.STL_ASCII, MeshFormat.OBJ, MeshFormat.PLY]
+_WithOwnUnits = Literal[MeshFormat.THREEMF, MeshFormat.GLB, MeshFormat.STEP]
+
+_UNITLESS: Final[dict[_Unitless, Callable[[bytes], Triangles]]] = {
     MeshFormat.STL_BINARY: stl.binary_stl,
     MeshFormat.STL_ASCII: stl.ascii_stl,
     MeshFormat.OBJ: obj.obj,
@@ -71,24 +77,23 @@ _UNITLESS: Final[dict[MeshFormat, Callable[[bytes], Triangles]]] = {
 }
 
 
-def _with_own_units(content: bytes, found: MeshFormat) -> tuple[Triangles, MeshUnits, UnitSource, float]:
+def _with_own_units(content: bytes, found: _WithOwnUnits) -> tuple[Triangles, MeshUnits, UnitSource, float]:
     """Give triangles, the unit the file was drawn in, who said so, and mm in one unit of the triangles."""
     # Imported when met: each brings a library that the usual STL does not need.
-    if found is MeshFormat.THREEMF:
-        from generator.reading.meshes.threemf import threemf  # noqa: PLC0415
+    match found:
+        case MeshFormat.THREEMF:
+            from generator.reading.meshes.threemf import threemf  # noqa: PLC0415
 
-        triangles, own = threemf(content)
-        return triangles, own, UnitSource.FILE, MM_IN[own]
-    if found is MeshFormat.GLB:
-        from generator.reading.meshes.gltf import glb  # noqa: PLC0415
+            triangles, own = threemf(content)
+            return triangles, own, UnitSource.FILE, MM_IN[own]
+        case MeshFormat.GLB:
+            from generator.reading.meshes.gltf import glb  # noqa: PLC0415
 
-        return glb(content), MeshUnits.METRE, UnitSource.STANDARD, MM_IN[MeshUnits.METRE]
-    from generator.reading.meshes.step import step  # noqa: PLC0415
+            return glb(content), MeshUnits.METRE, UnitSource.STANDARD, MM_IN[MeshUnits.METRE]
+        case MeshFormat.STEP:
+            from generator.reading.meshes.step import step  # noqa: PLC0415
 
-    triangles, own = step(content)
-    return (
-        triangles,
-        own,
-        UnitSource.FILE,
-        MM_IN[MeshUnits.METRE],
-    )  # the kernel gives metres whatever the file's unit
+            triangles, own = step(content)
+            return triangles, own, UnitSource.FILE, MM_IN[MeshUnits.METRE]  # the kernel gives metres whatever the file's unit
+        case _:
+            assert_never(found)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -18,19 +17,12 @@ Triple = tuple[int, int, int]
 MOST_TRIES = 200_000_000
 
 
-def cut_into_triangles(corners: Sequence[int], vertices: NDArray[np.float64]) -> list[Triple]:
-    """Cut a polygon into n - 2 triangles that turn the same way round.
-
-    corners: indices into vertices (n, 3), anticlockwise seen from outside. A convex polygon becomes
-    a fan, any other is cut by its ears (Meisters, "Polygons have ears", 1975), since a fan would
-    cover places outside it.
-    """
-    faces = Cutter(vertices).all_cut(np.array(corners, dtype=np.int64), np.array([len(corners)]))
-    return [(a, b, c) for a, b, c in faces.tolist()]
-
-
 class Cutter:
-    """Cuts many polygons over the same corners, with a bound on the work that tangled ones may make."""
+    """Cuts many polygons over the same corners, with a bound on the work that tangled ones may make.
+
+    Each becomes n - 2 triangles that turn the same way round: a convex one a fan, any other is cut by its ears (Meisters,
+    "Polygons have ears", 1975), since a fan would cover places outside it.
+    """
 
     def __init__(self, vertices: NDArray[np.float64]) -> None:
         """vertices: (n, 3)."""

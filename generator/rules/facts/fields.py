@@ -1,6 +1,7 @@
 """What is known of a part on some vehicles at a place under one permit: typed here, text only where it is shown.
 
-The names of the fields are those of the table of questions (rules/verdicts.py) and of the data that the browser judges.
+The names of the fields are those of the table of questions (rules/verdicts.py) and of the data that the browser judges. A fact that
+the table asks for has no default that would pass: who forgets to draw it is told by the types. Of a piece, `of_batch` draws each.
 """
 
 from collections.abc import Mapping
@@ -8,7 +9,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import date
 from enum import Enum
 from functools import cached_property
-from typing import Final, Literal
+from typing import Any, Final, Literal
 
 from generator.records.approvals import Route
 from generator.rules.history import Stage
@@ -83,9 +84,9 @@ class PaperFacts:
     fire_kind: Literal["report", "statement", "non-combustible", "no requirement", "older rule"] | None
     fire_report: str | None
     fire_until: LastDay
-    fire_failed: tuple[str, ...] = ()
+    fire_failed: tuple[str, ...]
     """Results that do not meet their limit, each in a line."""
-    fire_asked: tuple[str, ...] = ()
+    fire_asked: tuple[str, ...]
     """What of the choice and of the results that pass is not as it should be, by keys of `terms.fire_asked`."""
     certificate_files: Files = ()
     fire_files: Files = ()
@@ -107,9 +108,9 @@ class PlaceFacts:
 class EndingFacts:
     """Of the withdrawal and the supersession that nothing came after."""
 
-    withdrawn_on: date | None = None
+    withdrawn_on: date | None
     withdrawn_for: str | None = None
-    superseded_on: date | None = None
+    superseded_on: date | None
     superseded_by: str | None = None
     withdrawn_files: Files = ()
     superseded_files: Files = ()
@@ -117,7 +118,7 @@ class EndingFacts:
 
 @dataclass(frozen=True, kw_only=True)
 class PermitFacts:
-    """Of the permit; as it stands here, of none."""
+    """Of the permit; what has a default stands as it is of none."""
 
     permit: Literal["approval", "trial"] | None = None
     permit_on: date | None = None
@@ -140,7 +141,7 @@ class PermitFacts:
     changed_why: tuple[str, ...] = ()
     place_as_approved: Literal["yes", "taken over"] | None = None
     """Whether the permit's text tells the place at all."""
-    asked_about: tuple[str, ...] = ()
+    asked_about: tuple[str, ...]
     """Lines that have changed and that somebody has to be asked about, and why."""
     asked_why: tuple[str, ...] = ()
     changed_freely: tuple[str, ...] = ()
@@ -149,13 +150,13 @@ class PermitFacts:
     authority: Literal["not needed", "approved", "asked", "waived", "missing", "taken over"] | None = None
     significance: Literal["not significant", "assessed", "significant"] | None = None
     """None where nobody has judged it."""
-    question_open_since: date | None = None
+    question_open_since: date | None
     """Of a question that was asked after the permit was given."""
-    trial_until: LastDay = OPEN
+    trial_until: LastDay
     """The last day before a trial of this revision on these vehicles speaks against it; no end where none does."""
     trial_result: Literal["failed", "broken off", "not said"] | None = None
     """Of that trial."""
-    conditions: tuple[str, ...] = ()
+    conditions: tuple[str, ...]
     """What has to be met or asked about: those before fitting, and those that the maintenance plan does not keep."""
     before_fitting: tuple[str, ...] = ()
     unplanned: tuple[str, ...] = ()
@@ -187,12 +188,12 @@ class PermitFacts:
 
 @dataclass(frozen=True, kw_only=True)
 class StockFacts:
-    """Of what becomes of pieces whose revision a newer approval has left behind; of others, as it stands here."""
+    """Of what becomes of pieces whose revision a newer approval has left behind."""
 
-    stock_stopped: Literal["stop", "call back"] | None = None
-    stock_until: LastDay = OPEN
+    stock_stopped: Literal["stop", "call back"] | None
+    stock_until: LastDay
     used_up_until: date | None = None
-    older_stock: Literal["own", "use up", "stop", "call back"] | None = "own"
+    older_stock: Literal["own", "use up", "stop", "call back"] | None
     stock_said_on: date | None = None
     stock_reference: str | None = None
     stock_files: Files = ()
@@ -203,11 +204,19 @@ class StockFacts:
 class PieceFacts:
     """Of the piece itself, by its batch; as it stands here, of one of a part of which no batches are kept."""
 
-    piece: Literal["not kept", "any", "known", "choose", "unknown"] | None = "not kept"
-    """Whether it is known which batch the piece is of, or does not matter."""
+    piece: Literal["not kept", "any", "known", "choose", "unreleased", "unknown", "mistaken"] | None = "not kept"
+    """Whether it is known which batch the piece is of, or does not matter. choose, unreleased: pieces are about that are stopped, or not released yet. mistaken: of the one that is named no record can be read."""
+    piece_unread: tuple[str, ...] = ()
+    """Records that may speak of it and cannot be read, where the first mistake stands."""
+    piece_less: tuple[str, ...] = ()
+    """Records that say less or something else than they did."""
+    piece_astray: tuple[str, ...] = ()
+    """Recalls of what there is not."""
     piece_batch: str | None = None
     piece_batches: tuple[str, ...] = ()
     """Every batch that is stopped, where pieces of any may still lie about and nobody has said which one it is of."""
+    piece_unreleased: tuple[str, ...] = ()
+    """Batches of which pieces are about and nobody has released or rejected them, each with how many: 8 × B-0161."""
     piece_recalls: tuple[str, ...] = ()
     """Numbers of the recalls that stop these."""
     piece_left: str | None = None
@@ -224,7 +233,7 @@ class PieceFacts:
     piece_recall: str | None = None
     """Number of the recall."""
     piece_lot: str | None = None
-    """The lot that is called back or blocked."""
+    """The lot that is called back."""
     piece_label: str | None = None
     """Revision that the batch was printed as."""
     piece_revision: Literal["any", "own", "other"] | None = "any"
@@ -234,10 +243,23 @@ class PieceFacts:
     piece_differs: tuple[str, ...] = ()
     piece_asked: tuple[str, ...] = ()
     """What of its lots, machine and measurements has to be asked about, by keys of `terms.piece_asked`."""
+    piece_alike: tuple[str, ...] = ()
+    """Of which of its lots the supplier's number is that of a lot that is stopped, or nearly, and which."""
     piece_papers: tuple[str, ...] = ()
     """The inspection documents of its lots that count."""
     piece_files: Files = ()
     """Where these lie."""
+    piece_unpapered: Literal["none"] | None = None
+    """That it is known of which lots it is, and none of their documents counts."""
+    piece_blocked: str | None = None
+    """The lot, where it is blocked and no recall stands."""
+    piece_lifted: tuple[str, ...] = ()
+    """Recalls of the piece that are lifted, where a lot is blocked still."""
+
+    @property
+    def replaced(self) -> Mapping[str, Any]:
+        """Facts of the material that say nothing of a piece of which the lots are known: it was printed of these lots, not of others."""
+        return {"certificate": None, "certificate_files": ()} if self.piece_batch is not None else {}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -252,7 +274,7 @@ class Facts(PieceFacts, PermitFacts, StockFacts, EndingFacts, PlaceFacts, PaperF
 
     def of_piece(self, piece: PieceFacts) -> "Facts":
         """The same of a piece of which something else is known."""
-        return replace(self, **vars(piece))
+        return replace(self, **vars(piece), **piece.replaced)
 
     @cached_property
     def text(self) -> Mapping[str, Text]:

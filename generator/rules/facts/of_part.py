@@ -45,7 +45,7 @@ def ending_facts(case: Case, permits: Iterable[Permit], revision: str) -> Ending
     An ending takes every permit before it away, so whatever stands came later.
     """
     if any(not permit.is_trial and permit.event.revision == revision for permit in permits):
-        return EndingFacts()
+        return EndingFacts(withdrawn_on=None, superseded_on=None)
     newest = tuple(reversed(case.history.endings))
     withdrawn = next((each for each in newest if isinstance(each, Withdrawn)), None)
     superseded = next((each for each in newest if isinstance(each, Superseded)), None)
@@ -62,10 +62,10 @@ def ending_facts(case: Case, permits: Iterable[Permit], revision: str) -> Ending
 def stock_facts(case: Case, revision: str) -> StockFacts:
     """What becomes of pieces with the label of a revision, once a newer one is approved."""
     if revision not in case.history.older_stock:
-        return StockFacts()
+        return StockFacts(older_stock="own", stock_stopped=None, stock_until=OPEN)
     word = case.history.older_stock[revision]
     if word is None:
-        return StockFacts(older_stock=None)
+        return StockFacts(older_stock=None, stock_stopped=None, stock_until=OPEN)
     becomes: Literal["use up", "stop", "call back"] = word.becomes.value
     is_used_up = word.becomes is Becomes.USE_UP
     return StockFacts(

@@ -7,7 +7,7 @@ from typing import Literal, TypedDict
 from generator.records.approvals import Approved, Route, SentToAuthority, TakenOver, TrialResult
 from generator.records.conditions import Applies
 from generator.records.parts import Fit
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import gives_no_reason
 from generator.rules.basis import Basis
 from generator.rules.binding import place_changes_of
 from generator.rules.changes import Change, Means
@@ -72,7 +72,7 @@ def permit_facts(
         assessment_files=case.files_of(permit.assessment),
         permit_letters=case.files_of(permit.letters),
         lasting_files=case.files_of((*permit.event.evidence, *permit.prolonged)),
-        condition_files=case.files_of(file for each in permit.conditions for file in permit.set_by.get(each.text, ())),
+        condition_files=case.files_of(file for each in permit.conditions for file in permit.set_by[each.text]),
         permit_by=_by(case, permit),
         authority_files=_sent_to_the_authority(case, permit),
     )
@@ -90,7 +90,7 @@ def _taken_over(case: Case, permit: Permit) -> _TakenOver:
     if not isinstance(taken := permit.event, TakenOver):
         return _TakenOver(taken_over="no", letter_of=None, letter_by=None, confirmer=None)
     note = permit.confirmed.note if permit.confirmed else None
-    is_explained = note is not None and not says_nothing(note)
+    is_explained = note is not None and not gives_no_reason(note)
     is_doubtful = not is_explained and any(each.code == LETTER_DOUBT for each in case.problems)
     stands: Literal["confirmed", "awaiting", "doubtful"] = "awaiting" if permit.awaits else "doubtful" if is_doubtful else "confirmed"
     return _TakenOver(
@@ -150,7 +150,15 @@ def _result(tried: Tried | None) -> Literal["failed", "broken off", "not said"] 
 
 def no_permit_facts(case: Case, label_revision: str | None = None) -> PermitFacts:
     said = significance(case, is_assessed=bool(case.history.assessment))
-    return PermitFacts(route=case.history.route, label_revision=label_revision, significance=said)
+    return PermitFacts(
+        route=case.history.route,
+        label_revision=label_revision,
+        significance=said,
+        asked_about=(),
+        question_open_since=None,
+        trial_until=OPEN,
+        conditions=(),
+    )
 
 
 def _authority(

@@ -7,11 +7,12 @@ import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from generator.records.base import as_compared
 from generator.records.fire import FireResult, FireTest, HazardLevel, Layers
 from generator.records.makers import Process
-from generator.records.placeholders import says_nothing
+from generator.records.placeholders import names_nothing
 from generator.records.standards import Certainty, Difference, Method, Sense, ThicknessRule
 from generator.rules.fire.sections import SOLID
 
@@ -116,6 +117,7 @@ def is_of_the_standard(report: FireTest) -> bool:
     return _STANDARD.fullmatch(_plain(report.standard)) is not None
 
 
+@lru_cache(256)  # a report names one of few, and is asked for each place
 def edition_of(standard: str) -> str | None:
     """The edition of EN 45545-2 that a report names; None where it names another standard, or no edition."""
     found = _STANDARD.fullmatch(_plain(standard))
@@ -206,7 +208,7 @@ def differences_of(report: FireTest, asked: Asked) -> Iterator[Difference]:
         yield "colour"
     if not _same(report.lot_family, made.lot_family):
         yield "lot family"
-    if report.accreditation is None or says_nothing(report.accreditation) or _NO_NUMBER.search(report.accreditation):
+    if report.accreditation is None or names_nothing(report.accreditation) or _NO_NUMBER.search(report.accreditation):
         yield "accreditation"
     if report.accepted_by not in asked.accepting:
         yield "acceptance"

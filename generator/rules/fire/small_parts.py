@@ -7,14 +7,15 @@ fire engineer confirms. What is not known stays unknown, and what is unknown is 
 import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 from generator.geometry.facts import MeshFacts
 from generator.records.catalogue import Catalogue
 from generator.records.fire import Fire
-from generator.records.fleets import Fleet
 from generator.records.materials import Material
 from generator.records.parts import Fit, Part
 from generator.records.vehicles import vehicles_in
+from generator.rules.by_identity import ByIdentity
 
 MM3_IN_CM3, MM2_IN_M2 = 1000.0, 1_000_000.0
 # Counted up to whole hundredths of a gram and whole ten-thousandths of a square metre, so that what is shown is what was
@@ -45,9 +46,9 @@ class Member:
         return None if self.mass_g is None else _up(self.mass_g / self.pieces, _GRAM_STEPS)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Group:
-    """Everything known at one place: the part itself comes first."""
+    """Everything known at one place: the part itself comes first; what is summed is summed once."""
 
     members: tuple[Member, ...]
     written_area_m2: float | None
@@ -57,13 +58,13 @@ class Group:
     def own(self) -> Member:
         return self.members[0]
 
-    @property
+    @cached_property
     def mass_g(self) -> float | None:
         """Combustible mass of all together, counted up; None while that of one is unknown."""
         total = _sum(each.mass_g for each in self.members)
         return None if total is None else _up(total, _GRAM_STEPS)
 
-    @property
+    @cached_property
     def area_m2(self) -> float | None:
         """Exposed area of all together, counted up: as written down, else of the whole surfaces, which is the careful side."""
         total = self.written_area_m2 if self.written_area_m2 is not None else _sum(each.area_m2 for each in self.members)
@@ -76,22 +77,32 @@ def group_at(part: Part, fit: Fit, catalogue: Catalogue, meshes: Mapping[str, Me
     meshes: what was measured, by number of the part; a part that is not there is unknown.
     """
     fire, fleet = fit.fire or part.fire, catalogue.fleets.get(fit.fleet)
-    others = (
-        _member(other, there, catalogue, meshes.get(other.number)) for other, there in _beside(part, fit, fleet, catalogue)
-    )
+    every = frozenset(fleet.numbers) if fleet else frozenset()
+    own = frozenset(vehicles_in(fit.vehicles)) or every
+    here = _members_at(ByIdentity((catalogue, meshes)), fit.fleet, fit.place)
+    others = (each.member for each in here if each.member.number != part.number and (not each.vehicles or own & each.vehicles))
     return Group(
         members=(_member(part, fit, catalogue, meshes.get(part.number)), *others, *_neighbours(fire)),
         written_area_m2=fire.exposed_area_m2 if fire else None,
     )
 
 
-def _beside(part: Part, fit: Fit, fleet: Fleet | None, catalogue: Catalogue) -> Iterator[tuple[Part, Fit]]:
-    """Every other part that fits the same place of a same vehicle; also one that a newer has replaced may still hang there."""
-    every = frozenset(fleet.numbers) if fleet else frozenset()
-    own = frozenset(vehicles_in(fit.vehicles)) or every
-    for other, there in catalogue.fitting(fit.fleet, fit.place):
-        if other.number != part.number and (not there.vehicles or own & frozenset(vehicles_in(there.vehicles))):
-            yield other, there
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """A part of the catalogue that fits a place; vehicles: those that it fits there, none is every one."""
+
+    member: Member
+    vehicles: frozenset[str]
+
+
+@lru_cache(64)
+def _members_at(known: ByIdentity[Catalogue, Mapping[str, MeshFacts | None]], fleet: str, place: str) -> tuple[_Here, ...]:
+    """Every part that fits the place, worked out once for all that ask; also one that a newer has replaced may still hang there."""
+    catalogue, meshes = known.held
+    return tuple(
+        _Here(_member(part, there, catalogue, meshes.get(part.number)), frozenset(vehicles_in(there.vehicles)))
+        for part, there in catalogue.fitting(fleet, place)
+    )
 
 
 def _member(part: Part, fit: Fit, catalogue: Catalogue, mesh: MeshFacts | None) -> Member:

@@ -3,15 +3,15 @@
 The critical dimensions and their limits are those of `printed_as`, which the fingerprint binds: a part.yml that changes
 later changes nothing of an older batch. A value that lies out of its limits is answered in one of two ways: where every
 piece that was left had been measured, by scrapping as many pieces as were out; else by measuring every piece that is left
-once more, with none out (common practice, no source). The last figure of a gauge whose calibration had ended does not
-count for a piece, only against it.
+once more, with none out (common practice, no source). The last figure of a gauge whose calibration had ended, or that
+nobody named, does not count for a piece, only against it.
 
 On how many pieces each is measured the part says (`sample`), else it is every piece of a safety part and the first of
 another. One list has to hold that many: of two nobody knows whether they are of the same pieces.
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import lru_cache
@@ -19,6 +19,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from generator.records.batches import Batch, Measured, MeasuredCheck, Scrapped
+from generator.records.free_texts import is_void
 from generator.rules.canonical import lines_of, text_in
 
 _NOMINAL = re.compile(r'check ("(?:[^"\\]|\\.)*") nominal mm')
@@ -63,6 +64,18 @@ def limits_of(printed: str) -> Mapping[str, Limited]:
             nominal, plus, minus = Decimal(0), Decimal(-1), Decimal(0)
         found[name] = Limited(name, nominal, nominal - minus, nominal + plus, text_in(lines.get(f"check {at[1]} measured with")), _sample(lines.get(f"check {at[1]} sample")))
     return MappingProxyType(found)
+
+
+def in_order(printed: str, names: Iterable[str]) -> tuple[Limited, ...]:
+    """The same in the order of these names, as a record tells them; what it does not name comes behind, as the text has it."""
+    limits = limits_of(printed)
+    return tuple(limits[name] for name in dict.fromkeys((*(name for name in names if name in limits), *limits)))
+
+
+def wanted_of(limited: Limited, left: int, *, is_safety: bool) -> int:
+    """On how many of the pieces that are left it is measured, by the rule of the module; at least one."""
+    sample = limited.sample or ("every" if is_safety else "first")
+    return max(left if sample == "every" else 1 if sample == "first" else min(int(sample), left), 1)
 
 
 def _sample(line: str | None) -> str | None:
@@ -120,7 +133,7 @@ def found(batch: Batch, upto: int | None = None) -> Found:
             for nth, each in enumerate(event.checks):
                 if each.calibrated_until < event.on:
                     lapsed[each.check] = Lapsed(at, nth)
-                elif count_of(each):
+                elif count_of(each) and not is_void(each):
                     measured[each.check] = max(measured.get(each.check, 0), count_of(each))
                     whole |= {each.check} if count_of(each) >= left else set()
     out = dict.fromkeys(name for each in owed for name in sorted(each.checks))
@@ -129,12 +142,12 @@ def found(batch: Batch, upto: int | None = None) -> Found:
 
 def short_of(limited: Limited, told: Found, *, is_safety: bool) -> int | None:
     """On how many pieces it should have been measured, where it was on fewer."""
-    sample = limited.sample or ("every" if is_safety else "first")
     if limited.name in told.whole:
         return None
-    wanted = told.left if sample == "every" else 1 if sample == "first" else min(int(sample), told.left)
+    wanted = wanted_of(limited, told.left, is_safety=is_safety)
     # A list of every piece that is left now may be of others than these.
-    return max(wanted, 1) if sample == "every" or told.measured.get(limited.name, 0) < wanted else None
+    is_every = (limited.sample or ("every" if is_safety else "first")) == "every"
+    return wanted if is_every or told.measured.get(limited.name, 0) < wanted else None
 
 
 def count_of(each: MeasuredCheck) -> int:
@@ -170,7 +183,7 @@ def _cleared(owed: list[_Owed], event: Measured, limits: Mapping[str, Limited], 
     good = {
         each.check
         for each in event.checks
-        if each.calibrated_until >= event.on and not out_of(each, limits) and not each.failed and count_of(each) >= left
+        if each.calibrated_until >= event.on and not is_void(each) and not out_of(each, limits) and not each.failed and count_of(each) >= left
     }
     for each in owed:
         each.checks -= good

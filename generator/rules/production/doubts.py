@@ -5,11 +5,14 @@ from collections.abc import Iterable
 from generator.records.base import as_compared
 from generator.records.batches import Batch, Released
 from generator.records.catalogue import Catalogue
+from generator.records.free_texts import is_void
 from generator.records.inspection import InspectionDocument
 from generator.records.lots import Lot, LotDocument
 from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.production.checked import found
+from generator.rules.production.naming import is_locked, naming
 from generator.rules.production.qualifying import Qualified, Standing, qualified
+from generator.rules.production.same_delivery import ASKED, stopped_elsewhere
 from generator.rules.production.unsaid import unsaid_years
 
 _TYPES = tuple(InspectionDocument)
@@ -39,9 +42,13 @@ def _of_lots(batch: Batch, catalogue: Catalogue) -> Iterable[str]:
             yield "lot unknown"
             continue
         if not any(counts(each, lot, least, catalogue) for each in lot.inspection_documents):
-            yield "lot document"
+            would = [each for each in lot.inspection_documents if would_count(each, lot, least, catalogue)]
+            is_shut = bool(would) and all(is_locked(each, catalogue.production) for each in would)
+            yield "lot document locked" if is_shut else "lot document not compared" if would else "lot document"
         if lot.use_by and lot.use_by < printed:
             yield "lot use by"
+        for each in stopped_elsewhere(name, catalogue.production):
+            yield ASKED[each.is_near]
 
 
 def _least(batch: Batch, catalogue: Catalogue) -> InspectionDocument:
@@ -58,9 +65,15 @@ def counting_papers(batch: Batch, catalogue: Catalogue) -> tuple[LotDocument, ..
 
 
 def counts(paper: LotDocument, lot: Lot, least: InspectionDocument, catalogue: Catalogue) -> bool:
-    """Whether a document speaks of this lot, is of the least type that the route asks, and is kept as it was recorded."""
+    """Whether a document speaks of this lot, is of the least type that the route asks, is kept as it was recorded, and somebody or its text says whose it is."""
+    return would_count(paper, lot, least, catalogue) and naming(paper, lot, catalogue.production).is_said
+
+
+def would_count(paper: LotDocument, lot: Lot, least: InspectionDocument, catalogue: Catalogue) -> bool:
+    """The same as far as the record says it."""
     kept = catalogue.production.files.get(f"materials/lots/{paper.file}")
-    is_kept = kept is not None and kept.size_bytes > 0 and kept.sha256 == paper.sha256
+    is_kept = kept is not None and not kept.proves_nothing and kept.sha256 == paper.sha256
+    is_kept = is_kept and not (is_void(paper) or is_void(lot))
     return is_kept and _TYPES.index(paper.type) >= _TYPES.index(least) and as_compared(paper.lot) == as_compared(lot.supplier_lot)
 
 

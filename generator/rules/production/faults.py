@@ -11,6 +11,7 @@ from generator.records.batches import Batch, Counted, Issued, Measured, Returned
 from generator.records.lots import Lot, Opened, Received, UsedUp
 from generator.records.problems import Problem, doubt, wrong
 from generator.records.production import Production
+from generator.rules.blank import blank_texts
 from generator.rules.canonical import fingerprint, from_record, is_well_formed, lines_of, text_in
 from generator.rules.production.checked import count_of, limits_of
 from generator.rules.production.printed import is_printed_text, maker_in
@@ -18,6 +19,8 @@ from generator.rules.production.states import block_of
 
 LONGEST_DAYS = 14
 """No plate stands on a machine longer (common practice, no source)."""
+LONGEST_CALIBRATION_DAYS = 5 * 365 + 1
+"""No gauge is calibrated for longer (common practice, no source)."""
 FEWEST_FIGURES = 4
 """Measured values of which all are alike by more than chance."""
 
@@ -103,6 +106,7 @@ def event_faults(batch: Batch, upto: int | None = None) -> Iterator[Problem]:
         if before and event.on < before:
             yield wrong("BATCH03", "backwards", path=("events", at, "on"), on=event.on, before=before)
         before = event.on if before is None else max(before, event.on)
+        yield from blank_texts(event, ("events", at))
         left = max(batch.count - scrapped, 0)
         if isinstance(event, Scrapped):
             if event.count > left:
@@ -129,12 +133,17 @@ def _measured_faults(event: Measured, at: int, left: int, known: Iterable[str]) 
         path = ("events", at, "checks", nth)
         if each.check not in known:
             yield wrong("BATCH03", "no such check", path=(*path, "check"), check=each.check, known=sorted(known) or None)
+        if (each.calibrated_until - event.on).days > LONGEST_CALIBRATION_DAYS:
+            yield doubt("BATCH03", "calibrated long", path=(*path, "calibrated_until"), gauge=each.gauge, until=each.calibrated_until)
         if not count_of(each):
             yield wrong("BATCH03", "nothing found", path=path, check=each.check)
         elif each.values_mm and (each.passed or each.failed):
             yield wrong("BATCH03", "two ways", path=path, check=each.check)
         elif count_of(each) > left:
             yield wrong("BATCH03", "more values", path=path, check=each.check, count=count_of(each), most=left)
+        for place, value in enumerate(each.values_mm):
+            if value <= 0:
+                yield wrong("BATCH03", "no length", path=(*path, "values_mm", place), check=each.check, value=value)
 
 
 def overlaps(production: Production) -> Iterator[tuple[str, Problem]]:

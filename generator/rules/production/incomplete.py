@@ -8,24 +8,27 @@ from collections.abc import Collection, Iterator
 
 from generator.records.fitted import Gap
 from generator.records.production import Production
+from generator.rules.production.unheld import unheld_files
 from generator.rules.production.unsaid import unsaid_years
 
 
 def gaps_of(production: Production, *, parts: Collection[str] | None = None, recalls: bool = True) -> tuple[Gap, ...]:
-    """Files of fitted/ and lines of them, then records of lots, batches and recalls, then batches whose record was changed.
+    """Files of fitted/ and lines of them, records that others name and that are gone, then records of lots, batches and recalls, then batches
+    whose record was changed.
 
     parts: of records that cannot be read only those that may speak of these; of what part one was that was changed nobody knows.
     recalls: False where it does not matter what else is called back.
     """
-    files = dict.fromkeys(
-        file.partition("#")[0]
+    files = {
+        file.partition("#")[0]: production.apart.get(file)
         for file, part in sorted(production.unread.items())
-        if (parts is None or part is None or part in parts) and (recalls or not file.startswith("recalls/"))
-    )
+        if (parts is None or part is None or part in parts) and (recalls or production.folder_of(file) != "recalls")
+    }
     return (
         *production.gaps,
         *_of_fitted(production),
-        *(Gap(file=file, from_line=1) for file in files),
+        *(Gap(file=file, why="gone") for file in unheld_files(production, parts, recalls=recalls)),
+        *(Gap(file=file, why=why) if why else Gap(file=file, from_line=1) for file, why in files.items()),
         *(Gap(file=f"batches/{name}.yml", why="changed") for name in sorted(production.rewritten)),
     )
 

@@ -2,12 +2,14 @@
 
 Within a day nobody knows the order: what went on counts first, so that a piece may come off on the day on which it went
 on. A removal takes from the position that it names, then from pieces at that place of which nobody said the position;
-one that names none takes those first, then from any position, in the order in which they were first told; of one day
-those that name one come first. What cannot come off, since it does not sit there, is told, and counts for nothing.
+one that names none takes those first, then from any position, in the order of the days on which they were first told and
+of one day by name. Of one day's removals those that name a position come first, of these the ones that nobody saw, and
+of these the lesser: so the order of lines tells nothing. What cannot come off, since it does not sit there, is told, and
+counts for nothing, unless somebody saw that it came off there: then it had gone on by that day without a word.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
@@ -79,16 +81,19 @@ class Sitting:
 
     def takes(self, row: FittedRow) -> int:
         """How many could come off."""
-        positions = self.there.get(_site(row), {})
-        left = row.removed
+        positions = self.there.get((row.fleet, row.vehicle, row.place))
+        if not positions:
+            return 0
+        name, left = row.removed_batch, row.removed
         for key in taken_from(compared(row.position), positions):
             batches = positions[key][1]
-            off = min(left, batches.get(row.removed_batch, 0))
-            if off:
-                left -= off
-                batches[row.removed_batch] -= off
-                if not batches[row.removed_batch]:
-                    del batches[row.removed_batch]
+            there = batches.get(name, 0)
+            if there > left:
+                batches[name] = there - left
+                return row.removed
+            if there:
+                left -= there
+                del batches[name]
         return row.removed - left
 
 
@@ -100,6 +105,8 @@ class Day:
     rows: tuple[FittedRow, ...]
     taken: tuple[tuple[FittedRow, int], ...]
     missing: tuple[Missing, ...]
+    unwritten: tuple[tuple[FittedRow, int], ...]
+    """Removals that were found so, and how many of their pieces must have gone on by then though no line says so."""
     sitting: Sitting
     """The same object for all days: it is as on this day until the next one is asked for."""
 
@@ -113,17 +120,23 @@ def days(rows: Iterable[FittedRow]) -> Iterator[Day]:
 
 
 def _day(day: date, rows: tuple[FittedRow, ...], sitting: Sitting) -> Day:
-    for row in rows:
-        if row.batch:
-            sitting.puts(row)
-    taken, missing = [], []
-    for row in sorted(rows, key=lambda each: not each.position):
-        if row.removed_batch:
-            off = sitting.takes(row)
-            taken.append((row, off))
-            if off < row.removed:
-                missing.append(Missing(row, off, _elsewhere(row, sitting)))
-    return Day(day, rows, tuple(taken), tuple(missing), sitting)
+    for row in sorted((row for row in rows if row.batch), key=lambda each: (compared(each.position), each.position)):
+        sitting.puts(row)
+    taken, missing, unwritten = [], [], []
+    for row in sorted((row for row in rows if row.removed_batch), key=_comes_off):
+        off = sitting.takes(row)
+        if off < row.removed:
+            missing.append(Missing(row, off, _elsewhere(row, sitting)))
+            if row.as_found:
+                unwritten.append((row, row.removed - off))
+                off = row.removed
+        taken.append((row, off))
+    return Day(day, rows, tuple(taken), tuple(missing), tuple(unwritten), sitting)
+
+
+def _comes_off(row: FittedRow) -> tuple[bool, bool, int, str]:
+    """The order of one day's removals, by the rule of the module."""
+    return not row.position, row.as_found, row.removed, compared(row.position)
 
 
 def _elsewhere(row: FittedRow, sitting: Sitting) -> tuple[str, ...]:
@@ -131,10 +144,12 @@ def _elsewhere(row: FittedRow, sitting: Sitting) -> tuple[str, ...]:
     return tuple(text for text, batches in positions.values() if row.removed_batch in batches)
 
 
-def taken_from(key: str, positions: Iterable[str]) -> Iterable[str]:
+def taken_from(key: str, positions: Collection[str]) -> Iterable[str]:
     """The positions that a removal may take from, by the rule of the module."""
     if key:
-        return [each for each in (key, "") if each in positions]
+        if "" not in positions:
+            return (key,) if key in positions else ()
+        return (key, "") if key in positions else ("",)
     return sorted(positions, key=bool)
 
 

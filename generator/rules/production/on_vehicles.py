@@ -2,7 +2,8 @@
 
 What names something that there is not, or more pieces than there are, is an error for good. What should not have been done
 (fitted where the part does not fit, before its release, after it was called back) is an error as long as the pieces sit
-there, and a warning once they have come off: then it is history, and nobody can undo it.
+there, and a warning once they have come off: then it is history, and nobody can undo it. What somebody has found so on the
+vehicle is a warning from the first day: it is there, and only what is written down is looked for.
 """
 
 from collections import Counter, defaultdict
@@ -15,12 +16,14 @@ from generator.records.catalogue import Catalogue
 from generator.records.fitted import FittedRow
 from generator.records.fleets import Fleet
 from generator.records.parts import Fit, Part
-from generator.records.problems import Problem, Severity, Where, wrong
-from generator.records.vehicles import vehicles_in
+from generator.records.problems import Problem, Severity, Where, doubt, wrong
+from generator.records.vehicles import read_alike, vehicles_in
 from generator.rules.production.by_then import may_be_stopped, rejected_before, stopped_before
-from generator.rules.production.ledger import scrapped_off
-from generator.rules.production.moves import Day, Missing, Site, Sitting, days
+from generator.rules.production.moves import Day, Missing, Site, Sitting, compared, days
+from generator.rules.production.refitted import scrapped_off
 from generator.rules.production.states import Stopped, released_on, scrapped
+
+_MAY_BE_FOUND = ("FITTED05", "FITTED06", "FITTED07", "FITTED08", "FITTED09", "FITTED10", "FITTED15")
 
 
 @dataclass(slots=True, kw_only=True)
@@ -36,20 +39,28 @@ class Known:
     catalogue: Catalogue
     numbers: Mapping[str, frozenset[str]]
     """The vehicles of each fleet."""
+    found: frozenset[str] = frozenset()
+    """Batches that somebody found on a vehicle: they can come off, whatever the records say of them."""
+    found_at: frozenset[tuple[Site, str]] = frozenset()
+    """These by the place of a vehicle: of a line before it nobody can tell any more whether its own pieces sit there."""
+    off: Mapping[tuple[str, ...], list[FittedRow]] = field(default_factory=dict)
+    """The lines by which a batch came off a place of a vehicle."""
     _named: dict[tuple[str, ...], tuple[Problem, ...]] = field(default_factory=dict)
     _fits: dict[tuple[str, ...], Fit | None] = field(default_factory=dict)
     _stoppable: dict[str, bool] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, catalogue: Catalogue) -> "Known":
+    def of(cls, catalogue: Catalogue, rows: Iterable[FittedRow]) -> "Known":
         depot = catalogue.depot
-        is_read = not any(each.where.file == "fleets.yml" and each.severity is Severity.ERROR for each in catalogue.problems)
         return cls(
-            fleets=catalogue.fleets if catalogue.fleets or is_read else None,
+            fleets=catalogue.fleets if catalogue.fleets or fleets_are_read(catalogue) else None,
             roles=frozenset(each.id for each in depot.roles) if depot else None,
             parts={each.number: each.part for each in reversed(catalogue.parts) if each.part},
             catalogue=catalogue,
             numbers={id_: frozenset(fleet.numbers) for id_, fleet in catalogue.fleets.items()},
+            found=frozenset(row.batch for row in rows if row.as_found),
+            found_at=frozenset((Site(row.fleet, row.vehicle, row.place), row.batch) for row in rows if row.as_found),
+            off=_off_by_place(rows),
         )
 
     def batch(self, name: str) -> Batch | None:
@@ -78,15 +89,24 @@ class Known:
             self._stoppable[row.batch] = may_be_stopped(row.batch, batch, production)
         return stopped_before(row.batch, batch, production, row.day) if self._stoppable[row.batch] else None
 
+    def spelt(self, name: str) -> str | None:
+        """The batch that there is, whose number differs in zeros before it alone: a label has one way to be read."""
+        return next((each for each in self.catalogue.production.batches if read_alike(each) == read_alike(name)), None)
+
     def is_unread(self, name: str) -> bool:
-        return f"batches/{name}.yml" in self.catalogue.production.unread
+        return self.catalogue.production.may_be_unread("batches", name)
 
 
 @dataclass(slots=True)
 class _Gone:
-    """How many pieces of each batch went on and came off by a day, as the days go by."""
+    """How many pieces of each batch were taken to be fitted and came off by a day, as the days go by."""
 
     fitted: Counter[str] = field(default_factory=Counter)
+    """From the stock: those that went on again (refitted.py) are not among them."""
+    again: Counter[str] = field(default_factory=Counter)
+    found: Counter[str] = field(default_factory=Counter)
+    """Of what was found so on a vehicle, the pieces that no other line nor the stock accounts for may be so many."""
+    first_found: dict[str, FittedRow] = field(default_factory=dict)
     off: defaultdict[str, Counter[date]] = field(default_factory=lambda: defaultdict(Counter))
     early: dict[str, FittedRow] = field(default_factory=dict)
     """The first line of a batch that is dated before its release."""
@@ -97,20 +117,25 @@ def row_problems(catalogue: Catalogue, rows: Iterable[FittedRow] | None = None) 
 
     Nothing is asked here of the day of today: see `days_to_come`.
     """
-    known, gone = Known.of(catalogue), _Gone()
     listed = tuple(catalogue.production.fitted if rows is None else rows)
+    known, gone = Known.of(catalogue, listed), _Gone()
     found = [(row, problem) for row in listed for problem in known.unnamed(row)]
-    astray = {id(row) for row, _ in found}
+    astray = {id(row) for row, problem in found if not may_be_found(problem)}
     crowded: list[tuple[FittedRow, Problem]] = []
+    crowds = _Crowds()
     sitting = Sitting()
     for day in days(listed):
         sitting = day.sitting
-        found += [(each.row, _not_there(each, known)) for each in day.missing]
+        found += [(each.row, _milder(_not_there(each, known), is_mild=_is_short_by_found(each.row, known))) for each in day.missing]
         found += _none_left(day, known, gone)
-        crowded += _too_many(day, known)
+        crowded += _too_many(day, known, crowds)
         found += [(row, each) for row in day.rows if row.batch and id(row) not in astray for each in _should_not(row, known)]
     found += crowded
     return [_weighed(row, problem, known, sitting).at(Where(row.file, row.line)) for row, problem in found]
+
+
+def fleets_are_read(catalogue: Catalogue) -> bool:
+    return not any(each.where.file == "fleets.yml" and each.severity is Severity.ERROR for each in catalogue.problems)
 
 
 def to_come(rows: Iterable[FittedRow], today: date) -> list[Problem]:
@@ -134,12 +159,21 @@ def _names(row: FittedRow, known: Known) -> Iterator[Problem]:
     if known.roles is not None and row.by not in known.roles:
         yield wrong("FITTED04", "no role", role=row.by, roles=tuple(sorted(known.roles)))
     for name in dict.fromkeys(filter(None, (row.batch, row.removed_batch))):
-        if known.batch(name) is None and not known.is_unread(name):
-            yield wrong("FITTED04", "no batch", batch=name)
+        if known.batch(name) is None and not known.is_unread(name) and (name == row.batch or name not in known.found):
+            own = known.spelt(name)
+            yield wrong("FITTED04", "other spelling", batch=name, own=own) if own else wrong("FITTED04", "no batch", batch=name)
+
+
+def may_be_found(problem: Problem) -> bool:
+    """Whether it speaks against what may be so on the vehicle all the same; the rest cannot be, or cannot be read."""
+    return problem.code in _MAY_BE_FOUND or problem.key == "no batch"
 
 
 def _not_there(missing: Missing, known: Known) -> Problem:
     row = missing.row
+    if not missing.sat and (other := _taken_by(row, known.off[_off_at(row)])):
+        line = f"{other.file}:{other.line}"
+        return wrong("FITTED10", "off already", batch=row.removed_batch, line=line, on=other.day, vehicle=row.vehicle, place=_place(row, known))
     if missing.elsewhere:
         return wrong(
             "FITTED10", "other position", removed=row.removed, batch=row.removed_batch, sat=missing.sat, vehicle=row.vehicle,
@@ -153,49 +187,134 @@ def _not_there(missing: Missing, known: Known) -> Problem:
     )  # fmt: skip
 
 
+def _milder(problem: Problem, *, is_mild: bool) -> Problem:
+    """A warning of a line that would be right without what was found so."""
+    return replace(problem, severity=Severity.WARNING) if is_mild else problem
+
+
+def _is_short_by_found(row: FittedRow, known: Known) -> bool:
+    return any(each.as_found and each.day <= row.day for each in known.off[_off_at(row)])
+
+
+def _off_by_place(rows: Iterable[FittedRow]) -> Mapping[tuple[str, ...], list[FittedRow]]:
+    found: defaultdict[tuple[str, ...], list[FittedRow]] = defaultdict(list)
+    for row in rows:
+        if row.removed_batch:
+            found[_off_at(row)].append(row)
+    return found
+
+
+def _off_at(row: FittedRow) -> tuple[str, ...]:
+    return (row.fleet, row.vehicle, row.place, row.removed_batch)
+
+
+def _taken_by(row: FittedRow, alike: Iterable[FittedRow]) -> FittedRow | None:
+    """The last line that took the same batch off the same place by then."""
+    here = compared(row.position)
+    by_then = (each for each in alike if each is not row and each.day <= row.day and (not here or compared(each.position) in {"", here}))
+    return max(by_then, key=lambda each: each.day, default=None)
+
+
 def _none_left(day: Day, known: Known, gone: _Gone) -> Iterator[tuple[FittedRow, Problem]]:
-    """The first line of a batch by which more is fitted than was printed and not scrapped by that day, and each after it."""
+    """The first line of a batch by which more is fitted than was printed and not scrapped by that day, and each after it.
+
+    What was found so comes last: it takes no piece away from a line that is right.
+    """
     for row, off in day.taken:
         gone.off[row.removed_batch][day.on] += off
-    for row in day.rows:
-        batch = known.batch(row.batch) if row.batch else None
-        if batch is None:
-            continue
-        before = gone.fitted[row.batch]
-        gone.fitted[row.batch] += row.count
-        if is_before_release(row, batch):
-            gone.early.setdefault(row.batch, row)
-        events = [each for each in batch.events if each.on <= day.on]
-        scrap = scrapped(events)
-        left = batch.count - (scrap - scrapped_off(events, gone.off[row.batch])) - before
-        if row.count > left:
-            yield row, _ran_out(row, batch, max(left, 0), scrap, gone.early.get(row.batch))
+    went = [(row, row.batch, row.count) for row in day.rows if row.batch]
+    went += [(row, row.removed_batch, count) for row, count in day.unwritten]
+    for row, name, count in sorted(went, key=lambda each: each[0].as_found) if known.found or day.unwritten else went:
+        batch = known.batch(name)
+        if batch and (problem := _drawn(row, name, batch, count, gone)):
+            yield row, problem
 
 
-def _ran_out(row: FittedRow, batch: Batch, left: int, scrap: int, early: FittedRow | None) -> Problem:
-    """early: the first line of the batch that is dated before its release, which may be the one that is wrong."""
-    if early is None or early is row:
-        return wrong("FITTED07", "none left", batch=row.batch, count=row.count, left=left, printed=batch.count, scrap=scrap)
-    return wrong(
-        "FITTED07", "none left since early", batch=row.batch, count=row.count, left=left, printed=batch.count, scrap=scrap,
-        early=f"{early.file}:{early.line}", on=early.day,
-    )  # fmt: skip
+def _drawn(row: FittedRow, name: str, batch: Batch, count: int, gone: _Gone) -> Problem | None:
+    """What speaks against these pieces, which are counted as gone from now on."""
+    before = gone.fitted[name]
+    gone.fitted[name] += count
+    if is_before_release(row, batch) and not row.as_found:
+        gone.early.setdefault(name, row)
+    if row.as_found:
+        gone.found[name] += count
+        gone.first_found.setdefault(name, row)
+    events = [each for each in batch.events if each.on <= row.day]
+    scrap, scrap_off = scrapped(events), scrapped_off(events, gone.off[name])
+    left = batch.count - (scrap - scrap_off) - before
+    if count <= left:
+        return None
+    again = max(min(count - left, gone.found[name], sum(gone.off[name].values()) - scrap_off), 0)
+    if again:
+        gone.fitted[name] -= again
+        gone.found[name] -= again
+        gone.off[name][row.day] -= again
+    if again >= count - left:
+        return doubt("FITTED07", "again", batch=name, count=count, again=again) if row.as_found else None
+    ran_out = _ran_out(row, _Short(name, count, max(left, 0), batch.count, scrap), gone)
+    return _milder(ran_out, is_mild=count - left - again <= gone.found[name])
 
 
-def _too_many(day: Day, known: Known) -> Iterator[tuple[FittedRow, Problem]]:
+@dataclass(frozen=True, slots=True)
+class _Short:
+    """More of a batch than there was."""
+
+    batch: str
+    count: int
+    left: int
+    printed: int
+    scrap: int
+
+
+def _ran_out(row: FittedRow, of: _Short, gone: _Gone) -> Problem:
+    """With the first line of the batch that is dated before its release, or was found so, which may be the one that is wrong."""
+    early, found = gone.early.get(of.batch), gone.first_found.get(of.batch)
+    if early and early is not row:
+        return wrong(
+            "FITTED07", "none left since early", batch=of.batch, count=of.count, left=of.left, printed=of.printed, scrap=of.scrap,
+            early=f"{early.file}:{early.line}", on=early.day,
+        )  # fmt: skip
+    if found and not row.as_found:
+        return wrong(
+            "FITTED07", "none left since found", batch=of.batch, count=of.count, left=of.left, printed=of.printed, scrap=of.scrap,
+            found=f"{found.file}:{found.line}", on=found.day,
+        )  # fmt: skip
+    return wrong("FITTED07", "none left", batch=of.batch, count=of.count, left=of.left, printed=of.printed, scrap=of.scrap)
+
+
+@dataclass(slots=True)
+class _Crowds:
+    """Where more of a part was found than one vehicle has there, as the days go by."""
+
+    most: dict[tuple[Site, str], int] = field(default_factory=dict)
+    """So many were found there, and are there still."""
+    found: Counter[tuple[Site, str]] = field(default_factory=Counter)
+    """Of what went on there what was found so."""
+
+
+def _too_many(day: Day, known: Known, crowds: _Crowds) -> Iterator[tuple[FittedRow, Problem]]:
     """More of a part at a place than one vehicle has there, all its batches together, at the end of the day."""
     last: dict[tuple[Site, str], FittedRow] = {}
     for row in day.rows:
         batch = known.batch(row.batch) if row.batch else None
         if batch:
-            last[Site(row.fleet, row.vehicle, row.place), batch.part] = row
+            key = Site(row.fleet, row.vehicle, row.place), batch.part
+            last[key] = row if row.as_found or key not in last or not last[key].as_found else last[key]
+            crowds.found[key] += row.count if row.as_found else 0
     for (site, number), row in last.items():
         fit = known.fit(number, row)
         count = _of_part(number, site, known, day.sitting) if fit else 0
-        if fit and count > fit.per_vehicle:
-            yield row, wrong(
+        if fit and count > (fit.per_vehicle if row.as_found else crowds.most.get((site, number), fit.per_vehicle)):
+            is_by_found = count - crowds.found[site, number] <= fit.per_vehicle
+            if row.as_found or is_by_found:
+                crowds.most[site, number] = count
+            too_many = wrong(
                 "FITTED06", "too many", part=number, count=count, most=fit.per_vehicle, vehicle=row.vehicle, place=_place(row, known),
             )  # fmt: skip
+            yield row, _milder(too_many, is_mild=is_by_found)
+    for (site, number), most in [*crowds.most.items()]:
+        if (count := _of_part(number, site, known, day.sitting)) < most:
+            crowds.most[site, number] = count
 
 
 def _of_part(number: str, site: Site, known: Known, sitting: Sitting) -> int:
@@ -241,10 +360,12 @@ def _unreleased(row: FittedRow, batch: Batch) -> Iterator[Problem]:
 
 def _weighed(row: FittedRow, problem: Problem, known: Known, sitting: Sitting) -> Problem:
     """A warning once the pieces have come off; what is wrong in itself stays an error."""
+    if row.as_found and may_be_found(problem):
+        problem = replace(problem, severity=Severity.WARNING)
     site = Site(row.fleet, row.vehicle, row.place)
     match problem.code:
         case "FITTED05" | "FITTED08" | "FITTED09":
-            stands = row.batch in sitting.at(site)
+            stands = row.batch in sitting.at(site) and (site, row.batch) not in known.found_at
         case "FITTED06":
             batch = known.batch(row.batch)
             fit = known.fit(batch.part, row) if batch else None

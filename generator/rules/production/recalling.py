@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
@@ -12,8 +12,9 @@ from generator.records.recalls import CalledBack, Recall
 from generator.records.vehicles import order_of
 from generator.rules.production.ledger import Ledger, ledger, sitting_on
 from generator.rules.production.moves import Site, Spot
-from generator.rules.production.states import called_back, speaks_of
-from generator.rules.production.tracing import CameOff, Carried, as_people_count, of_all
+from generator.rules.production.states import Stopped, block_of, called_back, speaks_of, stops_of
+from generator.rules.production.taken_off import TakenOff, fates_of
+from generator.rules.production.tracing import Carried, of_all
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,10 +36,12 @@ class Elsewhere:
     count: int
     to: str = ""
     """Of those that are out: to whom, as it was written."""
-    spot: Spot | None = None
-    """Of those that came off: where they sat."""
+    more: int = 0
+    """Of the shelf: how many more (fewer: below nothing) were counted than is written down."""
     on: date | None = None
-    """The last day on which any of them came off."""
+    """The day of that count."""
+    off: TakenOff | None = None
+    """Of those that came off: where they sat, and what was scrapped of them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +56,9 @@ class Reach:
     spots: tuple[Carried, ...]
     """What still sits on vehicles, position by position."""
     elsewhere: tuple[Elsewhere, ...]
+    """What has to be found besides: shelf and handed out by batch, then what came off by vehicle."""
+    scrapped: tuple[TakenOff, ...]
+    """What came off and was scrapped since, all of it."""
     shelf: int
     out: int
 
@@ -69,6 +75,16 @@ class Reach:
         """Pieces of a batch that are somewhere and have to be found."""
         sitting = sum(each.count for each in self.spots if each.batch == batch)
         return sitting + sum(each.count for each in self.elsewhere if each.batch == batch)
+
+    @property
+    def off(self) -> int:
+        """How many came off and were not scrapped."""
+        return sum(each.count for each in self.elsewhere if each.kind == "came_off")
+
+    @property
+    def to_find(self) -> int:
+        """All pieces that are anywhere."""
+        return self.sits + sum(each.count for each in self.elsewhere)
 
     @property
     def visited(self) -> int:
@@ -106,16 +122,33 @@ def reach_of(recall: Recall, production: Production) -> Reach:
     sat |= sits
     visits = sorted((Visit(site=site, sat=count, sits=sits[site]) for site, count in sat.items()), key=_order)
     balances = [now.balances[name] for name in recorded]
-    every = of_all(production)
+    every, meant = of_all(production), set(batches)
+    fates = fates_of(replace(every, came_off=tuple(each for each in every.came_off if each.batch in meant)))
+    off = [each for own in fates.values() for each in own]
     return Reach(
         batches=batches,
         unrecorded=unrecorded,
         visits=tuple(visits),
-        spots=tuple(each for each in every.carried if each.batch in batches),
-        elsewhere=(*_put_by(recorded, production, now), *_taken_off(each for each in every.came_off if each.batch in batches)),
-        shelf=sum(max(each.shelf, 0) for each in balances),
+        spots=tuple(each for each in every.carried if each.batch in meant),
+        elsewhere=(*_put_by(recorded, production, now), *_to_find(off)),
+        scrapped=tuple(each for each in off if not each.count),
+        shelf=sum(each.lies for each in balances),
         out=sum(max(each.out, 0) for each in balances),
     )
+
+
+def stopping_still(name: str, recall: Recall, production: Production, day: date) -> tuple[tuple[Stopped, tuple[str, ...]], ...]:
+    """What stops its batches besides this recall, each with the batches; a block of its own lot also where nothing was printed from it."""
+    others = replace(production, recalls={other: each for other, each in production.recalls.items() if other != name})
+    found: dict[Stopped, list[str]] = {}
+    for batch_name, batch in sorted(production.batches.items()):
+        for each in stops_of(batch_name, batch, others, day) if speaks_of(recall, batch_name, batch) else ():
+            found.setdefault(each, []).append(batch_name)
+    lot = production.lots.get(recall.lot) if recall.lot else None
+    block = block_of(lot, day) if lot else None
+    if block and not any(each.lot == recall.lot for each in found):
+        found[Stopped(block.on, block.by, block.why, None, recall.lot)] = []
+    return tuple((each, tuple(batches)) for each, batches in found.items())
 
 
 def _is_told(batch: str, production: Production) -> bool:
@@ -125,22 +158,17 @@ def _is_told(batch: str, production: Production) -> bool:
 def _put_by(batches: Iterable[str], production: Production, now: Ledger) -> Iterator[Elsewhere]:
     for name in batches:
         balance, events = now.balances[name], production.batches[name].events
-        if balance.shelf > 0:
-            yield Elsewhere(kind="shelf", batch=name, count=balance.shelf)
+        if balance.lies:
+            yield Elsewhere(kind="shelf", batch=name, count=balance.lies, more=balance.more, on=balance.newest.on if balance.newest else None)
         if balance.out > 0:
             to = dict.fromkeys(each.to for each in events if isinstance(each, Issued) and each.to)
             yield Elsewhere(kind="out", batch=name, count=balance.out, to="; ".join(to))
 
 
-def _taken_off(came_off: Iterable[CameOff]) -> Iterator[Elsewhere]:
-    """By place of a vehicle and batch; positions of one place stand together."""
-    found: dict[tuple[Site, str], list[CameOff]] = {}
-    for each in came_off:
-        found.setdefault((Site(*each.spot[:3]), each.batch), []).append(each)
-    for (site, name), alike in found.items():
-        positions = sorted({each.spot.position for each in alike if each.spot.position}, key=as_people_count)
-        spot, last = Spot(*site, "; ".join(positions)), max(each.on for each in alike)
-        yield Elsewhere(kind="came_off", batch=name, count=sum(each.count for each in alike), spot=spot, on=last)
+def _to_find(off: Iterable[TakenOff]) -> list[Elsewhere]:
+    """In the order in which vehicles are visited."""
+    found = (Elsewhere(kind="came_off", batch=each.batch, count=each.count, off=each) for each in off if each.count)
+    return sorted(found, key=lambda each: (_of_site(each.off.spots[0].site), each.batch) if each.off else ())
 
 
 def _at(sitting: Iterable[tuple[Spot, Mapping[str, int]]], batches: Iterable[str]) -> Counter[Site]:
@@ -153,4 +181,8 @@ def _at(sitting: Iterable[tuple[Spot, Mapping[str, int]]], batches: Iterable[str
 
 
 def _order(each: Visit) -> tuple[object, ...]:
-    return (not each.sits, each.site.fleet, order_of(each.site.vehicle), each.site.place)
+    return (not each.sits, _of_site(each.site))
+
+
+def _of_site(site: Site) -> tuple[object, ...]:
+    return (site.fleet, order_of(site.vehicle), site.place)

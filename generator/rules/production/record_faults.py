@@ -9,13 +9,15 @@ from itertools import pairwise
 from typing import Protocol
 
 from generator.records.base import as_compared
-from generator.records.lots import Blocked, Dried, Lot, Opened, Received, Unblocked, UsedUp
+from generator.records.free_texts import is_void
+from generator.records.lots import Blocked, Compared, Dried, Lot, Opened, Received, Unblocked, UsedUp
 from generator.records.machines import CouponProperty, Machine
 from generator.records.makers import Maker
 from generator.records.materials import Material
 from generator.records.problems import Problem, doubt, wrong
 from generator.records.production import Production
 from generator.records.recalls import CalledBack, Recall
+from generator.rules.blank import blank_texts
 
 _BELOW_NOTHING = frozenset({CouponProperty.DEVIATION})
 """Properties that may be less than nothing."""
@@ -37,6 +39,7 @@ def lot_record_faults(lot: Lot) -> Iterator[Problem]:
     for at, before in _backwards(lot.events):
         yield wrong("LOT02", "backwards", path=("events", at, "on"), on=lot.events[at].on, before=before)
     yield from _lot_events(lot)
+    yield from blank_texts(lot)
 
 
 def shared_documents(name: str, lot: Lot, production: Production) -> Iterator[Problem]:
@@ -58,6 +61,7 @@ def is_same_lot(one: Lot, other: Lot) -> bool:
 
 def _lot_events(lot: Lot) -> Iterator[Problem]:
     blocked = used_up = opened = was_received = False
+    papers = {each.sha256 for each in lot.inspection_documents}
     keeps_opening = any(isinstance(each, Opened) for each in lot.events)
     for at, each in enumerate(lot.events):
         path = ("events", at, "what")
@@ -69,6 +73,8 @@ def _lot_events(lot: Lot) -> Iterator[Problem]:
             was_received = True
         elif isinstance(each, Unblocked) and not blocked:
             yield wrong("LOT02", "no block", path=path)
+        elif isinstance(each, Compared) and each.sha256 not in papers:
+            yield wrong("LOT02", "no such document", path=("events", at, "sha256"), reference=each.reference)
         elif isinstance(each, UsedUp) and used_up:
             yield wrong("LOT02", "used up twice", path=path)
         elif isinstance(each, Opened | Dried) and used_up:
@@ -77,7 +83,7 @@ def _lot_events(lot: Lot) -> Iterator[Problem]:
             yield doubt("LOT02", "dried closed", path=path)
         opened = opened or isinstance(each, Opened)
         used_up = used_up or isinstance(each, UsedUp)
-        blocked = isinstance(each, Blocked) or (blocked and not isinstance(each, Unblocked))
+        blocked = isinstance(each, Blocked) or (blocked and (not isinstance(each, Unblocked) or is_void(each)))
     if not was_received:
         yield doubt("LOT02", "never received", path=("events",))
 
@@ -85,6 +91,7 @@ def _lot_events(lot: Lot) -> Iterator[Problem]:
 def machine_faults(machine: Machine, makers: Mapping[str, Maker], materials: Mapping[str, Material]) -> Iterator[Problem]:
     """Its qualifications and their coupons."""
     maker = makers.get(machine.maker)
+    yield from blank_texts(machine)
     for at, each in enumerate(machine.qualifications):
         path = ("qualifications", at)
         if each.valid_until < each.qualified_on:
@@ -118,7 +125,8 @@ def recall_faults(recall: Recall) -> Iterator[Problem]:
         if is_call == called:
             key = "called twice" if is_call else "not called"
             yield wrong("RECALL01", key, path=("events", at, "what"))
-        called = is_call
+        called = is_call or (called and is_void(each))
+    yield from blank_texts(recall)
 
 
 def _backwards(events: Iterable[_Dated]) -> Iterator[tuple[int, date]]:

@@ -3,11 +3,13 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Literal
 
 from generator.records.batches import Batch, BatchEvent, Released, Scrapped
-from generator.records.lots import Blocked, Lot, Unblocked, UsedUp
+from generator.records.free_texts import is_void
+from generator.records.lots import Blocked, Lot, LotEvent, Unblocked, UsedUp
 from generator.records.production import Production
-from generator.records.recalls import CalledBack, Lifted, Recall
+from generator.records.recalls import CalledBack, Lifted, Recall, RecallEvent
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +34,21 @@ def is_used_up(lot: Lot, day: date) -> bool:
     return any(isinstance(each, UsedUp) and each.on <= day for each in lot.events)
 
 
+def lot_word(name: str, lot: Lot, production: Production, day: date) -> Literal["called back", "blocked", "used up", "in use"]:
+    """How it stands, in a word: what stops it comes first, and a recall before its block."""
+    stops = stops_of_lot(name, production, day)
+    if stops:
+        return "called back" if stops[0].recall else "blocked"
+    return "used up" if is_used_up(lot, day) else "in use"
+
+
+def is_end(event: LotEvent | RecallEvent) -> bool:
+    """Whether it ends what stopped pieces; one that says nothing ends nothing."""
+    return isinstance(event, Unblocked | Lifted) and not is_void(event)
+
+
 def block_of(lot: Lot, day: date, *, before: date | None = None) -> Blocked | None:
-    """The block that stands on `day`; noted ones count on any day, as withdrawals do, so `day` only lets an end come.
+    """The block that stands on `day`; noted ones count on any day, as withdrawals do, so `day` only lets an end come. No end is one that says nothing.
 
     before: only blocks of an earlier day than that count, where it is asked what was known by then.
     """
@@ -41,7 +56,7 @@ def block_of(lot: Lot, day: date, *, before: date | None = None) -> Blocked | No
     for each in lot.events:
         if isinstance(each, Blocked):
             standing = standing or (each if before is None or each.on < before else None)
-        elif isinstance(each, Unblocked) and each.on <= day:
+        elif is_end(each) and each.on <= day:
             standing = None
     return standing
 
@@ -52,7 +67,7 @@ def called_back(recall: Recall, day: date, *, before: date | None = None) -> Cal
     for each in recall.events:
         if isinstance(each, CalledBack):
             standing = standing or (each if before is None or each.on < before else None)
-        elif isinstance(each, Lifted) and each.on <= day:
+        elif is_end(each) and each.on <= day:
             standing = None
     return standing
 
@@ -80,6 +95,23 @@ def stops_of(name: str, batch: Batch, production: Production, day: date, *, befo
         if block and lot_id not in named:
             found.append(Stopped(block.on, block.by, block.why, None, lot_id))
     return tuple(found)
+
+
+def stops_of_lot(name: str, production: Production, day: date) -> tuple[Stopped, ...]:
+    """Every recall of a lot that stands, and its block where none speaks of it: what keeps anything from being printed of it."""
+    found = [
+        Stopped(call.on, call.by, call.why, number, name)
+        for number, recall in sorted(production.recalls.items())
+        if recall.lot == name and (call := called_back(recall, day))
+    ]
+    lot = production.lots.get(name)
+    block = block_of(lot, day) if lot else None
+    return (*found, *([Stopped(block.on, block.by, block.why, None, name)] if block and not found else []))
+
+
+def lifted(name: str, batch: Batch, production: Production, day: date) -> tuple[str, ...]:
+    """The recalls that spoke of this batch and do not stand any more."""
+    return tuple(number for number, each in sorted(production.recalls.items()) if speaks_of(each, name, batch) and not called_back(each, day))
 
 
 def recalled_revision(number: str, revision: str, recalls: Mapping[str, Recall], day: date) -> Stopped | None:

@@ -13,8 +13,8 @@ from generator.records.catalogue import Catalogue
 from generator.records.fitted import FittedRow, Why
 from generator.records.production import Production
 from generator.records.vehicles import order_of
-from generator.rules.production.ledger import Balance, ledger
-from generator.rules.production.moves import Site, Spot, compared, days
+from generator.rules.production.ledger import Balance, ledger, moved_days
+from generator.rules.production.moves import Spot, compared
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,12 +157,12 @@ def _traced(
 
 @lru_cache(4)
 def _all(production: Production) -> tuple[tuple[Carried, ...], tuple[CameOff, ...]]:
-    since: dict[tuple[Site, str, str], date] = {}
+    since: dict[tuple[tuple[str, ...], str, str], date] = {}
     off: list[CameOff] = []
-    for day in days(production.fitted):
+    for day in moved_days(production):
         for row in day.rows:
             if row.batch:
-                since[Site(row.fleet, row.vehicle, row.place), compared(row.position), row.batch] = row.day
+                since[(row.fleet, row.vehicle, row.place), compared(row.position), row.batch] = row.day
         taken = {(row.file, row.line): count for row, count in day.taken}
         for row in day.rows:
             count = taken.get((row.file, row.line), 0) if row.removed_batch else row.removed
@@ -170,7 +170,7 @@ def _all(production: Production) -> tuple[tuple[Carried, ...], tuple[CameOff, ..
                 off.append(_came_off(row, count, production))
     sitting = ledger(production).sitting
     carried = [
-        _carried(spot, name, count, since[Site(*spot[:3]), compared(spot.position), name], production)
+        _carried(spot, name, count, since[spot[:3], compared(spot.position), name], production)
         for spot, there in sitting.items()
         for name, count in there.items()
     ]

@@ -13,8 +13,7 @@ from functools import lru_cache
 from generator.records.batches import Batch, Issued
 from generator.records.problems import Problem, Where, doubt, wrong
 from generator.records.production import Production
-from generator.rules.production.ledger import Balance, issued, ledger
-from generator.rules.production.moves import days
+from generator.rules.production.ledger import Balance, issued, ledger, moved_days
 
 PATIENCE = timedelta(days=30)
 """Longer than anything lies issued before its line comes in (common practice, no source)."""
@@ -30,7 +29,7 @@ def unsaid_years(production: Production) -> Mapping[str, tuple[int, ...]]:
     for name, batch in production.batches.items():
         for began, ended in (*_of_counts(batch, balances[name]), *_of_issues(batch, balances[name], newest, is_kept=production.keeps_fitted)):
             found[name] |= {year for year in range(max(began.year, first), ended.year + 1) if year not in there}
-    for day in days(production.fitted):
+    for day in moved_days(production):
         for each in day.missing:
             gone = production.batches.get(each.row.removed_batch)
             if gone:

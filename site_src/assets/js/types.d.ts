@@ -3,6 +3,7 @@
 
 interface Spares {
   vehicles: VehiclesRoom;
+  labels: LabelsRoom;
   judge: JudgeRoom;
   finder: FinderRoom;
   request: RequestRoom;
@@ -71,8 +72,14 @@ interface PartData {
   batches: [string, string][];
   /** What is known of pieces, beside what is of no piece at all. */
   pieces: Facts[];
+  /** Batches whose record cannot be read, with the place of the mistake; left out where there is none. */
+  mistaken?: Record<string, string>;
   revision: string | null;
+  /** What sits on vehicles and must not, or of which nobody can say so. */
+  sitting?: SittingTold[];
 }
+/** Fleet, vehicle, place, position, how many, batch, what speaks against it, recall, and the page of the vehicle; "" for what there is not. */
+type SittingTold = [string, string, string, string, number, string, string, string, string];
 
 /** The batch of the piece in the hand, "" for a piece without one, null where nobody has said; and the `unknown_piece` of a copy. */
 interface Piece {
@@ -88,6 +95,7 @@ interface Step {
   needed: string[];
   otherwise: string;
   tells_force: boolean;
+  open_by?: string;
 }
 
 /** Words for one thing and for several. */
@@ -116,13 +124,14 @@ interface Words {
   working: {
     order: Record<"legend" | "count" | "vehicle" | "choose" | "stock" | "needed_by" | "mail" | "subject" | "wrong_count" | "wrong_vehicle" | "wrong_no_day" | "wrong_day" | "wrong_far" | "wrong_fit" | "own_verdict" | "anew" | "missing" | "other_vehicle" | "test_piece" | "test", string>;
     question: { says: string; copied: string };
-    piece: Record<"heading" | "any" | "one" | "one_none" | "says" | "says_any" | "button" | "none" | "field" | "other" | "drop" | "this" | "none_of" | "ordered" | "ordered_none" | "asked" | "asked_none" | "unknown" | "unreadable" | "of_other" | "open" | "meant" | "label_number" | "label_revision", string> & { others: Counted };
+    not_good: Record<"stopped" | "asked" | "line" | "do_stopped" | "do_asked" | "paper_stopped" | "paper_asked" | "write_down" | "whole", string> & { why: Record<string, string> };
+    piece: Record<"heading" | "any" | "one" | "one_none" | "says" | "says_any" | "button" | "none" | "field" | "other" | "drop" | "this" | "none_of" | "ordered" | "ordered_none" | "asked" | "asked_none" | "unknown" | "mistaken" | "unreadable" | "of_other" | "open" | "meant" | "label_number" | "label_revision" | "label_two" | "without" | "shelf_no" | "shelf_ask", string> & { others: Counted };
     measure: Record<"heading" | "field" | "is_in" | "low" | "high" | "unread" | "out" | "all_in" | "next", string>;
     beside: Record<"says" | "choose" | "mark" | "first" | "second" | "size" | "unread" | "photo" | "part" | "caution" | "no_picture", string>;
     check: { kept: string; unkept: string; done: string; anew: string };
     turn: Record<string, string>;
     true_size: Record<"heading" | "close" | "seen_from" | "lay" | "size" | "check" | "anew" | "print" | "sheet" | "paper_check" | "scale_none" | "scale_other" | "scale_zoomed" | "with_card" | "with_ruler" | "card" | "ruler" | "slider" | "smaller" | "larger" | "set" | "too_narrow" | "not_possible" | "zoomed" | "not_here", string> & { sides: Record<string, string> };
-    paper: Record<"short" | "long" | "more" | "code" | "code_number" | "code_alt" | "measured", string>;
+    paper: Record<"short" | "long" | "more" | "code" | "code_number" | "not_fitted" | "code_alt" | "measured", string>;
   };
   offline: Record<string, string>;
   finder: FinderWords;
@@ -169,6 +178,12 @@ interface FinderWords {
   all: Counted;
   broken: string;
   with_label: string;
+  must_come_off: string;
+  two_labels: string;
+  label_meant: string;
+  which_piece: string;
+  unread_beside: string;
+  to_ask: string;
   see_page: string;
   more_stands: string;
   why: Record<string, string>;
@@ -186,7 +201,17 @@ interface FinderData {
   facts: { names: string[]; values: FactValue[]; permits: number[][] };
   /** What is known of pieces, beside what is of no piece at all. */
   pieces: Facts[];
+  /** Lots and recalls, each with the batches that it speaks of. */
+  things?: Record<string, ThingRow>;
   records: PartRecord[];
+}
+interface ThingRow {
+  batches: string[];
+  /** Whether it is called back or blocked. */
+  is_stopped: boolean;
+  /** The supplier's, of a stopped lot. */
+  number?: string;
+  is_recall: boolean;
 }
 
 /** Fleet and place as indexes, ranges of vehicles, revision of the label, permits as indexes; of a part with batches what each
@@ -211,6 +236,8 @@ interface PartRecord {
   checks?: { name: string; mm: number; round: boolean; feature?: string; allowed?: number[] }[];
   features?: { name: string; mm: number; feature: string; pitch?: number; side?: string }[];
   looks?: string[];
+  /** What sits on vehicles and must not: fleet as a place in `fleets`, vehicle, how many, whether any has to come off. */
+  sitting?: [number, string, number, boolean][];
   /** Sizes of the model that the record does not name, by kind: size, how many, pitch. */
   modelled?: Record<string, number[][]>;
   other_hand?: string;
@@ -222,11 +249,18 @@ interface PartRecord {
   on_shelf?: number;
   /** Its batches with their revisions, the oldest first. */
   batches?: [string, string][];
+  /** Of the part as it is now. */
+  revision?: string;
 }
 
 /** generator/pages/finder/spoken/<language>.yml */
 interface Language {
   fillers: string[];
+  /** Beside a known piece, see finder/understood.js. */
+  asking: string[];
+  leading: string[];
+  numbering: string[];
+  joining: string[];
   about: string[];
   by: string[];
   glue: string[];
@@ -367,7 +401,8 @@ interface FittedPart {
   revision: string;
   fits: [string, string, string[], number][];
   batches: [string, string][];
-  positions: Record<string, { names: string[]; one_each: boolean }>;
+  /** `sits`, where each carries one: of each vehicle which of the names (-1: nobody said) and the batch there. */
+  positions: Record<string, { names: string[]; one_each: boolean; sits?: Record<string, [number, string][]> }>;
 }
 /** generator/pages/role_choice.py; `first`: one of those that most likely fill in the form. */
 interface ChosenRole {
@@ -375,7 +410,7 @@ interface ChosenRole {
   name: string;
   first: boolean;
 }
-type FittedWords = Record<"title" | "no_part" | "of_part" | "optional" | "choose_role" | "stands" | "stands_unknown" | "stands_says" | "add" | "unkept" | "back" | "meant" | "position_other" | "position_new" | "other_role" | "last_role", string>
+type FittedWords = Record<"title" | "no_part" | "of_part" | "optional" | "choose_role" | "stands" | "is_of_other" | "open_other" | "stands_unknown" | "stands_says" | "add" | "unkept" | "back" | "meant" | "sits" | "sits_off" | "position_other" | "position_new" | "other_role" | "last_role", string>
   & Record<"field" | "hint" | "why" | "wrong" | "list" | "done", Record<string, string>> & Record<"missing" | "handed", Counted>;
 /** A place of a fleet where a part fits, and how many sit there. */
 interface FittedSite {
@@ -385,12 +420,24 @@ interface FittedSite {
   name: string;
   most: number;
 }
-type TypedFitted = Record<"vehicle" | "site" | "position" | "batch" | "count" | "removed" | "removed_batch" | "why" | "by" | "day", string>;
+/** `as_found`: "yes" where somebody saw that it is so, "" else. */
+type TypedFitted = Record<"vehicle" | "site" | "position" | "batch" | "count" | "removed" | "removed_batch" | "why" | "by" | "day" | "as_found", string>;
+interface FittedSits {
+  here: string[];
+  loose: string[];
+}
 /** Of the batch that went on: the other part that it is of, and the day on which it was released; "" for neither. What speaks against the labels
- * of what went on and came off, as a key of words.wrong. */
+ * of what went on and came off, as a key of words.wrong. Of one of another part: what that is called, how the batch is written,
+ * and what stops it. */
 interface BatchFound {
   other: string;
   released: string;
+  name?: string;
+  batch?: string;
+  stopped?: Facts;
+  /** Whether the catalogue knows the batch at all. */
+  is_known?: boolean;
+  sits?: FittedSits | null;
   label?: string;
   removed_label?: string;
 }
@@ -406,6 +453,7 @@ interface FittedRow {
   removed_batch?: string;
   removed?: number;
   why?: string;
+  as_found?: boolean;
   by?: string;
   row?: string;
 }
@@ -417,9 +465,12 @@ interface InspectionData {
   depot: string;
   contact: string;
   roles: ChosenRole[];
+  blank: BlankTexts;
   words: InspectionWords;
   done: Record<string, string>;
 }
+/** BLANK of generator/records/placeholders.py */
+type BlankTexts = Record<"whole" | "words" | "ends" | "keys" | "sayings", string[]>;
 type InspectionWords = Record<"choose_role" | "optional" | "make" | "unkept" | "handed" | "back" | "in" | "out" | "out_says" | "failed_says" | "piece" | "of_check" | "pieces_of" | "open_checks" | "open_pieces" | "other_role" | "last_role", string>
   & Record<"field" | "hint" | "wrong" | "done" | "kind", Record<string, string>> & { missing: Counted };
 /** A batch that waits; `count`: pieces that stood on the plate, `left`: those that were not scrapped; `from`: the first day that can be said. */
@@ -497,6 +548,25 @@ interface Designation {
   behind: string;
 }
 
+interface LabelsRoom {
+  tidied(text: string): string;
+  squashed(text: string): string;
+  asBatch(text: string): string;
+  batchAmong(text: string, names: string[]): string | null;
+  looks(text: string): string;
+  lookAlike(text: string, names: string[]): string[];
+  labelsAlike(text: string, number: string, batches: [string, string][]): string[];
+  batchRead(text: string, of: LabelOf): BatchRead;
+  asksPiece(key: string, value: string, names: string[]): boolean;
+  piecesAsked(pairs: [string, string][], names: string[]): string[];
+}
+/** The part that a label is held against: its batches, each with its revision, and the numbers of other parts that are known. */
+interface LabelOf {
+  number: string;
+  batches: [string, string][];
+  numbers: string[];
+}
+
 interface VehiclesRoom {
   vehiclesIn(ranges: string[]): string[];
   isAmong(ranges: string[], number: string): boolean;
@@ -507,6 +577,7 @@ interface VehiclesRoom {
   deniedIn(query: string, said: VehicleWords): string[];
   endsOf(text: string): [string, string] | null;
   spelledOut(query: string, said: VehicleWords): string;
+  isOfAnotherKind(before: string, behind: string, isKnown: boolean): boolean;
   strangeIn(query: string, said: VehicleWords, unexplained: string[]): Stranger | null;
   tidied(query: string, said: VehicleWords): string;
   vehiclesBetween(ends: [string, string], fleets: { vehicles: string[] }[]): string[];
@@ -556,19 +627,15 @@ interface JudgeRoom {
   filesBehind(step: string, facts: Facts, named: Record<string, string[]>, files: Record<string, OpenFile>): OpenFile[];
   groundsOf(data: FinderData, record: PartRecord): Spoken[];
   standings(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts, ended: Ending[]): Stand[];
-  standingsOfPiece(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts, ended: Ending[], batch: string): Stand[];
+  standingsOfPiece(data: FinderData, record: PartRecord, day: string, rules: Rules, copy: Facts, ended: Ending[], batch: string, against?: Facts | null): Stand[];
   standLines(data: FinderData, stands: Stand[], only: { fleet?: string; place?: string; vehicle?: Carried | null }): StandLine[];
   vehicleOf(text: string, fleets: RulesFleet[]): Carried | null;
   speaksOf(fleet: string, ranges: string[], vehicle: Carried): boolean;
   unspoken(vehicle: Carried, spoken: string[]): Carried[];
   valueIn(text: string): any; // any: whatever JSON a data file holds
-  ofPiece(permits: Facts[], rows: number[][], batch: string, told: { batches: [string, string][]; pieces: Facts[] }, unknown: Facts, isOther?: boolean): Facts[];
-  tidied(text: string): string;
-  asBatch(text: string): string;
-  batchAmong(text: string, names: string[]): string | null;
-  labelIn(text: string, numbers: string[]): LabelSaid | null;
-  lookAlike(text: string, names: string[]): string[];
-  batchRead(text: string, of: { number: string; batches: [string, string][]; numbers: string[] }): BatchRead;
+  ofPiece(permits: Facts[], rows: number[][], batch: string, told: { batches: [string, string][]; pieces: Facts[] }, unknown: Facts, against?: Facts | null): Facts[];
+  againstOther(data: FinderData, record: PartRecord, batch: string): Facts;
+  alsoFor(told: Judgement, rules: Rules): string[];
   spokenOf(data: FinderData, number: string, piece?: Piece): Spoken[] | null;
   spokenOn(part: PartData, piece?: Piece): Spoken[];
   compared(before: Spoken[] | null, rules: Rules, coming: { data: FinderData; rules: Rules }, number: string, day: string, batch?: string | null): "same" | "differs" | "unread";
@@ -581,11 +648,11 @@ interface LabelSaid {
   batch: string;
 }
 /** What was typed or scanned: the batch, "" where none can be read; the known ones that look alike; whether the label is of another
- * part (`said`: of which) or revision (`said`: which one; `revision`: that of the batch). */
+ * part (`said`: of which) or revision (`said`: which one; `revision`: that of the batch), or it names more than one piece (`said`: which). */
 interface BatchRead {
   batch: string;
   meant: string[];
-  wrong: "" | "label_number" | "label_revision";
+  wrong: "" | "label_number" | "label_revision" | "label_two";
   said: string;
   revision: string;
 }
@@ -594,6 +661,7 @@ interface Taken {
   id: string;
   outcome: "passed" | "failed" | "unknown";
   found: FactValue;
+  isOpen?: boolean;
 }
 
 interface Judgement {
@@ -654,8 +722,30 @@ interface StandLine {
 // ---- finder/ ----
 
 interface FinderRoom {
-  batchAsked(index: Index, query: string): { at: number; batch: string } | null;
-  rankedBatch(index: Index, asked: { at: number; batch: string }): Ranked;
+  batchAsked(index: Index, query: string): LabelAsked | null;
+  isWrongLabel(ranked: Ranked, at: number): boolean;
+  rankedBatch(index: Index, asked: LabelAsked): Ranked;
+  isPiece(index: Index, asked: LabelAsked, told: Ranked): boolean;
+  ofPiece(index: Index, asked: LabelAsked, query: string, told: Ranked): Ranked;
+  asDigits(text: string, language: Language): string;
+  gapped(text: string, letters: Set<string>): { from: number; to: number; text: string }[];
+  unlabelled(text: string): { from: number; to: number; text: string }[];
+  someBatch(text: string): { from: number; to: number; text: string }[];
+  deniedPiece<T extends { from: number; to: number }>(text: string, at: T): (T & { text: string }) | null;
+  doubtedPiece<T extends { from: number; to: number }>(text: string, at: T): (T & { text: string }) | null;
+  numbered(text: string): LooseDigits[];
+  behindNumbers(text: string): (LooseDigits & { before: string })[];
+  spaced(text: string): { from: number; text: string; letters: string; groups: string[]; ends: number[] }[];
+  stuttered(text: string): (LooseDigits & { letters: string; alone: string })[];
+  brief(text: string): (LooseDigits & { letters: string; before: string })[];
+  goesOn(behind: string): { length: number; digits: string } | null;
+  mentioned(index: Index, query: string, batches: Batches): { named: Named[]; beside: string[]; rest: string; marked: string };
+  revisionsIn(text: string): { from: number; to: number; text: string; revision: string }[];
+  suppliersOf(things: Map<string, ThingRow>): { name: string; form: RegExp }[];
+  notUnderstood(index: Index, at: number, marked: string, revision: string, told: Ranked): string[];
+  PIECE_SIGN: string;
+  askedOfPage(ranked: Ranked, at: number): string;
+  isUnread(ranked: Ranked, at: number): boolean;
   batchFound(ranked: Ranked, at: number): string;
   line(text: string): string;
   several(text: string): string;
@@ -755,6 +845,7 @@ interface Index {
   records: PartRecord[];
   language: Language;
   fleets: FinderData["fleets"];
+  things?: FinderData["things"];
   fleetKeys: Map<string, number>;
   terms: string[];
   ids: Map<string, number>;
@@ -1061,6 +1152,10 @@ interface Item {
   isWith?: boolean;
   /** The number of a vehicle that no fleet has. */
   isStrange?: boolean;
+  /** It names a piece, and no vehicle. */
+  isPiece?: boolean;
+  /** It stands behind a standard's letters or before a unit. */
+  isNoVehicle?: boolean;
 }
 interface Hit {
   at: number;
@@ -1074,6 +1169,80 @@ interface Ranked {
   said: Said;
   /** A vehicle that was named and that no fleet has; "" for none. */
   strange: string;
+  /** Where the query only looks like a label, or is more than one. */
+  label?: LabelAsked;
+  /** What was said beside a piece, where one was named. */
+  besides?: string;
+}
+/** What is known of the batches of an index: whose each is, how the parts' numbers look, how batches are written here ("B4"), with which
+ * letters, how few digits, how each looks with and without its zeros; all numbers as letters and digits, and all revisions of batches. */
+interface Batches {
+  owners: Map<string, number>;
+  names: string[];
+  looks: string[];
+  shapes: Set<string>;
+  letters: Set<string>;
+  fewest: number;
+  alike: [string, string, string][];
+  numbers: string[];
+  revisions: Set<string>;
+  /** Lots and recalls, and how they are written here. */
+  things: Map<string, ThingRow>;
+  thingShapes: Set<string>;
+  /** How the suppliers' numbers of stopped lots are written. */
+  suppliers: { name: string; form: RegExp }[];
+}
+/** What is said of a piece that no batch is named of. */
+type UnnamedPiece = "stopped" | "lot" | "unlabelled";
+/** Digits that a query gives to a piece, though not as a label has them. */
+interface LooseDigits {
+  from: number;
+  to: number;
+  text: string;
+  digits: string;
+}
+/** A stretch of a query that names a piece; `batch`: "" where it is not written as a known one is. */
+interface Named {
+  from: number;
+  to: number;
+  text: string;
+  batch: string;
+  meant: string[];
+  /** Its digits may as well be the number of a part. */
+  isNumber?: boolean;
+  kind?: UnnamedPiece;
+  /** The revision that was said in its place. */
+  revision?: string;
+  /** The batches that were denied: nothing is said of them, and their part is asked about. */
+  about?: string[];
+  /** Words say that it is another one, or that nobody is sure. */
+  isDoubted?: boolean;
+  /** More than one, by what goes on behind it. */
+  isTwo?: boolean;
+}
+/** A batch or a label that was typed into the finder: the record of its part, -1 where it cannot be read; `text`: what is asked of that page, or
+ * the two pieces that were named; `meant`: the batches that may be meant. */
+interface LabelAsked {
+  at: number;
+  batch: string;
+  text: string;
+  isWrong: boolean;
+  meant: string[];
+  /** The other words, where it stands among some; "" for none. */
+  rest?: string;
+  /** The whole query with a sign in the place of each piece. */
+  marked?: string;
+  /** What stands beside a known piece and is not understood. */
+  unread?: string[];
+  beside?: string[];
+  isNumber?: boolean;
+  kind?: UnnamedPiece;
+  /** The revision that was said in its place. */
+  revision?: string;
+  /** The batches that were denied: nothing is said of them, and their part is asked about. */
+  about?: string[];
+  /** Words say that it is another one, or that nobody is sure. */
+  isDoubted?: boolean;
 }
 interface Why {
   kind: string;
@@ -1152,6 +1321,8 @@ interface Standing {
 interface RequestRoom {
   sitesOf(data: FittedData, part: string, vehicle: string): FittedSite[];
   fittedProblems(typed: TypedFitted, data: FittedData, part: string, today: string, about: BatchFound): Record<string, string>;
+  sitsAt(data: FittedData, part: string, site: FittedSite | undefined, typed: TypedFitted, waiting: FittedRow[]): FittedSits | null;
+  mayBeSo(key: string): boolean;
   fittedRow(typed: TypedFitted, data: FittedData, part: string, row: string): FittedRow;
   fittedText(rows: FittedRow[], data: FittedData, day: string): string;
   qrCode(text: string, how?: { most?: number; level?: "L" | "M"; mask?: number; version?: number }): { version: number; level: "L" | "M"; mask: number; rows: boolean[][] } | null;
@@ -1162,6 +1333,8 @@ interface RequestRoom {
   fileName(what: string, day: string): string;
   sizes(typed: Typed): number[];
   number(text: string): number;
+  hasLapsed(until: string, day: string): boolean;
+  namesNothing(text: string, blank: BlankTexts): boolean;
   standsOut(check: InspectedCheck, text: string): boolean | null;
   inspectionProblems(typed: TypedInspection, of: InspectedBatch, data: InspectionData, today: string): Record<string, string>;
   leftOpen(typed: TypedInspection, of: InspectedBatch): { checks: string[]; pieces: { check: string; left: number[] }[] };

@@ -40,13 +40,12 @@ def blocked(points: Points, eye: Points, mesh: Mesh, beyond: float) -> NDArray[n
     turn = np.einsum("ij,ij->i", ab, across)
     faces = np.abs(turn) > 1e-9 * np.linalg.norm(ab, axis=1) * np.linalg.norm(ac, axis=1)
     a, ab, ac, across, turn = a[faces], ab[faces], ac[faces], across[faces], turn[faces]
+    upright, front = np.cross(ab, eye), np.cross(ab, ac)  # of triple products each is a product with what does not hang on the point
     result = np.zeros(len(points), dtype=bool)
     for start in range(0, len(points), 512):
-        off = points[start : start + 512, None, :] - a
-        u = np.einsum("pfk,fk->pf", off, across) / turn
-        upright = np.cross(off, ab)
-        v = np.einsum("k,pfk->pf", eye, upright) / turn
-        far = np.einsum("pfk,fk->pf", upright, ac) / turn
+        some = points[start : start + 512]
+        u, v, far = (some @ normal.T - np.einsum("ij,ij->i", a, normal) for normal in (across, upright, front))
+        u, v, far = u / turn, v / turn, far / turn
         result[start : start + 512] = ((u >= 0) & (v >= 0) & (u + v <= 1) & (far > beyond)).any(axis=1)
     return result
 

@@ -94,23 +94,12 @@ def test_a_confidence_is_a_share(asked):
         curve(SIX_MP, confidence=asked)
 
 
-def test_median_with_its_bounds():
-    """lifelines 0.30, median_survival_times of the interval: 13 to not reached."""
-    assert curve(SIX_MP).median_bounds == (13, None)
-    assert curve(PLACEBO).median_bounds == (4, 11)
-
-
 def test_the_bounds_of_six_mp():
     """The textbook's log-log bounds on week 6, 10 and 23, three decimals, from memory."""
     found = {step.days: (step.low, step.high) for step in curve(SIX_MP).steps}
     assert found[6] == pytest.approx((0.620, 0.952), abs=6e-4)
     assert found[10] == pytest.approx((0.503, 0.889), abs=6e-4)
     assert found[23] == pytest.approx((0.188, 0.680), abs=6e-4)
-
-
-def test_where_none_is_left_no_upper_bound_of_the_median_is_told():
-    assert curve([(9, True)] * 6).median_bounds == (None, None)
-    assert curve([(4, True), *[(9, True)] * 9]).median_bounds == (4, None)
 
 
 def test_a_piece_cut_off_on_the_day_of_a_failure_was_at_risk_on_it():
@@ -123,7 +112,7 @@ def test_a_piece_cut_off_on_the_day_of_a_failure_was_at_risk_on_it():
 @pytest.mark.parametrize("data", [[], [(0, False)], [(12, False)], [(3, False)] * 50], ids=["none", "fitted today", "one", "many alike"])
 def test_where_nothing_failed_all_hold_and_no_bounds_are_told(data):
     found = curve(data)
-    assert (found.steps, found.share(1e6), found.median, found.median_bounds) == ((), 1.0, None, (None, None))
+    assert (found.steps, found.share(1e6), found.median) == ((), 1.0, None)
     assert (found.pieces, found.longest) == (len(data), data[0][0] if data else 0)
 
 

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 
@@ -14,6 +15,7 @@ from generator.records.makers import Maker
 from generator.records.parts import Stock
 from generator.records.production import Production
 from generator.records.stocking import Stocking
+from generator.rules.production import stock
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import CLIP, KNOB, LEVER
 from tests.planning.test_month import CATALOGUE, SHEETS, batch, row
@@ -194,6 +196,14 @@ def test_the_rule_is_the_depots_and_what_is_only_usual_says_so():
     assert (rule_of(said).service_is_usual, rule_of(said).holding_is_usual) == (False, True)
 
 
+def test_an_order_that_holds_less_than_is_asked_for_says_so():
+    huge = need(part(shelf=0, demand=1e9)).reorder
+    assert (huge.count, huge.because) == (MOST_PIECES, Because.CAP)
+    assert need(part(shelf=0, demand=5e4)).reorder.because is Because.CAP  # a quarter's need is all that one order holds
+    assert need(part(shelf=0, demand=2e4)).reorder.because is Because.QUARTER
+    assert need(part(shelf=0, demand=1e9), books(set_up=9.0)).reorder.because is Because.CAP
+
+
 @pytest.mark.parametrize("demand", [1e-300, 0.001, 5e5, 1e300])
 @pytest.mark.parametrize("maker", [{"price": {"per_gram": 1e300}, "set_up": 5.0}, {"price": {"per_gram": 0.0}, "set_up": 1e300}, {"price": {"per_gram": 0.1}, "lead_time_days": 366}])
 def test_absurd_figures_give_an_order_of_bounded_size(demand, maker):
@@ -204,5 +214,142 @@ def test_absurd_figures_give_an_order_of_bounded_size(demand, maker):
 
 def test_what_was_counted_and_may_not_be_taken_is_none_that_is_known():
     rejected = {"what": "rejected", "on": "2028-05-21", "by": "keeper", "why": "cracks"}
-    found = need(part(shelf=50), books({"B-1": counted("2028-05-20", 30, rejected)}))
+    found = need(part(shelf=30), books({"B-1": counted("2028-05-20", 30, rejected)}))
     assert (found.known.counted, found.known.first_day, found.state) == (0, date(2028, 5, 20), State.ORDER)
+
+
+def judged_as(sheet, verdict, *, lapsed=None, **facts):
+    """Its judgements with other facts, judged anew; lapsed: on that day the approval ended."""
+    grounds = tuple(replace(each, permits=tuple(replace(one, **({"permit_until": lapsed} if lapsed else {}), **facts) for one in each.permits)) for each in sheet.grounds)
+    found = replace(sheet, grounds=grounds, judgements=tuple(each.on(DAY) for each in grounds))
+    assert {each.verdict for each in found.judgements} == {verdict}
+    return found
+
+
+def lapsed(**fields):
+    return judged_as(part(**fields), Verdict.DO_NOT_FIT, lapsed=date(2028, 5, 31))
+
+
+REJECTED = {"what": "rejected", "on": "2028-05-21", "by": "keeper", "why": "cracks"}
+# What lies there and may be fitted nowhere: (counted, went, left, of it back with a renewal).
+NOT_TODAY = {
+    "a lapsed approval comes back": (lapsed(shelf=18), {}, (), (18, 0, 18, 18)),
+    "and so do batches of it": (lapsed(), {"B-1": counted("2028-05-20", 30)}, (), (30, 0, 30, 30)),
+    "less what went since": (lapsed(shelf=18), {"B-1": batch(count=2)}, [row("2028-05-25", "B-1", count=2)], (18, 2, 16, 16)),
+    "what went over is none": (lapsed(shelf=1), {"B-1": batch(count=3)}, [row("2028-05-25", "B-1", count=3)], (1, 1, 0, 0)),
+    "a rejected batch does not": (lapsed(), {"B-1": counted("2028-05-20", 30, REJECTED), "B-2": counted("2028-05-22", 4)}, (), (34, 0, 34, 4)),
+    "nor one of a revision before": (lapsed(), {"B-1": counted("2028-05-20", 30).model_copy(update={"revision": "0"})}, (), (30, 0, 30, 0)),
+    "nor what was changed since as well": (judged_as(part(shelf=18), Verdict.DO_NOT_FIT, lapsed=date(2028, 5, 31), same_as_approved="no"), {}, (), (18, 0, 18, 0)),
+    "nor what nobody has approved": (judged_as(part(shelf=18), Verdict.DO_NOT_FIT, permit=None), {}, (), (18, 0, 18, 0)),
+    "nor a trial that has ended": (judged_as(part(shelf=18), Verdict.DO_NOT_FIT, permit="trial", lapsed=date(2028, 5, 31)), {}, (), (18, 0, 18, 0)),
+    "nor what was withdrawn": (judged_as(part(shelf=18), Verdict.DO_NOT_FIT, lapsed=date(2028, 5, 31), withdrawn_on=date(2028, 5, 31)), {}, (), (18, 0, 18, 0)),
+    "nor what a paper never said": (judged_as(part(shelf=18), Verdict.DO_NOT_FIT, certificate_until=None), {}, (), (18, 0, 18, 0)),
+    "a paper that has ended does": (judged_as(part(shelf=18), Verdict.DO_NOT_FIT, certificate_until=date(2028, 5, 31)), {}, (), (18, 0, 18, 18)),
+}
+
+
+@pytest.mark.parametrize("case", NOT_TODAY)
+def test_what_may_be_fitted_nowhere_today_is_told_as_it_was_counted(case):
+    sheet, there, rows, wanted = NOT_TODAY[case]
+    found = need(sheet, books(there, rows))
+    unfit = found.known.unfit
+    assert (unfit.counted, unfit.went, unfit.left, unfit.returning) == wanted
+    assert unfit.never == unfit.left - unfit.returning
+    assert (found.state, found.known.position, found.known.is_less_than_nothing) == (State.HELD, 0, False)
+    assert found.point_again == (5 if unfit.returning else None)
+
+
+def test_a_shelf_of_stopped_pieces_stands_in_for_nothing_and_is_told_beside_what_may_be_taken():
+    found = need(part(), books({"B-1": counted("2028-05-20", 30, REJECTED), "B-2": counted("2028-05-22", 4)}))
+    assert (found.state, found.known.position, found.known.unfit.left, found.known.unfit.returning) == (State.ORDER, 4, 30, 0)
+    assert need(part(shelf=4)).known.unfit is None
+    assert need(lapsed(shelf=0)).known.unfit is None
+
+
+def test_what_waits_for_its_release_comes_back_with_a_renewal_too():
+    found = need(lapsed(shelf=2), books({"B-1": batch(count=7)})).known
+    assert (found.waiting, found.unfit.counted, found.unfit.returning) == (0, 2, 9)
+
+
+def out(on, count):
+    return {"what": "issued", "on": on, "by": "fitter", "count": count}
+
+
+LATER = batch({"what": "counted", "on": "2028-05-28", "by": "fitter", "on_shelf": 6}, count=10, started="2028-05-27 08:00", ended="2028-05-27 10:00")
+COUNTED = counted("2028-05-20", 30)
+# What part.yml counted and when, beside batches of which 30 were counted on 20 May; 5 is the reorder point.
+BESIDE = {
+    "a later count is of the whole": (2, "2028-05-28", {"B-1": COUNTED}, (2, State.ORDER)),
+    "and what went since is taken off": (28, "2028-05-25", {"B-1": counted("2028-05-20", 30, out("2028-05-22", 2), out("2028-05-27", 24))}, (4, State.ORDER)),
+    "what went before it is in it": (28, "2028-05-25", {"B-1": counted("2028-05-20", 30, out("2028-05-22", 2))}, (28, State.ENOUGH)),
+    "more than can lie there asks": (35, "2028-05-28", {"B-1": COUNTED}, (35, State.COUNT)),
+    "more than can lie there since asks": (30, "2028-05-28", {"B-1": counted("2028-05-20", 30, out("2028-05-22", 24))}, (30, State.COUNT)),
+    "an older one is passed over": (2, "2028-05-02", {"B-1": COUNTED}, (30, State.ENOUGH)),
+    "one of a day to come is none yet": (2, "2028-06-02", {"B-1": COUNTED}, (30, State.ENOUGH)),
+    "two of one day that differ ask": (2, "2028-05-20", {"B-1": COUNTED}, (30, State.COUNT)),
+    "two of one day that agree do not": (30, "2028-05-20", {"B-1": COUNTED}, (30, State.ENOUGH)),
+    "one batch counted again does not settle the other": (5, "2028-05-25", {"B-1": COUNTED, "B-2": counted("2028-05-30", 4)}, (34, State.COUNT)),
+    "both counted again do": (5, "2028-05-25", {"B-1": counted("2028-05-30", 30), "B-2": counted("2028-05-30", 4)}, (34, State.ENOUGH)),
+    "what was printed since comes on top": (2, "2028-05-25", {"B-1": COUNTED, "B-9": LATER}, (8, State.ENOUGH)),
+    "none is none": (0, "2028-05-28", {"B-1": COUNTED}, (0, State.ORDER)),
+    "without a day it is passed over": (2, None, {"B-1": COUNTED}, (30, State.ENOUGH)),
+}
+
+
+@pytest.mark.parametrize("case", BESIDE)
+def test_the_later_of_two_counts_stands_or_somebody_counts_again(case):
+    shelf, on, there, wanted = BESIDE[case]
+    found = need(part(shelf=shelf, counted=on), books(there))
+    assert (found.known.left, found.state) == wanted
+    assert found.known.contradicts is (found.state is State.COUNT)
+
+
+ISSUED = {"what": "issued", "on": "2028-05-25", "by": "fitter", "count": 34}
+
+
+def test_what_was_issued_since_the_count_does_not_lie_there_though_more_was_fitted_before():
+    there = {"B-1": counted("2028-05-20", 28, ISSUED | {"count": 24})}
+    found = need(part(), books(there, [row("2028-05-01", "B-1", count=12)]))
+    assert (found.state, found.known.left, found.known.went) == (State.ORDER, 4, 24)
+
+
+def test_one_plans_with_the_least_that_must_lie_there_and_says_what_can():
+    """Four issued and four fitted since: they may be the same four, or not."""
+    there = {"B-1": counted("2028-05-20", 10, ISSUED | {"count": 4})}
+    found = need(part(), books(there, [row("2028-05-26", "B-1", count=4)]))
+    assert (found.state, found.known.left, found.known.unsure) == (State.ORDER, 2, 4)
+
+
+@pytest.fixture
+def beside_one_that_nobody_counted(monkeypatch):
+    """B-1 as it was counted, and a good release of another, of which so many should lie there."""
+    monkeypatch.setattr(stock, "standing", lambda *_: SimpleNamespace(word="released", is_released=True))
+    return lambda shelf, uncounted: need(part(), books({"B-1": counted("2028-05-20", shelf), "B-2": batch({"what": "released", "on": "2028-02-06", "by": "keeper"}, count=uncounted)}))
+
+
+@pytest.mark.parametrize(("shelf", "state"), [(0, State.COUNT), (5, State.COUNT), (6, State.ENOUGH)])
+def test_pieces_that_nobody_counted_do_not_stand_in_for_the_shelf(shelf, state, beside_one_that_nobody_counted):
+    found = beside_one_that_nobody_counted(shelf, 7)
+    assert (found.known.uncounted, found.known.left, found.known.position) == (7, shelf, shelf)
+    assert (found.state, found.reorder.count) == (state, 0)
+
+
+def test_what_nobody_counted_is_no_reason_to_wait_where_it_is_too_few_as_well(beside_one_that_nobody_counted):
+    found = beside_one_that_nobody_counted(2, 3)
+    assert (found.state, found.known.uncounted, found.reorder.count) == (State.ORDER, 3, 19)
+
+
+def test_what_is_dated_of_a_day_to_come_has_not_been():
+    late = [ISSUED | {"on": "2028-06-02", "count": 3}, {"what": "scrapped", "on": "2028-06-03", "by": "fitter", "count": 1, "why": "fell"}]
+    there = {"B-1": counted("2028-05-20", 9, *late), "B-2": counted("2028-06-02", 30)}
+    told = known(part(), books(there, [row("2028-12-24", "B-1", count=3)]), DAY)
+    assert (told.counted, told.went, told.left, told.unsure) == (9, 0, 9, 0)
+    undone = known(part(shelf=9), books({"B-1": batch()}, [row("2028-12-24", "B-1", count=3)]), DAY)
+    assert (undone.counted, undone.went) == (9, 0)
+
+
+def test_what_was_issued_since_the_records_own_count_is_taken_off_too():
+    told = known(part(shelf=9), books({"B-1": batch(ISSUED | {"count": 3})}), DAY)
+    assert (told.counted, told.went, told.left) == (9, 3, 6)
+    both = known(part(shelf=9), books({"B-1": batch(ISSUED | {"count": 3})}, [row("2028-05-24", "B-1", count=2)]), DAY)
+    assert both.left == 4

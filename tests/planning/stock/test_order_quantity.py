@@ -1,4 +1,4 @@
-"""Order quantities against published examples of the formula, and price breaks against every quantity tried."""
+"""Order quantities against published examples of the formula, SciPy, and price breaks against every quantity tried."""
 
 import random
 from decimal import Decimal
@@ -6,20 +6,21 @@ from fractions import Fraction
 
 import pytest
 
-from generator.planning.stock.order_quantity import Terms, Why, best_quantity, cost_a_year, economic_quantity
+from generator.planning.stock.order_quantity import Terms, Why, best_quantity, cost_a_year
 
 
 @pytest.mark.parametrize(
-    ("demand", "fixed", "holding", "quantity"),
+    ("demand", "fixed", "price", "percent", "quantity"),
     [
-        (10_000, 150, 0.75, 2000),  # a lecture's example (zamnolence.github.io/scmo-slides/08lecture), recomputed: Q* = 2000
-        (5000, 10, 1, 316.23),  # recomputed
-        (1200, 10, 17.95 * 0.05 * 12, 47.2),  # a user's guide (norton-guides.davep.dev/tr/tr-38773.html), 5 % a month: published 47
+        (10_000, "150", "3.00", 25, 2000),  # a lecture's example (zamnolence.github.io/scmo-slides/08lecture), recomputed: Q* = 2000
+        (5000, "10", "4.00", 25, 316),  # recomputed: 316.23
+        (1200, "10", "17.95", 60, 47),  # a user's guide (norton-guides.davep.dev/tr/tr-38773.html), 5 % a month: published 47 (47.2)
     ],
 )
-def test_the_formula(demand, fixed, holding, quantity):
+def test_the_formula(demand, fixed, price, percent, quantity):
     # The third one reckons by the month: 100 a month, 5 % a month.
-    assert economic_quantity(demand, fixed, holding) == pytest.approx(quantity, abs=0.05)
+    found = best_quantity(demand, terms(fixed, price), percent, most=demand)
+    assert (found.count, found.why) == (quantity, Why.EVEN)
 
 
 def terms(fixed, piece, *breaks):
@@ -44,6 +45,24 @@ def by_brute_force(demand, offered, percent, most):
         return Fraction(demand) / count * Fraction(offered.fixed) + Fraction(demand) * Fraction(price) + Fraction(count, 2) * Fraction(percent) / 100 * Fraction(price)
 
     return min(range(1, most + 1), key=lambda count: (cost(count), count))
+
+
+def test_without_breaks_against_scipy():
+    """The cost of a year falls to its least and rises from there (it is convex), so the best whole count lies beside the least that SciPy finds."""
+    from scipy.optimize import minimize_scalar
+
+    chance = random.Random(16)
+    for _ in range(60):
+        demand, fixed = chance.choice([0.7, 6, 73.5, 1200, 90_000]), Decimal(chance.randint(1, 90_000)) / 100
+        price, percent = Decimal(chance.randint(5, 60_000)) / 100, chance.choice([3, 20, 45.5])
+
+        def cost(count, demand=demand, fixed=fixed, price=price, percent=percent):
+            return demand / count * float(fixed) + count / 2 * percent / 100 * float(price)
+
+        least = minimize_scalar(cost, bounds=(1e-6, 1e6), method="bounded", options={"xatol": 1e-7}).x
+        found = best_quantity(demand, Terms(fixed=fixed, piece=price), percent, most=1_000_000)
+        assert abs(found.count - max(least, 1)) < 1 + 1e-6 * least, (demand, fixed, price, percent, least)
+        assert cost(found.count) <= min(cost(max(found.count - 1, 1)), cost(found.count + 1)) * (1 + 1e-12)
 
 
 def test_all_units_breaks_against_every_quantity():

@@ -11,7 +11,7 @@ from generator.geometry.printing.poses import poses_of
 from generator.planning.offers import Offer
 from generator.planning.print_time import Work, grams_of_plate, minutes_for, minutes_of_plate, model_of
 from generator.planning.stock.demand import Demand, Source
-from generator.planning.stock.known import Known
+from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import last_buys
 from generator.planning.stock.need import Because, OfPart, Reorder, State
 from generator.planning.stock.print_list import print_lists
@@ -109,6 +109,17 @@ def test_a_part_that_is_over_asks_for_no_material():
     held = last_buys([gone], catalogue, {}, DAY, RULE)[0].parts
     over = last_buys([replace(gone, sheet=replace(gone.sheet, stage=Stage.WITHDRAWN))], catalogue, {}, DAY, RULE)[0].parts
     assert ([each.is_held for each in held], over) == ([True], ())
+
+
+def test_what_a_renewal_brings_back_is_taken_off_and_what_never_comes_back_is_not():
+    catalogue = dying()
+    held = wanted(1, catalogue=catalogue, state=State.HELD)
+    unfit = UnfitCount(counted=9, first_day=None, last_day=None, went=0, returning=6, never=3)
+    lying = replace(held, known=replace(held.known, unfit=unfit))
+    (before,), (line,) = (last_buys([each], catalogue, {}, DAY, RULE)[0].parts for each in (held, lying))
+    assert (line.position, line.returning, line.not_counted, line.missing) == (6, 6, 3, before.missing - 6)
+    uncounted = replace(lying, known=replace(lying.known, counted=None))
+    assert last_buys([uncounted], catalogue, {}, DAY, RULE)[0].parts[0].position is None
 
 
 def test_a_material_that_nobody_prints_of_asks_for_nothing():

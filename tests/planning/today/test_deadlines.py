@@ -4,6 +4,8 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from generator.planning.forecast import own_waits, review_ahead, usual_wait
 from generator.planning.today.deadlines import SURE_ENOUGH, deadline
@@ -42,26 +44,45 @@ def test_four_of_five_reviews_fit_between_the_latest_start_and_the_last_day():
         (81, 0.2, 0.3, False),
         (80, 0.2, 0.3, True),  # today at the latest
         (79, 0.3, 0.3, True),
-        (9, 1.0, 1.0, True),
-        (0, 1.0, 1.0, True),  # its last day
+        (30, 0.7, 0.8, True),
+        (29, 0.8, 0.8, False),  # four of five come too late although begun today: the day is lost
+        (9, 1.0, 1.0, False),
+        (0, 1.0, 1.0, False),  # its last day
     ],
 )
 def test_the_chance_is_that_of_a_review_that_takes_longer(left, chance, in_a_week, pressing):
     found = to_keep(left)
     assert (found.chance, found.in_a_week) == (pytest.approx(chance), pytest.approx(in_a_week))
     assert found.is_pressing is pressing
+    assert found.is_lost is (chance >= SURE_ENOUGH)
 
 
 def test_what_is_over_presses_no_more_and_lapses_for_sure():
     found = to_keep(-1)
-    assert (found.chance, found.is_over, found.is_pressing) == (1.0, True, False)
+    assert (found.chance, found.is_lost, found.is_pressing, found.delayed) == (1.0, True, False, 1.0)
+
+
+@given(st.dictionaries(st.integers(0, 60), st.integers(1, 9), min_size=1, max_size=6), st.integers(0, 3), st.integers(-3, 80))
+def test_a_week_of_delay_costs_so_much_longer_without_it(parts, endless, left):
+    """By hand: the days without it when begun in a week, less those when begun today, duration by duration."""
+    whole = sum(parts.values()) + endless
+    chances = np.zeros(401)
+    for days, part in parts.items():
+        chances[days] = part / whole
+    lost = sum(part * (max(days + 7 - left, 0) - max(days - left, 0)) for days, part in parts.items()) + endless * 7
+    assert to_keep(left, chances).delayed == pytest.approx(lost / whole / 7)
+
+
+def test_what_is_kept_for_sure_loses_nothing_by_a_week_and_what_is_lost_all_of_it():
+    assert [to_keep(left).delayed for left in (107, 106, 3, -40)] == [0, pytest.approx(0.1 / 7), 1, 1]
 
 
 def test_where_history_does_not_tell_the_end_it_presses():
     """Half of the reviews go on for longer than anybody has seen."""
     found = to_keep(300, evenly(*range(10, 110, 10)) / 2)
     assert (found.latest_start, found.is_pressing) == (None, True)
-    assert found.chance == pytest.approx(0.5)
+    assert (found.chance, found.delayed) == (pytest.approx(0.5), pytest.approx(0.5))
+    assert not to_keep(300, evenly(*range(10, 110, 10)) / 10).is_pressing, "nine of ten are endless: the day is lost"
 
 
 def test_a_day_beyond_the_horizon_lapses_by_what_is_known():

@@ -65,7 +65,8 @@ def test_of_a_part_without_demand_nobody_knows_and_one_counts(depot):
 
 
 def test_what_nobody_needs_comes_last_whatever_of_it_ends(depot):
-    """A trial of it ends before its approval can come."""
+    """A trial of it may end before its approval comes."""
+    edit(depot, "parts/EX-0003-hose-clip/approval.yml", "valid_until: 2026-12-31", "valid_until: 2027-05-31")
     assert any(task.is_pressing for task in of(tasks(depot), CLIP).values())
     edit(depot, "parts/EX-0003-hose-clip/part.yml", "makers:", "yearly_demand: 0\nmakers:")
     assert tasks(depot)[-1].number == CLIP
@@ -87,6 +88,36 @@ def test_somebody_is_reminded_only_once_it_takes_longer_than_usual(depot, monkey
     assert (found.kind, found.minutes.minutes, found.share) == (Kind.REMIND, GUESSES[Work.REMIND], REMINDER_HELPS)
 
 
+@pytest.mark.parametrize(("ago", "told"), [(0, False), (13, False), (14, True), (229, True), (231, True)])
+def test_who_was_reminded_rests_for_two_weeks_and_comes_back(depot, monkeypatch, ago, told):
+    """A reminder of before it lay there counts for nothing; nothing else changes."""
+    monkeypatch.setattr("generator.planning.overview.missing_documents", lambda _: ())
+    monkeypatch.setattr("generator.planning.overview._move", lambda sheet: (Missing.CUSTOMER_ANSWER,) if sheet.stage.value == "technical review" else ())
+    sent = (DAY - timedelta(days=230)).isoformat()
+    before = sheets(reviewed(depot, sent), only=CLIP)[0][0]
+    reminder = f"{(DAY - timedelta(days=ago)).isoformat()}|reminder sent"
+    steps = [f"{sent}|sent to technical review", reminder]
+    with_events(depot, *UNTIL_DOCUMENTS, "2026-03-01|documents complete", *sorted(steps))
+    after = sheets(depot, only=CLIP)[0][0]
+    assert (after.history.stage, after.history.since, after.history.holder, after.best) == (before.history.stage, before.history.since, before.history.holder, before.best)
+    assert ("customer_answer" in of(tasks(depot), CLIP)) == told
+
+
+@pytest.mark.parametrize(("by", "told"), [("keeper", True), ("reviewer", True), ("authority", False), ("fitter", False)])
+def test_who_has_it_puts_off_no_reminder_of_oneself(depot, monkeypatch, by, told):
+    monkeypatch.setattr("generator.planning.overview.missing_documents", lambda _: ())
+    monkeypatch.setattr("generator.planning.overview._move", lambda sheet: (Missing.CUSTOMER_ANSWER,) if sheet.stage.value == "technical review" else ())
+    sent = (DAY - timedelta(days=230)).isoformat()
+    with_events(depot, *UNTIL_DOCUMENTS, "2026-03-01|documents complete", f"{sent}|sent to technical review", f"{DAY}|reminder sent")
+    edit(depot, "parts/EX-0003-hose-clip/approval.yml", "what: reminder sent, by: specialist", f"what: reminder sent, by: {by}")
+    assert ("customer_answer" in of(tasks(depot), CLIP)) == told
+
+
+def reviewed(depot: Path, sent: str) -> Path:
+    reviewed_since(depot, sent)
+    return depot
+
+
 def test_nobody_is_reminded_of_a_review_whose_papers_we_owe(depot):
     reviewed_since(depot, (DAY - timedelta(days=230)).isoformat())
     found = of(tasks(depot), CLIP)
@@ -96,7 +127,7 @@ def test_nobody_is_reminded_of_a_review_whose_papers_we_owe(depot):
 
 @pytest.mark.parametrize(
     ("days_left", "told", "pressing"),
-    [(400, False, False), (30, True, True), (0, True, True)],
+    [(400, False, False), (80, True, True), (30, True, False), (0, True, False)],
 )
 def test_a_renewal_is_a_task_when_a_review_might_not_come_back_in_time(depot, days_left, told, pressing):
     """EX-0001 is approved until 30 June 2027; a review takes some three months (common practice)."""
@@ -105,8 +136,21 @@ def test_a_renewal_is_a_task_when_a_review_might_not_come_back_in_time(depot, da
     assert (found is not None) is told
     if found and found.deadline:
         assert (found.kind, found.is_pressing) == (Kind.KEEP, pressing)
-        assert found.share == Decimal(str(found.deadline.chance))
-        assert tasks(depot, day)[0].is_pressing, "what presses comes first"
+        assert found.share == Decimal(str(found.deadline.delayed))
+        before = [each.is_pressing for each in tasks(depot, day)]
+        assert before == sorted(before, reverse=True), "what presses comes first"
+
+
+def test_a_renewal_that_comes_too_late_all_the_same_stands_behind_dearer_work(depot):
+    """On its last day: a week without it costs what it costs on the day after, when nobody speaks of a day to keep."""
+    found = [of(tasks(depot, date(2027, 6, 30) + timedelta(days=days)), "EX-0001") for days in (0, 1)]
+    before, after = found[0]["approval"], found[1]["lasts"]
+    assert before.deadline.is_lost
+    assert before.value_a_week == after.value_a_week > 0
+    assert before.job(date(2027, 6, 30)).latest is None
+    edit(depot, "parts/EX-0003-hose-clip/part.yml", "makers:", "yearly_demand: 5000\nmakers:")
+    order = [each.number for each in tasks(depot, date(2027, 6, 30))]
+    assert order.index(CLIP) < order.index("EX-0001")
 
 
 def test_an_approval_that_has_lapsed_is_renewed_by_its_worth_and_no_day_is_left_to_keep(depot):
@@ -122,22 +166,31 @@ def test_a_request_is_looked_at_by_what_everybody_asks_for(depot):
     assert request.whole_minutes > GUESSES[Work.DESIGN], "a quick look alone is of no use to anybody"
 
 
-def test_what_nothing_stops_without_counts_as_no_stop(depot):
+def asked_for(depot: Path, stops: str) -> Task:
+    """The request's task, once it says that this stops without it."""
     (request,) = (depot / "requests").glob("*.yml")
-    before = next(each for each in tasks(depot) if each.kind is Kind.REQUEST).value_a_week
-    text = request.read_text("utf-8").splitlines()
-    request.write_text("\n".join("stops_without: '-'" if line.startswith("stops_without") else line for line in text) + "\n", "utf-8")
-    assert next(each for each in tasks(depot) if each.kind is Kind.REQUEST).value_a_week < before
+    lines = request.read_text("utf-8").splitlines()
+    request.write_text("\n".join(f"stops_without: '{stops}'" if line.startswith("stops_without") else line for line in lines) + "\n", "utf-8")
+    return next(each for each in tasks(depot) if each.kind is Kind.REQUEST)
+
+
+@pytest.mark.parametrize(("says", "kept"), [("-", ()), ("Nothing stops, but two desks were wet.", ("Nothing stops, but two desks were wet.",))])
+def test_what_nothing_stops_without_counts_as_no_stop(depot, says, kept):
+    """What else it says is kept, to be quoted."""
+    before, after = asked_for(depot, "The car stays in."), asked_for(depot, says)
+    assert after.value_a_week < before.value_a_week
+    (worth,) = after.worths.values()
+    assert (worth.stops, worth.nothing_stops) == ((), kept)
 
 
 def test_what_a_stop_is_worth_is_the_depots_to_say(depot):
-    before = next(each for each in tasks(depot) if each.kind is Kind.REQUEST).value_a_week
+    before = asked_for(depot, "The car stays in.").value_a_week
     (depot / "depot.yml").write_text((depot / "depot.yml").read_text("utf-8") + "stop_worth: 5000\n", "utf-8")
     assert next(each for each in tasks(depot) if each.kind is Kind.REQUEST).value_a_week > 10 * before
 
 
-def test_an_empty_depot_has_no_tasks(tmp_path, depot):
-    assert todays((), read_catalogue(depot / "no such folder"), DAY) == ()
+def test_where_there_is_nothing_the_depot_s_own_record_is_all_there_is_to_do(tmp_path, depot):
+    assert [(task.kind, task.number) for task in todays((), read_catalogue(depot / "no such folder"), DAY)] == [(Kind.RECORD, "depot.yml")]
 
 
 def test_a_broken_record_is_mended_first_of_all_its_part_needs(depot):
@@ -175,7 +228,7 @@ def test_what_a_reviewer_and_the_verdict_both_ask_stands_once(depot, monkeypatch
 
 
 def test_a_paper_of_several_parts_is_one_task_worth_all_of_them(depot, monkeypatch):
-    last = DAY + timedelta(days=20)
+    last = DAY + timedelta(days=70)
     monkeypatch.setattr("generator.planning.today.drawn.ends", lambda _sheet, day: (Lapse(Lapsing.CERTIFICATE, last, (last - day).days),))
     found = [each for each in tasks(depot) if each.kind is Kind.KEEP]
     every = {each.number: each.part.material for each in read_catalogue(depot).parts}
@@ -192,21 +245,33 @@ def test_an_older_approval_that_is_over_hides_no_newer_one_that_ends(depot, monk
 
 def batch_tasks(**batches):
     """Of the depot with a batch on the shelf, B-0001, and these beside it."""
+    return {each.number: each for each in with_batches(batches) if each.number.startswith("B-")}
+
+
+def with_batches(batches):
     catalogue = printed_catalogue()
     told = with_production(catalogue, batches={**catalogue.production.batches, **batches})
     every = tuple(sheet(folder, None, told, Copy(DAY, 30)) for folder in told.parts)
-    return {each.number: each for each in todays(every, told, DAY) if each.number.startswith("B-")}
+    return todays(every, told, DAY)
 
 
 MEASURED = {"what": "measured", "by": "fitter", "checks": [{"check": "Collar", "values_mm": [10], "gauge": "C-1", "calibrated_until": "2027-01-01"}]}
 
 
-def test_a_batch_that_nobody_has_measured_waits_and_costs_nothing_while_others_lie_on_the_shelf():
+def test_a_batch_because_of_which_every_piece_is_asked_about_costs_the_same_whatever_lies_on_the_shelf():
     assert batch_tasks() == {}
     waiting = batch_tasks(**{"B-0002": batch_of(events=[])})["B-0002"]
-    assert (waiting.kind, waiting.what, waiting.value_a_week) == (Kind.BATCH, "measure", 0)
     only = batch_tasks(**{"B-0001": batch_of(events=[])})["B-0001"]
-    assert only.value_a_week > 0
+    assert (waiting.kind, waiting.what, waiting.stops_others) == (Kind.BATCH, "measure", True)
+    assert waiting.value_a_week == only.value_a_week > 0
+    assert not only.stops_others
+
+
+def test_a_batch_that_asks_nobody_about_others_costs_nothing_while_they_lie_on_the_shelf(monkeypatch):
+    """Such as of a part that is fitted nowhere just now."""
+    monkeypatch.setattr("generator.planning.overview.lacks", lambda _: ())
+    waiting = batch_tasks(**{"B-0002": batch_of(events=[])})["B-0002"]
+    assert (waiting.value_a_week, waiting.stops_others) == (0, False)
 
 
 @pytest.mark.parametrize(("days", "told"), [(0, False), (7, False), (8, True)])
@@ -215,6 +280,30 @@ def test_whoever_releases_is_reminded_after_a_week(days, told):
     found = batch_tasks(**{"B-0001": batch_of(events=events)})
     assert {each.what for each in found.values()} == ({"release"} if told else set())
     assert all(each.kind is Kind.REMIND for each in found.values())
+
+
+def test_that_a_batch_waits_for_its_release_is_one_task_and_its_part_has_none():
+    """Pieces that are stopped are the part's: they have to go."""
+    waiting = [each.what for each in with_batches({"B-0002": batch_of(events=[])}) if each.number in {"B-0002", "EX-0001"}]
+    assert waiting == ["measure"]
+    rejected = [{"what": "rejected", "on": "2026-02-01", "by": "reviewer", "why": "corners lifted"}]
+    assert [each.what for each in with_batches({"B-0002": batch_of(events=rejected)}) if each.number in {"B-0002", "EX-0001"}] == ["piece"]
+
+
+@pytest.mark.parametrize(("ago", "told"), [(0, False), (13, False), (14, True), (30, True), (-1, True)])
+def test_whoever_releases_rests_for_two_weeks_once_reminded_and_comes_back(ago, told):
+    """One of before it was measured, or of a day to come, counts for nothing."""
+    events = [MEASURED | {"on": (DAY - timedelta(days=20)).isoformat()}]
+    events += [{"what": "reminder sent", "on": (DAY - timedelta(days=ago)).isoformat(), "by": "fitter"}]
+    found = batch_tasks(**{"B-0001": batch_of(events=sorted(events, key=lambda each: each["on"]))})
+    assert {each.what for each in found.values()} == ({"release"} if told else set())
+
+
+@pytest.mark.parametrize(("by", "told"), [("keeper", True), ("reviewer", True), ("fitter", False), ("specialist", False)])
+def test_whoever_releases_puts_off_no_reminder_of_oneself(by, told):
+    """`fitter` printed it; a role that nobody knows is an error of its own."""
+    events = [MEASURED | {"on": (DAY - timedelta(days=20)).isoformat()}, {"what": "reminder sent", "on": DAY.isoformat(), "by": by}]
+    assert bool(batch_tasks(**{"B-0001": batch_of(events=events)})) == told
 
 
 def test_of_a_rejected_batch_nothing_waits():

@@ -53,3 +53,8 @@ def test_everything_that_can_be_missing_has_its_work():
 def test_every_work_has_a_guess_of_less_than_two_days():
     assert set(GUESSES) == set(Work)
     assert all(0 < minutes < 2 * 8 * 60 for minutes in GUESSES.values())
+
+
+def test_letters_and_older_approvals_are_logged_by_what_they_came_for():
+    logged = {"approved": [40], "trial opened": [20], "taken over": [35]}
+    assert (minutes_for(Work.LETTER, logged).minutes, minutes_for(Work.TAKE_OVER, logged).minutes) == (30, 35)

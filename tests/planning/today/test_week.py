@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.planning.today.week import planned
+from generator.planning.today.week import horizon, planned
 
 DAY = date(2026, 11, 28)
 
@@ -36,8 +36,24 @@ def test_without_tasks_there_is_no_plan():
     assert planned([], 8, DAY) == ()
 
 
-def test_what_no_calendar_has_is_not_told():
-    assert days([9600], 0.0001) == [None]
+@pytest.mark.parametrize(("minutes", "hours", "found", "beyond"), [
+    ([9600], 0.0001, [None], [True]),
+    ([9600], 5e-324, [None], [True]),
+    ([730 * 60, 1], 7, [730, None], [False, True]),
+    ([730 * 60 + 1, 0], 7, [None, None], [True, True]),
+    ([0, 60], 1e-9, [0, None], [False, True]),
+    ([60], 0, [None], [False]),
+    ([60], None, [None], [False]),
+])  # fmt: skip
+def test_no_day_is_told_behind_two_years(minutes, hours, found, beyond):
+    assert days(minutes, hours) == found
+    assert [each.is_beyond for each in planned(minutes, hours, DAY)] == beyond
+
+
+def test_no_day_is_told_that_no_calendar_has():
+    last = date(9999, 12, 30)
+    assert [each.done_on for each in planned([60, 60, 60], 7, last)] == [date(9999, 12, 31), None, None]
+    assert horizon(last) == date.max
 
 
 @pytest.mark.parametrize("hours", [-1, float("nan"), float("inf")])
@@ -49,6 +65,6 @@ def test_hours_that_are_none_are_refused(hours):
 @given(st.lists(st.integers(0, 960), max_size=9), st.floats(0.1, 168))
 def test_nothing_is_done_before_what_stands_before_it(minutes, hours):
     found = planned(minutes, hours, DAY)
-    assert all(a.done_on <= b.done_on for a, b in pairwise(found))
+    assert all(b.is_beyond or (not a.is_beyond and a.done_on <= b.done_on) for a, b in pairwise(found))
     assert sum(minutes) == (found[-1].ends if found else 0)
-    assert all(each.done_on >= DAY + timedelta(days=int(each.ends / (hours * 60 / 7))) for each in found)
+    assert all(each.is_beyond or each.done_on >= DAY + timedelta(days=int(each.ends / (hours * 60 / 7))) for each in found)

@@ -39,10 +39,3 @@ def test_what_nobody_knows_counts_by_a_stated_rule(told, a_week):
     assert UNPRICED_PIECE == 10
     assert STOP_WORTH == 100
     assert worth(**told).a_week == D(a_week)
-
-
-def test_what_is_not_known_is_told_as_such():
-    assert not worth(demand=None).is_demand_known
-    assert not worth(saving=None).is_priced
-    assert worth().is_priced
-    assert worth().is_demand_known

@@ -4,6 +4,7 @@ import io
 import struct
 import tracemalloc
 import zipfile
+from functools import cache
 
 import numpy as np
 import pytest
@@ -108,11 +109,11 @@ CASES = [
     (".ply", files.ply(*BOX, "binary_little_endian")[:-1], None, "ends after 11 of 12 face elements"),
     (".ply", files.ply(*BOX, "binary_little_endian") + b"\n\n", None, "2 more bytes follow than the header promises"),
     (".ply", files.ply(*BOX, "binary_little_endian").replace(b"uchar red", b"\xff\x00\x01 red"), 7, "'property ··· red' is not understood"),
-    (".ply", files.ply(*BOX, "binary_little_endian") + b"1", None, "1 more bytes follow than the header promises"),
+    (".ply", files.ply(*BOX, "binary_little_endian") + b"1", None, "1 more byte follows than the header promises"),
     (".ply", files.ply(*BOX).replace(b"3 0 1 3", b"3 0 1 99"), None, "99"),
     (".ply", files.ply(*BOX).replace(b"3 0 1 3", b"3 0 1.5 3"), None, "not a whole number"),
     (".ply", files.ply(*BOX).replace(b"3 0 1 3", b"3 0 1"), 19, "'3 0 1' is not a face as the header promises"),
-    (".ply", files.ply(NAN, BOX[1]), None, "1 of 8 corners have a coordinate that is no finite number"),
+    (".ply", files.ply(NAN, BOX[1]), None, "1 of 8 corners has a coordinate that is no finite number"),
     (".ply", files.ply(*BOX).replace(b"element face 12", b"element tristrips 1"), None, "triangle strips"),
     (".ply", files.ply(*BOX).replace(b"element face 12", b"element edge 12"), None, "promises no face elements"),
     (".ply", files.ply(*BOX).replace(b"property float z", b"property float zz"), None, "no x, y and z"),
@@ -138,7 +139,7 @@ CASES = [
     (".glb", files.glb(*BOX, nodes=[{"mesh": 0, "children": [0]}]), None, "stands in the scene twice"),
     (".glb", files.glb(*BOX, nodes=[{"mesh": 3}]), None, "refers to mesh 3, but holds 1"),
     (".glb", files.glb(*BOX, nodes=[{"mesh": 0, "rotation": [0, 0, 0, 0]}]), None, "turned by nothing"),
-    (".glb", files.glb(NAN, BOX[1]), None, "1 of 8 corners have a coordinate that is no finite number"),
+    (".glb", files.glb(NAN, BOX[1]), None, "1 of 8 corners has a coordinate that is no finite number"),
     (".glb", files.glb(BOX[0], BOX[1] + 3), None, "uses corner 10 of 8"),
     (".glb", files.glb(BOX[0], BOX[1].ravel()[:-1]), None, "35 corners do not make whole triangles"),
     # STEP
@@ -249,6 +250,7 @@ def test_bad_package(says, content):
     assert says in told.says(caught.value.problem)
 
 
+@cache
 def bomb(size_mb):
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as package, package.open("3D/3dmodel.model", "w") as model:

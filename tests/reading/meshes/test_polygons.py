@@ -8,7 +8,7 @@ from scipy.spatial.transform import Rotation
 
 from generator.reading.meshes import obj, polygons
 from generator.reading.meshes.outside import leads_outside
-from generator.reading.meshes.polygons import cut_into_triangles
+from generator.reading.meshes.polygons import Cutter
 from tests.fixtures.told import refused
 from tests.reading.meshes import files
 
@@ -16,6 +16,10 @@ SQUARE = [(0, 0), (2, 0), (2, 2), (0, 2)]
 ARROW = [(0, 0), (4, 2), (0, 4), (1, 2)]  # a fan from its first corner would leave it
 COMB = [(0, 0), (7, 0), (7, 5), (6, 5), (6, 1), (4, 1), (4, 5), (3, 5), (3, 1), (1, 1), (1, 5), (0, 5)]
 STRAIGHT = [(0, 0), (1, 0), (2, 0), (2, 2), (0, 2)]
+
+
+def cut_into_triangles(points):
+    return Cutter(points).all_cut(np.arange(len(points)), np.array([len(points)])).tolist()
 
 
 def shoelace(points):
@@ -31,7 +35,7 @@ def test_the_triangles_cover_the_polygon_once_however_it_lies(points, first, see
     points = points[first:] + points[:first]
     turn = Rotation.random(rng=seed).as_matrix()
     placed = np.column_stack([points, np.zeros(len(points))]) @ turn.T + 5
-    triples = cut_into_triangles(range(len(points)), placed)
+    triples = cut_into_triangles(placed)
     assert len(triples) == len(points) - 2
     areas = [np.cross(placed[b] - placed[a], placed[c] - placed[a]) @ turn[:, 2] / 2 for a, b, c in triples]
     assert sum(areas) == pytest.approx(shoelace(points))
@@ -40,7 +44,7 @@ def test_the_triangles_cover_the_polygon_once_however_it_lies(points, first, see
 
 def test_a_polygon_that_crosses_itself_still_gives_triangles():
     points = np.array([(0, 0, 0), (2, 2, 0), (2, 0, 0), (0, 2, 0)], float)
-    assert len(cut_into_triangles(range(4), points)) == 2
+    assert len(cut_into_triangles(points)) == 2
 
 
 @pytest.mark.parametrize(

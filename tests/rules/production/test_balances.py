@@ -1,7 +1,9 @@
 """Whatever is written down, every piece is somewhere, and only there; what cannot be is told. Over random histories."""
 
 from collections import Counter
+from dataclasses import replace
 from datetime import date, timedelta
+from itertools import permutations
 
 import pytest
 from hypothesis import given
@@ -11,7 +13,7 @@ from generator.records.problems import Severity
 from generator.rules.production.balances import balance_problems
 from generator.rules.production.ledger import ledger
 from generator.rules.production.on_vehicles import row_problems
-from tests.fixtures.production import batch, depot, row
+from tests.fixtures.production import adds_up, batch, depot, row
 from tests.fixtures.tiny import CLIP, KNOB
 
 NAMES = ("B-1", "B-2", "B-3")
@@ -32,6 +34,7 @@ def lines(draw):
         vehicle=draw(st.sampled_from(["11", "12"])),
         place=draw(st.sampled_from(["cab", "door"])),
         position=draw(POSITIONS),
+        as_found=draw(st.sampled_from([False, False, False, True])),
     )
 
 
@@ -76,9 +79,16 @@ def test_every_piece_is_somewhere_and_only_there(history):
         assert all(count > 0 for count in there.values())
         sitting.update(there)
     for name, balance in found.balances.items():
-        assert balance.adds_up
+        assert adds_up(balance)
         assert balance.on_vehicles == sitting[name]
         assert balance.removed >= 0
+
+
+@given(histories())
+def test_what_somebody_found_so_keeps_no_build_from_its_pages(history):
+    rows, batches = history
+    problems = row_problems(depot(*(replace(each, as_found=True) for each in rows), batches=batches))
+    assert [each for each in problems if each.severity is Severity.ERROR] == []
 
 
 @given(histories())
@@ -94,7 +104,7 @@ def test_where_more_is_told_of_than_was_printed_somebody_is_told(history):
 @given(histories())
 def test_where_nothing_is_told_no_vehicle_carries_more_than_it_can(history):
     catalogue = of(history)
-    if any(each.severity is Severity.ERROR for each in row_problems(catalogue)):
+    if any(each.severity is Severity.ERROR for each in row_problems(catalogue)) or any(each.as_found for each in catalogue.production.fitted):
         return
     at = Counter()
     for spot, there in ledger(catalogue.production).sitting.items():
@@ -111,6 +121,25 @@ def test_the_order_of_lines_makes_no_difference_to_where_pieces_are(history, cha
     one, two = ledger(catalogue.production), ledger(other.production)
     assert one.balances == two.balances
     assert codes(catalogue) == codes(other)
+
+
+@pytest.mark.parametrize(
+    "moved",
+    [
+        [row("2026-02-01", NAMES[0], 2), row("2026-02-01", off=NAMES[0], removed=1, as_found=True), row("2026-02-01", off=NAMES[0], removed=2)],
+        [
+            row("2026-02-01", NAMES[0], 1, position="left"),
+            row("2026-02-01", NAMES[0], 1, position="right"),
+            row("2026-02-01", off=NAMES[0], removed=1),
+            row("2026-02-02", off=NAMES[0], removed=1, position="right"),
+        ],
+    ],
+    ids=["seen and unseen", "off two positions"],
+)
+def test_lines_of_one_day_tell_the_same_in_every_order(moved):
+    batches = {NAMES[0]: batch(6, events=[{"what": "released", "on": "2026-01-10", "by": "keeper"}])}
+    told = [(ledger(each.production), codes(each)) for each in (depot(*mixed, batches=batches) for mixed in permutations(moved))]
+    assert all(each == told[0] for each in told)
 
 
 def codes(catalogue):
@@ -147,7 +176,11 @@ COUNTED = {
     "scrapped all, since all came off": ([("scrapped", 10)], [row("2026-02-01", "B-1", 10, vehicle="12"), row("2026-02-02", off="B-1", removed=10, vehicle="12")], []),
     "scrapped before it came off": ([("scrapped", 9)], [row("2026-02-01", "B-1", 2), row("2026-03-02", off="B-1", removed=2)], ["BAL02 more gone than printed"]),
     "issued and not fitted yet": ([("issued", 3), ("counted", 7)], [], []),
-    "issued, two of them fitted": ([("issued", 3), ("counted", 7)], [row("2026-02-01", "B-1", 2)], []),
+    "issued, two of them fitted": ([("issued", 3), ("counted", 7)], [row("2026-03-01", "B-1", 2)], []),
+    "issued, two of them fitted the next day": ([("issued", 3), ("counted", 7)], [row("2026-03-02", "B-1", 2)], []),
+    "two fitted before, and three issued": ([("issued", 3), ("counted", 5)], [row("2026-02-01", "B-1", 2)], []),
+    "two fitted before, and counted as if they were of those issued later": ([("issued", 3), ("counted", 7)], [row("2026-02-01", "B-1", 2)], ["BAL01 counted other"]),
+    "issued, and others fitted off the shelf": ([("issued", 3), ("counted", 5)], [row("2026-03-01", "B-1", 2)], []),
     "issued and back again": ([("issued", 3), ("returned", 1), ("counted", 8)], [], []),
     "lost and written off": ([("scrapped", 1), ("counted", 9)], [], []),
     "came off, and is not on the shelf again": (
@@ -170,7 +203,7 @@ def test_a_count_is_held_against_what_was_written_down(case):
 
 def test_a_rejected_batch_that_sits_on_vehicles_is_told_until_it_is_off():
     rejected = {"B-1": batch(events=[
-        {"what": "released", "on": "2026-01-10", "by": "keeper"}, {"what": "rejected", "on": "2026-03-01", "by": "keeper", "why": "x"},
+        {"what": "released", "on": "2026-01-10", "by": "keeper"}, {"what": "rejected", "on": "2026-03-01", "by": "keeper", "why": "tried"},
     ])}  # fmt: skip
     on, off = row("2026-02-01", "B-1"), row("2026-03-02", off="B-1")
     assert [each.code for _, each in balance_problems(depot(on, batches=rejected).production)] == ["BAL03"]

@@ -28,7 +28,7 @@ FILES = {
     "a row that says the same again": ({"2026.csv": HEAD + GOOD + GOOD}, ()),
     "another head": ({"2026.csv": "day;fleet\n" + GOOD}, (Gap(file="fitted/2026.csv", from_line=1),)),
     "an empty file": ({"2026.csv": ""}, (Gap(file="fitted/2026.csv", from_line=1),)),
-    "a quote that never ends": ({"2026.csv": f'{HEAD}{GOOD}"2026-03-01,A1\n\n'}, (Gap(file="fitted/2026.csv", from_line=4),)),
+    "a quote that never ends": ({"2026.csv": f'{HEAD}{GOOD}"2026-03-01,A1\n\n'}, (Gap(file="fitted/2026.csv", from_line=3),)),
     "letters of another encoding": ({"2026.csv": (HEAD + GOOD).encode() + b"\xff\n"}, (Gap(file="fitted/2026.csv", from_line=1),)),
     "a year of another name": ({"2026 (copy).csv": HEAD + GOOD}, (Gap(file="fitted/2026 (copy).csv", from_line=1),)),
     "a file without a year": ({"old.csv": HEAD + GOOD}, (Gap(file="fitted/old.csv", from_line=1),)),
@@ -87,7 +87,7 @@ def test_a_recall_knows_each_spot_and_what_lies_elsewhere():
     assert [(each.spot.position, each.count) for each in reach.spots] == [("right", 2)]
     assert [(each.kind, each.batch, each.count) for each in reach.elsewhere] == [("shelf", "B-1", 5), ("out", "B-1", 2), ("came_off", "B-1", 1)]
     assert [each.to for each in reach.elsewhere if each.kind == "out"] == ["night shift"]
-    assert [each.spot.position for each in reach.elsewhere if each.kind == "came_off"] == ["left"]
+    assert [spot.positions for each in reach.elsewhere if each.off for spot in each.off.spots] == [("left",)]
 
 
 def test_a_batch_without_a_record_is_visited_all_the_same():

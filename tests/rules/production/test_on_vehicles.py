@@ -76,7 +76,7 @@ CASES = {
     "scrap is not fitted": (
         depot(
             row("2026-02-01", "B-1", 2),
-            batches={"B-1": batch(3, events=events(("released", "2026-01-10", {}), ("scrapped", "2026-01-11", {"count": 2, "why": "x"})))},
+            batches={"B-1": batch(3, events=events(("released", "2026-01-10", {}), ("scrapped", "2026-01-11", {"count": 2, "why": "tried"})))},
         ),
         ["2 FITTED07 none left"],
     ),
@@ -131,7 +131,7 @@ CASES = {
     "off on the day on which it went on, told first": (depot(row("2026-02-02", off="B-1"), row("2026-02-02", "B-1")), []),
     "two off where one sat": (depot(row("2026-02-01", "B-1"), row("2026-02-02", off="B-1", removed=2)), ["3 FITTED10 more than sits there"]),
     "off twice": (
-        depot(row("2026-02-01", "B-1"), row("2026-02-02", off="B-1"), row("2026-02-03", off="B-1")), ["4 FITTED10 never there"],
+        depot(row("2026-02-01", "B-1"), row("2026-02-02", off="B-1"), row("2026-02-03", off="B-1")), ["4 FITTED10 off already"],
     ),
     "off at another position": (
         depot(row("2026-02-01", "B-1", position="left"), row("2026-02-02", off="B-1", position="right")), ["3 FITTED10 other position"],
@@ -147,7 +147,7 @@ CASES = {
         depot(
             row("2026-02-01", "B-1", position="l"), row("2026-02-02", off="B-1"), row("2026-02-03", off="B-1", position="l"),
         ),
-        ["4 FITTED10 never there"],
+        ["4 FITTED10 off already"],
     ),
     "lines in no order of their days": (
         depot(row("2026-03-01", off="B-1"), row("2026-02-01", "B-1")), [],

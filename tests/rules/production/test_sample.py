@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from generator.records.parts import SafetyRole
-from generator.rules.production.checked import found, limits_of, short_of
+from generator.rules.production.checked import found, in_order, limits_of, short_of, wanted_of
 from generator.rules.production.releasing import judged_releases
 from tests.fixtures.prints import BATCH, batch_of, printed_catalogue, with_production
 from tests.fixtures.production import batch
@@ -20,7 +20,7 @@ def measured(count, on="2026-01-08", until="2026-12-31", **gauged):
 
 
 def scrapped(count):
-    return {"what": "scrapped", "on": "2026-01-08", "by": "specialist", "count": count, "why": "x"}
+    return {"what": "scrapped", "on": "2026-01-08", "by": "specialist", "count": count, "why": "tried"}
 
 
 def wanted(sample, *events, is_safety=False):
@@ -85,3 +85,21 @@ def test_of_a_part_with_a_safety_role_every_piece_is_measured(role):
     else:
         assert [(each.key, dict(each.facts)["measured"], dict(each.facts)["wanted"]) for each in told] == [("too few of safety", 2, all_of_it)]
         assert against(catalogue, all_of_it)[1] == []
+
+
+@pytest.mark.parametrize(
+    ("sample", "is_safety", "expected"),
+    [(None, False, 1), (None, True, 4), ('"first"', True, 1), ('"every"', False, 4), ("3", False, 3), ("9", False, 4), ("nonsense", False, 4)],
+)
+def test_a_sheet_asks_for_what_the_release_will_ask_for(sample, is_safety, expected):
+    """As many as the rule calls short of, where nothing has been measured."""
+    text = TEXT + ("" if sample is None else f'check "Bore" sample: {sample}\n')
+    limited = limits_of(text)["Bore"]
+    assert wanted_of(limited, 4, is_safety=is_safety) == expected == wanted(sample, is_safety=is_safety)
+    assert wanted_of(limited, 0, is_safety=is_safety) >= 1
+
+
+def test_dimensions_stand_in_the_order_of_the_record_and_none_is_left_out():
+    text = "".join(f'check "{name}" {what} mm: 1.0\n' for name in ("A", "B", "C") for what in ("nominal", "plus", "minus"))
+    assert [each.name for each in in_order(text, ["C", "gone", "A", "C"])] == ["C", "A", "B"]
+    assert [each.name for each in in_order(text, [])] == ["A", "B", "C"]

@@ -19,7 +19,7 @@ def issued(on, n, what="issued"):
 
 
 OLD = row("2025-11-03", "B-2", file="fitted/2025.csv")
-LATER = batch(events=[*RELEASED, {"what": "scrapped", "on": "2026-06-01", "by": "fitter", "count": 1, "why": "x"}])
+LATER = batch(events=[*RELEASED, {"what": "scrapped", "on": "2026-06-01", "by": "fitter", "count": 1, "why": "tried"}])
 CASES = {
     "all is said": ([counted("2026-03-01", 10)], [OLD], (), {}),
     "counted too few, and no file of the year": ([counted("2026-03-01", 8)], [OLD], (), {"B-1": (2026,)}),

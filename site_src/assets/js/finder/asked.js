@@ -12,12 +12,12 @@
    * @param {string} text @param {string} meant */
   const isSurelyOne = (text, meant) => (/^\d+$/.test(text) ? Number(text) >= SURELY_A_VEHICLE : text === meant);
 
-  /** @param {Index} index @param {{ kind: string, text: string, isStrange?: boolean }[]} items of `rank` @returns {Asked} */
+  /** @param {Index} index @param {{ kind: string, text: string, isStrange?: boolean, isNoVehicle?: boolean }[]} items of `rank` @returns {Asked} */
   function askedOf(index, items) {
     /** @type {Asked} */
     const asked = { fleets: [], vehicles: [], maybe: [], taken: [], isCertain: false };
-    for (const { kind, text, isStrange } of items) {
-      if (isStrange) continue;
+    for (const { kind, text, isStrange, isNoVehicle } of items) {
+      if (isStrange || isNoVehicle) continue;
       if (kind === "fleet") asked.fleets.push(index.fleets.findIndex((fleet) => fleet.id === text));
       const meant = kind === "vehicle" || kind === "bare" ? meantBy(text, index.fleets) : "";
       if (!meant) continue;

@@ -27,7 +27,7 @@
    * @param {Index} index @param {Ranked} ranked @returns {string[]} */
   function unexplained(index, { items, hits }) {
     const alone = items.filter(({ kind, text, size }) => (kind === "size" ? size && isAlone(size) : ALONE.includes(kind)) && /\d/.test(text));
-    return alone.filter((item) => !hits.some(({ at }) => explains(index, item, at))).map((item) => item.text);
+    return alone.filter((item) => !item.isPiece && !item.isNoVehicle && !hits.some(({ at }) => explains(index, item, at))).map((item) => item.text);
   }
 
   spares.finder = { ...spares.finder, unexplained };

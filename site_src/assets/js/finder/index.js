@@ -28,7 +28,7 @@
   /** @type {Record<string, Field>} */
   const OF_GROUNDS = { place: { weight: 0.7, which: true, widened: true }, fleet: { weight: 0.35 } };
   /** Fields that are found otherwise, as numbers, sizes and vehicles, or only shown. */
-  const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf", "other_hand", "worked_on", "modelled", "batches"];
+  const WITHOUT_WORDS = ["kind", "number", "page", "thumb", "grounds", "over", "box_mm", "size_mm", "by_hand", "replaces", "on_shelf", "other_hand", "worked_on", "modelled", "batches", "sitting", "revision"];
   /** What a word says of a part where it stands, as bits; SAYS_MORE: it stands elsewhere than in how the part looks;
    * SAYS_LIKE: it is an everyday word for what says the kind; SAYS_OWN: it tells of the part itself;
    * SAYS_SO: it is at least an everyday word for what stands there, and no guess. */
@@ -92,7 +92,7 @@
     const forms = new Map(Object.entries(language.forms || {}).map(([form, word]) => [fold(form), fold(String(word))]));
     const stem = stemmer(language);
     const index = /** @type {Index} */ (/** @type {unknown} */ ({
-      records: data.records, language, fleets: data.fleets, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
+      records: data.records, language, fleets: data.fleets, things: data.things, terms: [], ids: new Map(), postings: [], surfaces: [], surfaceIds: [],
       joined: new Map(), spellings: new Map(), everyday: new Map(), numbers: [], sizes: [], nameTerms: [], symptoms: [], vehicles: new Map(), features: [], modelled: [], handed: [], counted: [], ownWords: [], kinds: new Set(), fits: data.fits, floor: lexicons(data.floor),
       numberOf: new Map(data.records.map((record, at) => [record.number, at])), ownNames: [], goesIn: new Set(), hands: new Set(),
       fillers: new Set([...language.fillers, ...howMany(language)].map(fold)), placeOnly: new Map(),

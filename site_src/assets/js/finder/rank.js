@@ -15,7 +15,7 @@
 (function () {
   "use strict";
 
-  const { batchAsked, rankedBatch, fold, pieces, measures, PLAIN, sizeMatches, fitMatches, liftModelled, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, accounting, SAYS_KIND, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike, deniedIn, besideGrounds, offGround, rangeItems, tidy, vehicleOf, MOST_OF_A_RANGE } = spares.finder;
+  const { batchAsked, rankedBatch, isPiece, ofPiece, fold, pieces, measures, PLAIN, sizeMatches, fitMatches, liftModelled, heard, numberMatches, nearNumbers, unreadNumbers, ofVehicle, sureness, accounting, SAYS_KIND, settled, seenOtherwise, lightHands, onTheFleets, wordItems, wordLike, deniedIn, besideGrounds, offGround, rangeItems, tidy, vehicleOf, MOST_OF_A_RANGE } = spares.finder;
 
   const LONGEST_QUERY = 240;
   const UNREAD = /^(?=(?:.*[a-z0-9]){3})[a-z0-9/.-]+\?[a-z0-9/.?-]*[a-z0-9]$/;
@@ -38,8 +38,27 @@
   /** @param {Index} index from `prepare` @param {string} query @param {string} [vehicle] chosen beforehand @returns {Ranked} */
   function rank(index, query, vehicle = "") {
     const batch = batchAsked(index, String(query));
-    if (batch) return rankedBatch(index, batch);
-    const text = respelled(gaps(heard(tidy(index, String(query).slice(0, LONGEST_QUERY)), index.language)), index.language);
+    if (batch && batch.rest !== undefined) {
+      const told = besidePiece(index, batch, String(query), vehicle);
+      return isPiece(index, batch, batch.rest ? told : { ...told, hits: [] }) ? ofPiece(index, batch, String(query), told) : rankedWords(index, String(query), vehicle);
+    }
+    if (batch && batch.at >= 0) return { ...rankedBatch(index, batch), ...(batch.meant.length ? { label: batch } : {}) };
+    return { ...rankedWords(index, String(query), vehicle), ...(batch ? { label: batch } : {}) };
+  }
+
+  /** What the words beside a piece find. A piece alone is no size and no number of a part: it finds the parts whose it may be, or,
+   * where nobody can say that, what is surely called so.
+   * @param {Index} index @param {LabelAsked} asked @param {string} query @param {string} vehicle @returns {Ranked} */
+  function besidePiece(index, { rest, kind, meant, about }, query, vehicle) {
+    const words = rankedWords(index, rest || query, vehicle);
+    const isAlone = !rest && (meant.length || about?.length || (kind && (kind !== "unlabelled" || words.said !== "this")));
+    return isAlone ? { ...words, hits: [], items: [], said: /** @type {Said} */ ("none"), strange: "" } : words;
+  }
+
+  /** The same of what names no piece.
+   * @param {Index} index @param {string} query @param {string} vehicle @returns {Ranked} */
+  function rankedWords(index, query, vehicle) {
+    const text = respelled(gaps(heard(tidy(index, query.slice(0, LONGEST_QUERY)), index.language)), index.language);
     const { sizes, rest: told } = measures(text, index.language);
     const { rest: meant, denied } = deniedIn(index, told);
     const { rest, otherwise, akin } = seenOtherwise(index, meant);
@@ -250,7 +269,7 @@
     const others = items.filter((item) => item.kind !== "fleet" && item.kind !== "bare");
     const bares = items.filter((item) => item.kind === "bare");
     const isFound = (/** @type {number} */ at) => !others.length || others.some((item) => item.match[at] >= FOUND);
-    const isStrange = (/** @type {Item} */ item) => item.kind === "bare" && !item.isStrange && !item.vehicles?.size && isLikeAVehicle(index, item.text)
+    const isStrange = (/** @type {Item} */ item) => item.kind === "bare" && !item.isStrange && !item.isNoVehicle && !item.vehicles?.size && isLikeAVehicle(index, item.text)
       && (others.length ? Number(item.text) >= SURELY_A_VEHICLE : bares.length === 1)
       && ![...(item.numbers || new Map()).values()].some((hit) => hit.match >= FOUND) && !item.match.some((match, at) => match > 0 && isFound(at));
     return items.map((item) => (isStrange(item) ? strange(item) : item));
@@ -269,7 +288,7 @@
       if (!/\d/.test(joined)) continue;
       const whole = run.length > 1 && numberMatches(index, joined);
       if (whole && whole.size && joined.replace(/[^a-z0-9]/g, "").length >= 4) return { items: [numberItem(index, joined, whole)], length: to - from };
-      if (run.length === 1) return oneNumber(index, run[0], chunks[from + 1]);
+      if (run.length === 1) return oneNumber(index, run[0], chunks[from + 1], chunks[from - 1]);
     }
     return null;
   }
@@ -293,13 +312,14 @@
     return /^[a-z]{1,3}$/.test(text) && index.numberTable.letters.has(text);
   }
 
-  /** @param {Index} index @param {Rest} chunk @param {Rest} [next] */
-  function oneNumber(index, chunk, next) {
+  /** @param {Index} index @param {Rest} chunk @param {Rest} [next] @param {Rest} [before] */
+  function oneNumber(index, chunk, next, before) {
     // "2 knobs" says how many, "crank 5" how large.
     if (/^\d$/.test(chunk.text) && (chunk.maybe === null || (next && !/\d/.test(next.text)))) return { items: [], length: 1 };
     if (UNREAD.test(chunk.text)) return { items: [numberItem(index, chunk.text, unreadNumbers(index, chunk.text))], length: 1 };
     const found = numberMatches(index, chunk.text);
-    if (chunk.maybe !== null) return { items: [bareItem(index, chunk, found)], length: 1 };
+    const isNoVehicle = spares.vehicles.isOfAnotherKind(before?.text || "", next?.text || "", spares.vehicles.meantBy(chunk.text, index.fleets) !== "");
+    if (chunk.maybe !== null) return { items: [bareItem(index, chunk, found, isNoVehicle)], length: 1 };
     if (!found.size && /^\D{0,2}\d{1,2}(\D|$)/.test(chunk.text) && chunk.text.length < 4) return { items: [wordLike(index, chunk.text)], length: 1 };
     return { items: [numberItem(index, chunk.text, found)], length: 1 };
   }
@@ -313,8 +333,8 @@
   }
 
   /** A bare number may be a piece of a part's number, millimetres, or a vehicle; the best counts.
-   * @param {Index} index @param {Rest} chunk @param {Map<number, NumberHit>} found @returns {Item} */
-  function bareItem(index, chunk, found) {
+   * @param {Index} index @param {Rest} chunk @param {Map<number, NumberHit>} found @param {boolean} [isNoVehicle] "DIN 912" @returns {Item} */
+  function bareItem(index, chunk, found, isNoVehicle = false) {
     const long = chunk.text.length >= 3;
     const numbers = found.size || chunk.text.length < 4 ? found : nearNumbers(index, chunk.text);
     const maybe = Number(chunk.maybe);
@@ -322,10 +342,10 @@
     const size = { ...PLAIN, near: chunk.near || "", values: chunk.text.startsWith("0") ? [] : [maybe], exact: Boolean(chunk.exact), caliper: Boolean(chunk.exact), text: chunk.text };
     const match = sizeItem(index, size).match.map((each) => (each > 0.5 ? 0.92 * each : 0));
     for (const [at, hit] of numbers) match[at] = Math.max(match[at], hit.match);
-    const vehicles = ofVehicle(index, chunk.text);
+    const vehicles = isNoVehicle ? new Set() : ofVehicle(index, chunk.text);
     for (const at of vehicles) match[at] = Math.max(match[at], 0.7);
     const weight = chunk.text.length > 3 ? WEIGHT.number : long ? WEIGHT.piece : WEIGHT.bare;
-    return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size, vehicles };
+    return { kind: "bare", text: chunk.text, weight, match, least: long ? 0.6 : 0.4, numbers, size, vehicles, isNoVehicle };
   }
 
   spares.finder = { ...spares.finder, rank };

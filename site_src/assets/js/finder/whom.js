@@ -14,7 +14,7 @@
    * @param {Index} index @param {Ranked} ranked @param {string} query @param {string | null} carried null for none @returns {Heard} */
   function whom(index, ranked, query, carried) {
     const words = vehicleWords(index);
-    const text = tidy(index, query);
+    const text = tidy(index, ranked.besides ?? query); // "batch 150" is no vehicle
     const denied = deniedIn(text, words);
     const alone = unexplained(index, ranked);
     const said = without(withDotted(askedOf(index, ranked.items), alone, index.fleets), denied);

@@ -24,6 +24,16 @@
     return spares.judge.filled(line, decided ? toldOf(told.facts) : told.facts, words);
   }
 
+  /** What else forbids it, beside the reason: all of it is told of a piece in the hand.
+   * @param {Judgement} told @param {Rules} rules @returns {string[]} */
+  function alsoFor(told, rules) {
+    const forbids = new Set(rules.table.filter((step) => step.otherwise === "no").map((step) => step.id));
+    if (told.verdict !== "no") return [];
+    return told.steps
+      .filter((step) => step.outcome === "failed" && step.id !== told.decidedBy?.id && forbids.has(step.id))
+      .map((step) => foundBy(step, told.facts, rules.words).found);
+  }
+
   /** What the maintenance plan keeps by any of these permits, each once.
    * @param {Facts[]} permits those in force @param {Words} words @returns {string[]} */
   function inServiceBy(permits, words) {
@@ -58,5 +68,5 @@
     return [...new Set(paths)].map((path) => files[path]).filter(Boolean);
   }
 
-  spares.judge = { ...spares.judge, reasonFor, inServiceBy, failedFirst, foundBy, filesBehind };
+  spares.judge = { ...spares.judge, reasonFor, alsoFor, inServiceBy, failedFirst, foundBy, filesBehind };
 })();

@@ -68,14 +68,14 @@
 
   /** The same of a piece of one batch: as its own revision stands, where any of the grounds speaks of that.
    * @param {FinderData} data @param {PartRecord} record @param {string} day @param {Rules} rules @param {Facts} copy
-   * @param {Ending[]} ended @param {string} batch @returns {Stand[]} */
-  function standingsOfPiece(data, record, day, rules, copy, ended, batch) {
+   * @param {Ending[]} ended @param {string} batch @param {Facts | null} [against] what speaks against it besides @returns {Stand[]} */
+  function standingsOfPiece(data, record, day, rules, copy, ended, batch, against = null) {
     const grounds = groundsOf(data, record);
     const stands = standings(data, record, day, rules, copy, ended).map((stand, at) => {
       const known = { ...copy, forgotten: ended.length ? forgottenOn(ended, grounds, grounds[at]) : null };
       try {
         const told = { batches: record.batches || [], pieces: data.pieces };
-        const facts = ofPiece(grounds[at].permits, grounds[at].pieces, batch, told, rules.unknown_piece);
+        const facts = ofPiece(grounds[at].permits, grounds[at].pieces, batch, told, rules.unknown_piece, against);
         const verdict = stand.verdict && verdictOf(facts.map((each) => ({ ...each, ...known })), day, rules);
         return { stand: { ...stand, verdict }, isOther: facts.every((each) => each.piece_revision === "other") };
       } catch {

@@ -33,14 +33,17 @@
     if (!Array.isArray(table) || table.length === 0) throw new Error("no table of questions");
     if (facts === null || typeof facts !== "object") throw new Error("no facts");
     const steps = table.map((step) => taken(step, facts, today));
-    const grade = (/** @type {number} */ index) => FROM_BEST_TO_WORST.indexOf(/** @type {Verdict} */ (table[index].otherwise));
+    const grade = (/** @type {Taken} */ step) =>
+      FROM_BEST_TO_WORST.indexOf(step.isOpen ? "ask" : /** @type {Verdict} */ (table[steps.indexOf(step)].otherwise));
     let worst = 0;
+    /** @type {Taken | null} */
     let decidedBy = null;
-    steps.forEach((step, index) => {
-      if (step.outcome === "passed" || grade(index) <= worst) return;
-      worst = grade(index);
+    // What is only left open by another fact is asked about, and the question that asks for it is the reason.
+    for (const step of [...steps.filter((each) => !each.isOpen), ...steps.filter((each) => each.isOpen)]) {
+      if (step.outcome === "passed" || grade(step) <= worst) continue;
+      worst = grade(step);
       decidedBy = step;
-    });
+    }
     const isInForce = steps.every((step, index) => step.outcome === "passed" || !table[index].tells_force);
     return { verdict: FROM_BEST_TO_WORST[worst], decidedBy, steps, facts, isInForce };
   }
@@ -79,7 +82,15 @@
     const found = facts[step.fact];
     const known = found === null || typeof found === "string" || Array.isArray(found);
     const outcome = known ? LOOKS[step.test](found, step, day, facts) : "unknown";
+    if (outcome === "passed" && isLeftOpen(step, facts)) return { id: step.id, outcome: "unknown", found, isOpen: true };
     return { id: step.id, outcome: /** @type {Taken["outcome"]} */ (outcome), found };
+  }
+
+  /** Whether another fact leaves open what would pass here.
+   * @param {Step} step @param {Facts} facts */
+  function isLeftOpen(step, facts) {
+    const by = step.open_by && has(facts, step.open_by) ? facts[step.open_by] : null;
+    return Array.isArray(by) ? by.length > 0 : Boolean(by);
   }
 
   /** @param {boolean} does */

@@ -1,13 +1,13 @@
 // Which words say it? Fills placeholders by the rule of generator/pages/wording.py, from the same words file.
 //
 // {name} a fact, {name:date} a day in words, {name:word} the word of `terms`, {name:kind} that of
-// another kind there; [a piece] is left out when a
+// another kind there, {name?day|days} what agrees with the number of {name}; [a piece] is left out when a
 // placeholder inside it has nothing to print. Pure.
 (function () {
   "use strict";
 
   const GROUP = /\[([^[\]]*)\]/g;
-  const PLACEHOLDER = /\{([A-Za-z0-9_]+)(?::([a-z]+))?\}/g;
+  const PLACEHOLDER = /\{([A-Za-z0-9_]+)(?::([a-z]+)|\?([^{}|[\]]+)\|([^{}|[\]]+))?\}/g;
 
   /** @param {string} text @param {Record<string, unknown>} facts @param {Words} words @returns {string} */
   function filled(text, facts, words) {
@@ -15,7 +15,10 @@
       const places = [...piece.matchAll(PLACEHOLDER)];
       return places.every((place) => value(place[1], place[2], facts, words) !== null) ? piece : "";
     });
-    const told = kept.replace(PLACEHOLDER, (_whole, name, form) => value(name, form, facts, words) || words.missing);
+    const told = kept.replace(PLACEHOLDER, (_whole, name, form, one, many) => {
+      const printed = value(name, form, facts, words) || words.missing;
+      return one === undefined ? printed : printed === "1" ? one : many;
+    });
     return told.replaceAll(`.${words.list_separator}`, () => words.list_separator); // sentences in a list end with the list
   }
 

@@ -7,6 +7,8 @@
   const BATCH = /^[A-Z]{1,4}-[0-9]{1,8}$/;
   const LONGEST_POSITION = 80;
   const MOST_DAYS = 366;
+  /** What contradicts the records, and may be so on the vehicle all the same. */
+  const MAY_BE_SO = ["more", "of_other", "early", "taken", "gone"];
 
   /** Where a part fits a vehicle, each place once.
    * @param {FittedData} data @param {string} part @param {string} vehicle as the fleets write it @returns {FittedSite[]} */
@@ -33,6 +35,33 @@
     return typed ? `${typed[1].toUpperCase()}-${typed[2]}` : text.trim();
   }
 
+  /** As the records compare two positions.
+   * @param {string} text */
+  const alike = (text) => text.normalize("NFC").toLowerCase().replace(/\s+/g, " ").trim();
+
+  /** The batches that sit at a position by the records and the rows that wait: `here` at that one, `loose` where nobody said at which. Null
+   * where none is named, or nobody knows that each carries one.
+   * @param {FittedData} data @param {string} part @param {FittedSite | undefined} site @param {TypedFitted} typed @param {FittedRow[]} waiting
+   * @returns {FittedSits | null} */
+  function sitsAt(data, part, site, typed, waiting) {
+    const there = site && data.parts[part].positions[site.id];
+    const told = there?.sits;
+    const at = alike(typed.position);
+    if (!there || !told || !at) return null;
+    const of = (told[typed.vehicle] || []).map(([nth, batch]) => ({ at: nth < 0 ? "" : alike(there.names[nth]), batch }));
+    const sits = { here: of.filter((each) => each.at === at).map((each) => each.batch), loose: of.filter((each) => !each.at).map((each) => each.batch) };
+    for (const row of waiting) {
+      if (row.part !== part || `${row.fleet} ${row.place}` !== site.id || row.vehicle !== typed.vehicle || alike(row.position || "") !== at) continue;
+      for (let n = row.removed || 0; n > 0; n -= 1) {
+        const [from] = [sits.here, sits.loose].filter((each) => each.includes(row.removed_batch || ""));
+        if (from) from.splice(from.indexOf(row.removed_batch || ""), 1);
+        else if (!row.removed_batch) sits.here.pop();
+      }
+      for (let n = row.count || 0; n > 0; n -= 1) sits.here.push(row.batch || "");
+    }
+    return sits;
+  }
+
   /** What is wrong, by field, as a key of words.wrong.
    * @param {TypedFitted} typed @param {FittedData} data @param {string} part @param {string} today ISO date @param {BatchFound} about
    * what the catalogue knows of the batch that went on @returns {Record<string, string>} */
@@ -50,8 +79,11 @@
     const ago = daysAgo(typed.day, today);
     if (!(ago >= 0 && ago <= MOST_DAYS)) wrong.day = "day";
     else if (typed.batch.trim() && about.released && typed.day < about.released) wrong.day = "early";
-    return wrong;
+    return typed.as_found ? Object.fromEntries(Object.entries(wrong).filter(([, key]) => !mayBeSo(key))) : wrong;
   }
+
+  /** @param {string} key of words.wrong */
+  const mayBeSo = (key) => MAY_BE_SO.includes(key);
 
   /** @param {TypedFitted} typed @param {FittedSite | undefined} site @param {BatchFound} about */
   function wentOn(typed, site, about) {
@@ -63,7 +95,9 @@
     else if (about.label) wrong.batch = about.label;
     else if (!BATCH.test(labelled(typed.batch))) wrong.batch = "batch";
     else if (about.other) wrong.batch = "of_other";
-    if (!(n >= 1 && n <= (site?.most ?? n))) wrong.count = "count";
+    if (!(n >= 1)) wrong.count = "count";
+    else if (n > (site?.most ?? n)) wrong.count = "more";
+    else if (about.sits && about.sits.here.length && !typed.removed.trim()) wrong.removed = "taken";
     return wrong;
   }
 
@@ -78,7 +112,10 @@
       if (typed.removed_batch.trim() || typed.why) wrong.removed = "no_removed";
       return wrong;
     }
-    if (!(n >= 1 && n <= (site?.most ?? n))) wrong.removed = "count";
+    if (!(n >= 1)) wrong.removed = "count";
+    else if (n > (site?.most ?? n)) wrong.removed = "more";
+    const off = labelled(typed.removed_batch);
+    if (off && !wrong.removed_batch && about.sits && ![...about.sits.here, ...about.sits.loose].includes(off)) wrong.removed_batch = "gone";
     if (!data.whys.includes(typed.why)) wrong.why = "why";
     return wrong;
   }
@@ -99,16 +136,16 @@
     if (typed.batch.trim()) Object.assign(told, { batch: labelled(typed.batch), count: whole(typed.count) });
     if (typed.removed_batch.trim()) told.removed_batch = labelled(typed.removed_batch);
     if (typed.removed.trim()) Object.assign(told, { removed: whole(typed.removed), why: typed.why });
-    return { ...told, by: typed.by, row };
+    return { ...told, ...(typed.as_found ? { as_found: true } : {}), by: typed.by, row };
   }
 
   /** The file's text.
    * @param {FittedRow[]} rows @param {FittedData} data @param {string} day on which it is made */
   function fittedText(rows, data, day) {
-    const value = (/** @type {string} */ key, /** @type {string | number} */ said) => (typeof said === "number" || key === "day" ? String(said) : JSON.stringify(said));
+    const value = (/** @type {string} */ key, /** @type {string | number | boolean} */ said) => (typeof said === "number" || key === "day" ? String(said) : JSON.stringify(said));
     const lines = rows.map((row) => `  - {${Object.entries(row).map(([key, said]) => `${key}: ${value(key, said)}`).join(", ")}}\n`);
     return `fitted: ${data.form}\nrailway: ${JSON.stringify(data.railway)}\ndepot: ${JSON.stringify(data.depot)}\nmade_on: ${day}\nrows:\n${lines.join("")}`;
   }
 
-  spares.request = { ...spares.request, sitesOf, fittedProblems, fittedRow, fittedText };
+  spares.request = { ...spares.request, sitesOf, sitsAt, fittedProblems, mayBeSo, fittedRow, fittedText };
 })();

@@ -38,7 +38,7 @@
     const isCount = pieces >= 1 && pieces <= of.count;
     if (!isCount) wrong.pieces = "pieces";
     else {
-      typed.checks.forEach((each, at) => Object.assign(wrong, isMeasured(each, pieces) ? checkProblems(each, at, pieces, typed.day) : {}));
+      typed.checks.forEach((each, at) => Object.assign(wrong, isMeasured(each, pieces) ? checkProblems(each, at, pieces, typed.day, data.blank) : {}));
       if (!typed.checks.some((each) => isMeasured(each, pieces))) wrong[typed.checks[0].kind === "gauge" ? "0 passed" : "0 value 0"] = "nothing";
     }
     if (!data.roles.some((role) => role.id === typed.by)) wrong.by = "by";
@@ -47,8 +47,8 @@
     return wrong;
   }
 
-  /** @param {TypedCheck} typed @param {number} at @param {number} pieces @param {string} day */
-  function checkProblems(typed, at, pieces, day) {
+  /** @param {TypedCheck} typed @param {number} at @param {number} pieces @param {string} day @param {BlankTexts} blank */
+  function checkProblems(typed, at, pieces, day, blank) {
     /** @type {Record<string, string>} */
     const wrong = {};
     if (typed.kind === "gauge") {
@@ -56,15 +56,19 @@
       if (passed + failed !== pieces) wrong[`${at} ${Number.isNaN(failed) ? "failed" : "passed"}`] = "gauged";
     } else {
       valuesOf(typed, pieces).forEach((value, nth) => {
-        if (value && Number.isNaN(millimetres(value))) wrong[`${at} value ${nth}`] = "number";
+        if (value && !(millimetres(value) > 0)) wrong[`${at} value ${nth}`] = "number";
       });
     }
     const gauge = line(typed.gauge);
-    if (!gauge || gauge.length > LONGEST) wrong[`${at} gauge`] = gauge ? "long" : "gauge";
+    if (spares.request.namesNothing(gauge, blank) || gauge.length > LONGEST) wrong[`${at} gauge`] = gauge.length > LONGEST ? "long" : "gauge";
     if (!isDay(typed.until)) wrong[`${at} until`] = "until";
-    else if (isDay(day) && typed.until < day) wrong[`${at} until`] = "lapsed";
+    else if (hasLapsed(typed.until, day)) wrong[`${at} until`] = "lapsed";
     return wrong;
   }
+
+  /** Whether a gauge is no longer calibrated on the day of the measurement; a year that is still being typed tells nothing.
+   * @param {string} until @param {string} day */
+  const hasLapsed = (until, day) => isDay(until) && until >= "2000" && isDay(day) && until < day;
 
   /** What a sheet leaves open: dimensions that nobody measured, and pieces, from 1, of which one has no figure.
    * @param {TypedInspection} typed what has no problem @param {InspectedBatch} of */
@@ -92,5 +96,5 @@
     return `  - {check: ${JSON.stringify(name)}, ${found}, gauge: ${JSON.stringify(line(typed.gauge))}, calibrated_until: ${typed.until}}\n`;
   }
 
-  spares.request = { ...spares.request, standsOut, inspectionProblems, leftOpen, inspectionText };
+  spares.request = { ...spares.request, standsOut, hasLapsed, inspectionProblems, leftOpen, inspectionText };
 })();

@@ -6,30 +6,42 @@
 (function () {
   "use strict";
 
-  const NAME = "batch";
   const LONGEST = 200;
 
-  /** @returns {string | null} what the address asks for */
+  const ownBatches = () => (globalThis.sparesPart?.batches || []).map(([name]) => name);
+
+  /** @returns {string | null} what the address asks for; two pieces as two */
   function inAddress() {
-    const asked = new URLSearchParams(location.hash.slice(1)).get(NAME) ?? new URLSearchParams(location.search).get(NAME);
-    return asked === null ? null : asked.trim().slice(0, LONGEST);
+    const asked = spares.labels.piecesAsked([location.hash, location.search].flatMap((text) => [...new URLSearchParams(text.slice(1))]), ownBatches());
+    const named = [...new Set(asked.filter(Boolean))];
+    return named.length > 1 ? named.join(", ").slice(0, LONGEST) : named[0] ?? asked[0] ?? null;
   }
 
   /** The batch, "" for a piece without one, null where nobody has said.
    * @type {string | null} */
   let chosen = null;
-  /** Whether it is known that a batch that the part does not have is of another part. */
-  let isOther = false;
+  /** What was typed or scanned, held against the part of this page.
+   * @type {BatchRead | null} */
+  let read = null;
+  /** What speaks against the piece beside its batch.
+   * @type {Facts | null} */
+  let against = null;
 
-  /** @param {string} text @returns {string | null} */
-  function meantBy(text) {
-    const known = (globalThis.sparesPart?.batches || []).map(([name]) => name);
-    return spares.judge.batchAmong(text, known) ?? (spares.judge.asBatch(text) || text);
+  /** As it was typed or scanned. */
+  let typed = "";
+
+  /** @param {string | null} text */
+  function take(text) {
+    const part = globalThis.sparesPart;
+    typed = text ? text.trim() : "";
+    read = text && part ? spares.labels.batchRead(text, { number: part.number, batches: part.batches, numbers: [] }) : null;
+    chosen = text ? read?.batch || spares.labels.asBatch(read?.meant.length ? "" : text) || text.trim() : text;
+    against = read?.wrong === "label_number" || read?.wrong === "label_revision" ? { piece_same: "other label" } : null;
   }
 
   function follow() {
     const asked = inAddress();
-    if (asked) chosen = meantBy(asked);
+    if (asked) take(asked);
   }
 
   function forgetAddress() {
@@ -37,8 +49,9 @@
       const next = new URL(location.href);
       for (const place of /** @type {("hash" | "search")[]} */ (["hash", "search"])) {
         const asked = new URLSearchParams(next[place].slice(1));
-        if (!next[place].includes("=") || !asked.has(NAME)) continue;
-        asked.delete(NAME);
+        const keys = [...asked].filter(([key, value]) => spares.labels.asksPiece(key, value, ownBatches())).map(([key]) => key);
+        if (!next[place].includes("=") || !keys.length) continue;
+        for (const key of keys) asked.delete(key);
         next[place] = asked.toString();
       }
       if (next.href !== location.href) history.replaceState(history.state, "", next.href);
@@ -50,22 +63,24 @@
   /** The piece in the hand is of this batch from now on; "" has none on it, null: nobody says any more.
    * @param {string | null} batch */
   function choosePiece(batch) {
-    chosen = batch ? meantBy(batch) : batch;
-    isOther = false;
-    if (inAddress() !== null && inAddress() !== chosen) forgetAddress();
+    take(batch);
+    if (inAddress() !== null && inAddress() !== batch) forgetAddress();
     document.dispatchEvent(new CustomEvent("spares:piece"));
   }
 
   /** What is said of the piece in the hand, on the page of a part. */
   const piece = () => (globalThis.sparesPart ? chosen : null);
 
-  /** The piece in the hand is known to be of another part: no verdict of this page is kinder than "Do not fit". */
-  function pieceOfOther() {
-    isOther = true;
+  /** The piece in the hand is known to be of another part: no verdict of this page is kinder than "Do not fit".
+   * @param {Facts} facts of judge/piece.js */
+  function pieceOfOther(facts) {
+    against = facts;
     document.dispatchEvent(new CustomEvent("spares:piece"));
   }
 
-  const isPieceOfOther = () => isOther;
+  const pieceAgainst = () => against;
+  const pieceRead = () => read;
+  const pieceTyped = () => typed;
 
   /** Of which revision that piece is; null where that is not known. */
   function pieceRevision() {
@@ -74,10 +89,10 @@
     return known ? known[1] : null;
   }
 
-  spares.screen = { ...spares.screen, piece, choosePiece, pieceRevision, pieceOfOther, isPieceOfOther };
+  spares.screen = { ...spares.screen, piece, choosePiece, pieceRevision, pieceOfOther, pieceAgainst, pieceRead, pieceTyped };
   follow();
   window.addEventListener("hashchange", () => {
     const asked = inAddress();
-    if (asked && meantBy(asked) !== chosen) choosePiece(asked);
+    if (asked && asked !== typed) choosePiece(asked);
   });
 })();

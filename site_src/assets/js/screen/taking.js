@@ -73,14 +73,29 @@
     if (name) name.textContent = not === "nowhere" ? said.test_piece : not === "there" ? said.other_vehicle : name.dataset.says || "";
   }
 
+  /** Beside what is said of the piece in the hand, or ticked for it, the shelf's words say that they are of the others.
+   * @param {Element} shelf @param {boolean} isTold whether the shelf has any word */
+  function nameShelf(shelf, isTold) {
+    const said = globalThis.sparesRules.words.working.piece;
+    const isOther = isTold && (spares.screen.piece() !== null || boxes.some((box) => box.matches(".verdict--fit")));
+    for (const [place, key] of /** @type {const} */ ([[".shelf__no", "shelf_no"], [".shelf__ask", "shelf_ask"]])) {
+      const word = /** @type {HTMLElement | null} */ (shelf.querySelector(place));
+      if (!word) continue;
+      word.dataset.says ??= word.textContent || "";
+      word.textContent = isOther ? said[key] : word.dataset.says;
+    }
+  }
+
   /** @param {string} day ISO date */
   function show(day) {
     for (const shelf of document.querySelectorAll("[data-shelf]")) {
       const label = shelf.getAttribute("data-shelf") || "";
       const no = isNeverFit(label);
       shelf.classList.toggle("shelf--no", no);
+      const asks = !no && isAsked(label);
       tell(shelf.querySelector(".shelf__no"), no);
-      tell(shelf.querySelector(".shelf__ask"), !no && isAsked(label));
+      tell(shelf.querySelector(".shelf__ask"), asks);
+      nameShelf(shelf, asks || no);
     }
     const not = notOrdered();
     tell(document.querySelector(".order-no"), not !== "");

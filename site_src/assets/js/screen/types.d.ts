@@ -33,8 +33,10 @@ interface ScreenRoom {
   piece(): string | null;
   choosePiece(batch: string | null): void;
   pieceRevision(): string | null;
-  pieceOfOther(): void;
-  isPieceOfOther(): boolean;
+  pieceOfOther(facts: Facts): void;
+  pieceAgainst(): Facts | null;
+  pieceRead(): BatchRead | null;
+  pieceTyped(): string;
   offerTicks(box: Element, day: string, asked: { texts: string[]; reasons: string[] }, changed: () => void): void;
   forgetInTime(forgotten: () => void): void;
   newerCopy(number: string): string;
@@ -100,6 +102,8 @@ interface ScreenRoom {
   roleField(id: string, words: RequestWords, roles: ChosenRole[], form: string): RoleField;
   positionField(id: string, words: RequestWords, said: Record<"position_new" | "position_other", string>): PositionField;
   labelledBatches(part: string, fields: Record<LabelledName | "why", FormField>, changed: () => void): LabelledBatches;
+  seenField(id: string, words: RequestWords): SeenField;
+  sitsBelow(field: FormField, words: FittedWords, taken: (batch: string) => void): (batches: string[]) => void;
   meantBelow(field: FormField, said: string): (names: string[]) => void;
   givenOver(whole: HTMLElement, file: HandedOver, data: { done: Record<string, string>; words: { done: Record<string, string> }; contact: string }, again: () => void, given: () => void): void;
   checkFields(at: number, check: InspectedCheck, words: InspectionWords): CheckFields;
@@ -248,6 +252,10 @@ interface ChoiceField extends FormField {
 }
 type LabelledName = "batch" | "removed_batch";
 /** `take`: what was typed becomes the batch; `wrong`: what speaks against the label, as a key of words.wrong; `says`: the same in words. */
+/** `offer`: whether there is anything to say of it. */
+interface SeenField extends FormField {
+  offer(is: boolean): void;
+}
 interface LabelledBatches {
   take: (name: LabelledName) => void;
   wrong: (name: LabelledName) => string;

@@ -5,7 +5,8 @@
   "use strict";
 
   const FORBIDDEN = ".verdict--no";
-  const { endingsOf, failedFirst, filesBehind, foundBy, filled, forgottenOn, inServiceBy, judged, judgedTogether, ofPiece, reasonFor, spokenOn, withTicks } = spares.judge;
+  const NUMBER = /\b([A-Z]{1,4}-[0-9]{1,8}(?:-[0-9]{1,4})?)\b/;
+  const { alsoFor, endingsOf, failedFirst, filesBehind, foundBy, filled, forgottenOn, inServiceBy, judged, judgedTogether, ofPiece, reasonFor, spokenOn, withTicks } = spares.judge;
   const { endedBefore, forgetInTime, goBack, isFloor, keepCareful, keepEnded, made, offerTicks, onEachDay, ticksOf } = spares.screen;
 
   /** How each stands for any piece, where the page speaks of the one in the hand: shelf and order are of others.
@@ -80,7 +81,7 @@
       if (facts.built_on !== rules.built_on) throw new Error("the facts are those of another copy");
     }
     const copy = spares.screen.copyFacts(part.number, () => forgotten(part, at));
-    const those = chosen === null ? permits : ofPiece(permits, pieces, chosen, part, rules.unknown_piece, spares.screen.isPieceOfOther());
+    const those = chosen === null ? permits : ofPiece(permits, pieces, chosen, part, rules.unknown_piece, spares.screen.pieceAgainst());
     return those.map((facts) => ({ ...facts, ...copy }));
   }
 
@@ -99,6 +100,7 @@
     const words = globalThis.sparesRules.words;
     const word = text(words.verdict[told.verdict]);
     const reason = reasonFor(told, words);
+    const also = spares.screen.piece() === null ? [] : alsoFor(told, globalThis.sparesRules);
     const lines = failedFirst(told.steps).map((step) => stepLine(step, told.facts, words));
     const open = box.querySelector("details")?.open;
     const height = open ? stepsOf(box)?.getBoundingClientRect().height : 0;
@@ -109,6 +111,8 @@
     put(box, ".verdict__word", word);
     put(box, ".verdict__reason", reason);
     tellPiece(box);
+    for (const line of box.querySelectorAll(".verdict__also")) line.remove();
+    box.querySelector(".verdict__reason")?.after(...also.map((line) => made("p", "verdict__also", {}, isolated(line))));
     for (const line of box.querySelectorAll(".verdict__service")) line.remove();
     box.querySelector(".verdict__reason")?.after(...inService.map((line) => made("p", "verdict__service", {}, isolated(line))));
     const list = stepsOf(box);
@@ -173,12 +177,11 @@
     found.replaceChildren(isolated(content));
   }
 
-  /** Text from a record keeps its reading direction to itself.
+  /** Text from a record keeps its reading direction to itself, and its numbers in one line, as generator/edge/site/whole_numbers.py does.
    * @param {string} content */
   function isolated(content) {
-    const held = document.createElement("bdi");
-    held.textContent = content;
-    return held;
+    const pieces = content.split(NUMBER);
+    return made("bdi", "", {}, ...pieces.map((piece, at) => (at % 2 ? made("span", "unbroken", {}, piece) : piece)));
   }
 
   /** @param {unknown} words @returns {string} */

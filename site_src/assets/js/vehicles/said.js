@@ -22,6 +22,15 @@
   /** What takes a vehicle out of what is asked, in the languages of the floor; "no" may stand for "number". */
   const DENYING = ["not", "except", "without", "nicht", "außer", "ohne", "kein", "keine", "ikke", "undtagen", "uden", "ingen"];
 
+  /** Behind the letters of a standard, a colour or a telephone, and before a unit, a number is no vehicle: "DIN 912", "ext 214", "100 g". */
+  const OF_ANOTHER_KIND = ["din", "iso", "iec", "vdv", "vde", "uic", "ral", "astm", "ds", "ext", "extension", "tel", "telefon", "phone", "tlf", "lokal", "durchwahl", "nebenstelle"];
+  const MEASURED_IN = ["g", "kg", "gr", "gram", "grams", "gramm", "n", "nm", "v", "w", "volt", "watt", "bar", "hz", "%", "°", "°c", "c", "mm", "cm", "m", "km", "stk", "pcs", "stück", "days", "tage", "dage", "min", "h", "euro", "eur", "kr", "€"];
+
+  /** Whether a number between two words is of another kind than a vehicle; one letter behind a vehicle that there is may be anything.
+   * @param {string} before @param {string} behind @param {boolean} isKnown */
+  const isOfAnotherKind = (before, behind, isKnown) => (
+    OF_ANOTHER_KIND.includes(before.toLowerCase().replace(/[.:]$/, "")) || (MEASURED_IN.includes(behind.toLowerCase()) && (!isKnown || behind.length > 1)));
+
   /** @param {string} text @param {{ vehicles: string[] }[]} fleets */
   const isLike = (text, fleets) => fleets.some((fleet) => isLikeOneOf(text, fleet.vehicles));
 
@@ -123,7 +132,7 @@
       const fleet = said.fleets.filter((each) => each.id.toLowerCase() === words[at].toLowerCase());
       const isWord = said.words.includes(words[at].toLowerCase());
       const { text, length } = oneOrRange(words, at, said.until);
-      const isSize = said.units.includes((words[at + length] || "").toLowerCase());
+      const isSize = said.units.includes((words[at + length] || "").toLowerCase()) || isOfAnotherKind(words[at - 1] || "", words[at + length] || "", meantBy(text, said.fleets) !== "");
       const found = fleet.length || isWord || isSize ? null : strangerOf(text, { ...said, among, isNamed });
       if (found) return found;
       [among, isNamed] = [fleet.length ? fleet : isWord ? among : [], isWord || (isNamed && fleet.length > 0)];
@@ -171,5 +180,5 @@
     });
   }
 
-  spares.vehicles = { ...spares.vehicles, deniedIn, endsOf, spelledOut, strangeIn, tidied, vehiclesBetween, MOST_OF_A_RANGE };
+  spares.vehicles = { ...spares.vehicles, deniedIn, endsOf, spelledOut, isOfAnotherKind, strangeIn, tidied, vehiclesBetween, MOST_OF_A_RANGE };
 })();

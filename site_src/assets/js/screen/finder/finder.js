@@ -2,7 +2,7 @@
 (function () {
   "use strict";
 
-  const { counted, localDay, standings, standingsOfPiece } = spares.judge;
+  const { counted, filled, localDay, standings, standingsOfPiece } = spares.judge;
   const { counts, passes, rank } = spares.finder;
   const { addressFor, base, copyFacts, endedBefore, heardOf, leadsTo, listed, made, notice, noticeLines, sorted, spoken, standingFor, typedVehicle, vain, vehicle, withVehicle } = spares.screen;
 
@@ -20,7 +20,7 @@
     const vehicles = heardOf(parts, ranked, finder.input.value);
     typedVehicle(finder, vehicles);
     const isOnIt = (/** @type {Candidate} */ each) => !vehicles.vehicles.length || each.standing().shown.length > 0;
-    const candidates = ranked.items.length ? ranked.hits.map((hit) => candidate(parts, hit, vehicles, spares.finder.batchFound(ranked, hit.at))) : everyPart(parts, vehicles);
+    const candidates = ranked.items.length ? ranked.hits.map((hit) => candidate(parts, hit, vehicles, spares.finder.batchFound(ranked, hit.at), against(ranked, hit.at))) : everyPart(parts, vehicles);
     const asked = ranked.items.length > 0 || isFiltered;
     vain.answered(finder.input.value, { typed: finder.input.value === finder.query, inVain: spares.finder.vain.isInVain(ranked) });
     finder.panel.hidden = finder.place === "top" && !asked;
@@ -31,12 +31,26 @@
       return;
     }
     const told = notice(parts.data, vehicles);
-    const found = sorted(candidates, (each) => passes(parts.data, each, filter) && (!isFiltered || isOnIt(each)), finder.place, ranked.said, { isStrange: vehicles.stranger !== null, isAnswer: ranked.items.length > 0 });
+    const found = sorted(candidates, (each) => passes(parts.data, each, filter) && (!isFiltered || isOnIt(each)), finder.place, ranked.said, { isStrange: vehicles.stranger !== null || isUntold(ranked.label), isAnswer: ranked.items.length > 0 });
     const more = (/** @type {number} */ n) => (finder.place === "home" ? moreButton(finder, n - finder.shown) : allLink(finder, n));
-    refilled(finder, [...noticeLines(finder, told), ...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: (text) => askLink(finder, filter, text) })]);
+    refilled(finder, [...labelLines(finder, ranked), ...noticeLines(finder, told), ...listed(found, parts, ranked, { words: finder.words, base }, { shown: finder.shown, more, ask: (text) => askLink(finder, filter, text) })]);
     leadOn(finder, leadsTo(vehicles));
     tell(finder, [told.text, spoken(found, finder.words)].filter(Boolean).join(" "));
   }
+
+  /** What was typed names two pieces, none that can be told, or only looks like a label: the batches that may be meant, each taken by a hand alone.
+   * @param {FinderBox} finder @param {Ranked} ranked */
+  function labelLines(finder, { label }) {
+    if (!label) return [];
+    const said = finder.words.finder;
+    const line = label.unread ? filled(said.unread_beside, { said: label.unread.join(" … ") }, finder.words) : label.text ? filled(said.two_labels, { said: label.text }, finder.words) : isUntold(label) ? said.which_piece : said.label_meant;
+    const buttons = label.meant.map((name) => spares.screen.pressable(name, "finder__alike", () => finder.ask(finder, name)));
+    return [made("p", "finder__vehicle", {}, made("span", "", {}, line), ...buttons)];
+  }
+
+  /** Whether a piece is spoken of, and neither a part nor a batch can be told from it.
+   * @param {LabelAsked | undefined} label */
+  const isUntold = (label) => label !== undefined && !label.unread && !label.text && !label.meant.length;
 
   /** The list anew; what had the focus has it again, for a vehicle may be taken as soon as the keyboard leaves the box.
    * @param {FinderBox} finder @param {Node[]} lines */
@@ -65,17 +79,25 @@
     }
   }
 
+  /** What a query says against the piece that it names: its label does not agree, or something beside it is not understood.
+   * @param {Ranked} ranked @param {number} at @returns {Facts | null} */
+  function against(ranked, at) {
+    if (spares.finder.isWrongLabel(ranked, at)) return { piece_same: "other label" };
+    return spares.finder.isUnread(ranked, at) ? { piece: "unknown" } : null;
+  }
+
   /** A hit with its record, and how it stands today, with the vehicles that were asked for, once somebody wants to know.
    * Found by the number of a batch, it stands as a piece of that batch does.
-   * @param {Catalogue} parts @param {Hit} hit @param {Heard} vehicles @param {string} [batch] @returns {Candidate} */
-  function candidate(parts, hit, vehicles, batch = "") {
+   * @param {Catalogue} parts @param {Hit} hit @param {Heard} vehicles @param {string} [batch] @param {Facts | null} [against] what speaks against its piece
+   * @returns {Candidate} */
+  function candidate(parts, hit, vehicles, batch = "", against = null) {
     const record = parts.data.records[hit.at];
     /** @type {(Standing & { judged: Stand[] }) | null} */
     let told = null;
     const stands = () => {
       const [today, copy, ended] = [localDay(new Date()), copyFacts(record.number), endedBefore(record.number)];
       return batch
-        ? standingsOfPiece(parts.data, record, today, globalThis.sparesRules, copy, ended, batch)
+        ? standingsOfPiece(parts.data, record, today, globalThis.sparesRules, copy, ended, batch, against)
         : standings(parts.data, record, today, globalThis.sparesRules, copy, ended);
     };
     const standing = () => (told = told || standingFor(parts.data, stands(), vehicles));

@@ -7,6 +7,8 @@
   const MOST_REASONS = 3;
   const MOST_STANDS = 4;
   const AGAINST = ["clash", "otherwise", "revision", "model_clash"];
+  /** What a number is called that is a piece's. */
+  const PIECES = new Map([["batch", "batch_number"], ["strange", "strange_batch"], ["label", "wrong_label"], ["stopped", "stopped"], ["lot", "of_lot"], ["unlabelled", "unlabelled"], ["unread", "unread"]]);
   const SAID_BY_THE_NAME = ["name", "own", "fleet"];
 
   /** @param {string} tag @param {string} name @param {...(string | Node)} content */
@@ -29,7 +31,7 @@
   function hitElement(index, data, ranked, hit, standing, page) {
     const record = data.records[hit.at];
     const link = /** @type {HTMLAnchorElement} */ (element("a", "hit__link"));
-    const [to, batch] = [new URL(record.page, page.base), spares.finder.batchFound(ranked, hit.at)];
+    const [to, batch] = [new URL(record.page, page.base), spares.finder.askedOfPage(ranked, hit.at)];
     if (batch) to.hash = new URLSearchParams({ batch }).toString();
     link.href = to.href;
     const isForbidden = !standing.shown.length || standing.unsaid.length > 0 || standing.shown.some((stand) => stand.verdict === "no");
@@ -39,9 +41,21 @@
       element("span", "hit__number", isolated(record.number)),
       element("span", "hit__name", ...marked(index, record.name, ranked.items)),
       ...successor(record, page.words),
-      ...reasonLines(reasons, page.words));
+      ...reasonLines(reasons, page.words),
+      ...sittingLines(data, record, standing.vehicles, page.words));
     link.append(picture(record, page.base), text, element("span", "hit__stands", ...standLines(data, record, standing, page.words)));
     return /** @type {HTMLLIElement} */ (element("li", `hit hit--${record.kind}`, link));
+  }
+
+  /** What of it sits on a vehicle that is asked for or carried, and must not, or has to be asked about.
+   * @param {FinderData} data @param {PartRecord} record @param {string[]} asked @param {Words} words */
+  function sittingLines(data, record, asked, words) {
+    const carried = spares.screen.vehicle();
+    const isMeant = (/** @type {string} */ fleet, /** @type {string} */ number) => (asked.length ? asked.includes(number) : carried?.number === number && carried.fleets.includes(fleet));
+    return (record.sitting || [])
+      .map(([fleet, number, n, isStopped]) => ({ fleet: (data.fleets[fleet] || { id: "" }).id, number, n, isStopped }))
+      .filter(({ fleet, number }) => isMeant(fleet, number))
+      .map(({ fleet, number, n, isStopped }) => element("span", `hit__sitting${isStopped ? " hit__sitting--no" : ""}`, isolated(filled(isStopped ? words.finder.must_come_off : words.finder.to_ask, { vehicle: `${fleet} ${number}`, n: String(n) }, words))));
   }
 
   /** @param {PartRecord} record @param {Words} words */
@@ -94,7 +108,7 @@
     const said = words.finder.why[kind];
     if (!said) return null;
     const facts = { asked: reason.asked, text: reason.text, kind: reason.detail, as: reason.as, shape: words.finder.shapes[reason.shape || ""], feature: words.finder.modelled[reason.text], n: Number(reason.n) > 1 ? String(reason.n) : "" };
-    if (kind === "number") return filled(said, { ...facts, kind: reason.detail === "batch" ? words.finder.why.batch_number : (words.terms.number_kind || {})[String(reason.detail)] || words.finder.why.assembly_number }, words);
+    if (kind === "number") return filled(said, { ...facts, kind: words.finder.why[PIECES.get(String(reason.detail)) || ""] || (words.terms.number_kind || {})[String(reason.detail)] || words.finder.why.assembly_number }, words);
     if (Array.isArray(reason.detail)) {
       const sizes = reason.detail.map((each) => measure(each, words)).join(" × ");
       const what = reason.detail.map((each) => each.what).filter(Boolean);

@@ -15,7 +15,7 @@
 
   /** @param {Candidate[]} candidates best first @param {(candidate: Candidate) => boolean} passes the filters
    * @param {FinderPlace} place @param {Said} answer of the finder @param {{ isStrange: boolean, isAnswer: boolean }} how isStrange: a vehicle was named
-   * that no fleet has, of which the notice above tells; isAnswer: something was said @returns {FoundParts} */
+   * that no fleet has, or a piece and not which, of which the notice above tells; isAnswer: something was said @returns {FoundParts} */
   function sorted(candidates, passes, place, answer, how) {
     const parts = candidates.filter((each) => each.record.kind === "part" && passes(each));
     const sure = parts.filter((each) => each.sure);

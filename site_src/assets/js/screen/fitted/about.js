@@ -2,18 +2,22 @@
 (function () {
   "use strict";
 
-  const { forgottenOn, judgedTogether, localDay, reasonFor, spokenOf, speaksOf } = spares.judge;
+  const { againstOther, forgottenOn, judgedTogether, localDay, reasonFor, spokenOf, speaksOf } = spares.judge;
+  const { batchAmong } = spares.labels;
   const FROM_BEST = ["fit", "ask", "no"];
 
   /** Of the batch: the other part that it is of, and when it was released.
    * @param {FinderData} data @param {string} part @param {string} batch @returns {BatchFound} */
   function foundOf(data, part, batch) {
-    const owner = data.records.find((record) => (record.batches || []).some(([name]) => name === batch));
-    if (!owner || owner.number !== part) return { other: owner ? owner.number : "", released: "" };
+    const namesOf = (/** @type {PartRecord} */ record) => (record.batches || []).map(([name]) => name);
+    const meant = batchAmong(batch, data.records.flatMap(namesOf)) ?? batch;
+    const owner = data.records.find((record) => namesOf(record).includes(meant));
+    if (!owner) return { other: "", released: "", is_known: false };
+    if (owner.number !== part) return { other: owner.number, released: "", is_known: true, name: owner.name, batch: meant, stopped: againstOther(data, owner, meant) };
     const at = (owner.batches || []).findIndex(([name]) => name === batch);
     const told = owner.grounds.flatMap((ground) => (ground[5] || []).map((row) => data.pieces[row[at]]));
     const day = told.find((piece) => piece?.piece_released === "released")?.piece_released_on;
-    return { other: "", released: typeof day === "string" ? day : "" };
+    return { other: "", released: typeof day === "string" ? day : "", is_known: true };
   }
 
   /** The verdict on a piece of the batch at that place of the vehicle: of several labels the one that it is of. Null where

@@ -3,8 +3,9 @@
   "use strict";
 
   const data = globalThis.sparesFitted;
-  const { counted, filled, localDay, lookAlike } = spares.judge;
-  const { aboutFitted, fittedList, givenOver, labelledBatches, made, meantBelow, positionField, pressable: button, roleField } = spares.screen;
+  const { counted, filled, localDay } = spares.judge;
+  const { lookAlike } = spares.labels;
+  const { aboutFitted, fittedList, givenOver, labelledBatches, made, meantBelow, positionField, pressable: button, roleField, seenField, sitsBelow } = spares.screen;
   const { choiceField, textField } = spares.screen.fields;
   const LOOK_AFTER_MS = 150;
   const today = () => localDay(new Date());
@@ -12,6 +13,9 @@
 
   /** What the address asks for: after "?" over http, after "#" from disk. */
   const asked = () => ({ ...Object.fromEntries(new URLSearchParams(location.search)), ...Object.fromEntries(new URLSearchParams(location.hash.slice(1))) });
+
+  /** Two pieces that it asks for as two. */
+  const batchAsked = () => [...new Set([location.search, location.hash].flatMap((text) => new URLSearchParams(text.slice(1)).getAll("batch")).filter(Boolean))].join(", ");
 
   function fieldsOf() {
     const words = /** @type {RequestWords} */ (/** @type {unknown} */ (data.words));
@@ -29,8 +33,13 @@
       why: choiceField("why", words, false),
       by: roleField("by", words, data.roles, "fitted"),
       day: textField("day", words, { type: "date", max: today(), min: `${year - 1}${today().slice(4)}` }),
+      as_found: seenField("as_found", words),
     };
   }
+
+  /** Whether whoever writes the row has read that this piece must not be there, or that nobody knows it.
+   * @param {TypedFitted} now @param {BatchFound} found @param {OfAny | null} verdict */
+  const isAgainst = (now, found, verdict) => Boolean(now.batch) && (!verdict || verdict.verdict === "no" || !found.is_known);
 
   /** The rows that wait, and the ways to hand them over; drawn anew after each change.
    * @param {HTMLElement} place @param {HTMLElement} whole what a hand-over takes the place of */
@@ -42,7 +51,7 @@
       const name = data.fleets.find((each) => each.id === row.fleet)?.places[row.place] || row.place;
       const on = row.batch ? [filled(said.went_on, { count: String(row.count), batch: row.batch }, rules())] : [];
       const off = row.removed ? [filled(said.came_off, { removed: String(row.removed), removed_batch: row.removed_batch || "", why: data.words.why[row.why || ""] || "" }, rules())] : [];
-      const text = [filled("{day:date}", { day: row.day }, rules()), `${row.fleet} ${row.vehicle} · ${name}${row.position ? ` · ${row.position}` : ""}`, row.part || "", ...on, ...off].filter(Boolean).join(" · ");
+      const text = [filled("{day:date}", { day: row.day }, rules()), `${row.fleet} ${row.vehicle} · ${name}${row.position ? ` · ${row.position}` : ""}`, row.part || "", ...on, ...off, row.as_found ? said.as_found : ""].filter(Boolean).join(" · ");
       return made("li", "fitted__row", {}, made("bdi", "", {}, text), button(said.drop, "fitted__drop", () => {
         fittedList.keep({ ...fittedList.read(), rows: fittedList.read().rows.filter((each) => each.row !== row.row) });
         again();
@@ -89,6 +98,16 @@
     const siteOf = (/** @type {TypedFitted} */ now) => spares.request.sitesOf(data, part, now.vehicle).find((each) => each.id === now.site);
     const labels = labelledBatches(part, fields, () => changed());
     const meantVehicles = meantBelow(fields.vehicle, data.words.meant);
+    const showSits = sitsBelow(fields.position, data.words, (batch) => {
+      fields.removed.set("1");
+      fields.removed_batch.set(batch);
+      written.add("removed");
+      changed();
+      fields.why.focus();
+    });
+    const sitsNow = (/** @type {TypedFitted} */ now) => spares.request.sitsAt(data, part, siteOf(now), now, fittedList.read().rows);
+    /** The other part that the field of the batch tells of; "" for none. */
+    let marked = "";
     /** Counts that a hand has written, which nothing is proposed in place of.
      * @type {Set<string>} */
     const written = new Set();
@@ -129,13 +148,46 @@
       }
     }
 
+    /** The batch is of another part: which, whether it is called back, and the way to write it down there.
+     * @param {BatchFound} about @param {string} vehicle */
+    function ofOther({ other, name, batch, stopped }, vehicle) {
+      const words = rules();
+      const to = `#${new URLSearchParams({ part: other, batch: batch || "", ...(vehicle ? { vehicle } : {}) })}`;
+      const facts = { number: other, name, batch, own: part };
+      const recall = stopped?.piece_recalled_on ? [made("p", "", {}, made("b", "", {}, `${words.verdict.no}. ${filled(words.steps.piece_recalled.failed, stopped, words)}`))] : [];
+      return [...recall, made("p", "", {}, made("b", "", {}, filled(data.words.is_of_other, facts, words))), made("p", "", {}, made("a", "button", { href: to }, filled(data.words.open_other, facts, words)))];
+    }
+
+    /** Said as soon as the position is chosen, and until it is said what came off. */
+    function tellSits() {
+      const now = typed();
+      showSits(now.removed.trim() ? [] : sitsNow(now)?.here || []);
+    }
+
+    /** Told at the field as well, as soon as it is known.
+     * @param {string} other the number of that part; "" for none */
+    function markOther(other) {
+      const isWrong = Boolean(labels.wrong("batch"));
+      if (!isWrong && (other || marked)) fields.batch.fault(other ? filled(data.words.wrong.of_other, { number: other }, rules()) : "");
+      marked = isWrong ? "" : other;
+    }
+
     async function look() {
       const now = typed();
-      if (!now.batch || !siteOf(now)) {
+      if (!now.batch) {
         stands.replaceChildren();
         return;
       }
-      const { stands: found } = await aboutFitted(part, siteOf(now), now.vehicle, now.batch);
+      const { about, stands: found } = await aboutFitted(part, siteOf(now), now.vehicle, now.batch);
+      markOther(about.other);
+      if (about.other) {
+        stands.replaceChildren(...ofOther(about, now.vehicle));
+        return;
+      }
+      if (!siteOf(now)) {
+        stands.replaceChildren();
+        return;
+      }
       if (found?.verdict === "fit") stands.replaceChildren();
       else stands.replaceChildren(made("p", "", {}, made("b", "", {}, found ? filled(data.words.stands, { verdict: found.word, reason: found.reason }, rules()) : data.words.stands_unknown)), made("p", "", {}, data.words.stands_says));
     }
@@ -143,11 +195,14 @@
     /** @param {Record<string, string>} wrong @param {TypedFitted} now @param {BatchFound} about */
     function mark(wrong, now, about) {
       const most = siteOf(now)?.most || 0;
-      const facts = { most: String(most || ""), number: about.other, day: about.released };
+      const sits = (about.sits?.here || []).join(", ");
+      const facts = { most: String(most || ""), number: about.other, day: about.released, batch: sits, off: now.removed_batch, sits };
       const say = (/** @type {typeof names[number]} */ name) => {
         if (wrong[name].startsWith("label_")) return labels.says(name === "batch" ? "batch" : "removed_batch");
-        return filled(data.words.wrong[wrong[name] === "count" && most === 1 ? "count_one" : wrong[name]], facts, rules());
+        const key = wrong[name] === "more" ? "count" : wrong[name];
+        return filled(data.words.wrong[key === "count" && most < 2 ? ["count_any", "count_one"][most] : key], facts, rules());
       };
+      fields.as_found.offer(Object.values(wrong).some(spares.request.mayBeSo));
       for (const name of names) fields[name].fault(wrong[name] ? say(name) : "");
       const first = names.find((name) => wrong[name]);
       const n = Object.keys(wrong).length;
@@ -160,19 +215,19 @@
 
     async function add() {
       const now = typed();
-      const { about: found } = await aboutFitted(part, siteOf(now), now.vehicle, now.batch);
-      const about = { ...found, label: labels.wrong("batch"), removed_label: labels.wrong("removed_batch") };
+      const { about: found, stands: verdict } = await aboutFitted(part, siteOf(now), now.vehicle, now.batch);
+      const about = { ...found, sits: sitsNow(now), label: labels.wrong("batch"), removed_label: labels.wrong("removed_batch") };
       if (!mark(spares.request.fittedProblems(now, data, part, today(), about), now, about)) return;
       const kept = fittedList.read();
       if (kept.rows.length >= data.most_rows) {
         told.textContent = filled(data.words.wrong.full, { n: String(kept.rows.length) }, rules());
         return;
       }
-      const isKept = fittedList.keep({ ...kept, rows: [...kept.rows, spares.request.fittedRow(now, data, part, fittedList.newRow())] });
+      const isKept = fittedList.keep({ ...kept, rows: [...kept.rows, spares.request.fittedRow(isAgainst(now, found, verdict) ? { ...now, as_found: "yes" } : now, data, part, fittedList.newRow())] });
       told.textContent = isKept ? "" : data.words.unkept;
       fields.by.remember(now.by);
       written.clear();
-      for (const name of /** @type {const} */ (["position", "count", "removed", "removed_batch", "why"])) fields[name].set("");
+      for (const name of /** @type {const} */ (["position", "count", "removed", "removed_batch", "why", "as_found"])) fields[name].set("");
       propose();
       showList(list, whole);
       list.querySelector("h2")?.scrollIntoView({ block: "start" });
@@ -180,13 +235,13 @@
 
     fields.why.offer(data.whys.map((why) => ({ id: why, name: data.words.why[why] })));
     fields.vehicle.set(spares.screen.vehicle()?.number || "");
-    fields.batch.set(asked().batch || "");
+    fields.batch.set(batchAsked());
     fields.day.set(today());
     offerSites();
     const form = made("form", "request__form", { novalidate: "" }, made("h2", "", { tabindex: "-1" }, filled(data.words.of_part, { number: part, name: data.parts[part].name }, rules())),
       ...names.map((name) => fields[name].element), stands, made("button", "button button--main", { type: "submit" }, data.words.add), told);
     const later = () => { clearTimeout(looking); looking = setTimeout(look, LOOK_AFTER_MS); };
-    const changed = () => { propose(); later(); };
+    const changed = () => { propose(); tellSits(); later(); };
     fields.vehicle.element.addEventListener("input", offerSites);
     fields.site.element.addEventListener("change", offerPositions);
     for (const name of /** @type {const} */ (["count", "removed"])) fields[name].element.addEventListener("input", () => written.add(name));

@@ -9,7 +9,7 @@
   function labelledBatches(part, fields, changed) {
     const data = globalThis.sparesFitted;
     const of = { number: part, batches: data.parts[part].batches, numbers: Object.keys(data.parts) };
-    const read = (/** @type {LabelledName} */ name) => spares.judge.batchRead(fields[name].get(), of);
+    const read = (/** @type {LabelledName} */ name) => spares.labels.batchRead(fields[name].get(), of);
     const meant = { batch: spares.screen.meantBelow(fields.batch, data.words.meant), removed_batch: spares.screen.meantBelow(fields.removed_batch, data.words.meant) };
 
     /** What speaks against a label; where the wrong part came off, its label is of another one.

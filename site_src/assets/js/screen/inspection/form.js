@@ -43,6 +43,9 @@
   function formOf(whole, of) {
     const fields = fieldsOf(of);
     const checks = of.checks.map((check, at) => checkFields(at, check, data.words));
+    /** Whose gauge is told to have lapsed.
+     * @type {Set<number>} */
+    const lapsed = new Set();
     const told = made("p", "request__told", { role: "status" });
     const began = made("div", "inspected__handed", {});
     const typed = () => ({ pieces: fields.pieces.get(), by: fields.by.get(), day: fields.day.get(), note: fields.note.get(), checks: checks.map((each) => each.get()) });
@@ -69,6 +72,8 @@
     function clearFaults() {
       for (const name of TEXTS) fields[name].fault("");
       checks.forEach((each) => each.fault("", ""));
+      lapsed.clear();
+      warnOfGauges();
     }
 
     /** @param {Record<string, string>} wrong */
@@ -119,7 +124,18 @@
     checks.forEach((each, at) => each.element.addEventListener("change", () => {
       of.checks.forEach((other, next) => { if (next > at && other.with === of.checks[at].with) checks[next].propose(each.get()); });
     }));
-    const changed = () => { checks.forEach((each) => each.told()); keep(); };
+    /** At once, not only when the sheet is handed over: the next piece would be measured in vain. */
+    function warnOfGauges() {
+      const day = fields.day.get();
+      checks.forEach((each, at) => {
+        const is = spares.request.hasLapsed(each.get().until, day);
+        if (is !== lapsed.has(at)) each.fault("until", is ? filled(data.words.wrong.lapsed, { day }, rules()) : "");
+        if (is) lapsed.add(at);
+        else lapsed.delete(at);
+      });
+    }
+
+    const changed = () => { warnOfGauges(); checks.forEach((each) => each.told()); keep(); };
     form.addEventListener("input", changed);
     form.addEventListener("change", changed);
     form.addEventListener("submit", (/** @type {Event} */ event) => { event.preventDefault(); handOver(); });

@@ -31,7 +31,7 @@
     });
   }
 
-  /** The address of this page; opened from disk it would lead nowhere else, so that the number stands for it. */
+  /** The address of this page; opened from disk it would lead nowhere else, so that number and batch stand for it, as on a label. */
   function code() {
     const words = globalThis.sparesRules.words;
     const said = words.working.paper;
@@ -42,9 +42,10 @@
     page.hash = chosen ? new URLSearchParams({ batch: chosen }).toString() : "";
     const carried = vehicle();
     page.search = carried ? new URLSearchParams({ vehicle: carried.number }).toString() : "";
-    const drawn = spares.request.qrCode(isFromDisk ? number : page.href, { most: LARGEST_CODE });
+    const label = chosen ? `${number} ${chosen}` : number;
+    const drawn = spares.request.qrCode(isFromDisk ? label : page.href, { most: LARGEST_CODE });
     if (!drawn) return [];
-    return [made("div", "paper__code", {}, spares.screen.codeDrawing(drawn.rows, filled(said.code_alt, { number }, words), "paper__qr"), made("p", "", {}, isFromDisk ? `${said.code_number} ${number}` : said.code))];
+    return [made("div", "paper__code", {}, spares.screen.codeDrawing(drawn.rows, filled(said.code_alt, { number }, words), "paper__qr"), made("p", "", {}, ...(isFromDisk ? [said.code_number, ...label.split(" ").flatMap((each) => [" ", made("span", "unbroken", {}, each)])] : [said.code])))];
   }
 
   /** A section of the fitting notes with its heading.
@@ -58,14 +59,43 @@
     return [made("section", "paper__part", { "data-name": name }, made("h3", "", {}, name), ...copies(`.sheet .md-typeset > ${selector}`))];
   }
 
+  /** What of this part must not sit on any vehicle, with the day of it: paper is carried to whichever one.
+   * @returns {Node[]} */
+  function sitting() {
+    const { words, built_on } = globalThis.sparesRules;
+    const said = words.working.not_good;
+    const told = globalThis.sparesPart.sitting || [];
+    return [true, false].flatMap((isStopped) => {
+      /** @type {Map<string, number>} */
+      const pieces = new Map();
+      for (const [fleet, number, , , n, , why] of told) {
+        const name = `${fleet} ${number}`;
+        if (["called back", "blocked", "rejected"].includes(why) === isStopped) pieces.set(name, (pieces.get(name) || 0) + Number(n));
+      }
+      const vehicles = [...pieces].map(([name, n]) => `${name} (${n} ×)`).join(", ");
+      const line = filled(isStopped ? said.paper_stopped : said.paper_asked, { day: built_on, vehicles }, words);
+      return pieces.size ? [made("p", `paper__sitting${isStopped ? " paper__sitting--no" : ""}`, {}, line)] : [];
+    });
+  }
+
+  /** How it is fitted; of what must not be fitted, that this is left out.
+   * @param {string} cards @returns {Node[]} */
+  function howToFit(cards) {
+    const shown = [...document.querySelectorAll(cards)];
+    const isForbidden = shown.length > 0 && shown.every((card) => card.matches(".verdict--no"));
+    if (!isForbidden) return [...section(".tools"), ...section("table.measure"), ...section(".steps"), ...section(".check")];
+    return [made("p", "paper__not", {}, globalThis.sparesRules.words.working.paper.not_fitted)];
+  }
+
   function laidOut() {
     const front = copies(".pictures > :first-child, .pictures > :nth-child(2)");
-    const own = document.querySelector(".verdicts > .mine") ? ".verdicts > .mine" : ".verdicts > .verdict";
+    const isMine = document.querySelector(".verdicts > .mine") !== null;
+    const own = isMine ? ".verdicts > .mine" : ".verdicts > .verdict";
     return made("div", "paper md-typeset", {},
       ...copies(".paper-head"),
-      ...copies(".sheet .md-typeset > h1"), ...copies(".part-id"), ...copies(".sheet .md-typeset > .notice"),
+      ...copies(".sheet .md-typeset > h1"), ...copies(".part-id"), ...copies(".sheet .md-typeset > .notice"), ...sitting(),
       made("div", "paper__first", {}, made("div", "paper__pictures", {}, ...front, ...code()), made("div", "paper__verdicts", {}, ...copies(own), ...copies(".at-hand"))),
-      ...section(".cautions"), ...section(".tools"), ...section("table.measure"), ...section(".steps"), ...section(".check"));
+      ...section(".cautions"), ...howToFit(isMine ? `${own} .verdict` : own));
   }
 
   /** Measured with the letters of print.css, then as it was.

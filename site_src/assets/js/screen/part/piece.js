@@ -10,28 +10,35 @@
   const place = /** @type {HTMLElement | null} */ (document.querySelector("[data-piece]"));
 
   /** A piece that this copy does not know may be of another part: the finder's data know.
-   * @param {string} batch @returns {Promise<PartRecord | undefined>} */
+   * @param {string} batch @returns {Promise<{ data: FinderData, record: PartRecord, name: string } | undefined>} */
   async function partOf(batch) {
-    const { records } = await spares.screen.partsData();
-    return records.find((record) => spares.judge.batchAmong(batch, (record.batches || []).map(([name]) => name)) !== null);
+    const data = await spares.screen.partsData();
+    const namesOf = (/** @type {PartRecord} */ record) => (record.batches || []).map(([each]) => each);
+    const name = spares.labels.batchAmong(batch, data.records.flatMap(namesOf)) ?? labelled(batch, data.records);
+    const record = data.records.find((each) => name && namesOf(each).includes(name));
+    return name && record ? { data, record, name } : undefined;
   }
 
-  /** @param {string} batch @param {PartRecord | undefined} other @returns {(string | Node)[]} */
-  function told(batch, other) {
+  /** The batch on a label of another part, whose number this page does not know.
+   * @param {string} text @param {PartRecord[]} records */
+  function labelled(text, records) {
+    const said = spares.labels.squashed(text);
+    const named = records.filter((each) => each.batches?.length && said.includes(spares.labels.squashed(each.number)));
+    const read = named.map(({ number, batches }) => ({ batches, ...spares.labels.batchRead(text, { number, batches: batches || [], numbers: [] }) }));
+    return read.find((each) => each.wrong !== "label_number" && each.batches?.some(([name]) => name === each.batch))?.batch;
+  }
+
+  /** @param {string} batch @param {{ record: PartRecord, name: string } | undefined} found @returns {(string | Node)[]} */
+  function told(batch, found) {
     const words = globalThis.sparesRules.words;
     const said = words.working.piece;
-    if (!other) return [filled(spares.judge.asBatch(batch) ? said.unknown : said.unreadable, { batch }, words)];
-    const name = spares.judge.batchAmong(batch, (other.batches || []).map(([each]) => each)) || batch;
+    const where = globalThis.sparesPart.mistaken?.[batch];
+    if (!found && where) return [filled(said.mistaken, { batch, where }, words)];
+    if (!found) return [filled(spares.labels.asBatch(batch) ? said.unknown : said.unreadable, { batch }, words)];
+    const { record: other, name } = found;
     const to = new URL(other.page, spares.screen.base);
     to.hash = new URLSearchParams({ batch: name }).toString();
     return [filled(said.of_other, { batch: name, number: other.number, name: other.name }, words), " ", made("a", "button", { href: to.href }, filled(said.open, { number: other.number }, words))];
-  }
-
-  /** What was typed or scanned, in answer to which piece of this part it is.
-   * @param {string} text */
-  function readOf(text) {
-    const { number, batches } = globalThis.sparesPart;
-    return spares.judge.batchRead(text, { number, batches, numbers: [] });
   }
 
   /** What speaks against a label, as it was typed or scanned.
@@ -48,8 +55,8 @@
     return names.length ? [made("p", "piece__meant", {}, `${said.meant} `, ...names.map((name) => spares.screen.pressable(name, "piece__alike", () => choosePiece(name))))] : [];
   }
 
-  /** Whether the catalogue asks which piece it is, since some must not be fitted. */
-  const isAsked = () => globalThis.sparesPart.grounds.some((ground) => ground.permits.some((facts) => facts.piece === "choose"));
+  /** Whether the catalogue asks which piece it is: some must not be fitted, or not yet, or nobody can tell which are good. */
+  const isAsked = () => globalThis.sparesPart.grounds.some((ground) => ground.permits.some((facts) => !["not kept", "any", "known"].includes(String(facts.piece))));
 
   /** What the fold says while it is closed.
    * @param {string | null} chosen */
@@ -69,7 +76,7 @@
     const offered = [...(named.length > FEW ? [] : named), ...(named.length ? [{ name: "", text: said.none }] : [])];
     const buttons = offered.map(({ name, text }) => {
       const one = made("button", "button piece__one", { type: "button" }, text);
-      one.addEventListener("click", () => choosePiece(piece() === name ? null : name));
+      one.addEventListener("click", () => choosePiece(piece() === name && !spares.screen.pieceRead()?.wrong ? null : name));
       return { name, one };
     });
     const box = made("input", "field__box piece__box", { type: "text", id: "piece-batch", list: "piece-batches", maxlength: String(LONGEST), autocomplete: "off", autocapitalize: "characters", spellcheck: "false", enterkeyhint: "done" });
@@ -92,31 +99,25 @@
       made("summary", "", {}, made("b", "", {}, said.heading), " ", chosenText),
       made("p", "piece__says", {}, known.length ? said.says : said.says_any), row, status, meant);
     let asked = "";
-    /** What was read last, and the piece that it made be chosen.
-     * @type {{ read: BatchRead, chosen: string | null } | null} */
-    let last = null;
 
     function typed() {
       const text = box.value.trim();
-      if (text === (piece() ?? "")) return;
-      const read = text ? readOf(text) : null;
-      last = null;
-      choosePiece(text ? read?.batch || text : null);
-      last = read && { read, chosen: piece() };
-      if (read?.wrong) spares.screen.pieceOfOther();
-      else show();
+      // A scanner may end with Enter twice: a label that does not agree stays what it is until something else is typed.
+      const isSame = text === spares.screen.pieceTyped() || (text === (piece() ?? "") && !spares.screen.pieceRead()?.wrong);
+      if (!isSame) choosePiece(text || null);
     }
 
-    /** @param {string} batch */
-    async function tellStranger(batch) {
-      if (asked === batch) return;
-      asked = batch;
-      status.replaceChildren(...told(batch, undefined));
+    /** @param {string} batch @param {string} first what speaks against its label */
+    async function tellStranger(batch, first) {
+      const key = `${batch} ${first}`;
+      if (asked === key) return;
+      asked = key;
+      status.replaceChildren(...(first ? [first] : told(batch, undefined)));
       try {
         const other = await partOf(batch);
-        if (asked !== batch || !other) return;
-        status.replaceChildren(...told(batch, other));
-        spares.screen.pieceOfOther();
+        if (asked !== key || !other) return;
+        status.replaceChildren(...(first ? [first, " "] : []), ...told(batch, other));
+        spares.screen.pieceOfOther(spares.judge.againstOther(other.data, other.record, other.name));
       } catch (reason) {
         console.error("spares: of which part a batch is cannot be looked up.", reason);
       }
@@ -125,20 +126,21 @@
     function show() {
       const chosen = piece();
       const isStrange = Boolean(chosen) && !known.includes(String(chosen));
-      for (const { name, one } of buttons) one.setAttribute("aria-pressed", String(chosen === name));
+      const read = spares.screen.pieceRead();
+      const isWrong = Boolean(read?.wrong);
+      for (const { name, one } of buttons) one.setAttribute("aria-pressed", String(chosen === name && !isWrong));
       drop.hidden = chosen === null;
       chosenText.textContent = summed(chosen);
       fold.classList.toggle("piece--one", chosen !== null);
-      box.value = buttons.some(({ name }) => name === chosen) ? "" : chosen ?? "";
-      const read = last && last.chosen === chosen ? last.read : null;
-      const isWrong = Boolean(read?.wrong) && spares.screen.isPieceOfOther();
-      fold.open = isStrange || isWrong || (chosen === null && (fold.open || isAsked()));
-      meant.replaceChildren(...offered(isStrange ? (read || readOf(String(chosen))).meant : []));
-      if (isStrange && !isWrong) tellStranger(String(chosen));
-      else {
-        asked = "";
-        status.replaceChildren(...(read && isWrong ? [against(read)] : []));
+      box.value = isWrong ? spares.screen.pieceTyped() : buttons.some(({ name }) => name === chosen) ? "" : chosen ?? "";
+      fold.open = isStrange || isWrong || chosen === "" || (chosen === null && (fold.open || isAsked()));
+      meant.replaceChildren(...offered(read?.meant || []));
+      if (isStrange && read?.wrong !== "label_two") {
+        tellStranger(String(chosen), read && isWrong ? against(read) : "");
+        return;
       }
+      asked = "";
+      status.replaceChildren(...(read && isWrong ? [against(read)] : chosen === "" ? [said.without] : []));
     }
 
     drop.addEventListener("click", () => choosePiece(null));

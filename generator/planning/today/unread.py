@@ -1,0 +1,72 @@
+"""Which records have to be mended first, each once, however many parts it stops?
+
+What else is missing of a part whose record has a mistake follows from that mistake as far as anybody knows, so it is no task yet.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+
+from generator.planning.overview import Missing, Row
+from generator.planning.today.guesses import Logged, Work, minutes_for
+from generator.planning.today.tasks import Kind, Task
+from generator.planning.today.worth import Worth
+from generator.records.catalogue import Catalogue
+from generator.records.problems import Severity
+from generator.rules.short import short_of
+
+_FOLLOWS = "LINK03"
+"""Code of the error that names a file which has a mistake itself."""
+_PIECE = "piece"
+_MEND = (Missing.MEND_RECORD.name.lower(), "record")
+_OWN = ("requests/", "machines/")
+"""No figure of the whole is made of these; to mend they are all the same."""
+
+
+def follows_from(row: Row, catalogue: Catalogue) -> frozenset[str]:
+    """Files of other records for whose mistakes alone the part is stopped."""
+    sheet = row.sheet
+    linked = {str(dict(each.facts)["file"]) for each in sheet.problems if each.code == _FOLLOWS}
+    depot = {sheet.mistake.where.file} if sheet.mistake and sheet.mistake not in sheet.problems else set[str]()
+    return frozenset(linked | depot | _of_pieces(row, catalogue))
+
+
+def _of_pieces(row: Row, catalogue: Catalogue) -> set[str]:
+    """For which nobody knows which pieces are good: records that cannot be read, and machines of batches that are stopped for theirs."""
+    facts = [lack.judgement.facts for lack in row.lacks if lack.judgement for taken in lack.taken if taken.step.id == _PIECE]
+    every = (place for each in facts for place in (*each.piece_unread, *each.piece_less, *each.piece_astray))
+    found = {place.partition(":")[0].partition("#")[0] for place in every}
+    batches, mistaken = catalogue.production.batches, _mistaken(catalogue)
+    stopped = {f"machines/{batches[name].machine}.yml" for each in facts for name in each.piece_batches if name in batches and not each.piece_unreleased}
+    return found | (stopped if stopped <= mistaken else set())
+
+
+def told_by_itself(row: Row, what: str, catalogue: Catalogue) -> bool:
+    """Whether this that is missing is known to be missing, and no other record's mend may answer it."""
+    if row.sheet.mistake and row.sheet.mistake not in row.sheet.problems:
+        return False
+    if what == _PIECE and _of_pieces(row, catalogue):
+        return False
+    errors = [each for each in row.sheet.problems if each.severity is Severity.ERROR]
+    return not errors or (what in _MEND and any(each.code != _FOLLOWS for each in errors))
+
+
+def records_to_mend(rows: Iterable[Row], worths: Mapping[str, Worth], catalogue: Catalogue, logged: Logged) -> Iterator[Task]:
+    """One for each file: those that stop parts with what these are worth, then what no part waits for."""
+    stopped: dict[str, dict[str, Worth]] = defaultdict(dict)
+    own: set[str] = set()
+    for row in sorted(rows, key=lambda each: each.sheet.number):
+        for file in follows_from(row, catalogue):
+            stopped[file][row.sheet.number] = worths[row.sheet.number]
+        if row.lacks or Missing.MEND_RECORD in row.missing:  # then a task of its own tells of it
+            own |= {each.where.file for each in row.sheet.problems if each.severity is Severity.ERROR}
+    files = {*stopped, *(gap.file for gap in short_of(catalogue)), *_mistaken(catalogue)}
+    for file in sorted(files - own):
+        yield Task(kind=Kind.RECORD, number=file, what="unread", work=Work.MEND, minutes=minutes_for(Work.MEND, logged), worths=stopped.get(file, {}))
+
+
+def _mistaken(catalogue: Catalogue) -> set[str]:
+    return {
+        each.where.file
+        for each in catalogue.problems
+        if each.severity is Severity.ERROR and each.where.file.startswith(_OWN) and each.code != _FOLLOWS
+    }

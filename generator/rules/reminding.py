@@ -1,0 +1,30 @@
+"""Who may say that somebody was reminded? Whoever waits, and never whoever is waited for: that would put off its own reminder.
+
+Whoever waits is the role that sent it there (or printed it), and every role that does not speak for whoever has it. Common practice, no source.
+"""
+
+from collections.abc import Mapping
+from typing import Final
+
+from generator.records.approvals import Approval, Route
+from generator.records.batches import Batch
+from generator.records.depot import ActsAs, Depot
+from generator.rules.history import History, Holder
+from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in
+
+_SPEAKS: Final[Mapping[Holder, ActsAs]] = {Holder.CUSTOMER: ActsAs.CUSTOMER, Holder.AUTHORITY: ActsAs.AUTHORITY}
+_SENDS: Final = frozenset({"sent for customer acceptance", "sent to technical review", "sent to the authority", "question answered", "taken over"})
+
+
+def may_remind(by: str, approval: Approval | None, history: History, depot: Depot | None) -> bool:
+    """Of a part that lies with somebody else, or of a letter that nobody has confirmed yet."""
+    has_it = _SPEAKS.get(history.holder)
+    if has_it is None and history.awaits:
+        has_it = ActsAs.AUTHORITY if history.route is Route.AUTHORITY else ActsAs.CUSTOMER
+    sender = next((each.by for each in reversed(approval.events if approval else ()) if each.what in _SENDS), None)
+    return has_it is None or by == sender or not acts(role_in(depot, by), has_it)
+
+
+def may_remind_of_release(by: str, batch: Batch, depot: Depot | None) -> bool:
+    """Whoever printed it may: another one releases."""
+    return by == batch.printed_by or not acts(role_in(depot, by), *SAYS_GOOD)
