@@ -8,17 +8,24 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from generator.assemble import Measured, Progress, judged, measured, read_committed, read_with_past
+from generator.assemble.whole_way import (
+    Measured,
+    Progress,
+    judged,
+    measured,
+    read_committed,
+    read_with_past,
+)
 from generator.edge.clock import today
 from generator.edge.meant import name_meant, near
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
-from generator.measuring.store import Store
+from generator.provenance.remembering.as_of import AsOf, NoStateError, as_of, written
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.depot import NEWEST_CATALOGUE, LaterFormatError
-from generator.remembering.as_of import AsOf, NoStateError, as_of, written
 from generator.rules.production.by_then import known_on
 from generator.rules.sheet import Sheet
+from generator.systems.store import Store
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

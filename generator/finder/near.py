@@ -5,12 +5,12 @@ from datetime import date
 from pathlib import Path
 
 from generator.finder.engine import Finder, Near, Wish
-from generator.own_site import scripts_for
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.records.catalogue import Catalogue
 from generator.records.requests import Request
 from generator.rules.sheet import Sheet
+from generator.systems.own_site import scripts_for
 
 
 def near_matches(

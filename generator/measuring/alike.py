@@ -18,8 +18,8 @@ from generator.measuring.code import code_of
 from generator.measuring.guarded import Done, Guard
 from generator.measuring.meshes_laid import asks_for_meshes, confirmed
 from generator.measuring.one_mesh import Order
-from generator.measuring.store import Key, Store, key_of
 from generator.records.problems import Problem
+from generator.systems.store import Key, Store, key_of
 
 __all__ = ["Alike", "alike_among", "pairs_laid"]
 

@@ -37,10 +37,10 @@ from generator.measuring.products import (
     WALLS_FILE,
     WALLS_PICTURE,
 )
-from generator.measuring.store import Blobs, Key, Store
 from generator.reading.meshes.errors import EXPORT_STL, REDUCE, unusable
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.problems import Problem
+from generator.systems.store import Blobs, Key, Store
 
 Progress = Callable[[str, int, int], None]
 """Called with what is being done, how many of it are finished, and how many there are."""

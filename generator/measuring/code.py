@@ -10,7 +10,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import Final
 
-from generator.measuring.store import Key, key_of
+from generator.systems.store import Key, key_of
 
 _ROOT: Final = Path(__file__).parents[2]
 _PACKAGE: Final = "generator"

@@ -2,7 +2,7 @@
 
 from generator.geometry.measured import Kept
 from generator.measuring.code import code_of
-from generator.measuring.store import Blobs, Store, key_of
+from generator.systems.store import Blobs, Store, key_of
 
 Wanted = tuple[tuple[str, int, bool], ...]
 """File name, side in px, and whether the icon may be cut round."""

@@ -29,8 +29,8 @@ from generator.measuring.products import (
     VIEWS_FILE,
     WALLS_PICTURE,
 )
-from generator.measuring.store import Key, Store, key_of
 from generator.records.problems import Problem
+from generator.systems.store import Key, Store, key_of
 
 _FACTS_CODE: Final = "generator.measuring.facts_of"
 _PICTURES_CODE: Final = "generator.measuring.pictures_of"

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from generator.measuring.code import code_of
-from generator.measuring.store import Blobs, Store, key_of
+from generator.systems.store import Blobs, Store, key_of
 
 
 def kept_sheet(store: Store, inputs: Sequence[str], draw: Callable[[], Blobs]) -> Blobs:

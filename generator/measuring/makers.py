@@ -9,9 +9,9 @@ from generator.measuring.model_of import model_of_file
 from generator.measuring.opened import Opened
 from generator.measuring.poses_of import poses_kept
 from generator.measuring.products import FEATURES, LIKENESS, MODEL, POSES, VIEWS, WALLS
-from generator.measuring.store import Blobs
 from generator.measuring.views_of import views_of
 from generator.measuring.walls_of import walls_of
+from generator.systems.store import Blobs
 
 MAKERS: Final[dict[str, Callable[[Opened], Blobs]]] = {
     WALLS: walls_of,

@@ -14,7 +14,7 @@ from generator.measuring.code import code_of
 from generator.measuring.guarded import Done, Guard
 from generator.measuring.meshes_laid import asks_for_meshes, confirmed
 from generator.measuring.one_mesh import Order
-from generator.measuring.store import Blobs, Key, Store, key_of
+from generator.systems.store import Blobs, Key, Store, key_of
 
 __all__ = ["LAID", "Match", "Shape", "matched"]
 

@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from generator.measuring.products import ERROR_FILE, FACTS, OF_MESH, PICTURES, WALLS, WALLS_PICTURE
-from generator.measuring.store import Blobs
 from generator.measuring.working import StepTooLong, allow, give, step, worn
 from generator.reading.meshes.errors import EXPORT_STL, REDUCE, MeshError, unusable
 from generator.reading.meshes.file import mesh_bytes
 from generator.records.mesh_units import MeshUnits
 from generator.records.problems import Problem
+from generator.systems.store import Blobs
 
 if TYPE_CHECKING:
     from generator.measuring.opened import Opened

@@ -13,8 +13,8 @@ from generator.geometry.measured import Kept, Pictures, Worked
 from generator.measuring.code import code_of
 from generator.measuring.matching import Match, Shape, matched
 from generator.measuring.one_mesh import Order
-from generator.measuring.store import Store, key_of
 from generator.records.problems import Problem
+from generator.systems.store import Store, key_of
 
 __all__ = ["Beside", "beside", "like", "matched_among", "shapes_in"]
 

@@ -13,7 +13,7 @@ from typing import ClassVar
 
 import yaml
 
-from generator.remembering.kept import memory_file
+from generator.provenance.remembering.kept import memory_file
 from tests.attacks.wrong_word_depot import ASK, FIT, NO, numbers
 from tests.fixtures.commands import ROOT
 from tests.fixtures.copying import copied_from

@@ -123,8 +123,8 @@ WORDS = """
 import yaml
 from datetime import date
 from pathlib import Path
-from generator.assemble import assembled
-from generator.measuring.store import Store
+from generator.assemble.whole_way import assembled
+from generator.systems.store import Store
 site = assembled(Path("catalogue"), date.today(), Store(Path(".store")), lambda *_: None).site
 print(yaml.safe_dump(dict(site.theme)))
 """

@@ -11,12 +11,12 @@ from datetime import date
 from pathlib import Path
 
 from generator.planning.month import month_report, months
+from generator.provenance.remembering.compared import Memory
+from generator.provenance.remembering.produced import produced_compared
 from generator.reading.disk import Disk
 from generator.reading.fitted import read_fitted
 from generator.records.fitted import COLUMNS
 from generator.records.production import Production
-from generator.remembering.compared import Memory
-from generator.remembering.produced import produced_compared
 from generator.rules.production.balances import balance_problems
 from generator.rules.production.ledger import ledger
 from generator.rules.production.on_vehicles import row_problems

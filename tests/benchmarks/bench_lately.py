@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from generator.edge.commands.terminal import Terminal
-from generator.remembering.lately import Lately, lately
+from generator.provenance.remembering.lately import Lately, lately
 from tests.fixtures.committing import git
 from tests.fixtures.tiny import DEPOT
 

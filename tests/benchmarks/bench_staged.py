@@ -15,9 +15,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from generator.edge.commands.terminal import Terminal
+from generator.provenance.remembering.as_of import AsOf, written
+from generator.provenance.remembering.git import Repository
 from generator.reading.catalogue import read_catalogue
-from generator.remembering.as_of import AsOf, written
-from generator.remembering.git import Repository
 from tests.fixtures.committing import git
 from tests.fixtures.tiny import DAY, DEPOT
 

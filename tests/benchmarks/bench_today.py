@@ -12,9 +12,8 @@ from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
-from generator.assemble import examined
+from generator.assemble.whole_way import examined
 from generator.edge.commands.terminal import Terminal
-from generator.measuring.store import Store
 from generator.pages.gathered import around_of
 from generator.pages.submissions.family import shared_blocks
 from generator.pages.submissions.whole import submission_of
@@ -27,6 +26,7 @@ from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
 from generator.rules.facts.case import Copy
 from generator.rules.sheet import Sheet, sheet
+from generator.systems.store import Store
 from tests.benchmarks.bench_scale import laid_out
 from tests.fixtures.tiny import DAY
 from tests.pages.sample import WORKED

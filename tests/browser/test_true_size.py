@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from generator.assemble import examined
-from generator.measuring.store import Store
+from generator.assemble.whole_way import examined
+from generator.systems.store import Store
 from tests.browser.conftest import LANDSCAPE, PORTRAIT
 from tests.pages.conftest import DEMO
 from tests.pages.sample import DAY

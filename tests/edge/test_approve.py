@@ -9,8 +9,8 @@ import pytest
 
 from generator.edge.disk import recording
 from generator.edge.refusals import Ending
+from generator.provenance.remembering.kept import memory_file
 from generator.reading.catalogue import read_catalogue
-from generator.remembering.kept import memory_file
 from generator.rules.binding import approved_text, part_text
 from generator.rules.canonical import fingerprint, from_record
 from tests.edge.conftest import bytes_of, names_in

@@ -93,7 +93,7 @@ def test_printable_text_steers_no_terminal(text, shown):
 
 
 def test_a_language_without_words_is_told_with_those_there_are(depot, spares, monkeypatch):
-    for place in ("generator.assemble.languages", "generator.pages.wording.languages"):
+    for place in ("generator.assemble.whole_way.languages", "generator.pages.wording.languages"):
         monkeypatch.setattr(place, lambda: ("en",))
     file = depot / "catalogue" / "depot.yml"
     file.write_text(file.read_text().replace("language: en", "language: da"))

@@ -234,7 +234,7 @@ def test_where_no_hook_can_be_it_is_refused_with_the_reason(begun, spares, monke
 
 def test_the_starters_hint_calls_what_install_writes():
     for language in ("en", "de", "da"):
-        hint = (ROOT / "generator/starter" / language / "hints/pre-commit").read_text("utf-8")
+        hint = (ROOT / "generator/writing/starter" / language / "hints/pre-commit").read_text("utf-8")
         assert hint.splitlines()[-1] == "exec spares hook pre-commit"
     assert text_of(Hook.BEFORE_COMMIT, "spares", ".").splitlines()[-1] == 'exec "$spares" hook pre-commit'
 

@@ -19,7 +19,7 @@ from generator.reading.validating import record
 from generator.reading.yaml_places import read_yaml
 from generator.records.depot import Language
 from generator.records.machines import Machine
-from generator.starter import starter_files
+from generator.writing.starter import starter_files
 from tests.edge.conftest import EPOCH, bytes_of
 
 DEMO = re.compile(r"TV-\d|Tarnvale|Eastmere|\bTR[47]\b|am-specialist|fitter-body|fr-petg|technical-review\b|screenshots|EX-000")

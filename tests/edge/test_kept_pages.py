@@ -13,7 +13,7 @@ from mkdocs.structure.pages import Page
 from generator.edge.site import plugin
 from generator.edge.site.kept_pages import KeptPage
 from generator.edge.site.site_builder import listening
-from generator.measuring.store import Store
+from generator.systems.store import Store
 from tests.edge.conftest import bytes_of
 
 KNOB = Path("catalogue/parts/EX-0001-lid-knob")

@@ -8,7 +8,7 @@ import pytest
 from generator.records.fitted import COLUMNS
 from tests.fixtures.with_batches import with_batches
 from tests.papers.printed import text_of
-from tests.remembering.test_git import asked
+from tests.provenance.remembering.test_git import asked
 
 CALL = "lot: L-0001\nevents:\n  - {what: called back, on: 2026-05-01, by: keeper, why: cracks}\n"
 ROWS = [f"2026-03-0{n},A1,1{n},cab,,B-0001,1,,,,fitter," for n in (1, 2)]

@@ -7,7 +7,7 @@ import pytest
 from generator.measuring import kept_products
 from generator.measuring.guarded import Guard
 from generator.measuring.products import PICTURE_FILE, SCALE_FILE
-from generator.measuring.store import Store
+from generator.systems.store import Store
 
 JUDGING = [("check",), ("find", "knob"), ("explain", "EX-0001"), ("approvals", "--all")]
 

@@ -10,8 +10,8 @@ import pytest
 from generator.edge.refusals import disk_refusal, reason_of
 from generator.edge.spoken import listen
 from generator.pages.wording import wording
+from generator.provenance.signing.keygen import Trouble
 from generator.records.depot import Language
-from generator.signing.keygen import Trouble
 
 EDGE = Path(__file__).parents[2] / "generator"
 TREES = [ast.parse(file.read_text("utf-8")) for file in sorted(EDGE.rglob("*.py"))]

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from generator.edge.refusals import Ending
-from generator.signing import keygen
+from generator.provenance.signing import keygen
 from tests.edge.conftest import bytes_of
 from tests.fixtures.signing import events_of, line_of, made_key, ruled, signature, text_of
 

@@ -7,13 +7,13 @@ from typing import Any
 
 import yaml
 
-from generator.assemble import examined
+from generator.assemble.whole_way import examined
 from generator.finder.engine import Answered
-from generator.measuring.store import Store
 from generator.pages.addresses import addresses
 from generator.pages.finder.fits import fits
 from generator.pages.finder.index import finder_data
 from generator.pages.finder.query_words import query_words
+from generator.systems.store import Store
 
 ROOT = Path(__file__).parents[2]
 SCRIPTS = ROOT / "site_src" / "assets" / "js"

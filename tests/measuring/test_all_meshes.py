@@ -30,13 +30,13 @@ from generator.measuring.products import (
     WALLS,
     WALLS_PICTURE,
 )
-from generator.measuring.store import Store
 from generator.pages.problems.said import said
 from generator.pages.wording import wording
 from generator.reading.meshes.errors import unusable
 from generator.records.depot import Language
 from generator.records.problems import Problem, Severity
 from generator.rules.left_out import left_out
+from generator.systems.store import Store
 from tests.fixtures.told import fix, says
 from tests.measuring.spoiled import made_spoiled
 from tests.reading.meshes import files

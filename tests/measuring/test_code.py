@@ -105,7 +105,7 @@ def test_no_product_hangs_on_records_pages_or_the_store(module):
         "records/mesh_units.py",
         "records/problems.py",
     }
-    assert "measuring/store.py" not in names(module)
+    assert "systems/store.py" not in names(module)
 
 
 @pytest.mark.parametrize("name", ["box.stl", "box.glb", "box.step"])

@@ -8,7 +8,7 @@ from PIL import Image
 from generator.geometry.measured import Kept
 from generator.measuring import kept_icons as icons
 from generator.measuring.kept_icons import drawn_icons
-from generator.measuring.store import Store
+from generator.systems.store import Store
 
 ICONS = (("icon-192.png", 192, False), ("maskable-512.png", 512, True), ("touch-180.png", 180, False))
 

@@ -8,12 +8,12 @@ import pytest
 from generator.geometry.drawing.views import views_of
 from generator.geometry.measured import Kept
 from generator.measuring.kept_sheets import kept_sheet
-from generator.measuring.store import Store
 from generator.pages.addresses import addresses
 from generator.pages.around import Around
 from generator.pages.drawing import page
 from generator.pages.drawing.page import drawings
 from generator.pages.wording import wording
+from generator.systems.store import Store
 from tests.geometry.solids import box
 from tests.pages.sample import judged_sample
 

@@ -10,7 +10,7 @@ from generator.geometry.measured import Kept, Likeness
 from generator.measuring.guarded import Done, Guard
 from generator.measuring.matching import LAID, Shape, matched
 from generator.measuring.one_mesh import Order
-from generator.measuring.store import Store
+from generator.systems.store import Store
 from tests.geometry.likeness import kept
 
 KNOWN, COPIES = kept.read()

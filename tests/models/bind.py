@@ -13,12 +13,12 @@ from collections.abc import Iterable
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+from generator.provenance.remembering.kept import FILE, memory_file
 from generator.reading.catalogue import read_catalogue
 from generator.records.approvals import Approved, TakenOver, TakeOverConfirmed, TrialOpened
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.materials import Material
 from generator.records.parts import Part
-from generator.remembering.kept import FILE, memory_file
 from generator.rules.binding import approved_text, beside_of, sites_of
 from generator.rules.canonical import fingerprint
 from generator.rules.chain import own_fingerprint

@@ -5,9 +5,9 @@ from datetime import date
 
 import pytest
 
-from generator.assemble import examined
-from generator.measuring.store import Store
+from generator.assemble.whole_way import examined
 from generator.rules.verdicts import Verdict
+from generator.systems.store import Store
 from tests.fixtures.tiny import KNOB, sheets
 
 DAY = date(2026, 11, 25)

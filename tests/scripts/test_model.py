@@ -13,8 +13,8 @@ from generator.geometry.mesh import Mesh
 from generator.geometry.model.made import model_of
 from generator.geometry.model.packed import packed, unpacked
 from generator.geometry.render.camera import View, camera_for
-from generator.own_site import SCRIPTS as WHERE
-from generator.own_site import SITE
+from generator.systems.own_site import SCRIPTS as WHERE
+from generator.systems.own_site import SITE
 from tests.geometry.solids import box, revolved
 
 SIZE = {"width": 600, "height": 800}

@@ -6,9 +6,9 @@ import pytest
 from py_mini_racer import MiniRacer
 
 from generator.finder.scripts import read_scripts
-from generator.own_site import SCRIPTS as WHERE
-from generator.own_site import SITE
 from generator.records.vehicles import as_ranges, vehicles_in
+from generator.systems.own_site import SCRIPTS as WHERE
+from generator.systems.own_site import SITE
 
 RANGES = [
     "401", "401-412", "0401-0404", "098-101", "8-11", "0-2", "00-02", "B31-33", "B31-B33", "31.02-04", "31.02-31.04", "7a-9a",

@@ -5,7 +5,7 @@ import time
 from collections import Counter
 from pathlib import Path
 
-from generator.assemble import Assembled, assembled, remembered
+from generator.assemble.whole_way import Assembled, assembled, remembered
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.disk.swapping import is_made, replaced
@@ -15,11 +15,11 @@ from generator.edge.site.plugin import Asked
 from generator.edge.site.site_builder import built, built_on, configured, hand_written
 from generator.edge.site.zipped import zipped
 from generator.edge.spoken import words
-from generator.measuring.store import Store
 from generator.pages.site import Site
 from generator.pages.wording import wording
 from generator.records.problems import Severity
 from generator.rules.verdicts import Verdict
+from generator.systems.store import Store
 
 DESCRIPTION = """\
 Reads the catalogue, measures and draws its meshes, judges every part and writes the site.

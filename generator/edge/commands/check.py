@@ -4,7 +4,7 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from generator.assemble import Assembled, examined, remembered
+from generator.assemble.whole_way import Assembled, examined, remembered
 from generator.edge.commands import options as asking
 from generator.edge.commands.checked_some import How, Some, named, staged
 from generator.edge.commands.terminal import Terminal, counted, tell_json

@@ -9,11 +9,15 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import judged, left_of_trials, measured
+from generator.assemble.whole_way import judged, left_of_trials, measured
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import folder_of
 from generator.edge.refusals import refused
-from generator.measuring.store import Store
+from generator.provenance.remembering.as_of import AsOf, NoStateError, written
+from generator.provenance.remembering.compared import compared, memory
+from generator.provenance.remembering.git import GitError, Repository
+from generator.provenance.remembering.produced import produced_compared
+from generator.provenance.signing.checking import signatures_checked
 from generator.reading.catalogue import read_catalogue
 from generator.reading.disk import Disk
 from generator.reading.papers import days_to_come
@@ -21,12 +25,8 @@ from generator.reading.placing import once_each_cause
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Language
 from generator.records.problems import Problem, Severity, in_order
-from generator.remembering.as_of import AsOf, NoStateError, written
-from generator.remembering.compared import compared, memory
-from generator.remembering.git import GitError, Repository
-from generator.remembering.produced import produced_compared
 from generator.rules.alike import told_once
-from generator.signing.checking import signatures_checked
+from generator.systems.store import Store
 
 _A_DAY_S = 86_400
 _OFFERED = {"near", "names"}

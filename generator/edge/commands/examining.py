@@ -4,7 +4,7 @@ import argparse
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import Assembled, examined
+from generator.assemble.whole_way import Assembled, examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import refused

@@ -6,19 +6,19 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from generator.assemble import Assembled
+from generator.assemble.whole_way import Assembled
 from generator.edge.commands import options as asking
 from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
 from generator.finder.engine import Answered, Finder, Found, Reason
-from generator.own_site import scripts_for
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.pages.wording import Wording, wording
 from generator.rules.answering import worked_on
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Judgement
+from generator.systems.own_site import scripts_for
 
 DESCRIPTION = """\
 Finds parts and open requests by words, numbers in any writing, sizes off a caliper, fleet, place and fault, exactly

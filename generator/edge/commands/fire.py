@@ -5,7 +5,7 @@ import difflib
 from collections.abc import Iterable
 from pathlib import Path
 
-from generator.assemble import Assembled, examined
+from generator.assemble.whole_way import Assembled, examined
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.one_part import folder_here

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import Measured, judged, measured, read_produced
+from generator.assemble.whole_way import Measured, judged, measured, read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal, counted

@@ -4,7 +4,7 @@ import argparse
 from collections.abc import Iterable
 from datetime import date
 
-from generator.assemble import read_with_past
+from generator.assemble.whole_way import read_with_past
 from generator.edge.commands import options as asking
 from generator.edge.commands.short import ending_of, tell_short
 from generator.edge.commands.terminal import Terminal, tell_json

@@ -17,8 +17,8 @@ from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.depot import Language
-from generator.starter import ASKED, starter_files
 from generator.systems.renaming import renamed
+from generator.writing.starter import ASKED, starter_files
 
 DESCRIPTION = """\
 Makes a folder for a depot of your own: records with commented examples, mkdocs.yml, an ignore file, hints for git and a

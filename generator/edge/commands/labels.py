@@ -5,7 +5,7 @@ import math
 import re
 from pathlib import Path
 
-from generator.assemble import read_produced
+from generator.assemble.whole_way import read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.labelled import labelled
 from generator.edge.commands.lettered import tell_lacking

@@ -16,7 +16,6 @@ from generator.geometry.sections import Walls
 from generator.measuring.all_meshes import worked_on
 from generator.measuring.guarded import Guard
 from generator.measuring.one_mesh import Order
-from generator.measuring.store import Store
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording
 from generator.reading.meshes.errors import MeshError
@@ -26,6 +25,7 @@ from generator.records.mesh_units import MeshUnits
 from generator.records.parts import WithoutModel
 from generator.records.problems import Problem
 from generator.rules.left_out import left_out
+from generator.systems.store import Store
 
 TINT = "#9eadbd"
 """The colour of what has no material yet."""

@@ -4,7 +4,7 @@ import argparse
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import read_produced
+from generator.assemble.whole_way import read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.lettered import tell_lacking
 from generator.edge.commands.short import warn

@@ -13,11 +13,11 @@ from generator.edge.one_part import OnePart, one_part
 from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.edge.standing import usual_role
-from generator.measuring.store import USUAL_FOLDER, Store
 from generator.records.base import MOST_MINUTES
 from generator.records.batches import MOST_PIECES
 from generator.records.conditions import Applies
 from generator.records.parts import MOST_ON_A_VEHICLE
+from generator.systems.store import USUAL_FOLDER, Store
 from generator.writing.yaml_text import Value
 
 __all__ = [

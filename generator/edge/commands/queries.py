@@ -13,12 +13,12 @@ from generator.edge.disk.query_files import known_as, query_file, read_queries, 
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal
 from generator.finder.engine import Finder
-from generator.own_site import scripts_for
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.pages.wording import Wording, wording
 from generator.planning.looked_for import Proposed, Sought, sought, spellings, synonyms, vocabulary
 from generator.reading.catalogue import read_catalogue
+from generator.systems.own_site import scripts_for
 from generator.writing.yaml_text import quoted, scalar
 
 DESCRIPTION = """\

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from generator.assemble import read_produced
+from generator.assemble.whole_way import read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.at_stopped import still_asking
 from generator.edge.commands.blank import refuse_blank

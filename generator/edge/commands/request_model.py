@@ -4,7 +4,7 @@ import argparse
 import hashlib
 from pathlib import Path
 
-from generator.asked import open_orders, resembled
+from generator.assemble.asked import open_orders, resembled
 from generator.edge.commands import options as asking
 from generator.edge.commands.new_model import TINT, measured_model, measured_words
 from generator.edge.commands.terminal import Terminal

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from generator.assemble import Assembled
+from generator.assemble.whole_way import Assembled
 from generator.edge.commands.terminal import Terminal
 from generator.pages.reports.told import Names, Section
 from generator.pages.wording import wording

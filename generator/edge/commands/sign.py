@@ -10,8 +10,8 @@ from generator.edge.disk.signed import roles_at_hand, sign_events
 from generator.edge.one_part import OnePart
 from generator.edge.refusals import Ending
 from generator.pages.wording import Wording, wording
+from generator.provenance.signing.checking import is_due
 from generator.records.approvals import Event
-from generator.signing.checking import is_due
 
 DESCRIPTION = """\
 Signs the events of the part's approval.yml that are by your role and not signed yet, with your SSH key. Which roles are

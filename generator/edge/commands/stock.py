@@ -7,7 +7,7 @@ from email.message import EmailMessage
 from email.policy import SMTP
 from pathlib import Path
 
-from generator.assemble import Assembled
+from generator.assemble.whole_way import Assembled
 from generator.edge.commands import options as asking
 from generator.edge.commands.examining import planned_for
 from generator.edge.commands.sections import names_in, tell_sections

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator.assemble import Assembled
+from generator.assemble.whole_way import Assembled
 from generator.edge.commands import options as asking
 from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal

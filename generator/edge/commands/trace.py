@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import read_produced
+from generator.assemble.whole_way import read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal, tell_json

@@ -17,12 +17,12 @@ from generator.importing.tables import Table
 from generator.measuring.all_meshes import Progress, worked_on
 from generator.measuring.guarded import Done, Guard, Limits, TooBig, TooLong
 from generator.measuring.one_mesh import Order
-from generator.measuring.store import Store
 from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.file import mesh_bytes
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, wrong
 from generator.systems.renaming import may_be_held_open
+from generator.systems.store import Store
 
 # 20,000 rows of a hundred columns take a third of it.
 _LIMITS = Limits(seconds=60, processor_s=60, memory_mb=1500)

@@ -1,6 +1,6 @@
 """What was pushed becomes a site: the tip of a branch is laid out, built in a process of its own, and takes the place of the served folder.
 
-What git keeps is read as bytes (remembering/as_of.py), so that no filter, attribute or hook of a checkout is run. The build itself
+What git keeps is read as bytes (provenance/remembering/as_of.py), so that no filter, attribute or hook of a checkout is run. The build itself
 grows beside the served folder and is exchanged in one step (swapping.py); where it fails, the last good site stays.
 """
 
@@ -19,8 +19,8 @@ from generator.edge.disk.atomic import written_whole
 from generator.edge.disk.swapping import is_made
 from generator.edge.refusals import disk_refusal, refused
 from generator.edge.spoken import words
-from generator.remembering.as_of import AsOf, NoStateError, written
-from generator.remembering.git import GitError, Repository
+from generator.provenance.remembering.as_of import AsOf, NoStateError, written
+from generator.provenance.remembering.git import GitError, Repository
 
 FOLDER = "spares"
 """In the repository's own folder: lock, store, log, and what was laid out."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.assemble import remembered
+from generator.assemble.whole_way import remembered
 from generator.edge.disk import done
 from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
 from generator.edge.disk.unbroken import unbroken
@@ -18,6 +18,7 @@ from generator.edge.refusals import Refusal, disk_refusal, refused
 from generator.edge.spoken import words
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording, wording
+from generator.provenance.signing.checking import may_be_unsigned
 from generator.reading.kinds import pdf_fault_told
 from generator.reading.proposed import proposed_folder
 from generator.records.approvals import NEWEST_FORMAT, Approval, Route
@@ -27,7 +28,6 @@ from generator.records.parts import SafetyRole
 from generator.records.problems import Problem, Severity, wrong
 from generator.rules.history import event_of, history
 from generator.rules.past import past_of
-from generator.signing.checking import may_be_unsigned
 from generator.writing.appending import Appended, CannotAppendError, with_event
 from generator.writing.yaml_text import Value
 

@@ -9,13 +9,13 @@ from generator.edge.refusals import Ending, Refusal, refused
 from generator.edge.spoken import words
 from generator.pages.problems.said import said
 from generator.pages.wording import wording
+from generator.provenance.signing.at_hand import objection_of, roles_of
+from generator.provenance.signing.keygen import CannotSignError, Trouble, signed
+from generator.provenance.signing.objections import Claim
 from generator.reading.proposed import proposed_folder
 from generator.records.catalogue import PartFolder
 from generator.records.depot import SignatureRule
 from generator.rules.chain import texts_to_sign
-from generator.signing.at_hand import objection_of, roles_of
-from generator.signing.keygen import CannotSignError, Trouble, signed
-from generator.signing.objections import Claim
 from generator.writing.adding import with_field
 from generator.writing.appending import CannotAppendError
 

@@ -14,7 +14,7 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, get_toc
 
-from generator.measuring.store import Key, Store, key_of
+from generator.systems.store import Key, Store, key_of
 
 # These read nothing but the page itself. With any other extension pages are rendered anew each time.
 KNOWN = {

@@ -9,7 +9,7 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
 from generator.edge.site.settings import is_ours
-from generator.own_site import SITE
+from generator.systems.own_site import SITE
 
 STYLE = "assets/css/all.css"
 _THEMES = (re.compile(r"assets/stylesheets/main\.\w+\.min\.css"), re.compile(r"assets/stylesheets/palette\.\w+\.min\.css"))

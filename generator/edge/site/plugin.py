@@ -16,7 +16,7 @@ from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 
-from generator.assemble import Assembled, Progress, assembled, remembered
+from generator.assemble.whole_way import Assembled, Progress, assembled, remembered
 from generator.edge.clock import today
 from generator.edge.disk.swapping import MARKER, MARKER_TEXT
 from generator.edge.site.build_identity import NOT_YET, marked
@@ -30,8 +30,6 @@ from generator.edge.site.whole_numbers import with_whole_numbers
 from generator.edge.site.zipped import packed
 from generator.finder.scripts import ORDER, read_scripts
 from generator.finder.scripts import PLACE as SCRIPTS
-from generator.measuring.store import USUAL_FOLDER, Store
-from generator.own_site import SITE
 from generator.pages.outputs import CopiedFile, PackedFile, StoredAsset
 from generator.pages.policy import POLICY_WHILE_SERVED
 from generator.pages.problems.said import one_line
@@ -39,6 +37,8 @@ from generator.pages.site import Site
 from generator.pages.wording import wording
 from generator.records.depot import LaterFormatError
 from generator.records.problems import Severity
+from generator.systems.own_site import SITE
+from generator.systems.store import USUAL_FOLDER, Store
 
 log = get_plugin_logger("spares")
 

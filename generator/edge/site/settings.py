@@ -9,7 +9,7 @@ from mkdocs.structure.files import File, Files
 from mkdocs.utils.yaml import yaml_load
 
 from generator.edge.site.by_language import page_of
-from generator.own_site import SETTINGS, SITE
+from generator.systems.own_site import SETTINGS, SITE
 
 # What only the depot can say, or what has its own default.
 _ITS_OWN = ("site_name", "site_dir", "plugins", "docs_dir")

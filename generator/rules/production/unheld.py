@@ -2,7 +2,7 @@
 
 A batch whose file was deleted or renamed tells neither its part nor its lots any more: whoever lists what was printed passes its
 pieces over. What names it is still there, for lines are kept apart from batches, batches apart from lots. What nothing names cannot
-be known here; the memory of git and of the store tells that (remembering/produced.py).
+be known here; the memory of git and of the store tells that (provenance/remembering/produced.py).
 """
 
 import re

@@ -25,7 +25,7 @@ from generator.measuring.matching import Match, Shape, matched
 from generator.measuring.one_mesh import Order
 from generator.measuring.opened import Opened
 from generator.measuring.products import LIKENESS_FILE, SURFACE_FILE
-from generator.measuring.store import Store, key_of
+from generator.systems.store import Store, key_of
 from tests.fixtures.stl import stl
 from tests.geometry.likeness.unseen_copies import KINDS
 from tests.geometry.likeness.unseen_parts import FAMILIES, HANDS, NAMES, family, part

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from generator.assemble import left_of_trials
+from generator.assemble.whole_way import left_of_trials
 from generator.pages.problems.said import said
 from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue

@@ -1,0 +1,1 @@
+"""The whole way: records → facts → verdicts → pages, and what hangs between its steps."""
