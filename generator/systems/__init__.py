@@ -17,9 +17,8 @@
 | the user's settings             | XDG_CONFIG_HOME   | Application Support| APPDATA                  | nothing                                   |
 
 processes.py: children and their ends; limits.py: what a child may use; renaming.py: names that change hands; capacity.py:
-cores and memory; folders.py: where a user's settings lie; store.py and own_site.py: what was made before and what spares brings along, alike on
-every system. Names that Windows forbids are a matter of records, on every
-system alike: `records/file_names.py`.
+cores and memory; folders.py: where a user's settings lie. Alike on every system: store.py, what was made before; own_site.py,
+what spares brings along. Names that Windows forbids are a matter of records, on every system alike: `records/file_names.py`.
 """
 
 import sys
