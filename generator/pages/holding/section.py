@@ -29,7 +29,7 @@ from generator.planning.holding.whole import Holds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class HoldingRow:
     """A revision or batch: what was fitted of it, how often it fails, and how it holds beside the rest."""
 
     name: str
@@ -64,9 +64,9 @@ class HoldsView:
     out: tuple[str, ...]
     beside_before: tuple[str, ...]
     drawn: tuple[Drawn, ...]
-    revisions: tuple[Row, ...]
+    revisions: tuple[HoldingRow, ...]
     """Only where there is more than one."""
-    batches: tuple[Row, ...]
+    batches: tuple[HoldingRow, ...]
     trials: tuple[TrialView, ...]
     advice: tuple[str, ...]
 
@@ -93,14 +93,14 @@ def holds_view(holds: Holds | None, w: Wording, stopped: Mapping[str, str] = Map
     )
 
 
-def _batches(revisions: tuple[OfRevision, ...], w: Wording, stopped: Mapping[str, str]) -> Iterator[Row]:
+def _batches(revisions: tuple[OfRevision, ...], w: Wording, stopped: Mapping[str, str]) -> Iterator[HoldingRow]:
     for revision in revisions:
         for each in reversed(revision.batches):
             yield replace(_row(each.name, each.figures, w, each), stopped=stopped.get(each.name, ""))
 
 
-def _row(name: str, figures: Figures, w: Wording, batch: OfBatch | None = None) -> Row:
-    return Row(
+def _row(name: str, figures: Figures, w: Wording, batch: OfBatch | None = None) -> HoldingRow:
+    return HoldingRow(
         name=name,
         fitted=counts_words(figures, w),
         rate=rate_words(figures, w),
