@@ -13,7 +13,7 @@ from generator.records.catalogue import Catalogue
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class ReportRow:
     """The cells of a line; the first one names the part with this number, where it does."""
 
     number: str | None = None
@@ -25,7 +25,7 @@ class Section:
     heading: str
     sentences: tuple[str, ...] = ()
     columns: tuple[str, ...] = ()
-    rows: tuple[Row, ...] = ()
+    rows: tuple[ReportRow, ...] = ()
     kind: str = ""
     """How wide its columns are, as approvals.css names it; as they come by default."""
     is_last_below: bool = False
@@ -92,7 +92,7 @@ def _kinds(report: MonthReport) -> Iterator[tuple[str, tuple[Step, ...]]]:
     yield from (("given", report.given), ("refused", report.refused), ("lapsed", report.lapsed), ("ended", report.ended))
 
 
-def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, *sentences: str) -> Section:
+def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wording, *sentences: str) -> Section:
     listed = tuple(rows)
     heads = tuple(w(f"reports.column.{each}") for each in columns) if listed else ()
     return Section(heading=w(f"reports.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed)
@@ -101,7 +101,7 @@ def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, 
 def _steps(key: str, steps: Iterable[Step], names: Names) -> Section:
     w, lapsed = names.w, key == "lapsed"
     rows = (
-        Row(
+        ReportRow(
             number=step.number,
             cells=(
                 names.part(step.number), w.day(step.on), w.term("lapsing" if lapsed else "event", step.what),
@@ -116,7 +116,7 @@ def _steps(key: str, steps: Iterable[Step], names: Names) -> Section:
 def _prints(report: MonthReport, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(
+        ReportRow(
             cells=(
                 names.machine(each.machine), w.number(each.batches), w.number(each.pieces),
                 w.measure(each.grams, 1) if each.unweighed < each.batches else w("missing"), w.measure(each.minutes / 60, 1),
@@ -133,7 +133,7 @@ def _prints(report: MonthReport, names: Names) -> Section:
 def _scrap(report: MonthReport, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(number=each.number, cells=(names.part(each.number), w.day(each.on), each.batch, w.number(each.count), each.why)) for each in report.scrap
+        ReportRow(number=each.number, cells=(names.part(each.number), w.day(each.on), each.batch, w.number(each.count), each.why)) for each in report.scrap
     )
     reasons = [w("reports.reason", count=w.number(count), why=why) for why, count in report.scrap_by_reason.items()]
     total = w("reports.in_all", listed=w("list_separator").join(reasons)) if len(report.scrap) > 1 else ""
@@ -143,7 +143,7 @@ def _scrap(report: MonthReport, names: Names) -> Section:
 def _judged(report: MonthReport, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(
+        ReportRow(
             number=each.number,
             cells=(
                 names.part(each.number), w.day(each.on), each.batch, w.number(each.count),
@@ -164,7 +164,7 @@ def _verdict(judged: Judged) -> str:
 def _fitted(report: MonthReport, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(number=each.number, cells=(names.part(each.number) if each.number else w("reports.unknown_batch"), w.number(each.count)))
+        ReportRow(number=each.number, cells=(names.part(each.number) if each.number else w("reports.unknown_batch"), w.number(each.count)))
         for each in report.fitted
     )
     return _section("fitted", ("part", "pieces"), rows, w)
@@ -173,7 +173,7 @@ def _fitted(report: MonthReport, names: Names) -> Section:
 def _removed(report: MonthReport, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(number=each.number, cells=(_whose(each, names), w.term("off_why", each.why), w.number(each.count))) for each in report.removed
+        ReportRow(number=each.number, cells=(_whose(each, names), w.term("off_why", each.why), w.number(each.count))) for each in report.removed
     )
     return _section("removed", ("part", "reason", "pieces"), rows, w)
 
@@ -186,7 +186,7 @@ def _whose(removed: Removed, names: Names) -> str:
 
 def _failures(report: MonthReport, names: Names) -> Section:
     w = names.w
-    rows = (Row(number=number, cells=(names.part(number), w.number(count))) for number, count in report.failures.items())
+    rows = (ReportRow(number=number, cells=(names.part(number), w.number(count))) for number, count in report.failures.items())
     apart = sum(each.count for each in report.removed if each.number is None and each.why.is_failure)
     return _section("failures", ("part", "pieces"), rows, w, w.count("reports.apart", apart) if apart else "")
 
@@ -195,7 +195,7 @@ def _recalls(report: MonthReport, names: Names) -> Section:
     """Where they stand at the end of the month: what was called back before and is about still, too."""
     w = names.w
     rows = (
-        Row(
+        ReportRow(
             number=each.recall.part,
             cells=(
                 f"{each.number}: {recalled_words(each.recall, w)}",
@@ -211,7 +211,7 @@ def _recalls(report: MonthReport, names: Names) -> Section:
 def _savings(report: MonthReport, names: Names) -> Section:
     w, found = names.w, report.savings
     rows = (
-        Row(
+        ReportRow(
             number=number,
             cells=(
                 names.part(number), w.number(each.pieces), times_words(each, names.currency, w),
@@ -221,7 +221,7 @@ def _savings(report: MonthReport, names: Names) -> Section:
         for number, each in sorted(found.by_part.items())
     )  # fmt: skip
     others = (
-        Row(number=number, cells=(names.part(number), w.number(pieces), w("missing"), w("missing"), w(f"savings.unknown.{why}")))
+        ReportRow(number=number, cells=(names.part(number), w.number(pieces), w("missing"), w("missing"), w(f"savings.unknown.{why}")))
         for number, (pieces, why) in sorted(found.unknown_parts.items())
     )
     told = (w("reports.total", saved=w.money(found.total, names.currency)), visits_words(found, w), w("reports.rule")) if found.rows else ()

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
 from generator.pages.reports.saved import before_words, times_words, visits_words
-from generator.pages.reports.told import Names, Row, Section, month_name
+from generator.pages.reports.told import Names, ReportRow, Section, month_name
 from generator.pages.wording import Wording
 from generator.planning.money import cents, exact
 from generator.planning.saving.ahead import Ahead
@@ -37,7 +37,7 @@ def total_words(whole: WholeSavings, names: Names) -> str:
 def part_section(whole: WholeSavings, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(
+        ReportRow(
             number=number,
             cells=(
                 names.part(number), w.number(each.pieces), times_words(each, names.currency, w), _money(each.own, names), _money(each.saved, names),
@@ -47,7 +47,7 @@ def part_section(whole: WholeSavings, names: Names) -> Section:
         for number, each in sorted(whole.found.by_part.items())
     )  # fmt: skip
     others = (
-        Row(number=number, cells=(names.part(number), w.number(pieces), w("missing"), w("missing"), w(f"savings.unknown.{why}"), w("missing")))
+        ReportRow(number=number, cells=(names.part(number), w.number(pieces), w("missing"), w("missing"), w(f"savings.unknown.{why}"), w("missing")))
         for number, (pieces, why) in sorted(whole.found.unknown_parts.items())
     )
     says = w("savings.next_says") if whole.found.rows else ""
@@ -68,7 +68,7 @@ def month_section(whole: WholeSavings, names: Names) -> Section:
     """Newest first; a month is linked under its ISO name."""
     known, unknown = whole.found.by(lambda row: row.month), whole.found.unknown_by(lambda row: row.month)
     listed = sorted({*known, *unknown}, reverse=True)
-    rows = (Row(number=str(month), cells=(month_name(month, names.w), *_cells(known.get(month), unknown.get(month), names))) for month in listed)
+    rows = (ReportRow(number=str(month), cells=(month_name(month, names.w), *_cells(known.get(month), unknown.get(month), names))) for month in listed)
     return _section("months", ("month", "pieces", "own", "saved"), rows, names.w)
 
 
@@ -76,7 +76,7 @@ def fleet_section(whole: WholeSavings, names: Names) -> Section:
     fleets = names.catalogue.fleets
     known, unknown = whole.found.by(lambda row: row.fleet), whole.found.unknown_by(lambda row: row.fleet)
     rows = (
-        Row(cells=(fleets[fleet].name if fleet in fleets else fleet, *_cells(known.get(fleet), unknown.get(fleet), names))) for fleet in sorted({*known, *unknown})
+        ReportRow(cells=(fleets[fleet].name if fleet in fleets else fleet, *_cells(known.get(fleet), unknown.get(fleet), names))) for fleet in sorted({*known, *unknown})
     )
     return _section("fleets", ("fleet", "pieces", "own", "saved"), rows, names.w)
 
@@ -102,20 +102,20 @@ def payback_section(whole: WholeSavings, names: Names) -> Section:
     return _section("payback", ("part", "minutes", "cost", "saved", "net", "since"), (_payback(each, names) for each in timed), w, said, without)
 
 
-def _payback(each: Payback, names: Names) -> Row:
+def _payback(each: Payback, names: Names) -> ReportRow:
     w = names.w
     since = month_name(each.since, w) if each.since else w("savings.not_yet") if each.cost is not None else w("missing")
     minutes = w.number(each.minutes or 0)
     if each.unknown:
         said = w(f"savings.unknown.{each.unknown}")
-        return Row(number=each.number, cells=(names.part(each.number), minutes, _money(each.cost, names), said, said if each.cost is not None else w("missing"), w("missing")))
-    return Row(number=each.number, cells=(names.part(each.number), minutes, _money(each.cost, names), _money(each.saved, names), _money(each.net, names), since))
+        return ReportRow(number=each.number, cells=(names.part(each.number), minutes, _money(each.cost, names), said, said if each.cost is not None else w("missing"), w("missing")))
+    return ReportRow(number=each.number, cells=(names.part(each.number), minutes, _money(each.cost, names), _money(each.saved, names), _money(each.net, names), since))
 
 
 def expected_section(whole: WholeSavings, names: Names) -> Section:
     w, listed = names.w, whole.expected
     rows = (
-        Row(
+        ReportRow(
             number=each.sheet.number,
             cells=(names.part(each.sheet.number), w.measure(each.a_year), before_words(each.before, each.instead, names.currency, w), _money(each.own, names), _money(each.saved, names)),
         )
@@ -131,7 +131,7 @@ def every_section(whole: WholeSavings, names: Names) -> Iterator[Section]:
     yield from (section for each in every for section in [each(whole, names)] if section.rows or section.sentences)
 
 
-def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, *sentences: str) -> Section:
+def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wording, *sentences: str) -> Section:
     listed = tuple(rows)
     heads = tuple(w(f"savings.column.{each}") for each in columns) if listed else ()
     kind = "sums" if len(heads) >= _MANY else ""

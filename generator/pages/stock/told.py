@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 
 from generator.pages.part.printing import duration
-from generator.pages.reports.told import Names, Row, Section
+from generator.pages.reports.told import Names, ReportRow, Section
 from generator.pages.wording import Wording
 from generator.planning.print_time import Range
 from generator.planning.stock.demand import FEWEST, Demand, Source
@@ -52,7 +52,7 @@ def _nothing(plan: StockPlan, names: Names) -> tuple[str, ...]:
     return (names.w("stock.nothing" if is_known else "stock.nothing_known"),)
 
 
-def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, *sentences: str, heading: str = "", is_last_below: bool = False) -> Section:
+def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wording, *sentences: str, heading: str = "", is_last_below: bool = False) -> Section:
     listed = tuple(rows)
     heads = tuple(w(f"stock.column.{each}") for each in columns) if listed else ()
     kind = _KINDS.get(key, "")
@@ -60,11 +60,11 @@ def _section(key: str, columns: Iterable[str], rows: Iterable[Row], w: Wording, 
     return Section(heading=heading or w(f"stock.section.{key}"), sentences=told, columns=heads, rows=listed, kind=kind, is_last_below=is_last_below)
 
 
-def _row(each: OfPart, names: Names, *cells: str) -> Row:
-    return Row(number=each.number, cells=(names.part(each.number), there_words(each.known, names.w), *cells))
+def _row(each: OfPart, names: Names, *cells: str) -> ReportRow:
+    return ReportRow(number=each.number, cells=(names.part(each.number), there_words(each.known, names.w), *cells))
 
 
-def _order_row(each: OfPart, names: Names) -> Row:
+def _order_row(each: OfPart, names: Names) -> ReportRow:
     w, reorder = names.w, each.reorder
     if reorder is None:
         raise ValueError(f"of {each.number} nothing is ordered")
@@ -72,22 +72,22 @@ def _order_row(each: OfPart, names: Names) -> Row:
     return _row(each, names, asked_words(reorder, w), w("stock.now", n=w.number(reorder.count), maker=reorder.offer.maker.name), price, why_words(each, w))
 
 
-def _count_row(each: OfPart, names: Names) -> Row:
+def _count_row(each: OfPart, names: Names) -> ReportRow:
     asked = asked_words(each.reorder, names.w) if each.reorder else names.w("missing")
     return _row(each, names, asked, "; ".join(_demand(each.demand, names.w)) or names.w("missing"))
 
 
-def _unread_row(each: OfPart, names: Names) -> Row:
-    return Row(number=each.number, cells=(names.part(each.number), names.w("stock.unread")))
+def _unread_row(each: OfPart, names: Names) -> ReportRow:
+    return ReportRow(number=each.number, cells=(names.part(each.number), names.w("stock.unread")))
 
 
-def _enough_row(each: OfPart, names: Names) -> Row:
+def _enough_row(each: OfPart, names: Names) -> ReportRow:
     w, reorder = names.w, each.reorder
     asked = asked_words(reorder, w) if reorder else w("missing")
     return _row(each, names, asked, lasts_words(each, w), w.number(reorder.quantity) if reorder else w("missing"))
 
 
-def _held_row(each: OfPart, names: Names) -> Row:
+def _held_row(each: OfPart, names: Names) -> ReportRow:
     w, again = names.w, each.point_again
     why = w(f"stock.not_because.{each.state}")
     if again is None:
@@ -168,7 +168,7 @@ def lasts_words(each: OfPart, w: Wording) -> str:
 def order_section(order: Order, names: Names) -> Section:
     w = names.w
     rows = (
-        Row(
+        ReportRow(
             number=line.sheet.number,
             cells=(names.part(line.sheet.number), w.number(line.count), w.money(line.amount, names.currency) if line.amount is not None else w("missing")),
         )
@@ -193,7 +193,7 @@ def print_section(listed: PrintList, names: Names) -> Section:
         "stock.section.print", maker=listed.maker.name, material=material.name if material else listed.material,
         layer=w.measure(listed.layer_mm) if listed.layer_mm else None,
     )  # fmt: skip
-    rows = (Row(cells=(w("stock.plate", n=w.number(at)), pieces_words(each.pieces, names), time_words(each.minutes, w), grams_words(each, w))) for at, each in enumerate(listed.plates, 1))
+    rows = (ReportRow(cells=(w("stock.plate", n=w.number(at)), pieces_words(each.pieces, names), time_words(each.minutes, w), grams_words(each, w))) for at, each in enumerate(listed.plates, 1))
     said = [w("stock.print_says", gap=w.measure(GAP_MM))]
     if listed.plates and listed.likely_minutes is not None:
         said.append(w.count("stock.together", len(listed.plates), time=duration(listed.likely_minutes, w)))
@@ -236,13 +236,13 @@ def last_buy_section(buy: LastBuy, names: Names, day: date, rule: Rule) -> Secti
     return _section("last_buy", ("part", "wanted", "there", "missing", "grams_each"), rows, w, *said, heading=heading)
 
 
-def _buy_row(each: PartBuy, names: Names) -> Row:
+def _buy_row(each: PartBuy, names: Names) -> ReportRow:
     w = names.w
     there = [w("stock.last_buy.uncounted") if each.position is None else w.number(each.position)]
     there += [w("stock.last_buy.returning", n=w.number(each.returning))] if each.returning else []
     there += [w("stock.last_buy.not_counted", n=w.number(each.not_counted))] if each.not_counted else []
     missing = w.number(each.missing)
-    return Row(
+    return ReportRow(
         number=each.sheet.number,
         cells=(
             names.part(each.sheet.number), w.number(each.wanted), w("list_separator").join(there),
