@@ -79,7 +79,7 @@ class Lapse:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class OverviewRow:
     """One part in the overview."""
 
     sheet: Sheet
@@ -96,7 +96,7 @@ class Row:
     """Where it is approved or tried and not to be fitted all the same."""
 
 
-def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
+def overview(sheets: Iterable[Sheet], day: date) -> tuple[OverviewRow, ...]:
     """Every part's row, in the order of the stages and within one the longest wait first."""
     every = list(sheets)
     own = own_waits((sheet.history for sheet in every), day)
@@ -107,14 +107,14 @@ def overview(sheets: Iterable[Sheet], day: date) -> tuple[Row, ...]:
     )
 
 
-def row_of(sheet: Sheet, day: date) -> Row:
+def row_of(sheet: Sheet, day: date) -> OverviewRow:
     """One part's row by itself, without a forecast, which the others would have to tell."""
     return _row(sheet, None, day)
 
 
-def _row(sheet: Sheet, expected: Forecast | None, day: date) -> Row:
+def _row(sheet: Sheet, expected: Forecast | None, day: date) -> OverviewRow:
     told, since = sheet.history, in_stage_since(sheet)
-    return Row(
+    return OverviewRow(
         sheet=sheet,
         stage=sheet.stage,
         since=since,
@@ -136,7 +136,7 @@ ON_THE_WAY = (
 OVER = (Stage.LAPSED, Stage.CHANGED)
 
 
-def is_waiting(row: Row) -> bool:
+def is_waiting(row: OverviewRow) -> bool:
     """Whether it is on its way; what has lapsed or changed since stands where it says what mends it.
 
     A letter that has lapsed before anybody confirmed it awaits that first.

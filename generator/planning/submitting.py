@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from enum import StrEnum
 from typing import Final
 
-from generator.planning.overview import Lapsing, Missing, Row
+from generator.planning.overview import Lapsing, Missing, OverviewRow
 from generator.records.accompanying import Submitted
 from generator.records.approvals import (
     ChangeAccepted,
@@ -84,7 +84,7 @@ GOES_OUT = frozenset({Missing.SEND_FOR_ACCEPTANCE, Missing.COMPLETE_DOCUMENTS, M
 """What is done by handing somebody the documents."""
 
 
-def goes_out_next(row: Row) -> bool:
+def goes_out_next(row: OverviewRow) -> bool:
     """Whether what comes next is a submission: of documents that are gathered, a step, the renewal of what ends soon, or a change to be accepted."""
     if row.sheet.is_broken:
         return False

@@ -17,7 +17,7 @@ from generator.pages.approvals.page import (
 )
 from generator.pages.wording import Wording, wording
 from generator.planning.forecast import Forecast
-from generator.planning.overview import ON_THE_WAY, Row, is_waiting, overview
+from generator.planning.overview import ON_THE_WAY, OverviewRow, is_waiting, overview
 from generator.records.catalogue import Catalogue
 
 DESCRIPTION = """\
@@ -62,7 +62,7 @@ def run(options: argparse.Namespace) -> int:
     return Ending.CLEAN
 
 
-def _print_unfit(rows: list[Row], catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
+def _print_unfit(rows: list[OverviewRow], catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
     """What is approved, yet not to be fitted, each with what is missing and the command that mends it."""
     unfit = unfit_first(rows)
     terminal.say(w("approvals.unfit") if unfit else w("approvals.all_fit"), "bold")
@@ -74,7 +74,7 @@ def _print_unfit(rows: list[Row], catalogue: Catalogue, w: Wording, terminal: Te
     terminal.say()
 
 
-def _print(rows: list[Row], w: Wording, terminal: Terminal) -> None:
+def _print(rows: list[OverviewRow], w: Wording, terminal: Terminal) -> None:
     keys = ("part", "stage", "waited", "holder", "missing", "expected", "own")
     terminal.table([w(f"approvals.{key}") for key in keys], [_cells(row, w) for row in rows])
     lapsing = [(lapse, row) for row in rows for lapse in row.lapses]
@@ -97,7 +97,7 @@ def _print(rows: list[Row], w: Wording, terminal: Terminal) -> None:
     )
 
 
-def _cells(row: Row, w: Wording) -> tuple[str, ...]:
+def _cells(row: OverviewRow, w: Wording) -> tuple[str, ...]:
     return (
         row.sheet.title,
         stands_words(row, w),
@@ -109,7 +109,7 @@ def _cells(row: Row, w: Wording) -> tuple[str, ...]:
     )
 
 
-def _told(row: Row, catalogue: Catalogue, w: Wording) -> dict[str, object]:
+def _told(row: OverviewRow, catalogue: Catalogue, w: Wording) -> dict[str, object]:
     """A row as plain JSON; days are ISO dates, what is not known is null."""
     return {
         "number": row.sheet.number,

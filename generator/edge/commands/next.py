@@ -17,7 +17,13 @@ from generator.pages.approvals.page import stands_line
 from generator.pages.holding.lines import trial_head, trial_words
 from generator.pages.wording import Wording, wording
 from generator.planning.holding.trials import Course, trials_of
-from generator.planning.overview import Row, is_read_by_a_reviewer, is_waiting, missing_documents, row_of
+from generator.planning.overview import (
+    OverviewRow,
+    is_read_by_a_reviewer,
+    is_waiting,
+    missing_documents,
+    row_of,
+)
 from generator.planning.submitting import goes_out_next
 from generator.reading.roles import who_may
 from generator.records.approvals import Approved, Route
@@ -73,11 +79,11 @@ def run(options: argparse.Namespace) -> int:
     return Ending.CLEAN
 
 
-def _stands(row: Row, w: Wording) -> str:
+def _stands(row: OverviewRow, w: Wording) -> str:
     return w("next.stands", stands=stands_line(row, w), holder=w.term("holder", row.holder), question=row.question)
 
 
-def _moves(part: OnePart, row: Row, w: Wording) -> tuple[MendLine, ...]:
+def _moves(part: OnePart, row: OverviewRow, w: Wording) -> tuple[MendLine, ...]:
     """What comes next, behind everything that an approval would be refused for."""
     if not is_waiting(row):
         return ()
@@ -88,7 +94,7 @@ def _moves(part: OnePart, row: Row, w: Wording) -> tuple[MendLine, ...]:
     return (*ahead, *move_lines(part.sheet, (each for each in row.missing if each not in papers), part.catalogue, w))
 
 
-def _unfit(part: OnePart, row: Row, w: Wording, terminal: Terminal) -> None:
+def _unfit(part: OnePart, row: OverviewRow, w: Wording, terminal: Terminal) -> None:
     if not row.lacks:
         return
     terminal.say(w("approvals.unfit"), "bold")

@@ -6,7 +6,7 @@ from typing import Any
 
 from generator.pages.verdict_lines import step_line, vehicle_words
 from generator.pages.wording import Wording
-from generator.planning.overview import Missing, Row
+from generator.planning.overview import Missing, OverviewRow
 from generator.planning.unfit import UNRELEASED, Lack
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
@@ -57,7 +57,7 @@ def who_words(lack: Lack, catalogue: Catalogue, w: Wording) -> str:
     return w("approvals.lack", who=who, verdict=w(f"verdict.{lack.judgement.verdict.key}"))
 
 
-def way_lines(row: Row, catalogue: Catalogue, w: Wording) -> tuple[MendLine, ...]:
+def way_lines(row: OverviewRow, catalogue: Catalogue, w: Wording) -> tuple[MendLine, ...]:
     """What the next step of the way lacks, each with what one does about it."""
     return move_lines(row.sheet, row.missing, catalogue, w)
 

@@ -14,7 +14,7 @@ from generator.pages.wording import Wording
 from generator.planning.families import Family, families
 from generator.planning.forecast import Forecast
 from generator.planning.holding.trials import Course
-from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, Row, is_waiting, overview
+from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, OverviewRow, is_waiting, overview
 from generator.planning.submitting import asked_of
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
@@ -103,17 +103,17 @@ def approvals_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page
     return Page(path="approvals.md", title=title, template=None, text=text)
 
 
-def unfit_first(rows: Iterable[Row]) -> list[Row]:
+def unfit_first(rows: Iterable[OverviewRow]) -> list[OverviewRow]:
     """What is approved or tried and not to be fitted all the same: the worst first."""
     return sorted((row for row in rows if row.lacks), key=lambda row: -_worst(row))
 
 
-def _worst(row: Row) -> Verdict:
+def _worst(row: OverviewRow) -> Verdict:
     """Of a record that cannot be read nothing is kinder than "Do not fit"."""
     return max((lack.judgement.verdict if lack.judgement else Verdict.DO_NOT_FIT) for lack in row.lacks)
 
 
-def unfit_line(row: Row, around: Around) -> UnfitLine:
+def unfit_line(row: OverviewRow, around: Around) -> UnfitLine:
     return UnfitLine(
         number=row.sheet.number,
         name=row.sheet.name if row.sheet.part else around.w("broken.no_name"),
@@ -130,7 +130,7 @@ def family_line(family: Family, around: Around) -> FamilyLine:
     return FamilyLine(members=members, told=family_lines(family, around.catalogue, around.w))
 
 
-def approval_line(row: Row, around: Around) -> ApprovalLine:
+def approval_line(row: OverviewRow, around: Around) -> ApprovalLine:
     w, sheet = around.w, row.sheet
     stage, route = w.term("stage", row.stage), w.term("route", sheet.history.route)
     waited = w.count("approvals.days", row.waited_days) if row.waited_days is not None else None
@@ -157,7 +157,7 @@ def _is_unread(sheet: Sheet) -> bool:
     return sheet.is_broken and sheet.folder.approval is None
 
 
-def stands_line(row: Row, w: Wording) -> str:
+def stands_line(row: OverviewRow, w: Wording) -> str:
     """As stands_words, and for how long."""
     if _is_unread(row.sheet):
         return w("approvals.stands_unread")
@@ -165,20 +165,20 @@ def stands_line(row: Row, w: Wording) -> str:
     return w("approvals.stands", stage=w.term("stage", row.stage), route=w.term("route", row.sheet.history.route), waited=waited)
 
 
-def stands_words(row: Row, w: Wording) -> str:
+def stands_words(row: OverviewRow, w: Wording) -> str:
     """Stage and route; of a record that cannot be read, that nobody can say them."""
     if _is_unread(row.sheet):
         return w("approvals.stands_unread")
     return f"{w.term('stage', row.stage)} ({w.term('route', row.sheet.history.route)})"
 
 
-def missing_words(row: Row, w: Wording) -> str:
+def missing_words(row: OverviewRow, w: Wording) -> str:
     """What the next step lacks, joined into one line."""
     listed = [w.term("missing_step", what.name.lower()) for what in row.missing]
     return w("list_separator").join(listed) or w("missing")
 
 
-def forecast_words(row: Row, w: Wording) -> str:
+def forecast_words(row: OverviewRow, w: Wording) -> str:
     """The median day with the days that four times in five enclose it; open where the history ends before, and of a record with mistakes why not."""
     forecast = row.forecast
     if row.sheet.is_broken:
@@ -198,7 +198,7 @@ def own_history_words(forecast: Forecast | None, w: Wording) -> str:
     return w("approvals.percent", percent=w.number(100 * forecast.own_share))
 
 
-def lapse_groups(rows: Iterable[Row], around: Around) -> tuple[LapseGroup, ...]:
+def lapse_groups(rows: Iterable[OverviewRow], around: Around) -> tuple[LapseGroup, ...]:
     """What has ended or ends within 30, 90 and 180 days, the soonest first."""
     w = around.w
     every = [(row, lapse) for row in rows for lapse in row.lapses]
@@ -212,7 +212,7 @@ def lapse_groups(rows: Iterable[Row], around: Around) -> tuple[LapseGroup, ...]:
     return tuple(group for group in groups if group.lines)
 
 
-def _lapse_lines(pairs: Iterable[tuple[Row, Lapse]], around: Around) -> tuple[LapseLine, ...]:
+def _lapse_lines(pairs: Iterable[tuple[OverviewRow, Lapse]], around: Around) -> tuple[LapseLine, ...]:
     w = around.w
     return tuple(
         LapseLine(

@@ -13,7 +13,7 @@ from generator.planning.overview import (
     Lapse,
     Lapsing,
     Missing,
-    Row,
+    OverviewRow,
     ends,
     is_waiting,
     missing_documents,
@@ -120,14 +120,14 @@ def _events(catalogue: Catalogue, day: date) -> Iterator[Dated]:
         yield from (each for each in batch.events if each.on <= day)
 
 
-def _with_tests(books: _Books, rows: Iterable[Row], plan: Plan | None) -> _Books:
+def _with_tests(books: _Books, rows: Iterable[OverviewRow], plan: Plan | None) -> _Books:
     """The smallest choice of tests that frees a part which lacks a report, and those of its parts that do."""
     lacking = {row.sheet.number for row in rows if _FIRE_REPORT in _wanted(row, books.catalogue)}
     chosen = next((each for each in (plan.best if plan else ()) if lacking & set(each.frees)), None)
     return replace(books, tests=chosen, freed=frozenset(lacking & set(chosen.frees))) if chosen else books
 
 
-def _of_part(row: Row, worth: Worth, books: _Books) -> Iterator[Task]:
+def _of_part(row: OverviewRow, worth: Worth, books: _Books) -> Iterator[Task]:
     number, pieces, whole = row.sheet.number, _pieces(row, books), _whole_minutes(row, books)
     keeps, worths = _way_deadline(row, books), {number: worth}
     for place, task in enumerate(pieces):
@@ -137,13 +137,13 @@ def _of_part(row: Row, worth: Worth, books: _Books) -> Iterator[Task]:
     yield from (replace(task, worths=worths, row=row) for task in _renewal(row, books))
 
 
-def _whole_minutes(row: Row, books: _Books) -> int:
+def _whole_minutes(row: OverviewRow, books: _Books) -> int:
     """Of own work until it may be fitted, with the fire tests to order."""
     tests = _test_minutes(books).minutes if row.sheet.number in books.freed else 0
     return sum(task.minutes.minutes for task in _pieces(row, books)) + _rest(row, books) + tests
 
 
-def _pieces(row: Row, books: _Books) -> tuple[Task, ...]:
+def _pieces(row: OverviewRow, books: _Books) -> tuple[Task, ...]:
     """The specialist's own of what is missing for the next step, then of what keeps an approved part from being fitted."""
     number = row.sheet.number
     wanted = {what: each for what, each in _wanted(row, books.catalogue).items() if each[1] is not Work.REMIND}
@@ -152,7 +152,7 @@ def _pieces(row: Row, books: _Books) -> tuple[Task, ...]:
     return tuple(_piece(kind, number, what, work, books) for what, (kind, work) in wanted.items())
 
 
-def _wanted(row: Row, catalogue: Catalogue) -> dict[str, tuple[Kind, Work]]:
+def _wanted(row: OverviewRow, catalogue: Catalogue) -> dict[str, tuple[Kind, Work]]:
     """What is missing, each once, by its name; a question of the verdict that a reviewer asks too is the reviewer's.
 
     That a batch waits for its release is a task of its own (_of_batch), or waits for others.
@@ -168,7 +168,7 @@ def _piece(kind: Kind, number: str, what: str, work: Work, books: _Books) -> Tas
     return Task(kind=kind, number=number, what=what, work=work, minutes=books.minutes(work))
 
 
-def _rest(row: Row, books: _Books) -> int:
+def _rest(row: OverviewRow, books: _Books) -> int:
     """Minutes of own work that come behind what is missing now, up to the approval."""
     stage, missing = row.stage, set(row.missing)
     if stage is Stage.CHANGED or Missing.NEW_APPROVAL in missing:
@@ -186,14 +186,14 @@ def _rest(row: Row, books: _Books) -> int:
     return sum(books.minutes(each).minutes for each in work)
 
 
-def _way_deadline(row: Row, books: _Books) -> Deadline | None:
+def _way_deadline(row: OverviewRow, books: _Books) -> Deadline | None:
     """Of a part on its way that may be fitted meanwhile: until when its approval has to be there."""
     soonest = next((each for each in ends(row.sheet, books.day) if each.what in (Lapsing.APPROVAL, Lapsing.TRIAL) and each.days_left >= 0), None)
     ahead = way_ahead(row.sheet.history, books.own, books.day)
     return deadline(ahead[0], soonest.last_day, books.day) if soonest and ahead else None
 
 
-def _reminder(row: Row, books: _Books) -> Iterator[Task]:
+def _reminder(row: OverviewRow, books: _Books) -> Iterator[Task]:
     """Of what waits for somebody else, once it has waited for longer than four of five do."""
     wanted = next((what for what in row.missing if what in WAITS), None) if is_waiting(row) else None
     if wanted is None or row.waited_days is None:
@@ -205,19 +205,19 @@ def _reminder(row: Row, books: _Books) -> Iterator[Task]:
         yield replace(task, share=REMINDER_HELPS)
 
 
-def reminded_on(row: Row, depot: Depot | None, day: date) -> date | None:
+def reminded_on(row: OverviewRow, depot: Depot | None, day: date) -> date | None:
     """When whoever has it was reminded last since it has lain there, by somebody else; None where nobody was."""
     approval, history = row.sheet.folder.approval, row.sheet.history
     sent = (each for each in (approval.events if approval else ()) if each.what == "reminder sent" and (row.since or each.on) <= each.on <= day)
     return max((each.on for each in sent if may_remind(each.by, approval, history, depot)), default=None)
 
 
-def _rests(row: Row, books: _Books) -> bool:
+def _rests(row: OverviewRow, books: _Books) -> bool:
     last = reminded_on(row, books.catalogue.depot, books.day)
     return last is not None and (books.day - last).days < REMINDER_RESTS_DAYS
 
 
-def _renewal(row: Row, books: _Books) -> Iterator[Task]:
+def _renewal(row: OverviewRow, books: _Books) -> Iterator[Task]:
     """Of an approval that stands, once it is time to begin."""
     if row.stage is not Stage.APPROVED:
         return
@@ -235,7 +235,7 @@ def _kept(number: str, lapse: Lapse, keeps: Deadline, work: Work, books: _Books)
         yield replace(task, share=Decimal(str(keeps.delayed)), deadline=keeps)
 
 
-def _of_papers(rows: Sequence[Row], worths: Mapping[str, Worth], books: _Books) -> Iterator[Task]:
+def _of_papers(rows: Sequence[OverviewRow], worths: Mapping[str, Worth], books: _Books) -> Iterator[Task]:
     """A material's papers, once for all parts of which they end on one day."""
     lapsing: dict[tuple[str, Lapse], dict[str, Worth]] = defaultdict(dict)
     for row in rows:
@@ -262,7 +262,7 @@ def _of_requests(books: _Books) -> Iterator[Task]:
             yield replace(task, after=after, worths={name: worth_of_request(request, catalogue)})
 
 
-def _of_batches(rows: Iterable[Row], worths: Mapping[str, Worth], books: _Books) -> Iterator[Task]:
+def _of_batches(rows: Iterable[OverviewRow], worths: Mapping[str, Worth], books: _Books) -> Iterator[Task]:
     """Those that are printed and not yet good to fit. While others lie on the shelf, a week of delay costs nothing, unless those have to be
     asked about because of it.
     """
@@ -279,7 +279,7 @@ def _of_batches(rows: Iterable[Row], worths: Mapping[str, Worth], books: _Books)
             yield replace(task, worths={batch.part: worth}, share=share, stops_others=has_others and stops_others)
 
 
-def _asked_because_of(row: Row) -> frozenset[str]:
+def _asked_because_of(row: OverviewRow) -> frozenset[str]:
     """The batches because of which each piece of the part is asked about, whichever it is of: none of it is fitted without."""
     facts = [lack.judgement.facts for lack in row.lacks if lack.judgement and any(taken.step.id == "piece" for taken in lack.taken)]
     return frozenset(name for each in facts for name in (*each.piece_batches, *(told.split()[-1] for told in each.piece_unreleased)))
@@ -323,7 +323,7 @@ def _lies_on_shelf(number: str, but: str, books: _Books) -> bool:
     )
 
 
-def _of_tests(rows: Iterable[Row], worths: Mapping[str, Worth], books: _Books) -> Iterator[Task]:
+def _of_tests(rows: Iterable[OverviewRow], worths: Mapping[str, Worth], books: _Books) -> Iterator[Task]:
     """With all else that is to do for the parts that they free: they are of use together."""
     if books.tests is None:
         return

@@ -11,7 +11,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from generator.planning.money import cents
-from generator.planning.overview import Missing, Row
+from generator.planning.overview import Missing, OverviewRow
 from generator.planning.today.deadlines import Deadline
 from generator.planning.today.guesses import Minutes, Work
 from generator.planning.today.order import Job, in_order
@@ -52,7 +52,7 @@ class Task:
     stops_others: bool = False
     """Of a batch: pieces of others lie on the shelf, and are asked about until this one is settled."""
     deadline: Deadline | None = None
-    row: Row | None = None
+    row: OverviewRow | None = None
 
     @property
     def chain(self) -> str:

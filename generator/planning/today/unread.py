@@ -6,7 +6,7 @@ What else is missing of a part whose record has a mistake follows from that mist
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
-from generator.planning.overview import Missing, Row
+from generator.planning.overview import Missing, OverviewRow
 from generator.planning.today.guesses import Logged, Work, minutes_for
 from generator.planning.today.tasks import Kind, Task
 from generator.planning.today.worth import Worth
@@ -22,7 +22,7 @@ _OWN = ("requests/", "machines/")
 """No figure of the whole is made of these; to mend they are all the same."""
 
 
-def follows_from(row: Row, catalogue: Catalogue) -> frozenset[str]:
+def follows_from(row: OverviewRow, catalogue: Catalogue) -> frozenset[str]:
     """Files of other records for whose mistakes alone the part is stopped."""
     sheet = row.sheet
     linked = {str(dict(each.facts)["file"]) for each in sheet.problems if each.code == _FOLLOWS}
@@ -30,7 +30,7 @@ def follows_from(row: Row, catalogue: Catalogue) -> frozenset[str]:
     return frozenset(linked | depot | _of_pieces(row, catalogue))
 
 
-def _of_pieces(row: Row, catalogue: Catalogue) -> set[str]:
+def _of_pieces(row: OverviewRow, catalogue: Catalogue) -> set[str]:
     """For which nobody knows which pieces are good: records that cannot be read, and machines of batches that are stopped for theirs."""
     facts = [lack.judgement.facts for lack in row.lacks if lack.judgement for taken in lack.taken if taken.step.id == _PIECE]
     every = (place for each in facts for place in (*each.piece_unread, *each.piece_less, *each.piece_astray))
@@ -40,7 +40,7 @@ def _of_pieces(row: Row, catalogue: Catalogue) -> set[str]:
     return found | (stopped if stopped <= mistaken else set())
 
 
-def told_by_itself(row: Row, what: str, catalogue: Catalogue) -> bool:
+def told_by_itself(row: OverviewRow, what: str, catalogue: Catalogue) -> bool:
     """Whether this that is missing is known to be missing, and no other record's mend may answer it."""
     if row.sheet.mistake and row.sheet.mistake not in row.sheet.problems:
         return False
@@ -50,7 +50,7 @@ def told_by_itself(row: Row, what: str, catalogue: Catalogue) -> bool:
     return not errors or (what in _MEND and any(each.code != _FOLLOWS for each in errors))
 
 
-def records_to_mend(rows: Iterable[Row], worths: Mapping[str, Worth], catalogue: Catalogue, logged: Logged) -> Iterator[Task]:
+def records_to_mend(rows: Iterable[OverviewRow], worths: Mapping[str, Worth], catalogue: Catalogue, logged: Logged) -> Iterator[Task]:
     """One for each file: those that stop parts with what these are worth, then what no part waits for."""
     stopped: dict[str, dict[str, Worth]] = defaultdict(dict)
     own: set[str] = set()
