@@ -6,7 +6,7 @@ from enum import StrEnum
 from generator.planning.rests import Rest
 from generator.records.fire import FireTest
 from generator.records.materials import Certificate
-from generator.rules.fire.rows import Answer, Row
+from generator.rules.fire.rows import Answer, FireRow
 from generator.rules.lasting import FOR_EVER, last_day
 from generator.rules.verdicts import Verdict
 
@@ -24,7 +24,7 @@ class Then(StrEnum):
     AGAINST = "against"  # a result of the paper fails there
 
 
-def rows_of(rest: Rest, paper: Certificate | FireTest) -> tuple[Row, ...]:
+def rows_of(rest: Rest, paper: Certificate | FireTest) -> tuple[FireRow, ...]:
     """The tests that a report answers there, or fails."""
     return tuple(row for row in rest.ground.fire.rows if row.report and row.report.sha256 == paper.sha256)
 

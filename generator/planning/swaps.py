@@ -21,7 +21,7 @@ from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.fields import OPEN
 from generator.rules.facts.of_fire import FireFound, fire_found
 from generator.rules.facts.of_papers import paper_facts
-from generator.rules.fire.rows import Answer, Row
+from generator.rules.fire.rows import Answer, FireRow
 from generator.rules.grounds import Ground
 from generator.rules.sheet import Sheet, mass_of
 from generator.rules.verdicts import Verdict
@@ -93,7 +93,7 @@ def unanswered_part(sheet: Sheet, catalogue: Catalogue) -> Unanswered | None:
     return next(unanswered((sheet,), catalogue, Copy(told.built_on, told.max_copy_age_days)), None)
 
 
-def _passes(row: Row, ground: Ground) -> bool:
+def _passes(row: FireRow, ground: Ground) -> bool:
     return row.answer is Answer.PASSES and row.until is not None and row.until >= ground.permits[0].built_on
 
 

@@ -9,7 +9,7 @@ from generator.records.fire import THINNEST_SPECIMEN_MM, FireResult, FireTest, L
 from generator.records.makers import Process
 from generator.records.standards import Certainty, FireStandard, Method, Sense, ThicknessRule
 from generator.rules.fire.results import EVERY_LAYER, Asked, Held, Wanted, held_whatever, number_of
-from generator.rules.fire.rows import Answer, Reports, Row, rows
+from generator.rules.fire.rows import Answer, FireRow, Reports, rows
 from generator.rules.fire.sections import SOLID
 
 _OF_PAPER = frozenset({"accreditation", "acceptance"})
@@ -32,7 +32,7 @@ class Kind:
 class Want:
     """An open row that a test would answer."""
 
-    row: Row
+    row: FireRow
     kind: Kind
     method: Method
     may_be: Interval | None
@@ -48,7 +48,7 @@ class Want:
 class Stuck:
     """An open row that no test answers, and why: keys of `fire_tests.stuck`."""
 
-    row: Row
+    row: FireRow
     why: str
     want: Want | None = None
     """What would answer it as well, where only papers are missing."""
@@ -59,12 +59,12 @@ class Stuck:
         return self.why == "papers"
 
 
-def is_open(row: Row, day: date) -> bool:
+def is_open(row: FireRow, day: date) -> bool:
     """Whether it is not answered on the day; what fails stays failed."""
     return row.answer is not Answer.PASSES or row.until is None or row.until < day
 
 
-def want_of(row: Row, reports: Reports, standard: FireStandard | None, day: date) -> Want | Stuck:
+def want_of(row: FireRow, reports: Reports, standard: FireStandard | None, day: date) -> Want | Stuck:
     """What would answer an open row. A result that fails bars each specimen that it speaks of: no test of the same frees it."""
     why = _why_none(row)
     found = Stuck(row, why) if why else _tested(row, reports, standard, day)
@@ -73,7 +73,7 @@ def want_of(row: Row, reports: Reports, standard: FireStandard | None, day: date
     return found
 
 
-def _tested(row: Row, reports: Reports, standard: FireStandard | None, day: date) -> Want | Stuck:
+def _tested(row: FireRow, reports: Reports, standard: FireStandard | None, day: date) -> Want | Stuck:
     asked, method = row.asked, row.wanted.method
     if method is None or asked.made.process is None or asked.edition is None or standard is None:
         return Stuck(row, "no figures")
@@ -89,7 +89,7 @@ def _tested(row: Row, reports: Reports, standard: FireStandard | None, day: date
     return _with_fewest_layers(want, reports, standard, day)
 
 
-def _lacks_papers_alone(row: Row, day: date) -> bool:
+def _lacks_papers_alone(row: FireRow, day: date) -> bool:
     """Whether what answers is there, and only who accepts it, until when, or the laboratory's number is not noted."""
     if row.answer is Answer.PASSES:
         return row.until is None
@@ -97,7 +97,7 @@ def _lacks_papers_alone(row: Row, day: date) -> bool:
     return row.answer is Answer.ASKS and is_in_date and bool(row.why) and _OF_PAPER.issuperset(row.why)
 
 
-def _why_none(row: Row) -> str | None:
+def _why_none(row: FireRow) -> str | None:
     made, method = row.asked.made, row.wanted.method
     if method is None:
         return "no standard" if "no standard" in row.why else "no figures"

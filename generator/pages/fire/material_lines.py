@@ -13,11 +13,11 @@ from generator.records.fire import FireResult, FireTest
 from generator.records.materials import Material
 from generator.records.standards import FireStandard
 from generator.rules.fire.results import unsized, why_not
-from generator.rules.fire.rows import Answer, Row
+from generator.rules.fire.rows import Answer, FireRow
 from generator.rules.sheet import Sheet
 
 Line = tuple[str, str]
-Failing = Mapping[tuple[str, str], Sequence[Row]]
+Failing = Mapping[tuple[str, str], Sequence[FireRow]]
 """By SHA-256 of the report and code of the test."""
 
 
@@ -75,7 +75,7 @@ def _stated(report: FireTest, w: Wording) -> str | None:
 
 def failing(sheets: Iterable[Sheet]) -> Failing:
     """The rows of parts that a result of a report keeps from being answered."""
-    found: defaultdict[tuple[str, str], list[Row]] = defaultdict(list)
+    found: defaultdict[tuple[str, str], list[FireRow]] = defaultdict(list)
     for row in (row for sheet in sheets for ground in sheet.grounds for row in ground.fire.rows):
         if row.answer is Answer.FAILS and row.report and row.result:
             found[row.report.sha256, row.result.test].append(row)
@@ -95,7 +95,7 @@ def result_lines(report: FireTest, standard: FireStandard | None, against: Faili
         )
 
 
-def _proves(report: FireTest, result: FireResult, standard: FireStandard | None, against: Iterable[Row], w: Wording) -> str:
+def _proves(report: FireTest, result: FireResult, standard: FireStandard | None, against: Iterable[FireRow], w: Wording) -> str:
     method = standard.method(result.test) if standard else None
     if method is None:
         return w("material.nothing", why=w("material.unknown_test"))

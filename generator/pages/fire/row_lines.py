@@ -9,7 +9,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.fire import FireResult, FireTest
 from generator.records.standards import FireStandard, Method, Sense, ThicknessRule
 from generator.rules.fire.results import Made
-from generator.rules.fire.rows import Row
+from generator.rules.fire.rows import FireRow
 from generator.rules.fire.sections import SOLID
 from generator.rules.lasting import FOR_EVER, Paper, last_day
 
@@ -41,7 +41,7 @@ class RowLine:
     why: tuple[str, ...]
 
 
-def row_line(row: Row, catalogue: Catalogue, w: Wording) -> RowLine:
+def row_line(row: FireRow, catalogue: Catalogue, w: Wording) -> RowLine:
     method, material = row.wanted.method, catalogue.materials.get(row.asked.material)
     return RowLine(
         material=material.name if material else row.asked.material,
@@ -69,7 +69,7 @@ def figure(value: float | str, unit: str, w: Wording) -> str:
     return told if unit in ("-", "class") else f"{told} {unit}"
 
 
-def needed_words(row: Row, w: Wording) -> str:
+def needed_words(row: FireRow, w: Wording) -> str:
     method, limit = row.wanted.method, row.wanted.limit
     if method is None or limit is None:
         return w("fire.no_limit")
@@ -83,7 +83,7 @@ def certainty_words(certainty: str, w: Wording) -> str:
     return w(f"fire.certainty.{certainty}")
 
 
-def _limit_of(row: Row, standard: FireStandard | None, w: Wording) -> str:
+def _limit_of(row: FireRow, standard: FireStandard | None, w: Wording) -> str:
     held = standard.set_of(row.asked.set) if standard else None
     test = row.wanted.method.test if row.wanted.method else None
     source = next((each.source for each in held.limits if each.test == test), held.source) if held else None
@@ -91,13 +91,13 @@ def _limit_of(row: Row, standard: FireStandard | None, w: Wording) -> str:
     return w("fire.limit_of", set=row.asked.set, level=row.asked.level, certainty=certainty, source=standard_words(source, w) if source else None)
 
 
-def _found(row: Row, w: Wording) -> str:
+def _found(row: FireRow, w: Wording) -> str:
     if row.result:
         return figure(row.result.value, row.result.unit, w)
     return w("fire.stated") if row.report else w("fire.nothing_found")
 
 
-def _margin(row: Row, w: Wording) -> str:
+def _margin(row: FireRow, w: Wording) -> str:
     method, margin = row.wanted.method, row.margin
     if method is None or margin is None:
         return ""

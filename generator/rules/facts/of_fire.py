@@ -17,7 +17,7 @@ from generator.rules.facts.case import Case
 from generator.rules.facts.fields import OPEN, Files, LastDay
 from generator.rules.fire.needs import FireNeed, fire_need
 from generator.rules.fire.results import Asked, Made
-from generator.rules.fire.rows import Answer, Reports, Row, on_day, rows
+from generator.rules.fire.rows import Answer, FireRow, Reports, on_day, rows
 from generator.rules.fire.sections import SOLID, tested_sections
 from generator.rules.kept import is_file, paper_is_kept
 from generator.rules.lasting import FOR_EVER, last_day
@@ -35,7 +35,7 @@ class FireFound:
     kind: Kind | None = None
     told: str | None = None
     until: LastDay = None
-    rows: tuple[Row, ...] = ()
+    rows: tuple[FireRow, ...] = ()
     asked: tuple[str, ...] = ()
     files: Files = ()
 
@@ -93,7 +93,7 @@ def _by_results(case: Case, need: FireNeed, basis: Basis, choice: tuple[str, ...
     )
 
 
-def _rows(case: Case, need: FireNeed, basis: Basis) -> Iterator[Row]:
+def _rows(case: Case, need: FireNeed, basis: Basis) -> Iterator[FireRow]:
     """Every material answers for every set; one that is not known has nothing to answer with."""
     may_accept = accepting(case.catalogue.depot)
     for name, material in ((case.part.material, basis.material), *basis.further):
@@ -165,7 +165,7 @@ def _large_area(case: Case, need: FireNeed) -> tuple[str, ...]:
     return () if surface & set(need.fire.sets) else ("large area",)
 
 
-def _first_end(found: tuple[Row, ...]) -> LastDay:
+def _first_end(found: tuple[FireRow, ...]) -> LastDay:
     """The first day on which any row ends; None where one is not answered at all, or by what says no end.
 
     What fails goes on failing, and is told as that.
@@ -210,7 +210,7 @@ def _need_told(case: Case, need: FireNeed, walls: Walls | None) -> str:
     return ", ".join(each for each in (sets, need.level, f"{sections} mm" if sections else "") if each)
 
 
-def _failing_line(row: Row) -> str:
+def _failing_line(row: FireRow) -> str:
     """Such as R22 T10.03: 310, at most 300 (OFT 23/1146); signs alone, so that it reads in every language."""
     found, method, limit = row.result, row.wanted.method, row.wanted.limit
     sign = "≥" if method and method.limit_is == "least" else "≤"

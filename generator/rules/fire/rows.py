@@ -36,7 +36,7 @@ class Answer(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class FireRow:
     """One test of a set against the results of one material."""
 
     asked: Asked
@@ -52,7 +52,7 @@ class Row:
     """Last day that the answer counts, the last of all days where it has no end; None where nothing answers."""
 
 
-def on_day(row: Row, day: date) -> Row:
+def on_day(row: FireRow, day: date) -> FireRow:
     """The row as it stands on a day: a report that is no longer accepted answers nothing; one that fails goes on failing."""
     if row.until is None or row.until >= day or row.answer is Answer.FAILS:
         return row
@@ -75,7 +75,7 @@ def results_of(reports: Iterable[FireTest], method: Method) -> list[tuple[FireTe
     return [(report, result) for report in reports for result in report.results if result.test == method.test]
 
 
-def rows(asked: Asked, standard: FireStandard | None, reports: Reports) -> tuple[Row, ...]:
+def rows(asked: Asked, standard: FireStandard | None, reports: Reports) -> tuple[FireRow, ...]:
     """A row for each test that the set asks at the level; one without a test where we hold no figures of it."""
     held = standard.set_of(asked.set) if standard and asked.edition in standard.limits_of else None
     if standard is None or held is None or not held.limits:
@@ -89,7 +89,7 @@ def rows(asked: Asked, standard: FireStandard | None, reports: Reports) -> tuple
     return tuple(found)
 
 
-def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> Row:
+def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> FireRow:
     results, uncounted = results_of(reports.counting, method), results_of(reports.uncounted, method)
     every = [held for report, result in results for held in [held_against(wanted, report, result, asked)] if held]
     # A report that is lost, changed or dated tomorrow proves nothing for the part; what it says against it stays said.
@@ -105,7 +105,7 @@ def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> Row:
     if answer is Answer.PASSES:
         why = tuple(_doubts(asked, wanted, method, reports, held))
         answer = Answer.ASKS if why else answer
-    return Row(asked, wanted, answer, why, held.report, held.result, held.margin, last_day(held.report))
+    return FireRow(asked, wanted, answer, why, held.report, held.result, held.margin, last_day(held.report))
 
 
 def _doubts(asked: Asked, wanted: Wanted, method: Method, reports: Reports, passing: Held) -> Iterator[str]:
@@ -179,17 +179,17 @@ def _nearest(
     return tuple(dict.fromkeys(why for why in proving_nothing if why)) or ("no result",)
 
 
-def _stated_or_missing(asked: Asked, wanted: Wanted, reports: Sequence[FireTest], why: tuple[str, ...]) -> Row:
+def _stated_or_missing(asked: Asked, wanted: Wanted, reports: Sequence[FireTest], why: tuple[str, ...]) -> FireRow:
     """What a report only states is accepted as stated, not shown; without one, nothing answers."""
     stated = [(tuple(differences_of(each, asked)), each) for each in reports if _states(each, asked)]
     if not stated:
-        return Row(asked, wanted, Answer.MISSING, why)
+        return FireRow(asked, wanted, Answer.MISSING, why)
     unlike, best = min(stated, key=lambda one: (len(one[0]), -(last_day(one[1]) or date.min).toordinal()))
     if "no standard" not in why:
-        return Row(asked, wanted, Answer.ASKS, ("stated", *unlike), best, until=last_day(best))
+        return FireRow(asked, wanted, Answer.ASKS, ("stated", *unlike), best, until=last_day(best))
     # Of which edition it would have to be, nobody can tell.
     told = (*why, "stated", *(each for each in unlike if each != "edition" or asked.edition))
-    return Row(asked, wanted, Answer.ASKS, told, best, until=last_day(best))
+    return FireRow(asked, wanted, Answer.ASKS, told, best, until=last_day(best))
 
 
 def _states(report: FireTest, asked: Asked) -> bool:

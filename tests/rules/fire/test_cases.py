@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from generator.rules.fire.rows import Row
+from generator.rules.fire.rows import FireRow
 from tests.rules.fire.scene import UnreadableError, cases, found, scene_of, verdict
 
 CAREFUL = ("fit", "ask", "no")
@@ -58,7 +58,7 @@ def test_each_case(case):
         assert next(row.margin for row in fire.rows if row.wanted.method and row.wanted.method.test == test) == pytest.approx(margin)
 
 
-def _answers(rows: tuple[Row, ...], case: dict) -> Iterator[tuple[str, str]]:
+def _answers(rows: tuple[FireRow, ...], case: dict) -> Iterator[tuple[str, str]]:
     """What each row says on the day of the case."""
     for row in rows:
         if row.asked.material != "petg" or row.wanted.method is None:
