@@ -6,7 +6,7 @@ from enum import StrEnum
 from generator.planning.rests import Rest
 from generator.records.fire import FireTest
 from generator.records.materials import Certificate
-from generator.rules.fire.rows import Answer, FireRow
+from generator.rules.fire.rows import FireAnswer, FireRow
 from generator.rules.lasting import FOR_EVER, last_day
 from generator.rules.verdicts import Verdict
 
@@ -32,7 +32,7 @@ def rows_of(rest: Rest, paper: Certificate | FireTest) -> tuple[FireRow, ...]:
 def ending(rest: Rest, paper: Certificate | FireTest) -> tuple[Then, date | None]:
     """What happens there when the paper ends, and the last day of what ends first; None where nothing ends."""
     last, permit = last_day(paper), rest.ground.permits[0].permit_until
-    if any(row.answer is Answer.FAILS for row in rows_of(rest, paper)):
+    if any(row.answer is FireAnswer.FAILS for row in rows_of(rest, paper)):
         return Then.AGAINST, None
     if rest.now is Verdict.DO_NOT_FIT:
         return Then.ALREADY, None

@@ -21,7 +21,7 @@ from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.fields import OPEN
 from generator.rules.facts.of_fire import FireFound, fire_found
 from generator.rules.facts.of_papers import paper_facts
-from generator.rules.fire.rows import Answer, FireRow
+from generator.rules.fire.rows import FireAnswer, FireRow
 from generator.rules.grounds import Ground
 from generator.rules.sheet import Sheet, mass_of
 from generator.rules.verdicts import Verdict
@@ -94,7 +94,7 @@ def unanswered_part(sheet: Sheet, catalogue: Catalogue) -> Unanswered | None:
 
 
 def _passes(row: FireRow, ground: Ground) -> bool:
-    return row.answer is Answer.PASSES and row.until is not None and row.until >= ground.permits[0].built_on
+    return row.answer is FireAnswer.PASSES and row.until is not None and row.until >= ground.permits[0].built_on
 
 
 def swaps(sheet: Sheet, part: Part, books: Books) -> tuple[Swap, ...]:

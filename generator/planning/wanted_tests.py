@@ -9,7 +9,7 @@ from generator.records.fire import THINNEST_SPECIMEN_MM, FireResult, FireTest, L
 from generator.records.makers import Process
 from generator.records.standards import Certainty, FireStandard, Method, Sense, ThicknessRule
 from generator.rules.fire.results import EVERY_LAYER, Asked, Held, Wanted, held_whatever, number_of
-from generator.rules.fire.rows import Answer, FireRow, Reports, rows
+from generator.rules.fire.rows import FireAnswer, FireRow, Reports, rows
 from generator.rules.fire.sections import SOLID
 
 _OF_PAPER = frozenset({"accreditation", "acceptance"})
@@ -61,7 +61,7 @@ class Stuck:
 
 def is_open(row: FireRow, day: date) -> bool:
     """Whether it is not answered on the day; what fails stays failed."""
-    return row.answer is not Answer.PASSES or row.until is None or row.until < day
+    return row.answer is not FireAnswer.PASSES or row.until is None or row.until < day
 
 
 def want_of(row: FireRow, reports: Reports, standard: FireStandard | None, day: date) -> Want | Stuck:
@@ -91,17 +91,17 @@ def _tested(row: FireRow, reports: Reports, standard: FireStandard | None, day: 
 
 def _lacks_papers_alone(row: FireRow, day: date) -> bool:
     """Whether what answers is there, and only who accepts it, until when, or the laboratory's number is not noted."""
-    if row.answer is Answer.PASSES:
+    if row.answer is FireAnswer.PASSES:
         return row.until is None
     is_in_date = row.until is None or row.until >= day
-    return row.answer is Answer.ASKS and is_in_date and bool(row.why) and _OF_PAPER.issuperset(row.why)
+    return row.answer is FireAnswer.ASKS and is_in_date and bool(row.why) and _OF_PAPER.issuperset(row.why)
 
 
 def _why_none(row: FireRow) -> str | None:
     made, method = row.asked.made, row.wanted.method
     if method is None:
         return "no standard" if "no standard" in row.why else "no figures"
-    if row.wanted.certainty is Certainty.UNSURE and row.answer is not Answer.FAILS:
+    if row.wanted.certainty is Certainty.UNSURE and row.answer is not FireAnswer.FAILS:
         return "limit unsure"
     if not row.asked.accepting:
         return "nobody accepts"
@@ -169,7 +169,7 @@ def mass_of_specimen(method: Method) -> float:
 def is_answered_by(want: Want, report: FireTest, reports: Reports, standard: FireStandard) -> bool:
     """Whether the rules would say so, were the report there."""
     after = rows(want.row.asked, standard, replace(reports, counting=(*reports.counting, report)))
-    return any(each.answer is Answer.PASSES for each in after if each.wanted.method == want.method)
+    return any(each.answer is FireAnswer.PASSES for each in after if each.wanted.method == want.method)
 
 
 def _with_fewest_layers(want: Want, reports: Reports, standard: FireStandard, day: date) -> Want:

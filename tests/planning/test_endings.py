@@ -8,7 +8,7 @@ import pytest
 from generator.planning.endings import Then, ending, rows_of
 from generator.planning.rests import Rest
 from generator.rules.facts.fields import OPEN
-from generator.rules.fire.rows import Answer
+from generator.rules.fire.rows import FireAnswer
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import KNOB, sheets
 from tests.rules.cases import tiny
@@ -75,4 +75,4 @@ def test_what_is_not_to_be_fitted_anyway_loses_nothing_by_it(sheet):
 
 
 def test_a_report_that_fails_there_is_said_to_whatever_else_is(sheet):
-    assert ending(rest(sheet, now=NO, answer=Answer.FAILS), REPORT) == (Then.AGAINST, None)
+    assert ending(rest(sheet, now=NO, answer=FireAnswer.FAILS), REPORT) == (Then.AGAINST, None)

@@ -19,7 +19,7 @@ from generator.records.fire import Layers
 from generator.records.makers import Process
 from generator.rules.facts.case import Copy
 from generator.rules.facts.of_fire import fire_found
-from generator.rules.fire.rows import Answer
+from generator.rules.fire.rows import FireAnswer
 from generator.rules.history import Stage
 from generator.rules.sheet import sheet
 from tests.planning.fire_scene import (
@@ -72,7 +72,7 @@ def answered(catalogue, copy=COPY):
     for one, of in planned(judged(catalogue, copy)):
         case = case_of(one, of, books)
         rows = [row for fit in of.fits for row in fire_found(case, fit, case.basis(fit)).rows]
-        if rows and all(row.answer is Answer.PASSES and row.until and row.until >= copy.built_on for row in rows):
+        if rows and all(row.answer is FireAnswer.PASSES and row.until and row.until >= copy.built_on for row in rows):
             found.add(one.number)
     return found
 

@@ -13,7 +13,7 @@ from generator.records.fire import FireResult, FireTest
 from generator.records.materials import Material
 from generator.records.standards import FireStandard
 from generator.rules.fire.results import unsized, why_not
-from generator.rules.fire.rows import Answer, FireRow
+from generator.rules.fire.rows import FireAnswer, FireRow
 from generator.rules.sheet import Sheet
 
 Line = tuple[str, str]
@@ -77,7 +77,7 @@ def failing(sheets: Iterable[Sheet]) -> Failing:
     """The rows of parts that a result of a report keeps from being answered."""
     found: defaultdict[tuple[str, str], list[FireRow]] = defaultdict(list)
     for row in (row for sheet in sheets for ground in sheet.grounds for row in ground.fire.rows):
-        if row.answer is Answer.FAILS and row.report and row.result:
+        if row.answer is FireAnswer.FAILS and row.report and row.result:
             found[row.report.sha256, row.result.test].append(row)
     return found
 

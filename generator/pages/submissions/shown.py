@@ -16,7 +16,7 @@ from generator.planning.printing import printing_of
 from generator.records.batches import Batch, Measured, MeasuredCheck
 from generator.records.materials import Certificate, Material
 from generator.rules.contested import contested
-from generator.rules.fire.rows import Answer
+from generator.rules.fire.rows import FireAnswer
 from generator.rules.grounds import Ground
 from generator.rules.inspection import inspected
 from generator.rules.kept import paper_is_kept
@@ -99,7 +99,7 @@ def open_fire_rows(case: Case) -> Iterator[tuple[str, str]]:
     for ground, _ in case.judged:
         where = where_words(ground, case.catalogue, w)
         for row in ground.fire.rows:
-            if row.answer is not Answer.PASSES:
+            if row.answer is not FireAnswer.PASSES:
                 line = row_line(row, case.catalogue, w)
                 found = ", ".join(filter(None, (line.found, line.margin)))
                 why = "; ".join(each for each in (line.why or (line.verdict,)) if each != found)

@@ -17,7 +17,7 @@ from generator.rules.facts.case import Case
 from generator.rules.facts.fields import OPEN, Files, LastDay
 from generator.rules.fire.needs import FireNeed, fire_need
 from generator.rules.fire.results import Asked, Made
-from generator.rules.fire.rows import Answer, FireRow, Reports, on_day, rows
+from generator.rules.fire.rows import FireAnswer, FireRow, Reports, on_day, rows
 from generator.rules.fire.sections import SOLID, tested_sections
 from generator.rules.kept import is_file, paper_is_kept
 from generator.rules.lasting import FOR_EVER, last_day
@@ -41,7 +41,7 @@ class FireFound:
 
     @property
     def failed(self) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(map(_failing_line, (row for row in self.rows if row.answer is Answer.FAILS))))
+        return tuple(dict.fromkeys(map(_failing_line, (row for row in self.rows if row.answer is FireAnswer.FAILS))))
 
 
 def fire_found(case: Case, fit: Fit, basis: Basis) -> FireFound:
@@ -80,7 +80,7 @@ def _by_results(case: Case, need: FireNeed, basis: Basis, choice: tuple[str, ...
     until = _first_end(found)
     ended = isinstance(until, date) and until < case.copy.built_on
     behind = [row.report for row in found if row.report and (not ended or row.until == until)]
-    asking = (why for row in found if row.answer is Answer.ASKS for why in row.why)
+    asking = (why for row in found if row.answer is FireAnswer.ASKS for why in row.why)
     return FireFound(
         need=need,
         need_told=_need_told(case, need, basis.walls),
@@ -170,7 +170,7 @@ def _first_end(found: tuple[FireRow, ...]) -> LastDay:
 
     What fails goes on failing, and is told as that.
     """
-    ends = [row.until for row in found if row.answer is not Answer.FAILS]
+    ends = [row.until for row in found if row.answer is not FireAnswer.FAILS]
     known = [end for end in ends if end]
     return _open(min(known)) if known and len(known) == len(ends) else None
 

@@ -26,7 +26,7 @@ from generator.rules.fire.results import (
 from generator.rules.lasting import last_day
 
 
-class Answer(StrEnum):
+class FireAnswer(StrEnum):
     """How a row is answered, from best to worst."""
 
     PASSES = "passes"
@@ -41,7 +41,7 @@ class FireRow:
 
     asked: Asked
     wanted: Wanted
-    answer: Answer
+    answer: FireAnswer
     why: tuple[str, ...] = ()
     """What is not as it should be, by keys of `terms.fire_why`."""
     report: FireTest | None = None
@@ -54,9 +54,9 @@ class FireRow:
 
 def on_day(row: FireRow, day: date) -> FireRow:
     """The row as it stands on a day: a report that is no longer accepted answers nothing; one that fails goes on failing."""
-    if row.until is None or row.until >= day or row.answer is Answer.FAILS:
+    if row.until is None or row.until >= day or row.answer is FireAnswer.FAILS:
         return row
-    return replace(row, answer=Answer.MISSING, why=("no longer accepted",))
+    return replace(row, answer=FireAnswer.MISSING, why=("no longer accepted",))
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,9 +102,9 @@ def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> Fire
         why = ("not named",) if uncounted and not results else _nearest(every, results, method)
         return _stated_or_missing(asked, wanted, stating, why)
     answer, held, why = decided
-    if answer is Answer.PASSES:
+    if answer is FireAnswer.PASSES:
         why = tuple(_doubts(asked, wanted, method, reports, held))
-        answer = Answer.ASKS if why else answer
+        answer = FireAnswer.ASKS if why else answer
     return FireRow(asked, wanted, answer, why, held.report, held.result, held.margin, last_day(held.report))
 
 
@@ -120,13 +120,13 @@ def _doubts(asked: Asked, wanted: Wanted, method: Method, reports: Reports, pass
         yield "fails otherwise"
 
 
-Decided = tuple[Answer, Held, tuple[str, ...]]
+Decided = tuple[FireAnswer, Held, tuple[str, ...]]
 
 
 def _fails(failing: Sequence[Held]) -> Decided | None:
     """A failing result decides where nothing clean passes, whoever accepts it and for ever."""
     worst = min(failing, key=lambda each: (not each.is_of_the_part, each.margin), default=None)
-    return (Answer.FAILS, worst, () if worst.is_of_the_part else worst.differences) if worst else None
+    return (FireAnswer.FAILS, worst, () if worst.is_of_the_part else worst.differences) if worst else None
 
 
 def _clean(every: Sequence[Held], failing: Sequence[Held], method: Method) -> Decided | None:
@@ -138,7 +138,7 @@ def _clean(every: Sequence[Held], failing: Sequence[Held], method: Method) -> De
     ]
     if "layers" in method.no_matter:
         longest = max(found, key=_end, default=None)
-        return (Answer.PASSES, longest, ()) if longest else None
+        return (FireAnswer.PASSES, longest, ()) if longest else None
     return _of_every_layer(found)
 
 
@@ -151,7 +151,7 @@ def _asking(every: Sequence[Held], method: Method) -> Decided | None:
     why: tuple[str, ...] = best.differences
     if "layers" not in method.no_matter and not layers_told(best.report, best.result) >= EVERY_LAYER:
         why = (*why, "layers")
-    return (Answer.ASKS, best, why or ("layers",))
+    return (FireAnswer.ASKS, best, why or ("layers",))
 
 
 def _of_every_layer(found: Sequence[Held]) -> Decided | None:
@@ -162,7 +162,7 @@ def _of_every_layer(found: Sequence[Held]) -> Decided | None:
         if longest is None:
             return None
         resting.append(longest)
-    return Answer.PASSES, min(resting, key=lambda each: (_end(each)[0], each.margin)), ()
+    return FireAnswer.PASSES, min(resting, key=lambda each: (_end(each)[0], each.margin)), ()
 
 
 def _end(held: Held) -> tuple[date, float]:
@@ -183,13 +183,13 @@ def _stated_or_missing(asked: Asked, wanted: Wanted, reports: Sequence[FireTest]
     """What a report only states is accepted as stated, not shown; without one, nothing answers."""
     stated = [(tuple(differences_of(each, asked)), each) for each in reports if _states(each, asked)]
     if not stated:
-        return FireRow(asked, wanted, Answer.MISSING, why)
+        return FireRow(asked, wanted, FireAnswer.MISSING, why)
     unlike, best = min(stated, key=lambda one: (len(one[0]), -(last_day(one[1]) or date.min).toordinal()))
     if "no standard" not in why:
-        return FireRow(asked, wanted, Answer.ASKS, ("stated", *unlike), best, until=last_day(best))
+        return FireRow(asked, wanted, FireAnswer.ASKS, ("stated", *unlike), best, until=last_day(best))
     # Of which edition it would have to be, nobody can tell.
     told = (*why, "stated", *(each for each in unlike if each != "edition" or asked.edition))
-    return FireRow(asked, wanted, Answer.ASKS, told, best, until=last_day(best))
+    return FireRow(asked, wanted, FireAnswer.ASKS, told, best, until=last_day(best))
 
 
 def _states(report: FireTest, asked: Asked) -> bool:
