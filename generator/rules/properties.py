@@ -60,7 +60,7 @@ class Weighed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class PropertyRow:
     """One demand against what is shown of one material."""
 
     demand: Demand
@@ -89,7 +89,7 @@ def _demands(there: Environment) -> Iterator[Demand]:
             yield Demand(kind, value)
 
 
-def rows(environment: Environment | None, proofs: Iterable[Weighed]) -> tuple[Row, ...]:
+def rows(environment: Environment | None, proofs: Iterable[Weighed]) -> tuple[PropertyRow, ...]:
     """Each demand of the place against the proofs of the material."""
     told = tuple(map(_with_its_words, proofs))
     return tuple(_row(demand, told) for demand in demands(environment))
@@ -102,7 +102,7 @@ def _with_its_words(weighed: Weighed) -> Weighed:
     return Weighed(proof, weighed.idle or (Idle.SAYS_NOTHING if is_empty else None))
 
 
-def _row(demand: Demand, proofs: Iterable[Weighed]) -> Row:
+def _row(demand: Demand, proofs: Iterable[Weighed]) -> PropertyRow:
     own = [_of_its_range(_of_its_agent(each, demand), demand) for each in proofs if each.proof.property is demand.property]
     idle = tuple(each for each in own if each.idle)
     counting = [each.proof for each in own if not each.idle]
@@ -110,12 +110,12 @@ def _row(demand: Demand, proofs: Iterable[Weighed]) -> Row:
     passed = sorted((each for each in counting if each.passed), key=lambda each: _hardness(demand, each.value))
     if failed:
         found = min(failed, key=lambda each: _hardness(demand, each.value))
-        return Row(demand=demand, answer=Answer.NOT_MET, found=found, idle=idle)
+        return PropertyRow(demand=demand, answer=Answer.NOT_MET, found=found, idle=idle)
     if not passed:
-        return Row(demand=demand, answer=Answer.NOT_SHOWN, idle=idle)
+        return PropertyRow(demand=demand, answer=Answer.NOT_SHOWN, idle=idle)
     best = passed[-1]
     answer = Answer.MET if _is_as_hard(demand, best.value, demand.needed) else Answer.NOT_MET
-    return Row(demand=demand, answer=answer, found=best, margin=_margin(demand, best), idle=idle)
+    return PropertyRow(demand=demand, answer=answer, found=best, margin=_margin(demand, best), idle=idle)
 
 
 def _of_its_agent(weighed: Weighed, demand: Demand) -> Weighed:

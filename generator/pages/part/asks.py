@@ -10,7 +10,7 @@ from generator.records.parts import Part
 from generator.records.proof import Proof
 from generator.rules.contested import contested
 from generator.rules.facts.of_place import rows_at
-from generator.rules.properties import Answer, Needed, Row, Weighed
+from generator.rules.properties import Answer, Needed, PropertyRow, Weighed
 from generator.rules.sheet import Sheet
 
 
@@ -52,7 +52,7 @@ def asks(sheet: Sheet, part: Part, stem: str, catalogue: Catalogue, w: Wording) 
     return tuple(found.values())
 
 
-def _line(row: Row, files: dict[str, OpenFile], w: Wording) -> AskLine:
+def _line(row: PropertyRow, files: dict[str, OpenFile], w: Wording) -> AskLine:
     kind, found = row.demand.property, row.found
     return AskLine(
         asked=w.term("property", kind),
@@ -66,7 +66,7 @@ def _line(row: Row, files: dict[str, OpenFile], w: Wording) -> AskLine:
     )
 
 
-def _answer(row: Row, w: Wording) -> str:
+def _answer(row: PropertyRow, w: Wording) -> str:
     words = {Answer.MET: "met", Answer.NOT_MET: "not_met", Answer.NOT_SHOWN: "not_shown"}[row.answer]
     margin = None
     if row.margin is not None:

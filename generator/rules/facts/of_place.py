@@ -11,7 +11,7 @@ from generator.rules.basis import Basis
 from generator.rules.facts.case import Case
 from generator.rules.facts.fields import PlaceFacts
 from generator.rules.kept import is_file
-from generator.rules.properties import Answer, Idle, Row, Weighed, rows
+from generator.rules.properties import Answer, Idle, PropertyRow, Weighed, rows
 
 
 def place_facts(case: Case, fit: Fit, basis: Basis) -> PlaceFacts:
@@ -34,7 +34,7 @@ def place_facts(case: Case, fit: Fit, basis: Basis) -> PlaceFacts:
 
 def rows_at(
     fit: Fit, material: Material | None, catalogue: Catalogue, day: date, contested: Collection[str]
-) -> tuple[Row, ...]:
+) -> tuple[PropertyRow, ...]:
     """Each demand of the place against what counts on that day of what was tested of the material; None: nothing was."""
     there = catalogue.place(fit.fleet, fit.place)
     proofs = material.proof if material else ()
@@ -50,6 +50,6 @@ def _idle(proof: Proof, catalogue: Catalogue, day: date, contested: Collection[s
     return Idle.CONTESTED if proof.sha256 in contested else None
 
 
-def _named(found: tuple[Row, ...], answer: Answer) -> tuple[str, ...]:
+def _named(found: tuple[PropertyRow, ...], answer: Answer) -> tuple[str, ...]:
     """The properties that are answered so, each once."""
     return tuple(dict.fromkeys(row.demand.property.value for row in found if row.answer is answer))
