@@ -21,7 +21,7 @@ _FLAGS = (Property.SUN, Property.OIL, Property.WATER, Property.ANTISTATIC)
 _HANDS = tuple(VandalClass)
 
 
-class Answer(StrEnum):
+class PropertyAnswer(StrEnum):
     MET = "met"
     NOT_MET = "not met"
     """Tested, and it stands less than is asked, or does not stand it."""
@@ -64,7 +64,7 @@ class PropertyRow:
     """One demand against what is shown of one material."""
 
     demand: Demand
-    answer: Answer
+    answer: PropertyAnswer
     found: Proof | None = None
     """The proof that decided."""
     margin: float | None = None
@@ -110,11 +110,11 @@ def _row(demand: Demand, proofs: Iterable[Weighed]) -> PropertyRow:
     passed = sorted((each for each in counting if each.passed), key=lambda each: _hardness(demand, each.value))
     if failed:
         found = min(failed, key=lambda each: _hardness(demand, each.value))
-        return PropertyRow(demand=demand, answer=Answer.NOT_MET, found=found, idle=idle)
+        return PropertyRow(demand=demand, answer=PropertyAnswer.NOT_MET, found=found, idle=idle)
     if not passed:
-        return PropertyRow(demand=demand, answer=Answer.NOT_SHOWN, idle=idle)
+        return PropertyRow(demand=demand, answer=PropertyAnswer.NOT_SHOWN, idle=idle)
     best = passed[-1]
-    answer = Answer.MET if _is_as_hard(demand, best.value, demand.needed) else Answer.NOT_MET
+    answer = PropertyAnswer.MET if _is_as_hard(demand, best.value, demand.needed) else PropertyAnswer.NOT_MET
     return PropertyRow(demand=demand, answer=answer, found=best, margin=_margin(demand, best), idle=idle)
 
 

@@ -18,12 +18,12 @@ from generator.rules.contested import contested
 from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.of_place import place_facts, rows_at
 from generator.rules.history import history
-from generator.rules.properties import Answer, Demand, Idle, Weighed, demands, rows
+from generator.rules.properties import Demand, Idle, PropertyAnswer, Weighed, demands, rows
 from tests.fixtures.tiny import DAY, KNOB
 from tests.rules.cases import tiny
 
 FILE = KeptFile(path="materials/documents/heat.txt", size_bytes=9, sha256="5" * 64)
-MET, NOT_MET, NOT_SHOWN = Answer.MET, Answer.NOT_MET, Answer.NOT_SHOWN
+MET, NOT_MET, NOT_SHOWN = PropertyAnswer.MET, PropertyAnswer.NOT_MET, PropertyAnswer.NOT_SHOWN
 VALUES = {
     Property.HOTTEST: 85.0, Property.COLDEST: -25.0, Property.CREEPAGE: 8.0, Property.CLEANING_AGENTS: "foam 3 %",
     Property.VANDAL_CLASS: "handled", Property.SHOCK_VIBRATION: "1B",

@@ -10,7 +10,7 @@ from generator.records.parts import Part
 from generator.records.proof import Proof
 from generator.rules.contested import contested
 from generator.rules.facts.of_place import rows_at
-from generator.rules.properties import Answer, Needed, PropertyRow, Weighed
+from generator.rules.properties import Needed, PropertyAnswer, PropertyRow, Weighed
 from generator.rules.sheet import Sheet
 
 
@@ -61,13 +61,13 @@ def _line(row: PropertyRow, files: dict[str, OpenFile], w: Wording) -> AskLine:
         answer=_answer(row, w),
         file=files.get(f"materials/{found.file}") if found else None,
         idle=tuple(_idle(each, w) for each in row.idle),
-        is_met=row.answer is Answer.MET,
+        is_met=row.answer is PropertyAnswer.MET,
         proof=f"materials/{found.file}" if found else "",
     )
 
 
 def _answer(row: PropertyRow, w: Wording) -> str:
-    words = {Answer.MET: "met", Answer.NOT_MET: "not_met", Answer.NOT_SHOWN: "not_shown"}[row.answer]
+    words = {PropertyAnswer.MET: "met", PropertyAnswer.NOT_MET: "not_met", PropertyAnswer.NOT_SHOWN: "not_shown"}[row.answer]
     margin = None
     if row.margin is not None:
         margin = w(f"asks.margin.{row.demand.property.value}", value=w.measure(abs(row.margin)))

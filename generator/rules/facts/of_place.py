@@ -11,7 +11,7 @@ from generator.rules.basis import Basis
 from generator.rules.facts.case import Case
 from generator.rules.facts.fields import PlaceFacts
 from generator.rules.kept import is_file
-from generator.rules.properties import Answer, Idle, PropertyRow, Weighed, rows
+from generator.rules.properties import Idle, PropertyAnswer, PropertyRow, Weighed, rows
 
 
 def place_facts(case: Case, fit: Fit, basis: Basis) -> PlaceFacts:
@@ -21,7 +21,7 @@ def place_facts(case: Case, fit: Fit, basis: Basis) -> PlaceFacts:
     found = tuple(
         row for each in materials for row in rows_at(fit, each, case.catalogue, case.copy.built_on, case.contested)
     )
-    unmet, unshown = _named(found, Answer.NOT_MET), _named(found, Answer.NOT_SHOWN)
+    unmet, unshown = _named(found, PropertyAnswer.NOT_MET), _named(found, PropertyAnswer.NOT_SHOWN)
     files = (f"materials/{row.found.file}" for row in found if row.found)
     return PlaceFacts(
         asked_there=tuple(dict.fromkeys(row.demand.property.value for row in found)),
@@ -50,6 +50,6 @@ def _idle(proof: Proof, catalogue: Catalogue, day: date, contested: Collection[s
     return Idle.CONTESTED if proof.sha256 in contested else None
 
 
-def _named(found: tuple[PropertyRow, ...], answer: Answer) -> tuple[str, ...]:
+def _named(found: tuple[PropertyRow, ...], answer: PropertyAnswer) -> tuple[str, ...]:
     """The properties that are answered so, each once."""
     return tuple(dict.fromkeys(row.demand.property.value for row in found if row.answer is answer))
