@@ -44,7 +44,7 @@ class Idle(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Demand:
+class PropertyDemand:
     """One thing that a place asks; `needed` is a number in the unit of the property, a class, an agent, or None."""
 
     property: Property
@@ -63,7 +63,7 @@ class Weighed:
 class PropertyRow:
     """One demand against what is shown of one material."""
 
-    demand: Demand
+    demand: PropertyDemand
     answer: PropertyAnswer
     found: Proof | None = None
     """The proof that decided."""
@@ -73,20 +73,20 @@ class PropertyRow:
     """What speaks of the same property and does not count."""
 
 
-def demands(environment: Environment | None) -> tuple[Demand, ...]:
+def demands(environment: Environment | None) -> tuple[PropertyDemand, ...]:
     """What the place asks, in the order of the record."""
     return tuple(_demands(environment)) if environment else ()
 
 
-def _demands(there: Environment) -> Iterator[Demand]:
+def _demands(there: Environment) -> Iterator[PropertyDemand]:
     for kind in Property:
         value = getattr(there, kind.value)
         if kind is Property.CLEANING_AGENTS:
-            yield from (Demand(kind, agent) for agent in value)
+            yield from (PropertyDemand(kind, agent) for agent in value)
         elif kind in _FLAGS:
-            yield from (Demand(kind),) if value else ()
+            yield from (PropertyDemand(kind),) if value else ()
         elif value is not None and value is not VandalClass.NONE:
-            yield Demand(kind, value)
+            yield PropertyDemand(kind, value)
 
 
 def rows(environment: Environment | None, proofs: Iterable[Weighed]) -> tuple[PropertyRow, ...]:
@@ -102,7 +102,7 @@ def _with_its_words(weighed: Weighed) -> Weighed:
     return Weighed(proof, weighed.idle or (Idle.SAYS_NOTHING if is_empty else None))
 
 
-def _row(demand: Demand, proofs: Iterable[Weighed]) -> PropertyRow:
+def _row(demand: PropertyDemand, proofs: Iterable[Weighed]) -> PropertyRow:
     own = [_of_its_range(_of_its_agent(each, demand), demand) for each in proofs if each.proof.property is demand.property]
     idle = tuple(each for each in own if each.idle)
     counting = [each.proof for each in own if not each.idle]
@@ -118,14 +118,14 @@ def _row(demand: Demand, proofs: Iterable[Weighed]) -> PropertyRow:
     return PropertyRow(demand=demand, answer=answer, found=best, margin=_margin(demand, best), idle=idle)
 
 
-def _of_its_agent(weighed: Weighed, demand: Demand) -> Weighed:
+def _of_its_agent(weighed: Weighed, demand: PropertyDemand) -> Weighed:
     if demand.property is not Property.CLEANING_AGENTS or weighed.idle:
         return weighed
     same = as_compared(str(weighed.proof.value)) == as_compared(str(demand.needed))
     return weighed if same else Weighed(weighed.proof, Idle.OTHER_AGENT)
 
 
-def _of_its_range(weighed: Weighed, demand: Demand) -> Weighed:
+def _of_its_range(weighed: Weighed, demand: PropertyDemand) -> Weighed:
     """What passed as axle-mounted says nothing of the slow shaking of bogie and body (EN 61373, from memory)."""
     if demand.property is not Property.SHOCK_VIBRATION or weighed.idle or not weighed.proof.passed:
         return weighed
@@ -133,11 +133,11 @@ def _of_its_range(weighed: Weighed, demand: Demand) -> Weighed:
     return Weighed(weighed.proof, Idle.HIGHER_RANGE) if is_other else weighed
 
 
-def _is_as_hard(demand: Demand, one: Needed, other: Needed) -> bool:
+def _is_as_hard(demand: PropertyDemand, one: Needed, other: Needed) -> bool:
     return _hardness(demand, one) >= _hardness(demand, other)
 
 
-def _hardness(demand: Demand, value: Needed) -> float:
+def _hardness(demand: PropertyDemand, value: Needed) -> float:
     """How hard a demand or a test of the property is; only compared with others of the same property and agent."""
     match demand.property:
         case Property.HOTTEST | Property.CREEPAGE:
@@ -152,7 +152,7 @@ def _hardness(demand: Demand, value: Needed) -> float:
             return 0
 
 
-def _margin(demand: Demand, proof: Proof) -> float | None:
+def _margin(demand: PropertyDemand, proof: Proof) -> float | None:
     if not isinstance(demand.needed, float):
         return None
     return _hardness(demand, proof.value) - _hardness(demand, demand.needed)

@@ -18,7 +18,7 @@ from generator.rules.contested import contested
 from generator.rules.facts.case import Case, Copy
 from generator.rules.facts.of_place import place_facts, rows_at
 from generator.rules.history import history
-from generator.rules.properties import Demand, Idle, PropertyAnswer, Weighed, demands, rows
+from generator.rules.properties import Idle, PropertyAnswer, PropertyDemand, Weighed, demands, rows
 from tests.fixtures.tiny import DAY, KNOB
 from tests.rules.cases import tiny
 
@@ -330,7 +330,7 @@ def test_no_change_of_another_field_mends_a_spoilt_one(spoilt, other):
 
 @pytest.mark.parametrize("property_", FLAGS)
 def test_flags_are_asked_by_true_alone(property_):
-    assert demands(place(**{property_.value: True})) == (Demand(property_),)
+    assert demands(place(**{property_.value: True})) == (PropertyDemand(property_),)
     assert demands(place(**{property_.value: False})) == ()
 
 
