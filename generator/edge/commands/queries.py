@@ -40,7 +40,7 @@ _MOST_TOLD = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class AnsweredQuery:
     """A text with the parts, and else the open requests, that the finder is sure of by now."""
 
     sought: Sought
@@ -50,7 +50,7 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    answers: tuple[Answer, ...]
+    answers: tuple[AnsweredQuery, ...]
     spellings: tuple[Proposed, ...] = ()
     synonyms: tuple[Proposed, ...] = ()
 
@@ -137,10 +137,10 @@ def _told(options: argparse.Namespace, root: Path, terminal: Terminal) -> tuple[
     return Told(tuple(answers), spellings(vain, known), synonyms(vain, known, catalogue)), w
 
 
-def _answer(each: Sought, finder: Finder) -> Answer:
+def _answer(each: Sought, finder: Finder) -> AnsweredQuery:
     sure = [found for found in finder.find(each.text) if found.is_sure]
     parts, requests = (tuple(found.number for found in sure if found.kind == kind)[:_MOST_TOLD] for kind in ("part", "request"))
-    return Answer(each, parts, requests)
+    return AnsweredQuery(each, parts, requests)
 
 
 def _plain(told: Told) -> dict[str, Any]:
@@ -181,7 +181,7 @@ def _print(told: Told, w: Wording, terminal: Terminal) -> None:
         terminal.say()
 
 
-def _now(each: Answer, w: Wording) -> str:
+def _now(each: AnsweredQuery, w: Wording) -> str:
     if each.parts:
         return w("terminal.vain.found", numbers=", ".join(each.parts))
     return w("terminal.vain.asked", numbers=", ".join(each.requests)) if each.requests else ""
