@@ -49,7 +49,7 @@ class AnsweredQuery:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class QueriesReport:
     answers: tuple[AnsweredQuery, ...]
     spellings: tuple[Proposed, ...] = ()
     synonyms: tuple[Proposed, ...] = ()
@@ -120,11 +120,11 @@ def _added(options: argparse.Namespace, root: Path, terminal: Terminal) -> None:
         terminal.say(line, style)
 
 
-def _told(options: argparse.Namespace, root: Path, terminal: Terminal) -> tuple[Told, Wording]:
+def _told(options: argparse.Namespace, root: Path, terminal: Terminal) -> tuple[QueriesReport, Wording]:
     catalogue = read_catalogue(root)
     w = wording(catalogue.language)
     if not (listed := sought(catalogue.queries.values())):
-        return Told(()), w
+        return QueriesReport(()), w
     day = options.on or asking.today()
     read = examined_for(options, terminal, root, day)
     catalogue = read.catalogue
@@ -134,7 +134,7 @@ def _told(options: argparse.Namespace, root: Path, terminal: Terminal) -> tuple[
     answers.sort(key=lambda each: (bool(each.parts), bool(each.requests)))
     vain = [each.sought for each in answers if not each.parts]
     known = vocabulary(data["records"], catalogue.words, data["language"])
-    return Told(tuple(answers), spellings(vain, known), synonyms(vain, known, catalogue)), w
+    return QueriesReport(tuple(answers), spellings(vain, known), synonyms(vain, known, catalogue)), w
 
 
 def _answer(each: Sought, finder: Finder) -> AnsweredQuery:
@@ -143,7 +143,7 @@ def _answer(each: Sought, finder: Finder) -> AnsweredQuery:
     return AnsweredQuery(each, parts, requests)
 
 
-def _plain(told: Told) -> dict[str, Any]:
+def _plain(told: QueriesReport) -> dict[str, Any]:
     return {
         "queries": [
             {
@@ -163,7 +163,7 @@ def _plain(told: Told) -> dict[str, Any]:
     }
 
 
-def _print(told: Told, w: Wording, terminal: Terminal) -> None:
+def _print(told: QueriesReport, w: Wording, terminal: Terminal) -> None:
     if not told.answers:
         terminal.say(w("terminal.vain.none"))
         return
