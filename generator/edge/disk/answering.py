@@ -19,7 +19,7 @@ _ENDINGS = {FileKind.JPEG: "jpg", FileKind.PNG: "png", FileKind.WEBP: "webp"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+class AnsweredRequestFile:
     """The request's file with the number of the part that answers it; `before`: the bytes that it must still have."""
 
     file: Path
@@ -64,7 +64,7 @@ def photo_of(name: str, request: Request, catalogue: Catalogue, root: Path) -> d
         raise disk_refusal(error, "reading", root / kept.path) from error
 
 
-def answer_of(name: str, number: str, root: Path, catalogue: Catalogue) -> Answer:
+def answer_of(name: str, number: str, root: Path, catalogue: Catalogue) -> AnsweredRequestFile:
     """The request's file with its answer behind everything that stands there. Raises Refusal where only a person can add it."""
     file, w = root / "requests" / f"{name}.yml", wording(catalogue.language)
     try:
@@ -77,4 +77,4 @@ def answer_of(name: str, number: str, root: Path, catalogue: Catalogue) -> Answe
     was, would_be = (asked(read_yaml(file.name, raw)) for raw in (before, content))
     if not isinstance(was, Request) or would_be != was.model_copy(update={"answered_by": number}):
         raise refused("by_machine", file=str(file), lines=f"'answered_by: {number}'")
-    return Answer(file=file, before=before, content=content)
+    return AnsweredRequestFile(file=file, before=before, content=content)

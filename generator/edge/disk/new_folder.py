@@ -5,14 +5,14 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from generator.edge.disk import done
-from generator.edge.disk.answering import Answer
+from generator.edge.disk.answering import AnsweredRequestFile
 from generator.edge.disk.atomic import ChangedMeanwhileError, beside, exchanged_whole
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import disk_refusal, refused
 from generator.systems.renaming import renamed
 
 
-def create_folder(folder: Path, files: Mapping[str, bytes], answer: Answer | None = None) -> None:
+def create_folder(folder: Path, files: Mapping[str, bytes], answer: AnsweredRequestFile | None = None) -> None:
     """All files or none: they are written beside and come in by one renaming. Raises Refusal.
 
     files: by their paths in the folder. answer: what is written behind the request; where it cannot be, the folder goes.
@@ -38,7 +38,7 @@ def create_folder(folder: Path, files: Mapping[str, bytes], answer: Answer | Non
             shutil.rmtree(fresh, ignore_errors=True)
 
 
-def _answered(answer: Answer, folder: Path) -> None:
+def _answered(answer: AnsweredRequestFile, folder: Path) -> None:
     try:
         exchanged_whole(answer.file, answer.before, answer.content)
     except ChangedMeanwhileError as error:
