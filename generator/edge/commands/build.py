@@ -11,7 +11,7 @@ from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.disk.swapping import is_made, replaced
 from generator.edge.refusals import Ending, reason_of, refused
 from generator.edge.site.plain_files import write_plain
-from generator.edge.site.plugin import Asked
+from generator.edge.site.plugin import BuildOptions
 from generator.edge.site.site_builder import built, built_on, configured, hand_written
 from generator.edge.site.zipped import zipped
 from generator.edge.spoken import words
@@ -70,7 +70,7 @@ def run(options: argparse.Namespace) -> int:
         found = assembled(root, day, store, report, workers=options.workers, published=target)
         read_s = time.monotonic() - began
         site = _site(found, root, terminal, target, strict=options.strict)
-        asked = Asked(catalogue=root, store=options.store, day=day, ready=found, report=report)
+        asked = BuildOptions(catalogue=root, store=options.store, day=day, ready=found, report=report)
         _refuse_source(target, [root, *([Path(config.docs_dir)] if config else [])])
         with replaced(target) as fresh:
             if options.markdown:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
-from generator.edge.site.plugin import Asked
+from generator.edge.site.plugin import BuildOptions
 from generator.edge.site.served import served
 
 DESCRIPTION = """\
@@ -45,7 +45,7 @@ def address(text: str) -> str:
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
-    asked = Asked(catalogue=root.resolve(), store=options.store.resolve(), day=options.on, workers=options.workers)
+    asked = BuildOptions(catalogue=root.resolve(), store=options.store.resolve(), day=options.on, workers=options.workers)
 
     def hear(says: str, is_warning: bool) -> None:  # noqa: FBT001
         terminal.note(says, "yellow" if is_warning else None)

@@ -44,7 +44,7 @@ log = get_plugin_logger("spares")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class BuildOptions:
     """What the command line asks of the plugin that MkDocs makes; None leaves it to mkdocs.yml."""
 
     catalogue: Path | None = None
@@ -58,7 +58,7 @@ class Asked:
 
 PAGES_DAYS = 2
 """So long a rendered page is kept that no build uses: most pages say the day of their build."""
-ASKED: ContextVar[Asked] = ContextVar("asked", default=Asked())  # noqa: B039  frozen
+ASKED: ContextVar[BuildOptions] = ContextVar("asked", default=BuildOptions())  # noqa: B039  frozen
 
 
 class SparesOptions(Config):  # type: ignore[no-untyped-call]
@@ -96,7 +96,7 @@ class SparesPlugin(BasePlugin[SparesOptions]):  # type: ignore[no-untyped-call]
         config.theme["language"] = site.theme["language"]
         quicken(config.theme)
 
-    def _read(self, config: MkDocsConfig, asked: Asked) -> Assembled:
+    def _read(self, config: MkDocsConfig, asked: BuildOptions) -> Assembled:
         catalogue = self._catalogue(config)
         if not catalogue.is_dir():
             raise PluginError(

@@ -9,7 +9,7 @@ from mkdocs.commands.serve import serve
 from mkdocs.exceptions import Abort
 
 from generator.edge.refusals import Refusal, disk_refusal
-from generator.edge.site.plugin import ASKED, Asked
+from generator.edge.site.plugin import ASKED, BuildOptions
 from generator.edge.site.settings import completed
 from generator.edge.site.site_builder import configured
 
@@ -17,7 +17,7 @@ Hear = Callable[[str, bool], None]
 """Called with what MkDocs says, as it comes, and whether it is a warning."""
 
 
-def served(config: Path, address: str, asked: Asked, hear: Hear, *, open_browser: bool) -> None:
+def served(config: Path, address: str, asked: BuildOptions, hear: Hear, *, open_browser: bool) -> None:
     """Serve until Ctrl-C; raises Refusal where the configuration, the site or the address will not do."""
     configured(config)  # its mistakes are told here, in one message
     _refuse_taken(address)

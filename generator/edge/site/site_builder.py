@@ -16,7 +16,7 @@ from mkdocs.structure.files import InclusionLevel, get_files
 
 from generator.edge.refusals import Ending, Refusal
 from generator.edge.site.by_language import standing_in
-from generator.edge.site.plugin import ASKED, Asked, SparesPlugin
+from generator.edge.site.plugin import ASKED, BuildOptions, SparesPlugin
 from generator.edge.site.settings import completed
 from generator.finder.scripts import PLACE as SCRIPTS
 
@@ -37,7 +37,7 @@ def configured(file: Path) -> MkDocsConfig:
     return config
 
 
-def built(config: MkDocsConfig, folder: Path, asked: Asked) -> list[str]:
+def built(config: MkDocsConfig, folder: Path, asked: BuildOptions) -> list[str]:
     """Write the site into `folder`; returns what MkDocs warned of, such as dead links.
 
     Raises Refusal where MkDocs gives up, and OSError where the disk does.
