@@ -4,7 +4,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from generator.pages.submissions.kinds import Asked, Attachment, Dossier, Submission
+from generator.pages.submissions.kinds import Attachment, Dossier, ReviewQuestion, Submission
 
 FORM = 1
 """Grows when a key comes to mean something else."""
@@ -49,7 +49,7 @@ def _part(dossier: Dossier) -> dict[str, Any]:
     }
 
 
-def _question(each: Asked) -> dict[str, Any]:
+def _question(each: ReviewQuestion) -> dict[str, Any]:
     answer = each.answer
     return {
         "number": f"Q{each.number}",

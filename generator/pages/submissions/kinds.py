@@ -84,7 +84,7 @@ class Attachment:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class ReviewQuestion:
     """A question of a reviewer, Q1 the first, and its answer: the first that came after it and answers none before."""
 
     number: int
@@ -116,7 +116,7 @@ class Dossier:
     is_compared: bool
     """Whether there is an approval to compare it with."""
     gaps: tuple[Gap, ...]
-    questions: tuple[Asked, ...]
+    questions: tuple[ReviewQuestion, ...]
     numbering: str
     """From which number on the reviewer's questions go, and how their answers come back."""
     sections: tuple[Section, ...]

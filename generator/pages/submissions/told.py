@@ -7,7 +7,7 @@ from generator.pages.holding.section import holds_view
 from generator.pages.part.screening import screening_view
 from generator.pages.part.story import EventLine, events, role_name
 from generator.pages.submissions.case import Case
-from generator.pages.submissions.kinds import Asked, Block, Section
+from generator.pages.submissions.kinds import Block, ReviewQuestion, Section
 from generator.records.approvals import Approved, Event, QuestionAnswered, QuestionAsked
 from generator.rules.walking import letters_of
 
@@ -59,20 +59,20 @@ def _events(case: Case) -> Sequence[Event]:
     return [each for each in case.sheet.folder.approval.events if each.on <= case.day] if case.sheet.folder.approval else []
 
 
-def questions(happened: Sequence[Event]) -> tuple[Asked, ...]:
+def questions(happened: Sequence[Event]) -> tuple[ReviewQuestion, ...]:
     """The record ties no answer to a question, so they are told in the order in which they came."""
-    found: list[Asked] = []
+    found: list[ReviewQuestion] = []
     for event in happened:
         if isinstance(event, QuestionAsked):
-            found.append(Asked(number=len(found) + 1, asked=event, answer=None))
+            found.append(ReviewQuestion(number=len(found) + 1, asked=event, answer=None))
         elif isinstance(event, QuestionAnswered):
             at = next((at for at, each in enumerate(found) if each.answer is None), None)
             if at is not None:
-                found[at] = Asked(number=found[at].number, asked=found[at].asked, answer=event)
+                found[at] = ReviewQuestion(number=found[at].number, asked=found[at].asked, answer=event)
     return tuple(found)
 
 
-def questions_of(case: Case) -> tuple[Asked, ...]:
+def questions_of(case: Case) -> tuple[ReviewQuestion, ...]:
     return questions(_events(case))
 
 
@@ -98,7 +98,7 @@ def history(case: Case) -> Section:
     return Section(key="history", heading=w("submission.section.history"), blocks=(questioned, told), nothing=w("submission.nothing.history"))
 
 
-def _question_row(each: Asked, case: Case) -> tuple[str, ...]:
+def _question_row(each: ReviewQuestion, case: Case) -> tuple[str, ...]:
     w, answer = case.w, each.answer
     said = w("submission.unanswered")
     if answer:
