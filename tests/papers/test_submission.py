@@ -17,8 +17,8 @@ from generator.pages.submissions.kinds import (
     Dossier,
     Figure,
     Gap,
-    Section,
     Submission,
+    SubmissionSection,
 )
 from generator.pages.wording import languages, wording
 from generator.papers.letters import lacking, letters_in, spelled
@@ -46,10 +46,10 @@ DOSSIER = Dossier(
     questions=(),
     numbering="Number questions from Q1 on.",
     sections=(
-        Section(key="identity", heading="Identity", blocks=(Block(pairs=(("Number", "TV-0417"), ("Name", "Window-latch knob"))), Block(documents=(1,)))),
-        Section(key="fire", heading="Fire", blocks=(Block(says=("At the window.",), columns=("Test", "Document"), rows=(("T01\nof it", "D1"), ("T02", "D99"))),), nothing="none"),
-        Section(key="pictures", heading="Pictures", blocks=(Block(figures=(Figure(kind="svg", content=SVG, says="The drawing", is_sheet=True),)),)),
-        Section(key="cautions", heading="Cautions", blocks=(), nothing="There are no notes"),
+        SubmissionSection(key="identity", heading="Identity", blocks=(Block(pairs=(("Number", "TV-0417"), ("Name", "Window-latch knob"))), Block(documents=(1,)))),
+        SubmissionSection(key="fire", heading="Fire", blocks=(Block(says=("At the window.",), columns=("Test", "Document"), rows=(("T01\nof it", "D1"), ("T02", "D99"))),), nothing="none"),
+        SubmissionSection(key="pictures", heading="Pictures", blocks=(Block(figures=(Figure(kind="svg", content=SVG, says="The drawing", is_sheet=True),)),)),
+        SubmissionSection(key="cautions", heading="Cautions", blocks=(), nothing="There are no notes"),
     ),
 )
 VALUE = Submission(
@@ -178,7 +178,7 @@ LONG = ("Sicherheitsbehörde", "bound/TV-0219.txt", "person-independent", "docum
 def test_a_long_word_is_found_and_copied_where_one_line_holds_it():
     """No sign stands between its letters, and it is not broken before it must be: asked, a gap, a fact, a table, a document."""
     pairs, rows = tuple(("Name", word) for word in LONG), tuple((str(at), f"It is {word}") for at, word in enumerate(LONG))
-    fire = Section(key="fire", heading="Fire", blocks=(Block(pairs=pairs), Block(columns=("No.", "What"), rows=rows)))
+    fire = SubmissionSection(key="fire", heading="Fire", blocks=(Block(pairs=pairs), Block(columns=("No.", "What"), rows=rows)))
     gaps = tuple(Gap(says=f"{word} lacks", section="fire") for word in LONG)
     dossier = replace(DOSSIER, sections=(fire,), changes=(), gaps=gaps, asked=" ".join(LONG[::2]), against=" ".join(LONG[1::2]))
     attached = tuple(replace(FILE, number=at, name=word) for at, word in enumerate(LONG, 1))
@@ -197,7 +197,7 @@ COLUMNS = (
 
 
 def tabled(rows):
-    fire = Section(key="fire", heading="Fire", blocks=(Block(columns=rows[0], rows=rows[1:]),))
+    fire = SubmissionSection(key="fire", heading="Fire", blocks=(Block(columns=rows[0], rows=rows[1:]),))
     return written(replace(VALUE, dossiers=(replace(DOSSIER, sections=(fire,), changes=(), gaps=()),), attachments=())).content
 
 
@@ -306,6 +306,6 @@ def test_nothing_leaves_the_page():
 
 
 def test_a_row_of_another_length_is_no_table():
-    broken = Section(key="x", heading="x", blocks=(Block(columns=("a", "b"), rows=(("1",),)),))
+    broken = SubmissionSection(key="x", heading="x", blocks=(Block(columns=("a", "b"), rows=(("1",),)),))
     with pytest.raises(ValueError, match="not as many cells"):
         written(replace(VALUE, dossiers=(replace(DOSSIER, sections=(broken,)),)))

@@ -12,7 +12,7 @@ from generator.pages.fire.section import where_words
 from generator.pages.part.screening import screening_view
 from generator.pages.problems.said import said
 from generator.pages.submissions.case import Case
-from generator.pages.submissions.kinds import Attachment, Gap, Section
+from generator.pages.submissions.kinds import Attachment, Gap, SubmissionSection
 from generator.pages.submissions.order_data import unrecorded
 from generator.pages.submissions.shown import asked_sites, first_article, machine_standings, open_fire_rows
 from generator.pages.submissions.told import questions_of
@@ -51,7 +51,7 @@ _TO_BE_TRIED = frozenset({Missing.PROTOTYPE, Missing.SAMPLE})
 """Of what is designed alone: nothing is there that somebody could try."""
 
 
-def gaps_of(case: Case, sections: Iterable[Section], attached: Iterable[Attachment], *, is_bound: bool) -> tuple[Gap, ...]:
+def gaps_of(case: Case, sections: Iterable[SubmissionSection], attached: Iterable[Attachment], *, is_bound: bool) -> tuple[Gap, ...]:
     """Each gap once, with all places that it speaks of; none stands for all of them."""
     steps, files = list(_steps(case)), tuple(attached)
     every = [

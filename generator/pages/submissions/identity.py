@@ -8,7 +8,7 @@ from generator.pages.part.figures import figures
 from generator.pages.part.replaces import replaces
 from generator.pages.part.story import photo_captions
 from generator.pages.submissions.case import Case
-from generator.pages.submissions.kinds import Block, Figure, Section
+from generator.pages.submissions.kinds import Block, Figure, SubmissionSection
 from generator.pages.submissions.shown import inspection_rows
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
@@ -16,7 +16,7 @@ from generator.planning.saving.ahead import ahead
 from generator.records.catalogue import KeptFile
 
 
-def identity(case: Case) -> Section:
+def identity(case: Case) -> SubmissionSection:
     """Number, revision and name as they are, and the model that they stand for."""
     w, part = case.w, case.part
     told = figures(case.sheet, part, case.around)
@@ -29,10 +29,10 @@ def identity(case: Case) -> Section:
         *told.part,
     )
     model = Block(heading=w("figures.model.head"), pairs=told.model, documents=case.documents([case.sheet.folder.mesh.path]) if case.sheet.folder.mesh else ())
-    return Section(key="identity", heading=w("submission.section.identity"), blocks=(Block(pairs=pairs), model))
+    return SubmissionSection(key="identity", heading=w("submission.section.identity"), blocks=(Block(pairs=pairs), model))
 
 
-def replaced(case: Case) -> Section:
+def replaced(case: Case) -> SubmissionSection:
     w, part, around = case.w, case.part, case.around
     found = replaces(ahead(case.sheet, case.catalogue, around.demands.get(part.number), around.fitted.get(part.number)), part, around.depot, w)
     numbers = tuple((line.number, line.kind, line.note or w("missing")) for line in found.numbers)
@@ -41,10 +41,10 @@ def replaced(case: Case) -> Section:
     why += tuple(w("submission.fails_by", how=each) for each in part.symptoms)
     why += (w("submission.differs", how=part.what_changed),) if part.what_changed else ()
     blocks = (Block(says=why), Block(columns=columns if numbers else (), rows=numbers))
-    return Section(key="replaced", heading=w("submission.section.replaced"), blocks=blocks, nothing=w("submission.nothing.replaced"))
+    return SubmissionSection(key="replaced", heading=w("submission.section.replaced"), blocks=blocks, nothing=w("submission.nothing.replaced"))
 
 
-def pictures(case: Case) -> Section:
+def pictures(case: Case) -> SubmissionSection:
     """As they are drawn of the model, and the dimensioned drawing on a page of its own."""
     w, found = case.w, case.sheet.pictures
     drawn = tuple(_pictures(case)) if found else ()
@@ -54,7 +54,7 @@ def pictures(case: Case) -> Section:
     sheet = (Figure(kind="svg", content=svg, says=w("drawing.alt", name=case.part.name), is_sheet=True),) if svg else ()
     drawing = Block(heading=w("submission.drawing") if sheet else "", figures=sheet)
     blocks = (Block(figures=drawn), photos, drawing)
-    return Section(key="pictures", heading=w("submission.section.pictures"), blocks=blocks, nothing=w("submission.nothing.pictures"))
+    return SubmissionSection(key="pictures", heading=w("submission.section.pictures"), blocks=blocks, nothing=w("submission.nothing.pictures"))
 
 
 def _numbers(case: Case, files: tuple[KeptFile, ...]) -> tuple[int, ...]:
@@ -80,7 +80,7 @@ def _pictures(case: Case) -> Iterator[Figure]:
         yield Figure(kind="webp", content=found.walls.read(), says=walls)
 
 
-def places(case: Case) -> Section:
+def places(case: Case) -> SubmissionSection:
     w = case.w
     columns = tuple(w(f"submission.label.{key}") for key in ("fleet", "vehicles", "place", "per_vehicle", "area"))
     rows = tuple(
@@ -95,7 +95,7 @@ def places(case: Case) -> Section:
     )
     left_out = len(case.part.fits) - len(rows)
     says = (w.count("submission.other_fleets", left_out),) if left_out else ()
-    return Section(key="places", heading=w("submission.section.places"), blocks=(Block(says=says, columns=columns, rows=rows),))
+    return SubmissionSection(key="places", heading=w("submission.section.places"), blocks=(Block(says=says, columns=columns, rows=rows),))
 
 
 def _fleet(fleet: str, case: Case) -> str:
@@ -110,12 +110,12 @@ def _area(fleet: str, place: str, case: Case, w: Wording) -> str:
     return w(f"submission.area.{found.area.value}") if found else w("missing")
 
 
-def material(case: Case) -> Section:
+def material(case: Case) -> SubmissionSection:
     """What it is made of, and each inspection document with whether it counts on the route."""
     w, blocks = case.w, list[Block]()
     for each in case.part.materials:
         blocks += _of_material(each, case)
-    return Section(key="material", heading=w("submission.section.material"), blocks=tuple(blocks), nothing=w("submission.nothing.material"))
+    return SubmissionSection(key="material", heading=w("submission.section.material"), blocks=tuple(blocks), nothing=w("submission.nothing.material"))
 
 
 def _of_material(name: str, case: Case) -> Iterator[Block]:

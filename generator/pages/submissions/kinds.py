@@ -40,7 +40,7 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
+class SubmissionSection:
     """key: how gaps lead to it. nothing: what stands there, and among the gaps, where nothing is recorded; empty where that is no gap."""
 
     key: str
@@ -119,7 +119,7 @@ class Dossier:
     questions: tuple[ReviewQuestion, ...]
     numbering: str
     """From which number on the reviewer's questions go, and how their answers come back."""
-    sections: tuple[Section, ...]
+    sections: tuple[SubmissionSection, ...]
 
     @property
     def is_sum_kept(self) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from generator.pages.part.figures import CheckLine, figures, grouped
 from generator.pages.submissions.case import Case
-from generator.pages.submissions.kinds import Block, Section
+from generator.pages.submissions.kinds import Block, SubmissionSection
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.depot import Depot
@@ -22,12 +22,12 @@ _OF_PRINTS = frozenset({"geometry", "orientation", "process", "control", "repair
 """What nobody states of a part that is bought."""
 
 
-def order_data(case: Case) -> Section:
+def order_data(case: Case) -> SubmissionSection:
     """A row for each item of the standard's list, in its order."""
     w = case.w
     rows = tuple((w(f"submission.order.{key}"), said or w("submission.not_recorded")) for key, said in items(case))
     columns = (w("submission.label.item"), w("submission.label.recorded"))
-    return Section(key="order", heading=w("submission.section.order"), blocks=(Block(says=(w("submission.order_says"),), columns=columns, rows=rows),))
+    return SubmissionSection(key="order", heading=w("submission.section.order"), blocks=(Block(says=(w("submission.order_says"),), columns=columns, rows=rows),))
 
 
 def items(case: Case) -> Iterator[tuple[str, str]]:

@@ -11,7 +11,7 @@ from generator.pages.part.printing import printing_rows
 from generator.pages.printed.machine_lines import standing_words
 from generator.pages.submissions.attached import batches_of, machines_of
 from generator.pages.submissions.case import Case
-from generator.pages.submissions.kinds import Block, Section
+from generator.pages.submissions.kinds import Block, SubmissionSection
 from generator.planning.printing import printing_of
 from generator.records.batches import Batch, Measured, MeasuredCheck
 from generator.records.materials import Certificate, Material
@@ -58,7 +58,7 @@ def _lasts(paper: Certificate, case: Case) -> str:
     return case.w("submission.counts" if last and last >= case.day else "submission.over")
 
 
-def fire(case: Case) -> Section:
+def fire(case: Case) -> SubmissionSection:
     """One table for each place; places that stand alike share one."""
     w = case.w
     folded: dict[tuple[Block, ...], list[str]] = {}
@@ -67,7 +67,7 @@ def fire(case: Case) -> Section:
     blocks: list[Block] = []
     for told, where in folded.items():
         blocks += [Block(says=("; ".join(where),)), *told]
-    return Section(key="fire", heading=w("submission.section.fire"), blocks=tuple(blocks), nothing=w("submission.nothing.fire"))
+    return SubmissionSection(key="fire", heading=w("submission.section.fire"), blocks=tuple(blocks), nothing=w("submission.nothing.fire"))
 
 
 def _at(ground: Ground, case: Case) -> Iterator[Block]:
@@ -108,7 +108,7 @@ def open_fire_rows(case: Case) -> Iterator[tuple[str, str]]:
             yield w("submission.gap.fire_asked", what=told), where
 
 
-def environment(case: Case) -> Section:
+def environment(case: Case) -> SubmissionSection:
     w = case.w
     columns = tuple(w(f"submission.label.{key}") for key in ("asked", "needed", "shown", "answer", "document"))
     blocks = tuple(
@@ -120,7 +120,7 @@ def environment(case: Case) -> Section:
         for site in asked_sites(case)
     )
     says = Block(says=(w("asks.says") if blocks else w("submission.no_environment"),))
-    return Section(key="environment", heading=w("submission.section.environment"), blocks=(says, *blocks))
+    return SubmissionSection(key="environment", heading=w("submission.section.environment"), blocks=(says, *blocks))
 
 
 def asked_sites(case: Case) -> tuple[SiteAsks, ...]:
@@ -130,7 +130,7 @@ def asked_sites(case: Case) -> tuple[SiteAsks, ...]:
     return tuple(site for site in told if site.name in names)
 
 
-def making(case: Case) -> Section:
+def making(case: Case) -> SubmissionSection:
     """Process, settings and pose, who makes it, and how each machine stands with each material on the day."""
     w = case.w
     told = figures(case.sheet, case.part, case.around)
@@ -147,7 +147,7 @@ def making(case: Case) -> Section:
         Block(heading=w("submission.pose") if printed else "", pairs=printing_rows(printed, w) if printed else ()),
         *_machines(case),
     )
-    return Section(key="making", heading=w("submission.section.making"), blocks=blocks, nothing=w("submission.nothing.making"))
+    return SubmissionSection(key="making", heading=w("submission.section.making"), blocks=blocks, nothing=w("submission.nothing.making"))
 
 
 def machine_standings(case: Case) -> Iterator[tuple[str, str, Qualified]]:
@@ -181,14 +181,14 @@ def _held(each: Held, case: Case) -> tuple[str, ...]:
     )
 
 
-def dimensions(case: Case) -> Section:
+def dimensions(case: Case) -> SubmissionSection:
     """The critical dimensions, and what was measured on the first batch of this revision that was measured."""
     w = case.w
     checks = check_lines(case.part, w)
     rows = tuple((check.name, check.least, check.nominal, check.most, check.measured_with) for check in checks)
     columns = (w("figures.check.name"), w("figures.check.least"), w("figures.check.nominal"), w("figures.check.most"), w("submission.label.measured_with"))
     blocks = (Block(columns=columns if rows else (), rows=rows), *_first_article(case), _batches(case))
-    return Section(key="dimensions", heading=w("submission.section.dimensions"), blocks=blocks, nothing=w("submission.nothing.dimensions"))
+    return SubmissionSection(key="dimensions", heading=w("submission.section.dimensions"), blocks=blocks, nothing=w("submission.nothing.dimensions"))
 
 
 def first_article(case: Case) -> tuple[str, Batch] | None:

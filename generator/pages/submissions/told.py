@@ -7,7 +7,7 @@ from generator.pages.holding.section import holds_view
 from generator.pages.part.screening import screening_view
 from generator.pages.part.story import EventLine, events, role_name
 from generator.pages.submissions.case import Case
-from generator.pages.submissions.kinds import Block, ReviewQuestion, Section
+from generator.pages.submissions.kinds import Block, ReviewQuestion, SubmissionSection
 from generator.records.approvals import Approved, Event, QuestionAnswered, QuestionAsked
 from generator.rules.walking import letters_of
 
@@ -17,10 +17,10 @@ _SIGNS = tuple(
 )
 
 
-def screening(case: Case) -> Section:
+def screening(case: Case) -> SubmissionSection:
     w, found = case.w, screening_view(case.sheet, case.around)
     if found is None:
-        return Section(key="screening", heading=w("submission.section.screening"), blocks=(), nothing=w("submission.nothing.screening"))
+        return SubmissionSection(key="screening", heading=w("submission.section.screening"), blocks=(), nothing=w("submission.nothing.screening"))
     columns = (w("screening.question"), w("screening.answer"), w("submission.label.by"))
     rows = tuple((line.question, line.answer, line.who or w("missing")) for line in found.lines)
     earlier = w.count("screening.earlier", found.count) if found.count else w("screening.none_earlier")
@@ -30,10 +30,10 @@ def screening(case: Case) -> Section:
         Block(says=(found.law,), columns=columns, rows=rows),
         Block(says=(earlier, *((w.count("screening.more", found.more),) if found.more else ())), columns=heads if listed else (), rows=listed),
     )
-    return Section(key="screening", heading=w("submission.section.screening"), blocks=blocks)
+    return SubmissionSection(key="screening", heading=w("submission.section.screening"), blocks=blocks)
 
 
-def carried_over(case: Case) -> Section:
+def carried_over(case: Case) -> SubmissionSection:
     """Which steps of an earlier way count, who says so, and what becomes of pieces with earlier labels."""
     w, blocks = case.w, list[Block]()
     for event in _events(case):
@@ -51,7 +51,7 @@ def carried_over(case: Case) -> Section:
         blocks += [Block(says=(trial.head, *trial.lines)) for trial in held.trials]
     if not blocks:
         blocks.append(Block(says=(w("submission.nothing_carries"),)))
-    return Section(key="carried", heading=w("submission.section.carried"), blocks=tuple(blocks))
+    return SubmissionSection(key="carried", heading=w("submission.section.carried"), blocks=tuple(blocks))
 
 
 def _events(case: Case) -> Sequence[Event]:
@@ -84,7 +84,7 @@ def numbering(case: Case) -> str:
     return w.count("submission.numbered", n, next=w.number(n + 1), section=w("submission.section.history"))
 
 
-def history(case: Case) -> Section:
+def history(case: Case) -> SubmissionSection:
     """Questions first, by their numbers, then every event, oldest first."""
     w = case.w
     asked = tuple(_question_row(each, case) for each in questions_of(case))
@@ -95,7 +95,7 @@ def history(case: Case) -> Section:
     rows = tuple(_event_row(line, event, case) for line, event in zip(lines, every, strict=True) if event.on <= case.day)
     columns = tuple(w(f"submission.label.{key}") for key in ("day", "event", "by", "reference", "document"))
     told = Block(heading=w("event.heading") if rows else "", columns=columns if rows else (), rows=rows)
-    return Section(key="history", heading=w("submission.section.history"), blocks=(questioned, told), nothing=w("submission.nothing.history"))
+    return SubmissionSection(key="history", heading=w("submission.section.history"), blocks=(questioned, told), nothing=w("submission.nothing.history"))
 
 
 def _question_row(each: ReviewQuestion, case: Case) -> tuple[str, ...]:
@@ -118,12 +118,12 @@ def _listed(numbers: Sequence[int], case: Case) -> str:
     return ", ".join(f"D{each}" for each in numbers) or case.w("missing")
 
 
-def cautions(case: Case) -> Section:
+def cautions(case: Case) -> SubmissionSection:
     """The notes line by line, as their author wrote them; the signs of their Markdown are left out."""
     w, notes = case.w, case.sheet.folder.fitting
     told = {"cautions": notes.cautions, "tools": notes.tools, "steps": notes.steps, "check": notes.check_after_fitting, "more": notes.more} if notes else {}
     blocks = tuple(Block(heading=w(f"fitting.{key}"), says=tuple(_lines(text))) for key, text in told.items() if text)
-    return Section(key="cautions", heading=w("submission.section.cautions"), blocks=blocks, nothing=w("submission.nothing.cautions"))
+    return SubmissionSection(key="cautions", heading=w("submission.section.cautions"), blocks=blocks, nothing=w("submission.nothing.cautions"))
 
 
 def _lines(text: str) -> Iterator[str]:

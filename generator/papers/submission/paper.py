@@ -12,8 +12,8 @@ from generator.pages.submissions.kinds import (
     Dossier,
     Figure,
     Gap,
-    Section,
     Submission,
+    SubmissionSection,
 )
 from generator.pages.wording import Wording
 from generator.papers.document import foot, head
@@ -132,10 +132,10 @@ def _change(each: ChangeLine, w: Wording) -> str:
     return w("submission.short_change", what=each.what, approved=each.approved, now=each.now, means=each.means)
 
 
-def _changes(dossier: Dossier, w: Wording) -> Section:
+def _changes(dossier: Dossier, w: Wording) -> SubmissionSection:
     columns = tuple(w(f"submission.label.{key}") for key in ("changed", "approved", "now", "means", "why"))
     rows = tuple((each.what, each.approved, each.now, each.means, each.why) for each in dossier.changes)
-    return Section(key="changed", heading=w("submission.section.changed"), blocks=(Block(says=(dossier.against,), columns=columns, rows=rows),))
+    return SubmissionSection(key="changed", heading=w("submission.section.changed"), blocks=(Block(says=(dossier.against,), columns=columns, rows=rows),))
 
 
 def _gap(gap: Gap, numbers: dict[str, int], w: Wording) -> dict[str, Any]:
@@ -150,7 +150,7 @@ def _gap_words(gap: Gap, w: Wording) -> str:
     return w("submission.gap_where", says=gap.says, where=where) if where else gap.says
 
 
-def _section(number: int, section: Section, attached: Sequence[Attachment]) -> dict[str, Any]:
+def _section(number: int, section: SubmissionSection, attached: Sequence[Attachment]) -> dict[str, Any]:
     shown = section.shown
     nothing = section.nothing if not shown else ""
     return {"key": section.key, "number": number, "heading": section.heading, "nothing": nothing, "blocks": [_block(each, attached) for each in shown]}
