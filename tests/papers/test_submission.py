@@ -16,8 +16,8 @@ from generator.pages.submissions.kinds import (
     Block,
     Dossier,
     Figure,
-    Gap,
     Submission,
+    SubmissionGap,
     SubmissionSection,
 )
 from generator.pages.wording import languages, wording
@@ -42,7 +42,7 @@ DOSSIER = Dossier(
     against="Against the approval of 1 May 2024:",
     changes=tuple(ChangeLine(what=f"line {n}", approved=f"before {n}", now=f"after {n}", means="Void", why=f"because {n}") for n in range(9)),
     is_compared=True,
-    gaps=tuple(Gap(says=f"Gap number {n} is told", where=("TR4 401", "TR4 402") if n % 2 else (), section="fire" if n % 3 else "documents") for n in range(20)),
+    gaps=tuple(SubmissionGap(says=f"Gap number {n} is told", where=("TR4 401", "TR4 402") if n % 2 else (), section="fire" if n % 3 else "documents") for n in range(20)),
     questions=(),
     numbering="Number questions from Q1 on.",
     sections=(
@@ -100,7 +100,7 @@ def test_a_long_change_is_not_cut_on_the_first_page_but_led_to_its_table():
 
 def test_of_many_parts_the_first_page_names_each_and_tells_every_gap_once():
     """What is the same of several parts is one line, with the parts that it speaks of."""
-    own = [replace(DOSSIER, number=f"TV-{at:04}", name=f"Part {at}", gaps=(DOSSIER.gaps[0], Gap(says=f"Only of {at}", section="fire"))) for at in range(20)]
+    own = [replace(DOSSIER, number=f"TV-{at:04}", name=f"Part {at}", gaps=(DOSSIER.gaps[0], SubmissionGap(says=f"Only of {at}", section="fire"))) for at in range(20)]
     pdf = written(replace(VALUE, dossiers=tuple(own), shared=(Block(says=("What they share",)),))).content
     front = first_page(pdf)
     assert "Contents" not in front
@@ -125,7 +125,7 @@ def test_of_each_part_the_first_page_says_what_is_asked_and_what_has_changed():
 @pytest.mark.parametrize("parts", [2, 40])
 def test_the_first_page_of_a_family_leads_to_its_gaps_wherever_they_stand(parts):
     """By their pages, counted in the paper itself."""
-    gaps = [tuple(Gap(says=f"Only this of {at}, {n}: {'words of it ' * 12}", section="identity") for n in "ab") for at in range(parts)]
+    gaps = [tuple(SubmissionGap(says=f"Only this of {at}, {n}: {'words of it ' * 12}", section="identity") for n in "ab") for at in range(parts)]
     own = [replace(DOSSIER, number=f"TV-{at:04}", name=f"Part {at}", gaps=gaps[at], sections=DOSSIER.sections[:1], changes=()) for at in range(parts)]
     pages = text_of(written(replace(VALUE, dossiers=tuple(own))).content).split("\f")
     last = next(number for number, page in enumerate(pages, 1) if "Contents" in page) - 1
@@ -135,7 +135,7 @@ def test_the_first_page_of_a_family_leads_to_its_gaps_wherever_they_stand(parts)
 
 
 def test_no_gap_is_lost_where_there_are_more_than_a_page_holds():
-    many = tuple(Gap(says=f"Gap {n} of very many that are told, each at some length so that no page holds all of them together", section="fire") for n in range(150))
+    many = tuple(SubmissionGap(says=f"Gap {n} of very many that are told, each at some length so that no page holds all of them together", section="fire") for n in range(150))
     told_all = squeezed(text_of(written(replace(VALUE, dossiers=(replace(DOSSIER, gaps=many),))).content))
     before = told_all.split("Contents")[0]
     assert all(squeezed(f"Gap {n} of very many") in before for n in range(150))
@@ -179,7 +179,7 @@ def test_a_long_word_is_found_and_copied_where_one_line_holds_it():
     """No sign stands between its letters, and it is not broken before it must be: asked, a gap, a fact, a table, a document."""
     pairs, rows = tuple(("Name", word) for word in LONG), tuple((str(at), f"It is {word}") for at, word in enumerate(LONG))
     fire = SubmissionSection(key="fire", heading="Fire", blocks=(Block(pairs=pairs), Block(columns=("No.", "What"), rows=rows)))
-    gaps = tuple(Gap(says=f"{word} lacks", section="fire") for word in LONG)
+    gaps = tuple(SubmissionGap(says=f"{word} lacks", section="fire") for word in LONG)
     dossier = replace(DOSSIER, sections=(fire,), changes=(), gaps=gaps, asked=" ".join(LONG[::2]), against=" ".join(LONG[1::2]))
     attached = tuple(replace(FILE, number=at, name=word) for at, word in enumerate(LONG, 1))
     run = subprocess.run(["pdftotext", "-", "-"], input=written(replace(VALUE, dossiers=(dossier,), attachments=attached)).content, capture_output=True, check=True)

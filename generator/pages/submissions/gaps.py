@@ -12,7 +12,7 @@ from generator.pages.fire.section import where_words
 from generator.pages.part.screening import screening_view
 from generator.pages.problems.said import said
 from generator.pages.submissions.case import Case
-from generator.pages.submissions.kinds import Attachment, Gap, SubmissionSection
+from generator.pages.submissions.kinds import Attachment, SubmissionGap, SubmissionSection
 from generator.pages.submissions.order_data import unrecorded
 from generator.pages.submissions.shown import asked_sites, first_article, machine_standings, open_fire_rows
 from generator.pages.submissions.told import questions_of
@@ -51,7 +51,7 @@ _TO_BE_TRIED = frozenset({Missing.PROTOTYPE, Missing.SAMPLE})
 """Of what is designed alone: nothing is there that somebody could try."""
 
 
-def gaps_of(case: Case, sections: Iterable[SubmissionSection], attached: Iterable[Attachment], *, is_bound: bool) -> tuple[Gap, ...]:
+def gaps_of(case: Case, sections: Iterable[SubmissionSection], attached: Iterable[Attachment], *, is_bound: bool) -> tuple[SubmissionGap, ...]:
     """Each gap once, with all places that it speaks of; none stands for all of them."""
     steps, files = list(_steps(case)), tuple(attached)
     every = [
@@ -72,14 +72,14 @@ def gaps_of(case: Case, sections: Iterable[SubmissionSection], attached: Iterabl
     return tuple(_folded(every, case))
 
 
-def _folded(every: Iterable[tuple[str, str, str]], case: Case) -> Iterator[Gap]:
+def _folded(every: Iterable[tuple[str, str, str]], case: Case) -> Iterator[SubmissionGap]:
     told: dict[str, tuple[str, list[str]]] = {}
     for section, says, where in every:
         told.setdefault(says, (section, []))[1].append(where)
     places = {where_words(ground, case.catalogue, case.w) for ground, _ in case.judged}
     for says, (section, listed) in told.items():
         named = tuple(dict.fromkeys(filter(None, listed)))
-        yield Gap(says=says, where=() if set(named) >= places else named, section=section)
+        yield SubmissionGap(says=says, where=() if set(named) >= places else named, section=section)
 
 
 def _of_record(case: Case, attached: Collection[str]) -> Iterator[tuple[str, str, str]]:

@@ -54,7 +54,7 @@ class SubmissionSection:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Gap:
+class SubmissionGap:
     """What is missing, doubtful or failed. where: the places that it speaks of; none is all of them. section: the key of where it is told."""
 
     says: str
@@ -115,7 +115,7 @@ class Dossier:
     changes: tuple[ChangeLine, ...]
     is_compared: bool
     """Whether there is an approval to compare it with."""
-    gaps: tuple[Gap, ...]
+    gaps: tuple[SubmissionGap, ...]
     questions: tuple[ReviewQuestion, ...]
     numbering: str
     """From which number on the reviewer's questions go, and how their answers come back."""

@@ -11,8 +11,8 @@ from generator.pages.submissions.kinds import (
     Block,
     Dossier,
     Figure,
-    Gap,
     Submission,
+    SubmissionGap,
     SubmissionSection,
 )
 from generator.pages.wording import Wording
@@ -138,14 +138,14 @@ def _changes(dossier: Dossier, w: Wording) -> SubmissionSection:
     return SubmissionSection(key="changed", heading=w("submission.section.changed"), blocks=(Block(says=(dossier.against,), columns=columns, rows=rows),))
 
 
-def _gap(gap: Gap, numbers: dict[str, int], w: Wording) -> dict[str, Any]:
+def _gap(gap: SubmissionGap, numbers: dict[str, int], w: Wording) -> dict[str, Any]:
     """number: of its section, 0 of the documents, which have none, and -1 of one that is not there. The typesetter fills {page} in."""
     number = numbers.get(gap.section, -1)
     at = w("submission.gap_at", number=str(number), page="{page}") if number else w("submission.gap_at_documents", page="{page}")
     return {"says": _gap_words(gap, w), "section": gap.section, "number": number, "at": at}
 
 
-def _gap_words(gap: Gap, w: Wording) -> str:
+def _gap_words(gap: SubmissionGap, w: Wording) -> str:
     where = w("list_separator").join(gap.where)
     return w("submission.gap_where", says=gap.says, where=where) if where else gap.says
 
