@@ -21,7 +21,7 @@ from generator.pages.stock.chart_svg import MOST_BARS, Bar, BarWords, stock_svg
 from generator.pages.stock.order_text import mail_link, order_text
 from generator.pages.stock.page import rest_words, stock_page
 from generator.pages.stock.told import there_words
-from generator.pages.submissions.case import Case
+from generator.pages.submissions.case import SubmissionCase
 from generator.pages.submissions.order_data import items, unit_words
 from generator.pages.wording import wording
 from generator.planning.saving.whole import whole_savings
@@ -190,7 +190,7 @@ def test_the_order_tells_the_papers_wanted_the_unit_the_critical_dimensions_and_
         _, *lines = re.split(r"\n\n(?=[0-9])", text)
         assert len(lines) == len(order.lines)
         for line, told in zip(order.lines, lines, strict=True):
-            data = dict(items(Case(sheet=line.sheet, part=line.sheet.part, around=here, day=DAY, numbers={})))
+            data = dict(items(SubmissionCase(sheet=line.sheet, part=line.sheet.part, around=here, day=DAY, numbers={})))
             least = catalogue.inspection_of(line.sheet.history.route).least.value
             assert f"{least} (EN 10204)" in told
             assert f"{w('submission.order.feedstock')}: {data['feedstock']}" in told

@@ -14,7 +14,7 @@ from generator.rules.verdicts import Judgement
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Case:
+class SubmissionCase:
     """numbers: of its documents, by their path in the catalogue. fleet: of which alone the places are told; None is all.
 
     photos: as JPEG, by their path in the catalogue; None of one that cannot be drawn.

@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterable, Iterator
 from generator.pages.fire.section import where_words
 from generator.pages.part.screening import screening_view
 from generator.pages.problems.said import said
-from generator.pages.submissions.case import Case
+from generator.pages.submissions.case import SubmissionCase
 from generator.pages.submissions.kinds import Attachment, SubmissionGap, SubmissionSection
 from generator.pages.submissions.order_data import unrecorded
 from generator.pages.submissions.shown import asked_sites, first_article, machine_standings, open_fire_rows
@@ -51,7 +51,7 @@ _TO_BE_TRIED = frozenset({Missing.PROTOTYPE, Missing.SAMPLE})
 """Of what is designed alone: nothing is there that somebody could try."""
 
 
-def gaps_of(case: Case, sections: Iterable[SubmissionSection], attached: Iterable[Attachment], *, is_bound: bool) -> tuple[SubmissionGap, ...]:
+def gaps_of(case: SubmissionCase, sections: Iterable[SubmissionSection], attached: Iterable[Attachment], *, is_bound: bool) -> tuple[SubmissionGap, ...]:
     """Each gap once, with all places that it speaks of; none stands for all of them."""
     steps, files = list(_steps(case)), tuple(attached)
     every = [
@@ -72,7 +72,7 @@ def gaps_of(case: Case, sections: Iterable[SubmissionSection], attached: Iterabl
     return tuple(_folded(every, case))
 
 
-def _folded(every: Iterable[tuple[str, str, str]], case: Case) -> Iterator[SubmissionGap]:
+def _folded(every: Iterable[tuple[str, str, str]], case: SubmissionCase) -> Iterator[SubmissionGap]:
     told: dict[str, tuple[str, list[str]]] = {}
     for section, says, where in every:
         told.setdefault(says, (section, []))[1].append(where)
@@ -82,7 +82,7 @@ def _folded(every: Iterable[tuple[str, str, str]], case: Case) -> Iterator[Submi
         yield SubmissionGap(says=says, where=() if set(named) >= places else named, section=section)
 
 
-def _of_record(case: Case, attached: Collection[str]) -> Iterator[tuple[str, str, str]]:
+def _of_record(case: SubmissionCase, attached: Collection[str]) -> Iterator[tuple[str, str, str]]:
     """What is wrong with the records, and what lies here otherwise than it was submitted.
 
     attached: paths of files that are told by their numbers, with what keeps a reviewer from reading them.
@@ -102,7 +102,7 @@ def _of_record(case: Case, attached: Collection[str]) -> Iterator[tuple[str, str
             yield "history", w("submission.gap.question", number=f"Q{each.number}", question=each.asked.question), ""
 
 
-def _papers(case: Case, steps: set[str]) -> Iterator[tuple[str, str, str]]:
+def _papers(case: SubmissionCase, steps: set[str]) -> Iterator[tuple[str, str, str]]:
     """What a reviewer reads and does not find, where no question of the verdict tells it more closely."""
     for what in missing_documents(case.sheet):
         is_told = _PAPERS_TOLD_APART.get(what) in steps or what in (Missing.SCREENING, Missing.FIRE_REPORT, Missing.MEND_RECORD)
@@ -110,7 +110,7 @@ def _papers(case: Case, steps: set[str]) -> Iterator[tuple[str, str, str]]:
             yield _SECTIONS_OF_PAPERS.get(what, "history"), case.w("submission.gap.lacks", what=case.w.term("missing_step", what.name.lower())), ""
 
 
-def _steps(case: Case) -> Iterator[tuple[str, str, str]]:
+def _steps(case: SubmissionCase) -> Iterator[tuple[str, str, str]]:
     """The questions of the verdict that are not passed: which one, what was found, and where."""
     for ground, judgement in case.judged:
         for taken in judgement.steps:
@@ -127,7 +127,7 @@ def _is_gap(taken: Taken, facts: Facts) -> bool:
     return taken.step.id not in (_SETTLED | _OF_PIECES | _TOLD_APART | unpermitted | {"clock"})
 
 
-def _environment(case: Case) -> Iterator[tuple[str, str, str]]:
+def _environment(case: SubmissionCase) -> Iterator[tuple[str, str, str]]:
     w = case.w
     for site in asked_sites(case):
         for line in site.lines:
@@ -135,7 +135,7 @@ def _environment(case: Case) -> Iterator[tuple[str, str, str]]:
                 yield "environment", w("submission.gap.environment", asked=line.asked, needed=line.needed, answer=line.answer), site.name
 
 
-def _screening(case: Case) -> Iterator[tuple[str, str, str]]:
+def _screening(case: SubmissionCase) -> Iterator[tuple[str, str, str]]:
     """The questions that are open, each by its beginning, in one gap."""
     w, found = case.w, screening_view(case.sheet, case.around)
     still_open = [line.question for line in found.lines if line.is_open] if found else []
@@ -144,7 +144,7 @@ def _screening(case: Case) -> Iterator[tuple[str, str, str]]:
         yield "screening", w.count("submission.gap.screening", len(still_open), questions=short), ""
 
 
-def _machines(case: Case) -> Iterator[tuple[str, str, str]]:
+def _machines(case: SubmissionCase) -> Iterator[tuple[str, str, str]]:
     w, found = case.w, list(machine_standings(case))
     if not found and not case.part.is_bought:
         yield "making", w("submission.no_machine"), ""
@@ -153,12 +153,12 @@ def _machines(case: Case) -> Iterator[tuple[str, str, str]]:
             yield "making", w("submission.gap.machine", machine=name, material=material, standing=w(f"submission.standing.{each.standing.value}")), ""
 
 
-def _dimensions(case: Case) -> Iterator[tuple[str, str, str]]:
+def _dimensions(case: SubmissionCase) -> Iterator[tuple[str, str, str]]:
     if first_article(case) is None and not case.part.is_bought:
         yield "dimensions", case.w("submission.no_first_article"), ""
 
 
-def _photos(case: Case) -> Iterator[tuple[str, str, str]]:
+def _photos(case: SubmissionCase) -> Iterator[tuple[str, str, str]]:
     """That nobody sees the original or the print, and photos that cannot be drawn."""
     w = case.w
     if not any(each.kind.is_picture for each in case.sheet.folder.photos):
@@ -168,14 +168,14 @@ def _photos(case: Case) -> Iterator[tuple[str, str, str]]:
             yield "pictures", w("submission.gap.photo_undrawn", name=path.rsplit("/", 1)[-1]), ""
 
 
-def _files(case: Case, attached: Iterable[Attachment]) -> Iterator[tuple[str, str, str]]:
+def _files(case: SubmissionCase, attached: Iterable[Attachment]) -> Iterator[tuple[str, str, str]]:
     w = case.w
     for each in attached:
         if each.doubt and case.sheet.number in each.of:
             yield "documents", w("submission.gap.file", number=f"D{each.number}", name=each.name, doubt=each.doubt), ""
 
 
-def _order(case: Case) -> Iterator[tuple[str, str, str]]:
+def _order(case: SubmissionCase) -> Iterator[tuple[str, str, str]]:
     left = unrecorded(case)
     if left:
         yield "order", case.w("submission.gap.order", items=case.w("list_separator").join(left)), ""

@@ -7,7 +7,7 @@ from generator.pages.fire.material_lines import data_lines
 from generator.pages.part.figures import figures
 from generator.pages.part.replaces import replaces
 from generator.pages.part.story import photo_captions
-from generator.pages.submissions.case import Case
+from generator.pages.submissions.case import SubmissionCase
 from generator.pages.submissions.kinds import Block, Figure, SubmissionSection
 from generator.pages.submissions.shown import inspection_rows
 from generator.pages.verdict_lines import vehicle_words
@@ -16,7 +16,7 @@ from generator.planning.saving.ahead import ahead
 from generator.records.catalogue import KeptFile
 
 
-def identity(case: Case) -> SubmissionSection:
+def identity(case: SubmissionCase) -> SubmissionSection:
     """Number, revision and name as they are, and the model that they stand for."""
     w, part = case.w, case.part
     told = figures(case.sheet, part, case.around)
@@ -32,7 +32,7 @@ def identity(case: Case) -> SubmissionSection:
     return SubmissionSection(key="identity", heading=w("submission.section.identity"), blocks=(Block(pairs=pairs), model))
 
 
-def replaced(case: Case) -> SubmissionSection:
+def replaced(case: SubmissionCase) -> SubmissionSection:
     w, part, around = case.w, case.part, case.around
     found = replaces(ahead(case.sheet, case.catalogue, around.demands.get(part.number), around.fitted.get(part.number)), part, around.depot, w)
     numbers = tuple((line.number, line.kind, line.note or w("missing")) for line in found.numbers)
@@ -44,7 +44,7 @@ def replaced(case: Case) -> SubmissionSection:
     return SubmissionSection(key="replaced", heading=w("submission.section.replaced"), blocks=blocks, nothing=w("submission.nothing.replaced"))
 
 
-def pictures(case: Case) -> SubmissionSection:
+def pictures(case: SubmissionCase) -> SubmissionSection:
     """As they are drawn of the model, and the dimensioned drawing on a page of its own."""
     w, found = case.w, case.sheet.pictures
     drawn = tuple(_pictures(case)) if found else ()
@@ -57,11 +57,11 @@ def pictures(case: Case) -> SubmissionSection:
     return SubmissionSection(key="pictures", heading=w("submission.section.pictures"), blocks=blocks, nothing=w("submission.nothing.pictures"))
 
 
-def _numbers(case: Case, files: tuple[KeptFile, ...]) -> tuple[int, ...]:
+def _numbers(case: SubmissionCase, files: tuple[KeptFile, ...]) -> tuple[int, ...]:
     return case.documents(file.path for file in files)
 
 
-def _photos(case: Case) -> Iterator[Figure]:
+def _photos(case: SubmissionCase) -> Iterator[Figure]:
     """Those that can be drawn, below each what its file is called."""
     captions = dict(photo_captions(case.sheet.folder))
     for each in case.sheet.folder.photos:
@@ -69,7 +69,7 @@ def _photos(case: Case) -> Iterator[Figure]:
             yield Figure(kind="jpg", content=drawn, says=case.w("submission.picture.photo", caption=captions.get(each.path, each.path), number=case.refers(each.path)))
 
 
-def _pictures(case: Case) -> Iterator[Figure]:
+def _pictures(case: SubmissionCase) -> Iterator[Figure]:
     found, w = case.sheet.pictures, case.w
     if found is None:
         return
@@ -80,7 +80,7 @@ def _pictures(case: Case) -> Iterator[Figure]:
         yield Figure(kind="webp", content=found.walls.read(), says=walls)
 
 
-def places(case: Case) -> SubmissionSection:
+def places(case: SubmissionCase) -> SubmissionSection:
     w = case.w
     columns = tuple(w(f"submission.label.{key}") for key in ("fleet", "vehicles", "place", "per_vehicle", "area"))
     rows = tuple(
@@ -98,19 +98,19 @@ def places(case: Case) -> SubmissionSection:
     return SubmissionSection(key="places", heading=w("submission.section.places"), blocks=(Block(says=says, columns=columns, rows=rows),))
 
 
-def _fleet(fleet: str, case: Case) -> str:
+def _fleet(fleet: str, case: SubmissionCase) -> str:
     known = case.catalogue.fleets.get(fleet)
     if known is None:
         return fleet
     return known.name if known.name.startswith(fleet) else f"{fleet} {known.name}"
 
 
-def _area(fleet: str, place: str, case: Case, w: Wording) -> str:
+def _area(fleet: str, place: str, case: SubmissionCase, w: Wording) -> str:
     found = case.catalogue.place(fleet, place)
     return w(f"submission.area.{found.area.value}") if found else w("missing")
 
 
-def material(case: Case) -> SubmissionSection:
+def material(case: SubmissionCase) -> SubmissionSection:
     """What it is made of, and each inspection document with whether it counts on the route."""
     w, blocks = case.w, list[Block]()
     for each in case.part.materials:
@@ -118,7 +118,7 @@ def material(case: Case) -> SubmissionSection:
     return SubmissionSection(key="material", heading=w("submission.section.material"), blocks=tuple(blocks), nothing=w("submission.nothing.material"))
 
 
-def _of_material(name: str, case: Case) -> Iterator[Block]:
+def _of_material(name: str, case: SubmissionCase) -> Iterator[Block]:
     w, record = case.w, case.catalogue.materials.get(name)
     if record is None:
         yield Block(says=(w("submission.no_material", material=name),))

@@ -6,7 +6,7 @@ Tolerances, feedstock and the unit of the model are told in the same words in th
 from collections.abc import Iterable, Iterator
 
 from generator.pages.part.figures import CheckLine, figures, grouped
-from generator.pages.submissions.case import Case
+from generator.pages.submissions.case import SubmissionCase
 from generator.pages.submissions.kinds import Block, SubmissionSection
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
@@ -22,7 +22,7 @@ _OF_PRINTS = frozenset({"geometry", "orientation", "process", "control", "repair
 """What nobody states of a part that is bought."""
 
 
-def order_data(case: Case) -> SubmissionSection:
+def order_data(case: SubmissionCase) -> SubmissionSection:
     """A row for each item of the standard's list, in its order."""
     w = case.w
     rows = tuple((w(f"submission.order.{key}"), said or w("submission.not_recorded")) for key, said in items(case))
@@ -30,13 +30,13 @@ def order_data(case: Case) -> SubmissionSection:
     return SubmissionSection(key="order", heading=w("submission.section.order"), blocks=(Block(says=(w("submission.order_says"),), columns=columns, rows=rows),))
 
 
-def items(case: Case) -> Iterator[tuple[str, str]]:
+def items(case: SubmissionCase) -> Iterator[tuple[str, str]]:
     """Each key of `submission.order` and what is recorded; empty where nothing is."""
     told = _told(case)
     yield from ((key, told.get(key, "")) for key in _KEYS)
 
 
-def _told(case: Case) -> dict[str, str]:
+def _told(case: SubmissionCase) -> dict[str, str]:
     w, part, catalogue = case.w, case.part, case.catalogue
     made = figures(case.sheet, part, case.around)
     making = dict(made.making)
@@ -60,7 +60,7 @@ def _told(case: Case) -> dict[str, str]:
     }
 
 
-def _geometry(case: Case) -> str:
+def _geometry(case: SubmissionCase) -> str:
     """ISO/ASTM 52901 asks for the file with its version."""
     w, file = case.w, case.sheet.folder.mesh
     if file is None:
@@ -91,7 +91,7 @@ def feedstock_words(sheet: Sheet, catalogue: Catalogue, w: Wording) -> str:
     return w("submission.feedstock_is", name=record.name, grade=record.grade, supplier=record.supplier, least=asked.least.value, coupons=coupons)
 
 
-def unrecorded(case: Case) -> tuple[str, ...]:
+def unrecorded(case: SubmissionCase) -> tuple[str, ...]:
     """The items of the list of which nothing is recorded, by name; of a part that is bought only those that speak of it."""
     beside = _OF_PRINTS if case.part.is_bought else frozenset[str]()
     return tuple(case.w(f"submission.order.{key}") for key, said in items(case) if not said and key not in beside)

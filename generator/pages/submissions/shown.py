@@ -10,7 +10,7 @@ from generator.pages.part.figures import check_lines, figures
 from generator.pages.part.printing import printing_rows
 from generator.pages.printed.machine_lines import standing_words
 from generator.pages.submissions.attached import batches_of, machines_of
-from generator.pages.submissions.case import Case
+from generator.pages.submissions.case import SubmissionCase
 from generator.pages.submissions.kinds import Block, SubmissionSection
 from generator.planning.printing import printing_of
 from generator.records.batches import Batch, Measured, MeasuredCheck
@@ -28,7 +28,7 @@ from generator.rules.production.releasing import standing
 _MOST_VALUES = 12
 
 
-def inspection_rows(material: Material, case: Case) -> tuple[tuple[str, ...], ...]:
+def inspection_rows(material: Material, case: SubmissionCase) -> tuple[tuple[str, ...], ...]:
     """Each inspection document, and whether it counts on the part's route; EN 10204."""
     w, twice = case.w, contested(case.catalogue.materials)
     listed = [(each, each.issued_on <= case.day and paper_is_kept(case.catalogue, twice, each)) for each in material.certificates]
@@ -48,17 +48,17 @@ def inspection_rows(material: Material, case: Case) -> tuple[tuple[str, ...], ..
     )
 
 
-def _until(paper: Certificate, case: Case) -> str:
+def _until(paper: Certificate, case: SubmissionCase) -> str:
     last = last_day(paper)
     return case.w("fire.end_unknown") if last is None else case.w.iso_day("open") if last == FOR_EVER else case.w.day(last)
 
 
-def _lasts(paper: Certificate, case: Case) -> str:
+def _lasts(paper: Certificate, case: SubmissionCase) -> str:
     last = last_day(paper)
     return case.w("submission.counts" if last and last >= case.day else "submission.over")
 
 
-def fire(case: Case) -> SubmissionSection:
+def fire(case: SubmissionCase) -> SubmissionSection:
     """One table for each place; places that stand alike share one."""
     w = case.w
     folded: dict[tuple[Block, ...], list[str]] = {}
@@ -70,7 +70,7 @@ def fire(case: Case) -> SubmissionSection:
     return SubmissionSection(key="fire", heading=w("submission.section.fire"), blocks=tuple(blocks), nothing=w("submission.nothing.fire"))
 
 
-def _at(ground: Ground, case: Case) -> Iterator[Block]:
+def _at(ground: Ground, case: SubmissionCase) -> Iterator[Block]:
     w, found = case.w, ground.fire
     need = need_lines(found, case.catalogue.fleets.get(ground.fleet), case.catalogue, w)
     says = tuple(filter(None, (kind_words(found, w), *asked_words(found, w))))
@@ -80,7 +80,7 @@ def _at(ground: Ground, case: Case) -> Iterator[Block]:
     yield Block(columns=columns if lines else (), rows=tuple(_fire_row(line, case) for line in lines))
 
 
-def _fire_row(line: RowLine, case: Case) -> tuple[str, ...]:
+def _fire_row(line: RowLine, case: SubmissionCase) -> tuple[str, ...]:
     w = case.w
     about = "\n".join((*line.specimen, *filter(None, (line.report, line.days))))
     return (
@@ -93,7 +93,7 @@ def _fire_row(line: RowLine, case: Case) -> tuple[str, ...]:
     )
 
 
-def open_fire_rows(case: Case) -> Iterator[tuple[str, str]]:
+def open_fire_rows(case: SubmissionCase) -> Iterator[tuple[str, str]]:
     """What of the fire tests does not pass: in words, and where."""
     w = case.w
     for ground, _ in case.judged:
@@ -108,7 +108,7 @@ def open_fire_rows(case: Case) -> Iterator[tuple[str, str]]:
             yield w("submission.gap.fire_asked", what=told), where
 
 
-def environment(case: Case) -> SubmissionSection:
+def environment(case: SubmissionCase) -> SubmissionSection:
     w = case.w
     columns = tuple(w(f"submission.label.{key}") for key in ("asked", "needed", "shown", "answer", "document"))
     blocks = tuple(
@@ -123,14 +123,14 @@ def environment(case: Case) -> SubmissionSection:
     return SubmissionSection(key="environment", heading=w("submission.section.environment"), blocks=(says, *blocks))
 
 
-def asked_sites(case: Case) -> tuple[SiteAsks, ...]:
+def asked_sites(case: SubmissionCase) -> tuple[SiteAsks, ...]:
     """The places that ask anything of the material; of one fleet alone where that is asked."""
     told = asks(case.sheet, case.part, case.stem, case.catalogue, case.w)
     names = {case.w("asks.site", fleet=fit.fleet, place=case.catalogue.place_name(fit.fleet, fit.place)) for fit in case.fits}
     return tuple(site for site in told if site.name in names)
 
 
-def making(case: Case) -> SubmissionSection:
+def making(case: SubmissionCase) -> SubmissionSection:
     """Process, settings and pose, who makes it, and how each machine stands with each material on the day."""
     w = case.w
     told = figures(case.sheet, case.part, case.around)
@@ -150,7 +150,7 @@ def making(case: Case) -> SubmissionSection:
     return SubmissionSection(key="making", heading=w("submission.section.making"), blocks=blocks, nothing=w("submission.nothing.making"))
 
 
-def machine_standings(case: Case) -> Iterator[tuple[str, str, Qualified]]:
+def machine_standings(case: SubmissionCase) -> Iterator[tuple[str, str, Qualified]]:
     """Each machine with each material of the part: its name, the material's, and how it stands."""
     for name, machine in machines_of(case.sheet.folder, case.catalogue).items():
         for material in case.part.materials:
@@ -158,7 +158,7 @@ def machine_standings(case: Case) -> Iterator[tuple[str, str, Qualified]]:
             yield name, record.name if record else material, qualified(machine, material, record.required if record else (), case.day)
 
 
-def _machines(case: Case) -> Iterator[Block]:
+def _machines(case: SubmissionCase) -> Iterator[Block]:
     w = case.w
     rows = tuple((name, material, standing_words(found, w)) for name, material, found in machine_standings(case))
     columns = tuple(w(f"submission.label.{key}") for key in ("machine", "material", "stands"))
@@ -168,7 +168,7 @@ def _machines(case: Case) -> Iterator[Block]:
     yield Block(columns=columns if held else (), rows=held)
 
 
-def _held(each: Held, case: Case) -> tuple[str, ...]:
+def _held(each: Held, case: SubmissionCase) -> tuple[str, ...]:
     w, judged, required = case.w, each.judged, each.required
     asked = [w("printed.least", value=w.measure(required.least))] if required.least is not None else []
     asked += [w("printed.most", value=w.measure(required.most))] if required.most is not None else []
@@ -181,7 +181,7 @@ def _held(each: Held, case: Case) -> tuple[str, ...]:
     )
 
 
-def dimensions(case: Case) -> SubmissionSection:
+def dimensions(case: SubmissionCase) -> SubmissionSection:
     """The critical dimensions, and what was measured on the first batch of this revision that was measured."""
     w = case.w
     checks = check_lines(case.part, w)
@@ -191,13 +191,13 @@ def dimensions(case: Case) -> SubmissionSection:
     return SubmissionSection(key="dimensions", heading=w("submission.section.dimensions"), blocks=blocks, nothing=w("submission.nothing.dimensions"))
 
 
-def first_article(case: Case) -> tuple[str, Batch] | None:
+def first_article(case: SubmissionCase) -> tuple[str, Batch] | None:
     """The first batch of the revision that anything was measured of."""
     every = batches_of(case.sheet.folder, case.catalogue).items()
     return next(((name, batch) for name, batch in every if any(isinstance(each, Measured) for each in batch.events)), None)
 
 
-def _first_article(case: Case) -> Iterator[Block]:
+def _first_article(case: SubmissionCase) -> Iterator[Block]:
     found, w = first_article(case), case.w
     heading = w("submission.first_article")
     if found is None:
@@ -212,7 +212,7 @@ def _first_article(case: Case) -> Iterator[Block]:
     yield Block(heading=heading, says=(says,), columns=columns, rows=rows, documents=case.documents(sheets))
 
 
-def _measured(each: MeasuredCheck, batch: Batch, case: Case) -> tuple[str, ...]:
+def _measured(each: MeasuredCheck, batch: Batch, case: SubmissionCase) -> tuple[str, ...]:
     w, limited = case.w, limits_of(batch.printed_as).get(each.check)
     limits = w("printed.between", least=w.measure(float(limited.least), 3), most=w.measure(float(limited.most), 3)) if limited else w("missing")
     gauge = w("submission.gauge", gauge=each.gauge, until=w.day(each.calibrated_until))
@@ -227,7 +227,7 @@ def _measured(each: MeasuredCheck, batch: Batch, case: Case) -> tuple[str, ...]:
     return limits, values, margin, gauge
 
 
-def _batches(case: Case) -> Block:
+def _batches(case: SubmissionCase) -> Block:
     w = case.w
     rows = tuple(
         (name, w.day(batch.started.date()), batch.machine, w.number(batch.count), w.term("piece_released", standing(name, batch, case.catalogue, case.day).word))

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from generator.pages.holding.section import holds_view
 from generator.pages.part.screening import screening_view
 from generator.pages.part.story import EventLine, events, role_name
-from generator.pages.submissions.case import Case
+from generator.pages.submissions.case import SubmissionCase
 from generator.pages.submissions.kinds import Block, ReviewQuestion, SubmissionSection
 from generator.records.approvals import Approved, Event, QuestionAnswered, QuestionAsked
 from generator.rules.walking import letters_of
@@ -17,7 +17,7 @@ _SIGNS = tuple(
 )
 
 
-def screening(case: Case) -> SubmissionSection:
+def screening(case: SubmissionCase) -> SubmissionSection:
     w, found = case.w, screening_view(case.sheet, case.around)
     if found is None:
         return SubmissionSection(key="screening", heading=w("submission.section.screening"), blocks=(), nothing=w("submission.nothing.screening"))
@@ -33,7 +33,7 @@ def screening(case: Case) -> SubmissionSection:
     return SubmissionSection(key="screening", heading=w("submission.section.screening"), blocks=blocks)
 
 
-def carried_over(case: Case) -> SubmissionSection:
+def carried_over(case: SubmissionCase) -> SubmissionSection:
     """Which steps of an earlier way count, who says so, and what becomes of pieces with earlier labels."""
     w, blocks = case.w, list[Block]()
     for event in _events(case):
@@ -54,7 +54,7 @@ def carried_over(case: Case) -> SubmissionSection:
     return SubmissionSection(key="carried", heading=w("submission.section.carried"), blocks=tuple(blocks))
 
 
-def _events(case: Case) -> Sequence[Event]:
+def _events(case: SubmissionCase) -> Sequence[Event]:
     """What had happened by the day."""
     return [each for each in case.sheet.folder.approval.events if each.on <= case.day] if case.sheet.folder.approval else []
 
@@ -72,11 +72,11 @@ def questions(happened: Sequence[Event]) -> tuple[ReviewQuestion, ...]:
     return tuple(found)
 
 
-def questions_of(case: Case) -> tuple[ReviewQuestion, ...]:
+def questions_of(case: SubmissionCase) -> tuple[ReviewQuestion, ...]:
     return questions(_events(case))
 
 
-def numbering(case: Case) -> str:
+def numbering(case: SubmissionCase) -> str:
     """Questions come back by number: what was asked is told with its answer, and the next question has the next number."""
     w, n = case.w, len(questions_of(case))
     if not n:
@@ -84,7 +84,7 @@ def numbering(case: Case) -> str:
     return w.count("submission.numbered", n, next=w.number(n + 1), section=w("submission.section.history"))
 
 
-def history(case: Case) -> SubmissionSection:
+def history(case: SubmissionCase) -> SubmissionSection:
     """Questions first, by their numbers, then every event, oldest first."""
     w = case.w
     asked = tuple(_question_row(each, case) for each in questions_of(case))
@@ -98,7 +98,7 @@ def history(case: Case) -> SubmissionSection:
     return SubmissionSection(key="history", heading=w("submission.section.history"), blocks=(questioned, told), nothing=w("submission.nothing.history"))
 
 
-def _question_row(each: ReviewQuestion, case: Case) -> tuple[str, ...]:
+def _question_row(each: ReviewQuestion, case: SubmissionCase) -> tuple[str, ...]:
     w, answer = case.w, each.answer
     said = w("submission.unanswered")
     if answer:
@@ -108,17 +108,17 @@ def _question_row(each: ReviewQuestion, case: Case) -> tuple[str, ...]:
     return f"Q{each.number}", asked, said, _listed(case.own(files), case)
 
 
-def _event_row(line: EventLine, event: Event, case: Case) -> tuple[str, ...]:
+def _event_row(line: EventLine, event: Event, case: SubmissionCase) -> tuple[str, ...]:
     letters = letters_of(event) if isinstance(event, Approved) else event.evidence
     what = "\n".join((line.what, *line.details))
     return line.day, what, line.by, line.reference or case.w("missing"), _listed(case.own(each.file for each in letters), case)
 
 
-def _listed(numbers: Sequence[int], case: Case) -> str:
+def _listed(numbers: Sequence[int], case: SubmissionCase) -> str:
     return ", ".join(f"D{each}" for each in numbers) or case.w("missing")
 
 
-def cautions(case: Case) -> SubmissionSection:
+def cautions(case: SubmissionCase) -> SubmissionSection:
     """The notes line by line, as their author wrote them; the signs of their Markdown are left out."""
     w, notes = case.w, case.sheet.folder.fitting
     told = {"cautions": notes.cautions, "tools": notes.tools, "steps": notes.steps, "check": notes.check_after_fitting, "more": notes.more} if notes else {}

@@ -9,7 +9,7 @@ from generator.pages.around import Around
 from generator.pages.part.story import ChangeLine, changes
 from generator.pages.submissions import identity, shown, told
 from generator.pages.submissions.attached import attachments
-from generator.pages.submissions.case import Case
+from generator.pages.submissions.case import SubmissionCase
 from generator.pages.submissions.gaps import gaps_of
 from generator.pages.submissions.kinds import Attachment, Block, Dossier, Submission
 from generator.pages.submissions.order_data import order_data
@@ -42,7 +42,7 @@ def submission_of(
     photos: Mapping[str, bytes | None] = MappingProxyType({}),
     large: Mapping[str, KeptFile] = MappingProxyType({}),
 ) -> Submission:
-    """asks: the step, where it is another than the next one. photos: as in Case. large: as in `attachments`. Raises ValueError for a part whose record cannot be read."""
+    """asks: the step, where it is another than the next one. photos: as in SubmissionCase. large: as in `attachments`. Raises ValueError for a part whose record cannot be read."""
     w = around.w
     if any(sheet.part is None for sheet in sheets):
         raise ValueError("a part that cannot be read cannot be submitted")
@@ -78,7 +78,7 @@ def _dossier(
     if part is None:
         raise ValueError("a part that cannot be read has no dossier")
     numbers = {each.path: each.number for each in attached}
-    case = Case(sheet=sheet, part=part, around=around, day=day, numbers=numbers, fleet=fleet, photos=photos)
+    case = SubmissionCase(sheet=sheet, part=part, around=around, day=day, numbers=numbers, fleet=fleet, photos=photos)
     sections = tuple(section(case) for section in SECTIONS)
     text = submitted_text(sheet.folder, around.catalogue) or ""
     asked = asks or asked_of(sheet)
@@ -103,24 +103,24 @@ def _dossier(
     )
 
 
-def _is_compared(case: Case, against: str) -> bool:
+def _is_compared(case: SubmissionCase, against: str) -> bool:
     """Whether an approval binds something: of a letter that awaits its confirmation nothing can be held against anything."""
     permit = case.sheet.history.approval
     return against != case.w("submission.against.nothing") and not (permit and permit.awaits)
 
 
-def _until(case: Case) -> str:
+def _until(case: SubmissionCase) -> str:
     permit = case.sheet.history.approval
     return case.w.day(permit.valid_until) if permit and permit.valid_until else ""
 
 
-def _is_over(case: Case, asked: Asks) -> bool:
+def _is_over(case: SubmissionCase, asked: Asks) -> bool:
     """Whether what is to be renewed has ended before the day."""
     permit = case.sheet.history.approval
     return asked is Asks.RENEWAL and permit is not None and permit.valid_until is not None and permit.valid_until < case.day
 
 
-def _asked(case: Case, asked: Asks) -> str:
+def _asked(case: SubmissionCase, asked: Asks) -> str:
     """Of whom, what, and of a permit that stands its last day."""
     w, until = case.w, _until(case) or None
     holder = w.term("holder", whom(asked, case.sheet.history.route).value)
@@ -128,7 +128,7 @@ def _asked(case: Case, asked: Asks) -> str:
     return told[:1].upper() + told[1:]
 
 
-def _against(case: Case, text: str) -> tuple[str, tuple[ChangeLine, ...]]:
+def _against(case: SubmissionCase, text: str) -> tuple[str, tuple[ChangeLine, ...]]:
     """With which approval it is compared, and what is otherwise; of a permit that has ended only what it bound of the part."""
     w, sheet, permit = case.w, case.sheet, case.sheet.history.approval
     events = sheet.folder.approval.events if sheet.folder.approval else ()
@@ -153,7 +153,7 @@ def given_on(event: Event, events: Iterable[Event]) -> date:
     return event.letter_of if isinstance(event, TakenOver) else event.on
 
 
-def _told(sheet: Sheet, found: tuple[Change, ...], case: Case) -> tuple[ChangeLine, ...]:
+def _told(sheet: Sheet, found: tuple[Change, ...], case: SubmissionCase) -> tuple[ChangeLine, ...]:
     """Each whole, as long as it is, and with what follows in a sentence."""
     w = case.w
     follows = {w.term("means", each): w(f"submission.follows.{each.value}") for each in Means}
