@@ -26,7 +26,7 @@ _PROMISED = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Named:
+class AttachedFile:
     """A file that a part's records name, or that lies with them. sha256: as recorded; None where no record binds it."""
 
     path: str
@@ -43,7 +43,7 @@ def attachments(
 
     large: those of `left_out` whose sum was taken. They go into no zip all the same.
     """
-    every: dict[str, list[tuple[str, Named]]] = {}
+    every: dict[str, list[tuple[str, AttachedFile]]] = {}
     for folder in folders:
         for named in files_of(folder, catalogue):
             every.setdefault(named.path, []).append((folder.number, named))
@@ -69,7 +69,7 @@ def _too_large(attached: Attachment, file: KeptFile | None, w: Wording) -> Attac
 
 
 def _attachment(  # noqa: PLR0917  of `attachments` alone
-    number: int, path: str, said: Sequence[tuple[str, Named]], file: KeptFile | None, first: Mapping[str, Attachment], w: Wording
+    number: int, path: str, said: Sequence[tuple[str, AttachedFile]], file: KeptFile | None, first: Mapping[str, Attachment], w: Wording
 ) -> Attachment:
     recorded = [named.sha256 for _, named in said if named.sha256]
     name = path.rsplit("/", 1)[-1]
@@ -113,7 +113,7 @@ def zip_name(number: int, name: str) -> str:
     return f"D{number:03d}-{told}{own}" if told else f"D{number:03d}{own}"
 
 
-def files_of(folder: PartFolder, catalogue: Catalogue) -> Iterator[Named]:
+def files_of(folder: PartFolder, catalogue: Catalogue) -> Iterator[AttachedFile]:
     """Everything that a reviewer may want to open: of the part, its materials, machines, and the batches of its revision."""
     yield from _own(folder)
     part = folder.part
@@ -127,20 +127,20 @@ def files_of(folder: PartFolder, catalogue: Catalogue) -> Iterator[Named]:
         yield from _of_batch(batch)
 
 
-def _own(folder: PartFolder) -> Iterator[Named]:
+def _own(folder: PartFolder) -> Iterator[AttachedFile]:
     named = {each.file: each.sha256 for each in _evidence(folder)}
     titles = titles_of(folder)
     if folder.mesh:
-        yield Named(path=folder.mesh.path, what="model")
+        yield AttachedFile(path=folder.mesh.path, what="model")
     for kind, files in (("document", folder.documents), ("photo", folder.photos)):
         for file in files:
             inside = file.path.removeprefix(f"{folder.folder}/")
             what = "letter" if inside in named else kind
-            yield Named(path=file.path, what=what, title=titles.get(inside, ""), sha256=named.get(inside))
+            yield AttachedFile(path=file.path, what=what, title=titles.get(inside, ""), sha256=named.get(inside))
     for inside in sorted(named.keys() - folder.files.keys()):
-        yield Named(path=f"{folder.folder}/{inside}", what="letter", title=titles.get(inside, ""), sha256=named[inside])
+        yield AttachedFile(path=f"{folder.folder}/{inside}", what="letter", title=titles.get(inside, ""), sha256=named[inside])
     for path in sorted(too_large([folder], None) - {f"{folder.folder}/{inside}" for inside in named}):
-        yield Named(path=path, what="document")
+        yield AttachedFile(path=path, what="document")
 
 
 def _evidence(folder: PartFolder) -> Iterator[Evidence]:
@@ -155,35 +155,35 @@ def _evidence(folder: PartFolder) -> Iterator[Evidence]:
         yield folder.screening.authorisation.evidence
 
 
-def _of_material(material: str, catalogue: Catalogue) -> Iterator[Named]:
+def _of_material(material: str, catalogue: Catalogue) -> Iterator[AttachedFile]:
     record = catalogue.materials.get(material)
     if record is None:
         return
     for certificate in record.certificates:
-        yield Named(path=f"materials/{certificate.file}", what="certificate", title=certificate.reference, sha256=certificate.sha256)
+        yield AttachedFile(path=f"materials/{certificate.file}", what="certificate", title=certificate.reference, sha256=certificate.sha256)
     for report in record.fire_tests:
-        yield Named(path=f"materials/{report.file}", what="fire_report", title=report.report, sha256=report.sha256)
+        yield AttachedFile(path=f"materials/{report.file}", what="fire_report", title=report.report, sha256=report.sha256)
     for proof in record.proof:
-        yield Named(path=f"materials/{proof.file}", what="proof", title=proof.method, sha256=proof.sha256)
+        yield AttachedFile(path=f"materials/{proof.file}", what="proof", title=proof.method, sha256=proof.sha256)
 
 
-def _of_machine(machine: Machine, materials: Iterable[str]) -> Iterator[Named]:
+def _of_machine(machine: Machine, materials: Iterable[str]) -> Iterator[AttachedFile]:
     for each in machine.qualifications:
         if each.material not in materials:
             continue
         if each.settings:
-            yield Named(path=f"machines/{each.settings.file}", what="settings", sha256=each.settings.sha256)
+            yield AttachedFile(path=f"machines/{each.settings.file}", what="settings", sha256=each.settings.sha256)
         for coupons in each.coupons:
             if coupons.file:
-                yield Named(path=f"machines/{coupons.file}", what="coupons", sha256=coupons.sha256)
+                yield AttachedFile(path=f"machines/{coupons.file}", what="coupons", sha256=coupons.sha256)
 
 
-def _of_batch(batch: Batch) -> Iterator[Named]:
+def _of_batch(batch: Batch) -> Iterator[AttachedFile]:
     if batch.settings_file:
-        yield Named(path=f"batches/{batch.settings_file.file}", what="settings", sha256=batch.settings_file.sha256)
+        yield AttachedFile(path=f"batches/{batch.settings_file.file}", what="settings", sha256=batch.settings_file.sha256)
     for event in batch.events:
         if isinstance(event, Measured) and event.sheet:
-            yield Named(path=f"batches/{event.sheet}", what="inspection_sheet", sha256=event.sha256)
+            yield AttachedFile(path=f"batches/{event.sheet}", what="inspection_sheet", sha256=event.sha256)
 
 
 def machines_of(folder: PartFolder, catalogue: Catalogue) -> dict[str, Machine]:
