@@ -16,7 +16,7 @@ from generator.rules.basis import Basis
 from generator.rules.facts.case import Case
 from generator.rules.facts.fields import OPEN, Files, LastDay
 from generator.rules.fire.needs import FireNeed, fire_need
-from generator.rules.fire.results import Asked, Made
+from generator.rules.fire.results import Made, SetRequirement
 from generator.rules.fire.rows import FireAnswer, FireRow, Reports, on_day, rows
 from generator.rules.fire.sections import SOLID, tested_sections
 from generator.rules.kept import is_file, paper_is_kept
@@ -103,7 +103,7 @@ def _rows(case: Case, need: FireNeed, basis: Basis) -> Iterator[FireRow]:
         for process in _processes(case):
             made = _made(case, need, material, process, basis.walls)
             for number in need.fire.sets:
-                asked = Asked(
+                asked = SetRequirement(
                     material=name, set=number, level=need.level, edition=need.edition, made=made,
                     accepting=may_accept,
                 )  # fmt: skip

@@ -44,7 +44,7 @@ class Made:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class SetRequirement:
     """What one set asks of one material at a place."""
 
     material: str
@@ -170,12 +170,12 @@ def is_unread(report: FireTest, result: FireResult, method: Method) -> bool:
     return why_not(report, result, method) not in (None, "other standard")
 
 
-def held_whatever(wanted: Wanted, report: FireTest, result: FireResult, asked: Asked) -> Held | None:
+def held_whatever(wanted: Wanted, report: FireTest, result: FireResult, asked: SetRequirement) -> Held | None:
     """The same of a report to whatever standard: how a specimen burned does not depend on what it was held against."""
     return held_against(wanted, report.model_copy(update={"standard": "EN 45545-2"}), result, asked)
 
 
-def held_against(wanted: Wanted, report: FireTest, result: FireResult, asked: Asked) -> Held | None:
+def held_against(wanted: Wanted, report: FireTest, result: FireResult, asked: SetRequirement) -> Held | None:
     """The result against a limit; None where it proves nothing (`why_not`). A result at the limit meets it."""
     method = wanted.method
     if method is None or wanted.limit is None or why_not(report, result, method):
@@ -190,14 +190,14 @@ def held_against(wanted: Wanted, report: FireTest, result: FireResult, asked: As
     return Held(report, result, method, margin, unlike, _covers(method, result, asked.made))
 
 
-def _differences(report: FireTest, result: FireResult, asked: Asked) -> Iterator[Difference]:
+def _differences(report: FireTest, result: FireResult, asked: SetRequirement) -> Iterator[Difference]:
     yield from differences_of(report, asked)
     tested = result.infill_percent
     if tested is None or (tested < SOLID and tested != asked.made.infill_percent):
         yield "infill"
 
 
-def differences_of(report: FireTest, asked: Asked) -> Iterator[Difference]:
+def differences_of(report: FireTest, asked: SetRequirement) -> Iterator[Difference]:
     """In what a report is not as it should be for the part; what nobody has said is not as it should be."""
     made = asked.made
     if asked.edition is None or edition_of(report.standard) != asked.edition:

@@ -9,8 +9,8 @@ from generator.records.fire import FireResult, FireTest
 from generator.records.standards import Certainty, FireStandard, Method
 from generator.rules.fire.results import (
     EVERY_LAYER,
-    Asked,
     Held,
+    SetRequirement,
     Wanted,
     contradicts,
     differences_of,
@@ -39,7 +39,7 @@ class FireAnswer(StrEnum):
 class FireRow:
     """One test of a set against the results of one material."""
 
-    asked: Asked
+    asked: SetRequirement
     wanted: Wanted
     answer: FireAnswer
     why: tuple[str, ...] = ()
@@ -75,7 +75,7 @@ def results_of(reports: Iterable[FireTest], method: Method) -> list[tuple[FireTe
     return [(report, result) for report in reports for result in report.results if result.test == method.test]
 
 
-def rows(asked: Asked, standard: FireStandard | None, reports: Reports) -> tuple[FireRow, ...]:
+def rows(asked: SetRequirement, standard: FireStandard | None, reports: Reports) -> tuple[FireRow, ...]:
     """A row for each test that the set asks at the level; one without a test where we hold no figures of it."""
     held = standard.set_of(asked.set) if standard and asked.edition in standard.limits_of else None
     if standard is None or held is None or not held.limits:
@@ -89,7 +89,7 @@ def rows(asked: Asked, standard: FireStandard | None, reports: Reports) -> tuple
     return tuple(found)
 
 
-def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> FireRow:
+def _row(asked: SetRequirement, wanted: Wanted, method: Method, reports: Reports) -> FireRow:
     results, uncounted = results_of(reports.counting, method), results_of(reports.uncounted, method)
     every = [held for report, result in results for held in [held_against(wanted, report, result, asked)] if held]
     # A report that is lost, changed or dated tomorrow proves nothing for the part; what it says against it stays said.
@@ -108,7 +108,7 @@ def _row(asked: Asked, wanted: Wanted, method: Method, reports: Reports) -> Fire
     return FireRow(asked, wanted, answer, why, held.report, held.result, held.margin, last_day(held.report))
 
 
-def _doubts(asked: Asked, wanted: Wanted, method: Method, reports: Reports, passing: Held) -> Iterator[str]:
+def _doubts(asked: SetRequirement, wanted: Wanted, method: Method, reports: Reports, passing: Held) -> Iterator[str]:
     """What is recorded of the material besides a pass, and has to be looked at by a person: it may be the same thing failing."""
     if wanted.certainty is Certainty.UNSURE:
         yield "limit unsure"
@@ -179,7 +179,7 @@ def _nearest(
     return tuple(dict.fromkeys(why for why in proving_nothing if why)) or ("no result",)
 
 
-def _stated_or_missing(asked: Asked, wanted: Wanted, reports: Sequence[FireTest], why: tuple[str, ...]) -> FireRow:
+def _stated_or_missing(asked: SetRequirement, wanted: Wanted, reports: Sequence[FireTest], why: tuple[str, ...]) -> FireRow:
     """What a report only states is accepted as stated, not shown; without one, nothing answers."""
     stated = [(tuple(differences_of(each, asked)), each) for each in reports if _states(each, asked)]
     if not stated:
@@ -192,7 +192,7 @@ def _stated_or_missing(asked: Asked, wanted: Wanted, reports: Sequence[FireTest]
     return FireRow(asked, wanted, FireAnswer.ASKS, told, best, until=last_day(best))
 
 
-def _states(report: FireTest, asked: Asked) -> bool:
+def _states(report: FireTest, asked: SetRequirement) -> bool:
     """Whether it says that the set is met at the level, by a specimen no thicker than the part's thinnest wall."""
     level, tested, thinnest = report.hazard_level, report.thickness_mm, asked.made.thinnest_mm
     if report.requirement_set != asked.set or not is_of_the_standard(report):
