@@ -8,7 +8,14 @@ from generator.planning.stabbing import Interval
 from generator.records.fire import THINNEST_SPECIMEN_MM, FireResult, FireTest, Layers
 from generator.records.makers import Process
 from generator.records.standards import Certainty, FireStandard, Method, Sense, ThicknessRule
-from generator.rules.fire.results import EVERY_LAYER, Held, SetRequirement, Wanted, held_whatever, number_of
+from generator.rules.fire.results import (
+    EVERY_LAYER,
+    Held,
+    SetRequirement,
+    WantedLimit,
+    held_whatever,
+    number_of,
+)
 from generator.rules.fire.rows import FireAnswer, FireRow, Reports, rows
 from generator.rules.fire.sections import SOLID
 
@@ -112,7 +119,7 @@ def _why_none(row: FireRow) -> str | None:
     return next((why for why, value in unknown.items() if value is None), None)
 
 
-def _failing(wanted: Wanted, asked: SetRequirement, reports: Reports) -> tuple[Held, ...]:
+def _failing(wanted: WantedLimit, asked: SetRequirement, reports: Reports) -> tuple[Held, ...]:
     """Results of whatever report that do not meet the limit; one that was made otherwise leaves a doubt that no test takes away."""
     every = (held_whatever(wanted, report, result, asked) for report in reports.every() for result in report.results if wanted.method and result.test == wanted.method.test)
     return tuple(held for held in every if held and not held.passes)

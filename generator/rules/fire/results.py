@@ -57,7 +57,7 @@ class SetRequirement:
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class WantedLimit:
     """A limit at the level, and how sure it is; no method and no limit where we hold no figures of the set."""
 
     certainty: Certainty
@@ -170,12 +170,12 @@ def is_unread(report: FireTest, result: FireResult, method: Method) -> bool:
     return why_not(report, result, method) not in (None, "other standard")
 
 
-def held_whatever(wanted: Wanted, report: FireTest, result: FireResult, asked: SetRequirement) -> Held | None:
+def held_whatever(wanted: WantedLimit, report: FireTest, result: FireResult, asked: SetRequirement) -> Held | None:
     """The same of a report to whatever standard: how a specimen burned does not depend on what it was held against."""
     return held_against(wanted, report.model_copy(update={"standard": "EN 45545-2"}), result, asked)
 
 
-def held_against(wanted: Wanted, report: FireTest, result: FireResult, asked: SetRequirement) -> Held | None:
+def held_against(wanted: WantedLimit, report: FireTest, result: FireResult, asked: SetRequirement) -> Held | None:
     """The result against a limit; None where it proves nothing (`why_not`). A result at the limit meets it."""
     method = wanted.method
     if method is None or wanted.limit is None or why_not(report, result, method):

@@ -11,7 +11,7 @@ from generator.rules.fire.results import (
     EVERY_LAYER,
     Held,
     SetRequirement,
-    Wanted,
+    WantedLimit,
     contradicts,
     differences_of,
     held_against,
@@ -40,7 +40,7 @@ class FireRow:
     """One test of a set against the results of one material."""
 
     asked: SetRequirement
-    wanted: Wanted
+    wanted: WantedLimit
     answer: FireAnswer
     why: tuple[str, ...] = ()
     """What is not as it should be, by keys of `terms.fire_why`."""
@@ -79,17 +79,17 @@ def rows(asked: SetRequirement, standard: FireStandard | None, reports: Reports)
     """A row for each test that the set asks at the level; one without a test where we hold no figures of it."""
     held = standard.set_of(asked.set) if standard and asked.edition in standard.limits_of else None
     if standard is None or held is None or not held.limits:
-        unknown = Wanted(held.certainty if held else Certainty.UNSURE)
+        unknown = WantedLimit(held.certainty if held else Certainty.UNSURE)
         return (_stated_or_missing(asked, unknown, reports.counting, ("no figures" if standard else "no standard",)),)
     found = []
     for limit in held.limits:
         method, most = standard.method(limit.test), limit.at(asked.level)
         if method and most is not None:
-            found.append(_row(asked, Wanted(limit.certainty_at(asked.level), method, most), method, reports))
+            found.append(_row(asked, WantedLimit(limit.certainty_at(asked.level), method, most), method, reports))
     return tuple(found)
 
 
-def _row(asked: SetRequirement, wanted: Wanted, method: Method, reports: Reports) -> FireRow:
+def _row(asked: SetRequirement, wanted: WantedLimit, method: Method, reports: Reports) -> FireRow:
     results, uncounted = results_of(reports.counting, method), results_of(reports.uncounted, method)
     every = [held for report, result in results for held in [held_against(wanted, report, result, asked)] if held]
     # A report that is lost, changed or dated tomorrow proves nothing for the part; what it says against it stays said.
@@ -108,7 +108,7 @@ def _row(asked: SetRequirement, wanted: Wanted, method: Method, reports: Reports
     return FireRow(asked, wanted, answer, why, held.report, held.result, held.margin, last_day(held.report))
 
 
-def _doubts(asked: SetRequirement, wanted: Wanted, method: Method, reports: Reports, passing: Held) -> Iterator[str]:
+def _doubts(asked: SetRequirement, wanted: WantedLimit, method: Method, reports: Reports, passing: Held) -> Iterator[str]:
     """What is recorded of the material besides a pass, and has to be looked at by a person: it may be the same thing failing."""
     if wanted.certainty is Certainty.UNSURE:
         yield "limit unsure"
@@ -179,7 +179,7 @@ def _nearest(
     return tuple(dict.fromkeys(why for why in proving_nothing if why)) or ("no result",)
 
 
-def _stated_or_missing(asked: SetRequirement, wanted: Wanted, reports: Sequence[FireTest], why: tuple[str, ...]) -> FireRow:
+def _stated_or_missing(asked: SetRequirement, wanted: WantedLimit, reports: Sequence[FireTest], why: tuple[str, ...]) -> FireRow:
     """What a report only states is accepted as stated, not shown; without one, nothing answers."""
     stated = [(tuple(differences_of(each, asked)), each) for each in reports if _states(each, asked)]
     if not stated:
