@@ -10,7 +10,7 @@ from generator.records.makers import Process
 from generator.records.standards import Certainty, FireStandard, Method, Sense, ThicknessRule
 from generator.rules.fire.results import (
     EVERY_LAYER,
-    Held,
+    HeldResult,
     SetRequirement,
     WantedLimit,
     held_whatever,
@@ -119,13 +119,13 @@ def _why_none(row: FireRow) -> str | None:
     return next((why for why, value in unknown.items() if value is None), None)
 
 
-def _failing(wanted: WantedLimit, asked: SetRequirement, reports: Reports) -> tuple[Held, ...]:
+def _failing(wanted: WantedLimit, asked: SetRequirement, reports: Reports) -> tuple[HeldResult, ...]:
     """Results of whatever report that do not meet the limit; one that was made otherwise leaves a doubt that no test takes away."""
     every = (held_whatever(wanted, report, result, asked) for report in reports.every() for result in report.results if wanted.method and result.test == wanted.method.test)
     return tuple(held for held in every if held and not held.passes)
 
 
-def _interval(asked: SetRequirement, method: Method, failing: Sequence[Held]) -> Interval:
+def _interval(asked: SetRequirement, method: Method, failing: Sequence[HeldResult]) -> Interval:
     """Where a specimen may not be thicker than the wall, each failing one shuts out what is as thin, and the other way round."""
     thick = [held.result.thickness_mm for held in failing]
     shuts_all = None in thick

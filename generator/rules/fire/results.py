@@ -66,7 +66,7 @@ class WantedLimit:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class HeldResult:
     """A result against a limit."""
 
     report: FireTest
@@ -88,12 +88,12 @@ class Held:
         return not any(each in _OF_THE_SPECIMEN for each in self.differences if not _is_unsaid(self, each))
 
 
-def contradicts(failing: Held, passing: Held) -> bool:
+def contradicts(failing: HeldResult, passing: HeldResult) -> bool:
     """Whether a failing result of the part itself takes a passing one away."""
     return failing.is_of_the_part and is_as_kind(failing, passing)
 
 
-def is_as_kind(failing: Held, passing: Held) -> bool:
+def is_as_kind(failing: HeldResult, passing: HeldResult) -> bool:
     """Whether the specimen that failed was no harder to pass with than the one that passed."""
     one, other = failing.result.thickness_mm, passing.result.thickness_mm
     if failing.method.thickness is ThicknessRule.BY_MASS or one is None or other is None:
@@ -101,7 +101,7 @@ def is_as_kind(failing: Held, passing: Held) -> bool:
     return one >= other if failing.method.thickness is ThicknessRule.THICKER else one <= other
 
 
-def _is_unsaid(held: Held, difference: Difference) -> bool:
+def _is_unsaid(held: HeldResult, difference: Difference) -> bool:
     """Whether the report says nothing of it: a failing result is then taken to speak of the part."""
     said = {
         "process": held.report.process,
@@ -170,12 +170,12 @@ def is_unread(report: FireTest, result: FireResult, method: Method) -> bool:
     return why_not(report, result, method) not in (None, "other standard")
 
 
-def held_whatever(wanted: WantedLimit, report: FireTest, result: FireResult, asked: SetRequirement) -> Held | None:
+def held_whatever(wanted: WantedLimit, report: FireTest, result: FireResult, asked: SetRequirement) -> HeldResult | None:
     """The same of a report to whatever standard: how a specimen burned does not depend on what it was held against."""
     return held_against(wanted, report.model_copy(update={"standard": "EN 45545-2"}), result, asked)
 
 
-def held_against(wanted: WantedLimit, report: FireTest, result: FireResult, asked: SetRequirement) -> Held | None:
+def held_against(wanted: WantedLimit, report: FireTest, result: FireResult, asked: SetRequirement) -> HeldResult | None:
     """The result against a limit; None where it proves nothing (`why_not`). A result at the limit meets it."""
     method = wanted.method
     if method is None or wanted.limit is None or why_not(report, result, method):
@@ -187,7 +187,7 @@ def held_against(wanted: WantedLimit, report: FireTest, result: FireResult, aske
     if margin >= 0 and unsized(result, method):
         return None
     unlike = tuple(each for each in _differences(report, result, asked) if each not in method.no_matter)
-    return Held(report, result, method, margin, unlike, _covers(method, result, asked.made))
+    return HeldResult(report, result, method, margin, unlike, _covers(method, result, asked.made))
 
 
 def _differences(report: FireTest, result: FireResult, asked: SetRequirement) -> Iterator[Difference]:

@@ -9,7 +9,7 @@ from generator.records.fire import FireResult, FireTest
 from generator.records.standards import Certainty, FireStandard, Method
 from generator.rules.fire.results import (
     EVERY_LAYER,
-    Held,
+    HeldResult,
     SetRequirement,
     WantedLimit,
     contradicts,
@@ -108,7 +108,7 @@ def _row(asked: SetRequirement, wanted: WantedLimit, method: Method, reports: Re
     return FireRow(asked, wanted, answer, why, held.report, held.result, held.margin, last_day(held.report))
 
 
-def _doubts(asked: SetRequirement, wanted: WantedLimit, method: Method, reports: Reports, passing: Held) -> Iterator[str]:
+def _doubts(asked: SetRequirement, wanted: WantedLimit, method: Method, reports: Reports, passing: HeldResult) -> Iterator[str]:
     """What is recorded of the material besides a pass, and has to be looked at by a person: it may be the same thing failing."""
     if wanted.certainty is Certainty.UNSURE:
         yield "limit unsure"
@@ -120,16 +120,16 @@ def _doubts(asked: SetRequirement, wanted: WantedLimit, method: Method, reports:
         yield "fails otherwise"
 
 
-Decided = tuple[FireAnswer, Held, tuple[str, ...]]
+Decided = tuple[FireAnswer, HeldResult, tuple[str, ...]]
 
 
-def _fails(failing: Sequence[Held]) -> Decided | None:
+def _fails(failing: Sequence[HeldResult]) -> Decided | None:
     """A failing result decides where nothing clean passes, whoever accepts it and for ever."""
     worst = min(failing, key=lambda each: (not each.is_of_the_part, each.margin), default=None)
     return (FireAnswer.FAILS, worst, () if worst.is_of_the_part else worst.differences) if worst else None
 
 
-def _clean(every: Sequence[Held], failing: Sequence[Held], method: Method) -> Decided | None:
+def _clean(every: Sequence[HeldResult], failing: Sequence[HeldResult], method: Method) -> Decided | None:
     """Passing results that speak of the part, together of every way its layers lie, and that no failing one takes away."""
     found = [
         each
@@ -142,7 +142,7 @@ def _clean(every: Sequence[Held], failing: Sequence[Held], method: Method) -> De
     return _of_every_layer(found)
 
 
-def _asking(every: Sequence[Held], method: Method) -> Decided | None:
+def _asking(every: Sequence[HeldResult], method: Method) -> Decided | None:
     """Passing results that cover the part's thickness, with the fewest differences."""
     found = [each for each in every if each.passes and each.covers]
     best = min(found, key=lambda each: (len(each.differences), -each.margin), default=None)
@@ -154,7 +154,7 @@ def _asking(every: Sequence[Held], method: Method) -> Decided | None:
     return (FireAnswer.ASKS, best, why or ("layers",))
 
 
-def _of_every_layer(found: Sequence[Held]) -> Decided | None:
+def _of_every_layer(found: Sequence[HeldResult]) -> Decided | None:
     """Of each way of the layers the longest accepted counts; the answer rests on that of these which ends first."""
     resting = []
     for layers in sorted(EVERY_LAYER):
@@ -165,12 +165,12 @@ def _of_every_layer(found: Sequence[Held]) -> Decided | None:
     return FireAnswer.PASSES, min(resting, key=lambda each: (_end(each)[0], each.margin)), ()
 
 
-def _end(held: Held) -> tuple[date, float]:
+def _end(held: HeldResult) -> tuple[date, float]:
     return last_day(held.report) or date.min, -held.margin
 
 
 def _nearest(
-    every: Iterable[Held], results: Sequence[tuple[FireTest, FireResult]], method: Method
+    every: Iterable[HeldResult], results: Sequence[tuple[FireTest, FireResult]], method: Method
 ) -> tuple[str, ...]:
     """Why nothing answers: results of another thickness, results that prove nothing, or no report at all."""
     if any(every):
