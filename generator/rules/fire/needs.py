@@ -42,7 +42,7 @@ def fire_need(fire: Fire | None, fleet: Fleet, standard: FireStandard | None) ->
 
 
 @dataclass(frozen=True, slots=True)
-class Misfit:
+class FireMisfit:
     """Why a set, a product or an edition cannot be meant: the key of problem FIRE02, and what fills it."""
 
     key: str
@@ -51,7 +51,7 @@ class Misfit:
     facts: tuple[tuple[str, str | tuple[str, ...]], ...]
 
 
-def misfits(fire: Fire, area: Area, standard: FireStandard) -> Iterator[Misfit]:
+def misfits(fire: Fire, area: Area, standard: FireStandard) -> Iterator[FireMisfit]:
     """Everything about a choice that cannot be meant at a place of this kind, by our tables of the standard."""
     edition = next((each for each in standard.editions if each.edition == (fire.edition or standard.newest)), None)
     if edition is None:
@@ -78,5 +78,5 @@ def _is_electrotechnical(fire: Fire, number: str, standard: FireStandard) -> boo
     return fire.electrotechnical and number in standard.small_parts.electrotechnical_sets
 
 
-def _misfit(key: str, field: str, **facts: str | tuple[str, ...]) -> Misfit:
-    return Misfit(key, field, tuple(facts.items()))
+def _misfit(key: str, field: str, **facts: str | tuple[str, ...]) -> FireMisfit:
+    return FireMisfit(key, field, tuple(facts.items()))
