@@ -17,7 +17,7 @@ TODO = "TODO"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class AnsweredRequest:
     """The request that a part answers, with its number. What it says is anybody's text, and only ever a quoted value."""
 
     name: str
@@ -82,7 +82,7 @@ class Draft:
     places: tuple[str, ...] = ()
     materials: tuple[str, ...] = ()
     roles: tuple[str, ...] = ()
-    asked: Asked | None = None
+    asked: AnsweredRequest | None = None
     proposed: tuple[ProposedCheck, ...] = ()
     """Checks that the model suggests."""
     tolerance: str = ""
@@ -212,7 +212,7 @@ def _known(key: str, value: Value) -> list[str]:
     return mapping_lines({key: value}) if value else []
 
 
-def _symptoms(asked: Asked | None, says: Comments) -> list[str]:
+def _symptoms(asked: AnsweredRequest | None, says: Comments) -> list[str]:
     """A request tells what stops without the part, not how the old one fails: that is asked for."""
     if asked is None:
         return ["# symptoms:", f"#   - {says.symptoms}"]
@@ -228,7 +228,7 @@ def _replaces(request: Request | None, says: Comments) -> list[str]:
     return ["replaces:", *(line for each in dict.fromkeys(request.numbers) for line in (f"  - number: {quoted(each)}", kind))]
 
 
-def _sizes(asked: Asked | None, says: Comments) -> list[str]:
+def _sizes(asked: AnsweredRequest | None, says: Comments) -> list[str]:
     """What somebody measured on the old part: found by it, once somebody says what each is."""
     if asked is None or not asked.sizes_mm:
         return []

@@ -34,7 +34,14 @@ from generator.records.requests import Request
 from generator.rules.printable import angle_for, hollow_doubts
 from generator.rules.proposed_checks import proposed_checks
 from generator.writing.comments import comments
-from generator.writing.new_part import Asked, Draft, ProposedCheck, Suggested, folder_name, new_part_files
+from generator.writing.new_part import (
+    AnsweredRequest,
+    Draft,
+    ProposedCheck,
+    Suggested,
+    folder_name,
+    new_part_files,
+)
 
 DESCRIPTION = """\
 Starts the folder of a new part: reads and measures the mesh safely, copies it, and writes part.yml,
@@ -185,7 +192,7 @@ def _draft(
         places=_places(catalogue, fleet),
         materials=tuple(sorted(catalogue.materials)),
         roles=_roles(catalogue),
-        asked=Asked(name=asked[0], request=asked[1]) if asked else None,
+        asked=AnsweredRequest(name=asked[0], request=asked[1]) if asked else None,
         proposed=_proposed(model, catalogue),
         tolerance=f"ISO 2768-1 {_general(catalogue)}",
         suggested=_suggested(model, options.material, catalogue) if model else None,
