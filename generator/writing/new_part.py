@@ -57,7 +57,7 @@ class Suggested:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Draft:
+class NewPart:
     """What is known of a new part; None is left to a person."""
 
     number: str
@@ -107,12 +107,12 @@ def folder_name(number: str, name: str) -> str:
     return f"{number}-{slug}" if slug else number
 
 
-def new_part_files(draft: Draft) -> dict[str, str]:
+def new_part_files(draft: NewPart) -> dict[str, str]:
     """part.yml, approval.yml and fitting.md by name."""
     return {"part.yml": _part(draft), "approval.yml": _approval(draft), "fitting.md": _fitting(draft)}
 
 
-def _part(draft: Draft) -> str:
+def _part(draft: NewPart) -> str:
     request, says = draft.asked.request if draft.asked else None, draft.says
     lines = [
         f"# {says.replace}",
@@ -141,7 +141,7 @@ def _part(draft: Draft) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _fire(draft: Draft) -> tuple[str, ...]:
+def _fire(draft: NewPart) -> tuple[str, ...]:
     thinnest = draft.suggested.thinnest_mm if draft.suggested else None
     return (
         "# fire:",
@@ -157,7 +157,7 @@ def _down(length_mm: float) -> float:
     return max(0.1, floor(length_mm * 10 + 1e-6) / 10)
 
 
-def _checks(draft: Draft) -> list[str]:
+def _checks(draft: NewPart) -> list[str]:
     """What the model proposes, as comments: nobody has said yet that the part lives by it. Nothing is made up."""
     says = draft.says
     if not draft.proposed:
@@ -175,7 +175,7 @@ def _checks(draft: Draft) -> list[str]:
     return lines
 
 
-def _made(draft: Draft) -> list[str]:
+def _made(draft: NewPart) -> list[str]:
     makers = f"[{', '.join(draft.makers)}]" if draft.makers else None
     return [
         _line("makers: ", makers, draft.says.makers),
@@ -186,7 +186,7 @@ def _made(draft: Draft) -> list[str]:
     ]
 
 
-def _settings(draft: Draft) -> list[str]:
+def _settings(draft: NewPart) -> list[str]:
     suggested, says = draft.suggested, draft.says
     nominal, up = (suggested.nominal_mm, suggested.up) if suggested else (None, None)
     return [
@@ -198,7 +198,7 @@ def _settings(draft: Draft) -> list[str]:
     ]
 
 
-def _without_model(draft: Draft) -> list[str]:
+def _without_model(draft: NewPart) -> list[str]:
     size = draft.size_by_hand
     return [
         "no_model:",
@@ -267,7 +267,7 @@ def screening(says: Comments) -> str:
 """
 
 
-def _approval(draft: Draft) -> str:
+def _approval(draft: NewPart) -> str:
     says, end = draft.says, "\n"
     return (
         f"format: {NEWEST_FORMAT}\n"
@@ -281,6 +281,6 @@ def _approval(draft: Draft) -> str:
     )
 
 
-def _fitting(draft: Draft) -> str:
+def _fitting(draft: NewPart) -> str:
     sections = "\n\n".join(f"## {name}" for name in headings(draft.language))
     return f"# {draft.says.fitting} {draft.number} {draft.name}\n\n{sections}\n"

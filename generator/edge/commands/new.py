@@ -36,7 +36,7 @@ from generator.rules.proposed_checks import proposed_checks
 from generator.writing.comments import comments
 from generator.writing.new_part import (
     AnsweredRequest,
-    Draft,
+    NewPart,
     ProposedCheck,
     Suggested,
     folder_name,
@@ -169,11 +169,11 @@ def _refuse_taken(root: Path, catalogue: Catalogue, number: str) -> None:
 
 def _draft(
     options: argparse.Namespace, number: str, name: str, model: Model | None, catalogue: Catalogue, *, asked: tuple[str, Request] | None
-) -> Draft:
+) -> NewPart:
     fleet = options.fleet or (asked[1].fleet if asked and asked[1].fleet in catalogue.fleets else None)
     own = asked[1] if asked and asked[1].fleet == fleet else None
     place = options.place or (own.place if own and own.place in _places(catalogue, fleet) else None)
-    return Draft(
+    return NewPart(
         number=number,
         name=name,
         mesh_units=model.units if model else None,
@@ -247,7 +247,7 @@ def _encoded(texts: dict[str, str]) -> dict[str, bytes]:
     return {name: text.encode("utf-8") for name, text in texts.items()}
 
 
-def _tell(terminal: Terminal, root: Path, folder: Path, draft: Draft, doubts: Iterable[Problem]) -> int:
+def _tell(terminal: Terminal, root: Path, folder: Path, draft: NewPart, doubts: Iterable[Problem]) -> int:
     catalogue = read_catalogue(root)
     found = next((each for each in catalogue.parts if (root / each.folder) == folder), None)
     w = wording(catalogue.language)
