@@ -18,7 +18,7 @@ _FORMS = {None, "date", "word"}
 
 
 @dataclass(slots=True)
-class Fitted:
+class FitWords:
     """The words of one file as far as they are fit, English for the rest, and why; the problems have no place yet."""
 
     name: str
@@ -38,19 +38,19 @@ class Fitted:
         self.problems[alike[-1]] = last.telling(more=int(more) + 1 if isinstance(more, int) else 1)
 
 
-def read(file: Traversable, name: str) -> Fitted:
+def read(file: Traversable, name: str) -> FitWords:
     """A words file by the strict reader; one that cannot be read at all has no content and says so."""
     if not file.is_file():
-        return Fitted(name, YamlFile(name), [wrong("DEPOT02", "no file", file=name)])
+        return FitWords(name, YamlFile(name), [wrong("DEPOT02", "no file", file=name)])
     try:
         source = read_yaml(name, file.read_bytes())
     except OSError as error:
         reason = (error.strerror or type(error).__name__).lower()
-        return Fitted(name, YamlFile(name), [wrong("DEPOT02", "unreadable", file=name, reason=reason)])
+        return FitWords(name, YamlFile(name), [wrong("DEPOT02", "unreadable", file=name, reason=reason)])
     problems = [_unused(name, each) for each in source.problems[:1]]
     if not problems and not isinstance(source.content, dict):
         problems = [wrong("DEPOT02", "no keys", file=name)]
-    return Fitted(name, source if not problems else YamlFile(name), problems)
+    return FitWords(name, source if not problems else YamlFile(name), problems)
 
 
 def _unused(name: str, problem: Problem) -> Problem:
@@ -59,13 +59,13 @@ def _unused(name: str, problem: Problem) -> Problem:
     return found.mended(f"{problem.code}.{problem.mend}", **dict(problem.facts))
 
 
-def fitted(english: Mapping[str, Any], own: Fitted) -> dict[str, Any]:
+def fitted(english: Mapping[str, Any], own: FitWords) -> dict[str, Any]:
     """The words of `own` where they are fit to stand for the English ones; the problems go into `own`."""
     content = own.source.content
     return _keys(english, content, (), own) if isinstance(content, dict) else dict(english)
 
 
-def _fit(english: Any, given: Any, path: Path, own: Fitted) -> Any:
+def _fit(english: Any, given: Any, path: Path, own: FitWords) -> Any:
     if isinstance(english, Mapping):
         if isinstance(given, dict):
             return _keys(english, given, path, own)
@@ -81,7 +81,7 @@ def _fit(english: Any, given: Any, path: Path, own: Fitted) -> Any:
     return english
 
 
-def _keys(english: Mapping[str, Any], given: dict[str, Any], path: Path, own: Fitted) -> dict[str, Any]:
+def _keys(english: Mapping[str, Any], given: dict[str, Any], path: Path, own: FitWords) -> dict[str, Any]:
     for key in given:
         if key not in english:
             own.told("unknown", (*path, key))

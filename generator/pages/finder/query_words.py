@@ -6,7 +6,7 @@ from importlib.resources.abc import Traversable
 from typing import Any
 
 from generator.pages import wording
-from generator.pages.language import Fitted, read
+from generator.pages.language import FitWords, read
 from generator.records.problems import Problem
 
 _OWN_LANGUAGE = "en"
@@ -82,7 +82,7 @@ def _own(language: str) -> tuple[dict[str, Any], tuple[Problem, ...]]:
     return {key: given for key, given in content.items() if _is_fit(key, given, file)}, tuple(file.problems)
 
 
-def _is_fit(key: str, given: Any, file: Fitted) -> bool:
+def _is_fit(key: str, given: Any, file: FitWords) -> bool:
     english = _english()
     if key not in english:
         file.told("unknown", (key,))
