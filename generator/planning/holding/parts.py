@@ -15,7 +15,7 @@ from typing import Final
 
 from generator.planning.holding.comparison import Comparison, Holding, among, compared, compared_ages
 from generator.planning.holding.curve import Ages, Curve, Observation, ages_of, holding_curve
-from generator.planning.holding.pieces import Fitted, Piece, fitted_pieces
+from generator.planning.holding.pieces import FittedUpTo, Piece, fitted_pieces
 from generator.planning.holding.rate import Rate, failures_a_year
 from generator.records.fitted import Why
 from generator.records.production import Production
@@ -111,7 +111,7 @@ _Batches = Mapping[str, Mapping[str, Sequence[str]]]
 """Names of fitted batches by part and revision, the first printed first."""
 
 
-def _batches(production: Production, fitted: Fitted) -> _Batches:
+def _batches(production: Production, fitted: FittedUpTo) -> _Batches:
     found: defaultdict[str, defaultdict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
     known = [(batch.started, name, batch) for name in fitted.pieces if (batch := production.batches.get(name))]
     for _, name, batch in sorted(known, key=lambda each: each[:2]):
@@ -119,7 +119,7 @@ def _batches(production: Production, fitted: Fitted) -> _Batches:
     return {number: found[number] for number in sorted(found)}
 
 
-def _beside_rest(batches: _Batches, fitted: Fitted) -> dict[str, Comparison]:
+def _beside_rest(batches: _Batches, fitted: FittedUpTo) -> dict[str, Comparison]:
     """Each batch beside the rest, without those of the rest that hold worse: else what is usual would seem to hold better."""
     siblings = {name: names for revisions in batches.values() for names in revisions.values() if len(names) > 1 for name in names}
     seen = {name: ages_of(fitted.observed([name])) for name in siblings}
@@ -147,7 +147,7 @@ def _beside(siblings: Mapping[str, Sequence[str]], worse: Collection[str], seen:
     return found
 
 
-def _beside_before(batches: _Batches, fitted: Fitted) -> dict[tuple[str, str], tuple[str, Comparison]]:
+def _beside_before(batches: _Batches, fitted: FittedUpTo) -> dict[tuple[str, str], tuple[str, Comparison]]:
     pairs = [
         (number, revision, older, compared(fitted.observed(revisions[revision]), fitted.observed(revisions[older])))
         for number, revisions in batches.items()
@@ -160,7 +160,7 @@ def _beside_before(batches: _Batches, fitted: Fitted) -> dict[tuple[str, str], t
 def _part(
     number: str,
     revisions: Mapping[str, Sequence[str]],
-    told: tuple[Production, Fitted],
+    told: tuple[Production, FittedUpTo],
     beside: Mapping[str, Comparison],
     before: Mapping[tuple[str, str], tuple[str, Comparison]],
 ) -> OfPart:
@@ -183,12 +183,12 @@ def _part(
     return OfPart(number=number, figures=figures_of(every, fitted), revisions=tuple(found))
 
 
-def _batch(name: str, production: Production, fitted: Fitted, beside: Comparison | None) -> OfBatch:
+def _batch(name: str, production: Production, fitted: FittedUpTo, beside: Comparison | None) -> OfBatch:
     stops = stops_of(name, production.batches[name], production, fitted.day)
     return OfBatch(name=name, figures=figures_of([name], fitted), beside_rest=beside, is_stopped=bool(stops))
 
 
-def figures_of(batches: Sequence[str], fitted: Fitted) -> Figures:
+def figures_of(batches: Sequence[str], fitted: FittedUpTo) -> Figures:
     """Of all pieces of these batches."""
     figures = figures_among(fitted.of(batches), fitted.day)
     return replace(figures, unpaired=sum(fitted.unpaired.get(name, 0) for name in batches))

@@ -52,7 +52,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fitted:
+class FittedUpTo:
     """All pieces up to a day, by their batch, in the order in which they were fitted."""
 
     day: date
@@ -72,13 +72,13 @@ class Fitted:
 
 
 @lru_cache(8)
-def fitted_pieces(production: Production, day: date) -> Fitted:
+def fitted_pieces(production: Production, day: date) -> FittedUpTo:
     """Every piece of a batch by what is written down of the days up to `day`; lines of days to come do not count."""
     rows = sorted((row for row in production.fitted if row.day <= day), key=attrgetter("day"))
     book = _Book()
     for moved in moved_days(production) if len(rows) == len(production.fitted) else days(rows):
         book.write(moved)
-    return Fitted(
+    return FittedUpTo(
         day=day,
         pieces=book.pieces(),
         unpaired=dict(book.unpaired),

@@ -6,7 +6,7 @@ from datetime import date
 from enum import StrEnum
 
 from generator.planning.holding.parts import Figures, figures_among
-from generator.planning.holding.pieces import Fitted, Piece, fitted_pieces
+from generator.planning.holding.pieces import FittedUpTo, Piece, fitted_pieces
 from generator.records.approvals import (
     AcceptanceRefused,
     Approval,
@@ -118,7 +118,7 @@ def _ends(event: Event, trial: TrialOpened) -> bool:
     return isinstance(event, TrialClosed | AcceptanceRefused | ApprovalRefused | Withdrawn | Superseded)
 
 
-def _pieces(event: TrialOpened, ended: Ended | None, batches: Mapping[str, Batch], fitted: Fitted) -> list[Piece]:
+def _pieces(event: TrialOpened, ended: Ended | None, batches: Mapping[str, Batch], fitted: FittedUpTo) -> list[Piece]:
     of_revision: Collection[str] = [name for name, batch in batches.items() if batch.revision == event.revision]
     last = _last_day(event, ended)
     return [
