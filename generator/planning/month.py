@@ -83,7 +83,7 @@ class Judged:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fitted:
+class FittedCount:
     """Pieces of one part that went onto vehicles; number: None where nobody knows their batch."""
 
     number: str | None
@@ -115,7 +115,7 @@ class MonthReport:
     prints: tuple[MachinePrints, ...]
     scrap: tuple[Scrap, ...]
     judged: tuple[Judged, ...]
-    fitted: tuple[Fitted, ...]
+    fitted: tuple[FittedCount, ...]
     removed: tuple[Removed, ...]
     recalls: tuple[MonthRecall, ...]
     savings: Savings
@@ -277,12 +277,12 @@ def _judged(name: str, batch: Batch, event: Released | Rejected, catalogue: Cata
     return Judged(on=event.on, batch=name, number=batch.part, count=batch.count, released=released, holds=holds, by=event.by, why=why or "")
 
 
-def _fitted(rows: Iterable[FittedRow], production: Production) -> tuple[Fitted, ...]:
+def _fitted(rows: Iterable[FittedRow], production: Production) -> tuple[FittedCount, ...]:
     found: Counter[str | None] = Counter()
     for row in rows:
         if row.count:
             found[_part(row.batch, production)] += row.count
-    return tuple(Fitted(number=number, count=count) for number, count in sorted(found.items(), key=_known_first))
+    return tuple(FittedCount(number=number, count=count) for number, count in sorted(found.items(), key=_known_first))
 
 
 def _removed(rows: Iterable[FittedRow], production: Production) -> tuple[Removed, ...]:
