@@ -33,7 +33,7 @@ ENDED: Final = ("withdrawn", "superseded", "trial closed")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class ApprovalStep:
     """Something that happened to an approval; of a lapse the first day without it."""
 
     on: date
@@ -108,10 +108,10 @@ class MonthReport:
     month: Month
     until: date
     """Last day that is counted."""
-    given: tuple[Step, ...]
-    refused: tuple[Step, ...]
-    lapsed: tuple[Step, ...]
-    ended: tuple[Step, ...]
+    given: tuple[ApprovalStep, ...]
+    refused: tuple[ApprovalStep, ...]
+    lapsed: tuple[ApprovalStep, ...]
+    ended: tuple[ApprovalStep, ...]
     prints: tuple[MachinePrints, ...]
     scrap: tuple[Scrap, ...]
     judged: tuple[Judged, ...]
@@ -216,21 +216,21 @@ def _by_month(production: Production) -> dict[Month, list[FittedRow]]:
     return found
 
 
-def _of(steps: Iterable[Step], kinds: tuple[str, ...]) -> tuple[Step, ...]:
+def _of(steps: Iterable[ApprovalStep], kinds: tuple[str, ...]) -> tuple[ApprovalStep, ...]:
     return _in_order(step for step in steps if step.what in kinds)
 
 
-def _in_order(steps: Iterable[Step]) -> tuple[Step, ...]:
+def _in_order(steps: Iterable[ApprovalStep]) -> tuple[ApprovalStep, ...]:
     return tuple(sorted(steps, key=lambda step: (step.on, step.number, step.what)))
 
 
-def _steps(number: str, approval: Approval | None, month: Month, until: date) -> Iterator[Step]:
+def _steps(number: str, approval: Approval | None, month: Month, until: date) -> Iterator[ApprovalStep]:
     for event in approval.events if approval else ():
         if month.first <= event.on <= until:
-            yield Step(on=event.on, number=number, what=event.what, by=event.by, reference=event.reference or "")
+            yield ApprovalStep(on=event.on, number=number, what=event.what, by=event.by, reference=event.reference or "")
 
 
-def _lapses(number: str, approval: Approval | None, month: Month, until: date) -> Iterator[Step]:
+def _lapses(number: str, approval: Approval | None, month: Month, until: date) -> Iterator[ApprovalStep]:
     """Permits as they stood on their last day: one that was renewed by then does not lapse, one renewed later did."""
     if approval is None:
         return
@@ -240,7 +240,7 @@ def _lapses(number: str, approval: Approval | None, month: Month, until: date) -
         for permit in history(approval.model_copy(update={"events": tuple(event for event in approval.events if event.on <= end)}), end).permits:
             if permit.valid_until == end and _still_speaks(permit):
                 what = "trial" if permit.is_trial else "approval"
-                yield Step(on=end + timedelta(days=1), number=number, what=what, reference=permit.event.reference or "")
+                yield ApprovalStep(on=end + timedelta(days=1), number=number, what=what, reference=permit.event.reference or "")
 
 
 def _still_speaks(permit: Permit) -> bool:

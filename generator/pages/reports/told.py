@@ -7,7 +7,7 @@ from generator.pages.on_vehicles.recalled import recalled_words
 from generator.pages.part.story import role_name
 from generator.pages.reports.saved import times_words, unpriced_words, visits_words
 from generator.pages.wording import Wording
-from generator.planning.month import Judged, MonthReport, Removed, Step
+from generator.planning.month import ApprovalStep, Judged, MonthReport, Removed
 from generator.planning.months import Month
 from generator.records.catalogue import Catalogue
 
@@ -88,7 +88,7 @@ def sections(report: MonthReport, names: Names) -> tuple[Section, ...]:
     return tuple(each for each in every if each.rows or each.sentences)
 
 
-def _kinds(report: MonthReport) -> Iterator[tuple[str, tuple[Step, ...]]]:
+def _kinds(report: MonthReport) -> Iterator[tuple[str, tuple[ApprovalStep, ...]]]:
     yield from (("given", report.given), ("refused", report.refused), ("lapsed", report.lapsed), ("ended", report.ended))
 
 
@@ -98,7 +98,7 @@ def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wor
     return Section(heading=w(f"reports.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed)
 
 
-def _steps(key: str, steps: Iterable[Step], names: Names) -> Section:
+def _steps(key: str, steps: Iterable[ApprovalStep], names: Names) -> Section:
     w, lapsed = names.w, key == "lapsed"
     rows = (
         ReportRow(
