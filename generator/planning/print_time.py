@@ -78,7 +78,7 @@ class Slip:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fitted:
+class Regression:
     """Coefficients, how many runs they rest on (none: a guess), and how far off they foretell, as a share."""
 
     coefficients: tuple[float, ...]
@@ -94,8 +94,8 @@ class Fitted:
 class Model:
     """Of one process. None: neither recorded nor guessed."""
 
-    minutes: Fitted | None
-    grams: Fitted
+    minutes: Regression | None
+    grams: Regression
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,13 +141,13 @@ def _model_of(newest: tuple[Run, ...], process: Process) -> Model:
     guess = GUESSED_MINUTES.get(process)
     return Model(
         minutes=_fitted([(run.at, run.work.time_row(run.count), run.minutes) for run in newest])
-        or (Fitted(coefficients=guess, runs=0, off=None) if guess else None),
+        or (Regression(coefficients=guess, runs=0, off=None) if guess else None),
         grams=_fitted([(run.at, run.work.mass_row(run.count), run.grams) for run in newest if run.grams is not None])
-        or Fitted(coefficients=GUESSED_GRAMS, runs=0, off=None),
+        or Regression(coefficients=GUESSED_GRAMS, runs=0, off=None),
     )
 
 
-def _fitted(recorded: Sequence[tuple[int, Sequence[float], float]]) -> Fitted | None:
+def _fitted(recorded: Sequence[tuple[int, Sequence[float], float]]) -> Regression | None:
     """By the least relative errors: each row is divided by what was wanted of it."""
     if len(recorded) < FEWEST_RUNS:
         return None
@@ -157,7 +157,7 @@ def _fitted(recorded: Sequence[tuple[int, Sequence[float], float]]) -> Fitted | 
     ones = [1.0] * len(rows)
     errors = left_out_errors(rows, ones)
     off = root_mean_square(errors)
-    return Fitted(
+    return Regression(
         coefficients=non_negative(rows, ones),
         runs=len(rows),
         off=off,
@@ -190,7 +190,7 @@ def grams_of_plate(model: Model, pieces: Sequence[tuple[Work, int]]) -> Range:
     return _range(model.grams, tuple(sum(each) for each in zip(*rows, strict=True)), GUESSED_GRAMS_TIMES)
 
 
-def _range(fitted: Fitted, row: Sequence[float], guessed_times: float) -> Range:
+def _range(fitted: Regression, row: Sequence[float], guessed_times: float) -> Range:
     likely = told(row, fitted.coefficients)
     times = guessed_times if fitted.off is None else _times(fitted.off)
     return Range(
