@@ -9,7 +9,7 @@ from generator.pages.addresses import Addresses
 from generator.pages.lately.told import LatelyTold
 from generator.pages.wording import Wording
 from generator.planning.holding.whole import Holds
-from generator.planning.print_time import Model
+from generator.planning.print_time import ProcessModel
 from generator.planning.saving.rows import Saved
 from generator.planning.stock.demand import Demand
 from generator.records.catalogue import Catalogue
@@ -40,7 +40,7 @@ class Around:
     meshes: Mapping[str, MeshFacts | None] = field(default_factory=dict)
     """What was measured of each part, by its number."""
 
-    print_models: Mapping[Process, Model] = field(default_factory=dict)
+    print_models: Mapping[Process, ProcessModel] = field(default_factory=dict)
     """How long prints take, by what was printed here."""
 
     asked: Mapping[str, AskedShape] = field(default_factory=dict)

@@ -91,7 +91,7 @@ class Regression:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Model:
+class ProcessModel:
     """Of one process. None: neither recorded nor guessed."""
 
     minutes: Regression | None
@@ -130,16 +130,16 @@ def work_of(
     )
 
 
-def model_of(runs: Sequence[Run], process: Process) -> Model:
+def model_of(runs: Sequence[Run], process: Process) -> ProcessModel:
     """The model of a process by its runs, the oldest first."""
     return _model_of(tuple(runs[-MOST_RUNS:]), process)
 
 
 @lru_cache(64)
-def _model_of(newest: tuple[Run, ...], process: Process) -> Model:
+def _model_of(newest: tuple[Run, ...], process: Process) -> ProcessModel:
     """A build asks for it twice, for the problems and for the pages, and leaving each run out in turn is what it costs."""
     guess = GUESSED_MINUTES.get(process)
-    return Model(
+    return ProcessModel(
         minutes=_fitted([(run.at, run.work.time_row(run.count), run.minutes) for run in newest])
         or (Regression(coefficients=guess, runs=0, off=None) if guess else None),
         grams=_fitted([(run.at, run.work.mass_row(run.count), run.grams) for run in newest if run.grams is not None])
@@ -166,15 +166,15 @@ def _fitted(recorded: Sequence[tuple[int, Sequence[float], float]]) -> Regressio
     )
 
 
-def minutes_for(model: Model, work: Work, count: int = 1) -> Range | None:
+def minutes_for(model: ProcessModel, work: Work, count: int = 1) -> Range | None:
     return _range(model.minutes, work.time_row(count), GUESSED_TIMES) if model.minutes else None
 
 
-def grams_for(model: Model, work: Work, count: int = 1) -> Range:
+def grams_for(model: ProcessModel, work: Work, count: int = 1) -> Range:
     return _range(model.grams, work.mass_row(count), GUESSED_GRAMS_TIMES)
 
 
-def minutes_of_plate(model: Model, pieces: Sequence[tuple[Work, int]]) -> Range | None:
+def minutes_of_plate(model: ProcessModel, pieces: Sequence[tuple[Work, int]]) -> Range | None:
     """Of pieces side by side in one run, each kind with its count: it starts once, and has the layers of the tallest."""
     if model.minutes is None or not pieces:
         return None
@@ -184,7 +184,7 @@ def minutes_of_plate(model: Model, pieces: Sequence[tuple[Work, int]]) -> Range 
     return _range(model.minutes, together, GUESSED_TIMES)
 
 
-def grams_of_plate(model: Model, pieces: Sequence[tuple[Work, int]]) -> Range:
+def grams_of_plate(model: ProcessModel, pieces: Sequence[tuple[Work, int]]) -> Range:
     """Of the same all material, support included."""
     rows = [work.mass_row(count) for work, count in pieces]
     return _range(model.grams, tuple(sum(each) for each in zip(*rows, strict=True)), GUESSED_GRAMS_TIMES)

@@ -14,7 +14,7 @@ from generator.geometry.plate import Turned, turned_on_plate
 from generator.geometry.printing.pose import Pose, Poses
 from generator.geometry.printing.score import Reason, best_pose, is_as_good, reason
 from generator.planning.print_time import (
-    Model,
+    ProcessModel,
     Range,
     Run,
     Slip,
@@ -91,7 +91,7 @@ class Printing:
         return self.approved or self.best
 
 
-def printing_of(sheet: Sheet, catalogue: Catalogue, models: Mapping[Process, Model]) -> Printing | None:
+def printing_of(sheet: Sheet, catalogue: Catalogue, models: Mapping[Process, ProcessModel]) -> Printing | None:
     """None of a part whose model tells no pose, or that has no makers."""
     part = sheet.part
     makers = _makers(part, catalogue) if part else ()
@@ -119,7 +119,7 @@ def printing_of(sheet: Sheet, catalogue: Catalogue, models: Mapping[Process, Mod
     )
 
 
-def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogue, models: Mapping[Process, Model]) -> tuple[Told, ...]:
+def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogue, models: Mapping[Process, ProcessModel]) -> tuple[Told, ...]:
     """Of each process one figure, at its most careful angle."""
     found = []
     listed, is_unread = list(makers), bool(unread_prints(catalogue))
@@ -131,7 +131,7 @@ def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogu
     return tuple(found)
 
 
-def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> dict[Process, Model]:
+def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> dict[Process, ProcessModel]:
     """A model of each process that something was printed by, from prints.yml and from the batches; a run that both tell counts once.
 
     Runs of another revision than the model's teach nothing, nor do those of days to come, and those of which rules/recorded.py tells.
@@ -191,12 +191,12 @@ def unread_prints(catalogue: Catalogue) -> tuple[Problem, ...]:
     return tuple(each for each in catalogue.problems if each.where.file == "prints.yml" and each.severity is Severity.ERROR)
 
 
-def slip_doubts(models: Iterable[Model]) -> tuple[Problem, ...]:
+def slip_doubts(models: Iterable[ProcessModel]) -> tuple[Problem, ...]:
     """Each recorded figure of prints.yml that was left out, by its place there."""
     return tuple(_slip(slip, key, ("prints", slip.at, key)) for key, slip in _slips(models) if slip.at >= 0)
 
 
-def batch_slips(models: Iterable[Model], catalogue: Catalogue) -> Iterator[tuple[str, Problem]]:
+def batch_slips(models: Iterable[ProcessModel], catalogue: Catalogue) -> Iterator[tuple[str, Problem]]:
     """The same of the batches, each with its number."""
     names = sorted(batch_runs(catalogue))
     for key, slip in _slips(models):
@@ -204,7 +204,7 @@ def batch_slips(models: Iterable[Model], catalogue: Catalogue) -> Iterator[tuple
             yield names[-slip.at - 1], _slip(slip, key, ("ended" if key == "minutes" else "grams",))
 
 
-def _slips(models: Iterable[Model]) -> Iterator[tuple[Literal["minutes", "grams"], Slip]]:
+def _slips(models: Iterable[ProcessModel]) -> Iterator[tuple[Literal["minutes", "grams"], Slip]]:
     for model in models:
         yield from (("minutes", slip) for slip in (model.minutes.slips if model.minutes else ()))
         yield from (("grams", slip) for slip in (model.grams.slips if model.grams else ()))

@@ -5,7 +5,7 @@ from math import acos, degrees, radians, sin
 
 from generator.geometry.printing.pose import Pose
 from generator.pages.wording import Wording
-from generator.planning.print_time import FEWEST_RUNS, Model, Range
+from generator.planning.print_time import FEWEST_RUNS, ProcessModel, Range
 from generator.planning.printing import Printing, Told
 from generator.records.catalogue import Catalogue
 from generator.records.makers import Process
@@ -38,7 +38,7 @@ def printing_rows(printing: Printing, w: Wording, *, for_author: bool = False) -
     return tuple((w(f"printing.{key}"), value) for key, value in told.items() if value)
 
 
-def reckoned(models: Mapping[Process, Model], printing: Printing, w: Wording) -> str:
+def reckoned(models: Mapping[Process, ProcessModel], printing: Printing, w: Wording) -> str:
     """The model behind the time, with its coefficients; empty where there is none."""
     said = []
     for told in printing.told:

@@ -10,7 +10,14 @@ from datetime import date
 from typing import Final, NamedTuple
 
 from generator.geometry.printing.pose import Pose
-from generator.planning.print_time import Model, Range, Work, grams_of_plate, minutes_of_plate, model_of
+from generator.planning.print_time import (
+    ProcessModel,
+    Range,
+    Work,
+    grams_of_plate,
+    minutes_of_plate,
+    model_of,
+)
 from generator.planning.printing import printing_of, work_with
 from generator.planning.stock.need import OfPart, State
 from generator.planning.stock.plates import Box, Plate, packed
@@ -64,7 +71,7 @@ class PrintList:
         return sum(known) if len(known) == len(self.plates) else None
 
 
-def print_lists(listed: Iterable[OfPart], catalogue: Catalogue, models: Mapping[Process, Model], day: date) -> tuple[PrintList, ...]:
+def print_lists(listed: Iterable[OfPart], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date) -> tuple[PrintList, ...]:
     """Of all parts that are to be printed in house now."""
     kinds: defaultdict[_Kind, list[OfPart]] = defaultdict(list)
     for each in sorted(listed, key=lambda part: part.number):
@@ -74,7 +81,7 @@ def print_lists(listed: Iterable[OfPart], catalogue: Catalogue, models: Mapping[
     return tuple(_listed(kind, kinds[kind], catalogue, models, day) for kind in sorted(kinds, key=lambda kind: (*kind[:2], kind.layer_mm or 0.0)))
 
 
-def _listed(kind: _Kind, parts: list[OfPart], catalogue: Catalogue, models: Mapping[Process, Model], day: date) -> PrintList:
+def _listed(kind: _Kind, parts: list[OfPart], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date) -> PrintList:
     maker = catalogue.makers[kind.maker]
     model = models.get(maker.process) or model_of((), maker.process)
     laid = {each.number: found for each in parts if (found := _lies(each.sheet, maker, catalogue, models))}
@@ -101,13 +108,13 @@ def _count(each: OfPart) -> int:
     return each.reorder.count if each.reorder else 0
 
 
-def _lies(sheet: Sheet, maker: Maker, catalogue: Catalogue, models: Mapping[Process, Model]) -> tuple[Pose, Work | None] | None:
+def _lies(sheet: Sheet, maker: Maker, catalogue: Catalogue, models: Mapping[Process, ProcessModel]) -> tuple[Pose, Work | None] | None:
     """How it stands as it is printed, and what it asks of the printer; None where no pose is known."""
     printing = printing_of(sheet, catalogue, models)
     return (printing.pose, work_with(sheet, maker, printing.pose, catalogue)) if printing else None
 
 
-def _plate(plate: Plate, works: Mapping[str, Work | None], model: Model) -> OnPlate:
+def _plate(plate: Plate, works: Mapping[str, Work | None], model: ProcessModel) -> OnPlate:
     pieces = Counter(each.box.name for each in plate)
     asked = [(work, count) for number, count in sorted(pieces.items()) if (work := works[number])]
     is_known = len(asked) == len(pieces)

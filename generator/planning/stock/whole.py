@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from generator.planning.print_time import Model
+from generator.planning.print_time import ProcessModel
 from generator.planning.stock.last_buy import LastBuy, last_buys
 from generator.planning.stock.need import OfPart, Rule, needs
 from generator.planning.stock.orders import Order, orders
@@ -26,7 +26,7 @@ class StockPlan:
 
 
 def stock_plan(  # noqa: PLR0917  what narrows it comes last
-    sheets: Iterable[Sheet], catalogue: Catalogue, models: Mapping[Process, Model], day: date, rule: Rule, only: Collection[str] = ()
+    sheets: Iterable[Sheet], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date, rule: Rule, only: Collection[str] = ()
 ) -> StockPlan:
     """Of all parts, of two that share a number the first.
 
