@@ -37,7 +37,7 @@ GUESSED_GRAMS: Final = (1.0, SUPPORT_SHARE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Work:
+class PrintWork:
     """What one piece asks of a printer."""
 
     shell_cm3: float
@@ -60,7 +60,7 @@ class Work:
 class Run:
     """What was recorded of one run of a printer."""
 
-    work: Work
+    work: PrintWork
     count: int
     minutes: float
     grams: float | None
@@ -116,12 +116,12 @@ class Range:
 def work_of(
     *, volume_mm3: float, area_mm2: float, wall_mm: float | None, infill_percent: float | None, layer_mm: float | None,
     height_mm: float, support_mm3: float, density_g_cm3: float,
-) -> Work:  # fmt: skip
+) -> PrintWork:  # fmt: skip
     """What a piece asks, of its geometry, pose and settings; without a wall or with full infill it is printed solid."""
     volume = volume_mm3 / 1000
     is_solid = wall_mm is None or infill_percent is None
     shell = volume if is_solid else min(volume, (wall_mm or 0) * area_mm2 / 1000)
-    return Work(
+    return PrintWork(
         shell_cm3=shell,
         infill_cm3=(volume - shell) * (100 if infill_percent is None else infill_percent) / 100,
         support_cm3=support_mm3 / 1000,
@@ -166,15 +166,15 @@ def _fitted(recorded: Sequence[tuple[int, Sequence[float], float]]) -> Regressio
     )
 
 
-def minutes_for(model: ProcessModel, work: Work, count: int = 1) -> Range | None:
+def minutes_for(model: ProcessModel, work: PrintWork, count: int = 1) -> Range | None:
     return _range(model.minutes, work.time_row(count), GUESSED_TIMES) if model.minutes else None
 
 
-def grams_for(model: ProcessModel, work: Work, count: int = 1) -> Range:
+def grams_for(model: ProcessModel, work: PrintWork, count: int = 1) -> Range:
     return _range(model.grams, work.mass_row(count), GUESSED_GRAMS_TIMES)
 
 
-def minutes_of_plate(model: ProcessModel, pieces: Sequence[tuple[Work, int]]) -> Range | None:
+def minutes_of_plate(model: ProcessModel, pieces: Sequence[tuple[PrintWork, int]]) -> Range | None:
     """Of pieces side by side in one run, each kind with its count: it starts once, and has the layers of the tallest."""
     if model.minutes is None or not pieces:
         return None
@@ -184,7 +184,7 @@ def minutes_of_plate(model: ProcessModel, pieces: Sequence[tuple[Work, int]]) ->
     return _range(model.minutes, together, GUESSED_TIMES)
 
 
-def grams_of_plate(model: ProcessModel, pieces: Sequence[tuple[Work, int]]) -> Range:
+def grams_of_plate(model: ProcessModel, pieces: Sequence[tuple[PrintWork, int]]) -> Range:
     """Of the same all material, support included."""
     rows = [work.mass_row(count) for work, count in pieces]
     return _range(model.grams, tuple(sum(each) for each in zip(*rows, strict=True)), GUESSED_GRAMS_TIMES)

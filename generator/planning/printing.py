@@ -14,11 +14,11 @@ from generator.geometry.plate import Turned, turned_on_plate
 from generator.geometry.printing.pose import Pose, Poses
 from generator.geometry.printing.score import Reason, best_pose, is_as_good, reason
 from generator.planning.print_time import (
+    PrintWork,
     ProcessModel,
     Range,
     Run,
     Slip,
-    Work,
     grams_for,
     minutes_for,
     model_of,
@@ -243,14 +243,14 @@ def _stood(shape: Shape, up: Up | None, angle_deg: int | None) -> Pose | None:
     return said or best_pose(shape.poses, angle_deg)
 
 
-def work_with(sheet: Sheet, maker: Maker, pose: Pose, catalogue: Catalogue) -> Work | None:
+def work_with(sheet: Sheet, maker: Maker, pose: Pose, catalogue: Catalogue) -> PrintWork | None:
     """What a piece asks of this maker's printer in a pose; None where volume or material are not known."""
     if sheet.part is None or sheet.mesh is None or sheet.poses is None:
         return None
     return _work(Shape(sheet.part, sheet.mesh, sheet.poses), pose, angle_for([maker]), catalogue)
 
 
-def _work(shape: Shape, pose: Pose, angle_deg: int | None, catalogue: Catalogue) -> Work | None:
+def _work(shape: Shape, pose: Pose, angle_deg: int | None, catalogue: Catalogue) -> PrintWork | None:
     """None where volume or material are not known."""
     material, settings = catalogue.materials.get(shape.part.material), shape.part.settings
     if material is None or settings is None or shape.mesh.volume_mm3 is None:

@@ -8,8 +8,8 @@ from generator.planning.print_time import (
     GUESSED_MINUTES,
     LEAST_OFF,
     SUPPORT_SHARE,
+    PrintWork,
     Run,
-    Work,
     grams_for,
     minutes_for,
     model_of,
@@ -21,7 +21,7 @@ ME, POWDER = Process.MATERIAL_EXTRUSION, Process.POWDER_BED_FUSION
 TRUE = (16.0, 4.6, 3.1, 0.08)
 
 
-def work(**other) -> Work:
+def work(**other) -> PrintWork:
     given = {
         "volume_mm3": 20_000, "area_mm2": 8_000, "wall_mm": 1.5, "infill_percent": 40, "layer_mm": 0.2, "height_mm": 30,
         "support_mm3": 5_000, "density_g_cm3": 1.27,

@@ -11,9 +11,9 @@ from typing import Final, NamedTuple
 
 from generator.geometry.printing.pose import Pose
 from generator.planning.print_time import (
+    PrintWork,
     ProcessModel,
     Range,
-    Work,
     grams_of_plate,
     minutes_of_plate,
     model_of,
@@ -108,13 +108,13 @@ def _count(each: OfPart) -> int:
     return each.reorder.count if each.reorder else 0
 
 
-def _lies(sheet: Sheet, maker: Maker, catalogue: Catalogue, models: Mapping[Process, ProcessModel]) -> tuple[Pose, Work | None] | None:
+def _lies(sheet: Sheet, maker: Maker, catalogue: Catalogue, models: Mapping[Process, ProcessModel]) -> tuple[Pose, PrintWork | None] | None:
     """How it stands as it is printed, and what it asks of the printer; None where no pose is known."""
     printing = printing_of(sheet, catalogue, models)
     return (printing.pose, work_with(sheet, maker, printing.pose, catalogue)) if printing else None
 
 
-def _plate(plate: Plate, works: Mapping[str, Work | None], model: ProcessModel) -> OnPlate:
+def _plate(plate: Plate, works: Mapping[str, PrintWork | None], model: ProcessModel) -> OnPlate:
     pieces = Counter(each.box.name for each in plate)
     asked = [(work, count) for number, count in sorted(pieces.items()) if (work := works[number])]
     is_known = len(asked) == len(pieces)

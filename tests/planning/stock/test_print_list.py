@@ -9,7 +9,7 @@ import pytest
 
 from generator.geometry.printing.poses import poses_of
 from generator.planning.offers import Offer
-from generator.planning.print_time import Work, grams_of_plate, minutes_for, minutes_of_plate, model_of
+from generator.planning.print_time import PrintWork, grams_of_plate, minutes_for, minutes_of_plate, model_of
 from generator.planning.stock.demand import Demand, Source
 from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import last_buys
@@ -25,7 +25,7 @@ from tests.planning.test_month import batch
 from tests.planning.test_printing import TABLE, Facts
 
 ME = Process.MATERIAL_EXTRUSION
-WORK = Work(shell_cm3=10.0, infill_cm3=2.0, support_cm3=0.0, layers=100, density_g_cm3=1.2)
+WORK = PrintWork(shell_cm3=10.0, infill_cm3=2.0, support_cm3=0.0, layers=100, density_g_cm3=1.2)
 
 
 def wanted(count, *, catalogue, poses=None, position=0, demand=10.0, state=State.ORDER, number="EX-0001"):
