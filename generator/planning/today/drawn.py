@@ -27,7 +27,7 @@ from generator.planning.today.guesses import (
     Dated,
     Logged,
     Minutes,
-    Work,
+    OwnWork,
     logged_minutes,
     minutes_for,
 )
@@ -61,15 +61,15 @@ PAPER_DAYS: Final[Mapping[Lapsing, tuple[int, float]]] = {Lapsing.CERTIFICATE: (
 """Median days until a new paper is there and accepted, and the factor that spans the middle 80 %."""
 
 # Own work of the steps of the way, by the stage that it ends.
-_OF_STAGE: Mapping[Stage, tuple[Work, ...]] = {
-    Stage.DESIGN: (Work.PROTOTYPE,),
-    Stage.PROTOTYPE: (Work.SEND,),
-    Stage.DOCUMENTS: (Work.DOSSIER, Work.SEND),
-    Stage.AUTHORITY_REVIEW: (Work.SEND,),
+_OF_STAGE: Mapping[Stage, tuple[OwnWork, ...]] = {
+    Stage.DESIGN: (OwnWork.PROTOTYPE,),
+    Stage.PROTOTYPE: (OwnWork.SEND,),
+    Stage.DOCUMENTS: (OwnWork.DOSSIER, OwnWork.SEND),
+    Stage.AUTHORITY_REVIEW: (OwnWork.SEND,),
 }
 _WAY = (Stage.DESIGN, Stage.PROTOTYPE, Stage.ACCEPTANCE, Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW, Stage.AUTHORITY_REVIEW)
 # What a part needs before its documents are complete and that nobody has of a mere request.
-_NEW_PART = (Work.DESIGN, Work.DRAWING, Work.CHECKS, Work.NOTES, Work.SCREENING)
+_NEW_PART = (OwnWork.DESIGN, OwnWork.DRAWING, OwnWork.CHECKS, OwnWork.NOTES, OwnWork.SCREENING)
 # Questions of the verdict that a reviewer asks under another name.
 _SAME: Mapping[str, str] = {"question": "answer_question", "significance": "assessment", "record": "mend_record"}
 _FIRE_REPORT: Final = Missing.FIRE_REPORT.name.lower()
@@ -89,7 +89,7 @@ class _Books:
     freed: frozenset[str] = frozenset()
     """Parts that lack a report which these would give: for them ordering the tests takes the place of looking for one."""
 
-    def minutes(self, work: Work) -> Minutes:
+    def minutes(self, work: OwnWork) -> Minutes:
         return minutes_for(work, self.logged)
 
 
@@ -146,13 +146,13 @@ def _whole_minutes(row: OverviewRow, books: _Books) -> int:
 def _pieces(row: OverviewRow, books: _Books) -> tuple[Task, ...]:
     """The specialist's own of what is missing for the next step, then of what keeps an approved part from being fitted."""
     number = row.sheet.number
-    wanted = {what: each for what, each in _wanted(row, books.catalogue).items() if each[1] is not Work.REMIND}
+    wanted = {what: each for what, each in _wanted(row, books.catalogue).items() if each[1] is not OwnWork.REMIND}
     if number in books.freed:
         wanted.pop(_FIRE_REPORT)
     return tuple(_piece(kind, number, what, work, books) for what, (kind, work) in wanted.items())
 
 
-def _wanted(row: OverviewRow, catalogue: Catalogue) -> dict[str, tuple[Kind, Work]]:
+def _wanted(row: OverviewRow, catalogue: Catalogue) -> dict[str, tuple[Kind, OwnWork]]:
     """What is missing, each once, by its name; a question of the verdict that a reviewer asks too is the reviewer's.
 
     That a batch waits for its release is a task of its own (_of_batch), or waits for others.
@@ -160,11 +160,11 @@ def _wanted(row: OverviewRow, catalogue: Catalogue) -> dict[str, tuple[Kind, Wor
     found = {what.name.lower(): (Kind.WAY, OF_MISSING[what]) for what in row.missing} if is_waiting(row) else {}
     for step in dict.fromkeys(taken.step.id for lack in row.lacks for taken in lack.taken if taken.found != UNRELEASED):
         if step not in found and _SAME.get(step, "") not in found:
-            found[step] = (Kind.UNFIT, OF_STEP.get(step, Work.OTHER))
+            found[step] = (Kind.UNFIT, OF_STEP.get(step, OwnWork.OTHER))
     return {what: each for what, each in found.items() if told_by_itself(row, what, catalogue)}
 
 
-def _piece(kind: Kind, number: str, what: str, work: Work, books: _Books) -> Task:
+def _piece(kind: Kind, number: str, what: str, work: OwnWork, books: _Books) -> Task:
     return Task(kind=kind, number=number, what=what, work=work, minutes=books.minutes(work))
 
 
@@ -178,9 +178,9 @@ def _rest(row: OverviewRow, books: _Books) -> int:
     later = [each for each in _WAY[_WAY.index(stage) + 1 :] if row.sheet.history.route is Route.AUTHORITY or each is not Stage.AUTHORITY_REVIEW]
     work = [each for ahead in later for each in _OF_STAGE.get(ahead, ())]
     if stage is Stage.TECHNICAL_REVIEW and Missing.SEND_TO_AUTHORITY in missing:
-        work.remove(Work.SEND)
+        work.remove(OwnWork.SEND)
     if stage is Stage.DOCUMENTS and Missing.SEND_TO_REVIEW not in missing:
-        work += [Work.SEND] if {Missing.COMPLETE_DOCUMENTS, Missing.RESUBMISSION} & missing else [Work.DOSSIER, Work.SEND]
+        work += [OwnWork.SEND] if {Missing.COMPLETE_DOCUMENTS, Missing.RESUBMISSION} & missing else [OwnWork.DOSSIER, OwnWork.SEND]
     if Stage.DOCUMENTS in later:
         work += [OF_MISSING[each] for each in missing_documents(row.sheet) if each is not Missing.ACCEPTANCE_EVIDENCE]
     return sum(books.minutes(each).minutes for each in work)
@@ -201,7 +201,7 @@ def _reminder(row: OverviewRow, books: _Books) -> Iterator[Task]:
     stage = Stage.TECHNICAL_REVIEW if wanted is Missing.CONFIRMATION else row.stage
     usual = usual_wait(row.sheet.history.route, stage, books.own)
     if usual is not None and row.waited_days > usual and not _rests(row, books):
-        task = _piece(Kind.REMIND, row.sheet.number, wanted.name.lower(), Work.REMIND, books)
+        task = _piece(Kind.REMIND, row.sheet.number, wanted.name.lower(), OwnWork.REMIND, books)
         yield replace(task, share=REMINDER_HELPS)
 
 
@@ -224,10 +224,10 @@ def _renewal(row: OverviewRow, books: _Books) -> Iterator[Task]:
     soonest = next((each for each in ends(row.sheet, books.day) if each.what is Lapsing.APPROVAL and each.days_left >= 0), None)
     if soonest:
         keeps = deadline(review_ahead(row.sheet.history.route, books.own), soonest.last_day, books.day)
-        yield from _kept(row.sheet.number, soonest, keeps, Work.RENEWAL, books)
+        yield from _kept(row.sheet.number, soonest, keeps, OwnWork.RENEWAL, books)
 
 
-def _kept(number: str, lapse: Lapse, keeps: Deadline, work: Work, books: _Books) -> Iterator[Task]:
+def _kept(number: str, lapse: Lapse, keeps: Deadline, work: OwnWork, books: _Books) -> Iterator[Task]:
     """A week of delay costs what a week without it does, for as much of it as it lacks a week longer."""
     begins = keeps.latest_start
     if lapse.days_left >= 0 and (begins is None or begins <= books.day + timedelta(days=AHEAD_DAYS)):
@@ -245,7 +245,7 @@ def _of_papers(rows: Sequence[OverviewRow], worths: Mapping[str, Worth], books: 
     chances = {what: practice_of(*days) for what, days in PAPER_DAYS.items()}
     for (material, lapse), parts in lapsing.items():
         keeps = deadline(chances[lapse.what], lapse.last_day, books.day)
-        work = Work.CERTIFICATE if lapse.what is Lapsing.CERTIFICATE else Work.ORDER_TEST
+        work = OwnWork.CERTIFICATE if lapse.what is Lapsing.CERTIFICATE else OwnWork.ORDER_TEST
         for task in _kept(material, lapse, keeps, work, books):
             # One material may have papers of several ends; each is a task.
             yield replace(task, worths=parts, place=lapse.last_day.toordinal())
@@ -258,7 +258,7 @@ def _of_requests(books: _Books) -> Iterator[Task]:
     after = sum(books.minutes(work).minutes for work in way)
     for name, request in sorted(catalogue.requests.items()):
         if answer(request, catalogue) is None and worked_on(request, catalogue) is None and request.on <= books.day:
-            task = _piece(Kind.REQUEST, name, "look", Work.LOOK, books)
+            task = _piece(Kind.REQUEST, name, "look", OwnWork.LOOK, books)
             yield replace(task, after=after, worths={name: worth_of_request(request, catalogue)})
 
 
@@ -288,16 +288,16 @@ def _asked_because_of(row: OverviewRow) -> frozenset[str]:
 def _of_batch(name: str, batch: Batch, books: _Books) -> Task | None:
     said = standing(name, batch, books.catalogue, books.day)
     if said.is_void and not _is_mended_first(batch, books):
-        return _piece(Kind.BATCH, name, "void", Work.MEND, books)
+        return _piece(Kind.BATCH, name, "void", OwnWork.MEND, books)
     if said.word != "printed":
         return None
     measured = [each.on for each in batch.events if each.what == "measured" and each.on <= books.day]
     if not measured:
-        return _piece(Kind.BATCH, name, "measure", Work.MEASURE, books)
+        return _piece(Kind.BATCH, name, "measure", OwnWork.MEASURE, books)
     reminded = release_reminded_on(batch, books.catalogue.depot, books.day)
     if (books.day - measured[-1]).days <= RELEASE_USUAL_DAYS or (reminded and (books.day - reminded).days < REMINDER_RESTS_DAYS):
         return None
-    return replace(_piece(Kind.REMIND, name, "release", Work.REMIND, books), share=REMINDER_HELPS)
+    return replace(_piece(Kind.REMIND, name, "release", OwnWork.REMIND, books), share=REMINDER_HELPS)
 
 
 def release_reminded_on(batch: Batch, depot: Depot | None, day: date) -> date | None:
@@ -333,7 +333,7 @@ def _of_tests(rows: Iterable[OverviewRow], worths: Mapping[str, Worth], books: _
         kind=Kind.TEST,
         number=", ".join(str(at + 1) for at in books.tests.orders),
         what="order",
-        work=Work.ORDER_TEST,
+        work=OwnWork.ORDER_TEST,
         minutes=minutes,
         after=sum(_whole_minutes(row, books) - minutes.minutes for row in freed),
         worths={row.sheet.number: worths[row.sheet.number] for row in freed},
@@ -341,5 +341,5 @@ def _of_tests(rows: Iterable[OverviewRow], worths: Mapping[str, Worth], books: _
 
 
 def _test_minutes(books: _Books) -> Minutes:
-    one = books.minutes(Work.ORDER_TEST)
+    one = books.minutes(OwnWork.ORDER_TEST)
     return replace(one, minutes=one.minutes * len(books.tests.orders)) if books.tests else one

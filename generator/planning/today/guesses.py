@@ -11,7 +11,7 @@ from typing import Protocol
 from generator.planning.overview import Missing
 
 
-class Work(StrEnum):
+class OwnWork(StrEnum):
     """Kinds of own work, by what is done."""
 
     PROTOTYPE = "print the prototype"
@@ -38,91 +38,91 @@ class Work(StrEnum):
 
 
 # Own minutes, not the machine's and nobody else's. Common practice, no source: each depot's own log takes their place.
-GUESSES: Mapping[Work, int] = {
-    Work.PROTOTYPE: 60,
-    Work.SAMPLE: 20,
-    Work.SEND: 20,
-    Work.ANSWER: 60,
-    Work.LETTER: 15,
-    Work.DRAWING: 60,
-    Work.CERTIFICATE: 20,
-    Work.FIRE: 30,
-    Work.CHECKS: 30,
-    Work.NOTES: 45,
-    Work.SCREENING: 45,
-    Work.DOSSIER: 120,
-    Work.TAKE_OVER: 30,
-    Work.RENEWAL: 30,
-    Work.MEND: 30,
-    Work.REMIND: 5,
-    Work.LOOK: 20,
-    Work.DESIGN: 480,
-    Work.ORDER_TEST: 45,
-    Work.MEASURE: 30,
-    Work.OTHER: 30,
+GUESSES: Mapping[OwnWork, int] = {
+    OwnWork.PROTOTYPE: 60,
+    OwnWork.SAMPLE: 20,
+    OwnWork.SEND: 20,
+    OwnWork.ANSWER: 60,
+    OwnWork.LETTER: 15,
+    OwnWork.DRAWING: 60,
+    OwnWork.CERTIFICATE: 20,
+    OwnWork.FIRE: 30,
+    OwnWork.CHECKS: 30,
+    OwnWork.NOTES: 45,
+    OwnWork.SCREENING: 45,
+    OwnWork.DOSSIER: 120,
+    OwnWork.TAKE_OVER: 30,
+    OwnWork.RENEWAL: 30,
+    OwnWork.MEND: 30,
+    OwnWork.REMIND: 5,
+    OwnWork.LOOK: 20,
+    OwnWork.DESIGN: 480,
+    OwnWork.ORDER_TEST: 45,
+    OwnWork.MEASURE: 30,
+    OwnWork.OTHER: 30,
 }
 # Whose events tell of it; the other kinds leave no event of their own.
-LOGGED: Mapping[Work, tuple[str, ...]] = {
-    Work.PROTOTYPE: ("prototype printed",),
-    Work.SEND: ("sent for customer acceptance", "sent to technical review", "sent to the authority"),
-    Work.ANSWER: ("question answered",),
-    Work.DOSSIER: ("documents complete",),
-    Work.LETTER: ("approved", "trial opened"),  # which the letter came for
-    Work.TAKE_OVER: ("taken over",),
-    Work.RENEWAL: ("renewed",),
-    Work.MEASURE: ("measured",),
-    Work.REMIND: ("reminder sent",),
+LOGGED: Mapping[OwnWork, tuple[str, ...]] = {
+    OwnWork.PROTOTYPE: ("prototype printed",),
+    OwnWork.SEND: ("sent for customer acceptance", "sent to technical review", "sent to the authority"),
+    OwnWork.ANSWER: ("question answered",),
+    OwnWork.DOSSIER: ("documents complete",),
+    OwnWork.LETTER: ("approved", "trial opened"),  # which the letter came for
+    OwnWork.TAKE_OVER: ("taken over",),
+    OwnWork.RENEWAL: ("renewed",),
+    OwnWork.MEASURE: ("measured",),
+    OwnWork.REMIND: ("reminder sent",),
 }
-OF_MISSING: Mapping[Missing, Work] = {
-    Missing.TAKE_OVER: Work.TAKE_OVER,
-    Missing.PROTOTYPE: Work.PROTOTYPE,
-    Missing.SAMPLE: Work.SAMPLE,
-    Missing.SEND_FOR_ACCEPTANCE: Work.SEND,
-    Missing.CUSTOMER_ANSWER: Work.REMIND,
-    Missing.AUTHORITY_ANSWER: Work.REMIND,
-    Missing.ANSWER_QUESTION: Work.ANSWER,
-    Missing.ACCEPTANCE_EVIDENCE: Work.LETTER,
-    Missing.DRAWING: Work.DRAWING,
-    Missing.CERTIFICATE: Work.CERTIFICATE,
-    Missing.FIRE_SET: Work.FIRE,
-    Missing.FIRE_REPORT: Work.FIRE,
-    Missing.CHECKS: Work.CHECKS,
-    Missing.FITTING_NOTES: Work.NOTES,
-    Missing.SCREENING: Work.SCREENING,
-    Missing.ASSESSMENT: Work.LETTER,
-    Missing.AUTHORISATION: Work.LETTER,
-    Missing.AUTHORITY_ROUTE: Work.LETTER,
-    Missing.COMPLETE_DOCUMENTS: Work.DOSSIER,
-    Missing.RESUBMISSION: Work.DOSSIER,
-    Missing.SEND_TO_REVIEW: Work.SEND,
-    Missing.SEND_TO_AUTHORITY: Work.SEND,
-    Missing.CONFIRMATION: Work.REMIND,
-    Missing.RENEWAL: Work.RENEWAL,
-    Missing.NEW_APPROVAL: Work.PROTOTYPE,
-    Missing.MEND_RECORD: Work.MEND,
+OF_MISSING: Mapping[Missing, OwnWork] = {
+    Missing.TAKE_OVER: OwnWork.TAKE_OVER,
+    Missing.PROTOTYPE: OwnWork.PROTOTYPE,
+    Missing.SAMPLE: OwnWork.SAMPLE,
+    Missing.SEND_FOR_ACCEPTANCE: OwnWork.SEND,
+    Missing.CUSTOMER_ANSWER: OwnWork.REMIND,
+    Missing.AUTHORITY_ANSWER: OwnWork.REMIND,
+    Missing.ANSWER_QUESTION: OwnWork.ANSWER,
+    Missing.ACCEPTANCE_EVIDENCE: OwnWork.LETTER,
+    Missing.DRAWING: OwnWork.DRAWING,
+    Missing.CERTIFICATE: OwnWork.CERTIFICATE,
+    Missing.FIRE_SET: OwnWork.FIRE,
+    Missing.FIRE_REPORT: OwnWork.FIRE,
+    Missing.CHECKS: OwnWork.CHECKS,
+    Missing.FITTING_NOTES: OwnWork.NOTES,
+    Missing.SCREENING: OwnWork.SCREENING,
+    Missing.ASSESSMENT: OwnWork.LETTER,
+    Missing.AUTHORISATION: OwnWork.LETTER,
+    Missing.AUTHORITY_ROUTE: OwnWork.LETTER,
+    Missing.COMPLETE_DOCUMENTS: OwnWork.DOSSIER,
+    Missing.RESUBMISSION: OwnWork.DOSSIER,
+    Missing.SEND_TO_REVIEW: OwnWork.SEND,
+    Missing.SEND_TO_AUTHORITY: OwnWork.SEND,
+    Missing.CONFIRMATION: OwnWork.REMIND,
+    Missing.RENEWAL: OwnWork.RENEWAL,
+    Missing.NEW_APPROVAL: OwnWork.PROTOTYPE,
+    Missing.MEND_RECORD: OwnWork.MEND,
 }
 # Of the questions of the verdict, by their id; those that are not here are something else.
-OF_STEP: Mapping[str, Work] = {
-    "record": Work.MEND,
-    "lasts": Work.RENEWAL,
-    "unchanged": Work.PROTOTYPE,
-    "evidence": Work.LETTER,
-    "authority": Work.SEND,
-    "authorisation": Work.LETTER,
-    "certificate": Work.CERTIFICATE,
-    "fire_set": Work.FIRE,
-    "fire_report": Work.FIRE,
-    "fire_results": Work.FIRE,
-    "fire_asked": Work.FIRE,
-    "piece_released": Work.MEASURE,
-    "taken_over": Work.REMIND,
-    "reviewed": Work.DOSSIER,
-    "place": Work.LETTER,
-    "asked_about": Work.LETTER,
-    "older_stock": Work.LETTER,
-    "question": Work.ANSWER,
-    "screening": Work.SCREENING,
-    "significance": Work.SCREENING,
+OF_STEP: Mapping[str, OwnWork] = {
+    "record": OwnWork.MEND,
+    "lasts": OwnWork.RENEWAL,
+    "unchanged": OwnWork.PROTOTYPE,
+    "evidence": OwnWork.LETTER,
+    "authority": OwnWork.SEND,
+    "authorisation": OwnWork.LETTER,
+    "certificate": OwnWork.CERTIFICATE,
+    "fire_set": OwnWork.FIRE,
+    "fire_report": OwnWork.FIRE,
+    "fire_results": OwnWork.FIRE,
+    "fire_asked": OwnWork.FIRE,
+    "piece_released": OwnWork.MEASURE,
+    "taken_over": OwnWork.REMIND,
+    "reviewed": OwnWork.DOSSIER,
+    "place": OwnWork.LETTER,
+    "asked_about": OwnWork.LETTER,
+    "older_stock": OwnWork.LETTER,
+    "question": OwnWork.ANSWER,
+    "screening": OwnWork.SCREENING,
+    "significance": OwnWork.SCREENING,
 }
 
 
@@ -158,7 +158,7 @@ def logged_minutes(events: Iterable[Dated]) -> Logged:
     return found
 
 
-def minutes_for(work: Work, logged: Logged) -> Minutes:
+def minutes_for(work: OwnWork, logged: Logged) -> Minutes:
     """The median of all that was logged of its kind, to a whole minute upwards."""
     own = [minutes for what in LOGGED.get(work, ()) for minutes in logged.get(what, ())]
     return Minutes(ceil(median(own)), len(own)) if own else Minutes(GUESSES[work])

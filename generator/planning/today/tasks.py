@@ -13,7 +13,7 @@ from enum import StrEnum
 from generator.planning.money import cents
 from generator.planning.overview import Missing, OverviewRow
 from generator.planning.today.deadlines import Deadline
-from generator.planning.today.guesses import Minutes, Work
+from generator.planning.today.guesses import Minutes, OwnWork
 from generator.planning.today.order import Job, in_order
 from generator.planning.today.worth import Worth
 
@@ -38,7 +38,7 @@ class Task:
     """Of the part, request or batch; of a material that several parts share its id; of fire tests theirs on the page; a record's file."""
     what: str
     """What is to be done: the name of a Missing in small letters, the id of a question, of a Lapsing, or a word of its own."""
-    work: Work
+    work: OwnWork
     minutes: Minutes
     """Of own work now."""
     after: int = 0

@@ -9,7 +9,7 @@ import pytest
 from generator.planning.fire_plan import Chosen, Plan
 from generator.planning.overview import Lapse, Lapsing, Missing, overview
 from generator.planning.today.drawn import REMINDER_HELPS, todays
-from generator.planning.today.guesses import GUESSES, Work
+from generator.planning.today.guesses import GUESSES, OwnWork
 from generator.planning.today.tasks import Kind, Task
 from generator.planning.unfit import Lack
 from generator.reading.catalogue import read_catalogue
@@ -55,7 +55,7 @@ def test_papers_that_lack_are_pieces_of_one_chain(depot):
     assert len({task.whole_minutes for task in found.values()}) == 1, "they are of use together"
     assert len({task.value_a_week for task in found.values()}) == 1
     own = sum(task.minutes.minutes for task in found.values())
-    assert found["drawing"].whole_minutes == own + GUESSES[Work.DOSSIER] + GUESSES[Work.SEND], "the documents are still to be completed and sent"
+    assert found["drawing"].whole_minutes == own + GUESSES[OwnWork.DOSSIER] + GUESSES[OwnWork.SEND], "the documents are still to be completed and sent"
 
 
 def test_of_a_part_without_demand_nobody_knows_and_one_counts(depot):
@@ -85,7 +85,7 @@ def test_somebody_is_reminded_only_once_it_takes_longer_than_usual(depot, monkey
     assert not of(tasks(depot), CLIP), "common practice: three months are usual"
     reviewed_since(depot, (DAY - timedelta(days=230)).isoformat())
     found = of(tasks(depot), CLIP)["customer_answer"]
-    assert (found.kind, found.minutes.minutes, found.share) == (Kind.REMIND, GUESSES[Work.REMIND], REMINDER_HELPS)
+    assert (found.kind, found.minutes.minutes, found.share) == (Kind.REMIND, GUESSES[OwnWork.REMIND], REMINDER_HELPS)
 
 
 @pytest.mark.parametrize(("ago", "told"), [(0, False), (13, False), (14, True), (229, True), (231, True)])
@@ -162,8 +162,8 @@ def test_an_approval_that_has_lapsed_is_renewed_by_its_worth_and_no_day_is_left_
 
 def test_a_request_is_looked_at_by_what_everybody_asks_for(depot):
     request = next(each for each in tasks(depot) if each.kind is Kind.REQUEST)
-    assert (request.what, request.minutes.minutes, request.work) == ("look", GUESSES[Work.LOOK], Work.LOOK)
-    assert request.whole_minutes > GUESSES[Work.DESIGN], "a quick look alone is of no use to anybody"
+    assert (request.what, request.minutes.minutes, request.work) == ("look", GUESSES[OwnWork.LOOK], OwnWork.LOOK)
+    assert request.whole_minutes > GUESSES[OwnWork.DESIGN], "a quick look alone is of no use to anybody"
 
 
 def asked_for(depot: Path, stops: str) -> Task:
@@ -209,9 +209,9 @@ def test_tests_that_free_a_part_are_ordered_in_place_of_looking_for_a_report(dep
     found = tasks(depot, plan=plan_of(2, 0))
     test = next(each for each in found if each.kind is Kind.TEST)
     assert set(of(found, CLIP)) == {"screening"}
-    assert (test.number, test.minutes.minutes) == ("3, 1", 2 * GUESSES[Work.ORDER_TEST])
+    assert (test.number, test.minutes.minutes) == ("3, 1", 2 * GUESSES[OwnWork.ORDER_TEST])
     assert test.whole_minutes == of(found, CLIP)["screening"].whole_minutes, "they are of use together"
-    assert test.whole_minutes == 2 * GUESSES[Work.ORDER_TEST] + sum(GUESSES[each] for each in (Work.SCREENING, Work.DOSSIER, Work.SEND))
+    assert test.whole_minutes == 2 * GUESSES[OwnWork.ORDER_TEST] + sum(GUESSES[each] for each in (OwnWork.SCREENING, OwnWork.DOSSIER, OwnWork.SEND))
 
 
 def test_tests_that_free_nobody_who_lacks_a_report_are_not_ordered(depot):
