@@ -10,7 +10,13 @@ from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.new_model import Model, add_model, measured_words, model_from, refuse_mixed
+from generator.edge.commands.new_model import (
+    MeasuredModel,
+    add_model,
+    measured_words,
+    model_from,
+    refuse_mixed,
+)
 from generator.edge.commands.terminal import Terminal, counted
 from generator.edge.disk.answering import answer_of, photo_of, request_of
 from generator.edge.disk.atomic import tidied
@@ -168,7 +174,7 @@ def _refuse_taken(root: Path, catalogue: Catalogue, number: str) -> None:
 
 
 def _draft(
-    options: argparse.Namespace, number: str, name: str, model: Model | None, catalogue: Catalogue, *, asked: tuple[str, Request] | None
+    options: argparse.Namespace, number: str, name: str, model: MeasuredModel | None, catalogue: Catalogue, *, asked: tuple[str, Request] | None
 ) -> NewPart:
     fleet = options.fleet or (asked[1].fleet if asked and asked[1].fleet in catalogue.fleets else None)
     own = asked[1] if asked and asked[1].fleet == fleet else None
@@ -200,7 +206,7 @@ def _draft(
     )
 
 
-def _proposed(model: Model | None, catalogue: Catalogue) -> tuple[ProposedCheck, ...]:
+def _proposed(model: MeasuredModel | None, catalogue: Catalogue) -> tuple[ProposedCheck, ...]:
     names = comments(catalogue.language).proposed_names
     return tuple(
         ProposedCheck(
@@ -220,7 +226,7 @@ def _general(catalogue: Catalogue) -> GeneralTolerance:
     return (catalogue.depot.drawing.general_tolerance if catalogue.depot else None) or GeneralTolerance.MEDIUM
 
 
-def _suggested(model: Model, material: str | None, catalogue: Catalogue) -> Suggested:
+def _suggested(model: MeasuredModel, material: str | None, catalogue: Catalogue) -> Suggested:
     """What of the settings the geometry tells; a pose that leans has no axis to be named by."""
     makers = (catalogue.makers[name] for name in _able(material, model, catalogue))
     best = best_pose(model.poses, angle_for(makers) if material else USUAL_DEG) if model.poses and model.poses.candidates else None
@@ -232,7 +238,7 @@ def _suggested(model: Model, material: str | None, catalogue: Catalogue) -> Sugg
     )
 
 
-def _able(material: str | None, model: Model, catalogue: Catalogue) -> tuple[str, ...]:
+def _able(material: str | None, model: MeasuredModel, catalogue: Catalogue) -> tuple[str, ...]:
     makers = [maker for maker in catalogue.makers.values() if material in maker.materials]
     return tuple(maker.id for maker in makers if fits_plate(model.facts.oriented_size_mm, maker.build_volume_mm))
 

@@ -34,7 +34,7 @@ _SIZE = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)[x×](\d{1,5}(?:\.\d{1,3})?)[x×](\d
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Model:
+class MeasuredModel:
     """The mesh to be copied, as it was measured."""
 
     ending: str
@@ -72,13 +72,13 @@ def refuse_mixed(options: argparse.Namespace) -> None:
         raise refused("units_alone", Ending.MISUSE)
 
 
-def model_from(file: Path, units: str | None, store: Store, terminal: Terminal, w: Wording) -> Model:
+def model_from(file: Path, units: str | None, store: Store, terminal: Terminal, w: Wording) -> MeasuredModel:
     """The mesh to be copied, measured. Raises Refusal with its mend."""
     model, _ = measured_model(file, units, store, terminal, w)
     return model
 
 
-def measured_model(file: Path, units: str | None, store: Store, terminal: Terminal, w: Wording) -> tuple[Model, Worked]:
+def measured_model(file: Path, units: str | None, store: Store, terminal: Terminal, w: Wording) -> tuple[MeasuredModel, Worked]:
     """The mesh, read and measured in a guarded child process as a build would. Raises Refusal with its mend."""
     ending = file.suffix.lower().removeprefix(".")
     if ending not in MESH_ENDINGS:
@@ -95,7 +95,7 @@ def measured_model(file: Path, units: str | None, store: Store, terminal: Termin
         raise _unusable(file, worked, w)
     for problem in left_out(worked)[: len(worked.left_out)]:
         raise _unusable(file, problem, w)
-    return Model(ending=ending, content=content, units=own, facts=worked.facts, features=worked.features, walls=worked.walls, poses=worked.poses), worked
+    return MeasuredModel(ending=ending, content=content, units=own, facts=worked.facts, features=worked.features, walls=worked.walls, poses=worked.poses), worked
 
 
 def _unusable(file: Path, problem: Problem, w: Wording) -> Refusal:
