@@ -24,7 +24,7 @@ from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, A4, laid_out, papers, scale_words
 from generator.pages.drawing.svg import lines
 from generator.pages.drawing.title import title_block
-from generator.pages.drawing.told import Told, told
+from generator.pages.drawing.told import TitleWords, told
 from generator.pages.drawing.wanted import most_telling, wanted_of
 from generator.pages.wording import wording
 from generator.records.depot import Projection
@@ -49,7 +49,7 @@ def features(*found: Feature) -> Features:
     return Features(found=found, size_mm=(100.0, 60.0, 12.0), box_mm=(100.0, 60.0, 12.0), box_axes=axes)
 
 
-SAID = Told(
+SAID = TitleWords(
     owner="Tarnvale Light Railway, Eastmere depot", number="TV-0001", name="Plate", revision="A", material="PA12", mass="12 g",
     tolerance="ISO 2768-1 m (default)", day="", is_approved=False, author="", fingerprint="", model="0123 4567", orientation="flat",
     projection=Projection.FIRST_ANGLE, checks=(),

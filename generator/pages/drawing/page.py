@@ -13,7 +13,7 @@ from generator.geometry.measured import Kept
 from generator.pages.around import Around
 from generator.pages.drawing.paper import scale_words
 from generator.pages.drawing.sheet import Drawn, drawn_sheet
-from generator.pages.drawing.told import Told, told
+from generator.pages.drawing.told import TitleWords, told
 from generator.pages.kept_views import views_of
 from generator.pages.marks import rendered, source_of
 from generator.pages.outputs import NOT_YET, StoredAsset
@@ -79,12 +79,12 @@ def _one(files: Callable[[], Mapping[str, bytes]], name: str) -> bytes:
     return files()[name]
 
 
-def _files(sheet: Sheet, said: Told, stem: str, w: Wording) -> Mapping[str, bytes]:
+def _files(sheet: Sheet, said: TitleWords, stem: str, w: Wording) -> Mapping[str, bytes]:
     drawn = _drawn(sheet, said, w)
     return {_FILE: _file(drawn), _PAGE: _page(drawn, said, stem, w)}
 
 
-def _drawn(sheet: Sheet, said: Told, w: Wording) -> Drawn | None:
+def _drawn(sheet: Sheet, said: TitleWords, w: Wording) -> Drawn | None:
     if sheet.views is None:
         return None
     return drawn_sheet(views_of(sheet.views), sheet.features, said, w)
@@ -94,7 +94,7 @@ def _file(drawn: Drawn | None) -> bytes:
     return drawn.file() if drawn else b'<svg xmlns="http://www.w3.org/2000/svg" width="1mm" height="1mm"/>\n'
 
 
-def _page(drawn: Drawn | None, said: Told, stem: str, w: Wording) -> bytes:
+def _page(drawn: Drawn | None, said: TitleWords, stem: str, w: Wording) -> bytes:
     text = rendered(
         _TEMPLATE,
         w=w,

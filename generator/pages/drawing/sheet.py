@@ -44,7 +44,7 @@ from generator.pages.drawing.svg import (
     words,
 )
 from generator.pages.drawing.title import check_list, frame, notes, strip_height, title_block
-from generator.pages.drawing.told import Told
+from generator.pages.drawing.told import TitleWords
 from generator.pages.drawing.wanted import STRAIGHT, Wanted, most_telling, wanted_of
 from generator.pages.marks import safe
 from generator.pages.wording import Wording
@@ -91,7 +91,7 @@ class Drawn:
         )
 
 
-def drawn_sheet(views: Views, features: Features | None, said: Told, w: Wording) -> Drawn | None:
+def drawn_sheet(views: Views, features: Features | None, said: TitleWords, w: Wording) -> Drawn | None:
     """The sheet of a part; None where there is nothing to draw."""
     if not all(name in views.views and views.views[name].visible for name in ViewName):
         return None
@@ -139,7 +139,7 @@ def in_own_axes(views: Views, features: Features | None) -> Features | None:
     return replace(features, found=found)
 
 
-def _filled_sheet(layout: Layout, wanted: Sequence[Wanted], groups: Sequence[Group], said: Told, w: Wording) -> Sheet:
+def _filled_sheet(layout: Layout, wanted: Sequence[Wanted], groups: Sequence[Group], said: TitleWords, w: Wording) -> Sheet:
     """A sheet with its dimensions placed."""
     drawn = list(_polylines(layout))
     seen = Ink(layout.paper, drawn)
@@ -251,7 +251,7 @@ def balloon(middle: Flat, check: int) -> str:
     return ring + words((middle[0], middle[1] + 1.05), str(check), size=3.0, anchor="middle")
 
 
-def _pictorial_words(layout: Layout, views: Views, said: Told, w: Wording) -> str:
+def _pictorial_words(layout: Layout, views: Views, said: TitleWords, w: Wording) -> str:
     """Under the pictorial its scale, where it is another, and how the part is printed; beside it an arrow that way."""
     spot = layout.spots.get(ViewName.PICTORIAL)
     if spot is None:
@@ -269,7 +269,7 @@ def _pictorial_words(layout: Layout, views: Views, said: Told, w: Wording) -> st
     return f'{drawn}<g fill="#000" stroke="none">{words(at, text, size=SMALL, most=right - at[0])}</g>'
 
 
-def caption(layout: Layout, said: Told, w: Wording) -> str:
+def caption(layout: Layout, said: TitleWords, w: Wording) -> str:
     """What stands under the pictorial."""
     spot = layout.spots[ViewName.PICTORIAL]
     told = [w("drawing.scaled", scale=scale_words(spot.scale))] if spot.scale != layout.scale else []

@@ -9,7 +9,7 @@ from generator.geometry.drawing.kinds import Flat
 from generator.pages.drawing.ink import Segment
 from generator.pages.drawing.paper import EDGE, LEFT, TITLE, Layout, scale_words
 from generator.pages.drawing.svg import SMALL, THICK, THIN, number, segments, width_of, words
-from generator.pages.drawing.told import Told, tool_words
+from generator.pages.drawing.told import TitleWords, tool_words
 from generator.pages.wording import Wording
 from generator.records.depot import Projection
 from generator.records.parts import Check
@@ -51,7 +51,7 @@ def frame(layout: Layout, w: Wording) -> str:
     )
 
 
-def title_block(layout: Layout, said: Told, w: Wording) -> str:
+def title_block(layout: Layout, said: TitleWords, w: Wording) -> str:
     """ISO 7200: what the drawing is of and who answers for it, in the corner at the lower right."""
     left, top = layout.paper.width - EDGE - TITLE[0], layout.paper.height - EDGE - TITLE[1]
     rows: tuple[tuple[tuple[str, str, float], ...], ...] = (

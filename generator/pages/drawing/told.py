@@ -39,7 +39,7 @@ class Build:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class TitleWords:
     """Words that are placed as they are; an empty one is not known."""
 
     owner: str
@@ -62,7 +62,7 @@ class Told:
     build: Build | None = None
 
 
-def told(sheet: Sheet, around: Around) -> Told | None:
+def told(sheet: Sheet, around: Around) -> TitleWords | None:
     """None for a part whose record cannot be read."""
     part, depot, w = sheet.part, around.depot, around.w
     if part is None:
@@ -73,7 +73,7 @@ def told(sheet: Sheet, around: Around) -> Told | None:
     author = next((each.by for each in events if isinstance(each, DesignStarted)), "")
     rule = depot.drawing.general_tolerance
     stated = f"ISO 2768-1 {(rule or GeneralTolerance.MEDIUM).value}"
-    return Told(
+    return TitleWords(
         owner=f"{depot.railway}, {depot.depot}",
         number=part.number,
         name=part.name,
