@@ -54,7 +54,7 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class PrintEstimate:
     """Time and material of one piece with a process."""
 
     process: Process
@@ -78,7 +78,7 @@ class Printing:
     """Whether the pose of the settings is as good as the best one, or none is named."""
     rooms: tuple[Room, ...]
     finer: tuple[Finer, ...]
-    told: tuple[Told, ...]
+    told: tuple[PrintEstimate, ...]
     void: Void | None
     """The largest hollow that nothing opens."""
     other_voids: int
@@ -119,7 +119,7 @@ def printing_of(sheet: Sheet, catalogue: Catalogue, models: Mapping[Process, Pro
     )
 
 
-def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogue, models: Mapping[Process, ProcessModel]) -> tuple[Told, ...]:
+def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogue, models: Mapping[Process, ProcessModel]) -> tuple[PrintEstimate, ...]:
     """Of each process one figure, at its most careful angle."""
     found = []
     listed, is_unread = list(makers), bool(unread_prints(catalogue))
@@ -127,7 +127,7 @@ def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogu
         work = _work(shape, pose, angle_for(maker for maker in listed if maker.process is process), catalogue)
         model = models.get(process) or model_of((), process)
         if work:
-            found.append(Told(process=process, minutes=minutes_for(model, work), grams=grams_for(model, work), is_unread=is_unread))
+            found.append(PrintEstimate(process=process, minutes=minutes_for(model, work), grams=grams_for(model, work), is_unread=is_unread))
     return tuple(found)
 
 

@@ -6,7 +6,7 @@ from math import acos, degrees, radians, sin
 from generator.geometry.printing.pose import Pose
 from generator.pages.wording import Wording
 from generator.planning.print_time import FEWEST_RUNS, ProcessModel, Range
-from generator.planning.printing import Printing, Told
+from generator.planning.printing import PrintEstimate, Printing
 from generator.records.catalogue import Catalogue
 from generator.records.makers import Process
 from generator.rules.printable import Finer
@@ -148,20 +148,20 @@ def _finer(found: tuple[Finer, ...], w: Wording) -> str:
     )
 
 
-def _each(printing: Printing, w: Wording, words: Callable[[Told, Wording], str]) -> str:
+def _each(printing: Printing, w: Wording, words: Callable[[PrintEstimate, Wording], str]) -> str:
     """Of one process its figure; of several each behind its name."""
     if len(printing.told) == 1:
         return words(printing.told[0], w)
     return "; ".join(f"{w.term('process', told.process)}: {words(told, w)}" for told in printing.told)
 
 
-def _minutes(told: Told, w: Wording) -> str:
+def _minutes(told: PrintEstimate, w: Wording) -> str:
     if told.minutes is None:
         return w("printing.no_time_unread") if told.is_unread else w("printing.no_time", n=str(FEWEST_RUNS))
     return _range(told.minutes, lambda minutes: duration(minutes, w), w, is_unread=told.is_unread)
 
 
-def _grams(told: Told, w: Wording) -> str:
+def _grams(told: PrintEstimate, w: Wording) -> str:
     digits = 0 if told.grams.high >= 10 else 1
     return _range(told.grams, lambda grams: f"{w.number(grams, digits)} g", w, is_unread=told.is_unread)
 
