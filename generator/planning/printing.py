@@ -37,7 +37,7 @@ from generator.rules.sheet import Sheet
 _ROUNDING = 1e-6  # of pieces
 
 
-class Shape(NamedTuple):
+class PrintedShape(NamedTuple):
     """What a part's time and material come of."""
 
     part: Part
@@ -112,14 +112,14 @@ def printing_of(sheet: Sheet, catalogue: Catalogue, models: Mapping[Process, Pro
         is_as_good=approved is None or is_as_good(approved, best, angle),
         rooms=tuple(Room(maker=maker, turned=turned_on_plate(pose.size_mm, maker.build_volume_mm)) for maker in makers),
         finer=tuple(each for maker in makers for each in finer(maker, material, sheet.walls, sheet.features)),
-        told=_told(Shape(part, sheet.mesh, sheet.poses), makers, pose, catalogue, models),
+        told=_told(PrintedShape(part, sheet.mesh, sheet.poses), makers, pose, catalogue, models),
         void=largest_void(sheet.features),
         other_voids=max(len(sheet.features.voids) - 1, 0) if sheet.features else 0,
         unwalled_percent=unwalled_percent(part),
     )
 
 
-def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogue, models: Mapping[Process, ProcessModel]) -> tuple[PrintEstimate, ...]:
+def _told(shape: PrintedShape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogue, models: Mapping[Process, ProcessModel]) -> tuple[PrintEstimate, ...]:
     """Of each process one figure, at its most careful angle."""
     found = []
     listed, is_unread = list(makers), bool(unread_prints(catalogue))
@@ -131,7 +131,7 @@ def _told(shape: Shape, makers: Iterable[Maker], pose: Pose, catalogue: Catalogu
     return tuple(found)
 
 
-def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> dict[Process, ProcessModel]:
+def models_of(catalogue: Catalogue, shapes: Mapping[str, PrintedShape], day: date) -> dict[Process, ProcessModel]:
     """A model of each process that something was printed by, from prints.yml and from the batches; a run that both tell counts once.
 
     Runs of another revision than the model's teach nothing, nor do those of days to come, and those of which rules/recorded.py tells.
@@ -143,14 +143,14 @@ def models_of(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> d
     return {process: model_of([run for _, run in sorted(of_it, key=itemgetter(0))], process) for process, of_it in runs.items()}
 
 
-def _of_batches(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date) -> Iterator[tuple[Process, date, Run]]:
+def _of_batches(catalogue: Catalogue, shapes: Mapping[str, PrintedShape], day: date) -> Iterator[tuple[Process, date, Run]]:
     """Their places count down from -1, in the order of their numbers."""
     told = batch_runs(catalogue)
     alone = replace(catalogue, prints=tuple(told[name] for name in sorted(told)), production=Production())
     yield from _runs(alone, shapes, day, range(-1, -len(told) - 1, -1))
 
 
-def _runs(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date, places: range) -> Iterator[tuple[Process, date, Run]]:
+def _runs(catalogue: Catalogue, shapes: Mapping[str, PrintedShape], day: date, places: range) -> Iterator[tuple[Process, date, Run]]:
     printed = {each.number: Printed(each.part, each.approval, each.number in shapes) for each in catalogue.parts if each.part}
     strange = left_out((*run_doubts(catalogue, printed), *crowded_doubts(catalogue, shapes))) if catalogue.prints else frozenset[int]()
     for at, each in enumerate(catalogue.prints):
@@ -163,7 +163,7 @@ def _runs(catalogue: Catalogue, shapes: Mapping[str, Shape], day: date, places: 
             yield maker.process, each.on, Run(work=work, count=each.count, minutes=each.minutes, grams=each.grams, at=places[at])
 
 
-def crowded_doubts(catalogue: Catalogue, shapes: Mapping[str, Shape]) -> Iterator[Problem]:
+def crowded_doubts(catalogue: Catalogue, shapes: Mapping[str, PrintedShape]) -> Iterator[Problem]:
     """Runs of more pieces than there is room for, however they lie: more material than the room that they stand in.
 
     Beside each other they fill the plate up to their own height, so that count × volume is at most plate × height; in powder
@@ -214,17 +214,17 @@ def _slip(slip: Slip, key: Literal["minutes", "grams"], path: Path) -> Problem:
     return doubt("PRINT05", key, "slip", path=path, recorded=slip.recorded, foretold=float(f"{slip.foretold:.2g}"))
 
 
-def shapes_in(sheets: Iterable[Sheet]) -> dict[str, Shape]:
-    return {each.number: Shape(each.part, each.mesh, each.poses) for each in sheets if each.part and each.mesh and each.poses}
+def shapes_in(sheets: Iterable[Sheet]) -> dict[str, PrintedShape]:
+    return {each.number: PrintedShape(each.part, each.mesh, each.poses) for each in sheets if each.part and each.mesh and each.poses}
 
 
-def shapes_of(catalogue: Catalogue, worked: Mapping[str, Worked | Problem]) -> dict[str, Shape]:
+def shapes_of(catalogue: Catalogue, worked: Mapping[str, Worked | Problem]) -> dict[str, PrintedShape]:
     """The same of what was measured, by the part's folder."""
     found = {}
     for folder in catalogue.parts:
         made = worked.get(folder.folder)
         if folder.part and isinstance(made, Worked) and made.poses and made.poses.candidates:
-            found[folder.number] = Shape(folder.part, made.facts, made.poses)
+            found[folder.number] = PrintedShape(folder.part, made.facts, made.poses)
     return found
 
 
@@ -237,7 +237,7 @@ def _said(part: Part, poses: Poses) -> Pose | None:
     return poses.standing(up) if up else None
 
 
-def _stood(shape: Shape, up: Up | None, angle_deg: int | None) -> Pose | None:
+def _stood(shape: PrintedShape, up: Up | None, angle_deg: int | None) -> Pose | None:
     """How it stood: as the run says, else as the settings say, else as it stands best."""
     said = shape.poses.standing(up) if up else _said(shape.part, shape.poses)
     return said or best_pose(shape.poses, angle_deg)
@@ -247,10 +247,10 @@ def work_with(sheet: Sheet, maker: Maker, pose: Pose, catalogue: Catalogue) -> P
     """What a piece asks of this maker's printer in a pose; None where volume or material are not known."""
     if sheet.part is None or sheet.mesh is None or sheet.poses is None:
         return None
-    return _work(Shape(sheet.part, sheet.mesh, sheet.poses), pose, angle_for([maker]), catalogue)
+    return _work(PrintedShape(sheet.part, sheet.mesh, sheet.poses), pose, angle_for([maker]), catalogue)
 
 
-def _work(shape: Shape, pose: Pose, angle_deg: int | None, catalogue: Catalogue) -> PrintWork | None:
+def _work(shape: PrintedShape, pose: Pose, angle_deg: int | None, catalogue: Catalogue) -> PrintWork | None:
     """None where volume or material are not known."""
     material, settings = catalogue.materials.get(shape.part.material), shape.part.settings
     if material is None or settings is None or shape.mesh.volume_mm3 is None:

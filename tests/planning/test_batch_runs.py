@@ -3,14 +3,14 @@
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from generator.planning.printing import Shape, batch_slips, models_of, slip_doubts
+from generator.planning.printing import PrintedShape, batch_slips, models_of, slip_doubts
 from generator.records.production import Production
 from generator.rules.recorded import Printed, batch_runs, run_doubts
 from tests.fixtures.prints import MACHINE, batch_of, printed_catalogue
 from tests.planning.test_printing import DAY, ME, Facts, Sheet, part, run
 from tests.rules.cases import tiny
 
-SHAPES = {"EX-0001": Shape(part(), Facts(), Sheet.poses)}
+SHAPES = {"EX-0001": PrintedShape(part(), Facts(), Sheet.poses)}
 TIMES = (100, 101, 102, 103, 104, 105, 106)
 
 

@@ -9,7 +9,7 @@ import pytest
 from generator.geometry.features.kinds import Feature, Features, Kind
 from generator.geometry.plate import Turned
 from generator.geometry.printing.poses import poses_of
-from generator.planning.printing import Shape, models_of, printing_of, slip_doubts
+from generator.planning.printing import PrintedShape, models_of, printing_of, slip_doubts
 from generator.records.makers import Process
 from generator.records.print_rules import PrintRules, Up
 from generator.records.prints import PrintRun
@@ -73,7 +73,7 @@ def test_room_is_told_in_the_approved_pose():
 def test_runs_of_this_revision_alone_count():
     counted = [run(100 + each) for each in range(6)]
     other = [run(500, revision="B"), run(500, part="EX-0999"), run(500, maker="nobody")]
-    shapes = {"EX-0001": Shape(part(), Facts(), Sheet.poses)}
+    shapes = {"EX-0001": PrintedShape(part(), Facts(), Sheet.poses)}
     models = models_of(replace(tiny(), prints=(*counted, *other)), shapes, DAY)
     assert list(models) == [ME]
     assert models[ME].minutes.runs == 6
@@ -82,7 +82,7 @@ def test_runs_of_this_revision_alone_count():
 
 def test_a_run_of_days_to_come_and_one_typed_twice_teach_nothing():
     counted = [run(100 + each) for each in range(6)]
-    shapes = {"EX-0001": Shape(part(), Facts(), Sheet.poses)}
+    shapes = {"EX-0001": PrintedShape(part(), Facts(), Sheet.poses)}
     folder = SimpleNamespace(number="EX-0001", part=part(), approval=None)
     held = replace(tiny(), prints=(*counted, counted[0], counted[1], run(400, on=date(2027, 3, 2))), parts=(folder,))
     assert models_of(held, shapes, DAY)[ME].minutes.runs == 6
@@ -93,18 +93,18 @@ def test_of_an_infill_without_walls_nobody_knows_what_was_laid():
     hollow = part().model_copy(update={"settings": part().settings.model_copy(update={"wall_mm": None, "infill_percent": 20.0})})
     folder = SimpleNamespace(number="EX-0001", part=hollow, approval=None)
     held = replace(tiny(), prints=tuple(run(100 + each) for each in range(6)), parts=(folder,))
-    assert models_of(held, {"EX-0001": Shape(hollow, Facts(), Sheet.poses)}, DAY) == {}
+    assert models_of(held, {"EX-0001": PrintedShape(hollow, Facts(), Sheet.poses)}, DAY) == {}
 
 
 def test_a_slip_is_a_doubt_at_its_figure():
     counted = [run(100 + each) for each in range(9)] + [run(1005)]
-    shapes = {"EX-0001": Shape(part(), Facts(), Sheet.poses)}
+    shapes = {"EX-0001": PrintedShape(part(), Facts(), Sheet.poses)}
     (doubt,) = slip_doubts(models_of(replace(tiny(), prints=tuple(counted)), shapes, DAY).values())
     assert (doubt.code, doubt.path, dict(doubt.facts)) == ("PRINT05", ("prints", 9, "minutes"), {"recorded": 1005.0, "foretold": 100.0})
 
 
 def test_a_run_stood_as_it_says_else_as_the_settings_say():
-    shapes = {"EX-0001": Shape(part(Up.MINUS_Z), Facts(), Sheet.poses)}
+    shapes = {"EX-0001": PrintedShape(part(Up.MINUS_Z), Facts(), Sheet.poses)}
     runs = [run(100.0 + 200 * (each % 2), up=Up.PLUS_Z if each % 2 else None, on=date(2026, 3, 1 + each)) for each in range(8)]
     models = models_of(replace(tiny(), prints=tuple(runs)), shapes, DAY)
     lying, standing = (of(up, models=models).told[0].minutes.likely for up in (Up.MINUS_Z, Up.PLUS_Z))
