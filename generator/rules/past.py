@@ -27,7 +27,7 @@ GIVES: Final = frozenset(
 _MOST_COMPARED: Final = 250_000
 
 
-class Told(NamedTuple):
+class PastEvent(NamedTuple):
     """One event as a memory holds it."""
 
     what: str
@@ -46,7 +46,7 @@ class Past:
 
     keys: Mapping[str, str]
     """Route, waiver and each answer of the screening, by its place; long texts by their SHA-256."""
-    events: tuple[Told, ...]
+    events: tuple[PastEvent, ...]
     slips: frozenset[str] = frozenset()
     """Of a record of production: keys, events and lines that count for nothing as it stands (rules/slips.py); never remembered."""
 
@@ -60,11 +60,11 @@ def past_of(approval: Approval) -> Past:
     return Past(_keys_of(approval), tuple(told(approval.events)))
 
 
-def told(events: Sequence[Event]) -> Iterable[Told]:
+def told(events: Sequence[Event]) -> Iterable[PastEvent]:
     """The events of a record as a memory holds them."""
     for event, link in zip(events, chain(events), strict=True):
         corrects = str(event.corrects) if isinstance(event, RecordCorrected) else ""
-        yield Told(event.what, event.on.isoformat(), own_fingerprint(event), link, corrects)
+        yield PastEvent(event.what, event.on.isoformat(), own_fingerprint(event), link, corrects)
 
 
 def _keys_of(approval: Approval) -> dict[str, str]:
@@ -112,7 +112,7 @@ def _keys_unsaid(before: Past, now: Past, explained: set[str]) -> Iterable[Probl
             yield wrong("PAST04", "other", "put back", path=tuple(key.split("/")), field=name, line=key.replace("/", "."))
 
 
-def _events_unsaid(before: Sequence[Told], now: Sequence[Told], explained: set[str]) -> Iterable[Problem]:
+def _events_unsaid(before: Sequence[PastEvent], now: Sequence[PastEvent], explained: set[str]) -> Iterable[Problem]:
     start = next((i for i, (a, b) in enumerate(zip(before, now, strict=False)) if a.own != b.own), min(len(before), len(now)))
     last = {event.own: at for at, event in enumerate(now)}
     for was, stands in _pairs(before, now, start, explained):
@@ -136,7 +136,7 @@ def _events_unsaid(before: Sequence[Told], now: Sequence[Told], explained: set[s
             yield wrong("PAST01", "changed", fix, path=path, event=number, what=had.what, on=had.on)
 
 
-def _may_be_moved(had: Told, was: int, moved_to: int | None) -> bool:
+def _may_be_moved(had: PastEvent, was: int, moved_to: int | None) -> bool:
     """Whether a correction explains that it stands elsewhere, or nowhere any more."""
     if had.what in _TAKES:
         return moved_to is not None and moved_to > was
@@ -144,7 +144,7 @@ def _may_be_moved(had: Told, was: int, moved_to: int | None) -> bool:
 
 
 def _pairs(
-    before: Sequence[Told], now: Sequence[Told], start: int, explained: set[str]
+    before: Sequence[PastEvent], now: Sequence[PastEvent], start: int, explained: set[str]
 ) -> Iterable[tuple[int | None, int | None]]:
     """Which event stands now for which before, from `start` on, where they differ: None where there is none.
 

@@ -21,7 +21,7 @@ from generator.records.problems import Problem, wrong
 from generator.records.production import Production
 from generator.records.recalls import Recall
 from generator.rules.chain import START
-from generator.rules.past import Past, Told
+from generator.rules.past import Past, PastEvent
 
 # What was weighed and noted of a batch may be filled in or put right; what a release leans on may not.
 _HEADS: Final[dict[type[BaseModel], tuple[str, ...]]] = {
@@ -97,12 +97,12 @@ def nth_event(at: int) -> str:
     return f"event {at}"
 
 
-def _told(what: str, events: Sequence[Any]) -> tuple[Told, ...]:
-    told: list[Told] = []
+def _told(what: str, events: Sequence[Any]) -> tuple[PastEvent, ...]:
+    told: list[PastEvent] = []
     for event in events:
         own = _digest(_json(_said(event)))
         before = told[-1].chained if told else START
-        told.append(Told(what or event.what, event.on.isoformat(), own, _digest(f"{before} {own}")))
+        told.append(PastEvent(what or event.what, event.on.isoformat(), own, _digest(f"{before} {own}")))
     return tuple(told)
 
 
@@ -175,9 +175,9 @@ def held(now: Past, before: Past | None = None) -> Past:
     return Past(keys, tuple(_held_events(now, good)))
 
 
-def _held_events(now: Past, good: Counter[str]) -> Iterator[Told]:
+def _held_events(now: Past, good: Counter[str]) -> Iterator[PastEvent]:
     """Of one that has never counted its kind and its day; of one that says again what the one before it says, nothing."""
-    last: Told | None = None
+    last: PastEvent | None = None
     for at, each in enumerate(now.events):
         if nth_event(at) not in now.slips or good[each.own] > 0:
             good[each.own] -= 1
@@ -185,7 +185,7 @@ def _held_events(now: Past, good: Counter[str]) -> Iterator[Told]:
             yield each
         elif last is None or last.what != each.what:
             last = None
-            yield Told(each.what, each.on, "", "")
+            yield PastEvent(each.what, each.on, "", "")
 
 
 def _further_lines(before: Past | None, now: Past) -> Past:
@@ -218,7 +218,7 @@ def _lines_unsaid(before: list[str], now: list[str]) -> Iterable[Problem]:
             yield wrong("PAST09", "line gone", "put back", path=(behind,), line=number)
 
 
-def _events_unsaid(before: Sequence[Told], now: Sequence[Told], merged: Collection[str]) -> Iterable[Problem]:
+def _events_unsaid(before: Sequence[PastEvent], now: Sequence[PastEvent], merged: Collection[str]) -> Iterable[Problem]:
     if not before or (len(now) >= len(before) and now[len(before) - 1].chained == before[-1].chained):
         return
     left, at, last = Counter(each.own for each in now), 0, -1
@@ -253,7 +253,7 @@ def _events_unsaid(before: Sequence[Told], now: Sequence[Told], merged: Collecti
 
 
 def _mended(
-    places: Iterable[tuple[int, int]], before: Sequence[Told], now: Sequence[Told], followed: Collection[int]
+    places: Iterable[tuple[int, int]], before: Sequence[PastEvent], now: Sequence[PastEvent], followed: Collection[int]
 ) -> Iterator[tuple[int, int | None]]:
     """Which event now stands in the place of each that has never counted: one of its kind, between those that stood around it."""
     used: set[int] = set()
@@ -265,7 +265,7 @@ def _mended(
         yield number, found
 
 
-def _taken_for(lost: Iterable[int], before: Sequence[Told], now: Sequence[Told], followed: set[int]) -> dict[int, int]:
+def _taken_for(lost: Iterable[int], before: Sequence[PastEvent], now: Sequence[PastEvent], followed: set[int]) -> dict[int, int]:
     """Which event now stands where a lost one stood, of the same kind and said by nobody before: it was changed."""
     known = {each.own for each in before}
     return {

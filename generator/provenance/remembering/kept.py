@@ -12,7 +12,7 @@ from typing import Any
 from filelock import FileLock, Timeout
 
 from generator.records.problems import Problem, doubt
-from generator.rules.past import Past, Told, further
+from generator.rules.past import Past, PastEvent, further
 from generator.rules.past_produced import further_of, is_produced
 from generator.systems import renaming
 
@@ -102,4 +102,4 @@ def past_in(plain: Any) -> Past:
     keys, events = plain["keys"], plain["events"]
     if not all(isinstance(text, str) for event in events for text in event):
         raise ValueError("an event is texts")
-    return Past({str(key): str(value) for key, value in keys.items()}, tuple(Told(*event) for event in events))
+    return Past({str(key): str(value) for key, value in keys.items()}, tuple(PastEvent(*event) for event in events))
