@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from generator.importing.map_file import Dates, Decimal, ListMap, Unit
-from generator.importing.tables import LONGEST_CELL, Cell, Kind
+from generator.importing.tables import LONGEST_CELL, Cell, CellKind
 from generator.records.base import FIRST_DAY
 from generator.records.placeholders import says_nothing
 from generator.records.problems import Problem, wrong
@@ -38,9 +38,9 @@ class CellError(ValueError):
 def plain(cell: Cell, most: int = LONGEST_CELL, *, lines: bool = False) -> str:
     """What the cell says; empty where it says nothing. Without `lines` a break in it counts as a space."""
     _refuse_lost(cell)
-    if cell.kind is Kind.DAY:
+    if cell.kind is CellKind.DAY:
         raise CellError(wrong("LIST06", "day", given=cell.text))
-    if cell.kind is Kind.TRUTH:
+    if cell.kind is CellKind.TRUTH:
         raise CellError(wrong("LIST06", "truth", given=cell.text.upper()))
     return as_text(cell.text, most, lines=lines)
 
@@ -60,21 +60,21 @@ def _refuse_lost(cell: Cell) -> None:
     """What is not in the list at all, though something is shown there or meant."""
     if cell.covered:
         raise CellError(wrong("LIST06", "merged"))
-    if cell.kind is Kind.FORMULA:
+    if cell.kind is CellKind.FORMULA:
         raise CellError(wrong("LIST06", "formula", formula=_shown(cell.text)))
-    if cell.kind is Kind.ERROR:
+    if cell.kind is CellKind.ERROR:
         raise CellError(wrong("LIST06", "error", given=_shown(cell.text)))
 
 
 def number_text(cell: Cell, listed: ListMap) -> str:
     """A number that is a name, such as that of a part: as it was typed, or refused."""
-    if cell.kind is Kind.NUMBER and cell.number is not None:
+    if cell.kind is CellKind.NUMBER and cell.number is not None:
         whole = cell.number.is_integer() and 0 <= cell.number < 1e15 and cell.text.isdecimal()
         if not whole:
             raise CellError(wrong("LIST06", "number lost", given=cell.text))
         if listed.numbers is None:
             raise CellError(wrong("LIST06", "made a number", given=cell.text))
-    elif cell.kind is Kind.NUMBER:
+    elif cell.kind is CellKind.NUMBER:
         raise CellError(wrong("LIST06", "number lost", given=cell.text))
     text = plain(cell, 80, lines=True)
     if "\n" in text:
@@ -113,9 +113,9 @@ def revision(cell: Cell, listed: ListMap) -> str:
 def whole(cell: Cell, least: int, most: int) -> int | None:
     """A count; None where nothing stands there."""
     _refuse_lost(cell)
-    if cell.kind is Kind.EMPTY:
+    if cell.kind is CellKind.EMPTY:
         return None
-    found = _COUNT.fullmatch(cell.text) if cell.kind in (Kind.TEXT, Kind.NUMBER) else None
+    found = _COUNT.fullmatch(cell.text) if cell.kind in (CellKind.TEXT, CellKind.NUMBER) else None
     if not found or not least <= int(found[1]) <= most:
         raise CellError(wrong("LIST06", "no count", given=_shown(cell.text), least=least, most=most))
     return int(found[1])
@@ -124,11 +124,11 @@ def whole(cell: Cell, least: int, most: int) -> int | None:
 def amount(cell: Cell, decimal: Decimal | None) -> float | None:
     """A number from nought upwards; None where nothing stands there."""
     _refuse_lost(cell)
-    if cell.kind is Kind.EMPTY:
+    if cell.kind is CellKind.EMPTY:
         return None
-    if cell.kind is Kind.NUMBER and cell.number is not None and cell.number >= 0:
+    if cell.kind is CellKind.NUMBER and cell.number is not None and cell.number >= 0:
         return cell.number
-    if cell.kind is not Kind.TEXT:
+    if cell.kind is not CellKind.TEXT:
         raise CellError(wrong("LIST06", "no amount", given=_shown(cell.text)))
     return figure(cell.text, decimal)
 
@@ -162,11 +162,11 @@ def _refuse_other_sign(text: str, point: str, group: str) -> None:
 def length_mm(cell: Cell, unit: Unit | None, decimal: Decimal | None) -> float | None:
     """A length in mm; None where nothing stands there."""
     _refuse_lost(cell)
-    if cell.kind is Kind.EMPTY:
+    if cell.kind is CellKind.EMPTY:
         return None
-    if cell.kind is Kind.NUMBER and cell.number is not None:
+    if cell.kind is CellKind.NUMBER and cell.number is not None:
         return _in_mm(cell.number, unit, cell.text)
-    if cell.kind is not Kind.TEXT:
+    if cell.kind is not CellKind.TEXT:
         raise CellError(wrong("LIST06", "no length", given=_shown(cell.text)))
     return length_in(cell.text, unit, decimal)
 
@@ -192,14 +192,14 @@ def _in_mm(value: float, unit: Unit | None, text: str) -> float:
 
 def size_mm(cell: Cell, unit: Unit | None, decimal: Decimal | None) -> tuple[float, float, float] | None:
     """Length × width × height in mm, of a cell such as '62 x 40 x 18'."""
-    if cell.kind in (Kind.EMPTY, Kind.FORMULA, Kind.ERROR):
+    if cell.kind in (CellKind.EMPTY, CellKind.FORMULA, CellKind.ERROR):
         _refuse_lost(cell)
         return None
     text = cell.text
     ending = re.search(r"(mm|cm|m|inch|in)\s*$", text)
     own = _UNIT_SIGNS[ending[1]] if ending else None
     sides = re.split(r"\s*(?:mm|cm|m|inch|in)?\s*[x×*X]\s*", text[: ending.start()].strip() if ending else text)
-    if cell.kind is not Kind.TEXT or len(sides) != 3:
+    if cell.kind is not CellKind.TEXT or len(sides) != 3:
         raise CellError(wrong("LIST06", "no size", given=_shown(text)))
     if own and unit and own is not unit:
         raise CellError(wrong("LIST06", "other unit", given=_shown(text), unit=unit))
@@ -212,14 +212,14 @@ def size_mm(cell: Cell, unit: Unit | None, decimal: Decimal | None) -> tuple[flo
 def day(cell: Cell, dates: Dates | None, today: date, *, ahead: bool = False) -> date | None:
     """A day; None where nothing stands there. ahead: it may be still to come, within the years that approvals are given for."""
     _refuse_lost(cell)
-    if cell.kind is Kind.EMPTY:
+    if cell.kind is CellKind.EMPTY:
         return None
-    found = cell.day if cell.kind is Kind.DAY else _typed_day(cell.text, dates) if cell.kind is Kind.TEXT else None
+    found = cell.day if cell.kind is CellKind.DAY else _typed_day(cell.text, dates) if cell.kind is CellKind.TEXT else None
     if found is None:
-        if cell.kind is Kind.TEXT and re.fullmatch(r"\d{1,2}[/-]\d{1,2}[/-]\d{4}", cell.text) and dates is None:
+        if cell.kind is CellKind.TEXT and re.fullmatch(r"\d{1,2}[/-]\d{1,2}[/-]\d{4}", cell.text) and dates is None:
             raise CellError(wrong("LIST06", "day or month", given=cell.text))
-        as_number = cell.kind is Kind.NUMBER or (cell.kind is Kind.TEXT and _DAYS_COUNTED.fullmatch(cell.text))
-        key = "number no day" if as_number else "day without year" if cell.kind is Kind.DAY else "no day"
+        as_number = cell.kind is CellKind.NUMBER or (cell.kind is CellKind.TEXT and _DAYS_COUNTED.fullmatch(cell.text))
+        key = "number no day" if as_number else "day without year" if cell.kind is CellKind.DAY else "no day"
         raise CellError(wrong("LIST06", key, given=_shown(cell.text)))
     if found < FIRST_DAY:
         raise CellError(wrong("LIST06", "too early", given=found, first=FIRST_DAY.year))

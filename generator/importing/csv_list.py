@@ -10,7 +10,7 @@ from generator.importing.tables import (
     MOST_COLUMNS,
     MOST_ROWS,
     Cell,
-    Kind,
+    CellKind,
     Row,
     Table,
     text_cell,
@@ -86,5 +86,5 @@ def _rows(text: str, delimiter: str, lines_before: int) -> tuple[Row, ...] | Pro
 
 def _cell(text: str) -> Cell:
     if text.startswith("="):
-        return Cell(Kind.FORMULA, text[:LONGEST_CELL])
+        return Cell(CellKind.FORMULA, text[:LONGEST_CELL])
     return text_cell(as_said(text))

@@ -11,7 +11,7 @@ from importlib.resources import files
 import yaml
 
 from generator.importing.fields import SEVERAL, Field
-from generator.importing.tables import Kind, Row, Table, column_letters
+from generator.importing.tables import CellKind, Row, Table, column_letters
 from generator.records.parts import NumberKind
 
 # A title, a date, an author: what stands above the headings is short.
@@ -82,7 +82,7 @@ def found_headings(table: Table) -> Headings | None:
     best = max((count for count, _ in known), default=0)
     if best >= 2:
         return headings_in(table, next(row.number for count, row in known if count == best))
-    several = next((row for row in rows if sum(cell.kind is not Kind.EMPTY for cell in row.cells) >= 2), None)
+    several = next((row for row in rows if sum(cell.kind is not CellKind.EMPTY for cell in row.cells) >= 2), None)
     return headings_in(table, several.number) if several else None
 
 
@@ -103,13 +103,13 @@ def headings_in(table: Table, number: int) -> Headings | None:
         Heading(i, text, _name(i, text, twice), _unit(text) or (_unit_word(units.cell(i).text) if units else None))
         for i, text in enumerate(texts)
     ]
-    filled = {i for each in table.rows[at + 1 :] for i, cell in enumerate(each.cells) if cell.kind is not Kind.EMPTY}
+    filled = {i for each in table.rows[at + 1 :] for i, cell in enumerate(each.cells) if cell.kind is not CellKind.EMPTY}
     last = max((each.column for each in columns if each.text), default=0)
     return Headings(number, tuple(each for each in columns if each.text or each.column in filled), units.number if units else None, last)
 
 
 def _without_headings(table: Table) -> Headings | None:
-    filled = sorted({i for row in table.rows for i, cell in enumerate(row.cells) if cell.kind is not Kind.EMPTY})
+    filled = sorted({i for row in table.rows for i, cell in enumerate(row.cells) if cell.kind is not CellKind.EMPTY})
     widths = Counter(len(row.cells) for row in table.rows)
     most = max(widths.values(), default=0)
     width = min((each for each, count in widths.items() if count == most), default=0)  # of two, a row may be too wide
@@ -125,7 +125,7 @@ def _name(column: int, text: str, twice: Counter[str]) -> str:
 
 
 def _is_of_units(row: Row) -> bool:
-    texts = [cell.text.strip("[]()").casefold() for cell in row.cells if cell.kind is not Kind.EMPTY]
+    texts = [cell.text.strip("[]()").casefold() for cell in row.cells if cell.kind is not CellKind.EMPTY]
     return bool(texts) and all(text in _UNIT_WORDS for text in texts)
 
 

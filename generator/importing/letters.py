@@ -11,7 +11,7 @@ from generator.importing.headings import as_compared
 from generator.importing.known import is_word, map_line
 from generator.importing.likely import ALL_VEHICLES, NO_CONDITIONS, OPEN_END, likely
 from generator.importing.one_row import OneRow
-from generator.importing.tables import LONGEST_CELL, Cell, Kind
+from generator.importing.tables import LONGEST_CELL, Cell, CellKind
 from generator.records.approvals import Route
 from generator.records.parts import SafetyRole
 from generator.records.problems import doubt, wrong
@@ -67,7 +67,7 @@ def approval_said(one: OneRow) -> tuple[str, ...]:
     found: list[str] = []
     for field in (*APPROVAL, Field.CONDITIONS):
         cell, (_, heading) = one.cell(field), one.place(field)
-        if cell.kind is not Kind.EMPTY:
+        if cell.kind is not CellKind.EMPTY:
             first, *more = cell.text.split("\n")
             found += [f"{in_a_comment(heading.name)}: {in_a_comment(first)}", *(f"  {in_a_comment(line)}" for line in more)]
     return tuple(found)
@@ -108,9 +108,9 @@ def _given(one: OneRow, field: Field) -> str | date | None:
 
 def _last_day(one: OneRow, cell: Cell) -> str | date | None:
     _, heading = one.place(Field.VALID_UNTIL)
-    if cell.kind is Kind.TEXT and one.around.listed.word(heading.name, cell.text) == OPEN_END:
+    if cell.kind is CellKind.TEXT and one.around.listed.word(heading.name, cell.text) == OPEN_END:
         return OPEN_END
-    if cell.kind is Kind.TEXT and is_word(cell.text):
+    if cell.kind is CellKind.TEXT and is_word(cell.text):
         raise CellError(wrong("LIST06", "no day", "no end", given=cell.text[:60], entry=map_line(heading.name, cell.text, OPEN_END)))
     return day(cell, one.around.listed.dates, one.around.today, ahead=True)
 

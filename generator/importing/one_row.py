@@ -11,7 +11,7 @@ from generator.importing.found_files import FoundFiles
 from generator.importing.headings import Heading, Headings
 from generator.importing.known import here, listed_names
 from generator.importing.map_file import Column, ListMap, Unit
-from generator.importing.tables import EMPTY, Cell, Kind, Row, text_cell
+from generator.importing.tables import EMPTY, Cell, CellKind, Row, text_cell
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, Where, wrong
 
@@ -70,7 +70,7 @@ class OneRow:
         """What stands in the column of a field, or what the map says where nothing stands there."""
         _, heading = self.place(field_)
         cell = self.row.cell(heading.column) if heading.column >= 0 else EMPTY
-        if cell.kind is Kind.EMPTY and not cell.covered and (default := self.around.listed.default(field_)) is not None:
+        if cell.kind is CellKind.EMPTY and not cell.covered and (default := self.around.listed.default(field_)) is not None:
             return text_cell(default)
         return cell
 

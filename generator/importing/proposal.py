@@ -18,7 +18,7 @@ from generator.importing.headings import (
 from generator.importing.known import closed_words, listed_names, nearest
 from generator.importing.likely import likely, meant
 from generator.importing.map_file import Decimal
-from generator.importing.tables import Kind, Row, Table
+from generator.importing.tables import CellKind, Row, Table
 from generator.importing.whole_list import rows_below
 from generator.records.catalogue import Catalogue
 from generator.writing.yaml_text import quoted, scalar
@@ -62,7 +62,7 @@ def _one(heading: Heading, sure: Mapping[int, Meaning], rows: Sequence[Row]) -> 
 def _values(column: int, rows: Sequence[Row]) -> Iterator[str]:
     """The different texts of a column, in the list's order."""
     cells = (row.cell(column) for row in rows)
-    yield from dict.fromkeys(_short(cell.text) for cell in cells if cell.kind is not Kind.EMPTY)
+    yield from dict.fromkeys(_short(cell.text) for cell in cells if cell.kind is not CellKind.EMPTY)
 
 
 def _short(text: str) -> str:
@@ -143,7 +143,7 @@ def _decimal_lines(columns: Sequence[Understood], rows: Sequence[Row], w: Words)
 def decimal_of(columns: Sequence[Understood], rows: Sequence[Row]) -> Decimal | None:
     """The sign before tenths, where all numbers of the list agree and one shows it beyond doubt."""
     sizes = [each.heading.column for each in columns if each.field in LENGTHS or each.field is Field.YEARLY_DEMAND]
-    texts = [row.cell(column).text for row in rows for column in sizes if row.cell(column).kind is Kind.TEXT]
+    texts = [row.cell(column).text for row in rows for column in sizes if row.cell(column).kind is CellKind.TEXT]
     says = {sign for text in texts for sign in _says(text)}
     return next(iter(says)) if len(says) == 1 else None
 

@@ -24,7 +24,7 @@ from generator.importing.letters import approval_said, letter_of
 from generator.importing.likely import ALL_VEHICLES
 from generator.importing.map_file import Column
 from generator.importing.one_row import Around, OneRow
-from generator.importing.tables import Cell, Kind, Row
+from generator.importing.tables import Cell, CellKind, Row
 from generator.records.parts import NumberKind
 from generator.records.placeholders import names_nothing
 from generator.records.problems import Problem, doubt, wrong
@@ -86,7 +86,7 @@ def _besides(one: OneRow) -> list[str]:
     """What the row says in columns that are left out, such as a remark: nothing of a list is lost."""
     used = {heading.column for places in one.around.columns.values() for _, heading in places}
     left = ((each, one.row.cell(each.column)) for each in one.around.headings.columns if each.column not in used)
-    told = [f"{in_a_comment(each.name)}: {in_a_comment(cell.text)}" for each, cell in left if cell.kind is not Kind.EMPTY]
+    told = [f"{in_a_comment(each.name)}: {in_a_comment(cell.text)}" for each, cell in left if cell.kind is not CellKind.EMPTY]
     return [*told[:_MOST_BESIDES], *([f"more columns: {len(told) - _MOST_BESIDES}"] if len(told) > _MOST_BESIDES else [])]
 
 
@@ -114,7 +114,7 @@ def _old_numbers(one: OneRow) -> list[Value]:
     for column, heading in one.around.columns.get(Field.OLD_NUMBERS, ()):
         cell = one.row.cell(heading.column)
         try:
-            if cell.kind is not Kind.TEXT:  # what a spreadsheet has changed is refused as in a part's own number
+            if cell.kind is not CellKind.TEXT:  # what a spreadsheet has changed is refused as in a part's own number
                 number_text(cell, one.around.listed)
         except CellError as error:
             one.add(error.problem, heading)
@@ -130,7 +130,7 @@ def _numbers_in(one: OneRow, cell: Cell, column: Column) -> list[str]:
     heading = one.around.headings.named(column.heading)
     try:
         pieces = entries(plain(cell, lines=True), column.split)
-        return [number_text(Cell(Kind.TEXT, piece), one.around.listed) for piece in pieces]
+        return [number_text(Cell(CellKind.TEXT, piece), one.around.listed) for piece in pieces]
     except CellError as error:
         one.add(error.problem, heading)
         return []
@@ -141,7 +141,7 @@ def _fits(one: OneRow) -> list[Value]:
     fleet = one.word(Field.FLEET)
     refused = bool(one.problems)
     place = None
-    if one.cell(Field.PLACE).kind is not Kind.EMPTY and fleet is None and not refused:
+    if one.cell(Field.PLACE).kind is not CellKind.EMPTY and fleet is None and not refused:
         one.add(wrong("LIST07", "no fleet"), one.place(Field.PLACE)[1])
     elif fleet:
         place = one.word(Field.PLACE, fleet)
@@ -156,12 +156,12 @@ def _vehicles(one: OneRow, fleet: str | None, *, refused: bool) -> list[Value] |
     _, heading = one.place(Field.VEHICLES)
     cell = one.cell(Field.VEHICLES)
     if fleet is None:
-        if cell.kind is not Kind.EMPTY and not refused:
+        if cell.kind is not CellKind.EMPTY and not refused:
             one.add(wrong("LIST07", "no fleet"), heading)
         return None
 
     def ranges(cell: Cell) -> list[Value] | str | None:
-        if cell.kind is Kind.NUMBER and not cell.text.isdecimal():  # 31.10 may have become 31.1
+        if cell.kind is CellKind.NUMBER and not cell.text.isdecimal():  # 31.10 may have become 31.1
             raise CellError(wrong("LIST06", "number lost", given=cell.text))
         text = plain(cell, lines=True)
         if not text:
@@ -191,7 +191,7 @@ def _stock(one: OneRow) -> Mapping[str, Value]:
     count = one.taken(Field.ON_SHELF, lambda cell: whole(cell, 0, 1_000_000))
     if place is None and count is None:
         return {}
-    if count is None and one.row.cell(one.place(Field.SHELF_PLACE)[1].column).kind is Kind.EMPTY:
+    if count is None and one.row.cell(one.place(Field.SHELF_PLACE)[1].column).kind is CellKind.EMPTY:
         return {}  # a shelf that is every part's by default holds nothing that anybody has counted
     return {"place": place, "on_shelf": count}
 

@@ -13,7 +13,7 @@ MOST_CELLS = 600_000
 LONGEST_CELL = 4000
 
 
-class Kind(StrEnum):
+class CellKind(StrEnum):
     """What a cell holds by the list itself."""
 
     EMPTY = "empty"
@@ -31,7 +31,7 @@ class Kind(StrEnum):
 class Cell:
     """One cell; `text` is what it says, of a number or a day as it is written in a record."""
 
-    kind: Kind
+    kind: CellKind
     text: str = ""
     number: float | None = None
     day: date | None = None
@@ -41,7 +41,7 @@ class Cell:
     """It is the result of a formula, as it was saved last."""
 
 
-EMPTY = Cell(Kind.EMPTY)
+EMPTY = Cell(CellKind.EMPTY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ class Row:
 
     @property
     def is_blank(self) -> bool:
-        return all(cell.kind is Kind.EMPTY for cell in self.cells)
+        return all(cell.kind is CellKind.EMPTY for cell in self.cells)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,16 +82,16 @@ class Table:
 def text_cell(text: str) -> Cell:
     """A cell of text; white space around it, and of a kind that cannot be told from a space, is none of it."""
     plain = re.sub(r"[^\S\n]+", " ", text.replace("\r\n", "\n").replace("\r", "\n")).strip()
-    return Cell(Kind.TEXT, plain) if plain else EMPTY
+    return Cell(CellKind.TEXT, plain) if plain else EMPTY
 
 
 def number_cell(number: float) -> Cell:
     whole = isinstance(number, int) or (number.is_integer() and abs(number) < 1e15)
-    return Cell(Kind.NUMBER, str(int(number)) if whole else repr(number), number=float(number))
+    return Cell(CellKind.NUMBER, str(int(number)) if whole else repr(number), number=float(number))
 
 
 def day_cell(day: date) -> Cell:
-    return Cell(Kind.DAY, day.isoformat(), day=day)
+    return Cell(CellKind.DAY, day.isoformat(), day=day)
 
 
 def column_letters(column: int) -> str:

@@ -12,7 +12,7 @@ from generator.importing.headings import Headings, as_compared
 from generator.importing.map_file import ListMap
 from generator.importing.one_row import Around, OneRow, columns_of
 from generator.importing.rows import name_of, number_of, read_row
-from generator.importing.tables import Kind, Row, Table
+from generator.importing.tables import CellKind, Row, Table
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem, doubt, wrong
 from generator.writing.new_part import folder_name
@@ -109,7 +109,7 @@ def _unread(around: Around, table: Table, row: Row) -> tuple[Problem, ...]:
         one.add(wrong("LIST08", "hidden"))
     if row.struck:
         one.add(wrong("LIST08", "struck"))
-    beyond = next((cell.text for cell in row.cells[around.headings.last + 1 :] if cell.kind is not Kind.EMPTY), None)
+    beyond = next((cell.text for cell in row.cells[around.headings.last + 1 :] if cell.kind is not CellKind.EMPTY), None)
     if table.delimiter and beyond is not None:
         key = "beyond" if around.headings.row else "beyond most"
         one.add(wrong("LIST08", key, "beyond", given=beyond[:40]))

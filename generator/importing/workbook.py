@@ -18,7 +18,7 @@ from generator.importing.tables import (
     MOST_COLUMNS,
     MOST_ROWS,
     Cell,
-    Kind,
+    CellKind,
     Row,
     Table,
     day_cell,
@@ -132,7 +132,7 @@ def _row(number: int, written: Any, shown: Any, seen: _Seen) -> Row:
         raise UnreadableError(wrong("LIST03", "columns", most=MOST_COLUMNS))
     cells = [_cell(one, other) for one, other in zip(written[:MOST_COLUMNS], shown[:MOST_COLUMNS], strict=False)]
     if any(top <= number <= bottom for top, _, bottom, _ in seen.merged):
-        cells = [Cell(Kind.EMPTY, covered=True) if seen.covers(number, i) else cell for i, cell in enumerate(cells)]
+        cells = [Cell(CellKind.EMPTY, covered=True) if seen.covers(number, i) else cell for i, cell in enumerate(cells)]
     while cells and cells[-1] is EMPTY:
         cells.pop()
     struck = any(cell.value is not None and cell.has_style and cell.font.strike for cell in written[: len(cells)])
@@ -144,7 +144,7 @@ def _cell(written: Any, shown: Any) -> Cell:
     if written.data_type == "f":
         if shown.value is None:
             formula = getattr(written.value, "text", written.value)
-            return Cell(Kind.FORMULA, str(formula)[:LONGEST_CELL])
+            return Cell(CellKind.FORMULA, str(formula)[:LONGEST_CELL])
         return replace(_value(shown), worked_out=True)
     return _value(written)
 
@@ -154,17 +154,17 @@ def _value(cell: Any) -> Cell:
     if value is None:
         return EMPTY
     if cell.data_type == "e":
-        return Cell(Kind.ERROR, str(value))
+        return Cell(CellKind.ERROR, str(value))
     match value:
         case bool():
-            return Cell(Kind.TRUTH, "true" if value else "false")
+            return Cell(CellKind.TRUTH, "true" if value else "false")
         case int() | float():
             return _shown_number(value, cell.number_format or "")
         case datetime():
-            return day_cell(value.date()) if _shows_whole_day(cell.number_format or "") else Cell(Kind.DAY, value.date().isoformat())
+            return day_cell(value.date()) if _shows_whole_day(cell.number_format or "") else Cell(CellKind.DAY, value.date().isoformat())
         case str():
             return text_cell(_ESCAPED.sub(lambda found: chr(int(found[1], 16)), value))
-    return Cell(Kind.DAY, str(value))  # a time of day, which a spreadsheet made of something else
+    return Cell(CellKind.DAY, str(value))  # a time of day, which a spreadsheet made of something else
 
 
 def _shows_whole_day(number_format: str) -> bool:
@@ -176,11 +176,11 @@ def _shows_whole_day(number_format: str) -> bool:
 def _shown_number(value: float, form: str) -> Cell:
     """A number as the sheet shows it, as far as its format changes what it says."""
     if len(form) > 1 and set(form) == {"0"} and float(value).is_integer() and value >= 0:
-        return Cell(Kind.TEXT, str(int(value)).zfill(len(form)))
+        return Cell(CellKind.TEXT, str(int(value)).zfill(len(form)))
     if "E+" in form.upper():
-        return Cell(Kind.NUMBER, f"{value:.2E}")
+        return Cell(CellKind.NUMBER, f"{value:.2E}")
     if "%" in form:
-        return Cell(Kind.TEXT, f"{value * 100:g} %")
+        return Cell(CellKind.TEXT, f"{value * 100:g} %")
     if found := _LITERAL.findall(form):
         return text_cell(f"{value:g} {' '.join(found)}")
     return number_cell(value)

@@ -18,7 +18,7 @@ from generator.importing.cells import (
 )
 from generator.importing.fields import Field
 from generator.importing.map_file import Column, Dates, Decimal, ListMap, Numbers, Unit
-from generator.importing.tables import Cell, Kind, day_cell, number_cell, text_cell
+from generator.importing.tables import Cell, CellKind, day_cell, number_cell, text_cell
 
 TODAY = date(2026, 11, 26)
 COLUMNS = (Column(heading="a", field=Field.NUMBER), Column(heading="b", field=Field.NAME))
@@ -174,7 +174,7 @@ def test_a_number_that_was_changed_or_can_be_no_folder_is_refused(text):
 def test_a_number_that_is_one_to_the_spreadsheet_waits_for_a_word_of_the_map():
     assert reason(part_number, number_cell(4711), LISTED) == "made a number"
     assert part_number(number_cell(4711), AS_SHOWN) == "4711"
-    for lost in (number_cell(31.1), number_cell(1e15), number_cell(-5), Cell(Kind.NUMBER, "1.00E+05")):
+    for lost in (number_cell(31.1), number_cell(1e15), number_cell(-5), Cell(CellKind.NUMBER, "1.00E+05")):
         assert reason(part_number, lost, AS_SHOWN) == "number lost"
 
 

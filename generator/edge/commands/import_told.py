@@ -11,7 +11,7 @@ from generator.importing.fields import Field
 from generator.importing.first_row import data_in, known_count
 from generator.importing.headings import Headings
 from generator.importing.proposal import Understood
-from generator.importing.tables import Kind, Table, column_letters
+from generator.importing.tables import CellKind, Table, column_letters
 from generator.importing.whole_list import rows_below
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
@@ -52,7 +52,7 @@ def tell_table(terminal: Terminal, w: Wording, found: FoundList) -> None:
     others = [each.name for each in tables if each is not table and not each.hidden]
     columns = [each.name for each in headings.columns if each.column in table.hidden_columns]
     rows = [str(number) for number in table.coloured if number > headings.row]
-    above = [str(row.number) for row in table.rows if row.number < headings.row and sum(cell.kind is not Kind.EMPTY for cell in row.cells) > 1]
+    above = [str(row.number) for row in table.rows if row.number < headings.row and sum(cell.kind is not CellKind.EMPTY for cell in row.cells) > 1]
     for key, facts_of in (
         ("hidden_sheets", {"sheets": hidden}),
         ("other_sheets", {"sheets": others}),
