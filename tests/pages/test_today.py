@@ -29,7 +29,7 @@ from generator.pages.wording import wording
 from generator.planning.today.deadlines import Deadline
 from generator.planning.today.drawn import todays
 from generator.planning.today.guesses import Minutes
-from generator.planning.today.tasks import Kind
+from generator.planning.today.tasks import TaskKind
 from generator.reading.catalogue import read_catalogue
 from tests.fixtures.production import batch
 from tests.fixtures.tiny import DAY, sheets
@@ -69,7 +69,7 @@ def test_a_line_gives_the_figures_that_its_place_comes_from(depot):
 
 def test_what_presses_says_with_which_chance(depot):
     found = told(depot, day=date(2027, 6, 20))
-    line = next(line for task, line in zip(found.tasks, found.lines, strict=True) if task.kind is Kind.KEEP and task.what == "approval")
+    line = next(line for task, line in zip(found.tasks, found.lines, strict=True) if task.kind is TaskKind.KEEP and task.what == "approval")
     assert line.why[0].startswith("Begun today, it comes after 30 Jun 2027 all the same with a chance of 100 %: that day is lost.")
     assert not any("It comes first" in each or "Of a week of delay" in each for each in line.why)
     assert "--approved-on 2025-" in line.command or "--approved-on 2026-" in line.command
@@ -77,7 +77,7 @@ def test_what_presses_says_with_which_chance(depot):
 
 def test_a_day_that_can_still_be_kept_says_what_a_week_changes(depot):
     found = told(depot, day=date(2027, 4, 11))
-    task, line = next((task, line) for task, line in zip(found.tasks, found.lines, strict=True) if task.kind is Kind.KEEP and task.what == "approval")
+    task, line = next((task, line) for task, line in zip(found.tasks, found.lines, strict=True) if task.kind is TaskKind.KEEP and task.what == "approval")
     chance, later = (round(100 * each) for each in (task.deadline.chance, task.deadline.in_a_week))
     assert line.why[0] == f"It comes first: begun today, it lapses on 30 Jun 2027 all the same with a chance of {chance} %, begun in a week with {later} %."
     assert f"Of a week of delay {round(100 * task.deadline.delayed)} % counts: by so much it lacks longer, on average." in line.why
@@ -281,14 +281,14 @@ def test_a_batch_and_what_stands_in_a_list_lead_there(depot):
     around = Around(catalogue=replace(catalogue, production=replace(catalogue.production, batches={"B-7": batch()})), sheets={}, found=addresses(catalogue.parts, catalogue.materials), w=wording("en"))
     task, line = found.tasks[0], replace(found.lines[0], part=None)
     pages = {
-        (Kind.BATCH, "B-7"): "batches/B-7.md", (Kind.REMIND, "B-7"): "batches/B-7.md", (Kind.REQUEST, "coat-hook"): "requests.md", (Kind.TEST, "1"): "fire-tests.md",
-        (Kind.RECORD, "makers.yml"): "catalogue.md", (Kind.KEEP, "petg"): "materials/petg.md", (Kind.BATCH, "B-8"): None,
+        (TaskKind.BATCH, "B-7"): "batches/B-7.md", (TaskKind.REMIND, "B-7"): "batches/B-7.md", (TaskKind.REQUEST, "coat-hook"): "requests.md", (TaskKind.TEST, "1"): "fire-tests.md",
+        (TaskKind.RECORD, "makers.yml"): "catalogue.md", (TaskKind.KEEP, "petg"): "materials/petg.md", (TaskKind.BATCH, "B-8"): None,
     }  # fmt: skip
     assert {key: _page_of(replace(task, kind=key[0], number=key[1], row=None), line, around) for key in pages} == pages
 
 
 def test_every_kind_has_its_name():
-    assert set(wording("en").tree["today"]["kinds"]) == {kind.name.lower() for kind in Kind}
+    assert set(wording("en").tree["today"]["kinds"]) == {kind.name.lower() for kind in TaskKind}
 
 
 def test_what_is_folded_is_printed():
@@ -309,7 +309,7 @@ LATE = [(date(2027, 4, 11), 0.5, "latest start", "it may lapse on 30 Jun 2027"),
 @pytest.mark.parametrize(("day", "hours", "which", "says"), LATE)
 def test_what_the_plan_lets_lapse_says_so_wherever_the_plan_is_told(depot, day, hours, which, says, language):
     found, w = told(depot, language, day, hours), wording(language)
-    at = next(at for at, task in enumerate(found.tasks) if task.kind is Kind.KEEP and task.what == "approval")
+    at = next(at for at, task in enumerate(found.tasks) if task.kind is TaskKind.KEEP and task.what == "approval")
     line, missed = found.lines[at], found.missed[at]
     assert missed is not None
     assert missed.value == which

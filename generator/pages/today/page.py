@@ -24,7 +24,7 @@ from generator.pages.today.told import (
 from generator.pages.wording import Wording
 from generator.planning.fire_plan import fire_plan
 from generator.planning.today.drawn import todays
-from generator.planning.today.tasks import Kind, Task
+from generator.planning.today.tasks import Task, TaskKind
 from generator.rules.facts.case import Copy
 from generator.rules.sheet import Sheet
 
@@ -103,8 +103,8 @@ def _page_of(task: Task, line: TaskLine, around: Around) -> str | None:
     """The page that tells more of it: of the part, batch or material, else the list that it stands in."""
     if task.number in around.catalogue.production.batches and not task.row:
         return batch_page(task.number)
-    lists = {Kind.TEST: "fire-tests.md", Kind.REQUEST: "requests.md", Kind.RECORD: "catalogue.md"}
-    own = around.found.page(line.part) if line.part and task.kind is not Kind.TEST else around.found.material(task.number)
+    lists = {TaskKind.TEST: "fire-tests.md", TaskKind.REQUEST: "requests.md", TaskKind.RECORD: "catalogue.md"}
+    own = around.found.page(line.part) if line.part and task.kind is not TaskKind.TEST else around.found.material(task.number)
     return own or lists.get(task.kind)
 
 
@@ -114,7 +114,7 @@ def _weeks(minutes: int, told: Today) -> float:
 
 def _short_name(task: Task, w: Wording) -> str:
     """Its number, or its kind where it is of many parts or of a file."""
-    has_number = task.row or task.kind in (Kind.REQUEST, Kind.BATCH, Kind.REMIND)
+    has_number = task.row or task.kind in (TaskKind.REQUEST, TaskKind.BATCH, TaskKind.REMIND)
     return task.number if has_number else w(f"today.kinds.{task.kind.name.lower()}")
 
 

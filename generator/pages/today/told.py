@@ -15,7 +15,7 @@ from generator.planning.today.drawn import REMINDER_RESTS_DAYS, release_reminded
 from generator.planning.today.guesses import Minutes
 from generator.planning.today.kept import Misses, in_time, misses, put_forward
 from generator.planning.today.order import Chosen, fitting
-from generator.planning.today.tasks import Kind, Task
+from generator.planning.today.tasks import Task, TaskKind
 from generator.planning.today.week import HORIZON_YEARS, Planned, horizon, planned
 from generator.planning.today.worth import UNPRICED_PIECE, Worth, stop_worth
 from generator.records.catalogue import Catalogue
@@ -182,7 +182,7 @@ class _Told:
         done = self._done(task, plan, missed) if is_planned else None
         return TaskLine(
             subject=self._subject(task),
-            part=task.number if task.row else next(iter(task.worths)) if task.kind is Kind.TEST else None,
+            part=task.number if task.row else next(iter(task.worths)) if task.kind is TaskKind.TEST else None,
             what=first_sentence(mend.missing),
             found=mend.missing if mend.missing != first_sentence(mend.missing) else None,
             do=mend.do,
@@ -199,7 +199,7 @@ class _Told:
     def _reason(self, task: Task, of_plan: Sequence[str], why: Sequence[str]) -> str | None:
         """What the plan makes of it or what presses, else the quotient; where waiting costs nothing, why."""
         leads = why[: max(len(of_plan), int(task.is_pressing))]
-        told = [*leads, *self._of_ratio(task)] or (why[-1:] if task.kind in (Kind.BATCH, Kind.RECORD) else why)
+        told = [*leads, *self._of_ratio(task)] or (why[-1:] if task.kind in (TaskKind.BATCH, TaskKind.RECORD) else why)
         return next(iter(told), None)
 
     def _done(self, task: Task, plan: Planned, missed: Misses | None) -> str:
@@ -229,21 +229,21 @@ class _Told:
         if task.row:
             return task.row.sheet.title
         request, material = self.catalogue.requests.get(task.number), self.catalogue.materials.get(task.number)
-        if task.kind is Kind.REQUEST and request:
+        if task.kind is TaskKind.REQUEST and request:
             return f"{task.number} {request.name}"
-        if task.kind is Kind.TEST:
+        if task.kind is TaskKind.TEST:
             return self.w("today.tests")
-        return material.name if task.kind is Kind.KEEP and material else task.number
+        return material.name if task.kind is TaskKind.KEEP and material else task.number
 
     def _mend(self, task: Task) -> MendLine:
         """As `spares next` says it, where that speaks of it too."""
         row = task.row
-        if row and task.kind is Kind.WAY:
+        if row and task.kind is TaskKind.WAY:
             return move_lines(row.sheet, [Missing[task.what.upper()]], self.catalogue, self.w)[0]
-        if row and task.kind is Kind.UNFIT:
+        if row and task.kind is TaskKind.UNFIT:
             of_step = [replace(lack, taken=tuple(taken for taken in lack.taken if taken.step.id == task.what)) for lack in row.lacks]
             return lack_lines(row.sheet, [lack for lack in of_step if lack.taken], self.catalogue, self.w)[0]
-        key = "remind" if task.kind is Kind.REMIND and row else task.what
+        key = "remind" if task.kind is TaskKind.REMIND and row else task.what
         facts = self._facts(task)
         asked = "mends.steps.lasts" if key == _RENEWAL else f"today.tasks.{key}"
         missing, do, command = (self.w.filled(str(self.w.flat[each]), facts) for each in (f"today.tasks.{key}.missing", f"{asked}.do", f"{asked}.command"))
@@ -275,21 +275,21 @@ class _Told:
             yield self.w("today.because.of_several", parts=", ".join(task.worths))
         for worth in task.worths.values():
             yield from self._of_worth(worth)
-        if task.kind is Kind.KEEP and task.share < 1:
+        if task.kind is TaskKind.KEEP and task.share < 1:
             yield self.w("today.because.lapse_share", share=percent(float(task.share), self.w))
-        elif task.kind is Kind.REMIND:
+        elif task.kind is TaskKind.REMIND:
             yield self.w("today.because.remind_share")
         if task.stops_others:
             yield self.w("today.because.stops_others")
-        if task.kind is Kind.BATCH and not task.share:
+        if task.kind is TaskKind.BATCH and not task.share:
             yield self.w("today.because.on_shelf")
-        elif task.kind is Kind.RECORD and not task.worths:
+        elif task.kind is TaskKind.RECORD and not task.worths:
             yield self.w("today.because.short")
         yield from self._of_ratio(task)
 
     def _of_deadline(self, task: Task) -> Iterator[str]:
         keeps, w = task.deadline, self.w
-        if keeps is None or not (task.is_pressing or keeps.is_lost or task.kind is Kind.KEEP):
+        if keeps is None or not (task.is_pressing or keeps.is_lost or task.kind is TaskKind.KEEP):
             return
         last_day = w.day(keeps.last_day)
         if keeps.is_lost:
@@ -297,7 +297,7 @@ class _Told:
         elif not task.is_pressing:
             if keeps.latest_start:
                 yield w("today.because.begin_by", day=w.day(keeps.latest_start), last_day=last_day)
-        elif task.kind is not Kind.KEEP:
+        elif task.kind is not TaskKind.KEEP:
             yield w("today.because.trial", last_day=last_day, chance=percent(keeps.chance, w))
         elif keeps.latest_start is None:
             yield w("today.because.lapses_open", last_day=last_day)

@@ -31,7 +31,7 @@ from generator.planning.today.guesses import (
     logged_minutes,
     minutes_for,
 )
-from generator.planning.today.tasks import WAITS, Kind, Task, ordered
+from generator.planning.today.tasks import WAITS, Task, TaskKind, ordered
 from generator.planning.today.unread import records_to_mend, told_by_itself
 from generator.planning.today.worth import Worth, worth_of, worth_of_request
 from generator.planning.unfit import UNRELEASED
@@ -152,19 +152,19 @@ def _pieces(row: OverviewRow, books: _Books) -> tuple[Task, ...]:
     return tuple(_piece(kind, number, what, work, books) for what, (kind, work) in wanted.items())
 
 
-def _wanted(row: OverviewRow, catalogue: Catalogue) -> dict[str, tuple[Kind, OwnWork]]:
+def _wanted(row: OverviewRow, catalogue: Catalogue) -> dict[str, tuple[TaskKind, OwnWork]]:
     """What is missing, each once, by its name; a question of the verdict that a reviewer asks too is the reviewer's.
 
     That a batch waits for its release is a task of its own (_of_batch), or waits for others.
     """
-    found = {what.name.lower(): (Kind.WAY, OF_MISSING[what]) for what in row.missing} if is_waiting(row) else {}
+    found = {what.name.lower(): (TaskKind.WAY, OF_MISSING[what]) for what in row.missing} if is_waiting(row) else {}
     for step in dict.fromkeys(taken.step.id for lack in row.lacks for taken in lack.taken if taken.found != UNRELEASED):
         if step not in found and _SAME.get(step, "") not in found:
-            found[step] = (Kind.UNFIT, OF_STEP.get(step, OwnWork.OTHER))
+            found[step] = (TaskKind.UNFIT, OF_STEP.get(step, OwnWork.OTHER))
     return {what: each for what, each in found.items() if told_by_itself(row, what, catalogue)}
 
 
-def _piece(kind: Kind, number: str, what: str, work: OwnWork, books: _Books) -> Task:
+def _piece(kind: TaskKind, number: str, what: str, work: OwnWork, books: _Books) -> Task:
     return Task(kind=kind, number=number, what=what, work=work, minutes=books.minutes(work))
 
 
@@ -201,7 +201,7 @@ def _reminder(row: OverviewRow, books: _Books) -> Iterator[Task]:
     stage = Stage.TECHNICAL_REVIEW if wanted is Missing.CONFIRMATION else row.stage
     usual = usual_wait(row.sheet.history.route, stage, books.own)
     if usual is not None and row.waited_days > usual and not _rests(row, books):
-        task = _piece(Kind.REMIND, row.sheet.number, wanted.name.lower(), OwnWork.REMIND, books)
+        task = _piece(TaskKind.REMIND, row.sheet.number, wanted.name.lower(), OwnWork.REMIND, books)
         yield replace(task, share=REMINDER_HELPS)
 
 
@@ -231,7 +231,7 @@ def _kept(number: str, lapse: Lapse, keeps: Deadline, work: OwnWork, books: _Boo
     """A week of delay costs what a week without it does, for as much of it as it lacks a week longer."""
     begins = keeps.latest_start
     if lapse.days_left >= 0 and (begins is None or begins <= books.day + timedelta(days=AHEAD_DAYS)):
-        task = _piece(Kind.KEEP, number, lapse.what.name.lower(), work, books)
+        task = _piece(TaskKind.KEEP, number, lapse.what.name.lower(), work, books)
         yield replace(task, share=Decimal(str(keeps.delayed)), deadline=keeps)
 
 
@@ -258,7 +258,7 @@ def _of_requests(books: _Books) -> Iterator[Task]:
     after = sum(books.minutes(work).minutes for work in way)
     for name, request in sorted(catalogue.requests.items()):
         if answer(request, catalogue) is None and worked_on(request, catalogue) is None and request.on <= books.day:
-            task = _piece(Kind.REQUEST, name, "look", OwnWork.LOOK, books)
+            task = _piece(TaskKind.REQUEST, name, "look", OwnWork.LOOK, books)
             yield replace(task, after=after, worths={name: worth_of_request(request, catalogue)})
 
 
@@ -288,16 +288,16 @@ def _asked_because_of(row: OverviewRow) -> frozenset[str]:
 def _of_batch(name: str, batch: Batch, books: _Books) -> Task | None:
     said = standing(name, batch, books.catalogue, books.day)
     if said.is_void and not _is_mended_first(batch, books):
-        return _piece(Kind.BATCH, name, "void", OwnWork.MEND, books)
+        return _piece(TaskKind.BATCH, name, "void", OwnWork.MEND, books)
     if said.word != "printed":
         return None
     measured = [each.on for each in batch.events if each.what == "measured" and each.on <= books.day]
     if not measured:
-        return _piece(Kind.BATCH, name, "measure", OwnWork.MEASURE, books)
+        return _piece(TaskKind.BATCH, name, "measure", OwnWork.MEASURE, books)
     reminded = release_reminded_on(batch, books.catalogue.depot, books.day)
     if (books.day - measured[-1]).days <= RELEASE_USUAL_DAYS or (reminded and (books.day - reminded).days < REMINDER_RESTS_DAYS):
         return None
-    return replace(_piece(Kind.REMIND, name, "release", OwnWork.REMIND, books), share=REMINDER_HELPS)
+    return replace(_piece(TaskKind.REMIND, name, "release", OwnWork.REMIND, books), share=REMINDER_HELPS)
 
 
 def release_reminded_on(batch: Batch, depot: Depot | None, day: date) -> date | None:
@@ -330,7 +330,7 @@ def _of_tests(rows: Iterable[OverviewRow], worths: Mapping[str, Worth], books: _
     freed = [row for row in rows if row.sheet.number in books.freed]
     minutes = _test_minutes(books)
     yield Task(
-        kind=Kind.TEST,
+        kind=TaskKind.TEST,
         number=", ".join(str(at + 1) for at in books.tests.orders),
         what="order",
         work=OwnWork.ORDER_TEST,

@@ -18,7 +18,7 @@ from generator.planning.today.order import Job, in_order
 from generator.planning.today.worth import Worth
 
 
-class Kind(StrEnum):
+class TaskKind(StrEnum):
     """Where a task comes from."""
 
     WAY = "a step of the way to an approval"
@@ -33,7 +33,7 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    kind: Kind
+    kind: TaskKind
     number: str
     """Of the part, request or batch; of a material that several parts share its id; of fire tests theirs on the page; a record's file."""
     what: str
@@ -56,7 +56,7 @@ class Task:
 
     @property
     def chain(self) -> str:
-        return f"{self.number} {self.kind.name if self.kind not in (Kind.WAY, Kind.UNFIT) else ''}".strip()
+        return f"{self.number} {self.kind.name if self.kind not in (TaskKind.WAY, TaskKind.UNFIT) else ''}".strip()
 
     @property
     def whole_minutes(self) -> int:

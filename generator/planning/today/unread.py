@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from generator.planning.overview import Missing, OverviewRow
 from generator.planning.today.guesses import Logged, OwnWork, minutes_for
-from generator.planning.today.tasks import Kind, Task
+from generator.planning.today.tasks import Task, TaskKind
 from generator.planning.today.worth import Worth
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Severity
@@ -61,7 +61,7 @@ def records_to_mend(rows: Iterable[OverviewRow], worths: Mapping[str, Worth], ca
             own |= {each.where.file for each in row.sheet.problems if each.severity is Severity.ERROR}
     files = {*stopped, *(gap.file for gap in short_of(catalogue)), *_mistaken(catalogue)}
     for file in sorted(files - own):
-        yield Task(kind=Kind.RECORD, number=file, what="unread", work=OwnWork.MEND, minutes=minutes_for(OwnWork.MEND, logged), worths=stopped.get(file, {}))
+        yield Task(kind=TaskKind.RECORD, number=file, what="unread", work=OwnWork.MEND, minutes=minutes_for(OwnWork.MEND, logged), worths=stopped.get(file, {}))
 
 
 def _mistaken(catalogue: Catalogue) -> set[str]:

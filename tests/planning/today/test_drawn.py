@@ -10,7 +10,7 @@ from generator.planning.fire_plan import Chosen, Plan
 from generator.planning.overview import Lapse, Lapsing, Missing, overview
 from generator.planning.today.drawn import REMINDER_HELPS, todays
 from generator.planning.today.guesses import GUESSES, OwnWork
-from generator.planning.today.tasks import Kind, Task
+from generator.planning.today.tasks import Task, TaskKind
 from generator.planning.unfit import Lack
 from generator.reading.catalogue import read_catalogue
 from generator.records.problems import Severity
@@ -43,7 +43,7 @@ def test_a_step_of_the_way_is_what_the_overview_misses(depot):
     """`spares next` tells the same."""
     found = of(tasks(depot), CLIP)
     row = next(row for row in overview(sheets(depot)[0], DAY) if row.sheet.number == CLIP)
-    assert [each.kind for each in found.values()] == [Kind.WAY] * len(found)
+    assert [each.kind for each in found.values()] == [TaskKind.WAY] * len(found)
     assert set(found) >= {what.name.lower() for what in row.missing}
 
 
@@ -85,7 +85,7 @@ def test_somebody_is_reminded_only_once_it_takes_longer_than_usual(depot, monkey
     assert not of(tasks(depot), CLIP), "common practice: three months are usual"
     reviewed_since(depot, (DAY - timedelta(days=230)).isoformat())
     found = of(tasks(depot), CLIP)["customer_answer"]
-    assert (found.kind, found.minutes.minutes, found.share) == (Kind.REMIND, GUESSES[OwnWork.REMIND], REMINDER_HELPS)
+    assert (found.kind, found.minutes.minutes, found.share) == (TaskKind.REMIND, GUESSES[OwnWork.REMIND], REMINDER_HELPS)
 
 
 @pytest.mark.parametrize(("ago", "told"), [(0, False), (13, False), (14, True), (229, True), (231, True)])
@@ -135,7 +135,7 @@ def test_a_renewal_is_a_task_when_a_review_might_not_come_back_in_time(depot, da
     found = of(tasks(depot, day), "EX-0001").get("approval")
     assert (found is not None) is told
     if found and found.deadline:
-        assert (found.kind, found.is_pressing) == (Kind.KEEP, pressing)
+        assert (found.kind, found.is_pressing) == (TaskKind.KEEP, pressing)
         assert found.share == Decimal(str(found.deadline.delayed))
         before = [each.is_pressing for each in tasks(depot, day)]
         assert before == sorted(before, reverse=True), "what presses comes first"
@@ -156,12 +156,12 @@ def test_a_renewal_that_comes_too_late_all_the_same_stands_behind_dearer_work(de
 def test_an_approval_that_has_lapsed_is_renewed_by_its_worth_and_no_day_is_left_to_keep(depot):
     found = of(tasks(depot, date(2027, 7, 20)), "EX-0001")
     assert set(found) == {"lasts"}, "not twice"
-    assert found["lasts"].kind is Kind.UNFIT
+    assert found["lasts"].kind is TaskKind.UNFIT
     assert found["lasts"].deadline is None
 
 
 def test_a_request_is_looked_at_by_what_everybody_asks_for(depot):
-    request = next(each for each in tasks(depot) if each.kind is Kind.REQUEST)
+    request = next(each for each in tasks(depot) if each.kind is TaskKind.REQUEST)
     assert (request.what, request.minutes.minutes, request.work) == ("look", GUESSES[OwnWork.LOOK], OwnWork.LOOK)
     assert request.whole_minutes > GUESSES[OwnWork.DESIGN], "a quick look alone is of no use to anybody"
 
@@ -171,7 +171,7 @@ def asked_for(depot: Path, stops: str) -> Task:
     (request,) = (depot / "requests").glob("*.yml")
     lines = request.read_text("utf-8").splitlines()
     request.write_text("\n".join(f"stops_without: '{stops}'" if line.startswith("stops_without") else line for line in lines) + "\n", "utf-8")
-    return next(each for each in tasks(depot) if each.kind is Kind.REQUEST)
+    return next(each for each in tasks(depot) if each.kind is TaskKind.REQUEST)
 
 
 @pytest.mark.parametrize(("says", "kept"), [("-", ()), ("Nothing stops, but two desks were wet.", ("Nothing stops, but two desks were wet.",))])
@@ -186,16 +186,16 @@ def test_what_nothing_stops_without_counts_as_no_stop(depot, says, kept):
 def test_what_a_stop_is_worth_is_the_depots_to_say(depot):
     before = asked_for(depot, "The car stays in.").value_a_week
     (depot / "depot.yml").write_text((depot / "depot.yml").read_text("utf-8") + "stop_worth: 5000\n", "utf-8")
-    assert next(each for each in tasks(depot) if each.kind is Kind.REQUEST).value_a_week > 10 * before
+    assert next(each for each in tasks(depot) if each.kind is TaskKind.REQUEST).value_a_week > 10 * before
 
 
 def test_where_there_is_nothing_the_depot_s_own_record_is_all_there_is_to_do(tmp_path, depot):
-    assert [(task.kind, task.number) for task in todays((), read_catalogue(depot / "no such folder"), DAY)] == [(Kind.RECORD, "depot.yml")]
+    assert [(task.kind, task.number) for task in todays((), read_catalogue(depot / "no such folder"), DAY)] == [(TaskKind.RECORD, "depot.yml")]
 
 
 def test_a_broken_record_is_mended_first_of_all_its_part_needs(depot):
     edit(depot, "parts/EX-0003-hose-clip/part.yml", "material:", "materiel:")
-    assert [(each.what, each.kind) for each in tasks(depot) if each.number == CLIP] == [("mend_record", Kind.WAY)]
+    assert [(each.what, each.kind) for each in tasks(depot) if each.number == CLIP] == [("mend_record", TaskKind.WAY)]
 
 
 def plan_of(*orders: int, frees: tuple[str, ...] = (CLIP,)) -> Plan:
@@ -207,7 +207,7 @@ def test_tests_that_free_a_part_are_ordered_in_place_of_looking_for_a_report(dep
     with_events(depot, *UNTIL_DOCUMENTS)
     assert set(of(tasks(depot), CLIP)) == {"fire_report", "screening"}
     found = tasks(depot, plan=plan_of(2, 0))
-    test = next(each for each in found if each.kind is Kind.TEST)
+    test = next(each for each in found if each.kind is TaskKind.TEST)
     assert set(of(found, CLIP)) == {"screening"}
     assert (test.number, test.minutes.minutes) == ("3, 1", 2 * GUESSES[OwnWork.ORDER_TEST])
     assert test.whole_minutes == of(found, CLIP)["screening"].whole_minutes, "they are of use together"
@@ -215,7 +215,7 @@ def test_tests_that_free_a_part_are_ordered_in_place_of_looking_for_a_report(dep
 
 
 def test_tests_that_free_nobody_who_lacks_a_report_are_not_ordered(depot):
-    assert all(each.kind is not Kind.TEST for each in tasks(depot, plan=plan_of(2, 0, frees=("EX-0001",))))
+    assert all(each.kind is not TaskKind.TEST for each in tasks(depot, plan=plan_of(2, 0, frees=("EX-0001",))))
 
 
 def test_what_a_reviewer_and_the_verdict_both_ask_stands_once(depot, monkeypatch):
@@ -223,14 +223,14 @@ def test_what_a_reviewer_and_the_verdict_both_ask_stands_once(depot, monkeypatch
     monkeypatch.setattr("generator.planning.overview.missing_documents", lambda _: (Missing.SCREENING,))
     monkeypatch.setattr("generator.planning.overview.lacks", lambda _: (Lack(None, None, tuple(asked)),))
     with_events(depot, *UNTIL_DOCUMENTS, "2026-03-01|documents complete", "2026-03-02|sent to technical review", "2026-04-01|question asked|question: how heavy")
-    found = [(each.what, each.kind) for each in tasks(depot) if each.number == CLIP and each.kind in (Kind.WAY, Kind.UNFIT)]
-    assert found == [("screening", Kind.WAY), ("answer_question", Kind.WAY), ("certificate", Kind.UNFIT), ("place", Kind.UNFIT)]
+    found = [(each.what, each.kind) for each in tasks(depot) if each.number == CLIP and each.kind in (TaskKind.WAY, TaskKind.UNFIT)]
+    assert found == [("screening", TaskKind.WAY), ("answer_question", TaskKind.WAY), ("certificate", TaskKind.UNFIT), ("place", TaskKind.UNFIT)]
 
 
 def test_a_paper_of_several_parts_is_one_task_worth_all_of_them(depot, monkeypatch):
     last = DAY + timedelta(days=70)
     monkeypatch.setattr("generator.planning.today.drawn.ends", lambda _sheet, day: (Lapse(Lapsing.CERTIFICATE, last, (last - day).days),))
-    found = [each for each in tasks(depot) if each.kind is Kind.KEEP]
+    found = [each for each in tasks(depot) if each.kind is TaskKind.KEEP]
     every = {each.number: each.part.material for each in read_catalogue(depot).parts}
     assert {each.number: set(each.worths) for each in found} == {material: {number for number, of in every.items() if of == material} for material in every.values()}
     assert max(len(each.worths) for each in found) > 1
@@ -262,7 +262,7 @@ def test_a_batch_because_of_which_every_piece_is_asked_about_costs_the_same_what
     assert batch_tasks() == {}
     waiting = batch_tasks(**{"B-0002": batch_of(events=[])})["B-0002"]
     only = batch_tasks(**{"B-0001": batch_of(events=[])})["B-0001"]
-    assert (waiting.kind, waiting.what, waiting.stops_others) == (Kind.BATCH, "measure", True)
+    assert (waiting.kind, waiting.what, waiting.stops_others) == (TaskKind.BATCH, "measure", True)
     assert waiting.value_a_week == only.value_a_week > 0
     assert not only.stops_others
 
@@ -279,7 +279,7 @@ def test_whoever_releases_is_reminded_after_a_week(days, told):
     events = [MEASURED | {"on": (DAY - timedelta(days=days)).isoformat()}]
     found = batch_tasks(**{"B-0001": batch_of(events=events)})
     assert {each.what for each in found.values()} == ({"release"} if told else set())
-    assert all(each.kind is Kind.REMIND for each in found.values())
+    assert all(each.kind is TaskKind.REMIND for each in found.values())
 
 
 def test_that_a_batch_waits_for_its_release_is_one_task_and_its_part_has_none():

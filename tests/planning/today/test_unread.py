@@ -3,7 +3,7 @@
 import pytest
 
 from generator.planning.today.drawn import todays
-from generator.planning.today.tasks import Kind
+from generator.planning.today.tasks import TaskKind
 from generator.reading.catalogue import read_catalogue
 from tests.fixtures.prints import PRINTS
 from tests.fixtures.tiny import ALL_PARTS, CLIP, DAY, KNOB, overlaid, sheets
@@ -39,9 +39,9 @@ def test_one_record_is_one_task(depot, file):
     """It bears what all parts that wait for it are worth together."""
     whole = {(task.kind, task.number, task.what) for task in broken(depot)}
     found = broken(depot, file)
-    records = [task for task in found if task.kind is Kind.RECORD]
+    records = [task for task in found if task.kind is TaskKind.RECORD]
     assert [(task.number, tuple(task.worths)) for task in records] == [(file, STOPS[file])]
-    assert {(task.kind, task.number, task.what) for task in found} - {(Kind.RECORD, file, "unread")} <= whole, "nothing that follows from it"
+    assert {(task.kind, task.number, task.what) for task in found} - {(TaskKind.RECORD, file, "unread")} <= whole, "nothing that follows from it"
     assert records[0].value_a_week == sum(each.a_week for each in records[0].worths.values())
 
 
@@ -49,10 +49,10 @@ def test_one_record_is_one_task(depot, file):
 def test_of_a_part_with_a_mistake_of_its_own_that_is_the_one_task(depot, name):
     found = broken(depot, f"parts/EX-0001-lid-knob/{name}")
     assert [task.what in ("record", "mend_record") for task in found if KNOB in task.worths] == [True]
-    assert not [task for task in found if task.kind is Kind.RECORD]
+    assert not [task for task in found if task.kind is TaskKind.RECORD]
 
 
 def test_two_records_are_two_tasks_and_a_part_s_own_mistake_stays(depot):
     found = broken(depot, "materials/petg.yml", "batches/B-0001.yml", "parts/EX-0001-lid-knob/approval.yml")
-    assert {task.number for task in found if task.kind is Kind.RECORD} == {"materials/petg.yml", "batches/B-0001.yml"}
+    assert {task.number for task in found if task.kind is TaskKind.RECORD} == {"materials/petg.yml", "batches/B-0001.yml"}
     assert len([task for task in found if task.number == KNOB]) == 1
