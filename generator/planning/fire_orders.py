@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from generator.planning.stabbing import Interval, fewest_from_thick, fewest_from_thin
-from generator.planning.wanted_tests import Kind, Stuck, Want, mass_of_specimen, meets, strictest
+from generator.planning.wanted_tests import KindOfTest, Stuck, Want, mass_of_specimen, meets, strictest
 from generator.records.fire import Layers
 from generator.records.materials import Material
 from generator.records.standards import Method, ThicknessRule
@@ -42,7 +42,7 @@ class Option:
 class Order:
     """A test to order."""
 
-    kind: Kind
+    kind: KindOfTest
     method: Method
     thickness_mm: float | None
     mass_g: float | None
@@ -72,7 +72,7 @@ class Order:
 
 def orders_for(parts: Mapping[str, Open], materials: Mapping[str, Material]) -> tuple[Order, ...]:
     """Every test that could be worth ordering, those that free most first."""
-    by_kind: dict[Kind, list[tuple[str, Want]]] = defaultdict(list)
+    by_kind: dict[KindOfTest, list[tuple[str, Want]]] = defaultdict(list)
     for number, there in parts.items():
         for want in there.wants:
             by_kind[want.kind].append((number, want))

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from generator.planning.best_tests import MOST_NODES, Best, Wish, best_sets
 from generator.planning.fire_cases import Books, case_of, planned
 from generator.planning.fire_orders import Open, Order, is_free_by, orders_for
-from generator.planning.wanted_tests import Kind, Want, is_open, want_of
+from generator.planning.wanted_tests import KindOfTest, Want, is_open, want_of
 from generator.records.catalogue import Catalogue
 from generator.records.fire import FireTest
 from generator.rules.facts.case import Case, Copy
@@ -118,7 +118,7 @@ def _add(there: Open, found: FireFound, case: Case, known: dict[str, Reports]) -
 
 def _best(parts: Mapping[str, Open], orders: Sequence[Order], nodes: int) -> tuple[Chosen, ...]:
     """A part counts where tests alone free it; among sets that are equal so, where tests and papers together do."""
-    of_kind: defaultdict[Kind, list[tuple[int, Order]]] = defaultdict(list)
+    of_kind: defaultdict[KindOfTest, list[tuple[int, Order]]] = defaultdict(list)
     for i, order in enumerate(orders):
         of_kind[order.kind].append((i, order))
     weights: Counter[tuple[frozenset[int], ...]] = Counter()
@@ -147,7 +147,7 @@ def _better(found: Iterable[Chosen]) -> Iterator[Chosen]:
         yield last
 
 
-def _answering(wants: Iterable[Want | None], of_kind: Mapping[Kind, Sequence[tuple[int, Order]]]) -> tuple[frozenset[int], ...]:
+def _answering(wants: Iterable[Want | None], of_kind: Mapping[KindOfTest, Sequence[tuple[int, Order]]]) -> tuple[frozenset[int], ...]:
     """For each open row the orders that would answer it; rows of the same answers once, and none that follows from another."""
     rows = {frozenset(i for i, order in of_kind[want.kind] if order.answers(want)) if want else frozenset() for want in wants}
     return tuple(sorted((row for row in rows if not any(other < row for other in rows)), key=sorted))

@@ -26,7 +26,7 @@ _COMMON_MASS_G = 1.0  # the furnace takes a gram: from memory
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Kind:
+class KindOfTest:
     """What a test is ordered by: tests of one kind differ only in how thick the specimen is."""
 
     material: str
@@ -40,7 +40,7 @@ class Want:
     """An open row that a test would answer."""
 
     row: FireRow
-    kind: Kind
+    kind: KindOfTest
     method: Method
     may_be: Interval | None
     """Thickness of the specimen; None where the method goes by mass."""
@@ -89,7 +89,7 @@ def _tested(row: FireRow, reports: Reports, standard: FireStandard | None, day: 
     may_be = None if method.thickness is ThicknessRule.BY_MASS else _interval(asked, method, failing)
     if may_be is not None and may_be.is_empty:
         return Stuck(row, "fails" if of_the_part else "other" if failing else "no specimen")
-    kind = Kind(asked.material, method.test, asked.made.process, asked.edition)
+    kind = KindOfTest(asked.material, method.test, asked.made.process, asked.edition)
     want = Want(row, kind, method, may_be, frozenset() if "layers" in method.no_matter else EVERY_LAYER)
     if not is_answered_by(want, specimen(want, some_thickness(want), day), reports, standard):
         return Stuck(row, "fails" if of_the_part else "other")
