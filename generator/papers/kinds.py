@@ -80,7 +80,7 @@ class Whereabouts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lying:
+class OffVehicle:
     """Pieces that are called back and are on no vehicle."""
 
     where: str
@@ -112,7 +112,7 @@ class RecallNotice:
     instead: str = ""
     """What becomes of the vehicle meanwhile; left out, the depot's own instructions say so."""
     found_at: tuple[Whereabouts, ...]
-    lying: tuple[Lying, ...] = ()
+    lying: tuple[OffVehicle, ...] = ()
     unsure: tuple[Whereabouts, ...] = ()
     """Where one has to look since nobody can tell the batch."""
     asking: tuple[Whereabouts, ...] = ()

@@ -5,7 +5,7 @@ from dataclasses import fields
 
 from generator.pages.wording import Wording
 from generator.papers.document import code_of, fact, foot, head
-from generator.papers.kinds import Lying, RecallNotice, Whereabouts
+from generator.papers.kinds import OffVehicle, RecallNotice, Whereabouts
 from generator.papers.typesetting import typeset
 
 _LONG_CELL, _LONG_WORD = 240, 30
@@ -54,6 +54,6 @@ def _heads(keys: Iterable[str], w: Wording) -> list[str]:
 
 def _are_short(notice: RecallNotice) -> bool:
     """Whether each row surely finds room on a page, so that none is torn apart."""
-    rows: tuple[Lying | Whereabouts, ...] = (*notice.found_at, *notice.lying, *notice.unsure, *notice.asking)
+    rows: tuple[OffVehicle | Whereabouts, ...] = (*notice.found_at, *notice.lying, *notice.unsure, *notice.asking)
     cells = [getattr(each, one.name) for each in rows for one in fields(each)]
     return all(len(each) <= _LONG_CELL and max(map(len, each.split()), default=0) <= _LONG_WORD for each in cells)

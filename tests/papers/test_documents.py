@@ -15,7 +15,7 @@ from generator.papers.inspection import COLUMNS, inspection_sheet
 from generator.papers.kinds import (
     InspectionCheck,
     InspectionSheet,
-    Lying,
+    OffVehicle,
     OnSketch,
     PrintGroup,
     PrintPlate,
@@ -68,7 +68,7 @@ NOTICE = RecallNotice(
         Whereabouts(vehicle="TR4 401", place="Saloon", position="left 3", part="TV-0417 C", batch="B-0147", count="2"),
         Whereabouts(vehicle="W2 21", place="Cab", batch="B-0147", count="unknown"),
     ),
-    lying=(Lying(where="On the shelf, cupboard 3", part="TV-0417 C", batch="B-0147", count="11"),),
+    lying=(OffVehicle(where="On the shelf, cupboard 3", part="TV-0417 C", batch="B-0147", count="11"),),
     unsure=(Whereabouts(vehicle="TR4 409", place="Saloon", position="right 2", batch="B-0999", count="1", why="no record"),),
     asking=(Whereabouts(vehicle="TR7 703", place="Saloon", position="left 9", batch="B-0162", count="3", why="of lot L-0014"),),
     incomplete=("This list is incomplete.", "Line 7 of fitted/2026.csv could not be read."),

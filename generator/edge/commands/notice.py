@@ -18,7 +18,7 @@ from generator.pages.on_vehicles.off_words import elsewhere_words
 from generator.pages.on_vehicles.recalled import finished_words, recall_page, recalled_words
 from generator.pages.part.story import role_name
 from generator.pages.wording import Wording, wording
-from generator.papers.kinds import Lying, RecallNotice, Whereabouts
+from generator.papers.kinds import OffVehicle, RecallNotice, Whereabouts
 from generator.papers.recall import recall_notice
 from generator.records.catalogue import Catalogue
 from generator.records.recalls import CalledBack, Recall
@@ -130,9 +130,9 @@ def _label(name: str, catalogue: Catalogue, w: Wording) -> str:
     return " ".join((batch.part, w("papers.label.revision", revision=batch.revision), name)) if batch else name
 
 
-def _lying(each: Elsewhere, catalogue: Catalogue, w: Wording) -> Lying:
+def _lying(each: Elsewhere, catalogue: Catalogue, w: Wording) -> OffVehicle:
     batch = catalogue.production.batches.get(each.batch)
-    return Lying(
+    return OffVehicle(
         where=elsewhere_words(each, catalogue, w),
         part=f"{batch.part} {batch.revision}" if batch else "",
         batch=each.batch,
