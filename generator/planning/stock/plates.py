@@ -24,7 +24,7 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lying:
+class PlacedBox:
     """A box on a plate: its corner nearest to the plate's, and its sides along the plate's, in mm."""
 
     box: Box
@@ -34,7 +34,7 @@ class Lying:
     deep: float
 
 
-Plate = tuple[Lying, ...]
+Plate = tuple[PlacedBox, ...]
 _Sides = tuple[Box, float, float]
 
 
@@ -107,7 +107,7 @@ class _Filling:
     depth: float
     gap: float
     rows: list[_Row] = field(default_factory=list)
-    lying: list[Lying] = field(default_factory=list)
+    lying: list[PlacedBox] = field(default_factory=list)
 
     def takes(self, sides: _Sides) -> bool:
         """Lays it into the first row with room, either way round, else into a new row."""
@@ -125,7 +125,7 @@ class _Filling:
         return False
 
     def _lay(self, box: Box, row: _Row, wide: float, deep: float) -> None:
-        self.lying.append(Lying(box=box, x=row.used, y=row.y, wide=wide, deep=deep))
+        self.lying.append(PlacedBox(box=box, x=row.used, y=row.y, wide=wide, deep=deep))
         row.used += wide + self.gap
 
 
