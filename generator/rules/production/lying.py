@@ -28,7 +28,7 @@ class _Place(IntEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lying:
+class ShelfBounds:
     """What can lie there after all that is written down, none of it below nothing."""
 
     least: int
@@ -109,7 +109,7 @@ class _State:
         self.is_overdrawn = False
 
 
-def lying(batch: Batch, on: Mapping[date, int], off: Mapping[date, int], again: Mapping[date, int], day: date | None, *, takes_counts: bool) -> Lying:
+def lying(batch: Batch, on: Mapping[date, int], off: Mapping[date, int], again: Mapping[date, int], day: date | None, *, takes_counts: bool) -> ShelfBounds:
     """After the end of `day`; after all days by default.
 
     on, off, again: pieces that went on, came off, and of those that went on the ones that had come off before, by day.
@@ -121,7 +121,7 @@ def lying(batch: Batch, on: Mapping[date, int], off: Mapping[date, int], again: 
         events.setdefault(each.on, []).append((at, each))
     for step in _steps(events, (on, off, again), day):
         _walk(state, step, takes_counts=takes_counts)
-    return Lying(
+    return ShelfBounds(
         least=state.least[_Place.SHELF],
         most=state.most[_Place.SHELF],
         out=state.out,
