@@ -8,7 +8,7 @@ from typing import Final
 from generator.geometry.drawing.kinds import View, ViewName
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.paper import USUAL, Paper, scale_on
-from generator.pages.drawing.shown import Shown, alone
+from generator.pages.drawing.shown import ShownViews, alone
 from generator.pages.drawing.wanted import ORTHOGRAPHIC, Wanted
 
 MOST_ADDED: Final = 2
@@ -22,7 +22,7 @@ Needs = Sequence[tuple[ViewName, bool]]
 def needs(views: Mapping[ViewName, View], wanted: Sequence[Wanted], scale: float) -> Needs:
     """What shows most of that which the usual views hide; scale: at which it is looked at."""
     found: list[tuple[ViewName, bool]] = []
-    others: dict[ViewName, Shown] = {}
+    others: dict[ViewName, ShownViews] = {}
     left = [each for each in wanted if each.balloons or each.kind not in (None, Kind.FACES)]
     for name in USUAL:
         shown = alone(views[name], name, scale)
@@ -49,5 +49,5 @@ def names_on(views: Mapping[ViewName, View], paper: Paper, strip: float, asked: 
     return names
 
 
-def _shows(shown: Shown, wanted: Wanted) -> bool:
+def _shows(shown: ShownViews, wanted: Wanted) -> bool:
     return any(shown.is_shown(wanted, place) for place in wanted.places)

@@ -12,7 +12,7 @@ from generator.geometry.drawing.kinds import Flat, ViewName
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.ink import Box, Ink, Segment, cross, meets, overlap
 from generator.pages.drawing.paper import Layout, Spot
-from generator.pages.drawing.shown import Shown, Tip
+from generator.pages.drawing.shown import ShownViews, Tip
 from generator.pages.drawing.svg import TEXT, width_of
 from generator.pages.drawing.wanted import Pointer, Span, Wanted
 
@@ -60,7 +60,7 @@ class Sheet:
 
     layout: Layout
     ink: Ink
-    shown: Shown
+    shown: ShownViews
     """Of the visible lines alone, without centre lines."""
     taken: list[Box] = field(default_factory=list)
     placed: list[Dimension] = field(default_factory=list)

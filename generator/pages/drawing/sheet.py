@@ -30,7 +30,7 @@ from generator.pages.drawing.paper import (
     scale_words,
 )
 from generator.pages.drawing.placing import BALLOON, Dimension, Sheet
-from generator.pages.drawing.shown import Shown
+from generator.pages.drawing.shown import ShownViews
 from generator.pages.drawing.svg import (
     FONT,
     SMALL,
@@ -143,7 +143,7 @@ def _filled_sheet(layout: Layout, wanted: Sequence[Wanted], groups: Sequence[Gro
     """A sheet with its dimensions placed."""
     drawn = list(_polylines(layout))
     seen = Ink(layout.paper, drawn)
-    sheet = Sheet(layout=layout, ink=seen, shown=Shown(layout.spots, seen))
+    sheet = Sheet(layout=layout, ink=seen, shown=ShownViews(layout.spots, seen))
     sheet.centres = [each for group in groups for each in _centre_lines(group, sheet)]
     rings = [each for group in groups for each in _rings(group, layout)]
     sheet.ink = Ink(layout.paper, [*drawn, *([a, b] for a, b in sheet.centres), *rings])

@@ -32,7 +32,7 @@ Tip = tuple[Flat, Sequence[int]]
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ShownViews:
     """Views on paper, and the visible lines of the part there."""
 
     spots: Mapping[ViewName, Spot]
@@ -87,11 +87,11 @@ class Shown:
         return self.ink.under((at[0] - near, at[1] - near, at[0] + near, at[1] + near)) > 0
 
 
-def alone(view: View, name: ViewName, scale: float) -> Shown:
+def alone(view: View, name: ViewName, scale: float) -> ShownViews:
     """What a view shows that is on no sheet yet."""
     spot = Spot(view=view, x=2 - view.low[0] * scale, y=2 + view.high[1] * scale, scale=scale)
     paper = Paper("", 4 + (view.high[0] - view.low[0]) * scale, 4 + (view.high[1] - view.low[1]) * scale)
-    return Shown({name: spot}, Ink(paper, ([spot.at(point) for point in line.points] for line in view.visible)))
+    return ShownViews({name: spot}, Ink(paper, ([spot.at(point) for point in line.points] for line in view.visible)))
 
 
 @dataclass(frozen=True, slots=True)
