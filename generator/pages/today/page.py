@@ -36,7 +36,7 @@ _MINUTES_A_HOUR: Final = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shown:
+class ShownTask:
     """A task on the page, by its place in the order, with the page that tells more."""
 
     at: int
@@ -92,11 +92,11 @@ def id_of(line: TaskLine) -> tuple[str, str]:
     return line.subject, line.what
 
 
-def _shown(at: int, line: TaskLine, told: Today, around: Around, *, is_told: bool = False) -> Shown:
+def _shown(at: int, line: TaskLine, told: Today, around: Around, *, is_told: bool = False) -> ShownTask:
     """is_told: more of it stands on the page already."""
     page, reason = _page_of(told.tasks[at - 1], line, around), line.reason
     more = (*((line.found,) if line.found else ()), *(each for each in line.why if each != reason), line.do)
-    return Shown(at=at, line=line, page=page.removesuffix(".md") + ".html" if page else None, more=() if is_told else more)
+    return ShownTask(at=at, line=line, page=page.removesuffix(".md") + ".html" if page else None, more=() if is_told else more)
 
 
 def _page_of(task: Task, line: TaskLine, around: Around) -> str | None:
