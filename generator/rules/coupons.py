@@ -19,7 +19,7 @@ FEWEST_VALUES: Final = 3
 _LARGEST: Final = 1e150
 
 
-class Shown(StrEnum):
+class CouponOutcome(StrEnum):
     SHOWN = "shown"
     NOT_SHOWN = "not shown"
     """Too low, too spread or too few for what is asked."""
@@ -57,7 +57,7 @@ class Side:
 class Coupons:
     """The judgement of coupons and the figures behind it; figures that there are not are None."""
 
-    shown: Shown
+    shown: CouponOutcome
     why: Why | None
     """None of what is shown."""
     count: int
@@ -75,7 +75,7 @@ def judged_coupons(values: Sequence[float], *, coverage: Coverage, least: float 
     """Whether the values show that the share of pieces lies at `least` or above, at `most` or below, or between both."""
     why = _doubt(values, least, most)
     if why:
-        return Coupons(shown=Shown.UNKNOWN, why=why, count=len(values), coverage=coverage)
+        return Coupons(shown=CouponOutcome.UNKNOWN, why=why, count=len(values), coverage=coverage)
     mean, deviation = fmean(values), stdev(values)
     k = tolerance_factor(len(values), coverage)
     below, above = mean - k * deviation, mean + k * deviation
@@ -84,7 +84,7 @@ def judged_coupons(values: Sequence[float], *, coverage: Coverage, least: float 
     beyond = sum((least is not None and each < least) or (most is not None and each > most) for each in values)
     missed = Why.VALUE_BEYOND if beyond else None if all(side.met for side in (lower, upper) if side) else Why.BOUND_BEYOND
     return Coupons(
-        shown=Shown.NOT_SHOWN if missed else Shown.SHOWN, why=missed, count=len(values), coverage=coverage,
+        shown=CouponOutcome.NOT_SHOWN if missed else CouponOutcome.SHOWN, why=missed, count=len(values), coverage=coverage,
         mean=mean, deviation=deviation, lower=lower, upper=upper, beyond=beyond,
     )  # fmt: skip
 

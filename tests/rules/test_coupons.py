@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.rules.coupons import FEWEST_VALUES, Shown, Why, judged_coupons
+from generator.rules.coupons import FEWEST_VALUES, CouponOutcome, Why, judged_coupons
 from generator.rules.tolerance_factors import Coverage
 
 # Tensile strengths in MPa, made up.
@@ -23,29 +23,29 @@ def test_a_bound_worked_by_hand():
     found = judged(least=45.0)
     assert (found.count, found.mean, found.deviation) == (10, pytest.approx(47.53), pytest.approx(0.7631, abs=5e-5))
     assert (found.lower.k, found.lower.bound) == (2.3547, pytest.approx(45.733, abs=1e-3))
-    assert (found.shown, found.why, found.upper) == (Shown.SHOWN, None, None)
+    assert (found.shown, found.why, found.upper) == (CouponOutcome.SHOWN, None, None)
 
 
 @pytest.mark.parametrize(
     ("asked", "shown", "why"),
     [
-        ({"least": 45.7}, Shown.SHOWN, None),
-        ({"least": 45.8}, Shown.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({"least": 46.2}, Shown.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({"least": 46.3}, Shown.NOT_SHOWN, Why.VALUE_BEYOND),
-        ({"least": 50.0}, Shown.NOT_SHOWN, Why.VALUE_BEYOND),
-        ({"most": 49.4}, Shown.SHOWN, None),
-        ({"most": 49.3}, Shown.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({"most": 48.7}, Shown.NOT_SHOWN, Why.VALUE_BEYOND),
-        ({"least": 45.7, "most": 49.4}, Shown.SHOWN, None),
-        ({"least": 45.8, "most": 49.4}, Shown.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({"least": 45.7, "most": 49.3}, Shown.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({}, Shown.UNKNOWN, Why.NOTHING_ASKED),
-        ({"least": math.nan}, Shown.UNKNOWN, Why.NO_NUMBER),
-        ({"least": -math.inf}, Shown.UNKNOWN, Why.NO_NUMBER),
-        ({"most": math.inf}, Shown.UNKNOWN, Why.NO_NUMBER),
-        ({"least": 45.0, "most": math.nan}, Shown.UNKNOWN, Why.NO_NUMBER),
-        ({"least": 50.0, "most": 40.0}, Shown.UNKNOWN, Why.NOTHING_BETWEEN),
+        ({"least": 45.7}, CouponOutcome.SHOWN, None),
+        ({"least": 45.8}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
+        ({"least": 46.2}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
+        ({"least": 46.3}, CouponOutcome.NOT_SHOWN, Why.VALUE_BEYOND),
+        ({"least": 50.0}, CouponOutcome.NOT_SHOWN, Why.VALUE_BEYOND),
+        ({"most": 49.4}, CouponOutcome.SHOWN, None),
+        ({"most": 49.3}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
+        ({"most": 48.7}, CouponOutcome.NOT_SHOWN, Why.VALUE_BEYOND),
+        ({"least": 45.7, "most": 49.4}, CouponOutcome.SHOWN, None),
+        ({"least": 45.8, "most": 49.4}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
+        ({"least": 45.7, "most": 49.3}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
+        ({}, CouponOutcome.UNKNOWN, Why.NOTHING_ASKED),
+        ({"least": math.nan}, CouponOutcome.UNKNOWN, Why.NO_NUMBER),
+        ({"least": -math.inf}, CouponOutcome.UNKNOWN, Why.NO_NUMBER),
+        ({"most": math.inf}, CouponOutcome.UNKNOWN, Why.NO_NUMBER),
+        ({"least": 45.0, "most": math.nan}, CouponOutcome.UNKNOWN, Why.NO_NUMBER),
+        ({"least": 50.0, "most": 40.0}, CouponOutcome.UNKNOWN, Why.NOTHING_BETWEEN),
     ],
 )
 def test_what_is_asked(asked, shown, why):
@@ -73,7 +73,7 @@ def test_what_is_asked(asked, shown, why):
 def test_such_values_are_unknown_whatever_is_asked(values, why):
     for asked in ({"least": 1.0}, {"most": 1e6}, {"least": -1e100, "most": 1e100}):
         found = judged(values, **asked)
-        assert (found.shown, found.why, found.lower, found.upper) == (Shown.UNKNOWN, why, None, None)
+        assert (found.shown, found.why, found.lower, found.upper) == (CouponOutcome.UNKNOWN, why, None, None)
 
 
 def test_a_coupon_that_misses_what_is_asked_is_not_outvoted():
@@ -81,7 +81,7 @@ def test_a_coupon_that_misses_what_is_asked_is_not_outvoted():
     values = [50.0 + 0.1 * (at % 5) for at in range(99)] + [4.0]
     found = judged(values, least=40.0)
     assert found.lower.bound > 40.0
-    assert (found.shown, found.why, found.beyond) == (Shown.NOT_SHOWN, Why.VALUE_BEYOND, 1)
+    assert (found.shown, found.why, found.beyond) == (CouponOutcome.NOT_SHOWN, Why.VALUE_BEYOND, 1)
 
 
 def test_a_value_on_the_limit_is_within():
@@ -99,8 +99,8 @@ def test_more_coverage_asks_for_more():
 
 def test_three_values_pass_only_with_plenty_of_room():
     """k of three is 6.16: mean 50, deviation 1."""
-    assert judged((49.0, 50.0, 51.0), least=43.8).shown is Shown.SHOWN
-    assert judged((49.0, 50.0, 51.0), least=43.9).shown is Shown.NOT_SHOWN
+    assert judged((49.0, 50.0, 51.0), least=43.8).shown is CouponOutcome.SHOWN
+    assert judged((49.0, 50.0, 51.0), least=43.9).shown is CouponOutcome.NOT_SHOWN
 
 
 @settings(max_examples=50)
@@ -109,7 +109,7 @@ def test_what_is_shown_is_above_by_hand_and_mirrored_below(values, least, covera
     found = judged(values, coverage, least=least)
     mirrored = judged([-each for each in values], coverage, most=-least)
     assert (mirrored.shown, mirrored.why) == (found.shown, found.why)
-    if found.shown is Shown.SHOWN:
+    if found.shown is CouponOutcome.SHOWN:
         assert len(values) >= FEWEST_VALUES
         assert min(values) >= least
         assert fmean(values) - 1.5 * stdev(values) >= least

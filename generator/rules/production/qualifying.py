@@ -15,8 +15,8 @@ from functools import lru_cache
 from generator.records.machines import CouponProperty, Coupons, Machine, Qualification
 from generator.records.materials import Required
 from generator.rules.control_chart import Chart, Control, Subgroup, Unjudged, control_chart
+from generator.rules.coupons import CouponOutcome, judged_coupons
 from generator.rules.coupons import Coupons as Judged
-from generator.rules.coupons import Shown, judged_coupons
 from generator.rules.tolerance_factors import Coverage
 
 
@@ -91,7 +91,7 @@ def _standing(found: Qualification, held: Iterable[Held], charts: Iterable[Chart
         return Standing.OUT_OF_CONTROL
     # Where a chart cannot be judged for another reason than its few groups, nobody knows.
     unknown = any(each.control is Control.UNKNOWN for each in controls)
-    if unknown or any(each.judged.shown is not Shown.SHOWN for each in held):
+    if unknown or any(each.judged.shown is not CouponOutcome.SHOWN for each in held):
         return Standing.NOT_SHOWN
     return Standing.QUALIFIED
 
