@@ -26,7 +26,7 @@ class CouponOutcome(StrEnum):
     UNKNOWN = "unknown"
 
 
-class Why(StrEnum):
+class NotShownBecause(StrEnum):
     """What keeps it from being shown."""
 
     TOO_FEW_VALUES = "too few values"
@@ -58,7 +58,7 @@ class Coupons:
     """The judgement of coupons and the figures behind it; figures that there are not are None."""
 
     shown: CouponOutcome
-    why: Why | None
+    why: NotShownBecause | None
     """None of what is shown."""
     count: int
     coverage: Coverage
@@ -82,23 +82,23 @@ def judged_coupons(values: Sequence[float], *, coverage: Coverage, least: float 
     lower = None if least is None else Side(asked=least, k=k, bound=below, met=below >= least)
     upper = None if most is None else Side(asked=most, k=k, bound=above, met=above <= most)
     beyond = sum((least is not None and each < least) or (most is not None and each > most) for each in values)
-    missed = Why.VALUE_BEYOND if beyond else None if all(side.met for side in (lower, upper) if side) else Why.BOUND_BEYOND
+    missed = NotShownBecause.VALUE_BEYOND if beyond else None if all(side.met for side in (lower, upper) if side) else NotShownBecause.BOUND_BEYOND
     return Coupons(
         shown=CouponOutcome.NOT_SHOWN if missed else CouponOutcome.SHOWN, why=missed, count=len(values), coverage=coverage,
         mean=mean, deviation=deviation, lower=lower, upper=upper, beyond=beyond,
     )  # fmt: skip
 
 
-def _doubt(values: Sequence[float], least: float | None, most: float | None) -> Why | None:
+def _doubt(values: Sequence[float], least: float | None, most: float | None) -> NotShownBecause | None:
     if not all(is_number(each) for each in (*values, least or 0.0, most or 0.0)):
-        return Why.NO_NUMBER
+        return NotShownBecause.NO_NUMBER
     if least is None and most is None:
-        return Why.NOTHING_ASKED
+        return NotShownBecause.NOTHING_ASKED
     if least is not None and most is not None and least > most:
-        return Why.NOTHING_BETWEEN
+        return NotShownBecause.NOTHING_BETWEEN
     if len(values) < FEWEST_VALUES:
-        return Why.TOO_FEW_VALUES
-    return Why.NO_SPREAD if min(values) == max(values) else None
+        return NotShownBecause.TOO_FEW_VALUES
+    return NotShownBecause.NO_SPREAD if min(values) == max(values) else None
 
 
 def is_number(value: float) -> bool:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.rules.coupons import FEWEST_VALUES, CouponOutcome, Why, judged_coupons
+from generator.rules.coupons import FEWEST_VALUES, CouponOutcome, NotShownBecause, judged_coupons
 from generator.rules.tolerance_factors import Coverage
 
 # Tensile strengths in MPa, made up.
@@ -30,22 +30,22 @@ def test_a_bound_worked_by_hand():
     ("asked", "shown", "why"),
     [
         ({"least": 45.7}, CouponOutcome.SHOWN, None),
-        ({"least": 45.8}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({"least": 46.2}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({"least": 46.3}, CouponOutcome.NOT_SHOWN, Why.VALUE_BEYOND),
-        ({"least": 50.0}, CouponOutcome.NOT_SHOWN, Why.VALUE_BEYOND),
+        ({"least": 45.8}, CouponOutcome.NOT_SHOWN, NotShownBecause.BOUND_BEYOND),
+        ({"least": 46.2}, CouponOutcome.NOT_SHOWN, NotShownBecause.BOUND_BEYOND),
+        ({"least": 46.3}, CouponOutcome.NOT_SHOWN, NotShownBecause.VALUE_BEYOND),
+        ({"least": 50.0}, CouponOutcome.NOT_SHOWN, NotShownBecause.VALUE_BEYOND),
         ({"most": 49.4}, CouponOutcome.SHOWN, None),
-        ({"most": 49.3}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({"most": 48.7}, CouponOutcome.NOT_SHOWN, Why.VALUE_BEYOND),
+        ({"most": 49.3}, CouponOutcome.NOT_SHOWN, NotShownBecause.BOUND_BEYOND),
+        ({"most": 48.7}, CouponOutcome.NOT_SHOWN, NotShownBecause.VALUE_BEYOND),
         ({"least": 45.7, "most": 49.4}, CouponOutcome.SHOWN, None),
-        ({"least": 45.8, "most": 49.4}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({"least": 45.7, "most": 49.3}, CouponOutcome.NOT_SHOWN, Why.BOUND_BEYOND),
-        ({}, CouponOutcome.UNKNOWN, Why.NOTHING_ASKED),
-        ({"least": math.nan}, CouponOutcome.UNKNOWN, Why.NO_NUMBER),
-        ({"least": -math.inf}, CouponOutcome.UNKNOWN, Why.NO_NUMBER),
-        ({"most": math.inf}, CouponOutcome.UNKNOWN, Why.NO_NUMBER),
-        ({"least": 45.0, "most": math.nan}, CouponOutcome.UNKNOWN, Why.NO_NUMBER),
-        ({"least": 50.0, "most": 40.0}, CouponOutcome.UNKNOWN, Why.NOTHING_BETWEEN),
+        ({"least": 45.8, "most": 49.4}, CouponOutcome.NOT_SHOWN, NotShownBecause.BOUND_BEYOND),
+        ({"least": 45.7, "most": 49.3}, CouponOutcome.NOT_SHOWN, NotShownBecause.BOUND_BEYOND),
+        ({}, CouponOutcome.UNKNOWN, NotShownBecause.NOTHING_ASKED),
+        ({"least": math.nan}, CouponOutcome.UNKNOWN, NotShownBecause.NO_NUMBER),
+        ({"least": -math.inf}, CouponOutcome.UNKNOWN, NotShownBecause.NO_NUMBER),
+        ({"most": math.inf}, CouponOutcome.UNKNOWN, NotShownBecause.NO_NUMBER),
+        ({"least": 45.0, "most": math.nan}, CouponOutcome.UNKNOWN, NotShownBecause.NO_NUMBER),
+        ({"least": 50.0, "most": 40.0}, CouponOutcome.UNKNOWN, NotShownBecause.NOTHING_BETWEEN),
     ],
 )
 def test_what_is_asked(asked, shown, why):
@@ -56,18 +56,18 @@ def test_what_is_asked(asked, shown, why):
 @pytest.mark.parametrize(
     ("values", "why"),
     [
-        ((), Why.TOO_FEW_VALUES),
-        ((50.0,), Why.TOO_FEW_VALUES),
-        ((50.0, 51.0), Why.TOO_FEW_VALUES),
-        ((50.0, 51.0, math.nan), Why.NO_NUMBER),
-        ((50.0, 51.0, math.inf), Why.NO_NUMBER),
-        ((50.0, 51.0, 52.0, -math.inf), Why.NO_NUMBER),
-        ((50.0, math.nan), Why.NO_NUMBER),
-        ((50.0, 51.0, 10**400), Why.NO_NUMBER),
-        ((1.7e308, -1.7e308, 1.7e308), Why.NO_NUMBER),
-        ((1e300, 1.1e300, 1.2e300, 1.3e308), Why.NO_NUMBER),
-        ((50.0,) * 12, Why.NO_SPREAD),
-        ((50.0, 50, 50.0), Why.NO_SPREAD),
+        ((), NotShownBecause.TOO_FEW_VALUES),
+        ((50.0,), NotShownBecause.TOO_FEW_VALUES),
+        ((50.0, 51.0), NotShownBecause.TOO_FEW_VALUES),
+        ((50.0, 51.0, math.nan), NotShownBecause.NO_NUMBER),
+        ((50.0, 51.0, math.inf), NotShownBecause.NO_NUMBER),
+        ((50.0, 51.0, 52.0, -math.inf), NotShownBecause.NO_NUMBER),
+        ((50.0, math.nan), NotShownBecause.NO_NUMBER),
+        ((50.0, 51.0, 10**400), NotShownBecause.NO_NUMBER),
+        ((1.7e308, -1.7e308, 1.7e308), NotShownBecause.NO_NUMBER),
+        ((1e300, 1.1e300, 1.2e300, 1.3e308), NotShownBecause.NO_NUMBER),
+        ((50.0,) * 12, NotShownBecause.NO_SPREAD),
+        ((50.0, 50, 50.0), NotShownBecause.NO_SPREAD),
     ],
 )
 def test_such_values_are_unknown_whatever_is_asked(values, why):
@@ -81,7 +81,7 @@ def test_a_coupon_that_misses_what_is_asked_is_not_outvoted():
     values = [50.0 + 0.1 * (at % 5) for at in range(99)] + [4.0]
     found = judged(values, least=40.0)
     assert found.lower.bound > 40.0
-    assert (found.shown, found.why, found.beyond) == (CouponOutcome.NOT_SHOWN, Why.VALUE_BEYOND, 1)
+    assert (found.shown, found.why, found.beyond) == (CouponOutcome.NOT_SHOWN, NotShownBecause.VALUE_BEYOND, 1)
 
 
 def test_a_value_on_the_limit_is_within():
@@ -89,7 +89,7 @@ def test_a_value_on_the_limit_is_within():
 
 
 def test_exactly_one_value_may_be_asked_and_is_not_shown_by_what_spreads():
-    assert judged(least=47.5, most=47.5).why is Why.VALUE_BEYOND
+    assert judged(least=47.5, most=47.5).why is NotShownBecause.VALUE_BEYOND
 
 
 def test_more_coverage_asks_for_more():
