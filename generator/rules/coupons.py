@@ -54,7 +54,7 @@ class Side:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Coupons:
+class JudgedCoupons:
     """The judgement of coupons and the figures behind it; figures that there are not are None."""
 
     shown: CouponOutcome
@@ -71,11 +71,11 @@ class Coupons:
     """How many values themselves miss what is asked."""
 
 
-def judged_coupons(values: Sequence[float], *, coverage: Coverage, least: float | None = None, most: float | None = None) -> Coupons:
+def judged_coupons(values: Sequence[float], *, coverage: Coverage, least: float | None = None, most: float | None = None) -> JudgedCoupons:
     """Whether the values show that the share of pieces lies at `least` or above, at `most` or below, or between both."""
     why = _doubt(values, least, most)
     if why:
-        return Coupons(shown=CouponOutcome.UNKNOWN, why=why, count=len(values), coverage=coverage)
+        return JudgedCoupons(shown=CouponOutcome.UNKNOWN, why=why, count=len(values), coverage=coverage)
     mean, deviation = fmean(values), stdev(values)
     k = tolerance_factor(len(values), coverage)
     below, above = mean - k * deviation, mean + k * deviation
@@ -83,7 +83,7 @@ def judged_coupons(values: Sequence[float], *, coverage: Coverage, least: float 
     upper = None if most is None else Side(asked=most, k=k, bound=above, met=above <= most)
     beyond = sum((least is not None and each < least) or (most is not None and each > most) for each in values)
     missed = NotShownBecause.VALUE_BEYOND if beyond else None if all(side.met for side in (lower, upper) if side) else NotShownBecause.BOUND_BEYOND
-    return Coupons(
+    return JudgedCoupons(
         shown=CouponOutcome.NOT_SHOWN if missed else CouponOutcome.SHOWN, why=missed, count=len(values), coverage=coverage,
         mean=mean, deviation=deviation, lower=lower, upper=upper, beyond=beyond,
     )  # fmt: skip

@@ -16,7 +16,7 @@ from generator.records.machines import CouponProperty, Coupons, Machine, Qualifi
 from generator.records.materials import Required
 from generator.rules.control_chart import Chart, Control, Subgroup, Unjudged, control_chart
 from generator.rules.coupons import CouponOutcome, judged_coupons
-from generator.rules.coupons import Coupons as Judged
+from generator.rules.coupons import JudgedCoupons as Judged
 from generator.rules.tolerance_factors import Coverage
 
 
