@@ -44,7 +44,7 @@ class NotShownBecause(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Side:
+class BoundSide:
     """A bound against what is asked on its side, in the unit of the values."""
 
     asked: float
@@ -64,9 +64,9 @@ class JudgedCoupons:
     coverage: Coverage
     mean: float | None = None
     deviation: float | None = None
-    lower: Side | None = None
+    lower: BoundSide | None = None
     """Against the least; None where none is asked, or nothing is known."""
-    upper: Side | None = None
+    upper: BoundSide | None = None
     beyond: int = 0
     """How many values themselves miss what is asked."""
 
@@ -79,8 +79,8 @@ def judged_coupons(values: Sequence[float], *, coverage: Coverage, least: float 
     mean, deviation = fmean(values), stdev(values)
     k = tolerance_factor(len(values), coverage)
     below, above = mean - k * deviation, mean + k * deviation
-    lower = None if least is None else Side(asked=least, k=k, bound=below, met=below >= least)
-    upper = None if most is None else Side(asked=most, k=k, bound=above, met=above <= most)
+    lower = None if least is None else BoundSide(asked=least, k=k, bound=below, met=below >= least)
+    upper = None if most is None else BoundSide(asked=most, k=k, bound=above, met=above <= most)
     beyond = sum((least is not None and each < least) or (most is not None and each > most) for each in values)
     missed = NotShownBecause.VALUE_BEYOND if beyond else None if all(side.met for side in (lower, upper) if side) else NotShownBecause.BOUND_BEYOND
     return JudgedCoupons(
