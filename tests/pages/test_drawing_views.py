@@ -21,7 +21,7 @@ from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, USUAL, laid_out
 from generator.pages.drawing.shown import alone
 from generator.pages.drawing.told import Build, Says, told, tool_words
-from generator.pages.drawing.wanted import Pointer, Wanted, size_words, wanted_of
+from generator.pages.drawing.wanted import Pointer, WantedSize, size_words, wanted_of
 from generator.pages.wording import wording
 from generator.records.depot import Projection
 from generator.records.parts import FeatureKind
@@ -133,7 +133,7 @@ def test_a_ring_off_the_middle_is_located():
 
 def pointed(lines, pointer, kind):
     views = with_lines(PLATE, ViewName.TOP, *lines)
-    wanted = Wanted(text="", places=(pointer,), value_mm=2 * pointer.radius_mm, kind=kind)
+    wanted = WantedSize(text="", places=(pointer,), value_mm=2 * pointer.radius_mm, kind=kind)
     return alone(views.views[ViewName.TOP], ViewName.TOP, 1.0).tips(wanted, pointer)
 
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from generator.geometry.drawing.kinds import Flat, Line, View, ViewName
 from generator.geometry.features.kinds import Feature
-from generator.pages.drawing.wanted import ORTHOGRAPHIC, Span, Wanted, size_words
+from generator.pages.drawing.wanted import ORTHOGRAPHIC, Span, WantedSize, size_words
 from generator.pages.wording import Wording
 from generator.records.parts import Check, FeatureKind
 
@@ -56,7 +56,7 @@ _Place = tuple[int, float, float]
 """Along which axis of the part, from where, to where."""
 
 
-def measured_by_lines(check: Check, kind: FeatureKind | None, views: Mapping[ViewName, View], rounds: Iterable[Feature], w: Wording) -> Wanted | None:
+def measured_by_lines(check: Check, kind: FeatureKind | None, views: Mapping[ViewName, View], rounds: Iterable[Feature], w: Wording) -> WantedSize | None:
     """The dimension of a check where exactly one pair of places on the part, or a pair and its mirror image, is so far apart as its limits say.
 
     rounds: features whose two sides are no such pair.
@@ -82,7 +82,7 @@ def measured_by_lines(check: Check, kind: FeatureKind | None, views: Mapping[Vie
         if len(chosen) == 1 or _is_mirrored(chosen, views):
             _, low, high = chosen[0]
             best_first = sorted(found[chosen[0]], key=lambda each: (not each.is_gap, -each.likeness))
-            return Wanted(text=size_words(high - low, w), places=tuple(each.span for each in best_first), value_mm=high - low)
+            return WantedSize(text=size_words(high - low, w), places=tuple(each.span for each in best_first), value_mm=high - low)
         if chosen:
             return None
     return None

@@ -11,11 +11,11 @@ from generator.geometry.drawing.kinds import View, ViewName
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.by_lines import measured_by_lines
 from generator.pages.drawing.groups import Group
-from generator.pages.drawing.wanted import Wanted
+from generator.pages.drawing.wanted import WantedSize
 from generator.pages.wording import Wording
 from generator.records.parts import Check, FeatureKind
 
-_Fits = Callable[[Wanted], bool]
+_Fits = Callable[[WantedSize], bool]
 
 
 def _inner(*kinds: Kind) -> _Fits:
@@ -26,12 +26,12 @@ def _outer(*kinds: Kind) -> _Fits:
     return lambda each: each.kind in kinds and not each.is_inner
 
 
-def _is_outside(each: Wanted) -> bool:
+def _is_outside(each: WantedSize) -> bool:
     """Over a round or between faces that look away from each other, the whole part's too."""
     return each.is_overall or _outer(Kind.BOSS, Kind.TURNED, Kind.FACES)(each)
 
 
-def _is_straight(each: Wanted) -> bool:
+def _is_straight(each: WantedSize) -> bool:
     """From face to face, never between centres or from an edge to one."""
     return (each.is_overall and each.kind is None) or _outer(Kind.FACES)(each)
 
@@ -91,20 +91,20 @@ _MOST_ALIKE: Final = 2
 class Numbered:
     """Dimensions with the numbers of the checks they show, and the checks that none of them does, counted from 1."""
 
-    wanted: list[Wanted]
+    wanted: list[WantedSize]
     untold: tuple[int, ...]
     """Neither a feature nor a pair of lines is of their kind and within their limits."""
     several: tuple[int, ...]
     """More than one is, and they say different things."""
 
 
-def with_balloons(wanted: Sequence[Wanted], checks: Sequence[Check], views: Mapping[ViewName, View], groups: Sequence[Group], w: Wording) -> Numbered:
+def with_balloons(wanted: Sequence[WantedSize], checks: Sequence[Check], views: Mapping[ViewName, View], groups: Sequence[Group], w: Wording) -> Numbered:
     """The dimensions with the numbers of the checks they show; those with a number come first.
 
     A check that no dimension shows gets one of its own, where the lines of the views leave one place for it.
     """
     numbers: dict[int, list[int]] = {}
-    more: list[Wanted] = []
+    more: list[WantedSize] = []
     untold, several = [], []
     rounds = [each for group in groups if group.first.kind in _ROUND for each in group.members]
     for number, check in enumerate(checks, 1):
@@ -125,7 +125,7 @@ def with_balloons(wanted: Sequence[Wanted], checks: Sequence[Check], views: Mapp
     return Numbered(wanted=told, untold=tuple(untold), several=tuple(several))
 
 
-def _states(wanted: Wanted) -> tuple[Kind | None, bool, str]:
+def _states(wanted: WantedSize) -> tuple[Kind | None, bool, str]:
     """What two dimensions have in common that say the same of two places."""
     return wanted.kind, wanted.is_overall, wanted.text
 
@@ -140,7 +140,7 @@ def kind_of(check: Check) -> FeatureKind | None:
     return FeatureKind.WIDTH_INSIDE if said[0] is FeatureKind.LENGTH and _SAYS_INSIDE.search(check.name) else said[0]
 
 
-def _meets(wanted: Wanted, check: Check) -> bool:
+def _meets(wanted: WantedSize, check: Check) -> bool:
     """Within the limits, and the rounding of what is measured of facets."""
     low, high = check.nominal_mm - check.minus_mm - _SLACK, check.nominal_mm + check.plus_mm + _SLACK
     return any(each is not None and low <= each <= high for each in (wanted.value_mm, wanted.also_mm))

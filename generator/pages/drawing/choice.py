@@ -9,7 +9,7 @@ from generator.geometry.drawing.kinds import View, ViewName
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.paper import USUAL, Paper, scale_on
 from generator.pages.drawing.shown import ShownViews, alone
-from generator.pages.drawing.wanted import ORTHOGRAPHIC, Wanted
+from generator.pages.drawing.wanted import ORTHOGRAPHIC, WantedSize
 
 MOST_ADDED: Final = 2
 _CHECK: Final = 100
@@ -19,7 +19,7 @@ Needs = Sequence[tuple[ViewName, bool]]
 """Views to add, the most telling first, and whether a check is seen in none of those before it."""
 
 
-def needs(views: Mapping[ViewName, View], wanted: Sequence[Wanted], scale: float) -> Needs:
+def needs(views: Mapping[ViewName, View], wanted: Sequence[WantedSize], scale: float) -> Needs:
     """What shows most of that which the usual views hide; scale: at which it is looked at."""
     found: list[tuple[ViewName, bool]] = []
     others: dict[ViewName, ShownViews] = {}
@@ -49,5 +49,5 @@ def names_on(views: Mapping[ViewName, View], paper: Paper, strip: float, asked: 
     return names
 
 
-def _shows(shown: ShownViews, wanted: Wanted) -> bool:
+def _shows(shown: ShownViews, wanted: WantedSize) -> bool:
     return any(shown.is_shown(wanted, place) for place in wanted.places)

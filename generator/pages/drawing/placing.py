@@ -14,7 +14,7 @@ from generator.pages.drawing.ink import Box, Ink, Segment, cross, meets, overlap
 from generator.pages.drawing.paper import Layout, Spot
 from generator.pages.drawing.shown import ShownViews, Tip
 from generator.pages.drawing.svg import TEXT, width_of
-from generator.pages.drawing.wanted import Pointer, Span, Wanted
+from generator.pages.drawing.wanted import Pointer, Span, WantedSize
 
 BALLOON: Final = 2.8
 """Radius."""
@@ -40,7 +40,7 @@ _RUN: Final = 0.4
 class Dimension:
     """A dimension on paper."""
 
-    wanted: Wanted
+    wanted: WantedSize
     text: str
     lines: tuple[Segment, ...]
     """The dimension line, or leader and shelf: text and other lines keep off."""
@@ -70,7 +70,7 @@ class Sheet:
     unseen: int = 0
     """Features that none of the views shows where a dimension could point."""
 
-    def place(self, wanted: Sequence[Wanted]) -> None:
+    def place(self, wanted: Sequence[WantedSize]) -> None:
         """One after the other, the most important first; what finds no place is counted."""
         for each in wanted:
             if not any(self.shown.is_shown(each, place) for place in each.places):
@@ -82,7 +82,7 @@ class Sheet:
             else:
                 self.placed.append(found)
 
-    def _straight(self, wanted: Wanted) -> Dimension | None:
+    def _straight(self, wanted: WantedSize) -> Dimension | None:
         best: tuple[float, Dimension] | None = None
         for span in wanted.places:
             if not isinstance(span, Span) or not self.shown.is_shown(wanted, span):
@@ -103,7 +103,7 @@ class Sheet:
             self.edges[key] = _Edges(self.layout.spots[span.view], level=span.is_level)
         return self.edges[key]
 
-    def _led(self, wanted: Wanted) -> Dimension | None:
+    def _led(self, wanted: WantedSize) -> Dimension | None:
         best: tuple[float, Dimension] | None = None
         views = list(dict.fromkeys(each.view for each in wanted.places))
         for pointer in wanted.places:
@@ -147,7 +147,7 @@ def _apart(one: Dimension, other: Dimension) -> bool:
     return True
 
 
-def _label_width(wanted: Wanted, text: str) -> float:
+def _label_width(wanted: WantedSize, text: str) -> float:
     return width_of(text) + len(wanted.balloons) * (2 * BALLOON + 1.0)
 
 
@@ -177,7 +177,7 @@ class _Edges:
         return (end[0], base) if self._along == 0 else (base, end[1])
 
 
-def _straight_ones(wanted: Wanted, span: Span, spot: Spot, edges: _Edges) -> Iterator[tuple[float, Dimension]]:
+def _straight_ones(wanted: WantedSize, span: Span, spot: Spot, edges: _Edges) -> Iterator[tuple[float, Dimension]]:
     """With their cost, on both sides of the view, row by row; the whole part's outside of the others."""
     start, end = spot.at(span.start), spot.at(span.end)
     left, top, right, bottom = spot.box
@@ -197,7 +197,7 @@ def _straight_ones(wanted: Wanted, span: Span, spot: Spot, edges: _Edges) -> Ite
             yield cost, _straight_one(wanted, edges.near(start, at), edges.near(end, at), at, level=span.is_level)
 
 
-def _straight_one(wanted: Wanted, start: Flat, end: Flat, at: float, *, level: bool) -> Dimension:
+def _straight_one(wanted: WantedSize, start: Flat, end: Flat, at: float, *, level: bool) -> Dimension:
     """at: the y of a level dimension line, the x of an upright one."""
     if not level:  # turned by a quarter: the text is read from the right
         start, end = (start[1], start[0]), (end[1], end[0])
@@ -245,7 +245,7 @@ def _off(base: float, towards: float, gap: float) -> float:
     return base + math.copysign(gap, towards - base) if abs(towards - base) > abs(gap) else base
 
 
-def _led_ones(wanted: Wanted, pointer: Pointer, tips: Sequence[Tip]) -> Iterator[tuple[float, Dimension]]:
+def _led_ones(wanted: WantedSize, pointer: Pointer, tips: Sequence[Tip]) -> Iterator[tuple[float, Dimension]]:
     """With their length, by reach and direction."""
     text = wanted.far_text if pointer.is_far and wanted.far_text else wanted.text
     width = _label_width(wanted, text)

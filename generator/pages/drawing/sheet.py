@@ -45,7 +45,7 @@ from generator.pages.drawing.svg import (
 )
 from generator.pages.drawing.title import check_list, frame, notes, strip_height, title_block
 from generator.pages.drawing.told import TitleWords
-from generator.pages.drawing.wanted import STRAIGHT, Wanted, most_telling, wanted_of
+from generator.pages.drawing.wanted import STRAIGHT, WantedSize, most_telling, wanted_of
 from generator.pages.marks import safe
 from generator.pages.wording import Wording
 
@@ -139,7 +139,7 @@ def in_own_axes(views: Views, features: Features | None) -> Features | None:
     return replace(features, found=found)
 
 
-def _filled_sheet(layout: Layout, wanted: Sequence[Wanted], groups: Sequence[Group], said: TitleWords, w: Wording) -> Sheet:
+def _filled_sheet(layout: Layout, wanted: Sequence[WantedSize], groups: Sequence[Group], said: TitleWords, w: Wording) -> Sheet:
     """A sheet with its dimensions placed."""
     drawn = list(_polylines(layout))
     seen = Ink(layout.paper, drawn)

@@ -11,7 +11,7 @@ from typing import Final
 from generator.geometry.drawing.kinds import Flat, View, ViewName
 from generator.pages.drawing.ink import Ink
 from generator.pages.drawing.paper import Paper, Spot
-from generator.pages.drawing.wanted import Pointer, Span, Wanted
+from generator.pages.drawing.wanted import Pointer, Span, WantedSize
 
 ANGLES: Final = (45, 135, -45, -135, 60, 120, -60, -120, 30, 150, -30, -150, 15, 165, -15, -165, 75, 105, -75, -105)
 """Of leaders, in degrees, the better first."""
@@ -38,7 +38,7 @@ class ShownViews:
     spots: Mapping[ViewName, Spot]
     ink: Ink
 
-    def is_shown(self, wanted: Wanted, place: Span | Pointer) -> bool:
+    def is_shown(self, wanted: WantedSize, place: Span | Pointer) -> bool:
         """Whether the view shows what the dimension would end in."""
         if place.view not in self.spots:
             return False
@@ -50,7 +50,7 @@ class ShownViews:
             return True
         return all(has_edge(self.spots[place.view].view, each, level=place.is_level) for each in (place.start, place.end))
 
-    def tips(self, wanted: Wanted, pointer: Pointer) -> list[Tip]:
+    def tips(self, wanted: WantedSize, pointer: Pointer) -> list[Tip]:
         """None where the view does not show it."""
         spot = self.spots[pointer.view]
         centre, radius = spot.at(pointer.centre), pointer.radius_mm * spot.scale

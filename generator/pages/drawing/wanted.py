@@ -59,7 +59,7 @@ class Pointer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class WantedSize:
     """A dimension: its text, where it could stand (the best place first), and what it measures."""
 
     text: str
@@ -83,7 +83,7 @@ class Wanted:
     balloons: tuple[int, ...] = field(default=())
 
 
-def wanted_of(views: Mapping[ViewName, View], features: Features | None, w: Wording) -> tuple[list[Wanted], list[Group]]:
+def wanted_of(views: Mapping[ViewName, View], features: Features | None, w: Wording) -> tuple[list[WantedSize], list[Group]]:
     """All dimensions, the most important first, and the groups whose centres are marked."""
     low, high = _box(views)
     groups = grouped(worth_telling(features.found)) if features else []
@@ -100,7 +100,7 @@ def wanted_of(views: Mapping[ViewName, View], features: Features | None, w: Word
     return _once(found), groups
 
 
-def most_telling(wanted: Iterable[Wanted]) -> list[Wanted]:
+def most_telling(wanted: Iterable[WantedSize]) -> list[WantedSize]:
     """As many as a sheet could show: all that show a check, and of the others only the first distances between faces."""
     faces = 0
     kept = []
@@ -122,7 +122,7 @@ def _is_in_line(one: Feature, other: Feature) -> bool:
     return abs(_dot(one.axis, other.axis)) > STRAIGHT and off_axis(one, other) < _ALIKE_MM
 
 
-def _once(found: list[Wanted]) -> list[Wanted]:
+def _once(found: list[WantedSize]) -> list[WantedSize]:
     """Without the straight dimensions that say again what another does: the same length in one direction of one view."""
     seen: set[tuple[object, ...]] = set()
     kept = []
@@ -156,7 +156,7 @@ def outer_rounds(features: Iterable[Feature], low: Point, high: Point) -> dict[i
     return outer
 
 
-def _overall(low: Point, high: Point, outer: Mapping[int, Feature], w: Wording) -> Iterator[Wanted]:
+def _overall(low: Point, high: Point, outer: Mapping[int, Feature], w: Wording) -> Iterator[WantedSize]:
     """Length, depth and height; of a round its diameter, once in the place of two of them."""
     told: list[Feature] = []
     for i in (0, 2, 1):
@@ -165,7 +165,7 @@ def _overall(low: Point, high: Point, outer: Mapping[int, Feature], w: Wording) 
                 continue
             told.append(round_)
         size = round_.size_mm if round_ else high[i] - low[i]
-        yield Wanted(
+        yield WantedSize(
             text=f"Ø{size_words(size, w)}" if round_ else size_words(size, w),
             places=tuple(_sides(i, low, high)),
             value_mm=size,
@@ -187,7 +187,7 @@ def _sides(axis: int, low: Point, high: Point) -> Iterator[Span]:
         yield Span(view=ViewName.SIDE, start=(-low[1], low[2]), end=(-low[1], high[2]), is_level=False)
 
 
-def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
+def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
     feature = group.first
     places: tuple[Span | Pointer, ...]
     facing = _facing(group.seat or feature, views)
@@ -203,7 +203,7 @@ def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterat
     if places:
         text = feature_words(group, w)
         across = f"Ø{size_words(feature.size_mm, w)}"
-        yield Wanted(
+        yield WantedSize(
             text=text,
             far_text=w("drawing.far_side", feature=text),
             places=places,
@@ -306,7 +306,7 @@ def _tells_length(feature: Feature) -> bool:
     return feature.is_through is not True and (feature.is_inner or feature.kind is Kind.BOSS)
 
 
-def _apart(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
+def _apart(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
     """Between the centres of a group, level and upright: from the first to the last where they are evenly spaced, else to each."""
     if len(group.members) < 2 or not (facing := _facing(group.first, views)):
         return
@@ -325,10 +325,10 @@ def _apart(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator
             spans = tuple(Span(view=name, start=views[name].flat(pair[0].at), end=views[name].flat(pair[1].at), is_level=axis == 0) for name in facing)
             marks = tuple(next(pointers_at(each, name, views[name])) for name in facing for each in pair)
             even = f"{len(stops) - 1} × {size_words(apart / (len(stops) - 1), w)} = " if len(steps) == 1 and len(stops) > 2 else ""
-            yield Wanted(text=even + size_words(apart, w), places=spans, value_mm=apart, is_apart=True, marks=marks)
+            yield WantedSize(text=even + size_words(apart, w), places=spans, value_mm=apart, is_apart=True, marks=marks)
 
 
-def _chord(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
+def _chord(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
     """From one of a few on a ring to the next, where the two lie level or upright."""
     if len(group.members) > _FEW or not (facing := _facing(group.first, views)):
         return
@@ -340,11 +340,11 @@ def _chord(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator
             spans = tuple(Span(view=name, start=views[name].flat(one.at), end=views[name].flat(other.at), is_level=is_level) for name in facing)
             marks = tuple(next(pointers_at(each, name, views[name])) for name in facing for each in (one, other))
             apart = math.dist((x, y), (to_x, to_y))
-            yield Wanted(text=size_words(apart, w), places=spans, value_mm=apart, is_apart=True, marks=marks)
+            yield WantedSize(text=size_words(apart, w), places=spans, value_mm=apart, is_apart=True, marks=marks)
             return
 
 
-def _in_line(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
+def _in_line(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
     """From the first to the last of features on one axis, from an end to the same end."""
     if not group.is_one_length or any(_dot(each.axis, group.first.axis) < 0 for each in group.members):
         return
@@ -355,7 +355,7 @@ def _in_line(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterat
         if max(abs(along[0]), abs(along[1])) > STRAIGHT:
             spans.append(Span(view=name, start=views[name].flat(low.at), end=views[name].flat(high.at), is_level=abs(along[0]) > STRAIGHT))
     apart = _dot(high.at, group.first.axis) - _dot(low.at, group.first.axis)
-    yield Wanted(text=size_words(apart, w), places=tuple(spans), value_mm=apart, is_apart=True)
+    yield WantedSize(text=size_words(apart, w), places=tuple(spans), value_mm=apart, is_apart=True)
 
 
 def _stops(sorted_at: Sequence[float], apart: float) -> list[int]:
@@ -367,7 +367,7 @@ def _stops(sorted_at: Sequence[float], apart: float) -> list[int]:
     return found
 
 
-def _faces(feature: Feature, views: Mapping[ViewName, View], w: Wording) -> Iterator[Wanted]:
+def _faces(feature: Feature, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
     """Between two parallel faces that lie level or upright in a view."""
     places = []
     for name in ORTHOGRAPHIC:
@@ -378,10 +378,10 @@ def _faces(feature: Feature, views: Mapping[ViewName, View], w: Wording) -> Iter
             start, end = (at[0] - half * abs(along[0]), at[1] - half * abs(along[1])), (at[0] + half * abs(along[0]), at[1] + half * abs(along[1]))
             places.append(Span(view=name, start=start, end=end, is_level=abs(along[0]) > STRAIGHT))
     if places:
-        yield Wanted(text=size_words(feature.size_mm, w), places=tuple(places), value_mm=feature.size_mm, kind=Kind.FACES, is_inner=feature.is_inner)
+        yield WantedSize(text=size_words(feature.size_mm, w), places=tuple(places), value_mm=feature.size_mm, kind=Kind.FACES, is_inner=feature.is_inner)
 
 
-def _from_edges(group: Group, views: Mapping[ViewName, View], turned: Feature | None, w: Wording) -> Iterator[Wanted]:
+def _from_edges(group: Group, views: Mapping[ViewName, View], turned: Feature | None, w: Wording) -> Iterator[WantedSize]:
     """How far the first centre of a group, or that of its ring, lies from the part's left and lower edge; not of what lies on the axis of a turned shape."""
     if not (facing := _facing(group.first, views)):
         return
@@ -403,7 +403,7 @@ def _from_edges(group: Group, views: Mapping[ViewName, View], turned: Feature | 
             edge = low * _dot(_across_of(first, axis), _across_of(view, axis))
             spans.append(Span(view=name, start=(edge, y) if axis == 0 else (x, edge), end=(x, y), is_level=axis == 0))
             marks.append(next(pointers_at(nearest, name, view)))
-        yield Wanted(text=size_words(centre - low, w), places=tuple(spans), value_mm=centre - low, marks=tuple(marks))
+        yield WantedSize(text=size_words(centre - low, w), places=tuple(spans), value_mm=centre - low, marks=tuple(marks))
 
 
 def _across_of(view: View, axis: int) -> Point:
@@ -421,4 +421,4 @@ def _dot(one: Point, other: Point) -> float:
     return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
 
 
-__all__ = ["Pointer", "Ring", "Span", "Wanted", "feature_words", "most_telling", "outer_rounds", "size_words", "wanted_of"]
+__all__ = ["Pointer", "Ring", "Span", "WantedSize", "feature_words", "most_telling", "outer_rounds", "size_words", "wanted_of"]
