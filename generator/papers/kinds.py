@@ -21,7 +21,7 @@ class LabelText:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class LabelCount:
     """How many labels of one kind."""
 
     label: LabelText

@@ -5,7 +5,7 @@ from typing import Any
 
 from generator.pages.wording import Wording
 from generator.papers.formats import Format
-from generator.papers.kinds import NotPrinted, Wanted, Why
+from generator.papers.kinds import LabelCount, NotPrinted, Why
 from generator.papers.label import Bar, Drawn, drawn
 from generator.papers.typesetting import typeset
 
@@ -13,7 +13,7 @@ MOST = 2000
 """In one file; a slip of a digit must not make a thousand pages."""
 
 
-def labels(wanted: Sequence[Wanted], format_: Format, w: Wording, *, start: int = 1) -> bytes | NotPrinted:
+def labels(wanted: Sequence[LabelCount], format_: Format, w: Wording, *, start: int = 1) -> bytes | NotPrinted:
     """The PDF of these labels, in their order, from field `start` of the first page on; or why there is none."""
     why = _refused(sum(max(0, each.count) for each in wanted), format_, start)
     if why:

@@ -13,7 +13,7 @@ import pytest
 from generator.pages.wording import wording
 from generator.papers.codes import GOOD_MODULE_MM, LEAST_MODULE_MM
 from generator.papers.formats import GRIDS, ROLLS, Format, pair_of, roll, sheet, size_of
-from generator.papers.kinds import NotPrinted, Wanted, Why
+from generator.papers.kinds import LabelCount, NotPrinted, Why
 from generator.papers.label import drawn
 from generator.papers.labels import MOST, labels
 from generator.papers.lettering import ADVANCE, LEAST_SIZE_MM, PITCH, cut, letters
@@ -37,7 +37,7 @@ CUNNING = [
 
 
 def printed(*wanted, format_=None, start=1):
-    made = labels([each if isinstance(each, Wanted) else Wanted(label=each) for each in wanted], format_ or sheet(70, 37), W, start=start)
+    made = labels([each if isinstance(each, LabelCount) else LabelCount(label=each) for each in wanted], format_ or sheet(70, 37), W, start=start)
     assert isinstance(made, bytes), made
     return made
 
@@ -79,7 +79,7 @@ def test_line_ends_in_a_name_are_spaces():
 def test_the_same_labels_give_the_same_bytes_in_any_process():
     program = (
         "import sys, hashlib; from tests.papers.test_labels import *;"
-        "print(hashlib.sha256(printed(LINKED, Wanted(label=LONGEST, count=30))).hexdigest(), 'typst' in sys.modules)"
+        "print(hashlib.sha256(printed(LINKED, LabelCount(label=LONGEST, count=30))).hexdigest(), 'typst' in sys.modules)"
     )
     other = {**os.environ, "TZ": "Asia/Tokyo", "LANG": "de_DE.UTF-8", "PYTHONHASHSEED": "7", "SOURCE_DATE_EPOCH": "1000000000"}
     runs = [subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, env=env) for env in (dict(os.environ), other)]
@@ -97,19 +97,19 @@ def test_no_day_stands_in_the_file():
     ("count", "start", "pages"), [(1, 1, 1), (24, 1, 1), (25, 1, 2), (24, 2, 2), (1, 24, 1), (2, 24, 2), (500, 1, 21), (500, 24, 22)]
 )
 def test_so_many_pages(count, start, pages):
-    assert page_count(printed(Wanted(label=PLAIN, count=count), start=start)) == pages
+    assert page_count(printed(LabelCount(label=PLAIN, count=count), start=start)) == pages
 
 
 def test_each_label_stands_in_its_field_and_the_first_ones_stay_free():
     """70 × 37 mm, 3 by 8: field 5 is the second of the second row; 0.5 mm above the first."""
-    places = [(x, y) for x, y, word in words_of(printed(Wanted(label=PLAIN, count=5), start=5)) if word == "TV-0417"]
+    places = [(x, y) for x, y, word in words_of(printed(LabelCount(label=PLAIN, count=5), start=5)) if word == "TV-0417"]
     fields = [(int(x // 70), int((y - 0.5) // 37)) for x, y in places]
     assert fields == [(1, 1), (2, 1), (0, 2), (1, 2), (2, 2)]
     assert {(round(x % 70, 1), round((y - 0.5) % 37, 1)) for x, y in places} == {(round(places[0][0] - 70, 1), round(places[0][1] - 37.5, 1))}
 
 
 def test_labels_keep_their_order_and_count():
-    wanted = [Wanted(label=label(number=f"TV-{n:04}"), count=count) for n, count in ((1, 2), (2, 0), (3, 1), (1, 1))]
+    wanted = [LabelCount(label=label(number=f"TV-{n:04}"), count=count) for n, count in ((1, 2), (2, 0), (3, 1), (1, 1))]
     assert re.findall(r"TV-\d+", " ".join(word for *_, word in words_of(printed(*wanted, format_=roll(57, 32))))) == ["TV-0001", "TV-0001", "TV-0003", "TV-0001"]
 
 
@@ -261,12 +261,12 @@ def test_where_there_is_room_a_quarter_may_be_dirty():
 
 
 def why(*wanted, format_=None, start=1):
-    return labels([Wanted(label=each) if not isinstance(each, Wanted) else each for each in wanted], format_ or sheet(70, 37), W, start=start)
+    return labels([LabelCount(label=each) if not isinstance(each, LabelCount) else each for each in wanted], format_ or sheet(70, 37), W, start=start)
 
 
 def test_what_cannot_be_printed_is_told_as_a_value():
-    assert why() == why(Wanted(label=PLAIN, count=0)) == why(Wanted(label=PLAIN, count=-3)) == NotPrinted(why=Why.NOTHING)
-    assert why(Wanted(label=PLAIN, count=MOST + 1)).why == Why.TOO_MANY
+    assert why() == why(LabelCount(label=PLAIN, count=0)) == why(LabelCount(label=PLAIN, count=-3)) == NotPrinted(why=Why.NOTHING)
+    assert why(LabelCount(label=PLAIN, count=MOST + 1)).why == Why.TOO_MANY
     assert [why(PLAIN, start=start).why for start in (0, -1, 25)] == [Why.NO_FIELD] * 3
     assert why(PLAIN, format_=roll(57, 32), start=2).facts == {"start": 2, "fields": 1}
     assert why(label(code="x" * 5000)).why == Why.CODE_TOO_LONG

@@ -19,7 +19,7 @@ from generator.pages.addresses import addresses, page_on_site
 from generator.pages.wording import Wording, wording
 from generator.papers.coded import label_text
 from generator.papers.formats import GRIDS, ROLLS, Format, pair_of, roll, sheet, size_of
-from generator.papers.kinds import LabelText, NotPrinted, Wanted
+from generator.papers.kinds import LabelCount, LabelText, NotPrinted
 from generator.papers.labels import labels
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.records.labels import as_batch
@@ -129,20 +129,20 @@ def run(options: argparse.Namespace) -> int:
     return ending_of(gaps)
 
 
-def _of_parts(catalogue: Catalogue, options: argparse.Namespace, root: Path, terminal: Terminal, w: Wording) -> list[Wanted]:
+def _of_parts(catalogue: Catalogue, options: argparse.Namespace, root: Path, terminal: Terminal, w: Wording) -> list[LabelCount]:
     """Raises Refusal."""
     if not options.numbers:
         raise refused("labels_of_none", Ending.MISUSE)
     if len(options.numbers) > 1 and (options.batch or options.revision):
         raise refused("labels_of_one", Ending.MISUSE)
     return [
-        Wanted(label=each, count=options.count or 1)
+        LabelCount(label=each, count=options.count or 1)
         for number in options.numbers
         for each in _labels_of(folder_of(catalogue, number, root), catalogue, options, terminal, w)
     ]
 
 
-def _of_recall(catalogue: Catalogue, options: argparse.Namespace, w: Wording) -> list[Wanted]:
+def _of_recall(catalogue: Catalogue, options: argparse.Namespace, w: Wording) -> list[LabelCount]:
     """Of each batch as many as are about: on vehicles, on the shelf, handed out or taken off. Raises Refusal."""
     if options.numbers or options.batch or options.revision:
         raise refused("labels_of_recall", Ending.MISUSE)
@@ -155,7 +155,7 @@ def _of_recall(catalogue: Catalogue, options: argparse.Namespace, w: Wording) ->
     reach = reach_of(recalls[name], catalogue.production)
     stop = w("papers.label.called_back", recall=name)
     wanted = [
-        Wanted(label=_label(batch.part, batch.revision, each, stop, catalogue), count=options.count or reach.about(each))
+        LabelCount(label=_label(batch.part, batch.revision, each, stop, catalogue), count=options.count or reach.about(each))
         for each in reach.batches
         if (batch := catalogue.production.batches.get(each)) and (options.count or reach.about(each))
     ]
@@ -197,7 +197,7 @@ def not_printed(why: NotPrinted, w: Wording) -> Refusal:
     return Refusal(w(f"{key}.says", **facts), w(f"{key}.mend", **facts))
 
 
-def _told(options: argparse.Namespace, wanted: list[Wanted], format_: Format, w: Wording) -> tuple[str, str]:
+def _told(options: argparse.Namespace, wanted: list[LabelCount], format_: Format, w: Wording) -> tuple[str, str]:
     count = sum(each.count for each in wanted)
     pages = w.count("papers.labels.pages", math.ceil((options.start - 1 + count) / format_.fields))
     return w.count("papers.labels.written", count, pages=pages, file=str(options.to)), w("papers.labels.scale")
