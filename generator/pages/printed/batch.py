@@ -16,7 +16,7 @@ from generator.pages.part.story import role_name
 from generator.pages.printed.machine_lines import held_section
 from generator.pages.printed.views import (
     Cell,
-    Section,
+    PrintedSection,
     batch_page,
     events,
     head,
@@ -55,7 +55,7 @@ def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
     sections = (
         _verdict(name, batch, word, around, day),
         told(_facts(name, batch, around), w),
-        Section(heading=w("inspection_form.title"), drawings=forms),
+        PrintedSection(heading=w("inspection_form.title"), drawings=forms),
         _printed(batch, around),
         _lots(batch, around),
         held_section(machine, w, w("printed.machine_then")),
@@ -97,7 +97,7 @@ def stopped_words(stopped: Stopped, w: Wording) -> str:
     return w("printed.lot_blocked", on=w.day(stopped.on), lot=stopped.lot)
 
 
-def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date) -> Section:
+def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date) -> PrintedSection:
     w, catalogue = around.w, around.catalogue
     against = [said(each, w) for each in word.objections]
     found = stops_of(name, batch, catalogue.production, day)
@@ -105,7 +105,7 @@ def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date)
     asked = [w("printed.ask", about=each) for each in doubt_words(name, batch, catalogue, w)]
     state = state_words(word, around)
     lead, below = (stopped_words(found[0], w), (state,)) if found else (state, ())
-    return Section(lead=lead, lines=(*below, *(f"{each.says}; {each.fix}" for each in against), *stops, *asked))
+    return PrintedSection(lead=lead, lines=(*below, *(f"{each.says}; {each.fix}" for each in against), *stops, *asked))
 
 
 def _facts(name: str, batch: Batch, around: Around) -> Iterator[tuple[str, str | Cell | None]]:
@@ -125,19 +125,19 @@ def _facts(name: str, batch: Batch, around: Around) -> Iterator[tuple[str, str |
     yield "note", batch.note
 
 
-def _printed(batch: Batch, around: Around) -> Section:
+def _printed(batch: Batch, around: Around) -> PrintedSection:
     """Where it differs from the newest approval, line by line."""
     w, folder = around.w, around.catalogue.folder(batch.part)
     texts = [text for each in (folder.approval.events if folder and folder.approval else ()) if (text := getattr(each, "approved_as", None))]
     if not texts:
-        return Section(heading=w("printed.against"), lines=(w("printed.no_approval"),))
+        return PrintedSection(heading=w("printed.against"), lines=(w("printed.no_approval"),))
     found = differences(from_record(batch.printed_as), from_record(texts[-1]))
     rows = tuple((Cell(each.what), Cell(each.approved or "–"), Cell(each.now or "–", more=(w.term("means", each.means),))) for each in found)
     lines = () if rows else (w("printed.as_approved"),)
-    return Section(heading=w("printed.against"), lines=lines, head=head(w, "line", "approved", "as_printed"), rows=rows)
+    return PrintedSection(heading=w("printed.against"), lines=lines, head=head(w, "line", "approved", "as_printed"), rows=rows)
 
 
-def _lots(batch: Batch, around: Around) -> Section:
+def _lots(batch: Batch, around: Around) -> PrintedSection:
     w, catalogue = around.w, around.catalogue
     folder = catalogue.folder(batch.part)
     least = catalogue.inspection_of(folder.approval.route).least if folder and folder.approval else InspectionDocument.CERTIFICATE_3_2
@@ -153,7 +153,7 @@ def _lots(batch: Batch, around: Around) -> Section:
             for each in lot.inspection_documents
         )
         rows.append((Cell(name, link(lot_page(name))), Cell(lot.material, more=(lot.supplier_lot,)), Cell(w("printed.asked_type", least=least), more=papers or (w("printed.no_paper"),), files=files)))
-    return Section(heading=w("printed.lots"), head=head(w, "lot", "material", "papers"), rows=tuple(rows))
+    return PrintedSection(heading=w("printed.lots"), head=head(w, "lot", "material", "papers"), rows=tuple(rows))
 
 
 def _counts(paper: LotDocument, lot: Lot, least: InspectionDocument, around: Around) -> str:
@@ -165,13 +165,13 @@ def _counts(paper: LotDocument, lot: Lot, least: InspectionDocument, around: Aro
     return w("printed.counts.no")
 
 
-def _measured(batch: Batch, around: Around) -> Section:
+def _measured(batch: Batch, around: Around) -> PrintedSection:
     w, rows = around.w, list[tuple[Cell, ...]]()
     for event in batch.events:
         for each in event.checks if isinstance(event, Measured) else ():
             calibrated = w("printed.calibrated", until=w.day(each.calibrated_until))
             rows.append((Cell(each.check, more=(w.day(event.on), role_name(event.by, around.catalogue))), *_figures(each, batch, w), Cell(each.gauge, more=(calibrated,))))
-    return Section(heading=w("printed.measured"), head=head(w, "check", "limits", "found", "gauge"), rows=tuple(rows))
+    return PrintedSection(heading=w("printed.measured"), head=head(w, "check", "limits", "found", "gauge"), rows=tuple(rows))
 
 
 def _figures(each: MeasuredCheck, batch: Batch, w: Wording) -> tuple[Cell, Cell]:
@@ -187,7 +187,7 @@ def _figures(each: MeasuredCheck, batch: Batch, w: Wording) -> tuple[Cell, Cell]
     return limits, Cell(values, more=tuple(more))
 
 
-def _whereabouts(name: str, around: Around) -> Section:
+def _whereabouts(name: str, around: Around) -> PrintedSection:
     w, catalogue = around.w, around.catalogue
     balance = ledger(catalogue.production).balances[name]
     keys = ("printed", "scrapped", "shelf", "out", "on_vehicles", "removed")
@@ -206,18 +206,18 @@ def _whereabouts(name: str, around: Around) -> Section:
         own = page_of_vehicle(fleet, spot.vehicle) if fleet else None
         vehicle = Cell(f"{fleet.name if fleet else spot.fleet} {spot.vehicle}", link(own) if own else None)
         rows.append((vehicle, Cell(catalogue.place_name(spot.fleet, spot.place), more=told_there), Cell(w.number(each.count))))
-    return Section(heading=w("printed.where"), lines=lines, head=head(w, "vehicle", "place", "pieces"), rows=tuple(rows))
+    return PrintedSection(heading=w("printed.where"), lines=lines, head=head(w, "vehicle", "place", "pieces"), rows=tuple(rows))
 
 
-def _holding(name: str, batch: Batch, around: Around) -> Section:
+def _holding(name: str, batch: Batch, around: Around) -> PrintedSection:
     """How its fitted pieces hold, alone and beside the rest of their revision; nothing where none was fitted."""
     w, holds = around.w, around.holds.get(batch.part)
     revisions = holds.part.revisions if holds and holds.part else ()
     found = next(((revision, each) for revision in revisions for each in revision.batches if each.name == name), None)
     if found is None:
-        return Section()
+        return PrintedSection()
     revision, own = found
     beside = own.beside_rest
     told = batch_words(own, revision.revision, beside, w) if own.stands_out and beside else f"{w('holds.beside')}: {beside_words(own, w)}"
     lines = (counts_words(own.figures, w), said_words(own.figures, w), told, w("holds.small"))
-    return Section(heading=w("holds.title"), lines=lines)
+    return PrintedSection(heading=w("holds.title"), lines=lines)

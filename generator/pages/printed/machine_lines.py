@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from markupsafe import Markup
 
 from generator.pages.machines.chart_svg import ChartWords, chart_svg
-from generator.pages.printed.views import Cell, Section, head
+from generator.pages.printed.views import Cell, PrintedSection, head
 from generator.pages.wording import Wording
 from generator.rules.control_chart import Control
 from generator.rules.production.qualifying import Charted, Held, Qualified
@@ -18,10 +18,10 @@ def standing_words(found: Qualified, w: Wording) -> str:
     return w(f"printed.standing.{found.standing}", until=w.day(until) if until else None, begins=w.day(begins) if begins else None)
 
 
-def held_section(found: Qualified, w: Wording, heading: str | None = None) -> Section:
+def held_section(found: Qualified, w: Wording, heading: str | None = None) -> PrintedSection:
     """What is required, against the bound of the coupons, and whether they show it."""
     rows = tuple(_held_row(each, w) for each in found.held)
-    return Section(heading=heading, lead=standing_words(found, w), head=head(w, "property", "asked", "coupons", "bound"), rows=rows)
+    return PrintedSection(heading=heading, lead=standing_words(found, w), head=head(w, "property", "asked", "coupons", "bound"), rows=rows)
 
 
 def _held_row(each: Held, w: Wording) -> tuple[Cell, ...]:
@@ -40,9 +40,9 @@ def _held_row(each: Held, w: Wording) -> tuple[Cell, ...]:
     )
 
 
-def charts_section(found: Qualified, w: Wording, heading: str) -> Section:
+def charts_section(found: Qualified, w: Wording, heading: str) -> PrintedSection:
     drawn = [(chart_words_of(each, w), drawing) for each in found.charts if (drawing := _drawn(each, w))]
-    return Section(heading=heading, lines=tuple(line for line, _ in drawn), drawings=tuple(each for _, each in drawn))
+    return PrintedSection(heading=heading, lines=tuple(line for line, _ in drawn), drawings=tuple(each for _, each in drawn))
 
 
 def chart_words_of(each: Charted, w: Wording) -> str:

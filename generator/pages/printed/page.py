@@ -13,7 +13,7 @@ from generator.pages.printed.batch import page_of_batch, stands
 from generator.pages.printed.machine_lines import charts_section, held_section, outside, standing_words
 from generator.pages.printed.views import (
     Cell,
-    Section,
+    PrintedSection,
     batch_page,
     events,
     head,
@@ -79,10 +79,10 @@ def _list(around: Around, day: date) -> Page:
     )
     nothing = () if batches or lots or machines else (w("printed.nothing"),)
     sections = (
-        Section(lines=nothing),
-        Section(heading=w("printed.batches"), head=head(w, "batch", "part", "state", "left"), rows=batches),
-        Section(heading=w("printed.lots"), head=head(w, "lot", "material", "state"), rows=lots),
-        Section(heading=w("printed.machines"), head=head(w, "machine", "maker", "state"), rows=machines),
+        PrintedSection(lines=nothing),
+        PrintedSection(heading=w("printed.batches"), head=head(w, "batch", "part", "state", "left"), rows=batches),
+        PrintedSection(heading=w("printed.lots"), head=head(w, "lot", "material", "state"), rows=lots),
+        PrintedSection(heading=w("printed.machines"), head=head(w, "machine", "maker", "state"), rows=machines),
     )
     return page("printed.md", w("printed.title"), sections, around, says=w("printed.says", day=w.day(day)), gaps=gaps_of(production))
 
@@ -135,9 +135,9 @@ def _lot(name: str, lot: Lot, around: Around, day: date) -> Page:
         ("use_by", w.day(lot.use_by) if lot.use_by else None),
     )
     sections = (
-        Section(lead=lot_state(name, lot, around, day).text, lines=(*_stopped_lines(name, around, day), *alike_words([name], production, w), *beside_words(name, production, w))),
+        PrintedSection(lead=lot_state(name, lot, around, day).text, lines=(*_stopped_lines(name, around, day), *alike_words([name], production, w), *beside_words(name, production, w))),
         told(facts, w),
-        Section(heading=w("printed.papers"), lines=() if papers else (w("printed.no_paper"),), head=head(w, "type", "of_lot", "issued", "file"), rows=papers),
+        PrintedSection(heading=w("printed.papers"), lines=() if papers else (w("printed.no_paper"),), head=head(w, "type", "of_lot", "issued", "file"), rows=papers),
         events(lot.events, "lot_event", w, around.catalogue),
         _batches(printed, around, day),
     )
@@ -160,13 +160,13 @@ def _says_whose(paper: LotDocument, lot: Lot, around: Around) -> str:
     return w(f"printed.naming.{naming(paper, lot, around.catalogue.production)}")
 
 
-def _batches(printed: Mapping[str, Batch], around: Around, day: date) -> Section:
+def _batches(printed: Mapping[str, Batch], around: Around, day: date) -> PrintedSection:
     w = around.w
     rows = []
     for name, each in printed.items():
         href = link(batch_page(name)) if re.fullmatch(BATCH_NAME, name) else None
         rows.append((Cell(name, href), Cell(f"{each.part} {each.revision}", more=(w.day(each.started.date()),)), stands(name, each, around, day)))
-    return Section(heading=w("printed.batches"), head=head(w, "batch", "part", "state"), rows=tuple(rows))
+    return PrintedSection(heading=w("printed.batches"), head=head(w, "batch", "part", "state"), rows=tuple(rows))
 
 
 def _replaced(each: Qualification, machine: Machine, around: Around, day: date) -> Iterator[str]:
@@ -176,7 +176,7 @@ def _replaced(each: Qualification, machine: Machine, around: Around, day: date) 
         yield around.w("printed.replaced", on=around.w.day(min(later)))
 
 
-def _files_of(each: Qualification, around: Around) -> Section:
+def _files_of(each: Qualification, around: Around) -> PrintedSection:
     """Its settings file and the records of its coupons, each once."""
     named = dict.fromkeys((*((each.settings.file,) if each.settings else ()), *(one.file for one in each.coupons if one.file)))
     files = tuple(opened("machines", file, around.catalogue) for file in named)
@@ -185,12 +185,12 @@ def _files_of(each: Qualification, around: Around) -> Section:
 
 def _machine(name: str, machine: Machine, around: Around, day: date) -> Page:
     w = around.w
-    sections: list[Section] = [told((("name", machine.name), ("maker", machine.maker)), w)]
+    sections: list[PrintedSection] = [told((("name", machine.name), ("maker", machine.maker)), w)]
     for each in machine.qualifications:
         found = by_qualification(each, _required(each.material, around), day)
         sections.append(held_section(found, w, w("printed.qualified_for", material=_material(each.material, around))))
         sections.append(_files_of(each, around))
-        sections.append(Section(lines=(*_replaced(each, machine, around, day), *outside(found, w))))
+        sections.append(PrintedSection(lines=(*_replaced(each, machine, around, day), *outside(found, w))))
         sections.append(charts_section(found, w, w("printed.charts", material=_material(each.material, around))))
     printed = {number: each for number, each in sorted(around.catalogue.production.batches.items()) if each.machine == name}
     return page(machine_page(name), w("printed.machine", name=name), [*sections, _batches(printed, around, day)], around, gaps=gaps_of(around.catalogue.production))

@@ -29,7 +29,7 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
+class PrintedSection:
     heading: str | None = None
     lead: str | None = None
     """What counts most."""
@@ -46,7 +46,7 @@ class Section:
 
 
 def page(
-    path: str, heading: str, sections: Iterable[Section], around: Around, *, says: str | None = None, template: str | None = None, gaps: Iterable[Gap] = ()
+    path: str, heading: str, sections: Iterable[PrintedSection], around: Around, *, says: str | None = None, template: str | None = None, gaps: Iterable[Gap] = ()
 ) -> Page:
     """A page of these sections; those of nothing are left out. gaps: what could not be read of what it lists."""
     shown = [each for each in sections if not each.is_empty]
@@ -61,15 +61,15 @@ def head(w: Wording, *keys: str) -> tuple[str, ...]:
     return tuple(w(f"printed.head.{key}") for key in keys)
 
 
-def told(pairs: Iterable[tuple[str, str | Cell | None]], w: Wording, heading: str | None = None) -> Section:
+def told(pairs: Iterable[tuple[str, str | Cell | None]], w: Wording, heading: str | None = None) -> PrintedSection:
     """A table of what is known, by the keys of its labels; what is None is left out."""
     rows = tuple(
         (Cell(w(f"printed.label.{key}")), value if isinstance(value, Cell) else Cell(value)) for key, value in pairs if value is not None
     )
-    return Section(heading=heading, head=(w("printed.head.what"), w("figures.value")), rows=rows, is_told=True)
+    return PrintedSection(heading=heading, head=(w("printed.head.what"), w("figures.value")), rows=rows, is_told=True)
 
 
-def events(listed: Iterable[Record], kind: str, w: Wording, catalogue: Catalogue) -> Section:
+def events(listed: Iterable[Record], kind: str, w: Wording, catalogue: Catalogue) -> PrintedSection:
     """Dated events as a table: day, what and by which role, and all that else stands there."""
     rows = tuple(
         (
@@ -79,7 +79,7 @@ def events(listed: Iterable[Record], kind: str, w: Wording, catalogue: Catalogue
         )
         for each in listed
     )
-    return Section(heading=w("printed.events"), head=head(w, "day", "what", "by"), rows=rows)
+    return PrintedSection(heading=w("printed.events"), head=head(w, "day", "what", "by"), rows=rows)
 
 
 def _details(event: Record, w: Wording) -> Iterable[str]:
