@@ -15,7 +15,7 @@ from generator.edge.refusals import Ending, refused
 from generator.edge.spoken import words
 from generator.pages.on_vehicles.incomplete import incomplete_words, plain_gaps
 from generator.pages.reports.plain import csv_of, plain_of
-from generator.pages.reports.told import Names, Section, sections, title_of, until_words
+from generator.pages.reports.told import Names, ReportSection, sections, title_of, until_words
 from generator.pages.wording import Wording
 from generator.planning.month import MonthReport, month_report
 from generator.planning.months import Month
@@ -86,7 +86,7 @@ def _reported(options: argparse.Namespace, month: Month, day: date, root: Path, 
     return month_report(month, found.sheets, catalogue, day), names
 
 
-def _print(report: MonthReport, told: tuple[Section, ...], w: Wording, terminal: Terminal) -> None:
+def _print(report: MonthReport, told: tuple[ReportSection, ...], w: Wording, terminal: Terminal) -> None:
     terminal.say(title_of(report, w), "bold")
     terminal.say(until_words(report, w))
     tell_sections(told, terminal)

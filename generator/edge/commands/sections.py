@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from generator.assemble.whole_way import Assembled
 from generator.edge.commands.terminal import Terminal
-from generator.pages.reports.told import Names, Section
+from generator.pages.reports.told import Names, ReportSection
 from generator.pages.wording import wording
 from generator.records.depot import NO_CURRENCY
 
@@ -17,7 +17,7 @@ def names_in(found: Assembled) -> Names:
     return Names(catalogue=catalogue, parts=titles, currency=currency, w=wording(catalogue.language))
 
 
-def tell_sections(sections: Iterable[Section], terminal: Terminal) -> None:
+def tell_sections(sections: Iterable[ReportSection], terminal: Terminal) -> None:
     for section in sections:
         terminal.say()
         terminal.say(section.heading, "bold")

@@ -21,7 +21,7 @@ class ReportRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
+class ReportSection:
     heading: str
     sentences: tuple[str, ...] = ()
     columns: tuple[str, ...] = ()
@@ -69,11 +69,11 @@ def until_words(report: MonthReport, w: Wording) -> str:
     return w("reports.whole") if report.is_over else w("reports.so_far", day=w.day(report.until))
 
 
-def sections(report: MonthReport, names: Names) -> tuple[Section, ...]:
+def sections(report: MonthReport, names: Names) -> tuple[ReportSection, ...]:
     """What there is to tell; of a month without anything one sentence."""
     w = names.w
     if report.is_empty:
-        return (Section(heading=w("reports.nothing"), sentences=(w("reports.nothing_says"),)),)
+        return (ReportSection(heading=w("reports.nothing"), sentences=(w("reports.nothing_says"),)),)
     every = (
         *(_steps(key, steps, names) for key, steps in _kinds(report)),
         _prints(report, names),
@@ -92,13 +92,13 @@ def _kinds(report: MonthReport) -> Iterator[tuple[str, tuple[ApprovalStep, ...]]
     yield from (("given", report.given), ("refused", report.refused), ("lapsed", report.lapsed), ("ended", report.ended))
 
 
-def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wording, *sentences: str) -> Section:
+def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wording, *sentences: str) -> ReportSection:
     listed = tuple(rows)
     heads = tuple(w(f"reports.column.{each}") for each in columns) if listed else ()
-    return Section(heading=w(f"reports.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed)
+    return ReportSection(heading=w(f"reports.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed)
 
 
-def _steps(key: str, steps: Iterable[ApprovalStep], names: Names) -> Section:
+def _steps(key: str, steps: Iterable[ApprovalStep], names: Names) -> ReportSection:
     w, lapsed = names.w, key == "lapsed"
     rows = (
         ReportRow(
@@ -113,7 +113,7 @@ def _steps(key: str, steps: Iterable[ApprovalStep], names: Names) -> Section:
     return _section(key, ("part", "first_without" if lapsed else "day", "what", *(() if lapsed else ("by",)), "reference"), rows, w)
 
 
-def _prints(report: MonthReport, names: Names) -> Section:
+def _prints(report: MonthReport, names: Names) -> ReportSection:
     w = names.w
     rows = (
         ReportRow(
@@ -130,7 +130,7 @@ def _prints(report: MonthReport, names: Names) -> Section:
     )
 
 
-def _scrap(report: MonthReport, names: Names) -> Section:
+def _scrap(report: MonthReport, names: Names) -> ReportSection:
     w = names.w
     rows = (
         ReportRow(number=each.number, cells=(names.part(each.number), w.day(each.on), each.batch, w.number(each.count), each.why)) for each in report.scrap
@@ -140,7 +140,7 @@ def _scrap(report: MonthReport, names: Names) -> Section:
     return _section("scrap", ("part", "day", "batch", "pieces", "reason"), rows, w, total)
 
 
-def _judged(report: MonthReport, names: Names) -> Section:
+def _judged(report: MonthReport, names: Names) -> ReportSection:
     w = names.w
     rows = (
         ReportRow(
@@ -161,7 +161,7 @@ def _verdict(judged: Judged) -> str:
     return "released" if judged.holds else "void"
 
 
-def _fitted(report: MonthReport, names: Names) -> Section:
+def _fitted(report: MonthReport, names: Names) -> ReportSection:
     w = names.w
     rows = (
         ReportRow(number=each.number, cells=(names.part(each.number) if each.number else w("reports.unknown_batch"), w.number(each.count)))
@@ -170,7 +170,7 @@ def _fitted(report: MonthReport, names: Names) -> Section:
     return _section("fitted", ("part", "pieces"), rows, w)
 
 
-def _removed(report: MonthReport, names: Names) -> Section:
+def _removed(report: MonthReport, names: Names) -> ReportSection:
     w = names.w
     rows = (
         ReportRow(number=each.number, cells=(_whose(each, names), w.term("off_why", each.why), w.number(each.count))) for each in report.removed
@@ -184,14 +184,14 @@ def _whose(removed: Removed, names: Names) -> str:
     return names.w("reports.unknown_batch" if removed.has_batch else "reports.no_batch")
 
 
-def _failures(report: MonthReport, names: Names) -> Section:
+def _failures(report: MonthReport, names: Names) -> ReportSection:
     w = names.w
     rows = (ReportRow(number=number, cells=(names.part(number), w.number(count))) for number, count in report.failures.items())
     apart = sum(each.count for each in report.removed if each.number is None and each.why.is_failure)
     return _section("failures", ("part", "pieces"), rows, w, w.count("reports.apart", apart) if apart else "")
 
 
-def _recalls(report: MonthReport, names: Names) -> Section:
+def _recalls(report: MonthReport, names: Names) -> ReportSection:
     """Where they stand at the end of the month: what was called back before and is about still, too."""
     w = names.w
     rows = (
@@ -208,7 +208,7 @@ def _recalls(report: MonthReport, names: Names) -> Section:
     return _section("recalls", ("recall", "what", "reason", "about"), rows, w)
 
 
-def _savings(report: MonthReport, names: Names) -> Section:
+def _savings(report: MonthReport, names: Names) -> ReportSection:
     w, found = names.w, report.savings
     rows = (
         ReportRow(

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
 from generator.pages.reports.saved import before_words, times_words, visits_words
-from generator.pages.reports.told import Names, ReportRow, Section, month_name
+from generator.pages.reports.told import Names, ReportRow, ReportSection, month_name
 from generator.pages.wording import Wording
 from generator.planning.money import cents, exact
 from generator.planning.saving.ahead import Ahead
@@ -34,7 +34,7 @@ def total_words(whole: WholeSavings, names: Names) -> str:
     return " ".join(filter(None, (total, visits_words(whole.found, names.w))))
 
 
-def part_section(whole: WholeSavings, names: Names) -> Section:
+def part_section(whole: WholeSavings, names: Names) -> ReportSection:
     w = names.w
     rows = (
         ReportRow(
@@ -64,7 +64,7 @@ def _a_piece(fitted: Saved, ahead: Ahead | None, names: Names) -> str:
     return names.w("savings.a_piece", fitted=_money(fitted.saved_each, names), next=_money(following, names), order=order)
 
 
-def month_section(whole: WholeSavings, names: Names) -> Section:
+def month_section(whole: WholeSavings, names: Names) -> ReportSection:
     """Newest first; a month is linked under its ISO name."""
     known, unknown = whole.found.by(lambda row: row.month), whole.found.unknown_by(lambda row: row.month)
     listed = sorted({*known, *unknown}, reverse=True)
@@ -72,7 +72,7 @@ def month_section(whole: WholeSavings, names: Names) -> Section:
     return _section("months", ("month", "pieces", "own", "saved"), rows, names.w)
 
 
-def fleet_section(whole: WholeSavings, names: Names) -> Section:
+def fleet_section(whole: WholeSavings, names: Names) -> ReportSection:
     fleets = names.catalogue.fleets
     known, unknown = whole.found.by(lambda row: row.fleet), whole.found.unknown_by(lambda row: row.fleet)
     rows = (
@@ -89,7 +89,7 @@ def _cells(each: Saved | None, unknown: tuple[int, Unknown] | None, names: Names
     return names.w.number(each.pieces), _money(each.own, names), _money(each.saved, names)
 
 
-def payback_section(whole: WholeSavings, names: Names) -> Section:
+def payback_section(whole: WholeSavings, names: Names) -> ReportSection:
     """Of parts with minutes; that none are written down is said."""
     w, depot = names.w, names.catalogue.depot
     timed = [each for each in whole.paybacks if each.minutes is not None]
@@ -112,7 +112,7 @@ def _payback(each: Payback, names: Names) -> ReportRow:
     return ReportRow(number=each.number, cells=(names.part(each.number), minutes, _money(each.cost, names), _money(each.saved, names), _money(each.net, names), since))
 
 
-def expected_section(whole: WholeSavings, names: Names) -> Section:
+def expected_section(whole: WholeSavings, names: Names) -> ReportSection:
     w, listed = names.w, whole.expected
     rows = (
         ReportRow(
@@ -125,17 +125,17 @@ def expected_section(whole: WholeSavings, names: Names) -> Section:
     return _section("expected", ("part", "a_year", "before_each", "own_each", "expected"), rows, w, *said)
 
 
-def every_section(whole: WholeSavings, names: Names) -> Iterator[Section]:
+def every_section(whole: WholeSavings, names: Names) -> Iterator[ReportSection]:
     """All of them that have something to say."""
     every = (part_section, month_section, fleet_section, payback_section, expected_section)
     yield from (section for each in every for section in [each(whole, names)] if section.rows or section.sentences)
 
 
-def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wording, *sentences: str) -> Section:
+def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wording, *sentences: str) -> ReportSection:
     listed = tuple(rows)
     heads = tuple(w(f"savings.column.{each}") for each in columns) if listed else ()
     kind = "sums" if len(heads) >= _MANY else ""
-    return Section(heading=w(f"savings.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed, kind=kind)
+    return ReportSection(heading=w(f"savings.section.{key}"), sentences=tuple(filter(None, sentences)), columns=heads, rows=listed, kind=kind)
 
 
 def _money(amount: Decimal | None, names: Names) -> str:

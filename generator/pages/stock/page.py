@@ -10,7 +10,7 @@ from generator.pages.marks import front_matter, rendered
 from generator.pages.on_vehicles.incomplete import incomplete_words
 from generator.pages.outputs import Page
 from generator.pages.reports.page import names_of
-from generator.pages.reports.told import Names, Section
+from generator.pages.reports.told import Names, ReportSection
 from generator.pages.stock.chart_svg import MOST_BARS, Bar, BarWords, stock_svg
 from generator.pages.stock.order_text import mail_link, order_text, recipient_of, subject_of
 from generator.pages.stock.told import (
@@ -29,7 +29,7 @@ from generator.rules.sheet import Sheet
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderView:
-    section: Section
+    section: ReportSection
     text: str
     mail: Markup | None
     """An address that opens a draft; None for a text too long for one."""
@@ -63,7 +63,7 @@ def stock_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Page:
     return Page(path="stock.md", title=title, template=None, text=text)
 
 
-def _split(listed: list[Section], w: Wording) -> tuple[tuple[Section, ...], tuple[Section, ...]]:
+def _split(listed: list[ReportSection], w: Wording) -> tuple[tuple[ReportSection, ...], tuple[ReportSection, ...]]:
     """What somebody has to do something about, which stands open, and what only tells, which is folded."""
     asked = {w(f"stock.section.{key}") for key in ("count", "unread")}
     return tuple(each for each in listed if each.heading in asked), tuple(each for each in listed if each.heading not in asked)

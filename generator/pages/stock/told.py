@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 
 from generator.pages.part.printing import duration
-from generator.pages.reports.told import Names, ReportRow, Section
+from generator.pages.reports.told import Names, ReportRow, ReportSection
 from generator.pages.wording import Wording
 from generator.planning.print_time import Range
 from generator.planning.stock.demand import FEWEST, Demand, Source
@@ -29,7 +29,7 @@ def rule_sentences(rule: Rule, w: Wording) -> tuple[str, ...]:
     return tuple(filter(None, said))
 
 
-def part_sections(plan: StockPlan, names: Names) -> Iterator[Section]:
+def part_sections(plan: StockPlan, names: Names) -> Iterator[ReportSection]:
     """The parts, by what is to be done: order, count, nothing; of none a section less."""
     w = names.w
     order = [each for each in plan.parts if each.state is State.ORDER]
@@ -52,12 +52,12 @@ def _nothing(plan: StockPlan, names: Names) -> tuple[str, ...]:
     return (names.w("stock.nothing" if is_known else "stock.nothing_known"),)
 
 
-def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wording, *sentences: str, heading: str = "", is_last_below: bool = False) -> Section:
+def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wording, *sentences: str, heading: str = "", is_last_below: bool = False) -> ReportSection:
     listed = tuple(rows)
     heads = tuple(w(f"stock.column.{each}") for each in columns) if listed else ()
     kind = _KINDS.get(key, "")
     told = tuple(filter(None, sentences))
-    return Section(heading=heading or w(f"stock.section.{key}"), sentences=told, columns=heads, rows=listed, kind=kind, is_last_below=is_last_below)
+    return ReportSection(heading=heading or w(f"stock.section.{key}"), sentences=told, columns=heads, rows=listed, kind=kind, is_last_below=is_last_below)
 
 
 def _row(each: OfPart, names: Names, *cells: str) -> ReportRow:
@@ -165,7 +165,7 @@ def lasts_words(each: OfPart, w: Wording) -> str:
     return w("stock.lasts", days=lasts) if each.due_days is None else w("stock.due", days=lasts, due=w.count("stock.days", each.due_days))
 
 
-def order_section(order: Order, names: Names) -> Section:
+def order_section(order: Order, names: Names) -> ReportSection:
     w = names.w
     rows = (
         ReportRow(
@@ -187,7 +187,7 @@ def _joined(order: Order, names: Names) -> str:
     return w("stock.joined", n=w.number(n), **amounts) if order.saved_by_joining else ""
 
 
-def print_section(listed: PrintList, names: Names) -> Section:
+def print_section(listed: PrintList, names: Names) -> ReportSection:
     w, material = names.w, names.catalogue.materials.get(listed.material)
     heading = w(
         "stock.section.print", maker=listed.maker.name, material=material.name if material else listed.material,
@@ -221,7 +221,7 @@ def grams_words(plate: OnPlate, w: Wording) -> str:
     return w.number(grams.high if grams.likely is None else grams.likely)
 
 
-def last_buy_section(buy: LastBuy, names: Names, day: date, rule: Rule) -> Section:
+def last_buy_section(buy: LastBuy, names: Names, day: date, rule: Rule) -> ReportSection:
     w, material = names.w, names.catalogue.materials.get(buy.material)
     days = w.count("stock.days", buy.days)
     facts = {"on": w.day(buy.order.on), "until": w.day(buy.order.needed_until), "reference": buy.order.reference}
