@@ -145,7 +145,7 @@ class Report:
     sections: tuple[Section, ...]
 
 
-class Why(StrEnum):
+class PaperRefusal(StrEnum):
     """Why a paper cannot be had as it was asked for."""
 
     NOTHING = "nothing"
@@ -168,7 +168,7 @@ class Why(StrEnum):
 class NotPrinted:
     """The answer in place of a PDF; its sentence is `papers.not_printed.<why>` of the words files."""
 
-    why: Why
+    why: PaperRefusal
     facts: Mapping[str, str | int | float] = field(default_factory=dict)
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from generator.pages.wording import Wording
 from generator.papers.codes import LEAST_MODULE_MM, QUIET_ZONE, Code, TooLongError, best_code
 from generator.papers.formats import Format
-from generator.papers.kinds import LabelText, NotPrinted, Why
+from generator.papers.kinds import LabelText, NotPrinted, PaperRefusal
 from generator.papers.lettering import ADVANCE, LEAST_SIZE_MM, PITCH, Line, letters, lines
 
 # Beside the code where the label is so much wider than high, else below it.
@@ -54,12 +54,12 @@ def drawn(label: LabelText, format_: Format, w: Wording) -> Drawn | NotPrinted:
     try:
         code = best_code(label.code, room, format_.dot_mm)
     except TooLongError:
-        return NotPrinted(why=Why.CODE_TOO_LONG, facts={"number": label.number})
+        return NotPrinted(why=PaperRefusal.CODE_TOO_LONG, facts={"number": label.number})
     if code.module_mm < LEAST_MODULE_MM - _ALMOST:
         return _too_fine(label, code, format_)
     found = _beside(label, code, width, height, w) if is_wide else _below(label, code, width, height, w)
     if found is None:
-        return NotPrinted(why=Why.LETTERS_TOO_SMALL, facts={"number": label.number, "least_mm": LEAST_SIZE_MM, **_size(format_)})
+        return NotPrinted(why=PaperRefusal.LETTERS_TOO_SMALL, facts={"number": label.number, "least_mm": LEAST_SIZE_MM, **_size(format_)})
     moved = _moved(found, format_, below)
     return replace(moved, bar=bar)
 
@@ -127,7 +127,7 @@ def _moved(found: Drawn, format_: Format, below: float) -> Drawn:
 
 def _too_fine(label: LabelText, code: Code, format_: Format) -> NotPrinted:
     fine = {"module_mm": code.module_mm, "least_mm": LEAST_MODULE_MM}
-    return NotPrinted(why=Why.CODE_TOO_FINE, facts={"number": label.number, **fine, **_size(format_)})
+    return NotPrinted(why=PaperRefusal.CODE_TOO_FINE, facts={"number": label.number, **fine, **_size(format_)})
 
 
 def _size(format_: Format) -> dict[str, float]:

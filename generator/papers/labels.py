@@ -5,7 +5,7 @@ from typing import Any
 
 from generator.pages.wording import Wording
 from generator.papers.formats import Format
-from generator.papers.kinds import LabelCount, NotPrinted, Why
+from generator.papers.kinds import LabelCount, NotPrinted, PaperRefusal
 from generator.papers.label import Bar, Drawn, drawn
 from generator.papers.typesetting import typeset
 
@@ -39,13 +39,13 @@ def labels(wanted: Sequence[LabelCount], format_: Format, w: Wording, *, start: 
 def _refused(count: int, format_: Format, start: int) -> NotPrinted | None:
     if not format_.lies_on_page:
         size = {"width_mm": format_.label_width_mm, "height_mm": format_.label_height_mm}
-        return NotPrinted(why=Why.OFF_THE_PAGE, facts=size)
+        return NotPrinted(why=PaperRefusal.OFF_THE_PAGE, facts=size)
     if count == 0:
-        return NotPrinted(why=Why.NOTHING)
+        return NotPrinted(why=PaperRefusal.NOTHING)
     if count > MOST:
-        return NotPrinted(why=Why.TOO_MANY, facts={"count": count, "most": MOST})
+        return NotPrinted(why=PaperRefusal.TOO_MANY, facts={"count": count, "most": MOST})
     if not 1 <= start <= format_.fields:
-        return NotPrinted(why=Why.NO_FIELD, facts={"start": start, "fields": format_.fields})
+        return NotPrinted(why=PaperRefusal.NO_FIELD, facts={"start": start, "fields": format_.fields})
     return None
 
 

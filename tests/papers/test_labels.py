@@ -13,7 +13,7 @@ import pytest
 from generator.pages.wording import wording
 from generator.papers.codes import GOOD_MODULE_MM, LEAST_MODULE_MM
 from generator.papers.formats import GRIDS, ROLLS, Format, pair_of, roll, sheet, size_of
-from generator.papers.kinds import LabelCount, NotPrinted, Why
+from generator.papers.kinds import LabelCount, NotPrinted, PaperRefusal
 from generator.papers.label import drawn
 from generator.papers.labels import MOST, labels
 from generator.papers.lettering import ADVANCE, LEAST_SIZE_MM, PITCH, cut, letters
@@ -265,23 +265,23 @@ def why(*wanted, format_=None, start=1):
 
 
 def test_what_cannot_be_printed_is_told_as_a_value():
-    assert why() == why(LabelCount(label=PLAIN, count=0)) == why(LabelCount(label=PLAIN, count=-3)) == NotPrinted(why=Why.NOTHING)
-    assert why(LabelCount(label=PLAIN, count=MOST + 1)).why == Why.TOO_MANY
-    assert [why(PLAIN, start=start).why for start in (0, -1, 25)] == [Why.NO_FIELD] * 3
+    assert why() == why(LabelCount(label=PLAIN, count=0)) == why(LabelCount(label=PLAIN, count=-3)) == NotPrinted(why=PaperRefusal.NOTHING)
+    assert why(LabelCount(label=PLAIN, count=MOST + 1)).why == PaperRefusal.TOO_MANY
+    assert [why(PLAIN, start=start).why for start in (0, -1, 25)] == [PaperRefusal.NO_FIELD] * 3
     assert why(PLAIN, format_=roll(57, 32), start=2).facts == {"start": 2, "fields": 1}
-    assert why(label(code="x" * 5000)).why == Why.CODE_TOO_LONG
-    assert why(label(code="x" * 200), format_=roll(25, 25)).why == Why.CODE_TOO_FINE
-    assert why(label(number="X" * 400, code="plain")).why == Why.LETTERS_TOO_SMALL
-    assert why(PLAIN, format_=sheet(211, 37)).why == why(PLAIN, format_=sheet(70, 37, margins_mm=(150, 0))).why == Why.OFF_THE_PAGE
+    assert why(label(code="x" * 5000)).why == PaperRefusal.CODE_TOO_LONG
+    assert why(label(code="x" * 200), format_=roll(25, 25)).why == PaperRefusal.CODE_TOO_FINE
+    assert why(label(number="X" * 400, code="plain")).why == PaperRefusal.LETTERS_TOO_SMALL
+    assert why(PLAIN, format_=sheet(211, 37)).why == why(PLAIN, format_=sheet(70, 37, margins_mm=(150, 0))).why == PaperRefusal.OFF_THE_PAGE
 
 
 @pytest.mark.parametrize("width", [2.0, 1.9, 0.5])
 def test_a_label_smaller_than_its_own_edge_is_off_the_page(width):
-    assert why(PLAIN, format_=roll(width, 40)).why == Why.OFF_THE_PAGE
+    assert why(PLAIN, format_=roll(width, 40)).why == PaperRefusal.OFF_THE_PAGE
 
 
 def test_every_reason_has_its_words():
-    keys = {f"papers.not_printed.{each}.{part}" for each in Why for part in ("says", "mend")}
+    keys = {f"papers.not_printed.{each}.{part}" for each in PaperRefusal for part in ("says", "mend")}
     assert {key for key in W.flat if key.startswith("papers.not_printed.")} == keys
 
 
