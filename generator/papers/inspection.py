@@ -5,14 +5,14 @@ from typing import Any
 
 from generator.pages.wording import Wording
 from generator.papers.document import code_of, fact, foot, head
-from generator.papers.kinds import InspectionCheck, InspectionSheet
+from generator.papers.kinds import BlankInspectionSheet, InspectionCheck
 from generator.papers.typesetting import typeset
 
 COLUMNS = 10
 """Pieces on a page: a cell must hold a figure written in gloves."""
 
 
-def inspection_sheet(sheet: InspectionSheet, w: Wording) -> bytes:
+def inspection_sheet(sheet: BlankInspectionSheet, w: Wording) -> bytes:
     """A4 across; of more pieces than COLUMNS each page has as many of them, under the same head."""
     pages = max(1, math.ceil(len(sheet.pieces) / COLUMNS))
     each_page = math.ceil(len(sheet.pieces) / pages)
@@ -31,7 +31,7 @@ def inspection_sheet(sheet: InspectionSheet, w: Wording) -> bytes:
     return typeset("inspection", data)
 
 
-def _facts(sheet: InspectionSheet, w: Wording) -> list[list[str]]:
+def _facts(sheet: BlankInspectionSheet, w: Wording) -> list[list[str]]:
     told: dict[str, Any] = {
         "part": f"{sheet.number} {sheet.name}",
         "revision": sheet.revision,
@@ -45,17 +45,17 @@ def _facts(sheet: InspectionSheet, w: Wording) -> list[list[str]]:
     return [fact(w(f"papers.inspection.{key}"), value) for key, value in told.items()]
 
 
-def _count(check: InspectionCheck, sheet: InspectionSheet) -> int:
+def _count(check: InspectionCheck, sheet: BlankInspectionSheet) -> int:
     return len(sheet.pieces) if check.pieces is None else check.pieces
 
 
-def _wanted(check: InspectionCheck, sheet: InspectionSheet, w: Wording) -> str:
+def _wanted(check: InspectionCheck, sheet: BlankInspectionSheet, w: Wording) -> str:
     """How many pieces of those that stood on the plate, in words where it is all of them."""
     count = _count(check, sheet)
     return w("papers.inspection.all", n=w.number(count)) if count >= sheet.left else w("papers.inspection.some", n=w.number(count))
 
 
-def _measured(sheet: InspectionSheet, here: int, w: Wording) -> str:
+def _measured(sheet: BlankInspectionSheet, here: int, w: Wording) -> str:
     all_of_them = len(sheet.pieces)
     is_part = here < all_of_them
     facts = {"n": w.number(all_of_them), "count": w.number(sheet.left), "here": w.number(here) if is_part else None}

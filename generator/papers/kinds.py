@@ -40,7 +40,7 @@ class InspectionCheck:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class InspectionSheet:
+class BlankInspectionSheet:
     """What of a batch is measured before its release, to be filled in by hand at the bench."""
 
     number: str

@@ -13,8 +13,8 @@ from PIL import Image
 from generator.pages.wording import languages, wording
 from generator.papers.inspection import COLUMNS, inspection_sheet
 from generator.papers.kinds import (
+    BlankInspectionSheet,
     InspectionCheck,
-    InspectionSheet,
     OffVehicle,
     OnSketch,
     PrintGroup,
@@ -36,7 +36,7 @@ from tests.papers.samples import ADDRESS
 
 W = wording("en")
 CODE = ADDRESS.format("TV-0417", "B-0147")
-SHEET = InspectionSheet(
+SHEET = BlankInspectionSheet(
     number="TV-0417",
     revision="C",
     batch="B-0147",

@@ -12,7 +12,7 @@ from generator.pages.addresses import addresses, page_on_site
 from generator.pages.wording import Wording, wording
 from generator.papers.coded import label_text
 from generator.papers.inspection import inspection_sheet
-from generator.papers.kinds import InspectionCheck, InspectionSheet
+from generator.papers.kinds import BlankInspectionSheet, InspectionCheck
 from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.rules.production.checked import Limited, found, in_order, wanted_of
@@ -36,7 +36,7 @@ def sheet(options: argparse.Namespace) -> int:
     return Ending.CLEAN
 
 
-def sheet_of(name: str, batch: Batch, pieces: int | None, catalogue: Catalogue, w: Wording) -> InspectionSheet:
+def sheet_of(name: str, batch: Batch, pieces: int | None, catalogue: Catalogue, w: Wording) -> BlankInspectionSheet:
     """The limits are those of what was printed, not of a part.yml that has changed since, whose order they keep.
 
     pieces: on how many each is measured, where that is more than the part's record asks for.
@@ -50,7 +50,7 @@ def sheet_of(name: str, batch: Batch, pieces: int | None, catalogue: Catalogue, 
     called = folder.name if folder else batch.part
     checks, left = _checks(batch, pieces or 1, catalogue, w)
     columns = max((each.pieces or 1 for each in checks), default=left)
-    return InspectionSheet(
+    return BlankInspectionSheet(
         number=batch.part,
         revision=batch.revision,
         batch=name,
