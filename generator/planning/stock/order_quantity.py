@@ -13,7 +13,7 @@ from fractions import Fraction
 from math import inf, isqrt
 
 
-class Why(StrEnum):
+class CheapestBy(StrEnum):
     """What makes a quantity the cheapest."""
 
     EVEN = "even"
@@ -42,7 +42,7 @@ class Terms:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quantity:
     count: int
-    why: Why
+    why: CheapestBy
 
 
 def cost_a_year(count: int, demand: float, terms: Terms, holding_percent: float) -> Fraction:
@@ -84,10 +84,10 @@ def _turn(demand: float, terms: Terms, holding_percent: float, count: int) -> in
     return isqrt(square.numerator // square.denominator)
 
 
-def _why(count: int, demand: float, terms: Terms, holding_percent: float, most: int) -> Why:
+def _why(count: int, demand: float, terms: Terms, holding_percent: float, most: int) -> CheapestBy:
     turn = _turn(demand, terms, holding_percent, count)
     if turn is not None and turn <= count <= turn + 1:
-        return Why.EVEN
+        return CheapestBy.EVEN
     if any(start == count for start, _ in terms.breaks) and turn is not None and turn < count:
-        return Why.BREAK
-    return Why.MOST if count == most else Why.EVEN
+        return CheapestBy.BREAK
+    return CheapestBy.MOST if count == most else CheapestBy.EVEN

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from generator.planning.stock.order_quantity import Terms, Why, best_quantity, cost_a_year
+from generator.planning.stock.order_quantity import CheapestBy, Terms, best_quantity, cost_a_year
 
 
 @pytest.mark.parametrize(
@@ -20,7 +20,7 @@ from generator.planning.stock.order_quantity import Terms, Why, best_quantity, c
 def test_the_formula(demand, fixed, price, percent, quantity):
     # The third one reckons by the month: 100 a month, 5 % a month.
     found = best_quantity(demand, terms(fixed, price), percent, most=demand)
-    assert (found.count, found.why) == (quantity, Why.EVEN)
+    assert (found.count, found.why) == (quantity, CheapestBy.EVEN)
 
 
 def terms(fixed, piece, *breaks):
@@ -30,7 +30,7 @@ def terms(fixed, piece, *breaks):
 def test_the_first_example_whole():
     # D = 10 000, K = 150, h = 0.75 as a quarter of 3.00: ordering and holding 1500 a year together.
     found = best_quantity(10_000, terms("150", "3.00"), 25, most=10_000)
-    assert (found.count, found.why) == (2000, Why.EVEN)
+    assert (found.count, found.why) == (2000, CheapestBy.EVEN)
     assert cost_a_year(2000, 10_000, terms("150", "3.00"), 25) == 1500 + 30_000
 
 
@@ -81,20 +81,20 @@ def test_all_units_breaks_against_every_quantity():
         found = best_quantity(demand, offered, percent, most=most)
         assert found.count == by_brute_force(demand, offered, percent, most), (demand, offered, percent, most)
         reasons.add(found.why)
-    assert reasons == {Why.EVEN, Why.BREAK, Why.MOST}  # else these cases ask too little
+    assert reasons == {CheapestBy.EVEN, CheapestBy.BREAK, CheapestBy.MOST}  # else these cases ask too little
 
 
 def test_a_break_just_above_is_taken_and_one_far_above_is_not():
     assert best_quantity(22, terms("38", "5.00", (30, "4.60")), 20, most=100).count == 43  # √(2·22·38/0.92) = 42.6, above the break
     near = best_quantity(22, terms("9.50", "5.00", (25, "4.60")), 20, most=100)
-    assert (near.count, near.why) == (25, Why.BREAK)  # 20.4 would be even
+    assert (near.count, near.why) == (25, CheapestBy.BREAK)  # 20.4 would be even
     far = best_quantity(22, terms("9.50", "5.00", (90, "4.90")), 20, most=100)
-    assert (far.count, far.why) == (20, Why.EVEN)
+    assert (far.count, far.why) == (20, CheapestBy.EVEN)
 
 
 def test_what_costs_nothing_to_hold_is_bounded():
     found = best_quantity(10, terms("38", "0"), 20, most=10)
-    assert (found.count, found.why) == (10, Why.MOST)
+    assert (found.count, found.why) == (10, CheapestBy.MOST)
 
 
 @pytest.mark.parametrize(("demand", "percent", "most"), [(0, 20, 5), (-1, 20, 5), (5, 0, 5), (5, 20, 0), (float("nan"), 20, 5)])
