@@ -10,7 +10,7 @@ from generator.planning.print_time import Range
 from generator.planning.stock.demand import FEWEST, Demand, Source
 from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import LastBuy, PartBuy
-from generator.planning.stock.need import MOST_PIECES, Because, OfPart, Reorder, Rule, State
+from generator.planning.stock.need import MOST_PIECES, OfPart, QuantityReason, Reorder, Rule, State
 from generator.planning.stock.orders import Order
 from generator.planning.stock.print_list import GAP_MM, OnPlate, PrintList
 from generator.planning.stock.whole import StockPlan
@@ -154,7 +154,7 @@ def why_words(each: OfPart, w: Wording) -> str:
 
 def _because(reorder: Reorder, w: Wording) -> str:
     starts = [each.from_count for each in reorder.offer.maker.price.price_breaks if each.from_count <= reorder.quantity]
-    n = MOST_PIECES if reorder.because is Because.CAP else max(starts) if reorder.because is Because.BREAK and starts else None
+    n = MOST_PIECES if reorder.because is QuantityReason.CAP else max(starts) if reorder.because is QuantityReason.BREAK and starts else None
     return w(f"stock.because.{reorder.because}", n=None if n is None else w.number(n))
 
 

@@ -47,7 +47,7 @@ class State(StrEnum):
     """Its revision may be fitted nowhere today."""
 
 
-class Because(StrEnum):
+class QuantityReason(StrEnum):
     """What makes the quantity."""
 
     EVEN = "even"
@@ -71,7 +71,7 @@ class Reorder:
     point: int
     quantity: int
     """How many at a time."""
-    because: Because
+    because: QuantityReason
     count: int
     """How many now; 0 where there is enough, or where nobody knows."""
     price: Decimal | None
@@ -196,9 +196,9 @@ def _reorder(offer: Offer, demand: Demand, there: Known, rule: Rule) -> Reorder:
     missing = max(point + 1 - position, 0) if is_short and position is not None else 0
     count = min(max(quantity, missing), MOST_PIECES) if is_short else 0
     if missing > quantity:
-        because = Because.POINT
+        because = QuantityReason.POINT
     if max(quantity, missing) > MOST_PIECES or (quantity == MOST_PIECES and demand.a_year > MOST_PIECES):
-        because = Because.CAP
+        because = QuantityReason.CAP
     return Reorder(
         offer=offer,
         mean=mean,
@@ -210,13 +210,13 @@ def _reorder(offer: Offer, demand: Demand, there: Known, rule: Rule) -> Reorder:
     )
 
 
-def _quantity(offer: Offer, demand: Demand, rule: Rule) -> tuple[int, Because]:
+def _quantity(offer: Offer, demand: Demand, rule: Rule) -> tuple[int, QuantityReason]:
     terms = terms_of(offer)
     if terms is None or (offer.maker.set_up is None and not terms.fixed):
-        return min(demand.a_quarter, MOST_PIECES), Because.QUARTER
+        return min(demand.a_quarter, MOST_PIECES), QuantityReason.QUARTER
     most = min(max(1, math.ceil(demand.a_year)), MOST_PIECES)
     found = best_quantity(demand.a_year, terms, rule.holding_percent, most=most)
-    return found.count, Because(found.why.value)
+    return found.count, QuantityReason(found.why.value)
 
 
 def terms_of(offer: Offer) -> Terms | None:

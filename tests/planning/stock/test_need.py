@@ -9,7 +9,7 @@ import pytest
 
 from generator.planning.stock.demand import FEWEST, Source, demand_of
 from generator.planning.stock.known import known
-from generator.planning.stock.need import MOST_PIECES, Because, Rule, State, need_of, needs, rule_of
+from generator.planning.stock.need import MOST_PIECES, QuantityReason, Rule, State, need_of, needs, rule_of
 from generator.planning.stock.orders import orders
 from generator.records.makers import Maker
 from generator.records.parts import Stock
@@ -53,16 +53,16 @@ def test_two_in_the_lead_time_at_95_percent_order_at_five():
 
 def test_how_many_and_why():
     # Nobody has said what a run on the bench costs: a quarter's need, 73 / 4 = 18.25.
-    assert (need(part(shelf=5)).reorder.quantity, need(part(shelf=5)).reorder.because) == (19, Because.QUARTER)
+    assert (need(part(shelf=5)).reorder.quantity, need(part(shelf=5)).reorder.because) == (19, QuantityReason.QUARTER)
     # 9 a run, 1.00 a piece: sqrt(2 x 73 x 9 / 0.2) = 81, which is more than a year's need.
     most = need(part(shelf=5), books(set_up=9.0)).reorder
-    assert (most.count, most.because, most.price) == (73, Because.MOST, Decimal("73.00"))
+    assert (most.count, most.because, most.price) == (73, QuantityReason.MOST, Decimal("73.00"))
     # 0.90 a run: sqrt(2 x 73 x 0.9 / 0.2) = 25.6.
     even = need(part(shelf=5), books(set_up=0.9)).reorder
-    assert (even.count, even.because) == (26, Because.EVEN)
+    assert (even.count, even.because) == (26, QuantityReason.EVEN)
     # A run that costs nothing is made for each piece; so many are missing up to the reorder point.
     free = need(part(shelf=0), books(set_up=0.0)).reorder
-    assert (free.quantity, free.count, free.because) == (1, 6, Because.POINT)
+    assert (free.quantity, free.count, free.because) == (1, 6, QuantityReason.POINT)
 
 
 def test_what_falls_due_soon_is_ordered_along_where_one_looks_ahead():
@@ -71,7 +71,7 @@ def test_what_falls_due_soon_is_ordered_along_where_one_looks_ahead():
     assert (found.state, found.due_days, found.lasts_days) == (State.ENOUGH, 25, 50)
     ahead = [need(part(shelf=10), rule=replace(RULE, ahead_days=days)) for days in (10, 40)]
     assert [each.state for each in ahead] == [State.ENOUGH, State.ORDER]
-    assert (ahead[1].reorder.count, ahead[1].reorder.because) == (19, Because.QUARTER)
+    assert (ahead[1].reorder.count, ahead[1].reorder.because) == (19, QuantityReason.QUARTER)
 
 
 def test_no_lead_time_orders_when_nothing_is_left():
@@ -198,10 +198,10 @@ def test_the_rule_is_the_depots_and_what_is_only_usual_says_so():
 
 def test_an_order_that_holds_less_than_is_asked_for_says_so():
     huge = need(part(shelf=0, demand=1e9)).reorder
-    assert (huge.count, huge.because) == (MOST_PIECES, Because.CAP)
-    assert need(part(shelf=0, demand=5e4)).reorder.because is Because.CAP  # a quarter's need is all that one order holds
-    assert need(part(shelf=0, demand=2e4)).reorder.because is Because.QUARTER
-    assert need(part(shelf=0, demand=1e9), books(set_up=9.0)).reorder.because is Because.CAP
+    assert (huge.count, huge.because) == (MOST_PIECES, QuantityReason.CAP)
+    assert need(part(shelf=0, demand=5e4)).reorder.because is QuantityReason.CAP  # a quarter's need is all that one order holds
+    assert need(part(shelf=0, demand=2e4)).reorder.because is QuantityReason.QUARTER
+    assert need(part(shelf=0, demand=1e9), books(set_up=9.0)).reorder.because is QuantityReason.CAP
 
 
 @pytest.mark.parametrize("demand", [1e-300, 0.001, 5e5, 1e300])

@@ -13,7 +13,7 @@ from generator.planning.print_time import PrintWork, grams_of_plate, minutes_for
 from generator.planning.stock.demand import Demand, Source
 from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import last_buys
-from generator.planning.stock.need import Because, OfPart, Reorder, State
+from generator.planning.stock.need import OfPart, QuantityReason, Reorder, State
 from generator.planning.stock.print_list import print_lists
 from generator.records.lots import Lot
 from generator.records.machines import Machine
@@ -34,7 +34,7 @@ def wanted(count, *, catalogue, poses=None, position=0, demand=10.0, state=State
     sheet = replace(sheet, mesh=Facts(), poses=poses_of(TABLE) if poses is None else None, folder=replace(sheet.folder, number=number))
     known = Known(counted=position, first_day=None, last_day=None, went=0, uncounted=0, waiting=0, is_less_than_nothing=False)
     offer = Offer(catalogue.makers["bench"], True, Decimal(1), 10.0)
-    reorder = Reorder(offer=offer, mean=1.0, point=2, quantity=count, because=Because.QUARTER, count=count, price=Decimal(count))
+    reorder = Reorder(offer=offer, mean=1.0, point=2, quantity=count, because=QuantityReason.QUARTER, count=count, price=Decimal(count))
     need = Demand(a_year=demand, source=Source.RECORD, fitted=0, days=0, at_once=1) if demand is not None else None
     return OfPart(sheet=sheet, state=state, known=known, demand=need, reorder=reorder)
 
