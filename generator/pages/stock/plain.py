@@ -6,7 +6,7 @@ from typing import Any
 from generator.planning.print_time import Range
 from generator.planning.stock.known import UnfitCount
 from generator.planning.stock.last_buy import LastBuy
-from generator.planning.stock.need import OfPart
+from generator.planning.stock.need import PartNeed
 from generator.planning.stock.orders import Order
 from generator.planning.stock.print_list import PrintList
 from generator.planning.stock.whole import StockPlan
@@ -24,7 +24,7 @@ def plain_of(plan: StockPlan) -> dict[str, Any]:
     }
 
 
-def _part(each: OfPart) -> dict[str, Any]:
+def _part(each: PartNeed) -> dict[str, Any]:
     there, demand, reorder = each.known, each.demand, each.reorder
     return {
         "part": each.number,

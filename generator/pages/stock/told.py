@@ -10,7 +10,7 @@ from generator.planning.print_time import Range
 from generator.planning.stock.demand import FEWEST, Demand, Source
 from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import LastBuy, PartBuy
-from generator.planning.stock.need import MOST_PIECES, OfPart, QuantityReason, Reorder, Rule, State
+from generator.planning.stock.need import MOST_PIECES, PartNeed, QuantityReason, Reorder, Rule, State
 from generator.planning.stock.orders import Order
 from generator.planning.stock.print_list import GAP_MM, OnPlate, PrintList
 from generator.planning.stock.whole import StockPlan
@@ -60,11 +60,11 @@ def _section(key: str, columns: Iterable[str], rows: Iterable[ReportRow], w: Wor
     return ReportSection(heading=heading or w(f"stock.section.{key}"), sentences=told, columns=heads, rows=listed, kind=kind, is_last_below=is_last_below)
 
 
-def _row(each: OfPart, names: Names, *cells: str) -> ReportRow:
+def _row(each: PartNeed, names: Names, *cells: str) -> ReportRow:
     return ReportRow(number=each.number, cells=(names.part(each.number), there_words(each.known, names.w), *cells))
 
 
-def _order_row(each: OfPart, names: Names) -> ReportRow:
+def _order_row(each: PartNeed, names: Names) -> ReportRow:
     w, reorder = names.w, each.reorder
     if reorder is None:
         raise ValueError(f"of {each.number} nothing is ordered")
@@ -72,22 +72,22 @@ def _order_row(each: OfPart, names: Names) -> ReportRow:
     return _row(each, names, asked_words(reorder, w), w("stock.now", n=w.number(reorder.count), maker=reorder.offer.maker.name), price, why_words(each, w))
 
 
-def _count_row(each: OfPart, names: Names) -> ReportRow:
+def _count_row(each: PartNeed, names: Names) -> ReportRow:
     asked = asked_words(each.reorder, names.w) if each.reorder else names.w("missing")
     return _row(each, names, asked, "; ".join(_demand(each.demand, names.w)) or names.w("missing"))
 
 
-def _unread_row(each: OfPart, names: Names) -> ReportRow:
+def _unread_row(each: PartNeed, names: Names) -> ReportRow:
     return ReportRow(number=each.number, cells=(names.part(each.number), names.w("stock.unread")))
 
 
-def _enough_row(each: OfPart, names: Names) -> ReportRow:
+def _enough_row(each: PartNeed, names: Names) -> ReportRow:
     w, reorder = names.w, each.reorder
     asked = asked_words(reorder, w) if reorder else w("missing")
     return _row(each, names, asked, lasts_words(each, w), w.number(reorder.quantity) if reorder else w("missing"))
 
 
-def _held_row(each: OfPart, names: Names) -> ReportRow:
+def _held_row(each: PartNeed, names: Names) -> ReportRow:
     w, again = names.w, each.point_again
     why = w(f"stock.not_because.{each.state}")
     if again is None:
@@ -145,7 +145,7 @@ def demand_words(demand: Demand, w: Wording, *, with_record: bool = False) -> st
     return w("stock.demand.fitted", a_year=a_year, fitted=fitted, days=w.number(demand.days), record=record)
 
 
-def why_words(each: OfPart, w: Wording) -> str:
+def why_words(each: PartNeed, w: Wording) -> str:
     """What makes the quantity, and from where the demand is known."""
     reorder = each.reorder
     said = [_because(reorder, w)] if reorder else []
@@ -158,7 +158,7 @@ def _because(reorder: Reorder, w: Wording) -> str:
     return w(f"stock.because.{reorder.because}", n=None if n is None else w.number(n))
 
 
-def lasts_words(each: OfPart, w: Wording) -> str:
+def lasts_words(each: PartNeed, w: Wording) -> str:
     if each.lasts_days is None:
         return w("missing")
     lasts = w.count("stock.long", each.lasts_days)

@@ -79,7 +79,7 @@ class Reorder:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OfPart:
+class PartNeed:
     sheet: Sheet
     state: State
     known: Known
@@ -134,14 +134,14 @@ def rule_of(catalogue: Catalogue, service_percent: float | None = None, ahead_da
     )
 
 
-def needs(sheets: Iterable[Sheet], catalogue: Catalogue, day: date, rule: Rule) -> tuple[OfPart, ...]:
+def needs(sheets: Iterable[Sheet], catalogue: Catalogue, day: date, rule: Rule) -> tuple[PartNeed, ...]:
     """Of every part whose record can be read: those to order first, the shortest stock foremost."""
     found = [need_of(sheet, catalogue, day, rule) for sheet in sheets if sheet.part]
     order = list(State)
     return tuple(sorted(found, key=lambda each: (order.index(each.state), math.inf if each.lasts_days is None else each.lasts_days, each.number)))
 
 
-def need_of(sheet: Sheet, catalogue: Catalogue, day: date, rule: Rule) -> OfPart:
+def need_of(sheet: Sheet, catalogue: Catalogue, day: date, rule: Rule) -> PartNeed:
     """Raises ValueError for a part whose record cannot be read."""
     if sheet.part is None:
         raise ValueError(f"the record of {sheet.number} cannot be read")
@@ -150,7 +150,7 @@ def need_of(sheet: Sheet, catalogue: Catalogue, day: date, rule: Rule) -> OfPart
     state = State.UNREAD if _is_unread(sheet, catalogue) else _without_order(sheet, offer, demand)
     reorder = _reorder(offer, demand, there, rule) if offer and demand and state is None else None
     again = _point(offer, demand, rule) if offer and demand and demand.a_year and state is State.HELD and there.returning else None
-    return OfPart(sheet=sheet, state=state or _by_stock(there, reorder), known=there, demand=demand, reorder=reorder, point_again=again)
+    return PartNeed(sheet=sheet, state=state or _by_stock(there, reorder), known=there, demand=demand, reorder=reorder, point_again=again)
 
 
 def _point(offer: Offer, demand: Demand, rule: Rule) -> int:

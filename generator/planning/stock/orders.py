@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from generator.planning.money import cents, exact
-from generator.planning.stock.need import OfPart, State
+from generator.planning.stock.need import PartNeed, State
 from generator.records.makers import Maker, MakerKind
 from generator.rules.sheet import Sheet
 
@@ -52,7 +52,7 @@ class Order:
         return self.per_order + sum(amounts, Decimal(0)) if len(amounts) == len(self.lines) else None
 
 
-def orders(listed: Iterable[OfPart]) -> tuple[Order, ...]:
+def orders(listed: Iterable[PartNeed]) -> tuple[Order, ...]:
     """Of all parts that are to be ordered now, by the maker's id; parts by number."""
     found: defaultdict[str, list[OrderLine]] = defaultdict(list)
     makers: dict[str, Maker] = {}

@@ -19,7 +19,7 @@ from generator.planning.print_time import (
     model_of,
 )
 from generator.planning.printing import printing_of, work_with
-from generator.planning.stock.need import OfPart, State
+from generator.planning.stock.need import PartNeed, State
 from generator.planning.stock.plates import Box, Plate, packed
 from generator.records.catalogue import Catalogue
 from generator.records.makers import Maker, MakerKind, Process
@@ -71,9 +71,9 @@ class PrintList:
         return sum(known) if len(known) == len(self.plates) else None
 
 
-def print_lists(listed: Iterable[OfPart], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date) -> tuple[PrintList, ...]:
+def print_lists(listed: Iterable[PartNeed], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date) -> tuple[PrintList, ...]:
     """Of all parts that are to be printed in house now."""
-    kinds: defaultdict[_Kind, list[OfPart]] = defaultdict(list)
+    kinds: defaultdict[_Kind, list[PartNeed]] = defaultdict(list)
     for each in sorted(listed, key=lambda part: part.number):
         part, reorder = each.sheet.part, each.reorder
         if each.state is State.ORDER and part and reorder and reorder.offer.maker.kind is MakerKind.IN_HOUSE:
@@ -81,7 +81,7 @@ def print_lists(listed: Iterable[OfPart], catalogue: Catalogue, models: Mapping[
     return tuple(_listed(kind, kinds[kind], catalogue, models, day) for kind in sorted(kinds, key=lambda kind: (*kind[:2], kind.layer_mm or 0.0)))
 
 
-def _listed(kind: _Kind, parts: list[OfPart], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date) -> PrintList:
+def _listed(kind: _Kind, parts: list[PartNeed], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date) -> PrintList:
     maker = catalogue.makers[kind.maker]
     model = models.get(maker.process) or model_of((), maker.process)
     laid = {each.number: found for each in parts if (found := _lies(each.sheet, maker, catalogue, models))}
@@ -104,7 +104,7 @@ def _listed(kind: _Kind, parts: list[OfPart], catalogue: Catalogue, models: Mapp
     )
 
 
-def _count(each: OfPart) -> int:
+def _count(each: PartNeed) -> int:
     return each.reorder.count if each.reorder else 0
 
 

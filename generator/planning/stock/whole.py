@@ -6,7 +6,7 @@ from datetime import date
 
 from generator.planning.print_time import ProcessModel
 from generator.planning.stock.last_buy import LastBuy, last_buys
-from generator.planning.stock.need import OfPart, Rule, needs
+from generator.planning.stock.need import PartNeed, Rule, needs
 from generator.planning.stock.orders import Order, orders
 from generator.planning.stock.print_list import PrintList, print_lists
 from generator.records.catalogue import Catalogue
@@ -18,7 +18,7 @@ from generator.rules.sheet import Sheet
 class StockPlan:
     day: date
     rule: Rule
-    parts: tuple[OfPart, ...]
+    parts: tuple[PartNeed, ...]
     """Those to order first."""
     orders: tuple[Order, ...]
     prints: tuple[PrintList, ...]

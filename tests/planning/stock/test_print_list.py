@@ -13,7 +13,7 @@ from generator.planning.print_time import PrintWork, grams_of_plate, minutes_for
 from generator.planning.stock.demand import Demand, Source
 from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import last_buys
-from generator.planning.stock.need import OfPart, QuantityReason, Reorder, State
+from generator.planning.stock.need import PartNeed, QuantityReason, Reorder, State
 from generator.planning.stock.print_list import print_lists
 from generator.records.lots import Lot
 from generator.records.machines import Machine
@@ -36,7 +36,7 @@ def wanted(count, *, catalogue, poses=None, position=0, demand=10.0, state=State
     offer = Offer(catalogue.makers["bench"], True, Decimal(1), 10.0)
     reorder = Reorder(offer=offer, mean=1.0, point=2, quantity=count, because=QuantityReason.QUARTER, count=count, price=Decimal(count))
     need = Demand(a_year=demand, source=Source.RECORD, fitted=0, days=0, at_once=1) if demand is not None else None
-    return OfPart(sheet=sheet, state=state, known=known, demand=need, reorder=reorder)
+    return PartNeed(sheet=sheet, state=state, known=known, demand=need, reorder=reorder)
 
 
 def test_a_plate_starts_once_and_has_the_layers_of_its_tallest():
