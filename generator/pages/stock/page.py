@@ -21,7 +21,7 @@ from generator.pages.stock.told import (
     rule_sentences,
 )
 from generator.pages.wording import Wording
-from generator.planning.stock.need import State, rule_of
+from generator.planning.stock.need import StockState, rule_of
 from generator.planning.stock.orders import Order
 from generator.planning.stock.whole import StockPlan, stock_plan
 from generator.rules.sheet import Sheet
@@ -92,5 +92,5 @@ def _bars(plan: StockPlan) -> list[Bar]:
     return [
         Bar(name=each.number, there=each.known.position, point=each.reorder.point)
         for each in plan.parts
-        if each.state in (State.ORDER, State.ENOUGH) and each.reorder and each.known.position is not None
+        if each.state in (StockState.ORDER, StockState.ENOUGH) and each.reorder and each.known.position is not None
     ]

@@ -10,14 +10,14 @@ from generator.planning.print_time import Range
 from generator.planning.stock.demand import FEWEST, Demand, Source
 from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import LastBuy, PartBuy
-from generator.planning.stock.need import MOST_PIECES, PartNeed, QuantityReason, Reorder, Rule, State
+from generator.planning.stock.need import MOST_PIECES, PartNeed, QuantityReason, Reorder, Rule, StockState
 from generator.planning.stock.orders import Order
 from generator.planning.stock.print_list import GAP_MM, OnPlate, PrintList
 from generator.planning.stock.whole import StockPlan
 from generator.rules.short import short_of
 
 _KINDS = {"order": "stock", "count": "stock", "unread": "stock", "enough": "kept", "not_ordered": "held", "print": "plates"}
-_NOT_ORDERED = (State.HELD, State.UNSAID, State.NONE_NEEDED, State.NO_MAKER)
+_NOT_ORDERED = (StockState.HELD, StockState.UNSAID, StockState.NONE_NEEDED, StockState.NO_MAKER)
 
 
 def rule_sentences(rule: Rule, w: Wording) -> tuple[str, ...]:
@@ -32,13 +32,13 @@ def rule_sentences(rule: Rule, w: Wording) -> tuple[str, ...]:
 def part_sections(plan: StockPlan, names: Names) -> Iterator[ReportSection]:
     """The parts, by what is to be done: order, count, nothing; of none a section less."""
     w = names.w
-    order = [each for each in plan.parts if each.state is State.ORDER]
+    order = [each for each in plan.parts if each.state is StockState.ORDER]
     yield _section("order", ("part", "there", "asked", "now", "price", "why"), (_order_row(each, names) for each in order), w, *_nothing(plan, names), is_last_below=True)
-    count = [each for each in plan.parts if each.state is State.COUNT]
+    count = [each for each in plan.parts if each.state is StockState.COUNT]
     yield _section("count", ("part", "there", "asked", "why"), (_count_row(each, names) for each in count), w, *((w("stock.count_says"),) if count else ()))
-    unread = [each for each in plan.parts if each.state is State.UNREAD]
+    unread = [each for each in plan.parts if each.state is StockState.UNREAD]
     yield _section("unread", ("part", "why"), (_unread_row(each, names) for each in unread), w, *((w("stock.unread_says"),) if unread else ()))
-    enough = [each for each in plan.parts if each.state is State.ENOUGH]
+    enough = [each for each in plan.parts if each.state is StockState.ENOUGH]
     yield _section("enough", ("part", "there", "asked", "lasts", "at_a_time"), (_enough_row(each, names) for each in enough), w)
     held = [each for each in plan.parts if each.state in _NOT_ORDERED]
     yield _section("not_ordered", ("part", "there", "why"), (_held_row(each, names) for each in held), w)
@@ -46,7 +46,7 @@ def part_sections(plan: StockPlan, names: Names) -> Iterator[ReportSection]:
 
 def _nothing(plan: StockPlan, names: Names) -> tuple[str, ...]:
     """That nothing is to be ordered, where that is known of every part."""
-    if any(each.state is State.ORDER for each in plan.parts):
+    if any(each.state is StockState.ORDER for each in plan.parts):
         return ()
     is_known = not short_of(names.catalogue)
     return (names.w("stock.nothing" if is_known else "stock.nothing_known"),)

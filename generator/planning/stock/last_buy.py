@@ -12,7 +12,7 @@ from typing import Final
 
 from generator.planning.print_time import ProcessModel
 from generator.planning.printing import printing_of
-from generator.planning.stock.need import PartNeed, Rule, State
+from generator.planning.stock.need import PartNeed, Rule, StockState
 from generator.planning.stock.reorder import reorder_point
 from generator.records.catalogue import Catalogue
 from generator.records.lots import Received
@@ -93,7 +93,7 @@ def _buy(name: str, order: LastOrder, every: Iterable[PartNeed], catalogue: Cata
                 wanted=reorder_point(each.demand.over(days), rule.service_percent / 100),
                 position=None if each.known.position is None else each.known.position + each.known.returning,
                 grams_each=_grams(each.sheet, catalogue, models),
-                is_held=each.state is State.HELD,
+                is_held=each.state is StockState.HELD,
                 returning=each.known.returning,
                 not_counted=each.known.unfit.never if each.known.unfit else 0,
             )

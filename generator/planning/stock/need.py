@@ -31,7 +31,7 @@ MOST_DAYS: Final = 36_525
 """What lasts longer lasts a hundred years."""
 
 
-class State(StrEnum):
+class StockState(StrEnum):
     ORDER = "order"
     COUNT = "count"
     """Nobody has counted it or what could be enough, more went than was counted, or two counts contradict: first somebody counts."""
@@ -81,7 +81,7 @@ class Reorder:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartNeed:
     sheet: Sheet
-    state: State
+    state: StockState
     known: Known
     demand: Demand | None
     reorder: Reorder | None
@@ -137,7 +137,7 @@ def rule_of(catalogue: Catalogue, service_percent: float | None = None, ahead_da
 def needs(sheets: Iterable[Sheet], catalogue: Catalogue, day: date, rule: Rule) -> tuple[PartNeed, ...]:
     """Of every part whose record can be read: those to order first, the shortest stock foremost."""
     found = [need_of(sheet, catalogue, day, rule) for sheet in sheets if sheet.part]
-    order = list(State)
+    order = list(StockState)
     return tuple(sorted(found, key=lambda each: (order.index(each.state), math.inf if each.lasts_days is None else each.lasts_days, each.number)))
 
 
@@ -147,9 +147,9 @@ def need_of(sheet: Sheet, catalogue: Catalogue, day: date, rule: Rule) -> PartNe
         raise ValueError(f"the record of {sheet.number} cannot be read")
     there, demand = known(sheet, catalogue, day), demand_of(sheet.part, catalogue.production, day)
     offer = next((each for each in offers_for(sheet, catalogue) if each.fits_plate is not False), None)
-    state = State.UNREAD if _is_unread(sheet, catalogue) else _without_order(sheet, offer, demand)
+    state = StockState.UNREAD if _is_unread(sheet, catalogue) else _without_order(sheet, offer, demand)
     reorder = _reorder(offer, demand, there, rule) if offer and demand and state is None else None
-    again = _point(offer, demand, rule) if offer and demand and demand.a_year and state is State.HELD and there.returning else None
+    again = _point(offer, demand, rule) if offer and demand and demand.a_year and state is StockState.HELD and there.returning else None
     return PartNeed(sheet=sheet, state=state or _by_stock(there, reorder), known=there, demand=demand, reorder=reorder, point_again=again)
 
 
@@ -167,23 +167,23 @@ def _is_unread(sheet: Sheet, catalogue: Catalogue) -> bool:
     return any(map(catalogue.is_mistaken, files)) or any(gap.why not in {"missing", "to come"} for gap in gaps)
 
 
-def _without_order(sheet: Sheet, offer: Offer | None, demand: Demand | None) -> State | None:
+def _without_order(sheet: Sheet, offer: Offer | None, demand: Demand | None) -> StockState | None:
     """Why nothing of it is ordered, however much lies there."""
     if sheet.part is None or sheet.part.revision not in usable_labels(sheet):
-        return State.HELD
+        return StockState.HELD
     if demand is None:
-        return State.UNSAID
+        return StockState.UNSAID
     if not demand.a_year:
-        return State.NONE_NEEDED
-    return State.NO_MAKER if offer is None else None
+        return StockState.NONE_NEEDED
+    return StockState.NO_MAKER if offer is None else None
 
 
-def _by_stock(there: Known, reorder: Reorder | None) -> State:
+def _by_stock(there: Known, reorder: Reorder | None) -> StockState:
     if there.counted is None or there.is_less_than_nothing or there.contradicts:
-        return State.COUNT
+        return StockState.COUNT
     if reorder and there.position is not None and there.position <= reorder.point and not reorder.count:
-        return State.COUNT
-    return State.ORDER if reorder and reorder.count else State.ENOUGH
+        return StockState.COUNT
+    return StockState.ORDER if reorder and reorder.count else StockState.ENOUGH
 
 
 def _reorder(offer: Offer, demand: Demand, there: Known, rule: Rule) -> Reorder:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from generator.planning.money import cents, exact
-from generator.planning.stock.need import PartNeed, State
+from generator.planning.stock.need import PartNeed, StockState
 from generator.records.makers import Maker, MakerKind
 from generator.rules.sheet import Sheet
 
@@ -58,7 +58,7 @@ def orders(listed: Iterable[PartNeed]) -> tuple[Order, ...]:
     makers: dict[str, Maker] = {}
     for each in sorted(listed, key=lambda part: part.number):
         reorder = each.reorder
-        if each.state is State.ORDER and reorder and reorder.offer.maker.kind is MakerKind.BUREAU:
+        if each.state is StockState.ORDER and reorder and reorder.offer.maker.kind is MakerKind.BUREAU:
             maker, piece = reorder.offer.maker, reorder.offer.piece(reorder.count)
             makers[maker.id] = maker
             found[maker.id].append(OrderLine(sheet=each.sheet, count=reorder.count, amount=None if piece is None else cents(reorder.count * piece)))

@@ -19,7 +19,7 @@ from generator.planning.print_time import (
     model_of,
 )
 from generator.planning.printing import printing_of, work_with
-from generator.planning.stock.need import PartNeed, State
+from generator.planning.stock.need import PartNeed, StockState
 from generator.planning.stock.plates import Box, Plate, packed
 from generator.records.catalogue import Catalogue
 from generator.records.makers import Maker, MakerKind, Process
@@ -76,7 +76,7 @@ def print_lists(listed: Iterable[PartNeed], catalogue: Catalogue, models: Mappin
     kinds: defaultdict[_Kind, list[PartNeed]] = defaultdict(list)
     for each in sorted(listed, key=lambda part: part.number):
         part, reorder = each.sheet.part, each.reorder
-        if each.state is State.ORDER and part and reorder and reorder.offer.maker.kind is MakerKind.IN_HOUSE:
+        if each.state is StockState.ORDER and part and reorder and reorder.offer.maker.kind is MakerKind.IN_HOUSE:
             kinds[_Kind(reorder.offer.maker.id, part.material, part.settings.layer_mm if part.settings else None)].append(each)
     return tuple(_listed(kind, kinds[kind], catalogue, models, day) for kind in sorted(kinds, key=lambda kind: (*kind[:2], kind.layer_mm or 0.0)))
 

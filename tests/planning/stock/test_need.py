@@ -9,7 +9,15 @@ import pytest
 
 from generator.planning.stock.demand import FEWEST, Source, demand_of
 from generator.planning.stock.known import known
-from generator.planning.stock.need import MOST_PIECES, QuantityReason, Rule, State, need_of, needs, rule_of
+from generator.planning.stock.need import (
+    MOST_PIECES,
+    QuantityReason,
+    Rule,
+    StockState,
+    need_of,
+    needs,
+    rule_of,
+)
 from generator.planning.stock.orders import orders
 from generator.records.makers import Maker
 from generator.records.parts import Stock
@@ -45,7 +53,7 @@ def need(sheet, catalogue=None, rule=RULE):
 
 
 def test_two_in_the_lead_time_at_95_percent_order_at_five():
-    assert [need(part(shelf=shelf)).state for shelf in (0, 5, 6)] == [State.ORDER, State.ORDER, State.ENOUGH]
+    assert [need(part(shelf=shelf)).state for shelf in (0, 5, 6)] == [StockState.ORDER, StockState.ORDER, StockState.ENOUGH]
     found = need(part(shelf=5)).reorder
     assert (round(found.mean, 2), found.point) == (2.0, 5)
     assert [need(part(shelf=5), rule=replace(RULE, service_percent=p)).reorder.point for p in (90.0, 99.0)] == [4, 6]
@@ -68,19 +76,19 @@ def test_how_many_and_why():
 def test_what_falls_due_soon_is_ordered_along_where_one_looks_ahead():
     # 10 there, 5 is the point: 5 pieces are 25 days, of which 10 and 40 days are fewer and more.
     found = need(part(shelf=10))
-    assert (found.state, found.due_days, found.lasts_days) == (State.ENOUGH, 25, 50)
+    assert (found.state, found.due_days, found.lasts_days) == (StockState.ENOUGH, 25, 50)
     ahead = [need(part(shelf=10), rule=replace(RULE, ahead_days=days)) for days in (10, 40)]
-    assert [each.state for each in ahead] == [State.ENOUGH, State.ORDER]
+    assert [each.state for each in ahead] == [StockState.ENOUGH, StockState.ORDER]
     assert (ahead[1].reorder.count, ahead[1].reorder.because) == (19, QuantityReason.QUARTER)
 
 
 def test_no_lead_time_orders_when_nothing_is_left():
     at_once = books(lead_time_days=0)
-    assert [need(part(shelf=shelf), at_once).state for shelf in (0, 1)] == [State.ORDER, State.ENOUGH]
+    assert [need(part(shelf=shelf), at_once).state for shelf in (0, 1)] == [StockState.ORDER, StockState.ENOUGH]
     assert need(part(shelf=0), at_once).reorder.point == 0
 
 
-@pytest.mark.parametrize(("demand", "state"), [(None, State.UNSAID), (0.0, State.NONE_NEEDED)])
+@pytest.mark.parametrize(("demand", "state"), [(None, StockState.UNSAID), (0.0, StockState.NONE_NEEDED)])
 def test_without_a_demand_nothing_is_ordered(demand, state):
     found = need(part(demand=demand, shelf=0))
     assert (found.state, found.reorder, found.lasts_days) == (state, None, None)
@@ -88,12 +96,12 @@ def test_without_a_demand_nothing_is_ordered(demand, state):
 
 def test_nothing_counted_is_no_empty_shelf():
     found = need(part(shelf=None))
-    assert (found.state, found.known.counted, found.known.position, found.reorder.count, found.reorder.price) == (State.COUNT, None, None, 0, None)
+    assert (found.state, found.known.counted, found.known.position, found.reorder.count, found.reorder.price) == (StockState.COUNT, None, None, 0, None)
     # A count of a day to come has not been; one without its day is told as such and counts.
-    assert need(part(shelf=9, counted="2028-06-02")).state is State.COUNT
-    assert need(part(shelf=9, counted="2028-06-01")).state is State.ENOUGH
+    assert need(part(shelf=9, counted="2028-06-02")).state is StockState.COUNT
+    assert need(part(shelf=9, counted="2028-06-01")).state is StockState.ENOUGH
     undated = need(part(shelf=3, counted=None))
-    assert (undated.state, undated.known.counted, undated.known.first_day) == (State.ORDER, 3, None)
+    assert (undated.state, undated.known.counted, undated.known.first_day) == (StockState.ORDER, 3, None)
 
 
 def counted(on, shelf, *more):
@@ -112,9 +120,9 @@ def test_counted_batches_come_before_the_record_and_what_went_since_is_taken_off
 def test_more_went_than_was_counted_and_no_other_batch_makes_up_for_it():
     there = {"B-1": counted("2028-05-02", 2), "B-2": counted("2028-05-20", 9)}
     found = need(part(), books(there, [row("2028-05-10", "B-1", count=5)]))
-    assert (found.state, found.known.is_less_than_nothing, found.known.left, found.reorder.count) == (State.COUNT, True, 9, 0)
+    assert (found.state, found.known.is_less_than_nothing, found.known.left, found.reorder.count) == (StockState.COUNT, True, 9, 0)
     short = need(part(shelf=1), books({"B-1": batch()}, [row("2028-05-25", "B-1", count=3)]))
-    assert (short.state, short.known.left) == (State.COUNT, 0)
+    assert (short.state, short.known.left) == (StockState.COUNT, 0)
 
 
 def test_what_was_fitted_since_the_records_own_count_is_taken_off_where_it_lay_there():
@@ -135,13 +143,13 @@ def test_what_waits_for_its_release_is_on_its_way():
 def test_what_may_be_fitted_nowhere_is_not_ordered():
     sheet = part(shelf=0)
     no = tuple(replace(each, verdict=Verdict.DO_NOT_FIT) for each in sheet.judgements)
-    assert need(replace(sheet, judgements=no)).state is State.HELD
+    assert need(replace(sheet, judgements=no)).state is StockState.HELD
     ask = tuple(replace(each, verdict=Verdict.ASK_FIRST) for each in sheet.judgements)
-    assert need(replace(sheet, judgements=ask)).state is State.ORDER
+    assert need(replace(sheet, judgements=ask)).state is StockState.ORDER
 
 
 def test_who_makes_it_with_room_is_asked():
-    assert need(part(shelf=0, makers=())).state is State.NO_MAKER
+    assert need(part(shelf=0, makers=())).state is StockState.NO_MAKER
     assert need(part(shelf=0, mass=None)).reorder.price is None
 
 
@@ -208,14 +216,14 @@ def test_an_order_that_holds_less_than_is_asked_for_says_so():
 @pytest.mark.parametrize("maker", [{"price": {"per_gram": 1e300}, "set_up": 5.0}, {"price": {"per_gram": 0.0}, "set_up": 1e300}, {"price": {"per_gram": 0.1}, "lead_time_days": 366}])
 def test_absurd_figures_give_an_order_of_bounded_size(demand, maker):
     found = need(part(shelf=0, demand=demand, mass=1e6), books(**maker))
-    assert found.state is State.ORDER
+    assert found.state is StockState.ORDER
     assert 1 <= found.reorder.count <= MOST_PIECES
 
 
 def test_what_was_counted_and_may_not_be_taken_is_none_that_is_known():
     rejected = {"what": "rejected", "on": "2028-05-21", "by": "keeper", "why": "cracks"}
     found = need(part(shelf=30), books({"B-1": counted("2028-05-20", 30, rejected)}))
-    assert (found.known.counted, found.known.first_day, found.state) == (0, date(2028, 5, 20), State.ORDER)
+    assert (found.known.counted, found.known.first_day, found.state) == (0, date(2028, 5, 20), StockState.ORDER)
 
 
 def judged_as(sheet, verdict, *, lapsed=None, **facts):
@@ -255,13 +263,13 @@ def test_what_may_be_fitted_nowhere_today_is_told_as_it_was_counted(case):
     unfit = found.known.unfit
     assert (unfit.counted, unfit.went, unfit.left, unfit.returning) == wanted
     assert unfit.never == unfit.left - unfit.returning
-    assert (found.state, found.known.position, found.known.is_less_than_nothing) == (State.HELD, 0, False)
+    assert (found.state, found.known.position, found.known.is_less_than_nothing) == (StockState.HELD, 0, False)
     assert found.point_again == (5 if unfit.returning else None)
 
 
 def test_a_shelf_of_stopped_pieces_stands_in_for_nothing_and_is_told_beside_what_may_be_taken():
     found = need(part(), books({"B-1": counted("2028-05-20", 30, REJECTED), "B-2": counted("2028-05-22", 4)}))
-    assert (found.state, found.known.position, found.known.unfit.left, found.known.unfit.returning) == (State.ORDER, 4, 30, 0)
+    assert (found.state, found.known.position, found.known.unfit.left, found.known.unfit.returning) == (StockState.ORDER, 4, 30, 0)
     assert need(part(shelf=4)).known.unfit is None
     assert need(lapsed(shelf=0)).known.unfit is None
 
@@ -279,20 +287,20 @@ LATER = batch({"what": "counted", "on": "2028-05-28", "by": "fitter", "on_shelf"
 COUNTED = counted("2028-05-20", 30)
 # What part.yml counted and when, beside batches of which 30 were counted on 20 May; 5 is the reorder point.
 BESIDE = {
-    "a later count is of the whole": (2, "2028-05-28", {"B-1": COUNTED}, (2, State.ORDER)),
-    "and what went since is taken off": (28, "2028-05-25", {"B-1": counted("2028-05-20", 30, out("2028-05-22", 2), out("2028-05-27", 24))}, (4, State.ORDER)),
-    "what went before it is in it": (28, "2028-05-25", {"B-1": counted("2028-05-20", 30, out("2028-05-22", 2))}, (28, State.ENOUGH)),
-    "more than can lie there asks": (35, "2028-05-28", {"B-1": COUNTED}, (35, State.COUNT)),
-    "more than can lie there since asks": (30, "2028-05-28", {"B-1": counted("2028-05-20", 30, out("2028-05-22", 24))}, (30, State.COUNT)),
-    "an older one is passed over": (2, "2028-05-02", {"B-1": COUNTED}, (30, State.ENOUGH)),
-    "one of a day to come is none yet": (2, "2028-06-02", {"B-1": COUNTED}, (30, State.ENOUGH)),
-    "two of one day that differ ask": (2, "2028-05-20", {"B-1": COUNTED}, (30, State.COUNT)),
-    "two of one day that agree do not": (30, "2028-05-20", {"B-1": COUNTED}, (30, State.ENOUGH)),
-    "one batch counted again does not settle the other": (5, "2028-05-25", {"B-1": COUNTED, "B-2": counted("2028-05-30", 4)}, (34, State.COUNT)),
-    "both counted again do": (5, "2028-05-25", {"B-1": counted("2028-05-30", 30), "B-2": counted("2028-05-30", 4)}, (34, State.ENOUGH)),
-    "what was printed since comes on top": (2, "2028-05-25", {"B-1": COUNTED, "B-9": LATER}, (8, State.ENOUGH)),
-    "none is none": (0, "2028-05-28", {"B-1": COUNTED}, (0, State.ORDER)),
-    "without a day it is passed over": (2, None, {"B-1": COUNTED}, (30, State.ENOUGH)),
+    "a later count is of the whole": (2, "2028-05-28", {"B-1": COUNTED}, (2, StockState.ORDER)),
+    "and what went since is taken off": (28, "2028-05-25", {"B-1": counted("2028-05-20", 30, out("2028-05-22", 2), out("2028-05-27", 24))}, (4, StockState.ORDER)),
+    "what went before it is in it": (28, "2028-05-25", {"B-1": counted("2028-05-20", 30, out("2028-05-22", 2))}, (28, StockState.ENOUGH)),
+    "more than can lie there asks": (35, "2028-05-28", {"B-1": COUNTED}, (35, StockState.COUNT)),
+    "more than can lie there since asks": (30, "2028-05-28", {"B-1": counted("2028-05-20", 30, out("2028-05-22", 24))}, (30, StockState.COUNT)),
+    "an older one is passed over": (2, "2028-05-02", {"B-1": COUNTED}, (30, StockState.ENOUGH)),
+    "one of a day to come is none yet": (2, "2028-06-02", {"B-1": COUNTED}, (30, StockState.ENOUGH)),
+    "two of one day that differ ask": (2, "2028-05-20", {"B-1": COUNTED}, (30, StockState.COUNT)),
+    "two of one day that agree do not": (30, "2028-05-20", {"B-1": COUNTED}, (30, StockState.ENOUGH)),
+    "one batch counted again does not settle the other": (5, "2028-05-25", {"B-1": COUNTED, "B-2": counted("2028-05-30", 4)}, (34, StockState.COUNT)),
+    "both counted again do": (5, "2028-05-25", {"B-1": counted("2028-05-30", 30), "B-2": counted("2028-05-30", 4)}, (34, StockState.ENOUGH)),
+    "what was printed since comes on top": (2, "2028-05-25", {"B-1": COUNTED, "B-9": LATER}, (8, StockState.ENOUGH)),
+    "none is none": (0, "2028-05-28", {"B-1": COUNTED}, (0, StockState.ORDER)),
+    "without a day it is passed over": (2, None, {"B-1": COUNTED}, (30, StockState.ENOUGH)),
 }
 
 
@@ -301,7 +309,7 @@ def test_the_later_of_two_counts_stands_or_somebody_counts_again(case):
     shelf, on, there, wanted = BESIDE[case]
     found = need(part(shelf=shelf, counted=on), books(there))
     assert (found.known.left, found.state) == wanted
-    assert found.known.contradicts is (found.state is State.COUNT)
+    assert found.known.contradicts is (found.state is StockState.COUNT)
 
 
 ISSUED = {"what": "issued", "on": "2028-05-25", "by": "fitter", "count": 34}
@@ -310,14 +318,14 @@ ISSUED = {"what": "issued", "on": "2028-05-25", "by": "fitter", "count": 34}
 def test_what_was_issued_since_the_count_does_not_lie_there_though_more_was_fitted_before():
     there = {"B-1": counted("2028-05-20", 28, ISSUED | {"count": 24})}
     found = need(part(), books(there, [row("2028-05-01", "B-1", count=12)]))
-    assert (found.state, found.known.left, found.known.went) == (State.ORDER, 4, 24)
+    assert (found.state, found.known.left, found.known.went) == (StockState.ORDER, 4, 24)
 
 
 def test_one_plans_with_the_least_that_must_lie_there_and_says_what_can():
     """Four issued and four fitted since: they may be the same four, or not."""
     there = {"B-1": counted("2028-05-20", 10, ISSUED | {"count": 4})}
     found = need(part(), books(there, [row("2028-05-26", "B-1", count=4)]))
-    assert (found.state, found.known.left, found.known.unsure) == (State.ORDER, 2, 4)
+    assert (found.state, found.known.left, found.known.unsure) == (StockState.ORDER, 2, 4)
 
 
 @pytest.fixture
@@ -327,7 +335,7 @@ def beside_one_that_nobody_counted(monkeypatch):
     return lambda shelf, uncounted: need(part(), books({"B-1": counted("2028-05-20", shelf), "B-2": batch({"what": "released", "on": "2028-02-06", "by": "keeper"}, count=uncounted)}))
 
 
-@pytest.mark.parametrize(("shelf", "state"), [(0, State.COUNT), (5, State.COUNT), (6, State.ENOUGH)])
+@pytest.mark.parametrize(("shelf", "state"), [(0, StockState.COUNT), (5, StockState.COUNT), (6, StockState.ENOUGH)])
 def test_pieces_that_nobody_counted_do_not_stand_in_for_the_shelf(shelf, state, beside_one_that_nobody_counted):
     found = beside_one_that_nobody_counted(shelf, 7)
     assert (found.known.uncounted, found.known.left, found.known.position) == (7, shelf, shelf)
@@ -336,7 +344,7 @@ def test_pieces_that_nobody_counted_do_not_stand_in_for_the_shelf(shelf, state, 
 
 def test_what_nobody_counted_is_no_reason_to_wait_where_it_is_too_few_as_well(beside_one_that_nobody_counted):
     found = beside_one_that_nobody_counted(2, 3)
-    assert (found.state, found.known.uncounted, found.reorder.count) == (State.ORDER, 3, 19)
+    assert (found.state, found.known.uncounted, found.reorder.count) == (StockState.ORDER, 3, 19)
 
 
 def test_what_is_dated_of_a_day_to_come_has_not_been():

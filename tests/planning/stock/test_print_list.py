@@ -13,7 +13,7 @@ from generator.planning.print_time import PrintWork, grams_of_plate, minutes_for
 from generator.planning.stock.demand import Demand, Source
 from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import last_buys
-from generator.planning.stock.need import PartNeed, QuantityReason, Reorder, State
+from generator.planning.stock.need import PartNeed, QuantityReason, Reorder, StockState
 from generator.planning.stock.print_list import print_lists
 from generator.records.lots import Lot
 from generator.records.machines import Machine
@@ -28,7 +28,7 @@ ME = Process.MATERIAL_EXTRUSION
 WORK = PrintWork(shell_cm3=10.0, infill_cm3=2.0, support_cm3=0.0, layers=100, density_g_cm3=1.2)
 
 
-def wanted(count, *, catalogue, poses=None, position=0, demand=10.0, state=State.ORDER, number="EX-0001"):
+def wanted(count, *, catalogue, poses=None, position=0, demand=10.0, state=StockState.ORDER, number="EX-0001"):
     """The knob in the shape of a table of 60 x 40 on the plate, of which so many are to be printed."""
     sheet = part(shelf=0)
     sheet = replace(sheet, mesh=Facts(), poses=poses_of(TABLE) if poses is None else None, folder=replace(sheet.folder, number=number))
@@ -58,7 +58,7 @@ def test_plates_by_printer_and_material_with_their_times():
     assert [sum(count for _, count in each.pieces) for each in found.plates] in ([12, 2], [13, 1], [14])
     assert sum(count for each in found.plates for _, count in each.pieces) == 14
     assert found.likely_minutes == pytest.approx(sum(each.minutes.likely for each in found.plates))
-    assert print_lists([wanted(14, catalogue=catalogue, state=State.ENOUGH)], catalogue, {}, DAY) == ()
+    assert print_lists([wanted(14, catalogue=catalogue, state=StockState.ENOUGH)], catalogue, {}, DAY) == ()
 
 
 def test_what_has_no_pose_is_told_and_machines_that_are_not_qualified_are_not_named():
@@ -105,7 +105,7 @@ def test_a_part_that_is_over_asks_for_no_material():
     from generator.rules.history import Stage
 
     catalogue = dying()
-    gone = wanted(1, catalogue=catalogue, state=State.HELD)
+    gone = wanted(1, catalogue=catalogue, state=StockState.HELD)
     held = last_buys([gone], catalogue, {}, DAY, RULE)[0].parts
     over = last_buys([replace(gone, sheet=replace(gone.sheet, stage=Stage.WITHDRAWN))], catalogue, {}, DAY, RULE)[0].parts
     assert ([each.is_held for each in held], over) == ([True], ())
@@ -113,7 +113,7 @@ def test_a_part_that_is_over_asks_for_no_material():
 
 def test_what_a_renewal_brings_back_is_taken_off_and_what_never_comes_back_is_not():
     catalogue = dying()
-    held = wanted(1, catalogue=catalogue, state=State.HELD)
+    held = wanted(1, catalogue=catalogue, state=StockState.HELD)
     unfit = UnfitCount(counted=9, first_day=None, last_day=None, went=0, returning=6, never=3)
     lying = replace(held, known=replace(held.known, unfit=unfit))
     (before,), (line,) = (last_buys([each], catalogue, {}, DAY, RULE)[0].parts for each in (held, lying))
