@@ -10,7 +10,14 @@ from generator.planning.print_time import Range
 from generator.planning.stock.demand import FEWEST, Demand, Source
 from generator.planning.stock.known import Known, UnfitCount
 from generator.planning.stock.last_buy import LastBuy, PartBuy
-from generator.planning.stock.need import MOST_PIECES, PartNeed, QuantityReason, Reorder, Rule, StockState
+from generator.planning.stock.need import (
+    MOST_PIECES,
+    OrderingRule,
+    PartNeed,
+    QuantityReason,
+    Reorder,
+    StockState,
+)
 from generator.planning.stock.orders import Order
 from generator.planning.stock.print_list import GAP_MM, OnPlate, PrintList
 from generator.planning.stock.whole import StockPlan
@@ -20,7 +27,7 @@ _KINDS = {"order": "stock", "count": "stock", "unread": "stock", "enough": "kept
 _NOT_ORDERED = (StockState.HELD, StockState.UNSAID, StockState.NONE_NEEDED, StockState.NO_MAKER)
 
 
-def rule_sentences(rule: Rule, w: Wording) -> tuple[str, ...]:
+def rule_sentences(rule: OrderingRule, w: Wording) -> tuple[str, ...]:
     """By what one reckons, and which of it is only usual."""
     service, holding = w.measure(rule.service_percent), w.measure(rule.holding_percent)
     said = [w("stock.rule", service=service), w("stock.usual_service", service=service) if rule.service_is_usual else ""]
@@ -221,7 +228,7 @@ def grams_words(plate: OnPlate, w: Wording) -> str:
     return w.number(grams.high if grams.likely is None else grams.likely)
 
 
-def last_buy_section(buy: LastBuy, names: Names, day: date, rule: Rule) -> ReportSection:
+def last_buy_section(buy: LastBuy, names: Names, day: date, rule: OrderingRule) -> ReportSection:
     w, material = names.w, names.catalogue.materials.get(buy.material)
     days = w.count("stock.days", buy.days)
     facts = {"on": w.day(buy.order.on), "until": w.day(buy.order.needed_until), "reference": buy.order.reference}

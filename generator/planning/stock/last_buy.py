@@ -12,7 +12,7 @@ from typing import Final
 
 from generator.planning.print_time import ProcessModel
 from generator.planning.printing import printing_of
-from generator.planning.stock.need import PartNeed, Rule, StockState
+from generator.planning.stock.need import OrderingRule, PartNeed, StockState
 from generator.planning.stock.reorder import reorder_point
 from generator.records.catalogue import Catalogue
 from generator.records.lots import Received
@@ -73,14 +73,14 @@ class LastBuy:
         return self.keeps_days is not None and self.keeps_days < self.days
 
 
-def last_buys(listed: Iterable[PartNeed], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date, rule: Rule) -> tuple[LastBuy, ...]:
+def last_buys(listed: Iterable[PartNeed], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date, rule: OrderingRule) -> tuple[LastBuy, ...]:
     """Of each material that its record says is made no longer and is needed still, the one that ends first foremost."""
     every = sorted(listed, key=lambda each: each.number)
     dying = [(name, material.last_order) for name, material in catalogue.materials.items() if material.last_order and material.last_order.needed_until > day]
     return tuple(_buy(name, order, every, catalogue, models, day, rule) for name, order in sorted(dying, key=lambda pair: (pair[1].on, pair[0])))
 
 
-def _buy(name: str, order: LastOrder, every: Iterable[PartNeed], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date, rule: Rule) -> LastBuy:  # noqa: PLR0917
+def _buy(name: str, order: LastOrder, every: Iterable[PartNeed], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date, rule: OrderingRule) -> LastBuy:  # noqa: PLR0917
     days = (order.needed_until - day).days
     of_it = [each for each in every if each.sheet.part and each.sheet.part.material == name and not each.sheet.part.is_bought and each.sheet.stage not in _OVER]
     return LastBuy(

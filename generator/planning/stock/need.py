@@ -111,7 +111,7 @@ class PartNeed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Rule:
+class OrderingRule:
     """By what one reckons, and which of it is only usual."""
 
     service_percent: float
@@ -122,10 +122,10 @@ class Rule:
     """Parts that reach their reorder point within so many days, on average, are ordered along."""
 
 
-def rule_of(catalogue: Catalogue, service_percent: float | None = None, ahead_days: int = 0) -> Rule:
+def rule_of(catalogue: Catalogue, service_percent: float | None = None, ahead_days: int = 0) -> OrderingRule:
     """The depot's; service_percent: what is asked for in its place, above 0 and below 100."""
     said = catalogue.depot.stocking if catalogue.depot else Stocking()
-    return Rule(
+    return OrderingRule(
         service_percent=said.service_percent if service_percent is None else service_percent,
         holding_percent=said.holding_percent,
         service_is_usual=service_percent is None and "service_percent" not in said.model_fields_set,
@@ -134,14 +134,14 @@ def rule_of(catalogue: Catalogue, service_percent: float | None = None, ahead_da
     )
 
 
-def needs(sheets: Iterable[Sheet], catalogue: Catalogue, day: date, rule: Rule) -> tuple[PartNeed, ...]:
+def needs(sheets: Iterable[Sheet], catalogue: Catalogue, day: date, rule: OrderingRule) -> tuple[PartNeed, ...]:
     """Of every part whose record can be read: those to order first, the shortest stock foremost."""
     found = [need_of(sheet, catalogue, day, rule) for sheet in sheets if sheet.part]
     order = list(StockState)
     return tuple(sorted(found, key=lambda each: (order.index(each.state), math.inf if each.lasts_days is None else each.lasts_days, each.number)))
 
 
-def need_of(sheet: Sheet, catalogue: Catalogue, day: date, rule: Rule) -> PartNeed:
+def need_of(sheet: Sheet, catalogue: Catalogue, day: date, rule: OrderingRule) -> PartNeed:
     """Raises ValueError for a part whose record cannot be read."""
     if sheet.part is None:
         raise ValueError(f"the record of {sheet.number} cannot be read")
@@ -153,7 +153,7 @@ def need_of(sheet: Sheet, catalogue: Catalogue, day: date, rule: Rule) -> PartNe
     return PartNeed(sheet=sheet, state=state or _by_stock(there, reorder), known=there, demand=demand, reorder=reorder, point_again=again)
 
 
-def _point(offer: Offer, demand: Demand, rule: Rule) -> int:
+def _point(offer: Offer, demand: Demand, rule: OrderingRule) -> int:
     return reorder_point(demand.over(offer.maker.lead_time_days), rule.service_percent / 100)
 
 
@@ -186,7 +186,7 @@ def _by_stock(there: Known, reorder: Reorder | None) -> StockState:
     return StockState.ORDER if reorder and reorder.count else StockState.ENOUGH
 
 
-def _reorder(offer: Offer, demand: Demand, there: Known, rule: Rule) -> Reorder:
+def _reorder(offer: Offer, demand: Demand, there: Known, rule: OrderingRule) -> Reorder:
     mean = demand.over(offer.maker.lead_time_days)
     point = _point(offer, demand, rule)
     quantity, because = _quantity(offer, demand, rule)
@@ -210,7 +210,7 @@ def _reorder(offer: Offer, demand: Demand, there: Known, rule: Rule) -> Reorder:
     )
 
 
-def _quantity(offer: Offer, demand: Demand, rule: Rule) -> tuple[int, QuantityReason]:
+def _quantity(offer: Offer, demand: Demand, rule: OrderingRule) -> tuple[int, QuantityReason]:
     terms = terms_of(offer)
     if terms is None or (offer.maker.set_up is None and not terms.fixed):
         return min(demand.a_quarter, MOST_PIECES), QuantityReason.QUARTER

@@ -6,7 +6,7 @@ from datetime import date
 
 from generator.planning.print_time import ProcessModel
 from generator.planning.stock.last_buy import LastBuy, last_buys
-from generator.planning.stock.need import PartNeed, Rule, needs
+from generator.planning.stock.need import OrderingRule, PartNeed, needs
 from generator.planning.stock.orders import Order, orders
 from generator.planning.stock.print_list import PrintList, print_lists
 from generator.records.catalogue import Catalogue
@@ -17,7 +17,7 @@ from generator.rules.sheet import Sheet
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockPlan:
     day: date
-    rule: Rule
+    rule: OrderingRule
     parts: tuple[PartNeed, ...]
     """Those to order first."""
     orders: tuple[Order, ...]
@@ -26,7 +26,7 @@ class StockPlan:
 
 
 def stock_plan(  # noqa: PLR0917  what narrows it comes last
-    sheets: Iterable[Sheet], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date, rule: Rule, only: Collection[str] = ()
+    sheets: Iterable[Sheet], catalogue: Catalogue, models: Mapping[Process, ProcessModel], day: date, rule: OrderingRule, only: Collection[str] = ()
 ) -> StockPlan:
     """Of all parts, of two that share a number the first.
 

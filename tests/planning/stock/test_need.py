@@ -11,8 +11,8 @@ from generator.planning.stock.demand import FEWEST, Source, demand_of
 from generator.planning.stock.known import known
 from generator.planning.stock.need import (
     MOST_PIECES,
+    OrderingRule,
     QuantityReason,
-    Rule,
     StockState,
     need_of,
     needs,
@@ -29,7 +29,7 @@ from tests.fixtures.tiny import CLIP, KNOB, LEVER
 from tests.planning.test_month import CATALOGUE, SHEETS, batch, row
 
 DAY = date(2028, 6, 1)
-RULE = Rule(service_percent=95.0, holding_percent=20.0, service_is_usual=True, holding_is_usual=True)
+RULE = OrderingRule(service_percent=95.0, holding_percent=20.0, service_is_usual=True, holding_is_usual=True)
 
 
 def part(number=KNOB, *, demand=73.0, shelf=None, counted="2028-05-20", mass=10.0, **fields):
