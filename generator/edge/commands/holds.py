@@ -28,7 +28,7 @@ from generator.pages.wording import Wording, wording
 from generator.planning.holding.advice import Advice
 from generator.planning.holding.comparison import Comparison
 from generator.planning.holding.curve import Curve
-from generator.planning.holding.parts import Figures, OfPart
+from generator.planning.holding.parts import Figures, PartHolding
 from generator.planning.holding.pieces import fitted_pieces
 from generator.planning.holding.trials import Course, Trial
 from generator.planning.holding.whole import Holds, every_holds, worst_first
@@ -96,7 +96,7 @@ def _print_all(listed: list[Holds], catalogue: Catalogue, day: date, w: Wording,
                 terminal.say(f"    {hint}", "dim")
 
 
-def _print_out(listed: list[Holds], parts: list[OfPart], w: Wording, terminal: Terminal) -> None:
+def _print_out(listed: list[Holds], parts: list[PartHolding], w: Wording, terminal: Terminal) -> None:
     _heading("heading_out", w, terminal)
     worse = [each for each in listed if each.part and each.part.is_worse]
     for each in worse:

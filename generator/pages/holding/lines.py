@@ -6,7 +6,7 @@ from math import floor, log10
 from generator.pages.wording import Wording
 from generator.planning.holding.advice import Advice
 from generator.planning.holding.comparison import TESTED, Comparison, Holding
-from generator.planning.holding.parts import STANDS_OUT, Figures, OfBatch, OfPart, OfRevision
+from generator.planning.holding.parts import STANDS_OUT, Figures, OfBatch, OfRevision, PartHolding
 from generator.planning.holding.rate import DAYS_A_YEAR
 from generator.planning.holding.trials import Course, Trial
 
@@ -59,7 +59,7 @@ def beside_words(batch: OfBatch, w: Wording) -> str:
     return w(f"holds.batch_is.{batch.beside_rest.holding.value}") if batch.beside_rest else w("missing")
 
 
-def out_words(part: OfPart, w: Wording) -> tuple[str, ...]:
+def out_words(part: PartHolding, w: Wording) -> tuple[str, ...]:
     """A sentence for each batch that stands out, the worse first, and for the revision that does."""
     revision_of = {batch.name: revision for revision in part.revisions for batch in revision.batches}
     batches = [batch_words(each, revision_of[each.name].revision, beside, w) for each in part.standing_out if (beside := each.beside_rest)]
@@ -100,7 +100,7 @@ def chance_words(beside: Comparison, w: Wording) -> str:
     return f"{how} {w.count('holds.among', beside.among)}"
 
 
-def compared_words(parts: Iterable[OfPart], w: Wording) -> str:
+def compared_words(parts: Iterable[PartHolding], w: Wording) -> str:
     """How many batches were compared at all."""
     batches = [batch.beside_rest for part in parts for revision in part.revisions for batch in revision.batches]
     return w.count("holds.compared", max((each.among for each in batches if each and each.holding in TESTED), default=0))

@@ -23,7 +23,7 @@ from generator.pages.holding.lines import (
 from generator.pages.printed.views import batch_page, link
 from generator.pages.wording import Wording
 from generator.planning.holding.curve import Curve
-from generator.planning.holding.parts import Figures, OfBatch, OfPart, OfRevision
+from generator.planning.holding.parts import Figures, OfBatch, OfRevision, PartHolding
 from generator.planning.holding.rate import DAYS_A_YEAR
 from generator.planning.holding.whole import Holds
 
@@ -110,7 +110,7 @@ def _row(name: str, figures: Figures, w: Wording, batch: OfBatch | None = None) 
     )
 
 
-def _drawn(part: OfPart, w: Wording) -> Iterator[Drawn]:
+def _drawn(part: PartHolding, w: Wording) -> Iterator[Drawn]:
     """The newest revision, beside the one before where both were fitted; each batch that stands out, beside the rest."""
     newest = part.revisions[0]
     kinds = [(w("holds.revision_of", revision=newest.revision), newest.curve)]

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Final
 
 from generator.planning.holding.gamma import gamma_point
-from generator.planning.holding.parts import OfPart, holding_parts
+from generator.planning.holding.parts import PartHolding, holding_parts
 from generator.planning.holding.pieces import fitted_pieces
 from generator.planning.holding.rate import DAYS_A_YEAR
 from generator.records.fitted import FittedRow
@@ -66,7 +66,7 @@ class Advice:
     """Of which look_again is the day."""
 
 
-def advice_on(part: Part, holds: OfPart, production: Production, day: date, trial_until: date | None = None) -> Advice:
+def advice_on(part: Part, holds: PartHolding, production: Production, day: date, trial_until: date | None = None) -> Advice:
     """What `day` suggests of a part of which pieces were fitted. trial_until: the last day of a trial that runs."""
     use = uses(production, day).get(part.number)
     when, because = _when(holds, day, trial_until)
@@ -80,7 +80,7 @@ def advice_on(part: Part, holds: OfPart, production: Production, day: date, tria
     )
 
 
-def _when(holds: OfPart, day: date, trial_until: date | None) -> tuple[date | None, Because]:
+def _when(holds: PartHolding, day: date, trial_until: date | None) -> tuple[date | None, Because]:
     if holds.is_worse:
         return day, Because.WORSE
     yearly = look_again(holds.revisions[0].first_fitted, day) if holds.figures.in_use else None

@@ -76,7 +76,7 @@ class OfRevision:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OfPart:
+class PartHolding:
     number: str
     figures: Figures
     revisions: tuple[OfRevision, ...]
@@ -98,7 +98,7 @@ class OfPart:
 
 
 @lru_cache(4)
-def holding_parts(production: Production, day: date) -> Mapping[str, OfPart]:
+def holding_parts(production: Production, day: date) -> Mapping[str, PartHolding]:
     """Every part of which a piece was fitted up to `day`, by number."""
     fitted = fitted_pieces(production, day)
     batches = _batches(production, fitted)
@@ -163,7 +163,7 @@ def _part(
     told: tuple[Production, FittedUpTo],
     beside: Mapping[str, Comparison],
     before: Mapping[tuple[str, str], tuple[str, Comparison]],
-) -> OfPart:
+) -> PartHolding:
     production, fitted = told
     found = []
     for revision, names in reversed(list(revisions.items())):
@@ -180,7 +180,7 @@ def _part(
             )
         )
     every = [name for names in revisions.values() for name in names]
-    return OfPart(number=number, figures=figures_of(every, fitted), revisions=tuple(found))
+    return PartHolding(number=number, figures=figures_of(every, fitted), revisions=tuple(found))
 
 
 def _batch(name: str, production: Production, fitted: FittedUpTo, beside: Comparison | None) -> OfBatch:

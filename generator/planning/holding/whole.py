@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from generator.planning.holding.advice import Advice, advice_on
-from generator.planning.holding.parts import OfPart, holding_parts
+from generator.planning.holding.parts import PartHolding, holding_parts
 from generator.planning.holding.trials import Course, Trial, trials_of
 from generator.records.catalogue import Catalogue, PartFolder
 
@@ -17,7 +17,7 @@ class Holds:
     number: str
     name: str
     day: date
-    part: OfPart | None
+    part: PartHolding | None
     """None where no piece of it is written down as fitted."""
     trials: tuple[Trial, ...]
     """The newest first."""
@@ -41,7 +41,7 @@ def every_holds(catalogue: Catalogue, day: date) -> Mapping[str, Holds]:
     return {number: each for number, each in found if each}
 
 
-def worst_first(every: Mapping[str, Holds]) -> list[OfPart]:
+def worst_first(every: Mapping[str, Holds]) -> list[PartHolding]:
     """Parts of which something holds worse, then those that surely fail most often."""
     found = [each.part for each in every.values() if each.part]
     return sorted(found, key=lambda part: (not part.is_worse, -(part.figures.rate.low if part.figures.rate else 0), part.number))
