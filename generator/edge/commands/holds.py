@@ -28,7 +28,7 @@ from generator.pages.wording import Wording, wording
 from generator.planning.holding.advice import Advice
 from generator.planning.holding.comparison import Comparison
 from generator.planning.holding.curve import Curve
-from generator.planning.holding.parts import Figures, PartHolding
+from generator.planning.holding.parts import HoldingFigures, PartHolding
 from generator.planning.holding.pieces import fitted_pieces
 from generator.planning.holding.trials import Course, Trial
 from generator.planning.holding.whole import Holds, every_holds, worst_first
@@ -171,7 +171,7 @@ def _told(holds: Holds) -> dict[str, object]:
     }
 
 
-def _figures(figures: Figures) -> dict[str, object]:
+def _figures(figures: HoldingFigures) -> dict[str, object]:
     rate = figures.rate
     return {
         "fitted": figures.pieces,

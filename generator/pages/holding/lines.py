@@ -6,7 +6,7 @@ from math import floor, log10
 from generator.pages.wording import Wording
 from generator.planning.holding.advice import Advice
 from generator.planning.holding.comparison import TESTED, Comparison, Holding
-from generator.planning.holding.parts import STANDS_OUT, Figures, OfBatch, OfRevision, PartHolding
+from generator.planning.holding.parts import STANDS_OUT, HoldingFigures, OfBatch, OfRevision, PartHolding
 from generator.planning.holding.rate import DAYS_A_YEAR
 from generator.planning.holding.trials import Course, Trial
 
@@ -14,28 +14,28 @@ _SELDOM = 1e-4
 _MOST_DIGITS = 4
 
 
-def counts_words(figures: Figures, w: Wording) -> str:
+def counts_words(figures: HoldingFigures, w: Wording) -> str:
     """Such as "72 pieces fitted, 58 in use; 2 worn; 12 broken"."""
     off = {"worn": figures.worn, "broken": figures.broken, "otherwise": figures.otherwise}
     said = {key: w.number(count) if count else None for key, count in off.items()}
     return w("holds.counts", pieces=w.count("holds.pieces", figures.pieces), in_use=w.number(figures.in_use), **said)
 
 
-def years_words(figures: Figures, w: Wording) -> str:
+def years_words(figures: HoldingFigures, w: Wording) -> str:
     return w("holds.years", years=two_digits(figures.days / DAYS_A_YEAR, w))
 
 
-def rate_words(figures: Figures, w: Wording) -> str:
+def rate_words(figures: HoldingFigures, w: Wording) -> str:
     """Failures a year with their limits, as short as a cell."""
     return _rate(figures, w, ("holds.no_time", "holds.none_failed", "holds.rate"))
 
 
-def said_words(figures: Figures, w: Wording) -> str:
+def said_words(figures: HoldingFigures, w: Wording) -> str:
     """The same as a sentence."""
     return _rate(figures, w, ("holds.said.no_time", "holds.said.none", "holds.said.some"))
 
 
-def _rate(figures: Figures, w: Wording, keys: tuple[str, str, str]) -> str:
+def _rate(figures: HoldingFigures, w: Wording, keys: tuple[str, str, str]) -> str:
     rate = figures.rate
     if rate is None:
         return w(keys[0])
@@ -50,7 +50,7 @@ def two_digits(value: float, w: Wording) -> str:
     return w.measure(value, min(_MOST_DIGITS, max(0, 1 - floor(log10(value)))))
 
 
-def unpaired_words(figures: Figures, w: Wording) -> str | None:
+def unpaired_words(figures: HoldingFigures, w: Wording) -> str | None:
     return w.count("holds.unpaired", figures.unpaired) if figures.unpaired else None
 
 

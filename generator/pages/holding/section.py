@@ -23,7 +23,7 @@ from generator.pages.holding.lines import (
 from generator.pages.printed.views import batch_page, link
 from generator.pages.wording import Wording
 from generator.planning.holding.curve import Curve
-from generator.planning.holding.parts import Figures, OfBatch, OfRevision, PartHolding
+from generator.planning.holding.parts import HoldingFigures, OfBatch, OfRevision, PartHolding
 from generator.planning.holding.rate import DAYS_A_YEAR
 from generator.planning.holding.whole import Holds
 
@@ -99,7 +99,7 @@ def _batches(revisions: tuple[OfRevision, ...], w: Wording, stopped: Mapping[str
             yield replace(_row(each.name, each.figures, w, each), stopped=stopped.get(each.name, ""))
 
 
-def _row(name: str, figures: Figures, w: Wording, batch: OfBatch | None = None) -> HoldingRow:
+def _row(name: str, figures: HoldingFigures, w: Wording, batch: OfBatch | None = None) -> HoldingRow:
     return HoldingRow(
         name=name,
         fitted=counts_words(figures, w),

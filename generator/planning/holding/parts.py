@@ -25,7 +25,7 @@ STANDS_OUT: Final = (Holding.HOLDS_WORSE, Holding.HOLDS_BETTER)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figures:
+class HoldingFigures:
     """Of a kind of pieces."""
 
     pieces: int
@@ -51,7 +51,7 @@ class Figures:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OfBatch:
     name: str
-    figures: Figures
+    figures: HoldingFigures
     beside_rest: Comparison | None
     """Beside the other batches of its revision; None where no other was fitted."""
     is_stopped: bool
@@ -65,7 +65,7 @@ class OfBatch:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OfRevision:
     revision: str
-    figures: Figures
+    figures: HoldingFigures
     curve: Curve
     batches: tuple[OfBatch, ...]
     """Those that were fitted, the first printed first."""
@@ -78,7 +78,7 @@ class OfRevision:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartHolding:
     number: str
-    figures: Figures
+    figures: HoldingFigures
     revisions: tuple[OfRevision, ...]
     """Those that were fitted, the newest first."""
 
@@ -188,20 +188,20 @@ def _batch(name: str, production: Production, fitted: FittedUpTo, beside: Compar
     return OfBatch(name=name, figures=figures_of([name], fitted), beside_rest=beside, is_stopped=bool(stops))
 
 
-def figures_of(batches: Sequence[str], fitted: FittedUpTo) -> Figures:
+def figures_of(batches: Sequence[str], fitted: FittedUpTo) -> HoldingFigures:
     """Of all pieces of these batches."""
     figures = figures_among(fitted.of(batches), fitted.day)
     return replace(figures, unpaired=sum(fitted.unpaired.get(name, 0) for name in batches))
 
 
-def figures_among(pieces: Iterable[Piece], day: date) -> Figures:
+def figures_among(pieces: Iterable[Piece], day: date) -> HoldingFigures:
     """Of these pieces as they stood at the end of `day`."""
     every = list(pieces)
     seen: list[Observation] = [piece.until(day) for piece in every]
     off = [piece.why for piece in every if piece.off_on and piece.off_on <= day]
     days, failed = sum(each.days for each in seen), sum(each.failed for each in seen)
     worn, broken = off.count(Why.WORN), off.count(Why.BROKEN)
-    return Figures(
+    return HoldingFigures(
         pieces=len(every),
         in_use=len(every) - len(off),
         worn=worn,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from generator.planning.holding.parts import Figures, figures_among
+from generator.planning.holding.parts import HoldingFigures, figures_among
 from generator.planning.holding.pieces import FittedUpTo, Piece, fitted_pieces
 from generator.records.approvals import (
     AcceptanceRefused,
@@ -71,7 +71,7 @@ class Trial:
     """The day that ended it, else the last that it was given."""
     days: int
     """How long it has run; 0 on its first day."""
-    figures: Figures
+    figures: HoldingFigures
     """As they stood at its end, or stand while it lasts."""
     came_off: int
     """Of its pieces, up to the day, for whatever reason."""
