@@ -25,7 +25,7 @@ LEAST_DAYS: Final = 180
 _TAIL: Final = 0.025
 
 
-class Because(StrEnum):
+class AdviceReason(StrEnum):
     """Why somebody looks again."""
 
     WORSE = "worse"
@@ -62,7 +62,7 @@ class Advice:
     """Pieces failed, and part.yml names no symptom by which one finds it."""
     look_again: date | None
     """None where nothing of it is on the vehicles any more, and nothing holds worse."""
-    because: Because
+    because: AdviceReason
     """Of which look_again is the day."""
 
 
@@ -80,13 +80,13 @@ def advice_on(part: Part, holds: PartHolding, production: Production, day: date,
     )
 
 
-def _when(holds: PartHolding, day: date, trial_until: date | None) -> tuple[date | None, Because]:
+def _when(holds: PartHolding, day: date, trial_until: date | None) -> tuple[date | None, AdviceReason]:
     if holds.is_worse:
-        return day, Because.WORSE
+        return day, AdviceReason.WORSE
     yearly = look_again(holds.revisions[0].first_fitted, day) if holds.figures.in_use else None
     if trial_until and (yearly is None or trial_until <= yearly):
-        return trial_until, Because.TRIAL
-    return yearly, Because.YEARLY
+        return trial_until, AdviceReason.TRIAL
+    return yearly, AdviceReason.YEARLY
 
 
 @lru_cache(4)
