@@ -12,7 +12,7 @@ from typing import Final
 from markupsafe import Markup
 
 from generator.pages.plot import LETTER, LINE, WIDTH, Frame, across, nice_step, number, path, svg, text
-from generator.planning.holding.curve import Curve, Step
+from generator.planning.holding.curve import Curve, CurveStep
 from generator.planning.holding.rate import DAYS_A_YEAR
 
 _LEFT, _RIGHT, _TOP, _BOTTOM = 4 * LETTER + 6, WIDTH - 14, 36.0, 250.0
@@ -117,7 +117,7 @@ def _band(curve: Curve, frame: Frame) -> str:
     return f"M{number(rooms[0][0])} {number(rooms[0][3])}{out}{back}Z"
 
 
-def _told(curve: Curve, frame: Frame) -> list[Step]:
+def _told(curve: Curve, frame: Frame) -> list[CurveStep]:
     """The steps that can be told apart: of those within a unit of the drawing the last."""
     places = [round(frame.at_x(step.days)) for step in curve.steps]
     return [step for step, (here, following) in zip(curve.steps, pairwise([*places, -1]), strict=True) if here != following]

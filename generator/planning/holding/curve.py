@@ -56,7 +56,7 @@ class Bounds(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class CurveStep:
     """A day on which pieces failed, and what holds for it."""
 
     days: float
@@ -75,7 +75,7 @@ class Step:
 class Curve:
     """The share that still holds, as steps; before the first it is all, and without bounds, for none has failed yet."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[CurveStep, ...]
     cut_off: tuple[tuple[float, int], ...]
     """On which days pieces were cut off, and how many."""
     pieces: int
@@ -93,7 +93,7 @@ class Curve:
         step = self.step(days)
         return step.share if step else 1.0
 
-    def step(self, days: float) -> Step | None:
+    def step(self, days: float) -> CurveStep | None:
         """The last step up to `days`; None before the first."""
         at = bisect_right(self.steps, days, key=attrgetter("days"))
         return self.steps[at - 1] if at else None
@@ -154,7 +154,7 @@ def checked_confidence(confidence: float) -> float:
     return confidence
 
 
-def _steps(ended: tuple[float, ...], failed: Counter[float], z: float, bounds: Bounds) -> Iterable[Step]:
+def _steps(ended: tuple[float, ...], failed: Counter[float], z: float, bounds: Bounds) -> Iterable[CurveStep]:
     share, greenwood = 1.0, 0.0
     for days in sorted(failed):
         at_risk, count = len(ended) - bisect_left(ended, days), failed[days]
@@ -162,7 +162,7 @@ def _steps(ended: tuple[float, ...], failed: Counter[float], z: float, bounds: B
         share *= left / at_risk
         greenwood = greenwood + count / (at_risk * left) if left else nan
         low, high = _between(share, greenwood, z, bounds) if left else (None, None)
-        yield Step(
+        yield CurveStep(
             days=days, at_risk=at_risk, failed=count, share=share, standard_error=share * sqrt(greenwood), low=low, high=high
         )  # fmt: skip
 
