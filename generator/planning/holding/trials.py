@@ -43,7 +43,7 @@ _COURSES = {TrialResult.PASSED: Course.PASSED, TrialResult.FAILED: Course.FAILED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ended:
+class TrialEnd:
     """The event that ended a trial."""
 
     event: Event
@@ -64,7 +64,7 @@ class Trial:
     """A trial as it stands on a day, with the pieces of its revision that were fitted on its vehicles and places while it ran."""
 
     event: TrialOpened
-    ended: Ended | None
+    ended: TrialEnd | None
     course: Course
     first_day: date
     last_day: date
@@ -98,14 +98,14 @@ def trials_of(number: str, approval: Approval | None, catalogue: Catalogue, day:
     return tuple(_trial(event, ended, _pieces(event, ended, batches, fitted), day) for event, ended in reversed(list(_walked(events))))
 
 
-def _walked(events: Iterable[Event]) -> Iterable[tuple[TrialOpened, Ended | None]]:
+def _walked(events: Iterable[Event]) -> Iterable[tuple[TrialOpened, TrialEnd | None]]:
     """Every trial with what ended it, the first opened first."""
     opened: dict[int, TrialOpened] = {}
-    ended: dict[int, Ended] = {}
+    ended: dict[int, TrialEnd] = {}
     for index, event in enumerate(events):
         for at, trial in opened.items():
             if at not in ended and _ends(event, trial):
-                ended[at] = Ended(event=event, index=index)
+                ended[at] = TrialEnd(event=event, index=index)
         if isinstance(event, TrialOpened):
             opened[index] = event
     return [(trial, ended.get(at)) for at, trial in opened.items()]
@@ -118,7 +118,7 @@ def _ends(event: Event, trial: TrialOpened) -> bool:
     return isinstance(event, TrialClosed | AcceptanceRefused | ApprovalRefused | Withdrawn | Superseded)
 
 
-def _pieces(event: TrialOpened, ended: Ended | None, batches: Mapping[str, Batch], fitted: FittedUpTo) -> list[Piece]:
+def _pieces(event: TrialOpened, ended: TrialEnd | None, batches: Mapping[str, Batch], fitted: FittedUpTo) -> list[Piece]:
     of_revision: Collection[str] = [name for name, batch in batches.items() if batch.revision == event.revision]
     last = _last_day(event, ended)
     return [
@@ -128,11 +128,11 @@ def _pieces(event: TrialOpened, ended: Ended | None, batches: Mapping[str, Batch
     ]
 
 
-def _last_day(event: TrialOpened, ended: Ended | None) -> date:
+def _last_day(event: TrialOpened, ended: TrialEnd | None) -> date:
     return min(event.valid_until, ended.event.on) if ended else event.valid_until
 
 
-def _trial(event: TrialOpened, ended: Ended | None, pieces: list[Piece], day: date) -> Trial:
+def _trial(event: TrialOpened, ended: TrialEnd | None, pieces: list[Piece], day: date) -> Trial:
     last = _last_day(event, ended)
     until = min(last, day)
     return Trial(
@@ -148,7 +148,7 @@ def _trial(event: TrialOpened, ended: Ended | None, pieces: list[Piece], day: da
     )
 
 
-def _course(event: TrialOpened, ended: Ended | None, day: date) -> Course:
+def _course(event: TrialOpened, ended: TrialEnd | None, day: date) -> Course:
     if ended:
         return _COURSES[ended.result] if ended.result else Course.UNSAID
     if day < begins(event):
