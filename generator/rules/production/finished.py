@@ -21,7 +21,7 @@ from generator.rules.production.suspects import suspects_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ended:
+class LastOfBatch:
     """What was written down of a batch on the day on which nothing was left any more."""
 
     how: Literal["scrapped", "counted"]
@@ -37,7 +37,7 @@ class Finished:
     """Since when nothing of it is about. was_about: whether anything was when it was called back."""
 
     on: date
-    ended: tuple[Ended, ...]
+    ended: tuple[LastOfBatch, ...]
     was_about: bool
 
 
@@ -71,10 +71,10 @@ def _days(reach: Reach, production: Production) -> set[date]:
     return told | {row.day for row in production.fitted if row.batch in meant or row.removed_batch in meant}
 
 
-def _ended(reach: Reach, production: Production, day: date) -> Iterator[Ended]:
+def _ended(reach: Reach, production: Production, day: date) -> Iterator[LastOfBatch]:
     for name in reach.batches:
         for each in production.batches[name].events if name in production.batches else ():
             if each.on == day and isinstance(each, Scrapped):
-                yield Ended(how="scrapped", batch=name, count=each.count, by=each.by, why=each.why)
+                yield LastOfBatch(how="scrapped", batch=name, count=each.count, by=each.by, why=each.why)
             elif each.on == day and isinstance(each, Counted):
-                yield Ended(how="counted", batch=name, count=each.on_shelf, by=each.by)
+                yield LastOfBatch(how="counted", batch=name, count=each.on_shelf, by=each.by)

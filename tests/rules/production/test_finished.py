@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from generator.rules.production.finished import Ended, Finished, finished
+from generator.rules.production.finished import Finished, LastOfBatch, finished
 from generator.rules.production.recalling import reach_of
 from tests.fixtures.production import RELEASED, batch, depot, recall, row
 
@@ -23,7 +23,7 @@ def counted(found, on):
 
 
 def ended(count, by="keeper", name="B-1"):
-    return Ended(how="scrapped", batch=name, count=count, by=by, why="called back")
+    return LastOfBatch(how="scrapped", batch=name, count=count, by=by, why="called back")
 
 
 def of(*rows, events=(), count=2, lifted=None, day=DAY, more=None):
@@ -45,7 +45,7 @@ CASES = {
         (),
         [scrapped(2, "2026-06-03"), counted(1, "2026-06-04"), counted(0, "2026-08-01")],
         "2026-08-01",
-        (Ended(how="counted", batch="B-1", count=0, by="fitter"),),
+        (LastOfBatch(how="counted", batch="B-1", count=0, by="fitter"),),
     ),
 }
 
