@@ -42,7 +42,7 @@ _LIKE = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sources:
+class ListSources:
     """All that a plan is made of."""
 
     root: Path
@@ -74,7 +74,7 @@ class Plan:
         return [problem for _, problems in sorted(self.refused.items()) for problem in problems]
 
 
-def planned(read: ReadList, sources: Sources) -> Plan:
+def planned(read: ReadList, sources: ListSources) -> Plan:
     """Each draft with its files, against what lies in the catalogue."""
     plan = Plan(read, refused=dict(read.refused))
     folders = {each.folder.rpartition("/")[2].casefold() for each in sources.catalogue.parts}
@@ -94,7 +94,7 @@ def planned(read: ReadList, sources: Sources) -> Plan:
     return plan
 
 
-def _at(problem: Problem, draft: Draft, field_: Field, sources: Sources) -> Problem:
+def _at(problem: Problem, draft: Draft, field_: Field, sources: ListSources) -> Problem:
     """A problem at the draft's row, in the column of a field."""
     found = sources.around.columns.get(field_)
     heading = found[0][1] if found else None
@@ -102,7 +102,7 @@ def _at(problem: Problem, draft: Draft, field_: Field, sources: Sources) -> Prob
     return told.at(Where(sources.file, draft.row, heading.column + 1 if heading else None))
 
 
-def _compare(draft: Draft, there: PartFolder, content: Mapping[str, bytes], plan: Plan, sources: Sources) -> None:
+def _compare(draft: Draft, there: PartFolder, content: Mapping[str, bytes], plan: Plan, sources: ListSources) -> None:
     """A part that is there stays as it is; where the list says otherwise, the row is refused."""
     found = []
     record = read_yaml("part.yml", _bytes(sources.root / there.folder / "part.yml")).content
@@ -121,7 +121,7 @@ def _compare(draft: Draft, there: PartFolder, content: Mapping[str, bytes], plan
         _compare_approval(draft, there, plan, sources)
 
 
-def _compare_approval(draft: Draft, there: PartFolder, plan: Plan, sources: Sources) -> None:
+def _compare_approval(draft: Draft, there: PartFolder, plan: Plan, sources: ListSources) -> None:
     """What the list says of an approval and the folder holds as text alone, or not at all; a way that was begun holds it."""
     raw = _bytes(sources.root / there.folder / "approval.yml")
     record = read_yaml("approval.yml", raw).content  # one whose route is still TODO is no record yet
@@ -135,7 +135,7 @@ def _compare_approval(draft: Draft, there: PartFolder, plan: Plan, sources: Sour
         plan.as_text.append((draft.row, there.folder))
 
 
-def _fits_column(sources: Sources) -> Field:
+def _fits_column(sources: ListSources) -> Field:
     return next((each for each in _FITS if each in sources.around.columns), Field.NUMBER)
 
 
@@ -146,7 +146,7 @@ def _bytes(file: Path) -> bytes:
         return b""
 
 
-def _add(draft: Draft, content: Mapping[str, bytes], folders: set[str], plan: Plan, sources: Sources) -> None:
+def _add(draft: Draft, content: Mapping[str, bytes], folders: set[str], plan: Plan, sources: ListSources) -> None:
     name = folder_name(draft.number, draft.name)
     worked = sources.models.get(draft.number)
     if name.casefold() in folders:
@@ -172,7 +172,7 @@ def _add(draft: Draft, content: Mapping[str, bytes], folders: set[str], plan: Pl
         plan.doubts.append(_at(doubt("LIST10", "approval lacks", lacks=draft.lacks), draft, Field.LETTER_NUMBER, sources))
 
 
-def _unconfirmed(draft: Draft, sources: Sources) -> str:
+def _unconfirmed(draft: Draft, sources: ListSources) -> str:
     """What stands above the text of an approval that is not taken over, in the depot's language."""
     return wording(sources.catalogue.language)("importing.unconfirmed", row=str(draft.row), file=in_a_comment(Path(sources.file).name))
 
@@ -183,7 +183,7 @@ def _makers(draft: Draft, worked: Worked, catalogue: Catalogue) -> tuple[str, ..
     return tuple(maker.id for maker in able if fits_plate(worked.facts.oriented_size_mm, maker.build_volume_mm))
 
 
-def _other_size(draft: Draft, worked: Worked, sources: Sources) -> list[Problem]:
+def _other_size(draft: Draft, worked: Worked, sources: ListSources) -> list[Problem]:
     told, model = sorted(draft.size_mm), sorted(worked.facts.size_mm)
     if not told or all(abs(one - other) <= max(1.0, _LIKE * other) for one, other in zip(told, model, strict=True)):
         return []
