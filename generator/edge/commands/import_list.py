@@ -11,7 +11,7 @@ from generator.edge.commands.import_told import FoundList, tell_headings, tell_p
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.atomic import created_whole, tidied
 from generator.edge.disk.list_files import bytes_of, lies_inside, measured, model_orders, read_tables
-from generator.edge.disk.list_plan import ListSources, Plan, planned
+from generator.edge.disk.list_plan import ListPlan, ListSources, planned
 from generator.edge.disk.new_folder import create_folder
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal, disk_refusal
@@ -189,7 +189,7 @@ def _taken_in(asked: _Asked, catalogue: Catalogue) -> int:
     return Ending.PROBLEMS if plan.refused else Ending.CLEAN
 
 
-def _write(plan: Plan, root: Path) -> None:
+def _write(plan: ListPlan, root: Path) -> None:
     """Each folder whole; what stops in between leaves the earlier ones, and a repeat goes on."""
     if plan.new:
         tidied(root / "parts")
@@ -233,7 +233,7 @@ def _measured(asked: _Asked, list_: _List, catalogue: Catalogue) -> dict[str, Wo
 
 def _plan(
     asked: _Asked, list_: _List, models: dict[str, Worked | Problem], catalogue: Catalogue
-) -> tuple[Plan, ListSources]:
+) -> tuple[ListPlan, ListSources]:
     around = list_.around(asked, catalogue)
     sources = ListSources(
         root=asked.root,

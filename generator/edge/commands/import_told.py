@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.list_plan import ListSources, Plan
+from generator.edge.disk.list_plan import ListPlan, ListSources
 from generator.importing.drafts import TODO, Draft
 from generator.importing.fields import Field
 from generator.importing.first_row import data_in, known_count
@@ -106,7 +106,7 @@ def _tells(each: Understood, w: Wording) -> str:
     return f"{told} ({each.kind})" if each.kind else told
 
 
-def tell_plan(terminal: Terminal, w: Wording, plan: Plan, sources: ListSources, *, dry: bool) -> None:
+def tell_plan(terminal: Terminal, w: Wording, plan: ListPlan, sources: ListSources, *, dry: bool) -> None:
     """What became of the rows, or would; the sum is the last line."""
     language = sources.catalogue.language
     for draft, folder, content in plan.new.values() if dry else ():
@@ -152,7 +152,7 @@ def _would(draft: Draft, folder: Path, content: dict[str, bytes], w: Wording) ->
     return w("importing.would", **facts)
 
 
-def _notes(terminal: Terminal, w: Wording, plan: Plan, sources: ListSources) -> None:
+def _notes(terminal: Terminal, w: Wording, plan: ListPlan, sources: ListSources) -> None:
     if plan.as_text:
         rows = [w("importing.notes.as_text_of", row=str(row), folder=folder) for row, folder in plan.as_text]
         terminal.note(w("importing.notes.as_text", rows=rows), "yellow")
@@ -168,7 +168,7 @@ def _notes(terminal: Terminal, w: Wording, plan: Plan, sources: ListSources) -> 
         terminal.note(w("importing.notes.words", words=_some(words)))
 
 
-def _tell_files(terminal: Terminal, w: Wording, plan: Plan, sources: ListSources) -> None:
+def _tell_files(terminal: Terminal, w: Wording, plan: ListPlan, sources: ListSources) -> None:
     """What lies in the folder and belongs to no row, and letters of approvals that are not taken over."""
     drafts = [*(draft for draft, _, _ in plan.new.values()), *plan.here]
     used = {name for each in drafts for name in (each.mesh, *each.documents, *each.photos, each.letter_file)}

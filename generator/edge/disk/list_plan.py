@@ -58,7 +58,7 @@ class ListSources:
 
 
 @dataclass(slots=True)
-class Plan:
+class ListPlan:
     """What becomes of the rows; `new` holds the files of each folder by its path."""
 
     read: ReadList
@@ -74,9 +74,9 @@ class Plan:
         return [problem for _, problems in sorted(self.refused.items()) for problem in problems]
 
 
-def planned(read: ReadList, sources: ListSources) -> Plan:
+def planned(read: ReadList, sources: ListSources) -> ListPlan:
     """Each draft with its files, against what lies in the catalogue."""
-    plan = Plan(read, refused=dict(read.refused))
+    plan = ListPlan(read, refused=dict(read.refused))
     folders = {each.folder.rpartition("/")[2].casefold() for each in sources.catalogue.parts}
     by_number = {each.number.casefold(): each for each in sources.catalogue.parts}
     for draft in read.drafts:
@@ -102,7 +102,7 @@ def _at(problem: Problem, draft: Draft, field_: Field, sources: ListSources) -> 
     return told.at(Where(sources.file, draft.row, heading.column + 1 if heading else None))
 
 
-def _compare(draft: Draft, there: PartFolder, content: Mapping[str, bytes], plan: Plan, sources: ListSources) -> None:
+def _compare(draft: Draft, there: PartFolder, content: Mapping[str, bytes], plan: ListPlan, sources: ListSources) -> None:
     """A part that is there stays as it is; where the list says otherwise, the row is refused."""
     found = []
     record = read_yaml("part.yml", _bytes(sources.root / there.folder / "part.yml")).content
@@ -121,7 +121,7 @@ def _compare(draft: Draft, there: PartFolder, content: Mapping[str, bytes], plan
         _compare_approval(draft, there, plan, sources)
 
 
-def _compare_approval(draft: Draft, there: PartFolder, plan: Plan, sources: ListSources) -> None:
+def _compare_approval(draft: Draft, there: PartFolder, plan: ListPlan, sources: ListSources) -> None:
     """What the list says of an approval and the folder holds as text alone, or not at all; a way that was begun holds it."""
     raw = _bytes(sources.root / there.folder / "approval.yml")
     record = read_yaml("approval.yml", raw).content  # one whose route is still TODO is no record yet
@@ -146,7 +146,7 @@ def _bytes(file: Path) -> bytes:
         return b""
 
 
-def _add(draft: Draft, content: Mapping[str, bytes], folders: set[str], plan: Plan, sources: ListSources) -> None:
+def _add(draft: Draft, content: Mapping[str, bytes], folders: set[str], plan: ListPlan, sources: ListSources) -> None:
     name = folder_name(draft.number, draft.name)
     worked = sources.models.get(draft.number)
     if name.casefold() in folders:
