@@ -44,7 +44,7 @@ class PlaceFire:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sources:
+class SourceLines:
     says: str
     lines: tuple[str, ...]
 
@@ -61,7 +61,7 @@ class FireView:
     places: tuple[PlaceFire, ...]
     swaps: SwapsView | None
     """Only of a part that is not answered somewhere."""
-    sources: Sources | None
+    sources: SourceLines | None
 
 
 def fire_view(sheet: Sheet, stem: str, around: Around) -> FireView:
@@ -140,12 +140,12 @@ def paper_line(title: str, file: str, papers: Mapping[str, Offered], w: Wording)
     return replace(file_line(title, found, w), href=found.href)
 
 
-def sources(standard: FireStandard | None, w: Wording) -> Sources | None:
+def sources(standard: FireStandard | None, w: Wording) -> SourceLines | None:
     """Where the figures come from, as the file of the standard says."""
     if standard is None:
         return None
     editions = ", ".join(standard.limits_of)
-    return Sources(
+    return SourceLines(
         says=w("fire.sources.says", standard=standard.standard, editions=editions, clause=standard_words(standard.clause, w), note=standard_words(standard.note, w)),
         lines=tuple(w("fire.sources.line", name=name, source=told) for name, told in standard.sources.items()),
     )
