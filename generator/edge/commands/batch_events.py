@@ -8,7 +8,7 @@ from pathlib import Path
 from generator.edge.commands import options as asking
 from generator.edge.commands.at_stopped import ASIDE, may_be_issued, put_aside
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.print_records import Change, Depot, named, not_written, with_new_event
+from generator.edge.disk.print_records import Depot, PrintRecordChange, named, not_written, with_new_event
 from generator.edge.disk.recording import Attached, attached
 from generator.edge.disk.request_files import read_from_outside
 from generator.edge.refusals import Ending, refused
@@ -36,7 +36,7 @@ _GAUGED = re.compile(r"passed ([0-9]+)[, ]+failed ([0-9]+)")
 _MAY_REPEAT = ("scrapped", "issued", "returned")
 
 
-def event_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> Change | None:
+def event_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> PrintRecordChange | None:
     """The record with the event; None where it is written there already. Raises Refusal where it cannot be so."""
     name = named("batch", options.batch, depot)
     asking.tell_meant(terminal, options.batch, name)
@@ -156,7 +156,7 @@ def _is_there(event: dict[str, Value], events: tuple[BatchEvent, ...]) -> bool:
     return False
 
 
-def _refuse_more_than_printed(change: Change, depot: Depot) -> None:
+def _refuse_more_than_printed(change: PrintRecordChange, depot: Depot) -> None:
     """What was fitted stands in other files than the batch, and is counted as the pages will count it."""
     now, before = (
         {each.what: each for name, each in balance_problems(catalogue.production) if name == change.name and each.severity is Severity.ERROR}
@@ -166,7 +166,7 @@ def _refuse_more_than_printed(change: Change, depot: Depot) -> None:
         raise not_written(new, change.file, depot.root)
 
 
-def _ask_beyond(options: argparse.Namespace, change: Change) -> None:
+def _ask_beyond(options: argparse.Namespace, change: PrintRecordChange) -> None:
     """Raises Refusal for a count or an issue of more than can lie there, unless somebody says that it is so all the same."""
     if getattr(options, "as_found", True):
         return
@@ -180,7 +180,7 @@ def _ask_beyond(options: argparse.Namespace, change: Change) -> None:
             raise refused("issue_beyond", name=name, count=options.count, most=most)
 
 
-def _tell_balance(change: Change, depot: Depot, terminal: Terminal) -> None:
+def _tell_balance(change: PrintRecordChange, depot: Depot, terminal: Terminal) -> None:
     """What of the batch's balance does not agree now and did before."""
     catalogue = change.judged.catalogue
     known = {each.what for name, each in balance_problems(depot.catalogue.production) if name == change.name}
@@ -188,7 +188,7 @@ def _tell_balance(change: Change, depot: Depot, terminal: Terminal) -> None:
     terminal.problems(found, depot.root, catalogue.language)
 
 
-def _refuse_release(change: Change, options: argparse.Namespace, depot: Depot) -> None:
+def _refuse_release(change: PrintRecordChange, options: argparse.Namespace, depot: Depot) -> None:
     """Everything that the verdict would look at afterwards is looked at before: nothing is released that is not fitted then."""
     catalogue, name = change.judged.catalogue, change.name
     batch = catalogue.production.batches[name]

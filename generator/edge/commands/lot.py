@@ -10,8 +10,8 @@ from generator.edge.commands.blank import refuse_blank
 from generator.edge.commands.printed import add_writing, changed, help_of
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.print_records import (
-    Change,
     Depot,
+    PrintRecordChange,
     as_new,
     depot_now,
     free_number,
@@ -98,7 +98,7 @@ def run(options: argparse.Namespace) -> int:
     return changed(options, _change, terminal, "lot")
 
 
-def _change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> Change | None:
+def _change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> PrintRecordChange | None:
     """None where it stands there already."""
     day = options.on or depot.today
     on = day.isoformat()
@@ -142,7 +142,7 @@ def _paper(options: argparse.Namespace, lot: Lot, name: str) -> LotDocument:
     raise refused("which_document" if known else "no_document", Ending.MISUSE, name=name, known=known or None)
 
 
-def _received(options: argparse.Namespace, depot: Depot, on: str, terminal: Terminal) -> Change | None:
+def _received(options: argparse.Namespace, depot: Depot, on: str, terminal: Terminal) -> PrintRecordChange | None:
     arriving = _arriving(options)
     same = [name for name, each in depot.catalogue.production.lots.items() if is_same_lot(each, arriving)]
     if same and options.number in {None, *same}:

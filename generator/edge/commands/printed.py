@@ -6,13 +6,13 @@ from typing import Any
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.print_records import FOLDERS, Change, Depot, Kind, depot_now, write
+from generator.edge.disk.print_records import FOLDERS, Depot, Kind, PrintRecordChange, depot_now, write
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending
 from generator.edge.spoken import words
 from generator.records.problems import Severity
 
-Make = Callable[[argparse.Namespace, Depot, Terminal], Change | None]
+Make = Callable[[argparse.Namespace, Depot, Terminal], PrintRecordChange | None]
 """What would be written; None where it stands there already."""
 
 
@@ -47,7 +47,7 @@ def changed(options: argparse.Namespace, make: Make, terminal: Terminal, kind: K
     return Ending.CLEAN
 
 
-def _tell(change: Change, options: argparse.Namespace, terminal: Terminal) -> None:
+def _tell(change: PrintRecordChange, options: argparse.Namespace, terminal: Terminal) -> None:
     """The lines that came in, the files that were copied, and what is to be looked at."""
     w = words()
     terminal.say(w("commands.added.would") if options.dry_run else w("commands.added.done", file=change.file), "bold")

@@ -30,7 +30,7 @@ _JUDGES: Mapping[Kind, Callable[[Catalogue, str, bytes, Mapping[str, bytes], dat
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class PrintRecordChange:
     """A file as it would be, with what stood there before (None: nothing), the lines that came in, and what was found."""
 
     kind: Kind
@@ -89,7 +89,7 @@ def free_number(kind: Kind, letter: str, root: Path) -> str:
     return f"{letter}-{int(largest) + 1:0{len(largest)}d}"
 
 
-def with_new_event(kind: Kind, name: str, event: Mapping[str, Value], depot: Depot, files: Sequence[Attached] = ()) -> Change:
+def with_new_event(kind: Kind, name: str, event: Mapping[str, Value], depot: Depot, files: Sequence[Attached] = ()) -> PrintRecordChange:
     """The record with one event more. Raises Refusal where it cannot have happened so."""
     file = depot.root / FOLDERS[kind] / f"{name}.yml"
     try:
@@ -107,7 +107,7 @@ def with_new_event(kind: Kind, name: str, event: Mapping[str, Value], depot: Dep
     return change
 
 
-def as_new(kind: Kind, name: str, content: Mapping[str, Value], depot: Depot, files: Sequence[Attached] = ()) -> Change:
+def as_new(kind: Kind, name: str, content: Mapping[str, Value], depot: Depot, files: Sequence[Attached] = ()) -> PrintRecordChange:
     """A new record. Raises Refusal where it cannot be so, or its number is taken."""
     if not _NAMES[kind].fullmatch(name):
         raise refused("print_number", Ending.MISUSE, given=name)
@@ -119,11 +119,11 @@ def as_new(kind: Kind, name: str, content: Mapping[str, Value], depot: Depot, fi
     return change
 
 
-def _judged(kind: Kind, name: str, told: tuple[bytes | None, bytes, str], depot: Depot, files: Sequence[Attached]) -> Change:
+def _judged(kind: Kind, name: str, told: tuple[bytes | None, bytes, str], depot: Depot, files: Sequence[Attached]) -> PrintRecordChange:
     before, content, added = told
     coming = {f"{FOLDERS[kind]}/{each.file}": each.content for each in files}
     judged = _JUDGES[kind](depot.catalogue, name, content, coming, depot.today)
-    return Change(kind=kind, name=name, before=before, content=content, added=added, files=tuple(files), judged=judged)
+    return PrintRecordChange(kind=kind, name=name, before=before, content=content, added=added, files=tuple(files), judged=judged)
 
 
 def _events(kind: Kind, name: str, catalogue: Catalogue) -> tuple[object, ...]:
@@ -132,7 +132,7 @@ def _events(kind: Kind, name: str, catalogue: Catalogue) -> tuple[object, ...]:
     return found.events if found else ()
 
 
-def _refuse_new(change: Change, depot: Depot) -> None:
+def _refuse_new(change: PrintRecordChange, depot: Depot) -> None:
     """What is wrong there and was not before is wrong with what is added."""
     known = {each.what for each in depot.catalogue.problems if each.where.file == change.file}
     new = [each for each in change.judged.errors if each.what not in known]
@@ -145,7 +145,7 @@ def not_written(found: Sequence[Problem], file: str, root: Path) -> Refusal:
     return refused("not_written", problems=tuple(found), below=root, file=file)
 
 
-def write(change: Change, root: Path) -> None:
+def write(change: PrintRecordChange, root: Path) -> None:
     """The files that it names first, then itself. Raises Refusal."""
     folder = root / FOLDERS[change.kind]
     tidied(folder)
