@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.print_records import Depot
+from generator.edge.disk.print_records import DepotNow
 from generator.edge.refusals import refused
 from generator.edge.spoken import words
 from generator.pages.on_vehicles.alike import doubt_words
@@ -33,7 +33,7 @@ ASIDE = ("measure", "count", "return")
 """What may be done with a batch that is stopped, and frees none of its pieces."""
 
 
-def may_work_with(name: str, options: argparse.Namespace, depot: Depot, terminal: Terminal) -> None:
+def may_work_with(name: str, options: argparse.Namespace, depot: DepotNow, terminal: Terminal) -> None:
     """A lot is opened or dried. Raises Refusal where it was stopped by that day."""
     production, day = depot.catalogue.production, options.on or depot.today
     stops = stops_of_lot(name, production, day)
@@ -42,7 +42,7 @@ def may_work_with(name: str, options: argparse.Namespace, depot: Depot, terminal
     _tell_unread(None, depot.catalogue, terminal)
 
 
-def still_stopped(name: str, end: Unblocked, depot: Depot, terminal: Terminal) -> None:
+def still_stopped(name: str, end: Unblocked, depot: DepotNow, terminal: Terminal) -> None:
     """A block of a lot ends: what stops it besides, and what its pieces still ask about, which these words do not name."""
     recalls = [each for each in stops_of_lot(name, depot.catalogue.production, depot.today) if each.recall]
     _tell("is_stopped", recalls, terminal)
@@ -58,7 +58,7 @@ def still_asking(name: str, found: Sequence[Elsewhere]) -> Iterator[str]:
         yield w("commands.printed.still_asks", own=name, name=each.name, why=_words(each.stop), recall=each.stop.recall)
 
 
-def of_same_delivery(lot: Lot, options: argparse.Namespace, depot: Depot, terminal: Terminal) -> None:
+def of_same_delivery(lot: Lot, options: argparse.Namespace, depot: DepotNow, terminal: Terminal) -> None:
     """More of a supplier's lot has come in: a recall speaks of one number here, so that it does not reach the other. Raises Refusal where that one is stopped."""
     found = stopped_alike(lot, depot.catalogue.production)
     for each in found:
@@ -77,14 +77,14 @@ def _tell_alike(found: Sequence[Elsewhere], terminal: Terminal) -> None:
         terminal.note(w(f"commands.printed.{'near_lot' if each.is_near else 'same_lot'}", name=each.name, why=_words(each.stop), recall=each.stop.recall), "yellow")
 
 
-def may_be_printed(name: str, batch: Batch, options: argparse.Namespace, depot: Depot, terminal: Terminal) -> None:
+def may_be_printed(name: str, batch: Batch, options: argparse.Namespace, depot: DepotNow, terminal: Terminal) -> None:
     """A batch from lots, or of a revision, that are stopped. Raises Refusal where they were on the day of the print."""
     stops = stops_of(name, batch, depot.catalogue.production, depot.today)
     _refuse_or_tell("print_stopped", name, stops, batch.started.date(), options, terminal)
     _tell_unread(batch.part, depot.catalogue, terminal)
 
 
-def may_be_issued(name: str, batch: Batch, options: argparse.Namespace, depot: Depot, terminal: Terminal) -> None:
+def may_be_issued(name: str, batch: Batch, options: argparse.Namespace, depot: DepotNow, terminal: Terminal) -> None:
     """Pieces are handed out. Raises Refusal where nothing of the batch was to be fitted on that day."""
     catalogue, day, w = depot.catalogue, options.on or depot.today, words()
     said = standing(name, batch, catalogue, day)
@@ -103,7 +103,7 @@ def _was_not_good(said: Standing, day: date) -> bool:
     return not said.is_released and not (said.word == "rejected" and said.event is not None and said.event.on > day)
 
 
-def put_aside(action: str, name: str, batch: Batch, depot: Depot, terminal: Terminal) -> None:
+def put_aside(action: str, name: str, batch: Batch, depot: DepotNow, terminal: Terminal) -> None:
     """What is measured, counted or comes back of a batch that is stopped stays apart."""
     stops = stops_of(name, batch, depot.catalogue.production, depot.today)
     _tell("put_apart" if action == "return" else "is_stopped", stops, terminal)

@@ -11,7 +11,7 @@ from generator.edge.commands.batch_sheet import sheet
 from generator.edge.commands.blank import refuse_blank
 from generator.edge.commands.printed import add_writing, changed, help_of
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.print_records import Depot, depot_now
+from generator.edge.disk.print_records import DepotNow, depot_now
 from generator.edge.refusals import Ending
 from generator.edge.spoken import words
 from generator.records.print_rules import Up
@@ -120,7 +120,7 @@ def run(options: argparse.Namespace) -> int:
     return changed(options, new_change if options.action == "new" else event_change, terminal, "batch")
 
 
-def _list(depot: Depot, terminal: Terminal) -> None:
+def _list(depot: DepotNow, terminal: Terminal) -> None:
     w = words()
     rows = list(_waiting(depot))
     if rows:
@@ -129,7 +129,7 @@ def _list(depot: Depot, terminal: Terminal) -> None:
         terminal.say(w("commands.printed.none_waits", count=len(depot.catalogue.production.batches)))
 
 
-def _waiting(depot: Depot) -> Iterator[tuple[str, str, str, str]]:
+def _waiting(depot: DepotNow) -> Iterator[tuple[str, str, str, str]]:
     """Batches of which something is still to be said or done."""
     w, today, catalogue = words(), depot.today, depot.catalogue
     balances = ledger(catalogue.production).balances

@@ -8,7 +8,7 @@ from pathlib import Path
 from generator.edge.commands import options as asking
 from generator.edge.commands.at_stopped import ASIDE, may_be_issued, put_aside
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.print_records import Depot, PrintRecordChange, named, not_written, with_new_event
+from generator.edge.disk.print_records import DepotNow, PrintRecordChange, named, not_written, with_new_event
 from generator.edge.disk.recording import Attached, attached
 from generator.edge.disk.request_files import read_from_outside
 from generator.edge.refusals import Ending, refused
@@ -36,7 +36,7 @@ _GAUGED = re.compile(r"passed ([0-9]+)[, ]+failed ([0-9]+)")
 _MAY_REPEAT = ("scrapped", "issued", "returned")
 
 
-def event_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> PrintRecordChange | None:
+def event_change(options: argparse.Namespace, depot: DepotNow, terminal: Terminal) -> PrintRecordChange | None:
     """The record with the event; None where it is written there already. Raises Refusal where it cannot be so."""
     name = named("batch", options.batch, depot)
     asking.tell_meant(terminal, options.batch, name)
@@ -72,7 +72,7 @@ def event_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) 
     return change
 
 
-def _waits_for_release(name: str, batch: Batch, depot: Depot) -> bool:
+def _waits_for_release(name: str, batch: Batch, depot: DepotNow) -> bool:
     """Whether it was measured, and nobody has released or rejected it."""
     is_measured = any(each.what == "measured" and each.on <= depot.today for each in batch.events)
     return is_measured and standing(name, batch, depot.catalogue, depot.today).word == "printed"
@@ -87,7 +87,7 @@ def _warn_of_gauges(event: Mapping[str, Value], terminal: Terminal) -> None:
             terminal.note(words()("commands.printed.gauge_lapsed", gauge=gauge, until=until, day=on), "yellow")
 
 
-def _event(options: argparse.Namespace, depot: Depot) -> dict[str, Value]:
+def _event(options: argparse.Namespace, depot: DepotNow) -> dict[str, Value]:
     on = (options.on or depot.today).isoformat()
     event: dict[str, Value] = {"on": on, "what": EVENTS[options.action], "by": options.by}
     event |= {key: getattr(options, key) for key in _OWN if getattr(options, key, None) is not None}
@@ -119,7 +119,7 @@ def _values(told: str) -> list[str]:
     return [each for each in re.split(r"[,;\s]+", told) if each]
 
 
-def _from_sheet(options: argparse.Namespace, name: str, batch: Batch, depot: Depot) -> tuple[dict[str, Value], list[Attached]]:
+def _from_sheet(options: argparse.Namespace, name: str, batch: Batch, depot: DepotNow) -> tuple[dict[str, Value], list[Attached]]:
     """What a tablet saved, where it is of this batch and nothing else is said beside it."""
     if options.check or options.gauge or options.calibrated_until or options.on or options.by:
         raise refused("sheet_alone", Ending.MISUSE)
@@ -156,7 +156,7 @@ def _is_there(event: dict[str, Value], events: tuple[BatchEvent, ...]) -> bool:
     return False
 
 
-def _refuse_more_than_printed(change: PrintRecordChange, depot: Depot) -> None:
+def _refuse_more_than_printed(change: PrintRecordChange, depot: DepotNow) -> None:
     """What was fitted stands in other files than the batch, and is counted as the pages will count it."""
     now, before = (
         {each.what: each for name, each in balance_problems(catalogue.production) if name == change.name and each.severity is Severity.ERROR}
@@ -180,7 +180,7 @@ def _ask_beyond(options: argparse.Namespace, change: PrintRecordChange) -> None:
             raise refused("issue_beyond", name=name, count=options.count, most=most)
 
 
-def _tell_balance(change: PrintRecordChange, depot: Depot, terminal: Terminal) -> None:
+def _tell_balance(change: PrintRecordChange, depot: DepotNow, terminal: Terminal) -> None:
     """What of the batch's balance does not agree now and did before."""
     catalogue = change.judged.catalogue
     known = {each.what for name, each in balance_problems(depot.catalogue.production) if name == change.name}
@@ -188,7 +188,7 @@ def _tell_balance(change: PrintRecordChange, depot: Depot, terminal: Terminal) -
     terminal.problems(found, depot.root, catalogue.language)
 
 
-def _refuse_release(change: PrintRecordChange, options: argparse.Namespace, depot: Depot) -> None:
+def _refuse_release(change: PrintRecordChange, options: argparse.Namespace, depot: DepotNow) -> None:
     """Everything that the verdict would look at afterwards is looked at before: nothing is released that is not fitted then."""
     catalogue, name = change.judged.catalogue, change.name
     batch = catalogue.production.batches[name]

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from generator.edge.commands.at_stopped import may_be_printed
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.print_records import Depot, PrintRecordChange, as_new, free_number
+from generator.edge.disk.print_records import DepotNow, PrintRecordChange, as_new, free_number
 from generator.edge.disk.recording import attached
 from generator.edge.one_part import folder_of
 from generator.edge.refusals import Ending, refused
@@ -22,7 +22,7 @@ from generator.rules.production.releasing import is_approved
 from generator.writing.yaml_text import Value
 
 
-def new_change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> PrintRecordChange | None:
+def new_change(options: argparse.Namespace, depot: DepotNow, terminal: Terminal) -> PrintRecordChange | None:
     """The new record; None where the same print is written down already. Raises Refusal where it cannot be so."""
     catalogue, root = depot.catalogue, depot.root
     folder = folder_of(catalogue, options.part, root)

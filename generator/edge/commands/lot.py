@@ -10,7 +10,7 @@ from generator.edge.commands.blank import refuse_blank
 from generator.edge.commands.printed import add_writing, changed, help_of
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.print_records import (
-    Depot,
+    DepotNow,
     PrintRecordChange,
     as_new,
     depot_now,
@@ -98,7 +98,7 @@ def run(options: argparse.Namespace) -> int:
     return changed(options, _change, terminal, "lot")
 
 
-def _change(options: argparse.Namespace, depot: Depot, terminal: Terminal) -> PrintRecordChange | None:
+def _change(options: argparse.Namespace, depot: DepotNow, terminal: Terminal) -> PrintRecordChange | None:
     """None where it stands there already."""
     day = options.on or depot.today
     on = day.isoformat()
@@ -142,7 +142,7 @@ def _paper(options: argparse.Namespace, lot: Lot, name: str) -> LotDocument:
     raise refused("which_document" if known else "no_document", Ending.MISUSE, name=name, known=known or None)
 
 
-def _received(options: argparse.Namespace, depot: Depot, on: str, terminal: Terminal) -> PrintRecordChange | None:
+def _received(options: argparse.Namespace, depot: DepotNow, on: str, terminal: Terminal) -> PrintRecordChange | None:
     arriving = _arriving(options)
     same = [name for name, each in depot.catalogue.production.lots.items() if is_same_lot(each, arriving)]
     if same and options.number in {None, *same}:
@@ -167,7 +167,7 @@ def _arriving(options: argparse.Namespace) -> Lot:
     return Lot.model_construct(material=options.material, supplier_lot=options.supplier_lot)
 
 
-def _documents(options: argparse.Namespace, depot: Depot) -> list[Attached]:
+def _documents(options: argparse.Namespace, depot: DepotNow) -> list[Attached]:
     needed = {"--type": options.type, "--reference": options.reference, "--issued-on": options.issued_on}
     if options.document is None:
         given = [flag for flag, value in needed.items() if value]
@@ -184,7 +184,7 @@ def _documents(options: argparse.Namespace, depot: Depot) -> list[Attached]:
     return documents
 
 
-def _refuse_unfit(document: Attached, options: argparse.Namespace, depot: Depot) -> None:
+def _refuse_unfit(document: Attached, options: argparse.Namespace, depot: DepotNow) -> None:
     """What can be seen without reading it. Another delivery of the same lot has the same document."""
     if not is_document(document.file, document.content):
         raise refused("document_kind", file=document.file)
@@ -209,7 +209,7 @@ def _told(options: argparse.Namespace, file: Attached) -> dict[str, Value]:
     return told | {"reference": options.reference, "issued_on": options.issued_on.isoformat()} | file.as_evidence
 
 
-def _list(depot: Depot, terminal: Terminal) -> None:
+def _list(depot: DepotNow, terminal: Terminal) -> None:
     w, today, production = words(), depot.today, depot.catalogue.production
     rows = []
     for name, lot in sorted(production.lots.items()):

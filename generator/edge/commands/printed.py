@@ -6,13 +6,13 @@ from typing import Any
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
-from generator.edge.disk.print_records import FOLDERS, Depot, Kind, PrintRecordChange, depot_now, write
+from generator.edge.disk.print_records import FOLDERS, DepotNow, Kind, PrintRecordChange, depot_now, write
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending
 from generator.edge.spoken import words
 from generator.records.problems import Severity
 
-Make = Callable[[argparse.Namespace, Depot, Terminal], PrintRecordChange | None]
+Make = Callable[[argparse.Namespace, DepotNow, Terminal], PrintRecordChange | None]
 """What would be written; None where it stands there already."""
 
 

@@ -48,7 +48,7 @@ class PrintRecordChange:
 
 
 @dataclass(frozen=True, slots=True)
-class Depot:
+class DepotNow:
     """A catalogue as it lies there now, its folder, and the day of today."""
 
     catalogue: Catalogue
@@ -56,15 +56,15 @@ class Depot:
     today: date
 
 
-def depot_now(root: Path, today: date) -> Depot:
+def depot_now(root: Path, today: date) -> DepotNow:
     """Raises Refusal where depot.yml cannot be read, so that nobody knows who may do what."""
     catalogue = read_catalogue(root)
     if catalogue.depot is None:
         raise refused("depot")
-    return Depot(catalogue, root, today)
+    return DepotNow(catalogue, root, today)
 
 
-def named(kind: Kind, given: str, depot: Depot) -> str:
+def named(kind: Kind, given: str, depot: DepotNow) -> str:
     """The number of the lot or batch, as leniently as the pages read it. Raises Refusal where there is none, or its file cannot be read."""
     catalogue, root = depot.catalogue, depot.root
     known = catalogue.production.batches if kind == "batch" else catalogue.production.lots
@@ -89,7 +89,7 @@ def free_number(kind: Kind, letter: str, root: Path) -> str:
     return f"{letter}-{int(largest) + 1:0{len(largest)}d}"
 
 
-def with_new_event(kind: Kind, name: str, event: Mapping[str, Value], depot: Depot, files: Sequence[Attached] = ()) -> PrintRecordChange:
+def with_new_event(kind: Kind, name: str, event: Mapping[str, Value], depot: DepotNow, files: Sequence[Attached] = ()) -> PrintRecordChange:
     """The record with one event more. Raises Refusal where it cannot have happened so."""
     file = depot.root / FOLDERS[kind] / f"{name}.yml"
     try:
@@ -107,7 +107,7 @@ def with_new_event(kind: Kind, name: str, event: Mapping[str, Value], depot: Dep
     return change
 
 
-def as_new(kind: Kind, name: str, content: Mapping[str, Value], depot: Depot, files: Sequence[Attached] = ()) -> PrintRecordChange:
+def as_new(kind: Kind, name: str, content: Mapping[str, Value], depot: DepotNow, files: Sequence[Attached] = ()) -> PrintRecordChange:
     """A new record. Raises Refusal where it cannot be so, or its number is taken."""
     if not _NAMES[kind].fullmatch(name):
         raise refused("print_number", Ending.MISUSE, given=name)
@@ -119,7 +119,7 @@ def as_new(kind: Kind, name: str, content: Mapping[str, Value], depot: Depot, fi
     return change
 
 
-def _judged(kind: Kind, name: str, told: tuple[bytes | None, bytes, str], depot: Depot, files: Sequence[Attached]) -> PrintRecordChange:
+def _judged(kind: Kind, name: str, told: tuple[bytes | None, bytes, str], depot: DepotNow, files: Sequence[Attached]) -> PrintRecordChange:
     before, content, added = told
     coming = {f"{FOLDERS[kind]}/{each.file}": each.content for each in files}
     judged = _JUDGES[kind](depot.catalogue, name, content, coming, depot.today)
@@ -132,7 +132,7 @@ def _events(kind: Kind, name: str, catalogue: Catalogue) -> tuple[object, ...]:
     return found.events if found else ()
 
 
-def _refuse_new(change: PrintRecordChange, depot: Depot) -> None:
+def _refuse_new(change: PrintRecordChange, depot: DepotNow) -> None:
     """What is wrong there and was not before is wrong with what is added."""
     known = {each.what for each in depot.catalogue.problems if each.where.file == change.file}
     new = [each for each in change.judged.errors if each.what not in known]
