@@ -60,7 +60,7 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class LatelyChange:
     """A commit that changed something; without commits a day, whose `commit` is empty."""
 
     commit: str
@@ -73,7 +73,7 @@ class Change:
 class Lately:
     """What the newest commits of a catalogue changed, or what its records date last, newest first."""
 
-    changes: tuple[Change, ...] = ()
+    changes: tuple[LatelyChange, ...] = ()
     is_cut: bool = False
     """Whether there is more that is older, and not told: too much, or not in this copy of the repository."""
     by_days: bool = False

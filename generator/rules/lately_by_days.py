@@ -26,9 +26,9 @@ from generator.rules.lately import (
     RECALL,
     REMOVED,
     REQUEST,
-    Change,
     Fact,
     Lately,
+    LatelyChange,
     in_order,
 )
 
@@ -57,7 +57,7 @@ def told_since(by_commits: Lately, by_days: Lately, until: date) -> Lately:
     commits = tuple(each for each in by_commits.changes if each.day > until)
     told = {key for change in commits for fact in change.facts if (key := _once(fact, fact.on))}
     days = ((each.day, tuple(fact for fact in each.facts if _once(fact, each.day.isoformat()) not in told)) for each in by_days.changes if each.day <= until)
-    older = tuple(Change(commit="", day=day, facts=facts) for day, facts in days if facts)
+    older = tuple(LatelyChange(commit="", day=day, facts=facts) for day, facts in days if facts)
     is_cut = by_days.is_cut or (by_commits.is_cut and len(commits) == len(by_commits.changes))
     return Lately(changes=(*commits, *older), is_cut=is_cut, until=until)
 
@@ -69,9 +69,9 @@ def _once(fact: Fact, day: str) -> tuple[str, ...] | None:
     return fact.about, fact.name, fact.what, fact.event, day if fact.what == EVENT else ""
 
 
-def _change(day: date, facts: Iterable[Fact]) -> Change:
+def _change(day: date, facts: Iterable[Fact]) -> LatelyChange:
     """The same in whichever order the records were read: of facts that rank alike, too."""
-    return Change(commit="", day=day, facts=in_order(sorted(facts, key=lambda each: (each.part, each.now, each.count))))
+    return LatelyChange(commit="", day=day, facts=in_order(sorted(facts, key=lambda each: (each.part, each.now, each.count))))
 
 
 def _every(catalogue: Catalogue) -> Iterator[Dated]:

@@ -12,16 +12,16 @@ from generator.records.batches import BatchEvent
 from generator.records.depot import Language
 from generator.records.lots import LotEvent
 from generator.records.recalls import RecallEvent
-from generator.rules.lately import FIELDS, FITTED, REMOVED, Change, Fact, Lately
+from generator.rules.lately import FIELDS, FITTED, REMOVED, Fact, Lately, LatelyChange
 from tests.pages.sample import DAY, judged_sample
 
 NEWEST = (
-    Change(
+    LatelyChange(
         commit="c3",
         day=date(2099, 1, 1),
         facts=(Fact(about="recall", what="event", event="called back", name="RC-0001", on="2026-11-12", now="L-0009"),),
     ),
-    Change(
+    LatelyChange(
         commit="c2",
         day=date(2026, 11, 24),
         facts=(
@@ -34,8 +34,8 @@ NEWEST = (
             Fact(about="list", what="lines", name="fitted 2026", count=3),
         ),
     ),
-    Change(commit="c1", day=date(2026, 11, 24), facts=(Fact(about="part", what="model", name="parts/P-0001-x"),)),
-    Change(commit="c0", day=date(2026, 10, 1), facts=(Fact(about="catalogue", what="begun", count=4),)),
+    LatelyChange(commit="c1", day=date(2026, 11, 24), facts=(Fact(about="part", what="model", name="parts/P-0001-x"),)),
+    LatelyChange(commit="c0", day=date(2026, 10, 1), facts=(Fact(about="catalogue", what="begun", count=4),)),
 )
 
 
@@ -70,7 +70,7 @@ def test_it_is_told_by_day_and_what_changed_alike_in_one_line(told):
 
 def test_lines_of_each_year_are_told_with_it_and_counted_together():
     def fitted(commit, *counts):
-        return Change(commit=commit, day=DAY, facts=tuple(Fact(about="list", what="lines" if n else "changed", name=f"fitted {year}", count=n) for year, n in counts))
+        return LatelyChange(commit=commit, day=DAY, facts=tuple(Fact(about="list", what="lines" if n else "changed", name=f"fitted {year}", count=n) for year, n in counts))
 
     changes = (fitted("c2", (2026, 3), (2025, 885), (2024, 0)), fitted("c1", (2026, 3)), fitted("c0", (2026, 1)))
     found = lines(pages(Lately(changes=changes, is_cut=False))["lately.md"])
@@ -112,12 +112,12 @@ def test_with_nothing_to_tell_the_page_says_so():
 
 
 BY_DAYS = (
-    Change(
+    LatelyChange(
         commit="", day=date(2099, 1, 1),
         facts=(Fact(about="recall", what="event", event="called back", name="RC-0001", now="L-0009"), Fact(about="request", what="new", name="R-9")),
     ),
-    Change(commit="", day=DAY, facts=(Fact(about="batch", what="new", name="B-0001", count=12, part="P-0001"),)),
-    Change(
+    LatelyChange(commit="", day=DAY, facts=(Fact(about="batch", what="new", name="B-0001", count=12, part="P-0001"),)),
+    LatelyChange(
         commit="", day=date(2026, 11, 20),
         facts=(
             Fact(about="part", what="event", event="approved", name="parts/P-0001-latch", part="P-0001"),
@@ -179,20 +179,20 @@ def test_where_records_are_kept_since_a_day_the_page_says_from_what_each_is_told
 
 def test_a_name_with_signs_stays_a_text():
     name = '<img src=x onerror=alert(1)>](javascript:x) **b** | "q"'
-    text = pages(Lately(changes=(Change(commit="c", day=DAY, facts=(Fact(about="request", what="new", name=name),)),)))["lately.md"]
+    text = pages(Lately(changes=(LatelyChange(commit="c", day=DAY, facts=(Fact(about="request", what="new", name=name),)),)))["lately.md"]
     assert not [each for each in ("<img", "](j", '"q"', "**b**") if each in text]
 
 
 def test_a_long_page_ends_and_says_so():
     facts = tuple(Fact(about="part", what="revision", name="x", part="P-0001", before="A", now=f"{n}") for n in range(300))
-    text = pages(Lately(changes=(Change(commit="c", day=DAY, facts=facts),)))["lately.md"]
+    text = pages(Lately(changes=(LatelyChange(commit="c", day=DAY, facts=facts),)))["lately.md"]
     assert (text.count("- <bdi>Revision"), "What is older is not told." in text) == (200, True)
 
 
 @pytest.mark.parametrize(("count", "folded"), [(20, 0), (21, 0), (22, 2), (90, 70)])
 def test_a_day_of_very_many_is_folded_behind_its_first_lines(count, folded):
     facts = tuple(Fact(about="part", what="event", event="approved", name="parts/P-0001-latch", on=f"20{10 + at // 28:02}-01-{at % 28 + 1:02}", part="P-0001") for at in range(count))
-    text = pages(Lately(changes=(Change(commit="c", day=date(2026, 11, 24), facts=facts),)))["lately.md"]
+    text = pages(Lately(changes=(LatelyChange(commit="c", day=date(2026, 11, 24), facts=facts),)))["lately.md"]
     first, _, rest = text.partition("<details")
     assert (first.count("\n- <bdi>Approved"), rest.count("\n- <bdi>Approved")) == (count - folded, folded)
     assert (f"<summary>{folded} more of that day</summary>" in rest) is bool(folded)

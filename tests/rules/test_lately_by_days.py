@@ -10,7 +10,7 @@ from generator.records.machines import CouponProperty, Coupons, Machine, Qualifi
 from generator.records.parts import Stock
 from generator.records.prints import PrintRun
 from generator.records.requests import Request, Wanted
-from generator.rules.lately import Change, Fact, Lately
+from generator.rules.lately import Fact, Lately, LatelyChange
 from generator.rules.lately_by_days import lately_by_days, told_since
 from tests.fixtures.production import batch, depot, recall, row
 from tests.fixtures.tiny import CLIP, KNOB
@@ -117,9 +117,9 @@ def test_until_the_day_since_which_records_are_kept_their_own_days_tell_it_and_c
     clip = "parts/EX-0003-hose-clip"
     late = Fact(about="part", what="event", name=clip, event="trial opened", on="2026-10-01", part=CLIP)
     commits = Lately(changes=(
-        Change(commit="c", day=date(2026, 12, 3), facts=(late, Fact(about="batch", what="new", name="B-1"))),
-        Change(commit="b", day=date(2026, 11, 28), facts=(Fact(about="list", what="changed", name="makers"),)),
-        Change(commit="a", day=date(2026, 11, 1), facts=(late,)),
+        LatelyChange(commit="c", day=date(2026, 12, 3), facts=(late, Fact(about="batch", what="new", name="B-1"))),
+        LatelyChange(commit="b", day=date(2026, 11, 28), facts=(Fact(about="list", what="changed", name="makers"),)),
+        LatelyChange(commit="a", day=date(2026, 11, 1), facts=(late,)),
     ))  # fmt: skip
     days = lately_by_days(depot())
     found = told_since(commits, days, date(2026, 11, 28))
@@ -135,7 +135,7 @@ def test_until_the_day_since_which_records_are_kept_their_own_days_tell_it_and_c
 
 
 def test_that_older_commits_are_missing_is_told_only_where_they_would_count():
-    change = Change(commit="c", day=date(2026, 12, 3), facts=(Fact(about="list", what="changed", name="makers"),))
+    change = LatelyChange(commit="c", day=date(2026, 12, 3), facts=(Fact(about="list", what="changed", name="makers"),))
     cut, days = Lately(changes=(change,), is_cut=True), lately_by_days(depot())
     assert told_since(cut, days, date(2026, 11, 28)).is_cut
     assert not told_since(cut, days, date(2026, 12, 3)).is_cut

@@ -21,9 +21,9 @@ from generator.rules.lately import (
     PART,
     RECALL,
     REMOVED,
-    Change,
     Fact,
     Lately,
+    LatelyChange,
     in_order,
 )
 
@@ -74,7 +74,7 @@ _SUMMED = {"lines", FITTED, REMOVED}
 def lately_told(found: Lately, parts: Iterable[PartFolder], day: date, w: Wording) -> LatelyTold:
     """By the day of the commit, or by the records' own; what is dated after `day` stands apart. What nobody can name any more is left out."""
     later = "lately.later_days" if found.by_days or found.until else "lately.later"
-    changes, of_parts = _named(_with_days(found, day), parts), defaultdict[str, list[Change]](list)
+    changes, of_parts = _named(_with_days(found, day), parts), defaultdict[str, list[LatelyChange]](list)
     for change in changes:
         by_number: defaultdict[str, list[Fact]] = defaultdict(list)
         for fact in change.facts:
@@ -91,7 +91,7 @@ def lately_told(found: Lately, parts: Iterable[PartFolder], day: date, w: Wordin
     )
 
 
-def _with_days(found: Lately, day: date) -> tuple[Change, ...]:
+def _with_days(found: Lately, day: date) -> tuple[LatelyChange, ...]:
     """Under the heading of its own day nothing bears it again; what is dated later has none."""
     return tuple(
         replace(each, facts=tuple(replace(fact, on=each.day.isoformat()) for fact in each.facts)) if not each.commit and each.day > day else each
@@ -99,7 +99,7 @@ def _with_days(found: Lately, day: date) -> tuple[Change, ...]:
     )
 
 
-def _named(changes: Iterable[Change], parts: Iterable[PartFolder]) -> tuple[Change, ...]:
+def _named(changes: Iterable[LatelyChange], parts: Iterable[PartFolder]) -> tuple[LatelyChange, ...]:
     """Each fact of a part with its number: as its record says it, else as its folder belongs to one now."""
     owner = lru_cache(maxsize=None)(owners(parts))
     return tuple(
@@ -108,13 +108,13 @@ def _named(changes: Iterable[Change], parts: Iterable[PartFolder]) -> tuple[Chan
     )
 
 
-def _days(changes: Iterable[Change], day: date, later: str, w: Wording) -> Iterator[ToldDay]:
+def _days(changes: Iterable[LatelyChange], day: date, later: str, w: Wording) -> Iterator[ToldDay]:
     for on, some in groupby(changes, key=lambda each: None if each.day > day else each.day):
         if lines := tuple(_lines(some, w)):
             yield ToldDay(w.day(on) if on else w(later), lines, is_later=on is None)
 
 
-def _lines(changes: Iterable[Change], w: Wording) -> Iterator[ToldLine]:
+def _lines(changes: Iterable[LatelyChange], w: Wording) -> Iterator[ToldLine]:
     alike: dict[tuple[str, str], dict[Subject, None]] = {}
     kinds: dict[tuple[str, str], tuple[bool, bool]] = {}
     for fact in in_order(_summed(fact for change in changes for fact in change.facts)):

@@ -27,9 +27,9 @@ from generator.rules.lately import (
     LISTED,
     MATERIAL,
     REQUEST,
-    Change,
     Fact,
     Lately,
+    LatelyChange,
     PartFiles,
     in_order,
     part_facts,
@@ -93,11 +93,11 @@ def _lately(repository: Repository, file: Path, most: int) -> Lately:
     return _told(changes, is_cut=is_cut)
 
 
-def _told(changes: Iterable[Change], *, is_cut: bool) -> Lately:
+def _told(changes: Iterable[LatelyChange], *, is_cut: bool) -> Lately:
     return Lately(changes=tuple(each for each in changes if each.facts), is_cut=is_cut)
 
 
-def _known(kept: Mapping[str, Any], key: list[Any]) -> dict[str, Change] | None:
+def _known(kept: Mapping[str, Any], key: list[Any]) -> dict[str, LatelyChange] | None:
     """The kept commits that were worked out by this code, of a catalogue at this place; None where the file is none of ours."""
     before = kept.get("key")
     if not isinstance(before, list) or len(before) != len(key) or (before[0], before[2]) != (key[0], key[2]):
@@ -108,13 +108,13 @@ def _known(kept: Mapping[str, Any], key: list[Any]) -> dict[str, Change] | None:
         return None
 
 
-def _plain(change: Change) -> list[Any]:
+def _plain(change: LatelyChange) -> list[Any]:
     return [change.commit, change.day.isoformat(), [fact.as_plain() for fact in change.facts]]
 
 
-def _change_in(plain: Any) -> Change:
+def _change_in(plain: Any) -> LatelyChange:
     commit, day, facts = plain
-    return Change(commit=str(commit), day=date.fromisoformat(day), facts=tuple(Fact(**each) for each in facts))
+    return LatelyChange(commit=str(commit), day=date.fromisoformat(day), facts=tuple(Fact(**each) for each in facts))
 
 
 def _code() -> str:
@@ -124,10 +124,10 @@ def _code() -> str:
     return hashlib.sha256(b"".join(each.read_bytes() for each in (*ours, *records))).hexdigest()
 
 
-def _changes(repository: Repository, commits: list[Changed]) -> Iterator[Change]:
+def _changes(repository: Repository, commits: list[Changed]) -> Iterator[LatelyChange]:
     said = _read(repository, commits)
     for commit in commits:
-        yield Change(commit=commit.commit, day=commit.day, facts=in_order(_facts(commit, said)))
+        yield LatelyChange(commit=commit.commit, day=commit.day, facts=in_order(_facts(commit, said)))
 
 
 def _facts(commit: Changed, said: _Read) -> Iterator[Fact]:
