@@ -337,7 +337,7 @@ def test_two_pushes_at_once_are_built_one_after_the_other_and_the_newest_stays(b
     monkeypatch.setattr(pushed, "_laid_out", laid)
     monkeypatch.setattr(pushed, "_run", run)
     monkeypatch.setattr(pushed, "_SAID_AFTER_S", 0.01)
-    wish = pushed.Wish(git=bare, served=begun / "served", branch=None, is_strict=False, day=pushed.date(2026, 11, 25))
+    wish = pushed.PushSettings(git=bare, served=begun / "served", branch=None, is_strict=False, day=pushed.date(2026, 11, 25))
     waiting, second_began, found = threading.Event(), threading.Event(), []
     second = threading.Thread(target=lambda: found.append(pushed.build(wish, "refs/heads/main", lambda _: waiting.set())))
     first = pushed.build(wish, "refs/heads/main", lambda _: None)
@@ -354,7 +354,7 @@ def test_the_only_branch_is_served_where_head_names_none_that_is_there(begun, tm
     bare, served = begun / "bare.git", tmp_path_factory.mktemp("served")
     git(begun, "init", "-q", "--bare", "-b", "master", str(bare))
     git(bare, "config", "receive.denyDeleteCurrent", "ignore")
-    wish = pushed.Wish(git=bare, served=served, branch=None, is_strict=False, day=pushed.date(2026, 11, 25))
+    wish = pushed.PushSettings(git=bare, served=served, branch=None, is_strict=False, day=pushed.date(2026, 11, 25))
     assert pushed.branch_of(wish) == "refs/heads/master"  # nothing was pushed yet
     git(begun, "push", "-q", str(bare), "main:one", "main:two")
     assert pushed.branch_of(wish) == "refs/heads/master"  # which of two nobody can tell

@@ -129,7 +129,7 @@ def _before_commit(options: argparse.Namespace, terminal: Terminal) -> int:
 
 def _after_push(options: argparse.Namespace, terminal: Terminal) -> int:
     place = place_around(Path(os.environ.get("GIT_DIR", ".")))
-    wish = pushed.Wish(
+    wish = pushed.PushSettings(
         git=place.git, served=_whole(options.served), branch=options.branch, is_strict=options.strict, day=options.on or asking.today()
     )
     branch, w = pushed.branch_of(wish), words()
@@ -146,7 +146,7 @@ def _after_push(options: argparse.Namespace, terminal: Terminal) -> int:
     return Ending.CLEAN
 
 
-def _tell_other(wish: pushed.Wish, branch: str, moved: Mapping[str, bool], terminal: Terminal) -> None:
+def _tell_other(wish: pushed.PushSettings, branch: str, moved: Mapping[str, bool], terminal: Terminal) -> None:
     """Nothing is built: what was pushed instead, and where the branch that is served is not there at all, what to type."""
     w, stays = words(), pushed.what_stays(wish.served)
     if branch in moved:

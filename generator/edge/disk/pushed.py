@@ -32,7 +32,7 @@ _BRANCHES = "refs/heads/"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wish:
+class PushSettings:
     """What a push should become."""
 
     git: Path
@@ -64,7 +64,7 @@ def what_stays(served: Path) -> str:
     return words()(f"commands.hook.stays.{'site' if is_served(served) else 'nothing'}", served=str(served))
 
 
-def branch_of(wish: Wish) -> str:
+def branch_of(wish: PushSettings) -> str:
     """The name of the branch that is served, as git writes it whole. Raises Refusal.
 
     Where the one that HEAD names is not there and no site was built yet, it is the only one that is, and stays so when others come.
@@ -88,7 +88,7 @@ def branch_of(wish: Wish) -> str:
     return there[0]
 
 
-def branches(wish: Wish) -> list[str]:
+def branches(wish: PushSettings) -> list[str]:
     """The branches that were pushed so far, as git writes them whole. Raises Refusal."""
     try:
         return Repository(wish.git, "HEAD", "", is_shallow=False).branches()
@@ -107,7 +107,7 @@ def short(name: str) -> str:
     return name.removeprefix(_BRANCHES).removeprefix("refs/tags/")
 
 
-def build(wish: Wish, branch: str, note: Callable[[str], None]) -> Outcome:
+def build(wish: PushSettings, branch: str, note: Callable[[str], None]) -> Outcome:
     """Build the tip of the branch as it is once no other push is being built. Raises Refusal.
 
     note: is told the holder's file where another one is being built.
@@ -134,7 +134,7 @@ def build(wish: Wish, branch: str, note: Callable[[str], None]) -> Outcome:
         lock.release()
 
 
-def _built(wish: Wish, branch: str, state: Path) -> Outcome:
+def _built(wish: PushSettings, branch: str, state: Path) -> Outcome:
     log, built = state / "build.log", state / "built"
     tip = Repository(wish.git, "HEAD", "", is_shallow=False).named(branch)
     if tip is None:
@@ -157,7 +157,7 @@ def _built(wish: Wish, branch: str, state: Path) -> Outcome:
     return Outcome(commit=tip, is_good=code == 0, was_built=False, log=log, last_lines=lines)
 
 
-def _laid_out(repository: Repository, tip: str, tree: Path, wish: Wish) -> Path:
+def _laid_out(repository: Repository, tip: str, tree: Path, wish: PushSettings) -> Path:
     """The files of the commit, in a folder that knows its history; the folder of the depot in it."""
     shutil.rmtree(tree, ignore_errors=True)
     written(AsOf(repository, tip, wish.day), tree)
@@ -184,7 +184,7 @@ def _with_history(git: Path, tree: Path, tip: str) -> None:
     (own / "HEAD").write_text(f"{tip}\n", "ascii")
 
 
-def _run(depot: Path, state: Path, wish: Wish, log: Path) -> int:
+def _run(depot: Path, state: Path, wish: PushSettings, log: Path) -> int:
     """A build in a process of its own, which imports nothing from where it runs; what it says goes into the log."""
     around = {name: value for name, value in os.environ.items() if not name.startswith("GIT_")}
     words = ["build", "--site", str(wish.served), "--store", str(state / "store"), "--on", wish.day.isoformat()]
