@@ -45,7 +45,7 @@ class PushSettings:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
+class PushOutcome:
     commit: str
     is_good: bool
     was_built: bool
@@ -107,7 +107,7 @@ def short(name: str) -> str:
     return name.removeprefix(_BRANCHES).removeprefix("refs/tags/")
 
 
-def build(wish: PushSettings, branch: str, note: Callable[[str], None]) -> Outcome:
+def build(wish: PushSettings, branch: str, note: Callable[[str], None]) -> PushOutcome:
     """Build the tip of the branch as it is once no other push is being built. Raises Refusal.
 
     note: is told the holder's file where another one is being built.
@@ -134,7 +134,7 @@ def build(wish: PushSettings, branch: str, note: Callable[[str], None]) -> Outco
         lock.release()
 
 
-def _built(wish: PushSettings, branch: str, state: Path) -> Outcome:
+def _built(wish: PushSettings, branch: str, state: Path) -> PushOutcome:
     log, built = state / "build.log", state / "built"
     tip = Repository(wish.git, "HEAD", "", is_shallow=False).named(branch)
     if tip is None:
@@ -142,7 +142,7 @@ def _built(wish: PushSettings, branch: str, state: Path) -> Outcome:
     try:
         said = f"{tip} {wish.day.isoformat()} {wish.served}\n"
         if built.is_file() and built.read_text("utf-8", "surrogateescape") == said and is_served(wish.served):
-            return Outcome(commit=tip, is_good=True, was_built=True, log=log, last_lines=())
+            return PushOutcome(commit=tip, is_good=True, was_built=True, log=log, last_lines=())
         depot = _laid_out(Repository(wish.git, tip, "", is_shallow=(wish.git / "shallow").exists()), tip, state / "tree", wish)
     except NoStateError as error:  # a commit without any file
         raise refused("hook_no_depot", commit=tip[:10], stays=what_stays(wish.served)) from error
@@ -154,7 +154,7 @@ def _built(wish: PushSettings, branch: str, state: Path) -> Outcome:
         shutil.rmtree(state / "tree", ignore_errors=True)  # where it failed one may look at it
         written_whole(built, said.encode("utf-8", "surrogateescape"))
     lines = tuple(log.read_text("utf-8", "replace").splitlines()[-12:])
-    return Outcome(commit=tip, is_good=code == 0, was_built=False, log=log, last_lines=lines)
+    return PushOutcome(commit=tip, is_good=code == 0, was_built=False, log=log, last_lines=lines)
 
 
 def _laid_out(repository: Repository, tip: str, tree: Path, wish: PushSettings) -> Path:
