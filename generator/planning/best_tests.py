@@ -17,7 +17,7 @@ MOST_NODES = 20_000
 
 
 @dataclass(frozen=True, slots=True)
-class Wish:
+class OpenRows:
     """A part, or several that ask the same: how many, and for each open row the tests that would answer it."""
 
     weight: int
@@ -39,7 +39,7 @@ class Best:
         return self.freed == self.at_most
 
 
-def best_sets(wishes: Sequence[Wish], most: int, nodes: int = MOST_NODES) -> tuple[Best, ...]:
+def best_sets(wishes: Sequence[OpenRows], most: int, nodes: int = MOST_NODES) -> tuple[Best, ...]:
     """The best set of each size from 1 to `most`, up to the first that frees all that any can."""
     every = sum(each.weight for each in wishes)
     joined = [Best(0, (), 0, 0)]
@@ -53,9 +53,9 @@ def best_sets(wishes: Sequence[Wish], most: int, nodes: int = MOST_NODES) -> tup
     return tuple(found)
 
 
-def _pieces(wishes: Sequence[Wish]) -> list[list[Wish]]:
+def _pieces(wishes: Sequence[OpenRows]) -> list[list[OpenRows]]:
     """Wishes that share no test, even over others, apart; in the order of their first test."""
-    pieces: list[tuple[set[int], list[Wish]]] = []
+    pieces: list[tuple[set[int], list[OpenRows]]] = []
     for wish in wishes:
         tests = {test for row in wish.rows for test in row}
         own = [wish]
@@ -70,7 +70,7 @@ def _pieces(wishes: Sequence[Wish]) -> list[list[Wish]]:
     return [listed for tests, listed in sorted(pieces, key=lambda one: min(one[0], default=-1)) if tests]
 
 
-def _curve(piece: Sequence[Wish], most: int, nodes: int) -> list[Best]:
+def _curve(piece: Sequence[OpenRows], most: int, nodes: int) -> list[Best]:
     tests = {test for wish in piece for row in wish.rows for test in row}
     found = [Best(0, (), 0, 0)]
     every = sum(wish.weight for wish in piece)
@@ -101,7 +101,7 @@ class _Node:
     shut: frozenset[int]
 
 
-def _best_of(piece: Sequence[Wish], k: int, nodes: int) -> Best:
+def _best_of(piece: Sequence[OpenRows], k: int, nodes: int) -> Best:
     """Best-first: the half-chosen set that promises most is split by its most promising test, taken or left."""
     best: tuple[int, tuple[int, ...]] = (0, ())
     ticket = count()
@@ -124,11 +124,11 @@ def _best_of(piece: Sequence[Wish], k: int, nodes: int) -> Best:
     return Best(k, best[1], best[0], best[0])
 
 
-def _freed(piece: Sequence[Wish], chosen: frozenset[int]) -> int:
+def _freed(piece: Sequence[OpenRows], chosen: frozenset[int]) -> int:
     return sum(wish.weight for wish in piece if all(row & chosen for row in wish.rows))
 
 
-def _promise(piece: Sequence[Wish], node: _Node, left: int) -> tuple[int, int | None]:
+def _promise(piece: Sequence[OpenRows], node: _Node, left: int) -> tuple[int, int | None]:
     """At most so much can still be freed, and the test to split by; None where there is nothing to split.
 
     Each wish that may still come true spreads its weight evenly over its open rows; a set that frees it answers each, so

@@ -8,7 +8,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.planning.best_tests import MOST_NODES, Best, Wish, best_sets
+from generator.planning.best_tests import MOST_NODES, Best, OpenRows, best_sets
 from generator.planning.fire_cases import Books, case_of, planned
 from generator.planning.fire_orders import Open, Order, is_free_by, orders_for
 from generator.planning.wanted_tests import KindOfTest, Want, is_open, want_of
@@ -129,7 +129,7 @@ def _best(parts: Mapping[str, Open], orders: Sequence[Order], nodes: int) -> tup
             by_tests = _answering([*there.wants, *(each.want for each in there.papers)], of_kind)
             if frozenset() not in by_tests:
                 weights[by_tests] += _FREE_AT_ONCE
-    wishes = [Wish(weight, rows) for rows, weight in weights.items()]
+    wishes = [OpenRows(weight, rows) for rows, weight in weights.items()]
     found = (_chosen(best, orders, parts) for best in best_sets(wishes, MOST_TESTS, nodes))
     return tuple(_better(found))
 

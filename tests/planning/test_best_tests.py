@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.planning.best_tests import Wish, best_sets
+from generator.planning.best_tests import OpenRows, best_sets
 
 ROW = st.frozensets(st.integers(0, 6), min_size=1, max_size=3)
-WISH = st.builds(Wish, st.integers(1, 9), st.lists(ROW, min_size=1, max_size=4).map(tuple))
+WISH = st.builds(OpenRows, st.integers(1, 9), st.lists(ROW, min_size=1, max_size=4).map(tuple))
 
 
 def freed(wishes, chosen):
@@ -39,7 +39,7 @@ def test_cut_short_it_says_what_is_not_ruled_out(wishes, nodes):
 
 
 def wish(weight, *tests):
-    return Wish(weight, tuple(frozenset({test}) for test in tests))
+    return OpenRows(weight, tuple(frozenset({test}) for test in tests))
 
 
 def test_one_after_the_other_would_be_wrong():
@@ -49,7 +49,7 @@ def test_one_after_the_other_would_be_wrong():
 
 
 def test_a_row_that_two_tests_answer_wants_one_of_them():
-    wishes = [Wish(3, (frozenset({0, 1}),)), Wish(2, (frozenset({1}),))]
+    wishes = [OpenRows(3, (frozenset({0, 1}),)), OpenRows(2, (frozenset({1}),))]
     assert best_sets(wishes, 2)[0].tests == (1,)
     assert best_sets(wishes, 2)[0].freed == 5
 
