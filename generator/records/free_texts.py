@@ -112,7 +112,7 @@ TABLE: Final[Mapping[type[Record], Mapping[str, tuple[Blank, Says]]]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class BlankText:
     """A text that says nothing, by its path in the record."""
 
     path: Path
@@ -120,7 +120,7 @@ class Found:
     blank: Blank
 
 
-def blanks(record: Record, path: Path = ()) -> Iterator[Found]:
+def blanks(record: Record, path: Path = ()) -> Iterator[BlankText]:
     """Every text in the record and in what it holds that says nothing and should say something."""
     asked = TABLE.get(type(record), {})
     for field in type(record).model_fields:
@@ -137,10 +137,10 @@ def blanks(record: Record, path: Path = ()) -> Iterator[Found]:
                     yield from _of_text(each, asked[field], (*path, field, at))
 
 
-def _of_text(text: str, asked: tuple[Blank, Says], path: Path) -> Iterator[Found]:
+def _of_text(text: str, asked: tuple[Blank, Says], path: Path) -> Iterator[BlankText]:
     blank, says_nothing = asked
     if blank not in (Blank.FREE, Blank.ELSEWHERE) and says_nothing(text):
-        yield Found(path, text, blank)
+        yield BlankText(path, text, blank)
 
 
 def is_void(record: Record) -> bool:
