@@ -92,7 +92,7 @@ class Lapsed(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class MeasuredSoFar:
     """What the measurements up to some event amount to."""
 
     measured: Mapping[str, int]
@@ -115,7 +115,7 @@ class _Owed:
     pieces: int
 
 
-def found(batch: Batch, upto: int | None = None) -> Found:
+def found(batch: Batch, upto: int | None = None) -> MeasuredSoFar:
     """Of the events before the one numbered `upto`, from 0; of all by default."""
     limits = limits_of(batch.printed_as)
     measured: dict[str, int] = {}
@@ -137,10 +137,10 @@ def found(batch: Batch, upto: int | None = None) -> Found:
                     measured[each.check] = max(measured.get(each.check, 0), count_of(each))
                     whole |= {each.check} if count_of(each) >= left else set()
     out = dict.fromkeys(name for each in owed for name in sorted(each.checks))
-    return Found(measured=measured, whole=frozenset(whole), left=max(left, 0), lapsed={name: at for name, at in lapsed.items() if name not in measured}, out=tuple(out))
+    return MeasuredSoFar(measured=measured, whole=frozenset(whole), left=max(left, 0), lapsed={name: at for name, at in lapsed.items() if name not in measured}, out=tuple(out))
 
 
-def short_of(limited: Limited, told: Found, *, is_safety: bool) -> int | None:
+def short_of(limited: Limited, told: MeasuredSoFar, *, is_safety: bool) -> int | None:
     """On how many pieces it should have been measured, where it was on fewer."""
     if limited.name in told.whole:
         return None

@@ -24,7 +24,7 @@ from generator.records.production import Production
 from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.changes import Means
 from generator.rules.fingerprint import part_section
-from generator.rules.production.checked import Found, Limited, found, limits_of, short_of
+from generator.rules.production.checked import Limited, MeasuredSoFar, found, limits_of, short_of
 from generator.rules.production.faults import event_faults, head_faults, lot_faults, text_of
 from generator.rules.production.printed import differences
 from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in, who_says_good
@@ -139,7 +139,7 @@ def _of_measures(batch: Batch, at: int, *, is_safety: bool) -> Iterator[Problem]
         yield wrong("BATCH04", "out of limits", path=("events", at), check=name)
 
 
-def _of_sample(limited: Limited, told: Found, at: int, *, is_safety: bool) -> Iterator[Problem]:
+def _of_sample(limited: Limited, told: MeasuredSoFar, at: int, *, is_safety: bool) -> Iterator[Problem]:
     wanted, measured = short_of(limited, told, is_safety=is_safety), told.measured[limited.name]
     if wanted is not None and limited.sample is None:
         yield wrong("BATCH04", "too few of safety", path=("events", at), check=limited.name, measured=measured, wanted=wanted)
