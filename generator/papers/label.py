@@ -6,7 +6,7 @@ from generator.pages.wording import Wording
 from generator.papers.codes import LEAST_MODULE_MM, QUIET_ZONE, Code, TooLongError, best_code
 from generator.papers.formats import Format
 from generator.papers.kinds import LabelText, NotPrinted, PaperRefusal
-from generator.papers.lettering import ADVANCE, LEAST_SIZE_MM, PITCH, Line, letters, lines
+from generator.papers.lettering import ADVANCE, LEAST_SIZE_MM, PITCH, LabelLine, letters, lines
 
 # Beside the code where the label is so much wider than high, else below it.
 _WIDE = 1.3
@@ -37,7 +37,7 @@ class Drawn:
     code: Code
     code_x_mm: float
     code_y_mm: float
-    lines: tuple[Line, ...]
+    lines: tuple[LabelLine, ...]
     lines_x_mm: float
     lines_y_mm: float
     bar: Bar | None = None
@@ -101,14 +101,14 @@ def _below(label: LabelText, code: Code, width: float, height: float, w: Wording
     )
 
 
-def _told(label: LabelText, w: Wording, width: float, height: float) -> tuple[Line, ...] | None:
+def _told(label: LabelText, w: Wording, width: float, height: float) -> tuple[LabelLine, ...] | None:
     revision = w("papers.label.revision", revision=label.revision)
     besides = [revision, *([label.batch] if label.batch else [])]
     why = [w("papers.label.why", why=label.stop, name=label.name), label.stop] if label.stop else [label.name]
     return lines(label.number, besides, why, width, height)
 
 
-def _height(told: tuple[Line, ...]) -> float:
+def _height(told: tuple[LabelLine, ...]) -> float:
     return told[-1].top_mm + told[-1].size_mm
 
 

@@ -26,7 +26,7 @@ _SPARED = 0.7  # what the large letters keep of their size, so that small print 
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class LabelLine:
     """A line of a label: `top_mm` from the top of the room that all lines have."""
 
     text: str
@@ -40,7 +40,7 @@ def letters(text: str) -> int:
     return sum(0 if unicodedata.combining(each) else 2 if unicodedata.east_asian_width(each) in "WF" else 1 for each in text)
 
 
-def lines(number: str, besides: Sequence[str], names: Sequence[str], width_mm: float, height_mm: float) -> tuple[Line, ...] | None:
+def lines(number: str, besides: Sequence[str], names: Sequence[str], width_mm: float, height_mm: float) -> tuple[LabelLine, ...] | None:
     """The number and what belongs to it as large as they go, in small print below what else there is to say.
 
     names: what is said in small print, the fullest first. The first one that can be whole is taken, in as many lines as that needs and the
@@ -60,7 +60,7 @@ def lines(number: str, besides: Sequence[str], names: Sequence[str], width_mm: f
     top = sum(PITCH * line.size_mm for line in kept)
     rest = int((height_mm - top) / (PITCH * size) + _ALMOST)
     told = cut(name, _most(width_mm, size), min(rest, _MOST_NAME_LINES))
-    return (*kept, *(Line(text=text, size_mm=size, top_mm=top + at * PITCH * size) for at, text in enumerate(told)))
+    return (*kept, *(LabelLine(text=text, size_mm=size, top_mm=top + at * PITCH * size) for at, text in enumerate(told)))
 
 
 def _most(width_mm: float, size_mm: float) -> int:
@@ -74,7 +74,7 @@ def _left_by(count: int, size_mm: float, height_mm: float) -> float:
     return left if left >= 2 * PITCH * LEAST_SIZE_MM else height_mm
 
 
-def _large(number: str, besides: Sequence[str], width_mm: float, height_mm: float) -> tuple[Line, ...] | None:
+def _large(number: str, besides: Sequence[str], width_mm: float, height_mm: float) -> tuple[LabelLine, ...] | None:
     arranged = [
         ((*first, *behind), _sizes((*first, *behind), [1.0] * len(first) + [_BESIDES] * len(behind), width_mm, height_mm))
         for first, behind in _arrangements(number, besides)
@@ -83,10 +83,10 @@ def _large(number: str, besides: Sequence[str], width_mm: float, height_mm: floa
     if min(sizes) < LEAST_SIZE_MM - _ALMOST:
         return None
     tops = accumulate((PITCH * size for size in sizes), initial=0.0)
-    return tuple(Line(text=text, size_mm=size, top_mm=top, bold=True) for text, size, top in zip(texts, sizes, tops, strict=False))
+    return tuple(LabelLine(text=text, size_mm=size, top_mm=top, bold=True) for text, size, top in zip(texts, sizes, tops, strict=False))
 
 
-def _least(large: Sequence[Line]) -> float:
+def _least(large: Sequence[LabelLine]) -> float:
     return min(line.size_mm for line in large)
 
 
