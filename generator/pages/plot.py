@@ -22,7 +22,7 @@ _NICE: Final = (1.0, 2.0, 5.0, 10.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class PlotFrame:
     """A field of the drawing, and which values lie at its edges."""
 
     left: float

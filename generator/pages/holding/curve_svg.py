@@ -11,7 +11,7 @@ from typing import Final
 
 from markupsafe import Markup
 
-from generator.pages.plot import LETTER, LINE, WIDTH, Frame, across, nice_step, number, path, svg, text
+from generator.pages.plot import LETTER, LINE, WIDTH, PlotFrame, across, nice_step, number, path, svg, text
 from generator.planning.holding.curve import Curve, CurveStep
 from generator.planning.holding.rate import DAYS_A_YEAR
 
@@ -56,7 +56,7 @@ def curve_svg(groups: Sequence[Group], words: CurveWords) -> Markup | None:
     if not longest:
         return None
     unit, ticks = _ticks(longest)
-    frame = Frame(left=_LEFT, right=_RIGHT, top=_TOP, bottom=_BOTTOM, x=(0.0, ticks[-1] * unit), y=(0.0, 100.0))
+    frame = PlotFrame(left=_LEFT, right=_RIGHT, top=_TOP, bottom=_BOTTOM, x=(0.0, ticks[-1] * unit), y=(0.0, 100.0))
     shown = list(zip(_KINDS, groups, strict=False))
     below = _BOTTOM + 2 * LINE + 10
     inside = [
@@ -83,7 +83,7 @@ def _ticks(longest: float) -> tuple[float, list[int]]:
     return unit, [step * at for at in range(count + 1)]
 
 
-def _axes(frame: Frame, unit: float, ticks: Sequence[int], words: CurveWords) -> Iterator[str]:
+def _axes(frame: PlotFrame, unit: float, ticks: Sequence[int], words: CurveWords) -> Iterator[str]:
     yield path("plot__grid", "".join(across(frame.left, frame.right, frame.at_y(share)) for share in _SHARES[1:]))
     stubs = "".join(f"M{number(frame.at_x(tick * unit))} {number(frame.bottom)}v5" for tick in ticks)
     yield path("plot__axis", across(frame.left, frame.right, frame.bottom) + stubs)
@@ -93,7 +93,7 @@ def _axes(frame: Frame, unit: float, ticks: Sequence[int], words: CurveWords) ->
     yield text(frame.right, frame.bottom + 2 * LINE, words.months if unit == _MONTH else words.years, kind="plot__title", anchor="end")
 
 
-def _line(curve: Curve, frame: Frame) -> str:
+def _line(curve: Curve, frame: PlotFrame) -> str:
     """From all, down at each failure, to the day of the last piece."""
     data = f"M{number(frame.left)} {number(frame.at_y(100))}"
     for step in _told(curve, frame):
@@ -101,7 +101,7 @@ def _line(curve: Curve, frame: Frame) -> str:
     return data + f"H{number(frame.at_x(curve.longest))}"
 
 
-def _band(curve: Curve, frame: Frame) -> str:
+def _band(curve: Curve, frame: PlotFrame) -> str:
     """From the first failure on, out along the upper bound and back along the lower."""
     told = _told(curve, frame)
     ends = [*(step.days for step in told), curve.longest][1:]
@@ -117,19 +117,19 @@ def _band(curve: Curve, frame: Frame) -> str:
     return f"M{number(rooms[0][0])} {number(rooms[0][3])}{out}{back}Z"
 
 
-def _told(curve: Curve, frame: Frame) -> list[CurveStep]:
+def _told(curve: Curve, frame: PlotFrame) -> list[CurveStep]:
     """The steps that can be told apart: of those within a unit of the drawing the last."""
     places = [round(frame.at_x(step.days)) for step in curve.steps]
     return [step for step, (here, following) in zip(curve.steps, pairwise([*places, -1]), strict=True) if here != following]
 
 
-def _cut_off(curve: Curve, frame: Frame) -> str:
+def _cut_off(curve: Curve, frame: PlotFrame) -> str:
     """A tick on the line where pieces left it without a failure; of those that crowd, the last."""
     places = {round(frame.at_x(days) / _APART): days for days, _ in curve.cut_off}
     return "".join(f"M{number(frame.at_x(days))} {number(frame.at_y(100 * curve.share(days)) - _TICK)}v{number(2 * _TICK)}" for days in places.values())
 
 
-def _counts(kind: str, group: Group, frame: Frame, days: Sequence[float], y: float) -> Iterator[str]:
+def _counts(kind: str, group: Group, frame: PlotFrame, days: Sequence[float], y: float) -> Iterator[str]:
     """The line's look with its name, and below the ticks how many pieces were in use just before."""
     yield path(f"plot__line plot__line--{kind}", across(4, 34, y - 5))
     yield text(42, y, group.name, kind="plot__name")

@@ -11,7 +11,7 @@ from typing import Final
 from markupsafe import Markup
 
 from generator.pages.marks import safe
-from generator.pages.plot import LETTER, LINE, WIDTH, Frame, across, number, path, svg, text
+from generator.pages.plot import LETTER, LINE, WIDTH, PlotFrame, across, number, path, svg, text
 from generator.rules.control_chart import Chart, Limits, Point, Signal
 
 _RIGHT, _TOP, _HEIGHT, _APART = WIDTH - 14, 36.0, 130.0, 52.0
@@ -80,7 +80,7 @@ def chart_svg(chart: Chart, words: ChartWords) -> Markup | None:
     )
     left = 12 + LETTER * max(len(words.figure(level)) for field in fields for level in field.levels())
     frames = [
-        Frame(left=left, right=_RIGHT, top=_TOP + at * (_HEIGHT + _APART), bottom=_TOP + at * (_HEIGHT + _APART) + _HEIGHT,
+        PlotFrame(left=left, right=_RIGHT, top=_TOP + at * (_HEIGHT + _APART), bottom=_TOP + at * (_HEIGHT + _APART) + _HEIGHT,
               x=(0.5, max(len(chart.points), 5) + 0.5), y=field.reach())
         for at, field in enumerate(fields)
     ]  # fmt: skip
@@ -92,7 +92,7 @@ def _field(title: str, values: Sequence[float], limits: Limits | None, points: S
     return _Field(title=title, least=least, values=tuple(values), limits=limits, signals=tuple(own.intersection(point.signals) for point in points))
 
 
-def _drawn(field: _Field, frame: Frame, chart: Chart, words: ChartWords) -> Iterator[str]:
+def _drawn(field: _Field, frame: PlotFrame, chart: Chart, words: ChartWords) -> Iterator[str]:
     yield text(4, frame.top - 14, field.title, kind="plot__title")
     if chart.baseline and field.limits:
         width = frame.at_x(chart.baseline + 0.5) - frame.left
@@ -108,11 +108,11 @@ def _drawn(field: _Field, frame: Frame, chart: Chart, words: ChartWords) -> Iter
         yield _marked(x, y, _beyond(value, frame), signals, apart=frame.at_x(2) - frame.at_x(1), told=f"{point.name}: {words.figure(value)}")
 
 
-def _inside(value: float, frame: Frame) -> float:
+def _inside(value: float, frame: PlotFrame) -> float:
     return min(max(frame.at_y(value), frame.top), frame.bottom)
 
 
-def _beyond(value: float, frame: Frame) -> int:
+def _beyond(value: float, frame: PlotFrame) -> int:
     """1 above the field, -1 below, 0 in it."""
     low, high = frame.y
     slack = 1e-9 * (high - low)
@@ -137,7 +137,7 @@ def _circle(x: float, y: float, radius: float) -> str:
     return f"M{number(x - radius)} {number(y)}a{r} {r} 0 1 0 {across_it} 0a{r} {r} 0 1 0 -{across_it} 0Z"
 
 
-def _below(chart: Chart, frame: Frame, words: ChartWords) -> Iterator[str]:
+def _below(chart: Chart, frame: PlotFrame, words: ChartWords) -> Iterator[str]:
     """Which subgroup is which: as many by their number as find room, first of all those that stand out, in bold; and from which the limits come."""
     out = [at for at, point in enumerate(chart.points, 1) if point.signals]
     shown: list[int] = []

@@ -10,7 +10,7 @@ from typing import Final
 from markupsafe import Markup
 
 from generator.pages.marks import safe
-from generator.pages.plot import LETTER, LINE, WIDTH, Frame, nice_step, number, path, svg, text
+from generator.pages.plot import LETTER, LINE, WIDTH, PlotFrame, nice_step, number, path, svg, text
 
 MOST_BARS: Final = 20
 _ROW, _BAR, _TOP, _TICKS = 27.0, 15.0, 30.0, 5
@@ -43,7 +43,7 @@ def stock_svg(bars: Sequence[Bar], words: BarWords) -> Markup | None:
     top = float(max(1, min(longest, max(_REACH * points, 10.0))))
     left = 10 + LETTER * max(len(bar.name) for bar in shown)
     right = WIDTH - 16 - LETTER * min(len(str(longest)), 8)
-    frame = Frame(left=left, right=right, top=_TOP, bottom=_TOP + _ROW * len(shown), x=(0.0, top), y=(0.0, 1.0))
+    frame = PlotFrame(left=left, right=right, top=_TOP, bottom=_TOP + _ROW * len(shown), x=(0.0, top), y=(0.0, 1.0))
     drawn = [*_legend(left, words), *_axis(frame, top, words), *(each for at, bar in enumerate(shown) for each in _bar(bar, frame, at))]
     return svg("bars", frame.bottom + 2 * LINE + 10, words.label, drawn)
 
@@ -56,7 +56,7 @@ def _legend(left: float, words: BarWords) -> Iterator[str]:
     yield text(at + 8, 4 + _BAR - 2, words.point)
 
 
-def _axis(frame: Frame, top: float, words: BarWords) -> Iterator[str]:
+def _axis(frame: PlotFrame, top: float, words: BarWords) -> Iterator[str]:
     step = nice_step(top, _TICKS)
     ticks = [step * at for at in range(int(top / step + 1e-9) + 1)]
     yield path("plot__grid", "".join(f"M{number(frame.at_x(tick))} {number(frame.top)}V{number(frame.bottom)}" for tick in ticks[1:]))
@@ -65,7 +65,7 @@ def _axis(frame: Frame, top: float, words: BarWords) -> Iterator[str]:
     yield text(frame.right, frame.bottom + 2 * LINE, words.axis, kind="plot__title", anchor="end")
 
 
-def _bar(bar: Bar, frame: Frame, at: int) -> Iterator[str]:
+def _bar(bar: Bar, frame: PlotFrame, at: int) -> Iterator[str]:
     middle = frame.top + _ROW * (at + 0.5)
     y, is_short, is_beyond = middle - _BAR / 2, bar.there <= bar.point, bar.there > frame.x[1]
     end = frame.at_x(min(float(bar.there), frame.x[1]))

@@ -7,7 +7,7 @@ from typing import Final
 from markupsafe import Markup
 
 from generator.pages.marks import safe
-from generator.pages.plot import LETTER, LINE, WIDTH, Frame, across, nice_step, number, path, svg, text
+from generator.pages.plot import LETTER, LINE, WIDTH, PlotFrame, across, nice_step, number, path, svg, text
 
 MOST_WEEKS: Final = 13
 """Farther than a quarter of a year nobody plans tasks of an hour (common practice, no source)."""
@@ -48,14 +48,14 @@ def plan_svg(bars: Sequence[Bar], words: PlanWords) -> Markup | None:
     step = nice_step(shown[-1].ends, _MOST_STEPS)
     last = step * max(1, -(-shown[-1].ends // step))
     bottom = _TOP + _ROW * len(shown)
-    frame = Frame(left=left, right=WIDTH - 14, top=_TOP, bottom=bottom, x=(0.0, last), y=(0.0, 1.0))
+    frame = PlotFrame(left=left, right=WIDTH - 14, top=_TOP, bottom=bottom, x=(0.0, last), y=(0.0, 1.0))
     rows = (part for at, bar in enumerate(shown) for part in _row(bar, _TOP + _ROW * at, frame))
     pressing = any(bar.is_pressing for bar in shown)
     legend = _legend(words, bottom + 2 * LINE + 8) if pressing else ()
     return svg("plan", bottom + (3 if pressing else 1) * LINE + 8, words.label, [*_axes(frame, step, last, words), *rows, *legend])
 
 
-def _axes(frame: Frame, step: float, last: float, words: PlanWords) -> Iterator[str]:
+def _axes(frame: PlotFrame, step: float, last: float, words: PlanWords) -> Iterator[str]:
     ticks = [step * at for at in range(round(last / step) + 1)]
     yield text(4, frame.top - 16, words.weeks, kind="plot__title")
     yield path("plot__grid", "".join(f"M{number(frame.at_x(tick))} {number(frame.top)}V{number(frame.bottom)}" for tick in ticks[1:]))
@@ -63,7 +63,7 @@ def _axes(frame: Frame, step: float, last: float, words: PlanWords) -> Iterator[
     yield from (text(frame.at_x(tick), frame.bottom + LINE - 4, number(tick), anchor="middle") for tick in ticks)
 
 
-def _row(bar: Bar, top: float, frame: Frame) -> Iterator[str]:
+def _row(bar: Bar, top: float, frame: PlotFrame) -> Iterator[str]:
     yield text(frame.left - 6, top + _ROW - 4, bar.name, anchor="end")
     x = frame.at_x(bar.begins)
     width = max(frame.at_x(bar.ends) - x, _LEAST)
