@@ -23,7 +23,7 @@ SMALL: Final = 0.1  # deflection to length
 ROUNDING: Final = 1e-9  # 2.4 / 0.3 is less than 8 in binary
 
 
-class Outside(StrEnum):
+class BeyondFormula(StrEnum):
     """Of which limit of the formula a bar is outside."""
 
     STOUT = "stout"
@@ -42,7 +42,7 @@ class Bent:
     """Of the tensile strength along the layers."""
     share_z: float | None
     """Of that across them."""
-    outside: tuple[Outside, ...]
+    outside: tuple[BeyondFormula, ...]
     """Where there is any, the figures mean nothing."""
 
 
@@ -57,9 +57,9 @@ def cantilever(*, length_mm: float, width_mm: float, thickness_mm: float, force_
     bends = force_n * length_mm**3 / (3 * modulus * moment_mm4) if modulus else None
     shares = [stress / each if each else None for each in (properties.tensile_strength_mpa, properties.tensile_strength_z_mpa)]
     is_outside = {
-        Outside.STOUT: length_mm < SLENDER * thickness_mm * (1 - ROUNDING),
-        Outside.LARGE: bends is not None and bends > SMALL * length_mm * (1 + ROUNDING),
-        Outside.BREAKS: any(share is not None and share >= 1 for share in shares),
+        BeyondFormula.STOUT: length_mm < SLENDER * thickness_mm * (1 - ROUNDING),
+        BeyondFormula.LARGE: bends is not None and bends > SMALL * length_mm * (1 + ROUNDING),
+        BeyondFormula.BREAKS: any(share is not None and share >= 1 for share in shares),
     }
     return Bent(
         deflection_mm=bends,

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import yaml
 
-from generator.planning.beam import SLENDER, SMALL, Outside, cantilever
+from generator.planning.beam import SLENDER, SMALL, BeyondFormula, cantilever
 from generator.records.makers import Process
 from generator.records.materials import Material, Properties
 
@@ -23,7 +23,7 @@ def test_a_round_example():
     """b 10, h 10: I = 833.3 mm⁴; 100 N at 1 m: δ = 100·10⁹/(3·210,000·833.3) = 190.5 mm, σ = 10⁵·5/833.3 = 600 MPa (by hand)."""
     bent = cantilever(length_mm=1000, width_mm=10, thickness_mm=10, force_n=100, material=STEEL)
     assert (bent.deflection_mm, bent.stress_mpa) == (pytest.approx(190.476, abs=0.001), pytest.approx(600))
-    assert (bent.share, bent.share_z, bent.outside) == (pytest.approx(1.5), None, (Outside.LARGE, Outside.BREAKS))
+    assert (bent.share, bent.share_z, bent.outside) == (pytest.approx(1.5), None, (BeyondFormula.LARGE, BeyondFormula.BREAKS))
 
 
 @pytest.mark.parametrize("sides", [(40.0, 12.0, 3.0), (200.0, 5.0, 8.0), (12.5, 30.0, 1.2)])
