@@ -20,7 +20,7 @@ from generator.reading.typed_cells import (
 )
 from generator.records.base import FIRST_DAY
 from generator.records.batches import BATCH_NAME
-from generator.records.fitted import AS_FOUND, COLUMNS, FOUND, FittedRow, Gap, Why
+from generator.records.fitted import AS_FOUND, COLUMNS, FOUND, FileGap, FittedRow, Why
 from generator.records.harmless import as_said
 from generator.records.problems import Problem, Where, doubt, wrong
 
@@ -52,10 +52,10 @@ class FittedFile:
     """From which line on nothing could be read; 1 of a whole file."""
 
     @property
-    def gap(self) -> Gap | None:
+    def gap(self) -> FileGap | None:
         if not self.unread and self.stops_at is None:
             return None
-        return Gap(file=self.file, lines=tuple(sorted(self.unread)), from_line=self.stops_at)
+        return FileGap(file=self.file, lines=tuple(sorted(self.unread)), from_line=self.stops_at)
 
     @property
     def year(self) -> int | None:

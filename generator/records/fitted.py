@@ -77,7 +77,7 @@ class FittedRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Gap:
+class FileGap:
     """What of a file could not be read or cannot be relied on, so that whoever lists what it tells knows that something is missing."""
 
     file: str

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from generator.records.batches import Batch
-from generator.records.fitted import FittedRow, Gap
+from generator.records.fitted import FileGap, FittedRow
 from generator.records.lots import Lot
 from generator.records.machines import Machine
 from generator.records.recalls import Recall
@@ -50,7 +50,7 @@ class Production:
     what there is not."""
     going_to: Mapping[tuple[str, str], frozenset[str]] = field(default_factory=dict)
     """Which parts fit at a place of a fleet, by their records and by those that cannot be read; empty where nobody asked them."""
-    gaps: tuple[Gap, ...] = ()
+    gaps: tuple[FileGap, ...] = ()
     """What of the files of fitted/ could not be read."""
     rewritten: frozenset[str] = frozenset()
     """Batches whose record, lot or recall says less than it did: what was taken out of it cannot be told."""

@@ -7,7 +7,7 @@ said. Requests are left out: no figure is made of them.
 from collections.abc import Iterator
 
 from generator.records.catalogue import Catalogue
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 from generator.records.problems import Problem, Severity
 from generator.rules.production.incomplete import gaps_of
 
@@ -17,11 +17,11 @@ _TOLD_APART = ("batches/", "fitted/", "materials/lots/", "recalls/", "requests/"
 """Of these `gaps_of` knows what could not be read; a mistake that leaves a record whole takes nothing from a figure."""
 
 
-def short_of(catalogue: Catalogue) -> tuple[Gap, ...]:
+def short_of(catalogue: Catalogue) -> tuple[FileGap, ...]:
     """Files and lines that could not be read, each once, then records with mistakes."""
     gaps = gaps_of(catalogue.production)
     mistaken = {file for file in catalogue.mistaken if not file.startswith(_TOLD_APART)} | set(_parts(catalogue))
-    return (*gaps, *(Gap(file=file, why="mistakes") for file in sorted(mistaken - {gap.file for gap in gaps})))
+    return (*gaps, *(FileGap(file=file, why="mistakes") for file in sorted(mistaken - {gap.file for gap in gaps})))
 
 
 def shared_mistakes(catalogue: Catalogue) -> tuple[Problem, ...]:

@@ -9,7 +9,7 @@ import pytest
 
 from generator.edge.commands.notice import notice_of
 from generator.pages.site import site
-from generator.records.fitted import Gap, Why
+from generator.records.fitted import FileGap, Why
 from generator.records.lots import Blocked, Lot
 from generator.rules.facts.case import Copy
 from generator.rules.production.recalling import reach_of
@@ -201,7 +201,7 @@ def all_scrapped():
 
 def test_a_recall_that_is_short_says_so_first_and_names_those_to_look_at():
     catalogue = depot(*ON, row("2026-03-02", "B-9", position="right"), recalls={"RC-0001": recall(lot="L-1")})
-    short = replace(catalogue.production, gaps=(Gap(file="fitted/2026.csv", lines=(7, 9)),), unread={"batches/B-9.yml": None})
+    short = replace(catalogue.production, gaps=(FileGap(file="fitted/2026.csv", lines=(7, 9)),), unread={"batches/B-9.yml": None})
     found = pages(replace(catalogue, production=short))
     text = found["recalls/RC-0001.md"]
     assert text.index("**This list is incomplete.**") < text.index("Open") < text.index("Batch unknown: look")

@@ -19,7 +19,7 @@ from generator.pages.reports.told import Names
 from generator.pages.savings.plain import csv_of, plain_of
 from generator.pages.savings.told import every_section, says, total_words
 from generator.planning.saving.whole import WholeSavings, whole_savings
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 
 DESCRIPTION = """\
 Tells what the pieces saved that were fitted: the last price of the assembly that had to be bought before, less what they cost, at the prices of
@@ -61,7 +61,7 @@ def run(options: argparse.Namespace) -> int:
     return ending_of(gaps)
 
 
-def _tell(options: argparse.Namespace, whole: WholeSavings, names: Names, gaps: Sequence[Gap], terminal: Terminal) -> None:
+def _tell(options: argparse.Namespace, whole: WholeSavings, names: Names, gaps: Sequence[FileGap], terminal: Terminal) -> None:
     if options.csv:
         write_paper(options.csv, csv_of(whole), force=options.force)
         terminal.say(names.w("savings.written", title=names.w("savings.title"), file=str(options.csv)))

@@ -7,22 +7,22 @@ from generator.edge.refusals import Ending
 from generator.pages.on_vehicles.incomplete import gap_words
 from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 from generator.rules.short import short_of
 
 
-def warn(gaps: Sequence[Gap], w: Wording, say: Callable[[str, str], None]) -> None:
+def warn(gaps: Sequence[FileGap], w: Wording, say: Callable[[str, str], None]) -> None:
     """That it is short of something, and of what."""
     for sentence in gap_words(gaps, w):
         say(sentence, "bold red")
 
 
-def tell_short(catalogue: Catalogue, terminal: Terminal, *, aside: bool = False) -> tuple[Gap, ...]:
+def tell_short(catalogue: Catalogue, terminal: Terminal, *, aside: bool = False) -> tuple[FileGap, ...]:
     """Of what is made of all records. aside: where the answer is for a machine."""
     gaps = short_of(catalogue)
     warn(gaps, wording(catalogue.language), terminal.note if aside else terminal.say)
     return gaps
 
 
-def ending_of(gaps: Sequence[Gap]) -> Ending:
+def ending_of(gaps: Sequence[FileGap]) -> Ending:
     return Ending.PROBLEMS if gaps else Ending.CLEAN

@@ -18,7 +18,7 @@ from generator.pages.on_vehicles.incomplete import plain_gaps, suspect_rows
 from generator.pages.on_vehicles.off_words import between_words, counted_words, fate_words
 from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 from generator.records.problems import Problem
 from generator.records.vehicles import read_alike
 from generator.rules.production.asking_beside import Beside, beside_of
@@ -145,12 +145,12 @@ def _period(options: argparse.Namespace) -> None:
         raise refused("trace_period_back", Ending.MISUSE, since=options.since.isoformat(), until=options.until.isoformat())
 
 
-def _gaps(options: argparse.Namespace, found: Traced, catalogue: Catalogue) -> tuple[Gap, ...]:
+def _gaps(options: argparse.Namespace, found: Traced, catalogue: Catalogue) -> tuple[FileGap, ...]:
     """Of a part, or of a batch whose part is known, only what may speak of it."""
     parts = {batch.part for batch in found.batches.values()} if options.part or options.batch else set()
     own = {f"machines/{batch.machine}.yml" for batch in found.batches.values()} if options.machine else set()
     unheld = sorted(file for file in own if Path(file).stem not in catalogue.production.machines and not catalogue.is_mistaken(file))
-    return (*gaps_of(catalogue.production, parts=parts or None), *(Gap(file=file, why="gone") for file in unheld))
+    return (*gaps_of(catalogue.production, parts=parts or None), *(FileGap(file=file, why="gone") for file in unheld))
 
 
 def traced(options: argparse.Namespace, catalogue: Catalogue) -> Traced:
@@ -334,7 +334,7 @@ def _off_row(each: CameOff, catalogue: Catalogue, w: Wording) -> list[str]:
 
 
 def _plain(
-    found: Traced, catalogue: Catalogue, options: argparse.Namespace, gaps: Sequence[Gap], suspects: Suspects
+    found: Traced, catalogue: Catalogue, options: argparse.Namespace, gaps: Sequence[FileGap], suspects: Suspects
 ) -> dict[str, object]:
     day = options.on or asking.today()
     then = replace(catalogue, production=known_on(catalogue.production, day, asking.today()))

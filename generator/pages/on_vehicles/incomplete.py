@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 from generator.rules.production.moves import Spot
 from generator.rules.production.suspects import Suspects
 from generator.rules.short import short_of
@@ -13,7 +13,7 @@ _MOST_LINES = 30
 _MOST_FILES = 12
 
 
-def gap_words(gaps: Iterable[Gap], w: Wording) -> tuple[str, ...]:
+def gap_words(gaps: Iterable[FileGap], w: Wording) -> tuple[str, ...]:
     """A sentence for each file, behind one that says what they mean; nothing where all could be read."""
     every = list(gaps)
     if not every:
@@ -31,13 +31,13 @@ def incomplete_words(catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     return gap_words(short_of(catalogue), w)
 
 
-def plain_gaps(gaps: Iterable[Gap]) -> dict[str, object]:
+def plain_gaps(gaps: Iterable[FileGap]) -> dict[str, object]:
     """The same as JSON holds it."""
     listed = [{"file": each.file, "lines": list(each.lines), "from_line": each.from_line, "why": each.why} for each in gaps]
     return {"is_complete": not listed, "unread": listed}
 
 
-def _of(gap: Gap, w: Wording) -> Iterable[str]:
+def _of(gap: FileGap, w: Wording) -> Iterable[str]:
     if gap.why in ("less", "missing", "astray", "mistakes", "gone"):
         yield w(f"incomplete.{gap.why}", file=gap.file)
         return

@@ -15,7 +15,7 @@ from generator.pages.wording import Wording
 from generator.records.base import Record
 from generator.records.batches import Measured
 from generator.records.catalogue import Catalogue
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ class PrintedSection:
 
 
 def page(
-    path: str, heading: str, sections: Iterable[PrintedSection], around: Around, *, says: str | None = None, template: str | None = None, gaps: Iterable[Gap] = ()
+    path: str, heading: str, sections: Iterable[PrintedSection], around: Around, *, says: str | None = None, template: str | None = None, gaps: Iterable[FileGap] = ()
 ) -> Page:
     """A page of these sections; those of nothing are left out. gaps: what could not be read of what it lists."""
     shown = [each for each in sections if not each.is_empty]

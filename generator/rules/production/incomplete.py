@@ -6,13 +6,13 @@ Whoever lists must say so.
 import hashlib
 from collections.abc import Collection, Iterator
 
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 from generator.records.production import Production
 from generator.rules.production.unheld import unheld_files
 from generator.rules.production.unsaid import unsaid_years
 
 
-def gaps_of(production: Production, *, parts: Collection[str] | None = None, recalls: bool = True) -> tuple[Gap, ...]:
+def gaps_of(production: Production, *, parts: Collection[str] | None = None, recalls: bool = True) -> tuple[FileGap, ...]:
     """Files of fitted/ and lines of them, records that others name and that are gone, then records of lots, batches and recalls, then batches
     whose record was changed.
 
@@ -27,18 +27,18 @@ def gaps_of(production: Production, *, parts: Collection[str] | None = None, rec
     return (
         *production.gaps,
         *_of_fitted(production),
-        *(Gap(file=file, why="gone") for file in unheld_files(production, parts, recalls=recalls)),
-        *(Gap(file=file, why=why) if why else Gap(file=file, from_line=1) for file, why in files.items()),
-        *(Gap(file=f"batches/{name}.yml", why="changed") for name in sorted(production.rewritten)),
+        *(FileGap(file=file, why="gone") for file in unheld_files(production, parts, recalls=recalls)),
+        *(FileGap(file=file, why=why) if why else FileGap(file=file, from_line=1) for file, why in files.items()),
+        *(FileGap(file=f"batches/{name}.yml", why="changed") for name in sorted(production.rewritten)),
     )
 
 
-def _of_fitted(production: Production) -> Iterator[Gap]:
+def _of_fitted(production: Production) -> Iterator[FileGap]:
     """Files that say less than they did, and those that are not there though batches speak of what they told."""
-    yield from (Gap(file=file, why="less") for file in sorted(production.shortened))
+    yield from (FileGap(file=file, why="less") for file in sorted(production.shortened))
     years = sorted({year for listed in unsaid_years(production).values() for year in listed})
     told = {*production.shortened, *(gap.file for gap in production.gaps)}
-    yield from (Gap(file=file, why="missing") for year in years if (file := f"fitted/{year}.csv") not in told)
+    yield from (FileGap(file=file, why="missing") for year in years if (file := f"fitted/{year}.csv") not in told)
 
 
 def version_of(production: Production) -> str:

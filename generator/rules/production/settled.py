@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
-from generator.records.fitted import FittedRow, Gap
+from generator.records.fitted import FileGap, FittedRow
 from generator.records.production import Production
 
 
@@ -26,7 +26,7 @@ def _of_day(production: Production, day: date) -> Production:
             early[row.file].append(row.line)
     if not early:
         return production
-    gaps = (Gap(file=file, lines=tuple(lines), why="to come") for file, lines in early.items())
+    gaps = (FileGap(file=file, lines=tuple(lines), why="to come") for file, lines in early.items())
     rows = (_without_removal(row) if row.day > day else row for row in production.fitted)
     return replace(production, fitted=tuple(row for row in rows if row.batch or row.removed), gaps=(*production.gaps, *gaps))
 

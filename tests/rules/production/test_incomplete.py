@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from generator.reading.catalogue import read_catalogue
-from generator.records.fitted import COLUMNS, Gap
+from generator.records.fitted import COLUMNS, FileGap
 from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.recalling import reach_of
 from generator.rules.production.suspects import suspects_of
@@ -16,23 +16,23 @@ HEAD = ",".join(COLUMNS) + "\n"
 GOOD = "2026-03-01,A1,11,cab,,B-0001,1,,,,fitter,r1\n"
 FILES = {
     "all read": ({"2026.csv": HEAD + GOOD}, ()),
-    "a line of another count of cells": ({"2026.csv": f"{HEAD}{GOOD}2026-03-01,A1\n"}, (Gap(file="fitted/2026.csv", lines=(3,)),)),
-    "a day that there is not": ({"2026.csv": HEAD + GOOD.replace("03-01", "02-30") + GOOD}, (Gap(file="fitted/2026.csv", lines=(2,)),)),
+    "a line of another count of cells": ({"2026.csv": f"{HEAD}{GOOD}2026-03-01,A1\n"}, (FileGap(file="fitted/2026.csv", lines=(3,)),)),
+    "a day that there is not": ({"2026.csv": HEAD + GOOD.replace("03-01", "02-30") + GOOD}, (FileGap(file="fitted/2026.csv", lines=(2,)),)),
     "more bad lines than are told one by one": (
         {"2026.csv": HEAD + GOOD.replace("B-0001", "b 1") * 60},
-        (Gap(file="fitted/2026.csv", lines=tuple(range(2, 62))),),
+        (FileGap(file="fitted/2026.csv", lines=tuple(range(2, 62))),),
     ),
     "a row that says otherwise than before": (
-        {"2026.csv": HEAD + GOOD + GOOD.replace(",11,", ",12,")}, (Gap(file="fitted/2026.csv", lines=(3,)),)
+        {"2026.csv": HEAD + GOOD + GOOD.replace(",11,", ",12,")}, (FileGap(file="fitted/2026.csv", lines=(3,)),)
     ),
     "a row that says the same again": ({"2026.csv": HEAD + GOOD + GOOD}, ()),
-    "another head": ({"2026.csv": "day;fleet\n" + GOOD}, (Gap(file="fitted/2026.csv", from_line=1),)),
-    "an empty file": ({"2026.csv": ""}, (Gap(file="fitted/2026.csv", from_line=1),)),
-    "a quote that never ends": ({"2026.csv": f'{HEAD}{GOOD}"2026-03-01,A1\n\n'}, (Gap(file="fitted/2026.csv", from_line=3),)),
-    "letters of another encoding": ({"2026.csv": (HEAD + GOOD).encode() + b"\xff\n"}, (Gap(file="fitted/2026.csv", from_line=1),)),
-    "a year of another name": ({"2026 (copy).csv": HEAD + GOOD}, (Gap(file="fitted/2026 (copy).csv", from_line=1),)),
-    "a file without a year": ({"old.csv": HEAD + GOOD}, (Gap(file="fitted/old.csv", from_line=1),)),
-    "a file that is too large": ({"2026.csv": "x" * 2_100_000}, (Gap(file="fitted/2026.csv", from_line=1),)),
+    "another head": ({"2026.csv": "day;fleet\n" + GOOD}, (FileGap(file="fitted/2026.csv", from_line=1),)),
+    "an empty file": ({"2026.csv": ""}, (FileGap(file="fitted/2026.csv", from_line=1),)),
+    "a quote that never ends": ({"2026.csv": f'{HEAD}{GOOD}"2026-03-01,A1\n\n'}, (FileGap(file="fitted/2026.csv", from_line=3),)),
+    "letters of another encoding": ({"2026.csv": (HEAD + GOOD).encode() + b"\xff\n"}, (FileGap(file="fitted/2026.csv", from_line=1),)),
+    "a year of another name": ({"2026 (copy).csv": HEAD + GOOD}, (FileGap(file="fitted/2026 (copy).csv", from_line=1),)),
+    "a file without a year": ({"old.csv": HEAD + GOOD}, (FileGap(file="fitted/old.csv", from_line=1),)),
+    "a file that is too large": ({"2026.csv": "x" * 2_100_000}, (FileGap(file="fitted/2026.csv", from_line=1),)),
     "what is no table": ({"README.txt": "x", "notes.txt": "x"}, ()),
 }  # fmt: skip
 

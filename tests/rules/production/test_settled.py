@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.recalling import reach_of
 from generator.rules.production.settled import settled
@@ -43,13 +43,13 @@ def test_a_line_of_a_day_to_come_takes_nothing_off_before_it():
         production = settled(written, day)
         return {each.batch for each in reach_of(production.recalls["RC-0001"], production).spots}, gaps_of(production)
 
-    assert told(TODAY) == ({"B-1", "B-2"}, (Gap(file="fitted/2026.csv", lines=(3, 4), why="to come"),))
-    assert told(date(2026, 7, 1)) == ({"B-2"}, (Gap(file="fitted/2026.csv", lines=(4,), why="to come"),))
+    assert told(TODAY) == ({"B-1", "B-2"}, (FileGap(file="fitted/2026.csv", lines=(3, 4), why="to come"),))
+    assert told(date(2026, 7, 1)) == ({"B-2"}, (FileGap(file="fitted/2026.csv", lines=(4,), why="to come"),))
     assert told(date(2026, 7, 2)) == (set(), ())
 
 
 def test_batches_that_say_something_else_and_files_that_say_less_are_gaps():
     production = replace(depot(row("2026-03-01", "B-1")).production, rewritten=frozenset({"B-1"}), shortened=frozenset({"fitted/2026.csv"}))
-    less, changed = Gap(file="fitted/2026.csv", why="less"), Gap(file="batches/B-1.yml", why="changed")
+    less, changed = FileGap(file="fitted/2026.csv", why="less"), FileGap(file="batches/B-1.yml", why="changed")
     assert gaps_of(production) == (less, changed)
     assert gaps_of(production, parts={"EX-0003"}) == (less, changed)  # it may have said another part
