@@ -27,7 +27,7 @@ def typeset(template: str, data: Mapping[str, Any], *, tagged: bool = True) -> b
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Kept:
+class ArchivedPaper:
     """A paper that is to be read for many years. refused: why it is no PDF/A-2b (ISO 19005-2), in the typesetter's words; empty where it is."""
 
     content: bytes
@@ -36,7 +36,7 @@ class Kept:
     refused: str = ""
 
 
-def typeset_to_keep(template: str, data: Mapping[str, Any], day: date) -> Kept:
+def typeset_to_keep(template: str, data: Mapping[str, Any], day: date) -> ArchivedPaper:
     """The PDF of a template as PDF/A-2b, dated `day`, which the template's data call `dated`.
 
     The typesetter checks what it writes against the standard; where it refuses, the paper is written all the same, and says so.
@@ -48,11 +48,11 @@ def typeset_to_keep(template: str, data: Mapping[str, Any], day: date) -> Kept:
     told = json.dumps(spelled(clean, without) | {"dated": True}, allow_nan=False)
     at = (day - date(1970, 1, 1)).days * _DAY_S
     try:
-        return Kept(content=_compiled(_program(template), told, at, "a-2b"), lacking=tuple(sorted(without)))
+        return ArchivedPaper(content=_compiled(_program(template), told, at, "a-2b"), lacking=tuple(sorted(without)))
     except typst.TypstError as error:
         if not str(error).startswith("PDF/A"):
             raise
-        return Kept(content=_compiled(_program(template), told, at), lacking=tuple(sorted(without)), refused=str(error))
+        return ArchivedPaper(content=_compiled(_program(template), told, at), lacking=tuple(sorted(without)), refused=str(error))
 
 
 _DAY_S = 86_400

@@ -24,7 +24,7 @@ from generator.rules.sheet import Sheet
 
 if TYPE_CHECKING:
     from generator.pages.submissions.kinds import Submission
-    from generator.papers.typesetting import Kept
+    from generator.papers.typesetting import ArchivedPaper
 
 DESCRIPTION = """\
 Writes what a reviewer needs: on the first page what is asked, what has changed against the last approval, and every gap; then
@@ -142,7 +142,7 @@ def _summed(paths: Iterable[str], root: Path) -> dict[str, KeptFile]:
     return {path: found for path in paths if (found := disk.summed(path))}
 
 
-def _say(value: Submission, paper: Kept, out: Path, w: Wording, terminal: Terminal) -> None:
+def _say(value: Submission, paper: ArchivedPaper, out: Path, w: Wording, terminal: Terminal) -> None:
     from generator.papers.typesetting import STANDARD  # noqa: PLC0415
 
     gaps = w.count("submission.gaps", sum(len(each.gaps) for each in value.dossiers))

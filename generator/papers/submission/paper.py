@@ -17,7 +17,7 @@ from generator.pages.submissions.kinds import (
 )
 from generator.pages.wording import Wording
 from generator.papers.document import foot, head
-from generator.papers.typesetting import Kept, typeset_to_keep
+from generator.papers.typesetting import ArchivedPaper, typeset_to_keep
 
 _CHANGES_IN_FRONT = 6
 _CHANGES_IN_LINE = 3
@@ -30,7 +30,7 @@ _SIZE = re.compile(rb'width="([0-9.]+)mm" height="([0-9.]+)mm"')
 _WORDS = ("asked", "changed", "gaps", "shared", "documents", "contents")
 
 
-def submission_paper(value: Submission, w: Wording) -> Kept:
+def submission_paper(value: Submission, w: Wording) -> ArchivedPaper:
     """A4 upright; a drawing has a page of its own size. The same value gives the same bytes."""
     first, together = value.dossiers[0], _together(value.dossiers, w)
     data = {
