@@ -36,7 +36,7 @@ class Paper:
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class StuckParts:
     """Parts that no test frees, and why: a key of `fire_tests.stuck`."""
 
     why: str
@@ -67,7 +67,7 @@ class Plan:
     best: tuple[Chosen, ...]
     """For one test, two, and so on, up to all that can be freed; none that frees no more than a smaller one."""
     papers: tuple[Paper, ...]
-    kept: tuple[Kept, ...]
+    kept: tuple[StuckParts, ...]
     open_parts: int
     """How many parts have anything open of fire."""
 
@@ -179,7 +179,7 @@ def _papers(parts: Mapping[str, Open]) -> tuple[Paper, ...]:
     return tuple(sorted(papers, key=lambda each: (-len(each.parts), each.material, each.report.report)))
 
 
-def _kept(parts: Mapping[str, Open]) -> tuple[Kept, ...]:
+def _kept(parts: Mapping[str, Open]) -> tuple[StuckParts, ...]:
     found: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
     for number, there in parts.items():
         for why in there.why:
@@ -187,4 +187,4 @@ def _kept(parts: Mapping[str, Open]) -> tuple[Kept, ...]:
         for each in there.stuck:
             if not each.is_of_paper:
                 found[each.why, each.row.asked.material][number] = None
-    return tuple(Kept(why, material or None, tuple(numbers)) for (why, material), numbers in sorted(found.items()))
+    return tuple(StuckParts(why, material or None, tuple(numbers)) for (why, material), numbers in sorted(found.items()))

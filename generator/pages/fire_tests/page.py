@@ -10,7 +10,7 @@ from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.wording import Wording
 from generator.planning.fire_orders import Order
-from generator.planning.fire_plan import Chosen, Kept, Paper, Plan, fire_plan
+from generator.planning.fire_plan import Chosen, Paper, Plan, StuckParts, fire_plan
 from generator.records.catalogue import Catalogue
 from generator.records.standards import Sense, ThicknessRule
 from generator.rules.facts.case import Copy
@@ -219,7 +219,7 @@ def paper_words(paper: Paper, w: Wording) -> str:
     return w("list_separator").join(said)
 
 
-def _kept_line(kept: Kept, around: Around) -> KeptLine:
+def _kept_line(kept: StuckParts, around: Around) -> KeptLine:
     return KeptLine(
         why=around.w(f"fire_tests.stuck.{kept.why}"),
         material=material_words(kept, around.catalogue),
@@ -227,7 +227,7 @@ def _kept_line(kept: Kept, around: Around) -> KeptLine:
     )
 
 
-def material_words(kept: Kept, catalogue: Catalogue) -> str | None:
+def material_words(kept: StuckParts, catalogue: Catalogue) -> str | None:
     """The material's name, or its id where the catalogue lacks it."""
     known = catalogue.materials.get(kept.material or "")
     return known.name if known else kept.material
