@@ -25,7 +25,7 @@ _FREE_AT_ONCE = 1_000_000  # a part that is freed by tests alone weighs more tha
 
 
 @dataclass(frozen=True, slots=True)
-class Paper:
+class WaitingReport:
     """A report that would answer as it is, were its papers in order."""
 
     material: str
@@ -66,7 +66,7 @@ class Plan:
     orders: tuple[Order, ...]
     best: tuple[Chosen, ...]
     """For one test, two, and so on, up to all that can be freed; none that frees no more than a smaller one."""
-    papers: tuple[Paper, ...]
+    papers: tuple[WaitingReport, ...]
     kept: tuple[StuckParts, ...]
     open_parts: int
     """How many parts have anything open of fire."""
@@ -166,7 +166,7 @@ def _chosen(best: Best, orders: Sequence[Order], parts: Mapping[str, Open]) -> C
     )
 
 
-def _papers(parts: Mapping[str, Open]) -> tuple[Paper, ...]:
+def _papers(parts: Mapping[str, Open]) -> tuple[WaitingReport, ...]:
     found: dict[tuple[str, str], tuple[FireTest, dict[str, None], dict[str, None]]] = {}
     for number, there in parts.items():
         for row in (each.row for each in there.stuck if each.is_of_paper):
@@ -175,7 +175,7 @@ def _papers(parts: Mapping[str, Open]) -> tuple[Paper, ...]:
                 _, why, numbers = found.setdefault(key, (row.report, {}, {}))
                 why.update(dict.fromkeys(row.why))
                 numbers[number] = None
-    papers = (Paper(material, report, tuple(why), tuple(numbers)) for (material, _), (report, why, numbers) in found.items())
+    papers = (WaitingReport(material, report, tuple(why), tuple(numbers)) for (material, _), (report, why, numbers) in found.items())
     return tuple(sorted(papers, key=lambda each: (-len(each.parts), each.material, each.report.report)))
 
 

@@ -10,7 +10,7 @@ from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.wording import Wording
 from generator.planning.fire_orders import Order
-from generator.planning.fire_plan import Chosen, Paper, Plan, StuckParts, fire_plan
+from generator.planning.fire_plan import Chosen, Plan, StuckParts, WaitingReport, fire_plan
 from generator.records.catalogue import Catalogue
 from generator.records.standards import Sense, ThicknessRule
 from generator.rules.facts.case import Copy
@@ -205,7 +205,7 @@ def numbers_words(numbers: Sequence[str], w: Wording) -> str:
     return w("list_separator").join([*numbers[:_MOST_LINKS], *more])
 
 
-def _paper_line(paper: Paper, around: Around) -> PaperLine:
+def _paper_line(paper: WaitingReport, around: Around) -> PaperLine:
     return PaperLine(
         report=paper.report.report,
         material=around.catalogue.materials[paper.material].name,
@@ -214,7 +214,7 @@ def _paper_line(paper: Paper, around: Around) -> PaperLine:
     )
 
 
-def paper_words(paper: Paper, w: Wording) -> str:
+def paper_words(paper: WaitingReport, w: Wording) -> str:
     said = [w.term("fire_asked", each) for each in paper.why] or [w("fire_tests.until_unsaid")]
     return w("list_separator").join(said)
 
