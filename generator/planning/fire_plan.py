@@ -62,7 +62,7 @@ class Chosen:
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class FirePlan:
     orders: tuple[Order, ...]
     best: tuple[Chosen, ...]
     """For one test, two, and so on, up to all that can be freed; none that frees no more than a smaller one."""
@@ -72,14 +72,14 @@ class Plan:
     """How many parts have anything open of fire."""
 
 
-def fire_plan(sheets: Iterable[Sheet], catalogue: Catalogue, copy: Copy, nodes: int = MOST_NODES) -> Plan:
+def fire_plan(sheets: Iterable[Sheet], catalogue: Catalogue, copy: Copy, nodes: int = MOST_NODES) -> FirePlan:
     """What to test next. Withdrawn and superseded parts, and those whose record cannot be read, ask for nothing.
 
     nodes: how much is tried before a search for the best set is cut short, see best_tests.py.
     """
     parts = dict(_open_parts(sheets, catalogue, copy))
     orders = orders_for(parts, catalogue.materials)
-    return Plan(
+    return FirePlan(
         orders=orders,
         best=_best(parts, orders, nodes),
         papers=_papers(parts),

@@ -25,7 +25,7 @@ from generator.pages.fire_tests.page import (
 )
 from generator.pages.wording import Wording, wording
 from generator.planning.fire_orders import Order
-from generator.planning.fire_plan import Plan, fire_plan
+from generator.planning.fire_plan import FirePlan, fire_plan
 from generator.records.catalogue import Catalogue
 from generator.rules.facts.case import Copy
 
@@ -60,7 +60,7 @@ def run(options: argparse.Namespace) -> int:
     return Ending.CLEAN
 
 
-def _print(plan: Plan, catalogue: Catalogue, day: date, terminal: Terminal) -> None:
+def _print(plan: FirePlan, catalogue: Catalogue, day: date, terminal: Terminal) -> None:
     w = wording(catalogue.language)
     terminal.say(w("fire_tests.title"), "bold")
     terminal.say(f"{w('fire_tests.says', day=w.day(day))} {open_words(plan, w)}")
@@ -87,7 +87,7 @@ def _heading(key: str, w: Wording, terminal: Terminal) -> None:
     terminal.say(w(f"fire_tests.{key}"), "bold")
 
 
-def _print_best(plan: Plan, w: Wording, terminal: Terminal) -> None:
+def _print_best(plan: FirePlan, w: Wording, terminal: Terminal) -> None:
     _heading("best", w, terminal)
     terminal.say(w("fire_tests.best_says"), "dim")
     if not plan.best:
@@ -108,7 +108,7 @@ def _print_order(number: int, order: Order, catalogue: Catalogue, w: Wording, te
     terminal.say(f"    {w('fire_tests.answers')}: {numbers_words(order.parts, w)}; {frees_words(order, w)}")
 
 
-def _told(plan: Plan) -> dict[str, object]:
+def _told(plan: FirePlan) -> dict[str, object]:
     """The plan as plain JSON; what is not known or does not count is null."""
     return {
         "open_parts": plan.open_parts,

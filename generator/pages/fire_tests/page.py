@@ -10,7 +10,7 @@ from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.wording import Wording
 from generator.planning.fire_orders import Order
-from generator.planning.fire_plan import Chosen, Plan, StuckParts, WaitingReport, fire_plan
+from generator.planning.fire_plan import Chosen, FirePlan, StuckParts, WaitingReport, fire_plan
 from generator.records.catalogue import Catalogue
 from generator.records.standards import Sense, ThicknessRule
 from generator.rules.facts.case import Copy
@@ -94,7 +94,7 @@ def fire_tests_page(around: Around, sheets: tuple[Sheet, ...], day: date) -> Pag
     return Page(path="fire-tests.md", title=title, template=None, text=text)
 
 
-def open_words(plan: Plan, w: Wording) -> str:
+def open_words(plan: FirePlan, w: Wording) -> str:
     return w.count("fire_tests.open", plan.open_parts) if plan.open_parts else w("fire_tests.nothing_open")
 
 

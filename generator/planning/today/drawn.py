@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Final
 
-from generator.planning.fire_plan import Chosen, Plan
+from generator.planning.fire_plan import Chosen, FirePlan
 from generator.planning.forecast import Own, own_waits, practice_of, review_ahead, usual_wait, way_ahead
 from generator.planning.overview import (
     Lapse,
@@ -93,7 +93,7 @@ class _Books:
         return minutes_for(work, self.logged)
 
 
-def todays(sheets: Iterable[Sheet], catalogue: Catalogue, day: date, plan: Plan | None = None) -> tuple[Task, ...]:
+def todays(sheets: Iterable[Sheet], catalogue: Catalogue, day: date, plan: FirePlan | None = None) -> tuple[Task, ...]:
     """Everything there is to do, in its order. plan: the fire tests that would free parts (planning/fire_plan.py)."""
     every = list(sheets)
     rows = overview(every, day)
@@ -120,7 +120,7 @@ def _events(catalogue: Catalogue, day: date) -> Iterator[Dated]:
         yield from (each for each in batch.events if each.on <= day)
 
 
-def _with_tests(books: _Books, rows: Iterable[OverviewRow], plan: Plan | None) -> _Books:
+def _with_tests(books: _Books, rows: Iterable[OverviewRow], plan: FirePlan | None) -> _Books:
     """The smallest choice of tests that frees a part which lacks a report, and those of its parts that do."""
     lacking = {row.sheet.number for row in rows if _FIRE_REPORT in _wanted(row, books.catalogue)}
     chosen = next((each for each in (plan.best if plan else ()) if lacking & set(each.frees)), None)

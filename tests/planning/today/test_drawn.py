@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.planning.fire_plan import Chosen, Plan
+from generator.planning.fire_plan import Chosen, FirePlan
 from generator.planning.overview import Lapse, Lapsing, Missing, overview
 from generator.planning.today.drawn import REMINDER_HELPS, todays
 from generator.planning.today.guesses import GUESSES, OwnWork
@@ -24,7 +24,7 @@ from tests.planning.test_overview import UNTIL_DOCUMENTS, with_events
 CLIP = "EX-0003"
 
 
-def tasks(depot: Path, day: date = DAY, plan: Plan | None = None) -> tuple[Task, ...]:
+def tasks(depot: Path, day: date = DAY, plan: FirePlan | None = None) -> tuple[Task, ...]:
     return todays(sheets(depot, day)[0], read_catalogue(depot), day, plan)
 
 
@@ -198,8 +198,8 @@ def test_a_broken_record_is_mended_first_of_all_its_part_needs(depot):
     assert [(each.what, each.kind) for each in tasks(depot) if each.number == CLIP] == [("mend_record", TaskKind.WAY)]
 
 
-def plan_of(*orders: int, frees: tuple[str, ...] = (CLIP,)) -> Plan:
-    return Plan(orders=(), best=(Chosen(orders=orders, frees=frees, with_papers=(), at_most=1),), papers=(), kept=(), open_parts=1)
+def plan_of(*orders: int, frees: tuple[str, ...] = (CLIP,)) -> FirePlan:
+    return FirePlan(orders=(), best=(Chosen(orders=orders, frees=frees, with_papers=(), at_most=1),), papers=(), kept=(), open_parts=1)
 
 
 def test_tests_that_free_a_part_are_ordered_in_place_of_looking_for_a_report(depot, monkeypatch):
