@@ -46,7 +46,7 @@ class StuckParts:
 
 
 @dataclass(frozen=True, slots=True)
-class Chosen:
+class ChosenTests:
     """The best set of so many tests, by their place among the orders."""
 
     orders: tuple[int, ...]
@@ -64,7 +64,7 @@ class Chosen:
 @dataclass(frozen=True, slots=True)
 class FirePlan:
     orders: tuple[Order, ...]
-    best: tuple[Chosen, ...]
+    best: tuple[ChosenTests, ...]
     """For one test, two, and so on, up to all that can be freed; none that frees no more than a smaller one."""
     papers: tuple[WaitingReport, ...]
     kept: tuple[StuckParts, ...]
@@ -116,7 +116,7 @@ def _add(there: Open, found: FireFound, case: Case, known: dict[str, Reports]) -
             there.wants.append(want) if isinstance(want, Want) else there.stuck.append(want)
 
 
-def _best(parts: Mapping[str, Open], orders: Sequence[Order], nodes: int) -> tuple[Chosen, ...]:
+def _best(parts: Mapping[str, Open], orders: Sequence[Order], nodes: int) -> tuple[ChosenTests, ...]:
     """A part counts where tests alone free it; among sets that are equal so, where tests and papers together do."""
     of_kind: defaultdict[KindOfTest, list[tuple[int, Order]]] = defaultdict(list)
     for i, order in enumerate(orders):
@@ -134,7 +134,7 @@ def _best(parts: Mapping[str, Open], orders: Sequence[Order], nodes: int) -> tup
     return tuple(_better(found))
 
 
-def _better(found: Iterable[Chosen]) -> Iterator[Chosen]:
+def _better(found: Iterable[ChosenTests]) -> Iterator[ChosenTests]:
     """Those that free more than the one before, and the last where more than it found is not ruled out."""
     before, last = (0, 0), None
     for each in found:
@@ -153,12 +153,12 @@ def _answering(wants: Iterable[Want | None], of_kind: Mapping[KindOfTest, Sequen
     return tuple(sorted((row for row in rows if not any(other < row for other in rows)), key=sorted))
 
 
-def _chosen(best: Best, orders: Sequence[Order], parts: Mapping[str, Open]) -> Chosen:
+def _chosen(best: Best, orders: Sequence[Order], parts: Mapping[str, Open]) -> ChosenTests:
     tests = [orders[i] for i in best.tests]
     hopeful = {number: there for number, there in parts.items() if there.wants and not there.reasons}
     freed = [number for number, there in hopeful.items() if all(any(each.answers(want) for each in tests) for want in there.wants)]
     at_once = [number for number in freed if is_free_by(tests, parts[number])]
-    return Chosen(
+    return ChosenTests(
         orders=best.tests,
         frees=tuple(at_once),
         with_papers=tuple(number for number in freed if number not in at_once),

@@ -6,7 +6,7 @@ from generator.pages.addresses import addresses
 from generator.pages.around import Around
 from generator.pages.fire_tests.page import cut_words, fire_tests_page
 from generator.pages.wording import wording
-from generator.planning.fire_plan import Chosen
+from generator.planning.fire_plan import ChosenTests
 from generator.records.fire import Layers
 from tests.planning.fire_scene import AT_HL1, DAY, depot, fire, full, judged, material, part, report, result
 
@@ -67,4 +67,4 @@ def test_of_many_parts_the_first_are_named_and_the_rest_counted():
 
 @pytest.mark.parametrize(("at_most", "said"), [(1, None), (3, "The search was cut short: another choice might free up to 3.")])
 def test_a_search_that_was_cut_short_says_so(at_most, said):
-    assert cut_words(Chosen((0,), ("P-1",), (), at_most), W) == said
+    assert cut_words(ChosenTests((0,), ("P-1",), (), at_most), W) == said

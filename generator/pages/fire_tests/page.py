@@ -10,7 +10,7 @@ from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.wording import Wording
 from generator.planning.fire_orders import Order
-from generator.planning.fire_plan import Chosen, FirePlan, StuckParts, WaitingReport, fire_plan
+from generator.planning.fire_plan import ChosenTests, FirePlan, StuckParts, WaitingReport, fire_plan
 from generator.records.catalogue import Catalogue
 from generator.records.standards import Sense, ThicknessRule
 from generator.rules.facts.case import Copy
@@ -98,7 +98,7 @@ def open_words(plan: FirePlan, w: Wording) -> str:
     return w.count("fire_tests.open", plan.open_parts) if plan.open_parts else w("fire_tests.nothing_open")
 
 
-def _best_line(chosen: Chosen, around: Around) -> BestLine:
+def _best_line(chosen: ChosenTests, around: Around) -> BestLine:
     w = around.w
     return BestLine(
         how_many=w.count("fire_tests.bought", len(chosen.orders)),
@@ -110,17 +110,17 @@ def _best_line(chosen: Chosen, around: Around) -> BestLine:
     )
 
 
-def which_words(chosen: Chosen, w: Wording) -> str:
+def which_words(chosen: ChosenTests, w: Wording) -> str:
     """The numbers of the tests in the list."""
     return w("list_separator").join(str(i + 1) for i in chosen.orders)
 
 
-def cut_words(chosen: Chosen, w: Wording) -> str | None:
+def cut_words(chosen: ChosenTests, w: Wording) -> str | None:
     """That another choice is not ruled out; None where each is."""
     return None if chosen.is_exact else w("fire_tests.cut", at_most=w.number(chosen.at_most))
 
 
-def with_papers_words(chosen: Chosen, w: Wording) -> str | None:
+def with_papers_words(chosen: ChosenTests, w: Wording) -> str | None:
     return w("fire_tests.with_papers", parts=numbers_words(chosen.with_papers, w)) if chosen.with_papers else None
 
 

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Final
 
-from generator.planning.fire_plan import Chosen, FirePlan
+from generator.planning.fire_plan import ChosenTests, FirePlan
 from generator.planning.forecast import Own, own_waits, practice_of, review_ahead, usual_wait, way_ahead
 from generator.planning.overview import (
     Lapse,
@@ -84,7 +84,7 @@ class _Books:
     day: date
     own: Own
     logged: Logged
-    tests: Chosen | None = None
+    tests: ChosenTests | None = None
     """The fire tests to order next."""
     freed: frozenset[str] = frozenset()
     """Parts that lack a report which these would give: for them ordering the tests takes the place of looking for one."""

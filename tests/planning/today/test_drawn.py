@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.planning.fire_plan import Chosen, FirePlan
+from generator.planning.fire_plan import ChosenTests, FirePlan
 from generator.planning.overview import Lapse, Lapsing, Missing, overview
 from generator.planning.today.drawn import REMINDER_HELPS, todays
 from generator.planning.today.guesses import GUESSES, OwnWork
@@ -199,7 +199,7 @@ def test_a_broken_record_is_mended_first_of_all_its_part_needs(depot):
 
 
 def plan_of(*orders: int, frees: tuple[str, ...] = (CLIP,)) -> FirePlan:
-    return FirePlan(orders=(), best=(Chosen(orders=orders, frees=frees, with_papers=(), at_most=1),), papers=(), kept=(), open_parts=1)
+    return FirePlan(orders=(), best=(ChosenTests(orders=orders, frees=frees, with_papers=(), at_most=1),), papers=(), kept=(), open_parts=1)
 
 
 def test_tests_that_free_a_part_are_ordered_in_place_of_looking_for_a_report(depot, monkeypatch):
