@@ -14,7 +14,7 @@ from generator.planning.overview import Lapsing, Missing
 from generator.planning.today.drawn import REMINDER_RESTS_DAYS, release_reminded_on, reminded_on
 from generator.planning.today.guesses import Minutes
 from generator.planning.today.kept import Misses, in_time, misses, put_forward
-from generator.planning.today.order import Chosen, fitting
+from generator.planning.today.order import ChosenTasks, fitting
 from generator.planning.today.tasks import Task, TaskKind
 from generator.planning.today.week import HORIZON_YEARS, Planned, horizon, planned
 from generator.planning.today.worth import UNPRICED_PIECE, Worth, stop_worth
@@ -77,7 +77,7 @@ class Fitting:
     """What is done in a stretch of time, in words."""
 
     minutes: int
-    chosen: Chosen
+    chosen: ChosenTasks
     lines: tuple[TaskLine, ...]
     skipped: tuple[TaskLine, ...]
 

@@ -55,7 +55,7 @@ class Slot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Chosen:
+class ChosenTasks:
     """What is done in a stretch of time, in this order."""
 
     slots: tuple[Slot, ...]
@@ -86,7 +86,7 @@ def _place(job: Job) -> tuple[object, ...]:
     return (*days, ratio is not None, -(ratio or 0), job.chain_minutes, job.chain, job.key)
 
 
-def fitting(order: Sequence[Job], minutes: int) -> Chosen:
+def fitting(order: Sequence[Job], minutes: int) -> ChosenTasks:
     """Those that fit, each in its turn; one that does not is skipped. Where none fits, the first is begun. ValueError for no minutes."""
     if minutes <= 0:
         raise ValueError(f"in {minutes} minutes nothing is done")
@@ -98,4 +98,4 @@ def fitting(order: Sequence[Job], minutes: int) -> Chosen:
     if order and not slots:
         slots, last = [Slot(order[0], minutes)], 0
     taken = {slot.job.key for slot in slots}
-    return Chosen(slots=tuple(slots), skipped=tuple(job for job in order[:last] if job.key not in taken), waiting=len(order) - len(slots))
+    return ChosenTasks(slots=tuple(slots), skipped=tuple(job for job in order[:last] if job.key not in taken), waiting=len(order) - len(slots))
