@@ -15,7 +15,7 @@ from itertools import groupby
 from operator import attrgetter
 
 from generator.planning.today.deadlines import WEEK_DAYS, Deadline
-from generator.planning.today.order import Job
+from generator.planning.today.order import WeighedJob
 from generator.planning.today.tasks import Task
 from generator.planning.today.week import Planned, days_of
 
@@ -51,7 +51,7 @@ class _Unit:
     """The pieces of a chain that stand together, at their place by the rule: all of them have to be done by a day, if any."""
 
     at: int
-    jobs: tuple[Job, ...]
+    jobs: tuple[WeighedJob, ...]
     left: int | None
     """Days from now."""
 
@@ -60,7 +60,7 @@ class _Unit:
         return sum(job.minutes for job in self.jobs)
 
 
-def in_time(order: Sequence[Job], hours_a_week: float | None, day: date) -> list[Job]:
+def in_time(order: Sequence[WeighedJob], hours_a_week: float | None, day: date) -> list[WeighedJob]:
     """The order with what has to be done by a day (`due`) put forward, if by that the day is kept; else as it is.
 
     What presses today (`latest`) stays in front of all.

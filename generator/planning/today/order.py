@@ -16,7 +16,7 @@ from fractions import Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class WeighedJob:
     """What the order is made by.
 
     `value` is lost for each week until the whole chain is done, which takes `chain_minutes` of own work; this piece of it takes
@@ -45,7 +45,7 @@ class Job:
 class Slot:
     """A task and how many minutes go into it now."""
 
-    job: Job
+    job: WeighedJob
     minutes: int
 
     @property
@@ -59,7 +59,7 @@ class ChosenTasks:
     """What is done in a stretch of time, in this order."""
 
     slots: tuple[Slot, ...]
-    skipped: tuple[Job, ...]
+    skipped: tuple[WeighedJob, ...]
     """Whose turn it was before the last of these, and that do not fit."""
     waiting: int
     """How many are left, with those skipped."""
@@ -69,7 +69,7 @@ class ChosenTasks:
         return sum(slot.minutes for slot in self.slots)
 
 
-def in_order(jobs: Iterable[Job]) -> list[Job]:
+def in_order(jobs: Iterable[WeighedJob]) -> list[WeighedJob]:
     """By Smith's rule, behind those with a day to keep. Raises ValueError for minutes or a value of less than nothing.
 
     Equal ones: the shorter chain first, then by name, so that nobody's order of handing over tells.
@@ -80,13 +80,13 @@ def in_order(jobs: Iterable[Job]) -> list[Job]:
     return sorted(every, key=_place)
 
 
-def _place(job: Job) -> tuple[object, ...]:
+def _place(job: WeighedJob) -> tuple[object, ...]:
     ratio = job.ratio
     days = (0, job.latest) if job.latest is not None else (1, 0)
     return (*days, ratio is not None, -(ratio or 0), job.chain_minutes, job.chain, job.key)
 
 
-def fitting(order: Sequence[Job], minutes: int) -> ChosenTasks:
+def fitting(order: Sequence[WeighedJob], minutes: int) -> ChosenTasks:
     """Those that fit, each in its turn; one that does not is skipped. Where none fits, the first is begun. ValueError for no minutes."""
     if minutes <= 0:
         raise ValueError(f"in {minutes} minutes nothing is done")

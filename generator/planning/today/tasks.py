@@ -14,7 +14,7 @@ from generator.planning.money import cents
 from generator.planning.overview import Missing, OverviewRow
 from generator.planning.today.deadlines import Deadline
 from generator.planning.today.guesses import Minutes, OwnWork
-from generator.planning.today.order import Job, in_order
+from generator.planning.today.order import WeighedJob, in_order
 from generator.planning.today.worth import Worth
 
 
@@ -78,9 +78,9 @@ class Task:
         """Not of what nobody needs: it may lapse; nor where the day is lost, for then Smith's rule says it all."""
         return self.deadline is not None and self.deadline.is_pressing and self.is_needed
 
-    def job(self, day: date) -> Job:
+    def job(self, day: date) -> WeighedJob:
         latest = (self.deadline.latest_start or day).toordinal() if self.deadline and self.is_pressing else None
-        return Job(
+        return WeighedJob(
             key=(self.chain, self.place, self.what),
             chain=self.chain,
             minutes=self.minutes.minutes,

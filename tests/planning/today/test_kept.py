@@ -9,16 +9,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.planning.today.kept import in_time
-from generator.planning.today.order import Job, in_order
+from generator.planning.today.order import WeighedJob, in_order
 from generator.planning.today.week import planned
 from tests.planning.today.test_order import cost_of_delay
 
 DAY = date(2026, 11, 28)
 
 
-def job(name: str, minutes: int, value: int = 0, done_by: int | None = None, **more: object) -> Job:
+def job(name: str, minutes: int, value: int = 0, done_by: int | None = None, **more: object) -> WeighedJob:
     by = None if done_by is None else (DAY + timedelta(days=done_by)).toordinal()
-    return Job(key=(name,), chain=name, minutes=minutes, chain_minutes=minutes, value=Decimal(value), due=by, **more)
+    return WeighedJob(key=(name,), chain=name, minutes=minutes, chain_minutes=minutes, value=Decimal(value), due=by, **more)
 
 
 def names(order) -> str:
@@ -58,7 +58,7 @@ def test_what_presses_today_stays_in_front():
 
 
 def test_the_papers_of_one_step_go_forward_together_in_their_order():
-    piece = [Job(key=("r", at), chain="r", minutes=one, chain_minutes=400, value=Decimal(1), due=(DAY + timedelta(days=8)).toordinal()) for at, one in enumerate((300, 90, 10))]
+    piece = [WeighedJob(key=("r", at), chain="r", minutes=one, chain_minutes=400, value=Decimal(1), due=(DAY + timedelta(days=8)).toordinal()) for at, one in enumerate((300, 90, 10))]
     assert [each.key for each in in_time([job("a", 60, 90), job("b", 60, 80), *piece], 7, DAY)] == [("a",), ("r", 0), ("r", 1), ("r", 2), ("b",)]
 
 

@@ -15,17 +15,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.planning.today.deadlines import deadline
-from generator.planning.today.order import Job, fitting, in_order
+from generator.planning.today.order import WeighedJob, fitting, in_order
 
 FIRST = {"A": (5, 1), "B": (3, 3), "C": (8, 4), "D": (2, 2), "E": (6, 2)}
 SECOND = {"1": (8, 1), "2": (5, 3), "3": (3, 2), "4": (6, 4)}
 
 
-def job(name: str, minutes: int, value: float | str = 0, **more: object) -> Job:
-    return Job(key=(name,), chain=name, minutes=minutes, chain_minutes=more.pop("chain_minutes", minutes), value=Decimal(str(value)), **more)
+def job(name: str, minutes: int, value: float | str = 0, **more: object) -> WeighedJob:
+    return WeighedJob(key=(name,), chain=name, minutes=minutes, chain_minutes=more.pop("chain_minutes", minutes), value=Decimal(str(value)), **more)
 
 
-def jobs(told: dict[str, tuple[int, int]]) -> list[Job]:
+def jobs(told: dict[str, tuple[int, int]]) -> list[WeighedJob]:
     return [job(name, minutes, value) for name, (minutes, value) in told.items()]
 
 
@@ -33,7 +33,7 @@ def names(found) -> str:
     return "".join(each.key[0] for each in found)
 
 
-def cost_of_delay(order: Iterable[Job]) -> Decimal:
+def cost_of_delay(order: Iterable[WeighedJob]) -> Decimal:
     """Σ value × minutes until it is done, one after another: what Smith's rule makes least, in value × minutes a week."""
     clock, cost = 0, Decimal(0)
     for each in order:
@@ -42,7 +42,7 @@ def cost_of_delay(order: Iterable[Job]) -> Decimal:
     return cost
 
 
-def least(every: list[Job]) -> Decimal:
+def least(every: list[WeighedJob]) -> Decimal:
     return min(cost_of_delay(order) for order in permutations(every))
 
 
@@ -115,11 +115,11 @@ def test_of_renewals_that_come_too_late_all_the_same_no_order_costs_less(dear, l
     assert cost(in_order(every)) == min(cost(order) for order in permutations(every))
 
 
-def chained(told) -> list[Job]:
+def chained(told) -> list[WeighedJob]:
     """Chains of pieces: the value comes with the last of each, so each stands under its whole chain."""
     made = []
     for at, (pieces, value) in enumerate(told):
-        made += [Job(key=(str(at), place), chain=str(at), minutes=one, chain_minutes=sum(pieces), value=Decimal(value)) for place, one in enumerate(pieces)]
+        made += [WeighedJob(key=(str(at), place), chain=str(at), minutes=one, chain_minutes=sum(pieces), value=Decimal(value)) for place, one in enumerate(pieces)]
     return made
 
 
