@@ -39,7 +39,7 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Order:
+class FireTestOrder:
     """A test to order."""
 
     kind: KindOfTest
@@ -70,7 +70,7 @@ class Order:
         return limit is not None and hardest is not None and meets(hardest, limit, self.method)
 
 
-def orders_for(parts: Mapping[str, Open], materials: Mapping[str, Material]) -> tuple[Order, ...]:
+def orders_for(parts: Mapping[str, Open], materials: Mapping[str, Material]) -> tuple[FireTestOrder, ...]:
     """Every test that could be worth ordering, those that free most first."""
     by_kind: dict[KindOfTest, list[tuple[str, Want]]] = defaultdict(list)
     for number, there in parts.items():
@@ -81,20 +81,20 @@ def orders_for(parts: Mapping[str, Open], materials: Mapping[str, Material]) -> 
     return tuple(sorted(found, key=lambda each: (-len(each.frees), -len(each.parts), each.kind, each.thickness_mm or 0.0)))
 
 
-def is_free_by(orders: Collection[Order], there: Open) -> bool:
+def is_free_by(orders: Collection[FireTestOrder], there: Open) -> bool:
     """Whether these tests answer all that is open of a part, with no paper asked for."""
     open_to_tests = [*there.wants, *(each.want for each in there.papers)]
     return not there.reasons and all(want is not None and any(each.answers(want) for each in orders) for want in open_to_tests)
 
 
-def _orders_of(asked: Sequence[tuple[str, Want]], material: Material) -> Iterator[Order]:
+def _orders_of(asked: Sequence[tuple[str, Want]], material: Material) -> Iterator[FireTestOrder]:
     kind, method = asked[0][1].kind, asked[0][1].method
     fewest, candidates = _thicknesses(method, [want.may_be for _, want in asked if want.may_be])
     options = tuple(_option(each, asked) for each in candidates if each is not None)
     for thickness in _undominated(candidates, fewest, asked):
         answered = [(number, want) for number, want in asked if want.is_answered_at(thickness)]
         wants = [want for _, want in answered]
-        yield Order(
+        yield FireTestOrder(
             kind=kind,
             method=method,
             thickness_mm=thickness,

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from generator.planning.best_tests import MOST_NODES, Best, OpenRows, best_sets
 from generator.planning.fire_cases import Books, case_of, planned
-from generator.planning.fire_orders import Open, Order, is_free_by, orders_for
+from generator.planning.fire_orders import FireTestOrder, Open, is_free_by, orders_for
 from generator.planning.wanted_tests import KindOfTest, Want, is_open, want_of
 from generator.records.catalogue import Catalogue
 from generator.records.fire import FireTest
@@ -63,7 +63,7 @@ class ChosenTests:
 
 @dataclass(frozen=True, slots=True)
 class FirePlan:
-    orders: tuple[Order, ...]
+    orders: tuple[FireTestOrder, ...]
     best: tuple[ChosenTests, ...]
     """For one test, two, and so on, up to all that can be freed; none that frees no more than a smaller one."""
     papers: tuple[WaitingReport, ...]
@@ -116,9 +116,9 @@ def _add(there: Open, found: FireFound, case: Case, known: dict[str, Reports]) -
             there.wants.append(want) if isinstance(want, Want) else there.stuck.append(want)
 
 
-def _best(parts: Mapping[str, Open], orders: Sequence[Order], nodes: int) -> tuple[ChosenTests, ...]:
+def _best(parts: Mapping[str, Open], orders: Sequence[FireTestOrder], nodes: int) -> tuple[ChosenTests, ...]:
     """A part counts where tests alone free it; among sets that are equal so, where tests and papers together do."""
-    of_kind: defaultdict[KindOfTest, list[tuple[int, Order]]] = defaultdict(list)
+    of_kind: defaultdict[KindOfTest, list[tuple[int, FireTestOrder]]] = defaultdict(list)
     for i, order in enumerate(orders):
         of_kind[order.kind].append((i, order))
     weights: Counter[tuple[frozenset[int], ...]] = Counter()
@@ -147,13 +147,13 @@ def _better(found: Iterable[ChosenTests]) -> Iterator[ChosenTests]:
         yield last
 
 
-def _answering(wants: Iterable[Want | None], of_kind: Mapping[KindOfTest, Sequence[tuple[int, Order]]]) -> tuple[frozenset[int], ...]:
+def _answering(wants: Iterable[Want | None], of_kind: Mapping[KindOfTest, Sequence[tuple[int, FireTestOrder]]]) -> tuple[frozenset[int], ...]:
     """For each open row the orders that would answer it; rows of the same answers once, and none that follows from another."""
     rows = {frozenset(i for i, order in of_kind[want.kind] if order.answers(want)) if want else frozenset() for want in wants}
     return tuple(sorted((row for row in rows if not any(other < row for other in rows)), key=sorted))
 
 
-def _chosen(best: Best, orders: Sequence[Order], parts: Mapping[str, Open]) -> ChosenTests:
+def _chosen(best: Best, orders: Sequence[FireTestOrder], parts: Mapping[str, Open]) -> ChosenTests:
     tests = [orders[i] for i in best.tests]
     hopeful = {number: there for number, there in parts.items() if there.wants and not there.reasons}
     freed = [number for number, there in hopeful.items() if all(any(each.answers(want) for each in tests) for want in there.wants)]

@@ -24,7 +24,7 @@ from generator.pages.fire_tests.page import (
     with_papers_words,
 )
 from generator.pages.wording import Wording, wording
-from generator.planning.fire_orders import Order
+from generator.planning.fire_orders import FireTestOrder
 from generator.planning.fire_plan import FirePlan, fire_plan
 from generator.records.catalogue import Catalogue
 from generator.rules.facts.case import Copy
@@ -100,7 +100,7 @@ def _print_best(plan: FirePlan, w: Wording, terminal: Terminal) -> None:
             terminal.say(f"    {cut}")
 
 
-def _print_order(number: int, order: Order, catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
+def _print_order(number: int, order: FireTestOrder, catalogue: Catalogue, w: Wording, terminal: Terminal) -> None:
     terminal.say(f"  {w.number(number)}. {test_words(order, w)}; {of_words(order, catalogue, w)}", "bold")
     terminal.say(f"    {'; '.join((method_words(order, w), *limit_words(order, w), *specimen_words(order, w)))}")
     for line in option_words(order, w):
@@ -122,7 +122,7 @@ def _told(plan: FirePlan) -> dict[str, object]:
     }
 
 
-def _order(number: int, order: Order) -> dict[str, object]:
+def _order(number: int, order: FireTestOrder) -> dict[str, object]:
     return {
         "number": number,
         "material": order.kind.material,

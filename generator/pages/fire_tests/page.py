@@ -9,7 +9,7 @@ from generator.pages.fire.of_standard import standard_words
 from generator.pages.marks import front_matter, rendered
 from generator.pages.outputs import Page
 from generator.pages.wording import Wording
-from generator.planning.fire_orders import Order
+from generator.planning.fire_orders import FireTestOrder
 from generator.planning.fire_plan import ChosenTests, FirePlan, StuckParts, WaitingReport, fire_plan
 from generator.records.catalogue import Catalogue
 from generator.records.standards import Sense, ThicknessRule
@@ -124,7 +124,7 @@ def with_papers_words(chosen: ChosenTests, w: Wording) -> str | None:
     return w("fire_tests.with_papers", parts=numbers_words(chosen.with_papers, w)) if chosen.with_papers else None
 
 
-def _order_line(number: int, order: Order, around: Around) -> OrderLine:
+def _order_line(number: int, order: FireTestOrder, around: Around) -> OrderLine:
     w = around.w
     return OrderLine(
         number=w.number(number),
@@ -139,21 +139,21 @@ def _order_line(number: int, order: Order, around: Around) -> OrderLine:
     )
 
 
-def method_words(order: Order, w: Wording) -> str:
+def method_words(order: FireTestOrder, w: Wording) -> str:
     return w("fire_tests.method", method=order.method.method, edition=order.kind.edition)
 
 
-def test_words(order: Order, w: Wording) -> str:
+def test_words(order: FireTestOrder, w: Wording) -> str:
     quantity = standard_words(order.method.quantity, w)
     return w("fire_tests.test_name", test=order.kind.test, quantity=quantity)
 
 
-def of_words(order: Order, catalogue: Catalogue, w: Wording) -> str:
+def of_words(order: FireTestOrder, catalogue: Catalogue, w: Wording) -> str:
     name = catalogue.materials[order.kind.material].name
     return w("fire_tests.of", material=name, process=w.term("process", order.kind.process))
 
 
-def specimen_words(order: Order, w: Wording) -> tuple[str, ...]:
+def specimen_words(order: FireTestOrder, w: Wording) -> tuple[str, ...]:
     """Everything that the laboratory has to know of the specimen."""
     said = [w("fire_tests.colour", colour=order.colour), w("fire_tests.lot_family", lot_family=order.lot_family)]
     if order.mass_g is not None:
@@ -163,7 +163,7 @@ def specimen_words(order: Order, w: Wording) -> tuple[str, ...]:
     return (thick, *said, w("fire_tests.solid"), *([w(f"fire_tests.layers.{layers}")] if layers else []))
 
 
-def limit_words(order: Order, w: Wording) -> tuple[str, ...]:
+def limit_words(order: FireTestOrder, w: Wording) -> tuple[str, ...]:
     """The hardest limit first; what less would do, and for how many parts."""
     *easier, (hardest, _) = order.limits
     some = [
@@ -174,12 +174,12 @@ def limit_words(order: Order, w: Wording) -> tuple[str, ...]:
     return (w(f"fire_tests.{key}", **_limit(hardest, order, w)), *some)
 
 
-def _limit(limit: float | str, order: Order, w: Wording) -> dict[str, str | None]:
+def _limit(limit: float | str, order: FireTestOrder, w: Wording) -> dict[str, str | None]:
     unit = None if order.method.classes or order.method.unit == "-" else order.method.unit
     return {"limit": limit if isinstance(limit, str) else w.measure(limit), "unit": unit}
 
 
-def option_words(order: Order, w: Wording) -> tuple[str, ...]:
+def option_words(order: FireTestOrder, w: Wording) -> tuple[str, ...]:
     """That more than one thickness is needed, and for how many parts an easier specimen would do."""
     fewest = [w("fire_tests.fewest", n=w.number(order.thicknesses))] if order.thicknesses > 1 else []
     other = [each for each in order.options if each.thickness_mm != order.thickness_mm][:_MOST_OPTIONS]
@@ -193,7 +193,7 @@ def option_words(order: Order, w: Wording) -> tuple[str, ...]:
     return (*fewest, w(f"fire_tests.{key}", options=tuple(said)))
 
 
-def frees_words(order: Order, w: Wording) -> str:
+def frees_words(order: FireTestOrder, w: Wording) -> str:
     return w("fire_tests.frees_alone", parts=numbers_words(order.frees, w))
 
 
