@@ -30,7 +30,7 @@ from generator.pages.stock.told import (
 )
 from generator.planning.printing import models_of, shapes_in
 from generator.planning.stock.need import rule_of
-from generator.planning.stock.orders import Order
+from generator.planning.stock.orders import PurchaseOrder
 from generator.planning.stock.whole import StockPlan, stock_plan
 from generator.records.stocking import MOST_SERVICE_PERCENT
 
@@ -164,7 +164,7 @@ def _order(options: argparse.Namespace, plan: StockPlan, names: Names, terminal:
     return Ending.CLEAN
 
 
-def _mail(order: Order, subject: str, text: str) -> bytes:
+def _mail(order: PurchaseOrder, subject: str, text: str) -> bytes:
     """A message without sender and date, marked as not sent, so that mail programs open it as a draft; the same bytes each time."""
     mail = EmailMessage(policy=SMTP)
     mail["Subject"] = subject

@@ -12,7 +12,7 @@ from generator.pages.part.figures import check_lines
 from generator.pages.reports.told import Names
 from generator.pages.submissions.order_data import feedstock_words, tolerance_words, unit_words
 from generator.pages.wording import Wording
-from generator.planning.stock.orders import Order, OrderLine
+from generator.planning.stock.orders import OrderLine, PurchaseOrder
 from generator.records.depot import Depot
 
 _MAIL = re.compile(r"[^\s@]+@[^\s@]+\.[^\s@]+")
@@ -23,12 +23,12 @@ def subject_of(depot: Depot, w: Wording) -> str:
     return w("stock.subject", depot=depot.depot)
 
 
-def recipient_of(order: Order) -> str:
+def recipient_of(order: PurchaseOrder) -> str:
     """The maker's address where it orders by mail; empty where by a form or at a counter."""
     return order.maker.order_at if _MAIL.fullmatch(order.maker.order_at) else ""
 
 
-def order_text(order: Order, depot: Depot, day: str, names: Names) -> str:
+def order_text(order: PurchaseOrder, depot: Depot, day: str, names: Names) -> str:
     """Lines of plain text."""
     w = names.w
     days = w.count("getting.days", order.maker.lead_time_days)

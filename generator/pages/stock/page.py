@@ -22,7 +22,7 @@ from generator.pages.stock.told import (
 )
 from generator.pages.wording import Wording
 from generator.planning.stock.need import StockState, rule_of
-from generator.planning.stock.orders import Order
+from generator.planning.stock.orders import PurchaseOrder
 from generator.planning.stock.whole import StockPlan, stock_plan
 from generator.rules.sheet import Sheet
 
@@ -69,7 +69,7 @@ def _split(listed: list[ReportSection], w: Wording) -> tuple[tuple[ReportSection
     return tuple(each for each in listed if each.heading in asked), tuple(each for each in listed if each.heading not in asked)
 
 
-def _order(order: Order, around: Around, names: Names, day: date) -> OrderView:
+def _order(order: PurchaseOrder, around: Around, names: Names, day: date) -> OrderView:
     text, subject = order_text(order, around.depot, around.w.day(day), names), subject_of(around.depot, around.w)
     return OrderView(section=order_section(order, names), text=text, mail=mail_link(recipient_of(order), subject, text), command=f"spares stock --order {order.maker.id} --to order.eml")
 

@@ -7,7 +7,7 @@ from generator.planning.print_time import Range
 from generator.planning.stock.known import UnfitCount
 from generator.planning.stock.last_buy import LastBuy
 from generator.planning.stock.need import PartNeed
-from generator.planning.stock.orders import Order
+from generator.planning.stock.orders import PurchaseOrder
 from generator.planning.stock.print_list import PrintList
 from generator.planning.stock.whole import StockPlan
 
@@ -71,7 +71,7 @@ def _unfit(unfit: UnfitCount | None) -> dict[str, Any] | None:
     }
 
 
-def _order(order: Order) -> dict[str, Any]:
+def _order(order: PurchaseOrder) -> dict[str, Any]:
     lines = [{"part": line.sheet.number, "pieces": line.count, "amount": _amount(line.amount)} for line in order.lines]
     return {"maker": order.maker.id, "per_order": _amount(order.per_order), "lines": lines, "total": _amount(order.total), "saved_by_joining": _amount(order.saved_by_joining)}
 

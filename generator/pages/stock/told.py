@@ -18,7 +18,7 @@ from generator.planning.stock.need import (
     Reorder,
     StockState,
 )
-from generator.planning.stock.orders import Order
+from generator.planning.stock.orders import PurchaseOrder
 from generator.planning.stock.print_list import GAP_MM, OnPlate, PrintList
 from generator.planning.stock.whole import StockPlan
 from generator.rules.short import short_of
@@ -172,7 +172,7 @@ def lasts_words(each: PartNeed, w: Wording) -> str:
     return w("stock.lasts", days=lasts) if each.due_days is None else w("stock.due", days=lasts, due=w.count("stock.days", each.due_days))
 
 
-def order_section(order: Order, names: Names) -> ReportSection:
+def order_section(order: PurchaseOrder, names: Names) -> ReportSection:
     w = names.w
     rows = (
         ReportRow(
@@ -187,7 +187,7 @@ def order_section(order: Order, names: Names) -> ReportSection:
     return _section("shop", ("part", "pieces", "amount"), rows, w, f"{per_order} {total} {w('stock.order_price')}", _joined(order, names), heading=heading)
 
 
-def _joined(order: Order, names: Names) -> str:
+def _joined(order: PurchaseOrder, names: Names) -> str:
     """How it is reckoned where parts share an order, and what that saves."""
     w, n = names.w, len(order.lines)
     amounts = {"fixed": w.money(order.fixed, names.currency), "saved": w.money(order.saved_by_joining, names.currency)}

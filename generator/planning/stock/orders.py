@@ -25,7 +25,7 @@ class OrderLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Order:
+class PurchaseOrder:
     """One order at one maker; what he asks per order is asked once."""
 
     maker: Maker
@@ -52,7 +52,7 @@ class Order:
         return self.per_order + sum(amounts, Decimal(0)) if len(amounts) == len(self.lines) else None
 
 
-def orders(listed: Iterable[PartNeed]) -> tuple[Order, ...]:
+def orders(listed: Iterable[PartNeed]) -> tuple[PurchaseOrder, ...]:
     """Of all parts that are to be ordered now, by the maker's id; parts by number."""
     found: defaultdict[str, list[OrderLine]] = defaultdict(list)
     makers: dict[str, Maker] = {}
@@ -62,4 +62,4 @@ def orders(listed: Iterable[PartNeed]) -> tuple[Order, ...]:
             maker, piece = reorder.offer.maker, reorder.offer.piece(reorder.count)
             makers[maker.id] = maker
             found[maker.id].append(OrderLine(sheet=each.sheet, count=reorder.count, amount=None if piece is None else cents(reorder.count * piece)))
-    return tuple(Order(maker=makers[name], lines=tuple(lines)) for name, lines in sorted(found.items()))
+    return tuple(PurchaseOrder(maker=makers[name], lines=tuple(lines)) for name, lines in sorted(found.items()))

@@ -7,7 +7,7 @@ from datetime import date
 from generator.planning.print_time import ProcessModel
 from generator.planning.stock.last_buy import LastBuy, last_buys
 from generator.planning.stock.need import OrderingRule, PartNeed, needs
-from generator.planning.stock.orders import Order, orders
+from generator.planning.stock.orders import PurchaseOrder, orders
 from generator.planning.stock.print_list import PrintList, print_lists
 from generator.records.catalogue import Catalogue
 from generator.records.makers import Process
@@ -20,7 +20,7 @@ class StockPlan:
     rule: OrderingRule
     parts: tuple[PartNeed, ...]
     """Those to order first."""
-    orders: tuple[Order, ...]
+    orders: tuple[PurchaseOrder, ...]
     prints: tuple[PrintList, ...]
     last_buys: tuple[LastBuy, ...]
 

@@ -8,7 +8,7 @@ import pytest
 
 from generator.pages.reports.page import names_of
 from generator.pages.stock.told import order_section
-from generator.planning.stock.orders import Order, OrderLine
+from generator.planning.stock.orders import OrderLine, PurchaseOrder
 from tests.pages.test_stock import around
 from tests.planning.stock.test_need import books, part
 
@@ -30,7 +30,7 @@ def order(amounts, per_order, set_up):
     maker = maker.model_copy(update={"set_up": set_up, "price": maker.price.model_copy(update={"per_order": per_order})})
     sheet = part(shelf=0)
     lines = tuple(OrderLine(sheet=replace(sheet, folder=replace(sheet.folder, number=f"EX-{at}")), count=at, amount=amount) for at, amount in enumerate(amounts, 1))
-    return Order(maker=maker, lines=lines)
+    return PurchaseOrder(maker=maker, lines=lines)
 
 
 @pytest.mark.parametrize("per_order", [0.0, 0.01, 30.0])
