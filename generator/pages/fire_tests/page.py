@@ -46,7 +46,7 @@ class BestLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OrderLine:
+class FireTestLine:
     """A test to order, in words; `number` is how the other table names it."""
 
     number: str
@@ -124,9 +124,9 @@ def with_papers_words(chosen: ChosenTests, w: Wording) -> str | None:
     return w("fire_tests.with_papers", parts=numbers_words(chosen.with_papers, w)) if chosen.with_papers else None
 
 
-def _order_line(number: int, order: FireTestOrder, around: Around) -> OrderLine:
+def _order_line(number: int, order: FireTestOrder, around: Around) -> FireTestLine:
     w = around.w
-    return OrderLine(
+    return FireTestLine(
         number=w.number(number),
         test=test_words(order, w),
         of=of_words(order, around.catalogue, w),
