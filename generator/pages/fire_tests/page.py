@@ -61,7 +61,7 @@ class FireTestLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PaperLine:
+class WaitingReportLine:
     report: str
     material: str
     why: str
@@ -205,8 +205,8 @@ def numbers_words(numbers: Sequence[str], w: Wording) -> str:
     return w("list_separator").join([*numbers[:_MOST_LINKS], *more])
 
 
-def _paper_line(paper: WaitingReport, around: Around) -> PaperLine:
-    return PaperLine(
+def _paper_line(paper: WaitingReport, around: Around) -> WaitingReportLine:
+    return WaitingReportLine(
         report=paper.report.report,
         material=around.catalogue.materials[paper.material].name,
         why=paper_words(paper, around.w),
