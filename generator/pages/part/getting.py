@@ -22,7 +22,7 @@ class OfferLine:
     price_typical: str
     fits_plate: bool | None
     order_at: str
-    order_lines: tuple["OrderLine", ...]
+    order_lines: tuple["OrderField", ...]
     price_base: str | None
     """The price of an order is this and `price_each` for each piece; None while the mesh does not tell."""
     price_each: str | None
@@ -31,7 +31,7 @@ class OfferLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OrderLine:
+class OrderField:
     key: str
     label: str
     value: str
@@ -117,7 +117,7 @@ class _Order:
         price = offer.price(count)
         return self.w("missing") if price is None else self.w.money(price, self.depot.currency)
 
-    def lines(self, offer: Offer) -> tuple[OrderLine, ...]:
+    def lines(self, offer: Offer) -> tuple[OrderField, ...]:
         """The order, line by line; what is not given has no line, and what is open a "…"."""
         w, maker = self.w, offer.maker
         head = [
@@ -130,7 +130,7 @@ class _Order:
             ("vehicle", "…"),
             ("needed_by", "…"),
         ]
-        return tuple(OrderLine(key=key, label=w(f"order.{key}"), value=value) for key, value in head if value)
+        return tuple(OrderField(key=key, label=w(f"order.{key}"), value=value) for key, value in head if value)
 
     def what(self) -> list[tuple[str, str | None]]:
         w, part = self.w, self.part
