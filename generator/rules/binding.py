@@ -28,7 +28,7 @@ from generator.rules.consequences import part_changes, weighed
 from generator.rules.fingerprint import (
     VERSION,
     WITH_PAPERS,
-    Beside,
+    BoundBeside,
     Sent,
     canonical_text,
     place_changes,
@@ -72,14 +72,14 @@ def part_text(
     further = {name: catalogue.materials[name] for name in part.materials[1:] if name in catalogue.materials}
     if len(further) != len(part.materials) - 1:
         return None
-    beside = beside_of(folder, events) if version in WITH_PAPERS else Beside()
+    beside = beside_of(folder, events) if version in WITH_PAPERS else BoundBeside()
     return canonical_text(part, material, makers, folder.mesh.sha256 if folder.mesh else None, beside, further=further, version=version)
 
 
-def beside_of(folder: PartFolder, events: int | None = None) -> Beside:
+def beside_of(folder: PartFolder, events: int | None = None) -> BoundBeside:
     """What is bound of the part's folder besides part.yml and the model, after that many of its events."""
     happened = folder.approval.events[:events] if folder.approval else ()
-    return Beside(
+    return BoundBeside(
         documents=tuple((_name(file.path), file.sha256) for file in folder.documents),
         photos=tuple((_name(file.path), file.sha256) for file in folder.photos),
         fitting=folder.fitting,

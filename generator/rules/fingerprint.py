@@ -53,7 +53,7 @@ class Sent(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Beside:
+class BoundBeside:
     """What lies in the part's folder beside part.yml and the model, and is bound with them."""
 
     documents: tuple[tuple[str, str], ...] = ()
@@ -68,7 +68,7 @@ def canonical_text(
     material: Material,
     makers: Iterable[Maker],
     mesh_sha256: str | None,
-    beside: Beside = Beside(),
+    beside: BoundBeside = BoundBeside(),
     *,
     further: Mapping[str, Material] | None = None,
     version: int = VERSION,
@@ -150,7 +150,7 @@ def _exemption_lines(exemption: FireExemption | None) -> Iterator[tuple[str, obj
             yield f"fire exemption {field}", value
 
 
-def _beside_lines(beside: Beside) -> Iterator[tuple[str, object]]:
+def _beside_lines(beside: BoundBeside) -> Iterator[tuple[str, object]]:
     yield from _fitting_lines(beside.fitting)
     yield from ((f"document {as_written(name)}", sha256) for name, sha256 in sorted(beside.documents))
     yield from ((f"photo {as_written(name)}", sha256) for name, sha256 in sorted(beside.photos))

@@ -18,7 +18,7 @@ from generator.rules.binding import approved_text
 from generator.rules.canonical import fingerprint
 from generator.rules.chain import own_fingerprint
 from generator.rules.facts.case import Copy
-from generator.rules.fingerprint import Beside, canonical_text
+from generator.rules.fingerprint import BoundBeside, canonical_text
 from generator.rules.screening import SIX_QUESTIONS
 from generator.rules.sheet import Sheet, sheet
 from tests.fixtures.tiny import DEPOT, KNOB
@@ -71,7 +71,7 @@ def text_of(
     """The canonical text of number, revision, mesh and steps of the second judge, naming the papers that there are."""
     number, revision, mesh, notes = (*bound, "read")[:4]
     part = knob(safety).model_copy(update={"number": number, "revision": revision})
-    return canonical_text(part, with_proof(with_days(certificate_until, fire_until), proof).materials["petg"], tiny().makers.values(), _sha256(mesh), Beside(fitting=_notes(notes)))
+    return canonical_text(part, with_proof(with_days(certificate_until, fire_until), proof).materials["petg"], tiny().makers.values(), _sha256(mesh), BoundBeside(fitting=_notes(notes)))
 
 
 def _notes(steps: str) -> FittingNotes:

@@ -15,7 +15,14 @@ from generator.records.parts import Part
 from generator.rules.canonical import from_record, is_well_formed, joined, lines_of, text_in
 from generator.rules.changes import Means
 from generator.rules.consequences import line_of, weighed
-from generator.rules.fingerprint import Beside, Sent, canonical_text, part_section, place_changes, place_text
+from generator.rules.fingerprint import (
+    BoundBeside,
+    Sent,
+    canonical_text,
+    part_section,
+    place_changes,
+    place_text,
+)
 
 SLY = 'ab"\\:,. none62+-[]{}\u00a0\u0301\u00e1\u2028\u202f\u200bé'
 texts = st.one_of(
@@ -58,7 +65,7 @@ def papers(kind):
 files_ = st.dictionaries(texts, sums, max_size=2).map(lambda found: tuple(sorted(found.items())))
 notes = st.one_of(st.just(""), texts, st.sampled_from(["x" * 4000, "x" * 4001, "x" * 4000 + "y"]))
 beside = st.builds(
-    Beside, documents=files_, photos=files_, fitting=st.builds(FittingNotes, notes, notes, notes, notes, notes),
+    BoundBeside, documents=files_, photos=files_, fitting=st.builds(FittingNotes, notes, notes, notes, notes, notes),
     evidence=st.dictionaries(st.tuples(st.just("2025-01-01"), texts, texts), sums, max_size=2).map(
         lambda found: tuple(Sent(*key, value) for key, value in sorted(found.items()))
     ),

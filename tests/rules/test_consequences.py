@@ -15,7 +15,7 @@ from generator.records.materials import Material
 from generator.records.parts import Part
 from generator.rules.changes import Means
 from generator.rules.consequences import TABLE, part_changes, part_voids, text_voids
-from generator.rules.fingerprint import Beside, Sent, canonical_text
+from generator.rules.fingerprint import BoundBeside, Sent, canonical_text
 from tests.rules.forms import record
 
 VOID, ASK, FREE = Means.VOID, Means.ASK, Means.FREE
@@ -45,7 +45,7 @@ PART = {
     "fire": {"requirement_set": "R22", "thinnest_wall_mm": 2, "chosen_by": "x", "reason": "y"}, "checks": (CHECK,),
 }  # fmt: skip
 NOTES = FittingNotes(tools="- Spanner 8", steps="1. Turn it off.\n2. Push it on.", cautions="- Do not heat above 60 °C.", check_after_fitting="- It turns.")
-FOLDER = Beside(
+FOLDER = BoundBeside(
     documents=(("drawing.pdf", "1" * 64),), photos=(("front.webp", "2" * 64),), fitting=NOTES,
     evidence=(Sent("2025-03-01", "customer acceptance given", "documents/minutes.pdf", "3" * 64),),
 )  # fmt: skip
