@@ -21,7 +21,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.fitted import FileGap
 from generator.records.problems import Problem
 from generator.records.vehicles import read_alike
-from generator.rules.production.asking_beside import Beside, beside_of
+from generator.rules.production.asking_beside import AskingPieces, beside_of
 from generator.rules.production.by_then import known_on
 from generator.rules.production.contradicting import Contradictions, contradictions
 from generator.rules.production.incomplete import gaps_of
@@ -121,7 +121,7 @@ def tell_suspects(found: Suspects, catalogue: Catalogue, terminal: Terminal) -> 
         _tell_rows("suspects", suspect_rows(found, catalogue, w), w, terminal)
 
 
-def tell_asking(found: Beside, catalogue: Catalogue, terminal: Terminal) -> None:
+def tell_asking(found: AskingPieces, catalogue: Catalogue, terminal: Terminal) -> None:
     """Pieces that ask because the lot is stopped: a heading of their own, for they are not called back."""
     if not found.is_empty:
         w = wording(catalogue.language)
@@ -276,7 +276,7 @@ def _alike(found: Traced, catalogue: Catalogue, options: argparse.Namespace, w: 
     return (*alike_words(lots, catalogue.production, w), *beside_words(meant, catalogue.production, w))
 
 
-def _beside(options: argparse.Namespace, catalogue: Catalogue) -> Beside:
+def _beside(options: argparse.Namespace, catalogue: Catalogue) -> AskingPieces:
     return beside_of(name_meant(options.lot, catalogue.production.lots) if options.lot else None, catalogue.production)
 
 
@@ -374,7 +374,7 @@ def _plain(
     }
 
 
-def _plain_beside(found: Beside) -> dict[str, object]:
+def _plain_beside(found: AskingPieces) -> dict[str, object]:
     return {
         "asks_too": {
             "batches": {batch: list(lots) for batch, lots in found.lots.items()},

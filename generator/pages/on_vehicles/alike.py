@@ -7,7 +7,7 @@ from generator.pages.wording import Wording
 from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.records.production import Production
-from generator.rules.production.asking_beside import Beside
+from generator.rules.production.asking_beside import AskingPieces
 from generator.rules.production.doubts import doubts_of
 from generator.rules.production.same_delivery import (
     ASKED,
@@ -54,7 +54,7 @@ def _batches(name: str, production: Production) -> list[str]:
     return sorted(each for each, batch in production.batches.items() if name in batch.lots)
 
 
-def asking_rows(found: Beside, catalogue: Catalogue, w: Wording) -> list[tuple[str, str, str, str, str, str]]:
+def asking_rows(found: AskingPieces, catalogue: Catalogue, w: Wording) -> list[tuple[str, str, str, str, str, str]]:
     """Vehicle, place, position, batch, count and the lot because of which one asks: vehicles first, then what lies elsewhere."""
     why = {batch: w("asking.lot", lots=list(lots)) for batch, lots in found.lots.items()}
     rows = [
@@ -64,7 +64,7 @@ def asking_rows(found: Beside, catalogue: Catalogue, w: Wording) -> list[tuple[s
     return rows + [("–", elsewhere_words(each, catalogue, w), "", each.batch, w.number(each.count), why[each.batch]) for each in found.elsewhere]
 
 
-def asking_sum(found: Beside, w: Wording) -> str:
+def asking_sum(found: AskingPieces, w: Wording) -> str:
     """How many, on how many vehicles, and off them."""
     return w("asking.sum", pieces=w.number(found.pieces), vehicles=w.number(found.vehicles), off=w.number(found.off_vehicles))
 

@@ -16,7 +16,7 @@ from generator.rules.production.tracing import Carried
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Beside:
+class AskingPieces:
     """Pieces that ask because of one lot; none of a batch that was printed from that lot itself."""
 
     lots: Mapping[str, tuple[str, ...]]
@@ -43,12 +43,12 @@ class Beside:
         return sum(each.count for each in self.elsewhere)
 
 
-def beside_of(lot: str | None, production: Production) -> Beside:
+def beside_of(lot: str | None, production: Production) -> AskingPieces:
     """Of a lot that is stopped; nothing of another one, and of no lot."""
     names = [name for name, _ in asking_beside(lot, production)] if lot else []
     reached = {name: _reach(name, lot, production) for name in names if lot}
     batches = sorted({batch for each in reached.values() for batch in each.batches if lot not in production.batches[batch].lots})
-    return Beside(
+    return AskingPieces(
         lots={batch: tuple(name for name in names if name in production.batches[batch].lots) for batch in batches},
         spots=tuple(dict.fromkeys(spot for each in reached.values() for spot in each.spots if spot.batch in batches)),
         elsewhere=tuple(dict.fromkeys(one for each in reached.values() for one in each.elsewhere if one.batch in batches)),
